@@ -1,0 +1,85 @@
+import sys
+from collections.abc import Iterable, Sequence
+
+from django.apps import AppConfig
+from django.conf import settings
+from django.core import checks
+from django.db import connection
+
+LEAST_KEY_LENGTH = 50
+SQLITE_PRAGMAS = {
+    "journal_mode": ("wal", "WAL, so that readers do not wait for the writer"),
+    "synchronous": (2, "FULL, so that a committed quote survives a power cut"),
+    "foreign_keys": (1, "on, so that no row points at nothing"),
+}
+
+
+@checks.register(checks.Tags.security)
+def production_is_closed(app_configs: Sequence[AppConfig] | None, **kwargs: object) -> list[checks.CheckMessage]:
+    if not settings.PRODUCTION:
+        return []
+    return [
+        *_when(settings.DEBUG, "E001", "Debug is on in production.", "Unset CURVEWRIGHT_DEBUG."),
+        *_when(
+            len(settings.SECRET_KEY) < LEAST_KEY_LENGTH or settings.SECRET_KEY.startswith("django-insecure-"),
+            "E002",
+            "The secret key is a default or too short for production.",
+            f"Set CURVEWRIGHT_SECRET_KEY to at least {LEAST_KEY_LENGTH} random characters.",
+        ),
+        *_when(
+            not settings.ALLOWED_HOSTS or any(host.startswith(("*", ".")) for host in settings.ALLOWED_HOSTS),
+            "E003",
+            "Production would answer to any host name, or to none.",
+            "Set CURVEWRIGHT_HOSTS to the exact names people use, separated by commas.",
+        ),
+    ]
+
+
+def _when(wrong: bool, code: str, message: str, hint: str) -> Iterable[checks.CheckMessage]:
+    return [checks.Error(message, hint=hint, id=f"quoting.{code}")] if wrong else []
+
+
+@checks.register(checks.Tags.compatibility)
+def the_firm_has_a_time_zone(
+    app_configs: Sequence[AppConfig] | None, **kwargs: object
+) -> list[checks.CheckMessage]:
+    if settings.TIME_ZONE != "UTC" or not settings.PRODUCTION:
+        return []
+    return [
+        checks.Warning(
+            "Days are counted in UTC, so order-by days may turn over at the wrong hour.",
+            hint="Set CURVEWRIGHT_TIME_ZONE to the firm's zone, such as America/Toronto.",
+            id="quoting.W004",
+        )
+    ]
+
+
+@checks.register(checks.Tags.database)
+def sqlite_is_safe(
+    app_configs: Sequence[AppConfig] | None, databases: Sequence[str] | None = None, **kwargs: object
+) -> list[checks.CheckMessage]:
+    if "default" not in (databases or ()) or connection.vendor != "sqlite":
+        return []
+    problems: list[checks.CheckMessage] = []
+    with connection.cursor() as cursor:
+        for pragma, (wanted, why) in SQLITE_PRAGMAS.items():
+            found = cursor.execute(f"PRAGMA {pragma}").fetchone()[0]
+            in_memory = pragma == "journal_mode" and found == "memory"
+            if found != wanted and not in_memory:
+                problems += _when(True, "E005", f"SQLite has {pragma} = {found}; it must be {why}.", "")
+    options = settings.DATABASES["default"].get("OPTIONS", {})
+    problems += _when(
+        options.get("transaction_mode") != "IMMEDIATE" or options.get("timeout", 0) < 5,
+        "E006",
+        "SQLite must open transactions IMMEDIATE and wait at least 5 s for a lock.",
+        "Leave DATABASES to quoting/environment.py.",
+    )
+    return problems
+
+
+def refuse_to_start_when_wrong() -> None:
+    """For processes that do not go through manage.py's own checks."""
+    found = checks.run_checks(databases=["default"], include_deployment_checks=settings.PRODUCTION)
+    errors = [message for message in found if message.is_serious()]
+    if errors:
+        sys.exit("The service does not start:\n" + "\n".join(f"- {message}" for message in errors))

@@ -1,0 +1,3 @@
+from quoting.models.people import Person, Role
+
+__all__ = ["Person", "Role"]

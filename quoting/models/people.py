@@ -1,0 +1,55 @@
+from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
+from django.db import models
+from django.utils import timezone
+
+
+class Role(models.TextChoices):
+    ESTIMATOR = "estimator", "Estimator"
+    OFFICE = "office", "Office"
+    LEAD = "lead", "Lead carpenter"
+    OWNER = "owner", "Owner"
+
+
+class PersonManager(BaseUserManager["Person"]):
+    def create_user(self, login_name: str, password: str | None = None, **fields: object) -> "Person":
+        person = self.model(login_name=self.model.normalize_username(login_name), **fields)
+        person.set_password(password)
+        person.full_clean(exclude=["password"])
+        person.save(using=self._db)
+        return person
+
+
+class Person(AbstractBaseUser):
+    """Someone of the firm who can log in. What a role may do is declared in quoting/access.py alone."""
+
+    login_name = models.SlugField(
+        "log-in name",
+        max_length=60,
+        unique=True,
+        help_text="Letters, digits, hyphens and underscores.",
+        error_messages={"unique": "Someone already logs in with this name; choose another."},
+    )
+    full_name = models.CharField(max_length=120)
+    role = models.CharField(max_length=12, choices=Role.choices)
+    is_active = models.BooleanField("may log in", default=True)
+    joined_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    objects = PersonManager()
+
+    USERNAME_FIELD = "login_name"
+    REQUIRED_FIELDS = ["full_name", "role"]
+
+    class Meta:
+        verbose_name_plural = "people"
+        ordering = ["full_name", "pk"]
+        constraints = [
+            models.CheckConstraint(condition=models.Q(role__in=Role.values), name="person_role_is_known"),
+            models.CheckConstraint(condition=~models.Q(login_name=""), name="person_has_a_login_name"),
+        ]
+
+    def __str__(self) -> str:
+        return self.full_name
+
+    @property
+    def is_owner(self) -> bool:
+        return self.role == Role.OWNER

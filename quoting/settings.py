@@ -1,0 +1,219 @@
+"""Settings, read from the environment. DEVELOPERS.md lists every variable."""
+
+from pathlib import Path
+
+from csp.constants import NONE, SELF
+
+from quoting import environment as env
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+DATA_DIR = env.data_dir(BASE_DIR / "var")
+MEDIA_ROOT = DATA_DIR / "files"
+
+# "embedded" is one machine and no server to install; "production" is whatever others can reach.
+MODE = env.read_choice(
+    "CURVEWRIGHT_MODE",
+    ("embedded", "production"),
+    "production" if env.read_text("DATABASE_URL") else "embedded",
+)
+PRODUCTION = MODE == "production"
+DEBUG = env.read_flag("CURVEWRIGHT_DEBUG")
+SECRET_KEY = env.secret_key(DATA_DIR)
+ALLOWED_HOSTS = env.read_list("CURVEWRIGHT_HOSTS", "" if PRODUCTION else "localhost,127.0.0.1,[::1]")
+CSRF_TRUSTED_ORIGINS = env.read_list("CURVEWRIGHT_ORIGINS")
+# Set only behind a proxy that always overwrites X-Forwarded-Proto.
+BEHIND_PROXY = env.read_flag("CURVEWRIGHT_BEHIND_PROXY")
+
+INSTALLED_APPS = [
+    "catalog",
+    "jobs",
+    "quoting",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "axes",
+    "csp",
+    "django_filters",
+    "django_htmx",
+    "drf_spectacular",
+    "drf_spectacular_sidecar",
+    "rest_framework",
+    "simple_history",
+]
+
+MIDDLEWARE = [
+    "quoting.middleware.RequestIdMiddleware",
+    "django.middleware.security.SecurityMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "quoting.middleware.AccessMiddleware",
+    "simple_history.middleware.HistoryRequestMiddleware",
+    "axes.middleware.AxesMiddleware",
+]
+
+ROOT_URLCONF = "quoting.urls"
+WSGI_APPLICATION = "quoting.wsgi.application"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    }
+]
+
+DATABASES = {"default": env.database(DATA_DIR)}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+AUTH_USER_MODEL = "quoting.Person"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
+AUTH_PASSWORD_VALIDATORS = [
+    {
+        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "OPTIONS": {"min_length": 10},
+    },
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
+]
+LOGIN_URL = "login"
+LOGIN_REDIRECT_URL = "home"
+LOGOUT_REDIRECT_URL = "login"
+
+# Locked per name AND address: a stranger guessing elsewhere cannot lock the owner out.
+AXES_FAILURE_LIMIT = 8
+AXES_COOLOFF_TIME = 0.25  # hours
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_RESET_ON_SUCCESS = True
+AXES_LOCKOUT_TEMPLATE = "quoting/locked_out.html"
+AXES_HTTP_RESPONSE_CODE = 429
+AXES_VERBOSE = False
+
+SESSION_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = "Lax"
+SESSION_COOKIE_AGE = 14 * 24 * 3600
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = PRODUCTION
+CSRF_COOKIE_HTTPONLY = False
+SECURE_CONTENT_TYPE_NOSNIFF = True
+SECURE_REFERRER_POLICY = "same-origin"
+SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+SECURE_SSL_REDIRECT = PRODUCTION
+# The probe of a load balancer speaks plain HTTP from inside.
+SECURE_REDIRECT_EXEMPT = [r"^health/"]
+SECURE_HSTS_SECONDS = 365 * 24 * 3600 if PRODUCTION else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = PRODUCTION
+if BEHIND_PROXY:
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF, "data:"],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "manifest-src": [SELF],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+        "base-uri": [NONE],
+        "object-src": [NONE],
+    }
+}
+
+LANGUAGE_CODE = "en"
+USE_I18N = False
+USE_TZ = True
+TIME_ZONE = env.read_zone("CURVEWRIGHT_TIME_ZONE", "UTC")
+
+STATIC_URL = "/static/"
+STATIC_ROOT = DATA_DIR / "static"
+STATICFILES_FINDERS = [
+    "django.contrib.staticfiles.finders.AppDirectoriesFinder",
+]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+}
+# Sheets and JSON are small; a larger upload is refused before it is read.
+DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
+
+REST_FRAMEWORK = {
+    "DEFAULT_AUTHENTICATION_CLASSES": ["quoting.api.authentication.TokenAuthentication"],
+    # Who may do what is decided once, in quoting/access.py, before a view is reached.
+    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.AllowAny"],
+    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["quoting.api.parsing.StrictJSONParser"],
+    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_PAGINATION_CLASS": "rest_framework.pagination.LimitOffsetPagination",
+    "DEFAULT_FILTER_BACKENDS": ["django_filters.rest_framework.DjangoFilterBackend"],
+    "PAGE_SIZE": 100,
+    "COERCE_DECIMAL_TO_STRING": True,
+    "UNAUTHENTICATED_USER": "django.contrib.auth.models.AnonymousUser",
+}
+SPECTACULAR_SETTINGS = {
+    "TITLE": "Curvewright",
+    "DESCRIPTION": "Takeoff, quotes and order dates for curved interior walls.",
+    "VERSION": "1",
+    "SERVE_INCLUDE_SCHEMA": False,
+    "SERVE_PERMISSIONS": ["rest_framework.permissions.AllowAny"],
+    "SERVE_AUTHENTICATION": None,
+    "SWAGGER_UI_DIST": "SIDECAR",
+    "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
+    "REDOC_DIST": "SIDECAR",
+}
+
+REDIS_URL = env.redis_url()
+CELERY_BROKER_URL = REDIS_URL or "memory://"
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_TASK_SERIALIZER = "json"
+CELERY_ACCEPT_CONTENT = ["json"]
+CELERY_TASK_ACKS_LATE = True
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_TASK_TIME_LIMIT = 600
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_BROKER_CONNECTION_MAX_RETRIES = None
+# A page rings the doorbell while someone waits for it: a broker that is down may cost a second, no more.
+CELERY_BROKER_CONNECTION_TIMEOUT = 1.0
+CELERY_BROKER_TRANSPORT_OPTIONS = (
+    {"socket_connect_timeout": 1.0, "socket_timeout": 5.0, "visibility_timeout": 900} if REDIS_URL else {}
+)
+CELERY_WORKER_HIJACK_ROOT_LOGGER = False
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"json": {"()": "quoting.structured_logs.JsonFormatter"}},
+    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "json"}},
+    "root": {"handlers": ["stderr"], "level": env.read_text("CURVEWRIGHT_LOG_LEVEL", "INFO").upper()},
+    "loggers": {
+        "django": {"handlers": [], "propagate": True},
+        "django.server": {"handlers": [], "propagate": True},
+        "axes": {"level": "WARNING"},
+        "fontTools": {"level": "ERROR"},
+        "weasyprint": {"level": "ERROR"},
+    },
+}
+
+SILENCED_SYSTEM_CHECKS: list[str] = []

@@ -1,0 +1,26 @@
+"""The service's settings as the suite runs them."""
+
+import os
+import tempfile
+
+# One folder per test process, so that parallel workers share no files.
+os.environ.setdefault("CURVEWRIGHT_MODE", "embedded")
+if "CURVEWRIGHT_DATA" not in os.environ or os.environ.get("CURVEWRIGHT_TEST_DATA_PARENT"):
+    _folder = tempfile.TemporaryDirectory(prefix="curvewright-tests-")
+    os.environ["CURVEWRIGHT_DATA"] = _folder.name
+    os.environ["CURVEWRIGHT_TEST_DATA_PARENT"] = "1"
+
+from quoting.settings import *  # noqa: E402,F403
+from quoting.settings import STORAGES  # noqa: E402
+
+ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
+# The manifest exists only after collectstatic; a test of its own builds it.
+STORAGES = STORAGES | {
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+}
+# Argon2 is slow on purpose; a test of its own uses the real one.
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.MD5PasswordHasher",
+    "django.contrib.auth.hashers.Argon2PasswordHasher",
+]
+WHITENOISE_AUTOREFRESH = True
