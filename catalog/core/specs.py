@@ -1,0 +1,247 @@
+"""What the core knows of a material, a supplier's packs and the firm's own standards.
+
+A figure about a material (a least radius, a coverage) or about the firm's way of working (a screw
+spacing) is a `Fact`: a number with the name of its source and how sure it is. A fact that is not there
+is `None`, and whoever needed it reports a named gap; nothing in here supplies a silent default.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from typing import Literal
+
+from catalog.core.lead_times import LeadTerm
+from catalog.core.units import UNITS
+
+Sureness = Literal["published", "practice", "memory", "maker", "firm"]
+SURENESS: tuple[Sureness, ...] = ("published", "practice", "memory", "maker", "firm")
+
+Supply = Literal["stocked", "special_order", "custom_made"]
+SUPPLIES: tuple[Supply, ...] = ("stocked", "special_order", "custom_made")
+
+KINDS: Mapping[str, str] = {
+    "track": "Curvable track",
+    "stud": "Steel stud",
+    "board": "Gypsum board",
+    "fastener": "Fasteners",
+    "bead": "Corner and edge bead",
+    "compound": "Joint compound",
+    "tape": "Joint tape",
+    "primer": "Primer",
+    "paint": "Paint",
+    "trim": "Trim profile",
+    "insulation": "Insulation",
+    "backing": "Backing",
+}
+
+
+class SpecError(ValueError):
+    """A figure or name in a specification that cannot be right; the message says which and why."""
+
+
+@dataclass(frozen=True)
+class Property:
+    """A figure that a material of some kinds may state: its label, unit, kinds and believable bounds."""
+
+    label: str
+    unit: str
+    kinds: frozenset[str]
+    low: Decimal
+    high: Decimal
+
+
+def _property(label: str, unit: str, kinds: str, low: str, high: str) -> Property:
+    return Property(label, unit, frozenset(kinds.split()), Decimal(low), Decimal(high))
+
+
+# Every length is kept in millimetres; a "yes or no" is 1 or 0. Bounds only catch slips of the keyboard.
+PROPERTIES: Mapping[str, Property] = {
+    "depth_mm": _property("Depth of the member", "mm", "track stud", "10", "400"),
+    "flange_mm": _property("Flange", "mm", "track stud", "10", "150"),
+    "steel_mil": _property("Steel thickness (mil)", "mil", "track stud", "10", "150"),
+    "link_pitch_mm": _property("Pitch of the links", "mm", "track", "5", "600"),
+    "least_radius_mm": _property("Least radius", "mm", "track trim bead", "1", "100000"),
+    "thickness_mm": _property("Thickness", "mm", "board trim backing insulation", "1", "300"),
+    "width_mm": _property("Width or height of the profile", "mm", "trim backing bead", "1", "1000"),
+    "lengthwise_dry_least_radius_mm": _property(
+        "Least radius, bent lengthwise, dry", "mm", "board", "1", "100000"
+    ),
+    "widthwise_dry_least_radius_mm": _property(
+        "Least radius, bent widthwise, dry", "mm", "board", "1", "100000"
+    ),
+    "widthwise_dry_permitted": _property("May be bent widthwise dry", "yes/no", "board", "0", "1"),
+    "lengthwise_damp_least_radius_mm": _property(
+        "Least radius, bent lengthwise, damp", "mm", "board", "1", "100000"
+    ),
+    "widthwise_damp_least_radius_mm": _property(
+        "Least radius, bent widthwise, damp", "mm", "board", "1", "100000"
+    ),
+    "spacing_at_least_radius_mm": _property(
+        "Greatest stud spacing at the least radius", "mm", "board", "20", "1000"
+    ),
+    "damp_water_l_per_m2": _property("Water for damp bending", "l/m2", "board", "0", "20"),
+    "screw_length_mm": _property("Screw length", "mm", "fastener", "3", "200"),
+    "gal_per_1000sqft": _property("Use per 1,000 sq ft", "gal", "compound", "0.1", "100"),
+    "sqft_per_gal": _property("Coverage of one coat", "sq ft/gal", "primer paint", "10", "2000"),
+    "flex_inside_mm": _property("Flex tolerance, tighter", "mm", "trim", "0", "1000"),
+    "flex_outside_mm": _property("Flex tolerance, easier", "mm", "trim", "0", "1000"),
+    "add_per_piece_mm": _property("Length added to each piece", "mm", "trim", "0", "2000"),
+    "round_piece_to_mm": _property("Pieces rounded up to the next", "mm", "trim", "1", "4000"),
+    "greatest_piece_mm": _property("Greatest piece", "mm", "trim", "100", "20000"),
+    "least_piece_mm": _property("Least piece", "mm", "trim", "1", "10000"),
+    "splice_overlap_mm": _property("Length lost at a splice", "mm", "trim", "0", "1000"),
+}
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One sourced figure.
+
+    value: finite number in the unit of the property or standard it states. source: who says so, in words.
+    sure: how far to trust it. stated_on: the day it was written down.
+    """
+
+    value: Decimal
+    source: str
+    sure: Sureness
+    stated_on: date | None = None
+
+    def __post_init__(self) -> None:
+        if not self.value.is_finite():
+            raise SpecError(f"a figure must be a finite number, not {self.value}")
+        if not self.source.strip():
+            raise SpecError("a figure must name its source")
+        if self.sure not in SURENESS:
+            raise SpecError(f"{self.sure!r} is not one of {', '.join(SURENESS)}")
+
+    @property
+    def number(self) -> float:
+        return float(self.value)
+
+
+@dataclass(frozen=True)
+class Price:
+    """What one pack costs from `starts_on` until a later price starts. amount: money, zero or more."""
+
+    amount: Decimal
+    starts_on: date
+    source: str = ""
+    held_until: date | None = None
+
+    def __post_init__(self) -> None:
+        if not self.amount.is_finite() or self.amount < 0:
+            raise SpecError(f"a price must be zero or more, not {self.amount}")
+
+
+@dataclass(frozen=True)
+class Pack:
+    """The thing that is bought: a stick, a sheet, a box, a pail.
+
+    quantity: units used in one pack, > 0. length_mm, width_mm: of a stick or sheet, else None.
+    """
+
+    code: str
+    label: str
+    quantity: Decimal
+    prices: tuple[Price, ...] = ()
+    length_mm: float | None = None
+    width_mm: float | None = None
+
+    def __post_init__(self) -> None:
+        if not self.quantity.is_finite() or self.quantity <= 0:
+            raise SpecError(f"pack {self.code}: the quantity must be more than zero, not {self.quantity}")
+
+    def price_on(self, day: date) -> Price | None:
+        """The price in force on `day`, or None: a missing price is a gap, never zero.
+
+        >>> Pack("S10", "10 ft stick", Decimal(10)).price_on(date(2026, 5, 1)) is None
+        True
+        """
+        started = [price for price in self.prices if price.starts_on <= day]
+        return max(started, key=lambda price: price.starts_on) if started else None
+
+
+@dataclass(frozen=True)
+class Material:
+    """One entry of the firm's catalog, as the core sees it.
+
+    unit_used: unit of takeoff quantities (a key of UNITS). unit_bought: the word for one pack ("stick").
+    waste: share added to the net quantity, 0 to below 2, or None when nobody has stated it (a gap).
+    facts: property name -> Fact. lead_terms: what the supplier has said of its lead time, oldest first.
+    """
+
+    code: str
+    name: str
+    kind: str
+    supply: Supply
+    unit_used: str
+    unit_bought: str
+    waste: Decimal | None
+    packs: tuple[Pack, ...] = ()
+    facts: Mapping[str, Fact] = field(default_factory=dict)
+    supplier: str | None = None
+    lead_terms: tuple[LeadTerm, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.kind not in KINDS:
+            raise SpecError(f"material {self.code}: kind {self.kind!r} is not one of {', '.join(KINDS)}")
+        if self.supply not in SUPPLIES:
+            raise SpecError(
+                f"material {self.code}: supply {self.supply!r} is not one of {', '.join(SUPPLIES)}"
+            )
+        if self.unit_used not in UNITS:
+            raise SpecError(f"material {self.code}: unit used {self.unit_used!r} is not a known unit")
+        if self.waste is not None and not (self.waste.is_finite() and 0 <= self.waste < 2):
+            raise SpecError(f"material {self.code}: waste {self.waste} must be from 0 to below 2 (200 %)")
+        for name, fact in self.facts.items():
+            check_property(self.code, self.kind, name, fact.value)
+
+    def fact(self, name: str) -> Fact | None:
+        """The stated figure, or None when the catalog does not hold it.
+
+        >>> board = Material("GB", "board", "board", "stocked", "sqft", "sheet", Decimal("0.1"))
+        >>> board.fact("thickness_mm") is None
+        True
+        """
+        return self.facts.get(name)
+
+
+def check_property(code: str, kind: str, name: str, value: Decimal) -> None:
+    """Refuse a figure that a material of this kind cannot have.
+
+    code: the material's code, for the message. kind: one of KINDS. name: a key of PROPERTIES.
+    value: in the property's unit. Raises SpecError naming the property and what would be right.
+
+    >>> check_property("GB", "board", "thickness_mm", Decimal("6.35"))
+    """
+    known = PROPERTIES.get(name)
+    if known is None:
+        raise SpecError(f"material {code}: {name!r} is not a known property")
+    if kind not in known.kinds:
+        raise SpecError(
+            f"material {code}: a {kind} has no {name}; it belongs to {', '.join(sorted(known.kinds))}"
+        )
+    if not (value.is_finite() and known.low <= value <= known.high):
+        raise SpecError(
+            f"material {code}: {name} {value} must lie from {known.low} to {known.high} {known.unit}"
+        )
+
+
+# Roles: what a wall needs that nobody chooses wall by wall. The firm's kit names a material for each.
+ROLES: Mapping[str, tuple[str, str]] = {
+    "framing_screw": ("fastener", "Screws, stud to track"),
+    "track_fastener": ("fastener", "Fasteners, track to floor and ceiling"),
+    "board_screw": ("fastener", "Screws, board to stud"),
+    "tape": ("tape", "Joint tape"),
+    "compound": ("compound", "Joint compound"),
+    "bead": ("bead", "Bead at jambs, heads and free ends"),
+    "bead_fastener": ("fastener", "Fasteners for bead"),
+    "primer": ("primer", "Primer"),
+    "paint": ("paint", "Paint"),
+    "insulation": ("insulation", "Cavity insulation"),
+    "backing": ("backing", "Backing for trim"),
+}
+"""role -> (kind it must be, label). `board_screw` may name several materials; the shortest that reaches is used."""

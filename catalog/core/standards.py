@@ -1,0 +1,212 @@
+"""The firm's standards: figures of its way of working, each with source and date, each editable.
+
+`STARTER_STANDARDS` is the starter data a new firm is given, not constants of the program: the core reads
+only the `Standards` value handed to it, and a standard that is missing there is a named gap.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from catalog.core.specs import Fact, SpecError, Sureness
+
+
+@dataclass(frozen=True)
+class StandardSpec:
+    """What a standard means: label, unit, believable bounds, and the starter figure with its source."""
+
+    label: str
+    unit: str
+    low: Decimal
+    high: Decimal
+    starter: Fact
+
+
+def _standard(
+    label: str, unit: str, low: str, high: str, value: str, sure: Sureness, source: str
+) -> StandardSpec:
+    return StandardSpec(label, unit, Decimal(low), Decimal(high), Fact(Decimal(value), source, sure))
+
+
+NAVEDTRA = "US Navy Builder manual NAVEDTRA 14044"
+GA_226 = "Gypsum Association GA-226-08"
+
+STANDARD_SPECS: Mapping[str, StandardSpec] = {
+    "straight_stud_spacing_mm": _standard(
+        "Greatest stud spacing on straight parts",
+        "mm",
+        "50",
+        "1000",
+        "406.4",
+        "practice",
+        "Common practice: 16 in",
+    ),
+    "stud_cut_short_mm": _standard(
+        "Studs cut short of the clear height", "mm", "0", "50", "6.35", "practice", "Common practice: 1/4 in"
+    ),
+    "jamb_studs": _standard(
+        "Studs at each jamb", "each", "1", "4", "2", "practice", "Common practice: doubled jambs"
+    ),
+    "screws_per_stud_end": _standard(
+        "Screws at each stud end",
+        "each",
+        "1",
+        "4",
+        "2",
+        "memory",
+        "Remembered as usual on curves: both flanges, top and bottom; unverified",
+    ),
+    "track_fastener_spacing_mm": _standard(
+        "Greatest spacing of track fasteners",
+        "mm",
+        "50",
+        "1200",
+        "609.6",
+        "published",
+        "UFGS 09200A; ASTM C754 family: at most 24 in",
+    ),
+    "track_fastener_end_mm": _standard(
+        "Track fastener from each end, at most",
+        "mm",
+        "10",
+        "300",
+        "50.8",
+        "memory",
+        "Remembered: 2 in; unverified",
+    ),
+    "base_layer_screw_spacing_mm": _standard(
+        "Screw spacing, covered layers",
+        "mm",
+        "50",
+        "610",
+        "406.4",
+        "published",
+        f"{NAVEDTRA}: at most 16 in on walls",
+    ),
+    "face_layer_screw_spacing_mm": _standard(
+        "Screw spacing, outermost layer",
+        "mm",
+        "50",
+        "610",
+        "304.8",
+        "published",
+        f"{NAVEDTRA}: 12 in usual on walls",
+    ),
+    "screw_penetration_mm": _standard(
+        "Screw penetration into steel, at least", "mm", "1", "50", "9.525", "published", f"{NAVEDTRA}: 3/8 in"
+    ),
+    "joint_stagger_mm": _standard(
+        "Least distance between joints of neighbouring courses and layers",
+        "mm",
+        "1",
+        "1220",
+        "254",
+        "memory",
+        "Remembered: 10 in; unverified. That they are offset is published: Using Gypsum Board, section IV",
+    ),
+    "joint_clear_of_opening_mm": _standard(
+        "Least distance of a joint from the edge of an opening",
+        "mm",
+        "0",
+        "610",
+        "152.4",
+        "practice",
+        "Common practice: 6 in",
+    ),
+    "bead_fastener_spacing_mm": _standard(
+        "Spacing of bead fasteners", "mm", "20", "610", "127", "published", f"{NAVEDTRA}: every 5 in"
+    ),
+    "compound_level_5_factor": _standard(
+        "Compound for a skim coat, against taped joints only",
+        "ratio",
+        "1",
+        "5",
+        "1.5",
+        "firm",
+        "The firm's own starting figure; learn it from use",
+    ),
+    "primer_coats": _standard("Coats of primer", "each", "0", "4", "1", "practice", "Common practice: one"),
+    "paint_coats": _standard("Coats of paint", "each", "0", "6", "2", "practice", "Common practice: two"),
+    "coat_dry_hours": _standard(
+        "Drying of one coat of compound",
+        "h",
+        "1",
+        "240",
+        "24",
+        "firm",
+        "The firm's default; Drywall Finishing Council, Joint Compound Drying Time, gives 2 h to 5 days",
+    ),
+}
+
+
+@dataclass(frozen=True)
+class SpacingStep:
+    """From this radius up (mm, framing, concave side), studs at most `spacing_mm` apart."""
+
+    from_radius_mm: float
+    spacing_mm: float
+    source: str
+    sure: Sureness
+
+
+STARTER_SPACING_STEPS: tuple[SpacingStep, ...] = (
+    SpacingStep(0.0, 152.4, f"{GA_226}: at most 6 in at the board's least radius", "published"),
+    SpacingStep(1651.0, 203.2, "Common practice: 8 in from about 5 ft 5 in", "practice"),
+    SpacingStep(3810.0, 304.8, f"{NAVEDTRA}: up to 12 in on curves", "published"),
+    SpacingStep(7620.0, 406.4, f"{NAVEDTRA}: 16 in on gentle curves", "published"),
+)
+
+
+@dataclass(frozen=True)
+class Standards:
+    """The firm's standards in force: name -> Fact, and the stud spacing steps sorted by radius."""
+
+    facts: Mapping[str, Fact]
+    spacing_steps: tuple[SpacingStep, ...]
+
+    def __post_init__(self) -> None:
+        for name, fact in self.facts.items():
+            check_standard(name, fact.value)
+        radii = [step.from_radius_mm for step in self.spacing_steps]
+        if radii != sorted(set(radii)):
+            raise SpecError("stud spacing steps must be sorted by radius, each radius once")
+
+    def fact(self, name: str) -> Fact | None:
+        """The standard's figure, or None when the firm has not stated it.
+
+        >>> Standards({}, ()).fact("paint_coats") is None
+        True
+        """
+        return self.facts.get(name)
+
+    def spacing_step(self, radius_mm: float) -> SpacingStep | None:
+        """The step that holds at `radius_mm` (> 0), or None when the table starts above it.
+
+        >>> starter_standards().spacing_step(3368.04).spacing_mm
+        203.2
+        """
+        reached = [step for step in self.spacing_steps if step.from_radius_mm <= radius_mm]
+        return reached[-1] if reached else None
+
+
+def check_standard(name: str, value: Decimal) -> None:
+    """Refuse a standard nobody knows or a figure out of its bounds. Raises SpecError.
+
+    >>> check_standard("paint_coats", Decimal(2))
+    """
+    known = STANDARD_SPECS.get(name)
+    if known is None:
+        raise SpecError(f"{name!r} is not a known standard")
+    if not (value.is_finite() and known.low <= value <= known.high):
+        raise SpecError(f"standard {name}: {value} must lie from {known.low} to {known.high} {known.unit}")
+
+
+def starter_standards() -> Standards:
+    """The standards a new firm starts from, each with its source.
+
+    >>> starter_standards().fact("paint_coats").value
+    Decimal('2')
+    """
+    return Standards({name: spec.starter for name, spec in STANDARD_SPECS.items()}, STARTER_SPACING_STEPS)

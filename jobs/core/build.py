@@ -1,0 +1,124 @@
+"""How a wall is to be built: members, layers of each face, finish levels and trim. The estimator's choices."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal
+
+from jobs.core.curve import Face
+from jobs.core.findings import Override
+from jobs.core.survey import ArcPiece, HeightProfile, MeasuredOn, Opening, StraightPiece, SurveyError
+
+Direction = Literal["lengthwise", "widthwise"]
+Moisture = Literal["dry", "damp"]
+Position = Literal["base", "shoe", "chair", "crown", "cap", "reveal"]
+POSITIONS: tuple[Position, ...] = ("base", "shoe", "chair", "crown", "cap", "reveal")
+AT_THE_FLOOR: frozenset[Position] = frozenset({"base", "shoe"})
+AT_THE_CEILING: frozenset[Position] = frozenset({"crown", "cap", "reveal"})
+TrimForm = Literal["stock", "bendable", "pre_curved", "template"]
+FORMS: tuple[TrimForm, ...] = ("stock", "bendable", "pre_curved", "template")
+LEVELS = (0, 1, 2, 3, 4, 5)
+
+
+@dataclass(frozen=True)
+class Layer:
+    """One layer of board. board: material code. direction: how the sheet is bent; lengthwise lies on its side."""
+
+    board: str
+    direction: Direction = "lengthwise"
+    moisture: Moisture = "dry"
+
+
+@dataclass(frozen=True)
+class FaceBuild:
+    """One face of the wall: layers from the framing outwards, finish level 0 to 5 (GA-214), painted or not."""
+
+    layers: tuple[Layer, ...]
+    level: int = 4
+    painted: bool = True
+
+    def __post_init__(self) -> None:
+        if self.level not in LEVELS:
+            raise SurveyError("level", f"a finish level is 0 to 5 (GA-214), not {self.level}")
+
+
+@dataclass(frozen=True)
+class TrimRun:
+    """One run of trim along one face, over the whole length of the wall.
+
+    name: in words. material: code of the profile. position: where it runs; `chair` needs foot_mm.
+    foot_mm: underside above the floor (>= 0), None where the position says it. form: how the profile is to be
+    had. grade: "paint" or "stain". application: where and how it is used, for the maker. returns_mm: length
+    added for returns into openings and round ends (>= 0). splices_allowed: None when nobody has said.
+    template: name of the held template, for form "template". needs_backing: backing is to be let in behind it.
+    need_by: day it must be on site, None to take it from the activities.
+    """
+
+    name: str
+    face: Face
+    position: Position
+    material: str
+    form: TrimForm = "stock"
+    grade: Literal["paint", "stain"] | None = None
+    application: str = ""
+    foot_mm: float | None = None
+    returns_mm: float = 0.0
+    splices_allowed: bool | None = None
+    template: str | None = None
+    needs_backing: bool = False
+    need_by: date | None = None
+
+    def __post_init__(self) -> None:
+        if not (math.isfinite(self.returns_mm) and self.returns_mm >= 0):
+            raise SurveyError("returns", f"the returns of {self.name} must be zero or more")
+        if self.position == "chair" and self.foot_mm is None:
+            raise SurveyError("foot", f"{self.name}: say how high above the floor it runs")
+        if self.foot_mm is not None and not (math.isfinite(self.foot_mm) and self.foot_mm >= 0):
+            raise SurveyError("foot", f"{self.name}: the height above the floor must be zero or more")
+
+
+@dataclass(frozen=True)
+class WallSpec:
+    """One wall: as measured and as it is to be built.
+
+    key: stable within the job. stud_depth_mm: None to take it from the stud. stud_spacing_mm: the greatest
+    spacing wanted (> 0), None for the firm's table. kit: roles (catalog.core.specs.ROLES) whose material differs
+    from the firm's kit. kit_board_screws: codes to choose the screw from, empty for the firm's.
+    """
+
+    key: str
+    name: str
+    pieces: tuple[StraightPiece | ArcPiece, ...]
+    heights: HeightProfile
+    measured_on: MeasuredOn
+    track: str
+    stud: str
+    left: FaceBuild
+    right: FaceBuild
+    openings: tuple[Opening, ...] = ()
+    trims: tuple[TrimRun, ...] = ()
+    stud_depth_mm: float | None = None
+    stud_spacing_mm: float | None = None
+    insulated: bool = False
+    kit: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    overrides: tuple[Override, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.stud_spacing_mm is not None and not (
+            math.isfinite(self.stud_spacing_mm) and 25 <= self.stud_spacing_mm <= 1000
+        ):
+            raise SurveyError("stud_spacing", f"stud spacing must lie from 25 mm to 1000 mm (1 to 39 in), not {self.stud_spacing_mm:g} mm")
+
+    def face(self, face: Face) -> FaceBuild:
+        """The build of one face.
+
+        >>> plain = FaceBuild((Layer("GB"),))
+        >>> spec = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre",
+        ...     "T", "S", plain, FaceBuild((), level=0))
+        >>> len(spec.face("left").layers)
+        1
+        """
+        return self.left if face == "left" else self.right

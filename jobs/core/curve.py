@@ -1,0 +1,401 @@
+"""The curve a survey describes: five parallel lines, their radii, lengths, points and headings.
+
+Everything hangs on the centreline, a chain of pieces of one curvature each. From left to right the five
+lines are: left finished face, left framing face, centreline, right framing face, right finished face.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from catalog.core.units import TOLERANCE_MM
+from jobs.core.survey import (
+    LINES,
+    ArcPiece,
+    ChordRise,
+    HeightProfile,
+    Line,
+    MeasuredOn,
+    Opening,
+    StraightPiece,
+    Survey,
+    SurveyError,
+)
+
+Point = tuple[float, float]
+Face = Literal["left", "right"]
+FACES: tuple[Face, ...] = ("left", "right")
+
+
+@dataclass(frozen=True)
+class CurvePiece:
+    """One piece of the centreline.
+
+    turn: +1 left, -1 right, 0 straight. radius_mm: centreline radius, 0 for a straight. sweep_rad: >= 0.
+    length_mm: along the centreline. start_mm: distance of its start along the centreline.
+    start, heading_rad: where it starts and the direction of walking there (counter-clockwise from +x).
+    kink_rad: change of heading before it, left positive.
+    """
+
+    index: int
+    turn: int
+    radius_mm: float
+    sweep_rad: float
+    length_mm: float
+    start_mm: float
+    start: Point
+    heading_rad: float
+    kink_rad: float
+
+    @property
+    def is_arc(self) -> bool:
+        return self.turn != 0
+
+    @property
+    def end_mm(self) -> float:
+        return self.start_mm + self.length_mm
+
+    @property
+    def end_heading_rad(self) -> float:
+        return self.heading_rad + self.turn * self.sweep_rad
+
+    def radius_at(self, offset_mm: float) -> float:
+        """Radius of the parallel line offset to the left (mm, left positive); 0 for a straight piece.
+
+        >>> CurvePiece(0, 1, 100.0, 1.0, 100.0, 0.0, (0.0, 0.0), 0.0, 0.0).radius_at(10.0)
+        90.0
+        """
+        return self.radius_mm - self.turn * offset_mm if self.is_arc else 0.0
+
+    def length_at(self, offset_mm: float) -> float:
+        """Length of the parallel line at that offset: radius x sweep on an arc, the same on a straight."""
+        return self.radius_at(offset_mm) * self.sweep_rad if self.is_arc else self.length_mm
+
+    def point_at(self, share: float, offset_mm: float = 0.0) -> Point:
+        """The point at `share` (0 to 1) of the piece on the line at that offset, in mm."""
+        heading = self.heading_rad + self.turn * self.sweep_rad * share
+        if self.is_arc:
+            # From the centre of the circle, which lies on the concave side, out to the line.
+            cx = self.start[0] - self.turn * self.radius_mm * math.sin(self.heading_rad)
+            cy = self.start[1] + self.turn * self.radius_mm * math.cos(self.heading_rad)
+            radius = self.turn * self.radius_at(offset_mm)
+            return (cx + radius * math.sin(heading), cy - radius * math.cos(heading))
+        x = self.start[0] + self.length_mm * share * math.cos(heading) - offset_mm * math.sin(heading)
+        y = self.start[1] + self.length_mm * share * math.sin(heading) + offset_mm * math.cos(heading)
+        return (x, y)
+
+
+@dataclass(frozen=True)
+class OpeningOnCurve:
+    """An opening laid on the curve: shares of its piece from edge to edge, the same on a radial cut for all lines.
+
+    taken_mm: length taken out of each of the five lines. bulge_mm: how far the wall bows past the flat frame at
+    mid-width, on the line it was measured on; 0 on a straight or radial cut. span_mm: (from, to) on the centreline.
+    """
+
+    opening: Opening
+    piece_index: int
+    centre_mm: float
+    taken_mm: dict[Line, float]
+    bulge_mm: float
+
+    @property
+    def span_mm(self) -> tuple[float, float]:
+        half = self.taken_mm["centre"] / 2
+        return (self.centre_mm - half, self.centre_mm + half)
+
+
+@dataclass(frozen=True)
+class Joint:
+    """Where two pieces meet: the kink in radians (0 is a smooth joint) and the place along the centreline in mm."""
+
+    after_piece: int
+    at_mm: float
+    kink_rad: float
+
+
+@dataclass(frozen=True)
+class Curve:
+    """A wall in plan, complete: the pieces, the offsets of the five lines, heights and openings."""
+
+    pieces: tuple[CurvePiece, ...]
+    stud_depth_mm: float
+    left_build_up_mm: float
+    right_build_up_mm: float
+    measured_on: MeasuredOn
+    heights: HeightProfile
+    openings: tuple[OpeningOnCurve, ...]
+
+    def offset_mm(self, line: Line) -> float:
+        """Offset of a line from the centreline in mm, left positive.
+
+        >>> curve_of(_example()).offset_mm("left_finished")
+        58.7375
+        """
+        return _offset(line, self.stud_depth_mm, self.left_build_up_mm, self.right_build_up_mm)
+
+    def length_mm(self, line: Line) -> float:
+        """Length of one of the five lines in mm: the sum of radius x sweep over the arcs, plus the straights."""
+        offset = self.offset_mm(line)
+        return sum(piece.length_at(offset) for piece in self.pieces)
+
+    @property
+    def centre_length_mm(self) -> float:
+        return self.length_mm("centre")
+
+    @cached_property
+    def end(self) -> Point:
+        return self.pieces[-1].point_at(1.0)
+
+    @property
+    def end_heading_rad(self) -> float:
+        return self.pieces[-1].end_heading_rad
+
+    @property
+    def closure_mm(self) -> float:
+        """Distance between the end and the start of the centreline; about 0 on a closed column."""
+        return math.dist(self.end, self.pieces[0].start)
+
+    @property
+    def is_closed(self) -> bool:
+        # A millimetre: a column measured in sixteenths never closes to rounding.
+        return self.closure_mm <= 1.0 and len(self.pieces) > 0 and self.centre_length_mm > 1.0
+
+    @property
+    def joints(self) -> tuple[Joint, ...]:
+        return tuple(Joint(p.index - 1, p.start_mm, p.kink_rad) for p in self.pieces[1:])
+
+    def line_of(self, piece: CurvePiece, side: Literal["concave", "convex"], depth: Literal["framing", "finished"]) -> Line:
+        """The line on the concave or convex side of an arc; on a straight, the left (concave) or right."""
+        left = (piece.turn >= 0) == (side == "concave")
+        return _line("left" if left else "right", depth)
+
+    def convex_length_mm(self, piece: CurvePiece) -> float:
+        """Length of a piece along its convex framing face: the longer edge, where links open."""
+        return piece.length_at(self.offset_mm(self.line_of(piece, "convex", "framing")))
+
+    @property
+    def longer_framing_mm(self) -> float:
+        """Length to buy track for: each piece along its longer (convex) framing edge."""
+        return sum(self.convex_length_mm(piece) for piece in self.pieces)
+
+    def piece_at(self, along_mm: float) -> tuple[CurvePiece, float]:
+        """The piece at a distance along the centreline (mm, 0 to its length) and the share of it passed."""
+        for piece in self.pieces:
+            if along_mm <= piece.end_mm + TOLERANCE_MM or piece is self.pieces[-1]:
+                share = (along_mm - piece.start_mm) / piece.length_mm
+                return piece, min(max(share, 0.0), 1.0)
+        raise AssertionError("a curve has at least one piece")
+
+    def point_at(self, along_mm: float, line: Line = "centre") -> Point:
+        """Point of a line abreast of the distance along the centreline, in mm."""
+        piece, share = self.piece_at(along_mm)
+        return piece.point_at(share, self.offset_mm(line))
+
+    def heading_at(self, along_mm: float) -> float:
+        """Direction of walking there, in radians counter-clockwise from +x."""
+        piece, share = self.piece_at(along_mm)
+        return piece.heading_rad + piece.turn * piece.sweep_rad * share
+
+    def developed_mm(self, line: Line, along_mm: float) -> float:
+        """Distance along a line, from its start, abreast of a distance along the centreline (both mm)."""
+        offset = self.offset_mm(line)
+        piece, share = self.piece_at(along_mm)
+        passed = sum(p.length_at(offset) for p in self.pieces[: piece.index])
+        return passed + piece.length_at(offset) * share
+
+    def centre_mm_of(self, line: Line, developed_mm: float) -> float:
+        """The inverse of `developed_mm`: distance along the centreline abreast of a place on a line."""
+        offset = self.offset_mm(line)
+        left = developed_mm
+        for piece in self.pieces:
+            length = piece.length_at(offset)
+            if left <= length + TOLERANCE_MM or piece is self.pieces[-1]:
+                return piece.start_mm + piece.length_mm * left / length
+            left -= length
+        raise AssertionError("a curve has at least one piece")
+
+    def gross_area_mm2(self, line: Line) -> float:
+        """Area of a face with no openings: each piece's length on that line times the mean height over it."""
+        offset = self.offset_mm(line)
+        return sum(
+            piece.length_at(offset) * self.heights.mean_between(piece.start_mm, piece.end_mm) for piece in self.pieces
+        )
+
+    def net_area_mm2(self, line: Line) -> float:
+        """Area of a face less its openings, each the length it takes out of that line times its height."""
+        return self.gross_area_mm2(line) - sum(o.taken_mm[line] * o.opening.height_mm for o in self.openings)
+
+
+def _example() -> Survey:
+    return Survey(
+        (ArcPiece(ChordRise(4267.2, 762.0), "left"),),
+        HeightProfile(((0.0, 2743.2),)),
+        "convex_framing",
+        92.075,
+        12.7,
+        12.7,
+    )
+
+
+def _line(side: Face, depth: Literal["framing", "finished"]) -> Line:
+    if side == "left":
+        return "left_framing" if depth == "framing" else "left_finished"
+    return "right_framing" if depth == "framing" else "right_finished"
+
+
+def _offset(line: Line, depth_mm: float, left_mm: float, right_mm: float) -> float:
+    half = depth_mm / 2
+    return {
+        "left_finished": half + left_mm,
+        "left_framing": half,
+        "centre": 0.0,
+        "right_framing": -half,
+        "right_finished": -half - right_mm,
+    }[line]
+
+
+def resolve_line(measured_on: MeasuredOn, turn: int) -> Line:
+    """Which of the five lines is meant, for an arc turning left (+1), right (-1) or a straight (0).
+
+    >>> resolve_line("convex_framing", +1)
+    'right_framing'
+    """
+    if measured_on in LINES:
+        return measured_on  # type: ignore[return-value]
+    side, _, depth = measured_on.partition("_")
+    left = (turn >= 0) == (side == "concave")
+    return _line("left" if left else "right", "framing" if depth == "framing" else "finished")
+
+
+def curve_of(survey: Survey) -> Curve:
+    """Solve a survey into its curve.
+
+    survey: lengths in mm, angles in rad. Returns the curve from origin (0, 0) heading +x.
+    Raises SurveyError naming the entry when an arc cannot be, when an inner line would have no radius left,
+    or when an opening does not lie on one piece or overlaps another.
+    Source: radius offsets by the line measured, `R_line = R -/+ offset` (plane geometry of parallel curves).
+
+    >>> curve = curve_of(_example())
+    >>> round(curve.length_mm("right_finished") / 25.4, 3)
+    182.626
+    """
+    pieces: list[CurvePiece] = []
+    start: Point = (0.0, 0.0)
+    heading = 0.0
+    start_mm = 0.0
+    for index, given in enumerate(survey.pieces):
+        heading += given.kink_rad
+        turn, radius, sweep, length = _centre_of(survey, given, index)
+        piece = CurvePiece(index, turn, radius, sweep, length, start_mm, start, heading, given.kink_rad)
+        pieces.append(piece)
+        start, heading, start_mm = piece.point_at(1.0), piece.end_heading_rad, piece.end_mm
+    bare = Curve(
+        tuple(pieces),
+        survey.stud_depth_mm,
+        survey.left_build_up_mm,
+        survey.right_build_up_mm,
+        survey.measured_on,
+        survey.heights,
+        (),
+    )
+    laid = tuple(_lay_opening(bare, survey, opening, i) for i, opening in enumerate(survey.openings))
+    _refuse_overlaps(laid)
+    return Curve(
+        bare.pieces,
+        bare.stud_depth_mm,
+        bare.left_build_up_mm,
+        bare.right_build_up_mm,
+        bare.measured_on,
+        bare.heights,
+        laid,
+    )
+
+
+def _centre_of(survey: Survey, given: StraightPiece | ArcPiece, index: int) -> tuple[int, float, float, float]:
+    if isinstance(given, StraightPiece):
+        return 0, 0.0, 0.0, given.length_mm
+    where = f"pieces[{index}]"
+    try:
+        arc = given.given.solve()
+    except SurveyError as error:
+        raise SurveyError(f"{where}.{error.field}", error.reason) from error
+    side = given.turn or arc.turn
+    if side is None:
+        raise SurveyError(f"{where}.turn", "say whether the arc turns left or right")
+    if given.turn and arc.turn and given.turn != arc.turn:
+        raise SurveyError(f"{where}.turn", f"the three points turn {arc.turn}, but the piece says {given.turn}")
+    turn = 1 if side == "left" else -1
+    line = resolve_line(given.measured_on or survey.measured_on, turn)
+    depths = (survey.stud_depth_mm, survey.left_build_up_mm, survey.right_build_up_mm)
+    radius = arc.radius_mm + turn * _offset(line, *depths)
+    innermost = radius - max(turn * _offset(name, *depths) for name in LINES)
+    if innermost <= TOLERANCE_MM:
+        raise SurveyError(
+            f"{where}.radius",
+            f"the concave face would have no radius left ({innermost / 25.4:.2f} in): "
+            f"a wall {(survey.stud_depth_mm + survey.left_build_up_mm + survey.right_build_up_mm) / 25.4:.2f} in thick "
+            f"cannot turn at {arc.radius_mm / 25.4:.2f} in on its {line.replace('_', ' ')} line",
+        )
+    return turn, radius, arc.sweep_rad, radius * arc.sweep_rad
+
+
+def _lay_opening(curve: Curve, survey: Survey, opening: Opening, index: int) -> OpeningOnCurve:
+    where = f"openings[{index}]"
+    along_line = _lengths_along(curve, opening.measured_on or survey.measured_on)
+    left = opening.centre_at_mm
+    total = sum(length for _, length in along_line)
+    if left > total + TOLERANCE_MM:
+        raise SurveyError(f"{where}.centre_at", f"{opening.name} stands {left / 25.4:.2f} in along a line only {total / 25.4:.2f} in long")
+    piece, share, line = curve.pieces[-1], 1.0, along_line[-1][0]
+    for candidate, (candidate_line, length) in zip(curve.pieces, along_line, strict=True):
+        if left <= length + TOLERANCE_MM:
+            piece, share, line = candidate, left / length, candidate_line
+            break
+        left -= length
+    taken = {name: _taken(curve, piece, opening, line, name, where) for name in LINES}
+    centre_mm = piece.start_mm + piece.length_mm * share
+    laid = OpeningOnCurve(opening, piece.index, centre_mm, taken, _bulge(curve, piece, opening, line))
+    from_mm, to_mm = laid.span_mm
+    if from_mm < piece.start_mm - TOLERANCE_MM or to_mm > piece.end_mm + TOLERANCE_MM:
+        raise SurveyError(f"{where}.centre_at", f"{opening.name} must lie within one piece; it runs over the end of piece {piece.index + 1}")
+    lowest = min(survey.heights.at(from_mm), survey.heights.at(to_mm))
+    if opening.head_mm > lowest + TOLERANCE_MM:
+        raise SurveyError(f"{where}.height", f"the head of {opening.name} ({opening.head_mm / 25.4:.2f} in) is above the ceiling ({lowest / 25.4:.2f} in)")
+    return laid
+
+
+def _lengths_along(curve: Curve, measured_on: MeasuredOn) -> list[tuple[Line, float]]:
+    lines = [resolve_line(measured_on, piece.turn) for piece in curve.pieces]
+    return [(line, piece.length_at(curve.offset_mm(line))) for piece, line in zip(curve.pieces, lines, strict=True)]
+
+
+def _taken(curve: Curve, piece: CurvePiece, opening: Opening, measured: Line, line: Line, where: str) -> float:
+    if not piece.is_arc:
+        return opening.width_mm
+    radius = piece.radius_at(curve.offset_mm(line))
+    if opening.frame == "radial":
+        return opening.width_mm / piece.radius_at(curve.offset_mm(measured)) * radius
+    half = opening.width_mm / (2 * radius)
+    if half >= 1:
+        raise SurveyError(f"{where}.width", f"a flat frame {opening.width_mm / 25.4:.2f} in wide cannot stand in an arc of radius {radius / 25.4:.2f} in")
+    return 2 * radius * math.asin(half)
+
+
+def _bulge(curve: Curve, piece: CurvePiece, opening: Opening, measured: Line) -> float:
+    if not piece.is_arc or opening.frame == "radial":
+        return 0.0
+    radius = piece.radius_at(curve.offset_mm(measured))
+    return radius - math.sqrt(radius**2 - (opening.width_mm / 2) ** 2)
+
+
+def _refuse_overlaps(laid: tuple[OpeningOnCurve, ...]) -> None:
+    for i, one in enumerate(laid):
+        for other in laid[:i]:
+            apart_along = one.span_mm[0] >= other.span_mm[1] or other.span_mm[0] >= one.span_mm[1]
+            apart_up = one.opening.sill_mm >= other.opening.head_mm or other.opening.sill_mm >= one.opening.head_mm
+            if not (apart_along or apart_up):
+                raise SurveyError(f"openings[{i}].centre_at", f"{one.opening.name} overlaps {other.opening.name}")

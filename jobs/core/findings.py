@@ -1,0 +1,46 @@
+"""What a person must know about a figure: a gap to fill, a decision to take, a caution, a note."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Weight = Literal["gap", "decide", "caution", "note"]
+WEIGHTS: tuple[Weight, ...] = ("gap", "decide", "caution", "note")
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One sentence somebody must read, with a stable key.
+
+    key: names the matter within a job, e.g. "reception/left/layer-1/bend". weight: "gap" is something missing
+    without which a figure cannot be given; "decide" needs a named person's decision (an override or a change);
+    "caution" is a risk to know; "note" is information. source: where the rule comes from.
+    """
+
+    key: str
+    weight: Weight
+    sentence: str
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class Override:
+    """A person's decision that stands beside the computed answer and never hides it.
+
+    key: the key of the finding or takeoff line overridden. reason, by: in words, not empty. on: ISO day.
+    value: the quantity set instead (unit of the line) for a line; None for a check.
+    original: the computed quantity when it was set, to show drift.
+    """
+
+    key: str
+    reason: str
+    by: str
+    on: str
+    value: float | None = None
+    original: float | None = None
+
+    def __post_init__(self) -> None:
+        for field, text in (("reason", self.reason), ("by", self.by)):
+            if not text.strip():
+                raise ValueError(f"an override of {self.key} must state its {field!r}")
