@@ -104,7 +104,7 @@ AXES_FAILURE_LIMIT = 8
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_RESET_ON_SUCCESS = True
-AXES_LOCKOUT_TEMPLATE = "quoting/locked_out.html"
+AXES_LOCKOUT_TEMPLATE = "people/locked_out.html"
 AXES_HTTP_RESPONSE_CODE = 429
 AXES_VERBOSE = False
 
@@ -150,6 +150,7 @@ STATIC_URL = "/static/"
 STATIC_ROOT = DATA_DIR / "static"
 STATICFILES_FINDERS = [
     "django.contrib.staticfiles.finders.AppDirectoriesFinder",
+    "quoting.static_fonts.PackagedFonts",
 ]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},

@@ -1,0 +1,24 @@
+"""Sets a paper's text in type (HTML) and carries it through the sealed renderer."""
+
+from django.template.loader import render_to_string
+
+from quoting.papers.sealed import render_pdf
+from quoting.papers.sheets import OrderDatesPaper, QuotePaper
+
+
+def quote_html(paper: QuotePaper) -> str:
+    return render_to_string("papers/quote.html", {"paper": paper})
+
+
+def order_dates_html(paper: OrderDatesPaper) -> str:
+    return render_to_string("papers/order_dates.html", {"paper": paper})
+
+
+def quote_pdf(paper: QuotePaper) -> bytes:
+    return render_pdf(quote_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)
+
+
+def order_dates_pdf(paper: OrderDatesPaper) -> bytes:
+    return render_pdf(
+        order_dates_html(paper), title=paper.title, author=paper.firm.name, language=paper.language
+    )
