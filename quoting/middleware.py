@@ -1,21 +1,118 @@
+import logging
+import time
+import uuid
 from collections.abc import Callable
+from urllib.parse import urlencode
 
-from django.http import HttpRequest, HttpResponse
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect, JsonResponse
+from django.shortcuts import resolve_url
 
+from quoting import access, clock
+from quoting.services.tokens import person_for_token
+from quoting.structured_logs import request_id
+
+log = logging.getLogger(__name__)
 Respond = Callable[[HttpRequest], HttpResponse]
 
 
 class RequestIdMiddleware:
+    """Gives each request an id of our own making, and logs one line for it.
+
+    The line names the route, never the path: a client's link carries its secret in the path.
+    """
+
     def __init__(self, respond: Respond) -> None:
         self.respond = respond
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        return self.respond(request)
+        mark = request_id.set(uuid.uuid4().hex[:16])
+        began = time.monotonic()
+        try:
+            response = self.respond(request)
+            response["X-Request-ID"] = request_id.get()
+            self._log(request, response, time.monotonic() - began)
+            return response
+        finally:
+            request_id.reset(mark)
+
+    def _log(self, request: HttpRequest, response: HttpResponse, took_s: float) -> None:
+        match = request.resolver_match
+        if match and match.view_name in ("health_live", "health_ready") and response.status_code == 200:
+            return
+        fields = {
+            "method": request.method,
+            "route": match.route if match else "",
+            "status": response.status_code,
+            "took_ms": round(took_s * 1000, 1),
+            "person": getattr(getattr(request, "user", None), "pk", None),
+        }
+        log.info("request", extra={"fields": fields})
 
 
 class AccessMiddleware:
+    """Asks the matrix before any view runs, for pages and API alike."""
+
     def __init__(self, respond: Respond) -> None:
         self.respond = respond
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         return self.respond(request)
+
+    def process_view(
+        self, request: HttpRequest, view: object, args: object, kwargs: object
+    ) -> HttpResponse | None:
+        url_name = request.resolver_match.view_name if request.resolver_match else ""
+        methods = access.declared_methods(url_name)
+        if methods is None:
+            log.error("URL without a row in the access matrix", extra={"fields": {"url_name": url_name}})
+            return _forbidden(request)
+        if is_api(request) and not _read_token(request):
+            return _log_in_first(request, "This token is unknown, withdrawn, or its person may not log in.")
+        if request.method not in methods:
+            return HttpResponseNotAllowed(sorted(methods))
+        role = access.role_of(request.user)
+        if role in methods[request.method]:
+            return None
+        if role == access.ANONYMOUS:
+            return _log_in_first(request, "Log in, or send a token as: Authorization: Bearer TOKEN.")
+        return _forbidden(request)
+
+
+def is_api(request: HttpRequest) -> bool:
+    return request.path_info.startswith("/api/")
+
+
+def _read_token(request: HttpRequest) -> bool:
+    """Make the person of a token the request's user. False when there is a token and it is not good."""
+    header = request.headers.get("Authorization", "")
+    if not header:
+        return True
+    scheme, _, token = header.partition(" ")
+    person = person_for_token(token.strip(), clock.today()) if scheme.lower() == "bearer" else None
+    if person is None:
+        return False
+    request.user = person
+    request.token_person = person  # type: ignore[attr-defined]
+    return True
+
+
+def _log_in_first(request: HttpRequest, sentence: str) -> HttpResponse:
+    if is_api(request):
+        response = JsonResponse({"detail": sentence}, status=401)
+        response["WWW-Authenticate"] = 'Bearer realm="api"'
+        return response
+    login = resolve_url("login")
+    if request.headers.get("HX-Request") == "true":
+        # htmx would follow a redirect and put the log-in form inside the page.
+        response = HttpResponse(status=401)
+        response["HX-Redirect"] = login
+        return response
+    back = f"?{urlencode({'next': request.get_full_path()})}" if request.method in ("GET", "HEAD") else ""
+    return HttpResponseRedirect(login + back)
+
+
+def _forbidden(request: HttpRequest) -> HttpResponse:
+    if is_api(request):
+        return JsonResponse({"detail": "Your role does not allow this."}, status=403)
+    raise PermissionDenied("Your role does not allow this.")

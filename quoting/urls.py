@@ -1,3 +1,28 @@
-from django.urls import URLPattern
+from django.contrib.auth.views import LoginView, LogoutView
+from django.urls import path
+from django.views.generic import RedirectView
+from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
-urlpatterns: list[URLPattern] = []
+from quoting.views import account, health, people
+
+urlpatterns = [
+    path("", RedirectView.as_view(pattern_name="account"), name="home"),
+    path(
+        "log-in/",
+        LoginView.as_view(template_name="people/login.html", redirect_authenticated_user=True),
+        name="login",
+    ),
+    path("log-out/", LogoutView.as_view(), name="logout"),
+    path("account/", account.account, name="account"),
+    path("account/password/", account.OwnPassword.as_view(), name="account_password"),
+    path("account/tokens/", account.token_make, name="token_make"),
+    path("account/tokens/<int:token_id>/withdraw/", account.token_withdraw, name="token_withdraw"),
+    path("people/", people.people_list, name="people"),
+    path("people/add/", people.person_add, name="person_add"),
+    path("people/<int:person_id>/", people.person_change, name="person_change"),
+    path("people/<int:person_id>/new-password/", people.person_new_password, name="person_new_password"),
+    path("health/live", health.live, name="health_live"),
+    path("health/ready", health.ready, name="health_ready"),
+    path("api/schema/", SpectacularAPIView.as_view(), name="api_schema"),
+    path("api/docs/", SpectacularSwaggerSplitView.as_view(url_name="api_schema"), name="api_docs"),
+]

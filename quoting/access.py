@@ -1,0 +1,56 @@
+"""Who may do what: one row for every URL name, deny by default.
+
+A URL that has no row here answers nobody and fails the suite. A method that is not in its row is not allowed
+to anyone. HEAD and OPTIONS follow GET (or, without GET, whichever method is declared).
+"""
+
+from collections.abc import Mapping
+
+from quoting.models.people import Role
+
+Roles = frozenset[str]
+
+ANONYMOUS = "anonymous"
+ALL_ROLES: tuple[str, ...] = (ANONYMOUS, Role.ESTIMATOR, Role.OFFICE, Role.LEAD, Role.OWNER)
+
+NOBODY: Roles = frozenset()
+EVERYONE: Roles = frozenset(ALL_ROLES)
+STAFF: Roles = EVERYONE - {ANONYMOUS}
+# Those who see costs, margins and suppliers.
+DESK: Roles = STAFF - {Role.LEAD}
+OWNER: Roles = frozenset({Role.OWNER})
+
+MATRIX: Mapping[str, Mapping[str, Roles]] = {
+    "home": {"GET": STAFF},
+    "login": {"GET": EVERYONE, "POST": EVERYONE},
+    "logout": {"POST": STAFF},
+    "account": {"GET": STAFF},
+    "account_password": {"GET": STAFF, "POST": STAFF},
+    "token_make": {"POST": STAFF},
+    "token_withdraw": {"POST": STAFF},
+    "people": {"GET": OWNER},
+    "person_add": {"GET": OWNER, "POST": OWNER},
+    "person_change": {"GET": OWNER, "POST": OWNER},
+    "person_new_password": {"POST": OWNER},
+    "health_live": {"GET": EVERYONE},
+    "health_ready": {"GET": EVERYONE},
+    "api_schema": {"GET": STAFF},
+    "api_docs": {"GET": STAFF},
+}
+
+
+def declared_methods(url_name: str) -> Mapping[str, Roles] | None:
+    """The methods of a URL and who may use each, HEAD and OPTIONS included; None when it has no row."""
+    row = MATRIX.get(url_name)
+    if row is None:
+        return None
+    reading = row.get("GET", frozenset().union(*row.values()))
+    return {**({"HEAD": reading} if "GET" in row else {}), "OPTIONS": reading, **row}
+
+
+def is_allowed(role: str, url_name: str, method: str) -> bool:
+    return role in (declared_methods(url_name) or {}).get(method, NOBODY)
+
+
+def role_of(person: object) -> str:
+    return person.role if getattr(person, "is_active", False) else ANONYMOUS  # type: ignore[attr-defined]
