@@ -1,0 +1,345 @@
+"""Order-by dates.
+
+Expected dates are those of the four invented jobs (dental, library, boutique, childcare), worked out by hand
+along the calendars; numpy's busday functions are the second reference.
+"""
+
+from __future__ import annotations
+
+from datetime import date, time, timedelta
+
+import numpy as np
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from catalog.core.lead_times import LeadTerm
+from catalog.core.workdays import Closure, WorkCalendar, calendar_with
+from jobs.core.order_by import (
+    OrderDateError,
+    OrderDates,
+    arrival,
+    days_in_hand,
+    days_in_hand_in_words,
+    order_by,
+    standing,
+    usable_day,
+    workdays_late,
+)
+
+
+def shut(*stretches: tuple[date, date] | date) -> list[Closure]:
+    return [Closure(*each) if isinstance(each, tuple) else Closure(each, each) for each in stretches]
+
+
+def weeks_term(days: int, transit: int) -> LeadTerm:
+    return LeadTerm(days, "workdays", transit, "price list", date(2026, 1, 5))
+
+
+DENTAL_FIRM = calendar_with(
+    "firm", shut(date(2026, 12, 25), date(2026, 12, 28), date(2027, 1, 1), date(2027, 1, 18))
+)
+# The mill keeps the ordinary holidays whether or not it shuts down between them.
+MILL_WITHOUT_SHUTDOWN = calendar_with(
+    "trim mill", shut(date(2026, 12, 25), date(2027, 1, 1), date(2027, 1, 18))
+)
+TRIM_MILL = calendar_with("trim mill", shut((date(2026, 12, 21), date(2027, 1, 1)), date(2027, 1, 18)))
+LIBRARY_FIRM = calendar_with("firm", shut(date(2027, 2, 15), date(2027, 3, 26), date(2027, 3, 29)))
+LIBRARY_SUPPLIER = calendar_with("supplier", shut(date(2027, 2, 15), date(2027, 3, 26)))
+BOUTIQUE_FIRM = calendar_with("firm", shut(date(2027, 3, 26)))
+REVEAL_MAKER = calendar_with("reveal maker", shut(date(2027, 3, 26), (date(2027, 4, 5), date(2027, 4, 9))))
+CHILDCARE_FIRM = calendar_with("firm", shut(date(2027, 7, 5)))
+TRIM_MAKER = calendar_with("trim maker", shut(date(2027, 7, 5), (date(2027, 7, 19), date(2027, 7, 30))))
+
+
+def test_the_dental_base_is_ordered_before_the_mill_shuts_down():
+    dates = order_by(
+        date(2027, 1, 25),
+        weeks_term(15, 3),
+        cushion_workdays=3,
+        sign_off_workdays=5,
+        firm=DENTAL_FIRM,
+        supplier=TRIM_MILL,
+    )
+    assert dates == OrderDates(
+        need_by=date(2027, 1, 25),
+        dock=date(2027, 1, 20),
+        ship=date(2027, 1, 14),
+        order_by=date(2026, 12, 10),
+        decide_by=date(2026, 12, 3),
+    )
+
+
+def test_without_the_mills_shutdown_the_dental_base_could_wait_until_22_december():
+    dates = order_by(
+        date(2027, 1, 25),
+        weeks_term(15, 3),
+        cushion_workdays=3,
+        sign_off_workdays=5,
+        firm=DENTAL_FIRM,
+        supplier=MILL_WITHOUT_SHUTDOWN,
+    )
+    assert dates.order_by == date(2026, 12, 22)
+
+
+def test_the_dental_base_ordered_on_16_december_is_four_working_days_late():
+    usable = usable_day(
+        date(2026, 12, 16), weeks_term(15, 3), cushion_workdays=3, firm=DENTAL_FIRM, supplier=TRIM_MILL
+    )
+    assert usable == date(2027, 1, 29)
+    assert workdays_late(date(2027, 1, 25), usable, DENTAL_FIRM) == 4
+
+
+def test_dental_track_and_board_are_ordered_by_11_december():
+    dates = order_by(
+        date(2027, 1, 4),
+        weeks_term(5, 1),
+        cushion_workdays=1,
+        sign_off_workdays=0,
+        firm=DENTAL_FIRM,
+        supplier=TRIM_MILL,
+    )
+    assert dates.order_by == date(2026, 12, 11)
+
+
+def test_the_library_trim_dates():
+    dates = order_by(
+        date(2027, 4, 12),
+        weeks_term(30, 4),
+        cushion_workdays=5,
+        sign_off_workdays=10,
+        firm=LIBRARY_FIRM,
+        supplier=LIBRARY_SUPPLIER,
+    )
+    assert (dates.dock, dates.ship) == (date(2027, 4, 5), date(2027, 3, 30))
+    assert (dates.order_by, dates.decide_by) == (date(2027, 2, 12), date(2027, 1, 29))
+
+
+@pytest.mark.parametrize(
+    ("need_by", "production", "cushion", "expected_order_by", "expected_decide_by"),
+    [
+        (date(2027, 4, 20), 20, 2, date(2027, 3, 8), date(2027, 3, 1)),
+        (date(2027, 5, 5), 15, 3, date(2027, 4, 6), date(2027, 3, 30)),
+    ],
+    ids=["reveal", "base"],
+)
+def test_the_boutique_dates(need_by, production, cushion, expected_order_by, expected_decide_by):
+    supplier = REVEAL_MAKER if production == 20 else BOUTIQUE_FIRM
+    dates = order_by(
+        need_by,
+        weeks_term(production, 3),
+        cushion_workdays=cushion,
+        sign_off_workdays=5,
+        firm=BOUTIQUE_FIRM,
+        supplier=supplier,
+    )
+    assert (dates.order_by, dates.decide_by) == (expected_order_by, expected_decide_by)
+
+
+def test_the_childcare_trim_dates():
+    dates = order_by(
+        date(2027, 8, 11),
+        weeks_term(15, 2),
+        cushion_workdays=3,
+        sign_off_workdays=5,
+        firm=CHILDCARE_FIRM,
+        supplier=TRIM_MAKER,
+    )
+    assert (dates.dock, dates.ship) == (date(2027, 8, 6), date(2027, 8, 4))
+    assert (dates.order_by, dates.decide_by) == (date(2027, 6, 29), date(2027, 6, 22))
+
+
+def test_the_childcare_reorder_is_seventeen_working_days_late():
+    usable = usable_day(
+        date(2027, 8, 6), weeks_term(15, 2), cushion_workdays=3, firm=CHILDCARE_FIRM, supplier=TRIM_MAKER
+    )
+    assert usable == date(2027, 9, 3)
+    assert workdays_late(date(2027, 8, 11), usable, CHILDCARE_FIRM) == 17
+
+
+def test_calendar_days_of_production_run_through_weekends():
+    # 10 days before Mon 14 June 2027 is Fri 4 June.
+    term = LeadTerm(10, "calendar_days", 1, "telephone", date(2027, 1, 4))
+    shop = WorkCalendar("shop")
+    dates = order_by(
+        date(2027, 6, 15), term, cushion_workdays=0, sign_off_workdays=0, firm=shop, supplier=shop
+    )
+    assert (dates.ship, dates.order_by) == (date(2027, 6, 14), date(2027, 6, 4))
+
+
+def test_the_order_by_day_is_one_on_which_the_firm_works_too():
+    firm = WorkCalendar("firm", frozenset({date(2027, 6, 4)}))
+    term = LeadTerm(5, "workdays", 0, "price list", date(2027, 1, 4))
+    dates = order_by(
+        date(2027, 6, 11),
+        term,
+        cushion_workdays=0,
+        sign_off_workdays=0,
+        firm=firm,
+        supplier=WorkCalendar("s"),
+    )
+    assert dates.order_by == date(2027, 6, 3)
+
+
+def test_a_dock_date_in_the_suppliers_shutdown_makes_the_pass_forward_the_stricter_one():
+    # Dental track and board: transit is counted strictly before Thu 31 December going back, but only on the
+    # supplier's own days going forward, which resume on Mon 4 January.
+    usable = usable_day(
+        date(2026, 12, 11), weeks_term(5, 1), cushion_workdays=1, firm=DENTAL_FIRM, supplier=TRIM_MILL
+    )
+    assert usable == date(2027, 1, 5)
+
+
+def test_an_order_after_the_cut_off_counts_as_the_next_days():
+    shop = WorkCalendar("shop")
+    term = LeadTerm(5, "workdays", 0, "price list", date(2027, 1, 4))
+
+    def usable(placed_at: time) -> date:
+        return usable_day(
+            date(2027, 6, 4),
+            term,
+            cushion_workdays=0,
+            firm=shop,
+            supplier=shop,
+            placed_at=placed_at,
+            cut_off=time(14),
+        )
+
+    assert usable(time(14)) == date(2027, 6, 11)
+    assert usable(time(14, 1)) == date(2027, 6, 14)
+
+
+def test_an_order_late_on_a_day_the_supplier_is_shut_counts_from_the_next_day_once():
+    shop = WorkCalendar("shop")
+    term = LeadTerm(5, "workdays", 0, "price list", date(2027, 1, 4))
+    counted = arrival(
+        date(2027, 6, 5),
+        term,
+        cushion_workdays=0,
+        firm=shop,
+        supplier=shop,
+        placed_at=time(18),
+        cut_off=time(14),
+    )
+    assert counted.counted_from == date(2027, 6, 7)
+
+
+def test_days_in_hand_are_zero_on_the_day_and_negative_only_after_it():
+    firm = WorkCalendar("firm")
+    friday = date(2026, 12, 11)
+    counts = [days_in_hand(friday + timedelta(days=step), friday, firm) for step in range(-2, 5)]
+    assert counts == [2, 1, 0, -1, -1, -1, -2]
+
+
+@pytest.mark.parametrize(
+    ("days", "state", "words"),
+    [
+        (7, "ahead", "7 working days in hand"),
+        (1, "ahead", "1 working day in hand"),
+        (0, "due_today", "due today"),
+        (-1, "late", "1 working day late"),
+        (-4, "late", "4 working days late"),
+    ],
+)
+def test_each_number_of_days_in_hand_has_a_state_and_words(days, state, words):
+    assert (standing(days), days_in_hand_in_words(days)) == (state, words)
+
+
+def test_a_negative_cushion_is_refused():
+    shop = WorkCalendar("shop")
+    with pytest.raises(OrderDateError, match="not -1"):
+        order_by(
+            date(2027, 6, 11),
+            weeks_term(5, 0),
+            cushion_workdays=-1,
+            sign_off_workdays=0,
+            firm=shop,
+            supplier=shop,
+        )
+
+
+def test_calendars_that_never_meet_are_refused():
+    weekdays = WorkCalendar("firm")
+    weekends = WorkCalendar("supplier", weekend=frozenset({0, 1, 2, 3, 4}))
+    with pytest.raises(OrderDateError, match="no weekday is left"):
+        order_by(
+            date(2027, 6, 11),
+            weeks_term(5, 0),
+            cushion_workdays=1,
+            sign_off_workdays=0,
+            firm=weekdays,
+            supplier=weekends,
+        )
+
+
+def test_dates_out_of_order_are_refused():
+    with pytest.raises(OrderDateError, match="run decide-by"):
+        OrderDates(*[date(2027, 1, day) for day in (1, 2, 3, 4, 5)])
+
+
+DAYS = st.dates(date(2025, 1, 1), date(2030, 12, 31))
+CALENDARS = st.builds(
+    WorkCalendar,
+    st.just("one"),
+    st.frozensets(st.dates(date(2024, 6, 1), date(2031, 6, 30)), max_size=60),
+    st.sampled_from([frozenset({5, 6}), frozenset({6}), frozenset({4, 5})]),
+)
+
+
+def numpy_back(day: date, workdays: int, calendar: WorkCalendar) -> date:
+    mask = [weekday not in calendar.weekend for weekday in range(7)]
+    # Rolling forward first makes the count start strictly before a day that is not worked; no days at all
+    # means the day itself or the last working one before it.
+    roll = "forward" if workdays else "backward"
+    closed = sorted(calendar.closed_days)
+    return np.busday_offset(day, -workdays, roll=roll, weekmask=mask, holidays=closed).astype(object)
+
+
+@given(
+    DAYS, CALENDARS, CALENDARS, st.integers(0, 40), st.integers(0, 8), st.integers(0, 8), st.integers(0, 15)
+)
+def test_the_pass_back_agrees_with_numpy(need_by, firm, supplier, production, transit, cushion, sign_off):
+    dates = order_by(
+        need_by,
+        weeks_term(production, transit),
+        cushion_workdays=cushion,
+        sign_off_workdays=sign_off,
+        firm=firm,
+        supplier=supplier,
+    )
+    dock = numpy_back(need_by, cushion, firm)
+    ship = numpy_back(dock, transit, supplier)
+    day = numpy_back(ship, production, supplier)
+    while not (firm.is_workday(day) and supplier.is_workday(day)):
+        day -= timedelta(days=1)
+    assert (dates.dock, dates.ship, dates.order_by) == (dock, ship, day)
+    assert dates.decide_by == numpy_back(day, sign_off, firm)
+
+
+@given(DAYS, CALENDARS, CALENDARS, st.integers(0, 40), st.integers(0, 8), st.integers(0, 8), st.booleans())
+def test_ordered_on_the_order_by_day_it_is_in_time_and_ordered_later_it_is_not(
+    need_by, firm, supplier, production, transit, cushion, in_calendar_days
+):
+    counts = "calendar_days" if in_calendar_days else "workdays"
+    term = LeadTerm(production, counts, transit, "price list", date(2020, 1, 1))
+    dates = order_by(
+        need_by, term, cushion_workdays=cushion, sign_off_workdays=0, firm=firm, supplier=supplier
+    )
+    assume(firm.is_workday(need_by) and supplier.is_workday(dates.dock))
+
+    def usable(day: date) -> date:
+        return usable_day(day, term, cushion_workdays=cushion, firm=firm, supplier=supplier)
+
+    assert usable(dates.order_by) <= need_by
+    next_day = dates.order_by + timedelta(days=1)
+    while not (firm.is_workday(next_day) and supplier.is_workday(next_day)):
+        next_day += timedelta(days=1)
+    if not in_calendar_days:
+        assert usable(next_day) > need_by
+
+
+@given(DAYS, DAYS, CALENDARS)
+def test_days_in_hand_have_the_sign_of_the_days_apart(today, by, firm):
+    days = days_in_hand(today, by, firm)
+    apart = (by - today).days
+    assert (days > 0) - (days < 0) == (apart > 0) - (apart < 0)
