@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 from typing import Literal
 
 from catalog.core.lead_times import LeadTerm
-from catalog.core.units import UNITS
+from catalog.core.units import UNITS, System
+from catalog.core.workdays import Closure, WorkCalendar, calendar_with
 
 Sureness = Literal["published", "practice", "memory", "maker", "firm"]
 SURENESS: tuple[Sureness, ...] = ("published", "practice", "memory", "maker", "firm")
@@ -171,6 +172,7 @@ class Material:
     unit_used: unit of takeoff quantities (a key of UNITS). unit_bought: the word for one pack ("stick").
     waste: share added to the net quantity, 0 to below 2, or None when nobody has stated it (a gap).
     facts: property name -> Fact. lead_terms: what the supplier has said of its lead time, oldest first.
+    cushion_workdays, sign_off_workdays: where they differ from the firm's usual ones, else None.
     """
 
     code: str
@@ -184,6 +186,8 @@ class Material:
     facts: Mapping[str, Fact] = field(default_factory=dict)
     supplier: str | None = None
     lead_terms: tuple[LeadTerm, ...] = ()
+    cushion_workdays: int | None = None
+    sign_off_workdays: int | None = None
 
     def __post_init__(self) -> None:
         if self.kind not in KINDS:
@@ -196,6 +200,12 @@ class Material:
             raise SpecError(f"material {self.code}: unit used {self.unit_used!r} is not a known unit")
         if self.waste is not None and not (self.waste.is_finite() and 0 <= self.waste < 2):
             raise SpecError(f"material {self.code}: waste {self.waste} must be from 0 to below 2 (200 %)")
+        for label, days in (("cushion", self.cushion_workdays), ("sign-off", self.sign_off_workdays)):
+            if days is not None and not 0 <= days <= 250:
+                raise SpecError(f"material {self.code}: {label} days must lie from 0 to 250, not {days}")
+        codes = [pack.code for pack in self.packs]
+        if len(codes) != len(set(codes)):
+            raise SpecError(f"material {self.code}: two packs have the same code")
         for name, fact in self.facts.items():
             check_property(self.code, self.kind, name, fact.value)
 
@@ -245,3 +255,57 @@ ROLES: Mapping[str, tuple[str, str]] = {
     "backing": ("backing", "Backing for trim"),
 }
 """role -> (kind it must be, label). `board_screw` may name several materials; the shortest that reaches is used."""
+
+
+@dataclass(frozen=True)
+class Supplier:
+    """Who sells: calendar of its own closures, the hour after which an order counts as the next day's."""
+
+    code: str
+    name: str
+    closures: tuple[Closure, ...] = ()
+    order_cut_off: time | None = None
+    email: str = ""
+
+    @property
+    def calendar(self) -> WorkCalendar:
+        """The supplier's working days.
+
+        >>> Supplier("MILL", "The mill").calendar.is_workday(date(2026, 12, 24))
+        True
+        """
+        return calendar_with(self.name, self.closures)
+
+
+@dataclass(frozen=True)
+class Firm:
+    """The firm itself: its calendar, usual days, units, and the kit it uses where a wall does not say.
+
+    cushion_workdays: days between the dock date and the need-by day. sign_off_workdays: days a client or
+    colleague takes to decide. kit: role (a key of ROLES) -> codes of the materials that may serve it.
+    """
+
+    name: str
+    time_zone: str
+    currency: str
+    display_units: System
+    cushion_workdays: int
+    sign_off_workdays: int
+    closures: tuple[Closure, ...] = ()
+    address: str = ""
+    contact: str = ""
+    kit: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for role in self.kit:
+            if role not in ROLES:
+                raise SpecError(f"the kit names {role!r}, which is not one of {', '.join(ROLES)}")
+
+    @property
+    def calendar(self) -> WorkCalendar:
+        """The firm's working days.
+
+        >>> Firm("F", "Etc/UTC", "EUR", "metric", 3, 5).calendar.is_workday(date(2026, 11, 28))
+        False
+        """
+        return calendar_with(self.name, self.closures)

@@ -110,7 +110,10 @@ class WallSpec:
         if self.stud_spacing_mm is not None and not (
             math.isfinite(self.stud_spacing_mm) and 25 <= self.stud_spacing_mm <= 1000
         ):
-            raise SurveyError("stud_spacing", f"stud spacing must lie from 25 mm to 1000 mm (1 to 39 in), not {self.stud_spacing_mm:g} mm")
+            raise SurveyError(
+                "stud_spacing",
+                f"stud spacing must lie from 25 mm to 1000 mm (1 to 39 in), not {self.stud_spacing_mm:g} mm",
+            )
 
     def face(self, face: Face) -> FaceBuild:
         """The build of one face.

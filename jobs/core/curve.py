@@ -265,7 +265,7 @@ def resolve_line(measured_on: MeasuredOn, turn: int) -> Line:
     'right_framing'
     """
     if measured_on in LINES:
-        return measured_on  # type: ignore[return-value]
+        return measured_on
     side, _, depth = measured_on.partition("_")
     left = (turn >= 0) == (side == "concave")
     return _line("left" if left else "right", "framing" if depth == "framing" else "finished")

@@ -1,0 +1,353 @@
+"""The catalog's part of a job file: firm, standards, suppliers and materials, read and written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
+from typing import Any, TypeVar
+from zoneinfo import available_timezones
+
+from catalog.core.lead_times import LeadTerm, LeadTermError, parse_duration
+from catalog.core.reading import DocumentError, Reader
+from catalog.core.specs import (
+    KINDS,
+    PROPERTIES,
+    ROLES,
+    SUPPLIES,
+    SURENESS,
+    Fact,
+    Firm,
+    Material,
+    Pack,
+    Price,
+    SpecError,
+    Supplier,
+)
+from catalog.core.standards import STANDARD_SPECS, SpacingStep, Standards, starter_standards
+from catalog.core.units import UNITS
+from catalog.core.workdays import CalendarError, Closure
+
+T = TypeVar("T")
+Document = dict[str, Any]
+
+
+def built(reader: Reader, make: Callable[[], T]) -> T:
+    """Build a core value; what it refuses is told with the path of the object it came from."""
+    try:
+        return make()
+    except (SpecError, CalendarError, LeadTermError) as error:
+        raise reader.error("", str(error)) from error
+
+
+def write_length(length_mm: float) -> str:
+    """A length exactly as stored, for a document.
+
+    >>> write_length(4267.2)
+    '4267.2 mm'
+    """
+    return f"{format(Decimal(repr(length_mm)).normalize(), 'f')} mm"
+
+
+def read_closure(reader: Reader) -> Closure:
+    """One closure: `day`, or `first` and `last`, and a reason."""
+    reason = reader.text("reason", "")
+    if reader.has("day"):
+        day = reader.day("day")
+        return Closure(day, day, reason)
+    first, last = reader.day("first"), reader.day("last")
+    return built(reader, lambda: Closure(first, last, reason))
+
+
+def write_closure(closure: Closure) -> Document:
+    return {
+        "first": closure.first_day.isoformat(),
+        "last": closure.last_day.isoformat(),
+        "reason": closure.reason,
+    }
+
+
+def read_fact(reader: Reader, unit: str) -> Fact:
+    """A sourced figure; a length may be given with its unit."""
+    value = (
+        Decimal(repr(reader.length_of("value", reader.raw("value"))))
+        if unit == "mm" and isinstance(reader.raw("value"), str)
+        else reader.decimal("value", "0", "1000000")
+    )
+    source, sure = reader.text("source"), reader.choice("sure", SURENESS)
+    stated_on = reader.optional_day("stated_on")
+    fact = built(reader, lambda: Fact(value, source, sure, stated_on))
+    reader.finish()
+    return fact
+
+
+def write_fact(fact: Fact) -> Document:
+    return {
+        "value": format(fact.value.normalize(), "f"),
+        "source": fact.source,
+        "sure": fact.sure,
+        "stated_on": _day(fact.stated_on),
+    }
+
+
+def _facts(reader: Reader, name: str, units: Callable[[str], str | None]) -> dict[str, Fact]:
+    inner = reader.optional_object(name)
+    if inner is None:
+        return {}
+    found = {}
+    for key in inner.names():
+        unit = units(key)
+        if unit is None:
+            raise inner.error(key, "is not a name known here")
+        found[key] = read_fact(inner.object(key), unit)
+    return found
+
+
+def _price(reader: Reader) -> Price:
+    amount, starts_on = reader.money("amount"), reader.day("starts_on")
+    source, held = reader.text("source", ""), reader.optional_day("held_until")
+    return built(reader, lambda: Price(amount, starts_on, source, held))
+
+
+def _pack(reader: Reader) -> Pack:
+    code, label = reader.text("code", longest=60), reader.text("label", longest=200)
+    quantity = reader.decimal("quantity", "0.000001", "1000000")
+    prices = reader.items("prices", _price)
+    length, width = reader.optional_length("length"), reader.optional_length("width")
+    return built(reader, lambda: Pack(code, label, quantity, prices, length, width))
+
+
+def _lead_term(reader: Reader) -> LeadTerm:
+    try:
+        production = parse_duration(reader.text("production"), what="production")
+    except LeadTermError as error:
+        raise reader.error("production", str(error)) from error
+    transit = reader.whole("transit_workdays", 0, 250)
+    source, stated_on = reader.text("source"), reader.day("stated_on")
+    by = reader.text("stated_by", "")
+    return built(reader, lambda: LeadTerm(production.days, production.counts, transit, source, stated_on, by))
+
+
+def read_material(reader: Reader) -> Material:
+    """One material with its packs, prices, facts and lead terms."""
+    code, name = reader.text("code", longest=60), reader.text("name", longest=200)
+    kind = reader.choice("kind", KINDS)
+    supply = reader.choice("supply", SUPPLIES, "stocked")
+    unit_used, unit_bought = reader.choice("unit_used", UNITS), reader.text("unit_bought", longest=40)
+    waste = reader.optional_decimal("waste", "0", "1.99")
+    packs = reader.items("packs", _pack)
+
+    def unit_of(name: str) -> str | None:
+        known = PROPERTIES.get(name)
+        return known.unit if known else None
+
+    facts = _facts(reader, "facts", unit_of)
+    supplier = reader.optional_text("supplier")
+    terms = reader.items("lead_terms", _lead_term)
+    cushion = reader.optional_whole("cushion_workdays", 0, 250)
+    sign_off = reader.optional_whole("sign_off_workdays", 0, 250)
+    return built(
+        reader,
+        lambda: Material(
+            code,
+            name,
+            kind,
+            supply,
+            unit_used,
+            unit_bought,
+            waste,
+            packs,
+            facts,
+            supplier,
+            terms,
+            cushion,
+            sign_off,
+        ),
+    )
+
+
+def write_material(material: Material) -> Document:
+    """The material as a document that `read_material` reads back the same."""
+    return {
+        "code": material.code,
+        "name": material.name,
+        "kind": material.kind,
+        "supply": material.supply,
+        "unit_used": material.unit_used,
+        "unit_bought": material.unit_bought,
+        "waste": None if material.waste is None else format(material.waste.normalize(), "f"),
+        "supplier": material.supplier,
+        "cushion_workdays": material.cushion_workdays,
+        "sign_off_workdays": material.sign_off_workdays,
+        "packs": [_write_pack(pack) for pack in material.packs],
+        "facts": {name: write_fact(material.facts[name]) for name in sorted(material.facts)},
+        "lead_terms": [
+            {
+                "production": f"{term.production_days} {term.production_counts.replace('_', ' ')}",
+                "transit_workdays": term.transit_workdays,
+                "source": term.source,
+                "stated_on": term.stated_on.isoformat(),
+                "stated_by": term.stated_by,
+            }
+            for term in material.lead_terms
+        ],
+    }
+
+
+def _write_pack(pack: Pack) -> Document:
+    return {
+        "code": pack.code,
+        "label": pack.label,
+        "quantity": format(pack.quantity.normalize(), "f"),
+        "length": None if pack.length_mm is None else write_length(pack.length_mm),
+        "width": None if pack.width_mm is None else write_length(pack.width_mm),
+        "prices": [
+            {
+                "amount": format(price.amount, "f"),
+                "starts_on": price.starts_on.isoformat(),
+                "source": price.source,
+                "held_until": _day(price.held_until),
+            }
+            for price in pack.prices
+        ],
+    }
+
+
+def read_supplier(reader: Reader) -> Supplier:
+    """One supplier with its closed days and cut-off hour."""
+    return Supplier(
+        reader.text("code", longest=60),
+        reader.text("name", longest=200),
+        reader.items("closed", read_closure),
+        reader.optional_time("order_cut_off"),
+        reader.text("email", "", longest=254),
+    )
+
+
+def write_supplier(supplier: Supplier) -> Document:
+    return {
+        "code": supplier.code,
+        "name": supplier.name,
+        "closed": [write_closure(closure) for closure in supplier.closures],
+        "order_cut_off": supplier.order_cut_off.isoformat("minutes") if supplier.order_cut_off else None,
+        "email": supplier.email,
+    }
+
+
+def read_kit(reader: Reader, name: str) -> dict[str, tuple[str, ...]]:
+    """A kit: role -> one code or a list of codes."""
+    inner = reader.optional_object(name)
+    if inner is None:
+        return {}
+    found = {}
+    for role in inner.names():
+        if role not in ROLES:
+            raise inner.error(role, f"is not a role; the roles are {', '.join(ROLES)}")
+        value = inner.raw(role)
+        found[role] = (value,) if isinstance(value, str) and value.strip() else inner.texts(role)
+        if not found[role]:
+            raise inner.error(role, "must name at least one material")
+    return found
+
+
+def write_kit(kit: Any) -> Document:
+    return {role: list(kit[role]) for role in ROLES if role in kit}
+
+
+def read_firm(reader: Reader) -> tuple[Firm, Standards]:
+    """The firm and its standards; standards it does not state come from the starter set, with their sources."""
+    zone = reader.text("time_zone", longest=60)
+    if zone not in available_timezones():
+        raise reader.error(
+            "time_zone", f'"{zone}" is not a time zone of the IANA database, such as Europe/Lisbon'
+        )
+    currency = reader.text("currency", longest=3)
+    if not (len(currency) == 3 and currency.isascii() and currency.isupper()):
+        raise reader.error("currency", f'"{currency}" is not an ISO 4217 code of three capital letters')
+    values: dict[str, Any] = {
+        "name": reader.text("name", longest=200),
+        "time_zone": zone,
+        "currency": currency,
+        "display_units": reader.choice("display_units", ("imperial", "metric"), "imperial"),
+        "cushion_workdays": reader.whole("cushion_workdays", 0, 250),
+        "sign_off_workdays": reader.whole("sign_off_workdays", 0, 250),
+        "closures": reader.items("closed", read_closure),
+        "address": reader.text("address", ""),
+        "contact": reader.text("contact", ""),
+        "kit": read_kit(reader, "kit"),
+    }
+    firm = built(reader, lambda: Firm(**values))
+    return firm, read_standards(reader)
+
+
+def read_standards(reader: Reader) -> Standards:
+    """Standards stated here over the starter set; spacing steps replace the starter table as a whole."""
+    starter = starter_standards()
+
+    def unit_of(name: str) -> str | None:
+        known = STANDARD_SPECS.get(name)
+        return known.unit if known else None
+
+    facts = {**starter.facts, **_facts(reader, "standards", unit_of)}
+    steps = reader.items("spacing_steps", _step) or starter.spacing_steps
+    return built(reader, lambda: Standards(facts, steps))
+
+
+def _step(reader: Reader) -> SpacingStep:
+    return SpacingStep(
+        reader.length("from_radius"),
+        reader.length("spacing"),
+        reader.text("source"),
+        reader.choice("sure", SURENESS),
+    )
+
+
+def write_firm(firm: Firm, standards: Standards) -> Document:
+    """The firm and every standard in force, as a document that reads back the same."""
+    return {
+        "name": firm.name,
+        "address": firm.address,
+        "contact": firm.contact,
+        "time_zone": firm.time_zone,
+        "currency": firm.currency,
+        "display_units": firm.display_units,
+        "cushion_workdays": firm.cushion_workdays,
+        "sign_off_workdays": firm.sign_off_workdays,
+        "closed": [write_closure(closure) for closure in firm.closures],
+        "kit": write_kit(firm.kit),
+        "standards": {name: write_fact(standards.facts[name]) for name in sorted(standards.facts)},
+        "spacing_steps": [
+            {
+                "from_radius": write_length(step.from_radius_mm),
+                "spacing": write_length(step.spacing_mm),
+                "source": step.source,
+                "sure": step.sure,
+            }
+            for step in standards.spacing_steps
+        ],
+    }
+
+
+def _day(day: date | None) -> str | None:
+    return day.isoformat() if day else None
+
+
+__all__ = [
+    "Document",
+    "DocumentError",
+    "built",
+    "read_closure",
+    "read_fact",
+    "read_firm",
+    "read_kit",
+    "read_material",
+    "read_standards",
+    "read_supplier",
+    "write_closure",
+    "write_fact",
+    "write_firm",
+    "write_kit",
+    "write_length",
+    "write_material",
+    "write_supplier",
+]

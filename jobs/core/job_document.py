@@ -1,0 +1,124 @@
+"""The job's part of a job file: client, site, start, walls and agreed dates, read and written."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from catalog.core.catalog_document import Document, read_closure, write_closure
+from catalog.core.reading import Complaint, DocumentError, Reader
+from jobs.core.job import ActivityChange, Client, ItemDates, JobSpec
+from jobs.core.wall_document import read_override, read_wall, write_override, write_wall
+
+
+def read_client(reader: Reader) -> Client:
+    """Who the work is for."""
+    client = Client(
+        reader.text("name", longest=200),
+        reader.text("address", ""),
+        reader.text("email", "", longest=254),
+        reader.text("phone", "", longest=60),
+        reader.optional_text("tax_exempt_certificate"),
+    )
+    reader.finish()
+    return client
+
+
+def write_client(client: Client) -> Document:
+    return {
+        "name": client.name,
+        "address": client.address,
+        "email": client.email,
+        "phone": client.phone,
+        "tax_exempt_certificate": client.tax_exempt_certificate,
+    }
+
+
+def _item_dates(reader: Reader) -> ItemDates:
+    return ItemDates(
+        reader.text("material", longest=60),
+        reader.optional_day("need_by"),
+        reader.optional_whole("cushion_workdays", 0, 250),
+        reader.optional_whole("sign_off_workdays", 0, 250),
+    )
+
+
+def _activity_change(reader: Reader) -> ActivityChange:
+    return ActivityChange(
+        reader.text("key", longest=60),
+        reader.optional_whole("duration_workdays", 0, 500),
+        reader.optional_day("not_before"),
+        reader.flag("left_out", False),
+    )
+
+
+def read_job(reader: Reader) -> JobSpec:
+    """The job of the document: `client` and `job` objects and the list `walls`.
+
+    reader: the whole document. Returns the job. Raises DocumentError with every complaint found.
+
+    >>> job = read_job(Reader({"client": {"name": "Larkmoor Dental"}, "job": {"key": "J-1", "title": "Screen"}}))
+    >>> job.client.name, job.crew
+    ('Larkmoor Dental', 2)
+    """
+    client = read_client(reader.object("client"))
+    about = reader.object("job")
+    walls = reader.items("walls", read_wall, most=500)
+    _refuse_doubles(reader, "walls", [wall.key for wall in walls])
+    dates = about.items("dates", _item_dates)
+    _refuse_doubles(about, "dates", [one.material for one in dates])
+    job = JobSpec(
+        about.text("key", longest=40),
+        about.text("title", longest=200),
+        client,
+        about.text("site_address", ""),
+        about.optional_day("start_on"),
+        about.whole("crew", 1, 50, 2),
+        about.items("closed", read_closure),
+        walls,
+        dates,
+        about.items("activities", _activity_change),
+        about.items("overrides", read_override),
+    )
+    about.finish()
+    return job
+
+
+def _refuse_doubles(reader: Reader, name: str, keys: list[str]) -> None:
+    twice = [key for key, count in Counter(keys).items() if count > 1]
+    if twice:
+        raise DocumentError(Complaint(reader.where(name), f'"{key}" is given twice') for key in twice)
+
+
+def write_job(job: JobSpec) -> Document:
+    """The job as the objects `client`, `job` and `walls`, which `read_job` reads back the same."""
+    return {
+        "client": write_client(job.client),
+        "job": {
+            "key": job.key,
+            "title": job.title,
+            "site_address": job.site_address,
+            "start_on": job.start_on.isoformat() if job.start_on else None,
+            "crew": job.crew,
+            "closed": [write_closure(closure) for closure in job.closures],
+            "dates": [
+                {
+                    "material": one.material,
+                    "need_by": one.need_by.isoformat() if one.need_by else None,
+                    "cushion_workdays": one.cushion_workdays,
+                    "sign_off_workdays": one.sign_off_workdays,
+                }
+                for one in job.dates
+            ],
+            "activities": [
+                {
+                    "key": one.key,
+                    "duration_workdays": one.duration_workdays,
+                    "not_before": one.not_before.isoformat() if one.not_before else None,
+                    "left_out": one.left_out,
+                }
+                for one in job.activities
+            ],
+            "overrides": [write_override(override) for override in job.overrides],
+        },
+        "walls": [write_wall(wall) for wall in job.walls],
+    }

@@ -1,0 +1,337 @@
+"""One wall of a job file, read into a `WallSpec` and written back."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Any
+
+from catalog.core.catalog_document import Document, read_kit, write_kit, write_length
+from catalog.core.reading import DocumentError, Reader
+from jobs.core.build import FORMS, LEVELS, POSITIONS, FaceBuild, Layer, TrimRun, WallSpec
+from jobs.core.curve import FACES
+from jobs.core.findings import Override
+from jobs.core.survey import (
+    MEASURED_ON,
+    ArcGiven,
+    ArcLengthChord,
+    ArcPiece,
+    ChordRise,
+    HeightProfile,
+    Opening,
+    RadiusAngle,
+    RadiusArcLength,
+    RadiusChord,
+    StraightPiece,
+    SurveyError,
+    ThreePoints,
+    Turn,
+)
+
+ARC_FIGURES = ("radius", "angle", "arc", "chord", "rise", "points")
+TURNS: tuple[Turn, ...] = ("left", "right")
+KEY_RE = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+
+WAYS = "radius and angle; radius and arc; chord and rise; radius and chord; arc and chord; or points"
+
+
+def read_key(reader: Reader, name: str = "key") -> str:
+    """A short stable key: small letters, digits and single hyphens, at most 40 characters."""
+    key = reader.text(name, longest=40)
+    if not KEY_RE.fullmatch(key):
+        raise reader.error(
+            name, f'"{key}" must be of small letters, digits and single hyphens, such as front-screen'
+        )
+    return key
+
+
+def _given(reader: Reader) -> ArcGiven:
+    figures = {name for name in ARC_FIGURES if reader.has(name)}
+    for name in set(ARC_FIGURES) - figures:
+        reader.pass_over(name)  # an export writes null for what was not given
+    if figures == {"radius", "angle"}:
+        return RadiusAngle(reader.length("radius"), reader.angle_rad("angle"))
+    if figures == {"radius", "arc"}:
+        return RadiusArcLength(reader.length("radius"), reader.length("arc"))
+    if figures == {"chord", "rise"}:
+        return ChordRise(reader.length("chord"), reader.length("rise"))
+    if figures == {"radius", "chord"}:
+        return RadiusChord(reader.length("radius"), reader.length("chord"), reader.flag("major", False))
+    if figures == {"arc", "chord"}:
+        return ArcLengthChord(reader.length("arc"), reader.length("chord"))
+    if figures == {"points"}:
+        return _points(reader)
+    told = ", ".join(sorted(figures)) or "nothing"
+    raise reader.error("", f"an arc is given by {WAYS}; {told} was given")
+
+
+def _points(reader: Reader) -> ThreePoints:
+    points = reader.values("points")
+    if len(points) != 3:
+        raise reader.error("points", f"must be three points in walking order; {len(points)} were given")
+    found = []
+    for index, point in enumerate(points):
+        name = f"points[{index}]"
+        if not isinstance(point, list) or len(point) != 2:
+            raise reader.error(name, "must be two coordinates, [x, y]")
+        x, y = (reader.length_of(name, value, allow_negative=True) for value in point)
+        found.append((x, y))
+    return ThreePoints(*found)
+
+
+def _piece(reader: Reader) -> StraightPiece | ArcPiece:
+    shape = reader.choice("shape", ("arc", "straight"))
+    kink = reader.angle_rad("kink", 0.0, allow_negative=True)
+    if shape == "straight":
+        return StraightPiece(reader.length("length"), kink)
+    given = _given(reader)
+    turn: Turn | None = reader.choice("turn", TURNS) if reader.has("turn") else None
+    on = reader.choice("measured_on", MEASURED_ON) if reader.has("measured_on") else None
+    piece = ArcPiece(given, turn, on, kink)
+    try:
+        solved = given.solve()
+    except SurveyError as error:
+        raise reader.error(error.field, error.reason) from error
+    if turn is None and solved.turn is None:
+        raise reader.error("turn", "say whether the arc turns left or right, as seen while walking")
+    return piece
+
+
+def _write_piece(piece: StraightPiece | ArcPiece) -> Document:
+    written: Document
+    if isinstance(piece, StraightPiece):
+        written = {"shape": "straight", "length": write_length(piece.length_mm)}
+    else:
+        written = {"shape": "arc", **_write_given(piece.given)}
+        if piece.turn:
+            written["turn"] = piece.turn
+        if piece.measured_on:
+            written["measured_on"] = piece.measured_on
+    if piece.kink_rad:
+        written["kink"] = _number(math.degrees(piece.kink_rad))
+    return written
+
+
+def _write_given(given: ArcGiven) -> Document:
+    match given:
+        case RadiusAngle(radius, sweep):
+            return {"radius": write_length(radius), "angle": _number(math.degrees(sweep))}
+        case RadiusArcLength(radius, arc):
+            return {"radius": write_length(radius), "arc": write_length(arc)}
+        case ChordRise(chord, rise):
+            return {"chord": write_length(chord), "rise": write_length(rise)}
+        case RadiusChord(radius, chord, major):
+            return {"radius": write_length(radius), "chord": write_length(chord), "major": major}
+        case ArcLengthChord(arc, chord):
+            return {"arc": write_length(arc), "chord": write_length(chord)}
+        case ThreePoints():
+            points = (given.first, given.middle, given.last)
+            return {"points": [[write_length(x), write_length(y)] for x, y in points]}
+
+
+def _number(value: float) -> float:
+    # Degrees come from radians: nine places are far below any tape, and read back as they were typed.
+    return round(value, 9)
+
+
+def _heights(reader: Reader) -> HeightProfile:
+    stations: tuple[tuple[float, float], ...]
+    if not isinstance(reader.raw("height"), list):
+        stations = ((0.0, reader.length("height")),)
+    else:
+        stations = reader.items("height", lambda one: (one.length("along"), one.length("height")))
+    try:
+        return HeightProfile(stations)
+    except SurveyError as error:
+        raise reader.error("height", error.reason) from error
+
+
+def _write_heights(heights: HeightProfile) -> Any:
+    if len(heights.stations) == 1 and heights.stations[0][0] == 0:
+        return write_length(heights.stations[0][1])
+    return [
+        {"along": write_length(along), "height": write_length(height)} for along, height in heights.stations
+    ]
+
+
+def _opening(reader: Reader) -> Opening:
+    figures: dict[str, Any] = {
+        "name": reader.text("name", longest=100),
+        "centre_at_mm": reader.length("centre_at"),
+        "width_mm": reader.length("width"),
+        "height_mm": reader.length("height"),
+        "sill_mm": reader.length("sill", 0.0),
+        "frame": reader.choice("frame", ("flat", "radial"), "flat"),
+        "measured_on": reader.choice("measured_on", MEASURED_ON) if reader.has("measured_on") else None,
+    }
+    try:
+        return Opening(**figures)
+    except SurveyError as error:
+        raise reader.error(error.field, error.reason) from error
+
+
+def _write_opening(opening: Opening) -> Document:
+    return {
+        "name": opening.name,
+        "centre_at": write_length(opening.centre_at_mm),
+        "width": write_length(opening.width_mm),
+        "height": write_length(opening.height_mm),
+        "sill": write_length(opening.sill_mm),
+        "frame": opening.frame,
+        "measured_on": opening.measured_on,
+    }
+
+
+def _layer(reader: Reader) -> Layer:
+    return Layer(
+        reader.text("board", longest=60),
+        reader.choice("direction", ("lengthwise", "widthwise"), "lengthwise"),
+        reader.choice("moisture", ("dry", "damp"), "dry"),
+    )
+
+
+def _face(reader: Reader) -> FaceBuild:
+    face = FaceBuild(
+        reader.items("layers", _layer, most=8), reader.choice("level", LEVELS), reader.flag("painted", True)
+    )
+    reader.finish()
+    return face
+
+
+def _write_face(face: FaceBuild) -> Document:
+    return {
+        "layers": [
+            {"board": layer.board, "direction": layer.direction, "moisture": layer.moisture}
+            for layer in face.layers
+        ],
+        "level": face.level,
+        "painted": face.painted,
+    }
+
+
+def _trim(reader: Reader) -> TrimRun:
+    figures: dict[str, Any] = {
+        "name": reader.text("name", longest=100),
+        "face": reader.choice("face", FACES),
+        "position": reader.choice("position", POSITIONS),
+        "material": reader.text("material", longest=60),
+        "form": reader.choice("form", FORMS, "stock"),
+        "grade": reader.choice("grade", ("paint", "stain")) if reader.has("grade") else None,
+        "application": reader.text("application", ""),
+        "foot_mm": reader.optional_length("foot"),
+        "returns_mm": reader.length("returns", 0.0),
+        "splices_allowed": reader.optional_flag("splices_allowed"),
+        "template": reader.optional_text("template"),
+        "needs_backing": reader.flag("needs_backing", False),
+        "need_by": reader.optional_day("need_by"),
+    }
+    try:
+        return TrimRun(**figures)
+    except SurveyError as error:
+        raise reader.error(error.field, error.reason) from error
+
+
+def _write_trim(trim: TrimRun) -> Document:
+    return {
+        "name": trim.name,
+        "face": trim.face,
+        "position": trim.position,
+        "material": trim.material,
+        "form": trim.form,
+        "grade": trim.grade,
+        "application": trim.application,
+        "foot": None if trim.foot_mm is None else write_length(trim.foot_mm),
+        "returns": write_length(trim.returns_mm),
+        "splices_allowed": trim.splices_allowed,
+        "template": trim.template,
+        "needs_backing": trim.needs_backing,
+        "need_by": trim.need_by.isoformat() if trim.need_by else None,
+    }
+
+
+def read_override(reader: Reader) -> Override:
+    """A named decision; its reason and person must not be empty."""
+    value = reader.optional_decimal("value", "0", "10000000")
+    original = reader.optional_decimal("original", "0", "10000000")
+    return Override(
+        reader.text("key", longest=200),
+        reader.text("reason"),
+        reader.text("by", longest=200),
+        reader.day("on").isoformat(),
+        None if value is None else float(value),
+        None if original is None else float(original),
+    )
+
+
+def write_override(override: Override) -> Document:
+    return {
+        "key": override.key,
+        "reason": override.reason,
+        "by": override.by,
+        "on": override.on,
+        "value": override.value,
+        "original": override.original,
+    }
+
+
+def read_wall(reader: Reader) -> WallSpec:
+    """One wall of the document.
+
+    reader: the wall's object. Returns the specification, lengths in mm. Raises DocumentError naming each entry.
+
+    >>> face = {"layers": [{"board": "GB-1/4"}], "level": 4}
+    >>> wall = read_wall(Reader({"key": "screen", "name": "Screen", "measured_on": "centre", "height": "9'",
+    ...     "pieces": [{"shape": "arc", "turn": "left", "chord": "14'", "rise": 30}],
+    ...     "track": "T", "stud": "S", "left": face, "right": face}))
+    >>> wall.heights.stations
+    ((0.0, 2743.2),)
+    """
+    figures: dict[str, Any] = {
+        "key": read_key(reader),
+        "name": reader.text("name", longest=200),
+        "pieces": reader.items("pieces", _piece, most=200),
+        "heights": _heights(reader),
+        "measured_on": reader.choice("measured_on", MEASURED_ON),
+        "track": reader.text("track", longest=60),
+        "stud": reader.text("stud", longest=60),
+        "left": _face(reader.object("left")),
+        "right": _face(reader.object("right")),
+        "openings": reader.items("openings", _opening, most=200),
+        "trims": reader.items("trims", _trim, most=200),
+        "stud_depth_mm": reader.optional_length("stud_depth"),
+        "stud_spacing_mm": reader.optional_length("stud_spacing"),
+        "insulated": reader.flag("insulated", False),
+        "kit": read_kit(reader, "kit"),
+        "overrides": reader.items("overrides", read_override),
+    }
+    if not figures["pieces"]:
+        raise reader.error("pieces", "a wall needs at least one piece, straight or arc")
+    try:
+        return WallSpec(**figures)
+    except SurveyError as error:
+        raise reader.error(error.field, error.reason) from error
+
+
+def write_wall(wall: WallSpec) -> Document:
+    """The wall as a document that `read_wall` reads back the same."""
+    return {
+        "key": wall.key,
+        "name": wall.name,
+        "measured_on": wall.measured_on,
+        "pieces": [_write_piece(piece) for piece in wall.pieces],
+        "height": _write_heights(wall.heights),
+        "track": wall.track,
+        "stud": wall.stud,
+        "stud_depth": None if wall.stud_depth_mm is None else write_length(wall.stud_depth_mm),
+        "stud_spacing": None if wall.stud_spacing_mm is None else write_length(wall.stud_spacing_mm),
+        "left": _write_face(wall.left),
+        "right": _write_face(wall.right),
+        "openings": [_write_opening(opening) for opening in wall.openings],
+        "trims": [_write_trim(trim) for trim in wall.trims],
+        "insulated": wall.insulated,
+        "kit": write_kit(wall.kit),
+        "overrides": [write_override(override) for override in wall.overrides],
+    }
+
+
+__all__ = ["DocumentError", "read_key", "read_override", "read_wall", "write_override", "write_wall"]
