@@ -15,7 +15,9 @@ SQLITE_PRAGMAS = {
 
 
 @checks.register(checks.Tags.security)
-def production_is_closed(app_configs: Sequence[AppConfig] | None, **kwargs: object) -> list[checks.CheckMessage]:
+def production_is_closed(
+    app_configs: Sequence[AppConfig] | None, **kwargs: object
+) -> list[checks.CheckMessage]:
     if not settings.PRODUCTION:
         return []
     return [

@@ -134,6 +134,6 @@ def database(folder: Path) -> dict[str, Any]:
 
 def redis_url() -> str:
     url = read_text("REDIS_URL")
-    if url and urlsplit(url).scheme not in ("redis", "rediss", "unix"):
-        raise ImproperlyConfigured("REDIS_URL must begin with redis://, rediss:// or unix://.")
+    if url and urlsplit(url).scheme not in ("redis", "rediss"):
+        raise ImproperlyConfigured("REDIS_URL must look like redis://host:port/0 or rediss://host:port/0.")
     return url

@@ -10,8 +10,12 @@ if "CURVEWRIGHT_DATA" not in os.environ or os.environ.get("CURVEWRIGHT_TEST_DATA
     os.environ["CURVEWRIGHT_DATA"] = _folder.name
     os.environ["CURVEWRIGHT_TEST_DATA_PARENT"] = "1"
 
-from quoting.settings import *  # noqa: E402,F403
-from quoting.settings import STORAGES  # noqa: E402
+from quoting.settings import *  # noqa: F403
+from quoting.settings import DATA_DIR, DATABASES, STORAGES
+
+if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
+    # A file, as in service: SQLite in memory knows neither WAL nor waiting for a lock.
+    DATABASES["default"]["TEST"] = {"NAME": DATA_DIR / "tests.sqlite3"}
 
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 # The manifest exists only after collectstatic; a test of its own builds it.

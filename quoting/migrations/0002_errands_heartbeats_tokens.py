@@ -6,58 +6,157 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('quoting', '0001_people'),
+        ("quoting", "0001_people"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Heartbeat',
+            name="Heartbeat",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=40, unique=True)),
-                ('beat_at', models.DateTimeField()),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=40, unique=True)),
+                ("beat_at", models.DateTimeField()),
             ],
         ),
         migrations.CreateModel(
-            name='Errand',
+            name="Errand",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(max_length=60)),
-                ('key', models.CharField(help_text='With the kind, names the work: the same work has one row.', max_length=200)),
-                ('payload', models.JSONField(default=dict)),
-                ('state', models.CharField(choices=[('waiting', 'Waiting'), ('claimed', 'Under way'), ('done', 'Done'), ('failed', 'Failed')], default='waiting', max_length=8)),
-                ('due_at', models.DateTimeField()),
-                ('claimed_by', models.CharField(blank=True, help_text='A name made anew for each claim, so that a late claimant is told.', max_length=120)),
-                ('lease_until', models.DateTimeField(blank=True, null=True)),
-                ('tries', models.PositiveSmallIntegerField(default=0)),
-                ('error', models.TextField(blank=True)),
-                ('progress_text', models.CharField(blank=True, max_length=200)),
-                ('progress_percent', models.PositiveSmallIntegerField(default=0)),
-                ('created_at', models.DateTimeField()),
-                ('finished_at', models.DateTimeField(blank=True, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("kind", models.CharField(max_length=60)),
+                (
+                    "key",
+                    models.CharField(
+                        help_text="With the kind, names the work: the same work has one row.", max_length=200
+                    ),
+                ),
+                ("payload", models.JSONField(default=dict)),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("waiting", "Waiting"),
+                            ("claimed", "Under way"),
+                            ("done", "Done"),
+                            ("failed", "Failed"),
+                        ],
+                        default="waiting",
+                        max_length=8,
+                    ),
+                ),
+                ("due_at", models.DateTimeField()),
+                (
+                    "claimed_by",
+                    models.CharField(
+                        blank=True,
+                        help_text="A name made anew for each claim, so that a late claimant is told.",
+                        max_length=120,
+                    ),
+                ),
+                ("lease_until", models.DateTimeField(blank=True, null=True)),
+                ("tries", models.PositiveSmallIntegerField(default=0)),
+                ("error", models.TextField(blank=True)),
+                ("progress_text", models.CharField(blank=True, max_length=200)),
+                ("progress_percent", models.PositiveSmallIntegerField(default=0)),
+                ("created_at", models.DateTimeField()),
+                ("finished_at", models.DateTimeField(blank=True, null=True)),
             ],
             options={
-                'ordering': ['pk'],
-                'indexes': [models.Index(fields=['state', 'due_at'], name='errand_state_due')],
-                'constraints': [models.UniqueConstraint(fields=('kind', 'key'), name='errand_kind_key_once'), models.CheckConstraint(condition=models.Q(('state__in', ['waiting', 'claimed', 'done', 'failed'])), name='errand_state_is_known'), models.CheckConstraint(condition=models.Q(('progress_percent__gte', 0), ('progress_percent__lte', 100)), name='errand_percent_in_range'), models.CheckConstraint(condition=models.Q(models.Q(('lease_until__isnull', False), ('state', 'claimed'), models.Q(('claimed_by', ''), _negated=True)), models.Q(models.Q(('state', 'claimed'), _negated=True), ('claimed_by', ''), ('lease_until__isnull', True)), _connector='OR'), name='errand_claim_and_lease_agree'), models.CheckConstraint(condition=models.Q(models.Q(('finished_at__isnull', False), ('state__in', ['done', 'failed'])), models.Q(('finished_at__isnull', True), ('state__in', ['waiting', 'claimed'])), _connector='OR'), name='errand_finish_and_state_agree'), models.CheckConstraint(condition=models.Q(models.Q(('state', 'failed'), _negated=True), models.Q(('error', ''), _negated=True), _connector='OR'), name='errand_failure_says_why')],
+                "ordering": ["pk"],
+                "indexes": [models.Index(fields=["state", "due_at"], name="errand_state_due")],
+                "constraints": [
+                    models.UniqueConstraint(fields=("kind", "key"), name="errand_kind_key_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(("state__in", ["waiting", "claimed", "done", "failed"])),
+                        name="errand_state_is_known",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("progress_percent__gte", 0), ("progress_percent__lte", 100)),
+                        name="errand_percent_in_range",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(
+                                ("lease_until__isnull", False),
+                                ("state", "claimed"),
+                                models.Q(("claimed_by", ""), _negated=True),
+                            ),
+                            models.Q(
+                                models.Q(("state", "claimed"), _negated=True),
+                                ("claimed_by", ""),
+                                ("lease_until__isnull", True),
+                            ),
+                            _connector="OR",
+                        ),
+                        name="errand_claim_and_lease_agree",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("finished_at__isnull", False), ("state__in", ["done", "failed"])),
+                            models.Q(("finished_at__isnull", True), ("state__in", ["waiting", "claimed"])),
+                            _connector="OR",
+                        ),
+                        name="errand_finish_and_state_agree",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("state", "failed"), _negated=True),
+                            models.Q(("error", ""), _negated=True),
+                            _connector="OR",
+                        ),
+                        name="errand_failure_says_why",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Token',
+            name="Token",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(help_text='What uses it, such as: spreadsheet on the office machine.', max_length=80)),
-                ('digest', models.CharField(editable=False, max_length=64, unique=True)),
-                ('made_at', models.DateTimeField(editable=False)),
-                ('last_used_on', models.DateField(blank=True, editable=False, null=True)),
-                ('withdrawn_at', models.DateTimeField(blank=True, editable=False, null=True)),
-                ('person', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='tokens', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "name",
+                    models.CharField(
+                        help_text="What uses it, such as: spreadsheet on the office machine.", max_length=80
+                    ),
+                ),
+                ("digest", models.CharField(editable=False, max_length=64, unique=True)),
+                ("made_at", models.DateTimeField(editable=False)),
+                ("last_used_on", models.DateField(blank=True, editable=False, null=True)),
+                ("withdrawn_at", models.DateTimeField(blank=True, editable=False, null=True)),
+                (
+                    "person",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="tokens",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['-made_at', '-pk'],
-                'constraints': [models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='token_has_a_name'), models.CheckConstraint(condition=models.Q(('digest__regex', '^[0-9a-f]{64}$')), name='token_digest_is_sha256')],
+                "ordering": ["-made_at", "-pk"],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("name", ""), _negated=True), name="token_has_a_name"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("digest__regex", "^[0-9a-f]{64}$")), name="token_digest_is_sha256"
+                    ),
+                ],
             },
         ),
     ]

@@ -13,12 +13,16 @@ class Errand(models.Model):
     """One piece of background work. This row is the truth; whatever carries messages is only a doorbell."""
 
     kind = models.CharField(max_length=60)
-    key = models.CharField(max_length=200, help_text="With the kind, names the work: the same work has one row.")
+    key = models.CharField(
+        max_length=200, help_text="With the kind, names the work: the same work has one row."
+    )
     payload = models.JSONField(default=dict)
     state = models.CharField(max_length=8, choices=ErrandState.choices, default=ErrandState.WAITING)
     due_at = models.DateTimeField()
     claimed_by = models.CharField(
-        max_length=120, blank=True, help_text="A name made anew for each claim, so that a late claimant is told."
+        max_length=120,
+        blank=True,
+        help_text="A name made anew for each claim, so that a late claimant is told.",
     )
     lease_until = models.DateTimeField(null=True, blank=True)
     tries = models.PositiveSmallIntegerField(default=0)
@@ -35,7 +39,8 @@ class Errand(models.Model):
             models.UniqueConstraint(fields=["kind", "key"], name="errand_kind_key_once"),
             models.CheckConstraint(condition=Q(state__in=ErrandState.values), name="errand_state_is_known"),
             models.CheckConstraint(
-                condition=Q(progress_percent__gte=0, progress_percent__lte=100), name="errand_percent_in_range"
+                condition=Q(progress_percent__gte=0, progress_percent__lte=100),
+                name="errand_percent_in_range",
             ),
             models.CheckConstraint(
                 condition=Q(state="claimed", lease_until__isnull=False) & ~Q(claimed_by="")

@@ -1,0 +1,43 @@
+# `make setup` is safe to call again: it does nothing when nothing changed.
+PYTHON := .venv/bin/python
+export PYTHONDONTWRITEBYTECODE := 1
+
+.PHONY: setup setup-dev demo serve test test-sqlite test-postgresql lint migrations-check bench faults
+
+setup:
+	@sh .ci/setup run
+
+setup-dev:
+	@sh .ci/setup test
+
+demo: setup
+	@$(PYTHON) manage.py demo
+
+serve: setup
+	@$(PYTHON) manage.py serve
+
+# SQLite comes last, so that what ends the run is the closing line of the whole suite.
+test: setup-dev lint test-postgresql test-sqlite
+
+test-sqlite:
+	@env -u DATABASE_URL -u REDIS_URL $(PYTHON) -m pytest -n 2
+
+# The cores are plain Python and know no database: they run once, on SQLite's turn.
+test-postgresql:
+	@env -u REDIS_URL $(PYTHON) -m tests.on_postgresql $(PYTHON) -m pytest -n 2 tests --ignore-glob='tests/*/core'
+
+lint: migrations-check
+	@$(PYTHON) -m ruff check .
+	@$(PYTHON) -m ruff format --check .
+	@$(PYTHON) -m mypy
+	@.venv/bin/lint-imports --cache-dir .cache/import-linter
+
+migrations-check:
+	@CURVEWRIGHT_DATA=.cache/check $(PYTHON) manage.py makemigrations --check --dry-run
+
+bench: setup-dev
+	@$(PYTHON) -m tests.bench
+
+faults: setup-dev
+	@CURVEWRIGHT_FAULT_ROUNDS=20 $(PYTHON) -m pytest -m faults
+	@CURVEWRIGHT_FAULT_ROUNDS=20 $(PYTHON) -m tests.on_postgresql $(PYTHON) -m pytest -m faults

@@ -1,0 +1,26 @@
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+
+from quoting.models import Role
+from quoting.services.people import add_person
+
+
+class Command(BaseCommand):
+    help = "Adds an owner, who can then add everyone else on the People page. Prints a first password once."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("login_name")
+        parser.add_argument("--full-name", default="")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        login_name = options["login_name"]
+        try:
+            person, password = add_person(login_name, options["full_name"] or login_name, Role.OWNER)
+        except ValidationError as error:
+            told = "; ".join(
+                f"{field}: {' '.join(sentences)}" for field, sentences in error.message_dict.items()
+            )
+            raise CommandError(told) from error
+        self.stdout.write(f"{person.login_name} may log in as owner. Password, shown once: {password}")

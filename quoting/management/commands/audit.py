@@ -1,0 +1,20 @@
+import sys
+from typing import Any
+
+from django.core.management.base import BaseCommand
+
+from quoting import clock
+from quoting.services.audit import audit
+
+
+class Command(BaseCommand):
+    help = "Checks what must always hold. Ends with 1 when something does not."
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        found = audit(clock.now())
+        for name, sentences in found.items():
+            self.stdout.write(f"{name}: {'in order' if not sentences else f'{len(sentences)} found'}")
+            for sentence in sentences:
+                self.stdout.write(f"  - {sentence}")
+        if any(found.values()):
+            sys.exit(1)

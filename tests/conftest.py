@@ -1,0 +1,87 @@
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
+
+import pytest
+
+from quoting import clock
+from tests.servers import CannotBeHad, own_postgresql, own_redis
+
+REQUIRE_ALL = bool(os.environ.get("CURVEWRIGHT_REQUIRE_ALL"))
+skipped: list[str] = []
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leaves out tests written for the other database. They run in the suite's other turn."""
+    other = "sqlite" if os.environ.get("DATABASE_URL") else "postgresql"
+    left_out = [item for item in items if item.get_closest_marker(other)]
+    if left_out:
+        config.hook.pytest_deselected(items=left_out)
+        items[:] = [item for item in items if item not in left_out]
+
+
+def pytest_runtest_logreport(report: pytest.TestReport) -> None:
+    if report.skipped and not hasattr(report, "wasxfail"):
+        skipped.append(report.nodeid)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    if REQUIRE_ALL and skipped and not hasattr(session.config, "workerinput"):
+        session.exitstatus = pytest.ExitCode.TESTS_FAILED
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    if REQUIRE_ALL and skipped:
+        terminalreporter.section("Nothing may be skipped here, and these were")
+        for nodeid in skipped:
+            terminalreporter.line(nodeid)
+
+
+@pytest.fixture(scope="session")
+def own_postgresql_url() -> Iterator[str]:
+    try:
+        with own_postgresql() as url:
+            yield url
+    except CannotBeHad as reason:
+        pytest.skip(f"PostgreSQL cannot be had: {reason}")
+
+
+@pytest.fixture(scope="session")
+def own_redis_url() -> Iterator[str]:
+    try:
+        with own_redis() as url:
+            yield url
+    except CannotBeHad as reason:
+        pytest.skip(f"Redis cannot be had: {reason}")
+
+
+@pytest.fixture(scope="session")
+def chromium_path() -> str:
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if found is None:
+        pytest.skip("Chromium is not installed")
+    return found
+
+
+@pytest.fixture
+def frozen_clock() -> Iterator[clock.FrozenClock]:
+    """Monday 5 October 2026, 09:00 UTC, until moved."""
+    frozen = clock.FrozenClock(datetime(2026, 10, 5, 9, 0, tzinfo=UTC))
+    with clock.use(frozen):
+        yield frozen
+
+
+@pytest.fixture
+def make_person(db: None) -> Callable[..., object]:
+    from quoting.models import Person
+
+    def make(role: str, login_name: str = "", **fields: object) -> Person:
+        login_name = login_name or f"the-{role}"
+        return Person.objects.create_user(
+            login_name, "a long enough phrase", role=role, full_name=login_name, **fields
+        )
+
+    return make
+

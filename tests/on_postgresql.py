@@ -1,0 +1,24 @@
+"""Runs a command with DATABASE_URL naming a throwaway PostgreSQL: python -m tests.on_postgresql COMMAND..."""
+
+import os
+import subprocess
+import sys
+
+from tests.servers import CannotBeHad, own_postgresql
+
+
+def main(command: list[str]) -> int:
+    try:
+        with own_postgresql() as url:
+            print("The suite on PostgreSQL", flush=True)
+            environment = {**os.environ, "DATABASE_URL": url, "CURVEWRIGHT_MODE": "embedded"}
+            return subprocess.run(command, env=environment).returncode
+    except CannotBeHad as reason:
+        if os.environ.get("CURVEWRIGHT_REQUIRE_ALL"):
+            sys.exit(f"PostgreSQL is required here and cannot be had: {reason}")
+        print(f"The suite on PostgreSQL is skipped: {reason}", flush=True)
+        return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
