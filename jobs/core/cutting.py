@@ -1,19 +1,26 @@
 """Cutting straight stock: which sticks to buy and what to cut from each, in exact whole numbers.
 
 Lengths are kept in eightieths of a millimetre, the coarsest unit in which a sixteenth of an inch (127), a
-millimetre (80) and a tenth of one (8) are all whole. So pieces that add up to a stick on paper add up to it here.
+millimetre (80) and a tenth of one (8) are all whole: pieces that add up to a stick on paper do so here too.
 A computed length between two marks is rounded up for a piece and down for a stick: a plan is never short.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
+from fractions import Fraction
 from typing import Literal
 
+from catalog.core.units import TOLERANCE_MM, format_inches
+
 GRAINS_PER_MM = 80
+GREATEST_MM = 1e7
+MOST_PIECES = 10_000
 Basis = Literal["price", "length"]
+Method = Literal["first fit", "best fit"]
 
 
 class CuttingError(ValueError):
@@ -25,6 +32,13 @@ class CuttingError(ValueError):
         self.reason = reason
 
 
+def _more_than_zero(field: str, length_mm: float, what: str) -> None:
+    if not (math.isfinite(length_mm) and 1 / GRAINS_PER_MM <= length_mm <= GREATEST_MM):
+        raise CuttingError(
+            field, f"{what} must be more than zero and at most 10 km; {length_mm:g} mm was given"
+        )
+
+
 @dataclass(frozen=True)
 class CutPiece:
     """A length that is needed. label: what it is for. length_mm: > 0. count: whole, >= 1."""
@@ -32,6 +46,11 @@ class CutPiece:
     label: str
     length_mm: float
     count: int = 1
+
+    def __post_init__(self) -> None:
+        _more_than_zero("length", self.length_mm, f"the length of {self.label}")
+        if self.count < 1:
+            raise CuttingError("count", f"{self.label}: the count must be 1 or more, not {self.count}")
 
 
 @dataclass(frozen=True)
@@ -43,6 +62,17 @@ class Stock:
     length_mm: float
     price: Decimal | None = None
     count: int | None = None
+
+    def __post_init__(self) -> None:
+        _more_than_zero("length", self.length_mm, f"the length of stick {self.code}")
+        if self.price is not None and not (self.price.is_finite() and self.price >= 0):
+            raise CuttingError(
+                "price", f"stick {self.code}: the price must be zero or more, not {self.price}"
+            )
+        if self.count is not None and self.count < 0:
+            raise CuttingError(
+                "count", f"stick {self.code}: the count must be zero or more, not {self.count}"
+            )
 
 
 @dataclass(frozen=True)
@@ -119,8 +149,29 @@ def first_fit_decreasing(
     kerf_mm: float = 0.0,
     usable_offcut_mm: float = 0.0,
 ) -> CutPlan:
-    """Longest piece first, each into the first stick with room."""
-    raise NotImplementedError
+    """Cut the longest piece first, each from the first stick that still has room.
+
+    Args:
+        pieces: what is needed, at least one; no piece is spliced.
+        stocks: what it can be cut from, at least one, codes different.
+        kerf_mm: lost at every cut, mm, >= 0; the last piece of a stick needs none when it ends the stick.
+        usable_offcut_mm: leftovers at least so long are listed as worth keeping, mm, >= 0.
+
+    Returns:
+        The cheapest of a few such plans that differ in which stick is opened next, with a bound beside it.
+        While a price is missing the length bought is made least instead, and `basis` says so.
+
+    Raises:
+        CuttingError: no pieces, no sticks, a figure out of range, a piece longer than every stick, or more
+            pieces than the counted sticks hold.
+
+    Source: first-fit decreasing, a textbook heuristic (Johnson 1973); which stick to open is our own rule.
+
+    >>> plan = first_fit_decreasing([CutPiece("stud", 1000.0, 5)], [Stock("S3", 3000.0, Decimal("4.50"))])
+    >>> plan.counts, plan.cost
+    ((('S3', 2),), Decimal('9.00'))
+    """
+    return _fit(pieces, stocks, kerf_mm, usable_offcut_mm, "first fit")
 
 
 def best_fit_decreasing(
@@ -130,8 +181,26 @@ def best_fit_decreasing(
     kerf_mm: float = 0.0,
     usable_offcut_mm: float = 0.0,
 ) -> CutPlan:
-    """Longest piece first, each into the stick it fills best."""
-    raise NotImplementedError
+    """Cut the longest piece first, each from the stick it leaves the least of.
+
+    Args:
+        pieces: what is needed, at least one; no piece is spliced.
+        stocks: what it can be cut from, at least one, codes different.
+        kerf_mm: lost at every cut, mm, >= 0.
+        usable_offcut_mm: leftovers at least so long are listed as worth keeping, mm, >= 0.
+
+    Returns:
+        As `first_fit_decreasing`.
+
+    Raises:
+        CuttingError: as `first_fit_decreasing`.
+
+    Source: best-fit decreasing, a textbook heuristic (Johnson 1973); which stick to open is our own rule.
+
+    >>> best_fit_decreasing([CutPiece("stud", 1000.0, 5)], [Stock("S3", 3000.0)]).basis
+    'length'
+    """
+    return _fit(pieces, stocks, kerf_mm, usable_offcut_mm, "best fit")
 
 
 def plan_cuts(
@@ -141,8 +210,29 @@ def plan_cuts(
     kerf_mm: float = 0.0,
     usable_offcut_mm: float = 0.0,
 ) -> CutPlan:
-    """The cheaper of the first-fit and best-fit plans; no piece may be spliced."""
-    raise NotImplementedError
+    """Plan uncut pieces: the cheaper of the first-fit and the best-fit plan.
+
+    Args:
+        pieces: what is needed, at least one; no piece is spliced.
+        stocks: what it can be cut from, at least one, codes different.
+        kerf_mm: lost at every cut, mm, >= 0.
+        usable_offcut_mm: leftovers at least so long are listed as worth keeping, mm, >= 0.
+
+    Returns:
+        The plan; equal to its own bound it is proven best, otherwise it is a good plan and no more.
+
+    Raises:
+        CuttingError: as `first_fit_decreasing`.
+
+    Source: Johnson 1973 for both rules; the bound is Martello and Toth, *Knapsack Problems* (1990), ch. 8.
+
+    >>> plan = plan_cuts([CutPiece("rail", 1400.0, 2), CutPiece("rail", 700.0)], [Stock("S28", 2800.0)])
+    >>> len(plan.sticks), plan.bound.sticks
+    (2, 2)
+    """
+    first = first_fit_decreasing(pieces, stocks, kerf_mm=kerf_mm, usable_offcut_mm=usable_offcut_mm)
+    best = best_fit_decreasing(pieces, stocks, kerf_mm=kerf_mm, usable_offcut_mm=usable_offcut_mm)
+    return min(first, best, key=_merit)
 
 
 def plan_spliced(
@@ -154,6 +244,442 @@ def plan_spliced(
     splice_overlap_mm: float = 0.0,
     least_piece_mm: float = 0.0,
     share_offcuts: bool = True,
+    show: Callable[[float], str] = format_inches,
 ) -> CutPlan:
-    """Runs made up of spliced lengths, the off-cut of one run starting the next when `share_offcuts`."""
-    raise NotImplementedError
+    """Plan runs that may be made up of spliced lengths, such as track.
+
+    Args:
+        runs: continuous lengths, at least one.
+        stocks: what they can be cut from, at least one, codes different.
+        kerf_mm: lost at every cut, mm, >= 0.
+        usable_offcut_mm: leftovers at least so long are listed as worth keeping, mm, >= 0.
+        splice_overlap_mm: length lost at every splice, mm, >= 0.
+        least_piece_mm: no spliced piece shorter than this, mm, >= 0.
+        share_offcuts: whether the off-cut of one run may start or end another.
+        show: writes a length (mm) for the working.
+
+    Returns:
+        The plan; its cuts are labelled with their run, and `working` shows the sum run by run.
+
+    Raises:
+        CuttingError: no runs, no sticks, a figure out of range, or sticks too short to splice from.
+
+    Source: plain arithmetic, total length over stick length; the order of cutting is our own rule.
+
+    >>> ten_foot = [Stock("T10", 3048.0)]
+    >>> runs = [CutPiece("top", 181.94 * 25.4), CutPiece("bottom", 143.30 * 25.4)]
+    >>> apart = plan_spliced(runs, ten_foot, share_offcuts=False)
+    >>> len(plan_spliced(runs, ten_foot).sticks), len(apart.sticks)
+    (3, 4)
+    """
+    _check_lengths(
+        kerf=kerf_mm,
+        usable_offcut=usable_offcut_mm,
+        splice_overlap=splice_overlap_mm,
+        least_piece=least_piece_mm,
+    )
+    stores = _stores(stocks)
+    wanted = [(run.label, _up(run.length_mm)) for run in _checked(runs) for _ in range(run.count)]
+    rule = _Splicing(_up(kerf_mm), _up(splice_overlap_mm), _up(least_piece_mm))
+    if share_offcuts:
+        opened = _spliced_cheapest(wanted, stores, rule)
+    else:
+        opened = []
+        for run in wanted:
+            left = [_less(store, opened) for store in stores]
+            opened += _spliced_cheapest([run], left, rule)
+    bound = _bound([length for _, length in wanted], stores, 0, spliced=True)
+    return _plan(
+        opened,
+        stores,
+        kerf_mm,
+        usable_offcut_mm,
+        "spliced",
+        bound,
+        _spliced_working(wanted, opened, share_offcuts, show),
+    )
+
+
+# --- whole-number workings ---------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _Store:
+    """A stock in grains, with its weight: price, or length while a price is missing."""
+
+    stock: Stock
+    length: int
+    weight: Fraction
+
+
+@dataclass
+class _Open:
+    """A stick being cut: pieces so far and the grains taken by them and their kerfs."""
+
+    store: _Store
+    cuts: list[tuple[str, int]]
+    kerf: int
+
+    @property
+    def used(self) -> int:
+        return sum(length + self.kerf for _, length in self.cuts)
+
+    @property
+    def room(self) -> int:
+        # The last piece needs no kerf when it ends the stick: room for it is the stick plus one kerf.
+        return self.store.length + self.kerf - self.used
+
+
+@dataclass(frozen=True)
+class _Splicing:
+    kerf: int
+    overlap: int
+    least: int
+
+
+def _up(length_mm: float) -> int:
+    # The tolerance keeps a length that is on a mark to within rounding on that mark.
+    return math.ceil((length_mm - TOLERANCE_MM) * GRAINS_PER_MM)
+
+
+def _down(length_mm: float) -> int:
+    return math.floor((length_mm + TOLERANCE_MM) * GRAINS_PER_MM)
+
+
+def _mm(grains: int) -> float:
+    return grains / GRAINS_PER_MM
+
+
+def _check_lengths(**lengths_mm: float) -> None:
+    for field, value in lengths_mm.items():
+        if not (math.isfinite(value) and 0 <= value <= GREATEST_MM):
+            what = field.replace("_", " ")
+            raise CuttingError(
+                field, f"the {what} must be zero or more and at most 10 km; {value:g} mm was given"
+            )
+
+
+def _checked(pieces: Sequence[CutPiece]) -> Sequence[CutPiece]:
+    if not pieces:
+        raise CuttingError("pieces", "there is nothing to cut: give at least one length")
+    if sum(piece.count for piece in pieces) > MOST_PIECES:
+        raise CuttingError("count", f"at most {MOST_PIECES} pieces can be planned at once; split the list")
+    return pieces
+
+
+def _stores(stocks: Sequence[Stock]) -> list[_Store]:
+    if not stocks:
+        raise CuttingError("stocks", "there is nothing to cut from: give at least one stick")
+    codes = [stock.code for stock in stocks]
+    for code in codes:
+        if codes.count(code) > 1:
+            raise CuttingError(
+                "stocks", f"the sticks need different codes; {code} is given {codes.count(code)} times"
+            )
+    priced = _basis(stocks) == "price"
+    return [
+        _Store(
+            stock,
+            _down(stock.length_mm),
+            Fraction(stock.price) if priced and stock.price is not None else Fraction(_down(stock.length_mm)),
+        )
+        for stock in stocks
+    ]
+
+
+def _basis(stocks: Sequence[Stock]) -> Basis:
+    return "length" if any(stock.price is None for stock in stocks) else "price"
+
+
+def _fit(
+    pieces: Sequence[CutPiece], stocks: Sequence[Stock], kerf_mm: float, usable_mm: float, method: Method
+) -> CutPlan:
+    _check_lengths(kerf=kerf_mm, usable_offcut=usable_mm)
+    stores = _stores(stocks)
+    wanted = [(piece.label, _up(piece.length_mm)) for piece in _checked(pieces) for _ in range(piece.count)]
+    wanted.sort(key=lambda one: -one[1])
+    _refuse_too_long(wanted, stores)
+    kerf = _up(kerf_mm)
+    # Each rule of opening names the stick preferred, or none: then the one that fills best for its price.
+    preferred: list[_Store | None] = [None, *(s for s in stores if s.stock.count is None)]
+    tried = [plan for one in preferred if (plan := _fit_once(wanted, stores, kerf, one, method)) is not None]
+    if not tried:
+        raise CuttingError("stocks", _all_used(stores))
+    bound = _bound([length for _, length in wanted], stores, kerf, spliced=False)
+    plans = [
+        _plan(_cheapened(opened, stores), stores, kerf_mm, usable_mm, method, bound, ()) for opened in tried
+    ]
+    return min(plans, key=_merit)
+
+
+def _refuse_too_long(wanted: list[tuple[str, int]], stores: list[_Store]) -> None:
+    longest = max(stores, key=lambda store: store.length)
+    label, length = wanted[0]
+    if length > longest.length:
+        raise CuttingError(
+            "length",
+            f"{label} is {_mm(length):g} mm ({format_inches(_mm(length))}) long; the longest stick is "
+            f"{longest.stock.code} at {_mm(longest.length):g} mm ({format_inches(_mm(longest.length))}): "
+            "add a longer stick or allow splices",
+        )
+
+
+def _all_used(stores: list[_Store]) -> str:
+    counted = ", ".join(f"{s.stock.count} of {s.stock.code}" for s in stores if s.stock.count is not None)
+    return f"the sticks run out before all is cut: there are only {counted}; raise a count or add a stick"
+
+
+def _fit_once(
+    wanted: list[tuple[str, int]], stores: list[_Store], kerf: int, preferred: _Store | None, method: Method
+) -> list[_Open] | None:
+    opened: list[_Open] = []
+    rooms: list[int] = []
+    for index, (label, length) in enumerate(wanted):
+        at = _choose(rooms, length + kerf, method)
+        if at is None:
+            store = _next_stick(wanted[index:], stores, opened, kerf, preferred)
+            if store is None:
+                return None
+            at = len(opened)
+            opened.append(_Open(store, [], kerf))
+            rooms.append(store.length + kerf)
+        opened[at].cuts.append((label, length))
+        rooms[at] -= length + kerf
+    return opened
+
+
+def _choose(rooms: list[int], need: int, method: Method) -> int | None:
+    if method == "first fit":
+        return next((at for at, room in enumerate(rooms) if room >= need), None)
+    fitting = [(room, at) for at, room in enumerate(rooms) if room >= need]
+    return min(fitting)[1] if fitting else None
+
+
+def _next_stick(
+    remaining: list[tuple[str, int]],
+    stores: list[_Store],
+    opened: list[_Open],
+    kerf: int,
+    preferred: _Store | None,
+) -> _Store | None:
+    fitting = [s for s in _available(stores, opened) if s.length >= remaining[0][1]]
+    if not fitting:
+        return None
+    on_hand = [s for s in fitting if s.stock.count is not None]
+    if on_hand and preferred is not None:
+        fitting = on_hand
+    elif preferred in fitting:
+        return preferred
+    return min(
+        fitting, key=lambda s: (s.weight / max(1, _filled(remaining, s, kerf)), s.length, s.stock.code)
+    )
+
+
+def _filled(remaining: list[tuple[str, int]], store: _Store, kerf: int) -> int:
+    """Grains of pieces that go into an empty stick, longest first."""
+    room, filled = store.length + kerf, 0
+    for _, length in remaining:
+        if length + kerf <= room:
+            room -= length + kerf
+            filled += length
+    return filled
+
+
+def _available(stores: list[_Store], opened: list[_Open]) -> list[_Store]:
+    return [s for s in stores if s.stock.count is None or s.stock.count > _times(s, opened)]
+
+
+def _times(store: _Store, opened: list[_Open]) -> int:
+    return sum(1 for stick in opened if stick.store.stock.code == store.stock.code)
+
+
+def _less(store: _Store, opened: list[_Open]) -> _Store:
+    if store.stock.count is None:
+        return store
+    return replace(store, stock=replace(store.stock, count=store.stock.count - _times(store, opened)))
+
+
+def _cheapened(opened: list[_Open], stores: list[_Store]) -> list[_Open]:
+    """Each stick exchanged for the cheapest that holds its cuts and is still to be had."""
+    for stick in opened:
+        need = stick.used - stick.kerf
+        holding = [
+            s for s in _available(stores, opened) if s.length >= need and s.weight < stick.store.weight
+        ]
+        if holding:
+            stick.store = min(holding, key=lambda s: (s.weight, s.length, s.stock.code))
+    return opened
+
+
+# --- splicing ----------------------------------------------------------------------------------------------
+
+
+def _spliced_cheapest(wanted: list[tuple[str, int]], stores: list[_Store], rule: _Splicing) -> list[_Open]:
+    mains: list[_Store | None] = [s for s in stores if s.stock.count is None] or [None]
+    tried = [
+        _cheapened(opened, stores)
+        for main in mains
+        if (opened := _spliced_once(wanted, stores, rule, main)) is not None
+    ]
+    if not tried:
+        longest = max(stores, key=lambda s: s.length)
+        unlimited = any(s.stock.count is None for s in stores)
+        too_short = (
+            f"sticks of at most {_mm(longest.length):g} mm cannot be spliced with an overlap of "
+            f"{_mm(rule.overlap):g} mm and pieces of at least {_mm(rule.least):g} mm"
+        )
+        raise CuttingError("stocks", too_short if unlimited else _all_used(stores))
+    return min(tried, key=lambda opened: (sum(s.store.weight for s in opened), len(opened)))
+
+
+def _spliced_once(
+    wanted: list[tuple[str, int]], stores: list[_Store], rule: _Splicing, main: _Store | None
+) -> list[_Open] | None:
+    opened: list[_Open] = []
+    for label, length in wanted:
+        need, first = length, True
+        while need > 0:
+            piece = need if first else need + rule.overlap
+            stick, take = _take_from(opened, piece, first, rule)
+            if stick is None:
+                on_hand = [s for s in _available(stores, opened) if s.stock.count is not None]
+                store = max(on_hand, key=lambda s: s.length) if on_hand else main
+                if store is None:
+                    return None
+                stick = _Open(store, [], rule.kerf)
+                take = _takes(stick.store.length, piece, first, rule)
+                if take <= 0 and store is main:
+                    return None
+                opened.append(stick)
+                if take <= 0:
+                    continue
+            stick.cuts.append((label, take))
+            need, first = piece - take, False
+    return [stick for stick in opened if stick.cuts]
+
+
+def _take_from(opened: list[_Open], piece: int, first: bool, rule: _Splicing) -> tuple[_Open | None, int]:
+    """The shortest remainder that ends the run, or else the longest that can carry it on."""
+    remainders = sorted(
+        (stick for stick in opened if stick.room - rule.kerf > 0), key=lambda stick: stick.room
+    )
+    for stick in remainders:
+        if stick.room - rule.kerf >= piece:
+            return stick, piece
+    for stick in reversed(remainders):
+        take = _takes(stick.room - rule.kerf, piece, first, rule)
+        if take > 0:
+            return stick, take
+    return None, 0
+
+
+def _takes(free: int, piece: int, first: bool, rule: _Splicing) -> int:
+    """Grains to cut from a free length towards a piece still needed, 0 when it would serve nothing."""
+    if free >= piece:
+        return piece
+    next_piece = piece - free + rule.overlap
+    take = free if next_piece >= rule.least else free - (rule.least - next_piece)
+    gained = take if first else take - rule.overlap
+    return take if gained > 0 and take >= rule.least else 0
+
+
+def _spliced_working(
+    wanted: list[tuple[str, int]], opened: list[_Open], shared: bool, show: Callable[[float], str]
+) -> tuple[str, ...]:
+    if not shared:
+        lines = []
+        for label in dict.fromkeys(label for label, _ in wanted):
+            length = sum(length for name, length in wanted if name == label)
+            own = [stick for stick in opened if stick.cuts[0][0] == label]
+            lines.append(f"{label}: {show(_mm(length))} from {_sticks_in_words(own, show)}")
+        return tuple(lines)
+    total = sum(length for _, length in wanted)
+    parts = " + ".join(f"{label} {show(_mm(length))}" for label, length in wanted)
+    return (f"{parts} = {show(_mm(total))} from {_sticks_in_words(opened, show)}",)
+
+
+def _sticks_in_words(opened: list[_Open], show: Callable[[float], str]) -> str:
+    codes = sorted({(s.store.stock.code, s.store.length) for s in opened})
+    return ", ".join(
+        f"{sum(1 for s in opened if s.store.stock.code == code)} x {code} of {show(_mm(length))}"
+        for code, length in codes
+    )
+
+
+# --- bounds and the finished plan --------------------------------------------------------------------------
+
+
+def _bound(lengths: list[int], stores: list[_Store], kerf: int, *, spliced: bool) -> CutBound:
+    sizes = [length + kerf for length in lengths]
+    longest = max(store.length for store in stores) + kerf
+    continuous = -(-sum(sizes) // longest)
+    sticks = continuous if spliced else max(continuous, _bound_by_large_pieces(sizes, longest))
+    cost: Decimal | None = None
+    if _basis([store.stock for store in stores]) == "price":
+        exact = max(_cost_by_length(sum(sizes), stores, kerf), _cost_by_count(sticks, stores))
+        cost = Decimal(exact.numerator * 100 // exact.denominator).scaleb(-2)
+    return CutBound(
+        sticks, cost, "total length" if spliced else "total length and pieces over half a stick (L2)"
+    )
+
+
+def _bound_by_large_pieces(sizes: list[int], capacity: int) -> int:
+    """Bound L2 of Martello and Toth, *Knapsack Problems* (1990), section 8.3: pieces too large to pair."""
+    best = 0
+    for small in {0, *(size for size in sizes if 2 * size <= capacity)}:
+        alone = sum(1 for size in sizes if size > capacity - small)
+        half = [size for size in sizes if capacity < 2 * size and size <= capacity - small]
+        rest = sum(size for size in sizes if small <= size and 2 * size <= capacity)
+        over = rest - (len(half) * capacity - sum(half))
+        best = max(best, alone + len(half) + max(0, -(-over // capacity)))
+    return best
+
+
+def _cost_by_length(total: int, stores: list[_Store], kerf: int) -> Fraction:
+    cost = Fraction(0)
+    for store in sorted(stores, key=lambda s: s.weight / (s.length + kerf)):
+        holds = store.length + kerf
+        taken = total if store.stock.count is None else min(total, holds * store.stock.count)
+        cost += store.weight * taken / holds
+        total -= taken
+    return cost
+
+
+def _cost_by_count(sticks: int, stores: list[_Store]) -> Fraction:
+    cost = Fraction(0)
+    for store in sorted(stores, key=lambda s: s.weight):
+        taken = sticks if store.stock.count is None else min(sticks, store.stock.count)
+        cost += store.weight * taken
+        sticks -= taken
+    return cost
+
+
+def _plan(
+    opened: list[_Open],
+    stores: list[_Store],
+    kerf_mm: float,
+    usable_mm: float,
+    method: str,
+    bound: CutBound,
+    working: tuple[str, ...],
+) -> CutPlan:
+    sticks = tuple(_stick(one) for one in opened)
+    return CutPlan(sticks, kerf_mm, usable_mm, _basis([s.stock for s in stores]), method, bound, working)
+
+
+def _stick(opened: _Open) -> Stick:
+    cuts, at = [], 0
+    for label, length in opened.cuts:
+        cuts.append(Cut(label, _mm(at), _mm(length)))
+        at += length + opened.kerf
+    stock = opened.store.stock
+    return Stick(
+        stock.code, _mm(opened.store.length), stock.price, tuple(cuts), _mm(max(0, opened.store.length - at))
+    )
+
+
+def _merit(plan: CutPlan) -> tuple[Decimal, int, float]:
+    """Cheaper first, then fewer sticks, then the longest single leftover."""
+    cost = plan.cost if plan.basis == "price" else None
+    bought = cost if cost is not None else Decimal(str(sum(stick.length_mm for stick in plan.sticks)))
+    return bought, len(plan.sticks), -max(stick.leftover_mm for stick in plan.sticks)
