@@ -6,9 +6,9 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Literal
+from typing import Literal, get_args
 
-from jobs.core.curve import Face
+from jobs.core.curve import FACES, Face
 from jobs.core.findings import Override
 from jobs.core.survey import ArcPiece, HeightProfile, MeasuredOn, Opening, StraightPiece, SurveyError
 
@@ -23,6 +23,11 @@ FORMS: tuple[TrimForm, ...] = ("stock", "bendable", "pre_curved", "template")
 LEVELS = (0, 1, 2, 3, 4, 5)
 
 
+def _one_of(entry: str, value: str, known: tuple[str, ...], what: str) -> None:
+    if value not in known:
+        raise SurveyError(entry, f"{what} must be one of {', '.join(known)}; {value!r} was given")
+
+
 @dataclass(frozen=True)
 class Layer:
     """One layer of board. board: material code. direction: how the sheet is bent; lengthwise lies on its side."""
@@ -30,6 +35,10 @@ class Layer:
     board: str
     direction: Direction = "lengthwise"
     moisture: Moisture = "dry"
+
+    def __post_init__(self) -> None:
+        _one_of("direction", self.direction, get_args(Direction), f"the direction {self.board} is bent in")
+        _one_of("moisture", self.moisture, get_args(Moisture), f"the moisture of {self.board}")
 
 
 @dataclass(frozen=True)
@@ -72,6 +81,11 @@ class TrimRun:
     need_by: date | None = None
 
     def __post_init__(self) -> None:
+        _one_of("face", self.face, FACES, f"the face of {self.name}")
+        _one_of("position", self.position, POSITIONS, f"the position of {self.name}")
+        _one_of("form", self.form, FORMS, f"the form of {self.name}")
+        if self.grade is not None:
+            _one_of("grade", self.grade, ("paint", "stain"), f"the grade of {self.name}")
         if not (math.isfinite(self.returns_mm) and self.returns_mm >= 0):
             raise SurveyError("returns", f"the returns of {self.name} must be zero or more")
         if self.position == "chair" and self.foot_mm is None:
@@ -86,7 +100,7 @@ class WallSpec:
 
     key: stable within the job. stud_depth_mm: None to take it from the stud. stud_spacing_mm: the greatest
     spacing wanted (> 0), None for the firm's table. kit: roles (catalog.core.specs.ROLES) whose material differs
-    from the firm's kit. kit_board_screws: codes to choose the screw from, empty for the firm's.
+    from the firm's kit; for `board_screw` the codes to choose the screw from.
     """
 
     key: str

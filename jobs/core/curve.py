@@ -303,7 +303,7 @@ def curve_of(survey: Survey) -> Curve:
         (),
     )
     laid = tuple(_lay_opening(bare, survey, opening, i) for i, opening in enumerate(survey.openings))
-    _refuse_overlaps(laid)
+    _refuse_overlaps(bare, laid)
     return Curve(
         bare.pieces,
         bare.stud_depth_mm,
@@ -359,10 +359,10 @@ def _lay_opening(curve: Curve, survey: Survey, opening: Opening, index: int) -> 
     taken = {name: _taken(curve, piece, opening, line, name, where) for name in LINES}
     centre_mm = piece.start_mm + piece.length_mm * share
     laid = OpeningOnCurve(opening, piece.index, centre_mm, taken, _bulge(curve, piece, opening, line))
-    from_mm, to_mm = laid.span_mm
+    from_mm, to_mm = _widest_span(curve, piece, laid)
     if from_mm < piece.start_mm - TOLERANCE_MM or to_mm > piece.end_mm + TOLERANCE_MM:
         raise SurveyError(f"{where}.centre_at", f"{opening.name} must lie within one piece; it runs over the end of piece {piece.index + 1}")
-    lowest = min(survey.heights.at(from_mm), survey.heights.at(to_mm))
+    lowest = survey.heights.least_between(*laid.span_mm)
     if opening.head_mm > lowest + TOLERANCE_MM:
         raise SurveyError(f"{where}.height", f"the head of {opening.name} ({opening.head_mm / 25.4:.2f} in) is above the ceiling ({lowest / 25.4:.2f} in)")
     return laid
@@ -392,10 +392,20 @@ def _bulge(curve: Curve, piece: CurvePiece, opening: Opening, measured: Line) ->
     return radius - math.sqrt(radius**2 - (opening.width_mm / 2) ** 2)
 
 
-def _refuse_overlaps(laid: tuple[OpeningOnCurve, ...]) -> None:
+def _widest_span(curve: Curve, piece: CurvePiece, laid: OpeningOnCurve) -> tuple[float, float]:
+    # A flat frame takes a larger share of the tighter lines: it must have room on every one of the five.
+    share = max(laid.taken_mm[line] / piece.length_at(curve.offset_mm(line)) for line in LINES)
+    half = piece.length_mm * share / 2
+    return (laid.centre_mm - half, laid.centre_mm + half)
+
+
+def _refuse_overlaps(curve: Curve, laid: tuple[OpeningOnCurve, ...]) -> None:
+    spans = [_widest_span(curve, curve.pieces[one.piece_index], one) for one in laid]
     for i, one in enumerate(laid):
-        for other in laid[:i]:
-            apart_along = one.span_mm[0] >= other.span_mm[1] or other.span_mm[0] >= one.span_mm[1]
+        for j, other in enumerate(laid[:i]):
+            apart_along = (
+                spans[i][0] >= spans[j][1] - TOLERANCE_MM or spans[j][0] >= spans[i][1] - TOLERANCE_MM
+            )
             apart_up = one.opening.sill_mm >= other.opening.head_mm or other.opening.sill_mm >= one.opening.head_mm
             if not (apart_along or apart_up):
                 raise SurveyError(f"openings[{i}].centre_at", f"{one.opening.name} overlaps {other.opening.name}")

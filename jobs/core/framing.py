@@ -684,7 +684,7 @@ def _track(curve: Curve) -> tuple[TrackRun, ...]:
     for laid in sorted(curve.openings, key=lambda laid: laid.span_mm):
         from_mm, to_mm = laid.span_mm
         taken_mm = _taken_convex(curve, laid)
-        lowest_mm = min(curve.heights.at(from_mm), curve.heights.at(to_mm))
+        lowest_mm = curve.heights.least_between(from_mm, to_mm)
         if lowest_mm - laid.opening.head_mm > TOLERANCE_MM:
             runs.append(TrackRun("head", from_mm, to_mm, taken_mm, laid.opening.name))
         if not laid.opening.reaches_floor:

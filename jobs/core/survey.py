@@ -14,6 +14,7 @@ from catalog.core.units import TOLERANCE_MM
 
 Turn = Literal["left", "right"]
 Line = Literal["left_finished", "left_framing", "centre", "right_framing", "right_finished"]
+OpeningFrame = Literal["flat", "radial"]
 MeasuredOn = Literal[
     "left_finished",
     "left_framing",
@@ -33,6 +34,8 @@ MEASURED_ON: tuple[MeasuredOn, ...] = (
     "convex_framing",
     "convex_finished",
 )
+TURNS: tuple[Turn, ...] = ("left", "right")
+FRAMES: tuple[OpeningFrame, ...] = ("flat", "radial")
 FULL_TURN = 2 * math.pi
 
 
@@ -50,6 +53,11 @@ def _positive(field: str, value: float, what: str) -> None:
         raise SurveyError(field, f"{what} must be more than zero; {value:g} was given")
     if value > 1e7:
         raise SurveyError(field, f"{what} of {value:g} mm is beyond any interior wall (10 km)")
+
+
+def _one_of(field: str, value: str, known: tuple[str, ...], what: str) -> None:
+    if value not in known:
+        raise SurveyError(field, f"{what} must be one of {', '.join(known)}; {value!r} was given")
 
 
 @dataclass(frozen=True)
@@ -166,16 +174,24 @@ class ArcLengthChord:
         ratio = self.chord_mm / self.arc_mm
         if ratio >= 1 - 1e-12:
             raise SurveyError("arc", f"an arc is longer than its chord ({self.chord_mm:g} mm); {self.arc_mm:g} mm was given")
+        # Compared as one minus the ratio, so that nearly flat arcs keep their digits.
+        shortfall = (self.arc_mm - self.chord_mm) / self.arc_mm
         low, high = 0.0, math.pi
         for _ in range(200):
             middle = (low + high) / 2
-            # One minus the ratio, written so that small arcs keep their digits.
-            if middle > 0 and math.sin(middle) / middle < ratio:
+            if _one_less_sinc(middle) > shortfall:
                 high = middle
             else:
                 low = middle
         sweep_rad = low + high
         return _solved(self.arc_mm / sweep_rad, sweep_rad, "arc")
+
+
+def _one_less_sinc(half_rad: float) -> float:
+    if half_rad > 0.1:
+        return 1 - math.sin(half_rad) / half_rad
+    square = half_rad**2
+    return square / 6 * (1 - square / 20 * (1 - square / 42 * (1 - square / 72)))
 
 
 @dataclass(frozen=True)
@@ -237,6 +253,12 @@ class ArcPiece:
     measured_on: MeasuredOn | None = None
     kink_rad: float = 0.0
 
+    def __post_init__(self) -> None:
+        if self.turn is not None:
+            _one_of("turn", self.turn, TURNS, "the side an arc turns to")
+        if self.measured_on is not None:
+            _one_of("measured_on", self.measured_on, MEASURED_ON, "the line an arc was measured on")
+
 
 @dataclass(frozen=True)
 class HeightProfile:
@@ -284,6 +306,17 @@ class HeightProfile:
             before = after
         return before[1]
 
+    def least_between(self, from_mm: float, to_mm: float) -> float:
+        """Least height in mm between two distances along the centreline (from <= to), seen from inside.
+
+        >>> HeightProfile(((0.0, 2400.0), (500.0, 2100.0), (1000.0, 2400.0))).least_between(0.0, 1000.0)
+        2100.0
+        """
+        inside = [height for along, height in self.stations if from_mm < along < to_mm]
+        # Just inside both ends, so that a step at an end counts on its own side only.
+        nudge = (to_mm - from_mm) * 1e-9
+        return min(self.at(from_mm + nudge), self.at(to_mm - nudge), *inside)
+
     def mean_between(self, from_mm: float, to_mm: float) -> float:
         """Mean height in mm between two distances along the centreline (from < to).
 
@@ -299,9 +332,6 @@ class HeightProfile:
             nudge = (b - a) * 1e-9
             area += (b - a) * (self.at(a + nudge) + self.at(b - nudge)) / 2
         return area / (to_mm - from_mm)
-
-
-OpeningFrame = Literal["flat", "radial"]
 
 
 @dataclass(frozen=True)
@@ -325,6 +355,9 @@ class Opening:
         _positive("centre_at", self.centre_at_mm, f"the place of {self.name}")
         _positive("width", self.width_mm, f"the width of {self.name}")
         _positive("height", self.height_mm, f"the height of {self.name}")
+        _one_of("frame", self.frame, FRAMES, f"the frame of {self.name}")
+        if self.measured_on is not None:
+            _one_of("measured_on", self.measured_on, MEASURED_ON, f"the line {self.name} was measured on")
         if not (math.isfinite(self.sill_mm) and self.sill_mm >= 0):
             raise SurveyError("sill", f"the sill of {self.name} must be zero or more")
 
