@@ -154,7 +154,7 @@ STATICFILES_FINDERS = [
 ]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
-    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.ManifestStaticFilesStorage"},
 }
 # Sheets and JSON are small; a larger upload is refused before it is read.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024

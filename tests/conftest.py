@@ -2,11 +2,13 @@ import os
 import shutil
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 
 from quoting import clock
 from tests.servers import CannotBeHad, own_postgresql, own_redis
+from tests.service import OwnService, Template
 
 REQUIRE_ALL = bool(os.environ.get("CURVEWRIGHT_REQUIRE_ALL"))
 skipped: list[str] = []
@@ -85,3 +87,14 @@ def make_person(db: None) -> Callable[..., object]:
 
     return make
 
+
+
+@pytest.fixture(scope="session")
+def service_template(tmp_path_factory: pytest.TempPathFactory) -> Template:
+    return Template(tmp_path_factory.mktemp("template"))
+
+
+@pytest.fixture
+def own_service(service_template: Template, tmp_path: Path) -> Iterator[OwnService]:
+    with service_template.copy(tmp_path) as service:
+        yield service

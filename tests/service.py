@@ -1,0 +1,96 @@
+"""A copy of the service for one test: own data folder, own database, run in processes that may be killed."""
+
+import os
+import shutil
+import sqlite3
+import subprocess
+import sys
+import uuid
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit, urlunsplit
+
+ROOT = Path(__file__).resolve().parent.parent
+
+
+class OwnService:
+    def __init__(self, folder: Path, database_url: str = "") -> None:
+        self.folder = folder
+        self.database_url = database_url
+        left = {name: value for name, value in os.environ.items() if not name.startswith("CURVEWRIGHT_")}
+        left.pop("REDIS_URL", None)
+        left.pop("DATABASE_URL", None)
+        left |= {"DATABASE_URL": database_url} if database_url else {}
+        self.environment = left | {
+            "CURVEWRIGHT_DATA": str(folder),
+            "CURVEWRIGHT_MODE": "embedded",
+            "DJANGO_SETTINGS_MODULE": "quoting.settings",
+        }
+
+    def start(self, *command: str, **environment: str) -> subprocess.Popen[str]:
+        return subprocess.Popen(
+            [sys.executable, *command],
+            cwd=ROOT, env=self.environment | environment, text=True,
+            stdout=subprocess.PIPE, stderr=subprocess.PIPE, start_new_session=True,
+        )  # fmt: skip
+
+    def run(self, *command: str, **environment: str) -> subprocess.CompletedProcess[str]:
+        process = self.start(*command, **environment)
+        try:
+            out, err = process.communicate(timeout=90)
+        except subprocess.TimeoutExpired:
+            process.kill()
+            raise
+        return subprocess.CompletedProcess(command, process.returncode, out, err)
+
+    def manage(self, *arguments: str, **environment: str) -> subprocess.CompletedProcess[str]:
+        return self.run("manage.py", *arguments, **environment)
+
+    def crew(self, *arguments: str, **environment: str) -> subprocess.CompletedProcess[str]:
+        return self.run("-m", "tests.ground.crew", *arguments, **environment)
+
+    def rows(self, query: str) -> list[tuple[Any, ...]]:
+        if self.database_url:
+            import psycopg
+
+            with psycopg.connect(self.database_url) as connection:
+                return connection.execute(query).fetchall()
+        with sqlite3.connect(self.folder / "curvewright.sqlite3", timeout=20) as connection:
+            return connection.execute(query).fetchall()
+
+
+class Template:
+    """A migrated database, made once a session and copied for each test."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.server_url = os.environ.get("DATABASE_URL", "")
+        self.name = f"template_{uuid.uuid4().hex[:8]}"
+        if self.server_url:
+            self._ask_server(f"CREATE DATABASE {self.name}")
+        made = OwnService(folder, self._url(self.name)).manage("migrate", "-v0")
+        assert made.returncode == 0, made.stderr
+
+    @contextmanager
+    def copy(self, folder: Path) -> Iterator[OwnService]:
+        if not self.server_url:
+            shutil.copy(self.folder / "curvewright.sqlite3", folder)
+            yield OwnService(folder)
+            return
+        name = f"copy_{uuid.uuid4().hex[:8]}"
+        self._ask_server(f"CREATE DATABASE {name} TEMPLATE {self.name}")
+        try:
+            yield OwnService(folder, self._url(name))
+        finally:
+            self._ask_server(f"DROP DATABASE {name} WITH (FORCE)")
+
+    def _url(self, name: str) -> str:
+        return urlunsplit(urlsplit(self.server_url)._replace(path=f"/{name}")) if self.server_url else ""
+
+    def _ask_server(self, statement: str) -> None:
+        import psycopg
+
+        with psycopg.connect(self.server_url, autocommit=True) as connection:
+            connection.execute(statement)
