@@ -103,21 +103,21 @@ def _facts(reader: Reader, name: str, units: Callable[[str], str | None]) -> dic
     return found
 
 
-def _price(reader: Reader) -> Price:
+def read_price(reader: Reader) -> Price:
     amount, starts_on = reader.money("amount"), reader.day("starts_on")
     source, held = reader.text("source", ""), reader.optional_day("held_until")
     return built(reader, lambda: Price(amount, starts_on, source, held))
 
 
-def _pack(reader: Reader) -> Pack:
+def read_pack(reader: Reader) -> Pack:
     code, label = reader.text("code", longest=60), reader.text("label", longest=200)
     quantity = reader.decimal("quantity", "0.000001", "1000000")
-    prices = reader.items("prices", _price)
+    prices = reader.items("prices", read_price)
     length, width = reader.optional_length("length"), reader.optional_length("width")
     return built(reader, lambda: Pack(code, label, quantity, prices, length, width))
 
 
-def _lead_term(reader: Reader) -> LeadTerm:
+def read_lead_term(reader: Reader) -> LeadTerm:
     try:
         production = parse_duration(reader.text("production"), what="production")
     except LeadTermError as error:
@@ -135,7 +135,7 @@ def read_material(reader: Reader) -> Material:
     supply = reader.choice("supply", SUPPLIES, "stocked")
     unit_used, unit_bought = reader.choice("unit_used", UNITS), reader.text("unit_bought", longest=40)
     waste = reader.optional_decimal("waste", "0", "1.99")
-    packs = reader.items("packs", _pack)
+    packs = reader.items("packs", read_pack)
 
     def unit_of(name: str) -> str | None:
         known = PROPERTIES.get(name)
@@ -143,7 +143,7 @@ def read_material(reader: Reader) -> Material:
 
     facts = _facts(reader, "facts", unit_of)
     supplier = reader.optional_text("supplier")
-    terms = reader.items("lead_terms", _lead_term)
+    terms = reader.items("lead_terms", read_lead_term)
     cushion = reader.optional_whole("cushion_workdays", 0, 250)
     sign_off = reader.optional_whole("sign_off_workdays", 0, 250)
     return built(

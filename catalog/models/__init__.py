@@ -1,0 +1,22 @@
+from catalog.models.closures import Closure
+from catalog.models.facts import MaterialFact, SpacingStep, Standard
+from catalog.models.firm import Firm
+from catalog.models.kit import KitEntry
+from catalog.models.lead_terms import LeadTerm
+from catalog.models.materials import Material
+from catalog.models.packs import Pack, Price
+from catalog.models.suppliers import Supplier
+
+__all__ = [
+    "Closure",
+    "Firm",
+    "KitEntry",
+    "LeadTerm",
+    "Material",
+    "MaterialFact",
+    "Pack",
+    "Price",
+    "SpacingStep",
+    "Standard",
+    "Supplier",
+]

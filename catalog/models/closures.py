@@ -1,0 +1,33 @@
+from django.db import models
+from django.db.models import F, Q
+from simple_history.models import HistoricalRecords
+
+from catalog.core import workdays
+from catalog.models.suppliers import Supplier
+
+
+class Closure(models.Model):
+    """Days off: of a supplier, or of the firm where no supplier is named."""
+
+    supplier = models.ForeignKey(
+        Supplier, to_field="code", null=True, blank=True, on_delete=models.CASCADE, related_name="closures"
+    )
+    first_day = models.DateField()
+    last_day = models.DateField()
+    reason = models.TextField(blank=True)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(last_day__gte=F("first_day")), name="closure_ends_after_it_begins"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.first_day} to {self.last_day}"
+
+    def to_core(self) -> workdays.Closure:
+        return workdays.Closure(self.first_day, self.last_day, self.reason)

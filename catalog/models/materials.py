@@ -1,0 +1,71 @@
+from decimal import Decimal
+
+from django.db import models
+from simple_history.models import HistoricalRecords
+
+from catalog.core import specs
+from catalog.core.specs import KINDS, SUPPLIES
+from catalog.core.units import UNITS
+from catalog.models.bounds import between, one_of, stated, yes_or_no
+from catalog.models.columns import figure_column
+from catalog.models.suppliers import Supplier
+
+SUPPLY_LABELS = {
+    "stocked": "Stocked",
+    "special_order": "Special order",
+    "custom_made": "Made to order",
+}
+
+
+class Material(models.Model):
+    """One entry of the catalog. Its code stands in jobs and papers, so it never changes."""
+
+    code = models.CharField(max_length=60, unique=True)
+    name = models.CharField(max_length=200)
+    kind = models.CharField(max_length=20, choices=list(KINDS.items()))
+    supply = models.CharField(max_length=20, choices=[(name, SUPPLY_LABELS[name]) for name in SUPPLIES])
+    unit_used = models.CharField(max_length=10, choices=[(name, name) for name in UNITS])
+    unit_bought = models.CharField(max_length=40)
+    waste = figure_column(null=True, blank=True)
+    supplier = models.ForeignKey(
+        Supplier, to_field="code", null=True, blank=True, on_delete=models.PROTECT, related_name="materials"
+    )
+    cushion_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
+    sign_off_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
+    active = models.BooleanField(default=True, help_text="Offered where a material is chosen.")
+    note = models.TextField(blank=True)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["code"]
+        constraints = [
+            stated("material", "code", "name", "unit_bought"),
+            one_of("material", "kind", KINDS),
+            one_of("material", "supply", SUPPLIES),
+            one_of("material", "unit_used", UNITS),
+            between("material", "waste", 0, Decimal("1.999999")),
+            between("material", "cushion_workdays", 0, 250),
+            between("material", "sign_off_workdays", 0, 250),
+            yes_or_no("material", "active"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.code} {self.name}"
+
+    def to_core(self) -> specs.Material:
+        return specs.Material(
+            code=self.code,
+            name=self.name,
+            kind=self.kind,
+            supply=self.supply,  # type: ignore[arg-type]
+            unit_used=self.unit_used,
+            unit_bought=self.unit_bought,
+            waste=self.waste,
+            packs=tuple(pack.to_core() for pack in self.packs.all()),
+            facts={fact.name: fact.to_core() for fact in self.facts.all()},
+            supplier=self.supplier_id,
+            lead_terms=tuple(term.to_core() for term in self.lead_terms.all()),
+            cushion_workdays=self.cushion_workdays,
+            sign_off_workdays=self.sign_off_workdays,
+        )

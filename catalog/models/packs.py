@@ -1,0 +1,70 @@
+from django.db import models
+from simple_history.models import HistoricalRecords
+
+from catalog.core import specs
+from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, MOST_MONEY, between, over_zero, stated
+from catalog.models.columns import figure_column, length_column, money_column
+from catalog.models.materials import Material
+
+
+class Pack(models.Model):
+    """The thing that is bought: a stick, a sheet, a box, a pail."""
+
+    material = models.ForeignKey(Material, on_delete=models.CASCADE, related_name="packs")
+    order = models.PositiveSmallIntegerField(default=0)
+    code = models.CharField(max_length=60)
+    label = models.CharField(max_length=200)
+    quantity = figure_column(help_text="Units used in one pack.")
+    length_mm = length_column(null=True, blank=True)
+    width_mm = length_column(null=True, blank=True)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["order", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["material", "code"], name="pack_code_once_a_material"),
+            stated("pack", "code", "label"),
+            between("pack", "order", 0, MOST_IN_ORDER),
+            over_zero("pack", "quantity", 1_000_000),
+            over_zero("pack", "length_mm", MOST_MM),
+            over_zero("pack", "width_mm", MOST_MM),
+        ]
+
+    def __str__(self) -> str:
+        return self.label
+
+    def to_core(self) -> specs.Pack:
+        return specs.Pack(
+            self.code,
+            self.label,
+            self.quantity,
+            tuple(price.to_core() for price in self.prices.all()),
+            None if self.length_mm is None else float(self.length_mm),
+            None if self.width_mm is None else float(self.width_mm),
+        )
+
+
+class Price(models.Model):
+    """What a pack costs from a day on, until a later price starts."""
+
+    pack = models.ForeignKey(Pack, on_delete=models.CASCADE, related_name="prices")
+    amount = money_column()
+    starts_on = models.DateField()
+    source = models.TextField(blank=True)
+    held_until = models.DateField(null=True, blank=True)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["starts_on", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["pack", "starts_on"], name="price_once_a_pack_and_day"),
+            between("price", "amount", 0, MOST_MONEY),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.amount} from {self.starts_on}"
+
+    def to_core(self) -> specs.Price:
+        return specs.Price(self.amount, self.starts_on, self.source, self.held_until)

@@ -1,0 +1,30 @@
+from django.db import models
+
+from catalog.core import specs
+from catalog.models.bounds import stated
+
+
+class Supplier(models.Model):
+    code = models.CharField(max_length=60, unique=True)
+    name = models.CharField(max_length=200)
+    order_cut_off = models.TimeField(
+        null=True, blank=True, help_text="An order after this hour counts as the next day's."
+    )
+    email = models.CharField(max_length=254, blank=True)
+    note = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ["code"]
+        constraints = [stated("supplier", "code", "name")]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def to_core(self) -> specs.Supplier:
+        return specs.Supplier(
+            self.code,
+            self.name,
+            tuple(closure.to_core() for closure in self.closures.all()),
+            self.order_cut_off,
+            self.email,
+        )

@@ -1,0 +1,61 @@
+from collections import defaultdict
+from datetime import date
+
+from django.db.models import Prefetch, QuerySet
+
+from catalog.core import specs, standards
+from catalog.core.book import Book
+from catalog.models import Closure, Firm, KitEntry, LeadTerm, Material, Price, SpacingStep, Standard, Supplier
+
+
+class NoFirmYet(LookupError):
+    """Nothing can be worked out before the firm is entered."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The firm is not entered yet: its name, time zone, currency and usual days are needed first."
+        )
+
+
+def book_of(on_day: date | None = None) -> Book:
+    """The whole catalog as one core value, in a constant number of queries.
+
+    With a day, what was priced or promised only after it is left out.
+    """
+    return Book(
+        firm_of(),
+        standards_of(),
+        {row.code: row.to_core() for row in Supplier.objects.prefetch_related("closures")},
+        {row.code: row.to_core() for row in materials_with_parts(on_day)},
+    )
+
+
+def materials_with_parts(on_day: date | None = None) -> QuerySet[Material]:
+    prices, terms = Price.objects.all(), LeadTerm.objects.all()
+    if on_day is not None:
+        prices, terms = prices.filter(starts_on__lte=on_day), terms.filter(stated_on__lte=on_day)
+    return Material.objects.prefetch_related(
+        "packs", Prefetch("packs__prices", prices), "facts", Prefetch("lead_terms", terms)
+    )
+
+
+def firm_of() -> specs.Firm:
+    row = Firm.objects.first()
+    if row is None:
+        raise NoFirmYet
+    closures = tuple(one.to_core() for one in Closure.objects.filter(supplier=None))
+    return row.to_core(closures, kit_of())
+
+
+def kit_of() -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = defaultdict(list)
+    for entry in KitEntry.objects.all():
+        found[entry.role].append(entry.material_id)
+    return {role: tuple(found[role]) for role in specs.ROLES if role in found}
+
+
+def standards_of() -> standards.Standards:
+    return standards.Standards(
+        {row.name: row.to_core() for row in Standard.objects.all()},
+        tuple(row.to_core() for row in SpacingStep.objects.all()),
+    )

@@ -1,0 +1,81 @@
+from typing import Any, Literal
+
+from django.db import transaction
+
+from catalog.core.book import Book
+from catalog.core.catalog_document import (
+    Document,
+    read_firm,
+    read_material,
+    read_supplier,
+    write_firm,
+    write_material,
+    write_supplier,
+)
+from catalog.core.reading import DocumentError, Reader
+from catalog.models import Firm, Material, Supplier
+from catalog.services.firm import store_firm
+from catalog.services.materials import store_materials
+from catalog.services.suppliers import store_suppliers
+
+FORMAT = "curved-wall-catalog/1"
+OnKnown = Literal["replace", "keep"]
+
+
+def read_book(document: dict[str, Any]) -> Book:
+    """A catalog file as a core value."""
+    head = Reader(document)
+    head.choice("format", (FORMAT,))
+    units = head.choice("units", ("in", "mm"), "in")
+    reader = Reader({name: document[name] for name in document if name not in ("format", "units")}, "", units)
+    about_firm = reader.object("firm")
+    firm, standards = read_firm(about_firm)
+    about_firm.finish()
+    suppliers = reader.items("suppliers", read_supplier)
+    materials = reader.items("materials", read_material)
+    reader.finish()
+    _refuse_doubles("suppliers", [one.code for one in suppliers])
+    _refuse_doubles("materials", [one.code for one in materials])
+    return Book(firm, standards).with_more(suppliers, materials)
+
+
+def _refuse_doubles(name: str, codes: list[str]) -> None:
+    for place, code in enumerate(codes):
+        if code in codes[:place]:
+            raise DocumentError.at(f"{name}[{place}].code", f'"{code}" is given twice')
+
+
+def write_book(book: Book) -> Document:
+    """The catalog file that `read_book` reads back the same. Lengths carry their unit."""
+    return {
+        "format": FORMAT,
+        "units": "mm",
+        "firm": write_firm(book.firm, book.standards),
+        "suppliers": [write_supplier(book.suppliers[code]) for code in sorted(book.suppliers)],
+        "materials": [write_material(book.materials[code]) for code in sorted(book.materials)],
+    }
+
+
+@transaction.atomic
+def store_book(book: Book, *, on_known: OnKnown = "replace") -> None:
+    """Bring a book into the catalog, all of it or nothing. What the book does not name is left alone.
+
+    What the catalog knows already is made what the book says ("replace") or left as it is ("keep").
+    """
+    suppliers, materials, firm_known = list(book.suppliers.values()), list(book.materials.values()), False
+    if on_known == "keep":
+        known = set(Supplier.objects.values_list("code", flat=True))
+        suppliers = [one for one in suppliers if one.code not in known]
+        known = set(Material.objects.values_list("code", flat=True))
+        materials = [one for one in materials if one.code not in known]
+        firm_known = Firm.objects.exists()
+    store_suppliers(suppliers)
+    store_materials(materials)
+    if not firm_known:
+        store_firm(book.firm, book.standards)
+
+
+def import_catalog(document: dict[str, Any], *, on_known: OnKnown = "replace") -> Book:
+    book = read_book(document)
+    store_book(book, on_known=on_known)
+    return book

@@ -1,0 +1,167 @@
+"""What a screen changes of the catalog, one entry at a time. Every entry is read and checked by the core;
+what is wrong is a DocumentError whose complaints name the field."""
+
+from typing import Any
+
+from django.db import transaction
+from django.db.models import ProtectedError
+
+from catalog.core import specs
+from catalog.core.catalog_document import (
+    read_fact,
+    read_lead_term,
+    read_material,
+    read_pack,
+    read_price,
+    write_material,
+)
+from catalog.core.reading import DocumentError, Reader
+from catalog.core.specs import PROPERTIES, SpecError, check_property
+from catalog.core.units import BareLengthUnit
+from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
+from catalog.services.book import materials_with_parts
+from catalog.services.materials import (
+    fact_figures,
+    pack_complaints,
+    price_figures,
+    store_materials,
+    term_figures,
+)
+from catalog.services.rows import change_row
+
+
+@transaction.atomic
+def add_material(document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Material:
+    """A new material, written as in a catalog file, and with `active` and `note`."""
+    code = document.get("code")
+    if isinstance(code, str) and Material.objects.filter(code=code).exists():
+        raise DocumentError.at("code", f'"{code}" is another material\'s code; give a new one')
+    return _save(document, bare_unit)
+
+
+@transaction.atomic
+def change_material(code: str, changes: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Material:
+    """Change some entries of a material; what is not named stays. The code itself never changes."""
+    row = materials_with_parts().get(code=code)
+    if changes.get("code", code) != code:
+        raise DocumentError.at(
+            "code", "a code stands in jobs and papers and cannot change; add a new material"
+        )
+    document = write_material(row.to_core()) | {"active": row.active, "note": row.note}
+    return _save(document | changes, bare_unit)
+
+
+def _save(document: dict[str, Any], bare_unit: BareLengthUnit) -> Material:
+    reader = Reader(document, bare_unit=bare_unit)
+    active, note = reader.flag("active", True), reader.text("note", "")
+    material = read_material(reader)
+    reader.finish()
+    try:
+        store_materials([material], "")
+    except DocumentError as error:
+        raise _without_place(error) from error
+    row = Material.objects.get(code=material.code)
+    change_row(row, {"active": active, "note": note})
+    return row
+
+
+def _without_place(error: DocumentError) -> DocumentError:
+    return DocumentError(
+        type(one)(one.path.removeprefix("[0]").removeprefix("."), one.reason) for one in error.complaints
+    )
+
+
+@transaction.atomic
+def set_fact(
+    code: str, name: str, document: dict[str, Any], bare_unit: BareLengthUnit = "in"
+) -> MaterialFact:
+    """State one figure of a material: value, source, sure, stated_on."""
+    material = Material.objects.select_for_update().get(code=code)
+    if name not in PROPERTIES:
+        raise DocumentError.at("name", f'"{name}" is not a property known here')
+    fact = read_fact(Reader(document, bare_unit=bare_unit), PROPERTIES[name].unit)
+    try:
+        check_property(code, material.kind, name, fact.value)
+    except SpecError as error:
+        raise DocumentError.at("value", str(error)) from error
+    row = material.facts.filter(name=name).first() or MaterialFact(material=material)
+    change_row(row, next(iter(fact_figures({name: fact}))))
+    return row
+
+
+def remove_fact(code: str, name: str) -> bool:
+    """From then on the figure is a gap, named where it is needed."""
+    row = MaterialFact.objects.filter(material__code=code, name=name).first()
+    if row is not None:
+        row.delete()
+    return row is not None
+
+
+@transaction.atomic
+def set_price(code: str, pack_code: str, document: dict[str, Any]) -> Price:
+    """State what a pack costs from a day on: amount, starts_on, source, held_until."""
+    pack = Pack.objects.select_for_update().get(material__code=code, code=pack_code)
+    reader = Reader(document)
+    price = read_price(reader)
+    reader.finish()
+    probe = specs.Pack(pack.code, pack.label, pack.quantity, (price,))
+    complaints = list(pack_complaints(probe, ""))
+    if complaints:
+        raise DocumentError(type(one)(one.path.removeprefix(".prices[0]."), one.reason) for one in complaints)
+    row = pack.prices.filter(starts_on=price.starts_on).first() or Price(pack=pack)
+    change_row(row, price_figures(price))
+    return row
+
+
+@transaction.atomic
+def add_lead_term(code: str, document: dict[str, Any]) -> LeadTerm:
+    """What the supplier said: production ("3 weeks"), transit_workdays, source, stated_on, stated_by."""
+    material = Material.objects.select_for_update().get(code=code)
+    reader = Reader(document)
+    term = read_lead_term(reader)
+    reader.finish()
+    return LeadTerm.objects.create(material=material, **term_figures(term))
+
+
+@transaction.atomic
+def add_pack(code: str, document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Pack:
+    """A further size: code, label, quantity, length, width, prices."""
+    reader = Reader(document, bare_unit=bare_unit)
+    pack = read_pack(reader)
+    reader.finish()
+    row = materials_with_parts().get(code=code)
+    packs = write_material(row.to_core())["packs"]
+    if any(one["code"] == pack.code for one in packs):
+        raise DocumentError.at("code", f'"{pack.code}" is another pack\'s code; give a new one')
+    try:
+        change_material(code, {"packs": [*packs, document]}, bare_unit)
+    except DocumentError as error:
+        prefix = f"packs[{len(packs)}]."
+        raise DocumentError(
+            type(one)(one.path.removeprefix(prefix), one.reason) for one in error.complaints
+        ) from error
+    return Pack.objects.get(material__code=code, code=pack.code)
+
+
+def set_active(code: str, active: bool) -> Material:
+    row = Material.objects.get(code=code)
+    change_row(row, {"active": active})
+    return row
+
+
+def delete_material(code: str) -> None:
+    """Only what nothing uses can go; anything else is set aside by `set_active`."""
+    row = Material.objects.get(code=code)
+    try:
+        row.delete()
+    except ProtectedError as error:
+        users = sorted({one._meta.verbose_name for one in error.protected_objects})
+        raise DocumentError.at(
+            "code", f'"{code}" is used ({", ".join(users)}) and cannot be deleted; set it aside instead'
+        ) from error
+
+
+def list_materials(kind: str = "", *, active_only: bool = False) -> list[Material]:
+    rows = materials_with_parts().select_related("supplier")
+    rows = rows.filter(kind=kind) if kind else rows
+    return list(rows.filter(active=True) if active_only else rows)

@@ -1,0 +1,126 @@
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core import specs
+from catalog.core.catalog_document import read_closure, read_fact, read_firm, read_kit, write_firm
+from catalog.core.reading import DocumentError, Reader
+from catalog.core.specs import ROLES, SpecError
+from catalog.core.standards import STANDARD_SPECS, Standards, check_standard
+from catalog.core.units import BareLengthUnit
+from catalog.models import Closure, Firm, KitEntry, SpacingStep, Standard
+from catalog.models.columns import kept
+from catalog.services.book import firm_of, standards_of
+from catalog.services.known import Named, refuse_unknown
+from catalog.services.materials import fact_figures
+from catalog.services.rows import Figures, change_row, match_rows
+from catalog.services.suppliers import closure_figures
+
+
+@transaction.atomic
+def store_firm(firm: specs.Firm, standards: Standards, path: str = "firm") -> None:
+    """Make the firm, its closures, kit and standards exactly these. The kit's materials must be there."""
+    row = Firm.objects.select_for_update().first() or Firm()
+    change_row(
+        row,
+        {
+            "name": firm.name,
+            "address": firm.address,
+            "contact": firm.contact,
+            "time_zone": firm.time_zone,
+            "currency": firm.currency,
+            "display_units": firm.display_units,
+            "cushion_workdays": firm.cushion_workdays,
+            "sign_off_workdays": firm.sign_off_workdays,
+        },
+    )
+    match_rows(Closure.objects.filter(supplier=None), map(closure_figures, firm.closures), owner={})
+    store_kit(firm.kit, f"{path}.kit")
+    store_standards(standards)
+
+
+@transaction.atomic
+def store_kit(kit: Mapping[str, tuple[str, ...]], path: str = "kit") -> None:
+    refuse_unknown(kit_names(kit, path))
+    match_rows(KitEntry.objects.all(), kit_figures(kit), key=("role", "order"), owner={})
+
+
+def kit_names(kit: Mapping[str, tuple[str, ...]], path: str) -> Iterable[Named]:
+    for role, codes in kit.items():
+        for code in codes:
+            yield Named(f"{path}.{role}", code, ROLES[role][0])
+
+
+def kit_figures(kit: Mapping[str, tuple[str, ...]]) -> Iterable[Figures]:
+    for role, codes in kit.items():
+        for place, code in enumerate(codes):
+            yield {"role": role, "order": place, "material_id": code}
+
+
+@transaction.atomic
+def store_standards(standards: Standards) -> None:
+    match_rows(Standard.objects.all(), fact_figures(standards.facts), key=("name",), owner={})
+    steps = [
+        {
+            "from_radius_mm": kept(step.from_radius_mm),
+            "spacing_mm": kept(step.spacing_mm),
+            "source": step.source,
+            "sure": step.sure,
+        }
+        for step in standards.spacing_steps
+    ]
+    match_rows(SpacingStep.objects.all(), steps, key=("from_radius_mm",), owner={})
+
+
+@transaction.atomic
+def save_firm(changes: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Firm:
+    """Change some of the firm's entries, named as in a catalog file; what is not named stays."""
+    document = {**write_firm(firm_of(), standards_of()), **changes} if Firm.objects.exists() else changes
+    reader = Reader(document, bare_unit=bare_unit)
+    firm, standards = read_firm(reader)
+    reader.finish()
+    store_firm(firm, standards, "")
+    return Firm.objects.get()
+
+
+@transaction.atomic
+def set_standard(name: str, document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Standard:
+    """State one standard: value, source, sure, stated_on."""
+    if name not in STANDARD_SPECS:
+        raise DocumentError.at("name", f'"{name}" is not a standard known here')
+    fact = read_fact(Reader(document, bare_unit=bare_unit), STANDARD_SPECS[name].unit)
+    try:
+        check_standard(name, fact.value)
+    except SpecError as error:
+        raise DocumentError.at("value", str(error)) from error
+    row = Standard.objects.filter(name=name).first() or Standard(name=name)
+    change_row(row, next(iter(fact_figures({name: fact}))))
+    return row
+
+
+def remove_standard(name: str) -> bool:
+    """From then on it is a gap, named where it is needed."""
+    row = Standard.objects.filter(name=name).first()
+    if row is not None:
+        row.delete()
+    return row is not None
+
+
+def set_kit(document: dict[str, Any]) -> None:
+    """The whole kit: role -> code or codes."""
+    store_kit(read_kit(Reader({"kit": document}), "kit"))
+
+
+def add_firm_closure(document: dict[str, Any]) -> Closure:
+    reader = Reader(document)
+    closure = read_closure(reader)
+    reader.finish()
+    return Closure.objects.create(**closure_figures(closure))
+
+
+def remove_firm_closure(closure_id: int) -> bool:
+    row = Closure.objects.filter(supplier=None, pk=closure_id).first()
+    if row is not None:
+        row.delete()
+    return row is not None

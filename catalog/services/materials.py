@@ -1,0 +1,124 @@
+from collections.abc import Iterable
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core import specs
+from catalog.core.reading import Complaint, DocumentError
+from catalog.models import Material, Supplier
+from catalog.models.bounds import MOST_MONEY
+from catalog.models.columns import kept, kept_or_none
+from catalog.services.rows import Figures, change_row, match_rows
+
+
+@transaction.atomic
+def store_materials(materials: Iterable[specs.Material], path: str = "materials") -> None:
+    """Make each of these materials what it is said to be here, and leave every other alone."""
+    materials = list(materials)
+    _refuse_what_does_not_fit(materials, path)
+    codes = [material.code for material in materials]
+    present = Material.objects.select_for_update().in_bulk(codes, field_name="code")
+    for material in materials:
+        _store_material(material, present.get(material.code) or Material(code=material.code))
+
+
+def _store_material(material: specs.Material, row: Material) -> None:
+    change_row(
+        row,
+        {
+            "name": material.name,
+            "kind": material.kind,
+            "supply": material.supply,
+            "unit_used": material.unit_used,
+            "unit_bought": material.unit_bought,
+            "waste": kept_or_none(material.waste),
+            "supplier_id": material.supplier,
+            "cushion_workdays": material.cushion_workdays,
+            "sign_off_workdays": material.sign_off_workdays,
+        },
+    )
+    owner = {"material": row}
+    packs = match_rows(row.packs.all(), _pack_figures(material), key=("code",), owner=owner)
+    for pack, spec in zip(packs, material.packs, strict=True):
+        match_rows(pack.prices.all(), _price_figures(spec), key=("starts_on",), owner={"pack": pack})
+    match_rows(row.facts.all(), fact_figures(material.facts), key=("name",), owner=owner)
+    match_rows(row.lead_terms.all(), map(term_figures, material.lead_terms), owner=owner)
+
+
+def _pack_figures(material: specs.Material) -> Iterable[Figures]:
+    for place, pack in enumerate(material.packs):
+        yield {
+            "order": place,
+            "code": pack.code,
+            "label": pack.label,
+            "quantity": kept(pack.quantity),
+            "length_mm": kept_or_none(pack.length_mm),
+            "width_mm": kept_or_none(pack.width_mm),
+        }
+
+
+def _price_figures(pack: specs.Pack) -> Iterable[Figures]:
+    return map(price_figures, pack.prices)
+
+
+def price_figures(price: specs.Price) -> Figures:
+    return {
+        "amount": price.amount,
+        "starts_on": price.starts_on,
+        "source": price.source,
+        "held_until": price.held_until,
+    }
+
+
+def fact_figures(facts: Any) -> Iterable[Figures]:
+    for name, fact in facts.items():
+        yield {
+            "name": name,
+            "value": kept(fact.value),
+            "source": fact.source,
+            "sure": fact.sure,
+            "stated_on": fact.stated_on,
+        }
+
+
+def term_figures(term: Any) -> Figures:
+    return {
+        "production_days": term.production_days,
+        "production_counts": term.production_counts,
+        "transit_workdays": term.transit_workdays,
+        "source": term.source,
+        "stated_on": term.stated_on,
+        "stated_by": term.stated_by,
+    }
+
+
+def _refuse_what_does_not_fit(materials: list[specs.Material], path: str) -> None:
+    suppliers = set(Supplier.objects.values_list("code", flat=True))
+    complaints: list[Complaint] = []
+    seen: set[str] = set()
+    for place, material in enumerate(materials):
+        at = f"{path}[{place}]"
+        if material.code in seen:
+            complaints.append(Complaint(f"{at}.code", f'"{material.code}" is given twice'))
+        seen.add(material.code)
+        if material.supplier is not None and material.supplier not in suppliers:
+            reason = f'"{material.supplier}" is not the code of a supplier; add the supplier first'
+            complaints.append(Complaint(f"{at}.supplier", reason))
+        for number, pack in enumerate(material.packs):
+            complaints.extend(pack_complaints(pack, f"{at}.packs[{number}]"))
+    if complaints:
+        raise DocumentError(complaints)
+
+
+def pack_complaints(pack: specs.Pack, at: str) -> Iterable[Complaint]:
+    for name, length_mm in (("length", pack.length_mm), ("width", pack.width_mm)):
+        if length_mm is not None and kept(length_mm) <= 0:
+            yield Complaint(f"{at}.{name}", "must be more than zero; leave it out for a pack without one")
+    days = [price.starts_on for price in pack.prices]
+    for number, price in enumerate(pack.prices):
+        if price.amount > MOST_MONEY:
+            reason = f"{price.amount:,} is too large; a price is at most {MOST_MONEY:,}"
+            yield Complaint(f"{at}.prices[{number}].amount", reason)
+        if price.starts_on in days[:number]:
+            reason = f"two prices start on {price.starts_on}; give each its own day"
+            yield Complaint(f"{at}.prices[{number}].starts_on", reason)

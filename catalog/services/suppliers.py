@@ -1,0 +1,59 @@
+from collections.abc import Iterable
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core import specs
+from catalog.core.catalog_document import read_supplier
+from catalog.core.reading import Complaint, DocumentError, Reader
+from catalog.core.workdays import Closure
+from catalog.models import Supplier
+from catalog.services.rows import Figures, change_row, match_rows
+
+
+@transaction.atomic
+def store_suppliers(suppliers: Iterable[specs.Supplier], path: str = "suppliers") -> None:
+    suppliers = list(suppliers)
+    codes = [supplier.code for supplier in suppliers]
+    twice = [place for place, code in enumerate(codes) if code in codes[:place]]
+    if twice:
+        raise DocumentError(
+            Complaint(f"{path}[{place}].code", f'"{codes[place]}" is given twice') for place in twice
+        )
+    present = Supplier.objects.in_bulk(codes, field_name="code")
+    for supplier in suppliers:
+        row = present.get(supplier.code) or Supplier(code=supplier.code)
+        change_row(
+            row, {"name": supplier.name, "order_cut_off": supplier.order_cut_off, "email": supplier.email}
+        )
+        match_rows(row.closures.all(), map(closure_figures, supplier.closures), owner={"supplier": row})
+
+
+def closure_figures(closure: Closure) -> Figures:
+    return {"first_day": closure.first_day, "last_day": closure.last_day, "reason": closure.reason}
+
+
+@transaction.atomic
+def save_supplier(document: dict[str, Any], *, adding: bool = False) -> Supplier:
+    """A supplier as a screen gives it: code, name, closed, order_cut_off, email, note."""
+    reader = Reader(document)
+    supplier, note = read_supplier(reader), reader.text("note", "")
+    reader.finish()
+    if adding and Supplier.objects.filter(code=supplier.code).exists():
+        raise DocumentError.at("code", f'"{supplier.code}" is another supplier\'s code; give a new one')
+    store_suppliers([supplier])
+    row = Supplier.objects.get(code=supplier.code)
+    change_row(row, {"note": note})
+    return row
+
+
+def delete_supplier(code: str) -> None:
+    row = Supplier.objects.get(code=code)
+    sold = list(row.materials.values_list("code", flat=True)[:3])
+    if sold:
+        raise DocumentError.at("code", f"{row.name} supplies {', '.join(sold)}; give those another first")
+    row.delete()
+
+
+def list_suppliers() -> list[Supplier]:
+    return list(Supplier.objects.prefetch_related("closures"))
