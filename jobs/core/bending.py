@@ -428,7 +428,8 @@ def _side_offset(curve: Curve, face: Face, built_mm: float) -> float:
 def _compared(what: str, radius_mm: float, limit: Fact, passes: bool) -> str:
     unverified = " (unverified)" if limit.sure == "memory" else ""
     word = "meets" if passes else "is tighter than"
-    return f"{what}: {format_inches(radius_mm)} {word} the least radius of {format_inches(limit.number)}{unverified}."
+    least = f"{format_inches(limit.number)}{unverified}"
+    return f"{what}: {format_inches(radius_mm)} {word} the least radius of {least}."
 
 
 def _override_for(wall: WallSpec, key: str, verdict: Verdict) -> Override | None:
