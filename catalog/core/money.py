@@ -77,7 +77,7 @@ def parse_money(text: str, what: str, *, places: int = 2, allow_negative: bool =
     return in_cents if in_cents == amount else amount
 
 
-def split_by_shares(total: Decimal, shares: Sequence[Decimal]) -> tuple[Decimal, ...]:
+def split_by_shares(total: Decimal, shares: Sequence[Decimal | Fraction]) -> tuple[Decimal, ...]:
     """Split an amount by shares that make up the whole, such as instalments.
 
     Args:
@@ -102,7 +102,7 @@ def split_by_shares(total: Decimal, shares: Sequence[Decimal]) -> tuple[Decimal,
     return share_out(total, shares)
 
 
-def share_out(total: Decimal, weights: Sequence[Decimal]) -> tuple[Decimal, ...]:
+def share_out(total: Decimal, weights: Sequence[Decimal | Fraction]) -> tuple[Decimal, ...]:
     """Share an amount in proportion to weights, such as a freight charge over the walls of a job.
 
     Args:

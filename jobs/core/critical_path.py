@@ -584,7 +584,7 @@ def _in_order(names: Sequence[str], links: Sequence[Link]) -> tuple[str, ...]:
 
 
 def _circle(waits_for: Mapping[str, set[str]]) -> list[str]:
-    """One circle among activities that each wait for another of them, its first name given again at the end."""
+    """One circle of activities that wait for each other, its first name given again at the end."""
     walked = [min(waits_for)]
     while True:
         before = min(name for name in waits_for[walked[-1]] if name in waits_for)
