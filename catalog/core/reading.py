@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date, time
@@ -21,6 +22,8 @@ T = TypeVar("T")
 MAX_TEXT = 2_000
 MAX_ITEMS = 5_000
 MAX_DEPTH = 40
+DAY_RE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+TIME_RE = re.compile(r"[0-9]{2}:[0-9]{2}")
 
 
 @dataclass(frozen=True)
@@ -192,6 +195,9 @@ class Reader:
                 return allowed
         raise self.error(name, f"{_shown(value)} is not one of {', '.join(str(a) for a in among)}")
 
+    def optional_choice(self, name: str, among: Iterable[T]) -> T | None:
+        return self.choice(name, among) if self.has(name) else self._nothing(name)
+
     def flag(self, name: str, default: bool) -> bool:
         if not self.has(name):
             self._left.discard(name)
@@ -269,7 +275,8 @@ class Reader:
     def day(self, name: str) -> date:
         value = self.raw(name)
         try:
-            if not isinstance(value, str) or len(value) != 10:
+            # A week date such as 2027-W01-1 is as long and is a day to Python, but nobody means it here.
+            if not isinstance(value, str) or not DAY_RE.fullmatch(value):
                 raise ValueError
             found = date.fromisoformat(value)
         except ValueError:
@@ -287,7 +294,9 @@ class Reader:
             return None
         value = self.raw(name)
         try:
-            return time.fromisoformat(str(value))
+            if not isinstance(value, str) or not TIME_RE.fullmatch(value):
+                raise ValueError
+            return time.fromisoformat(value)
         except ValueError:
             raise self.error(name, f"{_shown(value)} is not a time of day; write it as 14:30") from None
 

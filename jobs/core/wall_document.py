@@ -85,8 +85,8 @@ def _piece(reader: Reader) -> StraightPiece | ArcPiece:
     if shape == "straight":
         return StraightPiece(reader.length("length"), kink)
     given = _given(reader)
-    turn: Turn | None = reader.choice("turn", TURNS) if reader.has("turn") else None
-    on = reader.choice("measured_on", MEASURED_ON) if reader.has("measured_on") else None
+    turn: Turn | None = reader.optional_choice("turn", TURNS)
+    on = reader.optional_choice("measured_on", MEASURED_ON)
     piece = ArcPiece(given, turn, on, kink)
     try:
         solved = given.solve()
@@ -162,7 +162,7 @@ def _opening(reader: Reader) -> Opening:
         "height_mm": reader.length("height"),
         "sill_mm": reader.length("sill", 0.0),
         "frame": reader.choice("frame", ("flat", "radial"), "flat"),
-        "measured_on": reader.choice("measured_on", MEASURED_ON) if reader.has("measured_on") else None,
+        "measured_on": reader.optional_choice("measured_on", MEASURED_ON),
     }
     try:
         return Opening(**figures)
@@ -216,7 +216,7 @@ def _trim(reader: Reader) -> TrimRun:
         "position": reader.choice("position", POSITIONS),
         "material": reader.text("material", longest=60),
         "form": reader.choice("form", FORMS, "stock"),
-        "grade": reader.choice("grade", ("paint", "stain")) if reader.has("grade") else None,
+        "grade": reader.optional_choice("grade", ("paint", "stain")),
         "application": reader.text("application", ""),
         "foot_mm": reader.optional_length("foot"),
         "returns_mm": reader.length("returns", 0.0),
