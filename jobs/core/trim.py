@@ -575,6 +575,9 @@ def _pieces(
     if material is None:
         return (), 0
     greatest_mm = _number(material, "greatest_piece_mm")
+    if greatest_mm is None and run.form not in MADE_FORMS:
+        # A stocked profile with no rule of its own comes no longer than its longest stick.
+        greatest_mm = max((pack.length_mm for pack in material.packs if pack.length_mm), default=None)
     if greatest_mm is None and run.form in MADE_FORMS:
         told = (
             f"{run.name}: {material.name} ({material.code}) states no greatest piece: fill in "

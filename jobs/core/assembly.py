@@ -1,0 +1,317 @@
+"""One wall worked up: curve, checks, framing, boards, trim, finishing, and every quantity it needs.
+
+The steps run in the reading order of the core. A step that lacks a figure leaves a named gap and whatever
+depends on it out; the others still run, so that one missing limit never hides the rest of the wall.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from catalog.core.book import Book
+from catalog.core.specs import Material
+from catalog.core.units import MM_PER_INCH, format_length
+from jobs.core.bending import BendCheck, TrackCheck, check_layers, check_track, practice_notes
+from jobs.core.bending import findings as bend_findings
+from jobs.core.boards import BoardError, BoardLayer, FacePlan, Sheet, plan_face
+from jobs.core.build import WallSpec
+from jobs.core.curve import FACES, Curve, Face, curve_of
+from jobs.core.explanation import Explanation, Quantity
+from jobs.core.findings import Finding
+from jobs.core.finishing import finishing_quantities
+from jobs.core.framing import Framing, add_sheet_end_studs, frame
+from jobs.core.survey import Survey, SurveyError
+from jobs.core.trim import TrimPlan, plan_trims
+
+BULGE_TO_SAY_MM = MM_PER_INCH / 8
+"""A jamb bulge from 1/8 in is said aloud: the least a tape shows. Our own convention."""
+
+
+@dataclass(frozen=True)
+class StickPiece:
+    """Pieces to cut from sticks: `count` of `length_mm` (> 0) each of one material of one wall."""
+
+    wall: str
+    material: str
+    label: str
+    length_mm: float
+    count: int = 1
+
+
+@dataclass(frozen=True)
+class WallWorkUp:
+    """Everything worked out of one wall; `findings` says what is missing or must be known."""
+
+    spec: WallSpec
+    curve: Curve
+    bend_checks: tuple[BendCheck, ...]
+    track_checks: tuple[TrackCheck, ...]
+    framing: Framing
+    face_plans: tuple[FacePlan, ...]
+    trims: tuple[TrimPlan, ...]
+    quantities: tuple[Quantity, ...]
+    sticks: tuple[StickPiece, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def stud_count(self) -> int:
+        """Members in the wall, sheet-end studs and cripples included."""
+        return self.framing.member_count
+
+    def plan_of(self, face: Face) -> FacePlan | None:
+        """The board plan of a face, None when it has no board or no plan could be made."""
+        return next((plan for plan in self.face_plans if plan.face == face), None)
+
+    def finished_area_mm2(self, face: Face) -> float:
+        """Net area of a finished face in mm2; 0 when the face carries no board."""
+        if not self.spec.face(face).layers:
+            return 0.0
+        return self.curve.net_area_mm2("left_finished" if face == "left" else "right_finished")
+
+
+def survey_of(spec: WallSpec, materials: Mapping[str, Material]) -> Survey:
+    """The survey of a wall, its stud depth and build-ups taken from the catalog where it does not say.
+
+    spec: the wall. materials: by code. Returns the survey, lengths in mm. Raises SurveyError naming the entry
+    when the stud's depth or a layer's thickness is not known: without them there is no wall to draw.
+    """
+    depth_mm = spec.stud_depth_mm
+    if depth_mm is None:
+        depth_mm = _figure(materials, spec.stud, "depth_mm", "stud", "stud depth")
+    return Survey(
+        spec.pieces,
+        spec.heights,
+        spec.measured_on,
+        depth_mm,
+        _build_up(spec, "left", materials),
+        _build_up(spec, "right", materials),
+        spec.openings,
+    )
+
+
+def _build_up(spec: WallSpec, face: Face, materials: Mapping[str, Material]) -> float:
+    return sum(
+        _figure(materials, layer.board, "thickness_mm", f"{face}.layers[{number}].board", "thickness")
+        for number, layer in enumerate(spec.face(face).layers)
+    )
+
+
+def _figure(materials: Mapping[str, Material], code: str, name: str, field: str, what: str) -> float:
+    material = materials.get(code)
+    if material is None:
+        raise SurveyError(field, f'material "{code}" is not in the catalog; add it there or choose another')
+    fact = material.fact(name)
+    if fact is None:
+        raise SurveyError(field, f"{material.name} ({code}) states no {what}; enter it in the catalog")
+    return fact.number
+
+
+def work_up_wall(spec: WallSpec, book: Book) -> WallWorkUp:
+    """Work one wall up.
+
+    spec: as measured and as it is to be built. book: the catalog. Returns the wall worked up.
+    Raises SurveyError, its field under the wall's key, when the figures give no wall.
+    """
+    materials = book.materials
+    try:
+        curve = curve_of(survey_of(spec, materials))
+    except SurveyError as error:
+        raise SurveyError(f"{spec.key}.{error.field}", error.reason) from error
+    bend_checks = check_layers(curve, spec, materials)
+    track_checks = check_track(curve, spec, materials)
+    framing = frame(curve, spec, materials, book.standards)
+    found: list[Finding] = [
+        *_missing_materials(spec, book),
+        *bend_findings((*bend_checks, *track_checks)),
+        *practice_notes(curve, spec, materials),
+        *framing.findings,
+        *_bulges(spec, curve, book),
+    ]
+    face_plans = _face_plans(spec, curve, framing, book, found)
+    if framing.is_complete:
+        for plan in face_plans:
+            framing = add_sheet_end_studs(framing, _sheet_ends(curve, plan), plan.face)
+    trims = plan_trims(curve, spec, materials)
+    for trim in trims:
+        found.extend(trim.findings)
+    quantities: list[Quantity] = [
+        *_track_quantities(spec, framing, book),
+        *_stud_quantities(spec, framing, book),
+        *_board_quantities(spec, face_plans, book),
+        *_trim_quantities(trims, book),
+    ]
+    for item in finishing_quantities(curve, spec, framing, face_plans, trims, book):
+        if isinstance(item, Finding):
+            found.append(item)
+        else:
+            quantities.append(item)
+    return WallWorkUp(
+        spec,
+        curve,
+        bend_checks,
+        track_checks,
+        framing,
+        face_plans,
+        trims,
+        tuple(quantities),
+        tuple((*_stud_sticks(spec, framing), *_trim_sticks(spec, trims))),
+        tuple({finding.key: finding for finding in found}.values()),
+    )
+
+
+def _missing_materials(spec: WallSpec, book: Book) -> Iterable[Finding]:
+    wanted = [("track", spec.track, "track"), ("stud", spec.stud, "stud")]
+    wanted += [(f"trim-{n}", trim.material, "trim") for n, trim in enumerate(spec.trims, 1)]
+    wanted += [(f"{f}/layer-{n}", x.board, "board") for f in FACES for n, x in enumerate(spec.face(f).layers, 1)]
+    for key, code, kind in wanted:
+        material = book.materials.get(code)
+        if material is None:
+            told = f'{spec.name}: material "{code}" is not in the catalog; add it there or choose another.'
+            yield Finding(f"{spec.key}/{key}/material", "gap", told)
+        elif material.kind != kind:
+            told = f"{spec.name}: {material.name} ({code}) is kept as {material.kind}, but is used here as {kind}."
+            yield Finding(f"{spec.key}/{key}/kind", "gap", told)
+
+
+def _bulges(spec: WallSpec, curve: Curve, book: Book) -> Iterable[Finding]:
+    for number, laid in enumerate(curve.openings, 1):
+        if laid.bulge_mm >= BULGE_TO_SAY_MM:
+            bulge = format_length(laid.bulge_mm, book.firm.display_units)
+            told = (
+                f"{laid.opening.name}: the wall bows {bulge} past its flat frame at mid-width; "
+                "a flat jamb, casing or door stop must take that up."
+            )
+            source = "Plane geometry: the rise of the arc over the frame's width"
+            yield Finding(f"{spec.key}/opening-{number}/bulge", "caution", told, source)
+
+
+def _sheet_ends(curve: Curve, plan: FacePlan) -> list[float]:
+    length_mm = curve.centre_length_mm
+    places = [place % length_mm if curve.is_closed else place for place in plan.joints_along_mm]
+    return sorted(min(max(place, 0.0), length_mm) for place in places)
+
+
+def _face_plans(
+    spec: WallSpec, curve: Curve, framing: Framing, book: Book, found: list[Finding]
+) -> tuple[FacePlan, ...]:
+    if not framing.is_complete:
+        return ()
+    plans = []
+    for face in FACES:
+        layers = _board_layers(spec, face, book, found)
+        if not layers or len(layers) != len(spec.face(face).layers):
+            continue
+        try:
+            plan = plan_face(curve, face, layers, framing.stud_positions_mm, book.standards, key=spec.key)
+        except BoardError as error:
+            found.append(Finding(f"{spec.key}/{face}/boards", "gap", f"{spec.name}, {face} face: {error.reason}."))
+            continue
+        found.extend(plan.findings)
+        plans.append(plan)
+    return tuple(plans)
+
+
+def _board_layers(spec: WallSpec, face: Face, book: Book, found: list[Finding]) -> list[BoardLayer]:
+    layers = []
+    for number, layer in enumerate(spec.face(face).layers, 1):
+        material = book.materials.get(layer.board)
+        if material is None or material.kind != "board":
+            continue
+        # Sheets are planned by area, not by price: prices change with the day, the wall does not.
+        sheets = tuple(
+            Sheet(pack.code, max(pack.length_mm, pack.width_mm), min(pack.length_mm, pack.width_mm))
+            for pack in material.packs
+            if pack.length_mm is not None and pack.width_mm is not None
+        )
+        thickness = material.fact("thickness_mm")
+        if not sheets or thickness is None:
+            told = f"{material.name} ({material.code}) states no sheet size; enter the length and width of a pack."
+            found.append(Finding(f"{spec.key}/{face}/layer-{number}/sheets", "gap", told))
+            continue
+        layers.append(BoardLayer(material.code, thickness.number, layer.direction, sheets))
+    return layers
+
+
+def _track_quantities(spec: WallSpec, framing: Framing, book: Book) -> Iterable[Quantity]:
+    system = book.firm.display_units
+    names = {
+        "top": "Top track",
+        "bottom": "Bottom track, cut out at openings that reach the floor",
+        "head": "Track over openings",
+        "sill": "Track under openings",
+    }
+    for kind, label in names.items():
+        runs = [run for run in framing.track if run.kind == kind]
+        total_mm = sum(run.length_mm for run in runs)
+        if not total_mm:
+            continue
+        why = Explanation(
+            "Length along the convex framing edge, where links open: the longer edge is what is bought",
+            tuple((run.name or label, format_length(run.length_mm, system)) for run in runs),
+            "Trade practice; radius x sweep of the framing face",
+        )
+        yield Quantity(f"{spec.key}/track/{kind}", label, total_mm, "mm", why, spec.track)
+
+
+def _stud_quantities(spec: WallSpec, framing: Framing, book: Book) -> Iterable[Quantity]:
+    groups = framing.stud_list
+    if not groups:
+        return
+    system = book.firm.display_units
+    why = Explanation(
+        "A stud at each end, each change of piece and each bay; jambs and cripples at openings; a flat stud behind "
+        "each sheet end; each cut short of the clear height",
+        (
+            ("Stations before openings", str(framing.base_station_count)),
+            *((f"{group.count} x", format_length(group.length_mm, system)) for group in groups),
+        ),
+        "Stations: ceil(length / spacing) + 1 on an open run, our convention; cut and sheet-end studs: common practice",
+    )
+    total_mm = sum(group.length_mm * group.count for group in groups)
+    yield Quantity(f"{spec.key}/studs", f"Studs, {framing.member_count} pieces", total_mm, "mm", why, spec.stud)
+
+
+def _board_quantities(spec: WallSpec, plans: Iterable[FacePlan], book: Book) -> Iterable[Quantity]:
+    system = book.firm.display_units
+    for plan in plans:
+        for layer in plan.layers:
+            why = Explanation(
+                "Area of the layer developed on the longer of its two surfaces, less openings",
+                (
+                    ("Developed length", format_length(layer.developed_mm, system)),
+                    ("Courses", str(len(layer.courses))),
+                    ("Boards hung", str(len(layer.pieces))),
+                ),
+                "Heuristic board plan: joints on studs, none shared by neighbouring courses or layers",
+            )
+            label = f"Board, {plan.face} face, layer {layer.number}"
+            key = f"{spec.key}/{plan.face}/layer-{layer.number}/board"
+            yield Quantity(key, label, layer.net_area_mm2 / 1e6, "sqm", why, layer.board, plan.face)
+
+
+def _trim_quantities(trims: Iterable[TrimPlan], book: Book) -> Iterable[Quantity]:
+    system = book.firm.display_units
+    for trim in trims:
+        why = Explanation(
+            "Length of the finished face at the back of the trim, less openings in its way, plus returns",
+            (
+                ("Finished face", format_length(trim.face_length_mm, system)),
+                ("Taken by openings", format_length(trim.taken_mm, system)),
+                ("Returns", format_length(trim.returns_mm, system)),
+                *(("Piece to order", format_length(piece.ordered_mm, system)) for piece in trim.pieces),
+            ),
+            "Radius x sweep of the finished face; pieces by the maker's length rules",
+        )
+        yield Quantity(trim.key, trim.run.name, trim.net_mm, "mm", why, trim.run.material, trim.run.face)
+
+
+def _stud_sticks(spec: WallSpec, framing: Framing) -> Iterable[StickPiece]:
+    for group in framing.stud_list:
+        yield StickPiece(spec.key, spec.stud, f"{spec.name} stud", group.length_mm, group.count)
+
+
+def _trim_sticks(spec: WallSpec, trims: Iterable[TrimPlan]) -> Iterable[StickPiece]:
+    for trim in trims:
+        for piece in trim.pieces:
+            yield StickPiece(spec.key, trim.run.material, f"{spec.name} {trim.run.name}", piece.ordered_mm)

@@ -1,0 +1,226 @@
+"""What must be on site by when, and so when each item must be decided and ordered.
+
+A need takes its day from what is agreed for the item, else from the activity it is for. The back-pass then runs
+on the supplier's calendar and the firm's. Whatever is missing (a lead term, a supplier, a start day) is a named
+gap, and an item with a gap has no dates rather than invented ones.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Literal
+
+from catalog.core.book import Book
+from catalog.core.lead_times import LeadTerm, term_in_force
+from catalog.core.specs import Material, Supplier
+from catalog.core.workdays import WorkCalendar
+from jobs.core.activities import ActivityPlan, stage_of
+from jobs.core.assembly import WallWorkUp
+from jobs.core.build import TrimForm, TrimRun
+from jobs.core.findings import Finding
+from jobs.core.job import ItemDates, JobSpec
+from jobs.core.order_by import (
+    Arrival,
+    OrderDateError,
+    OrderDates,
+    arrival,
+    days_in_hand,
+    order_by,
+    workdays_late,
+)
+from jobs.core.takeoff import Purchase
+
+Driver = Literal["length", "radius", "template", "profile"]
+_DRIVER: Mapping[TrimForm, Driver] = {
+    "stock": "length",
+    "bendable": "profile",
+    "pre_curved": "radius",
+    "template": "template",
+}
+SAFE_FROM: Mapping[Driver, str] = {
+    "length": "once the wall is measured: only lengths matter",
+    "profile": "once the profile, its size and its grade are signed off: it flexes to the wall",
+    "radius": "once the radius is confirmed on the framed wall",
+    "template": "once a template has been traced from the framed wall and is held",
+}
+
+
+@dataclass(frozen=True)
+class DatedNeed:
+    """One material of the job with its dates.
+
+    quantity: to buy, in unit; None while the takeoff has a gap. set_by: where need_by comes from, in words.
+    driven_by: what decides when it is safe to order. dates: None while something is missing; findings say what.
+    in_hand, decide_in_hand: firm working days from today to order-by and to decide-by, negative when past.
+    if_ordered_today: when it would be usable; late_workdays: after need_by (0 or more).
+    """
+
+    material: str
+    name: str
+    supply: str
+    supplier: str | None
+    quantity: Decimal | None
+    unit: str
+    driven_by: Driver
+    need_by: date | None
+    set_by: str
+    term: LeadTerm | None
+    cushion_workdays: int
+    sign_off_workdays: int
+    dates: OrderDates | None
+    in_hand: int | None
+    decide_in_hand: int | None
+    if_ordered_today: Arrival | None
+    late_workdays: int | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def is_long_lead(self) -> bool:
+        return self.supply != "stocked"
+
+
+def needs_of(
+    job: JobSpec,
+    walls: Sequence[WallWorkUp],
+    purchases: Sequence[Purchase],
+    plan: ActivityPlan,
+    book: Book,
+    calendar: WorkCalendar,
+    today: date,
+) -> tuple[DatedNeed, ...]:
+    """Date every material of the job; sorted by days in hand, gaps last.
+
+    purchases: of the job's takeoff. plan: its activities. calendar: the firm's working days for this job.
+    today: the day from which days in hand count. Source: own convention, trade rules on dates.
+    """
+    agreed = {one.material: one for one in job.dates}
+    trims = [trim for wall in walls for trim in wall.spec.trims]
+    bought = {purchase.material: purchase for purchase in purchases}
+    codes = list(bought)
+    codes += [code for code in dict.fromkeys(t.material for t in trims) if code in book.materials and code not in bought]
+    dated = []
+    for code in codes:
+        runs = [trim for trim in trims if trim.material == code]
+        material = book.materials[code]
+        need_by, set_by = _need_by(material, agreed.get(code), runs, plan)
+        driver = _strictest([_DRIVER[run.form] for run in runs])
+        dated.append(
+            _date(material, bought.get(code), agreed.get(code), need_by, set_by, driver, book, calendar, today)
+        )
+    return tuple(sorted(dated, key=lambda one: (one.in_hand is None, one.in_hand or 0, one.name, one.material)))
+
+
+def _strictest(drivers: Sequence[Driver]) -> Driver:
+    order: tuple[Driver, ...] = ("template", "radius", "profile", "length")
+    return next((driver for driver in order if driver in drivers), "length")
+
+
+def _need_by(
+    material: Material,
+    agreed: ItemDates | None,
+    runs: Sequence[TrimRun],
+    plan: ActivityPlan,
+) -> tuple[date | None, str]:
+    days = [run.need_by for run in runs if run.need_by is not None]
+    if agreed and agreed.need_by:
+        days.append(agreed.need_by)
+    if days:
+        return min(days), "agreed for this job"
+    stages = [stage_of(material, run.position) for run in runs] or [stage_of(material)]
+    names = {activity.key: activity.name for activity in plan.activities}
+    starts = [(day, names[stage]) for stage in stages if (day := plan.start_of(stage)) is not None]
+    if not starts:
+        return None, ""
+    day, name = min(starts)
+    return day, f"start of {name[0].lower()}{name[1:]}"
+
+
+def _date(
+    material: Material,
+    purchase: Purchase | None,
+    agreed: ItemDates | None,
+    need_by: date | None,
+    set_by: str,
+    driver: Driver,
+    book: Book,
+    calendar: WorkCalendar,
+    today: date,
+) -> DatedNeed:
+    findings: list[Finding] = []
+
+    def gap(what: str, sentence: str) -> None:
+        findings.append(Finding(f"needs/{material.code}/{what}", "gap", f"{material.name}: {sentence}"))
+
+    cushion = _first(agreed and agreed.cushion_workdays, material.cushion_workdays, book.firm.cushion_workdays)
+    sign_off = _first(agreed and agreed.sign_off_workdays, material.sign_off_workdays, book.firm.sign_off_workdays)
+    term = term_in_force(material.lead_terms, today)
+    supplier = book.suppliers.get(material.supplier) if material.supplier else None
+    if need_by is None:
+        gap("need-by", "no day to need it by; enter the job's start or agree a day for it.")
+    if supplier is None:
+        gap("supplier", "no supplier; enter who sells it.")
+    if term is None:
+        gap("lead-term", "no lead term in force; enter what the supplier says, with source and date.")
+    dates: OrderDates | None = None
+    today_arrival: Arrival | None = None
+    if supplier is not None and term is not None:
+        try:
+            today_arrival = _arrival(today, term, cushion, calendar, supplier)
+            if need_by is not None:
+                dates = order_by(
+                    need_by,
+                    term,
+                    cushion_workdays=cushion,
+                    sign_off_workdays=sign_off,
+                    firm=calendar,
+                    supplier=supplier.calendar,
+                    cut_off=supplier.order_cut_off,
+                )
+        except OrderDateError as error:
+            gap("dates", str(error))
+    late = None
+    if today_arrival is not None and need_by is not None:
+        late = max(0, workdays_late(need_by, today_arrival.usable, calendar))
+    return DatedNeed(
+        material.code,
+        material.name,
+        material.supply,
+        material.supplier,
+        purchase.buy if purchase else None,
+        material.unit_used,
+        driver,
+        need_by,
+        set_by,
+        term,
+        cushion,
+        sign_off,
+        dates,
+        days_in_hand(today, dates.order_by, calendar) if dates else None,
+        days_in_hand(today, dates.decide_by, calendar) if dates else None,
+        today_arrival,
+        late,
+        tuple(findings),
+    )
+
+
+def _arrival(
+    today: date, term: LeadTerm, cushion: int, calendar: WorkCalendar, supplier: Supplier
+) -> Arrival:
+    return arrival(
+        today,
+        term,
+        cushion_workdays=cushion,
+        firm=calendar,
+        supplier=supplier.calendar,
+        cut_off=supplier.order_cut_off,
+    )
+
+
+def _first(*values: int | None) -> int:
+    for value in values:
+        if value is not None:
+            return value
+    raise ValueError("the firm always states its usual days")

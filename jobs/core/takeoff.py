@@ -1,0 +1,478 @@
+"""What to buy for a job: quantities of all walls merged by material, then waste, then whole packs.
+
+Quantities merge over the walls of a job before they are rounded to packs, and the cost is shared back to the
+walls by their net quantities. Net, waste and rounding stay three separate figures: net + waste + rounding = buy.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import ROUND_CEILING, Decimal
+
+from catalog.core.book import Book
+from catalog.core.money import share_out, to_cents
+from catalog.core.specs import Material, Pack
+from catalog.core.units import MM_PER_INCH, convert
+from jobs.core.assembly import StickPiece, WallWorkUp
+from jobs.core.boards import FacePlan, merge
+from jobs.core.cutting import CuttingError, CutPiece, CutPlan, Stock, plan_cuts
+from jobs.core.explanation import Explanation, Quantity
+from jobs.core.findings import Finding, Override
+
+RULE_VERSION = "2026-11"
+"""Version of the takeoff rules; printed with every explanation and frozen into an issued quote."""
+
+# Figures of quantities are kept to a millionth of the unit: far below any tape, far above float noise.
+_PLACES = Decimal("0.000001")
+
+
+@dataclass(frozen=True)
+class TakeoffLine:
+    """One net quantity of one wall, explained.
+
+    computed: what the rules give; net: what counts, the same unless a person set another quantity.
+    Both in `unit` (the material's unit used). override: that person's decision, with reason.
+    """
+
+    key: str
+    wall: str
+    label: str
+    material: str
+    computed: Decimal
+    net: Decimal
+    unit: str
+    explanation: Explanation
+    override: Override | None = None
+
+    @property
+    def drift(self) -> Decimal | None:
+        """How far the computed quantity has moved since it was overridden; None without an override.
+
+        >>> line = TakeoffLine("w/tape", "w", "Tape", "T", Decimal(3), Decimal(5), "m", Explanation("r", (), ""))
+        >>> line.drift is None
+        True
+        """
+        if self.override is None or self.override.original is None:
+            return None
+        return self.computed - Decimal(repr(self.override.original))
+
+
+@dataclass(frozen=True)
+class PackCount:
+    """So many packs of one kind. unit_price, amount: money, None when the catalog holds no price for the day."""
+
+    pack: str
+    label: str
+    count: int
+    quantity: Decimal
+    unit_price: Decimal | None
+    amount: Decimal | None
+
+
+@dataclass(frozen=True)
+class WallShare:
+    """A wall's part of a purchase: its net quantity and its share of the cost (money, None without a price)."""
+
+    wall: str
+    net: Decimal
+    cost: Decimal | None
+
+
+@dataclass(frozen=True)
+class Purchase:
+    """What is bought of one material for the job.
+
+    net + waste + rounding = buy, all in `unit`. packs: what makes up `buy`. cost: money, None while a price is
+    missing. cuts: the cut list for sticks. lines: keys of the takeoff lines merged here.
+    apart_packs: how many packs it would take wall by wall, to show what merging saves.
+    """
+
+    material: str
+    name: str
+    kind: str
+    supply: str
+    supplier: str | None
+    unit: str
+    net: Decimal
+    waste: Decimal
+    rounding: Decimal
+    buy: Decimal
+    packs: tuple[PackCount, ...]
+    cost: Decimal | None
+    shares: tuple[WallShare, ...]
+    lines: tuple[str, ...]
+    explanation: Explanation
+    cuts: CutPlan | None = None
+    apart_packs: int | None = None
+
+
+@dataclass(frozen=True)
+class Takeoff:
+    """The whole job's takeoff: lines wall by wall, purchases merged, findings to read."""
+
+    lines: tuple[TakeoffLine, ...]
+    purchases: tuple[Purchase, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def cost(self) -> Decimal | None:
+        """Cost of all purchases in money, None while any of them has a gap."""
+        if any(finding.weight == "gap" for finding in self.findings):
+            return None
+        amounts = [purchase.cost for purchase in self.purchases]
+        return None if None in amounts else sum((a for a in amounts if a is not None), Decimal("0.00"))
+
+    @property
+    def known_cost(self) -> Decimal:
+        """Cost of the purchases that have one: a lower figure, never to be quoted while there are gaps."""
+        return sum((p.cost for p in self.purchases if p.cost is not None), Decimal("0.00"))
+
+
+def take_off(walls: Sequence[WallWorkUp], book: Book, on_day: date, overrides: Sequence[Override] = ()) -> Takeoff:
+    """Merge the walls' quantities into purchases at the prices of a day.
+
+    walls: worked up, each with its own key. book: the catalog. on_day: the day whose prices hold.
+    overrides: of lines, beside those of the walls. Returns the takeoff; whatever is missing is a finding.
+    Source: own convention (merge before rounding); textbook *Estimating in Building Construction*, example 16-3,
+    for net, then waste, then whole packs.
+
+    >>> from catalog.core.specs import Firm
+    >>> from catalog.core.standards import starter_standards
+    >>> take_off((), Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()), date(2026, 5, 4)).lines
+    ()
+    """
+    decisions = {one.key: one for wall in walls for one in wall.spec.overrides} | {one.key: one for one in overrides}
+    findings: list[Finding] = [finding for wall in walls for finding in wall.findings]
+    lines: list[TakeoffLine] = []
+    for wall in walls:
+        for quantity in wall.quantities:
+            line = _line_of(wall.spec.key, quantity, book, decisions, findings)
+            if line is not None:
+                lines.append(line)
+    by_material: dict[str, list[TakeoffLine]] = {}
+    for line in lines:
+        by_material.setdefault(line.material, []).append(line)
+    purchases = []
+    for code, material_lines in by_material.items():
+        purchase = _purchase(book.materials[code], material_lines, walls, on_day, findings)
+        if purchase is not None:
+            purchases.append(purchase)
+    return Takeoff(tuple(lines), tuple(purchases), _each_once(findings))
+
+
+def _each_once(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    return tuple({finding.key: finding for finding in findings}.values())
+
+
+def _line_of(
+    wall: str,
+    quantity: Quantity,
+    book: Book,
+    decisions: Mapping[str, Override],
+    findings: list[Finding],
+) -> TakeoffLine | None:
+    if quantity.material is None:
+        return None
+    material = book.materials.get(quantity.material)
+    if material is None:
+        findings.append(
+            Finding(
+                f"{quantity.key}/material",
+                "gap",
+                f"{quantity.label} needs material {quantity.material}, which the catalog does not hold; add it there.",
+            )
+        )
+        return None
+    computed = convert(Decimal(repr(quantity.value)), quantity.unit, material.unit_used).quantize(_PLACES)
+    override = decisions.get(quantity.key)
+    if override is not None and override.value is None:
+        override = None
+    net = computed if override is None else Decimal(repr(override.value))
+    return TakeoffLine(
+        quantity.key,
+        wall,
+        quantity.label,
+        material.code,
+        computed,
+        net,
+        material.unit_used,
+        quantity.explanation,
+        override,
+    )
+
+
+def with_waste(net: Decimal, waste: Decimal) -> Decimal:
+    """Net quantity plus its waste share, before rounding to packs.
+
+    net: >= 0 in any unit. waste: share, 0.05 for 5 %. Returns the same unit. Source: *Estimating in Building
+    Construction*, example 16-3: 112 and 38 sheets with 5 % are 118 and 40 after rounding up.
+
+    >>> math.ceil(with_waste(Decimal(112), Decimal("0.05"))), math.ceil(with_waste(Decimal(38), Decimal("0.05")))
+    (118, 40)
+    """
+    return net * (1 + waste)
+
+
+def whole_packs(need: Decimal, packs: Sequence[Pack], on_day: date) -> tuple[tuple[Pack, int], ...]:
+    """Whole packs that hold at least `need`, at the least cost, or with the least left over while a price is missing.
+
+    need: > 0 in the unit the packs hold. packs: at least one. Returns (pack, count), counts > 0, largest pack first.
+
+    >>> box = Pack("B", "box of 1,000", Decimal(1000))
+    >>> [(pack.code, count) for pack, count in whole_packs(Decimal(2500), [box], date(2026, 5, 4))]
+    [('B', 3)]
+    """
+    ranked = sorted(packs, key=lambda pack: (-pack.quantity, pack.code))
+    prices = [pack.price_on(on_day) for pack in ranked]
+    priced = all(price is not None for price in prices)
+    weights = [price.amount if priced and price else pack.quantity for price, pack in zip(prices, ranked, strict=True)]
+    best: tuple[Decimal, tuple[int, ...]] | None = None
+    for counts in _pack_counts(need, [pack.quantity for pack in ranked]):
+        cost = sum((weight * count for weight, count in zip(weights, counts, strict=True)), Decimal(0))
+        if best is None or cost < best[0]:
+            best = (cost, counts)
+    if best is None:
+        raise ValueError("a material needs at least one pack")
+    return tuple((pack, count) for pack, count in zip(ranked, best[1], strict=True) if count)
+
+
+def _pack_counts(need: Decimal, sizes: Sequence[Decimal]) -> list[tuple[int, ...]]:
+    """Every sensible mix: for each size either fill up with it, or leave the rest, short by one or two, to smaller ones."""
+    if not sizes:
+        return [()] if need <= 0 else []
+    if need <= 0:
+        return [(0,) * len(sizes)]
+    most = int((need / sizes[0]).to_integral_value(ROUND_CEILING))
+    mixes = []
+    for count in sorted({most, max(most - 1, 0), max(most - 2, 0), 0}, reverse=True):
+        for rest in _pack_counts(need - count * sizes[0], sizes[1:]):
+            mixes.append((count, *rest))
+    return mixes
+
+
+def _purchase(
+    material: Material,
+    lines: Sequence[TakeoffLine],
+    walls: Sequence[WallWorkUp],
+    on_day: date,
+    findings: list[Finding],
+) -> Purchase | None:
+    if material.waste is None:
+        findings.append(_gap(material, "waste", "no waste share; enter one (0 % is an answer too)"))
+        return None
+    if not material.packs:
+        findings.append(_gap(material, "packs", "no pack to buy; enter how it is sold"))
+        return None
+    sticks = [piece for wall in walls for piece in wall.sticks if piece.material == material.code]
+    plans = [plan for wall in walls for plan in wall.face_plans]
+    set_by_hand = any(line.override is not None for line in lines)
+    if material.kind == "board" and not set_by_hand:
+        bought = _boards(material, plans, lines, on_day)
+    elif sticks and not set_by_hand:
+        found = _sticks(material, sticks, lines, on_day, findings)
+        if found is None:
+            return None
+        bought = found
+    else:
+        bought = _bulk(material, lines, on_day)
+    for count in bought.packs:
+        if count.unit_price is None:
+            findings.append(_gap(material, f"price/{count.pack}", f"no price for {count.label} on {on_day.isoformat()}"))
+    return _shared(bought, lines)
+
+
+def _gap(material: Material, what: str, sentence: str) -> Finding:
+    return Finding(f"catalog/{material.code}/{what}", "gap", f"{material.name} ({material.code}) has {sentence}.")
+
+
+def _counted(pack: Pack, count: int, on_day: date) -> PackCount:
+    price = pack.price_on(on_day)
+    amount = None if price is None else to_cents(price.amount * count)
+    return PackCount(pack.code, pack.label, count, pack.quantity, price.amount if price else None, amount)
+
+
+def _make(
+    material: Material,
+    lines: Sequence[TakeoffLine],
+    waste: Decimal,
+    packs: tuple[PackCount, ...],
+    explanation: Explanation,
+    **more: object,
+) -> Purchase:
+    net = sum((line.net for line in lines), Decimal(0))
+    buy = sum((count.quantity * count.count for count in packs), Decimal(0))
+    amounts = [count.amount for count in packs]
+    cost = None if None in amounts else sum((a for a in amounts if a is not None), Decimal("0.00"))
+    made = Purchase(
+        material.code,
+        material.name,
+        material.kind,
+        material.supply,
+        material.supplier,
+        material.unit_used,
+        net,
+        waste,
+        buy - net - waste,
+        buy,
+        packs,
+        cost,
+        (),
+        tuple(line.key for line in lines),
+        explanation,
+    )
+    return replace(made, **more)  # type: ignore[arg-type]
+
+
+def _bulk(material: Material, lines: Sequence[TakeoffLine], on_day: date) -> Purchase:
+    assert material.waste is not None
+    net = sum((line.net for line in lines), Decimal(0))
+    need = with_waste(net, material.waste).quantize(_PLACES, ROUND_CEILING)
+    chosen = whole_packs(need, material.packs, on_day) if need > 0 else ()
+    packs = tuple(_counted(pack, count, on_day) for pack, count in chosen)
+    apart = sum(
+        count
+        for wall in {line.wall for line in lines}
+        for _, count in whole_packs(
+            max(with_waste(sum((x.net for x in lines if x.wall == wall), Decimal(0)), material.waste), _PLACES),
+            material.packs,
+            on_day,
+        )
+    )
+    explanation = Explanation(
+        "Net quantities of all walls added up, plus the waste share, rounded up to whole packs",
+        (
+            ("Net, all walls", f"{_shown(net)} {material.unit_used}"),
+            ("Waste share", f"{_shown(material.waste * 100)} %"),
+            ("With waste", f"{_shown(need)} {material.unit_used}"),
+            *((f"Packs of {_shown(p.quantity)} {material.unit_used}", f"{n} x {p.label}") for p, n in chosen),
+            ("Wall by wall it would take", f"{apart} packs"),
+        ),
+        f"Takeoff rules {RULE_VERSION}; *Estimating in Building Construction*, example 16-3, for the order of steps",
+    )
+    return _make(material, lines, need - net, packs, explanation, apart_packs=apart)
+
+
+def _boards(material: Material, plans: Sequence[FacePlan], lines: Sequence[TakeoffLine], on_day: date) -> Purchase:
+    assert material.waste is not None
+    mine = [plan for plan in plans if any(layer.board == material.code for layer in plan.layers)]
+    together = merge(mine)
+    planned = {count.pack_code: count.count for count in together.purchase if count.board == material.code}
+    apart = sum(count.count for count in together.apart if count.board == material.code)
+    by_code = {pack.code: pack for pack in material.packs}
+    total = sum(planned.values())
+    # Boards crack while they are bent: the waste share is of whole sheets, added to the size most used.
+    spare = math.ceil(total * material.waste) if total else 0
+    most_used = max(planned, key=lambda code: (planned[code], code)) if planned else None
+    counts = {code: count + (spare if code == most_used else 0) for code, count in planned.items()}
+    packs = tuple(_counted(by_code[code], count, on_day) for code, count in sorted(counts.items()))
+    net = sum((line.net for line in lines), Decimal(0))
+    planned_quantity = sum((by_code[code].quantity * count for code, count in planned.items()), Decimal(0))
+    explanation = Explanation(
+        "Sheets of the board plan of every face, off-cuts used again, plus spare sheets for breakage",
+        (
+            ("Net area, all faces and layers", f"{_shown(net)} {material.unit_used}"),
+            ("Sheets planned", f"{total} ({_shown(planned_quantity)} {material.unit_used})"),
+            ("Off-cuts left over", f"{_shown(planned_quantity - net)} {material.unit_used}"),
+            ("Breakage share", f"{_shown(material.waste * 100)} %, {spare} spare sheets"),
+            ("Planned face by face it would take", f"{apart} sheets"),
+        ),
+        f"Takeoff rules {RULE_VERSION}: heuristic board plan, joints on studs, none shared between layers",
+    )
+    return _make(material, lines, planned_quantity - net, packs, explanation, apart_packs=apart)
+
+
+def _sticks(
+    material: Material,
+    sticks: Sequence[StickPiece],
+    lines: Sequence[TakeoffLine],
+    on_day: date,
+    findings: list[Finding],
+) -> Purchase | None:
+    assert material.waste is not None
+    lengths = [pack for pack in material.packs if pack.length_mm is not None]
+    if not lengths:
+        return _made_to_length(material, sticks, lines, on_day)
+    stock = [_stock(pack, on_day) for pack in lengths]
+    try:
+        plan = plan_cuts([CutPiece(one.label, one.length_mm, one.count) for one in sticks], stock)
+        apart = sum(
+            len(plan_cuts([CutPiece(s.label, s.length_mm, s.count) for s in sticks if s.wall == wall], stock).sticks)
+            for wall in {one.wall for one in sticks}
+        )
+    except CuttingError as error:
+        findings.append(Finding(f"catalog/{material.code}/sticks", "gap", f"{material.name}: {error.reason}"))
+        return None
+    by_code = {pack.code: pack for pack in lengths}
+    counts = dict(plan.counts)
+    spare = math.ceil(len(plan.sticks) * material.waste)
+    most_used = max(counts, key=lambda code: (counts[code], code))
+    packs = tuple(
+        _counted(by_code[code], count + (spare if code == most_used else 0), on_day)
+        for code, count in sorted(counts.items())
+    )
+    net = sum((line.net for line in lines), Decimal(0))
+    planned = sum((by_code[code].quantity * count for code, count in counts.items()), Decimal(0))
+    explanation = Explanation(
+        "Every piece cut from whole sticks, longest first, plus spare sticks for waste",
+        (
+            ("Pieces", f"{sum(one.count for one in sticks)}"),
+            ("Net length", f"{_shown(net)} {material.unit_used}"),
+            ("Sticks planned", f"{len(plan.sticks)} ({_shown(planned)} {material.unit_used})"),
+            ("Waste share", f"{_shown(material.waste * 100)} %, {spare} spare sticks"),
+            ("Cut wall by wall it would take", f"{apart} sticks"),
+            *(("Working", working) for working in plan.working),
+        ),
+        f"Takeoff rules {RULE_VERSION}: {plan.method}",
+    )
+    return _make(material, lines, planned - net, packs, explanation, cuts=plan, apart_packs=apart)
+
+
+def _made_to_length(
+    material: Material, sticks: Sequence[StickPiece], lines: Sequence[TakeoffLine], on_day: date
+) -> Purchase:
+    """Pieces made to order and paid by length: the ordered lengths count, as the maker's rules round them."""
+    assert material.waste is not None
+    ordered_mm = sum(one.length_mm * one.count for one in sticks)
+    ordered = convert(Decimal(repr(ordered_mm)), "mm", material.unit_used).quantize(_PLACES)
+    net = sum((line.net for line in lines), Decimal(0))
+    need = with_waste(ordered, material.waste).quantize(_PLACES, ROUND_CEILING)
+    chosen = whole_packs(need, material.packs, on_day) if need > 0 else ()
+    packs = tuple(_counted(pack, count, on_day) for pack, count in chosen)
+    pieces = ", ".join(f"{one.label}: {one.length_mm / MM_PER_INCH:.2f} in" for one in sticks[:12])
+    explanation = Explanation(
+        "Pieces made to order, each rounded by the maker's length rules, paid by length",
+        (
+            ("Net length", f"{_shown(net)} {material.unit_used}"),
+            ("Pieces", f"{sum(one.count for one in sticks)} ({pieces})"),
+            ("Ordered length", f"{_shown(ordered)} {material.unit_used}"),
+            ("Waste share", f"{_shown(material.waste * 100)} %"),
+        ),
+        f"Takeoff rules {RULE_VERSION}; the maker's length rules in the catalog",
+    )
+    return _make(material, lines, need - net, packs, explanation)
+
+
+def _stock(pack: Pack, on_day: date) -> Stock:
+    assert pack.length_mm is not None
+    price = pack.price_on(on_day)
+    return Stock(pack.code, pack.length_mm, price.amount if price else None)
+
+
+def _shared(purchase: Purchase, lines: Sequence[TakeoffLine]) -> Purchase:
+    nets: dict[str, Decimal] = {}
+    for line in lines:
+        nets[line.wall] = nets.get(line.wall, Decimal(0)) + line.net
+    if purchase.cost is None or not any(nets.values()):
+        costs: Sequence[Decimal | None] = [purchase.cost if len(nets) == 1 else None] * len(nets)
+    else:
+        costs = share_out(purchase.cost, list(nets.values()))
+    shares = tuple(WallShare(wall, net, cost) for (wall, net), cost in zip(nets.items(), costs, strict=True))
+    return replace(purchase, shares=shares)
+
+
+def _shown(value: Decimal) -> str:
+    text = format(value.quantize(Decimal("0.01")).normalize(), "f")
+    return text

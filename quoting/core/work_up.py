@@ -1,0 +1,62 @@
+"""The main job in one call: a job file in, every wall, the takeoff, the dates and the quote out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from catalog.core.workdays import WorkCalendar, calendar_with
+from jobs.core.activities import ActivityPlan, plan_activities
+from jobs.core.assembly import WallWorkUp, work_up_wall
+from jobs.core.findings import Finding
+from jobs.core.needs import DatedNeed, needs_of
+from jobs.core.takeoff import Takeoff, take_off
+from quoting.core.job_file import JobFile
+from quoting.core.quote_sheet import QuoteSheet, sheet_of
+
+
+@dataclass(frozen=True)
+class WorkUp:
+    """Everything worked out of one job on one day. quote: None when the job is not priced yet."""
+
+    read: JobFile
+    today: date
+    calendar: WorkCalendar
+    walls: tuple[WallWorkUp, ...]
+    takeoff: Takeoff
+    plan: ActivityPlan
+    needs: tuple[DatedNeed, ...]
+    quote: QuoteSheet | None
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Everything somebody must read, each once: of the walls, the takeoff, the activities, the dates, the quote."""
+        found = [*self.takeoff.findings, *self.plan.findings]
+        found += [finding for need in self.needs for finding in need.findings]
+        found += self.quote.findings if self.quote else ()
+        return tuple({finding.key: finding for finding in found}.values())
+
+
+def calendar_of(read: JobFile) -> WorkCalendar:
+    """Days on which the firm works on this job: its own calendar less the site's closures.
+
+    read: the job file. Returns the calendar.
+    """
+    firm = read.book.firm
+    return calendar_with(firm.name, (*firm.closures, *read.job.closures))
+
+
+def work_up(read: JobFile, today: date) -> WorkUp:
+    """Work a job up.
+
+    read: the job file. today: the day from which prices, lead terms and days in hand count.
+    Returns the whole; raises SurveyError when a wall's figures give no wall (its `field` starts with the wall's
+    key). Everything merely missing is a finding.
+    """
+    walls = tuple(work_up_wall(spec, read.book) for spec in read.job.walls)
+    calendar = calendar_of(read)
+    takeoff = take_off(walls, read.book, today, read.job.overrides)
+    plan = plan_activities(read.job, walls, read.book.standards, calendar)
+    needs = needs_of(read.job, walls, takeoff.purchases, plan, read.book, calendar, today)
+    quote = sheet_of(read, walls, takeoff, today) if read.pricing else None
+    return WorkUp(read, today, calendar, walls, takeoff, plan, needs, quote)
