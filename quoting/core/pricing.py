@@ -728,6 +728,11 @@ def _section_names(costs: Sequence[CostLine], sections: Sequence[str], whole_job
             raise PricingError(
                 f"Costs belong to the section {section!r}, which is not among the listed ones."
             )
+    costed = {line.section for line in costs if line.section and line.cost}
+    for section in sections:
+        # Beside sections that have a cost, one without would be shown to the client at 0.00.
+        if costed and section not in costed:
+            raise PricingError(f"The section {section!r} has no cost; give it its costs or leave it out.")
     return tuple(sections)
 
 
