@@ -19,7 +19,7 @@ from jobs.core.build import WallSpec
 from jobs.core.curve import FACES, Curve, Face, curve_of
 from jobs.core.explanation import Explanation, Quantity
 from jobs.core.findings import Finding
-from jobs.core.finishing import finishing_quantities
+from jobs.core.finishing import finish
 from jobs.core.framing import Framing, add_sheet_end_studs, frame
 from jobs.core.survey import Survey, SurveyError
 from jobs.core.trim import TrimPlan, plan_trims
@@ -141,11 +141,10 @@ def work_up_wall(spec: WallSpec, book: Book) -> WallWorkUp:
         *_board_quantities(spec, face_plans, book),
         *_trim_quantities(trims, book),
     ]
-    for item in finishing_quantities(curve, spec, framing, face_plans, trims, book):
-        if isinstance(item, Finding):
-            found.append(item)
-        else:
-            quantities.append(item)
+    joints_mm = {plan.face: plan.tape_joint_mm for plan in face_plans}
+    kit_items = finish(curve, framing, spec, materials, book.firm.kit, book.standards, joints_mm, trims)
+    quantities += kit_items.items
+    found += kit_items.findings
     return WallWorkUp(
         spec,
         curve,

@@ -154,8 +154,9 @@ def _date(
     def gap(what: str, sentence: str) -> None:
         findings.append(Finding(f"needs/{material.code}/{what}", "gap", f"{material.name}: {sentence}"))
 
-    cushion = _first(agreed and agreed.cushion_workdays, material.cushion_workdays, book.firm.cushion_workdays)
-    sign_off = _first(agreed and agreed.sign_off_workdays, material.sign_off_workdays, book.firm.sign_off_workdays)
+    agreed = agreed or ItemDates(material.code)
+    cushion = _first(agreed.cushion_workdays, material.cushion_workdays, book.firm.cushion_workdays)
+    sign_off = _first(agreed.sign_off_workdays, material.sign_off_workdays, book.firm.sign_off_workdays)
     term = term_in_force(material.lead_terms, today)
     supplier = book.suppliers.get(material.supplier) if material.supplier else None
     if need_by is None:

@@ -154,7 +154,10 @@ def wall_document(wall: WallWorkUp, system: System) -> Document:
             }
             for laid in curve.openings
         ],
-        "checks": [_check(check, system) for check in (*wall.bend_checks, *wall.track_checks)],
+        "checks": [
+            *(_check(check, system) for check in wall.bend_checks),
+            *(_check(check, system) for check in wall.track_checks),
+        ],
         "framing": _framing(wall, system),
         "boards": [_boards(plan, system) for plan in wall.face_plans],
         "trim": [_trim(plan, system) for plan in wall.trims],
