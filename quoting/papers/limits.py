@@ -5,7 +5,7 @@ MEGABYTE = 1024 * 1024
 
 @dataclass(frozen=True)
 class RenderLimits:
-    """What one render may use. Measured need of a 30-page quote: under 4 s and 500 MB of address space."""
+    """What one render may use. Measured: a quotation of twelve walls takes under 3 s and 200 MB."""
 
     wall_seconds: float = 60.0
     memory_mb: int = 1024

@@ -115,7 +115,8 @@ def _error_for(code: int, told: str, title: str, limits: RenderLimits) -> PaperE
     reason = _reason(told)
     if code == -signal.SIGALRM or code == -signal.SIGXCPU:
         return _time_out(limits)
-    if code == OUT_OF_MEMORY:
+    # Python itself may fall over for want of memory and then only names the error.
+    if code == OUT_OF_MEMORY or "MemoryError" in told:
         return PaperOutOfMemory(
             f"The paper needed more than {limits.memory_mb} MB of memory and was stopped. "
             "Leave out walls or drawings."
@@ -135,7 +136,8 @@ def _error_for(code: int, told: str, title: str, limits: RenderLimits) -> PaperE
     if code < 0:
         return PaperOutOfMemory(
             f"The renderer stopped without a word ({signal.Signals(-code).name}), most likely short of "
-            f"memory ({limits.memory_mb} MB allowed). Try again; if it happens again, leave out walls or drawings."
+            f"memory ({limits.memory_mb} MB allowed). Try again; if it happens again, leave out walls "
+            "or drawings."
         )
     return PaperError(f"The paper {title!r} could not be rendered (the renderer ended with code {code}).")
 

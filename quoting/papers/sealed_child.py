@@ -11,6 +11,10 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, NoReturn
 
+import weasyprint
+from weasyprint.text.fonts import FontConfiguration
+from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
+
 from quoting.papers.assets import load_assets, media_type
 from quoting.papers.outcomes import BAD_INPUT, OUT_OF_MEMORY, REFUSED_URL, TOO_LONG, WRONG_HTML
 
@@ -69,25 +73,26 @@ def seal(folder: Path) -> None:
     sys.addaudithook(guard)
 
 
+class AssetsOnly(URLFetcher):  # type: ignore[misc]
+    def __init__(self, assets: Mapping[str, bytes]) -> None:
+        super().__init__(allowed_protocols=(), allow_redirects=False)
+        self.assets = assets
+
+    def fetch(self, url: str, headers: object = None) -> Any:
+        name = url.removeprefix(SCHEME)
+        if not url.startswith(SCHEME) or name not in self.assets:
+            raise FatalURLFetchingError(url[:200])
+        return URLFetcherResponse(url, self.assets[name], {"Content-Type": media_type(name)})
+
+
 def render(request: Mapping[str, Any]) -> bytes:
-    import weasyprint
-    from weasyprint.text.fonts import FontConfiguration
-    from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
-
     assets = load_assets()
-
-    class AssetsOnly(URLFetcher):  # type: ignore[misc]
-        def fetch(self, url: str, headers: object = None) -> Any:
-            name = url.removeprefix(SCHEME)
-            if not url.startswith(SCHEME) or name not in assets:
-                raise FatalURLFetchingError(url[:200])
-            return URLFetcherResponse(url, assets[name], {"Content-Type": media_type(name)})
 
     complaints = _collect_complaints()
     seal(Path.cwd())
     try:
         fonts = FontConfiguration()
-        html = weasyprint.HTML(string=request["html"], base_url=NOWHERE, url_fetcher=AssetsOnly())
+        html = weasyprint.HTML(string=request["html"], base_url=NOWHERE, url_fetcher=AssetsOnly(assets))
         document = html.render(font_config=fonts, pdf_variant="pdf/ua-1")
         # What the file says of itself is stated here, never taken from the text of the paper.
         document.metadata = type(document.metadata)(
@@ -127,8 +132,10 @@ def main() -> None:
         end(BAD_INPUT, f"the request to the renderer is not readable ({type(error).__name__}).")
     try:
         pdf = render(request)
-    except MemoryError:
-        end(OUT_OF_MEMORY)
+    except (MemoryError, SystemError):
+        # Short of memory, C code may return nothing at all, which Python reports as a SystemError.
+        # There may be no room left to say anything: the exit code says it.
+        os._exit(OUT_OF_MEMORY)
     except Exception as error:
         end(WRONG_HTML, f"{type(error).__name__}: {error}")
     if len(pdf) > request["pdf_bytes"]:

@@ -1,119 +1,23 @@
 """What a paper says, as finished text: services fill these, the templates only set them in type."""
 
 from dataclasses import dataclass
-from typing import Literal
 
 from quoting.papers.drawings import Drawing
-
-SheetSize = Literal["letter", "a4"]
-SHEET_SIZES = ("letter", "a4")
-
-
-class SheetError(ValueError):
-    pass
-
-
-def _need_text(owner: object, *names: str) -> None:
-    for name in names:
-        value = getattr(owner, name)
-        if not isinstance(value, str) or not value.strip():
-            raise SheetError(
-                f"{type(owner).__name__}.{name} is {value!r}; it must be text that is not empty."
-            )
-
-
-def _need_sheet_size(size: str) -> None:
-    if size not in SHEET_SIZES:
-        raise SheetError(f"sheet_size is {size!r}; it must be one of: {', '.join(SHEET_SIZES)}.")
-
-
-@dataclass(frozen=True)
-class Party:
-    name: str
-    lines: tuple[str, ...] = ()
-
-    def __post_init__(self) -> None:
-        _need_text(self, "name")
-
-
-@dataclass(frozen=True)
-class Measure:
-    label: str
-    value: str
-    note: str = ""
-
-    def __post_init__(self) -> None:
-        _need_text(self, "label", "value")
-
-
-@dataclass(frozen=True)
-class QuoteWall:
-    name: str
-    scope: tuple[str, ...]
-    figures: tuple[Measure, ...] = ()
-    drawings: tuple[Drawing, ...] = ()
-
-    def __post_init__(self) -> None:
-        _need_text(self, "name")
-        if not any(sentence.strip() for sentence in self.scope):
-            raise SheetError(f"scope of the wall {self.name!r} is empty; say in words what will be built.")
-
-
-@dataclass(frozen=True)
-class TrimRow:
-    wall: str
-    face: str
-    profile: str
-    curve: str
-    radius: str
-    length: str
-    note: str = ""
-
-    def __post_init__(self) -> None:
-        _need_text(self, "wall", "face", "profile", "curve", "radius", "length")
-
-
-@dataclass(frozen=True)
-class PriceLine:
-    what: str
-    amount: str
-    detail: str = ""
-
-    def __post_init__(self) -> None:
-        _need_text(self, "what", "amount")
-
-
-@dataclass(frozen=True)
-class InstalmentLine:
-    event: str
-    share: str
-    amount: str
-
-    def __post_init__(self) -> None:
-        _need_text(self, "event", "share", "amount")
-
-
-@dataclass(frozen=True)
-class DateLine:
-    event: str
-    day: str
-    note: str = ""
-
-    def __post_init__(self) -> None:
-        _need_text(self, "event", "day")
-
-
-@dataclass(frozen=True)
-class TitleField:
-    label: str
-    value: str
-
-
-@dataclass(frozen=True)
-class Terms:
-    heading: str
-    items: tuple[str, ...]
-    is_caution: bool = False
+from quoting.papers.parts import (
+    DateLine,
+    InstalmentLine,
+    OrderDateRow,
+    Party,
+    PriceLine,
+    QuoteWall,
+    SheetError,
+    SheetSize,
+    Terms,
+    TitleField,
+    TrimRow,
+    need_sheet_size,
+    need_text,
+)
 
 
 @dataclass(frozen=True)
@@ -147,11 +51,9 @@ class QuotePaper:
     language: str = "en"
 
     def __post_init__(self) -> None:
-        _need_text(
-            self, "number", "revision", "job_title", "issued_on", "valid_until", "prepared_by", "total"
-        )
-        _need_text(self, "language")
-        _need_sheet_size(self.sheet_size)
+        need_text(self, "number", "revision", "job_title", "issued_on", "valid_until", "prepared_by", "total")
+        need_text(self, "language")
+        need_sheet_size(self.sheet_size)
         for name in ("walls", "price_lines", "acceptance"):
             if not getattr(self, name):
                 raise SheetError(f"{name} is empty; a quotation has at least one entry there.")
@@ -189,30 +91,6 @@ class QuotePaper:
 
 
 @dataclass(frozen=True)
-class OrderDateRow:
-    item: str
-    supplier: str
-    days_in_hand: int
-    days_in_hand_text: str
-    standing: str
-    decide_by: str
-    order_by: str
-    ship: str
-    dock: str
-    need_by: str
-    needs_decision: bool = False
-    note: str = ""
-
-    def __post_init__(self) -> None:
-        _need_text(self, "item", "supplier", "days_in_hand_text", "standing")
-        _need_text(self, "decide_by", "order_by", "ship", "dock", "need_by")
-        if isinstance(self.days_in_hand, bool) or not isinstance(self.days_in_hand, int):
-            raise SheetError(
-                f"days_in_hand is {self.days_in_hand!r}; it must be a whole number of working days."
-            )
-
-
-@dataclass(frozen=True)
 class OrderDatesPaper:
     job_title: str
     as_of: str
@@ -227,8 +105,8 @@ class OrderDatesPaper:
     language: str = "en"
 
     def __post_init__(self) -> None:
-        _need_text(self, "job_title", "as_of", "prepared_by", "language")
-        _need_sheet_size(self.sheet_size)
+        need_text(self, "job_title", "as_of", "prepared_by", "language")
+        need_sheet_size(self.sheet_size)
 
     @property
     def title(self) -> str:

@@ -4,18 +4,17 @@ import math
 from dataclasses import replace
 
 from quoting.papers.drawings import Drawing
-from quoting.papers.sheets import (
+from quoting.papers.parts import (
     DateLine,
     InstalmentLine,
     Measure,
     OrderDateRow,
-    OrderDatesPaper,
     Party,
     PriceLine,
-    QuotePaper,
     QuoteWall,
     TrimRow,
 )
+from quoting.papers.sheets import OrderDatesPaper, QuotePaper
 
 INCH_MM = 25.4
 FIRM = Party(
@@ -131,8 +130,8 @@ def dental_quote(**changes: object) -> QuotePaper:
             QuoteWall(
                 name="Reception screen",
                 scope=(
-                    "One arc, 9′ 0″ high from floor to ceiling, framed in 3-5/8″ steel studs in curved track, "
-                    "with two layers of 1/4″ gypsum board on each face.",
+                    "One arc, 9′ 0″ high from floor to ceiling, framed in 3-5/8″ steel studs in curved "
+                    "track, with two layers of 1/4″ gypsum board on each face.",
                     "One doorway 38-1/2″ by 83″ in a flat frame. Level 5 finish on the waiting-room face, "
                     "level 4 behind the desk.",
                 ),
