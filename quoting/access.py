@@ -1,7 +1,7 @@
 """Who may do what: one row for every URL name, deny by default.
 
 A URL that has no row here answers nobody and fails the suite. A method that is not in its row is not allowed
-to anyone. HEAD and OPTIONS follow GET (or, without GET, whichever method is declared).
+to anyone. HEAD follows GET.
 """
 
 from collections.abc import Mapping
@@ -40,12 +40,11 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
 
 
 def declared_methods(url_name: str) -> Mapping[str, Roles] | None:
-    """The methods of a URL and who may use each, HEAD and OPTIONS included; None when it has no row."""
+    """The methods of a URL and who may use each, HEAD included; None when it has no row."""
     row = MATRIX.get(url_name)
-    if row is None:
-        return None
-    reading = row.get("GET", frozenset().union(*row.values()))
-    return {**({"HEAD": reading} if "GET" in row else {}), "OPTIONS": reading, **row}
+    if row is None or "GET" not in row:
+        return row
+    return {"HEAD": row["GET"], **row}
 
 
 def is_allowed(role: str, url_name: str, method: str) -> bool:

@@ -4,6 +4,7 @@ import uuid
 from collections.abc import Callable
 from urllib.parse import urlencode
 
+from django.conf import settings
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect, JsonResponse
 from django.shortcuts import resolve_url
@@ -102,14 +103,14 @@ def _log_in_first(request: HttpRequest, sentence: str) -> HttpResponse:
         response = JsonResponse({"detail": sentence}, status=401)
         response["WWW-Authenticate"] = 'Bearer realm="api"'
         return response
-    login = resolve_url("login")
+    login = resolve_url(settings.LOGIN_URL)
     if request.headers.get("HX-Request") == "true":
         # htmx would follow a redirect and put the log-in form inside the page.
         response = HttpResponse(status=401)
         response["HX-Redirect"] = login
         return response
-    back = f"?{urlencode({'next': request.get_full_path()})}" if request.method in ("GET", "HEAD") else ""
-    return HttpResponseRedirect(login + back)
+    back = request.get_full_path() if request.method in ("GET", "HEAD") else resolve_url(settings.LOGIN_REDIRECT_URL)
+    return HttpResponseRedirect(f"{login}?{urlencode({'next': back})}")
 
 
 def _forbidden(request: HttpRequest) -> HttpResponse:

@@ -101,6 +101,8 @@ LOGOUT_REDIRECT_URL = "login"
 
 # Locked per name AND address: a stranger guessing elsewhere cannot lock the owner out.
 AXES_FAILURE_LIMIT = 8
+# The form's field; left out, the model's field is looked for in the form and nobody is ever locked out.
+AXES_USERNAME_FORM_FIELD = "username"
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_RESET_ON_SUCCESS = True

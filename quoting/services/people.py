@@ -22,8 +22,7 @@ def add_person(login_name: str, full_name: str, role: str) -> tuple[Person, str]
 
 @transaction.atomic
 def change_person(person_id: int, *, full_name: str, role: str, is_active: bool) -> Person:
-    # Locking every owner makes two owners who demote each other at once take turns.
-    owners = list(Person.objects.select_for_update().filter(role=Role.OWNER, is_active=True).order_by("pk"))
+    owners = _locked_owners()
     person = Person.objects.select_for_update().get(pk=person_id)
     stays_owner = role == Role.OWNER and is_active
     if not stays_owner and [owner.pk for owner in owners] == [person.pk]:
@@ -34,6 +33,11 @@ def change_person(person_id: int, *, full_name: str, role: str, is_active: bool)
     person.full_clean(exclude=["password"])
     person.save()
     return person
+
+
+def _locked_owners() -> list[Person]:
+    """Locking every owner makes two owners who demote each other at once take turns."""
+    return list(Person.objects.select_for_update().filter(role=Role.OWNER, is_active=True).order_by("pk"))
 
 
 @transaction.atomic
