@@ -9,15 +9,41 @@ along the layer's own developed line are `from_mm`, `to_mm` and `at_mm`.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
+from fractions import Fraction
+from itertools import pairwise, product
 from typing import Literal
 
-from catalog.core.standards import Standards
+from catalog.core.standards import STANDARD_SPECS, Standards
+from catalog.core.units import TOLERANCE_MM, format_inches
+from jobs.core.board_layout import (
+    LayerLine,
+    Surface,
+    board_height_at,
+    course_lines,
+    level_stretches,
+    line_of_layer,
+    stud_places,
+    surface_of,
+)
+from jobs.core.board_search import (
+    NEAR_OPENING,
+    OFF_STUD,
+    Arc,
+    BoardSearch,
+    Chosen,
+    HungLayer,
+    Rules,
+    Run,
+    Solution,
+)
 from jobs.core.build import Direction
 from jobs.core.curve import Curve, Face
 from jobs.core.findings import Finding
+from jobs.core.sheet_cutting import METHODS, Blank, CutSheet, SheetKind, cut_sheets, weight_of
 
 CoursesFrom = Literal["floor", "ceiling"]
 
@@ -186,11 +212,23 @@ class Offcut:
 
 
 @dataclass(frozen=True)
+class SheetCut:
+    """One piece on its sheet: number of the piece, lower left corner, width across and height up, mm."""
+
+    piece: int
+    across_mm: float
+    up_mm: float
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True)
 class BoughtSheet:
     """One sheet to buy and how it is cut.
 
     number: from 1 within the plan. board, pack_code: what it is. direction: how it hangs. across_mm, up_mm: its
-    extent as it hangs. pieces: numbers of the pieces cut from it. offcuts: what is left, usable or not.
+    extent as it hangs. cuts: the pieces cut from it, by straight cuts from edge to edge. offcuts: what is left,
+    usable or not.
     """
 
     number: int
@@ -200,8 +238,12 @@ class BoughtSheet:
     across_mm: float
     up_mm: float
     price: Decimal | None
-    pieces: tuple[int, ...]
+    cuts: tuple[SheetCut, ...]
     offcuts: tuple[Offcut, ...]
+
+    @property
+    def pieces(self) -> tuple[int, ...]:
+        return tuple(cut.piece for cut in self.cuts)
 
 
 @dataclass(frozen=True)
@@ -225,7 +267,8 @@ class LayerPlan:
     line_radii_mm: per piece of the curve, the radius of the surface it is developed on (the longer of the
     layer's two), 0 on a straight. developed_mm: length of that line. joints: butt joints. corner_mm: upright
     length at kinks of the wall, where boards end but no butt joint stands. net_area_mm2: on the developed line,
-    openings out. purchase: sheets first cut for this layer (a later layer may use up their off-cuts).
+    openings out. available: the sheets that could be bought. purchase: sheets first cut for this layer (a later
+    layer may use up their off-cuts).
     """
 
     number: int
@@ -240,6 +283,7 @@ class LayerPlan:
     horizontal_joints: tuple[HorizontalJoint, ...]
     corner_mm: float
     net_area_mm2: float
+    available: tuple[Sheet, ...]
     purchase: tuple[SheetCount, ...]
 
     @property
@@ -281,22 +325,21 @@ class FacePlan:
 
 @dataclass(frozen=True)
 class JobSheets:
-    """Sheets of several faces bought together: counts per pack, and the counts face by face beside them."""
+    """Sheets of several faces bought together.
+
+    purchase: what to buy. apart: the counts face by face added up, never cheaper. sheets: how they are cut; piece
+    n (from 1) there is `pieces[n - 1]`: key of the plan, its face, and the number of the piece in it.
+    """
 
     purchase: tuple[SheetCount, ...]
     apart: tuple[SheetCount, ...]
     sheets: tuple[BoughtSheet, ...]
     pieces: tuple[tuple[str, Face, int], ...]
-    """Piece n (from 1) of `sheets` is piece number [2] of the plan with key [0], face [1]."""
 
-
-def _cost_of(purchase: Iterable[SheetCount]) -> Decimal | None:
-    total = Decimal(0)
-    for line in purchase:
-        if line.cost is None:
-            return None
-        total += line.cost
-    return total
+    @property
+    def cost(self) -> Decimal | None:
+        """Money for all sheets, None while a price is missing."""
+        return _cost_of(self.purchase)
 
 
 def plan_face(
@@ -310,10 +353,524 @@ def plan_face(
     courses_from: CoursesFrom = "floor",
     seed: int = 0,
 ) -> FacePlan:
-    """Plan the boards of one face."""
-    raise NotImplementedError
+    """Plan the boards of one face: where each lies, its joints on studs, and the sheets to buy.
+
+    Args:
+        curve: the wall, with its heights and openings.
+        face: "left" or "right", as seen walking.
+        layers: of this face, from the framing outwards; together as thick as the curve's build-up there.
+        stud_along_mm: where studs stand, along the centreline from its start, mm, in any order.
+        standards: `joint_stagger_mm` and `joint_clear_of_opening_mm` are used.
+        key: of the wall, for findings.
+        courses_from: whole courses stand on the floor or hang from the ceiling.
+        seed: of the search; the same input and seed give the same plan.
+
+    Returns:
+        The plan. A rule these studs cannot keep is kept as nearly as possible and named in a finding; with a
+        standard missing there are no layers, only the gap.
+
+    Raises:
+        BoardError: studs off the wall, or layers not as thick as the build-up.
+
+    Source: sheet ends on studs, no shared joints, half a sheet to start: PRACTICE; face joints offset from base
+    joints: Gypsum Association, *Using Gypsum Board*, section IV. Joints near each other in one course, and the
+    distance between two layers taken on the shorter line: OURS.
+
+    >>> from catalog.core.standards import starter_standards
+    >>> from jobs.core.curve import curve_of
+    >>> from jobs.core.survey import HeightProfile, StraightPiece, Survey
+    >>> survey = Survey((StraightPiece(4876.8),), HeightProfile(((0.0, 2438.4),)), "centre", 92.0, 12.7, 0.0)
+    >>> sheet = Sheet("4x8", 2438.4, 1219.2, Decimal("11.00"))
+    >>> studs = [406.4 * n for n in range(13)]
+    >>> plan = plan_face(curve_of(survey), "left", [BoardLayer("GB", 12.7, "lengthwise", (sheet,))], studs,
+    ...     starter_standards())
+    >>> plan.purchase[0].count, plan.cost
+    (4, Decimal('44.00'))
+    """
+    _check(curve, face, layers, stud_along_mm)
+    stagger = standards.fact("joint_stagger_mm")
+    clear = standards.fact("joint_clear_of_opening_mm")
+    if stagger is None or clear is None or not layers:
+        return FacePlan(
+            key, face, (), (), (), None if layers else Decimal(0), _missing(key, face, layers, standards)
+        )
+    rules = Rules(stagger.number, clear.number)
+    groups = _Groups.of([(layer.board, layer.direction, layer.sheets) for layer in layers])
+    surfaces = _surfaces(curve, face, layers)
+    loop = surfaces[0].line.is_loop
+    studs = stud_places(stud_along_mm, curve.centre_length_mm, loop=loop)
+    best: tuple[BoardSearch, Solution, int] | None = None
+    for courses in _course_choices(curve.heights.greatest_mm, layers, courses_from, rules):
+        hung = [HungLayer(s, c, g) for s, c, g in zip(surfaces, courses, groups.of_item, strict=True)]
+        search = BoardSearch(hung, groups.kinds, studs, rules, seed)
+        solution = search.first_solutions()[0]
+        near_lines = len(_near_lines(courses, rules))
+        if best is None or _better((near_lines, solution), (best[2], best[1])):
+            best = (search, solution, near_lines)
+    assert best is not None
+    search, solution, _ = best
+    solution = search.improve(solution, _rounds(search))
+    return _finished(key, face, layers, search, solution, groups)
 
 
 def merge(plans: Sequence[FacePlan]) -> JobSheets:
-    """Buy the sheets of several faces together."""
-    raise NotImplementedError
+    """Buy the sheets of several faces together, an off-cut of one serving another where that is cheaper.
+
+    Args:
+        plans: of the faces of one job; each pair of key and face once.
+
+    Returns:
+        The sheets; never dearer than the plans apart, and every piece of every plan is on exactly one.
+
+    Raises:
+        BoardError: a face given twice.
+
+    Source: quantities merge over the walls of a job before rounding to packs (OURS).
+
+    >>> merge([]).purchase
+    ()
+    """
+    names = [(plan.key, plan.face) for plan in plans]
+    for name in names:
+        if names.count(name) > 1:
+            raise BoardError("plans", f"the {name[1]} face of {name[0]} is given {names.count(name)} times")
+    pieces = [(plan, layer, piece) for plan in plans for layer in plan.layers for piece in layer.pieces]
+    numbers = {(plan.key, plan.face, piece.number): n for n, (plan, _, piece) in enumerate(pieces, 1)}
+    groups = _Groups.of([(layer.board, layer.direction, layer.available) for _, layer, _ in pieces])
+    blanks: list[list[Blank]] = [[] for _ in groups.kinds]
+    owners: dict[tuple[str, Face, int], int] = {}
+    for (plan, _, piece), group in zip(pieces, groups.of_item, strict=True):
+        number = numbers[plan.key, plan.face, piece.number]
+        blanks[group].append(Blank(number, piece.width_mm, piece.height_mm))
+        owners[plan.key, plan.face, piece.sheet_number] = group
+    sheets: list[BoughtSheet] = []
+    for group, wanted in enumerate(blanks):
+        apart = [
+            _renumbered(sheet, plan, numbers)
+            for plan in plans
+            for sheet in plan.sheets
+            if owners[plan.key, plan.face, sheet.number] == group
+        ]
+        cut = min((cut_sheets(wanted, groups.kinds[group], method) for method in METHODS), key=weight_of)
+        together = [groups.bought(group, one, {}) for one in cut]
+        before = sum(groups.weight(group, sheet.pack_code) for sheet in apart)
+        # A millionth: sums in another order must not look cheaper.
+        sheets += together if weight_of(cut) < before * (1 - 1e-6) else apart
+    numbered = tuple(replace(sheet, number=n) for n, sheet in enumerate(sheets, 1))
+    apart_counts = _counts([sheet for plan in plans for sheet in plan.sheets])
+    return JobSheets(
+        _counts(numbered), apart_counts, numbered, tuple((p.key, p.face, b.number) for p, _, b in pieces)
+    )
+
+
+def _cost_of(purchase: Iterable[SheetCount]) -> Decimal | None:
+    total = Decimal(0)
+    for line in purchase:
+        if line.cost is None:
+            return None
+        total += line.cost
+    return total
+
+
+def _counts(sheets: Iterable[BoughtSheet]) -> tuple[SheetCount, ...]:
+    counted = Counter((sheet.board, sheet.pack_code, sheet.price) for sheet in sheets)
+    lines = [SheetCount(board, code, count, price) for (board, code, price), count in counted.items()]
+    return tuple(sorted(lines, key=lambda line: (line.board, line.pack_code, str(line.price))))
+
+
+def _renumbered(
+    sheet: BoughtSheet, plan: FacePlan, numbers: Mapping[tuple[str, Face, int], int]
+) -> BoughtSheet:
+    cuts = tuple(replace(cut, piece=numbers[plan.key, plan.face, cut.piece]) for cut in sheet.cuts)
+    return replace(sheet, cuts=cuts)
+
+
+# --- sheets that may share their off-cuts ------------------------------------------------------------------
+
+_Item = tuple[str, Direction, tuple[Sheet, ...]]
+
+
+@dataclass(frozen=True)
+class _Groups:
+    """Layers whose pieces may come from one sheet: the same board, hung the same way, bought in the same sizes."""
+
+    items: tuple[_Item, ...]
+    kinds: tuple[tuple[SheetKind, ...], ...]
+    of_item: tuple[int, ...]
+
+    @classmethod
+    def of(cls, items: Sequence[_Item]) -> _Groups:
+        distinct = tuple(dict.fromkeys(items))
+        priced = all(sheet.price is not None for _, _, sheets in distinct for sheet in sheets)
+        kinds = tuple(
+            tuple(_kind(sheet, direction, priced) for sheet in sheets) for _, direction, sheets in distinct
+        )
+        return cls(distinct, kinds, tuple(distinct.index(item) for item in items))
+
+    def weight(self, group: int, code: str) -> float:
+        return next(kind.weight for kind in self.kinds[group] if kind.code == code)
+
+    def bought(self, group: int, sheet: CutSheet, numbers: Mapping[int, int], number: int = 0) -> BoughtSheet:
+        board, direction, sheets = self.items[group]
+        price = next(one.price for one in sheets if one.code == sheet.kind.code)
+        cuts = tuple(
+            SheetCut(numbers.get(blank, blank), c.across_mm, c.up_mm, c.width_mm, c.height_mm)
+            for blank, c in sheet.cuts
+        )
+        offcuts = tuple(Offcut(c.across_mm, c.up_mm, c.width_mm, c.height_mm) for c in sheet.free)
+        return BoughtSheet(
+            number,
+            board,
+            direction,
+            sheet.kind.code,
+            sheet.kind.across_mm,
+            sheet.kind.up_mm,
+            price,
+            cuts,
+            offcuts,
+        )
+
+
+def _kind(sheet: Sheet, direction: Direction, priced: bool) -> SheetKind:
+    across, up = (
+        (sheet.length_mm, sheet.width_mm) if direction == "lengthwise" else (sheet.width_mm, sheet.length_mm)
+    )
+    # Without every price the area bought is made least instead; the gap is reported.
+    weight = float(sheet.price) if priced and sheet.price is not None else across * up
+    return SheetKind(sheet.code, across, up, weight)
+
+
+# --- what is given ------------------------------------------------------------------------------------------
+
+
+def _check(curve: Curve, face: Face, layers: Sequence[BoardLayer], studs: Sequence[float]) -> None:
+    built = curve.left_build_up_mm if face == "left" else curve.right_build_up_mm
+    thick = sum(layer.thickness_mm for layer in layers)
+    if layers and abs(built - thick) > 0.01:
+        raise BoardError(
+            "layers",
+            f"the layers of the {face} face are {thick:g} mm thick together; the wall was laid out for {built:g} mm",
+        )
+    length = curve.centre_length_mm
+    for along in studs:
+        # A millimetre, as for the closing of the wall itself.
+        if not (math.isfinite(along) and -1.0 <= along <= length + 1.0):
+            raise BoardError(
+                "studs", f"a stud must stand from 0 to {length:g} mm along the wall, not at {along:g} mm"
+            )
+
+
+def _missing(key: str, face: Face, layers: Sequence[BoardLayer], standards: Standards) -> tuple[Finding, ...]:
+    if not layers:
+        return ()
+    return tuple(
+        Finding(
+            f"{key}/{face}/boards/{name}",
+            "gap",
+            f"The boards of the {face} face cannot be planned: fill in the standard "
+            f"\u201c{STANDARD_SPECS[name].label}\u201d.",
+        )
+        for name in ("joint_stagger_mm", "joint_clear_of_opening_mm")
+        if standards.fact(name) is None
+    )
+
+
+def _surfaces(curve: Curve, face: Face, layers: Sequence[BoardLayer]) -> list[Surface]:
+    surfaces, beneath = [], 0.0
+    for layer in layers:
+        surfaces.append(surface_of(line_of_layer(curve, face, beneath, layer.thickness_mm)))
+        beneath += layer.thickness_mm
+    return surfaces
+
+
+# --- courses ------------------------------------------------------------------------------------------------
+
+_MOST_CHOICES = 12
+
+
+def _course_choices(
+    height_mm: float, layers: Sequence[BoardLayer], courses_from: CoursesFrom, rules: Rules
+) -> list[tuple[tuple[float, ...], ...]]:
+    """Ways to divide the height into courses, one set of lines per layer; those with no near lines if any."""
+    per_layer = [
+        _courses_of(n, layer, len(layers), height_mm, courses_from) for n, layer in enumerate(layers)
+    ]
+    while math.prod(len(choices) for choices in per_layer) > _MOST_CHOICES:
+        longest = max(range(len(per_layer)), key=lambda n: len(per_layer[n]))
+        per_layer[longest] = per_layer[longest][:-1]
+    combined = list(product(*per_layer))
+    fewest = min(len(_near_lines(courses, rules)) for courses in combined)
+    return [courses for courses in combined if len(_near_lines(courses, rules)) == fewest]
+
+
+def _courses_of(
+    number: int, layer: BoardLayer, count: int, height_mm: float, courses_from: CoursesFrom
+) -> list[tuple[float, ...]]:
+    lengthwise = layer.direction == "lengthwise"
+    pitches = sorted({sheet.width_mm if lengthwise else sheet.length_mm for sheet in layer.sheets})
+    # The first layer, and every other one after it, starts with half a sheet when another layer follows.
+    halved = count > 1 and number % 2 == 0
+    found = []
+    for pitch in pitches:
+        if pitch >= height_mm - TOLERANCE_MM:
+            # One course is enough: anything taller only wastes.
+            found.append((0.0, height_mm))
+            break
+        shares = (0.5, 1 / 3, 2 / 3) if halved else (1.0,)
+        found += [
+            course_lines(height_mm, pitch, pitch * share, from_ceiling=courses_from == "ceiling")
+            for share in shares
+        ]
+    # Halves before thirds, so that thirds are the first to go when there are too many ways.
+    return sorted(found, key=lambda lines: _is_third(lines, pitches, height_mm))
+
+
+def _is_third(lines: tuple[float, ...], pitches: Sequence[float], height_mm: float) -> bool:
+    first, last = lines[1], height_mm - lines[-2]
+    shares = {round(part / pitch, 4) for pitch in pitches for part in (first, last)}
+    return len(lines) > 2 and not shares & {0.5, 1.0}
+
+
+def _near_lines(courses: Sequence[tuple[float, ...]], rules: Rules) -> list[tuple[int, float, float]]:
+    """Horizontal joints of neighbouring layers nearer than the stagger: (outer layer from 1, height, height)."""
+    return [
+        (number, one, other)
+        for number, (inner, outer) in enumerate(pairwise(courses), 2)
+        for one in inner[1:-1]
+        for other in outer[1:-1]
+        if abs(one - other) < rules.stagger_mm - TOLERANCE_MM
+    ]
+
+
+def _better(one: tuple[int, Solution], other: tuple[int, Solution]) -> bool:
+    return one[0] < other[0] or (one[0] == other[0] and one[1].standing.beats(other[1].standing))
+
+
+def _rounds(search: BoardSearch) -> int:
+    """Rounds of improvement, fewer on a large face, so that an answer comes within about a second."""
+    arcs = sum(len(row) for run in search.runs for row in run.arcs)
+    return max(30, min(300, 1_200_000 // max(1, arcs)))
+
+
+# --- the finished plan --------------------------------------------------------------------------------------
+
+
+def _finished(
+    key: str,
+    face: Face,
+    layers: Sequence[BoardLayer],
+    search: BoardSearch,
+    solution: Solution,
+    groups: _Groups,
+) -> FacePlan:
+    boards = _numbered_boards(search, solution.chosen)
+    numbers = {blank: number for number, (blank, _, _, _) in enumerate(boards, 1)}
+    sheets = _bought(solution, groups, numbers)
+    on_sheet = {cut.piece: (sheet, cut) for sheet in sheets for cut in sheet.cuts}
+    pieces = [
+        _piece(search, run, here, arc, number, *on_sheet[number])
+        for number, (_, run, here, arc) in enumerate(boards, 1)
+    ]
+    plans = tuple(_layer_plan(n, layer, search, solution, pieces, sheets) for n, layer in enumerate(layers))
+    findings = (*_price_gaps(key, face, layers), *_joint_findings(key, face, search, solution))
+    return FacePlan(key, face, plans, sheets, _counts(sheets), _bound_cost(plans), findings)
+
+
+def _numbered_boards(search: BoardSearch, chosen: Sequence[Chosen]) -> list[tuple[int, Run, int, Arc]]:
+    """Boards in order of layer, course and place, each with the number its blank had; empty ones left out."""
+    found, blank = [], 0
+    for run in search.runs:
+        for here, _, arc in run.boards(chosen[run.number]):
+            if arc.head_mm - arc.foot_mm > TOLERANCE_MM:
+                found.append((blank, run, here, arc))
+            blank += 1
+    return found
+
+
+def _bought(solution: Solution, groups: _Groups, numbers: Mapping[int, int]) -> tuple[BoughtSheet, ...]:
+    sheets = [groups.bought(group, one, numbers) for group, cut in enumerate(solution.sheets) for one in cut]
+    sheets.sort(key=lambda sheet: min(sheet.pieces))
+    return tuple(replace(sheet, number=n) for n, sheet in enumerate(sheets, 1))
+
+
+def _piece(
+    search: BoardSearch, run: Run, here: int, arc: Arc, number: int, sheet: BoughtSheet, cut: SheetCut
+) -> SheetPiece:
+    surface = search.layers[run.layer].surface
+    line = surface.line
+    from_mm = _once_round(line, run.places[here % len(run.places)].at_mm[run.layer])
+    to_mm = from_mm + arc.width_mm
+    notches = tuple(
+        Notch(
+            h.name,
+            max(h.from_mm, from_mm),
+            min(h.to_mm, to_mm),
+            max(h.sill_mm, arc.foot_mm),
+            min(h.head_mm, arc.head_mm),
+        )
+        for h in surface.holes
+        if min(h.to_mm, to_mm) - max(h.from_mm, from_mm) > TOLERANCE_MM
+        and min(h.head_mm, arc.head_mm) - max(h.sill_mm, arc.foot_mm) > TOLERANCE_MM
+    )
+    return SheetPiece(
+        number,
+        run.layer + 1,
+        run.course + 1,
+        from_mm,
+        to_mm,
+        line.along(from_mm),
+        line.along(to_mm),
+        arc.foot_mm,
+        arc.head_mm,
+        sheet.pack_code,
+        sheet.number,
+        cut.across_mm,
+        cut.up_mm,
+        sheet.across_mm,
+        sheet.up_mm,
+        arc.head_mm - arc.foot_mm < sheet.up_mm - TOLERANCE_MM,
+        arc.width_mm < sheet.across_mm - TOLERANCE_MM,
+        notches,
+    )
+
+
+def _once_round(line: LayerLine, at_mm: float) -> float:
+    return at_mm - line.length_mm if line.is_loop and at_mm >= line.length_mm - TOLERANCE_MM else at_mm
+
+
+def _layer_plan(
+    number: int,
+    layer: BoardLayer,
+    search: BoardSearch,
+    solution: Solution,
+    pieces: Sequence[SheetPiece],
+    sheets: Sequence[BoughtSheet],
+) -> LayerPlan:
+    hung = search.layers[number]
+    surface, lines = hung.surface, hung.course_lines_mm
+    own = tuple(piece for piece in pieces if piece.layer == number + 1)
+    opened = {piece.number for piece in own}
+    return LayerPlan(
+        number + 1,
+        layer.board,
+        layer.direction,
+        layer.thickness_mm,
+        surface.line.radii_mm,
+        surface.line.length_mm,
+        tuple(Course(n, foot, head) for n, (foot, head) in enumerate(pairwise(lines), 1)),
+        own,
+        tuple(_butt_joints(number, search, solution)),
+        tuple(
+            HorizontalJoint(number + 1, height, low, high, surface.line.along(low), surface.line.along(high))
+            for height in lines[1:-1]
+            for low, high in level_stretches(surface, height)
+        ),
+        sum(
+            board_height_at(surface, at, 0.0, math.inf)
+            for at in surface.breaks_mm
+            if at <= surface.line.length_mm + TOLERANCE_MM
+        ),
+        surface.net_area_mm2,
+        layer.sheets,
+        _counts(sheet for sheet in sheets if min(sheet.pieces) in opened),
+    )
+
+
+def _butt_joints(number: int, search: BoardSearch, solution: Solution) -> list[ButtJoint]:
+    layer, found = search.layers[number], []
+    for run in search.runs:
+        if run.layer == number:
+            foot, head = layer.course_lines_mm[run.course], layer.course_lines_mm[run.course + 1]
+            for index in run.joints(solution.chosen[run.number]):
+                place = run.places[index]
+                at = _once_round(layer.surface.line, place.at_mm[number])
+                top = min(head, layer.surface.greatest(at - 1.0, at + 1.0))
+                along = layer.surface.line.along(at) if at != place.at_mm[number] else place.along_mm
+                found.append(ButtJoint(number + 1, run.course + 1, along, at, foot, top, run.joint_mm[index]))
+    return sorted(found, key=lambda joint: (joint.course, joint.at_mm))
+
+
+def _bound_cost(plans: Sequence[LayerPlan]) -> Decimal | None:
+    total = Fraction(0)
+    for plan in plans:
+        shares = [
+            Fraction(s.price) / Fraction(s.length_mm * s.width_mm)
+            for s in plan.available
+            if s.price is not None
+        ]
+        if len(shares) < len(plan.available):
+            return None
+        total += min(shares) * Fraction(plan.net_area_mm2)
+    # Rounded down, so that it is never more than the truth.
+    return Decimal(math.floor(total * 100)).scaleb(-2)
+
+
+# --- what must be known -------------------------------------------------------------------------------------
+
+
+def _price_gaps(key: str, face: Face, layers: Sequence[BoardLayer]) -> list[Finding]:
+    gaps = {
+        (layer.board, sheet.code): Finding(
+            f"{key}/{face}/boards/price/{layer.board}/{sheet.code}",
+            "gap",
+            f"Sheet {sheet.code} of {layer.board} has no price: the plan makes the area bought least instead of the "
+            "cost. Fill in its price.",
+        )
+        for layer in layers
+        for sheet in layer.sheets
+        if sheet.price is None
+    }
+    return list(gaps.values())
+
+
+def _joint_findings(key: str, face: Face, search: BoardSearch, solution: Solution) -> list[Finding]:
+    off_stud, near_opening, too_near = [], [], []
+    for run in search.runs:
+        mine = solution.chosen[run.number]
+        for index in run.joints(mine):
+            place = run.places[index]
+            if place.fault >= OFF_STUD:
+                off_stud.append(_where(run, place.along_mm))
+            if place.fault % OFF_STUD >= NEAR_OPENING:
+                near_opening.append(_where(run, place.along_mm))
+        too_near += [
+            f"{_where(run, run.places[here % len(run.places)].along_mm)} and the next joint of that course"
+            for here, _, arc in run.boards(mine)
+            if arc.fault
+        ]
+    for number, here, other, there in search.near_pairs(solution.chosen):
+        one, two = search.runs[number], search.runs[other]
+        too_near.append(
+            f"{_where(one, one.places[here].along_mm)} and {_where(two, two.places[there].along_mm)}"
+        )
+    stagger, clear = format_inches(search.rules.stagger_mm), format_inches(search.rules.clear_mm)
+    lines = [
+        f"layers {n - 1} and {n} at {format_inches(a)} and {format_inches(b)}"
+        for n, a, b in _near_lines([layer.course_lines_mm for layer in search.layers], search.rules)
+    ]
+    told = (
+        ("joint-off-stud", off_stud, "No stud stands where these sheet ends must meet; add a stud there: "),
+        (
+            "joint-near-opening",
+            near_opening,
+            f"These joints stand less than {clear} from the edge of an opening: ",
+        ),
+        (
+            "joint-stagger",
+            too_near,
+            f"These joints are less than {stagger} apart; other studs would part them: ",
+        ),
+        ("horizontal-joint-stagger", lines, f"These level joints are less than {stagger} apart in height: "),
+    )
+    return [
+        Finding(f"{key}/{face}/boards/{name}", "decide", f"{sentence}{'; '.join(places)}.", _JOINT_SOURCE)
+        for name, places, sentence in told
+        if places
+    ]
+
+
+_JOINT_SOURCE = "Sheet ends land on studs and joints are kept apart: common practice"
+
+
+def _where(run: Run, along_mm: float) -> str:
+    return f"layer {run.layer + 1}, course {run.course + 1} at {format_inches(along_mm)}"
