@@ -19,6 +19,7 @@ from catalog.services.materials import store_materials
 from catalog.services.suppliers import store_suppliers
 
 FORMAT = "curved-wall-catalog/1"
+HEAD = ("format", "units", "description")
 OnKnown = Literal["replace", "keep"]
 
 
@@ -27,7 +28,7 @@ def read_book(document: dict[str, Any]) -> Book:
     head = Reader(document)
     head.choice("format", (FORMAT,))
     units = head.choice("units", ("in", "mm"), "in")
-    reader = Reader({name: document[name] for name in document if name not in ("format", "units")}, "", units)
+    reader = Reader({name: document[name] for name in document if name not in HEAD}, "", units)
     about_firm = reader.object("firm")
     firm, standards = read_firm(about_firm)
     about_firm.finish()

@@ -8,6 +8,7 @@ from catalog.core.reading import Complaint, DocumentError
 from catalog.models import Material, Supplier
 from catalog.models.bounds import MOST_MONEY
 from catalog.models.columns import kept, kept_or_none
+from catalog.services.book import materials_with_parts
 from catalog.services.rows import Figures, change_row, match_rows
 
 
@@ -17,7 +18,7 @@ def store_materials(materials: Iterable[specs.Material], path: str = "materials"
     materials = list(materials)
     _refuse_what_does_not_fit(materials, path)
     codes = [material.code for material in materials]
-    present = Material.objects.select_for_update().in_bulk(codes, field_name="code")
+    present = materials_with_parts().select_for_update().in_bulk(codes, field_name="code")
     for material in materials:
         _store_material(material, present.get(material.code) or Material(code=material.code))
 

@@ -1,0 +1,27 @@
+from jobs.models.clients import Client
+from jobs.models.dates import ActivityChange, ItemDates, JobClosure
+from jobs.models.heights import HeightStation
+from jobs.models.jobs import Job
+from jobs.models.layers import Layer
+from jobs.models.openings import Opening
+from jobs.models.overrides import Override
+from jobs.models.pieces import WallPiece
+from jobs.models.trims import TrimRun
+from jobs.models.wall_kit import WallKitEntry
+from jobs.models.walls import Wall
+
+__all__ = [
+    "ActivityChange",
+    "Client",
+    "HeightStation",
+    "ItemDates",
+    "Job",
+    "JobClosure",
+    "Layer",
+    "Opening",
+    "Override",
+    "TrimRun",
+    "Wall",
+    "WallKitEntry",
+    "WallPiece",
+]

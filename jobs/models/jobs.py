@@ -1,0 +1,69 @@
+from django.conf import settings
+from django.db import models
+from django.db.models import prefetch_related_objects
+from simple_history.models import HistoricalRecords
+
+from catalog.models.bounds import between, stated
+from jobs.core.job import JobSpec
+from jobs.models.clients import Client
+
+WALL_PARTS = ("pieces", "heights", "openings", "layers", "trims", "kit_entries", "overrides")
+
+
+class Job(models.Model):
+    """One piece of work for one client."""
+
+    key = models.CharField(max_length=40, unique=True)
+    title = models.CharField(max_length=200)
+    client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="jobs")
+    site_address = models.TextField(blank=True)
+    start_on = models.DateField(null=True, blank=True, help_text="First working day on site.")
+    crew = models.PositiveSmallIntegerField(default=2)
+    note = models.TextField(blank=True)
+    version = models.PositiveIntegerField(default=1, help_text="Rises with every change of the job itself.")
+    created_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    created_at = models.DateTimeField()
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["-created_at", "-pk"]
+        constraints = [
+            stated("job", "key", "title"),
+            between("job", "crew", 1, 50),
+            between("job", "version", 1, 1_000_000_000),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.key} {self.title}"
+
+    def to_core(self) -> JobSpec:
+        """The job with all its walls, in a number of queries that does not grow with it."""
+        prefetch_related_objects(
+            [self],
+            "client",
+            "closures",
+            "item_dates",
+            "activity_changes",
+            "overrides",
+            *(f"walls__{part}" for part in WALL_PARTS),
+        )
+        return JobSpec(
+            key=self.key,
+            title=self.title,
+            client=self.client.to_core(),
+            site_address=self.site_address,
+            start_on=self.start_on,
+            crew=self.crew,
+            closures=tuple(one.to_core() for one in self.closures.all()),
+            walls=tuple(wall.to_core() for wall in self.walls.all()),
+            dates=tuple(one.to_core() for one in self.item_dates.all()),
+            activities=tuple(one.to_core() for one in self.activity_changes.all()),
+            overrides=tuple(one.to_core() for one in self.overrides.all() if one.wall_id is None),
+        )
+
+    def forget_parts(self) -> None:
+        """After a change by other means, so that the next `to_core` reads the rows anew."""
+        self._prefetched_objects_cache = {}

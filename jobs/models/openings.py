@@ -1,0 +1,50 @@
+from django.db import models
+
+from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, over_zero, stated
+from catalog.models.columns import length_column
+from jobs.core import survey
+from jobs.core.survey import MEASURED_ON
+from jobs.models.walls import LINE_CHOICES, Wall
+
+FRAMES = [("flat", "Flat frame"), ("radial", "Cut radially")]
+
+
+class Opening(models.Model):
+    """A rough opening in a wall."""
+
+    wall = models.ForeignKey(Wall, on_delete=models.CASCADE, related_name="openings")
+    order = models.PositiveSmallIntegerField()
+    name = models.CharField(max_length=100)
+    centre_at_mm = length_column()
+    width_mm = length_column()
+    height_mm = length_column()
+    sill_mm = length_column(default=0)
+    frame = models.CharField(max_length=6, choices=FRAMES)
+    measured_on = models.CharField(max_length=20, blank=True, choices=LINE_CHOICES)
+
+    class Meta:
+        ordering = ["order", "pk"]
+        constraints = [
+            between("opening", "order", 0, MOST_IN_ORDER),
+            stated("opening", "name"),
+            over_zero("opening", "centre_at_mm", MOST_MM),
+            over_zero("opening", "width_mm", MOST_MM),
+            over_zero("opening", "height_mm", MOST_MM),
+            between("opening", "sill_mm", 0, MOST_MM),
+            one_of("opening", "frame", [name for name, _ in FRAMES]),
+            one_of("opening", "measured_on", ["", *MEASURED_ON]),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def to_core(self) -> survey.Opening:
+        return survey.Opening(
+            self.name,
+            float(self.centre_at_mm),
+            float(self.width_mm),
+            float(self.height_mm),
+            float(self.sill_mm),
+            self.frame,  # type: ignore[arg-type]
+            self.measured_on or None,  # type: ignore[arg-type]
+        )
