@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.core.lead_times import Duration, LeadTerm, LeadTermError, parse_duration, term_in_force
@@ -75,6 +75,7 @@ def test_a_term_not_yet_stated_is_a_gap():
     assert term_in_force([term(10, date(2026, 6, 1))], date(2026, 5, 31)) is None
 
 
+@settings(deadline=None)
 @given(st.lists(st.dates(date(2025, 1, 1), date(2027, 1, 1))), st.dates(date(2025, 1, 1), date(2027, 1, 1)))
 def test_the_term_in_force_is_the_newest_of_those_stated(days, on_day):
     chosen = term_in_force([term(5, day) for day in days], on_day)

@@ -10,7 +10,7 @@ from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.core.money import (
@@ -48,11 +48,13 @@ def test_a_fraction_is_rounded_from_its_exact_value():
     assert to_cents(Fraction(1, 200)) == Decimal("0.01")
 
 
+@settings(deadline=None)
 @given(AMOUNTS)
 def test_rounding_agrees_with_the_standard_library(amount):
     assert to_cents(amount) == amount.quantize(Decimal("0.01"), ROUND_HALF_UP, Context(prec=60))
 
 
+@settings(deadline=None)
 @given(AMOUNTS)
 def test_rounding_twice_changes_nothing_and_never_gives_minus_zero(amount):
     once = to_cents(amount)
@@ -136,6 +138,7 @@ def test_what_cannot_be_shared_is_refused(total, weights, reason):
         share_out(Decimal(total), [Decimal(weight) for weight in weights])
 
 
+@settings(deadline=None)
 @given(CENTS, st.lists(st.decimals(0, 10**6, places=3), min_size=1, max_size=12).filter(any))
 def test_parts_add_up_exactly_and_stay_within_a_cent_of_their_share(total, weights):
     parts = share_out(total, weights)
@@ -148,6 +151,7 @@ def test_parts_add_up_exactly_and_stay_within_a_cent_of_their_share(total, weigh
         assert part * total >= 0
 
 
+@settings(deadline=None)
 @given(CENTS, st.lists(st.integers(1, 1000), min_size=1, max_size=8))
 def test_shares_of_the_whole_split_exactly(total, weights):
     shares = [Fraction(weight, sum(weights)) for weight in weights]

@@ -10,7 +10,7 @@ import math
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.core.units import (
@@ -312,6 +312,7 @@ def test_a_unit_that_cannot_be_is_refused(name, dimension, factor):
         Unit(name, dimension, Decimal(factor))
 
 
+@settings(deadline=None)
 @given(st.sampled_from(sorted(UNITS)), st.sampled_from(sorted(UNITS)), st.decimals(-1000, 1000, places=3))
 def test_converting_there_and_back_changes_nothing(one, two, value):
     if UNITS[one].dimension != UNITS[two].dimension:
@@ -321,12 +322,14 @@ def test_converting_there_and_back_changes_nothing(one, two, value):
         assert abs(convert(convert(value, one, two), two, one) - value) < Decimal("1e-20")
 
 
+@settings(deadline=None)
 @given(st.floats(0, 1e6), st.sampled_from([1, 2, 4, 8, 16, 32, 64]))
 def test_a_written_length_reads_back_within_half_its_fraction(mm, denominator):
     written = format_length(mm, "imperial", denominator)
     assert abs(float(length(written)) - mm) <= 25.4 / denominator / 2 + 1e-9
 
 
+@settings(deadline=None)
 @given(st.floats(0, 1e6))
 def test_a_metric_length_reads_back_within_half_a_tenth(mm):
     assert abs(float(length(format_length(mm, "metric"))) - mm) <= 0.05 + 1e-9
@@ -339,6 +342,7 @@ def outcome(read, text: str) -> str | Decimal:
         return str(problem)
 
 
+@settings(deadline=None)
 @given(st.text(max_size=50))
 def test_any_text_is_read_or_refused_in_a_sentence(text):
     for read in (
@@ -350,6 +354,7 @@ def test_any_text_is_read_or_refused_in_a_sentence(text):
         assert result.endswith(".") if isinstance(result, str) else result.is_finite()
 
 
+@settings(deadline=None)
 @given(
     st.integers(0, 999),
     st.integers(0, 11),

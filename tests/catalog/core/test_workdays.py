@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.core.workdays import (
@@ -51,6 +51,7 @@ def test_counts_agree_with_numpy_on_3000_random_cases():
         assert calendar.is_workday(first) == bool(np.is_busday(first, **rules))
 
 
+@settings(deadline=None)
 @given(CALENDARS, DAYS, st.integers(1, 40))
 def test_going_forward_and_back_returns_to_a_working_day(calendar, day, count):
     start = calendar.on_or_after(day)
@@ -58,17 +59,20 @@ def test_going_forward_and_back_returns_to_a_working_day(calendar, day, count):
     assert calendar.workdays_between(start, calendar.forward(start, count)) == count
 
 
+@settings(deadline=None)
 @given(CALENDARS, DAYS, DAYS)
 def test_the_count_between_two_days_changes_sign_with_them(calendar, one, two):
     assert calendar.workdays_between(one, two) == -calendar.workdays_between(two, one)
 
 
+@settings(deadline=None)
 @given(CALENDARS, DAYS, st.integers(0, 20), st.integers(0, 20))
 def test_counting_further_back_never_comes_later(calendar, day, one, two):
     few, many = sorted([one, two])
     assert calendar.back(day, many) <= calendar.back(day, few) <= day
 
 
+@settings(deadline=None)
 @given(CALENDARS, CALENDARS, DAYS)
 def test_two_calendars_together_work_only_when_both_do(one, two, day):
     if len(one.weekend | two.weekend) == 7:

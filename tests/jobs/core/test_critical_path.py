@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 import networkx as nx
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.core.workdays import Closure, WorkCalendar, calendar_with
@@ -116,6 +116,8 @@ def test_a_circle_is_named_without_the_activities_that_only_wait_for_it():
         (lambda: Link("A", "B", "XX"), "not 'XX'"),
         (lambda: Link("A", "B", lag_workdays=1, lag_elapsed_hours=1), "not both"),
         (lambda: Link("A", "B", lag_elapsed_hours=-1), "not -1"),
+        (lambda: DatedActivity("A", 1, FIRM, datetime(2027, 1, 4)), "without a time"),  # noqa: DTZ001
+        (lambda: Times(5, 4, 5, 4, 0, 0), "finish before it starts"),
         (lambda: network([], []), "no activities"),
         (lambda: network([Activity("A", 1), Activity("A", 2)], []), "two activities named 'A'"),
         (lambda: network([Activity("A", 1)], [Link("A", "B")]), "no activity 'B'"),
@@ -148,6 +150,7 @@ def networks(draw):
     return [Activity(name, days) for name, days in zip(names, durations, strict=True)], links
 
 
+@settings(deadline=None)
 @given(networks())
 def test_early_and_late_times_agree_with_longest_paths(drawn):
     # networkx.dag_longest_path_length is the reference: a node for each start and finish of an activity.
@@ -181,6 +184,7 @@ def test_early_and_late_times_agree_with_longest_paths(drawn):
         assert result.times[each.name].late_start == result.length_workdays - longest(each.name, "end")
 
 
+@settings(deadline=None)
 @given(networks())
 def test_slipping_by_the_free_float_moves_no_other_activity(drawn):
     activities, links = drawn
@@ -201,6 +205,7 @@ def test_slipping_by_the_free_float_moves_no_other_activity(drawn):
                 assert after.times[other.name].early_start == result.times[other.name].early_start
 
 
+@settings(deadline=None)
 @given(networks())
 def test_on_a_calendar_without_days_off_the_days_are_the_numbers(drawn):
     activities, links = drawn
@@ -217,6 +222,7 @@ def test_on_a_calendar_without_days_off_the_days_are_the_numbers(drawn):
         assert dated.times[name].free_float_workdays == times.free_float
 
 
+@settings(deadline=None)
 @given(
     networks(),
     st.lists(
@@ -320,6 +326,7 @@ def test_what_holds_an_activity_is_named():
         [Link("layout", "boards"), Link("boards", "trim")],
         date(2027, 1, 4),
     )
+    assert plan.critical == ("trim",)
     assert [times.held_by for times in plan.times.values()] == ["start", "layout", "start no earlier"]
 
 

@@ -10,12 +10,13 @@ from datetime import date, time, timedelta
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from catalog.core.lead_times import LeadTerm
 from catalog.core.workdays import Closure, WorkCalendar, calendar_with
 from jobs.core.order_by import (
+    Arrival,
     OrderDateError,
     OrderDates,
     arrival,
@@ -275,6 +276,21 @@ def test_calendars_that_never_meet_are_refused():
 def test_dates_out_of_order_are_refused():
     with pytest.raises(OrderDateError, match="run decide-by"):
         OrderDates(*[date(2027, 1, day) for day in (1, 2, 3, 4, 5)])
+    with pytest.raises(OrderDateError, match="run ordered, ship, dock, usable"):
+        Arrival(*[date(2027, 1, day) for day in (4, 3, 2, 1)])
+
+
+def test_the_order_by_day_names_the_hour_where_the_supplier_has_one():
+    days = [date(2027, 1, day) for day in (5, 4, 3, 2, 1)]
+    assert OrderDates(*days).order_by_in_words() == "by the end of 2027-01-02"
+    assert OrderDates(*days, time(14, 30)).order_by_in_words() == "by 14:30 on 2027-01-02"
+
+
+def test_dates_past_the_last_year_are_refused_in_words():
+    term = LeadTerm(30, "calendar_days", 0, "price list", date(2027, 1, 4))
+    shop = WorkCalendar("shop")
+    with pytest.raises(OrderDateError, match=r"arrival cannot be worked out: .*years 1 to 9999"):
+        arrival(date(9999, 12, 20), term, cushion_workdays=0, firm=shop, supplier=shop)
 
 
 DAYS = st.dates(date(2025, 1, 1), date(2030, 12, 31))
@@ -295,6 +311,7 @@ def numpy_back(day: date, workdays: int, calendar: WorkCalendar) -> date:
     return np.busday_offset(day, -workdays, roll=roll, weekmask=mask, holidays=closed).astype(object)
 
 
+@settings(deadline=None)
 @given(
     DAYS, CALENDARS, CALENDARS, st.integers(0, 40), st.integers(0, 8), st.integers(0, 8), st.integers(0, 15)
 )
@@ -316,6 +333,7 @@ def test_the_pass_back_agrees_with_numpy(need_by, firm, supplier, production, tr
     assert dates.decide_by == numpy_back(day, sign_off, firm)
 
 
+@settings(deadline=None)
 @given(DAYS, CALENDARS, CALENDARS, st.integers(0, 40), st.integers(0, 8), st.integers(0, 8), st.booleans())
 def test_ordered_on_the_order_by_day_it_is_in_time_and_ordered_later_it_is_not(
     need_by, firm, supplier, production, transit, cushion, in_calendar_days
@@ -338,6 +356,7 @@ def test_ordered_on_the_order_by_day_it_is_in_time_and_ordered_later_it_is_not(
         assert usable(next_day) > need_by
 
 
+@settings(deadline=None)
 @given(DAYS, DAYS, CALENDARS)
 def test_days_in_hand_have_the_sign_of_the_days_apart(today, by, firm):
     days = days_in_hand(today, by, firm)

@@ -9,7 +9,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quoting.core.margins import (
@@ -99,6 +99,8 @@ def test_a_job_that_cost_more_than_its_price_has_a_negative_margin():
         (lambda: ExtraCost("late", "x", Decimal("1.001")), "whole cents"),
         (lambda: margin_bridge(Decimal(0), DENTAL), "price must be over 0"),
         (lambda: margin_bridge(Decimal("1.001"), DENTAL), "whole cents"),
+        (lambda: margin_bridge(Decimal("0.01"), [lump("other", "1", "10000000000")]), "too far off"),
+        (lambda: replace(dental(), price=Decimal(0)), "price must be over 0"),
         (lambda: margin_bridge(Decimal(100), []), "nothing to compare"),
         (lambda: BridgeStep("late", "x", Decimal("0.001"), Decimal(0)), "whole cents"),
         (lambda: replace(dental(), actual_cost=Decimal(1)), "do not add up"),
@@ -125,6 +127,7 @@ EXTRAS = st.builds(
 )
 
 
+@settings(deadline=None)
 @given(st.decimals(1, 10**6, places=2), st.lists(LINES, min_size=1, max_size=8), st.lists(EXTRAS, max_size=5))
 def test_amounts_and_points_add_up_whatever_came(price, lines, extras):
     bridge = margin_bridge(price, lines, extras)

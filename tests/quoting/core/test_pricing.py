@@ -11,7 +11,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.core.money import to_cents
@@ -20,6 +20,7 @@ from quoting.core.pricing import (
     CostLine,
     DepositRule,
     Instalment,
+    PriceLine,
     PricingError,
     PricingPolicy,
     TaxRule,
@@ -312,6 +313,12 @@ def test_a_deposit_that_does_not_cover_special_orders_says_so():
         (lambda: DepositRule(Decimal(2)), "share must be from 0 to 1"),
         (lambda: DepositRule(THIRD, Decimal("1.00"), True), "not both"),
         (lambda: deposit(Decimal("1.001"), Decimal(0), DepositRule(THIRD)), "whole cents"),
+        (lambda: deposit(Decimal("Infinity"), Decimal(0), DepositRule(THIRD)), "contract price: .* finite"),
+        (
+            lambda: cost_line("other", "x", Decimal(10**7), "h", Decimal(10**7)),
+            "'x': .* at most 1,000,000,000",
+        ),
+        (lambda: PriceLine("A", Decimal("1.00"), Decimal("2.00"), Decimal(0)), "more is taxed"),
         (lambda: markup_from_margin(Decimal(1)), "under 1"),
     ],
 )
@@ -360,6 +367,7 @@ TAXES = st.builds(
 COSTS = st.lists(LINES, min_size=1, max_size=12).filter(lambda lines: any(line.cost for line in lines))
 
 
+@settings(deadline=None)
 @given(COSTS, POLICIES, TAXES, st.lists(st.integers(1, 9), max_size=5))
 def test_everything_that_must_add_up_does(costs, policy, tax, weights):
     instalments = [
@@ -376,18 +384,21 @@ def test_everything_that_must_add_up_does(costs, policy, tax, weights):
     assert abs(Fraction(quote.tax) - exact_tax) <= slack
 
 
+@settings(deadline=None)
 @given(COSTS, st.decimals(0, "0.9", places=3))
 def test_the_price_is_the_cost_over_one_less_the_margin(costs, margin):
     quote = price_quote(costs, PricingPolicy("margin", target_margin=margin), NO_TAX)
     assert quote.price == to_cents(Fraction(quote.cost) / (1 - Fraction(margin)))
 
 
+@settings(deadline=None)
 @given(COSTS, LINES, POLICIES)
 def test_more_cost_never_lowers_the_price(costs, one_more, policy):
     before = price_quote(costs, policy, NO_TAX).price
     assert price_quote([*costs, one_more], policy, NO_TAX).price >= before
 
 
+@settings(deadline=None)
 @given(COSTS, st.decimals(0, "0.9", places=3), st.decimals(0, "0.9", places=3))
 def test_a_higher_margin_never_lowers_the_price(costs, one, two):
     low, high = sorted([one, two])
