@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from catalog.core.book import Book
 from catalog.core.specs import Material
@@ -20,7 +21,7 @@ from jobs.core.curve import FACES, Curve, Face, curve_of
 from jobs.core.explanation import Explanation, Quantity
 from jobs.core.findings import Finding
 from jobs.core.finishing import finish
-from jobs.core.framing import Framing, add_sheet_end_studs, frame
+from jobs.core.framing import Framing, TrackRun, add_sheet_end_studs, frame
 from jobs.core.survey import Survey, SurveyError
 from jobs.core.trim import TrimPlan, plan_trims
 
@@ -107,10 +108,11 @@ def _figure(materials: Mapping[str, Material], code: str, name: str, field: str,
     return fact.number
 
 
-def work_up_wall(spec: WallSpec, book: Book) -> WallWorkUp:
+def work_up_wall(spec: WallSpec, book: Book, on_day: date) -> WallWorkUp:
     """Work one wall up.
 
-    spec: as measured and as it is to be built. book: the catalog. Returns the wall worked up.
+    spec: as measured and as it is to be built. book: the catalog. on_day: the day at whose prices boards are
+    chosen. Returns the wall worked up.
     Raises SurveyError, its field under the wall's key, when the figures give no wall.
     """
     materials = book.materials
@@ -128,7 +130,7 @@ def work_up_wall(spec: WallSpec, book: Book) -> WallWorkUp:
         *framing.findings,
         *_bulges(spec, curve, book),
     ]
-    face_plans = _face_plans(spec, curve, framing, book, found)
+    face_plans = _face_plans(spec, curve, framing, book, on_day, found)
     if framing.is_complete:
         for plan in face_plans:
             framing = add_sheet_end_studs(framing, _sheet_ends(curve, plan), plan.face)
@@ -192,13 +194,13 @@ def _sheet_ends(curve: Curve, plan: FacePlan) -> list[float]:
 
 
 def _face_plans(
-    spec: WallSpec, curve: Curve, framing: Framing, book: Book, found: list[Finding]
+    spec: WallSpec, curve: Curve, framing: Framing, book: Book, on_day: date, found: list[Finding]
 ) -> tuple[FacePlan, ...]:
     if not framing.is_complete:
         return ()
     plans = []
     for face in FACES:
-        layers = _board_layers(spec, face, book, found)
+        layers = _board_layers(spec, face, book, on_day, found)
         if not layers or len(layers) != len(spec.face(face).layers):
             continue
         try:
@@ -206,23 +208,21 @@ def _face_plans(
         except BoardError as error:
             found.append(Finding(f"{spec.key}/{face}/boards", "gap", f"{spec.name}, {face} face: {error.reason}."))
             continue
-        found.extend(plan.findings)
+        # A missing price is told once, by the purchase that needs it.
+        found.extend(finding for finding in plan.findings if "/price/" not in finding.key)
         plans.append(plan)
     return tuple(plans)
 
 
-def _board_layers(spec: WallSpec, face: Face, book: Book, found: list[Finding]) -> list[BoardLayer]:
+def _board_layers(
+    spec: WallSpec, face: Face, book: Book, on_day: date, found: list[Finding]
+) -> list[BoardLayer]:
     layers = []
     for number, layer in enumerate(spec.face(face).layers, 1):
         material = book.materials.get(layer.board)
         if material is None or material.kind != "board":
             continue
-        # Sheets are planned by area, not by price: prices change with the day, the wall does not.
-        sheets = tuple(
-            Sheet(pack.code, max(pack.length_mm, pack.width_mm), min(pack.length_mm, pack.width_mm))
-            for pack in material.packs
-            if pack.length_mm is not None and pack.width_mm is not None
-        )
+        sheets = _sheets(material, on_day)
         thickness = material.fact("thickness_mm")
         if not sheets or thickness is None:
             told = f"{material.name} ({material.code}) states no sheet size; enter the length and width of a pack."
@@ -232,13 +232,22 @@ def _board_layers(spec: WallSpec, face: Face, book: Book, found: list[Finding]) 
     return layers
 
 
+def _sheets(material: Material, on_day: date) -> tuple[Sheet, ...]:
+    """Sheets to plan with: those with a price where any has one, else all of them, planned by area."""
+    packs = [p for p in material.packs if p.length_mm is not None and p.width_mm is not None]
+    priced = [pack for pack in packs if pack.price_on(on_day) is not None]
+    sheets = []
+    for pack in priced or packs:
+        price, sides = pack.price_on(on_day), (pack.length_mm or 0.0, pack.width_mm or 0.0)
+        sheets.append(Sheet(pack.code, max(sides), min(sides), price.amount if price else None))
+    return tuple(sheets)
+
+
 def _track_quantities(spec: WallSpec, framing: Framing, book: Book) -> Iterable[Quantity]:
     system = book.firm.display_units
     names = {
         "top": "Top track",
         "bottom": "Bottom track, cut out at openings that reach the floor",
-        "head": "Track over openings",
-        "sill": "Track under openings",
     }
     for kind, label in names.items():
         runs = [run for run in framing.track if run.kind == kind]
@@ -257,18 +266,26 @@ def _stud_quantities(spec: WallSpec, framing: Framing, book: Book) -> Iterable[Q
     groups = framing.stud_list
     if not groups:
         return
+    across = _across_openings(framing)
     system = book.firm.display_units
     why = Explanation(
         "A stud at each end, each change of piece and each bay; jambs and cripples at openings; a flat stud behind "
-        "each sheet end; each cut short of the clear height",
+        "each sheet end; each cut short of the clear height; heads and sills of openings laid flat",
         (
             ("Stations before openings", str(framing.base_station_count)),
             *((f"{group.count} x", format_length(group.length_mm, system)) for group in groups),
+            *((f"{run.kind.capitalize()} of {run.name}", format_length(run.length_mm, system)) for run in across),
         ),
         "Stations: ceil(length / spacing) + 1 on an open run, our convention; cut and sheet-end studs: common practice",
     )
-    total_mm = sum(group.length_mm * group.count for group in groups)
-    yield Quantity(f"{spec.key}/studs", f"Studs, {framing.member_count} pieces", total_mm, "mm", why, spec.stud)
+    total_mm = sum(group.length_mm * group.count for group in groups) + sum(run.length_mm for run in across)
+    label = f"Studs, {framing.member_count + len(across)} pieces"
+    yield Quantity(f"{spec.key}/studs", label, total_mm, "mm", why, spec.stud)
+
+
+def _across_openings(framing: Framing) -> list[TrackRun]:
+    """Heads and sills of openings: straight members, cut from the stud and laid flat. Our own convention."""
+    return [run for run in framing.track if run.kind in ("head", "sill")]
 
 
 def _board_quantities(spec: WallSpec, plans: Iterable[FacePlan], book: Book) -> Iterable[Quantity]:
@@ -308,6 +325,8 @@ def _trim_quantities(trims: Iterable[TrimPlan], book: Book) -> Iterable[Quantity
 def _stud_sticks(spec: WallSpec, framing: Framing) -> Iterable[StickPiece]:
     for group in framing.stud_list:
         yield StickPiece(spec.key, spec.stud, f"{spec.name} stud", group.length_mm, group.count)
+    for run in _across_openings(framing):
+        yield StickPiece(spec.key, spec.stud, f"{spec.name} {run.kind} of {run.name}", run.length_mm)
 
 
 def _trim_sticks(spec: WallSpec, trims: Iterable[TrimPlan]) -> Iterable[StickPiece]:

@@ -349,10 +349,20 @@ def _bulk(material: Material, lines: Sequence[TakeoffLine], on_day: date) -> Pur
             ("With waste", f"{_shown(need)} {material.unit_used}"),
             *((f"Packs of {_shown(p.quantity)} {material.unit_used}", f"{n} x {p.label}") for p, n in chosen),
             ("Wall by wall it would take", f"{apart} packs"),
+            *_run_by_run(material, lines),
         ),
         f"Takeoff rules {RULE_VERSION}; *Estimating in Building Construction*, example 16-3, for the order of steps",
     )
     return _make(material, lines, need - net, packs, explanation, apart_packs=apart)
+
+
+def _run_by_run(material: Material, lines: Sequence[TakeoffLine]) -> tuple[tuple[str, str], ...]:
+    """For track, what cutting each run from its own sticks would take, so that sharing off-cuts can be seen."""
+    if material.kind != "track" or len(material.packs) != 1 or len(lines) < 2:
+        return ()
+    stick = material.packs[0].quantity
+    counts = [math.ceil(line.net / stick) for line in lines]
+    return (("Each run from its own sticks", f"{' + '.join(map(str, counts))} = {sum(counts)} sticks"),)
 
 
 def _boards(material: Material, plans: Sequence[FacePlan], lines: Sequence[TakeoffLine], on_day: date) -> Purchase:

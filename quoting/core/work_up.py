@@ -53,7 +53,7 @@ def work_up(read: JobFile, today: date) -> WorkUp:
     Returns the whole; raises SurveyError when a wall's figures give no wall (its `field` starts with the wall's
     key). Everything merely missing is a finding.
     """
-    walls = tuple(work_up_wall(spec, read.book) for spec in read.job.walls)
+    walls = tuple(work_up_wall(spec, read.book, today) for spec in read.job.walls)
     calendar = calendar_of(read)
     takeoff = take_off(walls, read.book, today, read.job.overrides)
     plan = plan_activities(read.job, walls, read.book.standards, calendar)

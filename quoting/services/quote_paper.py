@@ -1,0 +1,203 @@
+"""Fills the client's paper from a work-up. Nothing here reads a cost, a margin or a supplier."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from catalog.core.units import format_area, format_length
+from jobs.core.assembly import WallWorkUp
+from jobs.core.curve import FACES
+from jobs.drawings.faces import face_svg
+from jobs.drawings.plan import plan_svg
+from quoting.core.quote_sheet import QuoteSheet
+from quoting.core.work_up import WorkUp
+from quoting.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
+from quoting.papers.sheets import (
+    DateLine,
+    InstalmentLine,
+    Measure,
+    Party,
+    PriceLine,
+    QuotePaper,
+    QuoteWall,
+    TrimRow,
+)
+from quoting.services.wording import day_words, firm_party, money_words, share_words, sheet_size
+
+
+class NotPriced(ValueError):
+    pass
+
+
+@dataclass(frozen=True)
+class QuoteHead:
+    number: str
+    revision: str
+    prepared_by: str
+    measured_by: str = ""
+
+
+def quote_paper(done: WorkUp, head: QuoteHead) -> QuotePaper:
+    quote = done.quote
+    if quote is None or quote.priced is None:
+        raise NotPriced("The job is not priced: fill in what the quote names as missing, then try again.")
+    firm, job, texts = done.read.book.firm, done.read.job, quote.pricing.texts
+    currency, priced = firm.currency, quote.priced
+    return QuotePaper(
+        number=head.number,
+        revision=head.revision,
+        job_title=job.title,
+        issued_on=day_words(quote.quoted_on),
+        valid_until=day_words(quote.valid_until),
+        prepared_by=head.prepared_by,
+        measured_by=head.measured_by,
+        firm=firm_party(firm),
+        client=_client(done),
+        site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
+        walls=tuple(_wall(done, wall) for wall in done.walls),
+        trim=_trim(done, quote),
+        price_lines=tuple(PriceLine(one.section, money_words(one.price, currency)) for one in priced.lines),
+        net_price=money_words(priced.price, currency),
+        tax_lines=(_tax_line(quote, currency),),
+        total=money_words(priced.total, currency),
+        price_notes=_price_notes(quote, currency),
+        instalments=tuple(
+            InstalmentLine(due.event, share_words(due.share), money_words(due.amount, currency))
+            for due in priced.instalments
+        ),
+        dates=_dates(done, quote),
+        inclusions=texts.inclusions,
+        exclusions=texts.exclusions,
+        assumptions=texts.assumptions,
+        cautions=texts.cautions,
+        acceptance=_acceptance(done, quote, head),
+        sheet_size=sheet_size(firm),
+    )
+
+
+def _client(done: WorkUp) -> Party:
+    client = done.read.job.client
+    lines = [*client.address.splitlines(), client.email, client.phone]
+    return Party(client.name, tuple(line.strip() for line in lines if line.strip()))
+
+
+def _wall(done: WorkUp, wall: WallWorkUp) -> QuoteWall:
+    assert done.quote is not None
+    scope = next(one for one in done.quote.walls if one.key == wall.spec.key)
+    system = done.read.book.firm.display_units
+    figures = [Measure("Height", _height(wall, done))]
+    for face in FACES:
+        line = "left_finished" if face == "left" else "right_finished"
+        figures.append(
+            Measure(
+                f"{face.capitalize()} face",
+                format_length(wall.curve.length_mm(line), system),
+                f"{format_area(wall.curve.net_area_mm2(line), system)} net of openings",
+            )
+        )
+    return QuoteWall(wall.spec.name, scope.sentences, tuple(figures), _drawings(wall, done))
+
+
+def _height(wall: WallWorkUp, done: WorkUp) -> str:
+    system, heights = done.read.book.firm.display_units, wall.curve.heights
+    greatest = format_length(heights.greatest_mm, system)
+    if heights.is_level:
+        return greatest
+    return f"{format_length(min(height for _, height in heights.stations), system)} to {greatest}"
+
+
+def _drawings(wall: WallWorkUp, done: WorkUp) -> tuple[Drawing, ...]:
+    system = done.read.book.firm.display_units
+    plan = plan_svg(wall.curve, title=f"{wall.spec.name}: plan", system=system, width_mm=UPRIGHT_WIDTH_MM)
+    drawings = [Drawing(plan.svg, f"{wall.spec.name}: plan", plan.scale)]
+    for face in FACES:
+        if not wall.spec.face(face).layers:
+            continue
+        title = f"{wall.spec.name}: {face} face, rolled out flat"
+        picture = face_svg(
+            wall.curve,
+            face,
+            title=title,
+            system=system,
+            trims=[trim for trim in wall.spec.trims if trim.face == face],
+            width_mm=UPRIGHT_WIDTH_MM,
+        )
+        drawings.append(Drawing(picture.svg, title, picture.scale))
+    return tuple(drawings)
+
+
+def _trim(done: WorkUp, quote: QuoteSheet) -> tuple[TrimRow, ...]:
+    system = done.read.book.firm.display_units
+    return tuple(
+        TrimRow(
+            row.wall,
+            row.face,
+            row.profile,
+            row.curve,
+            "straight" if row.radius_mm is None else format_length(row.radius_mm, system),
+            format_length(row.length_mm, system),
+            row.note,
+        )
+        for row in quote.trim
+    )
+
+
+def _tax_line(quote: QuoteSheet, currency: str) -> PriceLine:
+    assert quote.priced is not None
+    tax = quote.pricing.tax
+    if quote.exempt_certificate:
+        return PriceLine(
+            tax.name,
+            money_words(quote.priced.tax, currency),
+            f"exempt, certificate {quote.exempt_certificate}",
+        )
+    base = (
+        "the price"
+        if tax.applies_to == "price"
+        else f"materials, {money_words(quote.priced.taxed, currency)} of the price"
+    )
+    return PriceLine(
+        f"{tax.name} {share_words(tax.rate)}", money_words(quote.priced.tax, currency), f"on {base}"
+    )
+
+
+def _price_notes(quote: QuoteSheet, currency: str) -> tuple[str, ...]:
+    notes = []
+    tax = quote.pricing.tax
+    if tax.rate and not quote.exempt_certificate:
+        rounded = "once on the whole quotation" if tax.basis == "document" else "on each line"
+        notes.append(f"Tax is rounded to the cent {rounded}.")
+    if quote.deposit is not None:
+        notes.append(f"Deposit on acceptance: {money_words(quote.deposit.amount, currency)}.")
+    return (*notes, *quote.pricing.texts.terms)
+
+
+def _dates(done: WorkUp, quote: QuoteSheet) -> tuple[DateLine, ...]:
+    lines = [DateLine("This quotation can be accepted until", day_words(quote.valid_until))]
+    if done.read.job.start_on:
+        lines.append(DateLine("Work on site starts", day_words(done.read.job.start_on)))
+    decide = _first_decision(done)
+    if decide is not None:
+        lines.append(
+            DateLine(
+                "Profiles and finishes decided by",
+                day_words(decide),
+                "so that made-to-order items arrive in time",
+            )
+        )
+    if done.plan.finish:
+        lines.append(DateLine("Work on site is done", day_words(done.plan.finish), "as planned today"))
+    return tuple(lines)
+
+
+def _first_decision(done: WorkUp) -> date | None:
+    days = [need.dates.decide_by for need in done.needs if need.is_long_lead and need.dates is not None]
+    return min(days, default=None)
+
+
+def _acceptance(done: WorkUp, quote: QuoteSheet, head: QuoteHead) -> tuple[str, ...]:
+    assert quote.priced is not None
+    total = money_words(quote.priced.total, done.read.book.firm.currency)
+    return (
+        f"We accept quotation {head.number}, revision {head.revision}, for the work described in it at a total of "
+        f"{total}, until {day_words(quote.valid_until)}.",
+    )

@@ -1,0 +1,40 @@
+"""How figures of a work-up are written on papers and pages: days, money, shares, addresses."""
+
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from catalog.core.money import format_money
+from catalog.core.specs import Firm
+from quoting.core.result_documents import plain
+from quoting.papers.sheets import Party
+from quoting.papers.parts import SheetSize
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def day_words(day: date) -> str:
+    """Thu 10 Dec 2026: the weekday is what people plan by."""
+    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def money_words(amount: Decimal, currency: str) -> str:
+    return format_money(amount, currency)
+
+
+def share_words(share: Decimal | Fraction) -> str:
+    """A share as a percentage, or as the fraction it was given as when no short percentage is exact."""
+    percent = share * 100
+    if isinstance(percent, Fraction):
+        return f"{percent.numerator} %" if percent.denominator == 1 else str(share)
+    return f"{plain(percent)} %"
+
+
+def firm_party(firm: Firm) -> Party:
+    lines = [*firm.address.splitlines(), *firm.contact.splitlines()]
+    return Party(firm.name, tuple(line.strip() for line in lines if line.strip()))
+
+
+def sheet_size(firm: Firm) -> SheetSize:
+    return "letter" if firm.display_units == "imperial" else "a4"

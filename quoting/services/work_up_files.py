@@ -1,0 +1,81 @@
+"""Works a job file up without touching stored jobs, and writes every result as a file."""
+
+import json
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from catalog.core.book import Book
+from catalog.core.reading import DocumentError, parse_document
+from jobs.core.survey import SurveyError
+from quoting.core.job_file import JobFile, read_job_file
+from quoting.core.result_documents import quote_document, schedule_document, takeoff_document
+from quoting.core.work_up import WorkUp, work_up
+from quoting.papers.typeset import order_dates_pdf, quote_pdf
+from quoting.services.calendar_file import calendar_bytes
+from quoting.services.order_dates_paper import order_dates_paper
+from quoting.services.quote_paper import QuoteHead, quote_paper
+
+LARGEST_FILE = 10 * 1024 * 1024
+
+
+class FileProblem(ValueError):
+    """A job file that cannot be used; the sentence says where in the document and why."""
+
+
+@dataclass(frozen=True)
+class Written:
+    done: WorkUp
+    paths: dict[str, Path]
+
+
+def read_file(path: Path, catalog: Book | None) -> JobFile:
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        raise FileProblem(f"{path}: cannot be read ({error.strerror}).") from error
+    if len(data) > LARGEST_FILE:
+        raise FileProblem(f"{path}: is larger than 10 MB; a job file is a few hundred kilobytes at most.")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise FileProblem(f"{path}: is not UTF-8 text (byte {error.start}); save it as UTF-8.") from error
+    try:
+        return read_job_file(parse_document(text), catalog)
+    except DocumentError as error:
+        raise FileProblem(f"{path}:\n{error}") from error
+
+
+def work_up_file(path: Path, out: Path, today: date, catalog: Book | None) -> Written:
+    read = read_file(path, catalog)
+    try:
+        done = work_up(read, today)
+    except SurveyError as error:
+        raise FileProblem(f"{path}:\nwalls ({error.field}): {error.reason}") from error
+    out.mkdir(parents=True, exist_ok=True)
+    return Written(done, _write_all(done, out))
+
+
+def _write_all(done: WorkUp, out: Path) -> dict[str, Path]:
+    head = QuoteHead(number=done.read.job.key, revision="unissued", prepared_by=done.read.book.firm.name)
+    files: dict[str, bytes] = {
+        "takeoff.json": _json(takeoff_document(done)),
+        "schedule.json": _json(schedule_document(done)),
+        "quote.json": _json(quote_document(done)),
+        "order-dates.pdf": order_dates_pdf(order_dates_paper(done, prepared_by=head.prepared_by)),
+        "order-dates.ics": calendar_bytes(done),
+    }
+    # A quote that cannot be priced has no paper; quote.json names the gaps.
+    if done.quote is not None and done.quote.priced is not None:
+        files["quote.pdf"] = quote_pdf(quote_paper(done, head))
+    paths = {}
+    for name, data in files.items():
+        path = out / name
+        path.write_bytes(data)
+        paths[name] = path
+    return paths
+
+
+def _json(document: dict[str, Any]) -> bytes:
+    return (json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
