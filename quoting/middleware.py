@@ -109,7 +109,11 @@ def _log_in_first(request: HttpRequest, sentence: str) -> HttpResponse:
         response = HttpResponse(status=401)
         response["HX-Redirect"] = login
         return response
-    back = request.get_full_path() if request.method in ("GET", "HEAD") else resolve_url(settings.LOGIN_REDIRECT_URL)
+    back = (
+        request.get_full_path()
+        if request.method in ("GET", "HEAD")
+        else resolve_url(settings.LOGIN_REDIRECT_URL)
+    )
     return HttpResponseRedirect(f"{login}?{urlencode({'next': back})}")
 
 

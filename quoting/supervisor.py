@@ -40,7 +40,7 @@ class Child:
         # A group of its own: Ctrl-C reaches the supervisor alone, which then stops its children in order.
         self.process = subprocess.Popen(
             self.command,
-            preexec_fn=_end_with_parent,  # noqa: PLW1509 - no thread of ours holds a lock here
+            preexec_fn=_end_with_parent,
             process_group=0,
         )
         self.started_at = now
@@ -68,7 +68,8 @@ class Child:
 
 
 class Supervisor:
-    """Keeps child processes running: one that dies is started again, after pauses that grow while it keeps dying."""
+    """Keeps child processes running: one that dies is started again, after pauses that grow while it
+    keeps dying."""
 
     def __init__(self, children: Sequence[Child], monotonic: Callable[[], float] = time.monotonic) -> None:
         self.children = children

@@ -88,7 +88,6 @@ def make_person(db: None) -> Callable[..., object]:
     return make
 
 
-
 @pytest.fixture(scope="session")
 def service_template(tmp_path_factory: pytest.TempPathFactory) -> Template:
     return Template(tmp_path_factory.mktemp("template"))

@@ -53,7 +53,13 @@ def own_postgresql() -> Iterator[str]:
         )  # fmt: skip
         if made.returncode:
             raise CannotBeHad(f"initdb failed: {Path(folder, 'log').read_text()[-500:]}")
-        quick = ["fsync=off", "synchronous_commit=off", "full_page_writes=off", "listen_addresses=", "timezone=UTC"]
+        quick = [
+            "fsync=off",
+            "synchronous_commit=off",
+            "full_page_writes=off",
+            "listen_addresses=",
+            "timezone=UTC",
+        ]
         server = subprocess.Popen(
             [postgres, "-D", data, "-k", folder, *(f"-c{setting}" for setting in quick)],
             cwd=folder, env=environment, stdout=log, stderr=log, start_new_session=True, **as_user,

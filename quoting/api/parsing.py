@@ -8,7 +8,7 @@ from rest_framework.parsers import JSONParser
 
 
 class StrictJSONParser(JSONParser):
-    """Refuses what JSON does not have (NaN, Infinity), keys given twice, and nesting that exhausts the stack."""
+    """Refuses NaN and Infinity, which JSON does not have, keys given twice, and bottomless nesting."""
 
     def parse(
         self, stream: IO[Any], media_type: str | None = None, parser_context: Mapping[str, Any] | None = None

@@ -32,17 +32,21 @@ def errands_are_in_order(now: datetime) -> Iterable[str]:
     claimed = Q(state=ErrandState.CLAIMED)
     # Ten sweeps long: whatever is claimed with a lease so old is being looked at by nobody.
     for errand in Errand.objects.filter(claimed, lease_until__lt=now - timedelta(minutes=5)):
-        yield f"Errand {errand.pk} ({errand.kind} {errand.key}) is held on a lease that ran out long ago."
+        yield f"{_named(errand)} is held on a lease that ran out long ago."
     for errand in Errand.objects.filter(claimed & (Q(claimed_by="") | Q(lease_until=None))):
-        yield f"Errand {errand.pk} ({errand.kind} {errand.key}) is claimed by nobody."
+        yield f"{_named(errand)} is claimed by nobody."
     for errand in Errand.objects.filter(tries__gt=MOST_TRIES):
-        yield f"Errand {errand.pk} ({errand.kind} {errand.key}) was tried {errand.tries} times; {MOST_TRIES} are allowed."
+        yield f"{_named(errand)} was tried {errand.tries} times; {MOST_TRIES} are allowed."
     for errand in Errand.objects.filter(state=ErrandState.DONE).exclude(progress_percent=100):
-        yield f"Errand {errand.pk} ({errand.kind} {errand.key}) is done but stands at {errand.progress_percent} %."
+        yield f"{_named(errand)} is done but stands at {errand.progress_percent} %."
     waiting = Errand.objects.filter(state__in=[ErrandState.WAITING, ErrandState.CLAIMED])
     for kind in sorted(set(waiting.values_list("kind", flat=True))):
         if kind_entry(kind) is None:
             yield f"Errands of kind {kind!r} are waiting, and nothing here knows how to do them."
+
+
+def _named(errand: Errand) -> str:
+    return f"Errand {errand.pk} ({errand.kind} {errand.key})"
 
 
 @audit_check("tokens")

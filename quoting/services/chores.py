@@ -14,7 +14,7 @@ _chores: dict[str, Chore] = {}
 
 
 def every_minute(name: str) -> Callable[[Chore], Chore]:
-    """Register what the tick does each minute. A chore must bear being run twice, and by two ticks at once."""
+    """Register what the tick does each minute. A chore must bear being run by two ticks at once."""
 
     def register(chore: Chore) -> Chore:
         if name in _chores:

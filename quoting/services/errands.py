@@ -35,7 +35,7 @@ class ErrandConflict(ValueError):
 
 
 def queue_errand(kind: str, key: str, payload: dict[str, Any], now: datetime) -> Errand:
-    """Ask for work inside the caller's transaction: it is asked for if, and only if, that commits.
+    """Ask for work inside the caller's transaction: it stands if, and only if, that commits.
 
     Asking again for the same kind and key returns the errand there is. A failed one stays failed until
     someone calls retry_errand.
@@ -45,7 +45,7 @@ def queue_errand(kind: str, key: str, payload: dict[str, Any], now: datetime) ->
     )
     if not made and errand.payload != json.loads(json.dumps(payload)):
         raise ErrandConflict(
-            f"The errand {kind} {key} was asked for before with another payload; the key must tell them apart."
+            f"{kind} {key} was asked for before with another payload; the key must tell them apart."
         )
     if not errand.is_over:
         ring_after_commit(errand.pk)

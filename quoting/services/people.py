@@ -7,7 +7,7 @@ from quoting.models import Person, Role
 
 
 def new_password() -> str:
-    """Easy to read out: four groups of four letters and digits that are not taken for one another, 79 bits."""
+    """Easy to read out: four groups of four signs that are not taken for one another, 79 bits."""
     letters = "abcdefghjkmnpqrstuvwxyz23456789"
     return "-".join("".join(secrets.choice(letters) for _ in range(4)) for _ in range(4))
 

@@ -48,5 +48,11 @@ def sweep() -> None:
 
 
 if __name__ == "__main__":
-    commands = {"queue": queue, "queue_and_work": queue_and_work, "drain": drain, "later": later, "sweep": sweep}
+    commands = {
+        "queue": queue,
+        "queue_and_work": queue_and_work,
+        "drain": drain,
+        "later": later,
+        "sweep": sweep,
+    }
     commands[sys.argv[1]](*sys.argv[2:])

@@ -1,4 +1,4 @@
-"""Errand kinds for tests. An effect is a heartbeat row with a name of its own, so two effects are two rows."""
+"""Errand kinds for tests. An effect is a heartbeat row of its own name, so two effects are two rows."""
 
 import uuid
 from datetime import timedelta

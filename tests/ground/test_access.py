@@ -12,7 +12,13 @@ from quoting.services.people import change_person
 from quoting.services.tokens import make_token, withdraw_token
 
 METHODS = ["GET", "HEAD", "OPTIONS", "POST", "PUT", "PATCH", "DELETE", "TRACE"]
-SAMPLES = {"int": "999999", "str": "x", "slug": "x", "path": "x", "uuid": "00000000-0000-4000-8000-000000000000"}
+SAMPLES = {
+    "int": "999999",
+    "str": "x",
+    "slug": "x",
+    "path": "x",
+    "uuid": "00000000-0000-4000-8000-000000000000",
+}
 
 
 def declared_urls(resolver: URLResolver, prefix: str = "", names: str = "") -> Iterator[tuple[str, str]]:

@@ -1,6 +1,7 @@
 import threading
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from typing import TypeVar
 
 import pytest
@@ -34,7 +35,7 @@ def at_once(count: int, act: Callable[[], T]) -> list[T]:
 def test_of_many_claimants_one_wins():
     for turn in range(10):
         errand = queue_errand("careful", f"race {turn}", {}, clock.now())
-        holders = at_once(6, lambda: claim_errand(errand.pk, "w", clock.now()))
+        holders = at_once(6, partial(claim_errand, errand.pk, "w", clock.now()))
         assert sum(holder is not None for holder in holders) == 1
 
 

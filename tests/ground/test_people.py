@@ -188,7 +188,9 @@ def test_the_only_owner_cannot_demote_herself_on_the_page(owner_client):
 
 def test_a_role_is_changed_on_the_page(owner_client, make_person):
     lead = make_person("lead")
-    answer = owner_client.post(f"/people/{lead.pk}/", {"full_name": "Kit", "role": "office", "is_active": "on"})
+    answer = owner_client.post(
+        f"/people/{lead.pk}/", {"full_name": "Kit", "role": "office", "is_active": "on"}
+    )
     assert answer["Location"] == "/people/"
     lead.refresh_from_db()
     assert (lead.full_name, lead.role) == ("Kit", "office")

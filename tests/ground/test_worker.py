@@ -40,7 +40,7 @@ def test_a_worker_told_to_stop_ends_in_order(own_service):
     worker = own_service.start("manage.py", "worker")
     wait_for_row(own_service, "SELECT 1 FROM quoting_heartbeat WHERE name = 'worker'")
     worker.send_signal(signal.SIGTERM)
-    out, err = worker.communicate(timeout=20)
+    _, err = worker.communicate(timeout=20)
     assert worker.returncode == 0, err
 
 

@@ -8,7 +8,7 @@ from quoting.worker import EmbeddedWorker, StopRequest, WorkerRunsAlready
 
 
 class Command(BaseCommand):
-    help = "Does errands by looking at their rows; needs no broker. With REDIS_URL, start Celery workers instead."
+    help = "Does errands by looking at their rows, without a broker. With REDIS_URL, start Celery workers."
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument(

@@ -1,0 +1,116 @@
+import pytest
+from django.core import checks
+from django.db import connection
+
+from quoting.checks import production_is_closed, refuse_to_start_when_wrong, sqlite_is_safe
+
+GOOD = {
+    "CURVEWRIGHT_MODE": "production",
+    "CURVEWRIGHT_SECRET_KEY": "k3" * 40 + "qwertzuiop",
+    "CURVEWRIGHT_HOSTS": "quotes.example",
+    "CURVEWRIGHT_TIME_ZONE": "America/Toronto",
+}
+
+
+def test_the_check_for_deployment_is_clean(own_service):
+    done = own_service.manage("check", "--deploy", "--fail-level", "WARNING", **GOOD)
+    assert done.returncode == 0, done.stderr
+    assert "no issues" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("wrong", "code"),
+    [
+        ({"CURVEWRIGHT_DEBUG": "1"}, "E001"),
+        ({"CURVEWRIGHT_SECRET_KEY": "django-insecure-" + "x" * 60}, "E002"),
+        ({"CURVEWRIGHT_SECRET_KEY": "short"}, "E002"),
+        ({"CURVEWRIGHT_HOSTS": "*"}, "E003"),
+        ({"CURVEWRIGHT_HOSTS": ".example"}, "E003"),
+        ({"CURVEWRIGHT_HOSTS": ""}, "E003"),
+    ],
+)
+def test_production_does_not_start_when_it_is_open(own_service, wrong, code):
+    for command in (["manage.py", "tick", "--once"], ["-c", "import quoting.wsgi"]):
+        done = own_service.run(*command, **GOOD | wrong)
+        assert done.returncode != 0
+        assert f"quoting.{code}" in done.stderr
+
+
+def test_production_starts_when_it_is_closed(own_service):
+    """The control of the test above."""
+    assert own_service.run("-c", "import quoting.wsgi", **GOOD).returncode == 0
+
+
+def test_the_embedded_service_may_have_no_host_names_of_its_own(settings):
+    settings.ALLOWED_HOSTS, settings.DEBUG = [], True
+    assert production_is_closed(None) == []
+
+
+@pytest.mark.sqlite
+def test_sqlite_is_opened_safely(db):
+    assert sqlite_is_safe(None, databases=["default"]) == []
+
+
+@pytest.mark.sqlite
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.parametrize(
+    ("pragma", "wrong", "right"), [("synchronous", "OFF", "FULL"), ("foreign_keys", "OFF", "ON")]
+)
+def test_an_unsafe_pragma_is_found(pragma, wrong, right):
+    with connection.cursor() as cursor:
+        cursor.execute(f"PRAGMA {pragma} = {wrong}")
+        try:
+            found = sqlite_is_safe(None, databases=["default"])
+        finally:
+            cursor.execute(f"PRAGMA {pragma} = {right}")
+    assert [message.id for message in found] == ["quoting.E005"]
+    assert pragma in found[0].msg
+
+
+@pytest.mark.sqlite
+@pytest.mark.parametrize(("option", "wrong"), [("timeout", 1), ("transaction_mode", "DEFERRED")])
+def test_options_that_lose_to_a_lock_are_found(db, settings, monkeypatch, option, wrong):
+    monkeypatch.setitem(settings.DATABASES["default"]["OPTIONS"], option, wrong)
+    assert [message.id for message in sqlite_is_safe(None, databases=["default"])] == ["quoting.E006"]
+
+
+def test_errors_stop_the_start_and_are_told(monkeypatch):
+    monkeypatch.setattr(
+        checks, "run_checks", lambda **options: [checks.Error("The saw is blunt.", id="x.E1")]
+    )
+    with pytest.raises(SystemExit, match="does not start(?s:.)*The saw is blunt"):
+        refuse_to_start_when_wrong()
+
+
+def test_warnings_stop_nothing(monkeypatch):
+    monkeypatch.setattr(checks, "run_checks", lambda **options: [checks.Warning("Dusty.", id="x.W1")])
+    refuse_to_start_when_wrong()
+
+
+@pytest.mark.django_db
+def test_pages_come_with_the_headers_that_protect_them(client):
+    answer = client.get("/log-in/")
+    policy = answer["Content-Security-Policy"]
+    assert "unsafe" not in policy
+    for directive in (
+        "default-src 'none'",
+        "script-src 'self'",
+        "style-src 'self'",
+        "frame-ancestors 'none'",
+    ):
+        assert directive in policy
+    assert answer["X-Frame-Options"] == "DENY"
+    assert answer["X-Content-Type-Options"] == "nosniff"
+    assert answer["Referrer-Policy"] == "same-origin"
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("name", ["csrftoken"])
+def test_cookies_are_kept_to_this_site(client, name):
+    assert client.get("/log-in/").cookies[name]["samesite"] == "Lax"
+
+
+def test_static_files_are_collected_under_names_made_from_their_contents(own_service):
+    done = own_service.manage("collectstatic", "--noinput", "-v0")
+    assert done.returncode == 0, done.stderr
+    assert (own_service.folder / "static" / "staticfiles.json").exists()

@@ -1,0 +1,81 @@
+from datetime import UTC, date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+from django.core.exceptions import ImproperlyConfigured
+from hypothesis import given
+from hypothesis import strategies as st
+
+from quoting import clock
+from quoting.clock import FrozenClock, ShiftedClock
+
+ZONES = [
+    "America/Toronto",
+    "Australia/Lord_Howe",
+    "Asia/Kathmandu",
+    "Pacific/Kiritimati",
+    "America/St_Johns",
+    "UTC",
+]
+
+
+def test_today_is_the_day_where_the_firm_is(settings):
+    late_evening = datetime(2026, 12, 10, 3, 30, tzinfo=UTC)
+    with clock.use(FrozenClock(late_evening)):
+        settings.TIME_ZONE = "America/Toronto"
+        assert clock.today() == date(2026, 12, 9)
+        settings.TIME_ZONE = "UTC"
+        assert clock.today() == date(2026, 12, 10)
+
+
+def test_a_moment_without_a_zone_is_refused():
+    with pytest.raises(ValueError, match="time zone"):
+        FrozenClock(datetime(2026, 12, 10))  # noqa: DTZ001 - the point of the test
+
+
+def test_a_frozen_clock_stands_still_until_moved(frozen_clock):
+    before = clock.now()
+    assert clock.now() == before
+    frozen_clock.move_on(minutes=5)
+    assert clock.now() - before == timedelta(minutes=5)
+
+
+def test_the_clock_in_use_is_put_back():
+    before = clock.current()
+    with pytest.raises(ZeroDivisionError), clock.use(FrozenClock(datetime(2026, 1, 1, tzinfo=UTC))):
+        raise ZeroDivisionError
+    assert clock.current() is before
+
+
+@given(
+    st.datetimes(datetime(2020, 1, 1), datetime(2035, 1, 1)),  # noqa: DTZ001
+    st.dates(date(2020, 1, 1), date(2035, 12, 31)),
+    st.sampled_from(ZONES),
+)
+def test_a_shifted_clock_shows_exactly_the_day_asked_for(real, asked, zone_name):
+    zone = ZoneInfo(zone_name)
+    shifted = ShiftedClock(asked, zone, base=FrozenClock(real.replace(tzinfo=UTC)))
+    shown = shifted.now().astimezone(zone)
+    # A wall time that a clock change leaves out shows an hour later: the same day, except past 23:00.
+    assert shown.date() == asked or (shown.date() - asked == timedelta(days=1) and shown.hour == 0)
+
+
+def test_a_shifted_clock_runs_on():
+    base = FrozenClock(datetime(2026, 11, 25, 9, tzinfo=UTC))
+    shifted = ShiftedClock(date(2026, 12, 1), ZoneInfo("UTC"), base)
+    before = shifted.now()
+    base.move_on(seconds=90)
+    assert shifted.now() - before == timedelta(seconds=90)
+
+
+def test_the_day_can_be_set_from_the_environment(monkeypatch, settings):
+    monkeypatch.setenv("CURVEWRIGHT_TODAY", "2027-02-12")
+    with clock.use(clock._clock_from_environment()):
+        assert clock.today() == date(2027, 2, 12)
+
+
+@pytest.mark.parametrize("text", ["tomorrow", "12.02.2027", "2027-02-30"])
+def test_a_day_that_is_none_is_refused(monkeypatch, text):
+    monkeypatch.setenv("CURVEWRIGHT_TODAY", text)
+    with pytest.raises(ImproperlyConfigured, match="write a day as YYYY-MM-DD"):
+        clock._clock_from_environment()

@@ -1,0 +1,60 @@
+from datetime import timedelta
+
+import pytest
+from django.db import DatabaseError, connection
+
+from quoting import clock
+from quoting.services import heartbeats
+from quoting.services.errands import queue_errand
+
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("frozen_clock")]
+
+
+@pytest.fixture
+def well():
+    for name in ("tick", "worker"):
+        heartbeats.beat(name, clock.now())
+
+
+def ready(client):
+    answer = client.get("/health/ready")
+    wrong = {name for name, check in answer.json()["checks"].items() if not check["ok"]}
+    assert (answer.status_code == 200) == (not wrong)
+    return wrong
+
+
+def test_a_service_in_order_is_ready(client, well):
+    assert ready(client) == set()
+
+
+def test_a_service_that_never_beat_is_not_ready(client):
+    assert ready(client) == {"tick", "worker"}
+
+
+@pytest.mark.parametrize("name", ["tick", "worker"])
+def test_a_dead_process_turns_the_page_red_within_ten_minutes(client, well, frozen_clock, name):
+    frozen_clock.move_on(minutes=9.9)
+    heartbeats.beat("worker" if name == "tick" else "tick", clock.now())
+    assert ready(client) == {name}
+
+
+def test_work_that_waits_too_long_turns_the_page_red(client, well, frozen_clock):
+    queue_errand("careful", "a", {}, clock.now() - timedelta(minutes=10))
+    assert ready(client) == set()
+    frozen_clock.move_on(seconds=1)
+    assert ready(client) == {"errands"}
+
+
+def test_a_database_that_does_not_answer_is_told_without_its_secrets(client, monkeypatch):
+    def broken():
+        raise DatabaseError("password=geheim host=10.0.0.1")
+
+    monkeypatch.setattr(connection, "cursor", broken)
+    answer = client.get("/health/ready")
+    assert answer.status_code == 503
+    assert answer.json()["checks"] == {"database": {"ok": False, "says": "does not answer"}}
+
+
+def test_being_alive_asks_nothing_of_the_database(client, django_assert_num_queries):
+    with django_assert_num_queries(0):
+        assert client.get("/health/live").json() == {"status": "ok"}
