@@ -1,0 +1,97 @@
+"""What things cost, each beside the least it could cost: python -m tests.bench (or: make bench).
+
+A bench is a function that does the thing once. `against` names the bench of the bare thing.
+"""
+
+import os
+import statistics
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+LEAST_SECONDS = 1.0
+LEAST_TURNS = 20
+
+
+@dataclass(frozen=True)
+class Bench:
+    name: str
+    act: Callable[[], object]
+    against: str = ""
+
+
+def median_ms(act: Callable[[], object]) -> float:
+    act()
+    took: list[float] = []
+    ends_at = time.perf_counter() + LEAST_SECONDS
+    while len(took) < LEAST_TURNS or time.perf_counter() < ends_at:
+        began = time.perf_counter()
+        act()
+        took.append(time.perf_counter() - began)
+    return statistics.median(took) * 1000
+
+
+def ground_benches() -> Iterator[Bench]:
+    from django.db import connection, transaction
+    from django.test import Client
+
+    from quoting import clock
+    from quoting.models import Heartbeat
+    from quoting.services.errands import queue_errand, run_errand
+    from quoting.services.people import add_person
+    from tests.ground import kinds
+
+    owner, _ = add_person("bench", "Bench", "owner")
+    client = Client()
+    client.force_login(owner)
+    numbers = iter(range(10**9))
+
+    def ask_database() -> None:
+        with connection.cursor() as cursor:
+            cursor.execute("SELECT 1")
+
+    def commit_twice() -> None:
+        for _ in range(2):
+            with transaction.atomic():
+                Heartbeat.objects.create(name=f"bench {next(numbers)}", beat_at=clock.now())
+
+    def errand() -> None:
+        asked = queue_errand("careless", f"bench {next(numbers)}", {}, clock.now())
+        assert run_errand(asked.pk, "bench") == "done"
+
+    assert kinds.effects_of("bench") == 0
+    yield Bench("a bare query", ask_database)
+    yield Bench("an empty page", lambda: client.get("/health/live"))
+    yield Bench("a page with log-in and role", lambda: client.get("/account/"), against="an empty page")
+    yield Bench("two rows committed", commit_twice)
+    yield Bench("an errand asked for and done", errand, against="two rows committed")
+
+
+def report(benches: Iterator[Bench]) -> list[str]:
+    found: dict[str, float] = {}
+    lines = []
+    for bench in benches:
+        found[bench.name] = median_ms(bench.act)
+        line = f"{bench.name:<34}{found[bench.name]:>10.2f} ms"
+        if bench.against:
+            line += f"   {found[bench.name] / found[bench.against]:.1f} times {bench.against}"
+        lines.append(line)
+    return lines
+
+
+def main() -> None:
+    os.environ["DJANGO_SETTINGS_MODULE"] = "tests.settings"
+    import logging
+
+    import django
+
+    django.setup()
+    logging.disable(logging.CRITICAL)
+    from django.core.management import call_command
+
+    call_command("migrate", verbosity=0)
+    print("\n".join(report(ground_benches())))
+
+
+if __name__ == "__main__":
+    main()
