@@ -137,7 +137,8 @@ def _price(
     if pricing.entered_materials is None and any(finding.weight == "gap" for finding in findings):
         return None, None
     tax = replace(pricing.tax, exempt_certificate=certificate or "")
-    sections = [wall.name for wall in read.job.walls] if any(cost.section for cost in costs) else []
+    costed = {cost.section for cost in costs}
+    sections = [wall.name for wall in read.job.walls if wall.name in costed]
     try:
         priced = price_quote(
             costs,
