@@ -37,7 +37,10 @@ STAGE_OF_KIND: Mapping[str, str] = {
     "trim": "trim",
     "paint": "paint",
 }
-"""The activity a kind of material must be on site for. Fasteners are wanted from the first; see `stage_of`."""
+"""The activity a kind of material must be on site for."""
+
+STAGE_OF_ROLE: Mapping[str, str] = {"board_screw": "boards", "bead_fastener": "coat-1"}
+"""Fasteners by what they hold; all others are wanted from the first."""
 
 
 @dataclass(frozen=True)
@@ -76,10 +79,11 @@ class ActivityPlan:
         return None
 
 
-def stage_of(material: Material, position: str | None = None) -> str:
+def stage_of(material: Material, position: str | None = None, role: str = "") -> str:
     """The activity for which a material must be on site.
 
     material: of the catalog. position: of the trim run, if it is trim: a shadow reveal is set when boards go up.
+    role: what it is taken from the firm's kit for, if it is.
 
     >>> from decimal import Decimal
     >>> stage_of(Material("B", "Base", "trim", "stocked", "ft", "stick", Decimal(0)), "base")
@@ -87,7 +91,7 @@ def stage_of(material: Material, position: str | None = None) -> str:
     """
     if material.kind == "trim" and position == "reveal":
         return "boards"
-    return STAGE_OF_KIND.get(material.kind, "framing")
+    return STAGE_OF_ROLE.get(role) or STAGE_OF_KIND.get(material.kind, "framing")
 
 
 def plan_activities(

@@ -105,7 +105,7 @@ def needs_of(
     for code in codes:
         runs = [trim for trim in trims if trim.material == code]
         material = book.materials[code]
-        need_by, set_by = _need_by(material, agreed.get(code), runs, plan)
+        need_by, set_by = _need_by(material, agreed.get(code), runs, bought.get(code), plan)
         driver = _strictest([_DRIVER[run.form] for run in runs])
         dated.append(
             _date(material, bought.get(code), agreed.get(code), need_by, set_by, driver, book, calendar, today)
@@ -122,6 +122,7 @@ def _need_by(
     material: Material,
     agreed: ItemDates | None,
     runs: Sequence[TrimRun],
+    purchase: Purchase | None,
     plan: ActivityPlan,
 ) -> tuple[date | None, str]:
     days = [run.need_by for run in runs if run.need_by is not None]
@@ -129,7 +130,9 @@ def _need_by(
         days.append(agreed.need_by)
     if days:
         return min(days), "agreed for this job"
-    stages = [stage_of(material, run.position) for run in runs] or [stage_of(material)]
+    # The last part of a line's key is the role it was taken from the kit for.
+    roles = {key.rpartition("/")[2] for key in purchase.lines} if purchase else {""}
+    stages = [stage_of(material, run.position) for run in runs] or [stage_of(material, role=role) for role in roles]
     names = {activity.key: activity.name for activity in plan.activities}
     starts = [(day, names[stage]) for stage in stages if (day := plan.start_of(stage)) is not None]
     if not starts:
