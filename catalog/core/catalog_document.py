@@ -258,9 +258,7 @@ def read_firm(reader: Reader) -> tuple[Firm, Standards]:
     """The firm and its standards; standards it does not state come from the starter set, with their sources."""
     zone = reader.text("time_zone", longest=60)
     if zone not in available_timezones():
-        raise reader.error(
-            "time_zone", f'"{zone}" is not a time zone of the IANA database, such as Europe/Lisbon'
-        )
+        raise reader.error("time_zone", f'"{zone}" is not a time zone of the IANA database, such as Europe/Lisbon')
     currency = reader.text("currency", longest=3)
     if not (len(currency) == 3 and currency.isascii() and currency.isupper()):
         raise reader.error("currency", f'"{currency}" is not an ISO 4217 code of three capital letters')

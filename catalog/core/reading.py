@@ -163,9 +163,7 @@ class Reader:
     def finish(self) -> None:
         """Refuse the names nobody asked for: a misspelt name must not pass for an absent one."""
         if self._left:
-            raise DocumentError(
-                Complaint(self.where(name), "is not a name known here") for name in sorted(self._left)
-            )
+            raise DocumentError(Complaint(self.where(name), "is not a name known here") for name in sorted(self._left))
 
     def text(self, name: str, default: str | None = None, longest: int = MAX_TEXT) -> str:
         if default is not None and not self.has(name):
@@ -254,9 +252,7 @@ class Reader:
             raise self.error(name, f"must be a length, not {_shown(value)}")
         text = value if isinstance(value, str) else format(self._number(name, value), "f")
         try:
-            return float(
-                parse_length(text, what=name, bare_unit=self.bare_unit, allow_negative=allow_negative)
-            )
+            return float(parse_length(text, what=name, bare_unit=self.bare_unit, allow_negative=allow_negative))
         except UnitError as error:
             raise self.error(name, str(error)) from error
 

@@ -67,22 +67,12 @@ PROPERTIES: Mapping[str, Property] = {
     "least_radius_mm": _property("Least radius", "mm", "track trim bead", "1", "100000"),
     "thickness_mm": _property("Thickness", "mm", "board trim backing insulation", "1", "300"),
     "width_mm": _property("Width or height of the profile", "mm", "trim backing bead", "1", "1000"),
-    "lengthwise_dry_least_radius_mm": _property(
-        "Least radius, bent lengthwise, dry", "mm", "board", "1", "100000"
-    ),
-    "widthwise_dry_least_radius_mm": _property(
-        "Least radius, bent widthwise, dry", "mm", "board", "1", "100000"
-    ),
+    "lengthwise_dry_least_radius_mm": _property("Least radius, bent lengthwise, dry", "mm", "board", "1", "100000"),
+    "widthwise_dry_least_radius_mm": _property("Least radius, bent widthwise, dry", "mm", "board", "1", "100000"),
     "widthwise_dry_permitted": _property("May be bent widthwise dry", "yes/no", "board", "0", "1"),
-    "lengthwise_damp_least_radius_mm": _property(
-        "Least radius, bent lengthwise, damp", "mm", "board", "1", "100000"
-    ),
-    "widthwise_damp_least_radius_mm": _property(
-        "Least radius, bent widthwise, damp", "mm", "board", "1", "100000"
-    ),
-    "spacing_at_least_radius_mm": _property(
-        "Greatest stud spacing at the least radius", "mm", "board", "20", "1000"
-    ),
+    "lengthwise_damp_least_radius_mm": _property("Least radius, bent lengthwise, damp", "mm", "board", "1", "100000"),
+    "widthwise_damp_least_radius_mm": _property("Least radius, bent widthwise, damp", "mm", "board", "1", "100000"),
+    "spacing_at_least_radius_mm": _property("Greatest stud spacing at the least radius", "mm", "board", "20", "1000"),
     "damp_water_l_per_m2": _property("Water for damp bending", "l/m2", "board", "0", "20"),
     "screw_length_mm": _property("Screw length", "mm", "fastener", "3", "200"),
     "gal_per_1000sqft": _property("Use per 1,000 sq ft", "gal", "compound", "0.1", "100"),
@@ -193,9 +183,7 @@ class Material:
         if self.kind not in KINDS:
             raise SpecError(f"material {self.code}: kind {self.kind!r} is not one of {', '.join(KINDS)}")
         if self.supply not in SUPPLIES:
-            raise SpecError(
-                f"material {self.code}: supply {self.supply!r} is not one of {', '.join(SUPPLIES)}"
-            )
+            raise SpecError(f"material {self.code}: supply {self.supply!r} is not one of {', '.join(SUPPLIES)}")
         if self.unit_used not in UNITS:
             raise SpecError(f"material {self.code}: unit used {self.unit_used!r} is not a known unit")
         if self.waste is not None and not (self.waste.is_finite() and 0 <= self.waste < 2):
@@ -231,13 +219,9 @@ def check_property(code: str, kind: str, name: str, value: Decimal) -> None:
     if known is None:
         raise SpecError(f"material {code}: {name!r} is not a known property")
     if kind not in known.kinds:
-        raise SpecError(
-            f"material {code}: a {kind} has no {name}; it belongs to {', '.join(sorted(known.kinds))}"
-        )
+        raise SpecError(f"material {code}: a {kind} has no {name}; it belongs to {', '.join(sorted(known.kinds))}")
     if not (value.is_finite() and known.low <= value <= known.high):
-        raise SpecError(
-            f"material {code}: {name} {value} must lie from {known.low} to {known.high} {known.unit}"
-        )
+        raise SpecError(f"material {code}: {name} {value} must lie from {known.low} to {known.high} {known.unit}")
 
 
 # Roles: what a wall needs that nobody chooses wall by wall. The firm's kit names a material for each.

@@ -24,9 +24,7 @@ class StandardSpec:
     starter: Fact
 
 
-def _standard(
-    label: str, unit: str, low: str, high: str, value: str, sure: Sureness, source: str
-) -> StandardSpec:
+def _standard(label: str, unit: str, low: str, high: str, value: str, sure: Sureness, source: str) -> StandardSpec:
     return StandardSpec(label, unit, Decimal(low), Decimal(high), Fact(Decimal(value), source, sure))
 
 
@@ -46,9 +44,7 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
     "stud_cut_short_mm": _standard(
         "Studs cut short of the clear height", "mm", "0", "50", "6.35", "practice", "Common practice: 1/4 in"
     ),
-    "jamb_studs": _standard(
-        "Studs at each jamb", "each", "1", "4", "2", "practice", "Common practice: doubled jambs"
-    ),
+    "jamb_studs": _standard("Studs at each jamb", "each", "1", "4", "2", "practice", "Common practice: doubled jambs"),
     "screws_per_stud_end": _standard(
         "Screws at each stud end",
         "each",

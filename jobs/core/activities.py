@@ -10,6 +10,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 
 from catalog.core.specs import Material
 from catalog.core.standards import Standards
@@ -110,7 +111,11 @@ def plan_activities(
     changes = {change.key: change for change in job.activities}
     for key in changes.keys() - {key for key, *_ in planned}:
         findings.append(
-            Finding(f"activities/{key}", "gap", f"The job changes activity {key!r}, which its chain does not have.")
+            Finding(
+                f"activities/{key}",
+                "gap",
+                f"The job changes activity {key!r}, which its chain does not have.",
+            )
         )
     kept = [one for one in planned if not (one[0] in changes and changes[one[0]].left_out)]
     per_day = hours.standard("hours_per_workday")
@@ -121,7 +126,9 @@ def plan_activities(
         if changed is not None:
             days = changed
             explanation = Explanation(
-                "Set for this job", (("Computed hours", f"{needed:.1f} h"), ("Set", f"{days} working days")), ""
+                "Set for this job",
+                (("Computed hours", f"{needed:.1f} h"), ("Set", f"{days} working days")),
+                "",
             )
         elif key == "inspection":
             days = math.ceil(waiting)
@@ -171,7 +178,9 @@ class _Hours:
         fact = self._standards.fact(name)
         if fact is None:
             finding = Finding(
-                f"standards/{name}", "gap", f"The firm's standard {name} is not stated; activities cannot be dated."
+                f"standards/{name}",
+                "gap",
+                f"The firm's standard {name} is not stated; activities cannot be dated.",
             )
             if finding not in self._findings:
                 self._findings.append(finding)
@@ -225,7 +234,7 @@ def _painted(walls: Sequence[WallWorkUp]) -> float:
 
 def _links(keys: Sequence[str], dry_hours: float) -> tuple[Link, ...]:
     links = []
-    for before, after in zip(keys, keys[1:], strict=False):
+    for before, after in pairwise(keys):
         dries = before.startswith("coat-")
         links.append(Link(before, after, lag_elapsed_hours=math.ceil(dry_hours) if dries else 0))
     return tuple(links)

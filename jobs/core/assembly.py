@@ -156,7 +156,7 @@ def work_up_wall(spec: WallSpec, book: Book, on_day: date) -> WallWorkUp:
         face_plans,
         trims,
         tuple(quantities),
-        tuple((*_stud_sticks(spec, framing), *_trim_sticks(spec, trims))),
+        (*_stud_sticks(spec, framing), *_trim_sticks(spec, trims)),
         tuple({finding.key: finding for finding in found}.values()),
     )
 
@@ -214,9 +214,7 @@ def _face_plans(
     return tuple(plans)
 
 
-def _board_layers(
-    spec: WallSpec, face: Face, book: Book, on_day: date, found: list[Finding]
-) -> list[BoardLayer]:
+def _board_layers(spec: WallSpec, face: Face, book: Book, on_day: date, found: list[Finding]) -> list[BoardLayer]:
     layers = []
     for number, layer in enumerate(spec.face(face).layers, 1):
         material = book.materials.get(layer.board)

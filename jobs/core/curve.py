@@ -168,7 +168,9 @@ class Curve:
     def joints(self) -> tuple[Joint, ...]:
         return tuple(Joint(p.index - 1, p.start_mm, p.kink_rad) for p in self.pieces[1:])
 
-    def line_of(self, piece: CurvePiece, side: Literal["concave", "convex"], depth: Literal["framing", "finished"]) -> Line:
+    def line_of(
+        self, piece: CurvePiece, side: Literal["concave", "convex"], depth: Literal["framing", "finished"]
+    ) -> Line:
         """The line on the concave or convex side of an arc; on a straight, the left (concave) or right."""
         left = (piece.turn >= 0) == (side == "concave")
         return _line("left" if left else "right", depth)
@@ -349,7 +351,10 @@ def _lay_opening(curve: Curve, survey: Survey, opening: Opening, index: int) -> 
     left = opening.centre_at_mm
     total = sum(length for _, length in along_line)
     if left > total + TOLERANCE_MM:
-        raise SurveyError(f"{where}.centre_at", f"{opening.name} stands {left / 25.4:.2f} in along a line only {total / 25.4:.2f} in long")
+        raise SurveyError(
+            f"{where}.centre_at",
+            f"{opening.name} stands {left / 25.4:.2f} in along a line only {total / 25.4:.2f} in long",
+        )
     piece, share, line = curve.pieces[-1], 1.0, along_line[-1][0]
     for candidate, (candidate_line, length) in zip(curve.pieces, along_line, strict=True):
         if left <= length + TOLERANCE_MM:
@@ -361,10 +366,16 @@ def _lay_opening(curve: Curve, survey: Survey, opening: Opening, index: int) -> 
     laid = OpeningOnCurve(opening, piece.index, centre_mm, taken, _bulge(curve, piece, opening, line))
     from_mm, to_mm = _widest_span(curve, piece, laid)
     if from_mm < piece.start_mm - TOLERANCE_MM or to_mm > piece.end_mm + TOLERANCE_MM:
-        raise SurveyError(f"{where}.centre_at", f"{opening.name} must lie within one piece; it runs over the end of piece {piece.index + 1}")
+        raise SurveyError(
+            f"{where}.centre_at",
+            f"{opening.name} must lie within one piece; it runs over the end of piece {piece.index + 1}",
+        )
     lowest = survey.heights.least_between(*laid.span_mm)
     if opening.head_mm > lowest + TOLERANCE_MM:
-        raise SurveyError(f"{where}.height", f"the head of {opening.name} ({opening.head_mm / 25.4:.2f} in) is above the ceiling ({lowest / 25.4:.2f} in)")
+        raise SurveyError(
+            f"{where}.height",
+            f"the head of {opening.name} ({opening.head_mm / 25.4:.2f} in) is above the ceiling ({lowest / 25.4:.2f} in)",
+        )
     return laid
 
 
@@ -381,7 +392,10 @@ def _taken(curve: Curve, piece: CurvePiece, opening: Opening, measured: Line, li
         return opening.width_mm / piece.radius_at(curve.offset_mm(measured)) * radius
     half = opening.width_mm / (2 * radius)
     if half >= 1:
-        raise SurveyError(f"{where}.width", f"a flat frame {opening.width_mm / 25.4:.2f} in wide cannot stand in an arc of radius {radius / 25.4:.2f} in")
+        raise SurveyError(
+            f"{where}.width",
+            f"a flat frame {opening.width_mm / 25.4:.2f} in wide cannot stand in an arc of radius {radius / 25.4:.2f} in",
+        )
     return 2 * radius * math.asin(half)
 
 
@@ -403,9 +417,7 @@ def _refuse_overlaps(curve: Curve, laid: tuple[OpeningOnCurve, ...]) -> None:
     spans = [_widest_span(curve, curve.pieces[one.piece_index], one) for one in laid]
     for i, one in enumerate(laid):
         for j, other in enumerate(laid[:i]):
-            apart_along = (
-                spans[i][0] >= spans[j][1] - TOLERANCE_MM or spans[j][0] >= spans[i][1] - TOLERANCE_MM
-            )
+            apart_along = spans[i][0] >= spans[j][1] - TOLERANCE_MM or spans[j][0] >= spans[i][1] - TOLERANCE_MM
             apart_up = one.opening.sill_mm >= other.opening.head_mm or other.opening.sill_mm >= one.opening.head_mm
             if not (apart_along or apart_up):
                 raise SurveyError(f"openings[{i}].centre_at", f"{one.opening.name} overlaps {other.opening.name}")

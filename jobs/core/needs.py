@@ -100,7 +100,9 @@ def needs_of(
     trims = [trim for wall in walls for trim in wall.spec.trims]
     bought = {purchase.material: purchase for purchase in purchases}
     codes = list(bought)
-    codes += [code for code in dict.fromkeys(t.material for t in trims) if code in book.materials and code not in bought]
+    codes += [
+        code for code in dict.fromkeys(t.material for t in trims) if code in book.materials and code not in bought
+    ]
     dated = []
     for code in codes:
         runs = [trim for trim in trims if trim.material == code]
@@ -210,9 +212,7 @@ def _date(
     )
 
 
-def _arrival(
-    today: date, term: LeadTerm, cushion: int, calendar: WorkCalendar, supplier: Supplier
-) -> Arrival:
+def _arrival(today: date, term: LeadTerm, cushion: int, calendar: WorkCalendar, supplier: Supplier) -> Arrival:
     return arrival(
         today,
         term,

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from catalog.core.units import TOLERANCE_MM
@@ -74,7 +75,9 @@ def _solved(radius_mm: float, sweep_rad: float, field: str, turn: Turn | None = 
         raise SurveyError(field, "these figures give no arc: the radius is not a finite length")
     if not 0 < sweep_rad < FULL_TURN - 1e-9:
         turned = math.degrees(sweep_rad)
-        raise SurveyError(field, f"an arc must turn more than 0 and less than 360 degrees; these figures turn {turned:.2f}")
+        raise SurveyError(
+            field, f"an arc must turn more than 0 and less than 360 degrees; these figures turn {turned:.2f}"
+        )
     return SolvedArc(radius_mm, sweep_rad, turn)
 
 
@@ -151,7 +154,10 @@ class RadiusChord:
         _positive("chord", self.chord_mm, "the chord")
         half = self.chord_mm / (2 * self.radius_mm)
         if half > 1 + 1e-12:
-            raise SurveyError("chord", f"a chord cannot exceed twice the radius ({2 * self.radius_mm:g} mm); {self.chord_mm:g} mm was given")
+            raise SurveyError(
+                "chord",
+                f"a chord cannot exceed twice the radius ({2 * self.radius_mm:g} mm); {self.chord_mm:g} mm was given",
+            )
         minor = 2 * math.asin(min(half, 1.0))
         return _solved(self.radius_mm, FULL_TURN - minor if self.major else minor, "chord")
 
@@ -173,7 +179,9 @@ class ArcLengthChord:
         _positive("chord", self.chord_mm, "the chord")
         ratio = self.chord_mm / self.arc_mm
         if ratio >= 1 - 1e-12:
-            raise SurveyError("arc", f"an arc is longer than its chord ({self.chord_mm:g} mm); {self.arc_mm:g} mm was given")
+            raise SurveyError(
+                "arc", f"an arc is longer than its chord ({self.chord_mm:g} mm); {self.arc_mm:g} mm was given"
+            )
         # Compared as one minus the ratio, so that nearly flat arcs keep their digits.
         shortfall = (self.arc_mm - self.chord_mm) / self.arc_mm
         low, high = 0.0, math.pi
@@ -327,7 +335,7 @@ class HeightProfile:
             return self.at(from_mm)
         cuts = [from_mm, *sorted(a for a, _ in self.stations if from_mm < a < to_mm), to_mm]
         area = 0.0
-        for a, b in zip(cuts, cuts[1:], strict=False):
+        for a, b in pairwise(cuts):
             # Just inside both ends, so that a step at a cut counts on its own side.
             nudge = (b - a) * 1e-9
             area += (b - a) * (self.at(a + nudge) + self.at(b - nudge)) / 2
@@ -392,7 +400,10 @@ class Survey:
         if self.measured_on not in MEASURED_ON:
             raise SurveyError("measured_on", f"{self.measured_on!r} is not a line of the wall")
         _positive("stud_depth", self.stud_depth_mm, "the stud depth")
-        for field, value in (("left_layers", self.left_build_up_mm), ("right_layers", self.right_build_up_mm)):
+        for field, value in (
+            ("left_layers", self.left_build_up_mm),
+            ("right_layers", self.right_build_up_mm),
+        ):
             if not (math.isfinite(value) and value >= 0):
                 raise SurveyError(field, f"a build-up must be zero or more; {value:g} was given")
         for index, piece in enumerate(self.pieces):

@@ -18,7 +18,7 @@ from catalog.core.specs import Material, Pack
 from catalog.core.units import MM_PER_INCH, convert
 from jobs.core.assembly import StickPiece, WallWorkUp
 from jobs.core.boards import FacePlan, merge
-from jobs.core.cutting import CuttingError, CutPiece, CutPlan, Stock, plan_cuts
+from jobs.core.cutting import CutPiece, CutPlan, CuttingError, Stock, plan_cuts
 from jobs.core.explanation import Explanation, Quantity
 from jobs.core.findings import Finding, Override
 
@@ -240,7 +240,7 @@ def whole_packs(need: Decimal, packs: Sequence[Pack], on_day: date) -> tuple[tup
 
 
 def _pack_counts(need: Decimal, sizes: Sequence[Decimal]) -> list[tuple[int, ...]]:
-    """Every sensible mix: for each size either fill up with it, or leave the rest, short by one or two, to smaller ones."""
+    """Every sensible mix: fill up with a size, or leave the rest, short by one or two, to smaller ones."""
     if not sizes:
         return [()] if need <= 0 else []
     if need <= 0:
@@ -280,7 +280,9 @@ def _purchase(
         bought = _bulk(material, lines, on_day)
     for count in bought.packs:
         if count.unit_price is None:
-            findings.append(_gap(material, f"price/{count.pack}", f"no price for {count.label} on {on_day.isoformat()}"))
+            findings.append(
+                _gap(material, f"price/{count.pack}", f"no price for {count.label} on {on_day.isoformat()}")
+            )
     return _shared(bought, lines)
 
 

@@ -39,9 +39,7 @@ def read_key(reader: Reader, name: str = "key") -> str:
     """A short stable key: small letters, digits and single hyphens, at most 40 characters."""
     key = reader.text(name, longest=40)
     if not KEY_RE.fullmatch(key):
-        raise reader.error(
-            name, f'"{key}" must be of small letters, digits and single hyphens, such as front-screen'
-        )
+        raise reader.error(name, f'"{key}" must be of small letters, digits and single hyphens, such as front-screen')
     return key
 
 
@@ -149,9 +147,7 @@ def _heights(reader: Reader) -> HeightProfile:
 def _write_heights(heights: HeightProfile) -> Any:
     if len(heights.stations) == 1 and heights.stations[0][0] == 0:
         return write_length(heights.stations[0][1])
-    return [
-        {"along": write_length(along), "height": write_length(height)} for along, height in heights.stations
-    ]
+    return [{"along": write_length(along), "height": write_length(height)} for along, height in heights.stations]
 
 
 def _opening(reader: Reader) -> Opening:
@@ -201,8 +197,7 @@ def _face(reader: Reader) -> FaceBuild:
 def _write_face(face: FaceBuild) -> Document:
     return {
         "layers": [
-            {"board": layer.board, "direction": layer.direction, "moisture": layer.moisture}
-            for layer in face.layers
+            {"board": layer.board, "direction": layer.direction, "moisture": layer.moisture} for layer in face.layers
         ],
         "level": face.level,
         "painted": face.painted,

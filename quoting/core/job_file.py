@@ -175,9 +175,7 @@ def read_pricing(reader: Reader) -> PricingSpec:
     policy = _policy(reader.object("policy"))
     entered, note = _materials(reader)
     labour = reader.items("labour", _labour)
-    bought = tuple(
-        line for category in _COST_LISTS for line in reader.items(category, partial(_cost, category))
-    )
+    bought = tuple(line for category in _COST_LISTS for line in reader.items(category, partial(_cost, category)))
     tax = _tax(reader.optional_object("tax"))
     instalments = reader.items("instalments", _instalment, most=60)
     deposit_reader = reader.optional_object("deposit")
@@ -191,9 +189,7 @@ def read_pricing(reader: Reader) -> PricingSpec:
     reader.finish()
     if instalments and sum((Fraction(one.share) for one in instalments), Fraction(0)) != 1:
         raise reader.error("instalments", "the shares must add up to exactly 1; write thirds as 1/3")
-    return PricingSpec(
-        policy, tax, entered, note, (*labour, *bought), instalments, deposit, special, valid_days, texts
-    )
+    return PricingSpec(policy, tax, entered, note, (*labour, *bought), instalments, deposit, special, valid_days, texts)
 
 
 def _policy(reader: Reader) -> PricingPolicy:

@@ -153,7 +153,11 @@ def _price(
         return None, None
     if priced.below_minimum_margin:
         findings.append(
-            Finding("pricing/minimum-margin", "decide", "The margin is below the firm's minimum; a second person decides.")
+            Finding(
+                "pricing/minimum-margin",
+                "decide",
+                "The margin is below the firm's minimum; a second person decides.",
+            )
         )
     if pricing.deposit is None:
         return priced, None
@@ -225,7 +229,9 @@ def _face_sentences(wall: WallWorkUp, book: Book) -> list[str]:
 
 
 def _layer_words(build: FaceBuild, book: Book) -> str:
-    names = [book.materials[layer.board].name if layer.board in book.materials else layer.board for layer in build.layers]
+    names = [
+        book.materials[layer.board].name if layer.board in book.materials else layer.board for layer in build.layers
+    ]
     count = {1: "one layer", 2: "two layers", 3: "three layers"}.get(len(names), f"{len(names)} layers")
     if len(set(names)) == 1:
         return f"{count} of {names[0]}"

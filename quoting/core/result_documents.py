@@ -257,9 +257,7 @@ def _framing(wall: WallWorkUp, system: System) -> Document:
             }
             for station in framing.stations
         ],
-        "stud_list": [
-            {"length": length(group.length_mm, system), "count": group.count} for group in framing.stud_list
-        ],
+        "stud_list": [{"length": length(group.length_mm, system), "count": group.count} for group in framing.stud_list],
         "track": [
             {"run": run.kind, "opening": run.name, "length": length(run.length_mm, system)} for run in framing.track
         ],
@@ -305,9 +303,7 @@ def _boards(plan: FacePlan, system: System) -> Document:
             }
             for layer in plan.layers
         ],
-        "sheets": [
-            {"board": count.board, "pack": count.pack_code, "count": count.count} for count in plan.purchase
-        ],
+        "sheets": [{"board": count.board, "pack": count.pack_code, "count": count.count} for count in plan.purchase],
     }
 
 
@@ -553,8 +549,7 @@ def client_part(quote: QuoteSheet, system: System) -> Document:
         "instalments": []
         if priced is None
         else [
-            {"event": due.event, "share": _share(due.share), "amount": money(due.amount)}
-            for due in priced.instalments
+            {"event": due.event, "share": _share(due.share), "amount": money(due.amount)} for due in priced.instalments
         ],
         "deposit": money(quote.deposit.amount) if quote.deposit else None,
         "inclusions": list(texts.inclusions),
@@ -602,4 +597,3 @@ def _share(share: Decimal | Fraction) -> str:
 
 def _day(day: date | None) -> str | None:
     return day.isoformat() if day else None
-

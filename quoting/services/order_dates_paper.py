@@ -1,11 +1,12 @@
 """Fills the order-dates paper from a work-up."""
 
+from jobs.drawings.dates_chart import DatesRow, dates_chart_svg
+
 from jobs.core.needs import SAFE_FROM, DatedNeed
 from jobs.core.order_by import days_in_hand_in_words, standing
-from jobs.drawings.dates_chart import DatesRow, dates_chart_svg
 from quoting.core.work_up import WorkUp
 from quoting.papers.drawings import LYING_WIDTH_MM, Drawing
-from quoting.papers.sheets import OrderDateRow, OrderDatesPaper, Party
+from quoting.papers.sheets import OrderDateRow, OrderDatesPaper
 from quoting.services.wording import day_words, firm_party, sheet_size
 
 NOTES = (
@@ -38,9 +39,7 @@ def _row(done: WorkUp, need: DatedNeed) -> OrderDateRow:
     late = need.late_workdays or 0
     note = ""
     if need.if_ordered_today is not None and late:
-        note = (
-            f"Ordered today it is usable {day_words(need.if_ordered_today.usable)}, {late} working days late."
-        )
+        note = f"Ordered today it is usable {day_words(need.if_ordered_today.usable)}, {late} working days late."
     elif need.is_long_lead:
         note = f"Safe to order {SAFE_FROM[need.driven_by]}."
     return OrderDateRow(

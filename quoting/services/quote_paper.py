@@ -155,9 +155,7 @@ def _tax_line(quote: QuoteSheet, currency: str) -> PriceLine:
         if tax.applies_to == "price"
         else f"materials, {money_words(quote.priced.taxed, currency)} of the price"
     )
-    return PriceLine(
-        f"{tax.name} {share_words(tax.rate)}", money_words(quote.priced.tax, currency), f"on {base}"
-    )
+    return PriceLine(f"{tax.name} {share_words(tax.rate)}", money_words(quote.priced.tax, currency), f"on {base}")
 
 
 def _price_notes(quote: QuoteSheet, currency: str) -> tuple[str, ...]:

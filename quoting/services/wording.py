@@ -7,8 +7,8 @@ from fractions import Fraction
 from catalog.core.money import format_money
 from catalog.core.specs import Firm
 from quoting.core.result_documents import plain
-from quoting.papers.sheets import Party
 from quoting.papers.parts import SheetSize
+from quoting.papers.sheets import Party
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")

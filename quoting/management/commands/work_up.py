@@ -24,9 +24,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         try:
-            written = work_up_file(
-                options["file"], options["out"], options["today"] or clock.today(), self._catalog()
-            )
+            written = work_up_file(options["file"], options["out"], options["today"] or clock.today(), self._catalog())
         except FileProblem as problem:
             raise CommandError(str(problem)) from problem
         self._tell(written)
