@@ -334,9 +334,7 @@ def test_an_order_without_size_or_lengths_names_them():
 
 def test_the_need_date_comes_from_the_activities_unless_the_run_sets_its_own():
     curve, wall = dental()
-    own, open_ = plan_trims(
-        curve, with_trims(wall, complete(), replace(complete(), need_by=None)), catalog(base())
-    )
+    own, open_ = plan_trims(curve, with_trims(wall, complete(), replace(complete(), need_by=None)), catalog(base()))
     later = date(2027, 2, 1)
     assert open_.order.missing == ("need date",)
     assert with_need_date(open_, later).order.need_by == later

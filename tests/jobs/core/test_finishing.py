@@ -1,0 +1,362 @@
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from catalog.core.standards import Standards, starter_standards
+from jobs.core.build import FaceBuild, Layer
+from jobs.core.curve import curve_of
+from jobs.core.finishing import finish, screws_on_a_line, shortest_that_reaches
+from jobs.core.framing import add_sheet_end_studs, frame
+from jobs.core.survey import HeightProfile, Opening, StraightPiece, Survey
+from jobs.core.trim import plan_trims
+from tests.jobs.core.walls import (
+    IN,
+    TWO_THIN,
+    base,
+    board,
+    catalog,
+    column,
+    dental,
+    fact,
+    inches,
+    material,
+    run,
+    wall_of,
+    with_trims,
+)
+
+STANDARDS = starter_standards()
+TEXTBOOK = "Estimating in Building Construction, example 16-3"
+SHEET = "Its maker's sheet"
+
+
+def screw(length_in):
+    return material(f"S-{length_in}", "fastener", screw_length_mm=inches(length_in, "maker", SHEET))
+
+
+KIT = {
+    "framing_screw": ("PAN",),
+    "track_fastener": ("PIN",),
+    "board_screw": ("S-1.25", "S-1", "S-1.625"),
+    "tape": ("TAPE",),
+    "compound": ("MUD",),
+    "bead": ("BEAD",),
+    "bead_fastener": ("TACK",),
+    "primer": ("PRIMER",),
+    "paint": ("PAINT",),
+    "insulation": ("WOOL",),
+    "backing": ("BACK",),
+}
+
+
+def stocked(*more):
+    known = [
+        material("PAN", "fastener"),
+        material("PIN", "fastener"),
+        material("TACK", "fastener"),
+        *(screw(length) for length in ("1", "1.25", "1.625")),
+        material("TAPE", "tape", "ft"),
+        material("MUD", "compound", "gal", gal_per_1000sqft=fact(10, "memory", TEXTBOOK)),
+        material("BEAD", "bead", "ft"),
+        material("PRIMER", "primer", "gal", sqft_per_gal=fact(300, "practice", "Common practice")),
+        material("PAINT", "paint", "gal", sqft_per_gal=fact(400, "practice", "Common practice")),
+        material("WOOL", "insulation", "sqft"),
+        material("BACK", "backing", "ft"),
+        base(),
+    ]
+    return catalog(*known, *more)
+
+
+NO_JOINTS = {"left": 0.0, "right": 0.0}
+
+
+def worked_up(curve_and_wall, *, materials=None, kit=KIT, standards=STANDARDS, joints=NO_JOINTS, flats=()):
+    curve, wall = curve_and_wall
+    materials = stocked() if materials is None else materials
+    framing = frame(curve, wall, materials, standards)
+    if flats:
+        framing = add_sheet_end_studs(framing, flats, "left")
+    trims = plan_trims(curve, wall, materials)
+    return finish(curve, framing, wall, materials, kit, standards, joints, trims)
+
+
+def value(done, key):
+    found = [item.value for item in done.items if item.key == f"wall/{key}"]
+    assert len(found) == 1, [item.key for item in done.items]
+    return found[0]
+
+
+def straight(feet=8, height=96, **more):
+    return wall_of([StraightPiece(feet * 304.8)], "centre", height, **more)
+
+
+def standards_with(**facts):
+    return Standards({**STANDARDS.facts, **facts}, STANDARDS.spacing_steps)
+
+
+def without(name):
+    return Standards({n: f for n, f in STANDARDS.facts.items() if n != name}, STANDARDS.spacing_steps)
+
+
+# Board screws.
+
+
+def test_an_8_ft_stud_line_takes_7_screws_at_16_in():
+    assert screws_on_a_line(96 * IN, 16 * IN) == 7
+
+
+def test_6_in_studs_take_1_75_screws_a_square_foot():
+    # Computed reference: one 8 ft line at 16 in serves 8 x 1/2 sq ft.
+    assert screws_on_a_line(96 * IN, 16 * IN) / (8 * 0.5) == 1.75
+    done = worked_up(straight(8, spacing=6))
+    # 8 ft at 6 in: 17 lines of 7 screws under, and at 12 in 9 screws over.
+    assert value(done, "left/layer-1/board_screw") == 17 * 7
+    assert value(done, "left/layer-2/board_screw") == 17 * 9
+
+
+def test_a_screw_an_inch_and_a_quarter_serves_half_an_inch_in_total():
+    # Common practice: 1-1/4 in for 1/2 in total thickness; layers + 3/8 in is 7/8 in.
+    assert shortest_that_reaches([screw("1.25"), screw("1.625")], (0.5 + 0.375) * IN).code == "S-1.25"
+
+
+def test_the_shortest_screw_that_reaches_is_taken_and_an_exact_fit_reaches():
+    kit = [screw("1.625"), screw("1"), screw("1.25")]
+    assert shortest_that_reaches(kit, 1.0 * IN).code == "S-1"
+    assert shortest_that_reaches(kit, 1.01 * IN).code == "S-1.25"
+    assert shortest_that_reaches(kit, 2.0 * IN) is None
+
+
+def test_each_layer_takes_the_screw_that_passes_the_layers_under_it():
+    done = worked_up(straight(layers=(Layer("GB-1/2"), Layer("GB-1/2")), build_up=1.0))
+    taken = {item.key: item.material for item in done.items if item.key.startswith("wall/left/layer")}
+    # 1/2 + 3/8 = 7/8: 1 in. 1 + 3/8 = 1-3/8: 1-5/8 in.
+    assert taken == {"wall/left/layer-1/board_screw": "S-1", "wall/left/layer-2/board_screw": "S-1.625"}
+
+
+def test_no_screw_long_enough_is_a_gap():
+    done = worked_up(straight(), kit=KIT | {"board_screw": ("S-1",)})
+    assert not [f for f in done.findings if f.weight == "gap"]
+    thick = straight(layers=(Layer("GB-5/8"), Layer("GB-5/8")), build_up=1.25)
+    done = worked_up(thick, kit=KIT | {"board_screw": ("S-1",)})
+    gaps = [f for f in done.findings if f.weight == "gap"]
+    assert {f.key for f in gaps} == {"wall/left/layer-2/board_screw", "wall/right/layer-2/board_screw"}
+    assert "1.63 in" in gaps[0].sentence
+
+
+def test_a_flat_stud_behind_a_joint_adds_a_line_of_screws_on_its_face_only():
+    plain = worked_up(straight(spacing=16))
+    backed = worked_up(straight(spacing=16), flats=[609.6])
+    assert value(backed, "left/layer-1/board_screw") - value(plain, "left/layer-1/board_screw") == 7
+    assert value(backed, "right/layer-1/board_screw") == value(plain, "right/layer-1/board_screw")
+
+
+def test_cripples_take_screws_for_their_own_height():
+    # Dental, layer 1 at 16 in: 20 studs + 2 jambs of 108 in take 8 each; 4 cripples of 25 in take 3.
+    assert value(worked_up(dental()), "left/layer-1/board_screw") == 22 * 8 + 4 * 3
+
+
+def test_heavier_steel_calls_for_another_screw_standard():
+    # ASTM C1002 under 0.033 in, C954 from there.
+    heavy = material("STUD", "stud", steel_mil=fact(33, "maker", SHEET))
+    notes = [f.sentence for f in worked_up(straight(), materials=stocked(heavy)).findings]
+    assert any("C954" in sentence for sentence in notes)
+    assert worked_up(straight()).findings == ()
+
+
+# Joints, compound, paint.
+
+
+def test_tape_follows_the_planned_joints():
+    done = worked_up(straight(), joints={"left": 5000.0, "right": 0.0})
+    assert value(done, "left/tape") == 5000.0
+    assert "wall/right/tape" not in {item.key for item in done.items}
+
+
+def test_joints_nobody_planned_are_a_gap():
+    done = worked_up(straight(), joints={"left": 5000.0})
+    assert [f.key for f in done.findings] == ["wall/right/tape"]
+
+
+def test_a_negative_joint_length_is_refused():
+    with pytest.raises(ValueError, match="left face must be zero or more"):
+        worked_up(straight(), joints={"left": -1.0})
+
+
+def test_a_kink_is_taped_inside_and_beaded_outside():
+    pieces = (StraightPiece(1000.0), StraightPiece(1000.0, kink_rad=0.5))
+    heights = HeightProfile(((0.0, 2400.0),))
+    _, wall = straight()
+    wall = replace(wall, pieces=pieces, heights=heights)
+    done = worked_up((curve_of(Survey(pieces, heights, "centre", 92.0, 12.7, 12.7)), wall))
+    assert value(done, "left/tape") == 2400.0
+    assert value(done, "right/bead") - value(done, "left/bead") == pytest.approx(2400.0)
+
+
+def test_dental_compound_on_both_faces_by_level():
+    left, right = FaceBuild(TWO_THIN, 4), FaceBuild(TWO_THIN, 5)
+    done = worked_up(dental(left=left, right=right))
+    # Net areas 109.94 and 114.70 sq ft at 10 gal per 1,000; level 5 at the firm's factor of 1.5.
+    assert value(done, "left/compound") == pytest.approx(1.0994, abs=5e-5)
+    assert value(done, "right/compound") == pytest.approx(1.1470 * 1.5, abs=1e-4)
+
+
+def test_going_from_level_4_to_5_adds_the_skim_coat_on_both_faces():
+    four = worked_up(straight())
+    five = worked_up(straight(left=FaceBuild(TWO_THIN, 5), right=FaceBuild(TWO_THIN, 5)))
+    for face in ("left", "right"):
+        assert value(five, f"{face}/compound") == pytest.approx(1.5 * value(four, f"{face}/compound"))
+
+
+def test_level_0_is_neither_taped_nor_beaded():
+    done = worked_up(straight(left=FaceBuild(TWO_THIN, 0, painted=False)), joints={"left": 5000.0, "right": 0})
+    roles = {item.key.rsplit("/", 1)[-1] for item in done.items if item.face == "left"}
+    assert roles == {"board_screw"}
+
+
+def test_primer_and_paint_by_coats_and_coverage():
+    done = worked_up(dental())
+    # 109.94 sq ft: one coat at 300, two coats at 400 sq ft a gallon.
+    assert value(done, "left/primer") == pytest.approx(109.94 / 300, abs=2e-5)
+    assert value(done, "left/paint") == pytest.approx(109.94 * 2 / 400, abs=3e-5)
+
+
+def test_an_unpainted_face_and_no_coats_take_no_paint():
+    done = worked_up(straight(left=FaceBuild(TWO_THIN, 4, painted=False)))
+    assert not [i for i in done.items if i.face == "left" and i.material in ("PRIMER", "PAINT")]
+    bare = worked_up(straight(), standards=standards_with(paint_coats=fact(0, "firm", "Test firm")))
+    assert bare.total("PAINT") == 0
+    assert not [f for f in bare.findings if f.weight == "gap"]
+
+
+# Bead, water, insulation, backing.
+
+
+def test_dental_bead_at_jambs_head_and_free_ends():
+    done = worked_up(dental())
+    # Concave face: two jambs of 83, a head of 38.646, two ends of 108.
+    assert value(done, "left/bead") / IN == pytest.approx(2 * 83 + 38.646 + 2 * 108, abs=1e-3)
+    # Every 5 in: 83: 18 twice; 38.65: 9; 108: 23 twice.
+    assert value(done, "left/bead_fastener") == 2 * 18 + 9 + 2 * 23
+
+
+def test_a_closed_column_has_no_free_ends():
+    done = worked_up(column(80.0))
+    assert not [item for item in done.items if item.material == "BEAD"]
+
+
+def test_water_for_damp_layers_on_arcs_only():
+    wet = board(
+        "1/4",
+        lengthwise_damp_least_radius_mm=inches(24, "memory", "Remembered"),
+        damp_water_l_per_m2=fact("0.3", "memory", "Remembered: 30 fl oz a 4 x 8 side"),
+    )
+    layers = (Layer("GB-1/4", moisture="damp"), Layer("GB-1/4"))
+    done = worked_up(dental(layers=layers), materials=stocked(wet))
+    # Concave framing 176.966 less the door's 38.646-odd there: by its own chord rule 2 r asin(w / 2r), r 128.975.
+    door = 2 * 128.975 * math.asin(38.5 / 2 / 128.975)
+    area_m2 = (176.966 * 108 - door * 83) * IN * IN / 1e6
+    assert value(done, "left/layer-1/water") == pytest.approx(area_m2 * 0.3, rel=1e-5)
+    flat = worked_up(straight(layers=layers), materials=stocked(wet))
+    assert not [item for item in flat.items if item.key.endswith("water")]
+
+
+def test_damp_board_without_a_rate_of_water_is_a_gap():
+    layers = (Layer("GB-1/4", moisture="damp"), Layer("GB-1/4"))
+    found = worked_up(dental(layers=layers)).findings
+    assert any("damp_water_l_per_m2" in f.sentence for f in found)
+
+
+def test_insulation_fills_the_net_cavity():
+    window = Opening("Window", 48 * IN, 24 * IN, 36 * IN, sill_mm=30 * IN)
+    done = worked_up(straight(openings=(window,), insulated=True))
+    assert value(done, "insulation") == pytest.approx((96 * 96 - 24 * 36) * IN * IN / 1e6)
+    assert not [i for i in worked_up(straight()).items if i.material == "WOOL"]
+
+
+def test_adding_a_crown_that_needs_backing_adds_its_length():
+    curve, wall = straight()
+    crowned = with_trims(wall, run(position="crown", needs_backing=True))
+    done = worked_up((curve, crowned))
+    assert value(done, "right/trim-1/backing") == pytest.approx(8 * 304.8)
+    assert worked_up((curve, wall)).total("BACK") == 0
+
+
+# Gaps.
+
+
+@pytest.mark.parametrize("role", [r for r in KIT if r not in ("insulation", "backing")])
+def test_a_role_without_a_material_is_a_gap_and_nothing_else_is_lost(role):
+    joints = {"left": 900.0, "right": 900.0}
+    whole = worked_up(straight(), joints=joints)
+    done = worked_up(straight(), kit={r: c for r, c in KIT.items() if r != role}, joints=joints)
+    assert [(f.weight, role in f.sentence) for f in done.findings] == [("gap", True)]
+    lost = {i.key for i in whole.items} - {i.key for i in done.items}
+    assert lost
+    assert all(key.endswith(role) for key in lost)
+
+
+def test_a_kit_material_of_the_wrong_kind_is_a_gap():
+    found = worked_up(straight(), kit=KIT | {"tape": ("PAINT",)}, joints=NO_JOINTS).findings
+    assert [f.weight for f in found] == ["gap"]
+    assert "PAINT is a paint, but tape must be a tape" in found[0].sentence
+
+
+def test_the_walls_own_kit_goes_before_the_firms():
+    other = material("MUD2", "compound", "gal", gal_per_1000sqft=fact("9.4", "memory", TEXTBOOK))
+    done = worked_up(straight(kit={"compound": ("MUD2",)}), materials=stocked(other))
+    assert {i.material for i in done.items if i.key.endswith("compound")} == {"MUD2"}
+
+
+@pytest.mark.parametrize(
+    ("code", "kind", "name"),
+    [
+        ("MUD", "compound", "gal_per_1000sqft"),
+        ("PRIMER", "primer", "sqft_per_gal"),
+        ("PAINT", "paint", "sqft_per_gal"),
+        ("S-1", "fastener", "screw_length_mm"),
+    ],
+)
+def test_a_material_without_its_rate_is_a_gap_not_a_zero(code, kind, name):
+    done = worked_up(straight(), materials=stocked(material(code, kind)))
+    assert [(f.weight, code in f.sentence and name in f.sentence) for f in done.findings] == [("gap", True)]
+    assert done.total(code) == 0
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "face_layer_screw_spacing_mm",
+        "base_layer_screw_spacing_mm",
+        "screw_penetration_mm",
+        "bead_fastener_spacing_mm",
+        "primer_coats",
+        "paint_coats",
+    ],
+)
+def test_a_missing_standard_is_a_gap(name):
+    found = worked_up(straight(), standards=without(name)).findings
+    assert [(f.weight, name in f.sentence) for f in found] == [("gap", True)]
+
+
+def test_a_skim_coat_without_its_factor_is_a_gap():
+    found = worked_up(straight(left=FaceBuild(TWO_THIN, 5)), standards=without("compound_level_5_factor")).findings
+    assert [f.weight for f in found] == ["gap"]
+
+
+def test_every_quantity_explains_itself():
+    done = worked_up(dental(), joints={"left": 900.0, "right": 900.0})
+    assert len({item.key for item in done.items}) == len(done.items)
+    assert all(item.explanation.rule and item.explanation.inputs for item in done.items)
+    assert {item.material for item in done.items if item.key.startswith("wall/framing")} == {"PAN"}
+
+
+@given(st.floats(2.0, 40.0), st.floats(0.0, 20.0), st.floats(60.0, 140.0))
+def test_more_wall_never_needs_less(feet, more, height):
+    small, large = worked_up(straight(feet, height)), worked_up(straight(feet + more, height))
+    for item in small.items:
+        assert item.value <= large.total(item.material) + 1e-9
+    for code in {item.material for item in small.items}:
+        assert small.total(code) <= large.total(code) + 1e-9
