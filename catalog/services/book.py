@@ -12,9 +12,7 @@ class NoFirmYet(LookupError):
     """Nothing can be worked out before the firm is entered."""
 
     def __init__(self) -> None:
-        super().__init__(
-            "The firm is not entered yet: its name, time zone, currency and usual days are needed first."
-        )
+        super().__init__("The firm is not entered yet: its name, time zone, currency and usual days are needed first.")
 
 
 def book_of(on_day: date | None = None) -> Book:

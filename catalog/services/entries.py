@@ -44,9 +44,7 @@ def change_material(code: str, changes: dict[str, Any], bare_unit: BareLengthUni
     """Change some entries of a material; what is not named stays. The code itself never changes."""
     row = materials_with_parts().get(code=code)
     if changes.get("code", code) != code:
-        raise DocumentError.at(
-            "code", "a code stands in jobs and papers and cannot change; add a new material"
-        )
+        raise DocumentError.at("code", "a code stands in jobs and papers and cannot change; add a new material")
     document = write_material(row.to_core()) | {"active": row.active, "note": row.note}
     return _save(document | changes, bare_unit)
 
@@ -72,9 +70,7 @@ def _without_place(error: DocumentError) -> DocumentError:
 
 
 @transaction.atomic
-def set_fact(
-    code: str, name: str, document: dict[str, Any], bare_unit: BareLengthUnit = "in"
-) -> MaterialFact:
+def set_fact(code: str, name: str, document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> MaterialFact:
     """State one figure of a material: value, source, sure, stated_on."""
     material = Material.objects.select_for_update().get(code=code)
     if name not in PROPERTIES:
@@ -137,9 +133,7 @@ def add_pack(code: str, document: dict[str, Any], bare_unit: BareLengthUnit = "i
         change_material(code, {"packs": [*packs, document]}, bare_unit)
     except DocumentError as error:
         prefix = f"packs[{len(packs)}]."
-        raise DocumentError(
-            type(one)(one.path.removeprefix(prefix), one.reason) for one in error.complaints
-        ) from error
+        raise DocumentError(type(one)(one.path.removeprefix(prefix), one.reason) for one in error.complaints) from error
     return Pack.objects.get(material__code=code, code=pack.code)
 
 

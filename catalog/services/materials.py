@@ -1,4 +1,5 @@
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
+from dataclasses import replace
 from typing import Any
 
 from django.db import transaction
@@ -95,20 +96,38 @@ def term_figures(term: Any) -> Figures:
 
 def _refuse_what_does_not_fit(materials: list[specs.Material], path: str) -> None:
     suppliers = set(Supplier.objects.values_list("code", flat=True))
+    codes = [material.code for material in materials]
     complaints: list[Complaint] = []
-    seen: set[str] = set()
     for place, material in enumerate(materials):
-        at = f"{path}[{place}]"
-        if material.code in seen:
-            complaints.append(Complaint(f"{at}.code", f'"{material.code}" is given twice'))
-        seen.add(material.code)
-        if material.supplier is not None and material.supplier not in suppliers:
-            reason = f'"{material.supplier}" is not the code of a supplier; add the supplier first'
-            complaints.append(Complaint(f"{at}.supplier", reason))
-        for number, pack in enumerate(material.packs):
-            complaints.extend(pack_complaints(pack, f"{at}.packs[{number}]"))
+        if material.code in codes[:place]:
+            complaints.append(Complaint(f"{path}[{place}].code", f'"{material.code}" is given twice'))
+        complaints.extend(material_complaints(material, f"{path}[{place}].", suppliers))
     if complaints:
         raise DocumentError(complaints)
+
+
+def material_complaints(material: specs.Material, at: str, suppliers: Collection[str]) -> Iterable[Complaint]:
+    """What the core lets pass and the catalog cannot keep."""
+    if material.supplier is not None and material.supplier not in suppliers:
+        reason = f'"{material.supplier}" is not the code of a supplier; add the supplier first'
+        yield Complaint(f"{at}supplier", reason)
+    for number, pack in enumerate(material.packs):
+        yield from pack_complaints(pack, f"{at}packs[{number}]")
+
+
+def as_kept(material: specs.Material) -> specs.Material:
+    """With its figures rounded as the catalog keeps them."""
+    packs = tuple(
+        replace(
+            pack,
+            quantity=kept(pack.quantity),
+            length_mm=None if pack.length_mm is None else float(kept(pack.length_mm)),
+            width_mm=None if pack.width_mm is None else float(kept(pack.width_mm)),
+        )
+        for pack in material.packs
+    )
+    facts = {name: replace(fact, value=kept(fact.value)) for name, fact in material.facts.items()}
+    return replace(material, waste=kept_or_none(material.waste), packs=packs, facts=facts)
 
 
 def pack_complaints(pack: specs.Pack, at: str) -> Iterable[Complaint]:

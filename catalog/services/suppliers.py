@@ -17,15 +17,11 @@ def store_suppliers(suppliers: Iterable[specs.Supplier], path: str = "suppliers"
     codes = [supplier.code for supplier in suppliers]
     twice = [place for place, code in enumerate(codes) if code in codes[:place]]
     if twice:
-        raise DocumentError(
-            Complaint(f"{path}[{place}].code", f'"{codes[place]}" is given twice') for place in twice
-        )
+        raise DocumentError(Complaint(f"{path}[{place}].code", f'"{codes[place]}" is given twice') for place in twice)
     present = Supplier.objects.in_bulk(codes, field_name="code")
     for supplier in suppliers:
         row = present.get(supplier.code) or Supplier(code=supplier.code)
-        change_row(
-            row, {"name": supplier.name, "order_cut_off": supplier.order_cut_off, "email": supplier.email}
-        )
+        change_row(row, {"name": supplier.name, "order_cut_off": supplier.order_cut_off, "email": supplier.email})
         match_rows(row.closures.all(), map(closure_figures, supplier.closures), owner={"supplier": row})
 
 

@@ -7,7 +7,6 @@ from catalog.core.reading import Complaint
 from catalog.core.specs import ROLES
 from catalog.services.known import Named
 from jobs.core.build import WallSpec
-from jobs.core.findings import Override
 from jobs.core.survey import ArcPiece, HeightProfile, Survey, SurveyError
 from jobs.models import HeightStation, Opening, WallPiece
 from jobs.services.wall_rows import height_figures, opening_figures, piece_figures
@@ -63,9 +62,7 @@ def _solve(place: int, piece: object) -> None:
 
 def _survey(spec: WallSpec) -> Survey:
     heights = HeightProfile(tuple(HeightStation(**one).to_core() for one in height_figures(spec)))
-    pieces = tuple(
-        WallPiece(**piece_figures(place, piece)).to_core() for place, piece in enumerate(spec.pieces)
-    )
+    pieces = tuple(WallPiece(**piece_figures(place, piece)).to_core() for place, piece in enumerate(spec.pieces))
     # The depth is the catalog's and is not looked at here; any will do to measure the rest.
     return Survey(pieces, heights, spec.measured_on, 100.0, 0.0, 0.0)
 
@@ -74,7 +71,3 @@ def doubles(keys: Iterable[str], path: str) -> Iterator[Complaint]:
     for key, count in Counter(keys).items():
         if count > 1:
             yield Complaint(path, f'"{key}" is given twice')
-
-
-def override_doubles(overrides: Iterable[Override], path: str) -> list[Complaint]:
-    return list(doubles([one.key for one in overrides], path))

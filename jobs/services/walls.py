@@ -82,9 +82,7 @@ def fill_wall(wall: Wall, spec: WallSpec) -> None:
     wall.forget_parts()
 
 
-def save_wall(
-    job: Job, document: Document, *, seen_version: int | None, bare_unit: BareLengthUnit = "in"
-) -> Wall:
+def save_wall(job: Job, document: Document, *, seen_version: int | None, bare_unit: BareLengthUnit = "in") -> Wall:
     """A wall as a screen or the API gives it. A wall not yet there is added when no version was seen."""
     reader = Reader(document, bare_unit=bare_unit)
     spec = read_wall(reader)

@@ -1,0 +1,55 @@
+"""The columns of the catalog as a sheet: one row for each pack of a material, its latest price, its facts."""
+
+import re
+from typing import Any
+
+from catalog.core.specs import PROPERTIES
+
+MATERIAL_COLUMNS = (
+    "code",
+    "name",
+    "kind",
+    "supply",
+    "unit_used",
+    "unit_bought",
+    "waste",
+    "supplier",
+    "cushion_workdays",
+    "sign_off_workdays",
+    "active",
+    "note",
+)
+PACK_COLUMNS = {
+    "pack_code": "code",
+    "pack_label": "label",
+    "pack_quantity": "quantity",
+    "pack_length_mm": "length",
+    "pack_width_mm": "width",
+}
+PRICE_COLUMNS = {
+    "price": "amount",
+    "price_starts_on": "starts_on",
+    "price_held_until": "held_until",
+    "price_source": "source",
+}
+FACT_COLUMNS = tuple(column for name in PROPERTIES for column in (name, f"{name}_source"))
+COLUMNS = (*MATERIAL_COLUMNS, *PACK_COLUMNS, *PRICE_COLUMNS, *FACT_COLUMNS)
+
+# A spreadsheet runs a cell that begins with one of these.
+STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
+SOURCE_RE = re.compile(r"(?P<sure>[a-z]+)(?: (?P<stated_on>[0-9]{4}-[0-9]{2}-[0-9]{2}))?: (?P<source>.+)", re.S)
+SOURCE_EXAMPLE = '"published 2026-05-01: the standard and its table"'
+
+
+def shielded(text: str) -> str:
+    """With an apostrophe before what a spreadsheet would run; `unshielded` takes off exactly that one."""
+    return f"'{text}" if text.startswith((*STARTS_A_FORMULA, "'")) else text
+
+
+def unshielded(cell: str) -> str:
+    return cell[1:] if cell.startswith("'") and cell[1:].startswith((*STARTS_A_FORMULA, "'")) else cell
+
+
+def source_cell(fact: dict[str, Any]) -> str:
+    day = f" {fact['stated_on']}" if fact["stated_on"] else ""
+    return f"{fact['sure']}{day}: {fact['source']}"

@@ -1,0 +1,52 @@
+import csv
+import io
+from collections.abc import Iterator
+from typing import Any
+
+from catalog.core.catalog_document import write_material
+from catalog.core.specs import PROPERTIES
+from catalog.models import Material
+from catalog.services.book import materials_with_parts
+from catalog.services.csv_columns import COLUMNS, PACK_COLUMNS, PRICE_COLUMNS, shielded, source_cell
+
+Document = dict[str, Any]
+
+
+def export_csv() -> bytes:
+    """Every material, as UTF-8 with comma and CRLF (RFC 4180). What `apply_csv` reads back the same."""
+    text = io.StringIO(newline="")
+    sheet = csv.writer(text)
+    sheet.writerow(COLUMNS)
+    for row in materials_with_parts():
+        for cells in _rows(document_of(row)):
+            sheet.writerow([shielded(cells.get(column, "")) for column in COLUMNS])
+    return text.getvalue().encode()
+
+
+def document_of(row: Material) -> Document:
+    return write_material(row.to_core()) | {"active": row.active, "note": row.note}
+
+
+def _rows(document: Document) -> Iterator[dict[str, str]]:
+    shared = {name: cell_of(value) for name, value in document.items() if not isinstance(value, list | dict)}
+    shared["active"] = "yes" if document["active"] else "no"
+    for name in PROPERTIES:
+        if fact := document["facts"].get(name):
+            shared[name], shared[f"{name}_source"] = fact["value"], source_cell(fact)
+    for pack in document["packs"] or [None]:
+        yield shared | (_pack_cells(pack) if pack else {})
+
+
+def _pack_cells(pack: Document) -> dict[str, str]:
+    cells = {column: cell_of(pack[name]) for column, name in PACK_COLUMNS.items()}
+    for column in ("pack_length_mm", "pack_width_mm"):
+        # The unit is in the column's name, so the cell is a bare number that a spreadsheet can use.
+        cells[column] = cells[column].removesuffix(" mm")
+    if pack["prices"]:
+        latest = max(pack["prices"], key=lambda price: price["starts_on"])
+        cells |= {column: cell_of(latest[name]) for column, name in PRICE_COLUMNS.items()}
+    return cells
+
+
+def cell_of(value: object) -> str:
+    return "" if value is None else str(value)

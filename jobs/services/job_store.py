@@ -1,0 +1,129 @@
+from datetime import datetime
+from typing import Any, Literal
+
+from django.db import IntegrityError, transaction
+
+from catalog.core.reading import Complaint, DocumentError, gather
+from catalog.services.known import Named, complaints_about
+from catalog.services.rows import match_rows
+from catalog.services.suppliers import closure_figures
+from jobs.core.job import JobSpec
+from jobs.models import Job, Wall
+from jobs.services.clients import client_for
+from jobs.services.versions import next_version
+from jobs.services.wall_checks import doubles
+from jobs.services.wall_rows import override_figures
+from jobs.services.walls import fill_wall, refuse_wrong_walls
+
+OnKnown = Literal["refuse", "replace"]
+
+
+@transaction.atomic
+def store_job(
+    spec: JobSpec,
+    *,
+    now: datetime,
+    by: Any = None,
+    on_known: OnKnown = "refuse",
+    seen_version: int | None = None,
+) -> Job:
+    """Make the job of that key exactly this one, walls and all, or nothing.
+
+    A key that is taken is refused, or with "replace" that job is made this one. by: the Person who does it.
+    """
+    refuse_wrong_job(spec)
+    job = Job.objects.select_for_update().filter(key=spec.key).first()
+    if job is None:
+        job = _new_job(spec, now, by)
+    elif on_known == "refuse":
+        raise KeyTaken.by(spec.key)
+    else:
+        next_version(job, seen_version)
+    fill_job(job, spec)
+    _fill_walls(job, spec)
+    job.forget_parts()
+    return job
+
+
+def refuse_wrong_job(spec: JobSpec) -> None:
+    walls = [(f"walls[{place}].", wall) for place, wall in enumerate(spec.walls)]
+    gather((lambda: refuse_wrong_head(spec), lambda: refuse_wrong_walls(walls)))
+
+
+def refuse_wrong_head(spec: JobSpec) -> None:
+    complaints = list(doubles([one.key for one in spec.overrides], "job.overrides"))
+    complaints += doubles([one.key for one in spec.activities], "job.activities")
+    complaints += complaints_about(
+        Named(f"job.dates[{place}].material", one.material) for place, one in enumerate(spec.dates)
+    )
+    if complaints:
+        raise DocumentError(complaints)
+
+
+class KeyTaken(DocumentError):
+    @classmethod
+    def by(cls, key: str) -> "KeyTaken":
+        reason = f'there is a job "{key}" already; give another key, or replace that job'
+        return cls([Complaint("job.key", reason)])
+
+
+def _new_job(spec: JobSpec, now: datetime, by: Any) -> Job:
+    job = Job(key=spec.key, title=spec.title, client=client_for(spec.client), created_at=now, created_by=by)
+    _set_head(job, spec)
+    try:
+        with transaction.atomic():
+            job.save()
+    except IntegrityError as error:
+        # Someone took the key between our look and our write.
+        raise KeyTaken.by(spec.key) from error
+    return job
+
+
+def _set_head(job: Job, spec: JobSpec) -> None:
+    job.title, job.site_address = spec.title, spec.site_address
+    job.start_on, job.crew = spec.start_on, spec.crew
+
+
+def fill_job(job: Job, spec: JobSpec) -> None:
+    if job.client.to_core() != spec.client:
+        job.client = client_for(spec.client)
+    _set_head(job, spec)
+    job.save()
+    owner = {"job": job}
+    dates = [
+        {
+            "material_id": one.material,
+            "need_by": one.need_by,
+            "cushion_workdays": one.cushion_workdays,
+            "sign_off_workdays": one.sign_off_workdays,
+        }
+        for one in spec.dates
+    ]
+    activities = [
+        {
+            "key": one.key,
+            "duration_workdays": one.duration_workdays,
+            "not_before": one.not_before,
+            "left_out": one.left_out,
+        }
+        for one in spec.activities
+    ]
+    overrides = [override_figures(one) for one in spec.overrides]
+    match_rows(job.closures.all(), map(closure_figures, spec.closures), owner=owner)
+    match_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
+    match_rows(job.activity_changes.all(), activities, key=("key",), owner=owner)
+    match_rows(job.overrides.filter(wall=None), overrides, key=("key",), owner=owner)
+
+
+def _fill_walls(job: Job, spec: JobSpec) -> None:
+    present = {wall.key: wall for wall in job.walls.all()}
+    for place, wall_spec in enumerate(spec.walls):
+        wall = present.pop(wall_spec.key, None)
+        if wall is None:
+            wall = Wall(job=job)
+        else:
+            next_version(wall, None)
+        wall.order = place
+        fill_wall(wall, wall_spec)
+    for wall in present.values():
+        wall.delete()
