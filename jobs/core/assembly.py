@@ -108,11 +108,14 @@ def _figure(materials: Mapping[str, Material], code: str, name: str, field: str,
     return fact.number
 
 
-def work_up_wall(spec: WallSpec, book: Book, on_day: date) -> WallWorkUp:
+def work_up_wall(
+    spec: WallSpec, book: Book, on_day: date, *, board_rounds: int | None = None
+) -> WallWorkUp:
     """Work one wall up.
 
     spec: as measured and as it is to be built. book: the catalog. on_day: the day at whose prices boards are
-    chosen. Returns the wall worked up.
+    chosen. board_rounds: of the search for a cheaper board plan (>= 0), None for the full search; 0 answers at
+    once with a plan that keeps the same rules. Returns the wall worked up.
     Raises SurveyError, its field under the wall's key, when the figures give no wall.
     """
     materials = book.materials
@@ -130,7 +133,7 @@ def work_up_wall(spec: WallSpec, book: Book, on_day: date) -> WallWorkUp:
         *framing.findings,
         *_bulges(spec, curve, book),
     ]
-    face_plans = _face_plans(spec, curve, framing, book, on_day, found)
+    face_plans = _face_plans(spec, curve, framing, book, on_day, found, board_rounds)
     if framing.is_complete:
         for plan in face_plans:
             framing = add_sheet_end_studs(framing, _sheet_ends(curve, plan), plan.face)
@@ -194,7 +197,13 @@ def _sheet_ends(curve: Curve, plan: FacePlan) -> list[float]:
 
 
 def _face_plans(
-    spec: WallSpec, curve: Curve, framing: Framing, book: Book, on_day: date, found: list[Finding]
+    spec: WallSpec,
+    curve: Curve,
+    framing: Framing,
+    book: Book,
+    on_day: date,
+    found: list[Finding],
+    board_rounds: int | None,
 ) -> tuple[FacePlan, ...]:
     if not framing.is_complete:
         return ()
@@ -204,7 +213,15 @@ def _face_plans(
         if not layers or len(layers) != len(spec.face(face).layers):
             continue
         try:
-            plan = plan_face(curve, face, layers, framing.stud_positions_mm, book.standards, key=spec.key)
+            plan = plan_face(
+                curve,
+                face,
+                layers,
+                framing.stud_positions_mm,
+                book.standards,
+                key=spec.key,
+                rounds=board_rounds,
+            )
         except BoardError as error:
             found.append(Finding(f"{spec.key}/{face}/boards", "gap", f"{spec.name}, {face} face: {error.reason}."))
             continue

@@ -352,6 +352,7 @@ def plan_face(
     key: str = "wall",
     courses_from: CoursesFrom = "floor",
     seed: int = 0,
+    rounds: int | None = None,
 ) -> FacePlan:
     """Plan the boards of one face: where each lies, its joints on studs, and the sheets to buy.
 
@@ -364,6 +365,7 @@ def plan_face(
         key: of the wall, for findings.
         courses_from: whole courses stand on the floor or hang from the ceiling.
         seed: of the search; the same input and seed give the same plan.
+        rounds: of the search for a cheaper plan, >= 0; None for as many as the size of the face calls for.
 
     Returns:
         The plan. A rule these studs cannot keep is kept as nearly as possible and named in a finding; with a
@@ -409,7 +411,7 @@ def plan_face(
             best = (search, solution, near_lines)
     assert best is not None
     search, solution, _ = best
-    solution = search.improve(solution, _rounds(search))
+    solution = search.improve(solution, _rounds(search) if rounds is None else rounds)
     return _finished(key, face, layers, search, solution, groups)
 
 

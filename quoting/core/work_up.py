@@ -46,14 +46,16 @@ def calendar_of(read: JobFile) -> WorkCalendar:
     return calendar_with(firm.name, (*firm.closures, *read.job.closures))
 
 
-def work_up(read: JobFile, today: date) -> WorkUp:
+def work_up(read: JobFile, today: date, walls: tuple[WallWorkUp, ...] | None = None) -> WorkUp:
     """Work a job up.
 
-    read: the job file. today: the day from which prices, lead terms and days in hand count.
+    read: the job file. today: the day from which prices, lead terms and days in hand count. walls: the walls of
+    that file worked up already, in its order; None to work them up here.
     Returns the whole; raises SurveyError when a wall's figures give no wall (its `field` starts with the wall's
     key). Everything merely missing is a finding.
     """
-    walls = tuple(work_up_wall(spec, read.book, today) for spec in read.job.walls)
+    if walls is None:
+        walls = tuple(work_up_wall(spec, read.book, today) for spec in read.job.walls)
     calendar = calendar_of(read)
     takeoff = take_off(walls, read.book, today, read.job.overrides)
     plan = plan_activities(read.job, walls, read.book.standards, calendar)
