@@ -135,7 +135,9 @@ def plan_activities(
         else:
             days = max(1, math.ceil(needed / (job.crew * per_day) - 1e-9)) if per_day else 1
         activities.append(PlannedActivity(key, name, needed, days, explanation))
-    links = _links([one.key for one in activities], hours.standard("coat_dry_hours"))
+    # A coat goes on in the course of a day and dries from then: of 24 h, eight pass before the day is over.
+    dry_hours = max(0.0, hours.standard("coat_dry_hours") - per_day)
+    links = _links([one.key for one in activities], dry_hours)
     if job.start_on is None or any(finding.weight == "gap" for finding in findings):
         return ActivityPlan(tuple(activities), links, None, tuple(findings))
     return _dated(job, activities, links, calendar, findings)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from catalog.core.units import TOLERANCE_MM
+from catalog.core.units import TOLERANCE_MM, format_inches
 from jobs.core.survey import (
     LINES,
     ArcPiece,
@@ -374,7 +374,8 @@ def _lay_opening(curve: Curve, survey: Survey, opening: Opening, index: int) -> 
     if opening.head_mm > lowest + TOLERANCE_MM:
         raise SurveyError(
             f"{where}.height",
-            f"the head of {opening.name} ({opening.head_mm / 25.4:.2f} in) is above the ceiling ({lowest / 25.4:.2f} in)",
+            f"the head of {opening.name} ({format_inches(opening.head_mm)}) is above the ceiling "
+            f"({format_inches(lowest)})",
         )
     return laid
 
@@ -394,7 +395,8 @@ def _taken(curve: Curve, piece: CurvePiece, opening: Opening, measured: Line, li
     if half >= 1:
         raise SurveyError(
             f"{where}.width",
-            f"a flat frame {opening.width_mm / 25.4:.2f} in wide cannot stand in an arc of radius {radius / 25.4:.2f} in",
+            f"a flat frame {format_inches(opening.width_mm)} wide cannot stand in an arc of radius "
+            f"{format_inches(radius)}",
         )
     return 2 * radius * math.asin(half)
 

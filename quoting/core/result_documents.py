@@ -31,14 +31,14 @@ Document = dict[str, Any]
 
 
 def length(length_mm: float, system: System) -> Document:
-    """A length three ways: exact mm, inches to a thousandth, and as people read it.
+    """A length three ways: mm and inches to a millionth (to be rounded once, by who shows it), and as people read it.
 
     >>> length(4267.2, "imperial")
     {'mm': 4267.2, 'in': 168.0, 'text': '14\\' 0"'}
     """
     return {
-        "mm": round(length_mm, 4),
-        "in": round(length_mm / MM_PER_INCH, 3),
+        "mm": round(length_mm, 6),
+        "in": round(length_mm / MM_PER_INCH, 6),
         "text": format_length(length_mm, system),
     }
 
@@ -47,9 +47,9 @@ def area(area_mm2: float) -> Document:
     """An area in square metres and square feet.
 
     >>> area(1_000_000.0)
-    {'m2': 1.0, 'sqft': 10.764}
+    {'m2': 1.0, 'sqft': 10.76391}
     """
-    return {"m2": round(sqm_from_mm2(area_mm2), 4), "sqft": round(sqft_from_mm2(area_mm2), 3)}
+    return {"m2": round(sqm_from_mm2(area_mm2), 6), "sqft": round(sqft_from_mm2(area_mm2), 6)}
 
 
 def plain(value: Decimal | None) -> str | None:

@@ -1,0 +1,116 @@
+"""Activities, need-by days and order dates of whole jobs."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from catalog.core.workdays import calendar_with
+from jobs.core.job import ActivityChange, ItemDates
+from jobs.core.needs import DatedNeed
+from quoting.core.job_file import JobFile
+from quoting.core.work_up import WorkUp, work_up
+from tests.documents import job_file
+
+
+def dental(**changes: object) -> JobFile:
+    read = job_file("larkmoor-dental")
+    return replace(read, job=replace(read.job, **changes))  # type: ignore[arg-type]
+
+
+def need(done: WorkUp, code: str) -> DatedNeed:
+    return next(one for one in done.needs if one.material == code)
+
+
+def test_the_dental_base_is_ordered_by_10_december() -> None:
+    # Worked example: dock 20 Jan, ship 14 Jan, order-by 10 Dec 2026, decide-by 3 Dec.
+    dates = need(work_up(dental(), date(2026, 11, 25)), "BASE-514-FLEX").dates
+    assert dates is not None
+    assert (dates.dock, dates.ship, dates.order_by, dates.decide_by) == (
+        date(2027, 1, 20),
+        date(2027, 1, 14),
+        date(2026, 12, 10),
+        date(2026, 12, 3),
+    )
+
+
+def test_ordered_on_16_december_the_dental_base_is_four_working_days_late() -> None:
+    late = need(work_up(dental(), date(2026, 12, 16)), "BASE-514-FLEX")
+    assert late.if_ordered_today is not None
+    assert (late.if_ordered_today.usable, late.late_workdays) == (date(2027, 1, 29), 4)
+    assert late.in_hand is not None
+    assert late.in_hand < 0
+
+
+def test_moving_layout_three_days_moves_the_trim_three_working_days() -> None:
+    # Feature table, row 60.
+    undated = tuple(replace(one, need_by=None) for one in job_file("larkmoor-dental").job.dates)
+    walls = tuple(
+        replace(w, trims=tuple(replace(t, need_by=None) for t in w.trims))
+        for w in job_file("larkmoor-dental").job.walls
+    )
+    start = job_file("larkmoor-dental").job.start_on
+    assert start is not None
+    first = work_up(dental(dates=undated, walls=walls), date(2026, 11, 25))
+    calendar = calendar_with("firm", first.read.book.firm.closures)
+    moved = work_up(dental(dates=undated, walls=walls, start_on=calendar.forward(start, 3)), date(2026, 11, 25))
+    days = [need(done, "BASE-514-FLEX").need_by for done in (first, moved)]
+    assert days[0] is not None
+    assert days[1] == calendar.forward(days[0], 3)
+
+
+def test_without_a_start_the_need_by_days_are_gaps_and_agreed_days_still_stand() -> None:
+    done = work_up(dental(start_on=None), date(2026, 11, 25))
+    assert need(done, "BASE-514-FLEX").dates is not None
+    tape = need(done, "TAPE-PAPER")
+    assert tape.dates is None
+    assert [f.key for f in tape.findings] == ["needs/TAPE-PAPER/need-by"]
+
+
+@pytest.mark.parametrize(("part", "key"), [("lead_terms", "lead-term"), ("supplier", "supplier")])
+def test_a_missing_lead_term_or_supplier_is_a_named_gap(part: str, key: str) -> None:
+    read = dental()
+    bare = replace(read.book.materials["BASE-514-FLEX"], **{part: () if part == "lead_terms" else None})
+    done = work_up(replace(read, book=read.book.with_more((), (bare,))), date(2026, 11, 25))
+    base = need(done, "BASE-514-FLEX")
+    assert base.dates is None
+    assert f"needs/BASE-514-FLEX/{key}" in [f.key for f in base.findings]
+
+
+def test_items_are_sorted_by_days_in_hand_with_gaps_last() -> None:
+    read = dental()
+    bare = replace(read.book.materials["TAPE-PAPER"], lead_terms=())
+    done = work_up(replace(read, book=read.book.with_more((), (bare,))), date(2026, 11, 25))
+    hands = [one.in_hand for one in done.needs]
+    assert hands[-1] is None
+    assert hands[:-1] == sorted(hand for hand in hands if hand is not None)
+
+
+def test_an_agreed_day_stands_before_the_activities() -> None:
+    done = work_up(dental(dates=(ItemDates("PAINT-WALL", date(2027, 2, 26), 2),)), date(2026, 11, 25))
+    paint = need(done, "PAINT-WALL")
+    assert (paint.need_by, paint.set_by, paint.cushion_workdays) == (
+        date(2027, 2, 26),
+        "agreed for this job",
+        2,
+    )
+
+
+def test_an_activity_can_be_lengthened_or_left_out() -> None:
+    plain = work_up(dental(), date(2026, 11, 25)).plan
+    changes = (ActivityChange("framing", 6), ActivityChange("inspection", left_out=True))
+    changed = work_up(dental(activities=changes), date(2026, 11, 25)).plan
+    assert {a.key: a.duration_workdays for a in changed.activities}["framing"] == 6
+    assert {a.key for a in plain.activities} - {a.key for a in changed.activities} == {"inspection"}
+
+
+def test_a_change_to_an_unknown_activity_is_named() -> None:
+    done = work_up(dental(activities=(ActivityChange("plastering"),)), date(2026, 11, 25))
+    assert "activities/plastering" in [f.key for f in done.findings if f.weight == "gap"]
+
+
+def test_the_site_closed_days_are_not_worked() -> None:
+    done = work_up(job_file("brightwell-childcare"), date(2027, 5, 3))
+    for activity in done.plan.activities:
+        assert activity.times is not None
+        assert done.calendar.is_workday(activity.times.early_start)

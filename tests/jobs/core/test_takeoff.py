@@ -1,0 +1,147 @@
+"""Net, waste, rounding, packs and merging over walls."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from catalog.core.book import Book
+from catalog.core.specs import Fact, Material, Pack, Price
+from catalog.core.standards import starter_standards
+from jobs.core.assembly import WallWorkUp, work_up_wall
+from jobs.core.build import FaceBuild, WallSpec
+from jobs.core.findings import Override
+from jobs.core.survey import HeightProfile, StraightPiece
+from jobs.core.takeoff import Purchase, Takeoff, take_off, whole_packs
+from tests.documents import job_file, starter
+
+DAY = date(2026, 11, 25)
+MM_PER_FT = 304.8
+
+
+def example(name: str) -> Takeoff:
+    read = job_file(name)
+    walls = [work_up_wall(spec, read.book, DAY) for spec in read.job.walls]
+    return take_off(walls, read.book, DAY, read.job.overrides)
+
+
+def bought(takeoff: Takeoff, code: str) -> Purchase:
+    return next(purchase for purchase in takeoff.purchases if purchase.material == code)
+
+
+def material(code: str, kind: str, unit: str, pack: str, **more: object) -> Material:
+    packs = (Pack(f"{code}-P", "pack", Decimal(pack), (Price(Decimal("2.00"), date(2026, 1, 1)),)),)
+    made = Material(code, code, kind, "stocked", unit, "pack", Decimal(0), packs)
+    return replace(made, **more)  # type: ignore[arg-type]
+
+
+def track_book(waste: str = "0") -> Book:
+    track = material("TRACK", "track", "ft", "10", waste=Decimal(waste))
+    stud = material("STUD", "stud", "ft", "10")
+    stud = replace(stud, facts={"depth_mm": Fact(Decimal("92.075"), "test", "firm")})
+    return Book(starter().firm, starter_standards(), {}, {"TRACK": track, "STUD": stud})
+
+
+def straight_wall(key: str, length_mm: float) -> WallSpec:
+    bare = FaceBuild((), level=0)
+    heights = HeightProfile(((0.0, 2438.4),))
+    return WallSpec(key, key, (StraightPiece(length_mm),), heights, "centre", "TRACK", "STUD", bare, bare)
+
+
+def top_track_only(wall: WallWorkUp) -> WallWorkUp:
+    return replace(wall, quantities=tuple(q for q in wall.quantities if q.key.endswith("/track/top")))
+
+
+def test_three_track_runs_take_five_sticks_apart_and_four_merged() -> None:
+    # Convex framing lengths of the childcare example; feature table: one run a wall, 5 apart, 4 merged.
+    book = track_book()
+    lengths_in = {"a": 127.075, "b": 111.275, "c": 151.297}
+    walls = [top_track_only(work_up_wall(straight_wall(k, v * 25.4), book, DAY)) for k, v in lengths_in.items()]
+    purchase = bought(take_off(walls, book, DAY), "TRACK")
+    assert (purchase.packs[0].count, purchase.apart_packs) == (4, 5)
+
+
+def test_dental_track_is_three_sticks_shared_and_two_and_two_apart() -> None:
+    # Feature table: top 181.94 in, bottom 143.30 in, 10 ft sticks.
+    purchase = bought(example("larkmoor-dental"), "TRACK-358")
+    assert purchase.packs[0].count == 3
+    assert ("Each run from its own sticks", "2 + 2 = 4 sticks") in purchase.explanation.inputs
+
+
+def test_tape_rounds_up_after_waste() -> None:
+    # *Estimating in Building Construction*, example 16-3: 2,660 ft with 10 % in 50 ft rolls is 59 rolls.
+    rolls = [Pack("R", "50 ft roll", Decimal(50))]
+    assert whole_packs(Decimal(2660) * Decimal("1.10"), rolls, DAY)[0][1] == 59
+
+
+@pytest.mark.parametrize("name", ["larkmoor-dental", "brightwell-childcare", "merrow-finch-boutique"])
+def test_net_waste_and_rounding_add_up_to_what_is_bought(name: str) -> None:
+    for purchase in example(name).purchases:
+        assert purchase.net + purchase.waste + purchase.rounding == purchase.buy
+        assert purchase.buy == sum(p.quantity * p.count for p in purchase.packs)
+        assert purchase.rounding >= 0, purchase.material
+
+
+def test_the_cost_is_shared_back_to_the_walls_exactly() -> None:
+    for purchase in example("brightwell-childcare").purchases:
+        assert sum(share.cost or 0 for share in purchase.shares) == purchase.cost
+
+
+def test_a_missing_price_is_a_named_gap_and_no_cost() -> None:
+    book = track_book()
+    unpriced = replace(book.materials["TRACK"], packs=(Pack("TRACK-P", "10 ft stick", Decimal(10)),))
+    book = book.with_more((), (unpriced,))
+    takeoff = take_off([top_track_only(work_up_wall(straight_wall("w", 3000.0), book, DAY))], book, DAY)
+    assert takeoff.cost is None
+    assert [f.key for f in takeoff.findings if "price" in f.key] == ["catalog/TRACK/price/TRACK-P"]
+
+
+def test_a_missing_waste_share_is_a_named_gap_not_zero() -> None:
+    book = track_book()
+    book = book.with_more((), (replace(book.materials["TRACK"], waste=None),))
+    takeoff = take_off([work_up_wall(straight_wall("w", 3000.0), book, DAY)], book, DAY)
+    assert "catalog/TRACK/waste" in [f.key for f in takeoff.findings]
+    assert "TRACK" not in [p.material for p in takeoff.purchases]
+
+
+def test_a_deleted_material_is_named_by_every_line_that_needs_it() -> None:
+    read = job_file("larkmoor-dental")
+    left = {code: m for code, m in read.book.materials.items() if code != "TAPE-PAPER"}
+    book = replace(read.book, materials=left)
+    takeoff = take_off([work_up_wall(spec, book, DAY) for spec in read.job.walls], book, DAY)
+    assert any("TAPE-PAPER" in finding.sentence for finding in takeoff.findings if finding.weight == "gap")
+    assert takeoff.cost is None
+
+
+def test_an_override_keeps_the_original_and_shows_drift() -> None:
+    book = track_book()
+    spec = straight_wall("w", 10 * MM_PER_FT)
+    decision = Override("w/track/top", "site says so", "Ines", "2026-11-20", 12.0, 9.0)
+    walls = [top_track_only(work_up_wall(replace(spec, overrides=(decision,)), book, DAY))]
+    line = take_off(walls, book, DAY).lines[0]
+    assert (line.computed, line.net, line.drift) == (Decimal(10), Decimal(12), Decimal(1))
+
+
+def test_a_later_price_is_used_from_its_day() -> None:
+    book = track_book()
+    prices = (Price(Decimal("2.00"), date(2026, 1, 1)), Price(Decimal("3.00"), date(2026, 12, 1)))
+    book = book.with_more((), (replace(book.materials["TRACK"], packs=(Pack("P", "stick", Decimal(10), prices),)),))
+    walls = [top_track_only(work_up_wall(straight_wall("w", 10 * MM_PER_FT), book, DAY))]
+    costs = [take_off(walls, book, day).known_cost for day in (date(2026, 11, 30), date(2026, 12, 1))]
+    assert costs == [Decimal("2.00"), Decimal("3.00")]
+
+
+@settings(deadline=None)
+@given(
+    need=st.decimals("0.01", "5000", places=2),
+    sizes=st.lists(st.integers(1, 500), min_size=1, max_size=3, unique=True),
+)
+def test_packs_always_hold_what_is_needed_and_none_is_to_spare(need: Decimal, sizes: list[int]) -> None:
+    packs = [Pack(f"P{size}", "pack", Decimal(size)) for size in sizes]
+    chosen = whole_packs(need, packs, DAY)
+    held = sum(pack.quantity * count for pack, count in chosen)
+    assert held >= need
+    assert all(held - pack.quantity < need for pack, _ in chosen)
