@@ -31,9 +31,9 @@ def one_of(table: str, column: str, allowed: Iterable[str | int]) -> models.Chec
 
 
 def yes_or_no(table: str, column: str) -> models.CheckConstraint:
-    # SQLite keeps a yes or no as a number, and would take any.
+    # SQLite keeps a yes or no as a number, and would take any. "In" is not simplified away, as "or" is.
     return models.CheckConstraint(
-        condition=Q(**{column: True}) | Q(**{column: False}), name=f"{table}_{column}_is_yes_or_no"
+        condition=Q(**{f"{column}__in": [True, False]}), name=f"{table}_{column}_is_yes_or_no"
     )
 
 

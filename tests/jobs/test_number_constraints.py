@@ -1,0 +1,140 @@
+"""Every number of the catalog and of jobs against values no column may hold, written by raw SQL."""
+
+from typing import Any
+
+import pytest
+from django.apps import apps
+from django.db import DatabaseError, connection, models, transaction
+
+from tests.factories import documents
+
+NUMBERS = (models.DecimalField, models.IntegerField, models.FloatField)
+
+
+def own_models() -> list[type[models.Model]]:
+    return [
+        model
+        for app in ("catalog", "jobs")
+        for model in apps.get_app_config(app).get_models()
+        if not hasattr(model, "history_object")
+    ]
+
+
+def columns(model: type[models.Model], *kinds: type[models.Field]) -> list[models.Field]:
+    return [
+        field
+        for field in model._meta.concrete_fields
+        if isinstance(field, kinds) and not isinstance(field, models.AutoField | models.ForeignKey)
+    ]
+
+
+every_model = pytest.mark.parametrize("model", own_models(), ids=lambda model: model._meta.model_name)
+# On SQLite a number column takes text and blobs as they are, and text sorts after every number.
+BAD = {
+    "postgresql": ("'NaN'", "'Infinity'", "'-Infinity'", "1e308", "-1e308"),
+    "sqlite": ("9e999", "-9e999", "1e308", "-1e308", "'NaN'", "'text'", "x'00'"),
+}
+
+
+@pytest.fixture
+def everything(small_job: Any) -> None:
+    from jobs.services.walls import save_wall
+
+    save_wall(small_job, documents.wall("second"), seen_version=None)
+
+
+def row_with(model: type[models.Model], field: models.Field) -> Any:
+    row = model._default_manager.exclude(**{field.name: None}).first()
+    assert row is not None, f"no row of {model.__name__} holds a {field.name}: the test would prove nothing"
+    return row.pk
+
+
+def write(model: type[models.Model], field: models.Field, value: str) -> None:
+    pk = row_with(model, field)
+    table, column, key = model._meta.db_table, field.column, model._meta.pk.column
+    with transaction.atomic(), connection.cursor() as cursor:
+        cursor.execute(f'UPDATE "{table}" SET "{column}" = {value} WHERE "{key}" = {pk}')
+
+
+def refuses(model: type[models.Model], field: models.Field, value: str) -> bool:
+    try:
+        write(model, field, value)
+    except DatabaseError:
+        return True
+    return False
+
+
+@every_model
+def test_no_number_column_holds_what_is_no_number(everything: None, model: type[models.Model]) -> None:
+    kept = [
+        (field.name, value)
+        for field in columns(model, *NUMBERS)
+        for value in BAD[connection.vendor]
+        if not refuses(model, field, value)
+    ]
+    assert kept == []
+
+
+@pytest.mark.sqlite
+@every_model
+def test_no_yes_or_no_is_another_number(everything: None, model: type[models.Model]) -> None:
+    kept = [field.name for field in columns(model, models.BooleanField) if not refuses(model, field, "2")]
+    assert kept == []
+
+
+@every_model
+def test_no_choice_is_a_word_that_is_not_offered(everything: None, model: type[models.Model]) -> None:
+    chosen = [field for field in columns(model, models.CharField) if field.choices]
+    assert [field.name for field in chosen if not refuses(model, field, "'zz'")] == []
+
+
+@pytest.mark.sqlite
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.parametrize("value", BAD["sqlite"])
+def test_without_the_checks_sqlite_keeps_it(value: str) -> None:
+    from catalog.models import Price
+    from tests.factories.catalog import PriceFactory
+
+    PriceFactory()
+    field = Price._meta.get_field("amount")
+    assert refuses(Price, field, value)
+    with connection.cursor() as cursor:
+        cursor.execute("PRAGMA ignore_check_constraints = ON")
+        try:
+            assert not refuses(Price, field, value)
+        finally:
+            cursor.execute("PRAGMA ignore_check_constraints = OFF")
+            cursor.execute("DELETE FROM catalog_price")
+
+
+@pytest.mark.postgresql
+def test_with_one_side_only_postgresql_keeps_nan(db: None) -> None:
+    from catalog.models import Price
+    from tests.factories.catalog import PriceFactory
+
+    PriceFactory()
+    field = Price._meta.get_field("amount")
+    assert refuses(Price, field, "'NaN'")
+    with connection.cursor() as cursor:
+        cursor.execute("SET CONSTRAINTS ALL IMMEDIATE")
+        cursor.execute("ALTER TABLE catalog_price DROP CONSTRAINT price_amount_in_bounds")
+        cursor.execute("ALTER TABLE catalog_price ADD CONSTRAINT one_side CHECK (amount >= 0)")
+    assert not refuses(Price, field, "'NaN'")
+
+
+def test_a_bound_is_the_last_value_kept(small_job: Any) -> None:
+    from jobs.models import Job
+
+    crew = Job._meta.get_field("crew")
+    assert [refuses(Job, crew, str(crew_size)) for crew_size in (0, 1, 50, 51)] == [True, False, False, True]
+
+
+def test_a_piece_holds_only_the_figures_it_was_given_by(small_job: Any) -> None:
+    from jobs.models import WallPiece
+
+    with pytest.raises(DatabaseError, match="only_its_own_figures"), transaction.atomic():
+        WallPiece.objects.filter(given_by="chord_rise").update(radius_mm=100)
+    with pytest.raises(DatabaseError, match="only_its_own_figures"), transaction.atomic():
+        WallPiece.objects.filter(given_by="chord_rise").update(rise_mm=None)
+    with pytest.raises(DatabaseError, match="shape_and_figures_agree"), transaction.atomic():
+        WallPiece.objects.filter(given_by="chord_rise").update(shape="straight")
