@@ -4,20 +4,19 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('jobs', '0001_jobs'),
+        ("jobs", "0001_jobs"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='historicaljob',
-            name='closed_on',
-            field=models.DateField(blank=True, help_text='The day it was closed; open until then.', null=True),
+            model_name="historicaljob",
+            name="closed_on",
+            field=models.DateField(blank=True, help_text="The day it was closed; open until then.", null=True),
         ),
         migrations.AddField(
-            model_name='job',
-            name='closed_on',
-            field=models.DateField(blank=True, help_text='The day it was closed; open until then.', null=True),
+            model_name="job",
+            name="closed_on",
+            field=models.DateField(blank=True, help_text="The day it was closed; open until then.", null=True),
         ),
     ]

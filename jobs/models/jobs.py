@@ -20,6 +20,7 @@ class Job(models.Model):
     start_on = models.DateField(null=True, blank=True, help_text="First working day on site.")
     crew = models.PositiveSmallIntegerField(default=2)
     note = models.TextField(blank=True)
+    closed_on = models.DateField(null=True, blank=True, help_text="The day it was closed; open until then.")
     version = models.PositiveIntegerField(default=1, help_text="Rises with every change of the job itself.")
     created_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
