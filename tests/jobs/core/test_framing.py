@@ -88,6 +88,12 @@ def test_dental_track_top_181_94_and_bottom_143_30():
     assert framing.track_length_mm("top") / IN == pytest.approx(181.94, abs=5e-3)
     assert framing.track_length_mm("bottom") / IN == pytest.approx(143.30, abs=5e-3)
     assert [run.kind for run in framing.track] == ["top", "bottom", "bottom", "head"]
+    # The head is measured on the convex framing edge as well: 2 r asin(w / 2r), r 132.6.
+    head = 2 * 132.6 * math.asin(38.5 / 2 / 132.6)
+    assert framing.track_length_mm("head") / IN == pytest.approx(head, abs=1e-6)
+    assert framing.track_length_mm("bottom") + framing.track_length_mm("head") == pytest.approx(
+        framing.track_length_mm("top")
+    )
 
 
 def test_boutique_stands_a_stud_at_each_change_of_piece():
@@ -98,9 +104,7 @@ def test_boutique_stands_a_stud_at_each_change_of_piece():
     # Convex framing edges 97.8125 x 70° = 119.50, 73.8125 x 55° = 70.85, straight 44: 15 + 9 + 6 bays.
     assert [s.bays for s in framing.spacings] == [15, 9, 6]
     assert framing.base_station_count == 31
-    assert (framing.stations[-1].x / IN, framing.stations[-1].y / IN) == pytest.approx(
-        (181.734, 119.475), abs=1e-3
-    )
+    assert (framing.stations[-1].x / IN, framing.stations[-1].y / IN) == pytest.approx((181.734, 119.475), abs=1e-3)
 
 
 # Spacing.
