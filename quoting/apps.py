@@ -1,4 +1,5 @@
 from django.apps import AppConfig
+from django.db.models.signals import post_migrate
 from django.utils.module_loading import autodiscover_modules
 
 
@@ -10,4 +11,13 @@ class QuotingConfig(AppConfig):
         # Here and not in quoting/__init__.py: importing quoting.core must not load Django or Celery.
         from quoting import celery, checks  # noqa: F401
 
-        autodiscover_modules("errand_kinds")
+        autodiscover_modules("errand_kinds", "chores", "audit_checks")
+        post_migrate.connect(freeze_again, sender=self)
+
+
+def freeze_again(using: str, **about: object) -> None:
+    from django.db import connections
+
+    from quoting.frozen import freeze
+
+    freeze(connections[using])

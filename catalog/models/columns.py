@@ -28,3 +28,8 @@ def kept(value: float | Decimal, unit: Decimal = MILLIONTH) -> Decimal:
 
 def kept_or_none(value: float | Decimal | None) -> Decimal | None:
     return None if value is None else kept(value)
+
+
+def plain(value: Decimal) -> Decimal:
+    """2.000000 as 2: columns keep a fixed number of places, documents and explanations say what was meant."""
+    return Decimal(format(value.normalize(), "f"))

@@ -7,7 +7,7 @@ from catalog.core import specs, standards
 from catalog.core.specs import PROPERTIES, SURENESS
 from catalog.core.standards import STANDARD_SPECS
 from catalog.models.bounds import MOST_MM, between, one_of, over_zero, stated
-from catalog.models.columns import figure_column, length_column
+from catalog.models.columns import figure_column, length_column, plain
 from catalog.models.materials import Material
 
 SURENESS_LABELS = {
@@ -30,7 +30,7 @@ class SourcedFigure(models.Model):
         abstract = True
 
     def to_core(self) -> specs.Fact:
-        return specs.Fact(self.value, self.source, self.sure, self.stated_on)  # type: ignore[arg-type]
+        return specs.Fact(plain(self.value), self.source, self.sure, self.stated_on)  # type: ignore[arg-type]
 
 
 def figure_constraints(table: str) -> list[Any]:

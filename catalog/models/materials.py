@@ -7,7 +7,7 @@ from catalog.core import specs
 from catalog.core.specs import KINDS, SUPPLIES
 from catalog.core.units import UNITS
 from catalog.models.bounds import between, one_of, stated, yes_or_no
-from catalog.models.columns import figure_column
+from catalog.models.columns import figure_column, plain
 from catalog.models.suppliers import Supplier
 
 SUPPLY_LABELS = {
@@ -61,7 +61,7 @@ class Material(models.Model):
             supply=self.supply,  # type: ignore[arg-type]
             unit_used=self.unit_used,
             unit_bought=self.unit_bought,
-            waste=self.waste,
+            waste=None if self.waste is None else plain(self.waste),
             packs=tuple(pack.to_core() for pack in self.packs.all()),
             facts={fact.name: fact.to_core() for fact in self.facts.all()},
             supplier=self.supplier_id,

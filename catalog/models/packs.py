@@ -3,7 +3,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.core import specs
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, MOST_MONEY, between, over_zero, stated
-from catalog.models.columns import figure_column, length_column, money_column
+from catalog.models.columns import figure_column, length_column, money_column, plain
 from catalog.models.materials import Material
 
 
@@ -38,7 +38,7 @@ class Pack(models.Model):
         return specs.Pack(
             self.code,
             self.label,
-            self.quantity,
+            plain(self.quantity),
             tuple(price.to_core() for price in self.prices.all()),
             None if self.length_mm is None else float(self.length_mm),
             None if self.width_mm is None else float(self.width_mm),

@@ -1,6 +1,41 @@
+from quoting.models.costs import CostEntry
 from quoting.models.errands import Errand, ErrandState
 from quoting.models.heartbeats import Heartbeat
+from quoting.models.papers import Paper, PaperKind
 from quoting.models.people import Person, Role
+from quoting.models.pricing import Pricing
+from quoting.models.quotes import (
+    Quote,
+    QuoteInstalment,
+    QuoteLine,
+    QuoteRevision,
+    QuoteSequence,
+    RevisionState,
+)
+from quoting.models.tax import LabourRate, TaxRate
+from quoting.models.terms import DepositTerm, InstalmentTerm, QuoteText
 from quoting.models.tokens import Token
 
-__all__ = ["Errand", "ErrandState", "Heartbeat", "Person", "Role", "Token"]
+__all__ = [
+    "CostEntry",
+    "DepositTerm",
+    "Errand",
+    "ErrandState",
+    "Heartbeat",
+    "InstalmentTerm",
+    "LabourRate",
+    "Paper",
+    "PaperKind",
+    "Person",
+    "Pricing",
+    "Quote",
+    "QuoteInstalment",
+    "QuoteLine",
+    "QuoteRevision",
+    "QuoteSequence",
+    "QuoteText",
+    "RevisionState",
+    "Role",
+    "TaxRate",
+    "Token",
+]

@@ -1,9 +1,8 @@
 """Fills the order-dates paper from a work-up."""
 
-from jobs.drawings.dates_chart import DatesRow, dates_chart_svg
-
 from jobs.core.needs import SAFE_FROM, DatedNeed
 from jobs.core.order_by import days_in_hand_in_words, standing
+from jobs.drawings.dates_chart import ChartRow, dates_chart_svg
 from quoting.core.work_up import WorkUp
 from quoting.papers.drawings import LYING_WIDTH_MM, Drawing
 from quoting.papers.sheets import OrderDateRow, OrderDatesPaper
@@ -66,16 +65,16 @@ def _time_line(done: WorkUp, needs: list[DatedNeed]) -> Drawing | None:
     return Drawing(picture.svg, "When each item is decided, ordered, shipped and needed", lying=True)
 
 
-def _chart_row(need: DatedNeed) -> DatesRow:
+def _chart_row(need: DatedNeed) -> ChartRow:
     assert need.dates is not None and need.in_hand is not None
     dates = need.dates
-    return DatesRow(
+    return ChartRow(
         label=need.name,
         decide_by=dates.decide_by,
         order_by=dates.order_by,
         ship=dates.ship,
         dock=dates.dock,
         need_by=dates.need_by,
-        days_in_hand=days_in_hand_in_words(need.in_hand),
-        is_late=need.in_hand < 0,
+        in_hand=days_in_hand_in_words(need.in_hand),
+        late=need.in_hand < 0,
     )

@@ -5,22 +5,24 @@ from datetime import date
 
 from catalog.core.units import format_area, format_length
 from jobs.core.assembly import WallWorkUp
-from jobs.core.curve import FACES
+from jobs.core.build import AT_THE_CEILING
+from jobs.core.curve import FACES, Face
+from jobs.drawings.face_view import TrimBand
 from jobs.drawings.faces import face_svg
 from jobs.drawings.plan import plan_svg
 from quoting.core.quote_sheet import QuoteSheet
 from quoting.core.work_up import WorkUp
 from quoting.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
-from quoting.papers.sheets import (
+from quoting.papers.parts import (
     DateLine,
     InstalmentLine,
     Measure,
     Party,
     PriceLine,
-    QuotePaper,
     QuoteWall,
     TrimRow,
 )
+from quoting.papers.sheets import QuotePaper
 from quoting.services.wording import day_words, firm_party, money_words, share_words, sheet_size
 
 
@@ -118,11 +120,23 @@ def _drawings(wall: WallWorkUp, done: WorkUp) -> tuple[Drawing, ...]:
             face,
             title=title,
             system=system,
-            trims=[trim for trim in wall.spec.trims if trim.face == face],
+            trims=_bands(wall, face, done),
             width_mm=UPRIGHT_WIDTH_MM,
         )
         drawings.append(Drawing(picture.svg, title, picture.scale))
     return tuple(drawings)
+
+
+def _bands(wall: WallWorkUp, face: Face, done: WorkUp) -> list[TrimBand]:
+    """A profile whose width the catalog does not give is not drawn; the schedule of trim names it."""
+    bands = []
+    for run in wall.spec.trims:
+        material = done.read.book.materials.get(run.material)
+        width = material.facts.get("width_mm") if material else None
+        if run.face == face and width is not None:
+            at_ceiling = run.position in AT_THE_CEILING and run.foot_mm is None
+            bands.append(TrimBand(run.name, width.number, None if at_ceiling else run.foot_mm or 0.0))
+    return bands
 
 
 def _trim(done: WorkUp, quote: QuoteSheet) -> tuple[TrimRow, ...]:

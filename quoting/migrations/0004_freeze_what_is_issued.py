@@ -1,0 +1,16 @@
+from django.db import migrations
+
+from quoting.frozen import freeze, thaw
+
+
+class Migration(migrations.Migration):
+    dependencies = [
+        ("quoting", "0003_pricing_quotes_papers"),
+    ]
+
+    operations = [
+        migrations.RunPython(
+            lambda apps, schema_editor: freeze(schema_editor.connection),
+            lambda apps, schema_editor: thaw(schema_editor.connection),
+        ),
+    ]

@@ -1,0 +1,45 @@
+from django.db import models
+from django.db.models import Q
+
+from catalog.models.bounds import between, one_of, stated
+from jobs.models import Job
+from quoting.models.quotes import SHA256, QuoteRevision
+
+
+class PaperKind(models.TextChoices):
+    QUOTE = "quote", "Quotation"
+    ORDER_DATES = "order_dates", "Order dates"
+
+
+class Paper(models.Model):
+    """A finished paper. Its file is kept under the hash of its content; the row is never changed."""
+
+    kind = models.CharField(max_length=12, choices=PaperKind.choices)
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="papers")
+    revision = models.OneToOneField(
+        QuoteRevision, null=True, blank=True, on_delete=models.PROTECT, related_name="paper"
+    )
+    key = models.CharField(max_length=200, unique=True, help_text="The errand that made it: one errand, one paper.")
+    title = models.CharField(max_length=500)
+    file_name = models.CharField(max_length=100)
+    sha256 = models.CharField(max_length=64)
+    size_bytes = models.PositiveIntegerField()
+    page_count = models.PositiveSmallIntegerField()
+    made_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["-made_at", "-pk"]
+        constraints = [
+            one_of("paper", "kind", PaperKind.values),
+            stated("paper", "key", "title", "file_name"),
+            models.CheckConstraint(condition=Q(sha256__regex=SHA256), name="paper_hash_is_sha256"),
+            between("paper", "size_bytes", 1, 1_000_000_000),
+            between("paper", "page_count", 1, 10_000),
+            models.CheckConstraint(
+                condition=Q(kind="quote", revision__isnull=False) | Q(kind="order_dates", revision__isnull=True),
+                name="paper_of_a_quote_has_a_revision",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.title

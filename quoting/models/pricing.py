@@ -1,0 +1,111 @@
+from decimal import Decimal
+
+from django.db import models
+from django.db.models import F, Q
+from django.db.models.functions import Coalesce
+from simple_history.models import HistoricalRecords
+
+from catalog.models.bounds import MOST_MONEY, between, one_of, stated
+from catalog.models.columns import figure_column, money_column, plain
+from jobs.models import Job
+from quoting.core.job_file import MAX_VALID_DAYS, MODES, TAX_BASES, TAXED_PARTS, PricingSpec, QuoteTexts
+from quoting.core.pricing import CATEGORIES, MAX_MARKUP, Category, PricingPolicy, TaxRule
+from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
+
+MODE_CHOICES = [("margin", "One target margin"), ("markup", "A markup on each category")]
+MARKUPS: dict[Category, str] = {category: f"markup_{category}" for category in CATEGORIES}
+MOST_MARGIN = Decimal("0.99")
+
+
+class Pricing(models.Model):
+    """How a job is priced. The one row without a job is the firm's usual way, which a new job starts from."""
+
+    job = models.OneToOneField(Job, null=True, blank=True, on_delete=models.CASCADE, related_name="pricing")
+    version = models.PositiveIntegerField(default=1, help_text="Rises with every change.")
+    mode = models.CharField(max_length=6, choices=MODE_CHOICES)
+    target_margin = figure_column(null=True, blank=True)
+    minimum_margin = figure_column(null=True, blank=True)
+    markup_materials = figure_column(null=True, blank=True)
+    markup_labour = figure_column(null=True, blank=True)
+    markup_subcontract = figure_column(null=True, blank=True)
+    markup_other = figure_column(null=True, blank=True)
+    entered_materials = money_column(null=True, blank=True, help_text="Empty takes the takeoff's cost.")
+    materials_note = models.TextField(blank=True)
+    tax_name = models.CharField(max_length=60)
+    tax_rate = figure_column(null=True, blank=True, help_text="Empty takes the rate in force on the day.")
+    tax_applies_to = models.CharField(max_length=9, blank=True, choices=TAXED_PART_CHOICES)
+    tax_basis = models.CharField(max_length=8, blank=True, choices=TAX_BASIS_CHOICES)
+    special_order_cost = money_column(null=True, blank=True)
+    valid_days = models.PositiveSmallIntegerField(default=30)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        verbose_name_plural = "pricing"
+        constraints = [
+            models.UniqueConstraint(Coalesce(F("job"), 0), name="pricing_once_a_job_and_once_the_firm"),
+            between("pricing", "version", 1, 1_000_000_000),
+            one_of("pricing", "mode", MODES),
+            between("pricing", "target_margin", 0, MOST_MARGIN),
+            between("pricing", "minimum_margin", 0, MOST_MARGIN),
+            *(between("pricing", column, 0, MAX_MARKUP) for column in MARKUPS.values()),
+            models.CheckConstraint(
+                condition=Q(
+                    mode="margin", target_margin__isnull=False, **{f"{c}__isnull": True for c in MARKUPS.values()}
+                )
+                | Q(mode="markup", target_margin__isnull=True),
+                name="pricing_mode_and_figures_agree",
+            ),
+            between("pricing", "entered_materials", 0, MOST_MONEY),
+            stated("pricing", "tax_name"),
+            between("pricing", "tax_rate", 0, 1),
+            models.CheckConstraint(
+                condition=Q(tax_rate__isnull=True, tax_applies_to="", tax_basis="")
+                | Q(tax_rate__isnull=False, tax_applies_to__in=TAXED_PARTS, tax_basis__in=TAX_BASES),
+                name="pricing_tax_is_whole_or_by_name",
+            ),
+            between("pricing", "special_order_cost", 0, MOST_MONEY),
+            between("pricing", "valid_days", 1, MAX_VALID_DAYS),
+        ]
+
+    def __str__(self) -> str:
+        return f"Pricing of {self.job}" if self.job_id else "The firm's usual pricing"
+
+    @property
+    def policy(self) -> PricingPolicy:
+        markups = {
+            category: plain(getattr(self, column))
+            for category, column in MARKUPS.items()
+            if getattr(self, column) is not None
+        }
+        target, least = (
+            None if margin is None else plain(margin)
+            for margin in (self.target_margin, self.minimum_margin)
+        )
+        return PricingPolicy(self.mode, target, markups, least)  # type: ignore[arg-type]
+
+    @property
+    def own_tax(self) -> TaxRule | None:
+        """The tax as entered here; None when only its name is, and its rate is looked up by the day."""
+        if self.tax_rate is None:
+            return None
+        rate = plain(self.tax_rate)
+        return TaxRule(self.tax_name, rate, self.tax_applies_to, self.tax_basis)  # type: ignore[arg-type]
+
+    def to_core(self, tax: TaxRule) -> PricingSpec:
+        deposit = getattr(self, "deposit", None)
+        texts: dict[str, list[str]] = {}
+        for text in self.texts.all():
+            texts.setdefault(text.block, []).append(text.text)
+        return PricingSpec(
+            policy=self.policy,
+            tax=tax,
+            entered_materials=self.entered_materials,
+            materials_note=self.materials_note,
+            costs=tuple(cost.to_core() for cost in self.costs.all()),
+            instalments=tuple(term.to_core() for term in self.instalments.all()),
+            deposit=deposit.to_core() if deposit else None,
+            special_order_cost=self.special_order_cost,
+            valid_days=self.valid_days,
+            texts=QuoteTexts(**{block: tuple(found) for block, found in texts.items()}),
+        )

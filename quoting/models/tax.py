@@ -1,0 +1,61 @@
+"""Rates with the day they start: what the firm enters on its adviser's word, and pays its people."""
+
+from django.db import models
+from simple_history.models import HistoricalRecords
+
+from catalog.models.bounds import MOST_MONEY, between, one_of, stated
+from catalog.models.columns import figure_column, money_column, plain
+from quoting.core.job_file import TAX_BASES, TAXED_PARTS
+from quoting.core.pricing import TaxRule
+
+TAXED_PART_CHOICES = [("price", "The whole price"), ("materials", "The part of the price for materials")]
+TAX_BASIS_CHOICES = [("document", "Rounded once"), ("line", "Rounded on each line")]
+
+
+class TaxRate(models.Model):
+    """A tax of that name is charged at this rate from this day on, until a later rate starts."""
+
+    name = models.CharField(max_length=60)
+    rate = figure_column(help_text="As a share: 0.13 is 13 %.")
+    applies_to = models.CharField(max_length=9, choices=TAXED_PART_CHOICES, default="price")
+    basis = models.CharField(max_length=8, choices=TAX_BASIS_CHOICES, default="document")
+    starts_on = models.DateField()
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["name", "starts_on"]
+        constraints = [
+            models.UniqueConstraint(fields=["name", "starts_on"], name="tax_rate_once_a_name_and_day"),
+            stated("tax_rate", "name"),
+            between("tax_rate", "rate", 0, 1),
+            one_of("tax_rate", "applies_to", TAXED_PARTS),
+            one_of("tax_rate", "basis", TAX_BASES),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.name} {self.rate} from {self.starts_on}"
+
+    def to_core(self) -> TaxRule:
+        return TaxRule(self.name, plain(self.rate), self.applies_to, self.basis)  # type: ignore[arg-type]
+
+
+class LabourRate(models.Model):
+    """What an hour of this work costs the firm from this day on, until a later rate starts."""
+
+    name = models.CharField(max_length=100)
+    rate = money_column()
+    starts_on = models.DateField()
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["name", "starts_on"]
+        constraints = [
+            models.UniqueConstraint(fields=["name", "starts_on"], name="labour_rate_once_a_name_and_day"),
+            stated("labour_rate", "name"),
+            between("labour_rate", "rate", 0, MOST_MONEY),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.name} {self.rate} from {self.starts_on}"

@@ -1,0 +1,89 @@
+"""Stored jobs as job files and back.
+
+A job file holds the firm it was written by. When it comes into a catalog that has its firm already, the stored
+firm stays as it is: its closures, kit and standards are the office's, and a file from elsewhere must not move
+other jobs' dates. Suppliers and materials that the catalog knows stay as well; those it lacks are added.
+So an imported job has the figures of its file when the catalog holds the same as the file, and the office's
+own figures where it does not.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import replace
+from datetime import date, datetime
+from typing import Any, Literal
+
+from django.db import transaction
+
+from catalog.core.reading import DocumentError
+from catalog.models import Firm
+from catalog.services.book import book_of
+from catalog.services.catalog_file import store_book
+from jobs.core.findings import Finding
+from jobs.models import Job
+from jobs.services.jobs import store_job
+from quoting.core.job_file import JobFile, read_job_file, write_job_file
+from quoting.core.work_up import WorkUp, work_up
+from quoting.services.pricing import pricing_of, spec_of, store_pricing
+from quoting.services.remembered import walls_worked_up
+
+Document = dict[str, Any]
+
+
+def job_file_of(job: Job, on_day: date) -> JobFile:
+    """The stored job with the catalog behind it, in a number of queries that does not grow with either."""
+    return _read(job, on_day)[0]
+
+
+def work_up_job(job: Job, today: date) -> WorkUp:
+    """The stored job worked up; raises SurveyError when a wall's figures give no wall."""
+    read, missing = _read(job, today)
+    return _with_gap(work_up(read, today, walls_worked_up(read, today)), missing)
+
+
+def _read(job: Job, on_day: date) -> tuple[JobFile, str]:
+    spec = job.to_core()
+    pricing = pricing_of(job)
+    priced, missing = spec_of(pricing, on_day) if pricing else (None, "")
+    return JobFile(book_of(), spec, priced), missing
+
+
+def _with_gap(done: WorkUp, missing: str) -> WorkUp:
+    if not missing or done.quote is None:
+        return done
+    gap = Finding("pricing/tax", "gap", missing)
+    quote = replace(done.quote, priced=None, deposit=None, findings=(*done.quote.findings, gap))
+    return replace(done, quote=quote)
+
+
+def export_job_file(job: Job, on_day: date) -> Document:
+    """The job as a file whole in itself; a tax given by name is written with the rate of the day."""
+    read, missing = _read(job, on_day)
+    if missing:
+        raise DocumentError.at("pricing.tax", missing)
+    return write_job_file(read)
+
+
+@transaction.atomic
+def import_job_file(
+    document: Document,
+    *,
+    now: datetime,
+    by: Any = None,
+    on_known: Literal["refuse", "replace"] = "refuse",
+) -> Job:
+    """Bring a job file in: what the catalog lacks, client, job, walls and pricing, all of it or nothing."""
+    read = read_job_file(document, book_of() if Firm.objects.exists() else None)
+    store_book(read.book, on_known="keep")
+    job = store_job(read.job, now=now, by=by, on_known=on_known)
+    if read.pricing is not None:
+        store_pricing(job, read.pricing)
+    return job
+
+
+def figures_mark(read: JobFile, today: date) -> str:
+    """Changes whenever anything that the job's figures of the day rest on does: job, pricing or catalog."""
+    text = json.dumps([today.isoformat(), write_job_file(read)], sort_keys=True, allow_nan=False)
+    return hashlib.sha256(text.encode()).hexdigest()

@@ -1,0 +1,79 @@
+"""Taxes and labour rates by the day they start."""
+
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.reading import DocumentError, Reader
+from catalog.models.bounds import MOST_MONEY
+from catalog.services.rows import change_row
+from quoting.core.job_file import TAX_BASES, TAXED_PARTS
+from quoting.core.pricing import TaxRule
+from quoting.models import LabourRate, TaxRate
+
+
+def tax_in_force(name: str, on_day: date) -> TaxRule | None:
+    """The tax of that name as it stands on the day; None when no rate has started by then."""
+    row = TaxRate.objects.filter(name=name, starts_on__lte=on_day).order_by("-starts_on").first()
+    return row.to_core() if row else None
+
+
+def taxes_in_force(on_day: date) -> list[TaxRate]:
+    return _latest(TaxRate.objects.filter(starts_on__lte=on_day))
+
+
+def labour_rates_in_force(on_day: date) -> list[LabourRate]:
+    return _latest(LabourRate.objects.filter(starts_on__lte=on_day))
+
+
+def _latest(rows: Any) -> list[Any]:
+    return list({row.name: row for row in rows.order_by("name", "starts_on")}.values())
+
+
+@transaction.atomic
+def set_tax_rate(document: dict[str, Any]) -> TaxRate:
+    """name, rate (a share), applies_to, basis, starts_on; a rate of the same day is changed."""
+    reader = Reader(document)
+    name, rate = reader.text("name", longest=60), reader.decimal("rate", "0", "1")
+    figures = {
+        "name": name,
+        "rate": rate,
+        "applies_to": reader.choice("applies_to", TAXED_PARTS, "price"),
+        "basis": reader.choice("basis", TAX_BASES, "document"),
+        "starts_on": reader.day("starts_on"),
+    }
+    reader.finish()
+    if rate != round(rate, 6):
+        raise DocumentError.at("rate", f"{rate} has more than six decimals")
+    row = TaxRate.objects.filter(name=name, starts_on=figures["starts_on"]).first() or TaxRate()
+    change_row(row, figures)
+    return row
+
+
+@transaction.atomic
+def set_labour_rate(document: dict[str, Any]) -> LabourRate:
+    """name, rate (money an hour), starts_on; a rate of the same day is changed."""
+    reader = Reader(document)
+    name, rate = reader.text("name", longest=100), reader.money("rate")
+    figures = {"name": name, "rate": rate, "starts_on": reader.day("starts_on")}
+    reader.finish()
+    if rate > MOST_MONEY:
+        raise DocumentError.at("rate", f"{rate:,} is too large; a rate is at most {MOST_MONEY:,}")
+    row = LabourRate.objects.filter(name=name, starts_on=figures["starts_on"]).first() or LabourRate()
+    change_row(row, figures)
+    return row
+
+
+def remove_tax_rate(rate_id: int) -> bool:
+    return _removed(TaxRate.objects.filter(pk=rate_id).first())
+
+
+def remove_labour_rate(rate_id: int) -> bool:
+    return _removed(LabourRate.objects.filter(pk=rate_id).first())
+
+
+def _removed(row: TaxRate | LabourRate | None) -> bool:
+    if row is not None:
+        row.delete()
+    return row is not None
