@@ -81,9 +81,11 @@ def read_fact(reader: Reader, unit: str) -> Fact:
     return fact
 
 
-def write_fact(fact: Fact) -> Document:
+def write_fact(fact: Fact, unit: str) -> Document:
+    """A length carries its unit, so that it reads back the same whatever the unit of the document."""
+    value = format(fact.value.normalize(), "f")
     return {
-        "value": format(fact.value.normalize(), "f"),
+        "value": f"{value} mm" if unit == "mm" else value,
         "source": fact.source,
         "sure": fact.sure,
         "stated_on": _day(fact.stated_on),
@@ -180,7 +182,9 @@ def write_material(material: Material) -> Document:
         "cushion_workdays": material.cushion_workdays,
         "sign_off_workdays": material.sign_off_workdays,
         "packs": [_write_pack(pack) for pack in material.packs],
-        "facts": {name: write_fact(material.facts[name]) for name in sorted(material.facts)},
+        "facts": {
+            name: write_fact(material.facts[name], PROPERTIES[name].unit) for name in sorted(material.facts)
+        },
         "lead_terms": [
             {
                 "production": f"{term.production_days} {term.production_counts.replace('_', ' ')}",
@@ -313,7 +317,10 @@ def write_firm(firm: Firm, standards: Standards) -> Document:
         "sign_off_workdays": firm.sign_off_workdays,
         "closed": [write_closure(closure) for closure in firm.closures],
         "kit": write_kit(firm.kit),
-        "standards": {name: write_fact(standards.facts[name]) for name in sorted(standards.facts)},
+        "standards": {
+            name: write_fact(standards.facts[name], STANDARD_SPECS[name].unit)
+            for name in sorted(standards.facts)
+        },
         "spacing_steps": [
             {
                 "from_radius": write_length(step.from_radius_mm),

@@ -32,7 +32,8 @@ def _rows(document: Document) -> Iterator[dict[str, str]]:
     shared["active"] = "yes" if document["active"] else "no"
     for name in PROPERTIES:
         if fact := document["facts"].get(name):
-            shared[name], shared[f"{name}_source"] = fact["value"], source_cell(fact)
+            # The unit is in the column's name, so the cell is a bare number that a spreadsheet can use.
+            shared[name], shared[f"{name}_source"] = fact["value"].removesuffix(" mm"), source_cell(fact)
     for pack in document["packs"] or [None]:
         yield shared | (_pack_cells(pack) if pack else {})
 
@@ -40,7 +41,6 @@ def _rows(document: Document) -> Iterator[dict[str, str]]:
 def _pack_cells(pack: Document) -> dict[str, str]:
     cells = {column: cell_of(pack[name]) for column, name in PACK_COLUMNS.items()}
     for column in ("pack_length_mm", "pack_width_mm"):
-        # The unit is in the column's name, so the cell is a bare number that a spreadsheet can use.
         cells[column] = cells[column].removesuffix(" mm")
     if pack["prices"]:
         latest = max(pack["prices"], key=lambda price: price["starts_on"])
