@@ -1,0 +1,89 @@
+"""Documents are read strictly: every complaint names the path, the value and what would be right."""
+
+import contextlib
+import json
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from catalog.core.reading import DocumentError, Reader, parse_document
+
+
+def complaint(action: object, *args: object) -> str:
+    with pytest.raises(DocumentError) as caught:
+        action(*args)  # type: ignore[operator]
+    return str(caught.value)
+
+
+def test_numbers_stay_exact() -> None:
+    assert parse_document('{"amount": 0.1}')["amount"] == Decimal("0.1")
+
+
+@pytest.mark.parametrize("text", ['{"x": NaN}', '{"x": Infinity}', '{"x": -Infinity}'])
+def test_what_is_no_number_is_refused(text: str) -> None:
+    assert "not a number" in complaint(parse_document, text)
+
+
+def test_a_doubled_name_is_refused() -> None:
+    assert "'height' is given twice" in complaint(parse_document, '{"height": 1, "height": 2}')
+
+
+def test_deep_nesting_is_refused_without_a_crash() -> None:
+    assert "levels deep" in complaint(parse_document, '{"a":' * 50_000 + "1" + "}" * 50_000)
+
+
+def test_brackets_inside_text_are_not_nesting() -> None:
+    assert parse_document(json.dumps({"note": '[{"' * 100}))["note"].startswith("[{")
+
+
+def test_five_thousand_digits_are_refused() -> None:
+    assert "too many digits" in complaint(parse_document, '{"x": ' + "9" * 5000 + "}")
+
+
+def test_bad_json_says_where() -> None:
+    assert "line 2, column 3" in complaint(parse_document, '{"a": 1,\n  }')
+
+
+@pytest.mark.parametrize("value", [1e308, 1e-300, True, "1_000", "１２", "", [], "nan", "1e5", float("inf")])
+def test_hostile_numbers_are_refused_by_name(value: object) -> None:
+    told = complaint(lambda: Reader({"height": value}, "walls[0]").decimal("height", "-1e15", "1e15"))
+    assert told.startswith("walls[0].height: ")
+
+
+def test_minus_zero_is_zero() -> None:
+    assert str(Reader({"x": Decimal("-0.0")}).decimal("x", "0", "1")) == "0.0"
+
+
+def test_a_misspelt_name_is_not_taken_for_an_absent_one() -> None:
+    reader = Reader({"lenght": 3})
+    assert complaint(reader.finish) == "lenght: is not a name known here"
+
+
+def test_complaints_of_all_items_come_together() -> None:
+    reader = Reader({"walls": [{"a": "x"}, {"a": 1}, {}]})
+    with pytest.raises(DocumentError) as caught:
+        reader.items("walls", lambda one: one.whole("a", 0, 9))
+    assert [one.path for one in caught.value.complaints] == ["walls[0].a", "walls[2].a"]
+
+
+def test_lengths_follow_the_documents_unit_unless_they_say_their_own() -> None:
+    reader = Reader({"a": 168, "b": "4267.2mm", "c": "14' 0\"", "d": "14'"}, bare_unit="in")
+    assert {reader.length(name) for name in "abcd"} == {4267.2}
+
+
+@pytest.mark.parametrize("day", ["2027-13-01", "27-01-01", 20270101, "2027-01-01T00:00", "1999-12-31", "2027-W01-1"])
+def test_a_wrong_day_is_refused(day: object) -> None:
+    assert complaint(lambda: Reader({"need_by": day}).day("need_by")).startswith("need_by: ")
+
+
+def test_a_day_is_read() -> None:
+    assert Reader({"need_by": "2028-02-29"}).day("need_by") == date(2028, 2, 29)
+
+
+@given(st.text(max_size=200))
+def test_any_text_is_read_or_refused_but_never_crashes(text: str) -> None:
+    with contextlib.suppress(DocumentError):
+        assert isinstance(parse_document(text), dict)

@@ -1,0 +1,72 @@
+"""The whole document: what is missing or unknown is named with its path."""
+
+from typing import Any
+
+import pytest
+
+from catalog.core.reading import DocumentError
+from quoting.core.job_file import read_job_file
+from tests.documents import document, starter
+
+
+def complaints(value: Any) -> list[str]:
+    with pytest.raises(DocumentError) as caught:
+        read_job_file(value, starter())
+    return [str(one) for one in caught.value.complaints]
+
+
+def dental() -> dict[str, Any]:
+    return document("jobs/larkmoor-dental.json")
+
+
+def test_faults_of_catalog_job_and_pricing_are_told_together() -> None:
+    value = dental()
+    value["firm"]["currency"] = "dollars"
+    value["walls"][0]["pieces"][0]["rise"] = 0
+    value["pricing"]["tax"]["rate"] = "1.3"
+    told = complaints(value)
+    assert {line.partition(":")[0] for line in told} == {"firm.currency", "walls[0].pieces[0].rise", "pricing.tax.rate"}
+
+
+def test_without_a_catalog_the_firm_is_needed() -> None:
+    value = dental()
+    del value["firm"]
+    with pytest.raises(DocumentError, match="firm: is missing"):
+        read_job_file(value)
+
+
+def test_a_file_that_states_no_firm_takes_the_catalogs() -> None:
+    value = dental()
+    del value["firm"]
+    assert read_job_file(value, starter()).book.firm == starter().firm
+
+
+def test_instalments_must_add_up() -> None:
+    value = dental()
+    value["pricing"]["instalments"] = [{"event": "now", "share": "0.5"}, {"event": "then", "share": "0.4"}]
+    assert complaints(value) == ["pricing.instalments: the shares must add up to exactly 1; write thirds as 1/3"]
+
+
+def test_thirds_are_exact() -> None:
+    value = dental()
+    value["pricing"]["instalments"] = [{"event": f"part {n}", "share": "1/3"} for n in range(3)]
+    pricing = read_job_file(value, starter()).pricing
+    assert pricing is not None
+    assert sum(one.share for one in pricing.instalments) == 1
+
+
+def test_a_cost_of_an_unknown_wall_is_refused() -> None:
+    value = dental()
+    value["pricing"]["labour"][0]["wall"] = "The other wall"
+    assert "which the job does not have" in complaints(value)[0]
+
+
+def test_a_material_of_an_unknown_supplier_is_refused() -> None:
+    value = dental()
+    value["materials"][0]["supplier"] = "NOBODY"
+    assert 'supplier "NOBODY" is not among the suppliers' in complaints(value)[0]
+
+
+@pytest.mark.parametrize("value", [None, [], "x", 3, {}])
+def test_what_is_no_job_file_is_refused(value: Any) -> None:
+    assert complaints(value)
