@@ -168,8 +168,15 @@ class Surface:
     def extent_mm(self) -> float:
         return self.line.length_mm * (2 if self.line.is_loop else 1)
 
+    @cached_property
+    def _level_mm(self) -> float | None:
+        heights = {height for slope in self.slopes for height in (slope.from_height_mm, slope.to_height_mm)}
+        return max(heights) if max(heights) - min(heights) <= TOLERANCE_MM else None
+
     def greatest(self, from_mm: float, to_mm: float) -> float:
         """Greatest height between two places, mm."""
+        if self._level_mm is not None:
+            return self._level_mm
         best = 0.0
         for slope in self.slopes:
             low, high = max(from_mm, slope.from_mm), min(to_mm, slope.to_mm)
@@ -194,13 +201,9 @@ class Surface:
     def net_area_mm2(self) -> float:
         once = self.line.length_mm + TOLERANCE_MM
         gross = sum(
-            (s.to_mm - s.from_mm) * (s.from_height_mm + s.to_height_mm) / 2
-            for s in self.slopes
-            if s.to_mm <= once
+            (s.to_mm - s.from_mm) * (s.from_height_mm + s.to_height_mm) / 2 for s in self.slopes if s.to_mm <= once
         )
-        return gross - sum(
-            (h.to_mm - h.from_mm) * (h.head_mm - h.sill_mm) for h in self.holes if h.to_mm <= once
-        )
+        return gross - sum((h.to_mm - h.from_mm) * (h.head_mm - h.sill_mm) for h in self.holes if h.to_mm <= once)
 
 
 def _above_on(slope: Slope, height_mm: float) -> tuple[float, float]:
@@ -237,8 +240,7 @@ def surface_of(line: LayerLine) -> Surface:
     turn = line.length_mm
     return Surface(
         line,
-        slopes
-        + tuple(Slope(s.from_mm + turn, s.to_mm + turn, s.from_height_mm, s.to_height_mm) for s in slopes),
+        slopes + tuple(Slope(s.from_mm + turn, s.to_mm + turn, s.from_height_mm, s.to_height_mm) for s in slopes),
         holes + tuple(Hole(h.name, h.from_mm + turn, h.to_mm + turn, h.sill_mm, h.head_mm) for h in holes),
         breaks + tuple(at + turn for at in breaks),
     )
@@ -355,9 +357,7 @@ def _without(one: tuple[float, float], low: float, high: float) -> list[tuple[fl
     return [(a, b) for a, b in ((one[0], low), (high, one[1])) if b - a > TOLERANCE_MM]
 
 
-def piece_box(
-    surface: Surface, from_mm: float, to_mm: float, foot_mm: float, head_mm: float
-) -> tuple[float, float]:
+def piece_box(surface: Surface, from_mm: float, to_mm: float, foot_mm: float, head_mm: float) -> tuple[float, float]:
     """Foot and head of the board that covers a span of a course: up to the greatest height, clear of openings.
 
     Args:
@@ -419,9 +419,7 @@ def board_height_at(surface: Surface, at_mm: float, foot_mm: float, head_mm: flo
     ]
     top = min(head_mm, max(near, default=0.0))
     cut = sum(
-        max(0.0, min(top, h.head_mm) - max(foot_mm, h.sill_mm))
-        for h in surface.holes
-        if h.from_mm < at_mm < h.to_mm
+        max(0.0, min(top, h.head_mm) - max(foot_mm, h.sill_mm)) for h in surface.holes if h.from_mm < at_mm < h.to_mm
     )
     return round(max(0.0, top - foot_mm - cut), 9)
 

@@ -24,7 +24,7 @@ from jobs.core.board_layout import (
     piece_box,
     stretches,
 )
-from jobs.core.sheet_cutting import METHODS, Blank, CutSheet, Method, SheetKind, cut_sheets, weight_of
+from jobs.core.sheet_cutting import FIT_MM, METHODS, Blank, CutSheet, Method, SheetKind, cut_sheets, weight_of
 
 OFF_STUD, NEAR_OPENING, TOO_NEAR = 100, 10, 1
 """How bad it is, in this order, that a joint stands on no stud, near an opening, or near another joint."""
@@ -98,6 +98,11 @@ class Run:
         """Per layer, the places on that layer's line."""
         return tuple(zip(*(place.at_mm for place in self.places), strict=True))
 
+    @cached_property
+    def heights(self) -> frozenset[float]:
+        """The heights its boards may have."""
+        return frozenset(arc.head_mm - arc.foot_mm for arcs in self.arcs for arc in arcs)
+
     def joints(self, chosen: Chosen) -> tuple[int, ...]:
         """Indices of the places that are joints: on an open run all but its ends, on a closed one all."""
         if self.closed:
@@ -162,6 +167,8 @@ class BoardSearch:
         self.layers = tuple(layers)
         self.groups = tuple(groups)
         self.rules = rules
+        self._rows: dict[int, list[list[tuple[int, float, float, float, float]]]] = {}
+        self._guesses = tuple(_Guesses(kinds) for kinds in groups)
         self.lines: tuple[LayerLine, ...] = tuple(layer.surface.line for layer in layers)
         self._random = random.Random(seed)
         self._heaviest = max((kind.weight for kinds in groups for kind in kinds), default=0.0) or 1.0
@@ -271,30 +278,26 @@ class BoardSearch:
         stretch: Stretch,
         widest: float,
     ) -> list[Arc]:
-        surface, kinds = self.layers[layer].surface, self.groups[self.layers[layer].group]
-        count = len(places)
+        surface, guess = self.layers[layer].surface, self._guesses[self.layers[layer].group]
+        count, length = len(places), surface.line.length_mm
         found = []
         for stop in range(start + 1, start + count + 1 if stretch.closed else count):
-            turn = surface.line.length_mm if stretch.closed and stop >= count else 0.0
+            turn = length if stretch.closed and stop >= count else 0.0
             from_mm, to_mm = places[start].at_mm[layer], places[stop % count].at_mm[layer] + turn
             if to_mm - from_mm > widest + TOLERANCE_MM:
                 break
             box_foot, box_head = piece_box(surface, from_mm, to_mm, foot, head)
             between_joints = stretch.closed or (start > 0 and stop < count - 1)
-            short = (
-                between_joints and surface.line.near(from_mm, to_mm) < self.rules.stagger_mm - TOLERANCE_MM
-            )
+            short = between_joints and surface.line.near(from_mm, to_mm) < self.rules.stagger_mm - TOLERANCE_MM
             fault = TOO_NEAR if short and stop - start < count else 0
-            by_area, by_pattern = _guesses(kinds, to_mm - from_mm, box_head - box_foot)
+            by_area, by_pattern = guess.of(to_mm - from_mm, box_head - box_foot)
             found.append(Arc(stop - start, to_mm - from_mm, box_foot, box_head, by_area, by_pattern, fault))
         return found
 
     def _runs_beside(self, run: Run) -> tuple[int, ...]:
         """Runs whose joints must keep their distance from this one's."""
         return tuple(
-            other.number
-            for other in self.runs
-            if other.number != run.number and self._beside_each_other(run, other)
+            other.number for other in self.runs if other.number != run.number and self._beside_each_other(run, other)
         )
 
     def _beside_each_other(self, one: Run, other: Run) -> bool:
@@ -324,22 +327,45 @@ class BoardSearch:
         starts: Sequence[int] = range(run.starts)
         if shake and run.starts > 6:
             starts = self._random.sample(starts, 6)
-        return min(
-            (self._shortest(run, weighed, costs, s, s + count) for s in starts), key=lambda found: found[0]
-        )[1]
+        return min((self._shortest(run, weighed, costs, s, s + count) for s in starts), key=lambda found: found[0])[1]
 
     def _weighed(self, run: Run, prices: _Prices) -> list[list[tuple[int, float]]]:
-        free = prices.free.get(run.group, [])
-        rows = []
-        for arcs in run.arcs:
-            row = []
-            for arc in arcs:
-                weight = arc.by_pattern + (arc.by_area - arc.by_pattern) * prices.by_area
-                if free and any(arc.width_mm <= w and arc.head_mm - arc.foot_mm <= h for w, h in free):
-                    weight *= prices.offcut_share
-                row.append((arc.steps, weight + arc.fault * self._fault_weight))
-            rows.append(row)
-        return rows
+        """Per place, (places passed, weight) of the boards that may start there, at these prices."""
+        share, by_area = prices.offcut_share, prices.by_area
+        free = prices.free.get(run.group)
+        if not free:
+            return [
+                [(steps, pattern + more * by_area) for steps, pattern, more, _, _ in row]
+                for row in self._priced_arcs(run)
+            ]
+        widest = {height: _widest(free, height) for height in run.heights}
+        return [
+            [
+                (steps, (pattern + more * by_area) * (share if width <= widest[height] else 1.0))
+                for steps, pattern, more, width, height in row
+            ]
+            for row in self._priced_arcs(run)
+        ]
+
+    def _priced_arcs(self, run: Run) -> list[list[tuple[int, float, float, float, float]]]:
+        """The boards of a run as plain rows: places passed, weight by pattern, more by area, width, height."""
+        known = self._rows.get(run.number)
+        if known is None:
+            known = [
+                [
+                    (
+                        arc.steps,
+                        arc.by_pattern + arc.fault * self._fault_weight,
+                        arc.by_area - arc.by_pattern,
+                        arc.width_mm,
+                        arc.head_mm - arc.foot_mm,
+                    )
+                    for arc in arcs
+                ]
+                for arcs in run.arcs
+            ]
+            self._rows[run.number] = known
+        return known
 
     @staticmethod
     def _shortest(
@@ -470,9 +496,7 @@ class BoardSearch:
         methods = [(method, draw.choice(METHODS)) for method in best.methods]
         return self._judge([one for one in chosen if one is not None], methods)
 
-    def _free_beside(
-        self, best: Solution, chosen: Sequence[Chosen | None]
-    ) -> dict[int, list[tuple[float, float]]]:
+    def _free_beside(self, best: Solution, chosen: Sequence[Chosen | None]) -> dict[int, list[tuple[float, float]]]:
         """What would be left of the sheets if only the kept runs were cut."""
         number, kept = 0, set()
         for run in self.runs:
@@ -502,16 +526,40 @@ def _undominated(rooms: list[tuple[float, float]]) -> list[tuple[float, float]]:
     return kept
 
 
-def _guesses(kinds: Sequence[SheetKind], width_mm: float, height_mm: float) -> tuple[float, float]:
+def _widest(rooms: Sequence[tuple[float, float]], height_mm: float) -> float:
+    """Width of the widest rectangle at least so high; rooms are widest first."""
+    return next((width for width, height in rooms if height >= height_mm), 0.0)
+
+
+class _Guesses:
     """A piece's weight by its share of a sheet's area, and by how many like it a sheet yields."""
-    if height_mm <= TOLERANCE_MM:
-        return 0.0, 0.0
-    by_area = by_pattern = float("inf")
-    for kind in kinds:
-        if kind.holds(width_mm, height_mm):
-            yields = max(1, int((kind.across_mm + TOLERANCE_MM) // width_mm)) * max(
-                1, int((kind.up_mm + TOLERANCE_MM) // height_mm)
-            )
-            by_area = min(by_area, kind.weight * width_mm * height_mm / (kind.across_mm * kind.up_mm))
-            by_pattern = min(by_pattern, kind.weight / yields)
-    return by_area, by_pattern
+
+    def __init__(self, kinds: Sequence[SheetKind]) -> None:
+        self._kinds = tuple(kinds)
+        self._by_height: dict[float, list[tuple[float, float, float]]] = {}
+
+    def of(self, width_mm: float, height_mm: float) -> tuple[float, float]:
+        if height_mm <= TOLERANCE_MM:
+            return 0.0, 0.0
+        by_area = by_pattern = float("inf")
+        for across, per_mm, per_strip in self._for_height(height_mm):
+            if width_mm <= across:
+                by_area = min(by_area, per_mm * width_mm)
+                by_pattern = min(by_pattern, per_strip / max(1, across // width_mm))
+        return by_area, by_pattern
+
+    def _for_height(self, height_mm: float) -> list[tuple[float, float, float]]:
+        """Per sheet that is high enough: extent across, weight of a mm of the strip, weight of the strip."""
+        known = self._by_height.get(height_mm)
+        if known is None:
+            known = [
+                (
+                    kind.across_mm + FIT_MM,
+                    kind.weight * height_mm / (kind.across_mm * kind.up_mm),
+                    kind.weight / max(1, (kind.up_mm + FIT_MM) // height_mm),
+                )
+                for kind in self._kinds
+                if kind.holds(0.0, height_mm)
+            ]
+            self._by_height[height_mm] = known
+        return known

@@ -100,16 +100,12 @@ class BoardLayer:
     def __post_init__(self) -> None:
         _positive("thickness", self.thickness_mm, f"the thickness of {self.board}")
         if self.direction not in ("lengthwise", "widthwise"):
-            raise BoardError(
-                "direction", f"{self.board} is bent lengthwise or widthwise, not {self.direction!r}"
-            )
+            raise BoardError("direction", f"{self.board} is bent lengthwise or widthwise, not {self.direction!r}")
         if not self.sheets:
             raise BoardError("sheets", f"{self.board} needs at least one sheet size to buy")
         codes = [sheet.code for sheet in self.sheets]
         if len(set(codes)) != len(codes):
-            raise BoardError(
-                "sheets", f"the sheets of {self.board} need different codes; these are {', '.join(codes)}"
-            )
+            raise BoardError("sheets", f"the sheets of {self.board} need different codes; these are {', '.join(codes)}")
 
 
 @dataclass(frozen=True)
@@ -393,9 +389,7 @@ def plan_face(
     stagger = standards.fact("joint_stagger_mm")
     clear = standards.fact("joint_clear_of_opening_mm")
     if stagger is None or clear is None or not layers:
-        return FacePlan(
-            key, face, (), (), (), None if layers else Decimal(0), _missing(key, face, layers, standards)
-        )
+        return FacePlan(key, face, (), (), (), None if layers else Decimal(0), _missing(key, face, layers, standards))
     rules = Rules(stagger.number, clear.number)
     groups = _Groups.of([(layer.board, layer.direction, layer.sheets) for layer in layers])
     surfaces = _surfaces(curve, face, layers)
@@ -460,9 +454,7 @@ def merge(plans: Sequence[FacePlan]) -> JobSheets:
         sheets += together if weight_of(cut) < before * (1 - 1e-6) else apart
     numbered = tuple(replace(sheet, number=n) for n, sheet in enumerate(sheets, 1))
     apart_counts = _counts([sheet for plan in plans for sheet in plan.sheets])
-    return JobSheets(
-        _counts(numbered), apart_counts, numbered, tuple((p.key, p.face, b.number) for p, _, b in pieces)
-    )
+    return JobSheets(_counts(numbered), apart_counts, numbered, tuple((p.key, p.face, b.number) for p, _, b in pieces))
 
 
 def _cost_of(purchase: Iterable[SheetCount]) -> Decimal | None:
@@ -480,9 +472,7 @@ def _counts(sheets: Iterable[BoughtSheet]) -> tuple[SheetCount, ...]:
     return tuple(sorted(lines, key=lambda line: (line.board, line.pack_code, str(line.price))))
 
 
-def _renumbered(
-    sheet: BoughtSheet, plan: FacePlan, numbers: Mapping[tuple[str, Face, int], int]
-) -> BoughtSheet:
+def _renumbered(sheet: BoughtSheet, plan: FacePlan, numbers: Mapping[tuple[str, Face, int], int]) -> BoughtSheet:
     cuts = tuple(replace(cut, piece=numbers[plan.key, plan.face, cut.piece]) for cut in sheet.cuts)
     return replace(sheet, cuts=cuts)
 
@@ -504,9 +494,7 @@ class _Groups:
     def of(cls, items: Sequence[_Item]) -> _Groups:
         distinct = tuple(dict.fromkeys(items))
         priced = all(sheet.price is not None for _, _, sheets in distinct for sheet in sheets)
-        kinds = tuple(
-            tuple(_kind(sheet, direction, priced) for sheet in sheets) for _, direction, sheets in distinct
-        )
+        kinds = tuple(tuple(_kind(sheet, direction, priced) for sheet in sheets) for _, direction, sheets in distinct)
         return cls(distinct, kinds, tuple(distinct.index(item) for item in items))
 
     def weight(self, group: int, code: str) -> float:
@@ -534,9 +522,7 @@ class _Groups:
 
 
 def _kind(sheet: Sheet, direction: Direction, priced: bool) -> SheetKind:
-    across, up = (
-        (sheet.length_mm, sheet.width_mm) if direction == "lengthwise" else (sheet.width_mm, sheet.length_mm)
-    )
+    across, up = (sheet.length_mm, sheet.width_mm) if direction == "lengthwise" else (sheet.width_mm, sheet.length_mm)
     # Without every price the area bought is made least instead; the gap is reported.
     weight = float(sheet.price) if priced and sheet.price is not None else across * up
     return SheetKind(sheet.code, across, up, weight)
@@ -557,9 +543,7 @@ def _check(curve: Curve, face: Face, layers: Sequence[BoardLayer], studs: Sequen
     for along in studs:
         # A millimetre, as for the closing of the wall itself.
         if not (math.isfinite(along) and -1.0 <= along <= length + 1.0):
-            raise BoardError(
-                "studs", f"a stud must stand from 0 to {length:g} mm along the wall, not at {along:g} mm"
-            )
+            raise BoardError("studs", f"a stud must stand from 0 to {length:g} mm along the wall, not at {along:g} mm")
 
 
 def _missing(key: str, face: Face, layers: Sequence[BoardLayer], standards: Standards) -> tuple[Finding, ...]:
@@ -593,23 +577,28 @@ _MOST_CHOICES = 12
 def _course_choices(
     height_mm: float, layers: Sequence[BoardLayer], courses_from: CoursesFrom, rules: Rules
 ) -> list[tuple[tuple[float, ...], ...]]:
-    """Ways to divide the height into courses, one set of lines per layer; those with no near lines if any."""
-    per_layer = [
-        _courses_of(n, layer, len(layers), height_mm, courses_from) for n, layer in enumerate(layers)
-    ]
+    """Ways to divide the height into courses, one set of lines per layer, with the fewest near lines."""
+    per_layer = [_courses_of(n, layer, len(layers), height_mm, courses_from) for n, layer in enumerate(layers)]
+    pitches = [_pitches(layer) for layer in layers]
     while math.prod(len(choices) for choices in per_layer) > _MOST_CHOICES:
         longest = max(range(len(per_layer)), key=lambda n: len(per_layer[n]))
         per_layer[longest] = per_layer[longest][:-1]
-    combined = list(product(*per_layer))
+    combined: list[tuple[tuple[float, ...], ...]] = list(product(*per_layer))
     fewest = min(len(_near_lines(courses, rules)) for courses in combined)
-    return [courses for courses in combined if len(_near_lines(courses, rules)) == fewest]
+    kept = [courses for courses in combined if len(_near_lines(courses, rules)) == fewest]
+    # Another start than half a sheet only when half a sheet would bring two level joints together.
+    usual = [
+        courses
+        for courses in kept
+        if not any(_is_third(*pair, height_mm) for pair in zip(courses, pitches, strict=True))
+    ]
+    return usual or kept
 
 
 def _courses_of(
     number: int, layer: BoardLayer, count: int, height_mm: float, courses_from: CoursesFrom
 ) -> list[tuple[float, ...]]:
-    lengthwise = layer.direction == "lengthwise"
-    pitches = sorted({sheet.width_mm if lengthwise else sheet.length_mm for sheet in layer.sheets})
+    pitches = _pitches(layer)
     # The first layer, and every other one after it, starts with half a sheet when another layer follows.
     halved = count > 1 and number % 2 == 0
     found = []
@@ -620,11 +609,16 @@ def _courses_of(
             break
         shares = (0.5, 1 / 3, 2 / 3) if halved else (1.0,)
         found += [
-            course_lines(height_mm, pitch, pitch * share, from_ceiling=courses_from == "ceiling")
-            for share in shares
+            course_lines(height_mm, pitch, pitch * share, from_ceiling=courses_from == "ceiling") for share in shares
         ]
     # Halves before thirds, so that thirds are the first to go when there are too many ways.
     return sorted(found, key=lambda lines: _is_third(lines, pitches, height_mm))
+
+
+def _pitches(layer: BoardLayer) -> list[float]:
+    """Heights a whole course may have: the extents up the wall of the sheets, smallest first."""
+    lengthwise = layer.direction == "lengthwise"
+    return sorted({sheet.width_mm if lengthwise else sheet.length_mm for sheet in layer.sheets})
 
 
 def _is_third(lines: tuple[float, ...], pitches: Sequence[float], height_mm: float) -> bool:
@@ -651,7 +645,7 @@ def _better(one: tuple[int, Solution], other: tuple[int, Solution]) -> bool:
 def _rounds(search: BoardSearch) -> int:
     """Rounds of improvement, fewer on a large face, so that an answer comes within about a second."""
     arcs = sum(len(row) for run in search.runs for row in run.arcs)
-    return max(30, min(300, 1_200_000 // max(1, arcs)))
+    return max(30, min(400, 2_000_000 // max(1, arcs)))
 
 
 # --- the finished plan --------------------------------------------------------------------------------------
@@ -795,11 +789,7 @@ def _butt_joints(number: int, search: BoardSearch, solution: Solution) -> list[B
 def _bound_cost(plans: Sequence[LayerPlan]) -> Decimal | None:
     total = Fraction(0)
     for plan in plans:
-        shares = [
-            Fraction(s.price) / Fraction(s.length_mm * s.width_mm)
-            for s in plan.available
-            if s.price is not None
-        ]
+        shares = [Fraction(s.price) / Fraction(s.length_mm * s.width_mm) for s in plan.available if s.price is not None]
         if len(shares) < len(plan.available):
             return None
         total += min(shares) * Fraction(plan.net_area_mm2)
@@ -842,9 +832,7 @@ def _joint_findings(key: str, face: Face, search: BoardSearch, solution: Solutio
         ]
     for number, here, other, there in search.near_pairs(solution.chosen):
         one, two = search.runs[number], search.runs[other]
-        too_near.append(
-            f"{_where(one, one.places[here].along_mm)} and {_where(two, two.places[there].along_mm)}"
-        )
+        too_near.append(f"{_where(one, one.places[here].along_mm)} and {_where(two, two.places[there].along_mm)}")
     stagger, clear = format_inches(search.rules.stagger_mm), format_inches(search.rules.clear_mm)
     lines = [
         f"layers {n - 1} and {n} at {format_inches(a)} and {format_inches(b)}"
