@@ -79,8 +79,7 @@ class Pricing(models.Model):
             if getattr(self, column) is not None
         }
         target, least = (
-            None if margin is None else plain(margin)
-            for margin in (self.target_margin, self.minimum_margin)
+            None if margin is None else plain(margin) for margin in (self.target_margin, self.minimum_margin)
         )
         return PricingPolicy(self.mode, target, markups, least)  # type: ignore[arg-type]
 

@@ -14,7 +14,6 @@ from quoting.core.pricing import PricedQuote
 from quoting.core.quote_sheet import QuoteSheet
 from quoting.core.work_up import WorkUp
 from quoting.models import (
-    Errand,
     Person,
     Quote,
     QuoteInstalment,
@@ -24,13 +23,12 @@ from quoting.models import (
     RevisionState,
 )
 from quoting.models.shares import split_share
-from quoting.services.errands import queue_errand
 from quoting.services.job_files import figures_mark, job_file_of, work_up_job
+from quoting.services.papers import request_quote_paper
 from quoting.services.quote_paper import QuoteHead, quote_paper
 from quoting.services.revisions import move_revision
 from quoting.services.snapshots import hash_of, snapshot_text
 
-RENDER_QUOTE = "render_quote"
 LONGEST_REQUEST_KEY = 100
 
 
@@ -205,9 +203,3 @@ def _instalments(revision: QuoteRevision, priced: PricedQuote) -> Iterable[Quote
             share_parts=parts,
             amount=due.amount,
         )
-
-
-def request_quote_paper(revision: QuoteRevision, now: datetime) -> Errand:
-    """Asked for again, it is the same errand; its paper is always the frozen one."""
-    key = f"{revision.quote.number} revision {revision.number}"
-    return queue_errand(RENDER_QUOTE, key, {"revision": revision.pk}, now)

@@ -1,0 +1,132 @@
+"""Invariants of quotes, papers, dates and numbers, registered as this module is loaded at start-up."""
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from decimal import Decimal
+
+from django.apps import apps
+from django.db import connection, models
+from django.db.models import Count, Q
+
+from jobs.core.survey import SurveyError
+from jobs.models import Job
+from quoting.core.work_up import WorkUp
+from quoting.frozen import missing_triggers
+from quoting.models import Errand, ErrandState, Paper, Quote, QuoteRevision, RevisionState
+from quoting.papers.errors import PaperNotKept
+from quoting.papers.filing import verify_file
+from quoting.services.audit import audit_check
+from quoting.services.firm_day import day_at_the_firm
+from quoting.services.job_files import work_up_job
+from quoting.services.papers import (
+    RENDER_ORDER_DATES,
+    RENDER_QUOTE,
+    paper_key,
+    papers_folder,
+    quote_paper_errand,
+    stored_file_of,
+)
+from quoting.services.snapshots import SnapshotChanged, snapshot_of
+
+OURS = ("catalog", "jobs", "quoting")
+
+
+@audit_check("quotes")
+def quotes_are_in_order(now: datetime) -> Iterable[str]:
+    revisions = QuoteRevision.objects.select_related("quote").prefetch_related("lines", "instalments")
+    for revision in revisions.iterator(chunk_size=50):
+        yield from _sums(revision)
+        yield from _snapshot(revision)
+    accepted = Count("revisions", filter=Q(revisions__state=RevisionState.ACCEPTED))
+    for quote in Quote.objects.annotate(accepted=accepted).filter(accepted__gt=1):
+        yield f"{quote} has {quote.accepted} accepted revisions; at most one can be."
+
+
+def _sums(revision: QuoteRevision) -> Iterator[str]:
+    lines, instalments = revision.lines.all(), revision.instalments.all()
+    sums = {
+        "the lines": (_sum(line.price for line in lines), "price", revision.price),
+        "price and tax": (revision.price + revision.tax, "total", revision.total),
+    }
+    if instalments:
+        sums["the instalments"] = (_sum(due.amount for due in instalments), "total", revision.total)
+    for parts, (together, whole, amount) in sums.items():
+        if together != amount:
+            yield f"{revision}: {parts} add up to {together}, but the {whole} is {amount}."
+
+
+def _sum(amounts: Iterable[Decimal]) -> Decimal:
+    return sum(amounts, Decimal("0.00"))
+
+
+def _snapshot(revision: QuoteRevision) -> Iterator[str]:
+    try:
+        kept = snapshot_of(revision)["quote"]
+    except (SnapshotChanged, ValueError, KeyError) as error:
+        yield f"{revision}: {error}"
+        return
+    if kept["total"] != format(revision.total, ".2f"):
+        yield f"{revision}: its total is {revision.total}, but {kept['total']} was frozen."
+
+
+@audit_check("frozen")
+def triggers_are_there(now: datetime) -> Iterable[str]:
+    for name in missing_triggers(connection):
+        yield f"The trigger {name} is missing; run manage.py migrate to have it installed again."
+
+
+@audit_check("papers")
+def papers_are_kept(now: datetime) -> Iterable[str]:
+    for paper in Paper.objects.all():
+        try:
+            verify_file(papers_folder(), stored_file_of(paper))
+        except PaperNotKept as error:
+            yield f"{paper}: {error}"
+    kept = set(Paper.objects.values_list("key", flat=True))
+    for errand in Errand.objects.filter(kind__in=[RENDER_QUOTE, RENDER_ORDER_DATES], state=ErrandState.DONE):
+        if paper_key(errand) not in kept:
+            yield f"Errand {errand.pk} ({errand.kind} {errand.key}) is done, but its paper is not there."
+    for revision in QuoteRevision.objects.select_related("quote").defer("snapshot").filter(paper=None):
+        if quote_paper_errand(revision) is None:
+            yield f"{revision} has no paper, and nobody is asked to make it."
+
+
+@audit_check("order dates")
+def long_lead_items_have_a_date_or_a_gap(now: datetime) -> Iterable[str]:
+    today = day_at_the_firm(now)
+    over = [RevisionState.DECLINED, RevisionState.WITHDRAWN]
+    for job in Job.objects.select_related("client").exclude(quote__revisions__state__in=over):
+        try:
+            done = work_up_job(job, today)
+        except SurveyError as error:
+            yield f"{job} cannot be worked out. {error.field}: {error.reason}"
+            continue
+        yield from undated(job, done)
+
+
+def undated(job: Job, done: WorkUp) -> Iterator[str]:
+    for need in done.needs:
+        named = any(finding.weight == "gap" for finding in need.findings)
+        if need.is_long_lead and need.dates is None and not named:
+            yield f"{job}: {need.name} ({need.material}) has no order-by date, and no gap says why."
+
+
+@audit_check("numbers")
+def numbers_are_numbers(now: datetime) -> Iterable[str]:
+    for model in apps.get_models():
+        if model._meta.app_label not in OURS:
+            continue
+        for field in model._meta.concrete_fields:
+            if isinstance(field, models.DecimalField | models.FloatField) and (bad := _not_numbers(model, field)):
+                yield f"{model._meta.verbose_name}: {bad} rows hold no ordinary number as {field.verbose_name}."
+
+
+def _not_numbers(model: type[models.Model], field: models.Field) -> int:
+    table, column = connection.ops.quote_name(model._meta.db_table), connection.ops.quote_name(field.column)
+    wrong = {
+        "sqlite": f"typeof({column}) NOT IN ('null', 'integer', 'real') OR abs({column}) > 1e300",
+        "postgresql": f"{column}::text IN ('NaN', 'Infinity', '-Infinity')",
+    }
+    with connection.cursor() as cursor:
+        cursor.execute(f"SELECT count(*) FROM {table} WHERE {wrong[connection.vendor]}")
+        return int(cursor.fetchone()[0])

@@ -1,0 +1,81 @@
+"""The background work of this service. Each kind registers itself as this module is loaded at start-up."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from quoting import clock
+from quoting.models import Paper, PaperKind, QuoteRevision
+from quoting.papers.errors import PaperRefused, PaperTooLong
+from quoting.papers.filing import StoredFile, store_file
+from quoting.papers.sheets import OrderDatesPaper
+from quoting.papers.typeset import order_dates_pdf, quote_pdf
+from quoting.services.errand_kinds import Claim, ErrandRefused, errand_kind
+from quoting.services.paper_documents import PaperUnreadable, read_paper
+from quoting.services.papers import RENDER_ORDER_DATES, RENDER_QUOTE, page_count, papers_folder
+from quoting.services.snapshots import SnapshotChanged, frozen_paper
+
+# No second try helps against these; against a full disk or too little memory it may.
+HOPELESS = (PaperRefused, PaperTooLong, PaperUnreadable, SnapshotChanged)
+
+
+@dataclass(frozen=True)
+class MadePaper:
+    title: str
+    file: StoredFile
+    page_count: int
+
+
+def keep(claim: Claim, title: str, pdf: bytes) -> MadePaper:
+    claim.say("Keeping the paper", 80)
+    return MadePaper(title, store_file(papers_folder(), pdf), page_count(pdf))
+
+
+def add_paper(claim: Claim, made: MadePaper, **belongs: object) -> None:
+    Paper.objects.create(
+        key=f"{claim.kind} {claim.key}",
+        title=made.title[:500],
+        file_name=made.file.name,
+        sha256=made.file.sha256,
+        size_bytes=made.file.size_bytes,
+        page_count=made.page_count,
+        made_at=clock.now(),
+        **belongs,
+    )
+
+
+@errand_kind(RENDER_QUOTE)
+class RenderQuote:
+    """The paper of a revision, from what was frozen with it: the same content whenever it runs."""
+
+    time_limit_s: ClassVar[int] = 180
+
+    def work(self, claim: Claim) -> MadePaper:
+        claim.say("Setting the quotation in type", 10)
+        revision = QuoteRevision.objects.select_related("quote").get(pk=claim.payload["revision"])
+        try:
+            paper = frozen_paper(revision)
+            return keep(claim, paper.title, quote_pdf(paper))
+        except HOPELESS as error:
+            raise ErrandRefused(str(error)) from error
+
+    def store(self, claim: Claim, result: MadePaper) -> None:
+        revision = QuoteRevision.objects.select_related("quote").get(pk=claim.payload["revision"])
+        add_paper(claim, result, kind=PaperKind.QUOTE, job_id=revision.quote.job_id, revision=revision)
+
+
+@errand_kind(RENDER_ORDER_DATES)
+class RenderOrderDates:
+    """The order dates as they were when asked for."""
+
+    time_limit_s: ClassVar[int] = 180
+
+    def work(self, claim: Claim) -> MadePaper:
+        claim.say("Setting the order dates in type", 10)
+        try:
+            paper = read_paper(OrderDatesPaper, claim.payload["paper"])
+            return keep(claim, paper.title, order_dates_pdf(paper))
+        except HOPELESS as error:
+            raise ErrandRefused(str(error)) from error
+
+    def store(self, claim: Claim, result: MadePaper) -> None:
+        add_paper(claim, result, kind=PaperKind.ORDER_DATES, job_id=claim.payload["job"])

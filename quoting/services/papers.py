@@ -1,0 +1,89 @@
+"""Papers by errand: asked for once, made in the background, kept under their hash, never changed."""
+
+import hashlib
+import json
+from datetime import datetime
+from io import BytesIO
+from pathlib import Path
+
+from django.conf import settings
+from pypdf import PdfReader
+
+from jobs.models import Job
+from quoting.core.work_up import WorkUp
+from quoting.models import Errand, Paper, PaperKind, QuoteRevision
+from quoting.papers.filing import StoredFile, read_file
+from quoting.services.errands import queue_errand
+from quoting.services.order_dates_paper import order_dates_paper
+from quoting.services.paper_documents import write_paper
+
+RENDER_QUOTE = "render_quote"
+RENDER_ORDER_DATES = "render_order_dates"
+
+
+def papers_folder() -> Path:
+    return Path(settings.MEDIA_ROOT) / "papers"
+
+
+def request_quote_paper(revision: QuoteRevision, now: datetime) -> Errand:
+    """Asked for again, it is the same errand; what it renders was frozen with the revision."""
+    return queue_errand(RENDER_QUOTE, _key_of(revision), {"revision": revision.pk}, now)
+
+
+def _key_of(revision: QuoteRevision) -> str:
+    return f"{revision.quote.number} revision {revision.number}"
+
+
+def request_order_dates(job: Job, done: WorkUp, *, prepared_by: str, now: datetime) -> Errand:
+    """Ask for the order dates as they were worked up. The same dates asked for twice are one paper.
+
+    The filled paper travels with the errand, so that it says what was shown whenever it is rendered.
+    """
+    document = write_paper(order_dates_paper(done, prepared_by=prepared_by))
+    digest = hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()
+    return queue_errand(RENDER_ORDER_DATES, f"{job.key} {digest}", {"job": job.pk, "paper": document}, now)
+
+
+def quote_paper_errand(revision: QuoteRevision) -> Errand | None:
+    return Errand.objects.filter(kind=RENDER_QUOTE, key=_key_of(revision)).first()
+
+
+def paper_key(errand: Errand) -> str:
+    return f"{errand.kind} {errand.key}"
+
+
+def paper_of(errand: Errand) -> Paper | None:
+    """The errand's paper; None while it is not made, and the errand says how far it is or why not."""
+    return Paper.objects.filter(key=paper_key(errand)).first()
+
+
+def paper_of_revision(revision: QuoteRevision) -> Paper | None:
+    return Paper.objects.filter(revision=revision).first()
+
+
+def list_papers(job: Job, kind: PaperKind | None = None) -> list[Paper]:
+    rows = Paper.objects.filter(job=job).select_related("revision__quote").defer("revision__snapshot")
+    return list(rows.filter(kind=kind) if kind else rows)
+
+
+def stored_file_of(paper: Paper) -> StoredFile:
+    return StoredFile(paper.file_name, paper.sha256, paper.size_bytes)
+
+
+def path_of(paper: Paper) -> Path:
+    return papers_folder() / paper.file_name
+
+
+def paper_bytes(paper: Paper) -> bytes:
+    """The file as it was made; PaperNotKept when it is gone or its content has changed."""
+    return read_file(papers_folder(), stored_file_of(paper))
+
+
+def download_name(paper: Paper) -> str:
+    """What the file is called where it is saved: plain letters only, whatever the job is called."""
+    about = _key_of(paper.revision) if paper.revision else f"{paper.job.key} order dates"
+    return "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in about).strip("-") + ".pdf"
+
+
+def page_count(pdf: bytes) -> int:
+    return PdfReader(BytesIO(pdf)).get_num_pages()
