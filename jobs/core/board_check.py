@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import Literal
 
-from jobs.core.boards import BoardLayer, BoughtSheet, FacePlan, LayerPlan, SheetPiece
+from jobs.core.boards import BoardLayer, BoughtSheet, FacePlan, LayerPlan, Offcut, SheetCut, SheetPiece
 from jobs.core.curve import Curve, OpeningOnCurve
 
 FaultKind = Literal[
@@ -171,10 +171,8 @@ def _check_lengths(wall: _Rolled, layer: LayerPlan) -> Iterable[Fault]:
         yield Fault("length", f"layer {layer.number} is {wall.length:.3f} mm long, not {layer.developed_mm:.3f}")
     for piece in layer.pieces:
         for at, along in ((piece.from_mm, piece.from_along_mm), (piece.to_mm, piece.to_along_mm)):
-            if (
-                wall.apart(wall.rolled(_once(along, wall.curve.centre_length_mm)), at) > SAME_MM
-                and wall.apart(_once(at, wall.length), wall.rolled(_once(along, wall.curve.centre_length_mm))) > SAME_MM
-            ):
+            abreast = wall.rolled(_once(along, wall.curve.centre_length_mm))
+            if wall.apart(abreast, at) > SAME_MM:
                 yield Fault("length", f"piece {piece.number}: {at:.3f} mm is not abreast of {along:.3f} mm")
         for kink in wall.kinks:
             if any(piece.from_mm + SAME_MM < kink + turn < piece.to_mm - SAME_MM for turn in (0.0, wall.length)):
@@ -186,14 +184,13 @@ def _once(place_mm: float, period_mm: float) -> float:
 
 
 def _check_cover(wall: _Rolled, layer: LayerPlan) -> Iterable[Fault]:
-    """In every slice of the wall in which nothing changes, boards fill the height between openings exactly once."""
+    """In every slice in which nothing changes, boards fill the height between openings exactly once."""
     spans = [span for piece in layer.pieces for span in _spans(wall, piece)]
     marks = wall.marks()
     for low, high, piece in spans:
         marks |= {low, high}
-        shift = low - piece.from_mm if low > 0 else low - piece.from_mm
-        for notch in piece.notches:
-            marks |= {min(max(notch.from_mm + shift, low), high), min(max(notch.to_mm + shift, low), high)}
+        for edge in (edge for notch in piece.notches for edge in (notch.from_mm, notch.to_mm)):
+            marks |= {edge, edge - wall.length} if wall.loop else {edge}
     edges = sorted(mark for mark in marks if -SAME_MM <= mark <= wall.length + SAME_MM)
     for left, right in pairwise(edges):
         if right - left <= 10 * SAME_MM:
@@ -274,7 +271,7 @@ def _check_joints(wall: _Rolled, layer: LayerPlan, studs: Sequence[float], clear
     if len(met) != len(stated):
         yield Fault("joints", f"layer {layer.number} states {len(stated)} joints; boards meet {len(met)} times")
     places = [wall.rolled(stud) for stud in studs]
-    for course, at, piece in met:
+    for course, at, _ in met:
         words = f"layer {layer.number}, course {course}: the joint at {at:.2f} mm"
         if not any(wall.apart(at, place) <= SAME_MM for place in places):
             yield Fault("off_stud", f"{words} stands on no stud")
@@ -356,10 +353,8 @@ def _check_one_sheet(sheet: BoughtSheet, layers: Sequence[BoardLayer]) -> Iterab
     ]
     if (sheet.across_mm, sheet.up_mm) not in extents:
         yield Fault("sheet", f"{words} is not a sheet that can be bought: {sheet.pack_code}")
-    boxes = [
-        (part.across_mm, part.up_mm, part.across_mm + part.width_mm, part.up_mm + part.height_mm)
-        for part in (*sheet.cuts, *sheet.offcuts)
-    ]
+    parts: list[SheetCut | Offcut] = [*sheet.cuts, *sheet.offcuts]
+    boxes = [(p.across_mm, p.up_mm, p.across_mm + p.width_mm, p.up_mm + p.height_mm) for p in parts]
     for left, low, right, high in boxes:
         if left < -SAME_MM or low < -SAME_MM or right > sheet.across_mm + SAME_MM or high > sheet.up_mm + SAME_MM:
             yield Fault("sheet", f"{words}: a part reaches over its edge")

@@ -601,7 +601,7 @@ def _courses_of(
     pitches = _pitches(layer)
     # The first layer, and every other one after it, starts with half a sheet when another layer follows.
     halved = count > 1 and number % 2 == 0
-    found = []
+    found: list[tuple[float, ...]] = []
     for pitch in pitches:
         if pitch >= height_mm - TOLERANCE_MM:
             # One course is enough: anything taller only wastes.

@@ -34,9 +34,7 @@ class CuttingError(ValueError):
 
 def _more_than_zero(field: str, length_mm: float, what: str) -> None:
     if not (math.isfinite(length_mm) and 1 / GRAINS_PER_MM <= length_mm <= GREATEST_MM):
-        raise CuttingError(
-            field, f"{what} must be more than zero and at most 10 km; {length_mm:g} mm was given"
-        )
+        raise CuttingError(field, f"{what} must be more than zero and at most 10 km; {length_mm:g} mm was given")
 
 
 @dataclass(frozen=True)
@@ -66,13 +64,9 @@ class Stock:
     def __post_init__(self) -> None:
         _more_than_zero("length", self.length_mm, f"the length of stick {self.code}")
         if self.price is not None and not (self.price.is_finite() and self.price >= 0):
-            raise CuttingError(
-                "price", f"stick {self.code}: the price must be zero or more, not {self.price}"
-            )
+            raise CuttingError("price", f"stick {self.code}: the price must be zero or more, not {self.price}")
         if self.count is not None and self.count < 0:
-            raise CuttingError(
-                "count", f"stick {self.code}: the count must be zero or more, not {self.count}"
-            )
+            raise CuttingError("count", f"stick {self.code}: the count must be zero or more, not {self.count}")
 
 
 @dataclass(frozen=True)
@@ -136,9 +130,7 @@ class CutPlan:
     @property
     def leftovers(self) -> tuple[tuple[str, float], ...]:
         """(stock code, mm) of every leftover worth keeping, longest first."""
-        kept = [
-            (s.stock_code, s.leftover_mm) for s in self.sticks if 0 < s.leftover_mm >= self.usable_offcut_mm
-        ]
+        kept = [(s.stock_code, s.leftover_mm) for s in self.sticks if 0 < s.leftover_mm >= self.usable_offcut_mm]
         return tuple(sorted(kept, key=lambda one: (-one[1], one[0])))
 
 
@@ -354,9 +346,7 @@ def _check_lengths(**lengths_mm: float) -> None:
     for field, value in lengths_mm.items():
         if not (math.isfinite(value) and 0 <= value <= GREATEST_MM):
             what = field.replace("_", " ")
-            raise CuttingError(
-                field, f"the {what} must be zero or more and at most 10 km; {value:g} mm was given"
-            )
+            raise CuttingError(field, f"the {what} must be zero or more and at most 10 km; {value:g} mm was given")
 
 
 def _checked(pieces: Sequence[CutPiece]) -> Sequence[CutPiece]:
@@ -373,9 +363,7 @@ def _stores(stocks: Sequence[Stock]) -> list[_Store]:
     codes = [stock.code for stock in stocks]
     for code in codes:
         if codes.count(code) > 1:
-            raise CuttingError(
-                "stocks", f"the sticks need different codes; {code} is given {codes.count(code)} times"
-            )
+            raise CuttingError("stocks", f"the sticks need different codes; {code} is given {codes.count(code)} times")
     priced = _basis(stocks) == "price"
     return [
         _Store(
@@ -406,9 +394,7 @@ def _fit(
     if not tried:
         raise CuttingError("stocks", _all_used(stores))
     bound = _bound([length for _, length in wanted], stores, kerf, spliced=False)
-    plans = [
-        _plan(_cheapened(opened, stores), stores, kerf_mm, usable_mm, method, bound, ()) for opened in tried
-    ]
+    plans = [_plan(_cheapened(opened, stores), stores, kerf_mm, usable_mm, method, bound, ()) for opened in tried]
     return min(plans, key=_merit)
 
 
@@ -470,9 +456,7 @@ def _next_stick(
         fitting = on_hand
     elif preferred in fitting:
         return preferred
-    return min(
-        fitting, key=lambda s: (s.weight / max(1, _filled(remaining, s, kerf)), s.length, s.stock.code)
-    )
+    return min(fitting, key=lambda s: (s.weight / max(1, _filled(remaining, s, kerf)), s.length, s.stock.code))
 
 
 def _filled(remaining: list[tuple[str, int]], store: _Store, kerf: int) -> int:
@@ -503,9 +487,7 @@ def _cheapened(opened: list[_Open], stores: list[_Store]) -> list[_Open]:
     """Each stick exchanged for the cheapest that holds its cuts and is still to be had."""
     for stick in opened:
         need = stick.used - stick.kerf
-        holding = [
-            s for s in _available(stores, opened) if s.length >= need and s.weight < stick.store.weight
-        ]
+        holding = [s for s in _available(stores, opened) if s.length >= need and s.weight < stick.store.weight]
         if holding:
             stick.store = min(holding, key=lambda s: (s.weight, s.length, s.stock.code))
     return opened
@@ -560,9 +542,7 @@ def _spliced_once(
 
 def _take_from(opened: list[_Open], piece: int, first: bool, rule: _Splicing) -> tuple[_Open | None, int]:
     """The shortest remainder that ends the run, or else the longest that can carry it on."""
-    remainders = sorted(
-        (stick for stick in opened if stick.room - rule.kerf > 0), key=lambda stick: stick.room
-    )
+    remainders = sorted((stick for stick in opened if stick.room - rule.kerf > 0), key=lambda stick: stick.room)
     for stick in remainders:
         if stick.room - rule.kerf >= piece:
             return stick, piece
@@ -618,9 +598,7 @@ def _bound(lengths: list[int], stores: list[_Store], kerf: int, *, spliced: bool
     if _basis([store.stock for store in stores]) == "price":
         exact = max(_cost_by_length(sum(sizes), stores, kerf), _cost_by_count(sticks, stores))
         cost = Decimal(exact.numerator * 100 // exact.denominator).scaleb(-2)
-    return CutBound(
-        sticks, cost, "total length" if spliced else "total length and pieces over half a stick (L2)"
-    )
+    return CutBound(sticks, cost, "total length" if spliced else "total length and pieces over half a stick (L2)")
 
 
 def _bound_by_large_pieces(sizes: list[int], capacity: int) -> int:
@@ -673,9 +651,7 @@ def _stick(opened: _Open) -> Stick:
         cuts.append(Cut(label, _mm(at), _mm(length)))
         at += length + opened.kerf
     stock = opened.store.stock
-    return Stick(
-        stock.code, _mm(opened.store.length), stock.price, tuple(cuts), _mm(max(0, opened.store.length - at))
-    )
+    return Stick(stock.code, _mm(opened.store.length), stock.price, tuple(cuts), _mm(max(0, opened.store.length - at)))
 
 
 def _merit(plan: CutPlan) -> tuple[Decimal, int, float]:
