@@ -1,5 +1,5 @@
 from django.contrib.auth.views import LoginView, LogoutView
-from django.urls import path
+from django.urls import include, path
 from django.views.generic import RedirectView
 from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
@@ -21,6 +21,7 @@ urlpatterns = [
     path("people/add/", people.person_add, name="person_add"),
     path("people/<int:person_id>/", people.person_change, name="person_change"),
     path("people/<int:person_id>/new-password/", people.person_new_password, name="person_new_password"),
+    path("catalog/", include("quoting.views.catalog.urls")),
     path("health/live", health.live, name="health_live"),
     path("health/ready", health.ready, name="health_ready"),
     path("api/schema/", SpectacularAPIView.as_view(), name="api_schema"),

@@ -1,0 +1,25 @@
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.catalog_document import read_closure
+from catalog.core.reading import Reader
+from catalog.models import Closure, Supplier
+from catalog.services.suppliers import closure_figures
+
+
+@transaction.atomic
+def add_supplier_closure(code: str, document: dict[str, Any]) -> Closure:
+    """Days on which a supplier neither makes nor ships: first, last, reason."""
+    supplier = Supplier.objects.select_for_update().get(code=code)
+    reader = Reader(document)
+    closure = read_closure(reader)
+    reader.finish()
+    return Closure.objects.create(supplier=supplier, **closure_figures(closure))
+
+
+def remove_supplier_closure(code: str, closure_id: int) -> bool:
+    row = Closure.objects.filter(supplier_id=code, pk=closure_id).first()
+    if row is not None:
+        row.delete()
+    return row is not None

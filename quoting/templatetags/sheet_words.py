@@ -1,0 +1,44 @@
+"""Days, money, shares and lengths as pages write them; papers say the same."""
+
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from django import template
+
+from catalog.core.money import format_money
+from catalog.core.units import System, format_length
+from quoting.core.result_documents import plain
+from quoting.services import wording
+
+register = template.Library()
+
+
+@register.filter
+def day(value: date | str | None) -> str:
+    if not value:
+        return ""
+    return wording.day_words(date.fromisoformat(value) if isinstance(value, str) else value)
+
+
+@register.filter
+def money(value: Decimal | str | None, currency: str = "") -> str:
+    """Without a currency for columns that name it once in their heading."""
+    if value in (None, ""):
+        return ""
+    return format_money(Decimal(value), currency) if currency else f"{Decimal(value):,.2f}"
+
+
+@register.filter
+def percent(value: Decimal | Fraction | str | None) -> str:
+    return "" if value in (None, "") else wording.share_words(Decimal(value) if isinstance(value, str) else value)
+
+
+@register.filter
+def measure(value_mm: float | Decimal | None, system: System) -> str:
+    return "" if value_mm is None else format_length(float(value_mm), system)
+
+
+@register.filter
+def figure(value: Decimal | None) -> str:
+    return plain(value) or ""

@@ -1,0 +1,130 @@
+"""The firm itself: particulars, calendar, kit, standards with their sources."""
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+
+from catalog.core.reading import DocumentError
+from catalog.core.specs import ROLES
+from catalog.core.standards import STANDARD_SPECS
+from catalog.models import Closure, Firm, Material, Standard
+from catalog.models.facts import SURENESS_LABELS
+from catalog.services import firm as service
+from catalog.services.book import kit_of, standards_of
+from quoting import clock
+from quoting.views.catalog.closures import ClosureForm, added
+from quoting.views.catalog.firm_forms import FirmForm, KitForm, SpacingRows, firm_entry
+from quoting.views.catalog.material_forms import FigureForm
+from quoting.views.catalog.words import bare_unit_of, figure_entry, standard_rows, system_of
+from quoting.views.entry_form import EntryForm, entry_page
+
+
+def firm(request: HttpRequest) -> HttpResponse:
+    if not Firm.objects.exists():
+        return redirect("firm_change")
+    return _firm_page(request, ClosureForm())
+
+
+def firm_change(request: HttpRequest) -> HttpResponse:
+    row = Firm.objects.first()
+    form = FirmForm(request.POST or None, initial=firm_entry(row))
+    says = () if row else ("Every date, figure and paper needs to know these. All of it can be changed later.",)
+    heading = "Change the firm's particulars" if row else "Enter the firm"
+    return _save(request, form, lambda: service.save_firm(form.changes()), heading, says, back=bool(row))
+
+
+def firm_closure_add(request: HttpRequest) -> HttpResponse:
+    form = ClosureForm(request.POST)
+    if added(form, service.add_firm_closure):
+        messages.success(request, "The closed days are entered; order dates follow them at once.")
+        return redirect("firm")
+    return _firm_page(request, form) if Firm.objects.exists() else redirect("firm_change")
+
+
+def firm_closure_remove(request: HttpRequest, closure_id: int) -> HttpResponse:
+    if not service.remove_firm_closure(closure_id):
+        raise Http404("The firm has no such closed days.")
+    messages.success(request, "The closed days are taken away.")
+    return redirect("firm")
+
+
+def firm_kit(request: HttpRequest) -> HttpResponse:
+    form = KitForm(request.POST or None, initial=KitForm.offered(kit_of()))
+    says = ("What a wall is built with where the wall itself does not say. A role left empty is a gap in the takeoff.",)
+    return _save(request, form, lambda: service.set_kit(form.entries()), "The firm's kit", says)
+
+
+def standard_set(request: HttpRequest, name: str) -> HttpResponse:
+    known = STANDARD_SPECS.get(name)
+    if known is None:
+        raise Http404("There is no standard of that name.")
+    row, about = Standard.objects.filter(name=name).first(), Firm.objects.first()
+    initial = {"stated_on": clock.today()}
+    if row is not None:
+        value = figure_entry(row.value, known.unit, system_of(about))
+        initial = {"value": value, "source": row.source, "sure": row.sure, "stated_on": row.stated_on}
+    form = FigureForm(request.POST or None, initial=initial, unit=known.unit, firm=about)
+
+    def save() -> None:
+        service.set_standard(name, form.entries(), bare_unit_of(about))
+
+    return _save(request, form, save, known.label)
+
+
+def standard_remove(request: HttpRequest, name: str) -> HttpResponse:
+    if name not in STANDARD_SPECS:
+        raise Http404("There is no standard of that name.")
+    if service.remove_standard(name):
+        label = STANDARD_SPECS[name].label
+        messages.success(request, f"{label}: no longer stated. A job that needs it will name it as missing.")
+    return redirect("firm")
+
+
+def spacing_steps(request: HttpRequest) -> HttpResponse:
+    about = Firm.objects.first()
+    if about is None:
+        return redirect("firm_change")
+    rows = SpacingRows(request.POST if request.method == "POST" else None, standards_of().spacing_steps, about)
+    if request.method == "POST" and rows.is_valid():
+        try:
+            service.save_firm({"spacing_steps": rows.entries()}, bare_unit_of(about))
+        except DocumentError as error:
+            rows.complain(error)
+        else:
+            messages.success(request, "The spacing table is saved.")
+            return redirect("firm")
+    return render(request, "catalog/spacing_steps.html", {"rows": rows}, status=rows.status())
+
+
+def _save(
+    request: HttpRequest, form: EntryForm, save: object, heading: str, says: tuple[str, ...] = (), *, back: bool = True
+) -> HttpResponse:
+    if request.method == "POST" and form.is_valid():
+        try:
+            save()  # type: ignore[operator]
+        except DocumentError as error:
+            form.complain(error)
+        else:
+            messages.success(request, "Saved.")
+            return redirect("firm")
+    place = {"back": reverse("firm"), "back_label": "The firm"} if back else {}
+    return entry_page(request, form, heading=heading, says=says, **place)
+
+
+def _firm_page(request: HttpRequest, form: ClosureForm) -> HttpResponse:
+    row, today, standards = Firm.objects.get(), clock.today(), standards_of()
+    names = dict(Material.objects.filter(kit_entries__isnull=False).values_list("code", "name"))
+    kit = kit_of()
+    closures = Closure.objects.filter(supplier=None).order_by("first_day")
+    context = {
+        "row": row,
+        "system": system_of(row),
+        "form": form,
+        "closures": [one for one in closures if one.last_day >= today],
+        "past_closures": [one for one in closures if one.last_day < today],
+        "kit": [(label, [names[code] for code in kit.get(role, ())]) for role, (_, label) in ROLES.items()],
+        "standards": standard_rows(dict(standards.facts), system_of(row)),
+        "steps": [(step, SURENESS_LABELS[step.sure]) for step in standards.spacing_steps],
+    }
+    return render(request, "catalog/firm.html", context, status=form.status())

@@ -1,0 +1,91 @@
+"""The catalog at a glance: what each material costs, how long it takes, and what is missing."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from catalog.core.lead_times import term_in_force
+from catalog.core.specs import KINDS, Price
+from catalog.models import Firm, Material
+from catalog.models.materials import SUPPLY_LABELS
+from catalog.services.entries import list_materials
+from catalog.services.missing import missing_of
+from quoting import clock
+from quoting.views.catalog.words import lead_source_words, lead_words
+
+
+@dataclass(frozen=True)
+class PackLine:
+    label: str
+    price: Price | None
+
+
+@dataclass(frozen=True)
+class MaterialLine:
+    row: Material
+    packs: tuple[PackLine, ...]
+    supply: str
+    supplier: str
+    lead: str
+    lead_source: str
+    missing: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Section:
+    label: str
+    lines: tuple[MaterialLine, ...]
+
+
+def catalog(request: HttpRequest) -> HttpResponse:
+    kind = request.GET.get("kind", "")
+    kind = kind if kind in KINDS else ""
+    search, aside = request.GET.get("q", "")[:100], request.GET.get("aside") == "yes"
+    today = clock.today()
+    rows = list_materials(kind, active_only=not aside)
+    lines = [material_line(row, today) for row in rows if answers(row, search)]
+    context = {
+        "sections": sections(lines),
+        "kinds": KINDS.items(),
+        "kind": kind,
+        "q": search,
+        "aside": aside,
+        "today": today,
+        "firm": Firm.objects.first(),
+        "with_gaps": sum(1 for line in lines if line.missing),
+        "count": len(lines),
+    }
+    template = "catalog/_materials.html" if request.headers.get("HX-Request") == "true" else "catalog/catalog.html"
+    response = render(request, template, context)
+    # A shared cache or the back button must not take the fragment for the page.
+    response["Vary"] = "HX-Request"
+    return response
+
+
+def answers(row: Material, search: str) -> bool:
+    told = " ".join((row.code, row.name, row.note, row.supplier.name if row.supplier else "")).lower()
+    return all(word in told for word in search.lower().split())
+
+
+def material_line(row: Material, today: date) -> MaterialLine:
+    material = row.to_core()
+    term = term_in_force(material.lead_terms, today)
+    return MaterialLine(
+        row,
+        tuple(PackLine(pack.label, pack.price_on(today)) for pack in material.packs),
+        SUPPLY_LABELS[material.supply],
+        row.supplier.name if row.supplier else "",
+        lead_words(term) if term else "",
+        lead_source_words(term) if term else "",
+        missing_of(material, today),
+    )
+
+
+def sections(lines: Iterable[MaterialLine]) -> list[Section]:
+    by_kind: dict[str, list[MaterialLine]] = {kind: [] for kind in KINDS}
+    for line in lines:
+        by_kind[line.row.kind].append(line)
+    return [Section(KINDS[kind], tuple(found)) for kind, found in by_kind.items() if found]

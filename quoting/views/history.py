@@ -1,0 +1,19 @@
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+
+from catalog.models import Material
+from quoting.services.change_history import Change, material_changes
+
+A_PAGE = 60
+
+
+def material_history(request: HttpRequest, material_id: int) -> HttpResponse:
+    row = get_object_or_404(Material, pk=material_id)
+    return history_page(request, row.name, material_changes(row), reverse("material", args=[row.pk]))
+
+
+def history_page(request: HttpRequest, name: str, changes: list[Change], back: str) -> HttpResponse:
+    page = Paginator(changes, A_PAGE).get_page(request.GET.get("page"))
+    return render(request, "history/history.html", {"name": name, "page": page, "back": back})

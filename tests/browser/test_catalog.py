@@ -1,0 +1,77 @@
+import pytest
+
+from catalog.models import Material, Supplier
+from catalog.services.catalog_file import store_book
+from catalog.services.entries import change_material
+from tests.browser.conftest import WIDTHS
+from tests.documents import starter
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def catalog(transactional_db):
+    store_book(starter())
+    change_material("PAINT-WALL", {"waste": None, "supplier": None})
+
+
+@pytest.fixture
+def trim(catalog):
+    return Material.objects.get(code="BASE-514-FLEX")
+
+
+@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize("width", WIDTHS)
+def test_the_catalog_names_prices_lead_times_and_what_is_missing(visit, catalog, width, dark):
+    page = visit("/catalog/", "office", width, dark)
+    assert page.get_by_text("Missing: waste; a supplier.").count() == 1
+    page.locator("input[type=search]").fill("tape-paper")
+    page.wait_for_url("**q=tape-paper**")
+    assert page.locator("#materials tbody tr:not(:has(.group))").count() == 1
+
+
+@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize("width", WIDTHS)
+def test_a_material_shows_its_prices_figures_and_lead_times(visit, trim, width, dark):
+    page = visit(f"/catalog/materials/{trim.pk}/", "owner", width, dark)
+    assert page.get_by_role("heading", level=1).inner_text() == trim.name
+    assert "in force" in page.locator("main").inner_text()
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/catalog/materials/add/",
+        "/catalog/firm/",
+        "/catalog/firm/kit/",
+        "/catalog/firm/spacing/",
+        "/catalog/firm/standards/curve_factor/",
+        "/catalog/suppliers/",
+        "/catalog/sheet/",
+    ],
+)
+def test_every_other_sheet_of_the_catalog_is_whole(visit, catalog, path, width):
+    page = visit(path, "estimator", width)
+    assert page.locator("h1").inner_text()
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_a_new_price_is_entered_and_seen_with_its_history(visit, trim, width):
+    pack = trim.packs.get()
+    page = visit(f"/catalog/materials/{trim.pk}/packs/{pack.pk}/price/", "office", width)
+    page.get_by_label("Price", exact=True).fill("twelve")
+    page.get_by_role("button", name="Save").click()
+    assert "is not a number" in page.locator(".error").first.inner_text()
+    page.get_by_label("Price", exact=True).fill("31.50")
+    page.get_by_role("button", name="Save").click()
+    page.get_by_role("link", name="Who changed what").click()
+    assert "31.5" in page.locator("main").inner_text()
+    assert "The office" in page.locator("main").inner_text()
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_a_supplier_shows_its_closed_days(visit, catalog, width):
+    row = Supplier.objects.get(code="HENNOCK")
+    page = visit(f"/catalog/suppliers/{row.pk}/", "office", width)
+    assert "winter shutdown" in page.locator("main").inner_text()
