@@ -1,0 +1,91 @@
+import time
+from datetime import datetime
+from typing import Any
+
+from django.conf import settings
+from django.core.management import call_command
+from django.core.management.base import BaseCommand, CommandError
+
+from quoting import clock
+from quoting.core.work_up import WorkUp
+from quoting.demo_worker import ErrandsTookTooLong, WorkerForNow
+from quoting.models import Errand, ErrandState, Person, QuoteRevision
+from quoting.services.brief import order_dates_table, takeoff_table
+from quoting.services.demo import DEMO_DAY, DemoRefused, demo_people, load_demo, refuse_unless_free
+from quoting.services.job_files import work_up_job
+from quoting.services.papers import paper_of, path_of, quote_paper_errand, request_order_dates, request_quote_paper
+from quoting.services.quotes import QuoteRefused, issue_quote
+from quoting.services.wording import day_words, money_words
+
+ESTIMATOR, OFFICE = "demo-estimator", "demo-office"
+
+
+class Command(BaseCommand):
+    help = "Sets up the demonstration and runs its main job through a background worker, from takeoff to papers."
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        began = time.monotonic()
+        if not settings.PRODUCTION:
+            call_command("migrate", interactive=False, verbosity=0)
+        try:
+            refuse_unless_free()
+            self._run(clock.now())
+        except (DemoRefused, QuoteRefused, ErrandsTookTooLong) as error:
+            raise CommandError(str(error)) from error
+        self._say(f"\nDone in {time.monotonic() - began:.1f} s. `make serve` opens the service.")
+
+    def _run(self, now: datetime) -> None:
+        log_ins = demo_people()
+        job = load_demo(now)
+        self._say(f"{job.client.name}: {job.title} ({job.key})")
+        self._say(f"Figures as of {day_words(DEMO_DAY)}, the day the example is written for.")
+        done = work_up_job(job, DEMO_DAY)
+        by = Person.objects.get(login_name=ESTIMATOR)
+        # One request for all runs of the demo: the quote is issued once and its paper is made once.
+        revision = issue_quote(job, request_key=f"demo {job.key}", seen_mark=None, by=by, now=now, today=DEMO_DAY)
+        office = Person.objects.get(login_name=OFFICE)
+        errands = [
+            quote_paper_errand(revision) or request_quote_paper(revision, now),
+            request_order_dates(job, done, prepared_by=office.full_name, now=now),
+        ]
+        self._have_made(errands)
+        self._show(done, revision, errands)
+        self._say("\nLog-ins of the demo")
+        for one in log_ins:
+            self._say(f"  {one.name:16} {one.password}  {one.role}")
+
+    def _have_made(self, errands: list[Errand]) -> None:
+        unfinished = [errand for errand in errands if not errand.is_over]
+        if unfinished:
+            with WorkerForNow() as worker:
+                self._say("A worker is at work already." if worker.was_there else "A worker process is started.")
+                worker.wait_for(unfinished, self._tell)
+        for errand in errands:
+            if errand.state == ErrandState.FAILED:
+                raise CommandError(f"{errand.kind} failed: {errand.error}")
+
+    def _tell(self, errand: Errand) -> None:
+        about = errand.progress_text or "waiting"
+        again = f", try {errand.tries}" if errand.tries > 1 else ""
+        if errand.state == ErrandState.CLAIMED or errand.is_over:
+            self._say(f"  {errand.kind}: {errand.get_state_display().lower()}, {about}{again}")
+
+    def _show(self, done: WorkUp, revision: QuoteRevision, errands: list[Errand]) -> None:
+        self._say("\nTakeoff in brief")
+        self._say(takeoff_table(done))
+        total = money_words(revision.total, revision.currency)
+        price, tax = (money_words(one, revision.currency) for one in (revision.price, revision.tax))
+        self._say(f"\nQuotation {revision.quote.number}, revision {revision.number}")
+        self._say(f"  Price {price}, tax {tax}, total {total}; valid until {day_words(revision.valid_until)}")
+        self._say("\nOrder dates")
+        self._say(order_dates_table(done))
+        self._say("\nPapers")
+        for errand in errands:
+            paper = paper_of(errand)
+            if paper is None:
+                raise CommandError(f"{errand.kind} is done, but its paper is not there; run manage.py audit.")
+            self._say(f"  {paper.title}\n    {path_of(paper)}")
+
+    def _say(self, text: str) -> None:
+        self.stdout.write(text)
+        self.stdout.flush()
