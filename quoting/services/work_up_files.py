@@ -17,6 +17,7 @@ from quoting.services.calendar_file import calendar_bytes
 from quoting.services.order_dates_paper import order_dates_paper
 from quoting.services.quote_paper import QuoteHead, quote_paper
 
+QUOTE_PAPER = "quote.pdf"
 LARGEST_FILE = 10 * 1024 * 1024
 
 
@@ -53,11 +54,14 @@ def work_up_file(path: Path, out: Path, today: date, catalog: Book | None) -> Wr
         done = work_up(read, today)
     except SurveyError as error:
         raise FileProblem(f"{path}:\nwalls ({error.field}): {error.reason}") from error
-    out.mkdir(parents=True, exist_ok=True)
-    return Written(done, _write_all(done, out))
+    files = _files_of(done)
+    try:
+        return Written(done, _write_all(files, out))
+    except OSError as error:
+        raise FileProblem(f"{out}: the results cannot be written there ({error.strerror}).") from error
 
 
-def _write_all(done: WorkUp, out: Path) -> dict[str, Path]:
+def _files_of(done: WorkUp) -> dict[str, bytes]:
     head = QuoteHead(number=done.read.job.key, revision="unissued", prepared_by=done.read.book.firm.name)
     files: dict[str, bytes] = {
         "takeoff.json": _json(takeoff_document(done)),
@@ -68,12 +72,17 @@ def _write_all(done: WorkUp, out: Path) -> dict[str, Path]:
     }
     # A quote that cannot be priced has no paper; quote.json names the gaps.
     if done.quote is not None and done.quote.priced is not None:
-        files["quote.pdf"] = quote_pdf(quote_paper(done, head))
-    paths = {}
-    for name, data in files.items():
-        path = out / name
-        path.write_bytes(data)
-        paths[name] = path
+        files[QUOTE_PAPER] = quote_pdf(quote_paper(done, head))
+    return files
+
+
+def _write_all(files: dict[str, bytes], out: Path) -> dict[str, Path]:
+    out.mkdir(parents=True, exist_ok=True)
+    # A paper left over from an earlier run must not be taken for this one's.
+    (out / QUOTE_PAPER).unlink(missing_ok=True)
+    paths = {name: out / name for name in files}
+    for name, path in paths.items():
+        path.write_bytes(files[name])
     return paths
 
 

@@ -1,17 +1,26 @@
+import re
+from argparse import ArgumentTypeError
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.db import DatabaseError
 
-from catalog.core.book import Book
-from catalog.services.book import book_of
 from quoting import clock
+from quoting.papers.errors import PaperError
+from quoting.services.catalog_behind import catalog_behind
 from quoting.services.work_up_files import FileProblem, Written, work_up_file
 
 
 def iso_day(text: str) -> date:
-    return date.fromisoformat(text)
+    try:
+        # A week date such as 2026-W48-3 is a day to Python, but nobody means it here.
+        if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+            raise ValueError
+        return date.fromisoformat(text)
+    except ValueError:
+        raise ArgumentTypeError(f"{text!r} is not a day; write it as 2026-11-25") from None
 
 
 class Command(BaseCommand):
@@ -23,14 +32,16 @@ class Command(BaseCommand):
         parser.add_argument("--today", type=iso_day, help="day the figures hold for, YYYY-MM-DD")
 
     def handle(self, *args: Any, **options: Any) -> None:
+        today = options["today"] or clock.today()
         try:
-            written = work_up_file(options["file"], options["out"], options["today"] or clock.today(), self._catalog())
-        except FileProblem as problem:
+            catalog = catalog_behind()
+            self.stdout.write(f"As of {today}, with {catalog.name} behind the file.")
+            written = work_up_file(options["file"], options["out"], today, catalog.book)
+        except (FileProblem, PaperError) as problem:
             raise CommandError(str(problem)) from problem
+        except DatabaseError as error:
+            raise CommandError(f"The database does not answer: {error}") from error
         self._tell(written)
-
-    def _catalog(self) -> Book | None:
-        return book_of()
 
     def _tell(self, written: Written) -> None:
         quote = written.done.quote
