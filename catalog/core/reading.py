@@ -341,7 +341,7 @@ class Reader:
         if isinstance(value, bool) or not isinstance(value, str | int | float | Decimal):
             raise self.error(name, f"must be a number, not {_shown(value)}")
         if isinstance(value, float):
-            value = repr(value) if math.isfinite(value) else "not finite"
+            value = Decimal(repr(value)) if math.isfinite(value) else "not finite"
         if isinstance(value, str):
             try:
                 return parse_number(value, what=name)
