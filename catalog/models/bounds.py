@@ -25,9 +25,7 @@ def over_zero(table: str, column: str, high: int | Decimal) -> models.CheckConst
 
 
 def one_of(table: str, column: str, allowed: Iterable[str | int]) -> models.CheckConstraint:
-    return models.CheckConstraint(
-        condition=Q(**{f"{column}__in": list(allowed)}), name=f"{table}_{column}_is_known"
-    )
+    return models.CheckConstraint(condition=Q(**{f"{column}__in": list(allowed)}), name=f"{table}_{column}_is_known")
 
 
 def yes_or_no(table: str, column: str) -> models.CheckConstraint:

@@ -21,9 +21,7 @@ class Closure(models.Model):
     class Meta:
         ordering = ["pk"]
         constraints = [
-            models.CheckConstraint(
-                condition=Q(last_day__gte=F("first_day")), name="closure_ends_after_it_begins"
-            ),
+            models.CheckConstraint(condition=Q(last_day__gte=F("first_day")), name="closure_ends_after_it_begins"),
         ]
 
     def __str__(self) -> str:

@@ -32,9 +32,7 @@ class Firm(models.Model):
         constraints = [
             models.CheckConstraint(condition=Q(id=1), name="firm_is_one"),
             stated("firm", "name", "time_zone"),
-            models.CheckConstraint(
-                condition=Q(currency__regex=r"^[A-Z]{3}$"), name="firm_currency_is_a_code"
-            ),
+            models.CheckConstraint(condition=Q(currency__regex=r"^[A-Z]{3}$"), name="firm_currency_is_a_code"),
             one_of("firm", "display_units", [name for name, _ in SYSTEMS]),
             between("firm", "cushion_workdays", 0, 250),
             between("firm", "sign_off_workdays", 0, 250),

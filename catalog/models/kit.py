@@ -12,9 +12,7 @@ class KitEntry(models.Model):
 
     role = models.CharField(max_length=30, choices=ROLE_CHOICES)
     order = models.PositiveSmallIntegerField(default=0)
-    material = models.ForeignKey(
-        Material, to_field="code", on_delete=models.PROTECT, related_name="kit_entries"
-    )
+    material = models.ForeignKey(Material, to_field="code", on_delete=models.PROTECT, related_name="kit_entries")
 
     class Meta:
         ordering = ["role", "order", "pk"]

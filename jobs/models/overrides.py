@@ -26,9 +26,7 @@ class Override(models.Model):
     class Meta:
         ordering = ["pk"]
         constraints = [
-            models.UniqueConstraint(
-                fields=["job", "key"], condition=Q(wall=None), name="override_once_a_job_and_key"
-            ),
+            models.UniqueConstraint(fields=["job", "key"], condition=Q(wall=None), name="override_once_a_job_and_key"),
             models.UniqueConstraint(fields=["wall", "key"], name="override_once_a_wall_and_key"),
             stated("override", "key", "reason", "by"),
             between("override", "value", 0, 10_000_000),
