@@ -15,9 +15,7 @@ SQLITE_PRAGMAS = {
 
 
 @checks.register(checks.Tags.security)
-def production_is_closed(
-    app_configs: Sequence[AppConfig] | None, **kwargs: object
-) -> list[checks.CheckMessage]:
+def production_is_closed(app_configs: Sequence[AppConfig] | None, **kwargs: object) -> list[checks.CheckMessage]:
     if not settings.PRODUCTION:
         return []
     return [
@@ -42,9 +40,7 @@ def _when(wrong: bool, code: str, message: str, hint: str) -> Iterable[checks.Ch
 
 
 @checks.register(checks.Tags.compatibility)
-def the_firm_has_a_time_zone(
-    app_configs: Sequence[AppConfig] | None, **kwargs: object
-) -> list[checks.CheckMessage]:
+def the_firm_has_a_time_zone(app_configs: Sequence[AppConfig] | None, **kwargs: object) -> list[checks.CheckMessage]:
     if settings.TIME_ZONE != "UTC" or not settings.PRODUCTION:
         return []
     return [

@@ -60,9 +60,7 @@ class AccessMiddleware:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         return self.respond(request)
 
-    def process_view(
-        self, request: HttpRequest, view: object, args: object, kwargs: object
-    ) -> HttpResponse | None:
+    def process_view(self, request: HttpRequest, view: object, args: object, kwargs: object) -> HttpResponse | None:
         url_name = request.resolver_match.view_name if request.resolver_match else ""
         methods = access.declared_methods(url_name)
         if methods is None:
@@ -109,11 +107,7 @@ def _log_in_first(request: HttpRequest, sentence: str) -> HttpResponse:
         response = HttpResponse(status=401)
         response["HX-Redirect"] = login
         return response
-    back = (
-        request.get_full_path()
-        if request.method in ("GET", "HEAD")
-        else resolve_url(settings.LOGIN_REDIRECT_URL)
-    )
+    back = request.get_full_path() if request.method in ("GET", "HEAD") else resolve_url(settings.LOGIN_REDIRECT_URL)
     return HttpResponseRedirect(f"{login}?{urlencode({'next': back})}")
 
 

@@ -55,9 +55,7 @@ class Child:
     def _died(self, now: float, code: int) -> None:
         if now - self.started_at >= LIVED_WELL_S:
             self.pause_s = FIRST_PAUSE_S
-        log.warning(
-            "process died", extra={"fields": {"process": self.name, "code": code, "pause_s": self.pause_s}}
-        )
+        log.warning("process died", extra={"fields": {"process": self.name, "code": code, "pause_s": self.pause_s}})
         self.process = None
         self.start_again_at = now + self.pause_s
         self.pause_s = min(LONGEST_PAUSE_S, self.pause_s * 2)

@@ -81,9 +81,7 @@ def make_person(db: None) -> Callable[..., object]:
 
     def make(role: str, login_name: str = "", **fields: object) -> Person:
         login_name = login_name or f"the-{role}"
-        return Person.objects.create_user(
-            login_name, "a long enough phrase", role=role, full_name=login_name, **fields
-        )
+        return Person.objects.create_user(login_name, "a long enough phrase", role=role, full_name=login_name, **fields)
 
     return make
 

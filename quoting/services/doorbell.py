@@ -17,8 +17,6 @@ def ring(errand_id: int) -> bool:
     try:
         run_errand.apply_async(args=[errand_id], retry=False)
     except Exception as error:  # kombu and redis raise many kinds; whichever it was, the row is safe
-        log.warning(
-            "doorbell does not ring", extra={"fields": {"errand": errand_id, "why": type(error).__name__}}
-        )
+        log.warning("doorbell does not ring", extra={"fields": {"errand": errand_id, "why": type(error).__name__}})
         return False
     return True

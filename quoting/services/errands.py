@@ -44,9 +44,7 @@ def queue_errand(kind: str, key: str, payload: dict[str, Any], now: datetime) ->
         kind=kind, key=key, defaults={"payload": payload, "due_at": now, "created_at": now}
     )
     if not made and errand.payload != json.loads(json.dumps(payload)):
-        raise ErrandConflict(
-            f"{kind} {key} was asked for before with another payload; the key must tell them apart."
-        )
+        raise ErrandConflict(f"{kind} {key} was asked for before with another payload; the key must tell them apart.")
     if not errand.is_over:
         ring_after_commit(errand.pk)
     return errand
@@ -101,9 +99,7 @@ def run_errand(errand_id: int, worker: str, *, end_process_on_overrun: bool = Fa
     entry = kind_entry(errand.kind)
     if entry is None:
         return _give_up(errand, holder, f"Nothing here knows how to do errands of kind {errand.kind!r}.")
-    claim = Claim(
-        errand.pk, errand.kind, errand.key, errand.payload, holder, errand.tries, _speaker(errand, holder)
-    )
+    claim = Claim(errand.pk, errand.kind, errand.key, errand.payload, holder, errand.tries, _speaker(errand, holder))
     try:
         with LeaseKeeper(errand.pk, holder, entry.time_limit_s, end_process_on_overrun):
             _work_and_store(entry.make(), claim)

@@ -28,9 +28,7 @@ class LeaseKeeper:
     """Renews the lease from a thread while the work runs, and stops doing so when the time limit has passed:
     work that hangs loses its errand instead of keeping it for ever."""
 
-    def __init__(
-        self, errand_id: int, holder: str, time_limit_s: float, end_process_on_overrun: bool
-    ) -> None:
+    def __init__(self, errand_id: int, holder: str, time_limit_s: float, end_process_on_overrun: bool) -> None:
         self._errand_id = errand_id
         self._holder = holder
         self._ends_at = time.monotonic() + time_limit_s

@@ -26,9 +26,7 @@ def change_person(person_id: int, *, full_name: str, role: str, is_active: bool)
     person = Person.objects.select_for_update().get(pk=person_id)
     stays_owner = role == Role.OWNER and is_active
     if not stays_owner and [owner.pk for owner in owners] == [person.pk]:
-        raise ValidationError(
-            f"{person.full_name} is the only owner who may log in; make someone else an owner first."
-        )
+        raise ValidationError(f"{person.full_name} is the only owner who may log in; make someone else an owner first.")
     person.full_name, person.role, person.is_active = full_name.strip(), role, is_active
     person.full_clean(exclude=["password"])
     person.save()

@@ -53,9 +53,7 @@ def test_sqlite_is_opened_safely(db):
 
 @pytest.mark.sqlite
 @pytest.mark.django_db(transaction=True)
-@pytest.mark.parametrize(
-    ("pragma", "wrong", "right"), [("synchronous", "OFF", "FULL"), ("foreign_keys", "OFF", "ON")]
-)
+@pytest.mark.parametrize(("pragma", "wrong", "right"), [("synchronous", "OFF", "FULL"), ("foreign_keys", "OFF", "ON")])
 def test_an_unsafe_pragma_is_found(pragma, wrong, right):
     with connection.cursor() as cursor:
         cursor.execute(f"PRAGMA {pragma} = {wrong}")
@@ -75,9 +73,7 @@ def test_options_that_lose_to_a_lock_are_found(db, settings, monkeypatch, option
 
 
 def test_errors_stop_the_start_and_are_told(monkeypatch):
-    monkeypatch.setattr(
-        checks, "run_checks", lambda **options: [checks.Error("The saw is blunt.", id="x.E1")]
-    )
+    monkeypatch.setattr(checks, "run_checks", lambda **options: [checks.Error("The saw is blunt.", id="x.E1")])
     with pytest.raises(SystemExit, match="does not start(?s:.)*The saw is blunt"):
         refuse_to_start_when_wrong()
 

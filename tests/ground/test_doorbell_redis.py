@@ -35,6 +35,11 @@ def kill_group(process):
     process.communicate()
 
 
+def queue_all(service, redis_url):
+    crew = service.crew("queue", "careful", *KEYS, REDIS_URL=redis_url)
+    assert crew.returncode == 0, crew.stderr
+
+
 def wait_until_all_done(service, within_s=60):
     ends_at = time.monotonic() + within_s
     while service.rows(UNFINISHED) != [(0,)]:
@@ -44,14 +49,14 @@ def wait_until_all_done(service, within_s=60):
 
 def test_a_ring_reaches_a_celery_worker(own_service, own_redis_url, celery_worker):
     celery_worker()
-    own_service.crew("queue", "careful", *KEYS, REDIS_URL=own_redis_url)
+    queue_all(own_service, own_redis_url)
     wait_until_all_done(own_service)
     assert own_service.rows(EFFECTS) == [(len(KEYS),)]
     assert own_service.rows("SELECT count(*) FROM quoting_heartbeat WHERE name = 'worker'") == [(1,)]
 
 
 def test_an_emptied_redis_loses_nothing_once_the_sweep_has_rung(own_service, own_redis_url, celery_worker):
-    own_service.crew("queue", "careful", *KEYS, REDIS_URL=own_redis_url)
+    queue_all(own_service, own_redis_url)
     server = redis.Redis.from_url(own_redis_url)
     assert server.llen("celery") == len(KEYS)
     server.flushall()

@@ -14,9 +14,7 @@ def test_a_flag_that_is_no_flag_is_refused(monkeypatch, text):
         env.read_flag("CW_FLAG")
 
 
-@pytest.mark.parametrize(
-    ("text", "meant"), [("1", True), ("TRUE", True), ("0", False), ("", False), (None, False)]
-)
+@pytest.mark.parametrize(("text", "meant"), [("1", True), ("TRUE", True), ("0", False), ("", False), (None, False)])
 def test_a_flag_is_read(monkeypatch, text, meant):
     monkeypatch.delenv("CW_FLAG", raising=False)
     if text is not None:
@@ -38,9 +36,7 @@ def test_a_zone_that_is_none_is_refused(monkeypatch, text):
         env.read_zone("CW_ZONE", "UTC")
 
 
-@pytest.mark.parametrize(
-    "url", ["mysql://u:p@h/d", "postgresql://host", "curvewright.db", "postgres://h:x/d"]
-)
+@pytest.mark.parametrize("url", ["mysql://u:p@h/d", "postgresql://host", "curvewright.db", "postgres://h:x/d"])
 def test_a_database_url_that_cannot_be_meant_is_refused(url):
     with pytest.raises(ImproperlyConfigured, match="DATABASE_URL"):
         env.postgresql_database(url)

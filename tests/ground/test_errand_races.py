@@ -47,9 +47,7 @@ def test_several_win_when_claiming_looks_first_and_writes_after():
         free = takeable(clock.now()).filter(pk=errand_id).exists()
         everyone_has_looked.wait()
         if free:
-            Errand.objects.filter(pk=errand_id).update(
-                state="claimed", claimed_by="w", lease_until=clock.now() + LEASE
-            )
+            Errand.objects.filter(pk=errand_id).update(state="claimed", claimed_by="w", lease_until=clock.now() + LEASE)
         return free
 
     errand = queue_errand("careful", "race", {}, clock.now())

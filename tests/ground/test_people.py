@@ -119,9 +119,7 @@ def test_logging_in_and_out(make_person, client):
 
 def test_a_log_in_leads_to_no_other_site(make_person, client):
     make_person("lead", "kit")
-    answer = client.post(
-        "/log-in/", {"username": "kit", "password": PHRASE, "next": "https://elsewhere.example/"}
-    )
+    answer = client.post("/log-in/", {"username": "kit", "password": PHRASE, "next": "https://elsewhere.example/"})
     assert answer["Location"] == "/"
 
 
@@ -159,9 +157,7 @@ def owner_client(make_person, client):
 
 
 def test_an_owner_adds_someone_who_can_then_log_in(owner_client):
-    page = owner_client.post(
-        "/people/add/", {"login_name": "kit", "full_name": "Kit Marlin", "role": "estimator"}
-    )
+    page = owner_client.post("/people/add/", {"login_name": "kit", "full_name": "Kit Marlin", "role": "estimator"})
     password = page.context["password"]
     assert password in page.content.decode()
     assert page["Cache-Control"] == "no-store"
@@ -177,9 +173,7 @@ def test_a_wrong_entry_is_answered_on_the_form_and_saves_nobody(owner_client):
 
 def test_the_only_owner_cannot_demote_herself_on_the_page(owner_client):
     owner = Person.objects.get()
-    page = owner_client.post(
-        f"/people/{owner.pk}/", {"full_name": owner.full_name, "role": "lead", "is_active": "on"}
-    )
+    page = owner_client.post(f"/people/{owner.pk}/", {"full_name": owner.full_name, "role": "lead", "is_active": "on"})
     assert page.status_code == 422
     assert "make someone else an owner first" in page.content.decode()
     owner.refresh_from_db()
@@ -188,9 +182,7 @@ def test_the_only_owner_cannot_demote_herself_on_the_page(owner_client):
 
 def test_a_role_is_changed_on_the_page(owner_client, make_person):
     lead = make_person("lead")
-    answer = owner_client.post(
-        f"/people/{lead.pk}/", {"full_name": "Kit", "role": "office", "is_active": "on"}
-    )
+    answer = owner_client.post(f"/people/{lead.pk}/", {"full_name": "Kit", "role": "office", "is_active": "on"})
     assert answer["Location"] == "/people/"
     lead.refresh_from_db()
     assert (lead.full_name, lead.role) == ("Kit", "office")

@@ -85,9 +85,7 @@ def test_stopping_ends_every_child(supervised):
     assert [child.process.returncode for child in both] == [-signal.SIGTERM] * 2
 
 
-@pytest.mark.parametrize(
-    "text", ["8000", ":8000", "localhost:", "localhost:http", "localhost:0", "localhost:70000"]
-)
+@pytest.mark.parametrize("text", ["8000", ":8000", "localhost:", "localhost:http", "localhost:0", "localhost:70000"])
 def test_a_wrong_address_is_refused_with_an_example(text):
     with pytest.raises(Exception, match="write it as 127.0.0.1:8000"):
         parse_address(text)
@@ -120,9 +118,7 @@ def test_serve_answers_survives_the_loss_of_its_worker_and_stops_when_told(own_s
     port = free_port()
     serve = own_service.start("manage.py", "serve", "--address", f"127.0.0.1:{port}")
     try:
-        wait_for(
-            lambda: urllib.request.urlopen(f"http://127.0.0.1:{port}/health/live", timeout=5).status == 200
-        )
+        wait_for(lambda: urllib.request.urlopen(f"http://127.0.0.1:{port}/health/live", timeout=5).status == 200)
         first = worker_pid(serve.pid)
         os.kill(first, signal.SIGKILL)
         wait_for(lambda: worker_pid(serve.pid) not in (None, first))

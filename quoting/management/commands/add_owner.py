@@ -19,8 +19,6 @@ class Command(BaseCommand):
         try:
             person, password = add_person(login_name, options["full_name"] or login_name, Role.OWNER)
         except ValidationError as error:
-            told = "; ".join(
-                f"{field}: {' '.join(sentences)}" for field, sentences in error.message_dict.items()
-            )
+            told = "; ".join(f"{field}: {' '.join(sentences)}" for field, sentences in error.message_dict.items())
             raise CommandError(told) from error
         self.stdout.write(f"{person.login_name} may log in as owner. Password, shown once: {password}")

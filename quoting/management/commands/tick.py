@@ -20,9 +20,7 @@ class Command(BaseCommand):
     help = "Sweeps errands every 30 s and does the chores every 60 s. Two at once do no harm."
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument(
-            "--once", action="store_true", help="One sweep and one round of chores, then end."
-        )
+        parser.add_argument("--once", action="store_true", help="One sweep and one round of chores, then end.")
 
     def handle(self, *args: Any, **options: Any) -> None:
         refuse_to_start_when_wrong()

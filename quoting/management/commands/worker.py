@@ -11,9 +11,7 @@ class Command(BaseCommand):
     help = "Does errands by looking at their rows, without a broker. With REDIS_URL, start Celery workers."
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument(
-            "--drain", action="store_true", help="End when no errand is waiting or under way."
-        )
+        parser.add_argument("--drain", action="store_true", help="End when no errand is waiting or under way.")
 
     def handle(self, *args: Any, **options: Any) -> None:
         if settings.REDIS_URL:
