@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date, time
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from typing import Any, TypeVar
 
 from catalog.core.money import MoneyError, parse_money
@@ -53,8 +53,9 @@ def parse_document(text: str) -> dict[str, Any]:
     """Read JSON text into an object with exact numbers.
 
     text: a JSON document. Returns its object, numbers as int or Decimal. Raises DocumentError on bad JSON,
-    NaN or infinities, doubled keys, nesting beyond 40 levels, or anything but an object.
-    Source: RFC 8259, which leaves doubled keys and NaN undefined; we refuse both.
+    NaN or infinities, doubled keys, nesting beyond 40 levels, text that is no Unicode text (a lone surrogate) or
+    holds U+0000, or anything but an object.
+    Source: RFC 8259, which leaves doubled keys, NaN and lone surrogates undefined; we refuse them.
 
     >>> parse_document('{"length": 168.50}')
     {'length': Decimal('168.50')}
@@ -75,6 +76,7 @@ def parse_document(text: str) -> dict[str, Any]:
         ) from error
     if not isinstance(value, dict):
         raise DocumentError.at("", "the document must be a JSON object, { ... }")
+    _refuse_unwritable(value, "")
     return value
 
 
@@ -102,7 +104,13 @@ def _depth(text: str) -> int:
 def _bounded(text: str) -> Decimal:
     if len(text) > 40:
         raise DocumentError.at("", f"the number {text[:20]}... has too many digits")
-    return Decimal(text)
+    try:
+        number = Decimal(text)
+    except InvalidOperation as error:
+        raise DocumentError.at("", f"the number {text} is out of range") from error
+    if number and abs(number.adjusted()) > 400:
+        raise DocumentError.at("", f"the number {text} is out of range")
+    return number
 
 
 def _bounded_int(text: str) -> int:
@@ -113,6 +121,22 @@ def _bounded_int(text: str) -> int:
 
 def _refuse(name: str) -> None:
     raise DocumentError.at("", f"{name} is not a number this document may hold")
+
+
+def _refuse_unwritable(value: Any, path: str) -> None:
+    """No database keeps U+0000 and no file a lone surrogate: better told here than lost there."""
+    if isinstance(value, str):
+        if "\0" in value:
+            raise DocumentError.at(path, "holds the character U+0000")
+        if not value.isascii() and any("\ud800" <= letter <= "\udfff" for letter in value):
+            raise DocumentError.at(path, "holds half of a surrogate pair, which is no character")
+    elif isinstance(value, dict):
+        for name, inner in value.items():
+            _refuse_unwritable(name, path)
+            _refuse_unwritable(inner, f"{path}.{name}" if path else name)
+    elif isinstance(value, list):
+        for index, inner in enumerate(value):
+            _refuse_unwritable(inner, f"{path}[{index}]")
 
 
 def _no_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
