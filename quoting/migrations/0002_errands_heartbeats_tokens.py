@@ -16,9 +16,7 @@ class Migration(migrations.Migration):
             fields=[
                 (
                     "id",
-                    models.BigAutoField(
-                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
-                    ),
+                    models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID"),
                 ),
                 ("name", models.CharField(max_length=40, unique=True)),
                 ("beat_at", models.DateTimeField()),
@@ -29,9 +27,7 @@ class Migration(migrations.Migration):
             fields=[
                 (
                     "id",
-                    models.BigAutoField(
-                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
-                    ),
+                    models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID"),
                 ),
                 ("kind", models.CharField(max_length=60)),
                 (
@@ -124,9 +120,7 @@ class Migration(migrations.Migration):
             fields=[
                 (
                     "id",
-                    models.BigAutoField(
-                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
-                    ),
+                    models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID"),
                 ),
                 (
                     "name",
@@ -150,9 +144,7 @@ class Migration(migrations.Migration):
             options={
                 "ordering": ["-made_at", "-pk"],
                 "constraints": [
-                    models.CheckConstraint(
-                        condition=models.Q(("name", ""), _negated=True), name="token_has_a_name"
-                    ),
+                    models.CheckConstraint(condition=models.Q(("name", ""), _negated=True), name="token_has_a_name"),
                     models.CheckConstraint(
                         condition=models.Q(("digest__regex", "^[0-9a-f]{64}$")), name="token_digest_is_sha256"
                     ),

@@ -13,9 +13,7 @@ class Errand(models.Model):
     """One piece of background work. This row is the truth; whatever carries messages is only a doorbell."""
 
     kind = models.CharField(max_length=60)
-    key = models.CharField(
-        max_length=200, help_text="With the kind, names the work: the same work has one row."
-    )
+    key = models.CharField(max_length=200, help_text="With the kind, names the work: the same work has one row.")
     payload = models.JSONField(default=dict)
     state = models.CharField(max_length=8, choices=ErrandState.choices, default=ErrandState.WAITING)
     due_at = models.DateTimeField()
@@ -52,9 +50,7 @@ class Errand(models.Model):
                 | Q(state__in=["waiting", "claimed"], finished_at__isnull=True),
                 name="errand_finish_and_state_agree",
             ),
-            models.CheckConstraint(
-                condition=~Q(state="failed") | ~Q(error=""), name="errand_failure_says_why"
-            ),
+            models.CheckConstraint(condition=~Q(state="failed") | ~Q(error=""), name="errand_failure_says_why"),
         ]
 
     def __str__(self) -> str:
