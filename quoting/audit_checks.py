@@ -94,8 +94,7 @@ def papers_are_kept(now: datetime) -> Iterable[str]:
 @audit_check("order dates")
 def long_lead_items_have_a_date_or_a_gap(now: datetime) -> Iterable[str]:
     today = day_at_the_firm(now)
-    alive = Q(quote=None) | Q(quote__revisions__state__in=[RevisionState.ISSUED, RevisionState.ACCEPTED])
-    for job in Job.objects.select_related("client").filter(alive).distinct():
+    for job in Job.objects.select_related("client").filter(closed_on=None):
         try:
             done = work_up_job(job, today)
         except SurveyError as error:

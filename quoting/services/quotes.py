@@ -72,6 +72,8 @@ def issue_quote(
     issued = _issued_before(job, request_key)
     if issued is not None:
         return issued
+    if job.closed_on is not None:
+        raise NotReady(f"{job} was closed on {job.closed_on}; open it again to quote it.")
     # Worked up before the transaction begins: seconds of computing must not keep others from writing.
     done = _worked_up(job, today)
     mark = figures_mark(done.read, today)

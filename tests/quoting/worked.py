@@ -1,0 +1,78 @@
+"""A small job with everything a quote needs, on the part of the starter catalog it uses."""
+
+from copy import deepcopy
+from datetime import UTC, date, datetime
+from typing import Any
+
+from catalog.core.book import Book
+from catalog.services.catalog_file import store_book
+from jobs.models import Job
+from quoting.models import Person, QuoteRevision
+from quoting.services.job_files import import_job_file
+from quoting.services.quotes import issue_quote
+from tests.documents import starter
+
+NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
+TODAY = date(2026, 11, 25)
+USED = ("TRACK-358", "STUD-358", "GB-14")
+
+PRICING: dict[str, Any] = {
+    "policy": {"mode": "margin", "target_margin": "0.38"},
+    "materials": {"amount": "3180.00", "note": "as entered"},
+    "labour": [{"what": "All work", "hours": "96", "rate": "47.00"}],
+    "subcontract": [{"what": "Painting", "amount": "650.00"}],
+    "other": [{"what": "Delivery", "amount": "240.00"}],
+    "tax": {"name": "Sales tax", "rate": "0.13"},
+    "instalments": [{"event": event, "share": "1/3"} for event in ("On acceptance", "Boards up", "At the end")],
+    "inclusions": ["The screen"],
+    "cautions": ["Sanding makes silica dust (29 CFR 1926.1153)."],
+}
+
+
+def small_book() -> Book:
+    whole = starter()
+    codes = {*USED, *(code for kit in whole.firm.kit.values() for code in kit)}
+    materials = {code: whole.materials[code] for code in codes}
+    suppliers = {one.supplier: whole.suppliers[one.supplier] for one in materials.values() if one.supplier}
+    return Book(whole.firm, whole.standards, suppliers, materials)
+
+
+def small_document(key: str = "J-0100", **more: Any) -> dict[str, Any]:
+    wall = {
+        "key": "screen",
+        "name": "Screen",
+        "measured_on": "convex_framing",
+        "pieces": [{"shape": "arc", "turn": "left", "radius": 120, "arc": 72}],
+        "height": 96,
+        "track": "TRACK-358",
+        "stud": "STUD-358",
+        "stud_spacing": 8,
+        "left": {"layers": [{"board": "GB-14"}], "level": 4},
+        "right": {"layers": [{"board": "GB-14"}], "level": 4},
+    }
+    return {
+        "format": "curved-wall-job/1",
+        "units": "in",
+        "client": {"name": "Tern Street Clinic"},
+        "job": {"key": key, "title": "Corridor screen", "start_on": "2027-01-18"},
+        "walls": [wall],
+        "pricing": deepcopy(PRICING),
+        **more,
+    }
+
+
+def small_job(key: str = "J-0100", **more: Any) -> Job:
+    store_book(small_book(), on_known="keep")
+    return import_job_file(small_document(key, **more), now=NOW)
+
+
+def estimator(login_name: str = "sallow") -> Person:
+    found = Person.objects.filter(login_name=login_name).first()
+    return found or Person.objects.create_user(
+        login_name, "a long enough phrase", role="estimator", full_name="R. Sallow"
+    )
+
+
+def issued(job: Job, request_key: str = "first", **more: Any) -> QuoteRevision:
+    asked = {"request_key": request_key, "seen_mark": None, "by": estimator(), "now": NOW, "today": TODAY}
+    return issue_quote(job, **(asked | more))
