@@ -3,10 +3,13 @@ from django.urls import include, path
 from django.views.generic import RedirectView
 from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
-from quoting.views import account, health, people
+from quoting.views import account, health, history, papers_made, people, today
 
 urlpatterns = [
-    path("", RedirectView.as_view(pattern_name="account"), name="home"),
+    path("", RedirectView.as_view(pattern_name="today"), name="home"),
+    path("today/", today.today, name="today"),
+    path("", include("quoting.views.jobs.urls")),
+    path("", include("quoting.views.walls.urls")),
     path(
         "log-in/",
         LoginView.as_view(template_name="people/login.html", redirect_authenticated_user=True),
@@ -22,6 +25,11 @@ urlpatterns = [
     path("people/<int:person_id>/", people.person_change, name="person_change"),
     path("people/<int:person_id>/new-password/", people.person_new_password, name="person_new_password"),
     path("catalog/", include("quoting.views.catalog.urls")),
+    path("order-dates/", include("quoting.views.order_dates.urls")),
+    path("papers/<int:paper_id>/", papers_made.paper, name="paper"),
+    path("papers/errands/<int:errand_id>/", papers_made.paper_progress, name="paper_progress"),
+    path("papers/errands/<int:errand_id>/retry/", papers_made.paper_retry, name="paper_retry"),
+    path("history/jobs/<int:job_id>/", history.job_history, name="job_history"),
     path("health/live", health.live, name="health_live"),
     path("health/ready", health.ready, name="health_ready"),
     path("api/schema/", SpectacularAPIView.as_view(), name="api_schema"),

@@ -4,7 +4,8 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from catalog.models import Material
-from quoting.services.change_history import Change, material_changes
+from jobs.models import Job
+from quoting.services.change_history import Change, job_changes, material_changes
 
 A_PAGE = 60
 
@@ -12,6 +13,11 @@ A_PAGE = 60
 def material_history(request: HttpRequest, material_id: int) -> HttpResponse:
     row = get_object_or_404(Material, pk=material_id)
     return history_page(request, row.name, material_changes(row), reverse("material", args=[row.pk]))
+
+
+def job_history(request: HttpRequest, job_id: int) -> HttpResponse:
+    job = get_object_or_404(Job, pk=job_id)
+    return history_page(request, f"{job.key} {job.title}", job_changes(job), reverse("job_order_dates", args=[job.pk]))
 
 
 def history_page(request: HttpRequest, name: str, changes: list[Change], back: str) -> HttpResponse:

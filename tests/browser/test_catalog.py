@@ -60,9 +60,6 @@ def test_every_other_sheet_of_the_catalog_is_whole(visit, catalog, path, width):
 def test_a_new_price_is_entered_and_seen_with_its_history(visit, trim, width):
     pack = trim.packs.get()
     page = visit(f"/catalog/materials/{trim.pk}/packs/{pack.pk}/price/", "office", width)
-    page.get_by_label("Price", exact=True).fill("twelve")
-    page.get_by_role("button", name="Save").click()
-    assert "is not a number" in page.locator(".error").first.inner_text()
     page.get_by_label("Price", exact=True).fill("31.50")
     page.get_by_role("button", name="Save").click()
     page.get_by_role("link", name="Who changed what").click()

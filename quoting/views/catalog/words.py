@@ -118,8 +118,7 @@ def figure_row(name: str, label: str, unit: str, fact: specs.Fact | None, system
 def lead_words(term: LeadTerm) -> str:
     if not term.transit_workdays:
         return term.production.in_words()
-    days = "day" if term.transit_workdays == 1 else "days"
-    return f"{term.production.in_words()}, then {term.transit_workdays} {days} in transit"
+    return f"{term.production.in_words()}, then {term.transit_workdays} more in transit"
 
 
 def lead_source_words(term: LeadTerm) -> str:

@@ -1,0 +1,40 @@
+"""Every open job worked up at once, for pages that look across jobs."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from catalog.core.book import Book
+from catalog.services.book import book_of
+from jobs.core.survey import SurveyError
+from jobs.models import Job
+from jobs.services.open_jobs import open_jobs, with_parts
+from quoting.core.job_file import JobFile
+from quoting.core.work_up import WorkUp, work_up
+from quoting.services.remembered import walls_worked_up
+
+
+@dataclass(frozen=True)
+class OpenWork:
+    """One open job; done is None where its walls cannot be worked out, and trouble then says why."""
+
+    job: Job
+    done: WorkUp | None
+    trouble: str = ""
+
+
+def open_work(today: date) -> list[OpenWork]:
+    """Unpriced, in a number of queries that does not grow with the jobs."""
+    jobs = with_parts(list(open_jobs()))
+    return _worked_up(jobs, book_of(), today) if jobs else []
+
+
+def _worked_up(jobs: list[Job], book: Book, today: date) -> list[OpenWork]:
+    return [work_of(job, book, today) for job in jobs]
+
+
+def work_of(job: Job, book: Book, today: date) -> OpenWork:
+    read = JobFile(book, job.to_core())
+    try:
+        return OpenWork(job, work_up(read, today, walls_worked_up(read, today)))
+    except SurveyError as error:
+        return OpenWork(job, None, f"{error.field}: {error.reason}")

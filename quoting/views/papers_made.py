@@ -1,0 +1,63 @@
+"""Papers as they are made: how far an errand is, trying again, and the finished file."""
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+
+from quoting import clock
+from quoting.models import Errand, Paper, QuoteRevision
+from quoting.papers.errors import PaperNotKept
+from quoting.services.errands import retry_errand
+from quoting.services.papers import (
+    RENDER_ORDER_DATES,
+    RENDER_QUOTE,
+    download_name,
+    paper_bytes,
+    paper_of,
+)
+
+
+def paper_progress(request: HttpRequest, errand_id: int) -> HttpResponse:
+    """The fragment a page asks for again and again while the paper is being made."""
+    errand = paper_errand(errand_id)
+    response = render(request, "papers_made/_progress.html", {"errand": errand, "paper": paper_of(errand)})
+    response["Cache-Control"] = "no-store"
+    return response
+
+
+def paper_retry(request: HttpRequest, errand_id: int) -> HttpResponse:
+    errand = paper_errand(errand_id)
+    if retry_errand(errand.pk, clock.now()):
+        messages.success(request, "The paper is asked for again.")
+    else:
+        messages.warning(request, "This paper has not failed: it is made, or being made.")
+    return redirect(page_of(errand))
+
+
+def paper(request: HttpRequest, paper_id: int) -> HttpResponse:
+    row = get_object_or_404(
+        Paper.objects.select_related("job", "revision__quote").defer("revision__snapshot"), pk=paper_id
+    )
+    try:
+        data = paper_bytes(row)
+    except PaperNotKept as error:
+        return render(request, "papers_made/not_kept.html", {"paper": row, "why": str(error)}, status=410)
+    response = HttpResponse(data, content_type="application/pdf")
+    response["Content-Disposition"] = f'attachment; filename="{download_name(row)}"'
+    response["Cache-Control"] = "private, no-store"
+    return response
+
+
+def paper_errand(errand_id: int) -> Errand:
+    return get_object_or_404(Errand, pk=errand_id, kind__in=[RENDER_QUOTE, RENDER_ORDER_DATES])
+
+
+def page_of(errand: Errand) -> str:
+    if errand.kind == RENDER_ORDER_DATES:
+        return reverse("job_order_dates", args=[errand.payload["job"]])
+    revision = QuoteRevision.objects.select_related("quote").defer("snapshot").filter(pk=errand.payload["revision"])
+    found = revision.first()
+    if found is None:
+        raise Http404("The revision of this paper is not there.")
+    return reverse("revision", args=[found.quote.job_id, found.number])
