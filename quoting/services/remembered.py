@@ -1,7 +1,7 @@
 """Walls worked up once and remembered in this process: the search for a board plan takes about a second.
 
-What is remembered is found again by everything it rests on: the wall, the whole catalog and the day. So it can
-be old, never wrong.
+What is remembered is found again by everything it rests on: the wall, and the catalog with the prices of the day.
+So it can be old, never wrong; a new day alone, with no new price, asks for no new search.
 """
 
 import hashlib
@@ -11,6 +11,7 @@ from collections import OrderedDict
 from datetime import date
 
 from catalog.core.book import Book
+from catalog.core.specs import Material
 from jobs.core.assembly import WallWorkUp, work_up_wall
 from jobs.core.build import WallSpec
 from quoting.core.job_file import JobFile
@@ -26,21 +27,21 @@ _one_at_a_time = threading.Lock()
 def work_up_wall_once(
     spec: WallSpec, book: Book, on_day: date, *, board_rounds: int | None = None
 ) -> WallWorkUp:
-    return _once(spec, book, _mark(book), on_day, board_rounds)
+    return _once(spec, book, _catalog_mark(book, on_day), on_day, board_rounds)
 
 
 def walls_worked_up(
     read: JobFile, today: date, *, board_rounds: int | None = None
 ) -> tuple[WallWorkUp, ...]:
     """The walls of a job file, in its order, as `quoting.core.work_up.work_up` takes them."""
-    mark = _mark(read.book)
+    mark = _catalog_mark(read.book, today)
     return tuple(_once(spec, read.book, mark, today, board_rounds) for spec in read.job.walls)
 
 
 def _once(
-    spec: WallSpec, book: Book, book_mark: bytes, on_day: date, board_rounds: int | None
+    spec: WallSpec, book: Book, catalog_mark: bytes, on_day: date, board_rounds: int | None
 ) -> WallWorkUp:
-    key = _mark((spec, book_mark, on_day, board_rounds))
+    key = _mark((spec, catalog_mark, board_rounds))
     with _one_at_a_time:
         known = _walls.get(key)
         if known is not None:
@@ -52,6 +53,23 @@ def _once(
         while len(_walls) > MOST_WALLS:
             _walls.popitem(last=False)
     return made
+
+
+def _catalog_mark(book: Book, on_day: date) -> bytes:
+    """What a wall takes from the catalog. Suppliers, lead terms and other days' prices have no part in it."""
+    materials = [
+        (one.code, one.name, one.kind, one.unit_used, one.waste, one.facts, _packs_on(one, on_day))
+        for one in book.materials.values()
+    ]
+    return _mark((book.firm.display_units, book.firm.kit, book.standards, materials))
+
+
+def _packs_on(material: Material, on_day: date) -> list[object]:
+    return [
+        (pack.code, pack.label, pack.quantity, pack.length_mm, pack.width_mm, price.amount if price else None)
+        for pack in material.packs
+        for price in (pack.price_on(on_day),)
+    ]
 
 
 def _mark(value: object) -> bytes:

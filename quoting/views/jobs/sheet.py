@@ -1,0 +1,110 @@
+"""The job's page: its walls, what is bought for all of them, what stands in the way, and when what is done."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils.safestring import SafeString, mark_safe
+
+from catalog.core.units import System, format_length
+from catalog.services.book import NoFirmYet
+from jobs.core.assembly import WallWorkUp
+from jobs.core.findings import Finding
+from jobs.core.survey import SurveyError
+from jobs.drawings.plan import plan_svg
+from jobs.drawings.svg import DrawingInputError
+from jobs.models import Job
+from quoting import access, clock
+from quoting.core.work_up import WorkUp
+from quoting.services.job_files import work_up_job
+from quoting.services.wording import money_words
+from quoting.views.quantities import purchase_rows, quantity_rows, why_of
+
+THUMBNAIL_WIDTH_MM = 120.0
+
+
+@dataclass(frozen=True)
+class WallCard:
+    key: str
+    name: str
+    picture: SafeString | None
+    figures: tuple[tuple[str, str], ...]
+    open_count: int
+
+
+def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
+    job = get_object_or_404(Job.objects.select_related("client"), pk=job_id)
+    role = access.role_of(request.user)
+    context: dict[str, Any] = {
+        "job": job,
+        "today": clock.today(),
+        "editable": access.is_allowed(role, "wall", "POST"),
+        "show_money": role in access.DESK,
+        "walls": list(job.walls.all()),
+        "done": None,
+        "trouble": "",
+    }
+    try:
+        done = work_up_job(job, clock.today())
+    except NoFirmYet as missing:
+        context["trouble"] = str(missing)
+    except SurveyError as error:
+        key, _, entry = error.field.partition(".")
+        context["trouble"] = f"Wall {key}, {entry}: {error.reason}."
+        context["trouble_wall"] = key
+    else:
+        context |= _figures(done, context["show_money"])
+    return render(request, "jobs/job.html", context)
+
+
+def _figures(done: WorkUp, show_money: bool) -> dict[str, Any]:
+    firm = done.read.book.firm
+    names = {wall.spec.key: wall.spec.name for wall in done.walls}
+    found = findings_for(done, show_money)
+    cost = done.takeoff.cost
+    return {
+        "done": done,
+        "firm": firm,
+        "cards": [_card(wall, firm.display_units) for wall in done.walls],
+        "decide": [one for one in found if one.weight in ("gap", "decide")],
+        "cautions": [one for one in found if one.weight == "caution"],
+        "notes": [one for one in found if one.weight == "note"],
+        "purchases": purchase_rows(done.takeoff, names, currency=firm.currency if show_money else None),
+        "total": money_words(cost, firm.currency) if show_money and cost is not None else "",
+        "by_wall": [
+            (wall.spec, quantity_rows(tuple(line for line in done.takeoff.lines if line.wall == wall.spec.key)))
+            for wall in done.walls
+        ],
+        "activities": [(one, why_of(one.explanation)) for one in done.plan.activities],
+    }
+
+
+def findings_for(done: WorkUp, show_money: bool) -> list[Finding]:
+    """For those who see no money: what is said of the walls and the activities, nothing of prices or suppliers."""
+    if show_money:
+        return list(done.findings)
+    told = [finding for wall in done.walls for finding in wall.findings]
+    return list({one.key: one for one in (*told, *done.plan.findings)}.values())
+
+
+def _card(wall: WallWorkUp, system: System) -> WallCard:
+    figures = [
+        ("Left finished face", format_length(wall.curve.length_mm("left_finished"), system)),
+        ("Right finished face", format_length(wall.curve.length_mm("right_finished"), system)),
+        ("Height, at most", format_length(wall.curve.heights.greatest_mm, system)),
+    ]
+    if wall.framing.is_complete:
+        figures.append(("Studs", str(wall.stud_count)))
+    waiting = sum(1 for one in wall.findings if one.weight in ("gap", "decide"))
+    return WallCard(wall.spec.key, wall.spec.name, _thumbnail(wall, system), tuple(figures), waiting)
+
+
+def _thumbnail(wall: WallWorkUp, system: System) -> SafeString | None:
+    try:
+        picture = plan_svg(
+            wall.curve, title=f"{wall.spec.name}: plan", system=system, width_mm=THUMBNAIL_WIDTH_MM, max_height_mm=90.0
+        )
+    except DrawingInputError:
+        return None
+    return mark_safe(picture.svg)  # noqa: S308 the drawing escapes every word it is given

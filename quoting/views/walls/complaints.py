@@ -1,0 +1,97 @@
+"""What the core says of a wall's document, told beside the entries it is about."""
+
+import re
+from collections.abc import Iterable
+
+from catalog.core.reading import Complaint, DocumentError, Reader
+from catalog.core.units import BareLengthUnit
+from jobs.core.build import WallSpec
+from jobs.core.wall_document import Document, read_wall
+from quoting.views.entry_form import sentence
+from quoting.views.walls.entries import WallEntries
+from quoting.views.walls.words import LABELS, ROW_NAMES, WAYS
+
+# Entry -> what is wrong with it. "" and a row such as "pieces-0" hold what is about no one entry.
+Errors = dict[str, list[str]]
+
+_ROW = re.compile(r"(pieces|openings|trims|height|left\.layers|right\.layers)\[(\d+)\](?:\.([\w\[\]]+))?")
+_POINTS = {"points": "x1", "points[0]": "x1", "points[1]": "x2", "points[2]": "x3"}
+_STANDS_AT = {
+    "shape": "way",
+    "left.level": "left-level",
+    "right.level": "right-level",
+    "left.painted": "left-painted",
+    "right.painted": "right-painted",
+    **_POINTS,
+}
+
+
+def read_entries(entries: WallEntries, key: str, kept: WallSpec | None, unit: BareLengthUnit) -> WallSpec:
+    return spec_of(entries.document(key, kept), unit)
+
+
+def spec_of(document: Document, unit: BareLengthUnit) -> WallSpec:
+    reader = Reader(document, bare_unit=unit)
+    spec = read_wall(reader)
+    reader.finish()
+    return spec
+
+
+def errors_of(error: DocumentError, entries: WallEntries) -> Errors:
+    errors: Errors = {}
+    for complaint in error.complaints:
+        entry = entry_of(complaint.path, entries)
+        errors.setdefault(entry, []).append(_sentence(entry, complaint))
+    return errors
+
+
+def survey_complaint(field: str, reason: str, wall_key: str) -> DocumentError:
+    """A wall's own complaint; its field begins with the key of the wall."""
+    return DocumentError([Complaint(field.removeprefix(f"{wall_key}."), reason)])
+
+
+def entry_of(path: str, entries: WallEntries) -> str:
+    match = _ROW.match(path)
+    if match is None:
+        entry = _STANDS_AT.get(path, path)
+        if entry == "height" and entries.one["height_way"] == "stations":
+            return "height_way"
+        return entry if entry in entries.one else _face_entry(entry)
+    rows = {"height": "stations"}.get(match[1], match[1].replace(".", "-"))
+    place = f"{rows}-{match[2]}"
+    if int(match[2]) >= len(entries.rows[rows]):
+        return ""
+    leaf = _STANDS_AT.get(match[3] or "", match[3] or "")
+    row = entries.rows[rows][int(match[2])]
+    return f"{place}-{leaf}" if leaf in row and is_shown(rows, row, leaf) else place
+
+
+def _face_entry(path: str) -> str:
+    # The survey calls the layers of a face left_layers, the document left.layers.
+    match = re.match(r"(left|right)[._](?:layers)?", path)
+    return f"{match[1]}-level" if match else ""
+
+
+def is_shown(rows: str, row: dict[str, str], entry: str) -> bool:
+    if rows != "pieces" or entry in ("way", "kink"):
+        return True
+    way = row["way"]
+    if entry == "turn":
+        return way not in ("straight", "points")
+    if entry == "measured_on":
+        return way != "straight"
+    return entry in WAYS.get(way, ("", ()))[1]
+
+
+def _sentence(entry: str, complaint: Complaint) -> str:
+    if not entry:
+        return sentence("", complaint) if not complaint.path else sentence(complaint.path, complaint)
+    leaf = entry.rpartition("-")[2]
+    if leaf.isdigit():
+        return sentence(f"{ROW_NAMES[entry.rpartition('-')[0]]} {int(leaf) + 1}", complaint)
+    return sentence(LABELS[leaf], complaint)
+
+
+def all_sentences(errors: Errors) -> Iterable[str]:
+    for told in errors.values():
+        yield from told

@@ -1,0 +1,40 @@
+"""Decisions taken on a wall's page: a reason written beside a failed check, or an earlier one taken back."""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from jobs.core.wall_document import Document
+
+REASON, BACK = "reason:", "back:"
+LONGEST_KEY = 200
+
+
+def reasons_in(data: Mapping[str, Any]) -> dict[str, str]:
+    """What was written as a reason, by the key of the check."""
+    return {
+        name.removeprefix(REASON)[:LONGEST_KEY]: str(value)
+        for name, value in data.items()
+        if name.startswith(REASON) and str(value).strip()
+    }
+
+
+def with_decisions(
+    document: Document, data: Mapping[str, Any], shown_as: str, by: str, on: date
+) -> Document:
+    """The wall's document with the page's decisions in it, in the name of who is logged in.
+
+    shown_as: the key the page knew the wall by; a new wall has its own only once it is stored.
+    """
+    reasons = {_keyed(key, shown_as, document["key"]): reason for key, reason in reasons_in(data).items()}
+    back = {name.removeprefix(BACK) for name in data if name.startswith(BACK)}
+    kept = [one for one in document["overrides"] if one["key"] not in back and one["key"] not in reasons]
+    new = [
+        {"key": key, "reason": reason.strip(), "by": by, "on": on.isoformat()} for key, reason in reasons.items()
+    ]
+    return document | {"overrides": [*kept, *new]}
+
+
+def _keyed(check: str, shown_as: str, wall_key: str) -> str:
+    wall, slash, rest = check.partition("/")
+    return f"{wall_key}{slash}{rest}" if wall == shown_as else check

@@ -1,0 +1,233 @@
+"""A wall's form and the wall's document, each made from the other.
+
+An entry is named by its place in the form: `name`, `left-level`, `pieces-0-chord`. Nothing is judged here: the
+document goes to the core's reader, and its complaints come back to the entry they are about.
+"""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any
+
+from catalog.core.catalog_document import write_kit
+from catalog.core.units import MM_PER_INCH, System, format_length, parse_length
+from jobs.core.build import WallSpec
+from jobs.core.wall_document import Document, write_override, write_wall
+from quoting.views.walls.words import LENGTHS, MOST_ROWS, ROWS, SINGLES, WAYS
+
+Row = dict[str, str]
+_ROW = re.compile(r"(pieces|stations|openings|left-layers|right-layers|trims)-(\d{1,3})-(\w{1,20})", re.ASCII)
+_CHANGE = re.compile(r"(add|remove|up|down)-(pieces|stations|openings|left-layers|right-layers|trims)(?:-(\d{1,3}))?")
+LONGEST = 2_000
+POINTS = ("x1", "y1", "x2", "y2", "x3", "y3")
+OPTIONAL = {
+    "pieces": ("kink", "measured_on"),
+    "openings": ("sill", "measured_on"),
+    "trims": ("grade", "foot", "returns", "template", "need_by", "application"),
+}
+NEW_ROWS: dict[str, Row] = {
+    "pieces": {"way": "chord_rise", "turn": "left"},
+    "openings": {"frame": "flat"},
+    "left-layers": {"direction": "lengthwise", "moisture": "dry"},
+    "right-layers": {"direction": "lengthwise", "moisture": "dry"},
+    "trims": {"face": "left", "position": "base", "form": "stock"},
+}
+
+
+@dataclass
+class WallEntries:
+    """What stands in the form: `one` entry by name, and the rows of each list."""
+
+    one: Row = field(default_factory=lambda: dict.fromkeys(SINGLES, ""))
+    rows: dict[str, list[Row]] = field(default_factory=lambda: {name: [] for name in ROWS})
+
+    def change(self, asked: str) -> bool:
+        """Add, remove or move a row, as a button of the form asks. False when it asks nothing of the kind."""
+        match = _CHANGE.fullmatch(asked)
+        if match is None:
+            return False
+        rows, place = self.rows[match[2]], int(match[3] or 0)
+        if match[1] == "add" and len(rows) < MOST_ROWS[match[2]]:
+            # A further layer is most often of the board before it.
+            rows.append(dict(rows[-1]) if rows and match[2].endswith("layers") else _new_row(match[2]))
+        elif match[1] == "remove" and place < len(rows):
+            del rows[place]
+        elif match[1] == "up" and 0 < place < len(rows):
+            rows[place - 1], rows[place] = rows[place], rows[place - 1]
+        elif match[1] == "down" and place + 1 < len(rows):
+            rows[place], rows[place + 1] = rows[place + 1], rows[place]
+        return True
+
+    @property
+    def layout(self) -> str:
+        """Changes when other entries are to be shown than before."""
+        return ",".join([self.one["height_way"], *(row["way"] for row in self.rows["pieces"])])
+
+    def document(self, key: str, kept: WallSpec | None) -> Document:
+        """As a job file has the wall. kept: the wall as stored, for what this form does not show."""
+        return {
+            "key": key,
+            **_filled(self.one, ("measured_on", "track", "stud", "stud_depth", "stud_spacing")),
+            "name": self.one["name"],
+            "insulated": bool(self.one["insulated"]),
+            "pieces": [_piece(row) for row in self.rows["pieces"]],
+            "height": self._height(),
+            "left": self._face("left"),
+            "right": self._face("right"),
+            "openings": [
+                {n: row[n] for n in ("name", "centre_at", "width", "height")}
+                | _filled(row, ("sill", "frame", "measured_on"))
+                for row in self.rows["openings"]
+            ],
+            "trims": [_trim(row) for row in self.rows["trims"]],
+            "kit": write_kit(kept.kit) if kept else {},
+            "overrides": [write_override(one) for one in kept.overrides] if kept else [],
+        }
+
+    def _height(self) -> Any:
+        if self.one["height_way"] == "stations":
+            return [{name: row[name] for name in ROWS["stations"]} for row in self.rows["stations"]]
+        return self.one["height"]
+
+    def _face(self, face: str) -> Document:
+        level = self.one[f"{face}-level"]
+        return {
+            "layers": [_filled(row, ROWS[f"{face}-layers"]) for row in self.rows[f"{face}-layers"]],
+            "level": int(level) if level in set("012345") else level or None,
+            "painted": bool(self.one[f"{face}-painted"]),
+        }
+
+
+def _new_row(name: str) -> Row:
+    return dict.fromkeys(ROWS[name], "") | NEW_ROWS.get(name, {})
+
+
+def _filled(row: Row, names: tuple[str, ...]) -> Document:
+    return {name: row[name] for name in names if row[name]}
+
+
+def _piece(row: Row) -> Document:
+    more = _filled(row, OPTIONAL["pieces"])
+    way = row["way"]
+    if way not in WAYS:
+        return {"shape": way or None}
+    if way == "straight":
+        more.pop("measured_on", None)
+        return {"shape": "straight", "length": row["length"], **more}
+    arc = {"shape": "arc", **_filled(row, ("turn",)), **more}
+    if way == "points":
+        figures = [row[name] for name in POINTS]
+        arc.pop("turn", None)  # three points say it themselves
+        return arc | {"points": [figures[at : at + 2] for at in (0, 2, 4)]}
+    arc |= {name: row[name] for name in WAYS[way][1]}
+    return arc | {"major": way.endswith("_major")} if way.startswith("radius_chord") else arc
+
+
+def _trim(row: Row) -> Document:
+    splices = {"yes": True, "no": False, "": None}.get(row["splices_allowed"], row["splices_allowed"])
+    return {
+        **{name: row[name] for name in ("name", "face", "position", "material", "form")},
+        **_filled(row, OPTIONAL["trims"]),
+        "splices_allowed": splices,
+        "needs_backing": bool(row["needs_backing"]),
+    }
+
+
+def entries_from_post(data: Mapping[str, Any]) -> WallEntries:
+    """What a form sent; names that are not the form's are passed over."""
+    entries = WallEntries()
+    found: dict[str, dict[int, Row]] = {name: {} for name in ROWS}
+    for name, value in data.items():
+        typed = str(value)[: LONGEST + 1].strip()
+        match = _ROW.fullmatch(name)
+        if name in entries.one:
+            entries.one[name] = typed
+        elif match and match[3] in ROWS[match[1]] and int(match[2]) < MOST_ROWS[match[1]]:
+            found[match[1]].setdefault(int(match[2]), dict.fromkeys(ROWS[match[1]], ""))[match[3]] = typed
+    entries.rows = {name: [rows[place] for place in sorted(rows)] for name, rows in found.items()}
+    return entries
+
+
+def entries_of(spec: WallSpec, system: System) -> WallEntries:
+    """The form as the stored wall fills it, lengths readable in the firm's units where that is exact."""
+    written = write_wall(spec)
+    entries = WallEntries()
+    entries.one |= {
+        "name": spec.name,
+        "measured_on": spec.measured_on,
+        "track": spec.track,
+        "stud": spec.stud,
+        "stud_depth": _typed(written["stud_depth"], system),
+        "stud_spacing": _typed(written["stud_spacing"], system),
+        "insulated": _tick(spec.insulated),
+        **_heights(entries, written["height"], system),
+    }
+    for face in ("left", "right"):
+        entries.one[f"{face}-level"] = str(written[face]["level"])
+        entries.one[f"{face}-painted"] = _tick(written[face]["painted"])
+        entries.rows[f"{face}-layers"] = [_row(f"{face}-layers", one, system) for one in written[face]["layers"]]
+    entries.rows["pieces"] = [_piece_row(one, system) for one in written["pieces"]]
+    entries.rows["openings"] = [_row("openings", one, system) for one in written["openings"]]
+    entries.rows["trims"] = [
+        _row("trims", one, system) | {"needs_backing": _tick(one["needs_backing"])} for one in written["trims"]
+    ]
+    return entries
+
+
+def _tick(value: bool) -> str:
+    return "yes" if value else ""
+
+
+def _heights(entries: WallEntries, written: Any, system: System) -> Row:
+    if not isinstance(written, list):
+        return {"height_way": "level", "height": _typed(written, system)}
+    entries.rows["stations"] = [_row("stations", one, system) for one in written]
+    return {"height_way": "stations", "height": ""}
+
+
+def _row(name: str, written: Document, system: System) -> Row:
+    return {entry: _typed(written.get(entry), system if entry in LENGTHS else None) for entry in ROWS[name]}
+
+
+def _piece_row(written: Document, system: System) -> Row:
+    row = _row("pieces", written, system)
+    if "points" in written:
+        flat = [one for point in written["points"] for one in point]
+        row |= {name: _typed(value, system) for name, value in zip(POINTS, flat, strict=True)}
+    return row | {"way": _way(written)}
+
+
+def _way(written: Document) -> str:
+    if written["shape"] == "straight":
+        return "straight"
+    if "points" in written:
+        return "points"
+    if written.get("major"):
+        return "radius_chord_major"
+    return next(way for way, (_, figures) in WAYS.items() if way != "straight" and all(f in written for f in figures))
+
+
+def _typed(value: Any, lengths_in: System | None) -> str:
+    """A value of a document as a person would type it; lengths_in: the units, for a length."""
+    match value:
+        case None:
+            return ""
+        case bool():
+            return "yes" if value else "no"
+        case str() if lengths_in:
+            return length_entry(float(value.removesuffix(" mm")), lengths_in)
+        case float():
+            return f"{Decimal(repr(value)).normalize():f}"
+    return str(value)
+
+
+def length_entry(length_mm: float, system: System) -> str:
+    """The shortest way to type exactly this length: sixteenths, else decimal inches, else millimetres."""
+    exact_mm = Decimal(repr(length_mm))
+    inches = (exact_mm / Decimal(str(MM_PER_INCH))).quantize(Decimal("0.0001")).normalize()
+    ways = (format_length(length_mm, system), f"{inches:f} in") if system == "imperial" else ()
+    for text in (*ways, f"{exact_mm.normalize():f} mm"):
+        if parse_length(text, what="", bare_unit="mm", allow_negative=True) == exact_mm:
+            return text
+    return f"{exact_mm:f} mm"

@@ -1,0 +1,152 @@
+"""What a wall's page says beside the form: the drawing, the four radii, the checks, the framing, the takeoff.
+
+No money and no supplier in here: the page is the lead's as well.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from catalog.core.book import Book
+from catalog.core.units import System, format_area
+from jobs.core.assembly import WallWorkUp
+from jobs.core.bending import BendCheck, TrackCheck
+from jobs.core.build import AT_THE_CEILING
+from jobs.core.curve import FACES, Face
+from jobs.core.findings import Finding
+from jobs.core.takeoff import take_off
+from jobs.drawings.face_view import TrimBand
+from jobs.drawings.faces import face_pair_svg
+from jobs.drawings.plan import plan_svg
+from jobs.drawings.svg import DrawingInputError, Picture
+from quoting.core.result_documents import wall_document
+from quoting.views.quantities import PurchaseRow, QuantityRow, purchase_rows, quantity_rows
+from quoting.views.walls.words import VERDICTS
+
+
+@dataclass(frozen=True)
+class CheckRow:
+    """A bend check. open: it needs a decision or a limit. reason: what is being written to decide it."""
+
+    key: str
+    sentence: str
+    verdict: str
+    source: str
+    open: bool
+    reason: str
+
+
+@dataclass(frozen=True)
+class Drawings:
+    plan: Picture | None
+    faces: tuple[Picture, ...]
+    cannot: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class WallFigures:
+    drawings: Drawings
+    document: dict[str, Any]
+    checks: tuple[CheckRow, ...]
+    gaps: tuple[Finding, ...]
+    cautions: tuple[Finding, ...]
+    notes: tuple[Finding, ...]
+    areas: tuple[tuple[str, str], ...]
+    lines: tuple[QuantityRow, ...]
+    purchases: tuple[PurchaseRow, ...]
+
+    @property
+    def open_checks(self) -> tuple[CheckRow, ...]:
+        return tuple(check for check in self.checks if check.open)
+
+    @property
+    def other_checks(self) -> tuple[CheckRow, ...]:
+        return tuple(check for check in self.checks if not check.open)
+
+
+def wall_figures(
+    done: WallWorkUp, book: Book, on_day: date, reasons: Mapping[str, str] | None = None
+) -> WallFigures:
+    system = book.firm.display_units
+    takeoff = take_off((done,), book, on_day)
+    bends = (*done.bend_checks, *done.track_checks)
+    checks = tuple(_check(check, reasons or {}) for check in bends if check.verdict != "flat")
+    told = {check.key for check in checks}
+    found = [one for one in takeoff.findings if one.key not in told]
+    return WallFigures(
+        draw(done, book),
+        wall_document(done, system),
+        tuple(sorted(checks, key=lambda check: not check.open)),
+        tuple(one for one in found if one.weight in ("gap", "decide")),
+        tuple(one for one in found if one.weight == "caution"),
+        tuple(one for one in found if one.weight == "note"),
+        _areas(done, system),
+        quantity_rows(takeoff.lines),
+        purchase_rows(takeoff, {}, currency=None),
+    )
+
+
+def _check(check: BendCheck | TrackCheck, reasons: Mapping[str, str]) -> CheckRow:
+    return CheckRow(
+        check.key,
+        check.sentence,
+        VERDICTS[check.verdict],
+        check.source,
+        check.verdict in ("fails", "not_permitted", "gap"),
+        reasons.get(check.key, ""),
+    )
+
+
+def _areas(done: WallWorkUp, system: System) -> tuple[tuple[str, str], ...]:
+    return tuple(
+        (f"{face.capitalize()} finished face, net of openings", format_area(done.finished_area_mm2(face), system))
+        for face in FACES
+        if done.spec.face(face).layers
+    )
+
+
+def draw(done: WallWorkUp, book: Book) -> Drawings:
+    system, name = book.firm.display_units, done.spec.name
+    cannot: list[str] = []
+    plan, faces = None, ()
+    framing = done.framing if done.framing.is_complete else None
+    try:
+        plan = plan_svg(
+            done.curve,
+            title=f"{name}: plan",
+            system=system,
+            framing=framing,
+            left_layers_mm=_layers(done, "left", book),
+            right_layers_mm=_layers(done, "right", book),
+        )
+    except DrawingInputError as error:
+        cannot.append(f"The plan cannot be drawn: {error}.")
+    try:
+        faces = face_pair_svg(
+            done.curve,
+            titles=(f"{name}: left face, rolled out flat", f"{name}: right face, rolled out flat"),
+            system=system,
+            framing=framing,
+            boards=(done.plan_of("left"), done.plan_of("right")),
+            trims=(_bands(done, "left", book), _bands(done, "right", book)),
+        )
+    except DrawingInputError as error:
+        cannot.append(f"The faces cannot be drawn: {error}.")
+    return Drawings(plan, faces, tuple(cannot))
+
+
+def _layers(done: WallWorkUp, face: Face, book: Book) -> list[float]:
+    facts = [book.materials[layer.board].fact("thickness_mm") for layer in done.spec.face(face).layers]
+    return [fact.number for fact in facts if fact is not None]
+
+
+def _bands(done: WallWorkUp, face: Face, book: Book) -> list[TrimBand]:
+    bands = []
+    for run in done.spec.trims:
+        material = book.materials.get(run.material)
+        width = material.fact("width_mm") if material else None
+        if run.face == face and width is not None:
+            hangs = run.position in AT_THE_CEILING and run.foot_mm is None
+            bands.append(TrimBand(run.name, width.number, None if hangs else run.foot_mm or 0.0))
+    return bands

@@ -1,0 +1,170 @@
+"""The wall's form as a page shows it: every entry with its label, what was typed and what is wrong with it."""
+
+from dataclasses import dataclass
+
+from catalog.core.units import System
+from catalog.models import Material
+from jobs.core.curve import FACES, Face
+from quoting.views.walls.complaints import Errors, is_shown
+from quoting.views.walls.entries import Row, WallEntries
+from quoting.views.walls.words import (
+    HINTS,
+    OPTIONS,
+    OWN_LINES,
+    ROW_NAMES,
+    ROWS,
+    TICKS,
+    Options,
+    label_of,
+    options_with,
+)
+
+MATERIAL_ENTRIES = {"track": "track", "stud": "stud", "board": "board", "material": "trim"}
+Offered = dict[str, Options]
+
+
+@dataclass(frozen=True)
+class Entry:
+    """kind: "text", "choice" or "tick". redraws: choosing it changes which entries are shown."""
+
+    id: str
+    label: str
+    kind: str
+    value: str
+    options: Options
+    hint: str
+    errors: tuple[str, ...]
+    redraws: bool
+    wide: bool
+
+
+@dataclass(frozen=True)
+class RowOfEntries:
+    id: str
+    title: str
+    entries: tuple[Entry, ...]
+    errors: tuple[str, ...]
+    is_first: bool
+    is_last: bool
+
+
+@dataclass(frozen=True)
+class FaceOfForm:
+    face: Face
+    level: Entry
+    painted: Entry
+    layers: tuple[RowOfEntries, ...]
+
+
+@dataclass(frozen=True)
+class WallForm:
+    one: dict[str, Entry]
+    rows: dict[str, tuple[RowOfEntries, ...]]
+    errors: tuple[str, ...]
+    error_count: int
+
+    @property
+    def by_stations(self) -> bool:
+        return self.one["height_way"].value == "stations"
+
+    @property
+    def faces(self) -> tuple[FaceOfForm, ...]:
+        return tuple(
+            FaceOfForm(face, self.one[f"{face}-level"], self.one[f"{face}-painted"], self.rows[f"{face}-layers"])
+            for face in FACES
+        )
+
+
+def offered_materials() -> Offered:
+    rows = Material.objects.filter(active=True, kind__in=MATERIAL_ENTRIES.values()).order_by("name", "code")
+    offered: dict[str, list[tuple[str, str]]] = {kind: [] for kind in MATERIAL_ENTRIES.values()}
+    for kind, code, name in rows.values_list("kind", "code", "name"):
+        offered[kind].append((code, f"{name} ({code})"))
+    return {kind: tuple(options) for kind, options in offered.items()}
+
+
+def wall_form(entries: WallEntries, errors: Errors, offered: Offered, system: System) -> WallForm:
+    def shown(entry_id: str, value: str, rows: str = "") -> Entry:
+        return _entry(entry_id, value, rows, errors, offered, system)
+
+    return WallForm(
+        {name: shown(name, value) for name, value in entries.one.items()},
+        {
+            name: tuple(
+                RowOfEntries(
+                    f"{name}-{place}",
+                    f"{ROW_NAMES[name]} {place + 1}",
+                    tuple(
+                        shown(f"{name}-{place}-{leaf}", row[leaf], name)
+                        for leaf in ROWS[name]
+                        if is_shown(name, row, leaf)
+                    ),
+                    tuple(errors.get(f"{name}-{place}", ())),
+                    place == 0,
+                    place + 1 == len(rows),
+                )
+                for place, row in enumerate(rows)
+            )
+            for name, rows in entries.rows.items()
+        },
+        tuple(errors.get("", ())),
+        sum(len(told) for told in errors.values()),
+    )
+
+
+def _entry(entry_id: str, value: str, rows: str, errors: Errors, offered: Offered, system: System) -> Entry:
+    leaf = entry_id.rpartition("-")[2]
+    options = _options(leaf, rows, offered)
+    kind = "tick" if entry_id in TICKS or leaf in TICKS else "choice" if options else "text"
+    return Entry(
+        entry_id,
+        label_of(entry_id),
+        kind,
+        value,
+        options_with(options, value) if kind == "choice" else (),
+        HINTS.get(leaf, ""),
+        tuple(errors.get(entry_id, ())),
+        leaf in ("way", "height_way"),
+        leaf in ("way", "board", "track", "stud", "material", "measured_on", "application", "height_way"),
+    )
+
+
+def _options(leaf: str, rows: str, offered: Offered) -> Options:
+    if leaf in MATERIAL_ENTRIES:
+        return offered[MATERIAL_ENTRIES[leaf]]
+    if leaf == "measured_on" and rows in OWN_LINES:
+        return OPTIONS["own_line"]
+    return OPTIONS.get(leaf, ())
+
+
+def first_entries(offered: Offered, thinnest_board: str) -> WallEntries:
+    """A new wall to start from: one arc, and two layers of the thinnest board on each face."""
+    entries = WallEntries()
+    entries.change("add-pieces")
+    entries.one |= {
+        "measured_on": "convex_framing",
+        "height_way": "level",
+        "left-level": "4",
+        "right-level": "4",
+        "left-painted": "yes",
+        "right-painted": "yes",
+        "track": _first(offered["track"]),
+        "stud": _first(offered["stud"]),
+    }
+    for face in ("left", "right"):
+        for _ in range(2):
+            entries.change(f"add-{face}-layers")
+        for row in entries.rows[f"{face}-layers"]:
+            row["board"] = thinnest_board
+    return entries
+
+
+def thinnest_board() -> str:
+    """Common practice: two thin layers on a curve, never one alone."""
+    boards = Material.objects.filter(active=True, kind="board", facts__name="thickness_mm")
+    row: Row | None = boards.order_by("facts__value", "code").values("code").first()
+    return row["code"] if row else ""
+
+
+def _first(options: Options) -> str:
+    return options[0][0] if options else ""

@@ -1,0 +1,206 @@
+"""A wall's page: the drawing, the figures and the form they follow. A preview never saves anything."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.text import slugify
+
+from catalog.core.book import Book
+from catalog.core.reading import DocumentError
+from catalog.services.book import book_of
+from jobs.core.assembly import WallWorkUp, survey_of
+from jobs.core.build import WallSpec
+from jobs.core.curve import curve_of
+from jobs.core.survey import SurveyError
+from jobs.models import Job, Wall
+from jobs.services.versions import ChangedMeanwhile
+from jobs.services.walls import free_wall_key, save_wall
+from quoting import access, clock
+from quoting.services.remembered import QUICK, work_up_wall_once
+from quoting.views.firm_first import firm_first
+from quoting.views.walls.complaints import Errors, errors_of, spec_of, survey_complaint
+from quoting.views.walls.decisions import reasons_in, with_decisions
+from quoting.views.walls.entries import WallEntries, entries_from_post, entries_of
+from quoting.views.walls.figures import WallFigures, wall_figures
+from quoting.views.walls.form import first_entries, offered_materials, thinnest_board, wall_form
+
+LONGEST_KEY = 40
+NEW = "new-wall"
+
+
+@dataclass
+class Desk:
+    """One wall on somebody's desk. wall: None while it is not stored. kept: the wall as it is stored."""
+
+    job: Job
+    wall: Wall | None
+    book: Book
+    today: date
+
+    def __post_init__(self) -> None:
+        self.kept: WallSpec | None = self.wall.to_core() if self.wall else None
+        self.system = self.book.firm.display_units
+        self.unit = "in" if self.system == "imperial" else "mm"
+
+    @property
+    def key(self) -> str:
+        return self.wall.key if self.wall else NEW
+
+    def worked_up(self, entries: WallEntries) -> tuple[WallWorkUp | None, Errors]:
+        try:
+            spec = spec_of(entries.document(self.key, self.kept), self.unit)
+            return work_up_wall_once(spec, self.book, self.today, board_rounds=QUICK), {}
+        except DocumentError as error:
+            return None, errors_of(error, entries)
+        except SurveyError as error:
+            return None, errors_of(survey_complaint(error.field, error.reason, self.key), entries)
+
+    def figures(self, done: WallWorkUp | None, data: Any) -> WallFigures | None:
+        return wall_figures(done, self.book, self.today, reasons_in(data)) if done else None
+
+    def saved(self, entries: WallEntries, data: Any, by: str, seen_version: int | None) -> Wall:
+        """Stores the wall; raises DocumentError or ChangedMeanwhile, and then nothing is stored."""
+        key = self.wall.key if self.wall else new_key(self.job, entries.one["name"])
+        document = with_decisions(entries.document(key, self.kept), data, self.key, by, self.today)
+        spec = spec_of(document, self.unit)
+        try:
+            curve_of(survey_of(spec, self.book.materials))
+        except SurveyError as error:
+            raise survey_complaint(error.field, error.reason, key) from error
+        return save_wall(self.job, document, seen_version=seen_version, bare_unit=self.unit)
+
+
+def new_key(job: Job, name: str) -> str:
+    key = slugify(name.replace("_", "-"))[:LONGEST_KEY].strip("-") or "wall"
+    return free_wall_key(job, key) if job.walls.filter(key=key).exists() else key
+
+
+def find_desk(job_id: int, wall_key: str | None) -> Desk:
+    job = get_object_or_404(Job.objects.select_related("client"), pk=job_id)
+    wall = None
+    if wall_key is not None:
+        wall = job.walls.filter(key=wall_key).first()
+        if wall is None:
+            raise Http404(f'The job has no wall "{wall_key}".')
+    return Desk(job, wall, book_of(), clock.today())
+
+
+@firm_first
+def wall_sheet(request: HttpRequest, job_id: int, wall_key: str | None = None) -> HttpResponse:
+    desk = find_desk(job_id, wall_key)
+    if request.method == "POST":
+        return _posted(request, desk)
+    if desk.kept is None:
+        entries = first_entries(offered_materials(), thinnest_board())
+        return render(request, "walls/wall.html", _context(request, desk, entries, {}, None))
+    entries, errors, figures = entries_of(desk.kept, desk.system), {}, None
+    try:
+        done = work_up_wall_once(desk.kept, desk.book, desk.today)
+        figures = wall_figures(done, desk.book, desk.today)
+    except SurveyError as error:
+        errors = errors_of(survey_complaint(error.field, error.reason, desk.key), entries)
+    return render(request, "walls/wall.html", _context(request, desk, entries, errors, figures))
+
+
+def _posted(request: HttpRequest, desk: Desk) -> HttpResponse:
+    entries = entries_from_post(request.POST)
+    asked = request.POST.get("do", "save")
+    if entries.change(asked) or asked == "redraw":
+        # Without JavaScript a button that changes the form comes here. Nothing is saved.
+        done, _ = desk.worked_up(entries)
+        figures = desk.figures(done, request.POST)
+        return render(request, "walls/wall.html", _context(request, desk, entries, {}, figures, typed=True))
+    errors: Errors = {}
+    conflict, status = "", 422
+    try:
+        wall = desk.saved(entries, request.POST, request.user.full_name, _seen_version(request, asked))
+    except DocumentError as error:
+        errors = errors_of(error, entries)
+    except ChangedMeanwhile as error:
+        conflict, status = str(error), 409
+    else:
+        messages.success(request, f"Saved: {wall.name}.")
+        return redirect("wall", desk.job.pk, wall.key)
+    done, _ = desk.worked_up(entries)
+    figures = desk.figures(done, request.POST)
+    context = _context(request, desk, entries, errors, figures, typed=True) | {"conflict": conflict}
+    return render(request, "walls/wall.html", context, status=status)
+
+
+def _seen_version(request: HttpRequest, asked: str) -> int | None:
+    """The version this page showed; with "save-over" the one its conflict was told about."""
+    typed = request.POST.get("present_version" if asked == "save-over" else "seen_version", "")
+    return int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 10 else None
+
+
+@firm_first
+def wall_preview(request: HttpRequest, job_id: int, wall_key: str | None = None) -> HttpResponse:
+    desk = find_desk(job_id, wall_key)
+    entries = entries_from_post(request.POST)
+    asked = request.POST.get("do", "")
+    redraw = entries.change(asked) or request.POST.get("shown", "") != entries.layout
+    done, errors = desk.worked_up(entries)
+    figures = desk.figures(done, request.POST)
+    if redraw:
+        # A row just added is empty, and nobody has been asked to fill it yet.
+        context = _context(request, desk, entries, {}, figures, typed=True)
+        response = render(request, "walls/_desk.html", context)
+        response["HX-Retarget"], response["HX-Reswap"] = "#desk", "outerHTML"
+        return response
+    context = _context(request, desk, entries, errors, figures, typed=True, with_form=False)
+    complained = {one for one in request.POST.get("complained", "").split() if one in known_entries(entries)}
+    context["slots"] = [(one, errors.get(one, [])) for one in sorted({*complained, *(e for e in errors if e)})]
+    context["complained"] = " ".join(sorted(entry for entry in errors if entry))
+    context["about_all"] = errors.get("", [])
+    response = render(request, "walls/_preview.html", context)
+    if figures is None:
+        # The drawing stays at the last figures that made a wall, and the page says so.
+        response["HX-Reswap"] = "none"
+    return response
+
+
+def known_entries(entries: WallEntries) -> set[str]:
+    known = set(entries.one)
+    for name, rows in entries.rows.items():
+        for place, row in enumerate(rows):
+            known |= {f"{name}-{place}", *(f"{name}-{place}-{leaf}" for leaf in row)}
+    return known
+
+
+def _context(
+    request: HttpRequest,
+    desk: Desk,
+    entries: WallEntries,
+    errors: Errors,
+    figures: WallFigures | None,
+    *,
+    typed: bool = False,
+    with_form: bool = True,
+) -> dict[str, Any]:
+    preview = reverse("wall_preview", args=[desk.job.pk, desk.wall.key]) if desk.wall else None
+    editable = access.is_allowed(access.role_of(request.user), "wall", "POST")
+    version = desk.wall.version if desk.wall else None
+    return {
+        "job": desk.job,
+        "wall": desk.wall,
+        "spec": desk.kept,
+        "preview_url": preview or reverse("wall_add_preview", args=[desk.job.pk]),
+        "system": desk.system,
+        "bare_unit": "inches" if desk.unit == "in" else "millimetres",
+        "figures": figures,
+        "editable": editable,
+        # Only what is stored can be overridden line by line.
+        "unsaved": typed,
+        "form": wall_form(entries, errors, offered_materials(), desk.system) if editable and with_form else None,
+        "error_count": sum(len(told) for told in errors.values()),
+        "layout": entries.layout,
+        "seen_version": request.POST.get("seen_version", version or "") if typed else version or "",
+        "present_version": version or "",
+        "today": desk.today,
+        "firm": desk.book.firm,
+    }
