@@ -24,7 +24,17 @@ def audit_check(name: str) -> Callable[[Check], Check]:
 
 
 def audit(now: datetime) -> dict[str, list[str]]:
-    return {name: list(check(now)) for name, check in _checks.items()}
+    return {name: _found(check, now) for name, check in _checks.items()}
+
+
+def _found(check: Check, now: datetime) -> list[str]:
+    """A check that falls over what it looks at stops none of the others, and is no check passed."""
+    found = []
+    try:
+        found.extend(check(now))
+    except Exception as error:
+        found.append(f"The check itself could not be done: {type(error).__name__}: {error}")
+    return found
 
 
 @audit_check("errands")

@@ -1,5 +1,8 @@
+from datetime import timedelta
+
 import pytest
 
+from quoting import clock
 from tests.quoting import worked
 
 
@@ -11,3 +14,10 @@ def job(db):
 @pytest.fixture
 def revision(job):
     return worked.issued(job)
+
+
+@pytest.fixture
+def a_minute_later():
+    """Errands asked for at worked.NOW are due."""
+    with clock.use(clock.FrozenClock(worked.NOW + timedelta(minutes=1))) as frozen:
+        yield frozen

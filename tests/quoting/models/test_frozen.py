@@ -72,7 +72,7 @@ def another(field, row):
     if field.is_relation:
         return None
     if field.get_internal_type() in ("CharField", "TextField"):
-        return "f" * 64 if "sha256" in field.name else f"{value}x"
+        return value[:-1] + ("e" if value.endswith("f") else "f")
     if field.get_internal_type() in ("DateField", "DateTimeField"):
         return value.replace(year=value.year + 1)
     return value + 1
