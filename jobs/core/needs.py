@@ -33,6 +33,7 @@ from jobs.core.order_by import (
 )
 from jobs.core.takeoff import Purchase
 
+AGREED = "agreed for this job"
 Driver = Literal["length", "radius", "template", "profile"]
 _DRIVER: Mapping[TrimForm, Driver] = {
     "stock": "length",
@@ -109,8 +110,9 @@ def needs_of(
         material = book.materials[code]
         need_by, set_by = _need_by(material, agreed.get(code), runs, bought.get(code), plan)
         driver = _strictest([_DRIVER[run.form] for run in runs])
+        clash = _clash(material, need_by, set_by, runs, bought.get(code), plan)
         dated.append(
-            _date(material, bought.get(code), agreed.get(code), need_by, set_by, driver, book, calendar, today)
+            _date(material, bought.get(code), agreed.get(code), need_by, set_by, driver, book, calendar, today, clash)
         )
     return tuple(sorted(dated, key=lambda one: (one.in_hand is None, one.in_hand or 0, one.name, one.material)))
 
@@ -131,16 +133,43 @@ def _need_by(
     if agreed and agreed.need_by:
         days.append(agreed.need_by)
     if days:
-        return min(days), "agreed for this job"
+        return min(days), AGREED
+    found = _first_use(material, runs, purchase, plan)
+    return found if found else (None, "")
+
+
+def _first_use(
+    material: Material, runs: Sequence[TrimRun], purchase: Purchase | None, plan: ActivityPlan
+) -> tuple[date, str] | None:
+    """The first day an activity wants the material, and that activity in words."""
     # The last part of a line's key is the role it was taken from the kit for.
     roles = {key.rpartition("/")[2] for key in purchase.lines} if purchase else {""}
     stages = [stage_of(material, run.position) for run in runs] or [stage_of(material, role=role) for role in roles]
     names = {activity.key: activity.name for activity in plan.activities}
     starts = [(day, names[stage]) for stage in stages if (day := plan.start_of(stage)) is not None]
     if not starts:
-        return None, ""
+        return None
     day, name = min(starts)
     return day, f"start of {name[0].lower()}{name[1:]}"
+
+
+def _clash(
+    material: Material,
+    need_by: date | None,
+    set_by: str,
+    runs: Sequence[TrimRun],
+    purchase: Purchase | None,
+    plan: ActivityPlan,
+) -> Finding | None:
+    """Say so when the day agreed for an item is after the activity that wants it begins."""
+    use = _first_use(material, runs, purchase, plan)
+    if use is None or need_by is None or set_by != AGREED or need_by <= use[0]:
+        return None
+    told = (
+        f"{material.name} is agreed for {need_by.isoformat()}, but the {use[1]} is planned for "
+        f"{use[0].isoformat()}: hold that activity, or agree an earlier day."
+    )
+    return Finding(f"needs/{material.code}/after-use", "caution", told)
 
 
 def _date(
@@ -153,8 +182,9 @@ def _date(
     book: Book,
     calendar: WorkCalendar,
     today: date,
+    clash: Finding | None,
 ) -> DatedNeed:
-    findings: list[Finding] = []
+    findings: list[Finding] = [clash] if clash else []
 
     def gap(what: str, sentence: str) -> None:
         findings.append(Finding(f"needs/{material.code}/{what}", "gap", f"{material.name}: {sentence}"))

@@ -22,15 +22,6 @@ from jobs.core.trim import TrimPlan
 from quoting.core.job_file import JobFile, PricingSpec
 from quoting.core.pricing import CostLine, Deposit, PricedQuote, PricingError, cost_line, deposit, price_quote
 
-POSITION_WORDS = {
-    "base": "base",
-    "shoe": "shoe moulding",
-    "chair": "chair rail",
-    "crown": "crown",
-    "cap": "cap rail",
-    "reveal": "shadow reveal at the ceiling",
-}
-
 
 @dataclass(frozen=True)
 class WallScope:
@@ -262,9 +253,10 @@ def _trim_sentences(wall: WallWorkUp, book: Book) -> list[str]:
     sentences = []
     for run in wall.spec.trims:
         side = _side_words(wall.curve, run.face)
-        where = f"{POSITION_WORDS[run.position]} on the {side[0].lower()}{side[1:]}"
-        grade = f", {run.grade} grade" if run.grade else ""
-        sentences.append(f"{run.name}: {where}, {_profile(run, book)}{grade}.")
+        profile = _profile(run, book)
+        # Many profiles carry their grade in their name; it is not said twice.
+        grade = f", {run.grade} grade" if run.grade and "grade" not in profile.lower() else ""
+        sentences.append(f"{run.name}: {profile}{grade}, on the {side[0].lower()}{side[1:]}.")
     return sentences
 
 
@@ -286,20 +278,21 @@ def _trim_rows(wall: WallWorkUp, book: Book) -> list[TrimScope]:
                 " and ".join(sides) if sides else "straight",
                 tightest.radius_mm if tightest else None,
                 plan.net_mm,
-                _trim_note(plan),
+                _trim_note(plan, _profile(plan.run, book)),
             )
         )
     return rows
 
 
-def _trim_note(plan: TrimPlan) -> str:
+def _trim_note(plan: TrimPlan, profile: str) -> str:
     notes = {
         "stock": "",
         "bendable": "bendable profile",
         "pre_curved": "made to the curve",
         "template": "made to a template",
     }
-    parts = [notes[plan.run.form], f"{plan.run.grade} grade" if plan.run.grade else ""]
+    grade = f"{plan.run.grade} grade" if plan.run.grade and "grade" not in profile.lower() else ""
+    parts = [notes[plan.run.form], grade]
     return ", ".join(part for part in parts if part)
 
 

@@ -26,7 +26,7 @@ def order_dates_paper(done: WorkUp, *, prepared_by: str) -> OrderDatesPaper:
         firm=firm_party(done.read.book.firm),
         rows=tuple(_row(done, need) for need in dated),
         time_line=_time_line(done, dated),
-        gaps=tuple(finding.sentence for need in done.needs for finding in need.findings),
+        gaps=tuple(f.sentence for need in done.needs for f in need.findings if f.weight == "gap"),
         notes=NOTES,
         sheet_size=sheet_size(done.read.book.firm),
     )
@@ -41,6 +41,7 @@ def _row(done: WorkUp, need: DatedNeed) -> OrderDateRow:
         note = f"Ordered today it is usable {day_words(need.if_ordered_today.usable)}, {late} working days late."
     elif need.is_long_lead:
         note = f"Safe to order {SAFE_FROM[need.driven_by]}."
+    note = " ".join([note, *(f.sentence for f in need.findings if f.weight == "caution")]).strip()
     return OrderDateRow(
         item=need.name,
         supplier=supplier.name if supplier else "no supplier",
@@ -61,7 +62,8 @@ def _time_line(done: WorkUp, needs: list[DatedNeed]) -> Drawing | None:
     rows = [_chart_row(need) for need in needs]
     if not rows:
         return None
-    picture = dates_chart_svg(rows, today=done.today, title="Order dates", width_mm=LYING_WIDTH_MM)
+    closed = tuple((one.first_day, one.last_day) for one in done.read.book.firm.closures)
+    picture = dates_chart_svg(rows, today=done.today, title="Order dates", closed=closed, width_mm=LYING_WIDTH_MM)
     return Drawing(picture.svg, "When each item is decided, ordered, shipped and needed", lying=True)
 
 

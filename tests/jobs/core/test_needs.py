@@ -51,9 +51,11 @@ def test_moving_layout_three_days_moves_the_trim_three_working_days() -> None:
     )
     start = job_file("larkmoor-dental").job.start_on
     assert start is not None
-    first = work_up(dental(dates=undated, walls=walls), date(2026, 11, 25))
+    first = work_up(dental(dates=undated, walls=walls, activities=()), date(2026, 11, 25))
     calendar = calendar_with("firm", first.read.book.firm.closures)
-    moved = work_up(dental(dates=undated, walls=walls, start_on=calendar.forward(start, 3)), date(2026, 11, 25))
+    moved = work_up(
+        dental(dates=undated, walls=walls, activities=(), start_on=calendar.forward(start, 3)), date(2026, 11, 25)
+    )
     days = [need(done, "BASE-514-FLEX").need_by for done in (first, moved)]
     assert days[0] is not None
     assert days[1] == calendar.forward(days[0], 3)
@@ -114,3 +116,10 @@ def test_the_site_closed_days_are_not_worked() -> None:
     for activity in done.plan.activities:
         assert activity.times is not None
         assert done.calendar.is_workday(activity.times.early_start)
+
+
+def test_an_item_agreed_for_after_its_activity_begins_is_said() -> None:
+    done = work_up(dental(activities=()), date(2026, 11, 25))
+    assert [f.weight for f in need(done, "BASE-514-FLEX").findings] == ["caution"]
+    held = work_up(dental(activities=(ActivityChange("trim", not_before=date(2027, 1, 25)),)), date(2026, 11, 25))
+    assert need(held, "BASE-514-FLEX").findings == ()
