@@ -18,6 +18,10 @@ EVERYONE: Roles = frozenset(ALL_ROLES)
 STAFF: Roles = EVERYONE - {ANONYMOUS}
 # Those who see costs, margins and suppliers.
 DESK: Roles = STAFF - {Role.LEAD}
+# Those who set prices and see margins.
+PRICERS: Roles = frozenset({Role.ESTIMATOR, Role.OWNER})
+# Those who set prices and see margins.
+ESTIMATING: Roles = frozenset({Role.ESTIMATOR, Role.OWNER})
 OWNER: Roles = frozenset({Role.OWNER})
 
 MATRIX: Mapping[str, Mapping[str, Roles]] = {
@@ -86,10 +90,54 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "paper_progress": {"GET": DESK},
     "paper_retry": {"POST": DESK},
     "job_history": {"GET": DESK},
+    "quote": {"GET": DESK, "POST": PRICERS},
+    "quote_start": {"POST": PRICERS},
+    "quote_preview": {"POST": PRICERS},
+    "quote_issue": {"GET": PRICERS, "POST": PRICERS},
+    "quote_compare": {"GET": DESK},
+    "revision": {"GET": DESK},
+    "revision_withdraw": {"POST": PRICERS},
+    "usual_pricing": {"GET": PRICERS, "POST": PRICERS},
+    "rates": {"GET": PRICERS},
+    "tax_rate_set": {"POST": PRICERS},
+    "tax_rate_remove": {"POST": PRICERS},
+    "labour_rate_set": {"POST": PRICERS},
+    "labour_rate_remove": {"POST": PRICERS},
     "health_live": {"GET": EVERYONE},
     "health_ready": {"GET": EVERYONE},
     "api_schema": {"GET": STAFF},
     "api_docs": {"GET": STAFF},
+    "api_schema_short": {"GET": STAFF},
+    "api_docs_short": {"GET": STAFF},
+    "api_clients": {"GET": STAFF, "POST": DESK},
+    "api_client": {"GET": STAFF, "PUT": DESK, "DELETE": DESK},
+    "api_jobs": {"GET": STAFF, "POST": DESK},
+    "api_job": {"GET": STAFF, "PATCH": DESK},
+    "api_job_file": {"GET": ESTIMATING},
+    "api_job_files": {"POST": ESTIMATING},
+    "api_walls": {"GET": STAFF, "POST": DESK},
+    "api_wall": {"GET": STAFF, "PUT": DESK, "DELETE": DESK},
+    "api_takeoff": {"GET": STAFF},
+    "api_wall_takeoff": {"GET": STAFF},
+    "api_schedule": {"GET": STAFF},
+    "api_pricing": {"GET": ESTIMATING, "PUT": ESTIMATING, "POST": ESTIMATING},
+    "api_quote": {"GET": DESK},
+    "api_quote_issue": {"POST": ESTIMATING},
+    "api_quotes": {"GET": DESK},
+    "api_issued_quote": {"GET": DESK},
+    "api_revision": {"GET": DESK},
+    "api_revision_withdraw": {"POST": ESTIMATING},
+    "api_paper": {"GET": DESK},
+    "api_paper_retry": {"POST": DESK},
+    "api_paper_file": {"GET": DESK},
+    "api_materials": {"GET": DESK, "POST": DESK},
+    "api_material": {"GET": DESK, "PATCH": DESK},
+    "api_suppliers": {"GET": DESK},
+    "api_supplier": {"GET": DESK},
+    "api_firm": {"GET": DESK},
+    "api_work_up": {"POST": DESK},
+    "api_take_off": {"POST": STAFF},
+    "api_unknown": {"GET": STAFF, "POST": STAFF, "PUT": STAFF, "PATCH": STAFF, "DELETE": STAFF},
 }
 
 

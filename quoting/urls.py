@@ -26,6 +26,7 @@ urlpatterns = [
     path("people/<int:person_id>/new-password/", people.person_new_password, name="person_new_password"),
     path("catalog/", include("quoting.views.catalog.urls")),
     path("order-dates/", include("quoting.views.order_dates.urls")),
+    path("quotes/", include("quoting.views.quotes.urls")),
     path("papers/<int:paper_id>/", papers_made.paper, name="paper"),
     path("papers/errands/<int:errand_id>/", papers_made.paper_progress, name="paper_progress"),
     path("papers/errands/<int:errand_id>/retry/", papers_made.paper_retry, name="paper_retry"),
@@ -34,4 +35,5 @@ urlpatterns = [
     path("health/ready", health.ready, name="health_ready"),
     path("api/schema/", SpectacularAPIView.as_view(), name="api_schema"),
     path("api/docs/", SpectacularSwaggerSplitView.as_view(url_name="api_schema"), name="api_docs"),
+    path("api/", include("quoting.api.urls")),
 ]

@@ -14,11 +14,14 @@ from django.db.models import Field, QuerySet
 from catalog.core.specs import PROPERTIES
 from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
 from jobs.models import Job
+from quoting.core.pricing import CATEGORIES
 from quoting.core.result_documents import plain
 from quoting.services.wording import day_words
 
 # What changes with everything else and says nothing by itself, and what only orders rows.
 UNTOLD = frozenset({"id", "version", "order", "created_at", "created_by", "job", "wall", "material", "pack", "pricing"})
+# What tells the margin, for those who do not see it.
+MARGIN = frozenset({"mode", "target_margin", "minimum_margin", *(f"markup_{one}" for one in CATEGORIES)})
 DID = {"+": "entered", "~": "changed", "-": "taken away"}
 
 
@@ -49,9 +52,9 @@ class Kept:
     name: Callable[[Any], str]
 
 
-def changes_of(kept: Iterable[Kept]) -> list[Change]:
-    """Newest first. One query for each table."""
-    found = [change for one in kept for change in _changes(one)]
+def changes_of(kept: Iterable[Kept], hidden: frozenset[str] = frozenset()) -> list[Change]:
+    """Newest first. One query for each table. hidden: columns that are not told."""
+    found = [change for one in kept for change in _changes(one, UNTOLD | hidden)]
     return sorted(found, key=lambda change: (change.when, change.order), reverse=True)
 
 
@@ -80,8 +83,8 @@ def _fact_name(row: Any) -> str:
     return f"the figure {label[0].lower()}{label[1:]}"
 
 
-def job_changes(job: Job) -> list[Change]:
-    return changes_of(kept_of_job(job))
+def job_changes(job: Job, *, with_margin: bool) -> list[Change]:
+    return changes_of(kept_of_job(job), frozenset() if with_margin else MARGIN)
 
 
 def kept_of_job(job: Job) -> Iterator[Kept]:
@@ -125,14 +128,14 @@ def _named(model: Any) -> Callable[[Any], str]:
     return name
 
 
-def _changes(kept: Kept) -> Iterator[Change]:
+def _changes(kept: Kept, untold: frozenset[str]) -> Iterator[Change]:
     by_row: dict[int, list[Any]] = defaultdict(list)
     for row in kept.rows.select_related("history_user").order_by("history_date", "history_id"):
         by_row[row.id].append(row)
     for versions in by_row.values():
         before = None
         for row in versions:
-            entries = tuple(_entries(before, row))
+            entries = tuple(_entries(before, row, untold))
             # A row saved again without a change is no change.
             if entries or row.history_type != "~":
                 who = str(row.history_user) if row.history_user else "the service itself"
@@ -140,22 +143,22 @@ def _changes(kept: Kept) -> Iterator[Change]:
             before = row
 
 
-def _entries(before: Any, after: Any) -> Iterator[EntryChange]:
+def _entries(before: Any, after: Any, untold: frozenset[str]) -> Iterator[EntryChange]:
     if after.history_type == "-":
-        for field in _told(after):
+        for field in _told(after, untold):
             if shown := _shown(after, field):
                 yield EntryChange(_label(field), shown, "")
         return
-    for field in _told(after):
+    for field in _told(after, untold):
         old = _shown(before, field) if before is not None and before.history_type != "-" else ""
         new = _shown(after, field)
         if old != new:
             yield EntryChange(_label(field), old, new)
 
 
-def _told(row: Any) -> Iterator[Field[Any, Any]]:
+def _told(row: Any, untold: frozenset[str]) -> Iterator[Field[Any, Any]]:
     for field in row._meta.concrete_fields:
-        if field.name not in UNTOLD and not field.name.startswith("history_"):
+        if field.name not in untold and not field.name.startswith("history_"):
             yield field
 
 

@@ -28,6 +28,10 @@ class EntryForm(forms.Form):
     def entries(self) -> dict[str, Any]:
         return {name: value for name, value in self.cleaned_data.items() if value not in ("", None, [])}
 
+    def is_filled(self) -> bool:
+        """Whether anything was typed, so that an empty row of a list is no item."""
+        return bool(self.entries())
+
     def complain(self, error: DocumentError) -> None:
         for complaint in error.complaints:
             name = self._field_at(complaint.path)

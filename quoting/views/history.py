@@ -6,6 +6,7 @@ from django.urls import reverse
 from catalog.models import Material
 from jobs.models import Job
 from quoting.services.change_history import Change, job_changes, material_changes
+from quoting.views.quotes.figures import sees_margin
 
 A_PAGE = 60
 
@@ -17,7 +18,12 @@ def material_history(request: HttpRequest, material_id: int) -> HttpResponse:
 
 def job_history(request: HttpRequest, job_id: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=job_id)
-    return history_page(request, f"{job.key} {job.title}", job_changes(job), reverse("job_order_dates", args=[job.pk]))
+    return history_page(
+        request,
+        f"{job.key} {job.title}",
+        job_changes(job, with_margin=sees_margin(request)),
+        reverse("job", args=[job.pk]),
+    )
 
 
 def history_page(request: HttpRequest, name: str, changes: list[Change], back: str) -> HttpResponse:

@@ -14,10 +14,10 @@ from catalog.services import firm as service
 from catalog.services.book import kit_of, standards_of
 from quoting import clock
 from quoting.views.catalog.closures import ClosureForm, added
-from quoting.views.catalog.firm_forms import FirmForm, KitForm, SpacingRows, firm_entry
+from quoting.views.catalog.firm_forms import FirmForm, KitForm, firm_entry, spacing_rows
 from quoting.views.catalog.material_forms import FigureForm
-from quoting.views.catalog.words import bare_unit_of, figure_entry, standard_rows, system_of
-from quoting.views.entry_form import EntryForm, entry_page
+from quoting.views.catalog.words import bare_unit_of, bare_unit_words, figure_entry, standard_rows, system_of
+from quoting.views.entry_form import EntryForm, entry_page, sentence
 
 
 def firm(request: HttpRequest) -> HttpResponse:
@@ -85,16 +85,19 @@ def spacing_steps(request: HttpRequest) -> HttpResponse:
     about = Firm.objects.first()
     if about is None:
         return redirect("firm_change")
-    rows = SpacingRows(request.POST if request.method == "POST" else None, standards_of().spacing_steps, about)
+    rows = spacing_rows(request.POST if request.method == "POST" else None, standards_of().spacing_steps, about)
+    others: list[str] = []
     if request.method == "POST" and rows.is_valid():
         try:
             service.save_firm({"spacing_steps": rows.entries()}, bare_unit_of(about))
         except DocumentError as error:
-            rows.complain(error)
+            others = [sentence("", one) for one in error.complaints if not rows.takes(one)]
         else:
             messages.success(request, "The spacing table is saved.")
             return redirect("firm")
-    return render(request, "catalog/spacing_steps.html", {"rows": rows}, status=rows.status())
+    context = {"rows": rows, "others": others, "unit_words": bare_unit_words(about)}
+    status = 422 if others or rows.has_errors else 200
+    return render(request, "catalog/spacing_steps.html", context, status=status)
 
 
 def _save(

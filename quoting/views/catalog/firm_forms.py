@@ -1,21 +1,18 @@
-import re
 from collections.abc import Sequence
 from typing import Any
 
 from django import forms
 from django.http import QueryDict
 
-from catalog.core.reading import DocumentError
 from catalog.core.specs import ROLES
 from catalog.core.standards import SpacingStep
 from catalog.models import Firm, Material
 from catalog.models.firm import SYSTEMS
-from quoting.views.catalog.words import SURENESS_CHOICES, bare_unit_words, length_entry, system_of
-from quoting.views.entry_form import EntryForm, pick, sentence, text
+from quoting.views.catalog.words import SURENESS_CHOICES, length_entry, system_of
+from quoting.views.entry_form import EntryForm, pick, text
+from quoting.views.entry_rows import EntryRows
 
 SEVERAL = "board_screw"
-MOST_STEPS = 40
-SPARE_STEPS = 2
 
 
 class FirmForm(EntryForm):
@@ -86,54 +83,15 @@ class StepForm(EntryForm):
     sure = pick("How sure", SURENESS_CHOICES, nothing="Choose one")
 
 
-class SpacingRows:
-    """The spacing table as rows of fields; an empty row is no step."""
-
-    def __init__(self, data: QueryDict | None, steps: Sequence[SpacingStep], firm: Firm) -> None:
-        self.unit_words = bare_unit_words(firm)
-        self.is_bound = data is not None
-        self.faults: list[str] = []
-        system = system_of(firm)
-        offered = [
-            {
-                "from_radius": length_entry(step.from_radius_mm, system),
-                "spacing": length_entry(step.spacing_mm, system),
-                "source": step.source,
-                "sure": step.sure,
-            }
-            for step in steps
-        ]
-        count = len(offered) + SPARE_STEPS if data is None else _count(data)
-        self.forms = [
-            StepForm(data, initial=offered[place] if place < len(offered) else {}, prefix=f"step{place}")
-            for place in range(count)
-        ]
-
-    def is_valid(self) -> bool:
-        # Every form is asked, so that every fault is shown.
-        answers = [form.is_valid() for form in self.forms]
-        return all(answers)
-
-    @property
-    def filled(self) -> list[StepForm]:
-        return [form for form in self.forms if form.entries()]
-
-    def entries(self) -> list[dict[str, Any]]:
-        return [form.entries() for form in self.filled]
-
-    def complain(self, error: DocumentError) -> None:
-        filled = self.filled
-        for one in error.complaints:
-            place = re.match(r"spacing_steps\[(\d+)\]\.(.*)", one.path)
-            if place:
-                filled[int(place[1])].complain(DocumentError([type(one)(place[2], one.reason)]))
-            else:
-                self.faults.append(sentence("", one))
-
-    def status(self) -> int:
-        return 422 if self.is_bound and (self.faults or any(form.errors for form in self.forms)) else 200
-
-
-def _count(data: QueryDict) -> int:
-    places = [int(found[1]) for name in data if (found := re.match(r"step(\d{1,3})-", name))]
-    return min(max(places, default=0) + 1, MOST_STEPS)
+def spacing_rows(data: QueryDict | None, steps: Sequence[SpacingStep], firm: Firm) -> EntryRows:
+    system = system_of(firm)
+    offered = [
+        {
+            "from_radius": length_entry(step.from_radius_mm, system),
+            "spacing": length_entry(step.spacing_mm, system),
+            "source": step.source,
+            "sure": step.sure,
+        }
+        for step in steps
+    ]
+    return EntryRows(StepForm, "spacing_steps", data, offered)

@@ -1,0 +1,37 @@
+"""What a job's quote would be with pricing that is typed and not stored."""
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from catalog.core.reading import DocumentError, Reader
+from catalog.services.book import book_of
+from jobs.models import Job
+from quoting.core.job_file import JobFile, read_pricing
+from quoting.core.work_up import WorkUp, work_up
+from quoting.services.remembered import walls_worked_up
+from quoting.services.taxes import tax_in_force
+
+Document = dict[str, Any]
+
+
+def work_up_with(job: Job, pricing: Document, today: date) -> WorkUp:
+    """Stores nothing. Raises DocumentError where the pricing cannot be read, SurveyError as `work_up` does."""
+    spec = read_pricing(Reader(_with_rate(pricing, today)))
+    read = JobFile(book_of(), job.to_core(), spec)
+    names = {wall.name for wall in read.job.walls}
+    # A wall renamed since the page was opened: its costs serve the whole job until they are saved again.
+    kept = tuple(cost if cost.section in names else replace(cost, section="") for cost in spec.costs)
+    read = replace(read, pricing=replace(spec, costs=kept))
+    return work_up(read, today, walls_worked_up(read, today))
+
+
+def _with_rate(pricing: Document, today: date) -> Document:
+    tax = pricing.get("tax")
+    if not isinstance(tax, dict) or tax.get("rate") is not None or not isinstance(tax.get("name"), str):
+        return pricing
+    rule = tax_in_force(tax["name"], today)
+    if rule is None:
+        raise DocumentError.at("tax.rate", f"no rate of {tax['name']} is in force today; give a rate")
+    whole = {"name": rule.name, "rate": str(rule.rate), "applies_to": rule.applies_to, "basis": rule.basis}
+    return {**pricing, "tax": whole}

@@ -1,0 +1,40 @@
+"""The figures of a quote as far as this person may see them."""
+
+from typing import Any
+
+from django.http import HttpRequest
+
+from quoting import access
+from quoting.core.pricing import CATEGORIES
+from quoting.core.work_up import WorkUp
+from quoting.models.costs import CATEGORY_CHOICES
+
+# Those who see margins and set them.
+PRICERS = access.PRICERS
+
+
+def sees_margin(request: HttpRequest) -> bool:
+    return access.role_of(request.user) in PRICERS
+
+
+def figures_of(done: WorkUp, *, with_margin: bool) -> dict[str, Any]:
+    quote, names = done.quote, dict(CATEGORY_CHOICES)
+    priced = quote.priced if quote else None
+    categories = []
+    if priced is not None:
+        for one in CATEGORIES:
+            cost, price = priced.cost_by_category[one], priced.price_by_category[one]
+            if cost or price:
+                categories.append((names[one], cost, price))
+    return {
+        "currency": done.read.book.firm.currency,
+        "quote": quote,
+        "priced": priced,
+        "categories": categories,
+        "with_margin": with_margin,
+        "margin": None if priced is None else round(priced.margin * 100, 2),
+        "cautions": [one.sentence for one in quote.findings if one.weight == "caution"] if quote else [],
+    }
+
+
+__all__ = ["PRICERS", "figures_of", "sees_margin"]

@@ -1,0 +1,118 @@
+"""Issuing a quote, after a look at what will be frozen; and what can become of a revision."""
+
+import uuid
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from jobs.core.survey import SurveyError
+from jobs.models import Job
+from quoting import clock
+from quoting.core.work_up import WorkUp
+from quoting.models import QuoteRevision
+from quoting.services.firm_day import day_at_the_firm
+from quoting.services.job_files import figures_mark, work_up_job
+from quoting.services.papers import paper_of, quote_paper_errand
+from quoting.services.quotes import QuoteRefused, issue_quote
+from quoting.services.revisions import StepRefused, is_acceptable, withdraw_revision
+from quoting.views.firm_first import firm_first
+from quoting.views.order_dates.pages import job_or_404
+from quoting.views.quotes.comparing import compared
+from quoting.views.quotes.figures import figures_of, sees_margin
+from quoting.views.quotes.findings import hindrances
+
+
+@firm_first
+def quote_issue(request: HttpRequest, job_id: int) -> HttpResponse:
+    job = job_or_404(job_id)
+    if request.method != "POST":
+        return _confirm(request, job)
+    try:
+        revision = issue_quote(
+            job,
+            request_key=request.POST.get("request_key", ""),
+            seen_mark=request.POST.get("seen_mark", ""),
+            by=request.user,
+            now=clock.now(),
+            today=day_at_the_firm(clock.now()),
+        )
+    except QuoteRefused as refusal:
+        return _confirm(request, job, refusal.sentences)
+    messages.success(request, f"Issued: {revision}. Its paper is being made.")
+    return redirect("revision", job.pk, revision.number)
+
+
+def _confirm(request: HttpRequest, job: Job, refusals: tuple[str, ...] = ()) -> HttpResponse:
+    today = day_at_the_firm(clock.now())
+    try:
+        done: WorkUp = work_up_job(job, today)
+    except SurveyError as error:
+        messages.error(request, f"The walls cannot be worked out. {error.field}: {error.reason}")
+        return redirect("quote", job.pk)
+    if done.quote is None:
+        messages.error(request, "The job is not priced yet: enter how it is priced, then issue.")
+        return redirect("quote", job.pk)
+    context = {
+        "job": job,
+        "today": today,
+        "refusals": refusals,
+        "hindrances": hindrances(job, done.quote.blocking),
+        "has_walls": bool(done.walls),
+        "standing": QuoteRevision.objects.filter(quote__job=job, state="issued").defer("snapshot").first(),
+        # New for every page shown, so that pressing twice issues once.
+        "request_key": uuid.uuid4().hex,
+        "seen_mark": figures_mark(done.read, today),
+        **figures_of(done, with_margin=True),
+    }
+    return render(request, "quotes/issue.html", context, status=409 if refusals else 200)
+
+
+def revision(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
+    row = revision_or_404(job_id, number)
+    errand = quote_paper_errand(row)
+    others = row.quote.revisions.exclude(pk=row.pk).values_list("number", flat=True)
+    context = {
+        "job": row.quote.job,
+        "revision": row,
+        "lines": row.lines.all(),
+        "instalments": row.instalments.all(),
+        "errand": errand,
+        "errand_paper": paper_of(errand) if errand else None,
+        "acceptable": is_acceptable(row, day_at_the_firm(clock.now())),
+        "with_margin": sees_margin(request),
+        "margin": round(row.margin * 100, 2),
+        "others": sorted(others, reverse=True),
+    }
+    return render(request, "quotes/revision.html", context)
+
+
+def revision_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
+    row = revision_or_404(job_id, number)
+    reason = request.POST.get("reason", "")
+    try:
+        if len(reason) > 2000:
+            raise StepRefused(f"The reason is {len(reason)} characters long; at most 2,000.")
+        withdraw_revision(row.pk, now=clock.now(), by_name=request.user.full_name, reason=reason)
+    except StepRefused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, f"{row} is withdrawn and can no longer be accepted.")
+    return redirect("revision", job_id, number)
+
+
+def quote_compare(request: HttpRequest, job_id: int) -> HttpResponse:
+    job, asked = job_or_404(job_id), (request.GET.get("a", ""), request.GET.get("b", ""))
+    if not all(one.isascii() and one.isdigit() and len(one) < 6 for one in asked):
+        raise Http404("Two revisions are compared by their numbers.")
+    first, second = (revision_or_404(job_id, number) for number in sorted(int(one) for one in asked))
+    context = {"job": job, "first": first, "second": second, "rows": compared(first, second, sees_margin(request))}
+    return render(request, "quotes/compare.html", context)
+
+
+def revision_or_404(job_id: int, number: int) -> QuoteRevision:
+    rows = QuoteRevision.objects.select_related("quote__job__client").defer("snapshot")
+    row = rows.filter(quote__job_id=job_id, number=number).first()
+    if row is None:
+        raise Http404("The job has no such revision.")
+    return row

@@ -1,0 +1,19 @@
+from django.urls import path
+
+from quoting.views.quotes import editor, issuing, usual
+
+urlpatterns = [
+    path("jobs/<int:job_id>/", editor.quote, name="quote"),
+    path("jobs/<int:job_id>/start/", editor.quote_start, name="quote_start"),
+    path("jobs/<int:job_id>/preview/", editor.quote_preview, name="quote_preview"),
+    path("jobs/<int:job_id>/issue/", issuing.quote_issue, name="quote_issue"),
+    path("jobs/<int:job_id>/compare/", issuing.quote_compare, name="quote_compare"),
+    path("jobs/<int:job_id>/revisions/<int:number>/", issuing.revision, name="revision"),
+    path("jobs/<int:job_id>/revisions/<int:number>/withdraw/", issuing.revision_withdraw, name="revision_withdraw"),
+    path("usual/", usual.usual_pricing, name="usual_pricing"),
+    path("rates/", usual.rates, name="rates"),
+    path("rates/tax/", usual.tax_rate_set, name="tax_rate_set"),
+    path("rates/tax/<int:rate_id>/remove/", usual.tax_rate_remove, name="tax_rate_remove"),
+    path("rates/labour/", usual.labour_rate_set, name="labour_rate_set"),
+    path("rates/labour/<int:rate_id>/remove/", usual.labour_rate_remove, name="labour_rate_remove"),
+]

@@ -1,0 +1,136 @@
+"""The firm's usual pricing, and the rates of taxes and labour by the day they start."""
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from catalog.core.reading import DocumentError
+from jobs.services.versions import ChangedMeanwhile
+from quoting import clock
+from quoting.models import LabourRate, Pricing, TaxRate
+from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
+from quoting.services import taxes
+from quoting.services.firm_day import day_at_the_firm
+from quoting.services.pricing import pricing_document, pricing_of, save_pricing
+from quoting.views.catalog.words import share_text
+from quoting.views.entry_form import EntryForm, day, pick, text
+from quoting.views.quotes.pricing_form import PricingForm
+
+
+class TaxRateForm(EntryForm):
+    name = text("Tax", "As papers call it.", longest=60)
+    rate = text("Rate, %", longest=20)
+    applies_to = pick("Charged on", TAXED_PART_CHOICES)
+    basis = pick("Rounding", TAX_BASIS_CHOICES)
+    starts_on = day("In force from")
+
+    def entries(self) -> dict[str, object]:
+        found = super().entries()
+        return found | ({"rate": share_text(found["rate"])} if "rate" in found else {})
+
+
+class LabourRateForm(EntryForm):
+    name = text("Work", "Such as: framing, finishing.", longest=100)
+    rate = text("Cost an hour", "What it costs the firm, burden included.", longest=20)
+    starts_on = day("In force from")
+
+
+def usual_pricing(request: HttpRequest) -> HttpResponse:
+    today, stored = day_at_the_firm(clock.now()), pricing_of(None)
+    if request.method != "POST":
+        document = pricing_document(stored, today) if stored else {"valid_days": 30}
+        return _usual_page(request, PricingForm(None, document, (), with_costs=False))
+    form = PricingForm(request.POST, {}, (), more=request.POST.get("more", ""), with_costs=False)
+    if request.POST.get("more") == "instalments" or not form.is_valid():
+        return _usual_page(request, form, status=form.status())
+    seen = request.POST.get("version", "")
+    version = int(seen) if seen.isascii() and seen.isdigit() and len(seen) < 10 else None
+    try:
+        save_pricing(None, form.document(), seen_version=version, on_day=today)
+    except DocumentError as error:
+        form.complain(error)
+        return _usual_page(request, form, status=422)
+    except ChangedMeanwhile as changed:
+        form.others.append(str(changed))
+        return _usual_page(request, form, status=409)
+    messages.success(request, "Saved. A job priced from now on starts from this; jobs priced already stay as they are.")
+    return redirect("usual_pricing")
+
+
+def _usual_page(request: HttpRequest, form: PricingForm, status: int = 200) -> HttpResponse:
+    row = Pricing.objects.filter(job=None).first()
+    context = {"form": form, "version": row.version if row else "", "is_stored": row is not None}
+    return render(request, "quotes/usual.html", context, status=status)
+
+
+def rates(request: HttpRequest) -> HttpResponse:
+    return _rates_page(request, _tax_form(), _labour_form())
+
+
+def tax_rate_set(request: HttpRequest) -> HttpResponse:
+    form = _tax_form(request)
+    if form.is_valid():
+        try:
+            taxes.set_tax_rate(form.entries())
+        except DocumentError as error:
+            form.complain(error)
+        else:
+            messages.success(request, "The tax rate is entered.")
+            return redirect("rates")
+    return _rates_page(request, form, _labour_form(), status=422)
+
+
+def labour_rate_set(request: HttpRequest) -> HttpResponse:
+    form = _labour_form(request)
+    if form.is_valid():
+        try:
+            taxes.set_labour_rate(form.entries())
+        except DocumentError as error:
+            form.complain(error)
+        else:
+            messages.success(request, "The labour rate is entered.")
+            return redirect("rates")
+    return _rates_page(request, _tax_form(), form, status=422)
+
+
+def tax_rate_remove(request: HttpRequest, rate_id: int) -> HttpResponse:
+    return _removed(request, taxes.remove_tax_rate(rate_id))
+
+
+def labour_rate_remove(request: HttpRequest, rate_id: int) -> HttpResponse:
+    return _removed(request, taxes.remove_labour_rate(rate_id))
+
+
+def _removed(request: HttpRequest, done: bool) -> HttpResponse:
+    if not done:
+        raise Http404("There is no such rate.")
+    messages.success(request, "The rate is taken away. Quotes already issued keep theirs.")
+    return redirect("rates")
+
+
+def _tax_form(request: HttpRequest | None = None) -> TaxRateForm:
+    return TaxRateForm(request.POST if request else None, {"starts_on": clock.today()}, prefix="tax")
+
+
+def _labour_form(request: HttpRequest | None = None) -> LabourRateForm:
+    return LabourRateForm(request.POST if request else None, {"starts_on": clock.today()}, prefix="labour")
+
+
+def _rates_page(
+    request: HttpRequest, tax_form: TaxRateForm, labour_form: LabourRateForm, status: int = 200
+) -> HttpResponse:
+    today = day_at_the_firm(clock.now())
+    in_force = {row.pk for row in taxes.taxes_in_force(today)}
+    labour_in_force = {row.pk for row in taxes.labour_rates_in_force(today)}
+    context = {
+        "taxes": [
+            (row, row.pk in in_force, row.starts_on > today) for row in TaxRate.objects.order_by("name", "-starts_on")
+        ],
+        "labour": [
+            (row, row.pk in labour_in_force, row.starts_on > today)
+            for row in LabourRate.objects.order_by("name", "-starts_on")
+        ],
+        "tax_form": tax_form,
+        "labour_form": labour_form,
+    }
+    return render(request, "quotes/rates.html", context, status=status)

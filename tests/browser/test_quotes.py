@@ -1,0 +1,73 @@
+from datetime import UTC, datetime
+
+import pytest
+from django.db import connection
+from django.test import override_settings
+from playwright.sync_api import expect
+
+from jobs.models import Job
+from quoting.core.job_file import PricingSpec
+from quoting.frozen import thaw
+from quoting.models import Errand, Role
+from quoting.services.errands import run_errand
+from quoting.services.pricing import store_pricing
+from tests.browser.conftest import WIDTHS
+from tests.documents import job_file
+from tests.stored import stored_job
+
+pytestmark = pytest.mark.browser
+
+
+def priced(name: str) -> Job:
+    job, spec = stored_job(name), job_file(name).pricing
+    assert isinstance(spec, PricingSpec)
+    store_pricing(job, spec)
+    return job
+
+
+@pytest.fixture
+def job(transactional_db, frozen_clock, tmp_path):
+    frozen_clock.move_to(datetime(2026, 11, 25, 15, 0, tzinfo=UTC))
+    with override_settings(MEDIA_ROOT=tmp_path):
+        yield priced("larkmoor-dental")
+    # What is issued cannot be deleted, not even by the emptying of the tables between tests.
+    thaw(connection)
+
+
+@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize("width", WIDTHS)
+def test_the_quote_follows_what_is_typed(visit, job, width, dark):
+    page = visit(f"/quotes/jobs/{job.pk}/", "estimator", width, dark)
+    # Worked example, Larkmoor Dental: 38 % margin on the cost is 13,841.94, and 15,641.39 with 13 % tax.
+    assert "15,641.39" in page.locator("#figures").inner_text()
+    page.get_by_label("Target margin, %").fill("40")
+    # 8,582.00 / 0.60 = 14,303.33, which makes 16,162.76 with 13 % tax.
+    expect(page.locator("#figures")).to_contain_text("16,162.76")
+    page.get_by_label("Target margin, %").fill("forty")
+    page.get_by_text("What is typed cannot be priced yet").wait_for()
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job, width):
+    page = visit(f"/quotes/jobs/{job.pk}/", "estimator", width)
+    page.get_by_role("link", name="Issue the quote").click()
+    page.get_by_role("button", name="Issue it").click()
+    assert "waits for the worker" in page.locator(".paper-progress").inner_text()
+    run_errand(Errand.objects.get().pk, "browser test")
+    with page.expect_download() as download:
+        page.get_by_role("link", name="Take the PDF").click()
+    assert download.value.suggested_filename == "Q-2026-0001-revision-1.pdf"
+    visit(f"/quotes/jobs/{job.pk}/revisions/1/", "owner", width)
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_the_office_sees_costs_and_no_margin(visit, job, width):
+    page = visit(f"/quotes/jobs/{job.pk}/", "office", width)
+    shown = page.locator("main").inner_text()
+    assert "8,582.00" in shown and "margin" not in shown.lower()
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("path", ["/quotes/usual/", "/quotes/rates/"])
+def test_the_firm_s_usual_pricing_and_rates_are_whole(visit, job, path, width):
+    assert visit(path, Role.OWNER, width).locator("h1").inner_text()
