@@ -167,7 +167,7 @@ REST_FRAMEWORK = {
     # Who may do what is decided once, in quoting/access.py, before a view is reached.
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.AllowAny"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["quoting.api.parsing.StrictJSONParser"],
+    "DEFAULT_PARSER_CLASSES": ["quoting.api.parsing.DocumentParser"],
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "DEFAULT_PAGINATION_CLASS": "rest_framework.pagination.LimitOffsetPagination",
     "DEFAULT_FILTER_BACKENDS": ["django_filters.rest_framework.DjangoFilterBackend"],
@@ -179,6 +179,9 @@ SPECTACULAR_SETTINGS = {
     "TITLE": "Curvewright",
     "DESCRIPTION": "Takeoff, quotes and order dates for curved interior walls.",
     "VERSION": "1",
+    # JSON Schema as the job file's own schema is written in.
+    "OAS_VERSION": "3.1.0",
+    "POSTPROCESSING_HOOKS": ["quoting.api.shapes.components.add_components"],
     "SERVE_INCLUDE_SCHEMA": False,
     "SERVE_PERMISSIONS": ["rest_framework.permissions.AllowAny"],
     "SERVE_AUTHENTICATION": None,

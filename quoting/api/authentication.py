@@ -1,4 +1,5 @@
 from django.http import HttpRequest
+from drf_spectacular.extensions import OpenApiAuthenticationExtension
 from rest_framework.authentication import BaseAuthentication
 from rest_framework.exceptions import PermissionDenied
 from rest_framework.request import Request
@@ -35,3 +36,11 @@ class TokenAuthentication(BaseAuthentication):
         reason = check.process_view(request, None, (), {})
         if reason:
             raise PermissionDenied(f"CSRF check failed: {reason}")
+
+
+class TokenScheme(OpenApiAuthenticationExtension):  # type: ignore[no-untyped-call]
+    target_class = TokenAuthentication
+    name = "token"
+
+    def get_security_definition(self, auto_schema: object) -> dict[str, str]:
+        return {"type": "http", "scheme": "bearer", "description": "A token made on the account page."}

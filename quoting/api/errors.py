@@ -1,0 +1,65 @@
+"""What went wrong, as JSON: {"errors": [{"path", "reason"}]} for what was sent or stands in the way, and
+{"detail"} for everything about the request itself."""
+
+import logging
+from collections.abc import Iterable
+from typing import Any
+
+from django.core.exceptions import ObjectDoesNotExist
+from django.db import IntegrityError
+from rest_framework.exceptions import ParseError
+from rest_framework.response import Response
+from rest_framework.views import exception_handler
+
+from catalog.core.reading import Complaint, DocumentError
+from catalog.services.book import NoFirmYet
+from jobs.core.survey import SurveyError
+from jobs.services.versions import ChangedMeanwhile
+from quoting.papers.errors import PaperNotKept
+from quoting.services.quotes import ChangedSinceShown, QuoteRefused
+from quoting.services.revisions import StepRefused
+from quoting.services.work_limits import TooMuchAtOnce
+
+log = logging.getLogger(__name__)
+
+
+class NoVersionGiven(Exception):
+    pass
+
+
+class StandsInTheWay(Exception):
+    """What was asked is well formed, and cannot be done as things stand."""
+
+
+def explain(error: Exception, context: dict[str, Any]) -> Response | None:
+    match error:
+        case DocumentError():
+            return told(400, error.complaints)
+        case SurveyError():
+            return told(context["view"].status_of_impossible_wall, [Complaint(error.field, error.reason)])
+        case TooMuchAtOnce():
+            return told(context["view"].status_of_impossible_wall, [Complaint("walls", str(error))])
+        case ParseError():
+            return told(400, [Complaint("", str(error.detail))])
+        case NoVersionGiven():
+            return told(428, [Complaint("If-Match", str(error))])
+        case ChangedMeanwhile() | ChangedSinceShown():
+            return told(412, [Complaint("If-Match", str(error))])
+        case QuoteRefused():
+            return told(409, [Complaint("", sentence) for sentence in error.sentences])
+        case NoFirmYet() | StepRefused() | StandsInTheWay():
+            return told(409, [Complaint("", str(error))])
+        case IntegrityError():
+            log.exception("the database refused a change")
+            return told(409, [Complaint("", "Someone changed the same at this moment. Nothing was saved; try again.")])
+        case ObjectDoesNotExist():
+            return Response({"detail": "There is nothing of that name here."}, status=404)
+        case PaperNotKept():
+            log.error("paper not kept", extra={"fields": {"why": str(error)}})
+            return Response({"detail": str(error)}, status=503)
+    return exception_handler(error, context)
+
+
+def told(status: int, complaints: Iterable[Complaint]) -> Response:
+    errors = [{"path": one.path, "reason": one.reason} for one in complaints]
+    return Response({"errors": errors}, status=status)

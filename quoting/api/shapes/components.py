@@ -1,0 +1,50 @@
+"""Every shape of the API as components of its schema."""
+
+import json
+from functools import cache
+from typing import Any
+
+from django.conf import settings
+
+from quoting.api.shapes import quote, resources, schedule, takeoff
+from quoting.api.shapes.parts import PARTS
+
+Schema = dict[str, Any]
+
+
+def add_components(result: Schema, generator: Any, request: Any, public: bool) -> Schema:
+    """A hook of drf-spectacular, run when the schema is made."""
+    components = result.setdefault("components", {})
+    components["schemas"] = {**components.get("schemas", {}), **shapes()}
+    return result
+
+
+@cache
+def shapes() -> Schema:
+    read = _job_file()
+    return {**read, **PARTS, **takeoff.SHAPES, **schedule.SHAPES, **quote.SHAPES, **resources.shapes(read)}
+
+
+def _job_file() -> Schema:
+    """The job file's own schema, each of its definitions a component: one description for files and calls."""
+    path = settings.BASE_DIR / "fixtures" / "schema" / "job-file.schema.json"
+    document = json.loads(path.read_text(encoding="utf-8"))
+    parts = document.pop("$defs")
+    document.pop("$schema")
+    document.pop("$id")
+    return {_name(name): _moved(part) for name, part in {**parts, "job_file": document}.items()}
+
+
+def _name(name: str) -> str:
+    # `length` and the like are how lengths are written; results give them another way.
+    written = "".join(part.capitalize() for part in name.split("_"))
+    return f"{written}Given" if written in ("Length", "Override") else written
+
+
+def _moved(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {
+            name: f"#/components/schemas/{_name(inner.removeprefix('#/$defs/'))}" if name == "$ref" else _moved(inner)
+            for name, inner in value.items()
+        }
+    return [_moved(one) for one in value] if isinstance(value, list) else value

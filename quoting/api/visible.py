@@ -1,0 +1,34 @@
+"""What of a result each role sees: the field sees no money and no supplier, the office no margin."""
+
+from rest_framework.request import Request
+
+from quoting.api.base import Document, sees_costs, sees_margins, without
+
+
+def takeoff_for(request: Request, takeoff: Document) -> Document:
+    if sees_costs(request):
+        return takeoff
+    purchases = [_purchase_without_money(purchase) for purchase in takeoff["purchases"]]
+    return without(takeoff, "material_cost") | {"purchases": purchases}
+
+
+def _purchase_without_money(purchase: Document) -> Document:
+    return without(purchase, "cost") | {
+        "packs": [without(pack, "unit_price", "amount") for pack in purchase["packs"]],
+        "shares": [without(share, "cost") for share in purchase["shares"]],
+    }
+
+
+def schedule_for(request: Request, schedule: Document) -> Document:
+    if sees_costs(request):
+        return schedule
+    # A lead term's source says who was asked.
+    return schedule | {"items": [without(item, "supplier", "lead_term") for item in schedule["items"]]}
+
+
+def quote_for(request: Request, quote: Document) -> Document:
+    if not sees_costs(request):
+        return without(quote, "office")
+    if sees_margins(request) or "office" not in quote:
+        return quote
+    return quote | {"office": without(quote["office"], "margin", "price_by_category", "explanations")}

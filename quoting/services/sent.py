@@ -1,0 +1,87 @@
+"""What is sent to be worked up and not stored: a whole job file, or one wall."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from catalog.core.book import Book
+from catalog.core.catalog_document import read_material
+from catalog.core.reading import Reader, gather
+from catalog.core.units import BareLengthUnit, System
+from catalog.models import Firm
+from catalog.services.book import book_of
+from jobs.core.assembly import WallWorkUp
+from jobs.core.build import WallSpec
+from jobs.core.takeoff import Takeoff, take_off
+from jobs.core.wall_document import read_wall
+from jobs.models import Wall
+from quoting.core.job_file import read_job_file
+from quoting.core.result_documents import finding, purchases_document, wall_document
+from quoting.core.work_up import WorkUp, work_up
+from quoting.services.remembered import walls_worked_up, work_up_wall_once
+from quoting.services.work_limits import refuse_too_much
+
+Document = dict[str, Any]
+UNITS: tuple[BareLengthUnit, ...] = ("in", "mm")
+
+
+@dataclass(frozen=True)
+class OneWall:
+    """A wall taken off by itself, as if it were the whole job."""
+
+    wall: WallWorkUp
+    takeoff: Takeoff
+    on_day: date
+    system: System
+
+
+def work_up_sent(document: Document, today: date) -> WorkUp:
+    """The office's catalog stands behind the file, if there is one."""
+    read = read_job_file(document, book_of() if Firm.objects.exists() else None)
+    refuse_too_much(read.job.walls)
+    return work_up(read, today, walls_worked_up(read, today))
+
+
+def take_off_sent(document: Document, on_day: date) -> OneWall:
+    """`wall`, and `materials` that stand before the catalog's; lengths without a unit are in `units`."""
+    spec, book = _read(document)
+    refuse_too_much([spec])
+    return _taken_off(spec, book, on_day)
+
+
+def take_off_stored(wall: Wall, on_day: date) -> OneWall:
+    spec = wall.to_core()
+    refuse_too_much([spec])
+    return _taken_off(spec, book_of(), on_day)
+
+
+def one_wall_document(done: OneWall) -> Document:
+    return {
+        "on": done.on_day.isoformat(),
+        "wall": wall_document(done.wall, done.system),
+        **purchases_document(done.takeoff),
+        "findings": [finding(found) for found in done.takeoff.findings],
+    }
+
+
+def _read(document: Document) -> tuple[WallSpec, Book]:
+    reader = Reader(document, bare_unit=Reader(document).choice("units", UNITS, "in"))
+    reader.pass_over("units")
+    found: dict[str, Any] = {}
+
+    def wall() -> None:
+        inner = reader.object("wall")
+        found["wall"] = read_wall(inner)
+        inner.finish()
+
+    def materials() -> None:
+        found["materials"] = reader.items("materials", read_material)
+
+    gather((wall, materials))
+    reader.finish()
+    return found["wall"], book_of().with_more((), found["materials"])
+
+
+def _taken_off(spec: WallSpec, book: Book, on_day: date) -> OneWall:
+    wall = work_up_wall_once(spec, book, on_day)
+    return OneWall(wall, take_off((wall,), book, on_day), on_day, book.firm.display_units)
