@@ -7,13 +7,13 @@ depends on it out; the others still run, so that one missing limit never hides t
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from catalog.core.book import Book
 from catalog.core.specs import Material
 from catalog.core.units import MM_PER_INCH, format_length
-from jobs.core.bending import BendCheck, TrackCheck, check_layers, check_track, practice_notes
+from jobs.core.bending import BendCheck, TrackCheck, check_layers, check_track, override_of, practice_notes
 from jobs.core.bending import findings as bend_findings
 from jobs.core.boards import BoardError, BoardLayer, FacePlan, Sheet, plan_face
 from jobs.core.build import WallSpec
@@ -160,8 +160,17 @@ def work_up_wall(
         trims,
         tuple(quantities),
         (*_stud_sticks(spec, framing), *_trim_sticks(spec, trims)),
-        tuple({finding.key: finding for finding in found}.values()),
+        tuple({finding.key: _decided(finding, spec) for finding in found}.values()),
     )
+
+
+def _decided(finding: Finding, spec: WallSpec) -> Finding:
+    """Whatever asks for a decision has a way on: once a named person has taken it, it is said and no longer asked."""
+    override = override_of(spec.overrides, finding.key)
+    if finding.weight != "decide" or override is None:
+        return finding
+    told = f"{finding.sentence} Overridden by {override.by} on {override.on}: {override.reason}"
+    return replace(finding, weight="caution", sentence=told)
 
 
 def _missing_materials(spec: WallSpec, book: Book) -> Iterable[Finding]:

@@ -60,9 +60,7 @@ def quantity_rows(lines: tuple[TakeoffLine, ...]) -> tuple[QuantityRow, ...]:
     return tuple(_quantity(line) for line in lines)
 
 
-def purchase_rows(
-    takeoff: Takeoff, wall_names: Mapping[str, str], *, currency: str | None
-) -> tuple[PurchaseRow, ...]:
+def purchase_rows(takeoff: Takeoff, wall_names: Mapping[str, str], *, currency: str | None) -> tuple[PurchaseRow, ...]:
     """currency: None for those who see no money."""
     return tuple(_purchase(one, wall_names, currency) for one in takeoff.purchases)
 

@@ -41,9 +41,11 @@ def browser(chromium_path: str) -> Iterator[Browser]:
     # Playwright keeps an event loop in this thread, and Django takes that for asynchronous code.
     before = os.environ.get("DJANGO_ALLOW_ASYNC_UNSAFE")
     os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
-    with sync_playwright() as playwright:
-        with playwright.chromium.launch(executable_path=chromium_path, args=FLAGS) as chromium:
-            yield chromium
+    with (
+        sync_playwright() as playwright,
+        playwright.chromium.launch(executable_path=chromium_path, args=FLAGS) as chromium,
+    ):
+        yield chromium
     if before is None:
         del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
     else:

@@ -32,9 +32,7 @@ class JobForm(EntryForm):
     client_address = text("Address", rows=3)
     client_email = text("E-mail", longest=254)
     client_phone = text("Phone", longest=60)
-    client_tax_exempt_certificate = text(
-        "Tax exemption certificate", "Its number; empty when the client pays tax."
-    )
+    client_tax_exempt_certificate = text("Tax exemption certificate", "Its number; empty when the client pays tax.")
 
     stands_at = {"client": "client", **{f"client.{name}": f"client_{name}" for name in CLIENT}}
     ABOUT = ("title", "site_address", "start_on", "crew", "note", "client")

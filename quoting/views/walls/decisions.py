@@ -19,9 +19,7 @@ def reasons_in(data: Mapping[str, Any]) -> dict[str, str]:
     }
 
 
-def with_decisions(
-    document: Document, data: Mapping[str, Any], shown_as: str, by: str, on: date
-) -> Document:
+def with_decisions(document: Document, data: Mapping[str, Any], shown_as: str, by: str, on: date) -> Document:
     """The wall's document with the page's decisions in it, in the name of who is logged in.
 
     shown_as: the key the page knew the wall by; a new wall has its own only once it is stored.
@@ -29,9 +27,7 @@ def with_decisions(
     reasons = {_keyed(key, shown_as, document["key"]): reason for key, reason in reasons_in(data).items()}
     back = {name.removeprefix(BACK) for name in data if name.startswith(BACK)}
     kept = [one for one in document["overrides"] if one["key"] not in back and one["key"] not in reasons]
-    new = [
-        {"key": key, "reason": reason.strip(), "by": by, "on": on.isoformat()} for key, reason in reasons.items()
-    ]
+    new = [{"key": key, "reason": reason.strip(), "by": by, "on": on.isoformat()} for key, reason in reasons.items()]
     return document | {"overrides": [*kept, *new]}
 
 

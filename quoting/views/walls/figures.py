@@ -16,6 +16,7 @@ from jobs.core.build import AT_THE_CEILING
 from jobs.core.curve import FACES, Face
 from jobs.core.findings import Finding
 from jobs.core.takeoff import take_off
+from jobs.core.trim import TrimArc
 from jobs.drawings.face_view import TrimBand
 from jobs.drawings.faces import face_pair_svg
 from jobs.drawings.plan import plan_svg
@@ -27,13 +28,17 @@ from quoting.views.walls.words import VERDICTS
 
 @dataclass(frozen=True)
 class CheckRow:
-    """A bend check. open: it needs a decision or a limit. reason: what is being written to decide it."""
+    """A check, or something else that asks for a decision. open: it still does, or lacks its limit.
+
+    can_decide: a reason given by name lets it stand. reason: what is being written to decide it.
+    """
 
     key: str
     sentence: str
     verdict: str
     source: str
     open: bool
+    can_decide: bool
     reason: str
 
 
@@ -65,20 +70,20 @@ class WallFigures:
         return tuple(check for check in self.checks if not check.open)
 
 
-def wall_figures(
-    done: WallWorkUp, book: Book, on_day: date, reasons: Mapping[str, str] | None = None
-) -> WallFigures:
+def wall_figures(done: WallWorkUp, book: Book, on_day: date, reasons: Mapping[str, str] | None = None) -> WallFigures:
     system = book.firm.display_units
     takeoff = take_off((done,), book, on_day)
-    bends = (*done.bend_checks, *done.track_checks)
-    checks = tuple(_check(check, reasons or {}) for check in bends if check.verdict != "flat")
-    told = {check.key for check in checks}
-    found = [one for one in takeoff.findings if one.key not in told]
+    arcs = [arc for plan in done.trims for arc in plan.arcs]
+    bends = [one for one in (*done.bend_checks, *done.track_checks, *arcs) if one.verdict != "flat"]
+    checks = [_check(one, reasons or {}) for one in bends]
+    known = {check.key for check in checks}
+    found = [one for one in takeoff.findings if one.key not in known]
+    checks += [_asked(one, reasons or {}) for one in found if one.weight == "decide"]
     return WallFigures(
         draw(done, book),
         wall_document(done, system),
         tuple(sorted(checks, key=lambda check: not check.open)),
-        tuple(one for one in found if one.weight in ("gap", "decide")),
+        tuple(one for one in found if one.weight == "gap"),
         tuple(one for one in found if one.weight == "caution"),
         tuple(one for one in found if one.weight == "note"),
         _areas(done, system),
@@ -87,15 +92,20 @@ def wall_figures(
     )
 
 
-def _check(check: BendCheck | TrackCheck, reasons: Mapping[str, str]) -> CheckRow:
+def _check(check: BendCheck | TrackCheck | TrimArc, reasons: Mapping[str, str]) -> CheckRow:
     return CheckRow(
         check.key,
         check.sentence,
         VERDICTS[check.verdict],
         check.source,
         check.verdict in ("fails", "not_permitted", "gap"),
+        check.verdict != "gap",
         reasons.get(check.key, ""),
     )
+
+
+def _asked(found: Finding, reasons: Mapping[str, str]) -> CheckRow:
+    return CheckRow(found.key, found.sentence, "To be decided", found.source, True, True, reasons.get(found.key, ""))
 
 
 def _areas(done: WallWorkUp, system: System) -> tuple[tuple[str, str], ...]:

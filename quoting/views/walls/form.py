@@ -125,7 +125,8 @@ def _entry(entry_id: str, value: str, rows: str, errors: Errors, offered: Offere
         HINTS.get(leaf, ""),
         tuple(errors.get(entry_id, ())),
         leaf in ("way", "height_way"),
-        leaf in ("way", "board", "track", "stud", "material", "measured_on", "application", "height_way"),
+        entry_id == "name"
+        or leaf in ("way", "board", "track", "stud", "material", "measured_on", "application", "height_way"),
     )
 
 
