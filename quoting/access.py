@@ -20,8 +20,6 @@ STAFF: Roles = EVERYONE - {ANONYMOUS}
 DESK: Roles = STAFF - {Role.LEAD}
 # Those who set prices and see margins.
 PRICERS: Roles = frozenset({Role.ESTIMATOR, Role.OWNER})
-# Those who set prices and see margins.
-ESTIMATING: Roles = frozenset({Role.ESTIMATOR, Role.OWNER})
 OWNER: Roles = frozenset({Role.OWNER})
 
 MATRIX: Mapping[str, Mapping[str, Roles]] = {
@@ -107,31 +105,26 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "health_ready": {"GET": EVERYONE},
     "api_schema": {"GET": STAFF},
     "api_docs": {"GET": STAFF},
-    "api_job_file": {"GET": PRICERS},
-    "api_job_files": {"POST": PRICERS},
-    "api_pricing": {"GET": PRICERS, "PUT": PRICERS, "POST": PRICERS},
-    "api_quote_issue": {"POST": PRICERS},
-    "api_revision_withdraw": {"POST": PRICERS},
     "api_schema_short": {"GET": STAFF},
     "api_docs_short": {"GET": STAFF},
     "api_clients": {"GET": STAFF, "POST": DESK},
     "api_client": {"GET": STAFF, "PUT": DESK, "DELETE": DESK},
     "api_jobs": {"GET": STAFF, "POST": DESK},
     "api_job": {"GET": STAFF, "PATCH": DESK},
-    "api_job_file": {"GET": ESTIMATING},
-    "api_job_files": {"POST": ESTIMATING},
+    "api_job_file": {"GET": PRICERS},
+    "api_job_files": {"POST": PRICERS},
     "api_walls": {"GET": STAFF, "POST": DESK},
     "api_wall": {"GET": STAFF, "PUT": DESK, "DELETE": DESK},
     "api_takeoff": {"GET": STAFF},
     "api_wall_takeoff": {"GET": STAFF},
     "api_schedule": {"GET": STAFF},
-    "api_pricing": {"GET": ESTIMATING, "PUT": ESTIMATING, "POST": ESTIMATING},
+    "api_pricing": {"GET": PRICERS, "PUT": PRICERS, "POST": PRICERS},
     "api_quote": {"GET": DESK},
-    "api_quote_issue": {"POST": ESTIMATING},
+    "api_quote_issue": {"POST": PRICERS},
     "api_quotes": {"GET": DESK},
     "api_issued_quote": {"GET": DESK},
     "api_revision": {"GET": DESK},
-    "api_revision_withdraw": {"POST": ESTIMATING},
+    "api_revision_withdraw": {"POST": PRICERS},
     "api_paper": {"GET": DESK},
     "api_paper_retry": {"POST": DESK},
     "api_paper_file": {"GET": DESK},
