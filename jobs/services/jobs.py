@@ -5,7 +5,7 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
-from django.db.models import Count, Q
+from django.db.models import Count, ProtectedError, Q
 
 from catalog.core.reading import DocumentError, Reader
 from catalog.core.units import BareLengthUnit
@@ -83,7 +83,12 @@ def save_job_head(
 @transaction.atomic
 def delete_job(job: Job, *, seen_version: int | None = None) -> None:
     next_version(job, seen_version)
-    job.delete()
+    try:
+        job.delete()
+    except ProtectedError as error:
+        held = sorted({str(one._meta.verbose_name) for one in error.protected_objects})
+        reason = f"{job} has papers that must be kept ({', '.join(held)}) and cannot be deleted; close it instead"
+        raise DocumentError.at("job", reason) from error
 
 
 def job_of(key: str) -> Job:

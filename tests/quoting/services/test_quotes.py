@@ -4,10 +4,12 @@ from decimal import Decimal
 import pytest
 from django.db import DatabaseError, transaction
 
+from catalog.core.reading import DocumentError
 from catalog.models import Price
 from jobs.models import Job
+from jobs.services.jobs import delete_job
 from jobs.services.open_jobs import close_job
-from quoting.models import Errand, Paper, Quote, QuoteRevision, QuoteSequence, RevisionState
+from quoting.models import Errand, Paper, Pricing, Quote, QuoteRevision, QuoteSequence, RevisionState
 from quoting.services.job_files import figures_mark, job_file_of
 from quoting.services.pricing import save_pricing
 from quoting.services.quotes import ChangedSinceShown, NotReady, QuoteRefused, next_quote_number
@@ -255,3 +257,14 @@ def test_who_issued_stays_named_when_they_change_their_name(revision):
     person.save()
     revision.refresh_from_db()
     assert revision.issued_by_name == "R. Sallow"
+
+
+def test_a_job_that_was_quoted_is_not_deleted_and_says_why(revision):
+    with pytest.raises(DocumentError, match="must be kept .*close it instead"):
+        delete_job(revision.quote.job)
+    assert Job.objects.filter(pk=revision.quote.job_id, version=1).exists()
+
+
+def test_a_job_that_was_never_quoted_is_deleted_with_its_pricing(job):
+    delete_job(job)
+    assert not Pricing.objects.exists()
