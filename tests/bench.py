@@ -90,7 +90,9 @@ def main() -> None:
     from django.core.management import call_command
 
     call_command("migrate", verbosity=0)
-    print("\n".join(report(ground_benches())))
+    from tests.bench_walls import wall_benches
+
+    print("\n".join([*report(ground_benches()), *report(wall_benches())]))
 
 
 if __name__ == "__main__":

@@ -1,0 +1,73 @@
+"""The wall's page while somebody types."""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from jobs.models import Wall
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def page(visit, stored_job):
+    wall = stored_job("larkmoor-dental").walls.get()
+    return visit(f"/jobs/{wall.job_id}/walls/{wall.key}/")
+
+
+def test_the_drawing_and_the_figures_follow_what_is_typed_and_nothing_is_saved(page):
+    """Machinery's Handbook: chord 168 in and rise 24 in give a radius of 159.00 in."""
+    before = page.locator("#drawing svg").first.inner_html()
+    page.get_by_label("Rise").fill("24")
+    expect(page.locator("#figures")).to_contain_text("159.00 in")
+    expect(page.locator("#preview-said")).to_contain_text("not saved yet")
+    assert page.locator("#drawing svg").first.inner_html() != before
+    assert Wall.objects.get().version == 1
+
+
+def test_a_wrong_figure_is_told_beside_it_keeps_the_drawing_and_is_forgiven(page):
+    drawn = page.locator("#drawing svg").first.inner_html()
+    page.get_by_label("Rise").fill("")
+    said = page.locator("#pieces-0-rise_error")
+    expect(said).to_contain_text("Rise")
+    expect(page.locator("#preview-said")).to_contain_text("1 entry needs another look")
+    assert page.locator("#drawing svg").first.inner_html() == drawn
+    page.get_by_label("Rise").fill("2' 6\"")
+    expect(said).to_be_empty()
+
+
+def test_another_way_of_giving_the_arc_is_chosen_and_filled_by_keyboard_alone(page):
+    page.get_by_label("Given as").select_option("radius_angle")
+    expect(page.get_by_label("Angle")).to_be_visible()
+    assert page.evaluate("document.activeElement.id") in ("pieces-0-way", "")
+    page.get_by_label("Radius").focus()
+    page.keyboard.type("132.6")
+    page.keyboard.press("Tab")
+    page.keyboard.type("78.6")
+    expect(page.locator("#figures")).to_contain_text("132.60 in")
+    page.keyboard.press("Enter")
+    expect(page.locator(".message.success")).to_contain_text("Saved: Reception screen.")
+    assert Wall.objects.get().pieces.get().given_by == "radius_angle"
+
+
+def test_a_piece_is_added_and_the_joint_is_told(page):
+    page.get_by_role("button", name="Add a piece").click()
+    page.locator("#pieces-1-way").select_option("straight")
+    page.locator("#pieces-1-length").fill("44")
+    expect(page.locator("#figures")).to_contain_text("Between pieces 1 and 2: smooth.")
+    page.get_by_role("button", name=re.compile("Remove.*Piece 2")).click()
+    expect(page.locator("#pieces-1-way")).to_have_count(0)
+
+
+def test_a_failed_bend_takes_a_reason_where_it_is_told(page):
+    """GA-226-08, Table 1: 1/4 in board lengthwise, dry, at least 60 in."""
+    page.get_by_role("button", name=re.compile("Remove.*Opening 1")).click()
+    page.get_by_label("Chord", exact=True).fill("100")
+    page.get_by_label("Rise").fill("40")
+    reasons = page.get_by_label("Build it all the same, because")
+    expect(reasons.first).to_be_visible()
+    reasons.first.fill("A mock-up held")
+    page.get_by_role("button", name="Save", exact=True).last.click()
+    expect(page.locator(".message.success")).to_be_visible()
+    assert Wall.objects.get().overrides.get().reason == "A mock-up held"

@@ -1,0 +1,114 @@
+from datetime import UTC, date, datetime
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from catalog.models import Price, Supplier
+from catalog.services.catalog_file import store_book
+from jobs.services.open_jobs import close_job
+from quoting.services.job_files import import_job_file
+from quoting.services.quotes import issue_quote
+from tests.documents import document, starter
+from tests.stored import STORED_AT, stored_job
+
+
+@pytest.fixture
+def desk(client, make_person):
+    client.force_login(make_person("estimator"))
+    return client
+
+
+def page_on(client, frozen_clock, day):
+    frozen_clock.move_to(datetime(day.year, day.month, day.day, 9, tzinfo=UTC))
+    return client.get(reverse("today")).content.decode()
+
+
+def rows(page):
+    return [row.split("</tr>")[0] for row in page.split("<tbody>")[1].split("<tr")[1:]] if "<tbody>" in page else []
+
+
+def test_a_new_firm_is_led_from_the_firm_to_the_first_wall(desk, frozen_clock):
+    page = page_on(desk, frozen_clock, date(2026, 10, 5))
+    for step in ("Enter the firm", "Fill the catalog", "Open a job and take a wall"):
+        assert step in page
+
+
+def test_what_is_entered_already_is_said_to_be_done(desk, frozen_clock):
+    stored_job("larkmoor-dental").delete()
+    page = page_on(desk, frozen_clock, date(2026, 10, 5))
+    assert "Enter the firm: done." in page
+    assert "Fill the catalog: done." in page
+
+
+def test_the_base_of_the_dental_screen_is_asked_for_by_its_order_by_day(desk, frozen_clock):
+    """Worked examples, part B: decide-by Thu 3 Dec, order-by Thu 10 Dec 2026; ordered on the 16th 4 days late."""
+    stored_job("larkmoor-dental")
+    page = page_on(desk, frozen_clock, date(2026, 12, 3))
+    base = [row for row in rows(page) if "Base, bendable" in row]
+    assert any("Thu 3 Dec 2026" in row and "due today" in row for row in base)
+    assert any("Thu 10 Dec 2026" in row and "5 working days in hand" in row for row in base)
+    late = [row for row in rows(page_on(desk, frozen_clock, date(2026, 12, 16))) if "Order Base, bendable" in row]
+    assert "4 working days late" in late[0]
+
+
+def test_what_has_the_least_days_in_hand_comes_first(desk, frozen_clock):
+    stored_job("larkmoor-dental")
+    days = [row.split('days-in-hand')[1] for row in rows(page_on(desk, frozen_clock, date(2026, 12, 9)))]
+    late = ["late" in day.split("</td>")[0] for day in days]
+    assert late == sorted(late, reverse=True)
+
+
+def test_a_closed_job_asks_for_nothing(desk, frozen_clock):
+    job = stored_job("larkmoor-dental")
+    assert rows(page_on(desk, frozen_clock, date(2026, 12, 9)))
+    close_job(job, date(2026, 12, 9))
+    assert not rows(page_on(desk, frozen_clock, date(2026, 12, 9)))
+
+
+def test_a_job_without_a_start_is_named(desk, frozen_clock):
+    job = stored_job("larkmoor-dental")
+    type(job).objects.update(start_on=None)
+    assert "first day on site is not agreed" in page_on(desk, frozen_clock, date(2026, 10, 5))
+
+
+def test_the_lead_sees_days_and_items_but_no_supplier_price_or_quote(client, make_person, frozen_clock):
+    stored_job("larkmoor-dental")
+    Price.objects.all().delete()
+    client.force_login(make_person("lead"))
+    page = page_on(client, frozen_clock, date(2026, 12, 9))
+    assert "must be on site by" in page
+    assert "price" not in page.lower()
+    for supplier in Supplier.objects.all():
+        assert supplier.name not in page
+
+
+def test_a_quote_that_lapses_soon_is_told_to_the_desk_and_not_to_the_lead(desk, make_person, frozen_clock):
+    """The dental quotation is open for acceptance for 30 days: from 25 November to 25 December 2026."""
+    store_book(starter())
+    job = import_job_file(document("jobs/larkmoor-dental.json"), now=STORED_AT)
+    today = date(2026, 11, 25)
+    issued = issue_quote(
+        job, request_key="once", seen_mark=None, by=make_person("owner"), now=STORED_AT, today=today
+    )
+    assert issued.valid_until == date(2026, 12, 25)
+    told = f"Quote {issued.quote.number}, revision 1"
+    assert told not in page_on(desk, frozen_clock, date(2026, 12, 7))
+    assert told in page_on(desk, frozen_clock, date(2026, 12, 17))
+    desk.force_login(make_person("lead"))
+    assert told not in page_on(desk, frozen_clock, date(2026, 12, 17))
+
+
+def test_the_page_asks_no_more_of_the_database_for_more_jobs(desk, frozen_clock):
+    def asked():
+        with CaptureQueriesContext(connection) as queries:
+            page_on(desk, frozen_clock, date(2026, 12, 9))
+        return len(queries)
+
+    stored_job("larkmoor-dental")
+    stored_job("merrow-finch-boutique")
+    few = asked()
+    stored_job("ashgrove-library")
+    stored_job("brightwell-childcare")
+    assert asked() <= few
