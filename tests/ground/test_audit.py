@@ -7,6 +7,7 @@ from quoting import clock
 from quoting.models import Errand
 from quoting.services.audit import audit
 from quoting.services.errands import claim_errand, queue_errand, run_errand
+from tests.ground import kinds  # noqa: F401 - registers the kinds queued here
 
 pytestmark = pytest.mark.django_db
 
