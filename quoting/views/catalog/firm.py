@@ -1,5 +1,7 @@
 """The firm itself: particulars, calendar, kit, standards with their sources."""
 
+from collections.abc import Callable
+
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -16,6 +18,7 @@ from quoting import clock
 from quoting.views.catalog.closures import ClosureForm, added
 from quoting.views.catalog.firm_forms import FirmForm, KitForm, firm_entry, spacing_rows
 from quoting.views.catalog.material_forms import FigureForm
+from quoting.views.catalog.material_parts import BECOMES_A_GAP
 from quoting.views.catalog.words import bare_unit_of, bare_unit_words, figure_entry, standard_rows, system_of
 from quoting.views.entry_form import EntryForm, entry_page, sentence
 
@@ -69,7 +72,8 @@ def standard_set(request: HttpRequest, name: str) -> HttpResponse:
     def save() -> None:
         service.set_standard(name, form.entries(), bare_unit_of(about))
 
-    return _save(request, form, save, known.label)
+    removal = {"remove": reverse("standard_remove", args=[name]), "remove_says": BECOMES_A_GAP} if row else {}
+    return _save(request, form, save, known.label, **removal)
 
 
 def standard_remove(request: HttpRequest, name: str) -> HttpResponse:
@@ -101,18 +105,25 @@ def spacing_steps(request: HttpRequest) -> HttpResponse:
 
 
 def _save(
-    request: HttpRequest, form: EntryForm, save: object, heading: str, says: tuple[str, ...] = (), *, back: bool = True
+    request: HttpRequest,
+    form: EntryForm,
+    save: Callable[[], object],
+    heading: str,
+    says: tuple[str, ...] = (),
+    *,
+    back: bool = True,
+    **context: str,
 ) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
-            save()  # type: ignore[operator]
+            save()
         except DocumentError as error:
             form.complain(error)
         else:
             messages.success(request, "Saved.")
             return redirect("firm")
     place = {"back": reverse("firm"), "back_label": "The firm"} if back else {}
-    return entry_page(request, form, heading=heading, says=says, **place)
+    return entry_page(request, form, heading=heading, says=says, **place, **context)
 
 
 def _firm_page(request: HttpRequest, form: ClosureForm) -> HttpResponse:

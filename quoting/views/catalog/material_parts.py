@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
 
 from catalog.models import Firm, Pack
 from catalog.services import entries
@@ -10,6 +11,8 @@ from quoting import clock
 from quoting.views.catalog.material_forms import FigureForm, LeadTermForm, PackForm, PriceForm
 from quoting.views.catalog.materials import material_row, property_or_404, save_and_return
 from quoting.views.catalog.words import bare_unit_of, figure_entry, system_of
+
+BECOMES_A_GAP = "From then on a job that needs this figure names it as missing, and gives no figure in its place."
 
 
 def fact_set(request: HttpRequest, material_id: int, name: str) -> HttpResponse:
@@ -25,8 +28,10 @@ def fact_set(request: HttpRequest, material_id: int, name: str) -> HttpResponse:
     def save() -> None:
         entries.set_fact(row.code, name, form.entries(), bare_unit_of(firm))
 
-    heading = f"{known.label}: {row.name}"
-    return save_and_return(request, form, row, save, heading=heading, saved=f"Stated: {known.label.lower()}.")
+    context = {"heading": f"{known.label}: {row.name}", "saved": f"Stated: {known.label.lower()}."}
+    if fact is not None:
+        context |= {"remove": reverse("fact_remove", args=[row.pk, name]), "remove_says": BECOMES_A_GAP}
+    return save_and_return(request, form, row, save, **context)
 
 
 def fact_remove(request: HttpRequest, material_id: int, name: str) -> HttpResponse:

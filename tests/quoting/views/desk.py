@@ -1,0 +1,71 @@
+"""People at their desks, and a job priced as its worked example says."""
+
+from datetime import UTC, datetime
+
+import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+
+from jobs.models import Job
+from quoting.services.pricing import store_pricing
+from tests.documents import job_file
+from tests.stored import stored_job
+
+DAY = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
+# What people type, paste and break into fields.
+HOSTILE = [
+    "",
+    " ",
+    "nan",
+    "-1",
+    "1e400",
+    "9" * 500,
+    "Infinity",
+    "0/0",
+    "1/0",
+    "<script>alert(1)</script>",
+    "' OR 1=1 --",
+    "\x00",
+    "\ud83d".encode("utf-16", "surrogatepass").decode("utf-16", "replace"),
+    "١٢٣",
+    "2027-02-30",
+    "{{ 7|add:7 }}",
+    "é" * 3000,
+    "\u202e5",
+]
+
+
+@pytest.fixture
+def as_(make_person):
+    """as_("office") -> a client logged in as someone of that role."""
+
+    def log_in(role: str) -> Client:
+        client = Client(raise_request_exception=True)
+        client.force_login(make_person(role))
+        return client
+
+    return log_in
+
+
+def priced_job(name: str = "larkmoor-dental") -> Job:
+    job, pricing = stored_job(name), job_file(name).pricing
+    assert pricing is not None
+    store_pricing(job, pricing)
+    return job
+
+
+def queries_of(client: Client, url: str) -> int:
+    with CaptureQueriesContext(connection) as asked:
+        assert client.get(url).status_code == 200
+    return len(asked)
+
+
+def fields_of(form) -> dict[str, str]:
+    """What a browser would send of a form as it is shown."""
+    sent = {}
+    for field in form:
+        value = field.value()
+        if value not in (None, False):
+            sent[field.html_name] = value
+    return sent
