@@ -1,7 +1,7 @@
 from typing import Any
 
 from django.http import HttpResponse
-from rest_framework.renderers import BaseRenderer, JSONRenderer
+from rest_framework.negotiation import DefaultContentNegotiation
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -17,16 +17,11 @@ from quoting.services.revisions import revision_of
 NOT_ASKED_FOR = {"state": "none", "progress_text": "", "progress_percent": 0, "error": "", "paper": None}
 
 
-class PdfRenderer(BaseRenderer):
-    """Lets `Accept: application/pdf` through. The bytes are sent as they were made; only errors are rendered,
-    as JSON whatever was asked for."""
+class AsItIs(DefaultContentNegotiation):
+    """The file goes out as it was made, and a refusal as JSON, whatever was asked for."""
 
-    media_type = "application/pdf"
-    format = "pdf"
-
-    def render(self, data: Any, accepted_media_type: Any = None, renderer_context: Any = None) -> bytes:
-        renderer_context["response"].content_type = "application/json"
-        return JSONRenderer().render(data)
+    def select_renderer(self, request: Request, renderers: Any, format_suffix: Any = None) -> Any:
+        return renderers[0], renderers[0].media_type
 
 
 class PaperState(ApiView):
@@ -46,7 +41,7 @@ class RetryPaper(ApiView):
 
 
 class PaperFile(ApiView):
-    renderer_classes = (JSONRenderer, PdfRenderer)
+    content_negotiation_class = AsItIs
 
     @describe("read_paper", "The paper itself, as it was made once.", gives="pdf", stands=True)
     def get(self, request: Request, number: str, revision: int) -> HttpResponse:

@@ -54,7 +54,7 @@ class IssueQuote(WorkingView):
         reader = Reader(document_of(request))
         request_key = reader.text("request_key", longest=100)
         reader.finish()
-        now = clock.now()
+        now, known = clock.now(), QuoteRevision.objects.filter(request_key=request_key).exists()
         revision = issue_quote(
             job_of(key),
             request_key=request_key,
@@ -63,7 +63,7 @@ class IssueQuote(WorkingView):
             now=now,
             today=day_at_the_firm(now),
         )
-        response = Response(of_revision(request, revision), status=201 if revision.issued_at == now else 200)
+        response = Response(of_revision(request, revision), status=200 if known else 201)
         response["Location"] = reverse("api_revision", args=[revision.quote.number, revision.number])
         return response
 
