@@ -2,8 +2,9 @@ import pytest
 
 from catalog.models import Material, Supplier
 from catalog.services.catalog_file import store_book
+from catalog.services.csv_export import export_csv
 from catalog.services.entries import change_material
-from tests.browser.conftest import WIDTHS
+from tests.browser.conftest import WIDTHS, keep_picture, look_over
 from tests.documents import starter
 
 pytestmark = pytest.mark.browser
@@ -72,3 +73,17 @@ def test_a_supplier_shows_its_closed_days(visit, catalog, width):
     row = Supplier.objects.get(code="HENNOCK")
     page = visit(f"/catalog/suppliers/{row.pk}/", "office", width)
     assert "winter shutdown" in page.locator("main").inner_text()
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_a_sheet_brought_in_shows_what_it_would_do(visit, trim, width, tmp_path):
+    sheet = tmp_path / "catalog.csv"
+    sheet.write_bytes(export_csv().replace(trim.name.encode(), b"Renamed base"))
+    page = visit("/catalog/sheet/", "office", width)
+    page.get_by_label("CSV file").set_input_files(str(sheet))
+    page.get_by_role("button", name="Show what it would do").click()
+    page.get_by_text("1 changed").wait_for()
+    look_over(page)
+    keep_picture(page, "/catalog/sheet/preview", "office", width, False)
+    page.get_by_role("button", name="Bring all of it in").click()
+    page.get_by_text("Brought in: 0 added, 1 changed").wait_for()

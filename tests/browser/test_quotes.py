@@ -11,6 +11,7 @@ from quoting.frozen import thaw
 from quoting.models import Errand, Role
 from quoting.services.errands import run_errand
 from quoting.services.pricing import store_pricing
+from quoting.services.quotes import issue_quote
 from tests.browser.conftest import WIDTHS
 from tests.documents import job_file
 from tests.stored import stored_job
@@ -71,3 +72,17 @@ def test_the_office_sees_costs_and_no_margin(visit, job, width):
 @pytest.mark.parametrize("path", ["/quotes/usual/", "/quotes/rates/"])
 def test_the_firm_s_usual_pricing_and_rates_are_whole(visit, job, path, width):
     assert visit(path, Role.OWNER, width).locator("h1").inner_text()
+
+
+@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize("width", WIDTHS)
+def test_issuing_comparing_and_the_history_are_whole(visit, job, person_of, width, dark):
+    now = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
+    for key in ("first", "second"):
+        issue_quote(job, request_key=key, seen_mark=None, by=person_of("owner"), now=now, today=now.date())
+    page = visit(f"/quotes/jobs/{job.pk}/issue/", "owner", width, dark)
+    assert "revision 2 is superseded" in page.locator("main").inner_text()
+    page = visit(f"/quotes/jobs/{job.pk}/compare/?a=1&b=2", "owner", width, dark)
+    assert "Superseded" in page.locator("main").inner_text()
+    page = visit(f"/history/jobs/{job.pk}/", "owner", width, dark)
+    assert "Target margin" in page.locator("main").inner_text()
