@@ -18,13 +18,16 @@ from jobs.core.findings import Finding
 from jobs.core.least_squares import refine
 from jobs.core.survey import ArcPiece, RadiusArcLength, StraightPiece, SurveyError
 
-MOST_OFFSETS = 400
+MOST_OFFSETS = 200
 MOST_PIECES = 12
 KINK_FROM_RAD = math.radians(2)
 """Two pieces whose own directions differ by less than this are taken to run smoothly into one another. Our own."""
 
 _LEAST_POINTS = 3
-_STEEPEST = 0.05
+_STEEPEST_SLOPE = 20.0
+# Cosines of the steepest heading a chain may take, and of the steepest its first guess may take.
+_STEEPEST = 1e-3
+_STEEPEST_GUESS = 0.05
 _SOURCE = "Least squares, square off the wall: Taubin's fit as the start, Gauss-Newton refinement of the whole chain"
 
 
@@ -137,7 +140,7 @@ def fit_offsets(offsets: Sequence[Offset], tolerance_mm: float, key: str, system
     """Fit the fewest straight and arc pieces to offsets from a straight baseline.
 
     Args:
-        offsets: from 3 to 400, in walking order, each further along the baseline than the one before; the wall
+        offsets: from 3 to 200, in walking order, each further along the baseline than the one before; the wall
             nowhere square to the baseline. tolerance_mm: how far the wall may be from any of them, > 0: no finer
             than the tape. key: what findings are about, such as "screen". system: of the words.
 
@@ -146,7 +149,8 @@ def fit_offsets(offsets: Sequence[Offset], tolerance_mm: float, key: str, system
         finding that asks for a template; kinks are findings too.
 
     Raises:
-        SurveyError: too few or too many offsets, one not finite or out of order, or a tolerance not more than zero.
+        SurveyError: too few or too many offsets, one not finite, out of order or all but square to the baseline from
+            the one before, or a tolerance not more than zero.
 
     Source: least squares; fewest pieces first, a smooth chain before one with kinks: our own convention.
 
@@ -188,6 +192,12 @@ def _check(offsets: Sequence[Offset], tolerance_mm: float) -> None:
                 f"offsets[{index}].along",
                 f"each offset must stand further along the baseline than the one before ({before.along_mm:g} mm); "
                 f"{after.along_mm:g} mm was given",
+            )
+        if abs(after.offset_mm - before.offset_mm) > _STEEPEST_SLOPE * (after.along_mm - before.along_mm):
+            raise SurveyError(
+                f"offsets[{index}].offset",
+                f"from {before.offset_mm:g} to {after.offset_mm:g} mm the wall runs all but square to the baseline; "
+                "check the figure, or take that part from a baseline along it",
             )
 
 
@@ -280,7 +290,7 @@ def _start(
     lengths = []
     for fit, (from_x, to_x) in zip(apart, pairwise(edges), strict=True):
         from_rad, to_rad = _heading_at(fit, from_x), _heading_at(fit, to_x)
-        lengths.append((to_x - from_x) / max(math.cos((from_rad + to_rad) / 2), _STEEPEST))
+        lengths.append((to_x - from_x) / max(math.cos((from_rad + to_rad) / 2), _STEEPEST_GUESS))
     first = _heading_at(apart[0], edges[0])
     kinks = [0.0, *bends]
     for calmer in (1.0, 0.5, 0.25, 0.0):

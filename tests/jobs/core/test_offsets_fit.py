@@ -187,6 +187,12 @@ def test_a_finer_tolerance_takes_more_pieces_of_an_ellipse():
     assert counts[0] < counts[1] < counts[2]
 
 
+def test_a_half_circle_measured_from_its_own_diameter_is_found():
+    # Its ends stand square to the baseline, the steepest a chain can be.
+    offsets = [Offset(x, math.sqrt(1000.0**2 - (x - 1000.0) ** 2)) for x in range(0, 2001, 100)]
+    assert radii(fit_offsets(offsets, 2.0, "w", "metric")) == [pytest.approx(1000.0, rel=5e-3)]
+
+
 def test_the_fitted_pieces_are_a_survey():
     fit = fit_offsets(offsets_to(FOUR, -0.1, noise=1.0), 3.5, "w", "metric")
     curve = curve_of(Survey(fit.pieces, LEVEL, "left_finished", 92.0, 12.7, 12.7))
@@ -203,12 +209,13 @@ def test_few_offsets_are_one_piece(count):
 @pytest.mark.parametrize(
     ("offsets", "tolerance", "field", "words"),
     [
-        ([Offset(0, 0), Offset(1, 0)], 1.0, "offsets", "3 to 400 offsets; 2 were given"),
+        ([Offset(0, 0), Offset(1, 0)], 1.0, "offsets", "3 to 200 offsets; 2 were given"),
         ([Offset(0, 0), Offset(100, 0), Offset(100, 5)], 1.0, "offsets[2].along", "further along"),
         ([Offset(0, 0), Offset(100, 0), Offset(50, 5)], 1.0, "offsets[2].along", "50 mm was given"),
         ([Offset(0, 0), Offset(100, float("nan")), Offset(150, 5)], 1.0, "offsets[1].offset", "nan was given"),
+        ([Offset(0, 0), Offset(100, 0), Offset(150, 5000)], 1.0, "offsets[2].offset", "all but square"),
         ([Offset(0, 0), Offset(100, 0), Offset(150, 5)], 0.0, "tolerance", "more than zero; 0 mm was given"),
-        ([Offset(float(n), 0.0) for n in range(401)], 1.0, "offsets", "401 were given"),
+        ([Offset(float(n), 0.0) for n in range(201)], 1.0, "offsets", "201 were given"),
     ],
 )
 def test_impossible_offsets_are_refused_with_their_entry_and_reason(offsets, tolerance, field, words):
