@@ -127,8 +127,6 @@ def _blocked(work: OpenWork, at_desk: bool) -> Blocked | None:
     told = [one.sentence for one in findings_for(work.done, at_desk) if one.weight in ("gap", "decide")]
     if not work.done.walls:
         told.insert(0, "No wall is entered yet.")
-    if work.job.start_on is None:
-        told.insert(0, "The first day on site is not agreed: nothing can be dated.")
     told = list(dict.fromkeys(told))
     if not told:
         return None

@@ -30,6 +30,7 @@ def test_every_page_of_jobs_is_whole_in_a_browser(visit, jobs, width, dark):
         f"/jobs/{jobs[1].pk}/walls/{jobs[1].walls.get().key}/",
         f"/jobs/{job.pk}/walls/{wall.key}/copy/",
         f"/jobs/{job.pk}/walls/{wall.key}/delete/",
+        f"/jobs/{job.pk}/walls/{wall.key}/quantity/?line={wall.key}/left/layer-1/board",
     ):
         visit(path, width=width, dark=dark)
 

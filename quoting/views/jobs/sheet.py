@@ -80,12 +80,21 @@ def _figures(done: WorkUp, show_money: bool) -> dict[str, Any]:
     }
 
 
+NO_START = Finding("job/start_on", "gap", "The first day on site is not agreed: nothing can be dated.")
+
+
 def findings_for(done: WorkUp, show_money: bool) -> list[Finding]:
     """For those who see no money: what is said of the walls and the activities, nothing of prices or suppliers."""
-    if show_money:
-        return list(done.findings)
-    told = [finding for wall in done.walls for finding in wall.findings]
-    return list({one.key: one for one in (*told, *done.plan.findings)}.values())
+    found: list[Finding] = []
+    if done.read.job.start_on is None:
+        found.append(NO_START)
+    found += done.takeoff.findings if show_money else [one for wall in done.walls for one in wall.findings]
+    found += done.plan.findings
+    if show_money and done.read.job.start_on is not None:
+        found += [one for need in done.needs for one in need.findings]
+    if show_money and done.quote is not None:
+        found += done.quote.findings
+    return list({one.key: one for one in found}.values())
 
 
 def _card(wall: WallWorkUp, system: System) -> WallCard:

@@ -1,17 +1,24 @@
 """Decisions taken on a wall's page: a reason written beside a failed check, or an earlier one taken back."""
 
-from collections.abc import Mapping
 from datetime import date
-from typing import Any
+
+from django.http import QueryDict
 
 from jobs.core.wall_document import Document
 
 REASON, BACK = "reason:", "back:"
+FOR_ALL, ASKED = "reason-for-all", "asked"
 LONGEST_KEY = 200
 
 
-def reasons_in(data: Mapping[str, Any]) -> dict[str, str]:
-    """What was written as a reason, by the key of the check."""
+def reasons_in(data: QueryDict) -> dict[str, str]:
+    """What was written as a reason, by the key of the check; one may be given for all that was asked."""
+    for_all = data.get(FOR_ALL, "")
+    reasons = {key[:LONGEST_KEY]: for_all for key in data.getlist(ASKED)} if for_all.strip() else {}
+    return reasons | own_reasons(data)
+
+
+def own_reasons(data: QueryDict) -> dict[str, str]:
     return {
         name.removeprefix(REASON)[:LONGEST_KEY]: str(value)
         for name, value in data.items()
@@ -19,7 +26,7 @@ def reasons_in(data: Mapping[str, Any]) -> dict[str, str]:
     }
 
 
-def with_decisions(document: Document, data: Mapping[str, Any], shown_as: str, by: str, on: date) -> Document:
+def with_decisions(document: Document, data: QueryDict, shown_as: str, by: str, on: date) -> Document:
     """The wall's document with the page's decisions in it, in the name of who is logged in.
 
     shown_as: the key the page knew the wall by; a new wall has its own only once it is stored.

@@ -66,6 +66,10 @@ class WallFigures:
         return tuple(check for check in self.checks if check.open)
 
     @property
+    def decidable(self) -> tuple[CheckRow, ...]:
+        return tuple(check for check in self.open_checks if check.can_decide)
+
+    @property
     def other_checks(self) -> tuple[CheckRow, ...]:
         return tuple(check for check in self.checks if not check.open)
 

@@ -5,7 +5,7 @@ from datetime import date
 from typing import Any
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.text import slugify
@@ -24,7 +24,7 @@ from quoting import access, clock
 from quoting.services.remembered import QUICK, work_up_wall_once
 from quoting.views.firm_first import firm_first
 from quoting.views.walls.complaints import Errors, errors_of, spec_of, survey_complaint
-from quoting.views.walls.decisions import reasons_in, with_decisions
+from quoting.views.walls.decisions import FOR_ALL, own_reasons, with_decisions
 from quoting.views.walls.entries import WallEntries, entries_from_post, entries_of
 from quoting.views.walls.figures import WallFigures, wall_figures
 from quoting.views.walls.form import first_entries, offered_materials, thinnest_board, wall_form
@@ -60,10 +60,10 @@ class Desk:
         except SurveyError as error:
             return None, errors_of(survey_complaint(error.field, error.reason, self.key), entries)
 
-    def figures(self, done: WallWorkUp | None, data: Any) -> WallFigures | None:
-        return wall_figures(done, self.book, self.today, reasons_in(data)) if done else None
+    def figures(self, done: WallWorkUp | None, data: QueryDict) -> WallFigures | None:
+        return wall_figures(done, self.book, self.today, own_reasons(data)) if done else None
 
-    def saved(self, entries: WallEntries, data: Any, by: str, seen_version: int | None) -> Wall:
+    def saved(self, entries: WallEntries, data: QueryDict, by: str, seen_version: int | None) -> Wall:
         """Stores the wall; raises DocumentError or ChangedMeanwhile, and then nothing is stored."""
         key = self.wall.key if self.wall else new_key(self.job, entries.one["name"])
         document = with_decisions(entries.document(key, self.kept), data, self.key, by, self.today)
@@ -198,6 +198,7 @@ def _context(
         "unsaved": typed,
         "form": wall_form(entries, errors, offered_materials(), desk.system) if editable and with_form else None,
         "error_count": sum(len(told) for told in errors.values()),
+        "reason_for_all": request.POST.get(FOR_ALL, ""),
         "layout": entries.layout,
         "seen_version": request.POST.get("seen_version", version or "") if typed else version or "",
         "present_version": version or "",

@@ -288,3 +288,12 @@ def test_the_page_asks_no_more_of_the_database_for_a_wall_with_more_parts(desk, 
     for _ in range(3):
         copy_wall(wall)
     assert asked(Wall.objects.get(pk=wall.pk)) <= few
+
+
+def test_one_reason_is_kept_for_every_check_that_was_asked_and_an_own_one_goes_before(desk, wall):
+    data = {n: v for n, v in (form_of(wall) | TOO_TIGHT).items() if not n.startswith(("openings-", "trims-"))}
+    keys = [f"{wall.key}/{face}/layer-1/piece-1/bend" for face in ("left", "right")]
+    data |= {"asked": keys, "reason-for-all": "Tried", f"reason:{keys[0]}": "A mock-up held"}
+    assert desk.post(url_of(wall), data).status_code == 302
+    kept = dict(Wall.objects.get().overrides.values_list("key", "reason"))
+    assert kept == {keys[0]: "A mock-up held", keys[1]: "Tried"}
