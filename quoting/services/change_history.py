@@ -16,7 +16,8 @@ from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
 from jobs.models import Job
 from quoting.core.pricing import CATEGORIES
 from quoting.core.result_documents import plain
-from quoting.services.wording import day_words
+from quoting.models.shares import join_share
+from quoting.services.wording import day_words, share_words
 
 # What changes with everything else and says nothing by itself, and what only orders rows.
 UNTOLD = frozenset({"id", "version", "order", "created_at", "created_by", "job", "wall", "material", "pack", "pricing"})
@@ -42,6 +43,10 @@ class Change:
     did: str
     entries: tuple[EntryChange, ...]
     order: int = 0
+
+    @property
+    def is_first(self) -> bool:
+        return self.did == DID["+"]
 
 
 @dataclass(frozen=True)
@@ -89,7 +94,7 @@ def job_changes(job: Job, *, with_margin: bool) -> list[Change]:
 
 def kept_of_job(job: Job) -> Iterator[Kept]:
     """Every table that hangs on the job and keeps a history, found through the models themselves."""
-    yield Kept(Job.history.filter(id=job.pk), lambda row: "the job")
+    yield Kept(Job.history.filter(id=job.pk).select_related("client"), lambda row: "the job")
     for relation in Job._meta.related_objects:
         model = relation.related_model
         if hasattr(model, "history") and relation.field.name == "job":
@@ -130,7 +135,9 @@ def _named(model: Any) -> Callable[[Any], str]:
 
 def _changes(kept: Kept, untold: frozenset[str]) -> Iterator[Change]:
     by_row: dict[int, list[Any]] = defaultdict(list)
-    for row in kept.rows.select_related("history_user").order_by("history_date", "history_id"):
+    for row in kept.rows.select_related("history_user", *(kept.rows.query.select_related or ())).order_by(
+        "history_date", "history_id"
+    ):
         by_row[row.id].append(row)
     for versions in by_row.values():
         before = None
@@ -158,12 +165,23 @@ def _entries(before: Any, after: Any, untold: frozenset[str]) -> Iterator[EntryC
 
 def _told(row: Any, untold: frozenset[str]) -> Iterator[Field[Any, Any]]:
     for field in row._meta.concrete_fields:
-        if field.name not in untold and not field.name.startswith("history_"):
+        # A share is kept as so many of so many parts, and told as one.
+        if (
+            field.name not in untold
+            and not field.name.startswith("history_")
+            and not field.name.endswith("share_parts")
+        ):
             yield field
 
 
 def _label(field: Field[Any, Any]) -> str:
-    name = str(field.verbose_name).removesuffix(" id").replace(" mm", " (mm)").replace(" rad", " (rad)")
+    name = (
+        str(field.verbose_name)
+        .removesuffix(" id")
+        .removesuffix(" count")
+        .replace(" mm", " (mm)")
+        .replace(" rad", " (rad)")
+    )
     return name[:1].upper() + name[1:]
 
 
@@ -171,6 +189,10 @@ def _shown(row: Any, field: Field[Any, Any]) -> str:
     value = getattr(row, field.attname)
     if value is None or value == "":
         return ""
+    if field.name.endswith("share_count"):
+        return share_words(join_share(value, getattr(row, field.name.replace("_count", "_parts"))))
+    if field.is_relation and field.is_cached(row):
+        return str(getattr(row, field.name) or value)
     if field.choices:
         return str(dict(field.flatchoices).get(value, value))
     if isinstance(value, bool):

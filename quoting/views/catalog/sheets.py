@@ -54,10 +54,9 @@ def catalog_csv(request: HttpRequest) -> HttpResponse:
 
 
 def catalog_csv_in(request: HttpRequest) -> HttpResponse:
-    form = SheetForm(request.POST or None, request.FILES or None)
     if request.method != "POST":
-        return render(request, "catalog/csv_in.html", {"form": SheetForm()})
-    form = SheetForm(request.POST, request.FILES)
+        return render(request, "catalog/csv_in.html", {"form": SheetForm(label_suffix="")})
+    form = SheetForm(request.POST, request.FILES, label_suffix="")
     if not form.is_valid():
         return render(request, "catalog/csv_in.html", {"form": form}, status=422)
     content = form.cleaned_data["sheet"]
@@ -90,6 +89,6 @@ def _previewed(request: HttpRequest, content: bytes, preview: Preview, status: i
         "preview": preview,
         "does_something": bool(preview.added or preview.changes),
         "apply": ApplyForm(initial=carried),
-        "form": SheetForm(),
+        "form": SheetForm(label_suffix=""),
     }
     return render(request, "catalog/csv_preview.html", context, status=status or (422 if preview.errors else 200))

@@ -73,3 +73,11 @@ def test_a_longer_history_asks_the_database_no_more(as_, trim):
 @pytest.mark.parametrize("page", ["0", "-1", "last", "99999", "x", "\x00"])
 def test_any_page_asked_for_is_answered(as_, trim, page):
     assert as_("owner").get(reverse("material_history", args=[trim.pk]), {"page": page}).status_code == 200
+
+
+def test_a_share_is_told_as_one_figure_and_a_client_by_name(as_, trim):
+    job = priced_job()
+    changes = as_("owner").get(reverse("job_history", args=[job.pk])).context["page"].paginator.object_list
+    told = {(entry.label, entry.after) for change in changes for entry in change.entries}
+    # Worked example, Larkmoor Dental: 40 %, 40 % and 20 %.
+    assert {("Share", "40 %"), ("Share", "20 %"), ("Client", "Larkmoor Dental")} <= told
