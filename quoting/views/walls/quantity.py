@@ -16,7 +16,7 @@ from quoting import clock
 from quoting.services.remembered import work_up_wall_once
 from quoting.views.entry_form import EntryForm, text
 from quoting.views.firm_first import firm_first
-from quoting.views.quantities import quantity_rows
+from quoting.views.quantities import UNIT_WORDS, quantity_rows
 from quoting.views.walls.changes import find_wall
 
 
@@ -44,6 +44,7 @@ def wall_quantity(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespo
         "wall": wall,
         "job": wall.job,
         "line": line,
+        "unit": UNIT_WORDS.get(line.unit, line.unit),
         "row": quantity_rows((line,))[0],
         "form": form,
         "version": request.POST.get("seen_version", wall.version),

@@ -55,7 +55,7 @@ def test_the_base_of_the_dental_screen_is_asked_for_by_its_order_by_day(desk, fr
 
 def test_what_has_the_least_days_in_hand_comes_first(desk, frozen_clock):
     stored_job("larkmoor-dental")
-    days = [row.split('days-in-hand')[1] for row in rows(page_on(desk, frozen_clock, date(2026, 12, 9)))]
+    days = [row.split("days-in-hand")[1] for row in rows(page_on(desk, frozen_clock, date(2026, 12, 9)))]
     late = ["late" in day.split("</td>")[0] for day in days]
     assert late == sorted(late, reverse=True)
 
@@ -89,9 +89,7 @@ def test_a_quote_that_lapses_soon_is_told_to_the_desk_and_not_to_the_lead(desk, 
     store_book(starter())
     job = import_job_file(document("jobs/larkmoor-dental.json"), now=STORED_AT)
     today = date(2026, 11, 25)
-    issued = issue_quote(
-        job, request_key="once", seen_mark=None, by=make_person("owner"), now=STORED_AT, today=today
-    )
+    issued = issue_quote(job, request_key="once", seen_mark=None, by=make_person("owner"), now=STORED_AT, today=today)
     assert issued.valid_until == date(2026, 12, 25)
     told = f"Quote {issued.quote.number}, revision 1"
     assert told not in page_on(desk, frozen_clock, date(2026, 12, 7))

@@ -1,6 +1,11 @@
+from dataclasses import replace
+from datetime import date
+
 import pytest
 from django.urls import reverse
 
+from jobs.core.assembly import work_up_wall
+from jobs.core.findings import Override
 from jobs.models import Wall
 from jobs.services.walls import copy_wall
 from quoting.views.walls.entries import entries_of
@@ -297,3 +302,19 @@ def test_one_reason_is_kept_for_every_check_that_was_asked_and_an_own_one_goes_b
     assert desk.post(url_of(wall), data).status_code == 302
     kept = dict(Wall.objects.get().overrides.values_list("key", "reason"))
     assert kept == {keys[0]: "A mock-up held", keys[1]: "Tried"}
+
+
+def test_whatever_asks_for_a_decision_has_a_way_on():
+    """Even where no limit of a bend is concerned: here a track link wider than the studs may stand apart."""
+    read = job_file("larkmoor-dental")
+    (spec,) = read.job.walls
+    tight = replace(spec, stud_spacing_mm=25.4)
+    key = f"{spec.key}/framing/piece-1/links"
+
+    def weight_of(wall):
+        found = work_up_wall(wall, read.book, date(2026, 10, 5), board_rounds=0).findings
+        return next(one.weight for one in found if one.key == key)
+
+    assert weight_of(tight) == "decide"
+    taken = Override(key, "Every link screwed twice", "Ines Quarrel", "2026-10-05")
+    assert weight_of(replace(tight, overrides=(taken,))) == "caution"
