@@ -27,6 +27,7 @@ from quoting.views.catalog.words import (
     system_of,
 )
 from quoting.views.entry_form import EntryForm, entry_page
+from quoting.views.quantities import UNIT_WORDS
 
 
 @dataclass(frozen=True)
@@ -56,6 +57,7 @@ def material(request: HttpRequest, material_id: int) -> HttpResponse:
         "kind": KINDS[row.kind],
         "supply": SUPPLY_LABELS[row.supply],
         "unit_used": UNITS_USED.get(row.unit_used, row.unit_used),
+        "unit_short": UNIT_WORDS.get(row.unit_used, row.unit_used),
         "waste": percent_words(row.waste),
         "missing": missing_of(spec, today),
         "facts": fact_rows(spec, system_of(firm)),
