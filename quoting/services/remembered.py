@@ -24,23 +24,17 @@ _walls: OrderedDict[bytes, WallWorkUp] = OrderedDict()
 _one_at_a_time = threading.Lock()
 
 
-def work_up_wall_once(
-    spec: WallSpec, book: Book, on_day: date, *, board_rounds: int | None = None
-) -> WallWorkUp:
+def work_up_wall_once(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int | None = None) -> WallWorkUp:
     return _once(spec, book, _catalog_mark(book, on_day), on_day, board_rounds)
 
 
-def walls_worked_up(
-    read: JobFile, today: date, *, board_rounds: int | None = None
-) -> tuple[WallWorkUp, ...]:
+def walls_worked_up(read: JobFile, today: date, *, board_rounds: int | None = None) -> tuple[WallWorkUp, ...]:
     """The walls of a job file, in its order, as `quoting.core.work_up.work_up` takes them."""
     mark = _catalog_mark(read.book, today)
     return tuple(_once(spec, read.book, mark, today, board_rounds) for spec in read.job.walls)
 
 
-def _once(
-    spec: WallSpec, book: Book, catalog_mark: bytes, on_day: date, board_rounds: int | None
-) -> WallWorkUp:
+def _once(spec: WallSpec, book: Book, catalog_mark: bytes, on_day: date, board_rounds: int | None) -> WallWorkUp:
     key = _mark((spec, catalog_mark, board_rounds))
     with _one_at_a_time:
         known = _walls.get(key)
