@@ -32,6 +32,10 @@ class CuttingError(ValueError):
         self.reason = reason
 
 
+class SticksRunOutError(CuttingError):
+    """No way was found to cut everything from the counted sticks there are."""
+
+
 def _more_than_zero(field: str, length_mm: float, what: str) -> None:
     if not (math.isfinite(length_mm) and 1 / GRAINS_PER_MM <= length_mm <= GREATEST_MM):
         raise CuttingError(field, f"{what} must be more than zero and at most 10 km; {length_mm:g} mm was given")
@@ -91,11 +95,13 @@ class Stick:
 
 @dataclass(frozen=True)
 class CutBound:
-    """What no plan can beat: sticks (whole) and cost (money rounded down, None while a price is missing)."""
+    """What no plan can beat: sticks (whole), cost (money rounded down, None while a price is missing) and, where it
+    was worked out while a price is missing, length_mm bought."""
 
     sticks: int
     cost: Decimal | None
     method: str
+    length_mm: float | None = None
 
 
 @dataclass(frozen=True)
@@ -224,7 +230,7 @@ def plan_cuts(
     """
     first = first_fit_decreasing(pieces, stocks, kerf_mm=kerf_mm, usable_offcut_mm=usable_offcut_mm)
     best = best_fit_decreasing(pieces, stocks, kerf_mm=kerf_mm, usable_offcut_mm=usable_offcut_mm)
-    return min(first, best, key=_merit)
+    return min(first, best, key=merit)
 
 
 def plan_spliced(
@@ -271,8 +277,8 @@ def plan_spliced(
         least_piece=least_piece_mm,
     )
     stores = _stores(stocks)
-    wanted = [(run.label, _up(run.length_mm)) for run in _checked(runs) for _ in range(run.count)]
-    rule = _Splicing(_up(kerf_mm), _up(splice_overlap_mm), _up(least_piece_mm))
+    wanted = [(run.label, grains_of_piece(run.length_mm)) for run in _checked(runs) for _ in range(run.count)]
+    rule = _Splicing(grains_of_piece(kerf_mm), grains_of_piece(splice_overlap_mm), grains_of_piece(least_piece_mm))
     if share_offcuts:
         opened = _spliced_cheapest(wanted, stores, rule)
     else:
@@ -329,16 +335,31 @@ class _Splicing:
     least: int
 
 
-def _up(length_mm: float) -> int:
+def grains_of_piece(length_mm: float) -> int:
+    """A length that is needed (mm) in whole grains, rounded up.
+
+    >>> grains_of_piece(25.4 / 16)
+    127
+    """
     # The tolerance keeps a length that is on a mark to within rounding on that mark.
     return math.ceil((length_mm - TOLERANCE_MM) * GRAINS_PER_MM)
 
 
-def _down(length_mm: float) -> int:
+def grains_of_stick(length_mm: float) -> int:
+    """A length to cut from (mm) in whole grains, rounded down.
+
+    >>> grains_of_stick(10.99 / 80)
+    10
+    """
     return math.floor((length_mm + TOLERANCE_MM) * GRAINS_PER_MM)
 
 
-def _mm(grains: int) -> float:
+def mm_of_grains(grains: int) -> float:
+    """Grains in mm.
+
+    >>> mm_of_grains(127) * 16
+    25.4
+    """
     return grains / GRAINS_PER_MM
 
 
@@ -368,8 +389,8 @@ def _stores(stocks: Sequence[Stock]) -> list[_Store]:
     return [
         _Store(
             stock,
-            _down(stock.length_mm),
-            Fraction(stock.price) if priced and stock.price is not None else Fraction(_down(stock.length_mm)),
+            grains_of_stick(stock.length_mm),
+            Fraction(stock.price) if priced and stock.price is not None else Fraction(grains_of_stick(stock.length_mm)),
         )
         for stock in stocks
     ]
@@ -384,29 +405,29 @@ def _fit(
 ) -> CutPlan:
     _check_lengths(kerf=kerf_mm, usable_offcut=usable_mm)
     stores = _stores(stocks)
-    wanted = [(piece.label, _up(piece.length_mm)) for piece in _checked(pieces) for _ in range(piece.count)]
+    wanted = [(piece.label, grains_of_piece(piece.length_mm)) for piece in _checked(pieces) for _ in range(piece.count)]
     wanted.sort(key=lambda one: -one[1])
     _refuse_too_long(wanted, stores)
-    kerf = _up(kerf_mm)
+    kerf = grains_of_piece(kerf_mm)
     # Each rule of opening names the stick preferred, or none: then the one that fills best for its price.
     preferred: list[_Store | None] = [None, *(s for s in stores if s.stock.count is None)]
     tried = [plan for one in preferred if (plan := _fit_once(wanted, stores, kerf, one, method)) is not None]
     if not tried:
-        raise CuttingError("stocks", _all_used(stores))
+        raise SticksRunOutError("stocks", _all_used(stores))
     bound = _bound([length for _, length in wanted], stores, kerf, spliced=False)
     plans = [_plan(_cheapened(opened, stores), stores, kerf_mm, usable_mm, method, bound, ()) for opened in tried]
-    return min(plans, key=_merit)
+    return min(plans, key=merit)
 
 
 def _refuse_too_long(wanted: list[tuple[str, int]], stores: list[_Store]) -> None:
     longest = max(stores, key=lambda store: store.length)
     label, length = wanted[0]
     if length > longest.length:
+        too_long, most = mm_of_grains(length), mm_of_grains(longest.length)
         raise CuttingError(
             "length",
-            f"{label} is {_mm(length):g} mm ({format_inches(_mm(length))}) long; the longest stick is "
-            f"{longest.stock.code} at {_mm(longest.length):g} mm ({format_inches(_mm(longest.length))}): "
-            "add a longer stick or allow splices",
+            f"{label} is {too_long:g} mm ({format_inches(too_long)}) long; the longest stick is "
+            f"{longest.stock.code} at {most:g} mm ({format_inches(most)}): add a longer stick or allow splices",
         )
 
 
@@ -507,8 +528,8 @@ def _spliced_cheapest(wanted: list[tuple[str, int]], stores: list[_Store], rule:
         longest = max(stores, key=lambda s: s.length)
         unlimited = any(s.stock.count is None for s in stores)
         too_short = (
-            f"sticks of at most {_mm(longest.length):g} mm cannot be spliced with an overlap of "
-            f"{_mm(rule.overlap):g} mm and pieces of at least {_mm(rule.least):g} mm"
+            f"sticks of at most {mm_of_grains(longest.length):g} mm cannot be spliced with an overlap of "
+            f"{mm_of_grains(rule.overlap):g} mm and pieces of at least {mm_of_grains(rule.least):g} mm"
         )
         raise CuttingError("stocks", too_short if unlimited else _all_used(stores))
     return min(tried, key=lambda opened: (sum(s.store.weight for s in opened), len(opened)))
@@ -571,17 +592,17 @@ def _spliced_working(
         for label in dict.fromkeys(label for label, _ in wanted):
             length = sum(length for name, length in wanted if name == label)
             own = [stick for stick in opened if stick.cuts[0][0] == label]
-            lines.append(f"{label}: {show(_mm(length))} from {_sticks_in_words(own, show)}")
+            lines.append(f"{label}: {show(mm_of_grains(length))} from {_sticks_in_words(own, show)}")
         return tuple(lines)
     total = sum(length for _, length in wanted)
-    parts = " + ".join(f"{label} {show(_mm(length))}" for label, length in wanted)
-    return (f"{parts} = {show(_mm(total))} from {_sticks_in_words(opened, show)}",)
+    parts = " + ".join(f"{label} {show(mm_of_grains(length))}" for label, length in wanted)
+    return (f"{parts} = {show(mm_of_grains(total))} from {_sticks_in_words(opened, show)}",)
 
 
 def _sticks_in_words(opened: list[_Open], show: Callable[[float], str]) -> str:
     codes = sorted({(s.store.stock.code, s.store.length) for s in opened})
     return ", ".join(
-        f"{sum(1 for s in opened if s.store.stock.code == code)} x {code} of {show(_mm(length))}"
+        f"{sum(1 for s in opened if s.store.stock.code == code)} x {code} of {show(mm_of_grains(length))}"
         for code, length in codes
     )
 
@@ -648,14 +669,26 @@ def _plan(
 def _stick(opened: _Open) -> Stick:
     cuts, at = [], 0
     for label, length in opened.cuts:
-        cuts.append(Cut(label, _mm(at), _mm(length)))
+        cuts.append(Cut(label, mm_of_grains(at), mm_of_grains(length)))
         at += length + opened.kerf
     stock = opened.store.stock
-    return Stick(stock.code, _mm(opened.store.length), stock.price, tuple(cuts), _mm(max(0, opened.store.length - at)))
+    return Stick(
+        stock.code,
+        mm_of_grains(opened.store.length),
+        stock.price,
+        tuple(cuts),
+        mm_of_grains(max(0, opened.store.length - at)),
+    )
 
 
-def _merit(plan: CutPlan) -> tuple[Decimal, int, float]:
-    """Cheaper first, then fewer sticks, then the longest single leftover."""
+def merit(plan: CutPlan) -> tuple[Decimal, int, float]:
+    """What makes one plan better than another, less being better: cost, then sticks, then the longest leftover.
+
+    While a price is missing the length bought stands for the cost.
+
+    >>> merit(plan_cuts([CutPiece("rail", 1000.0)], [Stock("S", 2800.0, Decimal(3))]))
+    (Decimal('3'), 1, -1800.0)
+    """
     cost = plan.cost if plan.basis == "price" else None
     bought = cost if cost is not None else Decimal(str(sum(stick.length_mm for stick in plan.sticks)))
     return bought, len(plan.sticks), -max(stick.leftover_mm for stick in plan.sticks)
