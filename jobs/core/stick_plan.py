@@ -94,12 +94,14 @@ def plan_sticks(
     generation and branch-and-bound* (1999).
 
     >>> sticks = [Stock("S28", 2800.0, Decimal("5.00")), Stock("S40", 4000.0, Decimal("6.50"))]
-    >>> plan = plan_sticks([CutPiece("rail", 1400.0, 4), CutPiece("post", 1250.0, 3)], sticks)
-    >>> plan.cost, plan.bound.cost
-    (Decimal('16.50'), Decimal('16.50'))
+    >>> plan = plan_sticks([CutPiece("rail", 1400.0, 4), CutPiece("post", 1330.0, 3)], sticks)
+    >>> plan.cost, plan.bound.cost, plan.working[0]
+    (Decimal('16.50'), Decimal('16.50'), 'Proven: no plan can cost less than 16.50.')
     """
     if not (math.isfinite(limit_s) and limit_s >= 0):
-        raise CuttingError("limit_s", f"the time limit must be a number of seconds, zero or more; {limit_s:g} was given")
+        raise CuttingError(
+            "limit_s", f"the time limit must be a number of seconds, zero or more; {limit_s:g} was given"
+        )
     first, refused = _first_fit(pieces, stocks, kerf_mm, usable_offcut_mm)
     case = case_of(pieces, stocks, kerf_mm)
     search = _Search(case, Allowance(limit_s, stopwatch), tell, 1.0 if _priced(stocks) else mm_of_grains(1))
