@@ -1,9 +1,16 @@
 from django.http import Http404
+from django.urls.converters import StringConverter
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from quoting.api.base import ApiView
+
+
+class Whatever(StringConverter):
+    """Nothing and line ends too, which Django's `path` leaves out."""
+
+    regex = r"[\s\S]*"
 
 
 @extend_schema(exclude=True)

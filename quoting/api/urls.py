@@ -1,4 +1,4 @@
-from django.urls import path
+from django.urls import path, register_converter
 from django.views.generic import RedirectView
 
 from quoting.api import (
@@ -14,6 +14,8 @@ from quoting.api import (
     walls,
     work_up,
 )
+
+register_converter(unknown.Whatever, "whatever")
 
 urlpatterns = [
     path("clients", clients.Clients.as_view(), name="api_clients"),
@@ -63,5 +65,5 @@ urlpatterns = [
     # People type these two without the slash they are served under.
     path("schema", RedirectView.as_view(pattern_name="api_schema"), name="api_schema_short"),
     path("docs", RedirectView.as_view(pattern_name="api_docs"), name="api_docs_short"),
-    path("<path:unknown>", unknown.Unknown.as_view(), name="api_unknown"),
+    path("<whatever:unknown>", unknown.Unknown.as_view(), name="api_unknown"),
 ]

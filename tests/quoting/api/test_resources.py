@@ -177,6 +177,9 @@ def test_the_firm_and_its_suppliers_are_read(office, starter_catalog):
         "/api/catalog/suppliers/NONE",
         "/api/nowhere",
         "/api/jobs/a/b/c",
+        "/api/jobs/a%0Ab",
+        "/api/catalog/materials/a%0Ab",
+        "/api/",
     ],
 )
 def test_what_is_not_there_is_a_404_in_json(path, estimator, starter_catalog):
