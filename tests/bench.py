@@ -72,7 +72,7 @@ def report(benches: Iterator[Bench]) -> list[str]:
     lines = []
     for bench in benches:
         found[bench.name] = median_ms(bench.act)
-        line = f"{bench.name:<34}{found[bench.name]:>10.2f} ms"
+        line = f"{bench.name:<38}{found[bench.name]:>10.2f} ms"
         if bench.against:
             line += f"   {found[bench.name] / found[bench.against]:.1f} times {bench.against}"
         lines.append(line)
@@ -90,9 +90,11 @@ def main() -> None:
     from django.core.management import call_command
 
     call_command("migrate", verbosity=0)
+    from tests.bench_job import job_benches
     from tests.bench_walls import wall_benches
 
-    print("\n".join([*report(ground_benches()), *report(wall_benches())]))
+    for benches in (ground_benches, wall_benches, job_benches):
+        print("\n".join(report(benches())), flush=True)
 
 
 if __name__ == "__main__":
