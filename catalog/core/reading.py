@@ -196,6 +196,8 @@ class Reader:
         value = self.raw(name)
         if not isinstance(value, str):
             raise self.error(name, f"must be text, not {_shown(value)}")
+        # A page sends a line break as two characters (HTML Standard, form submission); one is kept.
+        value = value.replace("\r\n", "\n").replace("\r", "\n")
         if len(value) > longest:
             raise self.error(name, f"is {len(value)} characters long; at most {longest}")
         if any(ord(letter) < 32 and letter not in "\n\t" for letter in value):
@@ -395,6 +397,24 @@ def gather(steps: Iterable[Callable[[], None]]) -> None:
             complaints.extend(error.complaints)
     if complaints:
         raise DocumentError(complaints)
+
+
+def read_all(**readings: Callable[[], Any]) -> dict[str, Any]:
+    """Read each entry and return what was read, by name; the complaints of all of them come together.
+
+    >>> read_all(crew=lambda: 2, title=lambda: "Screen")
+    {'crew': 2, 'title': 'Screen'}
+    """
+    found: dict[str, Any] = {}
+    complaints: list[Complaint] = []
+    for name, reading in readings.items():
+        try:
+            found[name] = reading()
+        except DocumentError as error:
+            complaints.extend(error.complaints)
+    if complaints:
+        raise DocumentError(complaints)
+    return found
 
 
 def _shown(value: Any) -> str:

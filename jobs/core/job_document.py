@@ -5,20 +5,22 @@ from __future__ import annotations
 from collections import Counter
 
 from catalog.core.catalog_document import Document, read_closure, write_closure
-from catalog.core.reading import Complaint, DocumentError, Reader
+from catalog.core.reading import Complaint, DocumentError, Reader, read_all
+from jobs.core.build import WallSpec
 from jobs.core.job import ActivityChange, Client, ItemDates, JobSpec
 from jobs.core.wall_document import read_override, read_wall, write_override, write_wall
 
 
 def read_client(reader: Reader) -> Client:
     """Who the work is for."""
-    client = Client(
-        reader.text("name", longest=200),
-        reader.text("address", ""),
-        reader.text("email", "", longest=254),
-        reader.text("phone", "", longest=60),
-        reader.optional_text("tax_exempt_certificate"),
+    entries = read_all(
+        name=lambda: reader.text("name", longest=200),
+        address=lambda: reader.text("address", ""),
+        email=lambda: reader.text("email", "", longest=254),
+        phone=lambda: reader.text("phone", "", longest=60),
+        tax_exempt_certificate=lambda: reader.optional_text("tax_exempt_certificate"),
     )
+    client = Client(**entries)
     reader.finish()
     return client
 
@@ -60,27 +62,34 @@ def read_job(reader: Reader) -> JobSpec:
     >>> job.client.name, job.crew
     ('Larkmoor Dental', 2)
     """
-    client = read_client(reader.object("client"))
     about = reader.object("job")
-    walls = reader.items("walls", read_wall, most=500)
-    _refuse_doubles(reader, "walls", [wall.key for wall in walls])
-    dates = about.items("dates", _item_dates)
-    _refuse_doubles(about, "dates", [one.material for one in dates])
-    job = JobSpec(
-        about.text("key", longest=40),
-        about.text("title", longest=200),
-        client,
-        about.text("site_address", ""),
-        about.optional_day("start_on"),
-        about.whole("crew", 1, 50, 2),
-        about.items("closed", read_closure),
-        walls,
-        dates,
-        about.items("activities", _activity_change),
-        about.items("overrides", read_override),
+    entries = read_all(
+        key=lambda: about.text("key", longest=40),
+        title=lambda: about.text("title", longest=200),
+        client=lambda: read_client(reader.object("client")),
+        site_address=lambda: about.text("site_address", ""),
+        start_on=lambda: about.optional_day("start_on"),
+        crew=lambda: about.whole("crew", 1, 50, 2),
+        closures=lambda: about.items("closed", read_closure),
+        walls=lambda: _walls(reader),
+        dates=lambda: _dates(about),
+        activities=lambda: about.items("activities", _activity_change),
+        overrides=lambda: about.items("overrides", read_override),
     )
     about.finish()
-    return job
+    return JobSpec(**entries)
+
+
+def _walls(reader: Reader) -> tuple[WallSpec, ...]:
+    walls = reader.items("walls", read_wall, most=500)
+    _refuse_doubles(reader, "walls", [wall.key for wall in walls])
+    return walls
+
+
+def _dates(about: Reader) -> tuple[ItemDates, ...]:
+    dates = about.items("dates", _item_dates)
+    _refuse_doubles(about, "dates", [one.material for one in dates])
+    return dates
 
 
 def _refuse_doubles(reader: Reader, name: str, keys: list[str]) -> None:

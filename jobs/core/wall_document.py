@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 from typing import Any
 
 from catalog.core.catalog_document import Document, read_kit, write_kit, write_length
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.reading import DocumentError, Reader, read_all
 from jobs.core.build import FORMS, LEVELS, POSITIONS, FaceBuild, Layer, TrimRun, WallSpec
 from jobs.core.curve import FACES
 from jobs.core.findings import Override
@@ -47,20 +48,25 @@ def _given(reader: Reader) -> ArcGiven:
     figures = {name for name in ARC_FIGURES if reader.has(name)}
     for name in set(ARC_FIGURES) - figures:
         reader.pass_over(name)  # an export writes null for what was not given
+    lengths = {f"{name}_mm": _length(reader, name) for name in ("radius", "arc", "chord", "rise") if name in figures}
     if figures == {"radius", "angle"}:
-        return RadiusAngle(reader.length("radius"), reader.angle_rad("angle"))
+        return RadiusAngle(**read_all(**lengths, sweep_rad=lambda: reader.angle_rad("angle")))
     if figures == {"radius", "arc"}:
-        return RadiusArcLength(reader.length("radius"), reader.length("arc"))
+        return RadiusArcLength(**read_all(**lengths))
     if figures == {"chord", "rise"}:
-        return ChordRise(reader.length("chord"), reader.length("rise"))
+        return ChordRise(**read_all(**lengths))
     if figures == {"radius", "chord"}:
-        return RadiusChord(reader.length("radius"), reader.length("chord"), reader.flag("major", False))
+        return RadiusChord(**read_all(**lengths, major=lambda: reader.flag("major", False)))
     if figures == {"arc", "chord"}:
-        return ArcLengthChord(reader.length("arc"), reader.length("chord"))
+        return ArcLengthChord(**read_all(**lengths))
     if figures == {"points"}:
         return _points(reader)
     told = ", ".join(sorted(figures)) or "nothing"
     raise reader.error("", f"an arc is given by {WAYS}; {told} was given")
+
+
+def _length(reader: Reader, name: str) -> Callable[[], float]:
+    return lambda: reader.length(name)
 
 
 def _points(reader: Reader) -> ThreePoints:
@@ -79,18 +85,24 @@ def _points(reader: Reader) -> ThreePoints:
 
 def _piece(reader: Reader) -> StraightPiece | ArcPiece:
     shape = reader.choice("shape", ("arc", "straight"))
-    kink = reader.angle_rad("kink", 0.0, allow_negative=True)
+
+    def kink() -> float:
+        return reader.angle_rad("kink", 0.0, allow_negative=True)
+
     if shape == "straight":
-        return StraightPiece(reader.length("length"), kink)
-    given = _given(reader)
-    turn: Turn | None = reader.optional_choice("turn", TURNS)
-    on = reader.optional_choice("measured_on", MEASURED_ON)
-    piece = ArcPiece(given, turn, on, kink)
+        return StraightPiece(**read_all(length_mm=_length(reader, "length"), kink_rad=kink))
+    figures = read_all(
+        given=lambda: _given(reader),
+        turn=lambda: reader.optional_choice("turn", TURNS),
+        measured_on=lambda: reader.optional_choice("measured_on", MEASURED_ON),
+        kink_rad=kink,
+    )
+    piece = ArcPiece(**figures)
     try:
-        solved = given.solve()
+        solved = piece.given.solve()
     except SurveyError as error:
         raise reader.error(error.field, error.reason) from error
-    if turn is None and solved.turn is None:
+    if piece.turn is None and solved.turn is None:
         raise reader.error("turn", "say whether the arc turns left or right, as seen while walking")
     return piece
 
@@ -151,15 +163,15 @@ def _write_heights(heights: HeightProfile) -> Any:
 
 
 def _opening(reader: Reader) -> Opening:
-    figures: dict[str, Any] = {
-        "name": reader.text("name", longest=100),
-        "centre_at_mm": reader.length("centre_at"),
-        "width_mm": reader.length("width"),
-        "height_mm": reader.length("height"),
-        "sill_mm": reader.length("sill", 0.0),
-        "frame": reader.choice("frame", ("flat", "radial"), "flat"),
-        "measured_on": reader.optional_choice("measured_on", MEASURED_ON),
-    }
+    figures = read_all(
+        name=lambda: reader.text("name", longest=100),
+        centre_at_mm=lambda: reader.length("centre_at"),
+        width_mm=lambda: reader.length("width"),
+        height_mm=lambda: reader.length("height"),
+        sill_mm=lambda: reader.length("sill", 0.0),
+        frame=lambda: reader.choice("frame", ("flat", "radial"), "flat"),
+        measured_on=lambda: reader.optional_choice("measured_on", MEASURED_ON),
+    )
     try:
         return Opening(**figures)
     except SurveyError as error:
@@ -179,19 +191,22 @@ def _write_opening(opening: Opening) -> Document:
 
 
 def _layer(reader: Reader) -> Layer:
-    return Layer(
-        reader.text("board", longest=60),
-        reader.choice("direction", ("lengthwise", "widthwise"), "lengthwise"),
-        reader.choice("moisture", ("dry", "damp"), "dry"),
+    figures = read_all(
+        board=lambda: reader.text("board", longest=60),
+        direction=lambda: reader.choice("direction", ("lengthwise", "widthwise"), "lengthwise"),
+        moisture=lambda: reader.choice("moisture", ("dry", "damp"), "dry"),
     )
+    return Layer(**figures)
 
 
 def _face(reader: Reader) -> FaceBuild:
-    face = FaceBuild(
-        reader.items("layers", _layer, most=8), reader.choice("level", LEVELS), reader.flag("painted", True)
+    figures = read_all(
+        layers=lambda: reader.items("layers", _layer, most=8),
+        level=lambda: reader.choice("level", LEVELS),
+        painted=lambda: reader.flag("painted", True),
     )
     reader.finish()
-    return face
+    return FaceBuild(**figures)
 
 
 def _write_face(face: FaceBuild) -> Document:
@@ -205,21 +220,21 @@ def _write_face(face: FaceBuild) -> Document:
 
 
 def _trim(reader: Reader) -> TrimRun:
-    figures: dict[str, Any] = {
-        "name": reader.text("name", longest=100),
-        "face": reader.choice("face", FACES),
-        "position": reader.choice("position", POSITIONS),
-        "material": reader.text("material", longest=60),
-        "form": reader.choice("form", FORMS, "stock"),
-        "grade": reader.optional_choice("grade", ("paint", "stain")),
-        "application": reader.text("application", ""),
-        "foot_mm": reader.optional_length("foot"),
-        "returns_mm": reader.length("returns", 0.0),
-        "splices_allowed": reader.optional_flag("splices_allowed"),
-        "template": reader.optional_text("template"),
-        "needs_backing": reader.flag("needs_backing", False),
-        "need_by": reader.optional_day("need_by"),
-    }
+    figures = read_all(
+        name=lambda: reader.text("name", longest=100),
+        face=lambda: reader.choice("face", FACES),
+        position=lambda: reader.choice("position", POSITIONS),
+        material=lambda: reader.text("material", longest=60),
+        form=lambda: reader.choice("form", FORMS, "stock"),
+        grade=lambda: reader.optional_choice("grade", ("paint", "stain")),
+        application=lambda: reader.text("application", ""),
+        foot_mm=lambda: reader.optional_length("foot"),
+        returns_mm=lambda: reader.length("returns", 0.0),
+        splices_allowed=lambda: reader.optional_flag("splices_allowed"),
+        template=lambda: reader.optional_text("template"),
+        needs_backing=lambda: reader.flag("needs_backing", False),
+        need_by=lambda: reader.optional_day("need_by"),
+    )
     try:
         return TrimRun(**figures)
     except SurveyError as error:
@@ -281,24 +296,24 @@ def read_wall(reader: Reader) -> WallSpec:
     >>> wall.heights.stations
     ((0.0, 2743.2),)
     """
-    figures: dict[str, Any] = {
-        "key": read_key(reader),
-        "name": reader.text("name", longest=200),
-        "pieces": reader.items("pieces", _piece, most=200),
-        "heights": _heights(reader),
-        "measured_on": reader.choice("measured_on", MEASURED_ON),
-        "track": reader.text("track", longest=60),
-        "stud": reader.text("stud", longest=60),
-        "left": _face(reader.object("left")),
-        "right": _face(reader.object("right")),
-        "openings": reader.items("openings", _opening, most=200),
-        "trims": reader.items("trims", _trim, most=200),
-        "stud_depth_mm": reader.optional_length("stud_depth"),
-        "stud_spacing_mm": reader.optional_length("stud_spacing"),
-        "insulated": reader.flag("insulated", False),
-        "kit": read_kit(reader, "kit"),
-        "overrides": reader.items("overrides", read_override),
-    }
+    figures = read_all(
+        key=lambda: read_key(reader),
+        name=lambda: reader.text("name", longest=200),
+        pieces=lambda: reader.items("pieces", _piece, most=200),
+        heights=lambda: _heights(reader),
+        measured_on=lambda: reader.choice("measured_on", MEASURED_ON),
+        track=lambda: reader.text("track", longest=60),
+        stud=lambda: reader.text("stud", longest=60),
+        left=lambda: _face(reader.object("left")),
+        right=lambda: _face(reader.object("right")),
+        openings=lambda: reader.items("openings", _opening, most=200),
+        trims=lambda: reader.items("trims", _trim, most=200),
+        stud_depth_mm=lambda: reader.optional_length("stud_depth"),
+        stud_spacing_mm=lambda: reader.optional_length("stud_spacing"),
+        insulated=lambda: reader.flag("insulated", False),
+        kit=lambda: read_kit(reader, "kit"),
+        overrides=lambda: reader.items("overrides", read_override),
+    )
     if not figures["pieces"]:
         raise reader.error("pieces", "a wall needs at least one piece, straight or arc")
     try:

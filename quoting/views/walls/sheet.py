@@ -53,7 +53,9 @@ class Desk:
 
     def worked_up(self, entries: WallEntries) -> tuple[WallWorkUp | None, Errors]:
         try:
-            spec = spec_of(entries.document(self.key, self.kept), self.unit)
+            document = entries.document(self.key, self.kept)
+            # A wall draws before it is called anything; the name is asked for when it is saved.
+            spec = spec_of({**document, "name": document.get("name") or "Wall"}, self.unit)
             return work_up_wall_once(spec, self.book, self.today, board_rounds=QUICK), {}
         except DocumentError as error:
             return None, errors_of(error, entries)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.core.reading import DocumentError, Reader, parse_document
+from catalog.core.reading import DocumentError, Reader, parse_document, read_all
 
 
 def complaint(action: object, *args: object) -> str:
@@ -87,3 +87,20 @@ def test_a_day_is_read() -> None:
 def test_any_text_is_read_or_refused_but_never_crashes(text: str) -> None:
     with contextlib.suppress(DocumentError):
         assert isinstance(parse_document(text), dict)
+
+
+@pytest.mark.parametrize("typed", ["3 Kiln Yard\r\nSallow Reach", "3 Kiln Yard\rSallow Reach"])
+def test_a_line_break_is_kept_as_one_character_whoever_wrote_it(typed: str) -> None:
+    # HTML Standard, "constructing the entry list": a text area sends CR LF for every line break.
+    assert Reader({"address": typed}).text("address") == "3 Kiln Yard\nSallow Reach"
+
+
+def test_other_control_characters_are_refused() -> None:
+    assert "control character" in complaint(Reader({"address": "3 Kiln\x07Yard"}).text, "address")
+
+
+def test_complaints_of_all_entries_of_an_object_come_together() -> None:
+    reader = Reader({"crew": "two"})
+    with pytest.raises(DocumentError) as caught:
+        read_all(title=lambda: reader.text("title"), crew=lambda: reader.whole("crew", 1, 50), key=lambda: "J-1")
+    assert [one.path for one in caught.value.complaints] == ["title", "crew"]

@@ -76,6 +76,18 @@ def test_a_job_is_opened_with_a_client_entered_beside_it(desk, db):
     assert (job.note, job.created_by.role) == ("Key at the desk", "office")
 
 
+def test_an_address_of_two_lines_is_kept_as_a_browser_sends_it(desk):
+    # HTML Standard, "constructing the entry list": a text area sends CR LF for every line break.
+    desk.post(reverse("job_add"), NEW | {"client_address": "3 Kiln Yard\r\nSallow Reach"})
+    assert Job.objects.get().client.address == "3 Kiln Yard\nSallow Reach"
+
+
+def test_every_wrong_entry_of_a_new_job_is_told_at_once(desk):
+    said = desk.post(reverse("job_add"), NEW | {"title": "", "crew": "two", "start_on": "soon", "client_name": ""})
+    for entry in ("title", "crew", "start_on", "client_name"):
+        assert f'id="id_{entry}_error">' in said.content.decode()
+
+
 def test_a_job_is_opened_for_a_client_who_is_known(desk, job):
     desk.post(reverse("job_add"), {"title": "Second screen", "client": str(job.client_id)})
     assert Client.objects.count() == 1

@@ -100,6 +100,21 @@ def test_the_preview_tells_the_same_beside_the_entry_and_leaves_the_drawing(desk
     assert 'id="complained" value="pieces-0-rise"' in page
 
 
+def test_a_wall_is_drawn_before_it_has_a_name(desk, wall):
+    page = desk.post(url_of(wall, "wall_preview"), form_of(wall) | {"name": ""}).content.decode()
+    assert "<svg" in page
+    assert "Name must" not in page
+
+
+def test_every_wrong_entry_of_a_wall_is_told_at_once(desk, wall):
+    wrong = {"name": "", "pieces-0-rise": "0 foo", "pieces-0-chord": "nan", "height": "tall", "stud_depth": "x"}
+    page = desk.post(url_of(wall, "wall"), form_of(wall) | wrong).content.decode()
+    for entry in wrong:
+        beside = page.split(f'id="{entry}_error">')[1].split("</span>")[0]
+        assert beside.strip(), entry
+    assert not wall.__class__.objects.filter(name="").exists()
+
+
 def test_a_complaint_that_is_answered_goes_away(desk, wall):
     page = desk.post(url_of(wall, "wall_preview"), form_of(wall, complained="pieces-0-rise")).content.decode()
     assert 'id="pieces-0-rise_error" hx-swap-oob="true"></span>' in page
