@@ -34,6 +34,10 @@ urlpatterns = [
     path("health/live", health.live, name="health_live"),
     path("health/ready", health.ready, name="health_ready"),
     path("api/schema/", SpectacularAPIView.as_view(), name="api_schema"),
-    path("api/docs/", SpectacularSwaggerSplitView.as_view(url_name="api_schema"), name="api_docs"),
+    path(
+        "api/docs/",
+        SpectacularSwaggerSplitView.as_view(url_name="api_schema", template_name="api/docs.html"),
+        name="api_docs",
+    ),
     path("api/", include("quoting.api.urls")),
 ]

@@ -63,8 +63,8 @@ def describe(
     responses |= _detailed()
     return extend_schema(
         operation_id=name,
+        summary=about.partition(". ")[0].rstrip("."),
         description=about,
-        tags=[],
         request={"application/json": _component(takes)} if takes else None,
         parameters=parameters,
         responses=responses,

@@ -14,6 +14,10 @@ Schema = dict[str, Any]
 
 def add_components(result: Schema, generator: Any, request: Any, public: bool) -> Schema:
     """A hook of drf-spectacular, run when the schema is made."""
+    for path, operations in result["paths"].items():
+        for operation in operations.values():
+            # /api/jobs/... stands under jobs.
+            operation["tags"] = [path.split("/")[2]]
     components = result.setdefault("components", {})
     components["schemas"] = {**components.get("schemas", {}), **shapes()}
     return result
