@@ -30,6 +30,8 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "job_import": {"GET": DESK, "POST": DESK},
     "job": {"GET": STAFF},
     "job_change": {"GET": DESK, "POST": DESK},
+    "job_dates": {"GET": STAFF, "POST": DESK},
+    "job_dates_preview": {"POST": DESK},
     "job_close": {"POST": DESK},
     "job_export": {"GET": DESK},
     "client_list": {"GET": DESK},

@@ -9,6 +9,7 @@ urlpatterns = [
     path("", RedirectView.as_view(pattern_name="today"), name="home"),
     path("today/", today.today, name="today"),
     path("", include("quoting.views.jobs.urls")),
+    path("", include("quoting.views.job_dates.urls")),
     path("", include("quoting.views.walls.urls")),
     path(
         "log-in/",

@@ -9,6 +9,7 @@ from django.db.models import Count, ProtectedError, Q
 
 from catalog.core.reading import DocumentError, Reader
 from catalog.core.units import BareLengthUnit
+from jobs.core.job import JobSpec
 from jobs.core.job_document import read_job, write_job
 from jobs.core.wall_document import Document
 from jobs.models import Job
@@ -53,6 +54,22 @@ def export_job(job: Job) -> Document:
     return write_job(job.to_core())
 
 
+def changed_head(job: Job, document: dict[str, Any], *, bare_unit: BareLengthUnit = "in") -> JobSpec:
+    """The job with those entries of `client` and `job` changed, walls and all the rest as stored. Stores nothing."""
+    stored = job.to_core()
+    present = write_job(stored)
+    about, client = document.get("job", {}), document.get("client", {})
+    if isinstance(about, dict) and about.get("key", job.key) != job.key:
+        raise DocumentError.at("job.key", "the key stands in papers and links and cannot change")
+    merged = {
+        "client": {**present["client"], **client} if isinstance(client, dict) else client,
+        "job": {**present["job"], **about} if isinstance(about, dict) else about,
+    }
+    spec = read_job(Reader(merged, bare_unit=bare_unit))
+    refuse_wrong_head(spec)
+    return replace(spec, walls=stored.walls)
+
+
 @transaction.atomic
 def save_job_head(
     job: Job,
@@ -63,16 +80,7 @@ def save_job_head(
     bare_unit: BareLengthUnit = "in",
 ) -> Job:
     """Change entries of `client` and `job`, as in a job file; what is not named stays, walls too."""
-    present = write_job(job.to_core())
-    about, client = document.get("job", {}), document.get("client", {})
-    if isinstance(about, dict) and about.get("key", job.key) != job.key:
-        raise DocumentError.at("job.key", "the key stands in papers and links and cannot change")
-    merged = {
-        "client": {**present["client"], **client} if isinstance(client, dict) else client,
-        "job": {**present["job"], **about} if isinstance(about, dict) else about,
-    }
-    spec = read_job(Reader(merged, bare_unit=bare_unit))
-    refuse_wrong_head(spec)
+    spec = changed_head(job, document, bare_unit=bare_unit)
     next_version(job, seen_version)
     job.note = job.note if note is None else note
     fill_job(job, spec)
@@ -104,6 +112,7 @@ def list_jobs(search: str = "") -> list[Job]:
 
 __all__ = [
     "KeyTaken",
+    "changed_head",
     "create_job",
     "delete_job",
     "export_job",

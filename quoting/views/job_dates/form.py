@@ -1,0 +1,95 @@
+"""A job's site closures, changes to its activities and agreed dates, as rows of fields and as a job file has them."""
+
+from typing import Any
+
+from django import forms
+from django.http import QueryDict
+
+from catalog.core.reading import DocumentError
+from jobs.core.job import JobSpec
+from jobs.core.job_document import write_job
+from quoting.views.catalog.closures import ClosureForm
+from quoting.views.entry_form import EntryForm, day, sentence, text
+from quoting.views.entry_rows import MOST_ROWS, EntryRows
+
+Document = dict[str, Any]
+
+
+class NamedRow(EntryForm):
+    """A row about something known, which `names` holds; it says something when any other field is filled."""
+
+    names: str
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields[self.names] = forms.CharField(widget=forms.HiddenInput(), required=False, max_length=200)
+
+    @property
+    def name(self) -> str:
+        return str(self[self.names].value() or "")
+
+    def is_filled(self) -> bool:
+        return any(value for entry, value in self.entries().items() if entry != self.names)
+
+    def _field_at(self, path: str) -> str | None:
+        # An error of the hidden field is told for the row, or nobody would see it.
+        found = super()._field_at(path)
+        return None if found == self.names else found
+
+
+class ActivityForm(NamedRow):
+    names = "key"
+    duration_workdays = text("Set working days", longest=20)
+    not_before = day("Not before")
+    left_out = forms.BooleanField(label="Leave out", required=False)
+
+
+class ItemForm(NamedRow):
+    names = "material"
+    need_by = day("Need by")
+    cushion_workdays = text("Cushion days", longest=20)
+    sign_off_workdays = text("Sign-off days", longest=20)
+
+
+class DatesForm:
+    """Filled from what was sent, or else from the job as stored with a row for each of the names given."""
+
+    def __init__(
+        self, data: QueryDict | None, stored: JobSpec, *, activities: list[str], items: list[str], more: bool = False
+    ) -> None:
+        self.is_bound, self.others = data is not None, list[str]()
+        written = write_job(stored)["job"]
+        self.closed = EntryRows(ClosureForm, "closed", data, written["closed"], spare=1, more=more)
+        self.activities = EntryRows(
+            ActivityForm, "activities", data, _one_for_each(activities, "key", written["activities"]), spare=0
+        )
+        self.dates = EntryRows(ItemForm, "dates", data, _one_for_each(items, "material", written["dates"]), spare=0)
+        self.rows = {"closed": self.closed, "activities": self.activities, "dates": self.dates}
+
+    @staticmethod
+    def can_show(stored: JobSpec) -> bool:
+        """Rows beyond those a page holds would be lost when it is saved."""
+        return max(len(stored.closures), len(stored.activities), len(stored.dates)) < MOST_ROWS // 2
+
+    def is_valid(self) -> bool:
+        # Every list is asked, so that every fault is shown.
+        answers = [rows.is_valid() for rows in self.rows.values()]
+        return all(answers)
+
+    def document(self) -> Document:
+        return {"job": {name: rows.entries() for name, rows in self.rows.items()}}
+
+    def complain(self, error: DocumentError) -> None:
+        for complaint in error.complaints:
+            inner = type(complaint)(complaint.path.removeprefix("job."), complaint.reason)
+            if not any(rows.takes(inner) for rows in self.rows.values()):
+                self.others.append(sentence(inner.path, inner))
+
+    def status(self) -> int:
+        wrong = bool(self.others) or any(rows.has_errors for rows in self.rows.values())
+        return 422 if self.is_bound and wrong else 200
+
+
+def _one_for_each(names: list[str], key: str, stored: list[Document]) -> list[Document]:
+    known = {one[key]: one for one in stored}
+    return [known.get(name, {key: name}) for name in dict.fromkeys([*names, *known])]

@@ -1,0 +1,72 @@
+"""The agreed days of a job in a browser."""
+
+from datetime import UTC, date, datetime
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import PHONE, WIDTHS, keep_picture
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def job(frozen_clock, stored_job):
+    frozen_clock.move_to(datetime(2026, 11, 25, 15, 0, tzinfo=UTC))
+    return stored_job("larkmoor-dental")
+
+
+@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize("width", WIDTHS)
+def test_the_page_opens_with_a_row_for_every_activity_and_item(visit, job, width, dark):
+    page = visit(f"/jobs/{job.pk}/dates/", "office", width, dark)
+    expect(page.get_by_role("group", name="Trim", exact=True).get_by_label("Not before")).to_have_value("2027-01-25")
+    expect(page.get_by_role("group", name="Gypsum board, 1/4 in").get_by_label("Cushion days")).to_have_value("1")
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_what_moves_is_shown_while_it_is_typed_and_kept_only_when_saved(visit, job, width):
+    page = visit(f"/jobs/{job.pk}/dates/", "office", width)
+    base = page.get_by_role("group", name="Base, bendable polymer, 5-1/4 in, paint grade")
+    base.get_by_label("Cushion days").fill("4")
+    moves = page.locator("#moves")
+    # Worked example, Larkmoor Dental: 3 days of cushion give 10 Dec 2026. One more is one working day earlier.
+    expect(moves).to_contain_text("Thu 10 Dec 2026")
+    expect(moves).to_contain_text("Wed 9 Dec 2026")
+    expect(page.locator("#moves-brief")).to_contain_text("Moves: 1 item; not saved yet")
+    keep_picture(page, "dates-moved", "office", width, False)
+    assert not job.item_dates.filter(material="BASE-514-FLEX").exists()
+    page.get_by_role("button", name="Save", exact=True).last.click()
+    expect(page.locator(".messages")).to_contain_text("Saved. 1 item has other days than before.")
+    assert job.item_dates.get(material="BASE-514-FLEX").cushion_workdays == 4
+
+
+def test_a_wrong_figure_is_told_while_it_is_typed(visit, job):
+    page = visit(f"/jobs/{job.pk}/dates/", "office", PHONE)
+    page.get_by_role("group", name="Setting out").get_by_label("Set working days").fill("501")
+    expect(page.locator("#moves-brief")).to_contain_text("1 entry needs another look")
+    expect(page.locator("#moves")).to_contain_text("Setting out: Set working days: 501 must lie from 0 to 500.")
+
+
+def test_enter_in_a_field_saves(visit, job):
+    page = visit(f"/jobs/{job.pk}/dates/", "estimator")
+    closed = page.get_by_role("group", name="Closed days 1")
+    closed.get_by_label("First day closed").fill("2027-01-19")
+    closed.get_by_label("Why").fill("Floor laid")
+    closed.get_by_label("Why").press("Enter")
+    expect(page.locator(".messages")).to_contain_text("Saved.")
+    assert job.closures.get().last_day == date(2027, 1, 19)
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_the_lead_reads_the_days_and_no_supplier(visit, job, width):
+    page = visit(f"/jobs/{job.pk}/dates/", "lead", width)
+    expect(page.get_by_role("row", name="Base, bendable")).to_contain_text("Mon 25 Jan 2027")
+    assert "Hennock" not in page.content() and page.locator("form#dates").count() == 0
+
+
+def test_the_page_is_reached_from_the_job_and_from_its_order_dates(visit, job):
+    for path in (f"/jobs/{job.pk}/", f"/order-dates/jobs/{job.pk}/"):
+        page = visit(path, "office", PHONE)
+        page.get_by_role("link", name="Change the agreed days").click()
+        expect(page.get_by_role("heading", level=1)).to_have_text("Agreed days, Reception screen")
