@@ -64,7 +64,7 @@ def read_job(reader: Reader) -> JobSpec:
     """
     about = reader.object("job")
     entries = read_all(
-        key=lambda: about.text("key", longest=40),
+        key=lambda: _key(about),
         title=lambda: about.text("title", longest=200),
         client=lambda: read_client(reader.object("client")),
         site_address=lambda: about.text("site_address", ""),
@@ -78,6 +78,14 @@ def read_job(reader: Reader) -> JobSpec:
     )
     about.finish()
     return JobSpec(**entries)
+
+
+def _key(about: Reader) -> str:
+    key = about.text("key", longest=40)
+    # It stands in the addresses of pages and calls, where a slash would make it two names.
+    if "/" in key or not key.isprintable():
+        raise about.error("key", f'{key!r} must hold no "/" and no line end; write it as J-0012')
+    return key
 
 
 def _walls(reader: Reader) -> tuple[WallSpec, ...]:

@@ -161,6 +161,13 @@ def test_a_name_nobody_knows_is_told(office, dental):
     assert set(reasons(office.post("/api/clients", {"name": "C", "fax": "1"}))) == {"fax"}
 
 
+@pytest.mark.parametrize("key", ["a/b", "/", "J-1\n", "J-\t1"])
+def test_a_job_key_that_no_address_can_hold_is_refused(key, office, db):
+    answer = office.post("/api/jobs", {"client": {"name": "C"}, "job": {"key": key, "title": "S"}})
+    assert (answer.status_code, set(reasons(answer))) == (400, {"job.key"})
+    assert not Job.objects.exists()
+
+
 def test_every_fault_of_a_wall_is_told_at_once(estimator, starter_catalog):
     faulty = deepcopy(WALL) | {"left": 1, "openings": [{"name": "Door"}], "height": "tall"}
     found = reasons(estimator.post("/api/takeoff", {"wall": faulty, "materials": [{"code": "X"}]}))
