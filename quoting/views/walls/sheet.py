@@ -151,8 +151,10 @@ def wall_preview(request: HttpRequest, job_id: int, wall_key: str | None = None)
     if redraw:
         # A row just added is empty, and nobody has been asked to fill it yet.
         context = _context(request, desk, entries, {}, figures, typed=True)
-        response = render(request, "walls/_desk.html", context)
-        response["HX-Retarget"], response["HX-Reswap"] = "#desk", "outerHTML"
+        # Until it is filled the wall is none; the drawing of the one before stays where it is.
+        template, target = ("walls/_desk.html", "#desk") if figures else ("walls/_rows_changed.html", "#wall-form")
+        response = render(request, template, context)
+        response["HX-Retarget"], response["HX-Reswap"] = target, "outerHTML"
         return response
     context = _context(request, desk, entries, errors, figures, typed=True, with_form=False)
     complained = {one for one in request.POST.get("complained", "").split() if one in known_entries(entries)}
@@ -198,7 +200,7 @@ def _context(
         "editable": editable,
         # Only what is stored can be overridden line by line.
         "unsaved": typed,
-        "form": wall_form(entries, errors, offered_materials(), desk.system) if editable and with_form else None,
+        "form": wall_form(entries, errors, offered_materials()) if editable and with_form else None,
         "error_count": sum(len(told) for told in errors.values()),
         "reason_for_all": request.POST.get(FOR_ALL, ""),
         "layout": entries.layout,

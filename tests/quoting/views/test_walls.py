@@ -115,6 +115,22 @@ def test_every_wrong_entry_of_a_wall_is_told_at_once(desk, wall):
     assert not wall.__class__.objects.filter(name="").exists()
 
 
+def test_an_empty_row_added_leaves_the_drawing_and_is_no_mistake(desk, wall):
+    answer = desk.post(url_of(wall, "wall_preview"), form_of(wall, do="add-pieces"))
+    assert answer["HX-Retarget"] == "#wall-form"
+    page = answer.content.decode()
+    assert 'id="pieces-1-chord"' in page
+    assert 'id="drawing"' not in page
+    assert "another look" not in page
+    assert "once the new entries are filled in" in page
+
+
+def test_a_row_taken_away_is_drawn_without_it_at_once(desk, wall):
+    answer = desk.post(url_of(wall, "wall_preview"), form_of(wall, do="remove-openings-0"))
+    assert answer["HX-Retarget"] == "#desk"
+    assert "<svg" in answer.content.decode()
+
+
 def test_a_complaint_that_is_answered_goes_away(desk, wall):
     page = desk.post(url_of(wall, "wall_preview"), form_of(wall, complained="pieces-0-rise")).content.decode()
     assert 'id="pieces-0-rise_error" hx-swap-oob="true"></span>' in page
@@ -141,7 +157,7 @@ def test_every_way_of_giving_the_arc_gives_the_same_radius(desk, wall, way, figu
 
 def test_another_way_of_giving_a_piece_shows_its_own_entries(desk, wall):
     answer = desk.post(url_of(wall, "wall_preview"), form_of(wall) | {"pieces-0-way": "radius_angle"})
-    assert answer["HX-Retarget"] == "#desk"
+    assert answer["HX-Retarget"] == "#wall-form"
     page = answer.content.decode()
     assert 'name="pieces-0-angle"' in page
     assert 'name="pieces-0-rise"' not in page
