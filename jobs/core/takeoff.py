@@ -14,7 +14,7 @@ from decimal import ROUND_CEILING, Decimal
 
 from catalog.core.book import Book
 from catalog.core.money import share_out, to_cents
-from catalog.core.specs import Material, Pack
+from catalog.core.specs import Material, Pack, Price
 from catalog.core.units import MM_PER_INCH, convert
 from jobs.core.assembly import StickPiece, WallWorkUp
 from jobs.core.boards import FacePlan, merge
@@ -25,6 +25,7 @@ from jobs.core.findings import Finding, Override
 RULE_VERSION = "2026-11"
 """Version of the takeoff rules; printed with every explanation and frozen into an issued quote."""
 
+MOST_PACK_SIZES = 4
 # Figures of quantities are kept to a millionth of the unit: far below any tape, far above float noise.
 _PLACES = Decimal("0.000001")
 
@@ -225,9 +226,11 @@ def whole_packs(need: Decimal, packs: Sequence[Pack], on_day: date) -> tuple[tup
     >>> [(pack.code, count) for pack, count in whole_packs(Decimal(2500), [box], date(2026, 5, 4))]
     [('B', 3)]
     """
-    ranked = sorted(packs, key=lambda pack: (-pack.quantity, pack.code))
-    prices = [pack.price_on(on_day) for pack in ranked]
-    priced = all(price is not None for price in prices)
+    packs = _for_sale(packs, on_day)
+    prices_of = {pack.code: pack.price_on(on_day) for pack in packs}
+    priced = all(price is not None for price in prices_of.values())
+    ranked = sorted(_worth_trying(packs, prices_of, priced), key=lambda pack: (-pack.quantity, pack.code))
+    prices = [prices_of[pack.code] for pack in ranked]
     weights = [price.amount if priced and price else pack.quantity for price, pack in zip(prices, ranked, strict=True)]
     best: tuple[Decimal, tuple[int, ...]] | None = None
     for counts in _pack_counts(need, [pack.quantity for pack in ranked]):
@@ -237,6 +240,25 @@ def whole_packs(need: Decimal, packs: Sequence[Pack], on_day: date) -> tuple[tup
     if best is None:
         raise ValueError("a material needs at least one pack")
     return tuple((pack, count) for pack, count in zip(ranked, best[1], strict=True) if count)
+
+
+def _for_sale(packs: Sequence[Pack], on_day: date) -> Sequence[Pack]:
+    """Packs with a price on the day where any has one; else all of them, and the missing price is then a gap."""
+    return [pack for pack in packs if pack.price_on(on_day) is not None] or packs
+
+
+def _worth_trying(packs: Sequence[Pack], prices_of: Mapping[str, Price | None], priced: bool) -> Sequence[Pack]:
+    """At most four sizes to mix: the cheapest by quantity, and the smallest to finish with."""
+    if len(packs) <= MOST_PACK_SIZES:
+        return packs
+
+    def rate(pack: Pack) -> Decimal:
+        price = prices_of[pack.code]
+        return price.amount / pack.quantity if priced and price else -pack.quantity
+
+    smallest = min(packs, key=lambda pack: (pack.quantity, pack.code))
+    rest = sorted((pack for pack in packs if pack is not smallest), key=lambda pack: (rate(pack), pack.code))
+    return [*rest[: MOST_PACK_SIZES - 1], smallest]
 
 
 def _pack_counts(need: Decimal, sizes: Sequence[Decimal]) -> list[tuple[int, ...]]:
@@ -404,7 +426,7 @@ def _sticks(
     findings: list[Finding],
 ) -> Purchase | None:
     assert material.waste is not None
-    lengths = [pack for pack in material.packs if pack.length_mm is not None]
+    lengths = _for_sale([pack for pack in material.packs if pack.length_mm is not None], on_day)
     if not lengths:
         return _made_to_length(material, sticks, lines, on_day)
     stock = [_stock(pack, on_day) for pack in lengths]

@@ -145,3 +145,15 @@ def test_packs_always_hold_what_is_needed_and_none_is_to_spare(need: Decimal, si
     held = sum(pack.quantity * count for pack, count in chosen)
     assert held >= need
     assert all(held - pack.quantity < need for pack, _ in chosen)
+
+
+def test_a_material_sold_in_forty_sizes_is_still_answered_at_once() -> None:
+    packs = [Pack(f"P{n}", "pack", Decimal(n), (Price(Decimal(n), DAY),)) for n in range(1, 41)]
+    chosen = whole_packs(Decimal("1234.5"), packs, DAY)
+    assert sum(pack.quantity * count for pack, count in chosen) == 1235
+
+
+def test_a_pack_without_a_price_is_passed_over_where_another_has_one() -> None:
+    priced = Pack("SMALL", "pack", Decimal(10), (Price(Decimal("5.00"), DAY),))
+    chosen = whole_packs(Decimal(25), [Pack("BIG", "pack", Decimal(100)), priced], DAY)
+    assert [(pack.code, count) for pack, count in chosen] == [("SMALL", 3)]
