@@ -14,6 +14,7 @@ from catalog.core.specs import (
     KINDS,
     PROPERTIES,
     ROLES,
+    ROLES_OF_SEVERAL,
     SUPPLIES,
     SURENESS,
     Fact,
@@ -239,7 +240,7 @@ def write_supplier(supplier: Supplier) -> Document:
 
 
 def read_kit(reader: Reader, name: str) -> dict[str, tuple[str, ...]]:
-    """A kit: role -> one code or a list of codes."""
+    """A kit: role -> one code, or a list of codes for the roles that may have several."""
     inner = reader.optional_object(name)
     if inner is None:
         return {}
@@ -251,6 +252,9 @@ def read_kit(reader: Reader, name: str) -> dict[str, tuple[str, ...]]:
         found[role] = (value,) if isinstance(value, str) and value.strip() else inner.texts(role)
         if not found[role]:
             raise inner.error(role, "must name at least one material")
+        if len(found[role]) > 1 and role not in ROLES_OF_SEVERAL:
+            told = f"must name one material, and {len(found[role])} are named; several serve only as "
+            raise inner.error(role, told + ", ".join(sorted(ROLES_OF_SEVERAL)))
     return found
 
 

@@ -238,7 +238,10 @@ ROLES: Mapping[str, tuple[str, str]] = {
     "insulation": ("insulation", "Cavity insulation"),
     "backing": ("backing", "Backing for trim"),
 }
-"""role -> (kind it must be, label). `board_screw` may name several materials; the shortest that reaches is used."""
+"""role -> (kind it must be, label)."""
+
+ROLES_OF_SEVERAL = frozenset({"board_screw"})
+"""Roles that may name several materials: of the screws the shortest that reaches is used."""
 
 
 @dataclass(frozen=True)
@@ -258,7 +261,8 @@ class Supplier:
         >>> Supplier("MILL", "The mill").calendar.is_workday(date(2026, 12, 24))
         True
         """
-        return calendar_with(self.name, self.closures)
+        # Not named after the supplier: its errors reach people who are not to know who sells.
+        return calendar_with("of the supplier", self.closures)
 
 
 @dataclass(frozen=True)

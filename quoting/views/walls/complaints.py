@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 
 from catalog.core.reading import Complaint, DocumentError, Reader
+from catalog.core.specs import ROLES
 from catalog.core.units import BareLengthUnit
 from jobs.core.build import WallSpec
 from jobs.core.wall_document import Document, read_wall
@@ -41,7 +42,7 @@ def errors_of(error: DocumentError, entries: WallEntries) -> Errors:
     errors: Errors = {}
     for complaint in error.complaints:
         entry = entry_of(complaint.path, entries)
-        errors.setdefault(entry, []).append(_sentence(entry, complaint))
+        errors.setdefault(entry, []).append(_not_chosen(entry, entries) or _sentence(entry, complaint))
     return errors
 
 
@@ -52,6 +53,8 @@ def survey_complaint(field: str, reason: str, wall_key: str) -> DocumentError:
 
 def entry_of(path: str, entries: WallEntries) -> str:
     match = _ROW.match(path)
+    if path.startswith("kit"):
+        return _kit_entry(path, entries)
     if match is None:
         entry = _STANDS_AT.get(path, path)
         if entry == "height" and entries.one["height_way"] == "stations":
@@ -64,6 +67,16 @@ def entry_of(path: str, entries: WallEntries) -> str:
     leaf = _STANDS_AT.get(match[3] or "", match[3] or "")
     row = entries.rows[rows][int(match[2])]
     return f"{place}-{leaf}" if leaf in row and is_shown(rows, row, leaf) else place
+
+
+def _kit_entry(path: str, entries: WallEntries) -> str:
+    """The kit names its materials under their role: kit.tape, kit.board_screw[1]."""
+    match = re.fullmatch(r"kit\.(.*?)(?:\[(\d+)\])?", path, re.DOTALL)
+    role, nth = (match[1], int(match[2] or 0)) if match else ("", 0)
+    places = [place for place, row in enumerate(entries.rows["kit"]) if row["role"] == role and any(row.values())]
+    if nth >= len(places):
+        return ""
+    return f"kit-{places[nth]}-{'instead' if role in ROLES else 'role'}"
 
 
 def _face_entry(path: str) -> str:
@@ -81,6 +94,15 @@ def is_shown(rows: str, row: dict[str, str], entry: str) -> bool:
     if entry == "measured_on":
         return way != "straight"
     return entry in WAYS.get(way, ("", ()))[1]
+
+
+def _not_chosen(entry: str, entries: WallEntries) -> str:
+    """Nothing is typed in the kit: of what was not chosen from its lists there is no more to say."""
+    rows, _, rest = entry.partition("-")
+    place, _, leaf = rest.partition("-")
+    if rows != "kit" or entries.rows["kit"][int(place)][leaf]:
+        return ""
+    return f"{LABELS[leaf]}: choose one, or remove the row."
 
 
 def _sentence(entry: str, complaint: Complaint) -> str:

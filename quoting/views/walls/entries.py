@@ -10,15 +10,15 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from catalog.core.catalog_document import write_kit
 from catalog.core.units import MM_PER_INCH, System, format_length, parse_length
 from jobs.core.build import WallSpec
 from jobs.core.wall_document import Document, write_override, write_wall
 from quoting.views.walls.words import LENGTHS, MOST_ROWS, ROWS, SINGLES, WAYS
 
 Row = dict[str, str]
-_ROW = re.compile(r"(pieces|stations|openings|left-layers|right-layers|trims)-(\d{1,3})-(\w{1,20})", re.ASCII)
-_CHANGE = re.compile(r"(add|remove|up|down)-(pieces|stations|openings|left-layers|right-layers|trims)(?:-(\d{1,3}))?")
+_LIST = "|".join(ROWS)
+_ROW = re.compile(rf"({_LIST})-(\d{{1,3}})-(\w{{1,20}})", re.ASCII)
+_CHANGE = re.compile(rf"(add|remove|up|down)-({_LIST})(?:-(\d{{1,3}}))?")
 LONGEST = 2_000
 POINTS = ("x1", "y1", "x2", "y2", "x3", "y3")
 OPTIONAL = {
@@ -62,7 +62,8 @@ class WallEntries:
     @property
     def layout(self) -> str:
         """Changes when other entries are to be shown than before."""
-        return ",".join([self.one["height_way"], *(row["way"] for row in self.rows["pieces"])])
+        ways = [row["way"] for row in self.rows["pieces"]]
+        return ",".join([self.one["height_way"], *ways, *(row["role"] for row in self.rows["kit"])])
 
     def document(self, key: str, kept: WallSpec | None) -> Document:
         """As a job file has the wall. kept: the wall as stored, for what this form does not show."""
@@ -81,7 +82,7 @@ class WallEntries:
                 for row in self.rows["openings"]
             ],
             "trims": [_trim(row) for row in self.rows["trims"]],
-            "kit": write_kit(kept.kit) if kept else {},
+            "kit": self._kit(),
             "overrides": [write_override(one) for one in kept.overrides] if kept else [],
         }
 
@@ -89,6 +90,14 @@ class WallEntries:
         if self.one["height_way"] == "stations":
             return [{name: row[name] for name in ROWS["stations"]} for row in self.rows["stations"]]
         return self.one["height"]
+
+    def _kit(self) -> Document:
+        """A role may stand in several rows; a row in which nothing is chosen yet says nothing."""
+        kit: dict[str, list[str]] = {}
+        for row in self.rows["kit"]:
+            if row["role"] or row["instead"]:
+                kit.setdefault(row["role"], []).append(row["instead"])
+        return kit
 
     def _face(self, face: str) -> Document:
         level = self.one[f"{face}-level"]
@@ -172,6 +181,7 @@ def entries_of(spec: WallSpec, system: System) -> WallEntries:
     entries.rows["trims"] = [
         _row("trims", one, system) | {"needs_backing": _tick(one["needs_backing"])} for one in written["trims"]
     ]
+    entries.rows["kit"] = [{"role": role, "instead": code} for role, codes in written["kit"].items() for code in codes]
     return entries
 
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from catalog.core.units import System
+from catalog.core.specs import ROLES
 from catalog.models import Material
 from jobs.core.curve import FACES, Face
 from quoting.views.walls.complaints import Errors, is_shown
@@ -20,6 +20,9 @@ from quoting.views.walls.words import (
 )
 
 MATERIAL_ENTRIES = {"track": "track", "stud": "stud", "board": "board", "material": "trim"}
+WIDE = frozenset(
+    {"way", "board", "track", "stud", "material", "measured_on", "application", "height_way", "role", "instead"}
+)
 Offered = dict[str, Options]
 
 
@@ -76,16 +79,19 @@ class WallForm:
 
 
 def offered_materials() -> Offered:
-    rows = Material.objects.filter(active=True, kind__in=MATERIAL_ENTRIES.values()).order_by("name", "code")
-    offered: dict[str, list[tuple[str, str]]] = {kind: [] for kind in MATERIAL_ENTRIES.values()}
+    kinds = {*MATERIAL_ENTRIES.values(), *(kind for kind, _ in ROLES.values())}
+    rows = Material.objects.filter(active=True, kind__in=kinds).order_by("name", "code")
+    offered: dict[str, list[tuple[str, str]]] = {kind: [] for kind in kinds}
     for kind, code, name in rows.values_list("kind", "code", "name"):
         offered[kind].append((code, f"{name} ({code})"))
     return {kind: tuple(options) for kind, options in offered.items()}
 
 
-def wall_form(entries: WallEntries, errors: Errors, offered: Offered, system: System) -> WallForm:
-    def shown(entry_id: str, value: str, rows: str = "") -> Entry:
-        return _entry(entry_id, value, rows, errors, offered, system)
+def wall_form(entries: WallEntries, errors: Errors, offered: Offered) -> WallForm:
+    def shown(entry_id: str, value: str, rows: str = "", role: str = "") -> Entry:
+        leaf = entry_id.rpartition("-")[2]
+        options = _kit_options(role, offered) if leaf == "instead" else _options(leaf, rows, offered)
+        return _entry(entry_id, value, options, errors)
 
     return WallForm(
         {name: shown(name, value) for name, value in entries.one.items()},
@@ -95,7 +101,7 @@ def wall_form(entries: WallEntries, errors: Errors, offered: Offered, system: Sy
                     f"{name}-{place}",
                     f"{ROW_NAMES[name]} {place + 1}",
                     tuple(
-                        shown(f"{name}-{place}-{leaf}", row[leaf], name)
+                        shown(f"{name}-{place}-{leaf}", row[leaf], name, row.get("role", ""))
                         for leaf in ROWS[name]
                         if is_shown(name, row, leaf)
                     ),
@@ -112,9 +118,8 @@ def wall_form(entries: WallEntries, errors: Errors, offered: Offered, system: Sy
     )
 
 
-def _entry(entry_id: str, value: str, rows: str, errors: Errors, offered: Offered, system: System) -> Entry:
+def _entry(entry_id: str, value: str, options: Options, errors: Errors) -> Entry:
     leaf = entry_id.rpartition("-")[2]
-    options = _options(leaf, rows, offered)
     kind = "tick" if entry_id in TICKS or leaf in TICKS else "choice" if options else "text"
     return Entry(
         entry_id,
@@ -124,9 +129,10 @@ def _entry(entry_id: str, value: str, rows: str, errors: Errors, offered: Offere
         options_with(options, value) if kind == "choice" else (),
         HINTS.get(leaf, ""),
         tuple(errors.get(entry_id, ())),
-        leaf in ("way", "height_way"),
+        leaf in ("way", "height_way", "role"),
         entry_id == "name"
-        or leaf in ("way", "board", "track", "stud", "material", "measured_on", "application", "height_way"),
+        or leaf
+        in ("way", "board", "track", "stud", "material", "measured_on", "application", "height_way", "role", "instead"),
     )
 
 
@@ -136,6 +142,12 @@ def _options(leaf: str, rows: str, offered: Offered) -> Options:
     if leaf == "measured_on" and rows in OWN_LINES:
         return OPTIONS["own_line"]
     return OPTIONS.get(leaf, ())
+
+
+def _kit_options(role: str, offered: Offered) -> Options:
+    if role not in ROLES:
+        return (("", "say first what it is used as"),)
+    return (("", "choose one"), *offered[ROLES[role][0]])
 
 
 def first_entries(offered: Offered, thinnest_board: str) -> WallEntries:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from catalog.core.specs import ROLES
 from jobs.core.build import LEVELS, POSITIONS
 from jobs.core.survey import MEASURED_ON
 
@@ -62,6 +63,7 @@ OPTIONS: dict[str, Options] = {
     ),
     "grade": (("", "not said"), ("paint", "paint"), ("stain", "stain")),
     "splices_allowed": (("", "not said"), ("yes", "allowed"), ("no", "not allowed")),
+    "role": tuple((role, label) for role, (_, label) in ROLES.items()),
 }
 
 # Entry of a row or of the wall -> its label. The kind of entry is a list of OPTIONS, "yes" for a tick, or text.
@@ -112,6 +114,8 @@ LABELS = {
     "template": "Template held",
     "needs_backing": "Backing behind it",
     "need_by": "On site by",
+    "role": "Used as",
+    "instead": "Material",
 }
 
 HINTS = {
@@ -136,6 +140,7 @@ ROWS: dict[str, tuple[str, ...]] = {
         "name", "face", "position", "material", "form", "grade", "foot", "returns", "splices_allowed", "template",
         "need_by", "application", "needs_backing",
     ),
+    "kit": ("role", "instead"),
 }  # fmt: skip
 ROW_NAMES = {
     "pieces": "Piece",
@@ -144,8 +149,17 @@ ROW_NAMES = {
     "left-layers": "Layer",
     "right-layers": "Layer",
     "trims": "Trim",
+    "kit": "Own material",
 }
-MOST_ROWS = {"pieces": 200, "stations": 200, "openings": 200, "left-layers": 8, "right-layers": 8, "trims": 200}
+MOST_ROWS = {
+    "pieces": 200,
+    "stations": 200,
+    "openings": 200,
+    "left-layers": 8,
+    "right-layers": 8,
+    "trims": 200,
+    "kit": 100,
+}
 
 SINGLES = (
     "name",
