@@ -43,6 +43,10 @@ STAGE_OF_KIND: Mapping[str, str] = {
 STAGE_OF_ROLE: Mapping[str, str] = {"board_screw": "boards", "bead_fastener": "coat-1"}
 """Fasteners by what they hold; all others are wanted from the first."""
 
+_GIVE_DAYS_ONLY = frozenset(
+    f"standards/{name}" for name in ("hours_per_workday", "inspection_workdays", "coat_dry_hours")
+)
+
 
 @dataclass(frozen=True)
 class PlannedActivity:
@@ -78,6 +82,22 @@ class ActivityPlan:
             if activity.key == key and activity.times is not None:
                 return activity.times.early_start
         return None
+
+
+def hours_gaps(plan: ActivityPlan, walls: Sequence[WallWorkUp]) -> tuple[Finding, ...]:
+    """What is missing without which some of the hours are left out.
+
+    plan: the chain. walls: those it was drawn from. Returns the gaps of the firm's standards and of the walls; those
+    that only keep the chain from being dated are not among them. Source: own rule, a gap is never zero hours.
+
+    >>> gap = Finding("standards/coat_hours_per_1000sqft", "gap", "It is not stated.")
+    >>> of_days = Finding("standards/coat_dry_hours", "gap", "It is not stated.")
+    >>> hours_gaps(ActivityPlan((), (), None, (gap, of_days)), ()) == (gap,)
+    True
+    """
+    of_standards = [one for one in plan.findings if one.key.startswith("standards/") and one.key not in _GIVE_DAYS_ONLY]
+    found = [*of_standards, *(one for wall in walls for one in wall.findings)]
+    return tuple(one for one in found if one.weight == "gap")
 
 
 def stage_of(material: Material, position: str | None = None, role: str = "") -> str:

@@ -24,6 +24,7 @@ from jobs.core.job import JobSpec
 from jobs.core.job_document import read_job, write_job
 from quoting.core.pricing import (
     CATEGORIES,
+    MAX_QUANTITY,
     Category,
     CostLine,
     DepositRule,
@@ -64,6 +65,7 @@ class PricingSpec:
     policy: margin or markup. tax: name, rate and basis; the certificate of an exempt client comes from the client.
     entered_materials: cost of materials entered instead of the takeoff's, with a note; None takes the takeoff's.
     costs: labour, subcontract and other lines. valid_days: calendar days from issue, 1 to 365.
+    hour_cost: cost of one hour of the walls' own hours, step by step; None leaves those hours out of the cost.
     """
 
     policy: PricingPolicy
@@ -76,6 +78,7 @@ class PricingSpec:
     special_order_cost: Decimal | None = None
     valid_days: int = 30
     texts: QuoteTexts = QuoteTexts()
+    hour_cost: Decimal | None = None
 
 
 @dataclass(frozen=True)
@@ -175,6 +178,8 @@ def read_pricing(reader: Reader) -> PricingSpec:
     policy = _policy(reader.object("policy"))
     entered, note = _materials(reader)
     labour = reader.items("labour", _labour)
+    hours_reader = reader.optional_object("labour_from_hours")
+    hour_cost = _hour_cost(hours_reader) if hours_reader else None
     bought = tuple(line for category in _COST_LISTS for line in reader.items(category, partial(_cost, category)))
     tax = _tax(reader.optional_object("tax"))
     instalments = reader.items("instalments", _instalment, most=60)
@@ -189,7 +194,8 @@ def read_pricing(reader: Reader) -> PricingSpec:
     reader.finish()
     if instalments and sum((Fraction(one.share) for one in instalments), Fraction(0)) != 1:
         raise reader.error("instalments", "the shares must add up to exactly 1; write thirds as 1/3")
-    return PricingSpec(policy, tax, entered, note, (*labour, *bought), instalments, deposit, special, valid_days, texts)
+    costs = (*labour, *bought)
+    return PricingSpec(policy, tax, entered, note, costs, instalments, deposit, special, valid_days, texts, hour_cost)
 
 
 def _policy(reader: Reader) -> PricingPolicy:
@@ -221,6 +227,14 @@ def _labour(reader: Reader) -> CostLine:
     what, hours = reader.text("what", longest=200), reader.decimal("hours", "0", "100000")
     rate, wall = reader.money("rate"), reader.text("wall", "")
     return _built(reader, "", lambda: cost_line("labour", what, hours, "h", rate, wall))
+
+
+def _hour_cost(reader: Reader) -> Decimal:
+    rate = reader.money("rate")
+    reader.finish()
+    if rate > MAX_QUANTITY:
+        raise reader.error("rate", f"{rate:,} is too much for an hour; at most {MAX_QUANTITY:,}")
+    return rate
 
 
 def _cost(category: Category, reader: Reader) -> CostLine:
@@ -289,6 +303,7 @@ def write_pricing(pricing: PricingSpec) -> Document:
             for c in pricing.costs
             if c.category == "labour"
         ],
+        "labour_from_hours": None if pricing.hour_cost is None else {"rate": _plain(pricing.hour_cost)},
         **{
             category: [
                 {"what": c.what, "amount": _plain(c.cost), "wall": c.section}

@@ -8,14 +8,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 from catalog.core.book import Book
 from catalog.core.units import System, format_length
+from jobs.core.activities import ActivityPlan, hours_gaps
 from jobs.core.assembly import WallWorkUp
 from jobs.core.bending import BendCheck
 from jobs.core.build import FaceBuild, TrimRun
 from jobs.core.curve import Curve, CurvePiece, Face
+from jobs.core.explanation import Explanation
 from jobs.core.findings import Finding
 from jobs.core.takeoff import Takeoff
 from jobs.core.trim import TrimPlan
@@ -49,11 +51,20 @@ class TrimScope:
 
 
 @dataclass(frozen=True)
+class StepCost:
+    """One step of the work as labour: how its hours came about, and the line of cost they make."""
+
+    why: Explanation
+    line: CostLine
+
+
+@dataclass(frozen=True)
 class QuoteSheet:
     """A quote as far as it can be worked out.
 
     priced: None while a gap stands in the way; `findings` then says which. deposit: None when no rule is set.
-    valid_until: the last day on which it can be accepted, in the firm's time zone.
+    valid_until: the last day on which it can be accepted, in the firm's time zone. hours: the walls' own hours,
+    step by step, when labour is taken from them; their lines stand among `costs`.
     """
 
     walls: tuple[WallScope, ...]
@@ -66,6 +77,7 @@ class QuoteSheet:
     valid_until: date
     exempt_certificate: str | None
     findings: tuple[Finding, ...]
+    hours: tuple[StepCost, ...] = ()
 
     @property
     def blocking(self) -> tuple[Finding, ...]:
@@ -73,20 +85,23 @@ class QuoteSheet:
         return tuple(finding for finding in self.findings if finding.weight in ("gap", "decide"))
 
 
-def sheet_of(read: JobFile, walls: Sequence[WallWorkUp], takeoff: Takeoff, today: date) -> QuoteSheet:
+def sheet_of(
+    read: JobFile, walls: Sequence[WallWorkUp], takeoff: Takeoff, plan: ActivityPlan, today: date
+) -> QuoteSheet:
     """Work out the quote of a job.
 
-    read: the job file; it must hold pricing (else ValueError). walls, takeoff: worked up from it. today: the day
-    it would be issued. Returns the quote; what cannot be priced is a finding, never a zero.
+    read: the job file; it must hold pricing (else ValueError). walls, takeoff, plan: worked up from it. today: the
+    day it would be issued. Returns the quote; what cannot be priced is a finding, never a zero.
     Source: own convention; markup and margin as in `quoting.core.pricing`.
     """
     pricing = read.pricing
     if pricing is None:
         raise ValueError("this job is not priced yet: it has no pricing")
     findings = list(takeoff.findings)
-    costs = _costs(read, pricing, takeoff, findings)
+    hours = _hours(pricing, walls, plan, findings)
+    costs = (*_costs(read, pricing, takeoff, findings), *(step.line for step in hours or ()))
     certificate = read.job.client.tax_exempt_certificate
-    priced, asked = _price(read, pricing, costs, certificate, findings)
+    priced, asked = (None, None) if hours is None else _price(read, pricing, costs, certificate, findings)
     return QuoteSheet(
         tuple(_scope(wall, read.book) for wall in walls),
         tuple(row for wall in walls for row in _trim_rows(wall, read.book)),
@@ -98,7 +113,37 @@ def sheet_of(read: JobFile, walls: Sequence[WallWorkUp], takeoff: Takeoff, today
         today + timedelta(days=pricing.valid_days),
         certificate,
         tuple({finding.key: finding for finding in findings}.values()),
+        hours or (),
     )
+
+
+def _hours(
+    pricing: PricingSpec, walls: Sequence[WallWorkUp], plan: ActivityPlan, findings: list[Finding]
+) -> tuple[StepCost, ...] | None:
+    """The walls' hours as lines of cost, to a tenth of an hour; None when a gap leaves some of the hours out."""
+    if pricing.hour_cost is None:
+        return ()
+    gaps = hours_gaps(plan, walls)
+    if not walls:
+        gaps = (Finding("pricing/labour_from_hours", "gap", "Labour comes from the walls, and there is none yet."),)
+    if gaps:
+        findings.extend(gaps)
+        return None
+    if any(cost.category == "labour" for cost in pricing.costs):
+        findings.append(
+            Finding(
+                "pricing/labour-twice",
+                "caution",
+                "Labour is taken from the walls' hours and entered by hand as well; see that no hour stands in both.",
+            )
+        )
+    steps = []
+    for activity in plan.activities:
+        hours = Decimal(repr(activity.hours)).quantize(Decimal("0.1"), ROUND_HALF_UP)
+        if hours:
+            line = cost_line("labour", activity.name, hours, "h", pricing.hour_cost)
+            steps.append(StepCost(activity.explanation, line))
+    return tuple(steps)
 
 
 def _costs(read: JobFile, pricing: PricingSpec, takeoff: Takeoff, findings: list[Finding]) -> tuple[CostLine, ...]:

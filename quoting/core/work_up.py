@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, time
 
 from catalog.core.workdays import WorkCalendar, calendar_with
 from jobs.core.activities import ActivityPlan, plan_activities
@@ -46,11 +46,14 @@ def calendar_of(read: JobFile) -> WorkCalendar:
     return calendar_with(firm.name, (*firm.closures, *read.job.closures))
 
 
-def work_up(read: JobFile, today: date, walls: tuple[WallWorkUp, ...] | None = None) -> WorkUp:
+def work_up(
+    read: JobFile, today: date, walls: tuple[WallWorkUp, ...] | None = None, now_at: time | None = None
+) -> WorkUp:
     """Work a job up.
 
     read: the job file. today: the day from which prices, lead terms and days in hand count. walls: the walls of
-    that file worked up already, in its order; None to work them up here.
+    that file worked up already, in its order; None to work them up here. now_at: the firm's time of day, for the
+    suppliers' cut-off hours; None when it does not matter.
     Returns the whole; raises SurveyError when a wall's figures give no wall (its `field` starts with the wall's
     key). Everything merely missing is a finding.
     """
@@ -59,6 +62,6 @@ def work_up(read: JobFile, today: date, walls: tuple[WallWorkUp, ...] | None = N
     calendar = calendar_of(read)
     takeoff = take_off(walls, read.book, today, read.job.overrides)
     plan = plan_activities(read.job, walls, read.book.standards, calendar)
-    needs = needs_of(read.job, walls, takeoff.purchases, plan, read.book, calendar, today)
-    quote = sheet_of(read, walls, takeoff, today) if read.pricing else None
+    needs = needs_of(read.job, walls, takeoff.purchases, plan, read.book, read.book.firm.calendar, today, now_at)
+    quote = sheet_of(read, walls, takeoff, plan, today) if read.pricing else None
     return WorkUp(read, today, calendar, walls, takeoff, plan, needs, quote)

@@ -9,7 +9,7 @@ from catalog.models.bounds import MOST_MONEY, between, one_of, stated
 from catalog.models.columns import figure_column, money_column, plain
 from jobs.models import Job
 from quoting.core.job_file import MAX_VALID_DAYS, MODES, TAX_BASES, TAXED_PARTS, PricingSpec, QuoteTexts
-from quoting.core.pricing import CATEGORIES, MAX_MARKUP, Category, PricingPolicy, TaxRule
+from quoting.core.pricing import CATEGORIES, MAX_MARKUP, MAX_QUANTITY, Category, PricingPolicy, TaxRule
 from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
 
 MODE_CHOICES = [("margin", "One target margin"), ("markup", "A markup on each category")]
@@ -31,6 +31,7 @@ class Pricing(models.Model):
     markup_other = figure_column(null=True, blank=True)
     entered_materials = money_column(null=True, blank=True, help_text="Empty takes the takeoff's cost.")
     materials_note = models.TextField(blank=True)
+    hour_cost = money_column(null=True, blank=True, help_text="Of the walls' own hours; empty leaves them out.")
     tax_name = models.CharField(max_length=60)
     tax_rate = figure_column(null=True, blank=True, help_text="Empty takes the rate in force on the day.")
     tax_applies_to = models.CharField(max_length=9, blank=True, choices=TAXED_PART_CHOICES)
@@ -57,6 +58,7 @@ class Pricing(models.Model):
                 name="pricing_mode_and_figures_agree",
             ),
             between("pricing", "entered_materials", 0, MOST_MONEY),
+            between("pricing", "hour_cost", 0, MAX_QUANTITY),
             stated("pricing", "tax_name"),
             between("pricing", "tax_rate", 0, 1),
             models.CheckConstraint(
@@ -107,4 +109,5 @@ class Pricing(models.Model):
             special_order_cost=self.special_order_cost,
             valid_days=self.valid_days,
             texts=QuoteTexts(**{block: tuple(found) for block, found in texts.items()}),
+            hour_cost=self.hour_cost,
         )

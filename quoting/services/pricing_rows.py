@@ -27,6 +27,7 @@ def head_figures(spec: PricingSpec, tax_by_name: str) -> Figures:
         **markups,
         "entered_materials": spec.entered_materials,
         "materials_note": spec.materials_note,
+        "hour_cost": spec.hour_cost,
         "tax_name": own.name if own else tax_by_name,
         "tax_rate": own.rate if own else None,
         "tax_applies_to": own.applies_to if own else "",

@@ -1,5 +1,6 @@
 """The figures of a quote as far as this person may see them."""
 
+from decimal import Decimal
 from typing import Any
 
 from django.http import HttpRequest
@@ -31,6 +32,8 @@ def figures_of(done: WorkUp, *, with_margin: bool) -> dict[str, Any]:
         "quote": quote,
         "priced": priced,
         "categories": categories,
+        "hours_together": sum((step.line.quantity for step in quote.hours), Decimal(0)) if quote else None,
+        "hours_cost": sum((step.line.cost for step in quote.hours), Decimal(0)) if quote else None,
         "with_margin": with_margin,
         "margin": None if priced is None else round(priced.margin * 100, 2),
         "cautions": [one.sentence for one in quote.findings if one.weight == "caution"] if quote else [],

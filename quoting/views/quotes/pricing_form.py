@@ -77,6 +77,27 @@ class MaterialsForm(EntryForm):
         return {"source": "entered", **materials} if isinstance(materials, dict) else {"source": "takeoff"}
 
 
+class HoursForm(EntryForm):
+    taken = forms.BooleanField(
+        label="Labour from the walls' hours", help_text="Every step's hours, the firm's curve factor in them."
+    )
+    rate = text("Cost of one such hour", "What it costs the firm, burden included.", longest=20)
+    stands_at = {"labour_from_hours": "rate"}
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        # The page that shows the form lists the rates in force under this id.
+        self.fields["rate"].widget.attrs["list"] = "labour-rates"
+
+    def document(self) -> Document | None:
+        found = self.entries()
+        return _without(found, "taken") if found.get("taken") else None
+
+    @staticmethod
+    def offered(hours: Document | None) -> Document:
+        return {"taken": hours is not None, **(hours or {})}
+
+
 class TaxForm(EntryForm):
     name = text("Tax", "As the paper calls it.", longest=60)
     rate = text("Rate, %", "Empty takes the rate in force on the day of the quote.", longest=20)
@@ -187,6 +208,7 @@ class PricingForm:
         self.data, self.others = data, list[str]()
         self.policy = PolicyForm(data, PolicyForm.offered(document.get("policy") or {}), prefix="policy")
         self.materials = MaterialsForm(data, MaterialsForm.offered(document.get("materials")), prefix="materials")
+        self.hours = HoursForm(data, HoursForm.offered(document.get("labour_from_hours")), prefix="hours")
         self.tax = TaxForm(data, TaxForm.offered(document.get("tax") or {}), prefix="tax")
         self.deposit = DepositForm(data, DepositForm.offered(document.get("deposit")), prefix="deposit")
         self.rest = OtherForm(data, _only(document, OtherForm), prefix="rest")
@@ -210,7 +232,7 @@ class PricingForm:
     @property
     def forms(self) -> dict[str, EntryForm]:
         named = {"policy": self.policy, "materials": self.materials, "tax": self.tax, "deposit": self.deposit}
-        return {**named, "rest": self.rest, "texts": self.texts}
+        return {**named, "labour_from_hours": self.hours, "rest": self.rest, "texts": self.texts}
 
     def is_valid(self) -> bool:
         answers = [form.is_valid() for form in self.forms.values()]
@@ -221,6 +243,7 @@ class PricingForm:
         found: Document = {
             "policy": self.policy.document(),
             "materials": self.materials.document(),
+            "labour_from_hours": self.hours.document(),
             "deposit": self.deposit.document(),
             **self.rest.entries(),
             **self.texts.document(),

@@ -59,7 +59,13 @@ def usual_pricing(request: HttpRequest) -> HttpResponse:
 
 def _usual_page(request: HttpRequest, form: PricingForm, status: int = 200) -> HttpResponse:
     row = Pricing.objects.filter(job=None).first()
-    context = {"form": form, "version": row.version if row else "", "is_stored": row is not None}
+    today = day_at_the_firm(clock.now())
+    context = {
+        "form": form,
+        "version": row.version if row else "",
+        "is_stored": row is not None,
+        "rates": taxes.labour_rates_in_force(today),
+    }
     return render(request, "quotes/usual.html", context, status=status)
 
 
