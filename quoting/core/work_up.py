@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, time
+from datetime import date
 
 from catalog.core.workdays import WorkCalendar, calendar_with
 from jobs.core.activities import ActivityPlan, plan_activities
@@ -46,14 +46,11 @@ def calendar_of(read: JobFile) -> WorkCalendar:
     return calendar_with(firm.name, (*firm.closures, *read.job.closures))
 
 
-def work_up(
-    read: JobFile, today: date, walls: tuple[WallWorkUp, ...] | None = None, now_at: time | None = None
-) -> WorkUp:
+def work_up(read: JobFile, today: date, walls: tuple[WallWorkUp, ...] | None = None) -> WorkUp:
     """Work a job up.
 
     read: the job file. today: the day from which prices, lead terms and days in hand count. walls: the walls of
-    that file worked up already, in its order; None to work them up here. now_at: the firm's time of day, for the
-    suppliers' cut-off hours; None when it does not matter.
+    that file worked up already, in its order; None to work them up here.
     Returns the whole; raises SurveyError when a wall's figures give no wall (its `field` starts with the wall's
     key). Everything merely missing is a finding.
     """
@@ -62,6 +59,6 @@ def work_up(
     calendar = calendar_of(read)
     takeoff = take_off(walls, read.book, today, read.job.overrides)
     plan = plan_activities(read.job, walls, read.book.standards, calendar)
-    needs = needs_of(read.job, walls, takeoff.purchases, plan, read.book, read.book.firm.calendar, today, now_at)
+    needs = needs_of(read.job, walls, takeoff.purchases, plan, read.book, calendar, today)
     quote = sheet_of(read, walls, takeoff, plan, today) if read.pricing else None
     return WorkUp(read, today, calendar, walls, takeoff, plan, needs, quote)
