@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 from typing import Literal
 
@@ -33,6 +33,7 @@ from jobs.core.order_by import (
 )
 from jobs.core.takeoff import Purchase
 
+MOST_DAYS_EARLIER = 60
 AGREED = "agreed for this job"
 Driver = Literal["length", "radius", "template", "profile"]
 _DRIVER: Mapping[TrimForm, Driver] = {
@@ -91,18 +92,24 @@ def needs_of(
     book: Book,
     calendar: WorkCalendar,
     today: date,
+    now_at: time | None = None,
 ) -> tuple[DatedNeed, ...]:
     """Date every material of the job; sorted by days in hand, gaps last.
 
-    purchases: of the job's takeoff. plan: its activities. calendar: the firm's working days for this job.
-    today: the day from which days in hand count. Source: own convention, trade rules on dates.
+    purchases: of the job's takeoff; one of which nothing is bought has no dates. plan: its activities. calendar:
+    the firm's working days. today: the day from which days in hand count. now_at: the firm's time of day, None when
+    it does not matter: an order placed after the supplier's cut-off hour counts as the next day's.
+    Source: own convention, trade rules on dates.
     """
     agreed = {one.material: one for one in job.dates}
     trims = [trim for wall in walls for trim in wall.spec.trims]
-    bought = {purchase.material: purchase for purchase in purchases}
+    bought = {purchase.material: purchase for purchase in purchases if purchase.buy}
+    not_bought = {purchase.material for purchase in purchases if not purchase.buy}
     codes = list(bought)
     codes += [
-        code for code in dict.fromkeys(t.material for t in trims) if code in book.materials and code not in bought
+        code
+        for code in dict.fromkeys(t.material for t in trims)
+        if code in book.materials and code not in bought and code not in not_bought
     ]
     dated = []
     for code in codes:
@@ -112,7 +119,19 @@ def needs_of(
         driver = _strictest([_DRIVER[run.form] for run in runs])
         clash = _clash(material, need_by, set_by, runs, bought.get(code), plan)
         dated.append(
-            _date(material, bought.get(code), agreed.get(code), need_by, set_by, driver, book, calendar, today, clash)
+            _date(
+                material,
+                bought.get(code),
+                agreed.get(code),
+                need_by,
+                set_by,
+                driver,
+                book,
+                calendar,
+                today,
+                now_at,
+                clash,
+            )
         )
     return tuple(sorted(dated, key=lambda one: (one.in_hand is None, one.in_hand or 0, one.name, one.material)))
 
@@ -182,6 +201,7 @@ def _date(
     book: Book,
     calendar: WorkCalendar,
     today: date,
+    now_at: time | None,
     clash: Finding | None,
 ) -> DatedNeed:
     findings: list[Finding] = [clash] if clash else []
@@ -204,7 +224,7 @@ def _date(
     today_arrival: Arrival | None = None
     if supplier is not None and term is not None:
         try:
-            today_arrival = _arrival(today, term, cushion, calendar, supplier)
+            today_arrival = _arrival(today, term, cushion, calendar, supplier, now_at)
             if need_by is not None:
                 dates = order_by(
                     need_by,
@@ -215,6 +235,8 @@ def _date(
                     supplier=supplier.calendar,
                     cut_off=supplier.order_cut_off,
                 )
+                shut = _shut_in_between(material, dates, term, cushion, calendar, supplier)
+                findings += [shut] if shut else []
         except OrderDateError as error:
             gap("dates", str(error))
     late = None
@@ -234,7 +256,7 @@ def _date(
         cushion,
         sign_off,
         dates,
-        days_in_hand(today, dates.order_by, calendar) if dates else None,
+        _in_hand(today, dates.order_by, today_arrival, calendar) if dates else None,
         days_in_hand(today, dates.decide_by, calendar) if dates else None,
         today_arrival,
         late,
@@ -242,15 +264,58 @@ def _date(
     )
 
 
-def _arrival(today: date, term: LeadTerm, cushion: int, calendar: WorkCalendar, supplier: Supplier) -> Arrival:
+def _arrival(
+    order_day: date,
+    term: LeadTerm,
+    cushion: int,
+    calendar: WorkCalendar,
+    supplier: Supplier,
+    now_at: time | None = None,
+) -> Arrival:
     return arrival(
-        today,
+        order_day,
         term,
         cushion_workdays=cushion,
         firm=calendar,
         supplier=supplier.calendar,
+        placed_at=now_at,
         cut_off=supplier.order_cut_off,
     )
+
+
+def _shut_in_between(
+    material: Material,
+    dates: OrderDates,
+    term: LeadTerm,
+    cushion: int,
+    calendar: WorkCalendar,
+    supplier: Supplier,
+) -> Finding | None:
+    """Say so when an order on the order-by day itself would come late.
+
+    The pass back counts the supplier's days up to the dock date, the pass forward from the order on. Where the
+    supplier is shut on the dock date the two differ: what would ship on that day ships after the closure.
+    """
+    usable = _arrival(dates.order_by, term, cushion, calendar, supplier).usable
+    if usable <= dates.need_by:
+        return None
+    day = dates.order_by
+    for _ in range(MOST_DAYS_EARLIER):
+        day = calendar.back(day, 1)
+        if _arrival(day, term, cushion, calendar, supplier).usable <= dates.need_by:
+            break
+    told = (
+        f"{material.name}: ordered on its order-by day {dates.order_by.isoformat()} it is usable "
+        f"{usable.isoformat()}, after {dates.need_by.isoformat()}, because the supplier is shut when it should "
+        f"arrive; ordered by {day.isoformat()} it is in time."
+    )
+    return Finding(f"needs/{material.code}/shut-at-dock", "caution", told)
+
+
+def _in_hand(today: date, by: date, if_ordered_now: Arrival | None, calendar: WorkCalendar) -> int:
+    """Days in hand; after the cut-off hour of the order-by day itself there are none left."""
+    counted = days_in_hand(today, by, calendar)
+    return min(counted, -1) if if_ordered_now is not None and if_ordered_now.counted_from > by else counted
 
 
 def _first(*values: int | None) -> int:

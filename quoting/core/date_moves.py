@@ -98,7 +98,7 @@ def dates_with(done: WorkUp, job: JobSpec) -> JobDates:
     read = replace(done.read, job=job)
     calendar = calendar_of(read)
     plan = plan_activities(job, done.walls, read.book.standards, calendar)
-    needs = needs_of(job, done.walls, done.takeoff.purchases, plan, read.book, calendar, done.today)
+    needs = needs_of(job, done.walls, done.takeoff.purchases, plan, read.book, read.book.firm.calendar, done.today)
     return JobDates(job, calendar, plan, needs)
 
 

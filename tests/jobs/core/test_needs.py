@@ -1,11 +1,12 @@
 """Activities, need-by days and order dates of whole jobs."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, time
 
 import pytest
 
-from catalog.core.workdays import calendar_with
+from catalog.core.workdays import Closure, calendar_with
+from jobs.core.findings import Override
 from jobs.core.job import ActivityChange, ItemDates
 from jobs.core.needs import DatedNeed
 from quoting.core.job_file import JobFile
@@ -123,3 +124,55 @@ def test_an_item_agreed_for_after_its_activity_begins_is_said() -> None:
     assert [f.weight for f in need(done, "BASE-514-FLEX").findings] == ["caution"]
     held = work_up(dental(activities=(ActivityChange("trim", not_before=date(2027, 1, 25)),)), date(2026, 11, 25))
     assert need(held, "BASE-514-FLEX").findings == ()
+
+
+def test_an_order_by_day_that_a_closure_makes_too_late_is_said() -> None:
+    # Worked example: the supply house is shut 21 Dec to 1 Jan and the order-by day of track and board is 11 Dec.
+    track = need(work_up(dental(), date(2026, 11, 25)), "TRACK-358")
+    assert track.dates is not None
+    assert track.dates.order_by == date(2026, 12, 11)
+    told = next(f for f in track.findings if f.key.endswith("/shut-at-dock"))
+    assert told.weight == "caution"
+    assert "ordered by 2026-12-10 it is in time" in told.sentence
+
+
+def test_after_the_cut_off_hour_of_the_order_by_day_it_is_late() -> None:
+    read, day = dental(), date(2026, 12, 10)
+    assert read.book.suppliers[read.book.materials["BASE-514-FLEX"].supplier or ""].order_cut_off == time(15)
+    hands = [need(work_up(read, day, now_at=at), "BASE-514-FLEX").in_hand for at in (time(14, 59), time(15, 1))]
+    assert hands == [0, -1]
+
+
+def test_a_closed_site_does_not_move_the_firms_order_dates() -> None:
+    # Trade rules: cushion days, order-by and days in hand run on the firm's calendar.
+    shut = (Closure(date(2026, 12, 1), date(2026, 12, 18), "site shut"),)
+    open_site, shut_site = (
+        need(work_up(dental(closures=closures), date(2026, 11, 25)), "BASE-514-FLEX") for closures in ((), shut)
+    )
+    assert (open_site.dates, open_site.in_hand) == (shut_site.dates, shut_site.in_hand)
+
+
+def test_an_item_set_to_nothing_has_no_order_date() -> None:
+    decision = Override("reception-screen/trim-1", "client supplies it", "Ines", "2026-11-20", 0.0)
+    other = Override("reception-screen/trim-2", "client supplies it", "Ines", "2026-11-20", 0.0)
+    done = work_up(dental(overrides=(decision, other)), date(2026, 11, 25))
+    assert "BASE-514-FLEX" not in [one.material for one in done.needs]
+
+
+def test_order_data_of_made_trim_knows_its_need_date() -> None:
+    done = work_up(dental(), date(2026, 11, 25))
+    order = done.walls[0].trims[0].order
+    assert order is not None
+    assert (order.need_by, "need date" in order.missing) == (date(2027, 1, 25), False)
+
+
+def test_no_gap_names_the_supplier() -> None:
+    read = dental()
+    mill = next(iter(read.book.suppliers.values()))
+    code = read.book.materials["BASE-514-FLEX"].supplier
+    always = tuple(Closure(date(y, 1, 1), date(y + 2, 12, 31)) for y in range(2020, 2034, 3))
+    shut = replace(mill, code=code, name="CANARY", closures=always)
+    done = work_up(replace(read, book=read.book.with_more((shut,), ())), date(2026, 11, 25))
+    told = " ".join(f.sentence for f in need(done, "BASE-514-FLEX").findings)
+    assert told
+    assert "CANARY" not in told
