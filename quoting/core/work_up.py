@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, replace
+from datetime import date, time
 
 from catalog.core.workdays import WorkCalendar, calendar_with
 from jobs.core.activities import ActivityPlan, plan_activities
@@ -11,6 +11,7 @@ from jobs.core.assembly import WallWorkUp, work_up_wall
 from jobs.core.findings import Finding
 from jobs.core.needs import DatedNeed, needs_of
 from jobs.core.takeoff import Takeoff, take_off
+from jobs.core.trim import with_need_date
 from quoting.core.job_file import JobFile
 from quoting.core.quote_sheet import QuoteSheet, sheet_of
 
@@ -46,11 +47,14 @@ def calendar_of(read: JobFile) -> WorkCalendar:
     return calendar_with(firm.name, (*firm.closures, *read.job.closures))
 
 
-def work_up(read: JobFile, today: date, walls: tuple[WallWorkUp, ...] | None = None) -> WorkUp:
+def work_up(
+    read: JobFile, today: date, walls: tuple[WallWorkUp, ...] | None = None, now_at: time | None = None
+) -> WorkUp:
     """Work a job up.
 
     read: the job file. today: the day from which prices, lead terms and days in hand count. walls: the walls of
-    that file worked up already, in its order; None to work them up here.
+    that file worked up already, in its order; None to work them up here. now_at: the firm's time of day, for the
+    suppliers' cut-off hours; None when it does not matter.
     Returns the whole; raises SurveyError when a wall's figures give no wall (its `field` starts with the wall's
     key). Everything merely missing is a finding.
     """
@@ -59,6 +63,21 @@ def work_up(read: JobFile, today: date, walls: tuple[WallWorkUp, ...] | None = N
     calendar = calendar_of(read)
     takeoff = take_off(walls, read.book, today, read.job.overrides)
     plan = plan_activities(read.job, walls, read.book.standards, calendar)
-    needs = needs_of(read.job, walls, takeoff.purchases, plan, read.book, calendar, today)
+    needs = needs_of(read.job, walls, takeoff.purchases, plan, read.book, read.book.firm.calendar, today, now_at)
     quote = sheet_of(read, walls, takeoff, plan, today) if read.pricing else None
-    return WorkUp(read, today, calendar, walls, takeoff, plan, needs, quote)
+    return WorkUp(read, today, calendar, _with_need_dates(walls, needs), takeoff, plan, needs, quote)
+
+
+def _with_need_dates(walls: tuple[WallWorkUp, ...], needs: tuple[DatedNeed, ...]) -> tuple[WallWorkUp, ...]:
+    """The walls with the day each made-to-order trim is needed by in its order data."""
+    days = {need.material: need.need_by for need in needs if need.need_by is not None}
+    return tuple(
+        replace(
+            wall,
+            trims=tuple(
+                with_need_date(trim, days[trim.run.material]) if trim.run.material in days else trim
+                for trim in wall.trims
+            ),
+        )
+        for wall in walls
+    )
