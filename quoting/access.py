@@ -16,9 +16,9 @@ ALL_ROLES: tuple[str, ...] = (ANONYMOUS, Role.ESTIMATOR, Role.OFFICE, Role.LEAD,
 NOBODY: Roles = frozenset()
 EVERYONE: Roles = frozenset(ALL_ROLES)
 STAFF: Roles = EVERYONE - {ANONYMOUS}
-# Those who see costs, margins and suppliers.
+# Those who see costs and suppliers, but not as such how the job is priced.
 DESK: Roles = STAFF - {Role.LEAD}
-# Those who set prices and see margins.
+# Those who set how a job is priced, and see margins: in job files as well as on pages.
 PRICERS: Roles = frozenset({Role.ESTIMATOR, Role.OWNER})
 OWNER: Roles = frozenset({Role.OWNER})
 
@@ -89,6 +89,14 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "paper": {"GET": DESK},
     "paper_progress": {"GET": DESK},
     "paper_retry": {"POST": DESK},
+    "site_sheet": {"GET": STAFF},
+    "site_sheet_make": {"POST": STAFF},
+    "site_wall": {"GET": STAFF},
+    "site_wall_dxf": {"GET": STAFF},
+    "full_size_make": {"POST": STAFF},
+    "site_paper": {"GET": STAFF},
+    "site_paper_progress": {"GET": STAFF},
+    "site_paper_retry": {"POST": STAFF},
     "job_history": {"GET": DESK},
     "quote": {"GET": DESK, "POST": PRICERS},
     "quote_start": {"POST": PRICERS},

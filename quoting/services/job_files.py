@@ -30,6 +30,11 @@ from quoting.services.pricing import pricing_of, spec_of, store_pricing
 from quoting.services.remembered import walls_worked_up
 
 Document = dict[str, Any]
+PRICING = "pricing"
+NOT_YOURS_TO_PRICE = (
+    "says how the job is priced, which estimators and owners alone may set; "
+    "leave this part out, or ask one of them to bring the file in"
+)
 
 
 def job_file_of(job: Job, on_day: date) -> JobFile:
@@ -58,8 +63,15 @@ def _with_gap(done: WorkUp, missing: str) -> WorkUp:
     return replace(done, quote=quote)
 
 
-def export_job_file(job: Job, on_day: date) -> Document:
-    """The job as a file whole in itself; a tax given by name is written with the rate of the day."""
+def export_job_file(job: Job, on_day: date, *, with_pricing: bool = True) -> Document:
+    """The job as a file whole in itself; a tax given by name is written with the rate of the day.
+
+    with_pricing: False for those who do not see margins; the file then says nothing of how the job is priced.
+    """
+    if not with_pricing:
+        document = write_job_file(JobFile(book_of(), job.to_core()))
+        del document[PRICING]
+        return document
     read, missing = _read(job, on_day)
     if missing:
         raise DocumentError.at("pricing.tax", missing)
@@ -73,8 +85,14 @@ def import_job_file(
     now: datetime,
     by: Any = None,
     on_known: Literal["refuse", "replace"] = "refuse",
+    with_pricing: bool = True,
 ) -> Job:
-    """Bring a job file in: what the catalog lacks, client, job, walls and pricing, all of it or nothing."""
+    """Bring a job file in: what the catalog lacks, client, job, walls and pricing, all of it or nothing.
+
+    with_pricing: False for those who do not set prices; a file that holds any is refused.
+    """
+    if not with_pricing and document.get(PRICING) is not None:
+        raise DocumentError.at(PRICING, NOT_YOURS_TO_PRICE)
     read = read_job_file(document, book_of() if Firm.objects.exists() else None)
     store_book(read.book, on_known="keep")
     job = store_job(read.job, now=now, by=by, on_known=on_known)

@@ -12,7 +12,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from catalog.core.reading import Complaint, DocumentError, parse_document
 from jobs.core.survey import SurveyError
 from jobs.models import Job
-from quoting import clock
+from quoting import access, clock
 from quoting.services.job_files import export_job_file, import_job_file
 from quoting.services.work_up_files import LARGEST_FILE
 from quoting.views.firm_first import firm_first
@@ -38,13 +38,28 @@ def job_import(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, f"Imported: {job.key} {job.title}.")
             return redirect("job", job.pk)
-    context = {"form": form, "complaints": complaints[:MOST_COMPLAINTS], "count": len(complaints)}
+    context = {
+        "form": form,
+        "complaints": complaints[:MOST_COMPLAINTS],
+        "count": len(complaints),
+        "sets_prices": _sets_prices(request),
+    }
     return render(request, "jobs/import.html", context, status=422 if complaints or form.errors else 200)
 
 
 def _import(request: HttpRequest, file: UploadedFile, replace: bool) -> Job:
     on_known = "replace" if replace else "refuse"
-    return import_job_file(_document(file), now=clock.now(), by=request.user, on_known=on_known)
+    return import_job_file(
+        _document(file),
+        now=clock.now(),
+        by=request.user,
+        on_known=on_known,
+        with_pricing=_sets_prices(request),
+    )
+
+
+def _sets_prices(request: HttpRequest) -> bool:
+    return access.role_of(request.user) in access.PRICERS
 
 
 def _document(file: UploadedFile) -> dict[str, object]:
@@ -61,7 +76,7 @@ def _document(file: UploadedFile) -> dict[str, object]:
 def job_export(request: HttpRequest, job_id: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=job_id)
     try:
-        document = export_job_file(job, clock.today())
+        document = export_job_file(job, clock.today(), with_pricing=_sets_prices(request))
     except DocumentError as error:
         messages.error(request, str(error))
         return redirect("job", job.pk)

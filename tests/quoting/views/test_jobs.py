@@ -11,7 +11,9 @@ from catalog.models import Material, Price, Supplier
 from catalog.services.catalog_file import store_book
 from jobs.models import Client, Job
 from jobs.services.walls import copy_wall
+from quoting.services.pricing import pricing_of
 from tests.documents import FIXTURES, document, starter
+from tests.quoting.views.desk import priced_job
 from tests.stored import stored_job
 
 pytestmark = pytest.mark.usefixtures("frozen_clock")
@@ -25,6 +27,12 @@ def job(db):
 @pytest.fixture
 def desk(client, make_person):
     client.force_login(make_person("office"))
+    return client
+
+
+@pytest.fixture
+def estimator(client, make_person):
+    client.force_login(make_person("estimator"))
     return client
 
 
@@ -191,21 +199,21 @@ def fixture_bytes(name):
     return (FIXTURES / "jobs" / f"{name}.json").read_bytes()
 
 
-def test_a_job_file_comes_in_and_goes_out_again(desk, db):
+def test_a_job_file_comes_in_and_goes_out_again(estimator, db):
     store_book(starter())
-    answer = upload(desk, fixture_bytes("larkmoor-dental"))
+    answer = upload(estimator, fixture_bytes("larkmoor-dental"))
     job = Job.objects.get()
     assert answer.url == reverse("job", args=[job.pk])
-    out = desk.get(reverse("job_export", args=[job.pk]))
+    out = estimator.get(reverse("job_export", args=[job.pk]))
     assert out["Content-Disposition"] == f'attachment; filename="{job.key}.json"'
     assert json.loads(out.content)["job"]["title"] == job.title
 
 
-def test_a_wrong_job_file_is_named_place_by_place_and_nothing_is_kept(desk, db):
+def test_a_wrong_job_file_is_named_place_by_place_and_nothing_is_kept(estimator, db):
     wrong = document("jobs/larkmoor-dental.json")
     wrong["walls"][0]["pieces"][0]["rise"] = "0 in"
     wrong["walls"][0]["colour"] = "blue"
-    answer = upload(desk, wrong)
+    answer = upload(estimator, wrong)
     page = answer.content.decode()
     assert answer.status_code == 422
     assert "<code>walls[0].pieces[0].rise</code>" in page
@@ -213,16 +221,41 @@ def test_a_wrong_job_file_is_named_place_by_place_and_nothing_is_kept(desk, db):
 
 
 @pytest.mark.parametrize("data", [b"", b"\xff\xfe", b"[]", b"{", b'{"a": NaN}', b"[" * 5000, b'{"format": "x"}'])
-def test_what_is_no_job_file_is_refused_in_words(desk, db, data):
-    answer = upload(desk, data)
+def test_what_is_no_job_file_is_refused_in_words(estimator, db, data):
+    answer = upload(estimator, data)
     assert answer.status_code == 422
     assert not Job.objects.exists()
 
 
-def test_a_job_file_of_a_known_key_replaces_only_when_asked(desk, job):
-    assert upload(desk, fixture_bytes("larkmoor-dental")).status_code == 422
-    assert upload(desk, fixture_bytes("larkmoor-dental"), replace="on").status_code == 302
+def test_a_job_file_of_a_known_key_replaces_only_when_asked(estimator, job):
+    assert upload(estimator, fixture_bytes("larkmoor-dental")).status_code == 422
+    assert upload(estimator, fixture_bytes("larkmoor-dental"), replace="on").status_code == 302
     assert Job.objects.count() == 1
+
+
+def without_pricing(name):
+    return {part: value for part, value in document(f"jobs/{name}.json").items() if part != "pricing"}
+
+
+def test_the_office_takes_a_job_file_out_without_how_it_is_priced(desk, client, make_person):
+    """The control: of the same job, someone who sets prices takes the whole."""
+    out = reverse("job_export", args=[priced_job().pk])
+    written = json.loads(desk.get(out).content)
+    assert "pricing" not in written
+    assert "margin" not in json.dumps(written)
+    client.force_login(make_person("estimator"))
+    assert json.loads(client.get(out).content)["pricing"]["policy"]["target_margin"]
+
+
+def test_the_office_brings_no_pricing_in(desk):
+    job = priced_job()
+    before = pricing_of(job)
+    answer = upload(desk, fixture_bytes("larkmoor-dental"), replace="on")
+    assert answer.status_code == 422
+    assert "<code>pricing</code>" in answer.content.decode()
+    assert "estimators and owners alone may set" in answer.content.decode()
+    assert upload(desk, without_pricing("larkmoor-dental"), replace="on").status_code == 302
+    assert pricing_of(job) == before
 
 
 def test_a_client_is_changed_for_all_their_jobs(desk, job):
