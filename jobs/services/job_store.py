@@ -10,10 +10,11 @@ from catalog.services.suppliers import closure_figures
 from jobs.core.job import JobSpec
 from jobs.models import Job, Wall
 from jobs.services.clients import client_for
+from jobs.services.signing import Signature, signed, signed_wall
 from jobs.services.versions import next_version
 from jobs.services.wall_checks import doubles
 from jobs.services.wall_rows import override_figures
-from jobs.services.walls import fill_wall, refuse_wrong_walls
+from jobs.services.walls import decisions_on, fill_wall, refuse_wrong_walls
 
 OnKnown = Literal["refuse", "replace"]
 
@@ -26,10 +27,12 @@ def store_job(
     by: Any = None,
     on_known: OnKnown = "refuse",
     seen_version: int | None = None,
+    signature: Signature | None = None,
 ) -> Job:
     """Make the job of that key exactly this one, walls and all, or nothing.
 
     A key that is taken is refused, or with "replace" that job is made this one. by: the Person who does it.
+    signature: of decisions that are new or changed; None keeps the names given.
     """
     refuse_wrong_job(spec)
     job = Job.objects.select_for_update().filter(key=spec.key).first()
@@ -39,8 +42,8 @@ def store_job(
         raise KeyTaken.by(spec.key)
     else:
         next_version(job, seen_version)
-    fill_job(job, spec)
-    _fill_walls(job, spec)
+    fill_job(job, spec, signature)
+    _fill_walls(job, spec, signature)
     job.forget_parts()
     return job
 
@@ -84,7 +87,7 @@ def _set_head(job: Job, spec: JobSpec) -> None:
     job.start_on, job.crew = spec.start_on, spec.crew
 
 
-def fill_job(job: Job, spec: JobSpec) -> None:
+def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None) -> None:
     if job.client.to_core() != spec.client:
         job.client = client_for(spec.client)
     _set_head(job, spec)
@@ -108,14 +111,15 @@ def fill_job(job: Job, spec: JobSpec) -> None:
         }
         for one in spec.activities
     ]
-    overrides = [override_figures(one) for one in spec.overrides]
+    stored = [one.to_core() for one in job.overrides.filter(wall=None)]
+    overrides = [override_figures(one) for one in signed(spec.overrides, stored, signature)]
     match_rows(job.closures.all(), map(closure_figures, spec.closures), owner=owner)
     match_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
     match_rows(job.activity_changes.all(), activities, key=("key",), owner=owner)
     match_rows(job.overrides.filter(wall=None), overrides, key=("key",), owner=owner)
 
 
-def _fill_walls(job: Job, spec: JobSpec) -> None:
+def _fill_walls(job: Job, spec: JobSpec, signature: Signature | None) -> None:
     present = {wall.key: wall for wall in job.walls.all()}
     for place, wall_spec in enumerate(spec.walls):
         wall = present.pop(wall_spec.key, None)
@@ -124,6 +128,6 @@ def _fill_walls(job: Job, spec: JobSpec) -> None:
         else:
             next_version(wall, None)
         wall.order = place
-        fill_wall(wall, wall_spec)
+        fill_wall(wall, signed_wall(wall_spec, decisions_on(wall), signature))
     for wall in present.values():
         wall.delete()

@@ -14,21 +14,29 @@ from jobs.core.job_document import read_job, write_job
 from jobs.core.wall_document import Document
 from jobs.models import Job
 from jobs.services.job_store import KeyTaken, OnKnown, fill_job, refuse_wrong_head, store_job
+from jobs.services.signing import Signature
 from jobs.services.versions import next_version
 
 TRIES_FOR_A_KEY = 20
 
 
-def create_job(document: dict[str, Any], *, now: datetime, by: Any = None, bare_unit: BareLengthUnit = "in") -> Job:
+def create_job(
+    document: dict[str, Any],
+    *,
+    now: datetime,
+    by: Any = None,
+    bare_unit: BareLengthUnit = "in",
+    signature: Signature | None = None,
+) -> Job:
     """A new job from `client`, `job` and perhaps `walls`; without a key it is given the next one."""
     about = document.get("job")
     if not isinstance(about, dict) or about.get("key"):
-        return import_job(document, now=now, by=by, bare_unit=bare_unit)
+        return import_job(document, now=now, by=by, bare_unit=bare_unit, signature=signature)
     spec = read_job(Reader({**document, "job": {**about, "key": "J-0000"}}, bare_unit=bare_unit))
     for _ in range(TRIES_FOR_A_KEY - 1):
         with suppress(KeyTaken):
-            return store_job(replace(spec, key=next_job_key()), now=now, by=by)
-    return store_job(replace(spec, key=next_job_key()), now=now, by=by)
+            return store_job(replace(spec, key=next_job_key()), now=now, by=by, signature=signature)
+    return store_job(replace(spec, key=next_job_key()), now=now, by=by, signature=signature)
 
 
 def next_job_key() -> str:
@@ -44,9 +52,11 @@ def import_job(
     by: Any = None,
     bare_unit: BareLengthUnit = "in",
     on_known: OnKnown = "refuse",
+    signature: Signature | None = None,
 ) -> Job:
     """The parts `client`, `job` and `walls` of a job file; its other parts are others' to read."""
-    return store_job(read_job(Reader(document, bare_unit=bare_unit)), now=now, by=by, on_known=on_known)
+    spec = read_job(Reader(document, bare_unit=bare_unit))
+    return store_job(spec, now=now, by=by, on_known=on_known, signature=signature)
 
 
 def export_job(job: Job) -> Document:
@@ -78,12 +88,13 @@ def save_job_head(
     seen_version: int | None,
     note: str | None = None,
     bare_unit: BareLengthUnit = "in",
+    signature: Signature | None = None,
 ) -> Job:
     """Change entries of `client` and `job`, as in a job file; what is not named stays, walls too."""
     spec = changed_head(job, document, bare_unit=bare_unit)
     next_version(job, seen_version)
     job.note = job.note if note is None else note
-    fill_job(job, spec)
+    fill_job(job, spec, signature)
     job.forget_parts()
     return job
 

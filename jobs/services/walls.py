@@ -8,8 +8,10 @@ from catalog.core.units import BareLengthUnit
 from catalog.services.known import complaints_about
 from catalog.services.rows import Figures, match_rows
 from jobs.core.build import WallSpec
+from jobs.core.findings import Override
 from jobs.core.wall_document import Document, read_wall, write_wall
 from jobs.models import Job, Wall
+from jobs.services.signing import Signature, signed_wall
 from jobs.services.versions import ChangedMeanwhile, next_version
 from jobs.services.wall_checks import complaints_about_figures, names_in
 from jobs.services.wall_rows import (
@@ -24,15 +26,22 @@ from jobs.services.wall_rows import (
 
 
 @transaction.atomic
-def store_wall(job: Job, spec: WallSpec, *, seen_version: int | None = None, path: str = "") -> Wall:
+def store_wall(
+    job: Job,
+    spec: WallSpec,
+    *,
+    seen_version: int | None = None,
+    path: str = "",
+    signature: Signature | None = None,
+) -> Wall:
     """Make the wall of that key exactly this one, all its parts or nothing.
 
     Refused with a DocumentError when a figure or a material cannot stand, and with ChangedMeanwhile when the
-    wall is no longer at `seen_version`. None, for imports, asks for no version.
+    wall is no longer at `seen_version`. None, for imports, asks for no version. signature: of new decisions.
     """
     refuse_wrong_walls([(path, spec)])
     wall = _wall_to_fill(job, spec, seen_version)
-    fill_wall(wall, spec)
+    fill_wall(wall, signed_wall(spec, decisions_on(wall), signature))
     job.forget_parts()
     return wall
 
@@ -56,6 +65,10 @@ def _wall_to_fill(job: Job, spec: WallSpec, seen_version: int | None) -> Wall:
         return Wall(job=job, order=0 if last is None else last + 1)
     next_version(wall, seen_version)
     return wall
+
+
+def decisions_on(wall: Wall) -> list[Override]:
+    return [one.to_core() for one in wall.overrides.all()] if wall.pk else []
 
 
 def fill_wall(wall: Wall, spec: WallSpec) -> None:
@@ -82,14 +95,21 @@ def fill_wall(wall: Wall, spec: WallSpec) -> None:
     wall.forget_parts()
 
 
-def save_wall(job: Job, document: Document, *, seen_version: int | None, bare_unit: BareLengthUnit = "in") -> Wall:
+def save_wall(
+    job: Job,
+    document: Document,
+    *,
+    seen_version: int | None,
+    bare_unit: BareLengthUnit = "in",
+    signature: Signature | None = None,
+) -> Wall:
     """A wall as a screen or the API gives it. A wall not yet there is added when no version was seen."""
     reader = Reader(document, bare_unit=bare_unit)
     spec = read_wall(reader)
     reader.finish()
     if seen_version is None and job.walls.filter(key=spec.key).exists():
         raise DocumentError.at("key", f'"{spec.key}" is another wall of this job; give a new key')
-    return store_wall(job, spec, seen_version=seen_version)
+    return store_wall(job, spec, seen_version=seen_version, signature=signature)
 
 
 def wall_document(wall: Wall) -> Document:

@@ -18,6 +18,7 @@ from quoting.api.base import (
     version_seen,
 )
 from quoting.api.describing import Query, describe
+from quoting.services.firm_day import signature_of
 
 STATES = ("open", "closed", "all")
 SEARCH = Query("search", {"type": "string", "maxLength": 200}, "Words of the key, the title or the client's name.")
@@ -34,7 +35,8 @@ class Jobs(ApiView):
 
     @describe(
         "add_job",
-        "A new job: the parts `client`, `job` and `walls` of a job file. Without a key it is given the next one.",
+        "A new job: the parts `client`, `job` and `walls` of a job file. Without a key it is given the next one. "
+        "Its overrides are signed with your name and today.",
         takes="NewJob",
         gives="JobEntry",
         status=201,
@@ -44,7 +46,8 @@ class Jobs(ApiView):
         document = document_of(request, ("units", "client", "job", "walls"))
         unit = Reader(document).choice("units", UNITS, "in")
         parts = {name: document[name] for name in ("client", "job", "walls") if name in document}
-        job = create_job(parts, now=clock.now(), by=request.user, bare_unit=unit)
+        now = clock.now()
+        job = create_job(parts, now=now, by=request.user, bare_unit=unit, signature=signature_of(request.user, now))
         response = tagged(Response(written(job), status=201), job.version)
         response["Location"] = reverse("api_job", args=[job.key])
         return response
@@ -58,7 +61,8 @@ class OneJob(ApiView):
 
     @describe(
         "change_job",
-        "Change entries of `client` and `job`; what is not named stays, walls too.",
+        "Change entries of `client` and `job`; what is not named stays, walls too. Overrides that are new or changed "
+        "are signed with your name and today.",
         takes="JobChanges",
         gives="JobEntry",
         tagged=True,
@@ -72,7 +76,12 @@ class OneJob(ApiView):
             if name in document and not isinstance(document[name], dict):
                 raise DocumentError.at(name, "must be an object")
         job = save_job_head(
-            job_of(key), document, seen_version=version_seen(request), note=note, bare_unit=unit_asked(request)
+            job_of(key),
+            document,
+            seen_version=version_seen(request),
+            note=note,
+            bare_unit=unit_asked(request),
+            signature=signature_of(request.user, clock.now()),
         )
         return tagged(Response(written(job)), job.version)
 

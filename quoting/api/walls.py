@@ -7,8 +7,10 @@ from jobs.core.wall_document import write_wall
 from jobs.models import Wall
 from jobs.services.jobs import job_of
 from jobs.services.walls import delete_wall, save_wall, wall_document, wall_of
+from quoting import clock
 from quoting.api.base import ApiView, asked, document_of, page_of, tagged, unit_asked, version_seen
 from quoting.api.describing import describe
+from quoting.services.firm_day import signature_of
 
 
 class Walls(ApiView):
@@ -16,9 +18,23 @@ class Walls(ApiView):
     def get(self, request: Request, key: str) -> Response:
         return page_of(asked(request), job_of(key).to_core().walls, write_wall)
 
-    @describe("add_wall", "A further wall.", takes="Wall", gives="Wall", status=201, tagged=True, units=True)
+    @describe(
+        "add_wall",
+        "A further wall. Its overrides are signed with your name and today.",
+        takes="Wall",
+        gives="Wall",
+        status=201,
+        tagged=True,
+        units=True,
+    )
     def post(self, request: Request, key: str) -> Response:
-        wall = save_wall(job_of(key), document_of(request), seen_version=None, bare_unit=unit_asked(request))
+        wall = save_wall(
+            job_of(key),
+            document_of(request),
+            seen_version=None,
+            bare_unit=unit_asked(request),
+            signature=signature_of(request.user, clock.now()),
+        )
         response = tagged(Response(wall_document(wall), status=201), wall.version)
         response["Location"] = reverse("api_wall", args=[key, wall.key])
         return response
@@ -31,7 +47,7 @@ class OneWall(ApiView):
 
     @describe(
         "change_wall",
-        "Make a wall exactly this.",
+        "Make a wall exactly this. Overrides that are new or changed are signed with your name and today.",
         takes="Wall",
         gives="Wall",
         tagged=True,
@@ -43,8 +59,14 @@ class OneWall(ApiView):
         if document.get("key") != wall_key:
             raise DocumentError.at("key", f'must be "{wall_key}": the key of a wall does not change')
         wall = wall_of(key, wall_key)
-        seen = version_seen(request)
-        return answered(save_wall(wall.job, document, seen_version=seen, bare_unit=unit_asked(request)))
+        saved = save_wall(
+            wall.job,
+            document,
+            seen_version=version_seen(request),
+            bare_unit=unit_asked(request),
+            signature=signature_of(request.user, clock.now()),
+        )
+        return answered(saved)
 
     @describe("delete_wall", "Delete a wall.", status=204, guarded="the wall")
     def delete(self, request: Request, key: str, wall_key: str) -> Response:

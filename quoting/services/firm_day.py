@@ -1,6 +1,8 @@
 from datetime import date, datetime
+from typing import Any
 
 from catalog.models import Firm
+from jobs.services.signing import Signature
 from quoting import clock
 
 
@@ -8,3 +10,8 @@ def day_at_the_firm(now: datetime) -> date:
     """The day it is in the firm's time zone; before a firm is entered, in the service's."""
     firm = Firm.objects.first()
     return now.astimezone(firm.zone if firm else clock.firm_zone()).date()
+
+
+def signature_of(person: Any, now: datetime) -> Signature:
+    """Under what this person decides now. person: a Person, as a request has it."""
+    return Signature(person.full_name, day_at_the_firm(now))

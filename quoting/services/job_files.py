@@ -26,6 +26,7 @@ from jobs.models import Job
 from jobs.services.jobs import store_job
 from quoting.core.job_file import JobFile, read_job_file, write_job_file
 from quoting.core.work_up import WorkUp, work_up
+from quoting.services.firm_day import signature_of
 from quoting.services.pricing import pricing_of, spec_of, store_pricing
 from quoting.services.remembered import walls_worked_up
 
@@ -89,13 +90,15 @@ def import_job_file(
 ) -> Job:
     """Bring a job file in: what the catalog lacks, client, job, walls and pricing, all of it or nothing.
 
-    with_pricing: False for those who do not set prices; a file that holds any is refused.
+    by: the Person who does it, who signs every decision in it that does not stand already. with_pricing: False for
+    those who do not set prices; a file that holds any is refused.
     """
     if not with_pricing and document.get(PRICING) is not None:
         raise DocumentError.at(PRICING, NOT_YOURS_TO_PRICE)
     read = read_job_file(document, book_of() if Firm.objects.exists() else None)
     store_book(read.book, on_known="keep")
-    job = store_job(read.job, now=now, by=by, on_known=on_known)
+    signature = None if by is None else signature_of(by, now)
+    job = store_job(read.job, now=now, by=by, on_known=on_known, signature=signature)
     if read.pricing is not None:
         store_pricing(job, read.pricing)
     return job
