@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from catalog.core.workdays import WorkCalendar
 from jobs.core.activities import ActivityPlan, PlannedActivity, plan_activities
 from jobs.core.findings import Finding
 from jobs.core.job import JobSpec
@@ -19,7 +18,6 @@ class JobDates:
     """The days of a job as they follow from its start, closures, activities and agreed dates."""
 
     job: JobSpec
-    calendar: WorkCalendar
     plan: ActivityPlan
     needs: tuple[DatedNeed, ...]
 
@@ -96,10 +94,9 @@ def dates_with(done: WorkUp, job: JobSpec) -> JobDates:
     datetime.date(2027, 1, 4)
     """
     read = replace(done.read, job=job)
-    calendar = calendar_of(read)
-    plan = plan_activities(job, done.walls, read.book.standards, calendar)
+    plan = plan_activities(job, done.walls, read.book.standards, calendar_of(read))
     needs = needs_of(job, done.walls, done.takeoff.purchases, plan, read.book, read.book.firm.calendar, done.today)
-    return JobDates(job, calendar, plan, needs)
+    return JobDates(job, plan, needs)
 
 
 def moves_between(before: JobDates, after: JobDates) -> DateMoves:
@@ -110,7 +107,7 @@ def moves_between(before: JobDates, after: JobDates) -> DateMoves:
     Source: own convention.
 
     >>> from jobs.core.job import Client
-    >>> nothing = JobDates(JobSpec("J", "Job", Client("C")), WorkCalendar("firm"), ActivityPlan((), (), None), ())
+    >>> nothing = JobDates(JobSpec("J", "Job", Client("C")), ActivityPlan((), (), None), ())
     >>> moves_between(nothing, nothing).nothing_moves
     True
     """

@@ -50,12 +50,17 @@ def test_dated_anew_the_job_has_the_days_it_was_worked_up_with(done):
     assert dates_with(done, done.read.job).needs == done.needs
 
 
-def test_the_site_shut_on_two_cushion_days_orders_the_base_two_days_earlier(done):
-    # Dock 20 Jan with 3 days of cushion (20, 21, 22 Jan); with 20 and 21 Jan shut it is 18 Jan, a holiday: so
-    # Fri 15 and, one more back, Thu 14 Jan are counted. Worked by hand: 22, 19, 15 Jan.
-    found = item(moves(done, closures=(Closure(date(2027, 1, 20), date(2027, 1, 21)),)), BASE)
-    assert found.after.dates.dock == date(2027, 1, 15)
-    assert (found.before.dates.order_by, found.before.dates.dock) == (date(2026, 12, 10), date(2027, 1, 20))
+def test_a_site_shut_on_cushion_days_orders_the_base_no_earlier(done):
+    # The cushion, 20 to 22 Jan, is counted on the firm's calendar (trade rules on dates): the dock is the firm's.
+    found = moves(done, closures=(Closure(date(2027, 1, 20), date(2027, 1, 21)),))
+    assert BASE not in {one.after.material for one in found.items}
+
+
+def test_a_shut_site_moves_what_the_work_after_it_needs(done):
+    # Primer goes on from Tue 19 Jan; with the site shut on that day and the next, from Thu 21 Jan.
+    found = moves(done, closures=(Closure(date(2027, 1, 19), date(2027, 1, 20)),))
+    primer = item(found, "PRIMER-PVA")
+    assert (primer.before.need_by, primer.after.need_by) == (date(2027, 1, 19), date(2027, 1, 21))
 
 
 def test_trim_held_back_by_a_shut_site_ends_the_job_later(done):
