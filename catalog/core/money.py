@@ -85,13 +85,13 @@ def split_by_shares(total: Decimal, shares: Sequence[Decimal | Fraction]) -> tup
         shares: one share per part, each 0 or more, together exactly 1 (10 % is ``0.10``).
 
     Returns:
-        One amount per share, in whole cents, adding up to ``total`` exactly. Each running sum is rounded, so
-        no part is more than a cent from its exact share, and the last takes the remaining cent.
+        One amount per share, in whole cents, adding up to ``total`` exactly: each is rounded on its own and the
+        last takes what remains. Where nothing would remain for it, the running sums are rounded instead.
 
     Raises:
         MoneyError: no shares, a share under 0 or not finite, shares not adding up to 1, or a part of a cent.
 
-    Source: own rule (cumulative rounding).
+    Source: trade rules, money (own rule: the last instalment takes the remaining cent).
 
     >>> [str(part) for part in split_by_shares(Decimal("100.00"), [Decimal("0.125")] * 8)][:3]
     ['12.50', '12.50', '12.50']
@@ -99,7 +99,12 @@ def split_by_shares(total: Decimal, shares: Sequence[Decimal | Fraction]) -> tup
     together = sum((_exact(share, "A share") for share in shares), Fraction(0))
     if shares and together != 1:
         raise MoneyError(f"The shares must add up to 1 (100 %); these add up to {float(together):g}.")
-    return share_out(total, shares)
+    cumulative = share_out(total, shares)
+    whole = _exact(total, "The amount")
+    first = tuple(to_cents(whole * _exact(share, "A share")) for share in shares[:-1])
+    last = total - sum(first, Decimal(0))
+    # With many tiny shares the roundings may eat the last part up; then the running sums are rounded instead.
+    return (*first, last) if last == 0 or (last > 0) == (total > 0) else cumulative
 
 
 def share_out(total: Decimal, weights: Sequence[Decimal | Fraction]) -> tuple[Decimal, ...]:
@@ -172,9 +177,7 @@ def _exact(amount: Decimal | Fraction, what: str) -> Fraction:
             raise MoneyError(f"{what} must be a finite number, not {amount}.")
         # A huge exponent would become a number of a million digits before it could be compared.
         if amount and abs(amount.adjusted()) > 60:
-            raise MoneyError(
-                f"{what} is far beyond any amount of money: its power of ten is {amount.adjusted()}."
-            )
+            raise MoneyError(f"{what} is far beyond any amount of money: its power of ten is {amount.adjusted()}.")
     exact = Fraction(amount)
     if abs(exact) > MAX_AMOUNT:
         raise MoneyError(f"{what} must be at most {MAX_AMOUNT:,} either way.")

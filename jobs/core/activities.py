@@ -225,9 +225,6 @@ def _chain(hours: _Hours, coats: int, trims: bool, painted_sqft: float) -> list[
     length_m = sum(w.curve.centre_length_mm for w in walls) / 1000
     studs = float(sum(w.stud_count for w in walls))
     layer_sqft = sqft_from_mm2(sum(layer.net_area_mm2 for w in walls for plan in w.face_plans for layer in plan.layers))
-    finished_sqft = sqft_from_mm2(
-        sum(w.finished_area_mm2(face) for w in walls for face in ("left", "right") if w.spec.face(face).level)
-    )
     trim_m = sum(trim.net_mm for w in walls for trim in w.trims) / 1000
     rows = [
         hours.row("layout", "Setting out", length_m, "m", "layout_hours_per_m", 1, False),
@@ -237,7 +234,8 @@ def _chain(hours: _Hours, coats: int, trims: bool, painted_sqft: float) -> list[
     ]
     for coat in range(1, coats + 1):
         name = "Tape and first coat" if coat == 1 else f"Coat {coat}"
-        rows.append(hours.row(f"coat-{coat}", name, finished_sqft, "sq ft", "coat_hours_per_1000sqft", 1000, True))
+        coated_sqft = _coated_sqft(walls, coat)
+        rows.append(hours.row(f"coat-{coat}", name, coated_sqft, "sq ft", "coat_hours_per_1000sqft", 1000, True))
     if painted_sqft:
         rows.append(hours.row("primer", "Primer", painted_sqft, "sq ft", "paint_hours_per_1000sqft", 1000, False))
     if trims:
@@ -246,6 +244,18 @@ def _chain(hours: _Hours, coats: int, trims: bool, painted_sqft: float) -> list[
         paint = hours.standard("paint_coats")
         rows.append(hours.row("paint", "Paint", painted_sqft * paint, "sq ft", "paint_hours_per_1000sqft", 1000, False))
     return rows
+
+
+def _coated_sqft(walls: Sequence[WallWorkUp], coat: int) -> float:
+    """Area of the faces whose finish level takes so many coats."""
+    return sqft_from_mm2(
+        sum(
+            w.finished_area_mm2(face)
+            for w in walls
+            for face in ("left", "right")
+            if COATS_OF_LEVEL[w.spec.face(face).level] >= coat
+        )
+    )
 
 
 def _painted(walls: Sequence[WallWorkUp]) -> float:

@@ -7,14 +7,15 @@ walls by their net quantities. Net, waste and rounding stay three separate figur
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import ROUND_CEILING, Decimal
+from itertools import product
 
 from catalog.core.book import Book
 from catalog.core.money import share_out, to_cents
-from catalog.core.specs import Material, Pack, Price
+from catalog.core.specs import Material, Pack
 from catalog.core.units import MM_PER_INCH, convert
 from jobs.core.assembly import StickPiece, WallWorkUp
 from jobs.core.boards import FacePlan, merge
@@ -25,7 +26,8 @@ from jobs.core.findings import Finding, Override
 RULE_VERSION = "2026-11"
 """Version of the takeoff rules; printed with every explanation and frozen into an issued quote."""
 
-MOST_PACK_SIZES = 4
+MOST_OTHER_SIZES = 3
+MOST_OF_ANOTHER_SIZE = 12
 # Figures of quantities are kept to a millionth of the unit: far below any tape, far above float noise.
 _PLACES = Decimal("0.000001")
 
@@ -227,52 +229,40 @@ def whole_packs(need: Decimal, packs: Sequence[Pack], on_day: date) -> tuple[tup
     [('B', 3)]
     """
     packs = _for_sale(packs, on_day)
-    prices_of = {pack.code: pack.price_on(on_day) for pack in packs}
-    priced = all(price is not None for price in prices_of.values())
-    ranked = sorted(_worth_trying(packs, prices_of, priced), key=lambda pack: (-pack.quantity, pack.code))
-    prices = [prices_of[pack.code] for pack in ranked]
-    weights = [price.amount if priced and price else pack.quantity for price, pack in zip(prices, ranked, strict=True)]
-    best: tuple[Decimal, tuple[int, ...]] | None = None
-    for counts in _pack_counts(need, [pack.quantity for pack in ranked]):
-        cost = sum((weight * count for weight, count in zip(weights, counts, strict=True)), Decimal(0))
-        if best is None or cost < best[0]:
-            best = (cost, counts)
-    if best is None:
+    if not packs:
         raise ValueError("a material needs at least one pack")
-    return tuple((pack, count) for pack, count in zip(ranked, best[1], strict=True) if count)
+    weights = {pack.code: _weight(pack, on_day) for pack in packs}
+    ranked = sorted(packs, key=lambda pack: (weights[pack.code] / pack.quantity, -pack.quantity, pack.code))
+    cheapest = ranked[0]
+    smallest = min(packs, key=lambda pack: (pack.quantity, pack.code))
+    # The cheapest by quantity fills most of the need; a few of three other sizes may finish it.
+    others = [pack for pack in (smallest, *ranked[1:]) if pack is not cheapest]
+    others = list({pack.code: pack for pack in others}.values())[:MOST_OTHER_SIZES]
+    best: tuple[Decimal, Decimal, tuple[int, ...]] | None = None
+    for counts in product(*(range(_most(need, pack) + 1) for pack in others)):
+        held = sum((pack.quantity * count for pack, count in zip(others, counts, strict=True)), Decimal(0))
+        filled = max(0, math.ceil((need - held) / cheapest.quantity))
+        cost = sum((weights[p.code] * n for p, n in zip(others, counts, strict=True)), weights[cheapest.code] * filled)
+        mix = (cost, held + filled * cheapest.quantity, (filled, *counts))
+        best = mix if best is None else min(best, mix)
+    assert best is not None
+    chosen = [(pack, count) for pack, count in zip((cheapest, *others), best[2], strict=True) if count]
+    return tuple(sorted(chosen, key=lambda one: (-one[0].quantity, one[0].code)))
+
+
+def _weight(pack: Pack, on_day: date) -> Decimal:
+    """What is made least: the price, or while one is missing the quantity bought."""
+    price = pack.price_on(on_day)
+    return pack.quantity if price is None else price.amount
+
+
+def _most(need: Decimal, pack: Pack) -> int:
+    return min(MOST_OF_ANOTHER_SIZE, math.ceil(need / pack.quantity))
 
 
 def _for_sale(packs: Sequence[Pack], on_day: date) -> Sequence[Pack]:
     """Packs with a price on the day where any has one; else all of them, and the missing price is then a gap."""
     return [pack for pack in packs if pack.price_on(on_day) is not None] or packs
-
-
-def _worth_trying(packs: Sequence[Pack], prices_of: Mapping[str, Price | None], priced: bool) -> Sequence[Pack]:
-    """At most four sizes to mix: the cheapest by quantity, and the smallest to finish with."""
-    if len(packs) <= MOST_PACK_SIZES:
-        return packs
-
-    def rate(pack: Pack) -> Decimal:
-        price = prices_of[pack.code]
-        return price.amount / pack.quantity if priced and price else -pack.quantity
-
-    smallest = min(packs, key=lambda pack: (pack.quantity, pack.code))
-    rest = sorted((pack for pack in packs if pack is not smallest), key=lambda pack: (rate(pack), pack.code))
-    return [*rest[: MOST_PACK_SIZES - 1], smallest]
-
-
-def _pack_counts(need: Decimal, sizes: Sequence[Decimal]) -> list[tuple[int, ...]]:
-    """Every sensible mix: fill up with a size, or leave the rest, short by one or two, to smaller ones."""
-    if not sizes:
-        return [()] if need <= 0 else []
-    if need <= 0:
-        return [(0,) * len(sizes)]
-    most = int((need / sizes[0]).to_integral_value(ROUND_CEILING))
-    mixes = []
-    for count in sorted({most, max(most - 1, 0), max(most - 2, 0), 0}, reverse=True):
-        for rest in _pack_counts(need - count * sizes[0], sizes[1:]):
-            mixes.append((count, *rest))
-    return mixes
 
 
 def _purchase(
@@ -305,7 +295,19 @@ def _purchase(
             findings.append(
                 _gap(material, f"price/{count.pack}", f"no price for {count.label} on {on_day.isoformat()}")
             )
+    findings.extend(_prices_no_longer_held(material, bought, on_day))
     return _shared(bought, lines)
+
+
+def _prices_no_longer_held(material: Material, bought: Purchase, on_day: date) -> Iterator[Finding]:
+    used = {count.pack for count in bought.packs}
+    for pack in material.packs:
+        price = pack.price_on(on_day)
+        if pack.code in used and price is not None and price.held_until is not None and price.held_until < on_day:
+            told = (
+                f"{material.name}: the price of {pack.label} was held until {price.held_until.isoformat()}; ask again."
+            )
+            yield Finding(f"catalog/{material.code}/price-held/{pack.code}", "caution", told)
 
 
 def _gap(material: Material, what: str, sentence: str) -> Finding:
@@ -397,25 +399,24 @@ def _boards(material: Material, plans: Sequence[FacePlan], lines: Sequence[Takeo
     apart = sum(count.count for count in together.apart if count.board == material.code)
     by_code = {pack.code: pack for pack in material.packs}
     total = sum(planned.values())
-    # Boards crack while they are bent: the waste share is of whole sheets, added to the size most used.
-    spare = math.ceil(total * material.waste) if total else 0
-    most_used = max(planned, key=lambda code: (planned[code], code)) if planned else None
-    counts = {code: count + (spare if code == most_used else 0) for code, count in planned.items()}
-    packs = tuple(_counted(by_code[code], count, on_day) for code, count in sorted(counts.items()))
     net = sum((line.net for line in lines), Decimal(0))
+    waste = (net * material.waste).quantize(_PLACES, ROUND_CEILING)
+    counts, spare = _with_spare(planned, by_code, net + waste)
+    packs = tuple(_counted(by_code[code], count, on_day) for code, count in sorted(counts.items()))
     planned_quantity = sum((by_code[code].quantity * count for code, count in planned.items()), Decimal(0))
     explanation = Explanation(
-        "Sheets of the board plan of every face, off-cuts used again, plus spare sheets for breakage",
+        "Sheets of the board plan of every face, off-cuts used again; more where they do not hold net and waste",
         (
             ("Net area, all faces and layers", f"{_shown(net)} {material.unit_used}"),
             ("Sheets planned", f"{total} ({_shown(planned_quantity)} {material.unit_used})"),
             ("Off-cuts left over", f"{_shown(planned_quantity - net)} {material.unit_used}"),
-            ("Breakage share", f"{_shown(material.waste * 100)} %, {spare} spare sheets"),
+            ("Waste share", f"{_shown(material.waste * 100)} %, {_shown(waste)} {material.unit_used}"),
+            ("Sheets added for waste", str(spare)),
             ("Planned face by face it would take", f"{apart} sheets"),
         ),
         f"Takeoff rules {RULE_VERSION}: heuristic board plan, joints on studs, none shared between layers",
     )
-    return _make(material, lines, planned_quantity - net, packs, explanation, apart_packs=apart)
+    return _make(material, lines, waste, packs, explanation, apart_packs=apart)
 
 
 def _sticks(
@@ -440,28 +441,25 @@ def _sticks(
         findings.append(Finding(f"catalog/{material.code}/sticks", "gap", f"{material.name}: {error.reason}"))
         return None
     by_code = {pack.code: pack for pack in lengths}
-    counts = dict(plan.counts)
-    spare = math.ceil(len(plan.sticks) * material.waste)
-    most_used = max(counts, key=lambda code: (counts[code], code))
-    packs = tuple(
-        _counted(by_code[code], count + (spare if code == most_used else 0), on_day)
-        for code, count in sorted(counts.items())
-    )
     net = sum((line.net for line in lines), Decimal(0))
-    planned = sum((by_code[code].quantity * count for code, count in counts.items()), Decimal(0))
+    waste = (net * material.waste).quantize(_PLACES, ROUND_CEILING)
+    counts, spare = _with_spare(dict(plan.counts), by_code, net + waste)
+    packs = tuple(_counted(by_code[code], count, on_day) for code, count in sorted(counts.items()))
+    planned = sum((by_code[code].quantity * count for code, count in plan.counts), Decimal(0))
     explanation = Explanation(
-        "Every piece cut from whole sticks, longest first, plus spare sticks for waste",
+        "Every piece cut from whole sticks; more where they do not hold net and waste",
         (
             ("Pieces", f"{sum(one.count for one in sticks)}"),
             ("Net length", f"{_shown(net)} {material.unit_used}"),
             ("Sticks planned", f"{len(plan.sticks)} ({_shown(planned)} {material.unit_used})"),
-            ("Waste share", f"{_shown(material.waste * 100)} %, {spare} spare sticks"),
+            ("Waste share", f"{_shown(material.waste * 100)} %, {_shown(waste)} {material.unit_used}"),
+            ("Sticks added for waste", str(spare)),
             ("Cut wall by wall it would take", f"{apart} sticks"),
             *(("Working", working) for working in plan.working),
         ),
         f"Takeoff rules {RULE_VERSION}: {plan.method}",
     )
-    return _make(material, lines, planned - net, packs, explanation, cuts=plan, apart_packs=apart)
+    return _make(material, lines, waste, packs, explanation, cuts=plan, apart_packs=apart)
 
 
 def _made_to_length(
@@ -472,7 +470,8 @@ def _made_to_length(
     ordered_mm = sum(one.length_mm * one.count for one in sticks)
     ordered = convert(Decimal(repr(ordered_mm)), "mm", material.unit_used).quantize(_PLACES)
     net = sum((line.net for line in lines), Decimal(0))
-    need = with_waste(ordered, material.waste).quantize(_PLACES, ROUND_CEILING)
+    waste = (net * material.waste).quantize(_PLACES, ROUND_CEILING)
+    need = max(ordered, net + waste)
     chosen = whole_packs(need, material.packs, on_day) if need > 0 else ()
     packs = tuple(_counted(pack, count, on_day) for pack, count in chosen)
     pieces = ", ".join(f"{one.label}: {one.length_mm / MM_PER_INCH:.2f} in" for one in sticks[:12])
@@ -486,7 +485,19 @@ def _made_to_length(
         ),
         f"Takeoff rules {RULE_VERSION}; the maker's length rules in the catalog",
     )
-    return _make(material, lines, need - net, packs, explanation)
+    return _make(material, lines, waste, packs, explanation)
+
+
+def _with_spare(planned: Mapping[str, int], by_code: Mapping[str, Pack], need: Decimal) -> tuple[dict[str, int], int]:
+    """The planned packs, and more of the one most used until they hold `need`: (counts by pack, how many more)."""
+    counts = dict(planned)
+    if not counts:
+        return counts, 0
+    held = sum((by_code[code].quantity * count for code, count in counts.items()), Decimal(0))
+    most_used = max(counts, key=lambda code: (counts[code], code))
+    spare = max(0, math.ceil((need - held) / by_code[most_used].quantity))
+    counts[most_used] += spare
+    return counts, spare
 
 
 def _stock(pack: Pack, on_day: date) -> Stock:

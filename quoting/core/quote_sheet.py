@@ -101,7 +101,7 @@ def sheet_of(
     hours = _hours(pricing, walls, plan, findings)
     costs = (*_costs(read, pricing, takeoff, findings), *(step.line for step in hours or ()))
     certificate = read.job.client.tax_exempt_certificate
-    priced, asked = (None, None) if hours is None else _price(read, pricing, costs, certificate, findings)
+    priced, asked = (None, None) if hours is None else _price(read, pricing, costs, takeoff, certificate, findings)
     return QuoteSheet(
         tuple(_scope(wall, read.book) for wall in walls),
         tuple(row for wall in walls for row in _trim_rows(wall, read.book)),
@@ -167,6 +167,7 @@ def _price(
     read: JobFile,
     pricing: PricingSpec,
     costs: tuple[CostLine, ...],
+    takeoff: Takeoff,
     certificate: str | None,
     findings: list[Finding],
 ) -> tuple[PricedQuote | None, Deposit | None]:
@@ -188,20 +189,36 @@ def _price(
         findings.append(Finding("pricing", "gap", str(error)))
         return None, None
     if priced.below_minimum_margin:
-        findings.append(
-            Finding(
-                "pricing/minimum-margin",
-                "decide",
-                "The margin is below the firm's minimum; a second person decides.",
-            )
-        )
+        findings.append(_below_minimum(read))
     if pricing.deposit is None:
         return priced, None
-    asked = deposit(priced.price, pricing.special_order_cost or Decimal("0.00"), pricing.deposit)
+    special = pricing.special_order_cost
+    if special is None:
+        special = _special_orders(takeoff)
+    if special is None:
+        told = "The deposit is to cover the special orders, and one of them has no cost; enter what they cost."
+        findings.append(Finding("pricing/special-orders", "gap", told))
+        return priced, None
+    asked = deposit(priced.price, special, pricing.deposit)
     findings.extend(
         Finding(f"pricing/deposit-{number}", "caution", warning) for number, warning in enumerate(asked.warnings, 1)
     )
     return priced, asked
+
+
+def _special_orders(takeoff: Takeoff) -> Decimal | None:
+    """What everything not stocked costs, None while one of them has no cost."""
+    costs = [purchase.cost for purchase in takeoff.purchases if purchase.supply != "stocked"]
+    return None if None in costs else sum((cost for cost in costs if cost is not None), Decimal("0.00"))
+
+
+def _below_minimum(read: JobFile) -> Finding:
+    key, told = "pricing/minimum-margin", "The margin is below the firm's minimum; a second person decides."
+    for override in read.job.overrides:
+        if override.key == key:
+            decided = f"{told} Decided by {override.by} on {override.on}: {override.reason}"
+            return Finding(key, "caution", decided)
+    return Finding(key, "decide", told)
 
 
 def _scope(wall: WallWorkUp, book: Book) -> WallScope:

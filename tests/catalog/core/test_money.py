@@ -114,8 +114,20 @@ def test_12345_67_at_10_40_40_10_adds_exactly():
     shares = [Decimal("0.10"), Decimal("0.40"), Decimal("0.40"), Decimal("0.10")]
     parts = split_by_shares(Decimal("12345.67"), shares)
     assert sum(parts) == Decimal("12345.67")
-    # Running sums 1234.567, 6172.835, 11111.103 rounded half up, then differences.
-    assert [str(part) for part in parts] == ["1234.57", "4938.27", "4938.26", "1234.57"]
+    # Each rounded half up (1234.567, 4938.268, 4938.268), the last takes what remains.
+    assert [str(part) for part in parts] == ["1234.57", "4938.27", "4938.27", "1234.56"]
+
+
+def test_a_third_a_time_leaves_the_odd_cent_to_the_last():
+    # Worked example: a third of 29,593.75 is 9,864.58.
+    parts = split_by_shares(Decimal("29593.75"), [Fraction(1, 3)] * 3)
+    assert [str(part) for part in parts] == ["9864.58", "9864.58", "9864.59"]
+
+
+def test_tiny_shares_never_leave_the_last_below_nothing():
+    parts = split_by_shares(Decimal("0.02"), [Decimal("0.25")] * 4)
+    assert sum(parts) == Decimal("0.02")
+    assert min(parts) >= 0
 
 
 def test_shares_that_are_not_the_whole_are_refused():

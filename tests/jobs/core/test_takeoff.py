@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 
 import pytest
 from hypothesis import given, settings
@@ -157,3 +157,28 @@ def test_a_pack_without_a_price_is_passed_over_where_another_has_one() -> None:
     priced = Pack("SMALL", "pack", Decimal(10), (Price(Decimal("5.00"), DAY),))
     chosen = whole_packs(Decimal(25), [Pack("BIG", "pack", Decimal(100)), priced], DAY)
     assert [(pack.code, count) for pack, count in chosen] == [("SMALL", 3)]
+
+
+def test_a_mix_of_packs_is_the_cheapest_there_is() -> None:
+    # By hand: 31 from packs of 10 at 10.00 and of 7 at 6.50 is least as one of ten and three of seven, 29.50.
+    packs = [Pack(f"P{n}", "pack", Decimal(n), (Price(Decimal(p), DAY),)) for n, p in ((10, "10.00"), (7, "6.50"))]
+    assert {pack.code: count for pack, count in whole_packs(Decimal(31), packs, DAY)} == {"P10": 1, "P7": 3}
+
+
+def test_the_off_cuts_of_a_plan_count_towards_the_waste_share() -> None:
+    # One 10 ft piece from a 16 ft stick, 10 % waste: net 10, waste 1, and 5 over; no second stick.
+    read = job_file("larkmoor-dental")
+    wall = read.job.walls[0]
+    trim = replace(wall.trims[0], material="BASE-THIN-MDF", form="stock", splices_allowed=True)
+    spec = replace(wall, trims=(trim,))
+    purchase = bought(take_off([work_up_wall(spec, read.book, DAY)], read.book, DAY), "BASE-THIN-MDF")
+    assert purchase.waste == (purchase.net / 10).quantize(purchase.waste, ROUND_CEILING)
+    assert sum(count.count for count in purchase.packs) == 1
+
+
+def test_a_price_no_longer_held_is_said() -> None:
+    book = track_book()
+    old = Price(Decimal("2.00"), date(2024, 1, 1), "", date(2024, 6, 30))
+    book = book.with_more((), (replace(book.materials["TRACK"], packs=(Pack("P", "stick", Decimal(10), (old,)),)),))
+    takeoff = take_off([work_up_wall(straight_wall("w", 3000.0), book, DAY)], book, DAY)
+    assert [f.weight for f in takeoff.findings if f.key == "catalog/TRACK/price-held/P"] == ["caution"]

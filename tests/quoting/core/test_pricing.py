@@ -220,15 +220,13 @@ def test_instalments_add_up_to_the_total_and_the_last_takes_the_cent():
         NO_TAX,
         instalments=[Instalment(event, Decimal(share)) for event, share in events],
     )
-    # Running sums 1234.567, 6172.835, 11111.103 rounded half up, then differences.
-    assert [str(due.amount) for due in quote.instalments] == ["1234.57", "4938.27", "4938.26", "1234.57"]
+    # Each rounded half up (1234.567, 4938.268, 4938.268), the last takes what remains.
+    assert [str(due.amount) for due in quote.instalments] == ["1234.57", "4938.27", "4938.27", "1234.56"]
 
 
 def test_instalments_that_are_not_the_whole_are_refused():
     with pytest.raises(PricingError, match=r"must add up to 1 \(100 %\); these add up to 0\.9"):
-        price_quote(
-            DENTAL_COSTS, at_margin("0.38"), TAX_13, instalments=[Instalment("on signing", Decimal("0.9"))]
-        )
+        price_quote(DENTAL_COSTS, at_margin("0.38"), TAX_13, instalments=[Instalment("on signing", Decimal("0.9"))])
 
 
 def test_a_margin_below_the_gate_is_flagged_and_said():
@@ -352,9 +350,7 @@ LINES = st.builds(
 POLICIES = st.one_of(
     st.decimals(0, "0.9", places=3).map(lambda margin: PricingPolicy("margin", target_margin=margin)),
     st.lists(st.decimals(0, 3, places=3), min_size=4, max_size=4).map(
-        lambda markups: PricingPolicy(
-            "markup", markup_by_category=dict(zip(CATEGORIES, markups, strict=True))
-        )
+        lambda markups: PricingPolicy("markup", markup_by_category=dict(zip(CATEGORIES, markups, strict=True)))
     ),
 )
 TAXES = st.builds(
@@ -402,8 +398,5 @@ def test_more_cost_never_lowers_the_price(costs, one_more, policy):
 @given(COSTS, st.decimals(0, "0.9", places=3), st.decimals(0, "0.9", places=3))
 def test_a_higher_margin_never_lowers_the_price(costs, one, two):
     low, high = sorted([one, two])
-    prices = [
-        price_quote(costs, PricingPolicy("margin", target_margin=margin), NO_TAX).price
-        for margin in (low, high)
-    ]
+    prices = [price_quote(costs, PricingPolicy("margin", target_margin=margin), NO_TAX).price for margin in (low, high)]
     assert prices[0] <= prices[1]

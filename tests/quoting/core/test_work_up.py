@@ -8,7 +8,9 @@ from typing import Any
 
 import pytest
 
+from jobs.core.findings import Override
 from quoting.core.job_file import read_job_file, write_job_file
+from quoting.core.pricing import DepositRule
 from quoting.core.result_documents import client_part, quote_document, schedule_document, takeoff_document
 from quoting.core.work_up import work_up
 from tests.documents import JOBS, job_file
@@ -174,3 +176,39 @@ def test_a_gap_leaves_the_quote_unpriced_and_named() -> None:
     assert done.quote is not None
     assert done.quote.priced is None
     assert any("REVEAL-58" in finding.sentence for finding in done.quote.blocking)
+
+
+def test_a_deposit_that_covers_special_orders_takes_their_cost_from_the_takeoff() -> None:
+    read = job_file("merrow-finch-boutique")
+    assert read.pricing is not None
+    rule = DepositRule(Decimal("0.01"), covers_special_orders=True)
+    quote = work_up(replace(read, pricing=replace(read.pricing, deposit=rule, special_order_cost=None)), DAY).quote
+    assert quote is not None
+    assert quote.deposit is not None
+    special = [p.cost for p in work_up(read, DAY).takeoff.purchases if p.supply != "stocked"]
+    assert quote.deposit.amount == sum(cost for cost in special if cost is not None) > 0
+
+
+def test_coats_follow_the_level_of_each_face() -> None:
+    # GA-214: level 1 takes one coat; the other face of level 5 takes four.
+    read = job_file("larkmoor-dental")
+    wall = read.job.walls[0]
+    spec = replace(wall, left=replace(wall.left, level=1), right=replace(wall.right, level=5))
+    plan = work_up(replace(read, job=replace(read.job, walls=(spec,))), DAY).plan
+    hours = {activity.key: activity.hours for activity in plan.activities}
+    assert hours["coat-1"] > hours["coat-2"] == hours["coat-4"] > 0
+
+
+def test_a_margin_below_the_minimum_waits_for_a_named_decision() -> None:
+    read = job_file("larkmoor-dental")
+    assert read.pricing is not None
+    policy = replace(read.pricing.policy, minimum_margin=Decimal("0.45"))
+    low = replace(read, pricing=replace(read.pricing, policy=policy))
+    decision = Override("pricing/minimum-margin", "an old client", "Bram Sawtry", "2026-11-24")
+    decided = replace(low, job=replace(low.job, overrides=(decision,)))
+    weights = []
+    for one in (low, decided):
+        quote = work_up(one, DAY).quote
+        assert quote is not None
+        weights += [f.weight for f in quote.findings if f.key == "pricing/minimum-margin"]
+    assert weights == ["decide", "caution"]
