@@ -39,8 +39,8 @@ class FrozenClock:
 
 
 class ShiftedClock:
-    """Runs on, but as if it were another day: the days are moved on the firm's wall clock, so that
-    today() is exactly the day asked for and every process started on the same day agrees."""
+    """Runs on, but as if it were another day: the days are moved on the firm's wall clock, so that it is
+    there exactly the day asked for, and every process started on the same day agrees."""
 
     def __init__(self, today: date, zone: ZoneInfo, base: Clock | None = None) -> None:
         self._base = base or SystemClock()
@@ -53,6 +53,7 @@ class ShiftedClock:
 
 
 def firm_zone() -> ZoneInfo:
+    """The zone of the settings, for as long as no firm with its own is entered."""
     return ZoneInfo(settings.TIME_ZONE)
 
 
@@ -82,11 +83,6 @@ def current() -> Clock:
 def now() -> datetime:
     """This moment, in UTC."""
     return current().now()
-
-
-def today() -> date:
-    """The day it is where the firm is."""
-    return now().astimezone(firm_zone()).date()
 
 
 @contextmanager

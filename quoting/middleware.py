@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpR
 from django.shortcuts import resolve_url
 
 from quoting import access, clock
+from quoting.services.firm_day import day_at_the_firm
 from quoting.services.tokens import person_for_token
 from quoting.structured_logs import request_id
 
@@ -88,7 +89,7 @@ def _read_token(request: HttpRequest) -> bool:
     if not header:
         return True
     scheme, _, token = header.partition(" ")
-    person = person_for_token(token.strip(), clock.today()) if scheme.lower() == "bearer" else None
+    person = person_for_token(token.strip(), day_at_the_firm(clock.now())) if scheme.lower() == "bearer" else None
     if person is None:
         return False
     request.user = person

@@ -2,9 +2,10 @@
 
 import json
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from catalog.core.book import Book
 from catalog.core.reading import DocumentError, parse_document
@@ -48,10 +49,12 @@ def read_file(path: Path, catalog: Book | None) -> JobFile:
         raise FileProblem(f"{path}:\n{error}") from error
 
 
-def work_up_file(path: Path, out: Path, today: date, catalog: Book | None) -> Written:
+def work_up_file(path: Path, out: Path, catalog: Book | None, *, now: datetime, today: date | None = None) -> Written:
+    """today: the day the figures hold for; None for the day it is now where the file's firm is."""
     read = read_file(path, catalog)
+    day = today or now.astimezone(ZoneInfo(read.book.firm.time_zone)).date()
     try:
-        done = work_up(read, today)
+        done = work_up(read, day)
     except SurveyError as error:
         raise FileProblem(f"{path}:\nwalls ({error.field}): {error.reason}") from error
     files = _files_of(done)

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from quoting import clock
 from quoting.clock import FrozenClock, ShiftedClock
+from quoting.services.firm_day import day_at_the_firm
 
 ZONES = [
     "America/Toronto",
@@ -19,13 +20,12 @@ ZONES = [
 ]
 
 
-def test_today_is_the_day_where_the_firm_is(settings):
+def test_before_a_firm_is_entered_the_day_is_that_of_the_settings_zone(db, settings):
     late_evening = datetime(2026, 12, 10, 3, 30, tzinfo=UTC)
-    with clock.use(FrozenClock(late_evening)):
-        settings.TIME_ZONE = "America/Toronto"
-        assert clock.today() == date(2026, 12, 9)
-        settings.TIME_ZONE = "UTC"
-        assert clock.today() == date(2026, 12, 10)
+    settings.TIME_ZONE = "America/Toronto"
+    assert day_at_the_firm(late_evening) == date(2026, 12, 9)
+    settings.TIME_ZONE = "UTC"
+    assert day_at_the_firm(late_evening) == date(2026, 12, 10)
 
 
 def test_a_moment_without_a_zone_is_refused():
@@ -71,7 +71,7 @@ def test_a_shifted_clock_runs_on():
 def test_the_day_can_be_set_from_the_environment(monkeypatch, settings):
     monkeypatch.setenv("CURVEWRIGHT_TODAY", "2027-02-12")
     with clock.use(clock._clock_from_environment()):
-        assert clock.today() == date(2027, 2, 12)
+        assert clock.now().astimezone(clock.firm_zone()).date() == date(2027, 2, 12)
 
 
 @pytest.mark.parametrize("text", ["tomorrow", "12.02.2027", "2027-02-30"])

@@ -29,18 +29,23 @@ class Command(BaseCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("file", type=Path, help="the job file (see fixtures/README.md)")
         parser.add_argument("--out", type=Path, required=True, help="folder for the results")
-        parser.add_argument("--today", type=iso_day, help="day the figures hold for, YYYY-MM-DD")
+        parser.add_argument(
+            "--today",
+            type=iso_day,
+            help="day the figures hold for, YYYY-MM-DD; without it, today at the firm of the file",
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
-        today = options["today"] or clock.today()
         try:
             catalog = catalog_behind()
-            self.stdout.write(f"As of {today}, with {catalog.name} behind the file.")
-            written = work_up_file(options["file"], options["out"], today, catalog.book)
+            written = work_up_file(
+                options["file"], options["out"], catalog.book, now=clock.now(), today=options["today"]
+            )
         except (FileProblem, PaperError) as problem:
             raise CommandError(str(problem)) from problem
         except DatabaseError as error:
             raise CommandError(f"The database does not answer: {error}") from error
+        self.stdout.write(f"As of {written.done.today}, with {catalog.name} behind the file.")
         self._tell(written)
 
     def _tell(self, written: Written) -> None:

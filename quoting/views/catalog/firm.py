@@ -15,6 +15,7 @@ from catalog.models.facts import SURENESS_LABELS
 from catalog.services import firm as service
 from catalog.services.book import kit_of, standards_of
 from quoting import clock
+from quoting.services.firm_day import day_at_the_firm
 from quoting.views.catalog.closures import ClosureForm, added
 from quoting.views.catalog.firm_forms import FirmForm, KitForm, firm_entry, spacing_rows
 from quoting.views.catalog.material_forms import FigureForm
@@ -63,7 +64,7 @@ def standard_set(request: HttpRequest, name: str) -> HttpResponse:
     if known is None:
         raise Http404("There is no standard of that name.")
     row, about = Standard.objects.filter(name=name).first(), Firm.objects.first()
-    initial = {"stated_on": clock.today()}
+    initial = {"stated_on": day_at_the_firm(clock.now())}
     if row is not None:
         value = figure_entry(row.value, known.unit, system_of(about))
         initial = {"value": value, "source": row.source, "sure": row.sure, "stated_on": row.stated_on}
@@ -127,7 +128,7 @@ def _save(
 
 
 def _firm_page(request: HttpRequest, form: ClosureForm) -> HttpResponse:
-    row, today, standards = Firm.objects.get(), clock.today(), standards_of()
+    row, today, standards = Firm.objects.get(), day_at_the_firm(clock.now()), standards_of()
     names = dict(Material.objects.filter(kit_entries__isnull=False).values_list("code", "name"))
     kit = kit_of()
     closures = Closure.objects.filter(supplier=None).order_by("first_day")

@@ -14,6 +14,7 @@ from catalog.models.materials import SUPPLY_LABELS
 from catalog.services.entries import list_materials
 from catalog.services.missing import missing_of
 from quoting import clock
+from quoting.services.firm_day import day_at_the_firm
 from quoting.views.catalog.words import lead_source_words, lead_words
 
 
@@ -44,7 +45,7 @@ def catalog(request: HttpRequest) -> HttpResponse:
     kind = request.GET.get("kind", "")
     kind = kind if kind in KINDS else ""
     search, aside = request.GET.get("q", "")[:100], request.GET.get("aside") == "yes"
-    today = clock.today()
+    today = day_at_the_firm(clock.now())
     rows = list_materials(kind, active_only=not aside)
     lines = [material_line(row, today) for row in rows if answers(row, search)]
     context = {

@@ -8,6 +8,7 @@ from django.urls import reverse
 from catalog.models import Firm, Pack
 from catalog.services import entries
 from quoting import clock
+from quoting.services.firm_day import day_at_the_firm
 from quoting.views.catalog.material_forms import FigureForm, LeadTermForm, PackForm, PriceForm
 from quoting.views.catalog.materials import material_row, property_or_404, save_and_return
 from quoting.views.catalog.words import bare_unit_of, figure_entry, system_of
@@ -19,7 +20,7 @@ def fact_set(request: HttpRequest, material_id: int, name: str) -> HttpResponse:
     row, firm = material_row(material_id), Firm.objects.first()
     known = property_or_404(row, name)
     fact = row.facts.filter(name=name).first()
-    initial = {"stated_on": clock.today()}
+    initial = {"stated_on": day_at_the_firm(clock.now())}
     if fact is not None:
         value = figure_entry(fact.value, known.unit, system_of(firm))
         initial = {"value": value, "source": fact.source, "sure": fact.sure, "stated_on": fact.stated_on}
@@ -44,7 +45,7 @@ def fact_remove(request: HttpRequest, material_id: int, name: str) -> HttpRespon
 
 def pack_add(request: HttpRequest, material_id: int) -> HttpResponse:
     row, firm = material_row(material_id), Firm.objects.first()
-    form = PackForm(request.POST or None, initial={"starts_on": clock.today()}, unit=row.unit_used)
+    form = PackForm(request.POST or None, initial={"starts_on": day_at_the_firm(clock.now())}, unit=row.unit_used)
 
     def save() -> None:
         entries.add_pack(row.code, form.entries(), bare_unit_of(firm))
@@ -57,7 +58,9 @@ def price_add(request: HttpRequest, material_id: int, pack_id: int) -> HttpRespo
     row, firm = material_row(material_id), Firm.objects.first()
     pack = get_object_or_404(Pack, pk=pack_id, material=row)
     currency = firm.currency if firm else "the firm's currency"
-    form = PriceForm(request.POST or None, initial={"starts_on": clock.today()}, pack=pack, currency=currency)
+    form = PriceForm(
+        request.POST or None, initial={"starts_on": day_at_the_firm(clock.now())}, pack=pack, currency=currency
+    )
 
     def save() -> None:
         entries.set_price(row.code, pack.code, form.entries())
@@ -72,7 +75,7 @@ def price_add(request: HttpRequest, material_id: int, pack_id: int) -> HttpRespo
 
 def lead_term_add(request: HttpRequest, material_id: int) -> HttpResponse:
     row = material_row(material_id)
-    form = LeadTermForm(request.POST or None, initial={"stated_on": clock.today()})
+    form = LeadTermForm(request.POST or None, initial={"stated_on": day_at_the_firm(clock.now())})
 
     def save() -> None:
         entries.add_lead_term(row.code, form.entries())

@@ -17,6 +17,7 @@ from catalog.services import entries
 from catalog.services.book import materials_with_parts
 from catalog.services.missing import missing_of
 from quoting import clock
+from quoting.services.firm_day import day_at_the_firm
 from quoting.views.catalog.material_forms import MaterialChangeForm, MaterialForm, SetAsideForm, material_entry
 from quoting.views.catalog.words import (
     UNITS_USED,
@@ -50,7 +51,7 @@ class TermLine:
 def material(request: HttpRequest, material_id: int) -> HttpResponse:
     rows = materials_with_parts().select_related("supplier").prefetch_related("kit_entries")
     row = get_object_or_404(rows, pk=material_id)
-    spec, today, firm = row.to_core(), clock.today(), Firm.objects.first()
+    spec, today, firm = row.to_core(), day_at_the_firm(clock.now()), Firm.objects.first()
     context = {
         "row": row,
         "spec": spec,

@@ -12,6 +12,7 @@ from catalog.core.reading import DocumentError
 from catalog.services.csv_export import export_csv
 from catalog.services.csv_import import ImportRefused, Preview, apply_csv, preview_csv
 from quoting import clock
+from quoting.services.firm_day import day_at_the_firm
 
 # The file goes back and forth inside the page, a third larger, and must stay under the limit of a request.
 MOST_BYTES = 8 * 1024 * 1024
@@ -49,7 +50,7 @@ class ApplyForm(forms.Form):
 
 def catalog_csv(request: HttpRequest) -> HttpResponse:
     response = HttpResponse(export_csv(), content_type="text/csv; charset=utf-8")
-    response["Content-Disposition"] = f'attachment; filename="catalog-{clock.today().isoformat()}.csv"'
+    response["Content-Disposition"] = f'attachment; filename="catalog-{day_at_the_firm(clock.now()).isoformat()}.csv"'
     return response
 
 

@@ -11,6 +11,7 @@ from catalog.models import Supplier
 from catalog.services.supplier_closures import add_supplier_closure, remove_supplier_closure
 from catalog.services.suppliers import delete_supplier, list_suppliers, save_supplier
 from quoting import clock
+from quoting.services.firm_day import day_at_the_firm
 from quoting.views.catalog.closures import ClosureForm, added
 from quoting.views.entry_form import EntryForm, entry_page, text
 
@@ -28,7 +29,7 @@ class SupplierChangeForm(SupplierForm):
 
 
 def supplier_list(request: HttpRequest) -> HttpResponse:
-    today = clock.today()
+    today = day_at_the_firm(clock.now())
     rows = [(row, [one for one in row.closures.all() if one.last_day >= today]) for row in list_suppliers()]
     return render(request, "catalog/suppliers.html", {"suppliers": rows})
 
@@ -96,7 +97,13 @@ def supplier_delete(request: HttpRequest, supplier_id: int) -> HttpResponse:
 
 def _supplier_page(request: HttpRequest, row: Supplier, form: ClosureForm) -> HttpResponse:
     closures = sorted(row.closures.all(), key=lambda one: one.first_day)
-    context = {"row": row, "closures": closures, "form": form, "sold": row.materials.all(), "today": clock.today()}
+    context = {
+        "row": row,
+        "closures": closures,
+        "form": form,
+        "sold": row.materials.all(),
+        "today": day_at_the_firm(clock.now()),
+    }
     return render(request, "catalog/supplier.html", context, status=form.status())
 
 

@@ -8,6 +8,7 @@ from jobs.services.jobs import create_job, save_job_head
 from jobs.services.open_jobs import close_job, reopen_job
 from jobs.services.versions import ChangedMeanwhile
 from quoting import clock
+from quoting.services.firm_day import day_at_the_firm
 from quoting.views.jobs.forms import NEW, JobForm, filled
 
 
@@ -55,7 +56,7 @@ def job_close(request: HttpRequest, job_id: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=job_id)
     try:
         if job.closed_on is None:
-            close_job(job, clock.today(), seen_version=seen_version(request))
+            close_job(job, day_at_the_firm(clock.now()), seen_version=seen_version(request))
             messages.success(request, f"{job.key} is closed: nothing of it asks for a hand any more.")
         else:
             reopen_job(job, seen_version=seen_version(request))

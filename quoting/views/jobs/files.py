@@ -13,6 +13,7 @@ from catalog.core.reading import Complaint, DocumentError, parse_document
 from jobs.core.survey import SurveyError
 from jobs.models import Job
 from quoting import access, clock
+from quoting.services.firm_day import day_at_the_firm
 from quoting.services.job_files import export_job_file, import_job_file
 from quoting.services.work_up_files import LARGEST_FILE
 from quoting.views.firm_first import firm_first
@@ -76,7 +77,7 @@ def _document(file: UploadedFile) -> dict[str, object]:
 def job_export(request: HttpRequest, job_id: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=job_id)
     try:
-        document = export_job_file(job, clock.today(), with_pricing=_sets_prices(request))
+        document = export_job_file(job, day_at_the_firm(clock.now()), with_pricing=_sets_prices(request))
     except DocumentError as error:
         messages.error(request, str(error))
         return redirect("job", job.pk)

@@ -17,6 +17,7 @@ from jobs.drawings.svg import DrawingInputError
 from jobs.models import Job
 from quoting import access, clock
 from quoting.core.work_up import WorkUp
+from quoting.services.firm_day import day_at_the_firm
 from quoting.services.job_files import work_up_job
 from quoting.services.wording import money_words
 from quoting.views.quantities import purchase_rows, quantity_rows, why_of
@@ -36,9 +37,10 @@ class WallCard:
 def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
     job = get_object_or_404(Job.objects.select_related("client"), pk=job_id)
     role = access.role_of(request.user)
+    today = day_at_the_firm(clock.now())
     context: dict[str, Any] = {
         "job": job,
-        "today": clock.today(),
+        "today": today,
         "editable": access.is_allowed(role, "wall", "POST"),
         "show_money": role in access.DESK,
         "walls": list(job.walls.all()),
@@ -46,7 +48,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
         "trouble": "",
     }
     try:
-        done = work_up_job(job, clock.today())
+        done = work_up_job(job, today)
     except NoFirmYet as missing:
         context["trouble"] = str(missing)
     except SurveyError as error:

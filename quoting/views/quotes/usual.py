@@ -115,11 +115,13 @@ def _removed(request: HttpRequest, done: bool) -> HttpResponse:
 
 
 def _tax_form(request: HttpRequest | None = None) -> TaxRateForm:
-    return TaxRateForm(request.POST if request else None, {"starts_on": clock.today()}, prefix="tax")
+    return TaxRateForm(request.POST if request else None, {"starts_on": day_at_the_firm(clock.now())}, prefix="tax")
 
 
 def _labour_form(request: HttpRequest | None = None) -> LabourRateForm:
-    return LabourRateForm(request.POST if request else None, {"starts_on": clock.today()}, prefix="labour")
+    return LabourRateForm(
+        request.POST if request else None, {"starts_on": day_at_the_firm(clock.now())}, prefix="labour"
+    )
 
 
 def _rates_page(

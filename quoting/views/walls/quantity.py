@@ -13,6 +13,7 @@ from jobs.models import Wall
 from jobs.services.overrides import clear_override, set_override
 from jobs.services.versions import ChangedMeanwhile
 from quoting import clock
+from quoting.services.firm_day import day_at_the_firm
 from quoting.services.remembered import work_up_wall_once
 from quoting.views.entry_form import EntryForm, text
 from quoting.views.firm_first import firm_first
@@ -53,7 +54,7 @@ def wall_quantity(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespo
 
 
 def _line(wall: Wall, key: str) -> TakeoffLine:
-    book, today = book_of(), clock.today()
+    book, today = book_of(), day_at_the_firm(clock.now())
     try:
         done = work_up_wall_once(wall.to_core(), book, today)
     except SurveyError as error:
@@ -83,7 +84,7 @@ def _change(request: HttpRequest, wall: Wall, line: TakeoffLine, form: QuantityF
         reason=form.cleaned_data["reason"],
         original=line.computed,
         by=request.user.full_name,
-        on=clock.today(),
+        on=day_at_the_firm(clock.now()),
         seen_version=seen,
     )
     return f"{line.label}: your quantity is kept."

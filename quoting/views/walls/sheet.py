@@ -21,6 +21,7 @@ from jobs.models import Job, Wall
 from jobs.services.versions import ChangedMeanwhile
 from jobs.services.walls import free_wall_key, save_wall
 from quoting import access, clock
+from quoting.services.firm_day import day_at_the_firm
 from quoting.services.remembered import QUICK, work_up_wall_once
 from quoting.views.firm_first import firm_first
 from quoting.views.walls.complaints import Errors, errors_of, spec_of, survey_complaint
@@ -89,7 +90,7 @@ def find_desk(job_id: int, wall_key: str | None) -> Desk:
         wall = job.walls.filter(key=wall_key).first()
         if wall is None:
             raise Http404(f'The job has no wall "{wall_key}".')
-    return Desk(job, wall, book_of(), clock.today())
+    return Desk(job, wall, book_of(), day_at_the_firm(clock.now()))
 
 
 @firm_first
