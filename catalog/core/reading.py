@@ -67,13 +67,14 @@ def parse_document(text: str) -> dict[str, Any]:
             text,
             parse_float=_bounded,
             parse_int=_bounded_int,
-            parse_constant=_refuse,
+            parse_constant=float,
             object_pairs_hook=_no_doubles,
         )
     except json.JSONDecodeError as error:
-        raise DocumentError.at(
-            "", f"this is not JSON: {error.msg} at line {error.lineno}, column {error.colno}"
-        ) from error
+        if not text.strip():
+            raise DocumentError.at("", "this is not JSON: the document is empty; write an object, { ... }") from error
+        where = f"line {error.lineno}, column {error.colno}"
+        raise DocumentError.at("", f"this is not JSON; {where}: {error.msg.removesuffix(' at')}") from error
     if not isinstance(value, dict):
         raise DocumentError.at("", "the document must be a JSON object, { ... }")
     _refuse_unwritable(value, "")
@@ -119,12 +120,12 @@ def _bounded_int(text: str) -> int:
     return int(text)
 
 
-def _refuse(name: str) -> None:
-    raise DocumentError.at("", f"{name} is not a number this document may hold")
-
-
 def _refuse_unwritable(value: Any, path: str) -> None:
-    """No database keeps U+0000 and no file a lone surrogate: better told here than lost there."""
+    """No database keeps U+0000 and no file a lone surrogate or NaN: better told here than lost there."""
+    if isinstance(value, float):
+        # Ordinary numbers are read exactly; only NaN, Infinity and -Infinity come as a float.
+        name = {math.inf: "Infinity", -math.inf: "-Infinity"}.get(value, "NaN")
+        raise DocumentError.at(path, f"{name} is not a number this document may hold; write one such as 168.5")
     if isinstance(value, str):
         if "\0" in value:
             raise DocumentError.at(path, "holds the character U+0000")
@@ -172,7 +173,8 @@ class Reader:
         return tuple(self._value)
 
     def error(self, name: str, reason: str) -> DocumentError:
-        return DocumentError.at(self.where(name) if name else self.path, reason)
+        # What reads figures says the name first; here the path says it.
+        return DocumentError.at(self.where(name) if name else self.path, reason.removeprefix(f"{name}: "))
 
     def raw(self, name: str) -> Any:
         self._left.discard(name)

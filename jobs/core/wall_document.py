@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import Any
 
 from catalog.core.catalog_document import Document, read_kit, write_kit, write_length
-from catalog.core.reading import DocumentError, Reader, read_all
+from catalog.core.reading import Complaint, DocumentError, Reader, read_all
 from jobs.core.build import FORMS, LEVELS, POSITIONS, FaceBuild, Layer, TrimRun, WallSpec
 from jobs.core.curve import FACES
 from jobs.core.findings import Override
@@ -29,6 +29,7 @@ from jobs.core.survey import (
     Turn,
 )
 
+PIECE_ENTRIES = frozenset({"shape", "turn", "kink", "measured_on", "major"})
 ARC_FIGURES = ("radius", "angle", "arc", "chord", "rise", "points")
 TURNS: tuple[Turn, ...] = ("left", "right")
 KEY_RE = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
@@ -62,7 +63,11 @@ def _given(reader: Reader) -> ArcGiven:
     if figures == {"points"}:
         return _points(reader)
     told = ", ".join(sorted(figures)) or "nothing"
-    raise reader.error("", f"an arc is given by {WAYS}; {told} was given")
+    complaints = [Complaint(reader.path, f"an arc is given by {WAYS}; {told} was given")]
+    # A misspelt figure is the likely reason, and nobody looks for it among those that were read.
+    unknown = sorted(set(reader.names()) - set(ARC_FIGURES) - PIECE_ENTRIES)
+    complaints += [Complaint(reader.where(name), "is not a name known here") for name in unknown]
+    raise DocumentError(complaints)
 
 
 def _length(reader: Reader, name: str) -> Callable[[], float]:

@@ -27,6 +27,20 @@ def test_what_is_no_number_is_refused(text: str) -> None:
     assert "not a number" in complaint(parse_document, text)
 
 
+def test_what_is_no_number_is_told_with_its_place() -> None:
+    assert complaint(parse_document, '{"walls": [{"rise": NaN}]}').startswith("walls[0].rise: NaN is not a number")
+
+
+def test_an_empty_document_is_said_to_be_empty() -> None:
+    assert "the document is empty" in complaint(parse_document, " \n")
+
+
+def test_a_name_is_not_told_twice() -> None:
+    assert complaint(Reader({"chord": "14 furlongs"}, "walls[0]").length, "chord").startswith(
+        "walls[0].chord: '14 furlongs' is not a length"
+    )
+
+
 def test_a_doubled_name_is_refused() -> None:
     assert "'height' is given twice" in complaint(parse_document, '{"height": 1, "height": 2}')
 

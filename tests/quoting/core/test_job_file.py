@@ -28,6 +28,21 @@ def test_faults_of_catalog_job_and_pricing_are_told_together() -> None:
     assert {line.partition(":")[0] for line in told} == {"firm.currency", "walls[0].pieces[0].rise", "pricing.tax.rate"}
 
 
+def test_a_misspelt_figure_of_an_arc_is_named_beside_what_it_leaves_missing() -> None:
+    value = dental()
+    piece = value["walls"][0]["pieces"][0]
+    piece["chrod"] = piece.pop("chord")
+    told = complaints(value)
+    assert any(line.startswith("walls[0].pieces[0]: an arc is given by") for line in told)
+    assert "walls[0].pieces[0].chrod: is not a name known here" in told
+
+
+def test_every_wrong_entry_of_a_wall_is_told_with_those_of_the_job() -> None:
+    value = dental()
+    del value["job"]["title"], value["walls"][0]["track"], value["walls"][0]["name"]
+    assert complaints(value) == ["job.title: is missing", "walls[0].name: is missing", "walls[0].track: is missing"]
+
+
 def test_without_a_catalog_the_firm_is_needed() -> None:
     value = dental()
     del value["firm"]
