@@ -21,6 +21,8 @@ from quoting.services.wording import day_words, share_words
 
 # What changes with everything else and says nothing by itself, and what only orders rows.
 UNTOLD = frozenset({"id", "version", "order", "created_at", "created_by", "job", "wall", "material", "pack", "pricing"})
+# A row of the catalog hangs on its material; on a job the material is what was chosen.
+UNTOLD_ON_A_JOB = UNTOLD - {"material"}
 # What tells the margin, for those who do not see it.
 MARGIN = frozenset({"mode", "target_margin", "minimum_margin", *(f"markup_{one}" for one in CATEGORIES)})
 DID = {"+": "entered", "~": "changed", "-": "taken away"}
@@ -57,9 +59,9 @@ class Kept:
     name: Callable[[Any], str]
 
 
-def changes_of(kept: Iterable[Kept], hidden: frozenset[str] = frozenset()) -> list[Change]:
-    """Newest first. One query for each table. hidden: columns that are not told."""
-    found = [change for one in kept for change in _changes(one, UNTOLD | hidden)]
+def changes_of(kept: Iterable[Kept], untold: frozenset[str] = UNTOLD) -> list[Change]:
+    """Newest first. One query for each table. untold: columns that are not told."""
+    found = [change for one in kept for change in _changes(one, untold)]
     return sorted(found, key=lambda change: (change.when, change.order), reverse=True)
 
 
@@ -89,7 +91,7 @@ def _fact_name(row: Any) -> str:
 
 
 def job_changes(job: Job, *, with_margin: bool) -> list[Change]:
-    return changes_of(kept_of_job(job), frozenset() if with_margin else MARGIN)
+    return changes_of(kept_of_job(job), UNTOLD_ON_A_JOB if with_margin else UNTOLD_ON_A_JOB | MARGIN)
 
 
 def kept_of_job(job: Job) -> Iterator[Kept]:

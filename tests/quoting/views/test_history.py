@@ -44,6 +44,17 @@ def test_an_override_shows_in_the_history_of_its_job(as_, trim):
     assert ("Reason", "", "Counted on site") in [(entry.label, entry.before, entry.after) for entry in change.entries]
 
 
+def test_another_profile_of_a_trim_run_shows_before_and_after(as_, trim):
+    job = priced_job()
+    run = job.walls.first().trims.first()
+    before = run.material_id
+    run.material_id = "BASE-700-FLEX"
+    run.save()
+    page = as_("owner").get(reverse("job_history", args=[job.pk])).context["page"]
+    change = next(one for one in page if one.did == "changed" and run.name in one.what)
+    assert [(entry.before, entry.after) for entry in change.entries] == [(before, "BASE-700-FLEX")]
+
+
 def test_margins_are_told_to_those_who_see_them_and_to_no_one_else(as_, trim):
     job = priced_job()
     pricing = Pricing.objects.get(job=job)
