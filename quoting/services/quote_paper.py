@@ -211,5 +211,6 @@ def _acceptance(done: WorkUp, quote: QuoteSheet, head: QuoteHead) -> tuple[str, 
     total = money_words(quote.priced.total, done.read.book.firm.currency)
     return (
         f"We accept quotation {head.number}, revision {head.revision}, for the work described in it at a total of "
-        f"{total}, until {day_words(quote.valid_until)}.",
+        f"{total}.",
+        f"To be signed by {day_words(quote.valid_until)}, the last day on which it can be accepted.",
     )

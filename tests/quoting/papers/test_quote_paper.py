@@ -159,7 +159,7 @@ def test_a_long_schedule_repeats_its_heading_on_each_page() -> None:
     texts = page_texts(quote_pdf(dental_quote(trim=rows)))
     with_rows = [words for words in texts if "Base 5-1/4″, paint grade" in words]
     assert len(with_rows) >= 2
-    assert all("Radius at back of trim" in words for words in with_rows)
+    assert all("Tightest radius at back of trim" in words for words in with_rows)
 
 
 def test_long_words_stay_on_the_sheet() -> None:
