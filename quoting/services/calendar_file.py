@@ -8,6 +8,7 @@ from icalendar import Calendar, Event
 from jobs.core.needs import DatedNeed
 from jobs.core.order_by import days_in_hand_in_words
 from quoting.core.work_up import WorkUp
+from quoting.services.wording import day_words
 
 
 def calendar_bytes(done: WorkUp) -> bytes:
@@ -27,7 +28,12 @@ def _events(done: WorkUp, need: DatedNeed, stamp: datetime) -> list[Event]:
     if need.dates is None:
         return []
     dates, job = need.dates, done.read.job
-    hand = days_in_hand_in_words(need.in_hand) if need.in_hand is not None else ""
+    # The file is read on other days than it is made, and the days in hand are those to the order.
+    hand = (
+        f"To order: {days_in_hand_in_words(need.in_hand)} on {day_words(done.today)}."
+        if need.in_hand is not None
+        else ""
+    )
     told = (
         ("decide", "Decide", dates.decide_by),
         ("order", "Order", dates.order_by),
