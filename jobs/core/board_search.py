@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import random
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
@@ -191,7 +191,7 @@ class BoardSearch:
         self._heaviest = max((kind.weight for kinds in groups for kind in kinds), default=0.0) or 1.0
         self._fault_weight = 1e6 * self._heaviest
         self.runs = tuple(self._laid_runs(stud_along_mm))
-        self._beside = tuple(self._runs_beside(run) for run in self.runs)
+        self.beside = tuple(self._runs_beside(run) for run in self.runs)
         self._courses = sorted({(run.layer, run.course) for run in self.runs})
 
     # --- the runs and what may stand where ---
@@ -384,6 +384,17 @@ class BoardSearch:
             self._rows[run.number] = known
         return known
 
+    def guide(self, weights: Mapping[tuple[int, int, int], float]) -> None:
+        """Put better guesses in the place of those by area: weight by (run, place it starts at, places passed)."""
+        for run in self.runs:
+            self._rows[run.number] = [
+                [
+                    (steps, pattern, weights.get((run.number, here, steps), pattern + more) - pattern, width, height)
+                    for steps, pattern, more, width, height in row
+                ]
+                for here, row in enumerate(self._priced_arcs(run))
+            ]
+
     @staticmethod
     def _shortest(
         run: Run, weighed: list[list[tuple[int, float]]], costs: list[float], first: int, last: int
@@ -411,17 +422,17 @@ class BoardSearch:
 
     def _faults_by_place(self, run: Run, chosen: Sequence[Chosen | None]) -> list[int]:
         faults = [place.fault for place in run.places]
-        for number in self._beside[run.number]:
+        for number in self.beside[run.number]:
             others = chosen[number]
             if others is None:
                 continue
             beside = self.runs[number]
             for index in beside.joints(others):
-                for at in self._within(run, beside, beside.places[index]):
+                for at in self.within(run, beside, beside.places[index]):
                     faults[at] += TOO_NEAR
         return faults
 
-    def _within(self, run: Run, beside: Run, joint: Place) -> set[int]:
+    def within(self, run: Run, beside: Run, joint: Place) -> set[int]:
         """Places of a run nearer to a joint of another than the stagger, on either layer's line."""
         reach = self.rules.stagger_mm - TOLERANCE_MM
         found: set[int] = set()
@@ -459,15 +470,16 @@ class BoardSearch:
         found = []
         for run in self.runs:
             joints = set(run.joints(chosen[run.number]))
-            for number in self._beside[run.number]:
+            for number in self.beside[run.number]:
                 if number > run.number:
                     beside = self.runs[number]
                     for index in beside.joints(chosen[number]):
-                        near = self._within(run, beside, beside.places[index]) & joints
+                        near = self.within(run, beside, beside.places[index]) & joints
                         found += [(run.number, at, number, index) for at in sorted(near)]
         return found
 
-    def _judge(self, chosen: list[Chosen], methods: Sequence[Sequence[Method]]) -> Solution:
+    def judge(self, chosen: list[Chosen], methods: Sequence[Sequence[Method]]) -> Solution:
+        """These joints with the best of these ways of cutting the boards, per group of sheets."""
         sheets, used = [], []
         for blanks, kinds, tries in zip(self.blanks(chosen), self.groups, methods, strict=True):
             cut = [(cut_sheets(blanks, kinds, method), method) for method in tries]
@@ -475,8 +487,11 @@ class BoardSearch:
             sheets.append(best)
             used.append(method)
         weight = sum(weight_of(group) for group in sheets)
-        joints = sum(r.joint_mm[i] for r in self.runs for i in r.joints(chosen[r.number]))
-        return Solution(chosen, sheets, used, Standing(self.faults(chosen), weight, joints))
+        return Solution(chosen, sheets, used, Standing(self.faults(chosen), weight, self.joints_mm(chosen)))
+
+    def joints_mm(self, chosen: Sequence[Chosen]) -> float:
+        """Length of all upright joints, mm."""
+        return sum(run.joint_mm[index] for run in self.runs for index in run.joints(chosen[run.number]))
 
     def first_solutions(self) -> list[Solution]:
         """A few complete solutions under plain piece prices, best first."""
@@ -486,7 +501,7 @@ class BoardSearch:
             for run in self.runs:
                 chosen[run.number] = self._solve(run, chosen, _Prices(by_area), 0.0)
             complete = [one for one in chosen if one is not None]
-            found.append(self._judge(complete, [METHODS] * len(self.groups)))
+            found.append(self.judge(complete, [METHODS] * len(self.groups)))
         return sorted(found, key=lambda s: (s.standing.faults, s.standing.weight, s.standing.joint_mm))
 
     def improve(self, solution: Solution, rounds: int) -> Solution:
@@ -511,7 +526,7 @@ class BoardSearch:
         for run in runs:
             chosen[run.number] = self._solve(run, chosen, prices, shake)
         methods = [(method, draw.choice(METHODS)) for method in best.methods]
-        return self._judge([one for one in chosen if one is not None], methods)
+        return self.judge([one for one in chosen if one is not None], methods)
 
     def _free_beside(self, best: Solution, chosen: Sequence[Chosen | None]) -> dict[int, list[tuple[float, float]]]:
         """What would be left of the sheets if only the kept runs were cut."""
@@ -530,7 +545,7 @@ class BoardSearch:
 
     def _settled(self, best: Solution) -> Solution:
         """The same joints cut in the best of all ways tried."""
-        last = self._judge(best.chosen, [METHODS] * len(self.groups))
+        last = self.judge(best.chosen, [METHODS] * len(self.groups))
         return last if last.standing.beats(best.standing) else best
 
 

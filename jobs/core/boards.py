@@ -385,28 +385,72 @@ def plan_face(
     >>> plan.purchase[0].count, plan.cost
     (4, Decimal('44.00'))
     """
+    laid = lay_out_face(curve, face, layers, stud_along_mm, standards, key=key, courses_from=courses_from, seed=seed)
+    if laid is None:
+        return FacePlan(key, face, (), (), (), None if layers else Decimal(0), _missing(key, face, layers, standards))
+    search, solution = laid.start()
+    solution = search.improve(solution, _rounds(search) if rounds is None else rounds)
+    return laid.finished(search, solution)
+
+
+@dataclass(frozen=True)
+class LaidFace:
+    """One face made ready for the search of its joints: a search for every way its courses may lie."""
+
+    key: str
+    face: Face
+    layers: tuple[BoardLayer, ...]
+    groups: _Groups
+    searches: tuple[BoardSearch, ...]
+
+    def start(self) -> tuple[BoardSearch, Solution]:
+        """The best first solution, and the search it comes from."""
+        found = [(search, search.first_solutions()[0]) for search in self.searches]
+        best = found[0]
+        for one in found[1:]:
+            if one[1].standing.beats(best[1].standing):
+                best = one
+        return best
+
+    def finished(self, search: BoardSearch, solution: Solution) -> FacePlan:
+        """The plan of a solution."""
+        return _finished(self.key, self.face, self.layers, search, solution, self.groups)
+
+
+def lay_out_face(
+    curve: Curve,
+    face: Face,
+    layers: Sequence[BoardLayer],
+    stud_along_mm: Sequence[float],
+    standards: Standards,
+    *,
+    key: str = "wall",
+    courses_from: CoursesFrom = "floor",
+    seed: int = 0,
+) -> LaidFace | None:
+    """Lay a face out for planning; arguments and refusals as `plan_face`, None without layers or a standard.
+
+    Source: as `plan_face`.
+
+    >>> from catalog.core.standards import starter_standards
+    >>> from jobs.core.curve import _example, curve_of
+    >>> lay_out_face(curve_of(_example()), "left", [], [], starter_standards()) is None
+    True
+    """
     _check(curve, face, layers, stud_along_mm)
     stagger = standards.fact("joint_stagger_mm")
     clear = standards.fact("joint_clear_of_opening_mm")
     if stagger is None or clear is None or not layers:
-        return FacePlan(key, face, (), (), (), None if layers else Decimal(0), _missing(key, face, layers, standards))
+        return None
     rules = Rules(stagger.number, clear.number)
     groups = _Groups.of([(layer.board, layer.direction, layer.sheets) for layer in layers])
     surfaces = _surfaces(curve, face, layers)
-    loop = surfaces[0].line.is_loop
-    studs = stud_places(stud_along_mm, curve.centre_length_mm, loop=loop)
-    best: tuple[BoardSearch, Solution, int] | None = None
+    studs = stud_places(stud_along_mm, curve.centre_length_mm, loop=surfaces[0].line.is_loop)
+    searches = []
     for courses in _course_choices(curve.heights.greatest_mm, layers, courses_from, rules):
         hung = [HungLayer(s, c, g) for s, c, g in zip(surfaces, courses, groups.of_item, strict=True)]
-        search = BoardSearch(hung, groups.kinds, studs, rules, seed)
-        solution = search.first_solutions()[0]
-        near_lines = len(_near_lines(courses, rules))
-        if best is None or _better((near_lines, solution), (best[2], best[1])):
-            best = (search, solution, near_lines)
-    assert best is not None
-    search, solution, _ = best
-    solution = search.improve(solution, _rounds(search) if rounds is None else rounds)
-    return _finished(key, face, layers, search, solution, groups)
+        searches.append(BoardSearch(hung, groups.kinds, studs, rules, seed))
+    return LaidFace(key, face, tuple(layers), groups, tuple(searches))
 
 
 def merge(plans: Sequence[FacePlan]) -> JobSheets:
@@ -636,10 +680,6 @@ def _near_lines(courses: Sequence[tuple[float, ...]], rules: Rules) -> list[tupl
         for other in outer[1:-1]
         if abs(one - other) < rules.stagger_mm - TOLERANCE_MM
     ]
-
-
-def _better(one: tuple[int, Solution], other: tuple[int, Solution]) -> bool:
-    return one[0] < other[0] or (one[0] == other[0] and one[1].standing.beats(other[1].standing))
 
 
 def _rounds(search: BoardSearch) -> int:

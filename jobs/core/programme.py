@@ -8,7 +8,7 @@ same programme gives the same answer, unless the time limit cuts it short.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -159,11 +159,17 @@ class Programme:
         for column in columns:
             self._solver.changeColIntegrality(column, self._integer_type if integer else self._continuous_type)
 
+    def prefer(self, way: Literal["any", "interior point", "primal simplex", "dual simplex"]) -> None:
+        """How linear programmes are solved from now on: primal goes on from added columns, dual from changed limits."""
+        solver = {"any": "choose", "interior point": "ipm"}.get(way, "simplex")
+        self._solver.setOptionValue("solver", solver)
+        self._solver.setOptionValue("simplex_strategy", 4 if way == "primal simplex" else 1)
+
     def solve(
         self,
         *,
         limit_s: float = INFINITY,
-        start: Sequence[float] | None = None,
+        start: Mapping[int, float] | None = None,
         gap: float = 0.0,
         good_enough: float = -INFINITY,
         watch: Callable[[float, float], None] | None = None,
@@ -172,7 +178,7 @@ class Programme:
 
         Args:
             limit_s: seconds at most, >= 0.
-            start: an answer to begin from, a value per column.
+            start: an answer to begin from, values by column; the solver fills in columns left out.
             gap: stop when value and bound are relatively this near, >= 0; integer programmes only.
             good_enough: stop at an answer of this value or less; integer programmes only.
             watch: called about once a second with the best value and the bound; what it raises stops the solver
@@ -193,12 +199,12 @@ class Programme:
         (2.0,)
         """
         solver = self._solver
-        solver.setOptionValue("time_limit", max(0.0, limit_s) + solver.getRunTime())
+        solver.setOptionValue("time_limit", max(0.0, limit_s))
         solver.setOptionValue("mip_rel_gap", gap)
         solver.setOptionValue("mip_abs_gap", 1e-9)
         solver.setOptionValue("objective_target", good_enough)
         if start is not None:
-            solver.setSolution(len(start), list(range(len(start))), list(start))
+            solver.setSolution(len(start), list(start), list(start.values()))
         raised = self._run(watch)
         self.seconds = solver.getRunTime()
         if raised is not None:

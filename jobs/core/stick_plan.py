@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -289,7 +289,7 @@ class _Search:
             programme.add_column(weight, entries, integer=True)
         used = Counter(self.best.patterns if self.best is not None else ())
         known = sum(used.values()) == sum(used[pattern] for pattern in set(patterns))
-        start = [float(used[pattern]) for pattern in patterns] if used and known else None
+        start = {at: float(used[pattern]) for at, pattern in enumerate(patterns)} if used and known else None
         answer = self.solved(programme, start)
         self.offer((p for p, n in zip(patterns, answer.values, strict=False) for _ in range(round(n))), method)
         return answer
@@ -305,7 +305,7 @@ class _Search:
             self.offer(flow.patterns(answer.values), "arc-flow")
         self.exhausted = answer.status == "optimal"
 
-    def solved(self, programme: Programme, start: list[float] | None) -> Answer:
+    def solved(self, programme: Programme, start: Mapping[int, float] | None) -> Answer:
         def watch(weight: float, bound: float) -> None:
             self.say("searching")
 
