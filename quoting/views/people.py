@@ -18,6 +18,9 @@ class NewPersonForm(forms.ModelForm):
     class Meta:
         model = Person
         fields = ["login_name", "full_name", "role"]
+        error_messages = {
+            "login_name": {"invalid": "Use letters, digits, hyphens and underscores only, such as pell-ardan."}
+        }
 
 
 def people_list(request: HttpRequest) -> HttpResponse:

@@ -211,3 +211,12 @@ def test_posting_without_the_form_s_own_mark_is_refused(make_person):
     strict = Client(enforce_csrf_checks=True)
     strict.force_login(make_person("owner"))
     assert strict.post("/account/tokens/", {"name": "x"}).status_code == 403
+
+
+def test_a_wrong_log_in_name_is_told_in_plain_words(client, make_person):
+    client.force_login(make_person("owner"))
+    data = {"login_name": "pell ardan!", "full_name": "Pell Ardan", "role": "lead"}
+    page = client.post("/people/add/", data)
+    assert page.status_code == 422
+    assert "letters, digits, hyphens and underscores only" in page.content.decode()
+    assert not Person.objects.filter(full_name="Pell Ardan").exists()
