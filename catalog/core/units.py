@@ -411,6 +411,51 @@ def format_inches(length_mm: float, places: int = 2) -> str:
     return f"{_places(_WIDE.divide(exact_mm, Decimal('25.4')), places)} in"
 
 
+def format_measure(length_mm: float, system: System, places: int = 2) -> str:
+    """Write a length for a sentence that compares figures: decimal inches, or millimetres.
+
+    Args:
+        length_mm: a length in mm, any sign, finite.
+        system: ``imperial`` or ``metric``.
+        places: digits after the point of inches, 0 to 6; millimetres are written to the nearest 0.1.
+
+    Returns:
+        Such as ``132.60 in`` or ``3368 mm``.
+
+    Raises:
+        UnitError: a length that is not finite, an unknown system, or places out of range.
+
+    Source: 1 in = 25.4 mm exactly (NIST Special Publication 811).
+
+    >>> format_measure(3368.04, "imperial"), format_measure(3368.04, "metric")
+    ('132.60 in', '3368 mm')
+    """
+    _check_system(system)
+    return format_inches(length_mm, places) if system == "imperial" else format_length(length_mm, "metric")
+
+
+def format_both(length_mm: float) -> str:
+    """Write a length in both systems, for a message that cannot know in which it was typed.
+
+    Args:
+        length_mm: a length in mm, any sign; one that is no number is written as it is, for it is to be told.
+
+    Returns:
+        Such as ``50.00 in (1270 mm)``.
+
+    Raises:
+        nothing of its own.
+
+    Source: 1 in = 25.4 mm exactly (NIST Special Publication 811).
+
+    >>> format_both(1270.0)
+    '50.00 in (1270 mm)'
+    """
+    if not math.isfinite(length_mm):
+        return f"{length_mm} mm"
+    return f"{format_inches(length_mm)} ({format_length(length_mm, 'metric')})"
+
+
 def format_area(area_mm2: float, system: System) -> str:
     """Write an area for people.
 

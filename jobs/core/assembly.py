@@ -12,18 +12,19 @@ from datetime import date
 
 from catalog.core.book import Book
 from catalog.core.specs import Material
+from catalog.core.standards import Standards
 from catalog.core.units import MM_PER_INCH, format_length
-from jobs.core.bending import BendCheck, TrackCheck, check_layers, check_track, override_of, practice_notes
+from jobs.core.bending import BendCheck, TrackCheck, check_layers, check_track, overridden, override_of, practice_notes
 from jobs.core.bending import findings as bend_findings
 from jobs.core.boards import BoardError, BoardLayer, FacePlan, Sheet, plan_face
 from jobs.core.build import WallSpec
 from jobs.core.curve import FACES, Curve, Face, curve_of
 from jobs.core.explanation import Explanation, Quantity
-from jobs.core.findings import Finding
+from jobs.core.findings import Finding, Override
 from jobs.core.finishing import finish
 from jobs.core.framing import Framing, TrackRun, add_sheet_end_studs, frame
 from jobs.core.survey import Survey, SurveyError
-from jobs.core.trim import TrimPlan, plan_trims
+from jobs.core.trim import TrimArc, TrimPlan, plan_trims
 
 BULGE_TO_SAY_MM = MM_PER_INCH / 8
 """A jamb bulge from 1/8 in is said aloud: the least a tape shows. Our own convention."""
@@ -108,9 +109,7 @@ def _figure(materials: Mapping[str, Material], code: str, name: str, field: str,
     return fact.number
 
 
-def work_up_wall(
-    spec: WallSpec, book: Book, on_day: date, *, board_rounds: int | None = None
-) -> WallWorkUp:
+def work_up_wall(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int | None = None) -> WallWorkUp:
     """Work one wall up.
 
     spec: as measured and as it is to be built. book: the catalog. on_day: the day at whose prices boards are
@@ -118,18 +117,18 @@ def work_up_wall(
     once with a plan that keeps the same rules. Returns the wall worked up.
     Raises SurveyError, its field under the wall's key, when the figures give no wall.
     """
-    materials = book.materials
+    materials, system = book.materials, book.firm.display_units
     try:
         curve = curve_of(survey_of(spec, materials))
     except SurveyError as error:
         raise SurveyError(f"{spec.key}.{error.field}", error.reason) from error
-    bend_checks = check_layers(curve, spec, materials)
-    track_checks = check_track(curve, spec, materials)
-    framing = frame(curve, spec, materials, book.standards)
+    bend_checks = check_layers(curve, spec, materials, system)
+    track_checks = check_track(curve, spec, materials, system)
+    framing = frame(curve, spec, materials, book.standards, system)
     found: list[Finding] = [
         *_missing_materials(spec, book),
         *bend_findings((*bend_checks, *track_checks)),
-        *practice_notes(curve, spec, materials),
+        *practice_notes(curve, spec, materials, system),
         *framing.findings,
         *_bulges(spec, curve, book),
     ]
@@ -137,7 +136,7 @@ def work_up_wall(
     if framing.is_complete:
         for plan in face_plans:
             framing = add_sheet_end_studs(framing, _sheet_ends(curve, plan), plan.face)
-    trims = plan_trims(curve, spec, materials)
+    trims = plan_trims(curve, spec, materials, system)
     for trim in trims:
         found.extend(trim.findings)
     quantities: list[Quantity] = [
@@ -147,7 +146,7 @@ def work_up_wall(
         *_trim_quantities(trims, book),
     ]
     joints_mm = {plan.face: plan.tape_joint_mm for plan in face_plans}
-    kit_items = finish(curve, framing, spec, materials, book.firm.kit, book.standards, joints_mm, trims)
+    kit_items = finish(curve, framing, spec, materials, book.firm.kit, book.standards, joints_mm, trims, system)
     quantities += kit_items.items
     found += kit_items.findings
     return WallWorkUp(
@@ -167,10 +166,50 @@ def work_up_wall(
 def _decided(finding: Finding, spec: WallSpec) -> Finding:
     """Whatever asks for a decision has a way on: once a named person has taken it, it is said and no longer asked."""
     override = override_of(spec.overrides, finding.key)
-    if finding.weight != "decide" or override is None:
+    # A finding with a figure of its own has been held against what was decided where it was made.
+    if finding.weight != "decide" or override is None or finding.compared is not None:
         return finding
-    told = f"{finding.sentence} Overridden by {override.by} on {override.on}: {override.reason}"
-    return replace(finding, weight="caution", sentence=told)
+    return replace(finding, weight="caution", sentence=finding.sentence + overridden(override))
+
+
+def compared_figures(spec: WallSpec, materials: Mapping[str, Material], standards: Standards) -> dict[str, float]:
+    """What a decision about each check of a wall is taken for, by the key of the check: its `original`.
+
+    spec: the wall. materials: by code. standards: the firm's. Returns, to a hundredth, the radius compared in mm for
+    a bend, whether it passes or not; for a stud spacing what `framing` compares; for splices their count. Empty when
+    the figures give no wall.
+    """
+    try:
+        curve = curve_of(survey_of(spec, materials))
+    except SurveyError:
+        return {}
+    trims = plan_trims(curve, spec, materials)
+    arcs = [arc for trim in trims for arc in trim.arcs]
+    bends: list[BendCheck | TrackCheck | TrimArc] = [*check_layers(curve, spec, materials), *arcs]
+    bends += check_track(curve, spec, materials)
+    figures = {bend.key: bend.radius_mm for bend in bends if bend.radius_mm > 0}
+    found = [*frame(curve, spec, materials, standards).findings, *(one for trim in trims for one in trim.findings)]
+    figures |= {one.key: one.compared for one in found if one.compared is not None}
+    return {key: round(figure, 2) for key, figure in figures.items()}
+
+
+def with_compared(
+    spec: WallSpec, before: Iterable[Override], materials: Mapping[str, Material], standards: Standards
+) -> WallSpec:
+    """The wall with every decision that is new said to be taken for the figures as they are now.
+
+    spec: the wall with its decisions. before: those that stood already; they keep what they say. materials,
+    standards: as the wall is judged by. Whatever figure a new decision about a check brings with it gives way.
+    """
+    before = tuple(before)
+    if all(one in before for one in spec.overrides):
+        return spec
+    bare = replace(spec, overrides=())
+    figures = compared_figures(bare, materials, standards)
+    decided = (
+        one if one in before else replace(one, original=figures.get(one.key, one.original)) for one in spec.overrides
+    )
+    return replace(spec, overrides=tuple(decided))
 
 
 def _missing_materials(spec: WallSpec, book: Book) -> Iterable[Finding]:

@@ -15,13 +15,15 @@ from dataclasses import dataclass
 from typing import Literal
 
 from catalog.core.specs import Fact, Material, Sureness
-from catalog.core.units import TOLERANCE_MM, format_inches
+from catalog.core.units import TOLERANCE_MM, System, format_measure
 from jobs.core.build import Direction, FaceBuild, Layer, Moisture, WallSpec
 from jobs.core.curve import FACES, Curve, CurvePiece, Face, curve_of
 from jobs.core.findings import Finding, Override
 from jobs.core.survey import ArcPiece, HeightProfile, RadiusAngle, Survey
 
 Verdict = Literal["passes", "fails", "overridden", "gap", "flat", "not_permitted"]
+DECIDED_TO_MM = 0.5
+"""A radius this much tighter than the one decided for is still that one: far below any tape. Our own convention."""
 THIN_LAYER_MM = 6.35
 THIN_LAYER_SOURCE = "Common practice: two 1/4 in layers on a curve, never one alone"
 
@@ -47,7 +49,8 @@ class BendCheck:
 
     key: "wall/face/layer-n/piece-n/bend"; an override names it. layer_number: 1 against the framing.
     piece_index: from 0. radius_mm: the radius compared, 0 on a straight piece or where it cannot be known.
-    least_radius_mm: the board's limit, None when there is none. override: the decision that stands beside it.
+    least_radius_mm: the board's limit, None when there is none. override: the decision that stands beside it,
+    None when there is none or it was taken for an easier radius; the sentence then says so.
     """
 
     key: str
@@ -101,7 +104,9 @@ class SpacingLimit:
     sure: Sureness | None
 
 
-def judge(board: Material, direction: Direction, moisture: Moisture, radius_mm: float) -> Judgement:
+def judge(
+    board: Material, direction: Direction, moisture: Moisture, radius_mm: float, system: System = "imperial"
+) -> Judgement:
     """Compare one radius with the board's own limit.
 
     Args:
@@ -110,6 +115,7 @@ def judge(board: Material, direction: Direction, moisture: Moisture, radius_mm: 
         direction: "lengthwise" or "widthwise".
         moisture: "dry" or "damp".
         radius_mm: the radius to compare, mm, > 0. Equal to the limit passes (tolerance 1e-6 mm).
+        system: the units of the sentence.
 
     Returns:
         The judgement; a limit that is recalled and not read says "unverified" and still counts.
@@ -138,26 +144,29 @@ def judge(board: Material, direction: Direction, moisture: Moisture, radius_mm: 
     if limit is None:
         sentence = (
             f"{board.name} ({board.code}) states no least radius bent {way}: "
-            f"fill in {name} in the catalog before it can be judged at {format_inches(radius_mm)}."
+            f"fill in {name} in the catalog before it can be judged at {format_measure(radius_mm, system)}."
         )
         return Judgement("gap", None, sentence, "", None)
     passes = radius_mm >= limit.number - TOLERANCE_MM
     return Judgement(
         "passes" if passes else "fails",
         limit.number,
-        _compared(f"{board.name} bent {way}", radius_mm, limit, passes),
+        _compared(f"{board.name} bent {way}", radius_mm, limit, passes, system),
         limit.source,
         limit.sure,
     )
 
 
-def check_layers(curve: Curve, wall: WallSpec, materials: Mapping[str, Material]) -> tuple[BendCheck, ...]:
+def check_layers(
+    curve: Curve, wall: WallSpec, materials: Mapping[str, Material], system: System = "imperial"
+) -> tuple[BendCheck, ...]:
     """Check every layer of both faces on every piece of the wall.
 
     Args:
         curve: the wall in plan.
         wall: the layers of each face and the overrides.
         materials: the catalog by code.
+        system: the units of the sentences.
 
     Returns:
         Checks in the order left then right face, layers from the framing outwards, pieces as walked.
@@ -180,18 +189,21 @@ def check_layers(curve: Curve, wall: WallSpec, materials: Mapping[str, Material]
             board = materials.get(layer.board)
             thickness = board.fact("thickness_mm") if board else None
             for piece in curve.pieces:
-                checks.append(_check(curve, wall, board, face, number, layer, piece, built_mm, thickness))
+                checks.append(_check(curve, wall, board, face, number, layer, piece, built_mm, thickness, system))
             built_mm = built_mm + thickness.number if built_mm is not None and thickness else None
     return tuple(checks)
 
 
-def check_track(curve: Curve, wall: WallSpec, materials: Mapping[str, Material]) -> tuple[TrackCheck, ...]:
+def check_track(
+    curve: Curve, wall: WallSpec, materials: Mapping[str, Material], system: System = "imperial"
+) -> tuple[TrackCheck, ...]:
     """Check the track on every arc against the radius of the concave framing face, its tighter edge.
 
     Args:
         curve: the wall in plan.
         wall: names the track and holds the overrides.
         materials: the catalog by code.
+        system: the units of the sentences.
 
     Returns:
         One check an arc, as walked; none for straight pieces.
@@ -205,11 +217,12 @@ def check_track(curve: Curve, wall: WallSpec, materials: Mapping[str, Material])
     >>> check_track(curve, wall, {})[0].radius_mm
     2954.0
     """
-    return tuple(_check_track(curve, wall, materials, piece) for piece in curve.pieces if piece.is_arc)
+    arcs = (piece for piece in curve.pieces if piece.is_arc)
+    return tuple(_check_track(curve, wall, materials, piece, system) for piece in arcs)
 
 
 def spacing_limits(
-    curve: Curve, wall: WallSpec, materials: Mapping[str, Material]
+    curve: Curve, wall: WallSpec, materials: Mapping[str, Material], system: System = "imperial"
 ) -> tuple[SpacingLimit, ...]:
     """The stud spacing that boards ask for where they are bent to their least radius or tighter.
 
@@ -220,6 +233,7 @@ def spacing_limits(
         curve: the wall in plan.
         wall: the layers of each face.
         materials: the catalog by code.
+        system: the units of the sentences.
 
     Returns:
         For each arc and board concerned one limit, the spacing None where the board does not state it.
@@ -234,21 +248,24 @@ def spacing_limits(
     ()
     """
     limits: dict[tuple[int, str], SpacingLimit] = {}
-    for check in check_layers(curve, wall, materials):
+    for check in check_layers(curve, wall, materials, system):
         if check.least_radius_mm is None or check.radius_mm > check.least_radius_mm + TOLERANCE_MM:
             continue
         board = materials[check.board]
-        limits.setdefault((check.piece_index, board.code), _spacing_limit(board, check))
+        limits.setdefault((check.piece_index, board.code), _spacing_limit(board, check, system))
     return tuple(limits[key] for key in sorted(limits))
 
 
-def practice_notes(curve: Curve, wall: WallSpec, materials: Mapping[str, Material]) -> tuple[Finding, ...]:
+def practice_notes(
+    curve: Curve, wall: WallSpec, materials: Mapping[str, Material], system: System = "imperial"
+) -> tuple[Finding, ...]:
     """Warn where an arc is covered by a single thin layer.
 
     Args:
         curve: the wall in plan.
         wall: the layers of each face.
         materials: the catalog by code.
+        system: the units of the sentences.
 
     Returns:
         One caution a face that has an arc under one layer of 1/4 in or less.
@@ -276,7 +293,7 @@ def practice_notes(curve: Curve, wall: WallSpec, materials: Mapping[str, Materia
             Finding(
                 f"{wall.key}/{face}/one-thin-layer",
                 "caution",
-                f"The {face} face has one layer of {board.name} on an arc of {format_inches(tightest)}: "
+                f"The {face} face has one layer of {board.name} on an arc of {format_measure(tightest, system)}: "
                 "a single thin layer shows every stud; use two.",
                 THIN_LAYER_SOURCE,
             )
@@ -308,8 +325,10 @@ def findings(checks: Iterable[BendCheck | TrackCheck]) -> tuple[Finding, ...]:
             found.append(Finding(check.key, "gap", check.sentence, check.source))
         elif check.verdict in ("fails", "not_permitted"):
             ask = " Change the build, or a named person must override it with a reason."
-            found.append(Finding(check.key, "decide", check.sentence + ask, check.source))
-        elif check.verdict == "overridden" or (check.verdict == "passes" and check.sure == "memory"):
+            found.append(Finding(check.key, "decide", check.sentence + ask, check.source, check.radius_mm))
+        elif check.verdict == "overridden":
+            found.append(Finding(check.key, "caution", check.sentence, check.source, check.radius_mm))
+        elif check.verdict == "passes" and check.sure == "memory":
             found.append(Finding(check.key, "caution", check.sentence, check.source))
     return tuple(found)
 
@@ -317,9 +336,7 @@ def findings(checks: Iterable[BendCheck | TrackCheck]) -> tuple[Finding, ...]:
 def _example() -> tuple[Curve, WallSpec]:
     # One arc of radius 3 m on the centreline, one layer of a board nobody has described on its concave face.
     pieces, heights = (ArcPiece(RadiusAngle(3000.0, 1.0), "left"),), HeightProfile(((0.0, 2400.0),))
-    wall = WallSpec(
-        "w", "Wall", pieces, heights, "centre", "T", "S", FaceBuild((Layer("GB14"),)), FaceBuild(())
-    )
+    wall = WallSpec("w", "Wall", pieces, heights, "centre", "T", "S", FaceBuild((Layer("GB14"),)), FaceBuild(()))
     return curve_of(Survey(pieces, heights, "centre", 92.0, 6.35, 0.0)), wall
 
 
@@ -333,6 +350,7 @@ def _check(
     piece: CurvePiece,
     built_mm: float | None,
     thickness: Fact | None,
+    system: System,
 ) -> BendCheck:
     key = f"{wall.key}/{face}/layer-{number}/piece-{piece.index + 1}/bend"
     radius_mm = 0.0
@@ -349,8 +367,8 @@ def _check(
         against = piece.radius_at(_side_offset(curve, face, built_mm))
         surface = piece.radius_at(_side_offset(curve, face, built_mm + thickness.number))
         radius_mm = min(against, surface)
-        answer = judge(board, layer.direction, layer.moisture, radius_mm)
-    override = _override_for(wall, key, answer.verdict)
+        answer = judge(board, layer.direction, layer.moisture, radius_mm, system)
+    override, decision = _decision_for(wall, key, answer.verdict, radius_mm, system)
     where = f"{face.capitalize()} face, layer {number}, piece {piece.index + 1}: "
     told = answer.sentence if answer.verdict == "flat" else where + answer.sentence
     return BendCheck(
@@ -364,7 +382,7 @@ def _check(
         radius_mm,
         answer.least_radius_mm,
         "overridden" if override else answer.verdict,
-        told + _told(override),
+        told + decision,
         answer.source,
         answer.sure,
         override,
@@ -372,7 +390,7 @@ def _check(
 
 
 def _check_track(
-    curve: Curve, wall: WallSpec, materials: Mapping[str, Material], piece: CurvePiece
+    curve: Curve, wall: WallSpec, materials: Mapping[str, Material], piece: CurvePiece, system: System
 ) -> TrackCheck:
     key = f"{wall.key}/track/piece-{piece.index + 1}/bend"
     radius_mm = piece.radius_at(curve.offset_mm(curve.line_of(piece, "concave", "framing")))
@@ -386,16 +404,14 @@ def _check_track(
         )
     elif limit is None:
         verdict = "gap"
-        sentence = (
-            f"{track.name} ({track.code}) states no least radius: fill in least_radius_mm in the catalog."
-        )
+        sentence = f"{track.name} ({track.code}) states no least radius: fill in least_radius_mm in the catalog."
     else:
         passes = radius_mm >= limit.number - TOLERANCE_MM
         verdict = "passes" if passes else "fails"
         sentence = f"Piece {piece.index + 1}, concave framing face: " + _compared(
-            track.name, radius_mm, limit, passes
+            track.name, radius_mm, limit, passes, system
         )
-    override = _override_for(wall, key, verdict)
+    override, decision = _decision_for(wall, key, verdict, radius_mm, system)
     return TrackCheck(
         key,
         wall.track,
@@ -403,20 +419,20 @@ def _check_track(
         radius_mm,
         limit.number if limit else None,
         "overridden" if override else verdict,
-        sentence + _told(override),
+        sentence + decision,
         limit.source if limit else "",
         limit.sure if limit else None,
         override,
     )
 
 
-def _spacing_limit(board: Material, check: BendCheck) -> SpacingLimit:
+def _spacing_limit(board: Material, check: BendCheck, system: System) -> SpacingLimit:
     spacing = board.fact("spacing_at_least_radius_mm")
     place = f"piece {check.piece_index + 1} bends {board.name} to its least radius or tighter"
     if spacing is None:
         sentence = f"{place}: fill in spacing_at_least_radius_mm of {board.code}, its stud spacing there."
         return SpacingLimit(check.piece_index, board.code, None, sentence, "", None)
-    sentence = f"{place}: studs at most {format_inches(spacing.number)} apart."
+    sentence = f"{place}: studs at most {format_measure(spacing.number, system)} apart."
     return SpacingLimit(check.piece_index, board.code, spacing.number, sentence, spacing.source, spacing.sure)
 
 
@@ -425,18 +441,56 @@ def _side_offset(curve: Curve, face: Face, built_mm: float) -> float:
     return out_mm if face == "left" else -out_mm
 
 
-def _compared(what: str, radius_mm: float, limit: Fact, passes: bool) -> str:
+def _compared(what: str, radius_mm: float, limit: Fact, passes: bool, system: System) -> str:
     unverified = " (unverified)" if limit.sure == "memory" else ""
     word = "meets" if passes else "is tighter than"
-    least = f"{format_inches(limit.number)}{unverified}"
-    return f"{what}: {format_inches(radius_mm)} {word} the least radius of {least}."
+    least = f"{format_measure(limit.number, system)}{unverified}"
+    return f"{what}: {format_measure(radius_mm, system)} {word} the least radius of {least}."
 
 
-def _override_for(wall: WallSpec, key: str, verdict: Verdict) -> Override | None:
+def _decision_for(
+    wall: WallSpec, key: str, verdict: Verdict, radius_mm: float, system: System
+) -> tuple[Override | None, str]:
     # A gap cannot be decided away: with no limit there is nothing to stand beside.
     if verdict not in ("fails", "not_permitted"):
-        return None
-    return override_of(wall.overrides, key)
+        return None, ""
+    return decision_at(wall.overrides, key, radius_mm, system)
+
+
+def decision_at(
+    overrides: Sequence[Override], key: str, radius_mm: float, system: System
+) -> tuple[Override | None, str]:
+    """The decision that stands about a check at a radius: one holds only for what was decided.
+
+    Args:
+        overrides: in the order they were made.
+        key: of the check.
+        radius_mm: compared now, mm, > 0.
+        system: the units of the sentence.
+
+    Returns:
+        The decision and what to say of it. None with a sentence when it was taken for a radius easier than this
+        one by more than `DECIDED_TO_MM`; None with "" when nothing was decided. A decision that does not say
+        its radius holds, and the sentence says so.
+
+    Raises:
+        nothing of its own.
+
+    Source: own rule.
+
+    >>> taken = Override("w/bend", "A mock-up held", "M. Rowe", "2026-11-20", original=1524.0)
+    >>> decision_at((taken,), "w/bend", 508.0, "metric")
+    (None, ' Decided by M. Rowe on 2026-11-20 for R 1524 mm, now R 508 mm: decide again.')
+    """
+    override = override_of(overrides, key)
+    if override is None:
+        return None, ""
+    if override.original is None:
+        return override, f"{overridden(override)} The decision does not say which radius it was taken for."
+    if radius_mm < override.original - DECIDED_TO_MM:
+        was, now = format_measure(override.original, system), format_measure(radius_mm, system)
+        return None, f" Decided by {override.by} on {override.on} for R {was}, now R {now}: decide again."
+    return override, overridden(override)
 
 
 def override_of(overrides: Sequence[Override], key: str) -> Override | None:
@@ -460,5 +514,11 @@ def override_of(overrides: Sequence[Override], key: str) -> Override | None:
     return next((override for override in reversed(overrides) if override.key == key), None)
 
 
-def _told(override: Override | None) -> str:
-    return f" Overridden by {override.by} on {override.on}: {override.reason}" if override else ""
+def overridden(override: Override) -> str:
+    """What is said of a decision in force, to stand after the sentence of the check.
+
+    >>> overridden(Override("w/bend", "A mock-up held.", "M. Rowe", "2026-11-20"))
+    ' Overridden by M. Rowe on 2026-11-20: A mock-up held.'
+    """
+    reason = override.reason.strip()
+    return f" Overridden by {override.by} on {override.on}: {reason}{'' if reason[-1] in '.!?' else '.'}"

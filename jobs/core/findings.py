@@ -15,13 +15,16 @@ class Finding:
 
     key: names the matter within a job, e.g. "reception/left/layer-1/bend". weight: "gap" is something missing
     without which a figure cannot be given; "decide" needs a named person's decision (an override or a change);
-    "caution" is a risk to know; "note" is information. source: where the rule comes from.
+    "caution" is a risk to know; "note" is information. source: where the rule comes from. compared: the figure
+    a decision about it is taken for, kept as the decision's `original` (a radius in mm, or what the finding says
+    in its place); None when there is no such figure.
     """
 
     key: str
     weight: Weight
     sentence: str
     source: str = ""
+    compared: float | None = None
 
 
 @dataclass(frozen=True)
@@ -30,7 +33,8 @@ class Override:
 
     key: the key of the finding or takeoff line overridden. reason, by: in words, not empty. on: ISO day.
     value: the quantity set instead (unit of the line) for a line; None for a check.
-    original: the computed quantity when it was set, to show drift.
+    original: the computed quantity when it was set, to show drift; for a check the radius compared (mm) when the
+    decision was taken, so that it holds for no tighter one; None in older decisions about a check.
     """
 
     key: str

@@ -12,7 +12,15 @@ from dataclasses import dataclass
 
 from catalog.core.specs import ROLES, Fact, Material
 from catalog.core.standards import STANDARD_SPECS, Standards
-from catalog.core.units import TOLERANCE_MM, format_area, format_inches, sqft_from_mm2, sqm_from_mm2
+from catalog.core.units import (
+    TOLERANCE_MM,
+    System,
+    format_area,
+    format_both,
+    format_measure,
+    sqft_from_mm2,
+    sqm_from_mm2,
+)
 from jobs.core.build import FaceBuild, WallSpec
 from jobs.core.curve import FACES, Curve, Face, curve_of
 from jobs.core.explanation import Explanation, Quantity
@@ -21,6 +29,7 @@ from jobs.core.framing import Framing, framing_screws, track_fasteners
 from jobs.core.survey import HeightProfile, Line, StraightPiece, Survey
 from jobs.core.trim import TrimPlan
 
+DRY_WITHIN_SOURCE = "Gypsum Association GA-226-08"
 LEVEL_SOURCE = "Levels 0 to 5: GA-214"
 C954_FROM_MIL = 33
 SCREW_STEEL_SOURCE = "ASTM C1002 for steel under 0.033 in, ASTM C954 for 0.033 to 0.112 in"
@@ -47,6 +56,7 @@ def finish(
     standards: Standards,
     joint_length_mm: Mapping[Face, float],
     trims: Sequence[TrimPlan] = (),
+    system: System = "imperial",
 ) -> Quantities:
     """Count everything the firm's kit supplies to one wall.
 
@@ -59,6 +69,7 @@ def finish(
         standards: the firm's spacings, coats and factors.
         joint_length_mm: of each face, the joints of its outermost layer, mm, >= 0, without corners.
         trims: plans whose backing is to be let in.
+        system: the units of the sentences and explanations.
 
     Returns:
         Net quantities in each, mm, sqm, gal or l, and a finding for every figure or material missing.
@@ -78,8 +89,8 @@ def finish(
     """
     for face, length_mm in joint_length_mm.items():
         if not (math.isfinite(length_mm) and length_mm >= 0):
-            raise ValueError(f"the joints of the {face} face must be zero or more long, not {length_mm} mm")
-    tally = _Tally(wall, materials, kit, standards)
+            raise ValueError(f"the joints of the {face} face must be zero or more long, not {length_mm:g} mm")
+    tally = _Tally(wall, materials, kit, standards, system)
     _count_framing(tally, framing)
     for face in FACES:
         if not wall.face(face).layers:
@@ -114,7 +125,7 @@ def screws_on_a_line(height_mm: float, spacing_mm: float) -> int:
     7
     """
     if not (height_mm > 0 and spacing_mm > 0):
-        raise ValueError(f"screws need lengths more than zero, not {height_mm:g} and {spacing_mm:g} mm")
+        raise ValueError(f"screws need lengths over zero, not {format_both(height_mm)} and {format_both(spacing_mm)}")
     return math.ceil((height_mm - TOLERANCE_MM) / spacing_mm) + 1
 
 
@@ -157,8 +168,10 @@ class _Tally:
         materials: Mapping[str, Material],
         kit: Mapping[str, Sequence[str]],
         standards: Standards,
+        system: System,
     ) -> None:
         self.wall = wall
+        self.system = system
         self.materials = materials
         self.kit = kit
         self.standards = standards
@@ -167,6 +180,12 @@ class _Tally:
 
     def gap(self, key: str, sentence: str) -> None:
         self.found.setdefault(key, Finding(f"{self.wall.key}/{key}", "gap", sentence))
+
+    def length(self, length_mm: float, places: int = 2) -> str:
+        return format_measure(length_mm, self.system, places)
+
+    def area(self, area_mm2: float) -> str:
+        return format_area(area_mm2, self.system)
 
     def choices(self, role: str) -> list[Material]:
         codes = self.wall.kit.get(role) or self.kit.get(role) or ()
@@ -227,20 +246,15 @@ def _framing(face: Face) -> Line:
     return "left_framing" if face == "left" else "right_framing"
 
 
-def _area(area_mm2: float) -> str:
-    return format_area(area_mm2, "imperial")
-
-
 def _count_framing(tally: _Tally, framing: Framing) -> None:
-    counts = (
-        ("framing_screw", framing_screws),
-        ("track_fastener", track_fasteners),
-    )
-    for role, count in counts:
+    for role in ("framing_screw", "track_fastener"):
         material = tally.material(role)
         if material is None:
             continue
-        counted = count(framing, tally.standards, material.code)
+        if role == "framing_screw":
+            counted = framing_screws(framing, tally.standards, material.code)
+        else:
+            counted = track_fasteners(framing, tally.standards, material.code, tally.system)
         if isinstance(counted, Finding):
             tally.found.setdefault(counted.key, counted)
         elif counted.value > 0:
@@ -264,14 +278,10 @@ def _count_board_screws(tally: _Tally, framing: Framing, face: Face) -> None:
         board = tally.materials.get(layer.board)
         thickness = tally.fact(board, "thickness_mm") if board else None
         if board is None:
-            tally.gap(
-                f"board/{layer.board}", f"{layer.board} is not in the catalog; add it with its thickness."
-            )
+            tally.gap(f"board/{layer.board}", f"{layer.board} is not in the catalog; add it with its thickness.")
         through_mm = through_mm + thickness.number if through_mm is not None and thickness else None
         outermost = number == len(layers)
-        spacing = tally.standard(
-            "face_layer_screw_spacing_mm" if outermost else "base_layer_screw_spacing_mm"
-        )
+        spacing = tally.standard("face_layer_screw_spacing_mm" if outermost else "base_layer_screw_spacing_mm")
         if through_mm is None or penetration is None or spacing is None or not screws:
             continue
         needed_mm = through_mm + penetration.number
@@ -279,7 +289,7 @@ def _count_board_screws(tally: _Tally, framing: Framing, face: Face) -> None:
         if reaching is None:
             told = (
                 f"{face.capitalize()} face, layer {number}: no screw of the kit is "
-                f"{format_inches(needed_mm)} long; add a longer one to board_screw."
+                f"{tally.length(needed_mm)} long; add a longer one to board_screw."
             )
             tally.gap(f"{face}/layer-{number}/board_screw", told)
             continue
@@ -289,9 +299,9 @@ def _count_board_screws(tally: _Tally, framing: Framing, face: Face) -> None:
             "the shortest screw that passes the layers and reaches into the steel",
             (
                 ("stud lines", str(len(lines_mm))),
-                ("screw spacing", format_inches(spacing.number)),
-                ("through the layers", format_inches(through_mm, 3)),
-                ("into the steel", format_inches(penetration.number, 3)),
+                ("screw spacing", tally.length(spacing.number)),
+                ("through the layers", tally.length(through_mm, 3)),
+                ("into the steel", tally.length(penetration.number, 3)),
             ),
             f"{spacing.source}; {penetration.source}",
         )
@@ -334,7 +344,7 @@ def _count_tape_and_compound(tally: _Tally, curve: Curve, face: Face, joints_mm:
         corners_mm = sum(_corners_mm(curve, face, inside=True))
         explanation = Explanation(
             "joints of the outermost layer + inside corners at kinks of the wall",
-            (("joints", format_inches(joints_mm)), ("inside corners", format_inches(corners_mm))),
+            (("joints", tally.length(joints_mm)), ("inside corners", tally.length(corners_mm))),
             f"{LEVEL_SOURCE}: joints are taped from level 1",
         )
         tally.add("tape", f"Tape, {face} face", joints_mm + corners_mm, "mm", explanation, tape, face)
@@ -345,7 +355,7 @@ def _count_tape_and_compound(tally: _Tally, curve: Curve, face: Face, joints_mm:
         return
     area_mm2 = curve.net_area_mm2(_finished(face))
     gallons = sqft_from_mm2(area_mm2) / 1000 * rate.number * (factor.number if factor else 1.0)
-    inputs = [("net area", _area(area_mm2)), ("rate", f"{rate.value} gal per 1,000 sq ft")]
+    inputs = [("net area", tally.area(area_mm2)), ("rate", f"{rate.value} gal per 1,000 sq ft")]
     rule, source = "net finished area x rate", f"{rate.source}; {LEVEL_SOURCE}"
     if factor:
         rule = "net finished area x rate x factor for the skim coat of level 5"
@@ -354,9 +364,7 @@ def _count_tape_and_compound(tally: _Tally, curve: Curve, face: Face, joints_mm:
     elif level < 4:
         rule += f"; no share is published for level {level}, so the full rate is taken"
     explanation = Explanation(rule, tuple(inputs), source)
-    tally.add(
-        "compound", f"Compound, {face} face, level {level}", gallons, "gal", explanation, compound, face
-    )
+    tally.add("compound", f"Compound, {face} face, level {level}", gallons, "gal", explanation, compound, face)
 
 
 def _count_bead(tally: _Tally, curve: Curve, face: Face) -> None:
@@ -380,9 +388,9 @@ def _count_bead(tally: _Tally, curve: Curve, face: Face) -> None:
         "jambs and heads of openings + both ends of the wall + outside corners at kinks; sills are left to "
         "their boards; both ends are taken as free",
         (
-            ("jambs and heads", format_inches(opening_mm)),
-            ("ends", format_inches(sum(ends_mm))),
-            ("outside corners", format_inches(sum(corners_mm))),
+            ("jambs and heads", tally.length(opening_mm)),
+            ("ends", tally.length(sum(ends_mm))),
+            ("outside corners", tally.length(sum(corners_mm))),
         ),
         "Our own convention",
     )
@@ -392,7 +400,7 @@ def _count_bead(tally: _Tally, curve: Curve, face: Face) -> None:
         count = sum(screws_on_a_line(length_mm, spacing.number) for length_mm in lengths_mm)
         told = Explanation(
             "on each length of bead, length / spacing, rounded up, plus one",
-            (("lengths of bead", str(len(lengths_mm))), ("spacing", format_inches(spacing.number))),
+            (("lengths of bead", str(len(lengths_mm))), ("spacing", tally.length(spacing.number))),
             spacing.source,
         )
         label = f"Fasteners for bead, {face} face"
@@ -415,7 +423,7 @@ def _count_paint(tally: _Tally, curve: Curve, face: Face) -> None:
         explanation = Explanation(
             "net finished area x coats / coverage of one coat",
             (
-                ("net area", _area(area_mm2)),
+                ("net area", tally.area(area_mm2)),
                 ("coats", f"{coats.value}"),
                 ("coverage", f"{coverage.value} sq ft/gal"),
             ),
@@ -438,11 +446,18 @@ def _count_water(tally: _Tally, curve: Curve, face: Face) -> None:
         litres = sqm_from_mm2(area_mm2) * rate.number
         explanation = Explanation(
             "net area of the arcs on the framing face x water sprayed per area; spray the side in tension",
-            (("net area of the arcs", _area(area_mm2)), ("water", f"{rate.value} l/m²")),
+            (("net area of the arcs", tally.area(area_mm2)), ("water", f"{rate.value} l/m²")),
             rate.source,
         )
         label = f"Water for damp bending, {face} face, layer {number}"
         tally.add(f"layer-{number}/water", label, litres, "l", explanation, None, face)
+        told = (
+            f"Damp bending of the {face} face, layer {number}: about {litres:.1f} l of water, sprayed on the side in "
+            "tension; the board must be dry within 24 h."
+        )
+        key = f"{face}/layer-{number}/damp"
+        source = f"{rate.source}; drying: {DRY_WITHIN_SOURCE}"
+        tally.found.setdefault(key, Finding(f"{tally.wall.key}/{key}", "note", told, source))
 
 
 def _arc_area_mm2(curve: Curve, line: Line) -> float:
@@ -463,7 +478,7 @@ def _count_insulation(tally: _Tally, curve: Curve) -> None:
         return
     area_mm2 = curve.net_area_mm2("centre")
     explanation = Explanation(
-        "net area of the cavity on the centreline", (("net area", _area(area_mm2)),), "Our own convention"
+        "net area of the cavity on the centreline", (("net area", tally.area(area_mm2)),), "Our own convention"
     )
     tally.add("insulation", "Cavity insulation", sqm_from_mm2(area_mm2), "sqm", explanation, material)
 
@@ -476,7 +491,7 @@ def _count_backing(tally: _Tally, plan: TrimPlan) -> None:
         return
     explanation = Explanation(
         "length of the framing face behind the trim, less the openings that interrupt it",
-        (("trim", plan.run.name), ("length", format_inches(plan.backing_mm))),
+        (("trim", plan.run.name), ("length", tally.length(plan.backing_mm))),
         "Our own convention",
     )
     key = f"{plan.key.rsplit('/', 1)[-1]}/backing"

@@ -15,8 +15,8 @@ from typing import Literal
 
 from catalog.core.specs import Material
 from catalog.core.standards import STANDARD_SPECS, Standards
-from catalog.core.units import TOLERANCE_MM, format_inches
-from jobs.core.bending import SpacingLimit, override_of, spacing_limits
+from catalog.core.units import TOLERANCE_MM, System, format_both, format_measure
+from jobs.core.bending import SpacingLimit, decision_at, overridden, override_of, spacing_limits
 from jobs.core.build import FaceBuild, WallSpec
 from jobs.core.curve import Curve, CurvePiece, Face, OpeningOnCurve, curve_of
 from jobs.core.explanation import Explanation, Quantity
@@ -27,6 +27,8 @@ StationKind = Literal["stud", "jamb", "end", "piece_change", "cripple_over", "cr
 SpacingFrom = Literal["wall", "step table", "board", "straight standard"]
 TrackKind = Literal["top", "bottom", "head", "sill"]
 SIXTEENTH_MM = 1.5875
+FACET_TO_MM = 0.05
+"""A facet this much deeper than the one decided for is still that one; decisions keep a hundredth. Our own."""
 
 
 @dataclass(frozen=True)
@@ -159,7 +161,7 @@ def facet_sagitta_mm(spacing_mm: float, radius_mm: float) -> float:
     """
     if not (spacing_mm > 0 and radius_mm > 0 and spacing_mm <= 2 * radius_mm):
         raise ValueError(
-            f"a spacing of {spacing_mm:g} mm cannot stand on a radius of {radius_mm:g} mm: "
+            f"a spacing of {format_both(spacing_mm)} cannot stand on a radius of {format_both(radius_mm)}: "
             "both must be more than zero and the spacing at most twice the radius"
         )
     half = spacing_mm / 2
@@ -186,11 +188,17 @@ def bay_count(length_mm: float, greatest_mm: float) -> int:
     23
     """
     if not (length_mm > 0 and greatest_mm > 0):
-        raise ValueError(f"bays need lengths more than zero, not {length_mm:g} and {greatest_mm:g} mm")
+        raise ValueError(f"bays need lengths over zero, not {format_both(length_mm)} and {format_both(greatest_mm)}")
     return max(1, math.ceil((length_mm - TOLERANCE_MM) / greatest_mm))
 
 
-def frame(curve: Curve, wall: WallSpec, materials: Mapping[str, Material], standards: Standards) -> Framing:
+def frame(
+    curve: Curve,
+    wall: WallSpec,
+    materials: Mapping[str, Material],
+    standards: Standards,
+    system: System = "imperial",
+) -> Framing:
     """Set out the framing of a wall.
 
     Args:
@@ -198,6 +206,7 @@ def frame(curve: Curve, wall: WallSpec, materials: Mapping[str, Material], stand
         wall: the track, the layers, the spacing wanted and the overrides.
         materials: the catalog by code; the track's `link_pitch_mm` and the boards' spacing are read.
         standards: the firm's spacing table, spacing on straights, jamb studs and cut.
+        system: the units of the sentences.
 
     Returns:
         The framing. Where a spacing or standard is missing the stations are left out and a gap names it.
@@ -214,9 +223,9 @@ def frame(curve: Curve, wall: WallSpec, materials: Mapping[str, Material], stand
     24
     """
     found: list[Finding] = []
-    limits = spacing_limits(curve, wall, materials)
+    limits = spacing_limits(curve, wall, materials, system)
     pitch_mm = _link_pitch(wall, materials, found)
-    choices = [_choose(curve, wall, piece, standards, limits, pitch_mm, found) for piece in curve.pieces]
+    choices = [_choose(curve, wall, piece, standards, limits, pitch_mm, found, system) for piece in curve.pieces]
     jamb_studs = standards.fact("jamb_studs")
     cut_short = standards.fact("stud_cut_short_mm")
     if jamb_studs is None and curve.openings:
@@ -274,7 +283,7 @@ def add_sheet_end_studs(framing: Framing, joints_mm: Iterable[float], face: Face
     for joint_mm in sorted(joints_mm):
         if not (-TOLERANCE_MM <= joint_mm <= length_mm + TOLERANCE_MM):
             raise ValueError(
-                f"a sheet ends {joint_mm:g} mm along a wall {length_mm:g} mm long: "
+                f"a sheet ends {format_both(joint_mm)} along a wall {format_both(length_mm)} long: "
                 "a joint must lie from 0 to the wall's length"
             )
         if not places or joint_mm - places[-1] > TOLERANCE_MM:
@@ -316,9 +325,7 @@ def framing_screws(framing: Framing, standards: Standards, material: str | None)
     if per_end is None:
         return _gap_of(key, "screws_per_stud_end", "the screws of the framing")
     if not framing.is_complete:
-        return Finding(
-            key, "gap", "The screws of the framing cannot be counted before its studs are set out."
-        )
+        return Finding(key, "gap", "The screws of the framing cannot be counted before its studs are set out.")
     members = framing.member_count
     opening_tracks = sum(run.kind in ("head", "sill") for run in framing.track)
     explanation = Explanation(
@@ -334,13 +341,16 @@ def framing_screws(framing: Framing, standards: Standards, material: str | None)
     return Quantity(key, "Screws, stud to track", value, "each", explanation, material)
 
 
-def track_fasteners(framing: Framing, standards: Standards, material: str | None) -> Quantity | Finding:
+def track_fasteners(
+    framing: Framing, standards: Standards, material: str | None, system: System = "imperial"
+) -> Quantity | Finding:
     """Fasteners of the top and bottom track to ceiling and floor, run by run.
 
     Args:
         framing: its top and bottom runs are read.
         standards: `track_fastener_spacing_mm` and `track_fastener_end_mm` are read.
         material: code of the fastener, or None.
+        system: the units of the explanation.
 
     Returns:
         The sum over the runs of ceil((L - 2 end) / spacing) + 1, at least 2 a run; or a gap.
@@ -365,17 +375,19 @@ def track_fasteners(framing: Framing, standards: Standards, material: str | None
     runs = [run for run in framing.track if run.kind in ("top", "bottom")]
     counts = [fasteners_in_run(run.length_mm, spacing.number, end.number) for run in runs]
     shown = tuple(
-        (f"{run.kind} {n}", f"{format_inches(run.length_mm)}: {count}")
+        (f"{run.kind} {n}", f"{format_measure(run.length_mm, system)}: {count}")
         for n, (run, count) in enumerate(zip(runs, counts, strict=True), start=1)
     )
     explanation = Explanation(
         "in each run (length - 2 x end distance) / spacing, rounded up, plus one; at least two",
-        (*shown, ("spacing", format_inches(spacing.number)), ("end distance", format_inches(end.number))),
+        (
+            *shown,
+            ("spacing", format_measure(spacing.number, system)),
+            ("end distance", format_measure(end.number, system)),
+        ),
         f"{spacing.source}; {end.source}",
     )
-    return Quantity(
-        key, "Fasteners, track to floor and ceiling", float(sum(counts)), "each", explanation, material
-    )
+    return Quantity(key, "Fasteners, track to floor and ceiling", float(sum(counts)), "each", explanation, material)
 
 
 def fasteners_in_run(length_mm: float, spacing_mm: float, end_mm: float) -> int:
@@ -398,9 +410,7 @@ def fasteners_in_run(length_mm: float, spacing_mm: float, end_mm: float) -> int:
     6
     """
     if not (length_mm > 0 and spacing_mm > 0 and end_mm >= 0):
-        raise ValueError(
-            "a run needs a length and spacing more than zero and an end distance of zero or more"
-        )
+        raise ValueError("a run needs a length and spacing more than zero and an end distance of zero or more")
     between_mm = length_mm - 2 * end_mm
     return max(2, math.ceil((between_mm - TOLERANCE_MM) / spacing_mm) + 1)
 
@@ -425,11 +435,12 @@ def _choose(
     limits: tuple[SpacingLimit, ...],
     pitch_mm: float | None,
     found: list[Finding],
+    system: System,
 ) -> SpacingChoice | None:
-    allowed = _allowed(curve, wall, piece, standards, limits, found)
+    allowed = _allowed(curve, wall, piece, standards, limits, found, system)
     if wall.stud_spacing_mm is not None:
         if allowed is not None and wall.stud_spacing_mm > allowed[0] + TOLERANCE_MM:
-            found.append(_wider_than_allowed(wall, piece, wall.stud_spacing_mm, allowed))
+            found.append(_wider_than_allowed(curve, wall, piece, wall.stud_spacing_mm, allowed, system))
         allowed = (wall.stud_spacing_mm, "wall", "Set for this wall")
     if allowed is None:
         return None
@@ -440,7 +451,7 @@ def _choose(
         links = math.floor((greatest_mm + TOLERANCE_MM) / pitch_mm)
         if links == 0:
             links = None
-            found.append(_links_too_wide(wall, piece, pitch_mm, greatest_mm))
+            found.append(_links_too_wide(curve, wall, piece, pitch_mm, greatest_mm, system))
     if links is not None and pitch_mm is not None:
         chosen_mm = min(links * pitch_mm, length_mm)
         bays = bay_count(length_mm, links * pitch_mm)
@@ -450,13 +461,13 @@ def _choose(
         chosen_mm = length_mm / bays
         rule = "convex framing length / greatest spacing, rounded up; the bays are equal"
     inputs = [
-        ("convex framing length", format_inches(length_mm)),
-        ("greatest spacing", f"{format_inches(greatest_mm)} ({came_from})"),
+        ("convex framing length", format_measure(length_mm, system)),
+        ("greatest spacing", f"{format_measure(greatest_mm, system)} ({came_from})"),
         ("bays", str(bays)),
-        ("bay", format_inches(chosen_mm)),
+        ("bay", format_measure(chosen_mm, system)),
     ]
     if links is not None and pitch_mm is not None:
-        inputs.append(("links in a bay", f"{links} of {format_inches(pitch_mm, 3)}"))
+        inputs.append(("links in a bay", f"{links} of {format_measure(pitch_mm, system, 3)}"))
     radius_mm = piece.radius_at(curve.offset_mm(curve.line_of(piece, "convex", "framing")))
     sagitta_mm = _sagitta_along(chosen_mm, radius_mm) if piece.is_arc else 0.0
     return SpacingChoice(
@@ -485,15 +496,14 @@ def _allowed(
     standards: Standards,
     limits: tuple[SpacingLimit, ...],
     found: list[Finding],
+    system: System,
 ) -> tuple[float, SpacingFrom, str] | None:
     key = f"{wall.key}/framing/piece-{piece.index + 1}/spacing"
     if not piece.is_arc:
         standard = standards.fact("straight_stud_spacing_mm")
         if standard is None:
             if wall.stud_spacing_mm is None:
-                found.append(
-                    _gap_of(key, "straight_stud_spacing_mm", f"the studs of straight piece {piece.index + 1}")
-                )
+                found.append(_gap_of(key, "straight_stud_spacing_mm", f"the studs of straight piece {piece.index + 1}"))
             return None
         return standard.number, "straight standard", standard.source
     radius_mm = piece.radius_at(curve.offset_mm(curve.line_of(piece, "concave", "framing")))
@@ -504,7 +514,7 @@ def _allowed(
                 Finding(
                     key,
                     "gap",
-                    f"The stud spacing table has no step for a radius of {format_inches(radius_mm)} "
+                    f"The stud spacing table has no step for a radius of {format_measure(radius_mm, system)} "
                     f"(piece {piece.index + 1}): add one, or set a spacing for this wall.",
                 )
             )
@@ -521,38 +531,70 @@ def _allowed(
 
 
 def _wider_than_allowed(
-    wall: WallSpec, piece: CurvePiece, greatest_mm: float, allowed: tuple[float, SpacingFrom, str]
+    curve: Curve,
+    wall: WallSpec,
+    piece: CurvePiece,
+    greatest_mm: float,
+    allowed: tuple[float, SpacingFrom, str],
+    system: System,
 ) -> Finding:
     key = f"{wall.key}/framing/piece-{piece.index + 1}/spacing"
     sentence = (
-        f"Piece {piece.index + 1} is to be framed at {format_inches(greatest_mm)}, wider than the "
-        f"{format_inches(allowed[0])} of the {allowed[1]}."
+        f"Piece {piece.index + 1} is to be framed at {format_measure(greatest_mm, system)}, wider than the "
+        f"{format_measure(allowed[0], system)} of the {allowed[1]}."
     )
+    figure_mm, words = _spacing_compared(curve, piece, greatest_mm)
     override = override_of(wall.overrides, key)
-    if override:
-        told = f" Overridden by {override.by} on {override.on}: {override.reason}"
-        return Finding(key, "caution", sentence + told, allowed[2])
+    told = ""
+    if override and override.original is None:
+        told = f"{overridden(override)} The decision does not say which spacing and radius it was taken for."
+        return Finding(key, "caution", sentence + told, allowed[2], figure_mm)
+    if override and override.original is not None:
+        # On an arc no facet is as deep as the bay is wide: such a figure is the spacing of a straight piece.
+        is_of_straight = piece.is_arc and override.original >= greatest_mm
+        if figure_mm <= override.original + FACET_TO_MM and not is_of_straight:
+            return Finding(key, "caution", sentence + overridden(override), allowed[2], figure_mm)
+        was, now = (format_measure(one, system, 3) for one in (override.original, figure_mm))
+        told = (
+            f" Decided by {override.by} on {override.on} for a straight piece, now an arc: decide again."
+            if is_of_straight
+            else f" Decided by {override.by} on {override.on} for {words} of {was}, now {now}: decide again."
+        )
     ask = " Set a closer spacing, or a named person must override it with a reason."
-    return Finding(key, "decide", sentence + ask, allowed[2])
+    return Finding(key, "decide", sentence + told + ask, allowed[2], figure_mm)
 
 
-def _links_too_wide(wall: WallSpec, piece: CurvePiece, pitch_mm: float, greatest_mm: float) -> Finding:
+def _spacing_compared(curve: Curve, piece: CurvePiece, spacing_mm: float) -> tuple[float, str]:
+    # Both a wider bay and a tighter radius make the facet between two studs deeper: it stands for the two.
+    if not piece.is_arc:
+        return round(spacing_mm, 2), "a spacing"
+    radius_mm = piece.radius_at(curve.offset_mm(curve.line_of(piece, "convex", "framing")))
+    return round(_sagitta_along(spacing_mm, radius_mm), 2), "a facet between studs"
+
+
+def _links_too_wide(
+    curve: Curve, wall: WallSpec, piece: CurvePiece, pitch_mm: float, greatest_mm: float, system: System
+) -> Finding:
+    key = f"{wall.key}/framing/piece-{piece.index + 1}/links"
+    radius_mm = piece.radius_at(curve.offset_mm(curve.line_of(piece, "concave", "framing")))
+    override, told = decision_at(wall.overrides, key, radius_mm, system) if piece.is_arc else (None, "")
+    if not piece.is_arc and (flat := override_of(wall.overrides, key)):
+        override, told = flat, overridden(flat)
     return Finding(
-        f"{wall.key}/framing/piece-{piece.index + 1}/links",
-        "decide",
-        f"One link of the track {wall.track} is {format_inches(pitch_mm)}, wider than the greatest stud "
-        f"spacing of {format_inches(greatest_mm)} on piece {piece.index + 1}: studs cannot stand on whole "
-        "links. They are counted at equal bays; choose a track with a shorter link or another spacing.",
+        key,
+        "caution" if override else "decide",
+        f"One link of the track {wall.track} is {format_measure(pitch_mm, system)}, wider than the greatest stud "
+        f"spacing of {format_measure(greatest_mm, system)} on piece {piece.index + 1}: studs cannot stand on whole "
+        "links. They are counted at equal bays; choose a track with a shorter link or another spacing." + told,
         "Common practice: studs every whole number of links",
+        radius_mm if piece.is_arc else None,
     )
 
 
 def _link_pitch(wall: WallSpec, materials: Mapping[str, Material], found: list[Finding]) -> float | None:
     track = materials.get(wall.track)
     if track is None:
-        found.append(
-            Finding(f"{wall.key}/track", "gap", f"The track {wall.track} is not in the catalog; add it.")
-        )
+        found.append(Finding(f"{wall.key}/track", "gap", f"The track {wall.track} is not in the catalog; add it."))
         return None
     pitch = track.fact("link_pitch_mm")
     return pitch.number if pitch else None
@@ -564,9 +606,7 @@ def _missing_standard(wall: WallSpec, name: str, what: str) -> Finding:
 
 def _gap_of(key: str, name: str, what: str) -> Finding:
     label = STANDARD_SPECS[name].label
-    return Finding(
-        key, "gap", f"Without the firm's standard {name} ({label}), {what} cannot be given: fill it in."
-    )
+    return Finding(key, "gap", f"Without the firm's standard {name} ({label}), {what} cannot be given: fill it in.")
 
 
 def _sentence(text: str) -> str:
@@ -622,9 +662,7 @@ def _jamb_places(curve: Curve) -> list[float]:
 
 def _covering(curve: Curve, along_mm: float) -> list[OpeningOnCurve]:
     return [
-        laid
-        for laid in curve.openings
-        if laid.span_mm[0] + TOLERANCE_MM < along_mm < laid.span_mm[1] - TOLERANCE_MM
+        laid for laid in curve.openings if laid.span_mm[0] + TOLERANCE_MM < along_mm < laid.span_mm[1] - TOLERANCE_MM
     ]
 
 

@@ -16,8 +16,8 @@ from itertools import pairwise
 from typing import Literal
 
 from catalog.core.specs import Fact, Material, Sureness
-from catalog.core.units import TOLERANCE_MM, format_inches
-from jobs.core.bending import Verdict, override_of
+from catalog.core.units import TOLERANCE_MM, System, format_both, format_measure
+from jobs.core.bending import Verdict, decision_at, overridden, override_of
 from jobs.core.build import AT_THE_CEILING, AT_THE_FLOOR, FaceBuild, TrimForm, TrimRun, WallSpec
 from jobs.core.curve import Curve, CurvePiece, Face, OpeningOnCurve, curve_of
 from jobs.core.findings import Finding, Override
@@ -151,13 +151,16 @@ class TrimPlan:
         return sum(piece.ordered_mm for piece in self.pieces)
 
 
-def plan_trims(curve: Curve, wall: WallSpec, materials: Mapping[str, Material]) -> tuple[TrimPlan, ...]:
+def plan_trims(
+    curve: Curve, wall: WallSpec, materials: Mapping[str, Material], system: System = "imperial"
+) -> tuple[TrimPlan, ...]:
     """Work out every run of trim of a wall.
 
     Args:
         curve: the wall in plan.
         wall: its trim runs and overrides.
         materials: the catalog by code.
+        system: the units of the sentences.
 
     Returns:
         One plan for each run, in the order given. Missing limits and sizes are findings of the plan.
@@ -173,7 +176,7 @@ def plan_trims(curve: Curve, wall: WallSpec, materials: Mapping[str, Material]) 
     >>> round(plan.net_mm / 25.4, 2), [arc.verdict for arc in plan.arcs]
     (182.63, ['passes'])
     """
-    return tuple(_plan(curve, wall, run, n, materials) for n, run in enumerate(wall.trims, start=1))
+    return tuple(_plan(curve, wall, run, n, materials, system) for n, run in enumerate(wall.trims, start=1))
 
 
 def with_need_date(plan: TrimPlan, need_by: date) -> TrimPlan:
@@ -204,12 +207,13 @@ def with_need_date(plan: TrimPlan, need_by: date) -> TrimPlan:
     return replace(plan, order=replace(plan.order, need_by=need_by, missing=missing))
 
 
-def strip_advice(thickness_mm: float, radius_mm: float) -> StripAdvice:
+def strip_advice(thickness_mm: float, radius_mm: float, system: System = "imperial") -> StripAdvice:
     """What to expect of a rigid strip bent to a radius.
 
     Args:
         thickness_mm: measured along the radius, mm, > 0.
         radius_mm: of the bend, mm, > 0.
+        system: the units of the sentence.
 
     Returns:
         The strain t/(2R), the radius near which MDF breaks (50 t) and the one with a safety of 2.5 (125 t).
@@ -225,7 +229,8 @@ def strip_advice(thickness_mm: float, radius_mm: float) -> StripAdvice:
     """
     if not (thickness_mm > 0 and radius_mm > 0):
         raise ValueError(
-            f"a strip needs a thickness and a radius over zero, not {thickness_mm:g}, {radius_mm:g}"
+            "a strip needs a thickness and a radius over zero, "
+            f"not {format_both(thickness_mm)} and {format_both(radius_mm)}"
         )
     strain = thickness_mm / (2 * radius_mm)
     breaks_mm, easy_mm = 50 * thickness_mm, 125 * thickness_mm
@@ -235,10 +240,8 @@ def strip_advice(thickness_mm: float, radius_mm: float) -> StripAdvice:
         told = "may follow it, with less than the safety of 2.5"
     else:
         told = "would be expected to break"
-    sentence = (
-        f"Advice only: an MDF strip {format_inches(thickness_mm)} thick on {format_inches(radius_mm)} {told} "
-        f"(breaks near {format_inches(breaks_mm)}, easy from {format_inches(easy_mm)})."
-    )
+    thick, bend, breaks, easy = (format_measure(one, system) for one in (thickness_mm, radius_mm, breaks_mm, easy_mm))
+    sentence = f"Advice only: an MDF strip {thick} thick on {bend} {told} (breaks near {breaks}, easy from {easy})."
     return StripAdvice(strain, breaks_mm, easy_mm, sentence)
 
 
@@ -273,12 +276,13 @@ def pieces_for(
     """
     overlap = overlap_mm or 0.0
     if not span_mm > 0:
-        raise ValueError(f"a stretch of trim must be longer than zero, not {span_mm:g} mm")
+        raise ValueError(f"a stretch of trim must be longer than zero, not {format_both(span_mm)}")
     count = 1
     if greatest_mm is not None:
         if greatest_mm <= overlap:
             raise ValueError(
-                f"the greatest piece ({greatest_mm:g} mm) must be longer than a splice loses ({overlap:g} mm)"
+                f"the greatest piece, {format_both(greatest_mm)}, must be longer than a splice loses, "
+                f"{format_both(overlap)}"
             )
         count = max(1, math.ceil((span_mm - overlap - TOLERANCE_MM) / (greatest_mm - overlap)))
     needed_mm = (span_mm + (count - 1) * overlap) / count
@@ -311,7 +315,12 @@ def _example() -> tuple[Curve, WallSpec, dict[str, Material]]:
 
 
 def _plan(
-    curve: Curve, wall: WallSpec, run: TrimRun, number: int, materials: Mapping[str, Material]
+    curve: Curve,
+    wall: WallSpec,
+    run: TrimRun,
+    number: int,
+    materials: Mapping[str, Material],
+    system: System,
 ) -> TrimPlan:
     key = f"{wall.key}/trim-{number}"
     line: Line = "left_finished" if run.face == "left" else "right_finished"
@@ -320,12 +329,12 @@ def _plan(
     if material is None:
         told = f"{run.name}: the profile {run.material} is not in the catalog; add it with its limits."
         found.append(Finding(f"{key}/material", "gap", told))
-    arcs = tuple(_arc(curve, wall, run, key, piece, line, material) for piece in curve.pieces)
+    arcs = tuple(_arc(curve, wall, run, key, piece, line, material, system) for piece in curve.pieces)
     found += [finding for arc in arcs for finding in _arc_findings(arc)]
     cutting = _openings_in_the_way(curve, run, key, material, found)
     spans = _spans(curve, run, line, cutting)
     found += _shape_findings(curve, run, key)
-    pieces, splices = _pieces(run, key, spans, material, found)
+    pieces, splices = _pieces(wall, run, key, spans, material, found, system)
     taken_mm = sum(laid.taken_mm[line] for laid in cutting)
     plan = TrimPlan(
         key,
@@ -345,7 +354,7 @@ def _plan(
     )
     if material is None or material.supply == "stocked":
         return plan
-    return replace(plan, order=_order(curve, plan, material))
+    return replace(plan, order=_order(curve, plan, material, system))
 
 
 def _side(curve: Curve, piece: CurvePiece, face: Face) -> Side:
@@ -362,6 +371,7 @@ def _arc(
     piece: CurvePiece,
     line: Line,
     material: Material | None,
+    system: System,
 ) -> TrimArc:
     key = f"{plan_key}/piece-{piece.index + 1}/bend"
     side = _side(curve, piece, run.face)
@@ -370,34 +380,33 @@ def _arc(
         return TrimArc(key, piece.index, side, 0.0, 0.0, None, "flat", sentence, "", None)
     radius_mm = piece.radius_at(curve.offset_mm(line))
     limit = material.fact("least_radius_mm") if material else None
-    place = (
-        f"{run.name}, piece {piece.index + 1}, {side}, back of the piece on the {run.face} finished face: "
-    )
+    place = f"{run.name}, piece {piece.index + 1}, {side}, back of the piece on the {run.face} finished face: "
     verdict: Verdict = "gap"
     if material is None:
         sentence = f"the profile {run.material} is not in the catalog; add it with its least radius."
     elif limit is None:
         sentence = (
             f"{material.name} ({material.code}) states no least radius: fill in least_radius_mm before "
-            f"{format_inches(radius_mm)} can be judged."
+            f"{format_measure(radius_mm, system)} can be judged."
         )
     else:
         passes = radius_mm >= limit.number - TOLERANCE_MM
         verdict = "passes" if passes else "fails"
         unverified = " (unverified)" if limit.sure == "memory" else ""
         sentence = (
-            f"{format_inches(radius_mm)} {'meets' if passes else 'is tighter than'} the least radius of "
-            f"{format_inches(limit.number)}{unverified} of {material.name}."
+            f"{format_measure(radius_mm, system)} {'meets' if passes else 'is tighter than'} the least radius of "
+            f"{format_measure(limit.number, system)}{unverified} of {material.name}."
         )
     if material is not None:
-        sentence += _flex_told(material, radius_mm)
-    advice = _advice(run, material, radius_mm)
+        sentence += _flex_told(material, radius_mm, system)
+    advice = _advice(run, material, radius_mm, system)
     if advice:
         sentence += f" {advice.sentence}"
-    override = override_of(wall.overrides, key) if verdict == "fails" else None
-    if override:
-        verdict = "overridden"
-        sentence += f" Overridden by {override.by} on {override.on}: {override.reason}"
+    override = None
+    if verdict == "fails":
+        override, told = decision_at(wall.overrides, key, radius_mm, system)
+        sentence += told
+        verdict = "overridden" if override else "fails"
     return TrimArc(
         key,
         piece.index,
@@ -414,21 +423,21 @@ def _arc(
     )
 
 
-def _flex_told(material: Material, radius_mm: float) -> str:
+def _flex_told(material: Material, radius_mm: float, system: System) -> str:
     inside, outside = material.fact("flex_inside_mm"), material.fact("flex_outside_mm")
     told = []
     if inside is not None:
-        to = format_inches(max(radius_mm - inside.number, 0.0))
-        told.append(f"{format_inches(inside.number)} tighter (to {to})")
+        to = format_measure(max(radius_mm - inside.number, 0.0), system)
+        told.append(f"{format_measure(inside.number, system)} tighter (to {to})")
     if outside is not None:
-        to = format_inches(radius_mm + outside.number)
-        told.append(f"{format_inches(outside.number)} easier (to {to})")
+        to = format_measure(radius_mm + outside.number, system)
+        told.append(f"{format_measure(outside.number, system)} easier (to {to})")
     return f" A piece made to this radius may be flexed {' or '.join(told)}." if told else ""
 
 
-def _advice(run: TrimRun, material: Material | None, radius_mm: float) -> StripAdvice | None:
+def _advice(run: TrimRun, material: Material | None, radius_mm: float, system: System) -> StripAdvice | None:
     thickness = material.fact("thickness_mm") if material else None
-    return strip_advice(thickness.number, radius_mm) if thickness and run.form == "stock" else None
+    return strip_advice(thickness.number, radius_mm, system) if thickness and run.form == "stock" else None
 
 
 def _arc_findings(arc: TrimArc) -> list[Finding]:
@@ -436,7 +445,7 @@ def _arc_findings(arc: TrimArc) -> list[Finding]:
         return [Finding(arc.key, "gap", arc.sentence, arc.source)]
     if arc.verdict == "fails":
         ask = " Choose another profile or form, or a named person must override it with a reason."
-        return [Finding(arc.key, "decide", arc.sentence + ask, arc.source)]
+        return [Finding(arc.key, "decide", arc.sentence + ask, arc.source, arc.radius_mm)]
     if arc.verdict == "overridden" or (arc.verdict == "passes" and arc.sure == "memory"):
         return [Finding(arc.key, "caution", arc.sentence, arc.source)]
     if arc.advice and arc.radius_mm < arc.advice.easy_from_mm - TOLERANCE_MM:
@@ -487,9 +496,7 @@ def _cuts(curve: Curve, line: Line, cutting: tuple[OpeningOnCurve, ...]) -> list
     return cuts
 
 
-def _spans(
-    curve: Curve, run: TrimRun, line: Line, cutting: tuple[OpeningOnCurve, ...]
-) -> tuple[TrimSpan, ...]:
+def _spans(curve: Curve, run: TrimRun, line: Line, cutting: tuple[OpeningOnCurve, ...]) -> tuple[TrimSpan, ...]:
     total_mm = curve.length_mm(line)
     cuts = _cuts(curve, line, cutting)
     edges = [0.0, *(edge for cut in cuts for edge in cut), total_mm]
@@ -513,9 +520,7 @@ def _run_length(curve: Curve, run: TrimRun, line: Line, from_mm: float, to_mm: f
     # Along a sloping ceiling the profile rises as it goes; a step adds nothing (its upright is a return).
     starts_mm = [curve.developed_mm(line, piece.start_mm) for piece in curve.pieces]
     breaks_mm = [
-        curve.developed_mm(line, along)
-        for along, _ in curve.heights.stations
-        if along <= curve.centre_length_mm
+        curve.developed_mm(line, along) for along, _ in curve.heights.stations if along <= curve.centre_length_mm
     ]
     places = sorted({from_mm, to_mm, *(p for p in (*starts_mm, *breaks_mm) if from_mm < p < to_mm)})
     length_mm = 0.0
@@ -570,7 +575,13 @@ def _number(material: Material | None, name: str) -> float | None:
 
 
 def _pieces(
-    run: TrimRun, key: str, spans: tuple[TrimSpan, ...], material: Material | None, found: list[Finding]
+    wall: WallSpec,
+    run: TrimRun,
+    key: str,
+    spans: tuple[TrimSpan, ...],
+    material: Material | None,
+    found: list[Finding],
+    system: System,
 ) -> tuple[tuple[TrimPiece, ...], int]:
     if material is None:
         return (), 0
@@ -588,8 +599,8 @@ def _pieces(
     overlap_mm = _number(material, "splice_overlap_mm")
     if greatest_mm is not None and overlap_mm is not None and greatest_mm <= overlap_mm:
         told = (
-            f"{run.name}: the greatest piece of {material.code} ({format_inches(greatest_mm)}) is no longer "
-            f"than a splice loses ({format_inches(overlap_mm)}): correct one of them."
+            f"{run.name}: the greatest piece of {material.code} ({format_measure(greatest_mm, system)}) is no longer "
+            f"than a splice loses ({format_measure(overlap_mm, system)}): correct one of them."
         )
         found.append(Finding(f"{key}/greatest_piece", "gap", told))
         return (), 0
@@ -609,19 +620,28 @@ def _pieces(
         splices += len(cut) - 1
         pieces += [TrimPiece(span, needed, ordered) for needed, ordered in cut]
     if splices and run.splices_allowed is False:
+        longest = format_measure(greatest_mm or 0.0, system)
         told = (
             f"{run.name} is to have no splices, but {material.name} is made at most "
-            f"{format_inches(greatest_mm or 0.0)} long: {splices} would be needed. "
-            "Allow them, or choose another profile."
+            f"{longest} long: {splices} would be needed."
         )
-        found.append(Finding(f"{key}/splices", "decide", told))
+        found.append(_splices_decided(wall, f"{key}/splices", told, splices))
     return tuple(pieces), splices
 
 
-def _order(curve: Curve, plan: TrimPlan, material: Material) -> OrderData:
+def _splices_decided(wall: WallSpec, key: str, told: str, splices: int) -> Finding:
+    override = override_of(wall.overrides, key)
+    if override and (override.original is None or splices <= override.original):
+        return Finding(key, "caution", told + overridden(override), "", float(splices))
+    if override:
+        told += f" Decided by {override.by} on {override.on} for {override.original:g}: decide again."
+    return Finding(key, "decide", f"{told} Allow them, or choose another profile.", "", float(splices))
+
+
+def _order(curve: Curve, plan: TrimPlan, material: Material, system: System) -> OrderData:
     run = plan.run
     width, thickness = material.fact("width_mm"), material.fact("thickness_mm")
-    sizes = [format_inches(fact.number) for fact in (width, thickness) if fact]
+    sizes = [format_measure(fact.number, system) for fact in (width, thickness) if fact]
     radii = tuple(
         OrderRadius(
             arc.piece_index,

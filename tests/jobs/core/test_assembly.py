@@ -6,8 +6,10 @@ from datetime import date
 import pytest
 
 from catalog.core.book import Book
-from jobs.core.assembly import WallWorkUp, work_up_wall
-from jobs.core.survey import SurveyError
+from jobs.core.assembly import WallWorkUp, with_compared, work_up_wall
+from jobs.core.build import WallSpec
+from jobs.core.findings import Override
+from jobs.core.survey import ArcPiece, RadiusAngle, SurveyError
 from tests.documents import job_file
 
 DAY = date(2026, 11, 25)
@@ -85,3 +87,44 @@ def test_painted_level_five_takes_more_compound_than_level_four() -> None:
     ]
     factor = read.book.standards.facts["compound_level_5_factor"].number
     assert gallons[1] == pytest.approx(gallons[0] * factor)
+
+
+# A decision holds for what was decided (own rule).
+
+
+def curved_at(radius_in: float, *overrides: Override) -> tuple[WallSpec, Book]:
+    """The dental screen bent to another centreline radius, without door and trim."""
+    read = job_file("larkmoor-dental")
+    piece = ArcPiece(RadiusAngle(radius_in * 25.4, 1.0), "left", "centre")
+    wall = replace(read.job.walls[0], pieces=(piece,), openings=(), trims=(), overrides=overrides)
+    return wall, read.book
+
+
+def weights(wall: WallSpec, book: Book) -> dict[str, str]:
+    found = work_up_wall(wall, book, DAY, board_rounds=0).findings
+    return {one.key: one.weight for one in found if one.key.endswith("/bend")}
+
+
+def test_a_wall_bent_tighter_than_it_was_decided_on_is_open_again() -> None:
+    # GA-226-08, Table 1: 1/4 in board, 60 in at least. At a centreline of 55 in every layer inside fails.
+    wall, book = curved_at(55)
+    failing = [key for key, weight in weights(wall, book).items() if weight == "decide"]
+    assert failing
+    decisions = tuple(Override(key, "A mock-up held", "Ines Quarrell", "2026-11-20") for key in failing)
+    wall, book = curved_at(55, *decisions)
+    decided = with_compared(wall, (), book.materials, book.standards)
+    assert set(weights(decided, book).values()) == {"caution"}
+    tighter, _ = curved_at(40, *decided.overrides)
+    assert {weights(tighter, book)[key] for key in failing} == {"decide"}
+    easier, _ = curved_at(56, *decided.overrides)
+    assert {weights(easier, book).get(key, "caution") for key in failing} == {"caution"}
+
+
+def test_a_decision_that_stood_already_keeps_its_figure_and_a_new_one_takes_that_of_the_wall() -> None:
+    key = "reception-screen/left/layer-1/piece-1/bend"
+    old = Override(key, "A mock-up held", "Ines Quarrell", "2026-11-20", original=1500.0)
+    wall, book = curved_at(55, old)
+    assert with_compared(wall, (old,), book.materials, book.standards).overrides == (old,)
+    # Centreline 55 in, half a stud of 3-5/8 and the layer of 1/4 in inside it: 52.9375 in.
+    (new,) = with_compared(wall, (), book.materials, book.standards).overrides
+    assert new.original == pytest.approx(52.9375 * 25.4, abs=0.0051)

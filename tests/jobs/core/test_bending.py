@@ -4,7 +4,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.core.bending import check_layers, check_track, findings, judge, practice_notes, spacing_limits
+from jobs.core.bending import (
+    check_layers,
+    check_track,
+    decision_at,
+    findings,
+    judge,
+    practice_notes,
+    spacing_limits,
+)
 from jobs.core.build import FaceBuild, Layer
 from jobs.core.findings import Override
 from tests.jobs.core.walls import (
@@ -208,6 +216,68 @@ def test_a_failure_asks_for_a_decision_and_a_pass_says_nothing():
     found = findings(check_layers(curve, wall, catalog()))
     assert [f.weight for f in found] == ["decide", "decide"]
     assert "named person" in found[0].sentence
+
+
+# A decision holds for what was decided (own rule).
+
+KEY = "wall/left/layer-1/piece-1/bend"
+# The childcare wall at 60: concave framing 57.5, the first layer's room surface 57.25.
+DECIDED_MM = 57.25 * IN
+
+
+def check_with(*overrides, system="imperial"):
+    curve, wall = childcare(1)
+    checks = check_layers(curve, replace(wall, overrides=overrides), catalog(), system)
+    return next(check for check in checks if check.key == KEY)
+
+
+def at(radius_mm):
+    return replace(decided(KEY), original=radius_mm)
+
+
+@pytest.mark.parametrize("easier_mm", [0.0, 0.4, -100.0])
+def test_a_decision_stands_at_the_radius_it_was_taken_for_and_at_an_easier_one(easier_mm):
+    check = check_with(at(DECIDED_MM + easier_mm))
+    assert check.verdict == "overridden"
+    assert check.override is not None
+
+
+def test_a_decision_taken_for_an_easier_radius_must_be_taken_again():
+    check = check_with(at(60 * IN))
+    assert (check.verdict, check.override) == ("fails", None)
+    assert "Decided by M. Rowe on 2026-11-20 for R 60.00 in, now R 57.25 in: decide again." in check.sentence
+    (found,) = findings([check])
+    assert (found.weight, found.compared) == ("decide", pytest.approx(DECIDED_MM))
+
+
+def test_a_decision_half_a_millimetre_off_is_still_the_same_one_and_a_little_more_is_not():
+    assert check_with(at(DECIDED_MM + 0.5)).verdict == "overridden"
+    assert check_with(at(DECIDED_MM + 0.51)).verdict == "fails"
+
+
+def test_an_older_decision_without_its_radius_holds_and_says_so():
+    check = check_with(decided(KEY))
+    assert check.verdict == "overridden"
+    assert "does not say which radius it was taken for" in check.sentence
+
+
+def test_a_later_decision_goes_before_one_that_no_longer_holds():
+    assert check_with(at(60 * IN), at(DECIDED_MM)).verdict == "overridden"
+
+
+def test_a_decision_about_the_track_holds_for_its_radius_alone():
+    curve, wall = childcare(1)
+    stiff = catalog(material("TRACK", "track", least_radius_mm=inches(58, "maker", "Its maker's sheet")))
+    for original_in, verdict in ((57.5, "overridden"), (60, "fails")):
+        taken = replace(decided("wall/track/piece-1/bend"), original=original_in * IN)
+        assert check_track(curve, replace(wall, overrides=(taken,)), stiff)[0].verdict == verdict
+
+
+@given(st.floats(500, 5000), st.floats(500, 5000))
+def test_no_decision_ever_reaches_a_tighter_radius_than_its_own(decided_mm, now_mm):
+    standing, told = decision_at((at(decided_mm),), KEY, now_mm, "metric")
+    assert (standing is None) == (now_mm < decided_mm - 0.5)
+    assert ("decide again" in told) == (standing is None)
 
 
 # Track, spacing, practice.

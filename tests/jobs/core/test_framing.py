@@ -170,6 +170,41 @@ def test_a_wall_set_wider_than_the_table_needs_a_decision():
     assert "M. Rowe" in found[0].sentence
 
 
+def spacing_found(number, spacing, original):
+    # Chord 96, rise 24 on the convex framing line: R = 96^2/(8 x 24) + 24/2 = 60 in at number 1.
+    curve, wall = childcare(number, spacing=spacing)
+    key = "wall/framing/piece-1/spacing"
+    decision = Override(key, "Mock-up held", "M. Rowe", "2026-11-20", original=original)
+    return next(f for f in framed((curve, replace(wall, overrides=(decision,)))).findings if f.key == key)
+
+
+def test_a_spacing_decided_on_holds_for_its_facet_and_for_no_deeper_one():
+    # s^2/(8R), Machinery's Handbook: 8 in on 60 in is 0.1333 in; 10 in on 60 in is 0.2083 in.
+    facet_mm = 64 / (8 * 60) * IN
+    held = spacing_found(1, 8, facet_mm)
+    assert (held.weight, held.compared) == ("caution", pytest.approx(facet_mm, abs=0.02))
+    wider = spacing_found(1, 10, facet_mm)
+    assert wider.weight == "decide"
+    assert "for a facet between studs of 0.133 in, now 0.208 in: decide again" in wider.sentence
+
+
+def test_a_spacing_decided_on_a_gentler_curve_must_be_decided_again_on_a_tighter():
+    # 8 in on 90 in stood 0.0889 in off; on 60 in it is 0.1333.
+    assert spacing_found(1, 8, 64 / (8 * 90) * IN).weight == "decide"
+
+
+def test_a_spacing_decided_for_a_straight_piece_says_nothing_of_an_arc():
+    found = spacing_found(1, 8, 24 * IN)
+    assert found.weight == "decide"
+    assert "for a straight piece, now an arc: decide again" in found.sentence
+
+
+def test_an_older_spacing_decision_holds_and_says_that_it_names_no_radius():
+    found = spacing_found(1, 8, None)
+    assert found.weight == "caution"
+    assert "does not say which spacing and radius it was taken for" in found.sentence
+
+
 def test_bays_stand_on_whole_links_and_the_last_takes_what_is_left():
     # 2-1/4 in links: three make 6.75 in, the most within 8. 181.94 / 6.75 = 26.95: 27 bays, the last 6.44 in.
     framing = framed(dental(openings=()), linked(2.25))

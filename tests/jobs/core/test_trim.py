@@ -227,6 +227,15 @@ def test_splices_that_are_not_wanted_but_needed_ask_for_a_decision():
     assert one(dental(openings=()), run(splices_allowed=True)).findings == ()
 
 
+@pytest.mark.parametrize(("original", "weight"), [(1, "caution"), (None, "caution"), (0, "decide")])
+def test_splices_decided_on_hold_for_as_many_and_no_more(original, weight):
+    # 182.6 in of profile in pieces of at most 108 in: one splice.
+    curve, wall = dental(openings=())
+    decision = Override("wall/trim-1/splices", "Scarfed and glued", "M. Rowe", "2026-11-20", original=original)
+    plan = one((curve, replace(wall, overrides=(decision,))), run(splices_allowed=False))
+    assert [f.weight for f in plan.findings] == [weight]
+
+
 # Limits.
 
 
@@ -252,6 +261,17 @@ def test_a_refused_profile_can_be_overridden_by_a_named_person():
     plan = one((curve, replace(wall, overrides=(decision,))), run("left"))
     assert plan.arcs[0].verdict == "overridden"
     assert [f.weight for f in plan.findings] == ["caution"]
+
+
+def test_a_profile_decided_at_an_easier_radius_must_be_decided_again():
+    # The finished face on the concave side stands at 17 in.
+    for original_in, verdict in ((17, "overridden"), (18, "fails")):
+        curve, wall = tight()
+        key = "wall/trim-1/piece-1/bend"
+        decision = Override(key, "Sample bent", "M. Rowe", "2026-11-20", original=original_in * IN)
+        arc = one((curve, replace(wall, overrides=(decision,))), run("left")).arcs[0]
+        assert arc.verdict == verdict
+    assert "for R 18.00 in, now R 17.00 in: decide again" in arc.sentence
 
 
 def test_a_profile_without_a_limit_is_a_gap_never_a_pass():
