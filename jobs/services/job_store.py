@@ -10,6 +10,7 @@ from catalog.services.suppliers import closure_figures
 from jobs.core.job import JobSpec
 from jobs.models import Job, Wall
 from jobs.services.clients import client_for
+from jobs.services.deciding import with_figures_decided
 from jobs.services.signing import Signature, signed, signed_wall
 from jobs.services.versions import next_version
 from jobs.services.wall_checks import doubles
@@ -128,6 +129,9 @@ def _fill_walls(job: Job, spec: JobSpec, signature: Signature | None) -> None:
         else:
             next_version(wall, None)
         wall.order = place
-        fill_wall(wall, signed_wall(wall_spec, decisions_on(wall), signature))
+        stored = decisions_on(wall)
+        decided = signed_wall(wall_spec, stored, signature)
+        # A file that comes in by nobody in particular keeps what its decisions say, or leave out.
+        fill_wall(wall, with_figures_decided(decided, stored) if signature else decided)
     for wall in present.values():
         wall.delete()

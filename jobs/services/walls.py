@@ -11,6 +11,7 @@ from jobs.core.build import WallSpec
 from jobs.core.findings import Override
 from jobs.core.wall_document import Document, read_wall, write_wall
 from jobs.models import Job, Wall
+from jobs.services.deciding import with_figures_decided
 from jobs.services.signing import Signature, signed_wall
 from jobs.services.versions import ChangedMeanwhile, next_version
 from jobs.services.wall_checks import complaints_about_figures, names_in
@@ -41,7 +42,8 @@ def store_wall(
     """
     refuse_wrong_walls([(path, spec)])
     wall = _wall_to_fill(job, spec, seen_version)
-    fill_wall(wall, signed_wall(spec, decisions_on(wall), signature))
+    stored = decisions_on(wall)
+    fill_wall(wall, with_figures_decided(signed_wall(spec, stored, signature), stored))
     job.forget_parts()
     return wall
 

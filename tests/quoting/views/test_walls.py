@@ -218,6 +218,25 @@ def test_a_bend_too_tight_asks_for_a_reason_and_keeps_it_with_name_and_day(desk,
     assert not Wall.objects.get().overrides.exists()
 
 
+def test_a_decision_taken_on_the_page_holds_for_its_radius_and_is_asked_for_again_at_a_tighter(desk, wall):
+    """Chord 100, rise 40: R = 100^2/(8 x 40) + 40/2 = 51.25 in, convex framing; less stud and layer, 47.375 in."""
+    data = {n: v for n, v in (form_of(wall) | TOO_TIGHT).items() if not n.startswith(("openings-", "trims-"))}
+    key = f"{wall.key}/left/layer-1/piece-1/bend"
+    assert desk.post(url_of(wall), data | {f"reason:{key}": "A mock-up held"}).status_code == 302
+    assert float(Wall.objects.get().overrides.get().original) == pytest.approx(47.375 * 25.4, abs=0.0051)
+    assert f'name="reason:{key}"' not in desk.get(url_of(wall)).content.decode()
+    data |= {"pieces-0-rise": "50", "seen_version": "2"}
+    assert desk.post(url_of(wall), data).status_code == 302
+    kept = Wall.objects.get().overrides.get()
+    assert float(kept.original) == pytest.approx(47.375 * 25.4, abs=0.0051)
+    page = desk.get(url_of(wall)).content.decode()
+    assert f'name="reason:{key}"' in page
+    assert "decide again" in page
+    data |= {"seen_version": "3", f"reason:{key}": "A mock-up held"}
+    assert desk.post(url_of(wall), data).status_code == 302
+    assert float(Wall.objects.get().overrides.get().original) == pytest.approx((50 - 3.875) * 25.4, abs=0.0051)
+
+
 def test_a_reason_given_before_a_new_wall_is_stored_stays_with_it(desk, wall):
     url = reverse("wall_add", args=[wall.job_id])
     data = {n: v for n, v in (form_of(wall) | TOO_TIGHT).items() if not n.startswith(("openings-", "trims-"))}
