@@ -61,9 +61,7 @@ def priced(read: JobFile) -> PricedQuote:
     assert pricing is not None
     assert pricing.entered_materials is not None
     materials = cost_line("materials", "Materials", Decimal(1), "sum", pricing.entered_materials)
-    return price_quote(
-        [materials, *pricing.costs], pricing.policy, pricing.tax, instalments=pricing.instalments
-    )
+    return price_quote([materials, *pricing.costs], pricing.policy, pricing.tax, instalments=pricing.instalments)
 
 
 @pytest.mark.parametrize("name", JOBS)
@@ -259,9 +257,7 @@ def test_the_library_states_its_certificate_and_stain_grade_trim():
 
 def test_the_boutique_wall_has_the_lengths_areas_and_end_of_the_worked_example():
     ((_, curve),) = walls("merrow-finch-boutique")
-    assert [piece.length_mm / INCH for piece in curve.pieces] == pytest.approx(
-        [117.286, 69.115, 44], abs=0.0005
-    )
+    assert [piece.length_mm / INCH for piece in curve.pieces] == pytest.approx([117.286, 69.115, 44], abs=0.0005)
     lengths = inches(curve, "centre", "right_finished", "left_finished")
     assert lengths == pytest.approx([230.401, 231.007, 229.796], abs=0.0005)
     areas = [curve.net_area_mm2(line) / INCH**2 / 144 for line in ("right_finished", "left_finished")]
@@ -294,9 +290,7 @@ def test_the_boutique_trim_is_ordered_by_the_days_worked_out(code, order, decide
         (2, 139.60, 62.096, [151.297, 151.839, 148.587, 148.045], 20),
     ],
 )
-def test_the_childcare_walls_are_those_of_the_worked_example(
-    index, radius_in, sweep_deg, lengths_in, stations
-):
+def test_the_childcare_walls_are_those_of_the_worked_example(index, radius_in, sweep_deg, lengths_in, stations):
     read = job_file("brightwell-childcare")
     wall, curve = walls("brightwell-childcare")[index]
     piece = curve.pieces[0]
@@ -309,11 +303,7 @@ def test_the_childcare_walls_are_those_of_the_worked_example(
 
 def test_the_childcare_base_comes_in_nine_pieces_and_is_ordered_by_29_june():
     read = job_file("brightwell-childcare")
-    plans = [
-        p
-        for wall, curve in walls("brightwell-childcare")
-        for p in plan_trims(curve, wall, read.book.materials)
-    ]
+    plans = [p for wall, curve in walls("brightwell-childcare") for p in plan_trims(curve, wall, read.book.materials)]
     assert sum(len(plan.pieces) for plan in plans) == 9
     assert all(plan.order is not None and plan.order.missing == () for plan in plans)
     found = dates(read, "BASE-312-FLEX", today=date(2027, 5, 28))

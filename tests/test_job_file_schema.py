@@ -112,9 +112,7 @@ def test_the_schema_gives_a_length_to_every_figure_in_millimetres():
 
 def test_the_schema_gives_each_kind_its_own_figures():
     given = {
-        rule["if"]["properties"]["kind"]["const"]: set(
-            rule["then"]["properties"]["facts"]["propertyNames"]["enum"]
-        )
+        rule["if"]["properties"]["kind"]["const"]: set(rule["then"]["properties"]["facts"]["propertyNames"]["enum"])
         for rule in DEFS["material"]["allOf"]
     }
     assert given == {kind: {name for name, p in PROPERTIES.items() if kind in p.kinds} for kind in KINDS}
@@ -160,9 +158,7 @@ FACT = {"source": "Invented", "sure": "maker"}
 BEND = {"material": "BASE-514-FLEX", "face": "left", "name": "Rail"}
 
 BACKWARDS = {"first": "2027-01-05", "last": "2027-01-01"}
-LINK, PRICE, TERM = (
-    f"materials/0/{name}" for name in ("facts/link_pitch_mm", "packs/0/prices/0", "lead_terms/0")
-)
+LINK, PRICE, TERM = (f"materials/0/{name}" for name in ("facts/link_pitch_mm", "packs/0/prices/0", "lead_terms/0"))
 AT_LINK, AT_PRICE, AT_TERM = (
     f"materials[0].{name}" for name in ("facts.link_pitch_mm", "packs[0].prices[0]", "lead_terms[0]")
 )

@@ -183,9 +183,7 @@ def write_material(material: Material) -> Document:
         "cushion_workdays": material.cushion_workdays,
         "sign_off_workdays": material.sign_off_workdays,
         "packs": [_write_pack(pack) for pack in material.packs],
-        "facts": {
-            name: write_fact(material.facts[name], PROPERTIES[name].unit) for name in sorted(material.facts)
-        },
+        "facts": {name: write_fact(material.facts[name], PROPERTIES[name].unit) for name in sorted(material.facts)},
         "lead_terms": [
             {
                 "production": f"{term.production_days} {term.production_counts.replace('_', ' ')}",
@@ -322,8 +320,7 @@ def write_firm(firm: Firm, standards: Standards) -> Document:
         "closed": [write_closure(closure) for closure in firm.closures],
         "kit": write_kit(firm.kit),
         "standards": {
-            name: write_fact(standards.facts[name], STANDARD_SPECS[name].unit)
-            for name in sorted(standards.facts)
+            name: write_fact(standards.facts[name], STANDARD_SPECS[name].unit) for name in sorted(standards.facts)
         },
         "spacing_steps": [
             {

@@ -168,9 +168,7 @@ def parse_duration(text: str, *, what: str = "Lead time") -> Duration:
     match = _DURATION_RE.fullmatch(cleaned)
     if match is None:
         if _RANGE_RE.match(cleaned):
-            raise LeadTermError(
-                f"{what}: {text!r} is a range; give the longer time, so that dates can rely on it."
-            )
+            raise LeadTermError(f"{what}: {text!r} is a range; give the longer time, so that dates can rely on it.")
         raise LeadTermError(f"{what}: {text!r} is not a duration in whole days or weeks; {example}.")
     kind, unit = (match["kind"] or "").lower(), match["unit"].lower()
     if kind and unit.startswith("workday"):

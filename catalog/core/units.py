@@ -84,9 +84,7 @@ class Unit:
 
 
 def _table(*rows: tuple[str, str, str]) -> MappingProxyType[str, Unit]:
-    return MappingProxyType(
-        {name: Unit(name, dimension, Decimal(factor)) for name, dimension, factor in rows}
-    )
+    return MappingProxyType({name: Unit(name, dimension, Decimal(factor)) for name, dimension, factor in rows})
 
 
 UNITS = _table(
@@ -265,9 +263,7 @@ def parse_number(text: str, *, what: str) -> Decimal:
     cleaned = _clean(text, what, "a number", MAX_NUMBER_CHARACTERS, "12.5 or 6-1/2")
     match = _NUMBER_RE.fullmatch(cleaned)
     if match is None:
-        raise UnitError(
-            f"{what}: {_shown(text)} is not a number; type it with the digits 0 to 9, like 12.5 or 6-1/2."
-        )
+        raise UnitError(f"{what}: {_shown(text)} is not a number; type it with the digits 0 to 9, like 12.5 or 6-1/2.")
     return _decimal(_signed(match["sign"], _fraction(match["body"], what, text)))
 
 
@@ -296,9 +292,7 @@ def parse_length(text: str, *, what: str, bare_unit: BareLengthUnit, allow_negat
     if bare_unit not in ("in", "mm"):
         raise UnitError(f"{what}: a bare number must be in or mm, not {_shown(str(bare_unit))}.")
     example = "12' 6-1/2\", 150.5 in, 3810 mm or 3.81 m"
-    cleaned = (
-        _clean(text, what, "a length", MAX_MEASURE_CHARACTERS, example).translate(_MARKS).replace("''", '"')
-    )
+    cleaned = _clean(text, what, "a length", MAX_MEASURE_CHARACTERS, example).translate(_MARKS).replace("''", '"')
     length = _length_mm(cleaned, what, text, bare_unit)
     if length is None:
         raise UnitError(f"{what}: {_shown(text)} is not a length; type it like {example}.")
@@ -485,9 +479,7 @@ def _length_mm(cleaned: str, what: str, text: str, bare_unit: BareLengthUnit) ->
     if bare := _NUMBER_RE.fullmatch(cleaned):
         return _signed(bare["sign"], _fraction(bare["body"], what, text)) * _factor(bare_unit)
     if metric := _METRIC_RE.fullmatch(cleaned):
-        return _signed(metric["sign"], _fraction(metric["body"], what, text)) * _factor(
-            metric["unit"].lower()
-        )
+        return _signed(metric["sign"], _fraction(metric["body"], what, text)) * _factor(metric["unit"].lower())
     if plain := _INCHES_RE.fullmatch(cleaned):
         return _signed(plain["sign"], _fraction(plain["inches"], what, text)) * _factor("in")
     if match := _FEET_RE.fullmatch(cleaned):
@@ -496,9 +488,7 @@ def _length_mm(cleaned: str, what: str, text: str, bare_unit: BareLengthUnit) ->
         if match["inches"] and feet.denominator != 1:
             raise UnitError(f"{what}: {_shown(text)} has a part of a foot and inches; give one or the other.")
         if inches >= 12:
-            raise UnitError(
-                f"{what}: {_shown(text)} has 12 or more inches after the feet; they must be under 12."
-            )
+            raise UnitError(f"{what}: {_shown(text)} has 12 or more inches after the feet; they must be under 12.")
         return _signed(match["sign"], feet * 12 + inches) * _factor("in")
     return None
 
@@ -512,9 +502,7 @@ def _clean(text: str, what: str, kind: str, longest: int, example: str) -> str:
     if not cleaned:
         raise UnitError(f"{what}: nothing was given; type {kind} like {example}.")
     if "," in cleaned:
-        raise UnitError(
-            f"{what}: {_shown(text)} has a comma; use a point for decimals and nothing between thousands."
-        )
+        raise UnitError(f"{what}: {_shown(text)} has a comma; use a point for decimals and nothing between thousands.")
     return cleaned
 
 
@@ -526,9 +514,7 @@ def _fraction(body: str, what: str, text: str) -> Fraction:
         return Fraction(Decimal(last))
     upper, lower = (int(part) for part in last.split("/"))
     if lower == 0:
-        raise UnitError(
-            f"{what}: {_shown(text)} has a fraction over zero; the lower number must be 1 or more."
-        )
+        raise UnitError(f"{what}: {_shown(text)} has a fraction over zero; the lower number must be 1 or more.")
     return int(whole) + Fraction(upper, lower)
 
 

@@ -99,9 +99,7 @@ class WorkCalendar:
         for day in self.closed_days:
             _check_day(day, f"A closed day of the calendar {self.name}")
         if not self.weekend <= frozenset(range(7)):
-            raise CalendarError(
-                f"Calendar {self.name}: weekdays off are numbers from 0 (Monday) to 6 (Sunday)."
-            )
+            raise CalendarError(f"Calendar {self.name}: weekdays off are numbers from 0 (Monday) to 6 (Sunday).")
         if len(self.weekend) == 7:
             raise CalendarError(f"Calendar {self.name}: no weekday is left to work on.")
 
@@ -275,9 +273,7 @@ def closed_days_of(closures: Iterable[Closure]) -> frozenset[date]:
     return frozenset(day for closure in closures for day in closure.days())
 
 
-def calendar_with(
-    name: str, closures: Iterable[Closure] = (), *, works_saturday: bool = False
-) -> WorkCalendar:
+def calendar_with(name: str, closures: Iterable[Closure] = (), *, works_saturday: bool = False) -> WorkCalendar:
     """Build a calendar from closures.
 
     Args:

@@ -65,9 +65,7 @@ class Link:
             raise NetworkError(f"{label}: an activity cannot wait for itself.")
         if self.kind not in ("FS", "SS", "FF", "SF"):
             raise NetworkError(f"{label}: the kind is FS, SS, FF or SF, not {self.kind!r}.")
-        _check_whole(
-            self.lag_workdays, f"{label}: the lag in working days", -MAX_LAG_WORKDAYS, MAX_LAG_WORKDAYS
-        )
+        _check_whole(self.lag_workdays, f"{label}: the lag in working days", -MAX_LAG_WORKDAYS, MAX_LAG_WORKDAYS)
         _check_whole(self.lag_elapsed_hours, f"{label}: the lag in hours", 0, MAX_LAG_ELAPSED_HOURS)
         if self.lag_workdays and self.lag_elapsed_hours:
             raise NetworkError(f"{label}: give the lag in working days or in hours, not both.")
@@ -338,9 +336,7 @@ def network(activities: Sequence[Activity], links: Iterable[Link]) -> NetworkTim
     all_links = tuple(links)
     for link in all_links:
         if link.lag_elapsed_hours:
-            raise NetworkError(
-                f"Link {link.before} to {link.after}: hours need a calendar; use working days."
-            )
+            raise NetworkError(f"Link {link.before} to {link.after}: hours need a calendar; use working days.")
     order = _in_order(tuple(by_name), all_links)
     span = {name: activity.duration_workdays for name, activity in by_name.items()}
     gap = {link: _start_gap(link, span) for link in all_links}
@@ -529,8 +525,7 @@ def _latest_start(
 
     def fits(day: date) -> bool:
         return _end(activity, day) <= last_end and all(
-            _pushed_start(link, activity, day, after, overnight_hours) <= starts[link.after]
-            for link, after in onward
+            _pushed_start(link, activity, day, after, overnight_hours) <= starts[link.after] for link, after in onward
         )
 
     low, step = early_start, 1

@@ -186,9 +186,7 @@ class TaxRule:
             raise PricingError("Tax: it needs a name, such as 'Sales tax'.")
         _check_between(self.rate, f"Tax {self.name!r}: the rate", Decimal(0), Decimal(1))
         if self.applies_to not in ("price", "materials"):
-            raise PricingError(
-                f"Tax {self.name!r}: it applies to price or materials, not {self.applies_to!r}."
-            )
+            raise PricingError(f"Tax {self.name!r}: it applies to price or materials, not {self.applies_to!r}.")
         if self.basis not in ("document", "line"):
             raise PricingError(f"Tax {self.name!r}: the basis is document or line, not {self.basis!r}.")
 
@@ -534,9 +532,7 @@ class DepositRule:
             if amount is not None:
                 _check_cents(amount, f"Deposit: the {what}")
         if self.at_most is not None and self.covers_special_orders:
-            raise PricingError(
-                "Deposit: it is either limited to an amount or raised to special orders, not both."
-            )
+            raise PricingError("Deposit: it is either limited to an amount or raised to special orders, not both.")
 
 
 @dataclass(frozen=True)
@@ -609,9 +605,7 @@ def deposit(contract_price: Decimal, special_order_cost: Decimal, rule: DepositR
             "check local law before asking for it."
         )
     if amount < special_order_cost:
-        warnings.append(
-            f"The deposit of {amount:,} does not cover the special orders of {special_order_cost:,}."
-        )
+        warnings.append(f"The deposit of {amount:,} does not cover the special orders of {special_order_cost:,}.")
     return Deposit(amount, special_order_cost, f"Deposit {amount:,}: {why}.", tuple(warnings))
 
 
@@ -725,9 +719,7 @@ def _section_names(costs: Sequence[CostLine], sections: Sequence[str], whole_job
         raise PricingError("A section is listed twice; each is listed once.")
     for section in used:
         if section not in sections:
-            raise PricingError(
-                f"Costs belong to the section {section!r}, which is not among the listed ones."
-            )
+            raise PricingError(f"Costs belong to the section {section!r}, which is not among the listed ones.")
     costed = {line.section for line in costs if line.section and line.cost}
     for section in sections:
         # Beside sections that have a cost, one without would be shown to the client at 0.00.
@@ -754,8 +746,7 @@ def _price_by_category(
         prices[category] = to_cents(Fraction(its_cost) * (1 + Fraction(markup or 0)))
         if its_cost and markup is not None:
             notes.append(
-                f"{category.capitalize()}: cost {its_cost:,} with a markup of {_percent(markup)}: "
-                f"{prices[category]:,}."
+                f"{category.capitalize()}: cost {its_cost:,} with a markup of {_percent(markup)}: {prices[category]:,}."
             )
     return prices, notes
 
@@ -764,10 +755,7 @@ def _cells(
     costs: Sequence[CostLine], names: Sequence[str], price_by_category: Mapping[Category, Decimal]
 ) -> dict[str, dict[Category, Decimal]]:
     """The price of each category in each section; each category adds up over the sections exactly."""
-    own = {
-        name: Fraction(sum((line.cost for line in costs if line.section == name), Decimal(0)))
-        for name in names
-    }
+    own = {name: Fraction(sum((line.cost for line in costs if line.section == name), Decimal(0))) for name in names}
     all_own = sum(own.values(), Fraction(0))
     cells: dict[str, dict[Category, Decimal]] = {name: {} for name in names}
     for category in CATEGORIES:
@@ -812,8 +800,7 @@ def _instalments_due(total: Decimal, instalments: Sequence[Instalment]) -> tuple
         return ()
     amounts = split_by_shares(total, [each.share for each in instalments])
     return tuple(
-        InstalmentDue(each.event, each.share, amount)
-        for each, amount in zip(instalments, amounts, strict=True)
+        InstalmentDue(each.event, each.share, amount) for each, amount in zip(instalments, amounts, strict=True)
     )
 
 

@@ -26,9 +26,7 @@ def store_file(folder: Path, data: bytes, *, suffix: str = ".pdf") -> StoredFile
     if not data:
         raise PaperNotKept("The paper is empty; nothing was stored.")
     if not SUFFIX.fullmatch(suffix):
-        raise ValueError(
-            f"suffix is {suffix!r}; it must be a point and one to eight small letters, as in '.pdf'."
-        )
+        raise ValueError(f"suffix is {suffix!r}; it must be a point and one to eight small letters, as in '.pdf'.")
     sha256 = hashlib.sha256(data).hexdigest()
     stored = StoredFile(name=f"{sha256}{suffix}", sha256=sha256, size_bytes=len(data))
     try:

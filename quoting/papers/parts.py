@@ -17,9 +17,7 @@ def need_text(owner: object, *names: str) -> None:
     for name in names:
         value = getattr(owner, name)
         if not isinstance(value, str) or not value.strip():
-            raise SheetError(
-                f"{type(owner).__name__}.{name} is {value!r}; it must be text that is not empty."
-            )
+            raise SheetError(f"{type(owner).__name__}.{name} is {value!r}; it must be text that is not empty.")
 
 
 def need_sheet_size(size: str) -> None:
@@ -135,6 +133,4 @@ class OrderDateRow:
         need_text(self, "item", "supplier", "days_in_hand_text", "standing")
         need_text(self, "decide_by", "order_by", "ship", "dock", "need_by")
         if isinstance(self.days_in_hand, bool) or not isinstance(self.days_in_hand, int):
-            raise SheetError(
-                f"days_in_hand is {self.days_in_hand!r}; it must be a whole number of working days."
-            )
+            raise SheetError(f"days_in_hand is {self.days_in_hand!r}; it must be a whole number of working days.")

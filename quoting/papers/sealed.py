@@ -118,8 +118,7 @@ def _error_for(code: int, told: str, title: str, limits: RenderLimits) -> PaperE
     # Python itself may fall over for want of memory and then only names the error.
     if code == OUT_OF_MEMORY or "MemoryError" in told:
         return PaperOutOfMemory(
-            f"The paper needed more than {limits.memory_mb} MB of memory and was stopped. "
-            "Leave out walls or drawings."
+            f"The paper needed more than {limits.memory_mb} MB of memory and was stopped. Leave out walls or drawings."
         )
     if code == REFUSED_URL:
         return PaperRefused(

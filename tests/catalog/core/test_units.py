@@ -304,9 +304,7 @@ def test_an_unknown_unit_is_refused_with_the_list():
         convert(Decimal(1), "furlong", "mm")
 
 
-@pytest.mark.parametrize(
-    ("name", "dimension", "factor"), [("", "length", "1"), ("x", "", "1"), ("x", "y", "0")]
-)
+@pytest.mark.parametrize(("name", "dimension", "factor"), [("", "length", "1"), ("x", "", "1"), ("x", "y", "0")])
 def test_a_unit_that_cannot_be_is_refused(name, dimension, factor):
     with pytest.raises(UnitError):
         Unit(name, dimension, Decimal(factor))

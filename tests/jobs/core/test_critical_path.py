@@ -225,9 +225,7 @@ def test_on_a_calendar_without_days_off_the_days_are_the_numbers(drawn):
 @settings(deadline=None)
 @given(
     networks(),
-    st.lists(
-        st.frozensets(st.dates(date(2027, 1, 1), date(2027, 4, 30)), max_size=25), min_size=2, max_size=2
-    ),
+    st.lists(st.frozensets(st.dates(date(2027, 1, 1), date(2027, 4, 30)), max_size=25), min_size=2, max_size=2),
     st.lists(st.integers(0, 90), min_size=14, max_size=14),
     st.dates(date(2027, 1, 1), date(2027, 2, 28)),
 )

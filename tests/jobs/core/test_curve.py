@@ -73,9 +73,7 @@ def test_radius_60_and_rise_8_span_a_chord_of_59_86():
 
 def test_dental_four_lengths_radius_and_sweep():
     curve, _ = dental()
-    assert curve.pieces[0].radius_at(curve.offset_mm("right_framing")) / IN == pytest.approx(
-        132.600, abs=5e-4
-    )
+    assert curve.pieces[0].radius_at(curve.offset_mm("right_framing")) / IN == pytest.approx(132.600, abs=5e-4)
     assert math.degrees(curve.pieces[0].sweep_rad) == pytest.approx(78.615, abs=5e-4)
     assert on_line(curve, "right_framing") == pytest.approx(181.940, abs=5e-4)
     assert on_line(curve, "right_finished") == pytest.approx(182.626, abs=5e-4)
@@ -206,9 +204,9 @@ def test_points_abreast_are_square_to_the_walk_and_offset_apart(piece, share):
     centre, left = curve.point_at(along), curve.point_at(along, "left_finished")
     assert math.dist(centre, left) == pytest.approx(curve.offset_mm("left_finished"), rel=1e-6)
     heading = curve.heading_at(along)
-    assert (left[0] - centre[0]) * math.cos(heading) + (left[1] - centre[1]) * math.sin(
-        heading
-    ) == pytest.approx(0.0, abs=1e-4)
+    assert (left[0] - centre[0]) * math.cos(heading) + (left[1] - centre[1]) * math.sin(heading) == pytest.approx(
+        0.0, abs=1e-4
+    )
 
 
 def polyline(curve, line="centre", steps=4000):
@@ -282,9 +280,7 @@ def test_an_opening_must_have_room_on_the_tighter_face_as_well():
     door = Opening("Door", 1000.0 * math.radians(55) / 2, 900.0, 2000.0)
     with pytest.raises(SurveyError, match="within one piece"):
         bare(arc(1000.0, 55), openings=[door])
-    assert bare(
-        arc(1000.0, 58), openings=[Opening("Door", 1000.0 * math.radians(29), 900.0, 2000.0)]
-    ).openings
+    assert bare(arc(1000.0, 58), openings=[Opening("Door", 1000.0 * math.radians(29), 900.0, 2000.0)]).openings
 
 
 def test_openings_that_meet_only_on_the_tighter_face_overlap():
@@ -303,9 +299,7 @@ def test_an_opening_under_a_dip_of_the_ceiling_is_refused():
 
 def test_an_opening_may_stand_beside_a_step_of_the_ceiling():
     step = HeightProfile(((0.0, 2400.0), (1450.0, 2400.0), (1450.0, 1900.0), (2000.0, 1900.0)))
-    assert bare(
-        StraightPiece(2000.0), heights=step, openings=[Opening("Door", 1000.0, 900.0, 2000.0)]
-    ).openings
+    assert bare(StraightPiece(2000.0), heights=step, openings=[Opening("Door", 1000.0, 900.0, 2000.0)]).openings
 
 
 def test_a_radial_opening_takes_its_share_of_every_line():

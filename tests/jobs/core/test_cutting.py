@@ -240,10 +240,7 @@ stock_lists = st.lists(
 def test_every_plan_is_sound_and_no_better_than_its_bound(
     pieces: list[CutPiece], stocks: list[Stock], kerf_mm: float
 ) -> None:
-    plans = [
-        plan(pieces, stocks, kerf_mm=kerf_mm)
-        for plan in (first_fit_decreasing, best_fit_decreasing, plan_cuts)
-    ]
+    plans = [plan(pieces, stocks, kerf_mm=kerf_mm) for plan in (first_fit_decreasing, best_fit_decreasing, plan_cuts)]
     for plan in plans:
         assert_sound(plan, pieces, stocks)
         assert len(plan.sticks) >= plan.bound.sticks

@@ -37,13 +37,9 @@ def weeks_term(days: int, transit: int) -> LeadTerm:
     return LeadTerm(days, "workdays", transit, "price list", date(2026, 1, 5))
 
 
-DENTAL_FIRM = calendar_with(
-    "firm", shut(date(2026, 12, 25), date(2026, 12, 28), date(2027, 1, 1), date(2027, 1, 18))
-)
+DENTAL_FIRM = calendar_with("firm", shut(date(2026, 12, 25), date(2026, 12, 28), date(2027, 1, 1), date(2027, 1, 18)))
 # The mill keeps the ordinary holidays whether or not it shuts down between them.
-MILL_WITHOUT_SHUTDOWN = calendar_with(
-    "trim mill", shut(date(2026, 12, 25), date(2027, 1, 1), date(2027, 1, 18))
-)
+MILL_WITHOUT_SHUTDOWN = calendar_with("trim mill", shut(date(2026, 12, 25), date(2027, 1, 1), date(2027, 1, 18)))
 TRIM_MILL = calendar_with("trim mill", shut((date(2026, 12, 21), date(2027, 1, 1)), date(2027, 1, 18)))
 LIBRARY_FIRM = calendar_with("firm", shut(date(2027, 2, 15), date(2027, 3, 26), date(2027, 3, 29)))
 LIBRARY_SUPPLIER = calendar_with("supplier", shut(date(2027, 2, 15), date(2027, 3, 26)))
@@ -84,9 +80,7 @@ def test_without_the_mills_shutdown_the_dental_base_could_wait_until_22_december
 
 
 def test_the_dental_base_ordered_on_16_december_is_four_working_days_late():
-    usable = usable_day(
-        date(2026, 12, 16), weeks_term(15, 3), cushion_workdays=3, firm=DENTAL_FIRM, supplier=TRIM_MILL
-    )
+    usable = usable_day(date(2026, 12, 16), weeks_term(15, 3), cushion_workdays=3, firm=DENTAL_FIRM, supplier=TRIM_MILL)
     assert usable == date(2027, 1, 29)
     assert workdays_late(date(2027, 1, 25), usable, DENTAL_FIRM) == 4
 
@@ -162,9 +156,7 @@ def test_calendar_days_of_production_run_through_weekends():
     # 10 days before Mon 14 June 2027 is Fri 4 June.
     term = LeadTerm(10, "calendar_days", 1, "telephone", date(2027, 1, 4))
     shop = WorkCalendar("shop")
-    dates = order_by(
-        date(2027, 6, 15), term, cushion_workdays=0, sign_off_workdays=0, firm=shop, supplier=shop
-    )
+    dates = order_by(date(2027, 6, 15), term, cushion_workdays=0, sign_off_workdays=0, firm=shop, supplier=shop)
     assert (dates.ship, dates.order_by) == (date(2027, 6, 14), date(2027, 6, 4))
 
 
@@ -185,9 +177,7 @@ def test_the_order_by_day_is_one_on_which_the_firm_works_too():
 def test_a_dock_date_in_the_suppliers_shutdown_makes_the_pass_forward_the_stricter_one():
     # Dental track and board: transit is counted strictly before Thu 31 December going back, but only on the
     # supplier's own days going forward, which resume on Mon 4 January.
-    usable = usable_day(
-        date(2026, 12, 11), weeks_term(5, 1), cushion_workdays=1, firm=DENTAL_FIRM, supplier=TRIM_MILL
-    )
+    usable = usable_day(date(2026, 12, 11), weeks_term(5, 1), cushion_workdays=1, firm=DENTAL_FIRM, supplier=TRIM_MILL)
     assert usable == date(2027, 1, 5)
 
 
@@ -312,9 +302,7 @@ def numpy_back(day: date, workdays: int, calendar: WorkCalendar) -> date:
 
 
 @settings(deadline=None)
-@given(
-    DAYS, CALENDARS, CALENDARS, st.integers(0, 40), st.integers(0, 8), st.integers(0, 8), st.integers(0, 15)
-)
+@given(DAYS, CALENDARS, CALENDARS, st.integers(0, 40), st.integers(0, 8), st.integers(0, 8), st.integers(0, 15))
 def test_the_pass_back_agrees_with_numpy(need_by, firm, supplier, production, transit, cushion, sign_off):
     dates = order_by(
         need_by,
@@ -340,9 +328,7 @@ def test_ordered_on_the_order_by_day_it_is_in_time_and_ordered_later_it_is_not(
 ):
     counts = "calendar_days" if in_calendar_days else "workdays"
     term = LeadTerm(production, counts, transit, "price list", date(2020, 1, 1))
-    dates = order_by(
-        need_by, term, cushion_workdays=cushion, sign_off_workdays=0, firm=firm, supplier=supplier
-    )
+    dates = order_by(need_by, term, cushion_workdays=cushion, sign_off_workdays=0, firm=firm, supplier=supplier)
     assume(firm.is_workday(need_by) and supplier.is_workday(dates.dock))
 
     def usable(day: date) -> date:

@@ -64,9 +64,7 @@ def wall_of(pieces, measured_on, height, *, depth=3.625, build_up=0.5, layers=TW
     """The curve and the build of a wall given in inches."""
     heights = height if isinstance(height, HeightProfile) else HeightProfile(((0.0, height * IN),))
     openings = more.pop("openings", ())
-    survey = Survey(
-        tuple(pieces), heights, measured_on, depth * IN, build_up * IN, build_up * IN, tuple(openings)
-    )
+    survey = Survey(tuple(pieces), heights, measured_on, depth * IN, build_up * IN, build_up * IN, tuple(openings))
     wall = WallSpec(
         "wall",
         "Wall",

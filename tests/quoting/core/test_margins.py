@@ -26,9 +26,7 @@ def lump(category: str, quoted: str, actual: str) -> QuotedAgainstActual:
     return QuotedAgainstActual(category, category, Decimal(1), Decimal(quoted), Decimal(1), Decimal(actual))
 
 
-HOURS = QuotedAgainstActual(
-    "labour", "all work", Decimal(96), Decimal("47.00"), Decimal(113), Decimal("47.00")
-)
+HOURS = QuotedAgainstActual("labour", "all work", Decimal(96), Decimal("47.00"), Decimal(113), Decimal("47.00"))
 DENTAL = [
     lump("materials", "3180.00", "3342.50"),
     HOURS,
@@ -122,9 +120,7 @@ LINES = st.builds(
     FIGURES,
     FIGURES,
 )
-EXTRAS = st.builds(
-    ExtraCost, st.sampled_from(["freight", "rework", "late", "unforeseen"]), st.just("x"), FIGURES
-)
+EXTRAS = st.builds(ExtraCost, st.sampled_from(["freight", "rework", "late", "unforeseen"]), st.just("x"), FIGURES)
 
 
 @settings(deadline=None)

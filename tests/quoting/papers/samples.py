@@ -97,9 +97,7 @@ def dental_face() -> Drawing:
         f'height="{opening_height:.2f}" class="opening-edge"/>'
     )
     body += line(left, floor - 5.25 * scale, opening_left, floor - 5.25 * scale, "thin")
-    body += line(
-        opening_left + opening_width, floor - 5.25 * scale, left + width, floor - 5.25 * scale, "thin"
-    )
+    body += line(opening_left + opening_width, floor - 5.25 * scale, left + width, floor - 5.25 * scale, "thin")
     body += text(opening_left + opening_width / 2, floor - 32, "Opening", "label at-middle")
     body += text(opening_left + opening_width / 2, floor - 27.5, "38-1/2 × 83 in", "dim-text at-middle")
     body += dimension(left, left + width, floor + 9, "15′ 2-5/8″ along the finished face")
@@ -182,9 +180,7 @@ def dental_quote(**changes: object) -> QuotePaper:
             InstalmentLine("On hand-over", "10 %", "1,564.14"),
         ),
         dates=(
-            DateLine(
-                "Your decision on the trim profile", "Thu 3 Dec 2026", "Later decisions move the hand-over."
-            ),
+            DateLine("Your decision on the trim profile", "Thu 3 Dec 2026", "Later decisions move the hand-over."),
             DateLine("Work begins on site", "Mon 4 Jan 2027"),
             DateLine("Trim is fixed", "Mon 25 Jan 2027"),
         ),
@@ -199,8 +195,7 @@ def dental_quote(**changes: object) -> QuotePaper:
             "The floor is clear on the day work begins.",
         ),
         cautions=(
-            "Sanding makes fine silica dust; the work area is closed off and must not be "
-            "entered while we sand.",
+            "Sanding makes fine silica dust; the work area is closed off and must not be entered while we sand.",
             "Whether this wall must be fire-rated is decided by local code and a licensed professional, "
             "not by this quotation.",
         ),
@@ -280,8 +275,7 @@ def boutique_order_dates(**changes: object) -> OrderDatesPaper:
         gaps=("Cap rail: no lead time is on record for Hollin Trim Works; ask and enter it.",),
         time_line=boutique_time_line(),
         notes=(
-            "Days are working days of our own calendar; the supplier's production and transit run on "
-            "the supplier's.",
+            "Days are working days of our own calendar; the supplier's production and transit run on the supplier's.",
             "Order by is the last day on which an order placed leaves the cushion days untouched.",
         ),
     )

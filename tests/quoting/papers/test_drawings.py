@@ -42,9 +42,7 @@ def test_a_pattern_inside_the_drawing_may_be_used() -> None:
 
 
 def test_entities_are_refused_before_they_are_read() -> None:
-    bomb = (
-        '<!DOCTYPE svg [<!ENTITY a "aaaa">]><svg xmlns="http://www.w3.org/2000/svg"><title>&a;</title></svg>'
-    )
+    bomb = '<!DOCTYPE svg [<!ENTITY a "aaaa">]><svg xmlns="http://www.w3.org/2000/svg"><title>&a;</title></svg>'
     with pytest.raises(DrawingError, match="declarations"):
         Drawing(bomb, "x")
 

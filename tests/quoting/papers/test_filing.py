@@ -18,9 +18,7 @@ DATA = b"%PDF-1.7 a paper %%EOF"
 
 def test_a_stored_paper_is_named_by_its_hash(tmp_path: Path) -> None:
     stored = store_file(tmp_path / "papers", DATA)
-    assert stored == StoredFile(
-        f"{hashlib.sha256(DATA).hexdigest()}.pdf", hashlib.sha256(DATA).hexdigest(), len(DATA)
-    )
+    assert stored == StoredFile(f"{hashlib.sha256(DATA).hexdigest()}.pdf", hashlib.sha256(DATA).hexdigest(), len(DATA))
     assert read_file(tmp_path / "papers", stored) == DATA
 
 

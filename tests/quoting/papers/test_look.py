@@ -10,16 +10,12 @@ from quoting.papers.sealed import PROJECT
 STATIC = PROJECT / "quoting" / "static" / "quoting"
 SHEET = (STATIC / "sheet.css").read_text()
 ON_SCREEN = SHEET.partition("@media print")[0]
-PAGE_TEMPLATES = sorted(
-    path for path in (PROJECT / "templates").rglob("*.html") if PAPER_STYLES not in path.parents
-)
+PAGE_TEMPLATES = sorted(path for path in (PROJECT / "templates").rglob("*.html") if PAPER_STYLES not in path.parents)
 
 
 def palettes() -> dict[str, dict[str, str]]:
     blocks = re.findall(r"(:root[^{},]*)\{([^}]*--paper[^}]*)\}", ON_SCREEN)
-    return {
-        selector.strip(): dict(re.findall(r"--([a-z]+):\s*(#[0-9a-f]{6})", body)) for selector, body in blocks
-    }
+    return {selector.strip(): dict(re.findall(r"--([a-z]+):\s*(#[0-9a-f]{6})", body)) for selector, body in blocks}
 
 
 def luminance(colour: str) -> float:

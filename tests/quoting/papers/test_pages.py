@@ -98,9 +98,7 @@ def test_the_fonts_are_served_from_their_package(font: str) -> None:
     assert Path(found).read_bytes() == (files("font_source_sans_pro") / "files" / font).read_bytes()
 
 
-@pytest.mark.parametrize(
-    "name", ["fonts/../__init__.py", "fonts/SourceSansPro-Black.ttf", "other/x.ttf", "fonts/"]
-)
+@pytest.mark.parametrize("name", ["fonts/../__init__.py", "fonts/SourceSansPro-Black.ttf", "other/x.ttf", "fonts/"])
 def test_nothing_else_of_the_package_is_served(name: str) -> None:
     assert PackagedFonts().find(name) == []
 

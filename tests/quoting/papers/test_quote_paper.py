@@ -106,11 +106,7 @@ def test_the_paper_is_tagged_and_names_its_language(quote_bytes: bytes) -> None:
 
 
 def test_headings_are_tagged_and_skip_no_level(quote_bytes: bytes) -> None:
-    levels = [
-        int(element["/S"][2])
-        for element in structure_elements(quote_bytes)
-        if re.match(r"/H\d", element["/S"])
-    ]
+    levels = [int(element["/S"][2]) for element in structure_elements(quote_bytes) if re.match(r"/H\d", element["/S"])]
     assert levels[0] == 1
     assert levels.count(1) == 1
     assert all(after - before <= 1 for before, after in pairwise(levels))

@@ -22,9 +22,7 @@ from tests.quoting.papers.reading import open_paper, whole_text
 
 CANARY = "canary-7731"
 LONG_TABLE = (
-    '<html lang="en"><title>x</title><table>'
-    + "<tr><td>one</td><td>two</td></tr>" * 60_000
-    + "</table></html>"
+    '<html lang="en"><title>x</title><table>' + "<tr><td>one</td><td>two</td></tr>" * 60_000 + "</table></html>"
 )
 
 
@@ -59,10 +57,7 @@ def test_a_paper_that_asks_for_a_file_is_refused(canary: Path, shape: int) -> No
 
 def test_the_same_paper_reads_the_file_when_nothing_guards_it(canary: Path) -> None:
     """The control: the bare library does fetch, so the refusal above is the guard's doing."""
-    code = (
-        "import sys, weasyprint; "
-        "sys.stdout.buffer.write(weasyprint.HTML(string=sys.stdin.read()).write_pdf())"
-    )
+    code = "import sys, weasyprint; sys.stdout.buffer.write(weasyprint.HTML(string=sys.stdin.read()).write_pdf())"
     unguarded = subprocess.run(
         [sys.executable, "-c", code],
         input=asking_for(canary.as_uri())[0].encode(),
@@ -167,9 +162,7 @@ def test_the_renderer_inherits_no_secret(monkeypatch: pytest.MonkeyPatch, tmp_pa
     assert "secret" not in repr(_bare_environment(tmp_path))
 
 
-def test_an_endless_render_is_stopped_and_nothing_is_left(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
-) -> None:
+def test_an_endless_render_is_stopped_and_nothing_is_left(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
     with pytest.raises(PaperTimeOut, match="not finished within 1 seconds"):
         render_pdf(LONG_TABLE, title="x", limits=RenderLimits(wall_seconds=1.0))
