@@ -1,7 +1,7 @@
 """Every open job worked up at once, for pages that look across jobs."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, time
 
 from catalog.core.book import Book
 from catalog.services.book import book_of
@@ -22,19 +22,20 @@ class OpenWork:
     trouble: str = ""
 
 
-def open_work(today: date) -> list[OpenWork]:
+def open_work(today: date, now_at: time | None = None) -> list[OpenWork]:
     """Unpriced, in a number of queries that does not grow with the jobs."""
     jobs = with_parts(list(open_jobs()))
-    return _worked_up(jobs, book_of(), today) if jobs else []
+    return _worked_up(jobs, book_of(), today, now_at) if jobs else []
 
 
-def _worked_up(jobs: list[Job], book: Book, today: date) -> list[OpenWork]:
-    return [work_of(job, book, today) for job in jobs]
+def _worked_up(jobs: list[Job], book: Book, today: date, now_at: time | None) -> list[OpenWork]:
+    return [work_of(job, book, today, now_at) for job in jobs]
 
 
-def work_of(job: Job, book: Book, today: date) -> OpenWork:
+def work_of(job: Job, book: Book, today: date, now_at: time | None = None) -> OpenWork:
+    """now_at: the firm's time of day, for what is read now; None for what is kept or sent and read later."""
     read = JobFile(book, job.to_core())
     try:
-        return OpenWork(job, work_up(read, today, walls_worked_up(read, today)))
+        return OpenWork(job, work_up(read, today, walls_worked_up(read, today), now_at))
     except SurveyError as error:
         return OpenWork(job, None, f"{error.field}: {error.reason}")

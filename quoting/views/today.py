@@ -15,7 +15,7 @@ from jobs.models import Job
 from quoting import access, clock
 from quoting.core.work_up import calendar_of
 from quoting.models import QuoteRevision, RevisionState
-from quoting.services.firm_day import day_at_the_firm
+from quoting.services.firm_day import moment_at_the_firm
 from quoting.services.open_work import OpenWork, open_work
 from quoting.services.wording import day_words
 from quoting.views.jobs.sheet import findings_for
@@ -58,9 +58,10 @@ FIRST_SENTENCES = 3
 def today(request: HttpRequest) -> HttpResponse:
     role = access.role_of(request.user)
     at_desk = role in access.DESK
-    day = day_at_the_firm(clock.now())
+    moment = moment_at_the_firm(clock.now())
+    day = moment.date()
     try:
-        work = open_work(day)
+        work = open_work(day, moment.time())
     except NoFirmYet:
         work = []
     matters = [matter for one in work for matter in _matters(one, at_desk)]

@@ -13,7 +13,7 @@ from jobs.models import Job
 from quoting import access, clock
 from quoting.models import Errand, PaperKind
 from quoting.services.calendar_file import calendar_bytes
-from quoting.services.firm_day import day_at_the_firm
+from quoting.services.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.services.open_work import OpenWork, open_work, work_of
 from quoting.services.papers import RENDER_ORDER_DATES, list_papers, paper_of, request_order_dates
 from quoting.services.wording import day_words
@@ -53,8 +53,9 @@ class Filters:
 
 @firm_first
 def order_dates(request: HttpRequest) -> HttpResponse:
-    today = day_at_the_firm(clock.now())
-    work, filters, with_suppliers = open_work(today), Filters.of(request), sees_suppliers(request)
+    moment = moment_at_the_firm(clock.now())
+    today, work = moment.date(), open_work(moment.date(), moment.time())
+    filters, with_suppliers = Filters.of(request), sees_suppliers(request)
     every = by_days_in_hand(line for one in work for line in item_lines(one, with_suppliers=with_suppliers))
     lines = [line for line in every if filters.keep(line)]
     shown_jobs = [one for one in work if filters.job in ("", one.job.key)]
@@ -72,8 +73,9 @@ def order_dates(request: HttpRequest) -> HttpResponse:
 
 @firm_first
 def job_order_dates(request: HttpRequest, job_id: int) -> HttpResponse:
-    job, today, with_suppliers = job_or_404(job_id), day_at_the_firm(clock.now()), sees_suppliers(request)
-    work = work_of(job, book_of(), today)
+    job, moment, with_suppliers = job_or_404(job_id), moment_at_the_firm(clock.now()), sees_suppliers(request)
+    today = moment.date()
+    work = work_of(job, book_of(), today, moment.time())
     lines = by_days_in_hand(item_lines(work, with_suppliers=with_suppliers))
     errand = Errand.objects.filter(kind=RENDER_ORDER_DATES, payload__job=job.pk).order_by("-pk").first()
     context = {

@@ -1,4 +1,4 @@
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import pytest
 from django.test import override_settings
@@ -64,7 +64,9 @@ def test_the_day_is_the_firm_s_and_not_the_server_s(as_, dental, clock_at):
     # 03:00 UTC on the 11th is still the evening of the 10th in the firm's America/New_York.
     clock_at.move_to(datetime(2026, 12, 11, 3, 0, tzinfo=UTC))
     response = as_("office").get(reverse("job_order_dates", args=[dental.pk]))
-    assert line_of(response, "BASE-514-FLEX").standing == "due_today"
+    assert response.context["today"] == date(2026, 12, 10)
+    # Ordered by 11 Dec, so not due today yet.
+    assert line_of(response, "TRACK-358").standing == "ahead"
 
 
 def test_the_list_is_narrowed_by_week_supplier_job_and_supply(as_, clock_at, db):

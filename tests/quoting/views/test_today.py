@@ -53,6 +53,29 @@ def test_the_base_of_the_dental_screen_is_asked_for_by_its_order_by_day(desk, fr
     assert "4 working days late" in late[0]
 
 
+# The mill of the worked example takes orders until 15:00; the firm of fixtures/ is in America/New_York, UTC-5 in
+# December (IANA Time Zone Database). The order-by day of the base is Thu 10 Dec 2026.
+@pytest.mark.parametrize(("hour_utc", "minute", "words"), [(19, 59, "due today"), (20, 1, "1 working day late")])
+def test_past_the_suppliers_hour_of_the_order_by_day_it_is_late(desk, frozen_clock, hour_utc, minute, words):
+    job = stored_job("larkmoor-dental")
+    frozen_clock.move_to(datetime(2026, 12, 10, hour_utc, minute, tzinfo=UTC))
+    base = [row for row in rows(desk.get(reverse("today")).content.decode()) if "Order Base, bendable" in row]
+    assert words in base[0]
+    for url in (reverse("order_dates"), reverse("job_order_dates", args=[job.pk])):
+        line = next(one for one in desk.get(url).context["lines"] if one.need.material == "BASE-514-FLEX")
+        assert line.hand == words
+
+
+def test_a_calendar_is_read_on_other_days_and_knows_no_hour(desk, frozen_clock):
+    job = stored_job("larkmoor-dental")
+
+    def taken(hour_utc):
+        frozen_clock.move_to(datetime(2026, 12, 10, hour_utc, tzinfo=UTC))
+        return desk.get(reverse("order_dates_calendar", args=[job.pk])).content
+
+    assert taken(19) == taken(21)
+
+
 def test_what_has_the_least_days_in_hand_comes_first(desk, frozen_clock):
     stored_job("larkmoor-dental")
     days = [row.split("days-in-hand")[1] for row in rows(page_on(desk, frozen_clock, date(2026, 12, 9)))]
