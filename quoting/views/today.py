@@ -10,7 +10,7 @@ from django.urls import reverse
 from catalog.models import Firm, Material
 from catalog.services.book import NoFirmYet
 from jobs.core.needs import DatedNeed
-from jobs.core.order_by import days_in_hand_in_words, standing
+from jobs.core.order_by import days_in_hand, days_in_hand_in_words, standing
 from jobs.models import Job
 from quoting import access, clock
 from quoting.core.work_up import calendar_of
@@ -116,7 +116,7 @@ def lapsing(work: list[OpenWork], day: date) -> list[Matter]:
     for row in rows.select_related("quote").defer("snapshot"):
         one = by_job[row.quote.job_id]
         assert one.done is not None
-        left = calendar_of(one.done.read).workdays_between(day, row.valid_until)
+        left = days_in_hand(day, row.valid_until, calendar_of(one.done.read))
         if left <= SOON_WORKDAYS:
             told = f"Quote {row.quote.number}, revision {row.number}, can be accepted until that day."
             matters.append(Matter(one.job, told, day_words(row.valid_until), left, reverse("job", args=[one.job.pk])))

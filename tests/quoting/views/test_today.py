@@ -121,6 +121,20 @@ def test_a_quote_that_lapses_soon_is_told_to_the_desk_and_not_to_the_lead(desk, 
     assert told not in page_on(desk, frozen_clock, date(2026, 12, 17))
 
 
+def test_a_quote_that_lapses_on_a_sunday_is_not_due_on_the_friday_before(desk, make_person, frozen_clock):
+    # Open for 30 days from Friday 20 November: to Sunday 20 December 2026, two days after a Friday.
+    store_book(starter())
+    job = import_job_file(document("jobs/larkmoor-dental.json"), now=STORED_AT)
+    asked = {"request_key": "once", "seen_mark": None, "by": make_person("owner"), "now": STORED_AT}
+    assert issue_quote(job, today=date(2026, 11, 20), **asked).valid_until == date(2026, 12, 20)
+
+    def told(day):
+        return next(row for row in rows(page_on(desk, frozen_clock, day)) if "can be accepted until" in row)
+
+    assert "1 working day in hand" in told(date(2026, 12, 18))
+    assert "due today" in told(date(2026, 12, 20))
+
+
 def test_the_page_asks_no_more_of_the_database_for_more_jobs(desk, frozen_clock):
     def asked():
         with CaptureQueriesContext(connection) as queries:
