@@ -314,6 +314,18 @@ def test_a_day_that_is_none_is_refused(db, tmp_path, day):
         call_command("work_up", str(FIXTURES / "jobs/larkmoor-dental.json"), f"--today={day}", out=tmp_path)
 
 
+@pytest.mark.parametrize("day", ["9999-12-31", "2101-01-01", "1999-12-31", "0001-01-01"])
+def test_a_day_beyond_all_calendars_is_refused(db, tmp_path, day):
+    with pytest.raises(CommandError, match=f"--today: {day} is outside the years 2000 to 2100"):
+        call_command("work_up", str(FIXTURES / "jobs/larkmoor-dental.json"), f"--today={day}", out=tmp_path)
+
+
+@pytest.mark.parametrize("day", ["2000-01-01", "2100-12-31"])
+def test_the_first_and_the_last_day_of_those_years_are_worked_up(db, tmp_path, day):
+    call_command("work_up", str(FIXTURES / "jobs/larkmoor-dental.json"), f"--today={day}", out=tmp_path)
+    assert (tmp_path / "quote.json").exists()
+
+
 def test_a_folder_that_cannot_be_written_is_named(db, tmp_path):
     (tmp_path / "out").write_text("a file")
     with pytest.raises(CommandError, match="cannot be written there"):

@@ -18,9 +18,13 @@ def iso_day(text: str) -> date:
         # A week date such as 2026-W48-3 is a day to Python, but nobody means it here.
         if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
             raise ValueError
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError:
         raise ArgumentTypeError(f"{text!r} is not a day; write it as 2026-11-25") from None
+    # The same years as in documents: the calendars count hundreds of days back and forward from it.
+    if not 2000 <= day.year <= 2100:
+        raise ArgumentTypeError(f"{text} is outside the years 2000 to 2100")
+    return day
 
 
 class Command(BaseCommand):
