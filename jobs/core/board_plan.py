@@ -205,11 +205,10 @@ class _Search:
     def solve(self, way: int, limit_s: float) -> None:
         """Bound one way of laying the courses, and look for its best plan."""
         search, faults = self.laid.searches[way], self.best[1].standing.faults
-        allowance = Allowance(min(limit_s, self.allowance.left_s), lambda: -self.allowance.left_s)
+        allowance = self.allowance.part(limit_s)
         self.say("linear programme")
         model = FaceModel(search, up=False, faults=faults)
         linear = model.linear(allowance)
-        self.allowance.take(model.programme.seconds)
         if linear is None:
             return
         self.raise_bound(way, linear * model.unit)
@@ -217,8 +216,7 @@ class _Search:
         if self.closed(way):
             return
         self.say("branching on sheets and joints")
-        share = Allowance(allowance.left_s * _SHARE_FOR_BRANCHING, lambda: -allowance.left_s)
-        before = model.programme.seconds
+        share = allowance.part(allowance.left_s * _SHARE_FOR_BRANCHING)
         better = model.branch(
             linear,
             lambda: self.at_most / model.unit,
@@ -226,14 +224,12 @@ class _Search:
             lambda bound: self.raise_bound(way, bound * model.unit),
             lambda values: self.offer(search, search.judge(model.chosen(values), [METHODS] * len(search.groups))),
         )
-        self.allowance.take(model.programme.seconds - before)
         self.raise_bound(way, better * model.unit)
         if self.closed(way):
             return
         if not model.exact:
             model = FaceModel(search, up=True, faults=faults)
             found = model.linear(allowance)
-            self.allowance.take(model.programme.seconds)
             if found is None or found == INFINITY:
                 return
             linear = found
@@ -272,7 +268,7 @@ class _Search:
         answer = model.whole(
             allowance.left_s, at_most=at_most, gap=self.gap, watch=None if self.tell is None else watch
         )
-        self.allowance.take(model.programme.seconds - before)
+        allowance.take(model.programme.seconds - before)
         before_this = self.weight
         if answer.values:
             self.offer(model.search, _solution(model, answer.values))

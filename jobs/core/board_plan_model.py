@@ -195,7 +195,7 @@ class FaceModel:
         self.converged = False
         self.root: Answer | None = None
         self._fault_entries: list[tuple[int, float]] = []
-        self._kinks: dict[Node, tuple[int, int]] = {}
+        self._ends_and_starts: dict[Node, tuple[int, int]] = {}
         self._lay_joints()
         self.groups = self._lay_groups(up) if supply else []
         self.exact = all(group.levels.exact for group in self.groups)
@@ -220,14 +220,14 @@ class FaceModel:
                 if not run.closed and index in (0, last):
                     # An end of the run: exactly one board starts, or ends, there.
                     row = self.programme.add_row(1.0, 1.0)
-                    self._kinks[node] = (row, row)
+                    self._ends_and_starts[node] = (row, row)
                     continue
                 if self.keep_rules and place.fault:
                     continue
                 ends, starts = self.programme.add_row(0.0, 0.0), self.programme.add_row(0.0, 0.0)
                 column = self.programme.add_column(0.0, [(ends, -1.0), (starts, -1.0)], upper=1.0, integer=False)
                 self.joints[node] = column
-                self._kinks[node] = (ends, starts)
+                self._ends_and_starts[node] = (ends, starts)
                 if place.fault:
                     self._fault_entries.append((column, float(place.fault)))
 
@@ -239,7 +239,7 @@ class FaceModel:
                 there = (here + arc.steps) % count if run.closed else here + arc.steps
                 if self.keep_rules and arc.fault:
                     continue
-                if (run.number, here) in self._kinks and (run.number, there) in self._kinks:
+                if (run.number, here) in self._ends_and_starts and (run.number, there) in self._ends_and_starts:
                     yield here, there, arc
 
     def _lay_groups(self, up: bool) -> list[_Group]:
@@ -282,7 +282,10 @@ class FaceModel:
             if run.closed:
                 round_row = self.programme.add_row(len(run.places), len(run.places))
             for here, there, arc in self._usable(run):
-                entries = [(self._kinks[run.number, here][1], 1.0), (self._kinks[run.number, there][0], 1.0)]
+                entries = [
+                    (self._ends_and_starts[run.number, here][1], 1.0),
+                    (self._ends_and_starts[run.number, there][0], 1.0),
+                ]
                 height = arc.head_mm - arc.foot_mm
                 if supply and height > TOLERANCE_MM:
                     group = self.groups[run.group]
@@ -312,13 +315,13 @@ class FaceModel:
                         self._fault_entries.append((both, 1.0))
             return
         for run in self.search.runs:
-            own = [node for node in self.joints if node[0] == run.number]
-            for here, _, arc in ((h, t, a) for h, arcs in enumerate(run.arcs) for t, a in enumerate(arcs)):
-                one, other = (run.number, here), (run.number, (here + arc.steps) % len(run.places))
-                # Joints of one run that no board may join directly exclude each other as well.
-                if arc.fault and one in self.joints and other in self.joints and one != other and own:
-                    near[one].add(other)
-                    near[other].add(one)
+            for here, arcs in enumerate(run.arcs):
+                for arc in arcs:
+                    one, other = (run.number, here), (run.number, (here + arc.steps) % len(run.places))
+                    # Joints of one run that no board may join directly exclude each other as well.
+                    if arc.fault and one != other and one in self.joints and other in self.joints:
+                        near[one].add(other)
+                        near[other].add(one)
         for clique in _cliques(near, self._order()):
             self.programme.add_row(-INFINITY, 1.0, [(self.joints[node], 1.0) for node in clique])
 

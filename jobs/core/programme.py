@@ -51,9 +51,10 @@ class Allowance:
     9.0
     """
 
-    def __init__(self, seconds: float, stopwatch: Stopwatch | None = None) -> None:
+    def __init__(self, seconds: float, stopwatch: Stopwatch | None = None, whole: Allowance | None = None) -> None:
         self._seconds = seconds
         self._stopwatch = stopwatch
+        self._whole = whole
         self._began = stopwatch() if stopwatch is not None else 0.0
         self._used = 0.0
 
@@ -61,11 +62,25 @@ class Allowance:
     def left_s(self) -> float:
         """Seconds left, never below zero."""
         used = self._used if self._stopwatch is None else self._stopwatch() - self._began
-        return max(0.0, self._seconds - used)
+        left = max(0.0, self._seconds - used)
+        return left if self._whole is None else min(left, self._whole.left_s)
 
     def take(self, solver_s: float) -> None:
         """Count seconds the solver took."""
         self._used += solver_s
+        if self._whole is not None:
+            self._whole.take(solver_s)
+
+    def part(self, seconds: float) -> Allowance:
+        """An allowance out of this one: what is taken of it is taken of both.
+
+        >>> whole = Allowance(10.0)
+        >>> part = whole.part(4.0)
+        >>> part.take(3.0)
+        >>> part.left_s, whole.left_s
+        (1.0, 7.0)
+        """
+        return Allowance(seconds, self._stopwatch, self)
 
 
 @dataclass(frozen=True)
