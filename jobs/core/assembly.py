@@ -6,7 +6,8 @@ depends on it out; the others still run, so that one missing limit never hides t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -18,7 +19,7 @@ from jobs.core.bending import BendCheck, TrackCheck, check_layers, check_track, 
 from jobs.core.bending import findings as bend_findings
 from jobs.core.boards import BoardError, BoardLayer, FacePlan, Sheet, plan_face
 from jobs.core.build import WallSpec
-from jobs.core.curve import FACES, Curve, Face, curve_of
+from jobs.core.curve import FACES, Curve, Face, crossing_of, curve_of
 from jobs.core.explanation import Explanation, Quantity
 from jobs.core.findings import Finding, Override
 from jobs.core.finishing import finish
@@ -26,6 +27,8 @@ from jobs.core.framing import Framing, TrackRun, add_sheet_end_studs, frame
 from jobs.core.survey import Survey, SurveyError
 from jobs.core.trim import TrimArc, TrimPlan, plan_trims
 
+KINK_TO_SAY_RAD = math.radians(1)
+"""A kink from 1 degree is said aloud: under that a face of a usual wall moves by no more than a tape reads."""
 BULGE_TO_SAY_MM = MM_PER_INCH / 8
 """A jamb bulge from 1/8 in is said aloud: the least a tape shows. Our own convention."""
 
@@ -131,6 +134,7 @@ def work_up_wall(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int 
         *practice_notes(curve, spec, materials, system),
         *framing.findings,
         *_bulges(spec, curve, book),
+        *_shape_cautions(spec, curve, book),
     ]
     face_plans = _face_plans(spec, curve, framing, book, on_day, found, board_rounds)
     if framing.is_complete:
@@ -149,6 +153,9 @@ def work_up_wall(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int 
     kit_items = finish(curve, framing, spec, materials, book.firm.kit, book.standards, joints_mm, trims, system)
     quantities += kit_items.items
     found += kit_items.findings
+    known = {*(one.key for one in bend_checks), *(one.key for one in track_checks), *(one.key for one in found)}
+    known |= {*(one.key for one in quantities), *(arc.key for trim in trims for arc in trim.arcs)}
+    found += _unknown_overrides(spec, known)
     return WallWorkUp(
         spec,
         curve,
@@ -170,6 +177,19 @@ def _decided(finding: Finding, spec: WallSpec) -> Finding:
     if finding.weight != "decide" or override is None or finding.compared is not None:
         return finding
     return replace(finding, weight="caution", sentence=finding.sentence + overridden(override))
+
+
+def _unknown_overrides(spec: WallSpec, known: Collection[str]) -> Iterable[Finding]:
+    """A decision whose matter is settled for now names something of the wall all the same."""
+    settled = {
+        f"{spec.key}/framing/piece-{n}/{of}" for n in range(1, len(spec.pieces) + 1) for of in ("spacing", "links")
+    }
+    settled |= {f"{spec.key}/trim-{n}/splices" for n in range(1, len(spec.trims) + 1)}
+    joints = tuple(f"{spec.key}/{face}/boards/" for face in FACES)
+    for override in spec.overrides:
+        if override.key not in known and override.key not in settled and not override.key.startswith(joints):
+            told = f"An override names {override.key}, which this wall does not have: correct its key, or take it back."
+            yield Finding(f"{spec.key}/override/{override.key}", "caution", told)
 
 
 def compared_figures(spec: WallSpec, materials: Mapping[str, Material], standards: Standards) -> dict[str, float]:
@@ -236,6 +256,32 @@ def _bulges(spec: WallSpec, curve: Curve, book: Book) -> Iterable[Finding]:
             )
             source = "Plane geometry: the rise of the arc over the frame's width"
             yield Finding(f"{spec.key}/opening-{number}/bulge", "caution", told, source)
+
+
+def _shape_cautions(spec: WallSpec, curve: Curve, book: Book) -> Iterable[Finding]:
+    system = book.firm.display_units
+    for joint in curve.kinks:
+        if abs(joint.kink_rad) <= KINK_TO_SAY_RAD:
+            continue
+        left, right = (curve.mitre_mm(line, joint.kink_rad) for line in ("left_finished", "right_finished"))
+        most = format_length(max(abs(left), abs(right)), system)
+        shorter, longer = FACES if left < right else reversed(FACES)
+        told = (
+            f"{spec.name} kinks by {abs(math.degrees(joint.kink_rad)):.1f} degrees after piece "
+            f"{joint.after_piece + 1}, where its faces are taken to the joint of the centrelines and not mitred: "
+            f"each face differs by up to {most} there, the {shorter} shorter and the {longer} longer; "
+            "add or take it by hand."
+        )
+        source = "Plane geometry: offset x tan(kink / 2) on each of the two pieces"
+        yield Finding(f"{spec.key}/kink-{joint.after_piece + 1}", "caution", told, source)
+    crossing = crossing_of(curve)
+    if crossing is not None:
+        first, second = (format_length(place, system) for place in crossing)
+        told = (
+            f"{spec.name} crosses itself in plan, near {first} and {second} along its centreline: two parts of it "
+            "would stand in one place. Check its turns, angles and lengths."
+        )
+        yield Finding(f"{spec.key}/crosses-itself", "caution", told, "Plane geometry of the outer faces")
 
 
 def _sheet_ends(curve: Curve, plan: FacePlan) -> list[float]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal, get_args
 
+from catalog.core.units import format_both
 from jobs.core.curve import FACES, Face
 from jobs.core.findings import Override
 from jobs.core.survey import ArcPiece, HeightProfile, MeasuredOn, Opening, StraightPiece, SurveyError
@@ -126,7 +127,7 @@ class WallSpec:
         ):
             raise SurveyError(
                 "stud_spacing",
-                f"stud spacing must lie from 25 mm to 1000 mm (1 to 39 in), not {self.stud_spacing_mm:g} mm",
+                f"stud spacing must lie from 25 mm to 1000 mm (1 to 39 in), not {format_both(self.stud_spacing_mm)}",
             )
 
     def face(self, face: Face) -> FaceBuild:

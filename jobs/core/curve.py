@@ -9,9 +9,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import Literal
 
-from catalog.core.units import TOLERANCE_MM, format_inches
+from catalog.core.units import TOLERANCE_MM, format_both
 from jobs.core.survey import (
     LINES,
     ArcPiece,
@@ -168,6 +169,41 @@ class Curve:
     def joints(self) -> tuple[Joint, ...]:
         return tuple(Joint(p.index - 1, p.start_mm, p.kink_rad) for p in self.pieces[1:])
 
+    @cached_property
+    def least_height_mm(self) -> float:
+        """The least height of the ceiling over the wall; what was measured beyond its end is no part of it."""
+        return self.heights.least_between(0.0, self.centre_length_mm)
+
+    @cached_property
+    def greatest_height_mm(self) -> float:
+        """The greatest height of the ceiling over the wall, in mm; see `least_height_mm`."""
+        return self.heights.greatest_between(0.0, self.centre_length_mm)
+
+    @cached_property
+    def kinks(self) -> tuple[Joint, ...]:
+        """The joints that are not smooth, that of a closed wall's end and start included.
+
+        >>> curve_of(_example()).kinks
+        ()
+        """
+        joints = list(self.joints)
+        if self.is_closed:
+            turned = math.remainder(self.pieces[0].heading_rad - self.end_heading_rad, 2 * math.pi)
+            joints.append(Joint(len(self.pieces) - 1, self.centre_length_mm, turned))
+        return tuple(joint for joint in joints if abs(joint.kink_rad) > 1e-6)
+
+    def mitre_mm(self, line: Line, kink_rad: float) -> float:
+        """How much longer a mitred line is at a kink than one that runs to the joint of the centrelines, in mm.
+
+        line: one of the five. kink_rad: left positive, between -pi and pi. Returns the difference of both pieces
+        together, negative (shorter) on the side the wall kinks towards. Source: plane geometry: parallels of two
+        straights meet offset x tan(kink / 2) from abreast of the joint, on each; on arcs it is near to that.
+
+        >>> round(curve_of(_example()).mitre_mm("left_finished", math.radians(90)), 3)
+        -117.475
+        """
+        return -2 * self.offset_mm(line) * math.tan(kink_rad / 2)
+
     def line_of(
         self, piece: CurvePiece, side: Literal["concave", "convex"], depth: Literal["framing", "finished"]
     ) -> Line:
@@ -230,6 +266,84 @@ class Curve:
     def net_area_mm2(self, line: Line) -> float:
         """Area of a face less its openings, each the length it takes out of that line times its height."""
         return self.gross_area_mm2(line) - sum(o.taken_mm[line] * o.opening.height_mm for o in self.openings)
+
+
+_Segment = tuple[float, float, float, float, float, int]
+"""Both ends of a stretch of an outer face, its place along the centreline and its piece."""
+
+
+def crossing_of(curve: Curve) -> tuple[float, float] | None:
+    """Where a wall runs into itself in plan: two places along its centreline, both in mm, or None.
+
+    curve: the wall. Faces and ends are compared as chains of chords that stand off their arcs by at most 1 mm. Faces
+    that are not mitred cross beside a kink; that is no crossing of the wall. Source: plane geometry.
+
+    >>> crossing_of(curve_of(_example())) is None
+    True
+    """
+    segments = sorted(_outline(curve), key=lambda one: min(one[0], one[2]))
+    for i, one in enumerate(segments):
+        right, low, high = max(one[0], one[2]), min(one[1], one[3]), max(one[1], one[3])
+        for other in segments[i + 1 :]:
+            if min(other[0], other[2]) > right:
+                break
+            if max(other[1], other[3]) < low or min(other[1], other[3]) > high:
+                continue
+            point = _meeting(one, other)
+            if point is not None and not _beside_a_joint(curve, one[5], other[5], point):
+                first, second = sorted((one[4], other[4]))
+                return first, second
+    return None
+
+
+def _outline(curve: Curve) -> list[_Segment]:
+    segments: list[_Segment] = []
+    for piece in curve.pieces:
+        widest = max(piece.radius_at(curve.offset_mm(line)) for line in LINES)
+        # The rise of a chord over its arc is R (1 - cos(half its angle)): at most a millimetre.
+        step_rad = 2 * math.acos(1 - min(1 / widest, 0.5)) if piece.is_arc else 1.0
+        count = max(1, math.ceil(piece.sweep_rad / step_rad))
+        for line in ("left_finished", "right_finished"):
+            offset = curve.offset_mm(line)
+            points = [piece.point_at(k / count, offset) for k in range(count + 1)]
+            for k, (a, b) in enumerate(pairwise(points)):
+                along = piece.start_mm + piece.length_mm * (k + 0.5) / count
+                segments.append((*a, *b, along, piece.index))
+    if not curve.is_closed:
+        for piece, share, along in ((curve.pieces[0], 0.0, 0.0), (curve.pieces[-1], 1.0, curve.centre_length_mm)):
+            a, b = (piece.point_at(share, curve.offset_mm(line)) for line in ("left_finished", "right_finished"))
+            segments.append((*a, *b, along, piece.index))
+    return segments
+
+
+def _meeting(one: _Segment, other: _Segment) -> Point | None:
+    """Where two stretches cross properly: a shared end is none."""
+    ax, ay, bx, by = one[:4]
+    cx, cy, dx, dy = other[:4]
+    from_c = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
+    from_d = (bx - ax) * (dy - ay) - (by - ay) * (dx - ax)
+    from_a = (dx - cx) * (ay - cy) - (dy - cy) * (ax - cx)
+    from_b = (dx - cx) * (by - cy) - (dy - cy) * (bx - cx)
+    if from_c * from_d >= 0 or from_a * from_b >= 0:
+        return None
+    share = from_c / (from_c - from_d)
+    return (cx + (dx - cx) * share, cy + (dy - cy) * share)
+
+
+def _beside_a_joint(curve: Curve, one: int, other: int, point: Point) -> bool:
+    if one == other:
+        return False
+    last = len(curve.pieces) - 1
+    first, second = sorted((one, other))
+    near = []
+    if second - first == 1:
+        near.append((curve.pieces[second].start, curve.pieces[second].kink_rad))
+    if curve.is_closed and (first, second) == (0, last):
+        seam = next((joint.kink_rad for joint in curve.kinks if joint.after_piece == last), 0.0)
+        near.append((curve.pieces[0].start, seam))
+    widest = max(abs(curve.offset_mm(line)) for line in LINES)
+    # Mitred straights meet at offset / cos(kink / 2); half as much again leaves room for arcs.
+    return any(math.dist(point, joint) <= 1.5 * widest / math.cos(kink / 2) + 1.0 for joint, kink in near)
 
 
 def _example() -> Survey:
@@ -338,9 +452,9 @@ def _centre_of(survey: Survey, given: StraightPiece | ArcPiece, index: int) -> t
     if innermost <= TOLERANCE_MM:
         raise SurveyError(
             f"{where}.radius",
-            f"the concave face would have no radius left ({innermost / 25.4:.2f} in): "
-            f"a wall {(survey.stud_depth_mm + survey.left_build_up_mm + survey.right_build_up_mm) / 25.4:.2f} in thick "
-            f"cannot turn at {arc.radius_mm / 25.4:.2f} in on its {line.replace('_', ' ')} line",
+            f"the concave face would have no radius left ({format_both(innermost)}): a wall "
+            f"{format_both(survey.stud_depth_mm + survey.left_build_up_mm + survey.right_build_up_mm)} thick "
+            f"cannot turn at {format_both(arc.radius_mm)} on its {line.replace('_', ' ')} line",
         )
     return turn, radius, arc.sweep_rad, radius * arc.sweep_rad
 
@@ -353,7 +467,7 @@ def _lay_opening(curve: Curve, survey: Survey, opening: Opening, index: int) -> 
     if left > total + TOLERANCE_MM:
         raise SurveyError(
             f"{where}.centre_at",
-            f"{opening.name} stands {left / 25.4:.2f} in along a line only {total / 25.4:.2f} in long",
+            f"{opening.name} stands {format_both(left)} along a line only {format_both(total)} long",
         )
     piece, share, line = curve.pieces[-1], 1.0, along_line[-1][0]
     for candidate, (candidate_line, length) in zip(curve.pieces, along_line, strict=True):
@@ -374,8 +488,7 @@ def _lay_opening(curve: Curve, survey: Survey, opening: Opening, index: int) -> 
     if opening.head_mm > lowest + TOLERANCE_MM:
         raise SurveyError(
             f"{where}.height",
-            f"the head of {opening.name} ({format_inches(opening.head_mm)}) is above the ceiling "
-            f"({format_inches(lowest)})",
+            f"the head of {opening.name}, {format_both(opening.head_mm)}, is above the ceiling, {format_both(lowest)}",
         )
     return laid
 
@@ -395,8 +508,7 @@ def _taken(curve: Curve, piece: CurvePiece, opening: Opening, measured: Line, li
     if half >= 1:
         raise SurveyError(
             f"{where}.width",
-            f"a flat frame {format_inches(opening.width_mm)} wide cannot stand in an arc of radius "
-            f"{format_inches(radius)}",
+            f"a flat frame {format_both(opening.width_mm)} wide cannot stand in an arc of radius {format_both(radius)}",
         )
     return 2 * radius * math.asin(half)
 

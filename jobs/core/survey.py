@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from catalog.core.units import TOLERANCE_MM
+from catalog.core.units import TOLERANCE_MM, format_both
 
 Turn = Literal["left", "right"]
 Line = Literal["left_finished", "left_framing", "centre", "right_framing", "right_finished"]
@@ -51,9 +51,10 @@ class SurveyError(ValueError):
 
 def _positive(field: str, value: float, what: str) -> None:
     if not (math.isfinite(value) and value > 0):
-        raise SurveyError(field, f"{what} must be more than zero; {value:g} was given")
+        told = format_both(value) if math.isfinite(value) and value else f"{value:g}"
+        raise SurveyError(field, f"{what} must be more than zero; {told} was given")
     if value > 1e7:
-        raise SurveyError(field, f"{what} of {value:g} mm is beyond any interior wall (10 km)")
+        raise SurveyError(field, f"{what} of {format_both(value)} is beyond any interior wall (10 km)")
 
 
 def _one_of(field: str, value: str, known: tuple[str, ...], what: str) -> None:
@@ -95,7 +96,9 @@ class RadiusAngle:
         35.0
         """
         _positive("radius", self.radius_mm, "the radius")
-        _positive("angle", self.sweep_rad, "the angle")
+        if not (math.isfinite(self.sweep_rad) and self.sweep_rad > 0):
+            turned = math.degrees(self.sweep_rad)
+            raise SurveyError("angle", f"the angle must be more than zero; {turned:g} degrees were given")
         return _solved(self.radius_mm, self.sweep_rad, "angle")
 
 
@@ -156,7 +159,8 @@ class RadiusChord:
         if half > 1 + 1e-12:
             raise SurveyError(
                 "chord",
-                f"a chord cannot exceed twice the radius ({2 * self.radius_mm:g} mm); {self.chord_mm:g} mm was given",
+                f"a chord cannot exceed twice the radius, {format_both(2 * self.radius_mm)}; "
+                f"{format_both(self.chord_mm)} was given",
             )
         minor = 2 * math.asin(min(half, 1.0))
         return _solved(self.radius_mm, FULL_TURN - minor if self.major else minor, "chord")
@@ -180,7 +184,8 @@ class ArcLengthChord:
         ratio = self.chord_mm / self.arc_mm
         if ratio >= 1 - 1e-12:
             raise SurveyError(
-                "arc", f"an arc is longer than its chord ({self.chord_mm:g} mm); {self.arc_mm:g} mm was given"
+                "arc",
+                f"an arc is longer than its chord, {format_both(self.chord_mm)}; {format_both(self.arc_mm)} was given",
             )
         # Compared as one minus the ratio, so that nearly flat arcs keep their digits.
         shortfall = (self.arc_mm - self.chord_mm) / self.arc_mm
@@ -283,9 +288,11 @@ class HeightProfile:
         for along_mm, height_mm in self.stations:
             _positive("height", height_mm, "the height")
             if not (math.isfinite(along_mm) and along_mm >= 0):
-                raise SurveyError("height", f"a height stands at zero or more along the wall, not {along_mm:g}")
+                raise SurveyError(
+                    "height", f"a height stands at zero or more along the wall, not {format_both(along_mm)}"
+                )
             if height_mm > 30_000:
-                raise SurveyError("height", f"{height_mm:g} mm is beyond an interior wall (30 m)")
+                raise SurveyError("height", f"{format_both(height_mm)} is beyond an interior wall (30 m)")
         places = [along for along, _ in self.stations]
         if places != sorted(places):
             raise SurveyError("height", "heights must be listed in walking order")
@@ -320,10 +327,21 @@ class HeightProfile:
         >>> HeightProfile(((0.0, 2400.0), (500.0, 2100.0), (1000.0, 2400.0))).least_between(0.0, 1000.0)
         2100.0
         """
+        return min(self._between(from_mm, to_mm))
+
+    def greatest_between(self, from_mm: float, to_mm: float) -> float:
+        """Greatest height in mm between two distances along the centreline (from <= to), seen from inside.
+
+        >>> HeightProfile(((0.0, 2400.0), (1000.0, 2600.0))).greatest_between(0.0, 500.0)
+        2500.0
+        """
+        return max(self._between(from_mm, to_mm))
+
+    def _between(self, from_mm: float, to_mm: float) -> list[float]:
         inside = [height for along, height in self.stations if from_mm < along < to_mm]
-        # Just inside both ends, so that a step at an end counts on its own side only.
-        nudge = (to_mm - from_mm) * 1e-9
-        return min(self.at(from_mm + nudge), self.at(to_mm - nudge), *inside)
+        # A step at an end counts on its own side only.
+        last = next((height for along, height in self.stations if along == to_mm), self.at(to_mm))
+        return [self.at(from_mm), last, *inside]
 
     def mean_between(self, from_mm: float, to_mm: float) -> float:
         """Mean height in mm between two distances along the centreline (from < to).
@@ -405,7 +423,7 @@ class Survey:
             ("right_layers", self.right_build_up_mm),
         ):
             if not (math.isfinite(value) and value >= 0):
-                raise SurveyError(field, f"a build-up must be zero or more; {value:g} was given")
+                raise SurveyError(field, f"a build-up must be zero or more; {format_both(value)} was given")
         for index, piece in enumerate(self.pieces):
             if not (math.isfinite(piece.kink_rad) and abs(piece.kink_rad) < math.pi):
                 raise SurveyError(f"pieces[{index}].kink", "a kink must be less than 180 degrees either way")

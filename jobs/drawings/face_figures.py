@@ -60,7 +60,7 @@ def _name_opening(canvas: Canvas, view: FaceView, laid: OpeningOnCurve, system: 
     elif said.width <= high - low - 1 and said.height <= x1 - x0 - 1:
         canvas.write(said, Place(middle, -90.0))
     else:
-        top = view.y(view.curve.heights.greatest_mm) - said.height / 2 - 1.5
+        top = view.y(view.curve.greatest_height_mm) - said.height / 2 - 1.5
         slides = (0.0, 12.0, -12.0, 24.0, -24.0)
         places = [Place((middle[0] + slide, top - rise)) for rise in (0.0, 6.0, 12.0) for slide in slides]
         canvas.leader(middle, said, places)

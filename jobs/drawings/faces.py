@@ -54,7 +54,7 @@ def face_svg(
             f"paper: a face needs at least 80 by 50 mm; {width_mm:g} by {max_height_mm:g} was given"
         )
     drawn = FaceInput(framing, boards, tuple(trims))
-    length, height = curve.length_mm(FACE_LINES[face]), curve.heights.greatest_mm
+    length, height = curve.length_mm(FACE_LINES[face]), curve.greatest_height_mm
     for one in (scale,) if scale else scales(system, LARGEST_SCALE):
         if one.paper(length) > width_mm - 16 or one.paper(height) > max_height_mm - 24:
             continue

@@ -238,15 +238,16 @@ def _scope(wall: WallWorkUp, book: Book) -> WallScope:
 def _shape_sentence(curve: Curve, system: System) -> str:
     parts = [_piece_words(curve, piece, system) for piece in curve.pieces]
     walked = parts[0] if len(parts) == 1 else f"walked from its start: {'; then '.join(parts)}"
-    heights = curve.heights
-    if heights.is_level:
-        height = f"{format_length(heights.greatest_mm, system)} high"
-    else:
-        lowest = min(height for _, height in heights.stations)
-        height = f"{format_length(lowest, system)} to {format_length(heights.greatest_mm, system)} high"
+    height = f"{height_words(curve, system)} high"
     length = format_length(curve.centre_length_mm, system)
     closing = ", closed on itself" if curve.is_closed else ""
     return f"A wall {length} long on its centreline{closing} and {height}, {walked}."
+
+
+def height_words(curve: Curve, system: System) -> str:
+    """The height of a wall, or from its least to its greatest; heights measured beyond its end are no part of it."""
+    least, greatest = (format_length(height, system) for height in (curve.least_height_mm, curve.greatest_height_mm))
+    return least if least == greatest else f"{least} to {greatest}"
 
 
 def _piece_words(curve: Curve, piece: CurvePiece, system: System) -> str:

@@ -10,7 +10,7 @@ from jobs.core.curve import FACES, Face
 from jobs.drawings.face_view import TrimBand
 from jobs.drawings.faces import face_svg
 from jobs.drawings.plan import plan_svg
-from quoting.core.quote_sheet import QuoteSheet
+from quoting.core.quote_sheet import QuoteSheet, height_words
 from quoting.core.work_up import WorkUp
 from quoting.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
 from quoting.papers.parts import (
@@ -86,7 +86,7 @@ def _wall(done: WorkUp, wall: WallWorkUp) -> QuoteWall:
     assert done.quote is not None
     scope = next(one for one in done.quote.walls if one.key == wall.spec.key)
     system = done.read.book.firm.display_units
-    figures = [Measure("Height", _height(wall, done))]
+    figures = [Measure("Height", height_words(wall.curve, system))]
     for face in FACES:
         line = "left_finished" if face == "left" else "right_finished"
         figures.append(
@@ -97,14 +97,6 @@ def _wall(done: WorkUp, wall: WallWorkUp) -> QuoteWall:
             )
         )
     return QuoteWall(wall.spec.name, scope.sentences, tuple(figures), _drawings(wall, done))
-
-
-def _height(wall: WallWorkUp, done: WorkUp) -> str:
-    system, heights = done.read.book.firm.display_units, wall.curve.heights
-    greatest = format_length(heights.greatest_mm, system)
-    if heights.is_level:
-        return greatest
-    return f"{format_length(min(height for _, height in heights.stations), system)} to {greatest}"
 
 
 def _drawings(wall: WallWorkUp, done: WorkUp) -> tuple[Drawing, ...]:

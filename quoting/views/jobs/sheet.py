@@ -52,9 +52,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
     except NoFirmYet as missing:
         context["trouble"] = str(missing)
     except SurveyError as error:
-        key, _, entry = error.field.partition(".")
-        context["trouble"] = f"Wall {key}, {entry}: {error.reason}."
-        context["trouble_wall"] = key
+        context["trouble"] = f"{error.field}: {error.reason}."
     else:
         context |= _figures(done, context["show_money"])
     return render(request, "jobs/job.html", context)
@@ -103,7 +101,7 @@ def _card(wall: WallWorkUp, system: System) -> WallCard:
     figures = [
         ("Left finished face", format_length(wall.curve.length_mm("left_finished"), system)),
         ("Right finished face", format_length(wall.curve.length_mm("right_finished"), system)),
-        ("Height, at most", format_length(wall.curve.heights.greatest_mm, system)),
+        ("Height, at most", format_length(wall.curve.greatest_height_mm, system)),
     ]
     if wall.framing.is_complete:
         figures.append(("Studs", str(wall.stud_count)))

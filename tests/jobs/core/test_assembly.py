@@ -1,15 +1,18 @@
 """A wall worked up whole: what is missing is named, and the rest still comes out."""
 
+import math
+import re
 from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from catalog.core.book import Book
+from catalog.core.units import System
 from jobs.core.assembly import WallWorkUp, with_compared, work_up_wall
 from jobs.core.build import WallSpec
-from jobs.core.findings import Override
-from jobs.core.survey import ArcPiece, RadiusAngle, SurveyError
+from jobs.core.findings import Finding, Override
+from jobs.core.survey import ArcPiece, RadiusAngle, StraightPiece, SurveyError
 from tests.documents import job_file
 
 DAY = date(2026, 11, 25)
@@ -128,3 +131,83 @@ def test_a_decision_that_stood_already_keeps_its_figure_and_a_new_one_takes_that
     # Centreline 55 in, half a stud of 3-5/8 and the layer of 1/4 in inside it: 52.9375 in.
     (new,) = with_compared(wall, (), book.materials, book.standards).overrides
     assert new.original == pytest.approx(52.9375 * 25.4, abs=0.0051)
+
+
+# Overrides that name nothing, kinks, crossings, units.
+
+
+def found_of(wall: WallSpec, book: Book, end: str) -> Finding | None:
+    done = work_up_wall(wall, book, DAY, board_rounds=0)
+    return next((one for one in done.findings if one.key.endswith(end)), None)
+
+
+@pytest.mark.parametrize(
+    ("key", "is_told"),
+    [
+        ("typo/never", True),
+        ("reception-screen/left/layer-3/piece-1/bend", True),
+        ("reception-screen/framing/piece-2/spacing", True),
+        ("reception-screen/left/layer-1/piece-1/bend", False),
+        ("reception-screen/left/layer-1/board", False),
+        ("reception-screen/framing/piece-1/spacing", False),
+        ("reception-screen/track/piece-1/bend", False),
+    ],
+)
+def test_an_override_of_nothing_is_told(key: str, is_told: bool) -> None:
+    # One arc in two layers a face; a decision about a check that passes today is no mistake.
+    wall, book = curved_at(100, Override(key, "A mock-up held", "Ines Quarrell", "2026-11-20"))
+    found = found_of(wall, book, f"/override/{key}")
+    assert (found is not None) == is_told
+    if found is not None:
+        assert found.weight == "caution"
+        assert f"An override names {key}, which this wall does not have" in found.sentence
+
+
+@pytest.mark.parametrize(("degrees", "is_told"), [(0.0, False), (0.9, False), (1.1, True), (-30.0, True)])
+def test_a_kink_over_one_degree_is_cautioned_with_what_its_faces_differ_by(degrees: float, is_told: bool) -> None:
+    wall, book = curved_at(100)
+    straight = StraightPiece(1000.0, kink_rad=math.radians(degrees))
+    found = found_of(replace(wall, pieces=(*wall.pieces, straight)), book, "/kink-1")
+    assert (found is not None) == is_told
+    if degrees == -30.0 and found is not None:
+        # Half a stud of 3-5/8 and two layers of 1/4: 2.3125 in; 2 x 2.3125 x tan 15 degrees = 1.239 in, 1-1/4.
+        assert "30.0 degrees after piece 1" in found.sentence
+        assert 'up to 1-1/4" there, the right shorter and the left longer' in found.sentence
+
+
+def test_a_wall_that_crosses_itself_is_cautioned_and_one_that_does_not_is_not() -> None:
+    wall, book = curved_at(60)
+    ring = ArcPiece(RadiusAngle(60 * 25.4, math.radians(350)), "left", "centre")
+    crossing = found_of(replace(wall, pieces=(ring, StraightPiece(2540.0))), book, "/crosses-itself")
+    assert crossing is not None
+    assert crossing.weight == "caution"
+    assert found_of(replace(wall, pieces=(ring,)), book, "/crosses-itself") is None
+
+
+def spoken(done: WallWorkUp) -> list[str]:
+    """Every sentence and explained figure of a wall, but what a catalog name, a source or a stated rate says."""
+    told = [one.sentence for one in (*done.findings, *done.bend_checks, *done.track_checks)]
+    told += [arc.sentence for trim in done.trims for arc in trim.arcs]
+    told += [trim.order.size for trim in done.trims if trim.order]
+    whys = [one.explanation for one in done.quantities] + [one.explanation for one in done.framing.spacings]
+    told += [value for why in whys for _, value in why.inputs]
+    names = [material.name for material in job_file("larkmoor-dental").book.materials.values()]
+    for name in sorted(names, key=len, reverse=True):
+        told = [one.replace(name, "") for one in told]
+    # A rate is a figure of a material and is said as its source states it; boards are told by their own module.
+    return [one for one in told if " per 1,000 sq ft" not in one and "sq ft/gal" not in one and "joints" not in one]
+
+
+@pytest.mark.parametrize(
+    ("system", "foreign", "own"),
+    [("metric", r"\d in\b|\d\"|sq ft", r"\d mm\b"), ("imperial", r"\d mm\b|m²(?!\))", r"\d in\b")],
+)
+def test_every_sentence_is_in_the_units_of_the_firm(system: System, foreign: str, own: str) -> None:
+    read = job_file("larkmoor-dental")
+    book = replace(read.book, firm=replace(read.book.firm, display_units=system))
+    wall = replace(read.job.walls[0], stud_spacing_mm=400.0)
+    tight = ArcPiece(RadiusAngle(1200.0, 1.0), "left", "centre")
+    for pieces in (wall.pieces, (tight, StraightPiece(900.0, kink_rad=0.2))):
+        told = spoken(work_up_wall(replace(wall, pieces=pieces, openings=()), book, DAY, board_rounds=0))
+        assert [one for one in told if re.search(foreign, one)] == []
+        assert len([one for one in told if re.search(own, one)]) > 5

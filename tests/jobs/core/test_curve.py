@@ -1,11 +1,11 @@
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 
-from jobs.core.curve import curve_of, resolve_line
+from jobs.core.curve import crossing_of, curve_of, resolve_line
 from jobs.core.survey import (
     LINES,
     ArcPiece,
@@ -308,3 +308,115 @@ def test_a_radial_opening_takes_its_share_of_every_line():
     for line in LINES:
         assert door.taken_mm[line] == pytest.approx(0.5 * curve.pieces[0].radius_at(curve.offset_mm(line)))
     assert door.bulge_mm == 0.0
+
+
+# Heights within the wall.
+
+
+def test_heights_measured_beyond_the_end_are_no_part_of_the_wall():
+    # Rising 8 in per 60 in from 96 in: 101.5 in at the end of a wall of 41.25 in, and 140 in only far beyond it.
+    heights = HeightProfile(((0.0, 96 * IN), (330 * IN, 140 * IN)))
+    curve = bare(StraightPiece(41.25 * IN), heights=heights)
+    assert (curve.least_height_mm / IN, curve.greatest_height_mm / IN) == pytest.approx((96, 101.5))
+
+
+def test_a_step_at_the_end_belongs_to_what_comes_after_the_wall():
+    heights = HeightProfile(((0.0, 2400.0), (1000.0, 2500.0), (1000.0, 3000.0), (2000.0, 3000.0)))
+    assert bare(StraightPiece(1000.0), heights=heights).greatest_height_mm == 2500.0
+    assert bare(StraightPiece(1000.5), heights=heights).greatest_height_mm == 3000.0
+
+
+@given(
+    st.lists(st.tuples(st.floats(0, 5000), st.floats(1000, 4000)), min_size=1, max_size=6),
+    st.floats(100, 5000),
+    st.floats(0, 1),
+)
+def test_every_height_of_the_wall_lies_between_its_least_and_greatest(stations, length, share):
+    curve = bare(StraightPiece(length), heights=HeightProfile(tuple(sorted(stations))))
+    at = curve.heights.at(length * share * (1 - 1e-9))
+    assert curve.least_height_mm - 1e-3 <= at <= curve.greatest_height_mm + 1e-3
+
+
+# Kinks: faces run to the joint of the centrelines; mitred faces by shapely.
+
+
+@pytest.mark.parametrize("degrees", [-120.0, -45.0, 10.0, 90.0])
+def test_a_mitred_face_differs_by_twice_the_offset_times_the_tangent_of_half_the_kink(degrees):
+    curve = bare(StraightPiece(3000.0), StraightPiece(2000.0, kink_rad=math.radians(degrees)))
+    centre = LineString([curve.pieces[0].start, curve.pieces[1].start, curve.end])
+    for line in ("left_finished", "right_finished"):
+        mitred = centre.offset_curve(curve.offset_mm(line), join_style="mitre", mitre_limit=100.0)
+        (kink,) = curve.kinks
+        assert curve.length_mm(line) + curve.mitre_mm(line, kink.kink_rad) == pytest.approx(mitred.length, abs=1e-6)
+
+
+def test_a_closed_square_kinks_at_its_seam_as_at_its_other_corners():
+    quarter = math.pi / 2
+    curve = bare(StraightPiece(1000.0), *[StraightPiece(1000.0, kink_rad=quarter)] * 3)
+    assert [joint.kink_rad for joint in curve.kinks] == pytest.approx([quarter] * 4)
+    assert curve.kinks[-1].at_mm == pytest.approx(4000.0)
+
+
+def test_a_column_and_an_s_curve_have_no_kinks():
+    assert column()[0].kinks == boutique()[0].kinks == ()
+
+
+# Walls that run into themselves, by shapely.
+
+
+def test_a_straight_after_nearly_a_circle_crosses_its_beginning():
+    curve = bare(arc(50 * IN, 350), StraightPiece(100 * IN))
+    first, second = crossing_of(curve)
+    # Its end is 10 degrees short of the start: the straight reaches the first stretch of the arc after about
+    # R tan(5 degrees), 4.4 in; half a wall's thickness, on a slant, either way.
+    assert first < 20 * IN
+    assert second == pytest.approx(curve.pieces[1].start_mm + 4.4 * IN, abs=50 * IN)
+
+
+def test_half_circle_column_screen_and_s_curve_do_not_cross():
+    for curve, _ in (dental(), boutique(), library(), column(), column(radius=6.0)):
+        assert crossing_of(curve) is None
+
+
+@pytest.mark.parametrize("degrees", [-150, -60, 1, 30, 90, 150])
+def test_faces_that_meet_unmitred_at_a_kink_are_no_crossing(degrees):
+    kink = math.radians(degrees)
+    assert crossing_of(bare(StraightPiece(3000.0), StraightPiece(3000.0, kink_rad=kink))) is None
+    assert crossing_of(bare(arc(2000.0, 40), arc(1500.0, 40, "right", kink_rad=kink))) is None
+
+
+def test_a_closed_polygon_is_no_crossing_and_one_corner_more_is():
+    sixth = math.pi / 3
+    sides = [StraightPiece(1500.0), *[StraightPiece(1500.0, kink_rad=sixth)] * 5]
+    assert crossing_of(bare(*sides)) is None
+    across = StraightPiece(2500.0, kink_rad=math.radians(100))
+    assert crossing_of(bare(*sides, across)) is not None
+
+
+def test_a_wall_whose_end_only_pushes_into_its_own_side_crosses_it():
+    quarter = math.pi / 2
+    square = [StraightPiece(2000.0), *[StraightPiece(2000.0, kink_rad=quarter)] * 2]
+    clear, into = (bare(*square, StraightPiece(length, kink_rad=quarter)) for length in (1900.0, 1960.0))
+    # The side it runs at is 58.7 mm of half wall away from its centreline: 1941.3 mm is all there is.
+    assert crossing_of(clear) is None
+    assert crossing_of(into) is not None
+
+
+def outline_of(curve, half_mm):
+    # A joint's point once: twice, a rounding apart, shapely takes it for a crossing of its own.
+    left, right = (
+        [p.point_at(n / 300, side) for p in curve.pieces for n in range(1 if p.index else 0, 301)]
+        for side in (half_mm, -half_mm)
+    )
+    return Polygon([*left, *reversed(right)])
+
+
+@settings(max_examples=150)
+@given(st.lists(st.tuples(st.floats(300, 2500), st.floats(20, 320), st.booleans()), min_size=1, max_size=4))
+def test_smooth_chains_cross_where_shapely_says_so(chain):
+    curve = bare(*(arc(radius, degrees, "left" if left else "right") for radius, degrees, left in chain))
+    half = curve.offset_mm("left_finished")
+    # Chords stand up to a millimetre off their arcs: walls that graze are left to either answer.
+    fat, plain, thin = (outline_of(curve, half + more).is_valid for more in (3.0, 0.0, -3.0))
+    assume(fat == plain == thin and not curve.is_closed)
+    assert (crossing_of(curve) is None) == plain

@@ -8,9 +8,12 @@ from typing import Any
 
 import pytest
 
+from jobs.core.curve import curve_of
 from jobs.core.findings import Override
+from jobs.core.survey import HeightProfile, StraightPiece, Survey
 from quoting.core.job_file import read_job_file, write_job_file
 from quoting.core.pricing import DepositRule
+from quoting.core.quote_sheet import height_words
 from quoting.core.result_documents import client_part, quote_document, schedule_document, takeoff_document
 from quoting.core.work_up import work_up
 from tests.documents import JOBS, job_file
@@ -212,3 +215,18 @@ def test_a_margin_below_the_minimum_waits_for_a_named_decision() -> None:
         assert quote is not None
         weights += [f.weight for f in quote.findings if f.key == "pricing/minimum-margin"]
     assert weights == ["decide", "caution"]
+
+
+@pytest.mark.parametrize(
+    ("stations", "words"),
+    [
+        # Rising 8 in in 60 from 8' 0" to 8' 5-1/2" at the end of a wall of 41-1/4 in; 11' 8" only beyond it.
+        (((0, 96), (330, 140)), "8' 0\" to 8' 5-1/2\""),
+        (((0, 96), (41.25, 96), (330, 140)), "8' 0\""),
+        (((0, 96),), "8' 0\""),
+    ],
+)
+def test_the_height_of_a_wall_is_what_stands_over_it(stations: tuple[tuple[float, float], ...], words: str) -> None:
+    heights = HeightProfile(tuple((along * 25.4, height * 25.4) for along, height in stations))
+    pieces = (StraightPiece(41.25 * 25.4),)
+    assert height_words(curve_of(Survey(pieces, heights, "centre", 92.0, 0.0, 0.0)), "imperial") == words
