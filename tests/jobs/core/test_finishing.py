@@ -22,6 +22,7 @@ from tests.jobs.core.walls import (
     dental,
     fact,
     inches,
+    library,
     material,
     run,
     wall_of,
@@ -261,6 +262,26 @@ def test_water_for_damp_layers_on_arcs_only():
     assert value(done, "left/layer-1/water") == pytest.approx(area_m2 * 0.3, rel=1e-5)
     flat = worked_up(straight(layers=layers), materials=stocked(wet))
     assert not [item for item in flat.items if item.key.endswith("water")]
+
+
+def test_damp_bending_is_told_with_its_water_and_that_it_must_dry():
+    damp = board(
+        "1/4",
+        lengthwise_damp_least_radius_mm=inches(24, "memory", "Remembered"),
+        damp_water_l_per_m2=fact("0.3", "memory", "Remembered: 30 fl oz a 4 x 8 side"),
+    )
+    done = worked_up(library(layers=(Layer("GB-1/4", moisture="damp"), Layer("GB-1/4"))), materials=stocked(damp))
+    notes = {one.key: one for one in done.findings if one.key.endswith("/damp")}
+    assert set(notes) == {"wall/left/layer-1/damp", "wall/right/layer-1/damp"}
+    note = notes["wall/left/layer-1/damp"]
+    # Half a circle at the concave framing radius of 60.5 in, 105 in high on average, at 0.3 l a square metre.
+    litres = math.pi * 60.5 * 105 * 25.4**2 / 1e6 * 0.3
+    assert note.weight == "note"
+    assert f"about {litres:.1f} l of water" in note.sentence
+    assert "dry within 24 h" in note.sentence
+    assert "Gypsum Association GA-226-08" in note.source
+    dry = worked_up(library(), materials=stocked(damp))
+    assert not [one for one in dry.findings if one.key.endswith("/damp")]
 
 
 def test_damp_board_without_a_rate_of_water_is_a_gap():

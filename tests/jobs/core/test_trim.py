@@ -366,3 +366,17 @@ def test_a_template_order_names_its_template():
     order = one(library(), complete(form="template", template="Nook base, traced 3 Feb")).order
     assert order.true_arc_or_template == "template Nook base, traced 3 Feb"
     assert order.missing == ()
+
+
+def test_stocked_trim_has_no_order_to_date_and_every_made_one_takes_the_date():
+    curve, wall = dental()
+    later = date(2027, 2, 1)
+    forms = [replace(complete(form=form), need_by=None) for form in ("bendable", "pre_curved", "template")]
+    for made in plan_trims(curve, with_trims(wall, *forms), catalog(base())):
+        assert "need date" in made.order.missing
+        dated = with_need_date(made, later)
+        assert dated.order.need_by == later
+        assert set(made.order.missing) - set(dated.order.missing) == {"need date"}
+    (stocked,) = plan_trims(curve, with_trims(wall, run()), catalog(base(supply="stocked")))
+    assert with_need_date(stocked, later) == stocked
+    assert stocked.order is None
