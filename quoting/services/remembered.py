@@ -15,6 +15,7 @@ from catalog.core.specs import Material
 from jobs.core.assembly import WallWorkUp, work_up_wall
 from jobs.core.build import WallSpec
 from quoting.core.job_file import JobFile
+from quoting.services.impossible_walls import told_by_place
 
 MOST_WALLS = 256
 # A plan that keeps every rule but was not searched further for a cheaper one.
@@ -29,9 +30,13 @@ def work_up_wall_once(spec: WallSpec, book: Book, on_day: date, *, board_rounds:
 
 
 def walls_worked_up(read: JobFile, today: date, *, board_rounds: int | None = None) -> tuple[WallWorkUp, ...]:
-    """The walls of a job file, in its order, as `quoting.core.work_up.work_up` takes them."""
+    """The walls of a job file, in its order, as `quoting.core.work_up.work_up` takes them.
+
+    Raises ImpossibleWall, its field a path of the file, where a wall's figures give no wall.
+    """
     mark = _catalog_mark(read.book, today)
-    return tuple(_once(spec, read.book, mark, today, board_rounds) for spec in read.job.walls)
+    with told_by_place(read.job.walls):
+        return tuple(_once(spec, read.book, mark, today, board_rounds) for spec in read.job.walls)
 
 
 def _once(spec: WallSpec, book: Book, catalog_mark: bytes, on_day: date, board_rounds: int | None) -> WallWorkUp:

@@ -18,6 +18,7 @@ from jobs.models import Wall
 from quoting.core.job_file import read_job_file
 from quoting.core.result_documents import finding, purchases_document, wall_document
 from quoting.core.work_up import WorkUp, work_up
+from quoting.services.impossible_walls import told_by_place
 from quoting.services.remembered import walls_worked_up, work_up_wall_once
 from quoting.services.work_limits import refuse_too_much
 
@@ -46,13 +47,13 @@ def take_off_sent(document: Document, on_day: date) -> OneWall:
     """`wall`, and `materials` that stand before the catalog's; lengths without a unit are in `units`."""
     spec, book = _read(document)
     refuse_too_much([spec])
-    return _taken_off(spec, book, on_day)
+    return _taken_off(spec, book, on_day, "wall")
 
 
 def take_off_stored(wall: Wall, on_day: date) -> OneWall:
     spec = wall.to_core()
     refuse_too_much([spec])
-    return _taken_off(spec, book_of(), on_day)
+    return _taken_off(spec, book_of(), on_day, "")
 
 
 def one_wall_document(done: OneWall) -> Document:
@@ -82,6 +83,7 @@ def _read(document: Document) -> tuple[WallSpec, Book]:
     return found["wall"], book_of().with_more((), found["materials"])
 
 
-def _taken_off(spec: WallSpec, book: Book, on_day: date) -> OneWall:
-    wall = work_up_wall_once(spec, book, on_day)
+def _taken_off(spec: WallSpec, book: Book, on_day: date, place: str) -> OneWall:
+    with told_by_place([spec], place):
+        wall = work_up_wall_once(spec, book, on_day)
     return OneWall(wall, take_off((wall,), book, on_day), on_day, book.firm.display_units)

@@ -9,12 +9,12 @@ from zoneinfo import ZoneInfo
 
 from catalog.core.book import Book
 from catalog.core.reading import DocumentError, parse_document
-from jobs.core.survey import SurveyError
 from quoting.core.job_file import JobFile, read_job_file
 from quoting.core.result_documents import quote_document, schedule_document, takeoff_document
 from quoting.core.work_up import WorkUp, work_up
 from quoting.papers.typeset import order_dates_pdf, quote_pdf
 from quoting.services.calendar_file import calendar_bytes
+from quoting.services.impossible_walls import ImpossibleWall, told_by_place
 from quoting.services.order_dates_paper import order_dates_paper
 from quoting.services.quote_paper import QuoteHead, quote_paper
 
@@ -54,9 +54,10 @@ def work_up_file(path: Path, out: Path, catalog: Book | None, *, now: datetime, 
     read = read_file(path, catalog)
     day = today or now.astimezone(ZoneInfo(read.book.firm.time_zone)).date()
     try:
-        done = work_up(read, day)
-    except SurveyError as error:
-        raise FileProblem(f"{path}:\nwalls ({error.field}): {error.reason}") from error
+        with told_by_place(read.job.walls):
+            done = work_up(read, day)
+    except ImpossibleWall as error:
+        raise FileProblem(f"{path}:\n{error.field}: {error.reason}") from error
     files = _files_of(done)
     try:
         return Written(done, _write_all(files, out))

@@ -35,7 +35,7 @@ def job_import(request: HttpRequest) -> HttpResponse:
         except DocumentError as error:
             complaints = list(error.complaints)
         except SurveyError as error:
-            complaints = [Complaint(f"walls ({error.field})", error.reason)]
+            complaints = [Complaint(error.field, error.reason)]
         else:
             messages.success(request, f"Imported: {job.key} {job.title}.")
             return redirect("job", job.pk)
