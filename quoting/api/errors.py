@@ -18,7 +18,6 @@ from jobs.services.versions import ChangedMeanwhile
 from quoting.papers.errors import PaperNotKept
 from quoting.services.quotes import ChangedSinceShown, QuoteRefused
 from quoting.services.revisions import StepRefused
-from quoting.services.work_limits import TooMuchAtOnce
 
 log = logging.getLogger(__name__)
 
@@ -37,8 +36,6 @@ def explain(error: Exception, context: dict[str, Any]) -> Response | None:
             return told(400, error.complaints)
         case SurveyError():
             return told(context["view"].status_of_impossible_wall, [Complaint(error.field, error.reason)])
-        case TooMuchAtOnce():
-            return told(context["view"].status_of_impossible_wall, [Complaint("walls", str(error))])
         case ParseError():
             return told(400, [Complaint("", str(error.detail))])
         case NoVersionGiven():

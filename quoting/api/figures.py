@@ -14,7 +14,6 @@ from quoting.core.result_documents import quote_document, schedule_document, tak
 from quoting.core.work_up import WorkUp
 from quoting.services.job_files import figures_mark, work_up_job
 from quoting.services.sent import one_wall_document, take_off_stored
-from quoting.services.work_limits import refuse_too_much
 
 
 class JobTakeoff(WorkingView):
@@ -60,6 +59,4 @@ class JobQuote(WorkingView):
 
 
 def worked_up(key: str, day: date) -> WorkUp:
-    job = job_of(key)
-    refuse_too_much(job.to_core().walls)
-    return work_up_job(job, day)
+    return work_up_job(job_of(key), day)

@@ -16,6 +16,7 @@ from jobs.core.assembly import WallWorkUp, work_up_wall
 from jobs.core.build import WallSpec
 from quoting.core.job_file import JobFile
 from quoting.services.impossible_walls import told_by_place
+from quoting.services.work_limits import refuse_too_much
 
 MOST_WALLS = 256
 # A plan that keeps every rule but was not searched further for a cheaper one.
@@ -26,14 +27,17 @@ _one_at_a_time = threading.Lock()
 
 
 def work_up_wall_once(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int | None = None) -> WallWorkUp:
+    """Raises SurveyError for a wall that is none, TooMuchAtOnce for one that would keep people waiting."""
+    refuse_too_much([spec])
     return _once(spec, book, _catalog_mark(book, on_day), on_day, board_rounds)
 
 
 def walls_worked_up(read: JobFile, today: date, *, board_rounds: int | None = None) -> tuple[WallWorkUp, ...]:
     """The walls of a job file, in its order, as `quoting.core.work_up.work_up` takes them.
 
-    Raises ImpossibleWall, its field a path of the file, where a wall's figures give no wall.
+    Raises ImpossibleWall, its field a path of the file, where a wall's figures give no wall, and TooMuchAtOnce.
     """
+    refuse_too_much(read.job.walls)
     mark = _catalog_mark(read.book, today)
     with told_by_place(read.job.walls):
         return tuple(_once(spec, read.book, mark, today, board_rounds) for spec in read.job.walls)

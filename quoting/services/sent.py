@@ -39,20 +39,19 @@ class OneWall:
 def work_up_sent(document: Document, today: date) -> WorkUp:
     """The office's catalog stands behind the file, if there is one."""
     read = read_job_file(document, book_of() if Firm.objects.exists() else None)
-    refuse_too_much(read.job.walls)
     return work_up(read, today, walls_worked_up(read, today))
 
 
 def take_off_sent(document: Document, on_day: date) -> OneWall:
     """`wall`, and `materials` that stand before the catalog's; lengths without a unit are in `units`."""
     spec, book = _read(document)
-    refuse_too_much([spec])
+    refuse_too_much([spec], "wall")
     return _taken_off(spec, book, on_day, "wall")
 
 
 def take_off_stored(wall: Wall, on_day: date) -> OneWall:
     spec = wall.to_core()
-    refuse_too_much([spec])
+    refuse_too_much([spec], "pieces")
     return _taken_off(spec, book_of(), on_day, "")
 
 

@@ -1,25 +1,30 @@
-"""How much one call may work up while somebody waits: many times any real job, and less than a minute's work."""
+"""How much is worked up while somebody waits, at a page or a call: many times any real job, and less than a minute's
+work."""
 
 from collections.abc import Iterable
 
 from jobs.core.build import WallSpec
 from jobs.core.survey import StraightPiece
+from quoting.services.impossible_walls import ImpossibleWall
 
 MOST_LENGTH_M = 200
 MOST_STUDS = 2_000
 
 
-class TooMuchAtOnce(ValueError):
+class TooMuchAtOnce(ImpossibleWall):
     pass
 
 
-def refuse_too_much(walls: Iterable[WallSpec]) -> None:
+def refuse_too_much(walls: Iterable[WallSpec], field: str = "walls") -> None:
+    """field: the path of the walls, or of the one wall, in the document they stand in."""
     walls = list(walls)
+    named = "The wall is" if len(walls) == 1 else "The walls together are"
     lengths_mm = [sum(_length_mm(piece) for piece in wall.pieces) for wall in walls]
     if sum(lengths_mm) > MOST_LENGTH_M * 1000:
         raise TooMuchAtOnce(
-            f"The walls are {sum(lengths_mm) / 1000:,.0f} m long together; at most {MOST_LENGTH_M} m are worked up "
-            "at once. Check the units, or split the job."
+            field,
+            f"{named} {sum(lengths_mm) / 1000:,.0f} m long, and at most {MOST_LENGTH_M} m are worked up at once; "
+            "check the units, or split the job",
         )
     studs = sum(
         length_mm / wall.stud_spacing_mm
@@ -28,8 +33,9 @@ def refuse_too_much(walls: Iterable[WallSpec]) -> None:
     )
     if studs > MOST_STUDS:
         raise TooMuchAtOnce(
-            f"The stud spacing asked for makes about {studs:,.0f} studs; at most {MOST_STUDS:,} are worked up at "
-            "once. Check the units of the spacing."
+            field,
+            f"The stud spacing asked for makes about {studs:,.0f} studs, and at most {MOST_STUDS:,} are worked up at "
+            "once; check the units of the spacing",
         )
 
 

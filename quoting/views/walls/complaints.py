@@ -7,7 +7,9 @@ from catalog.core.reading import Complaint, DocumentError, Reader
 from catalog.core.specs import ROLES
 from catalog.core.units import BareLengthUnit
 from jobs.core.build import WallSpec
+from jobs.core.survey import SurveyError
 from jobs.core.wall_document import Document, read_wall
+from quoting.services.work_limits import TooMuchAtOnce
 from quoting.views.entry_form import sentence
 from quoting.views.walls.entries import WallEntries
 from quoting.views.walls.words import LABELS, ROW_NAMES, WAYS
@@ -46,9 +48,11 @@ def errors_of(error: DocumentError, entries: WallEntries) -> Errors:
     return errors
 
 
-def survey_complaint(field: str, reason: str, wall_key: str) -> DocumentError:
-    """A wall's own complaint; its field begins with the key of the wall."""
-    return DocumentError([Complaint(field.removeprefix(f"{wall_key}."), reason)])
+def survey_complaint(error: SurveyError, wall_key: str) -> DocumentError:
+    """A wall's own complaint; its field begins with the key of the wall, unless it is about the wall as a whole."""
+    if isinstance(error, TooMuchAtOnce):
+        return DocumentError.at("", error.reason)
+    return DocumentError.at(error.field.removeprefix(f"{wall_key}."), error.reason)
 
 
 def entry_of(path: str, entries: WallEntries) -> str:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from catalog.core.units import MM_PER_INCH, System, format_length, parse_length
+from catalog.core.units import MM_PER_INCH, System, UnitError, format_length, parse_length
 from jobs.core.build import WallSpec
 from jobs.core.wall_document import Document, write_override, write_wall
 from quoting.views.walls.words import LENGTHS, MOST_ROWS, ROWS, SINGLES, WAYS
@@ -238,6 +238,14 @@ def length_entry(length_mm: float, system: System) -> str:
     inches = (exact_mm / Decimal(str(MM_PER_INCH))).quantize(Decimal("0.0001")).normalize()
     ways = (format_length(length_mm, system), f"{inches:f} in") if system == "imperial" else ()
     for text in (*ways, f"{exact_mm.normalize():f} mm"):
-        if parse_length(text, what="", bare_unit="mm", allow_negative=True) == exact_mm:
+        if _says(text, exact_mm):
             return text
     return f"{exact_mm:f} mm"
+
+
+def _says(text: str, exact_mm: Decimal) -> bool:
+    try:
+        return parse_length(text, what="", bare_unit="mm", allow_negative=True) == exact_mm
+    except UnitError:
+        # The longest length there is, rounded to a sixteenth, is beyond it.
+        return False

@@ -23,6 +23,7 @@ from jobs.services.walls import free_wall_key, save_wall
 from quoting import access, clock
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.remembered import QUICK, work_up_wall_once
+from quoting.services.work_limits import refuse_too_much
 from quoting.views.firm_first import firm_first
 from quoting.views.walls.complaints import Errors, errors_of, spec_of, survey_complaint
 from quoting.views.walls.decisions import FOR_ALL, own_reasons, with_decisions
@@ -61,7 +62,7 @@ class Desk:
         except DocumentError as error:
             return None, errors_of(error, entries)
         except SurveyError as error:
-            return None, errors_of(survey_complaint(error.field, error.reason, self.key), entries)
+            return None, errors_of(survey_complaint(error, self.key), entries)
 
     def figures(self, done: WallWorkUp | None, data: QueryDict) -> WallFigures | None:
         return wall_figures(done, self.book, self.today, own_reasons(data)) if done else None
@@ -73,8 +74,9 @@ class Desk:
         spec = spec_of(document, self.unit)
         try:
             curve_of(survey_of(spec, self.book.materials))
+            refuse_too_much([spec])
         except SurveyError as error:
-            raise survey_complaint(error.field, error.reason, key) from error
+            raise survey_complaint(error, key) from error
         return save_wall(self.job, document, seen_version=seen_version, bare_unit=self.unit)
 
 
@@ -106,7 +108,7 @@ def wall_sheet(request: HttpRequest, job_id: int, wall_key: str | None = None) -
         done = work_up_wall_once(desk.kept, desk.book, desk.today)
         figures = wall_figures(done, desk.book, desk.today)
     except SurveyError as error:
-        errors = errors_of(survey_complaint(error.field, error.reason, desk.key), entries)
+        errors = errors_of(survey_complaint(error, desk.key), entries)
     return render(request, "walls/wall.html", _context(request, desk, entries, errors, figures))
 
 
