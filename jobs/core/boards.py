@@ -447,7 +447,7 @@ def lay_out_face(
     surfaces = _surfaces(curve, face, layers)
     studs = stud_places(stud_along_mm, curve.centre_length_mm, loop=surfaces[0].line.is_loop)
     searches = []
-    for courses in _course_choices(curve.heights.greatest_mm, layers, courses_from, rules):
+    for courses in _course_choices(curve.greatest_height_mm, layers, courses_from, rules):
         hung = [HungLayer(s, c, g) for s, c, g in zip(surfaces, courses, groups.of_item, strict=True)]
         searches.append(BoardSearch(hung, groups.kinds, studs, rules, seed))
     return LaidFace(key, face, tuple(layers), groups, tuple(searches))

@@ -139,6 +139,16 @@ def test_a_flat_wall_of_whole_sheets_takes_exactly_those_sheets() -> None:
     assert plan.cost == plan.bound_cost == Decimal("67.20")
 
 
+def test_a_height_measured_beyond_the_end_adds_no_course() -> None:
+    # 8 ft over the whole wall, the ceiling rises only after it: still the six sheets of the textbook count.
+    level = wall(StraightPiece(24 * FT), height=96)
+    layer = BoardLayer("GB", 12.7, "lengthwise", (FOUR_BY_EIGHT,))
+    beyond = HeightProfile(((0.0, 96 * IN), (24 * FT, 96 * IN), (40 * FT, 140 * IN)))
+    plan = plan_face(replace(level, heights=beyond), "left", [layer], studs_of(level, 16), STANDARDS)
+    assert len(plan.layers[0].courses) == 2
+    assert [line.count for line in plan.purchase] == [6]
+
+
 # --- the rules ----------------------------------------------------------------------------------------------
 
 
