@@ -19,8 +19,8 @@ from quoting.services.audit import audit_check
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.job_files import work_up_job
 from quoting.services.papers import (
-    RENDER_ORDER_DATES,
-    RENDER_QUOTE,
+    DESK_PAPERS,
+    SITE_PAPERS,
     paper_key,
     papers_folder,
     quote_paper_errand,
@@ -83,7 +83,7 @@ def papers_are_kept(now: datetime) -> Iterable[str]:
         except PaperNotKept as error:
             yield f"{paper}: {error}"
     kept = set(Paper.objects.values_list("key", flat=True))
-    for errand in Errand.objects.filter(kind__in=[RENDER_QUOTE, RENDER_ORDER_DATES], state=ErrandState.DONE):
+    for errand in Errand.objects.filter(kind__in=[*DESK_PAPERS, *SITE_PAPERS], state=ErrandState.DONE):
         if paper_key(errand) not in kept:
             yield f"Errand {errand.pk} ({errand.kind} {errand.key}) is done, but its paper is not there."
     for revision in QuoteRevision.objects.select_related("quote").defer("snapshot").filter(paper=None):

@@ -7,11 +7,20 @@ from quoting import clock
 from quoting.models import Paper, PaperKind, QuoteRevision
 from quoting.papers.errors import PaperRefused, PaperTooLong
 from quoting.papers.filing import StoredFile, store_file
+from quoting.papers.full_size import FullSizePaper
 from quoting.papers.sheets import OrderDatesPaper
-from quoting.papers.typeset import order_dates_pdf, quote_pdf
+from quoting.papers.site_sheet import SitePaper
+from quoting.papers.typeset import full_size_pdf, order_dates_pdf, quote_pdf, site_pdf
 from quoting.services.errand_kinds import Claim, ErrandRefused, errand_kind
 from quoting.services.paper_documents import PaperUnreadable, read_paper
-from quoting.services.papers import RENDER_ORDER_DATES, RENDER_QUOTE, page_count, papers_folder
+from quoting.services.papers import (
+    RENDER_FULL_SIZE,
+    RENDER_ORDER_DATES,
+    RENDER_QUOTE,
+    RENDER_SITE_SHEET,
+    page_count,
+    papers_folder,
+)
 from quoting.services.snapshots import SnapshotChanged, frozen_paper
 
 # No second try helps against these; against a full disk or too little memory it may.
@@ -79,3 +88,39 @@ class RenderOrderDates:
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         add_paper(claim, result, kind=PaperKind.ORDER_DATES, job_id=claim.payload["job"])
+
+
+@errand_kind(RENDER_SITE_SHEET)
+class RenderSiteSheet:
+    """The site sheet as the walls were when it was asked for."""
+
+    time_limit_s: ClassVar[int] = 180
+
+    def work(self, claim: Claim) -> MadePaper:
+        claim.say("Setting the site sheet in type", 10)
+        try:
+            paper = read_paper(SitePaper, claim.payload["paper"])
+            return keep(claim, paper.title, site_pdf(paper))
+        except HOPELESS as error:
+            raise ErrandRefused(str(error)) from error
+
+    def store(self, claim: Claim, result: MadePaper) -> None:
+        add_paper(claim, result, kind=PaperKind.SITE_SHEET, job_id=claim.payload["job"])
+
+
+@errand_kind(RENDER_FULL_SIZE)
+class RenderFullSize:
+    """A full-size template of an arc as it was when asked for."""
+
+    time_limit_s: ClassVar[int] = 180
+
+    def work(self, claim: Claim) -> MadePaper:
+        claim.say("Laying the template out on its sheets", 10)
+        try:
+            paper = read_paper(FullSizePaper, claim.payload["paper"])
+            return keep(claim, paper.title, full_size_pdf(paper))
+        except HOPELESS as error:
+            raise ErrandRefused(str(error)) from error
+
+    def store(self, claim: Claim, result: MadePaper) -> None:
+        add_paper(claim, result, kind=PaperKind.FULL_SIZE, job_id=claim.payload["job"])

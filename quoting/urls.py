@@ -28,6 +28,7 @@ urlpatterns = [
     path("catalog/", include("quoting.views.catalog.urls")),
     path("order-dates/", include("quoting.views.order_dates.urls")),
     path("quotes/", include("quoting.views.quotes.urls")),
+    path("site/", include("quoting.views.site.urls")),
     path("papers/<int:paper_id>/", papers_made.paper, name="paper"),
     path("papers/errands/<int:errand_id>/", papers_made.paper_progress, name="paper_progress"),
     path("papers/errands/<int:errand_id>/retry/", papers_made.paper_retry, name="paper_retry"),

@@ -13,6 +13,14 @@ from jobs.drawings.svg import Point, line_to, move, polyline
 
 def draw_studs(canvas: Canvas, view: FaceView, framing: Framing) -> None:
     """A line for every place a stud stands, broken where an opening is."""
+    for developed, foot, top in stud_lines(view, framing):
+        x = view.x(developed)
+        d = f"{move((x, view.y(foot)))} {line_to((x, view.y(top)))}"
+        canvas.path(d, "centre", ((x, view.y(foot)), (x, view.y(top))))
+
+
+def stud_lines(view: FaceView, framing: Framing) -> Iterator[tuple[float, float, float]]:
+    """(developed place, foot, head) of every stretch of stud behind this face, each once."""
     seen: set[tuple[float, bool]] = set()
     for station in framing.stations:
         developed = view.developed(station.along_mm)
@@ -20,11 +28,8 @@ def draw_studs(canvas: Canvas, view: FaceView, framing: Framing) -> None:
         if place in seen or (station.face and station.face != view.face):
             continue
         seen.add(place)
-        head = view.ceiling(station.along_mm)
-        for foot, top in _standing(view, developed, head):
-            x = view.x(developed)
-            d = f"{move((x, view.y(foot)))} {line_to((x, view.y(top)))}"
-            canvas.path(d, "centre", ((x, view.y(foot)), (x, view.y(top))))
+        for foot, top in _standing(view, developed, view.ceiling(station.along_mm)):
+            yield developed, foot, top
 
 
 def _standing(view: FaceView, developed: float, head: float) -> list[tuple[float, float]]:
@@ -53,20 +58,23 @@ def draw_boards(canvas: Canvas, view: FaceView, plan: FacePlan) -> None:
 
 
 def _draw_joints(canvas: Canvas, view: FaceView, layer: LayerPlan, css: str) -> None:
+    for (a, foot), (b, top) in joint_lines(view, layer):
+        ends = ((view.x(a), view.y(foot)), (view.x(b), view.y(top)))
+        canvas.path(f"{move(ends[0])} {line_to(ends[1])}", css, ends)
+
+
+def joint_lines(view: FaceView, layer: LayerPlan) -> Iterator[tuple[Point, Point]]:
+    """Both ends of every joint of a layer, each (developed place, height), openings left out."""
     for joint in layer.joints:
         developed = view.developed(joint.along_mm)
         head = min(joint.head_mm, view.ceiling(joint.along_mm))
         for foot, top in _standing(view, developed, head):
             if top > joint.foot_mm:
-                x = view.x(developed)
-                d = f"{move((x, view.y(max(foot, joint.foot_mm))))} {line_to((x, view.y(top)))}"
-                canvas.path(d, css, ((x, view.y(max(foot, joint.foot_mm))), (x, view.y(top))))
+                yield (developed, max(foot, joint.foot_mm)), (developed, top)
     for flat in layer.horizontal_joints:
         first, last = view.developed(flat.from_along_mm), view.developed(flat.to_along_mm)
         for a, b in view.round_the_start(first, last):
-            y = view.y(flat.height_mm)
-            ends = ((view.x(a), y), (view.x(b), y))
-            canvas.path(f"{move(ends[0])} {line_to(ends[1])}", css, ends)
+            yield (a, flat.height_mm), (b, flat.height_mm)
 
 
 def _number_boards(canvas: Canvas, view: FaceView, layer: LayerPlan) -> None:

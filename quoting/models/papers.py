@@ -9,6 +9,8 @@ from quoting.models.quotes import SHA256, QuoteRevision
 class PaperKind(models.TextChoices):
     QUOTE = "quote", "Quotation"
     ORDER_DATES = "order_dates", "Order dates"
+    SITE_SHEET = "site_sheet", "Site sheet"
+    FULL_SIZE = "full_size", "Full-size template"
 
 
 class Paper(models.Model):
@@ -36,7 +38,7 @@ class Paper(models.Model):
             between("paper", "size_bytes", 1, 1_000_000_000),
             between("paper", "page_count", 1, 10_000),
             models.CheckConstraint(
-                condition=Q(kind="quote", revision__isnull=False) | Q(kind="order_dates", revision__isnull=True),
+                condition=Q(kind="quote", revision__isnull=False) | (~Q(kind="quote") & Q(revision__isnull=True)),
                 name="paper_of_a_quote_has_a_revision",
             ),
         ]

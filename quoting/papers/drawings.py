@@ -37,15 +37,25 @@ class Drawing:
     def __post_init__(self) -> None:
         if not self.caption.strip():
             raise DrawingError("caption is empty; every drawing on a paper is named.")
-        root = _parse(self.svg)
-        _check_content(root)
-        _check_size(root, self.lying)
+        _check_size(checked(self.svg), self.lying)
 
     @property
     def for_paper(self) -> SafeString:
-        # A renderer styles a drawing only from within it, so the sheet's line weights go inside.
-        head, mark, rest = self.svg.partition(">")
-        return mark_safe(f"{head}{mark}<style>{_paper_style()}</style>{rest}")
+        return styled(self.svg)
+
+
+def checked(svg: str) -> ElementTree.Element:
+    """The drawing read and found to be only a drawing, true to its size; DrawingError says why it is not."""
+    root = _parse(svg)
+    _check_content(root)
+    size_of(root)
+    return root
+
+
+def styled(svg: str) -> SafeString:
+    # A renderer styles a drawing only from within it, so the sheet's line weights go inside.
+    head, mark, rest = svg.partition(">")
+    return mark_safe(f"{head}{mark}<style>{_paper_style()}</style>{rest}")
 
 
 @lru_cache(maxsize=1)
@@ -55,9 +65,7 @@ def _paper_style() -> str:
 
 def _parse(svg: str) -> ElementTree.Element:
     if len(svg) > LARGEST_BYTES:
-        raise DrawingError(
-            f"The drawing is {len(svg)} characters long; at most {LARGEST_BYTES} can go on a paper."
-        )
+        raise DrawingError(f"The drawing is {len(svg)} characters long; at most {LARGEST_BYTES} can go on a paper.")
     if not svg.startswith("<svg ") or "<!" in svg or "<?" in svg:
         raise DrawingError(
             "The drawing must begin with <svg and hold no comments, declarations or processing instructions."
@@ -93,6 +101,18 @@ def _check_attribute(element: str, attribute: str, value: str) -> None:
 
 
 def _check_size(root: ElementTree.Element, lying: bool) -> None:
+    width, height = size_of(root)
+    widest = LYING_WIDTH_MM if lying else UPRIGHT_WIDTH_MM
+    tallest = LYING_HEIGHT_MM if lying else UPRIGHT_HEIGHT_MM
+    if not (0 < width <= widest and 0 < height <= tallest):
+        raise DrawingError(
+            f"The drawing is {width:g} by {height:g} mm; it must be more than 0 and at most "
+            f"{widest:g} by {tallest:g} mm to stand on the sheet at its scale."
+        )
+
+
+def size_of(root: ElementTree.Element) -> tuple[float, float]:
+    """Width and height in millimetres of paper, which its own units must agree with."""
     width, height = (_millimetres(root, side) for side in ("width", "height"))
     try:
         _, _, box_width, box_height = (float(part) for part in root.get("viewBox", "").split())
@@ -106,13 +126,7 @@ def _check_size(root: ElementTree.Element, lying: bool) -> None:
             f"{box_width:g} by {box_height:g}; "
             "they must agree, so that one unit is one millimetre of paper and the stated scale is true."
         )
-    widest = LYING_WIDTH_MM if lying else UPRIGHT_WIDTH_MM
-    tallest = LYING_HEIGHT_MM if lying else UPRIGHT_HEIGHT_MM
-    if not (0 < width <= widest and 0 < height <= tallest):
-        raise DrawingError(
-            f"The drawing is {width:g} by {height:g} mm; it must be more than 0 and at most "
-            f"{widest:g} by {tallest:g} mm to stand on the sheet at its scale."
-        )
+    return width, height
 
 
 def _millimetres(root: ElementTree.Element, side: str) -> float:

@@ -2,8 +2,10 @@
 
 from django.template.loader import render_to_string
 
+from quoting.papers.full_size import FullSizePaper
 from quoting.papers.sealed import render_pdf
 from quoting.papers.sheets import OrderDatesPaper, QuotePaper
+from quoting.papers.site_sheet import SitePaper
 
 
 def quote_html(paper: QuotePaper) -> str:
@@ -19,6 +21,20 @@ def quote_pdf(paper: QuotePaper) -> bytes:
 
 
 def order_dates_pdf(paper: OrderDatesPaper) -> bytes:
-    return render_pdf(
-        order_dates_html(paper), title=paper.title, author=paper.firm.name, language=paper.language
-    )
+    return render_pdf(order_dates_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)
+
+
+def site_html(paper: SitePaper) -> str:
+    return render_to_string("papers/site.html", {"paper": paper})
+
+
+def site_pdf(paper: SitePaper) -> bytes:
+    return render_pdf(site_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)
+
+
+def full_size_html(paper: FullSizePaper) -> str:
+    return render_to_string("papers/full_size.html", {"paper": paper})
+
+
+def full_size_pdf(paper: FullSizePaper) -> bytes:
+    return render_pdf(full_size_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)

@@ -5,6 +5,7 @@ import json
 from datetime import datetime
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 from django.conf import settings
 from pypdf import PdfReader
@@ -19,6 +20,11 @@ from quoting.services.paper_documents import write_paper
 
 RENDER_QUOTE = "render_quote"
 RENDER_ORDER_DATES = "render_order_dates"
+RENDER_SITE_SHEET = "render_site_sheet"
+RENDER_FULL_SIZE = "render_full_size"
+DESK_PAPERS = (RENDER_QUOTE, RENDER_ORDER_DATES)
+SITE_PAPERS = (RENDER_SITE_SHEET, RENDER_FULL_SIZE)
+ABOUT = {PaperKind.SITE_SHEET: "site sheet", PaperKind.FULL_SIZE: "full-size template"}
 
 
 def papers_folder() -> Path:
@@ -39,9 +45,20 @@ def request_order_dates(job: Job, done: WorkUp, *, prepared_by: str, now: dateti
 
     The filled paper travels with the errand, so that it says what was shown whenever it is rendered.
     """
-    document = write_paper(order_dates_paper(done, prepared_by=prepared_by))
+    return queue_filled(RENDER_ORDER_DATES, job, order_dates_paper(done, prepared_by=prepared_by), now)
+
+
+def queue_filled(kind: str, job: Job, paper: Any, now: datetime) -> Errand:
+    document = write_paper(paper)
     digest = hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()
-    return queue_errand(RENDER_ORDER_DATES, f"{job.key} {digest}", {"job": job.pk, "paper": document}, now)
+    return queue_errand(kind, f"{job.key} {digest}", {"job": job.pk, "paper": document}, now)
+
+
+def last_errand(kind: str, job: Job, **about: str) -> Errand | None:
+    """about: what the paper asked for says of itself, such as the name of its wall."""
+    asked = {f"payload__paper__{name}": value for name, value in about.items()}
+    found = Errand.objects.filter(kind=kind, payload__job=job.pk, **asked)
+    return found.defer("payload").order_by("-pk").first()
 
 
 def quote_paper_errand(revision: QuoteRevision) -> Errand | None:
@@ -81,7 +98,9 @@ def paper_bytes(paper: Paper) -> bytes:
 
 def download_name(paper: Paper) -> str:
     """What the file is called where it is saved: plain letters only, whatever the job is called."""
-    about = _key_of(paper.revision) if paper.revision else f"{paper.job.key} order dates"
+    about = f"{paper.job.key} {ABOUT.get(PaperKind(paper.kind), 'order dates')}"
+    if paper.revision:
+        about = _key_of(paper.revision)
     return "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in about).strip("-") + ".pdf"
 
 

@@ -12,6 +12,7 @@ PLACES = (
     ("job", "Job sheet"),
     ("quote", "Quote"),
     ("job_order_dates", "Order dates"),
+    ("site_sheet", "Site sheet"),
     ("job_history", "History"),
     ("job_export", "Job file"),
 )

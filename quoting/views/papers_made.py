@@ -10,8 +10,8 @@ from quoting.models import Errand, Paper, QuoteRevision
 from quoting.papers.errors import PaperNotKept
 from quoting.services.errands import retry_errand
 from quoting.services.papers import (
+    DESK_PAPERS,
     RENDER_ORDER_DATES,
-    RENDER_QUOTE,
     download_name,
     paper_bytes,
     paper_of,
@@ -39,6 +39,10 @@ def paper(request: HttpRequest, paper_id: int) -> HttpResponse:
     row = get_object_or_404(
         Paper.objects.select_related("job", "revision__quote").defer("revision__snapshot"), pk=paper_id
     )
+    return handed_out(request, row)
+
+
+def handed_out(request: HttpRequest, row: Paper) -> HttpResponse:
     try:
         data = paper_bytes(row)
     except PaperNotKept as error:
@@ -50,7 +54,7 @@ def paper(request: HttpRequest, paper_id: int) -> HttpResponse:
 
 
 def paper_errand(errand_id: int) -> Errand:
-    return get_object_or_404(Errand, pk=errand_id, kind__in=[RENDER_QUOTE, RENDER_ORDER_DATES])
+    return get_object_or_404(Errand, pk=errand_id, kind__in=DESK_PAPERS)
 
 
 def page_of(errand: Errand) -> str:

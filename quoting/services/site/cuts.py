@@ -1,0 +1,102 @@
+"""Cut lists over all walls of the job, and when each material is needed. No price and no supplier is read here."""
+
+from collections import Counter
+from collections.abc import Iterable
+
+from catalog.core.book import Book
+from jobs.core.boards import BoughtSheet, merge
+from jobs.core.cutting import Stick
+from jobs.core.takeoff import Purchase
+from quoting.core.result_documents import plain
+from quoting.core.work_up import WorkUp
+from quoting.papers.site_parts import SiteSection, SiteTable
+from quoting.services.site.words import Say, lengths_in
+from quoting.services.wording import day_words
+
+MERGED = "Walls are cut together: an off-cut of one serves another. Kerfs are not in the lengths."
+
+
+def cut_lists(done: WorkUp) -> SiteSection | None:
+    say = lengths_in(done.read.book.firm.display_units)
+    tables = (*_sticks(done, say), *_sheets(done, say))
+    return SiteSection("Cut lists of the job", (MERGED,), tables) if tables else None
+
+
+def materials(done: WorkUp) -> SiteSection | None:
+    return SiteSection("Materials of the job", (), (_needed(done),)) if done.takeoff.purchases else None
+
+
+def _sticks(done: WorkUp, say: Say) -> Iterable[SiteTable]:
+    for purchase in done.takeoff.purchases:
+        if purchase.cuts is None:
+            continue
+        labels = {pack.pack: pack.label for pack in purchase.packs}
+        # Sticks cut alike are one row.
+        alike = Counter(
+            (stick.stock_code, _cut_words(stick, say), say(stick.leftover_mm)) for stick in purchase.cuts.sticks
+        )
+        rows = tuple((str(count), labels.get(code, code), words, left) for (code, words, left), count in alike.items())
+        columns = ("Sticks", "Of", "Cut each into", "Left over")
+        yield SiteTable(purchase.name, columns, rows, words=(1, 2))
+
+
+def _cut_words(stick: Stick, say: Say) -> str:
+    counted = Counter((cut.label, say(cut.length_mm)) for cut in stick.cuts)
+    return "; ".join(f"{count} × {length} {label}" for (label, length), count in counted.items())
+
+
+def _sheets(done: WorkUp, say: Say) -> Iterable[SiteTable]:
+    plans = [plan for wall in done.walls for plan in wall.face_plans]
+    names = {wall.spec.key: wall.spec.name for wall in done.walls}
+    boards = dict.fromkeys(layer.board for plan in plans for layer in plan.layers)
+    for board in boards:
+        # As the takeoff merges them: the faces that carry this board.
+        merged = merge([plan for plan in plans if any(layer.board == board for layer in plan.layers)])
+        rows = [
+            _sheet_row(number, sheet, merged.pieces, names, done.read.book, say)
+            for number, sheet in enumerate((one for one in merged.sheets if one.board == board), start=1)
+        ]
+        material = done.read.book.materials.get(board)
+        columns = ("Sheet", "Of", "Boards cut from it", "Left over")
+        yield SiteTable(material.name if material else board, columns, tuple(rows), words=(1, 2, 3))
+
+
+def _sheet_row(
+    number: int,
+    sheet: BoughtSheet,
+    pieces: tuple[tuple[str, str, int], ...],
+    names: dict[str, str],
+    book: Book,
+    say: Say,
+) -> tuple[str, ...]:
+    told = []
+    for cut in sheet.cuts:
+        wall, face, piece = pieces[cut.piece - 1]
+        told.append(f"{names[wall]}, {face} {piece}: {say(cut.width_mm)} × {say(cut.height_mm)}")
+    left = "; ".join(f"{say(one.width_mm)} × {say(one.height_mm)}" for one in sheet.offcuts)
+    return str(number), _pack_words(sheet, book), "; ".join(told), left or "nothing"
+
+
+def _pack_words(sheet: BoughtSheet, book: Book) -> str:
+    material = book.materials.get(sheet.board)
+    packs = material.packs if material else ()
+    return next((pack.label for pack in packs if pack.code == sheet.pack_code), sheet.pack_code)
+
+
+def _needed(done: WorkUp) -> SiteTable:
+    needs = {need.material: need for need in done.needs}
+    rows = []
+    for purchase in done.takeoff.purchases:
+        need = needs.get(purchase.material)
+        day = day_words(need.need_by) if need and need.need_by else "not dated"
+        rows.append((purchase.name, _packs(purchase), day, ""))
+    columns = ("Material", "For the job", "Needed on site by", "On site, day and count")
+    note = "Counts hold the waste and breakage spares of the takeoff."
+    return SiteTable(
+        "What is to be on site, and when", columns, tuple(rows), words=(0, 1, 2, 3), notes=(note,), by_hand=(3,)
+    )
+
+
+def _packs(purchase: Purchase) -> str:
+    counted = ", ".join(f"{pack.count} × {pack.label}" for pack in purchase.packs)
+    return counted or f"{plain(purchase.buy)} {purchase.unit}"

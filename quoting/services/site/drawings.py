@@ -1,0 +1,125 @@
+"""The drawings of a wall on its site sheet: plan with studs, section, both developed faces with boards."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from catalog.core.book import Book
+from jobs.core.assembly import WallWorkUp
+from jobs.core.build import AT_THE_CEILING, TrimRun
+from jobs.core.curve import FACES, Face
+from jobs.drawings.dxf import WallDrawing
+from jobs.drawings.face_view import TrimBand
+from jobs.drawings.faces import face_svg
+from jobs.drawings.plan import plan_svg
+from jobs.drawings.section import section_svg
+from jobs.drawings.section_parts import SectionLayer, SectionParts, SectionTrim
+from jobs.drawings.svg import DrawingInputError, Picture
+from quoting.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """None, or no entry, for what could not be drawn; cannot says why."""
+
+    plan: Drawing | None
+    section: Drawing | None
+    faces: Mapping[Face, Drawing]
+    cannot: tuple[str, ...]
+
+
+def drawings(done: WallWorkUp, book: Book) -> Drawn:
+    cannot: list[str] = []
+
+    def draw(what: str, make: Callable[[str], Picture]) -> Drawing | None:
+        title = f"{done.spec.name}: {what}"
+        try:
+            picture = make(title)
+        except DrawingInputError as error:
+            cannot.append(f"The {what} cannot be drawn: {error}.")
+            return None
+        return Drawing(picture.svg, title, picture.scale)
+
+    plan = draw("plan with studs", lambda title: _plan(done, book, title))
+    section = draw("section", lambda title: _section(done, book, title))
+    faces = {
+        face: draw(f"{face} face rolled out flat", lambda title, face=face: _face(done, face, book, title))
+        for face in FACES
+    }
+    return Drawn(plan, section, {face: one for face, one in faces.items() if one is not None}, tuple(cannot))
+
+
+def drawing_of(done: WallWorkUp) -> WallDrawing:
+    framing = done.framing if done.framing.is_complete else None
+    return WallDrawing(done.spec.name, done.curve, framing, done.face_plans)
+
+
+def _plan(done: WallWorkUp, book: Book, title: str) -> Picture:
+    return plan_svg(
+        done.curve,
+        title=title,
+        system=book.firm.display_units,
+        framing=done.framing if done.framing.is_complete else None,
+        left_layers_mm=[layer.thickness_mm for layer in _layers(done, "left", book)],
+        right_layers_mm=[layer.thickness_mm for layer in _layers(done, "right", book)],
+        width_mm=UPRIGHT_WIDTH_MM,
+    )
+
+
+def _face(done: WallWorkUp, face: Face, book: Book, title: str) -> Picture:
+    return face_svg(
+        done.curve,
+        face,
+        title=title,
+        system=book.firm.display_units,
+        framing=done.framing if done.framing.is_complete else None,
+        boards=done.plan_of(face),
+        trims=[band for run in done.spec.trims if run.face == face for band in _bands(run, book)],
+        width_mm=UPRIGHT_WIDTH_MM,
+    )
+
+
+def _section(done: WallWorkUp, book: Book, title: str) -> Picture:
+    curve, spec = done.curve, done.spec
+    track, stud = book.materials.get(spec.track), book.materials.get(spec.stud)
+    flange = track.fact("flange_mm") if track else None
+    parts = SectionParts(
+        clear_height_mm=curve.heights.at(curve.centre_length_mm / 2),
+        stud_depth_mm=curve.stud_depth_mm,
+        left=_layers(done, "left", book),
+        right=_layers(done, "right", book),
+        stud_name=stud.name if stud else spec.stud,
+        track_name=track.name if track else spec.track,
+        stud_short_mm=done.framing.cut_short_mm or 0.0,
+        left_trims=_section_trims(done, "left", book),
+        right_trims=_section_trims(done, "right", book),
+        insulated=spec.insulated,
+        **({"track_leg_mm": flange.number} if flange else {}),
+    )
+    return section_svg(parts, title=title, system=book.firm.display_units, width_mm=UPRIGHT_WIDTH_MM)
+
+
+def _layers(done: WallWorkUp, face: Face, book: Book) -> tuple[SectionLayer, ...]:
+    boards = [book.materials[layer.board] for layer in done.spec.face(face).layers]
+    known = [(board.name, board.fact("thickness_mm")) for board in boards]
+    return tuple(SectionLayer(name, fact.number) for name, fact in known if fact is not None)
+
+
+def _section_trims(done: WallWorkUp, face: Face, book: Book) -> tuple[SectionTrim, ...]:
+    found = []
+    for run in done.spec.trims:
+        material = book.materials.get(run.material)
+        thickness = material.fact("thickness_mm") if material else None
+        if run.face == face and thickness is not None:
+            found += [
+                SectionTrim(band.label, thickness.number, band.height_mm, band.foot_mm) for band in _bands(run, book)
+            ]
+    return tuple(found)
+
+
+def _bands(run: TrimRun, book: Book) -> Iterable[TrimBand]:
+    """A profile whose width the catalog does not give is not drawn; the table of trim names it."""
+    material = book.materials.get(run.material)
+    width = material.fact("width_mm") if material else None
+    if width is not None:
+        hangs = run.position in AT_THE_CEILING and run.foot_mm is None
+        yield TrimBand(run.name, width.number, None if hangs else run.foot_mm or 0.0)

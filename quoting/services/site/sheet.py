@@ -1,0 +1,118 @@
+"""Fills the site sheet from a work-up. Nothing here reads a price, a cost, a margin or a supplier."""
+
+from dataclasses import replace
+
+from catalog.core.book import Book
+from catalog.core.units import format_length
+from jobs.core.assembly import WallWorkUp
+from jobs.core.curve import FACES
+from quoting.core.work_up import WorkUp
+from quoting.papers.drawings import Drawing
+from quoting.papers.parts import Measure, SheetSize
+from quoting.papers.site_parts import SiteSection, SiteWall
+from quoting.papers.site_sheet import SitePaper
+from quoting.services.site.boards import boards
+from quoting.services.site.cuts import cut_lists, materials
+from quoting.services.site.drawings import drawings
+from quoting.services.site.field_check import field_check
+from quoting.services.site.setting_out import setting_out
+from quoting.services.site.studs import studs
+from quoting.services.site.trim import trim
+from quoting.services.site.words import LINE_WORDS, piece_words
+from quoting.services.wording import day_words, firm_party, sheet_size
+
+CAUTIONS = (
+    "Local code and licensed practice come first, whatever this sheet says. It decides nothing about fire-rated or "
+    "load-bearing walls, their heights, or electrical work.",
+    "Cutting and sanding board makes silica dust: wet or vacuum methods and a respirator (29 CFR 1926.1153).",
+    "In buildings from before 1978 take paint for lead until it is tested (40 CFR 745).",
+    "Older board, compound and texture may hold asbestos: have it sampled before it is disturbed (29 CFR 1926.1101).",
+    "Cut edges of track and studs are sharp: gloves, and eye protection when cutting or fastening steel.",
+    "Ladders and platforms: set on firm ground, inspected, never overreached; sheets overhead take two people.",
+    "Damp-bent board must be dry within 24 hours, and before it is finished (Gypsum Association GA-226-08).",
+    "Look for cables and pipes before fastening track to a floor or ceiling.",
+)
+
+
+class NothingToBuild(ValueError):
+    pass
+
+
+def site_paper(done: WorkUp, *, prepared_by: str, size: SheetSize | None = None) -> SitePaper:
+    """size: letter or A4, None for the firm's own. Raises NothingToBuild while the job has no wall."""
+    if not done.walls:
+        raise NothingToBuild("The job has no wall yet, so there is nothing to set out. Add a wall first.")
+    firm, job = done.read.book.firm, done.read.job
+    return SitePaper(
+        job_key=job.key,
+        job_title=job.title,
+        as_of=day_words(done.today),
+        prepared_by=prepared_by,
+        firm=firm_party(firm),
+        walls=tuple(site_wall(wall, done.read.book) for wall in done.walls),
+        cautions=CAUTIONS,
+        site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
+        materials=materials(done),
+        cut_lists=cut_lists(done),
+        sheet_size=size or sheet_size(firm),
+    )
+
+
+def site_wall(done: WallWorkUp, book: Book) -> SiteWall:
+    drawn = drawings(done, book)
+    system = book.firm.display_units
+    sections = (
+        _with(setting_out(done.curve, system), drawn.plan),
+        _with(studs(done, book), drawn.section),
+        *(_with(boards(done, face, book), drawn.faces.get(face)) for face in FACES),
+        trim(done, book),
+        field_check(done.spec, system),
+    )
+    return SiteWall(
+        done.spec.key,
+        done.spec.name,
+        _figures(done, book),
+        tuple(section for section in sections if section is not None),
+        (*(one.sentence for one in done.findings if one.weight in ("gap", "decide")), *drawn.cannot),
+        tuple(one.sentence for one in done.findings if one.weight == "caution"),
+    )
+
+
+def _with(section: SiteSection, drawing: Drawing | None) -> SiteSection:
+    return replace(section, drawings=(drawing,)) if drawing else section
+
+
+def on_screen(wall: SiteWall) -> SiteWall:
+    """The same wall for a page, without the columns that are filled in by hand."""
+    return replace(wall, sections=tuple(screen_section(one) for one in wall.sections))
+
+
+def screen_section(section: SiteSection) -> SiteSection:
+    return replace(section, tables=tuple(table.on_screen for table in section.tables))
+
+
+def _figures(done: WallWorkUp, book: Book) -> tuple[Measure, ...]:
+    system, curve = book.firm.display_units, done.curve
+    measured = done.spec.measured_on.replace("_", " ")
+    heights = [height for _, height in curve.heights.stations]
+    height = format_length(max(heights), system)
+    if not curve.heights.is_level:
+        height = f"{format_length(min(heights), system)} to {height}"
+    figures = [
+        Measure("Clear height", height),
+        Measure("Measured on", f"{measured} line" if measured == "centre" else f"{measured} face"),
+    ]
+    figures += [
+        Measure(LINE_WORDS[line].capitalize(), format_length(curve.length_mm(line), system))
+        for line in ("left_finished", "left_framing", "right_framing", "right_finished")
+    ]
+    for laid in curve.openings:
+        first, last = laid.span_mm
+        size = f"{format_length(laid.opening.width_mm, system)} × {format_length(laid.opening.height_mm, system)}"
+        where = (
+            f"{format_length(first, system)} to {format_length(last, system)} along the centreline, "
+            f"{piece_words(curve.pieces[laid.piece_index]).lower()}"
+        )
+        sill = f", sill {format_length(laid.opening.sill_mm, system)}" if laid.opening.sill_mm else ""
+        figures.append(Measure(f"{laid.opening.name}, {laid.opening.frame} frame", size + sill, where))
+    return tuple(figures)

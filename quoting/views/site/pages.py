@@ -1,0 +1,100 @@
+"""What the lead builds from, on a phone: the same figures and drawings as the site sheet on paper.
+
+No money and no supplier in here: every page is the lead's.
+"""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils.text import slugify
+
+from catalog.core.book import Book
+from catalog.core.units import format_length
+from catalog.services.book import book_of
+from jobs.core.assembly import WallWorkUp
+from jobs.core.survey import SurveyError
+from jobs.drawings.dxf import wall_dxf
+from jobs.models import Job, Wall
+from quoting import clock
+from quoting.models import PaperKind
+from quoting.services.firm_day import day_at_the_firm
+from quoting.services.open_work import work_of
+from quoting.services.papers import RENDER_FULL_SIZE, RENDER_SITE_SHEET, last_errand, list_papers, paper_of
+from quoting.services.remembered import work_up_wall_once
+from quoting.services.site.cuts import cut_lists, materials
+from quoting.services.site.drawings import drawing_of
+from quoting.services.site.full_size import STRETCH_MM
+from quoting.services.site.sheet import CAUTIONS, on_screen, screen_section
+from quoting.services.site.sheet import site_wall as filled_wall
+from quoting.services.wording import sheet_size
+from quoting.views.firm_first import firm_first
+
+SHEET_SIZES = (("letter", "Letter"), ("a4", "A4"))
+
+
+@firm_first
+def site_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
+    job = get_object_or_404(Job.objects.select_related("client"), pk=job_id)
+    book, today = book_of(), day_at_the_firm(clock.now())
+    work = work_of(job, book, today)
+    errand = last_errand(RENDER_SITE_SHEET, job)
+    sections = [materials(work.done), cut_lists(work.done)] if work.done else []
+    context = {
+        "job": job,
+        "today": today,
+        "walls": list(job.walls.all()),
+        "trouble": work.trouble,
+        "cautions": CAUTIONS,
+        "sections": [screen_section(one) for one in sections if one is not None],
+        "sizes": SHEET_SIZES,
+        "usual_size": sheet_size(book.firm),
+        "errand": errand,
+        "errand_paper": paper_of(errand) if errand else None,
+        "papers": list_papers(job, PaperKind.SITE_SHEET),
+    }
+    return render(request, "site/job.html", context)
+
+
+@firm_first
+def site_wall(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
+    wall, book = wall_or_404(job_id, wall_key), book_of()
+    errand = last_errand(RENDER_FULL_SIZE, wall.job, wall=wall.name)
+    context = {
+        "job": wall.job,
+        "wall": wall,
+        "today": day_at_the_firm(clock.now()),
+        "cautions": CAUTIONS,
+        "sizes": SHEET_SIZES,
+        "usual_size": sheet_size(book.firm),
+        "stretch": format_length(STRETCH_MM[book.firm.display_units], book.firm.display_units),
+        "errand": errand,
+        "errand_paper": paper_of(errand) if errand else None,
+    }
+    try:
+        done = worked_up(wall, book)
+    except SurveyError as error:
+        return render(request, "site/wall.html", {**context, "trouble": f"{error.field}: {error.reason}."})
+    arcs = [piece.index + 1 for piece in done.curve.pieces if piece.is_arc]
+    return render(request, "site/wall.html", {**context, "site": on_screen(filled_wall(done, book)), "arcs": arcs})
+
+
+@firm_first
+def site_wall_dxf(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
+    wall = wall_or_404(job_id, wall_key)
+    try:
+        drawing = wall_dxf(drawing_of(worked_up(wall, book_of())))
+    except SurveyError as error:
+        told = {"job": wall.job, "wall": wall, "trouble": f"{error.field}: {error.reason}."}
+        return render(request, "site/wall.html", told, status=422)
+    response = HttpResponse(drawing, content_type="image/vnd.dxf")
+    name = slugify(f"{wall.job.key} {wall.key}") or "wall"
+    response["Content-Disposition"] = f'attachment; filename="{name}.dxf"'
+    response["Cache-Control"] = "private, no-store"
+    return response
+
+
+def wall_or_404(job_id: int, wall_key: str) -> Wall:
+    return get_object_or_404(Wall.objects.select_related("job__client"), job_id=job_id, key=wall_key)
+
+
+def worked_up(wall: Wall, book: Book) -> WallWorkUp:
+    return work_up_wall_once(wall.to_core(), book, day_at_the_firm(clock.now()))

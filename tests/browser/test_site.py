@@ -1,0 +1,32 @@
+import pytest
+
+from tests.browser.conftest import WIDTHS
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize("width", WIDTHS)
+def test_the_lead_reads_a_wall_to_set_it_out(visit, stored_job, width, dark):
+    job = stored_job("larkmoor-dental")
+    page = visit(f"/site/jobs/{job.pk}/walls/{job.walls.get().key}/", "lead", width, dark)
+    assert page.locator("figure svg").count() == 4
+    assert "rise 2' 6\"" in page.locator("main").inner_text()
+    page.get_by_role("link", name="Full-size template").click()
+    assert page.get_by_role("button", name="Make the full-size sheets").is_visible()
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_the_lead_asks_for_the_site_sheet_and_sees_how_far_it_is(visit, stored_job, width):
+    job = stored_job("brightwell-childcare")
+    page = visit(f"/site/jobs/{job.pk}/", "lead", width)
+    page.get_by_label("Paper", exact=True).select_option("a4")
+    page.get_by_role("button", name="Make the site sheet").click()
+    assert "waits for the worker" in page.locator(".paper-progress").inner_text()
+
+
+def test_a_chain_of_pieces_and_a_sloping_wall_are_shown_whole(visit, stored_job):
+    for name in ("merrow-finch-boutique", "ashgrove-library"):
+        job = stored_job(name)
+        page = visit(f"/site/jobs/{job.pk}/walls/{job.walls.first().key}/", "lead")
+        assert page.locator(".figure-table").count() > 8
