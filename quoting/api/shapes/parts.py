@@ -77,6 +77,7 @@ PARTS: Schema = {
         weight=one_of("gap", "decide", "caution", "note"),
         sentence=TEXT,
         source=TEXT,
+        compared=or_none(NUMBER),
     ),
     "Override": thing(
         "A named person's decision beside the computed answer.",
