@@ -2,6 +2,7 @@ from django.urls import path, register_converter
 from django.views.generic import RedirectView
 
 from quoting.api import (
+    builds,
     catalog,
     clients,
     figures,
@@ -28,6 +29,7 @@ urlpatterns = [
     path("jobs/<str:key>/walls/<str:wall_key>/takeoff", figures.WallTakeoff.as_view(), name="api_wall_takeoff"),
     path("jobs/<str:key>/takeoff", figures.JobTakeoff.as_view(), name="api_takeoff"),
     path("jobs/<str:key>/schedule", figures.JobSchedule.as_view(), name="api_schedule"),
+    path("jobs/<str:key>/builds", builds.JobBuilds.as_view(), name="api_builds"),
     path("jobs/<str:key>/pricing", pricing.JobPricing.as_view(), name="api_pricing"),
     path("jobs/<str:key>/quote", figures.JobQuote.as_view(), name="api_quote"),
     path("jobs/<str:key>/quote/issue", quotes.IssueQuote.as_view(), name="api_quote_issue"),

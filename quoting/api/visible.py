@@ -32,3 +32,14 @@ def quote_for(request: Request, quote: Document) -> Document:
     if sees_margins(request) or "office" not in quote:
         return quote
     return quote | {"office": without(quote["office"], "margin", "price_by_category", "explanations")}
+
+
+def builds_for(request: Request, compared: Document) -> Document:
+    """Of prices, those who do not make them see costs only."""
+    if sees_margins(request):
+        return compared
+    present, builds = compared["present"], compared["builds"]
+    return compared | {
+        "present": without(present, "price", "total"),
+        "builds": [without(one, "price", "total") for one in builds],
+    }

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime
 from typing import Any, Literal
@@ -45,8 +46,18 @@ def job_file_of(job: Job, on_day: date) -> JobFile:
 
 def work_up_job(job: Job, today: date) -> WorkUp:
     """The stored job worked up; raises SurveyError when a wall's figures give no wall."""
+    read, work = job_file_to_work_up(job, today)
+    return work(read)
+
+
+def job_file_to_work_up(job: Job, today: date) -> tuple[JobFile, Callable[[JobFile], WorkUp]]:
+    """The stored job, and what works it up as of the day, built as it is or another way."""
     read, missing = _read(job, today)
-    return _with_gap(work_up(read, today, walls_worked_up(read, today)), missing)
+
+    def work(one: JobFile) -> WorkUp:
+        return _with_gap(work_up(one, today, walls_worked_up(one, today)), missing)
+
+    return read, work
 
 
 def _read(job: Job, on_day: date) -> tuple[JobFile, str]:

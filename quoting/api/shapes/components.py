@@ -6,7 +6,7 @@ from typing import Any
 
 from django.conf import settings
 
-from quoting.api.shapes import quote, resources, schedule, takeoff
+from quoting.api.shapes import builds, quote, resources, schedule, takeoff
 from quoting.api.shapes.parts import PARTS
 
 Schema = dict[str, Any]
@@ -26,7 +26,8 @@ def add_components(result: Schema, generator: Any, request: Any, public: bool) -
 @cache
 def shapes() -> Schema:
     read = _job_file()
-    return {**read, **PARTS, **takeoff.SHAPES, **schedule.SHAPES, **quote.SHAPES, **resources.shapes(read)}
+    results = {**takeoff.SHAPES, **schedule.SHAPES, **quote.SHAPES, **builds.SHAPES}
+    return {**read, **PARTS, **results, **resources.shapes(read)}
 
 
 def _job_file() -> Schema:
