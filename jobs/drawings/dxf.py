@@ -91,7 +91,7 @@ def wall_dxf(wall: WallDrawing) -> bytes:
     say(f"{wall.name}: plan. Full size, millimetres.", (left, -top + WORDS_MM * 2))
     foot = -low - APART_MM
     for face in FACES:
-        foot -= wall.curve.heights.greatest_mm
+        foot -= wall.curve.greatest_height_mm
         _draw_face(space, FaceView(wall.curve, face, 1.0), wall, foot)
         say(f"{wall.name}: {face} finished face, rolled out flat, seen from before it.", (0.0, foot - WORDS_MM * 2.5))
         foot -= APART_MM

@@ -6,6 +6,7 @@ from catalog.core.book import Book
 from catalog.core.units import format_length
 from jobs.core.assembly import WallWorkUp
 from jobs.core.curve import FACES
+from quoting.core.quote_sheet import height_words
 from quoting.core.work_up import WorkUp
 from quoting.papers.drawings import Drawing
 from quoting.papers.parts import Measure, SheetSize
@@ -94,12 +95,8 @@ def screen_section(section: SiteSection) -> SiteSection:
 def _figures(done: WallWorkUp, book: Book) -> tuple[Measure, ...]:
     system, curve = book.firm.display_units, done.curve
     measured = done.spec.measured_on.replace("_", " ")
-    heights = [height for _, height in curve.heights.stations]
-    height = format_length(max(heights), system)
-    if not curve.heights.is_level:
-        height = f"{format_length(min(heights), system)} to {height}"
     figures = [
-        Measure("Clear height", height),
+        Measure("Clear height", height_words(curve, system)),
         Measure("Measured on", f"{measured} line" if measured == "centre" else f"{measured} face"),
     ]
     figures += [
