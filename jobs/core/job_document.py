@@ -91,7 +91,35 @@ def _key(about: Reader) -> str:
 def _walls(reader: Reader) -> tuple[WallSpec, ...]:
     walls = reader.items("walls", read_wall, most=500)
     _refuse_doubles(reader, "walls", [wall.key for wall in walls])
+    _refuse_shared_names(reader, walls)
     return walls
+
+
+def _refuse_shared_names(reader: Reader, walls: tuple[WallSpec, ...]) -> None:
+    """Costs and the client's lines are of a wall by its name."""
+    first: dict[str, tuple[int, WallSpec]] = {}
+    complaints = []
+    for place, wall in enumerate(walls):
+        at, other = first.setdefault(wall.name, (place, wall))
+        if at != place:
+            path = reader.where(f"walls[{place}].name")
+            complaints.append(
+                Complaint(path, shared_name(wall.name, f'"{other.key}" ({reader.where(f"walls[{at}]")})'))
+            )
+    if complaints:
+        raise DocumentError(complaints)
+
+
+def shared_name(name: str, other: str) -> str:
+    """Why a wall cannot be called so.
+
+    name: what two walls of a job are called. other: the wall that has the name already, in words. Returns the reason.
+    Source: own rule; costs and the client's lines are of a wall by its name.
+
+    >>> shared_name("Screen", '"screen-1"')
+    '"Screen" is the name of the wall "screen-1" too; name each wall of a job differently'
+    """
+    return f'"{name}" is the name of the wall {other} too; name each wall of a job differently'
 
 
 def _dates(about: Reader) -> tuple[ItemDates, ...]:

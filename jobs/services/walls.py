@@ -9,6 +9,7 @@ from catalog.services.known import complaints_about
 from catalog.services.rows import Figures, match_rows
 from jobs.core.build import WallSpec
 from jobs.core.findings import Override
+from jobs.core.job_document import shared_name
 from jobs.core.wall_document import Document, read_wall, write_wall
 from jobs.models import Job, Wall
 from jobs.services.deciding import with_figures_decided
@@ -24,6 +25,9 @@ from jobs.services.wall_rows import (
     trim_figures,
     wall_figures,
 )
+
+# Of a name's 200 characters, those left beside ", copy" and a number.
+LONGEST_COPIED_NAME = 185
 
 
 @transaction.atomic
@@ -42,6 +46,7 @@ def store_wall(
     """
     refuse_wrong_walls([(path, spec)])
     wall = _wall_to_fill(job, spec, seen_version)
+    _refuse_shared_name(job, spec, path)
     stored = decisions_on(wall)
     fill_wall(wall, with_figures_decided(signed_wall(spec, stored, signature), stored))
     job.forget_parts()
@@ -67,6 +72,12 @@ def _wall_to_fill(job: Job, spec: WallSpec, seen_version: int | None) -> Wall:
         return Wall(job=job, order=0 if last is None else last + 1)
     next_version(wall, seen_version)
     return wall
+
+
+def _refuse_shared_name(job: Job, spec: WallSpec, path: str) -> None:
+    other = job.walls.filter(name=spec.name).exclude(key=spec.key).first()
+    if other is not None:
+        raise DocumentError.at(f"{path}name", shared_name(spec.name, f'"{other.key}"'))
 
 
 def decisions_on(wall: Wall) -> list[Override]:
@@ -124,9 +135,20 @@ def copy_wall(wall: Wall, *, key: str = "", name: str = "") -> Wall:
     key = key or free_wall_key(wall.job, wall.key)
     document = write_wall(replace(wall.to_core(), overrides=())) | {
         "key": key,
-        "name": name or f"{wall.name}, copy",
+        "name": name or free_wall_name(wall),
     }
     return save_wall(wall.job, document, seen_version=None, bare_unit="mm")
+
+
+def free_wall_name(wall: Wall) -> str:
+    """What a copy of the wall may be called."""
+    taken = set(wall.job.walls.values_list("name", flat=True))
+    base, number = f"{wall.name[:LONGEST_COPIED_NAME]}, copy", 1
+    name = base
+    while name in taken:
+        number += 1
+        name = f"{base} {number}"
+    return name
 
 
 def free_wall_key(job: Job, base: str) -> str:

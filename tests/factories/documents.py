@@ -109,7 +109,7 @@ PIECES: list[Document] = [
 def wall(key: str = "screen", **more: Any) -> Document:
     return {
         "key": key,
-        "name": "Reception screen",
+        "name": "Reception screen" if key == "screen-1" else f"Screen {key}",
         "measured_on": "concave_finished",
         "pieces": deepcopy(PIECES),
         "height": [{"along": 0, "height": 96}, {"along": 80, "height": 108}],

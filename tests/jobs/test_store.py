@@ -283,6 +283,37 @@ def test_the_head_of_a_job_changes_and_its_walls_stay(small_job: Job) -> None:
         save_job_head(small_job, {"job": {"key": "J-1"}}, seen_version=2)
 
 
+def test_two_walls_of_a_job_have_two_names(small_job: Job, small_catalog: None) -> None:
+    named = {"name": "Reception screen"}
+    with pytest.raises(DocumentError) as error:
+        save_wall(small_job, documents.wall("second") | named, seen_version=None)
+    told = '"Reception screen" is the name of the wall "screen-1" too; name each wall of a job differently'
+    assert complaints(error) == {"name": told}
+    save_wall(small_job, documents.wall("second"), seen_version=None)
+    with pytest.raises(DocumentError, match='name of the wall "screen-1" too'):
+        save_wall(small_job, documents.wall("second") | named, seen_version=1)
+    save_wall(small_job, documents.wall("screen-1"), seen_version=1)
+
+
+def test_a_job_with_a_name_twice_is_refused_by_the_path_of_each(small_catalog: None) -> None:
+    document = documents.job(walls=4)
+    document["walls"][1]["name"] = document["walls"][3]["name"] = document["walls"][0]["name"]
+    with pytest.raises(DocumentError) as error:
+        import_job(document, now=NOW)
+    assert set(complaints(error)) == {"walls[1].name", "walls[3].name"}
+    assert all('"screen-1" (walls[0])' in told for told in complaints(error).values())
+    assert not Job.objects.exists()
+
+
+def test_each_copy_of_a_wall_has_a_name_of_its_own(small_job: Job) -> None:
+    wall = wall_of("J-0007", "screen-1")
+    names = [copy_wall(wall).name for _ in range(3)]
+    assert names == ["Reception screen, copy", "Reception screen, copy 2", "Reception screen, copy 3"]
+    wall.name = "x" * 200
+    wall.save()
+    assert len({copy_wall(wall).name for _ in range(2)}) == 2
+
+
 def test_a_copy_is_the_same_wall_without_the_decisions(small_job: Job) -> None:
     copy = copy_wall(wall_of("J-0007", "screen-1"))
     first, second = wall_document(wall_of("J-0007", "screen-1")), wall_document(copy)

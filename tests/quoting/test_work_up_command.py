@@ -248,6 +248,10 @@ WRONG = {
         "openings",
     ),
     "a wall twice": (lambda: spoiled(lambda d: d["walls"].append(deepcopy(d["walls"][0]))), "walls: "),
+    "a name twice over": (
+        lambda: spoiled(lambda d: d["walls"].append(deepcopy(d["walls"][0]) | {"key": "second"})),
+        'walls[1].name: "Reception screen" is the name of the wall "reception-screen" (walls[0]) too',
+    ),
     "shares": (lambda: spoiled(lambda d: d["pricing"]["instalments"].pop()), "pricing.instalments: "),
     "margin": (
         lambda: spoiled(lambda d: d["pricing"]["policy"].update(target_margin="1.2")),

@@ -6,7 +6,7 @@ from django.urls import reverse
 from catalog.core.reading import DocumentError
 from jobs.models import Wall
 from jobs.services.versions import ChangedMeanwhile
-from jobs.services.walls import copy_wall, delete_wall, free_wall_key
+from jobs.services.walls import copy_wall, delete_wall, free_wall_key, free_wall_name
 from quoting.views.entry_form import EntryForm, entry_page, text
 
 
@@ -20,7 +20,7 @@ def find_wall(job_id: int, wall_key: str) -> Wall:
 
 def wall_copy(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
     wall = find_wall(job_id, wall_key)
-    form = CopyForm(request.POST if request.method == "POST" else None, {"name": f"{wall.name}, copy"})
+    form = CopyForm(request.POST if request.method == "POST" else None, {"name": free_wall_name(wall)})
     if request.method == "POST" and form.is_valid():
         try:
             made = copy_wall(wall, key=free_wall_key(wall.job, wall.key), name=form.cleaned_data["name"])

@@ -202,7 +202,13 @@ def test_more_than_anyone_builds_is_not_worked_up_while_others_wait(change, told
 
 
 def test_a_stored_job_of_that_size_stands_in_the_way(estimator, dental):
-    wall = WALL | {"key": "long", "openings": [], "trims": [], "pieces": [{"shape": "straight", "length": "300 m"}]}
+    wall = WALL | {
+        "key": "long",
+        "name": "Long",
+        "openings": [],
+        "trims": [],
+        "pieces": [{"shape": "straight", "length": "300 m"}],
+    }
     assert estimator.post(f"/api/jobs/{dental.key}/walls", wall).status_code == 201
     answer = estimator.get(f"/api/jobs/{dental.key}/takeoff")
     assert (answer.status_code, set(reasons(answer))) == (409, {"walls"})

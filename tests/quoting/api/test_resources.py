@@ -47,10 +47,10 @@ def test_lengths_without_a_unit_are_in_the_unit_named(office, starter_catalog):
     wall |= {"openings": [], "trims": [], "stud_spacing": None, "stud_depth": None}
     added = office.post("/api/jobs", {"units": "mm", "client": CLIENT, "job": {"title": "S"}, "walls": [wall]})
     assert added.json()["walls"][0]["height"] == "2743.2 mm"
-    path = f"/api/jobs/{added.json()['job']['key']}/walls"
-    inches = office.post(path, wall | {"key": "other", "height": 108, "pieces": [{"shape": "straight", "length": 96}]})
+    path, straight = f"/api/jobs/{added.json()['job']['key']}/walls", {"shape": "straight", "length": 96}
+    inches = office.post(path, wall | {"key": "other", "name": "Other", "height": 108, "pieces": [straight]})
     assert inches.json()["height"] == "2743.2 mm"
-    metric = office.post(f"{path}?units=mm", wall | {"key": "third"})
+    metric = office.post(f"{path}?units=mm", wall | {"key": "third", "name": "Third"})
     assert metric.json()["height"] == "2743.2 mm"
 
 
@@ -75,7 +75,7 @@ def test_a_change_names_the_version_it_was_made_from(mark, status, office, denta
 
 def test_a_wall_is_added_changed_and_deleted(office, dental):
     walls = f"/api/jobs/{dental.key}/walls"
-    added = office.post(walls, WALL | {"key": "second"})
+    added = office.post(walls, WALL | {"key": "second", "name": "Another screen"})
     assert (added.status_code, added["Location"]) == (201, f"{walls}/second")
     mark = added["ETag"]
     changed = office("PUT", f"{walls}/second", added.json() | {"name": "Second screen"}, If_Match=mark)

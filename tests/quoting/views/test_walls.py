@@ -247,13 +247,27 @@ def test_a_reason_given_before_a_new_wall_is_stored_stays_with_it(desk, wall):
     assert made.overrides.get().key == "tight-corner/left/layer-1/piece-1/bend"
 
 
-def test_two_new_walls_of_one_name_get_keys_of_their_own(desk, wall):
+def test_two_new_walls_of_names_alike_get_keys_of_their_own(desk, wall):
     url = reverse("wall_add", args=[wall.job_id])
-    for _ in range(2):
-        assert desk.post(url, form_of(wall) | {"seen_version": ""}).status_code == 302
+    for name in ("Reception screen!", "Reception, screen"):
+        assert desk.post(url, form_of(wall) | {"seen_version": "", "name": name}).status_code == 302
     assert sorted(Wall.objects.values_list("key", flat=True)) == [
         "reception-screen", "reception-screen-2", "reception-screen-3",
     ]  # fmt: skip
+
+
+def test_a_new_wall_of_a_name_that_is_taken_is_told_beside_the_name(desk, wall):
+    page = desk.post(reverse("wall_add", args=[wall.job_id]), form_of(wall) | {"seen_version": ""})
+    assert page.status_code == 422
+    assert "is the name of the wall &quot;reception-screen&quot; too" in page.content.decode()
+    assert Wall.objects.count() == 1
+
+
+def test_each_copy_is_offered_a_name_that_is_free(desk, wall):
+    for name in ("Reception screen, copy", "Reception screen, copy 2"):
+        page = desk.get(url_of(wall, "wall_copy"))
+        assert page.context["form"]["name"].value() == name
+        assert desk.post(url_of(wall, "wall_copy"), {"name": name}).status_code == 302
 
 
 def quantity_url(wall, line):
