@@ -1,6 +1,9 @@
+import re
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
+from django.conf import settings
 from django.db import DatabaseError, connection
 
 from quoting import clock
@@ -21,6 +24,14 @@ def ready(client):
     wrong = {name for name, check in answer.json()["checks"].items() if not check["ok"]}
     assert (answer.status_code == 200) == (not wrong)
     return wrong
+
+
+def test_the_addresses_the_readme_names_answer(client, well, make_person):
+    readme = (Path(settings.BASE_DIR) / "README.md").read_text(encoding="utf-8")
+    named = re.findall(r"`(/[a-z/]+)`", readme)
+    assert {"/health/live", "/health/ready", "/api/docs/"} <= set(named)
+    client.force_login(make_person("lead"))
+    assert {path: client.get(path).status_code for path in named} == dict.fromkeys(named, 200)
 
 
 def test_a_service_in_order_is_ready(client, well):
