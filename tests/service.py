@@ -22,6 +22,8 @@ class OwnService:
         left = {name: value for name, value in os.environ.items() if not name.startswith("CURVEWRIGHT_")}
         left.pop("REDIS_URL", None)
         left.pop("DATABASE_URL", None)
+        # Set by the browser tests in their own process, and refused by the check for deployment.
+        left.pop("DJANGO_ALLOW_ASYNC_UNSAFE", None)
         left |= {"DATABASE_URL": database_url} if database_url else {}
         self.environment = left | {
             "CURVEWRIGHT_DATA": str(folder),
