@@ -1,0 +1,187 @@
+"""How a profile follows each piece of a wall: the radius at its back against the limit the catalog states.
+
+The back of the piece lies on the finished face, so radii are those of the finished face and never of the framing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from catalog.core.specs import Material, Sureness
+from catalog.core.units import TOLERANCE_MM, System, format_both, format_measure
+from jobs.core.bending import Verdict, decision_at
+from jobs.core.build import TrimRun, WallSpec
+from jobs.core.curve import Curve, CurvePiece, Face
+from jobs.core.findings import Finding, Override
+from jobs.core.survey import Line
+
+Side = Literal["concave", "convex", "straight"]
+STRIP_SOURCE = "Bending of a strip, strain t/(2R); E/MOR about 100 for MDF grades, ANSI A208.2. Advice only"
+
+
+@dataclass(frozen=True)
+class StripAdvice:
+    """What bending theory says of a rigid strip: strain as a share; radii in mm. Advice, never a limit."""
+
+    strain: float
+    breaks_near_mm: float
+    easy_from_mm: float
+    sentence: str
+
+
+@dataclass(frozen=True)
+class TrimArc:
+    """The profile on one piece of the wall.
+
+    key: "wall/trim-n/piece-n/bend"; an override names it. side: which way the back of the piece is bent.
+    radius_mm: of the finished face, at the back of the piece; 0 on a straight. sweep_rad: 0 on a straight.
+    verdict and the fields after it as in `bending.BendCheck`. advice: for plain stock of known thickness.
+    """
+
+    key: str
+    piece_index: int
+    side: Side
+    radius_mm: float
+    sweep_rad: float
+    least_radius_mm: float | None
+    verdict: Verdict
+    sentence: str
+    source: str
+    sure: Sureness | None
+    override: Override | None = None
+    advice: StripAdvice | None = None
+
+
+def strip_advice(thickness_mm: float, radius_mm: float, system: System = "imperial") -> StripAdvice:
+    """What to expect of a rigid strip bent to a radius.
+
+    Args:
+        thickness_mm: measured along the radius, mm, > 0.
+        radius_mm: of the bend, mm, > 0.
+        system: the units of the sentence.
+
+    Returns:
+        The strain t/(2R), the radius near which MDF breaks (50 t) and the one with a safety of 2.5 (125 t).
+
+    Raises:
+        ValueError: a figure not more than zero.
+
+    Source: bending of a strip; E/MOR about 100 from the grades of ANSI A208.2. Advice only: the catalog's own
+    limit for the profile wins.
+
+    >>> strip_advice(12.7, 3368.04).easy_from_mm
+    1587.5
+    """
+    if not (thickness_mm > 0 and radius_mm > 0):
+        raise ValueError(
+            "a strip needs a thickness and a radius over zero, "
+            f"not {format_both(thickness_mm)} and {format_both(radius_mm)}"
+        )
+    strain = thickness_mm / (2 * radius_mm)
+    breaks_mm, easy_mm = 50 * thickness_mm, 125 * thickness_mm
+    if radius_mm >= easy_mm - TOLERANCE_MM:
+        told = "should follow it with a safety of 2.5 or more"
+    elif radius_mm > breaks_mm + TOLERANCE_MM:
+        told = "may follow it, with less than the safety of 2.5"
+    else:
+        told = "would be expected to break"
+    thick, bend, breaks, easy = (format_measure(one, system) for one in (thickness_mm, radius_mm, breaks_mm, easy_mm))
+    sentence = f"Advice only: an MDF strip {thick} thick on {bend} {told} (breaks near {breaks}, easy from {easy})."
+    return StripAdvice(strain, breaks_mm, easy_mm, sentence)
+
+
+def bend_of(
+    curve: Curve,
+    wall: WallSpec,
+    run: TrimRun,
+    plan_key: str,
+    piece: CurvePiece,
+    line: Line,
+    material: Material | None,
+    system: System,
+) -> TrimArc:
+    key = f"{plan_key}/piece-{piece.index + 1}/bend"
+    side = _side(curve, piece, run.face)
+    if side == "straight":
+        sentence = f"{run.name}: piece {piece.index + 1} is straight."
+        return TrimArc(key, piece.index, side, 0.0, 0.0, None, "flat", sentence, "", None)
+    radius_mm = piece.radius_at(curve.offset_mm(line))
+    limit = material.fact("least_radius_mm") if material else None
+    place = f"{run.name}, piece {piece.index + 1}, {side}, back of the piece on the {run.face} finished face: "
+    verdict: Verdict = "gap"
+    if material is None:
+        sentence = f"the profile {run.material} is not in the catalog; add it with its least radius."
+    elif limit is None:
+        sentence = (
+            f"{material.name} ({material.code}) states no least radius: fill in least_radius_mm before "
+            f"{format_measure(radius_mm, system)} can be judged."
+        )
+    else:
+        passes = radius_mm >= limit.number - TOLERANCE_MM
+        verdict = "passes" if passes else "fails"
+        unverified = " (unverified)" if limit.sure == "memory" else ""
+        sentence = (
+            f"{format_measure(radius_mm, system)} {'meets' if passes else 'is tighter than'} the least radius of "
+            f"{format_measure(limit.number, system)}{unverified} of {material.name}."
+        )
+    if material is not None:
+        sentence += _flex_told(material, radius_mm, system)
+    advice = _advice(run, material, radius_mm, system)
+    if advice:
+        sentence += f" {advice.sentence}"
+    override = None
+    if verdict == "fails":
+        override, told = decision_at(wall.overrides, key, radius_mm, system)
+        sentence += told
+        verdict = "overridden" if override else "fails"
+    return TrimArc(
+        key,
+        piece.index,
+        side,
+        radius_mm,
+        piece.sweep_rad,
+        limit.number if limit else None,
+        verdict,
+        place + sentence,
+        limit.source if limit else "",
+        limit.sure if limit else None,
+        override,
+        advice,
+    )
+
+
+def bend_findings(arc: TrimArc) -> list[Finding]:
+    if arc.verdict == "gap":
+        return [Finding(arc.key, "gap", arc.sentence, arc.source)]
+    if arc.verdict == "fails":
+        ask = " Choose another profile or form, or a named person must override it with a reason."
+        return [Finding(arc.key, "decide", arc.sentence + ask, arc.source, arc.radius_mm)]
+    if arc.verdict == "overridden" or (arc.verdict == "passes" and arc.sure == "memory"):
+        return [Finding(arc.key, "caution", arc.sentence, arc.source)]
+    if arc.advice and arc.radius_mm < arc.advice.easy_from_mm - TOLERANCE_MM:
+        return [Finding(f"{arc.key}/strip", "note", arc.advice.sentence, STRIP_SOURCE)]
+    return []
+
+
+def _side(curve: Curve, piece: CurvePiece, face: Face) -> Side:
+    if not piece.is_arc:
+        return "straight"
+    return "concave" if (piece.turn > 0) == (face == "left") else "convex"
+
+
+def _flex_told(material: Material, radius_mm: float, system: System) -> str:
+    inside, outside = material.fact("flex_inside_mm"), material.fact("flex_outside_mm")
+    told = []
+    if inside is not None:
+        to = format_measure(max(radius_mm - inside.number, 0.0), system)
+        told.append(f"{format_measure(inside.number, system)} tighter (to {to})")
+    if outside is not None:
+        to = format_measure(radius_mm + outside.number, system)
+        told.append(f"{format_measure(outside.number, system)} easier (to {to})")
+    return f" A piece made to this radius may be flexed {' or '.join(told)}." if told else ""
+
+
+def _advice(run: TrimRun, material: Material | None, radius_mm: float, system: System) -> StripAdvice | None:
+    thickness = material.fact("thickness_mm") if material else None
+    return strip_advice(thickness.number, radius_mm, system) if thickness and run.form == "stock" else None

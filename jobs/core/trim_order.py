@@ -1,0 +1,113 @@
+"""What an order for curved trim states, and what of it nobody has said yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from catalog.core.specs import Material
+from catalog.core.units import TOLERANCE_MM, System, format_measure
+from jobs.core.build import TrimRun
+from jobs.core.curve import Curve
+from jobs.core.survey import Line
+from jobs.core.trim_bend import TrimArc
+from jobs.core.trim_pieces import TrimPiece
+from jobs.core.trim_spans import TrimSpan
+
+
+@dataclass(frozen=True)
+class OrderRadius:
+    """A radius a maker is told, with the face it is measured at."""
+
+    piece_index: int
+    side: Literal["concave", "convex"]
+    radius_mm: float
+    measured_at: str
+    arc_length_mm: float
+
+
+@dataclass(frozen=True)
+class OrderData:
+    """All an order for curved trim states. `missing` names what has not been said; empty means complete."""
+
+    profile: str
+    size: str
+    grade: str
+    application: str
+    radii: tuple[OrderRadius, ...]
+    true_arc_or_template: str
+    piece_lengths_mm: tuple[float, ...]
+    splice_count: int
+    splices_allowed: bool | None
+    straight_tails_mm: tuple[float, ...]
+    need_by: date | None
+    missing: tuple[str, ...]
+
+    @property
+    def piece_count(self) -> int:
+        return len(self.piece_lengths_mm)
+
+
+def order_of(
+    curve: Curve,
+    run: TrimRun,
+    line: Line,
+    material: Material,
+    arcs: tuple[TrimArc, ...],
+    spans: tuple[TrimSpan, ...],
+    pieces: tuple[TrimPiece, ...],
+    splice_count: int,
+    system: System,
+) -> OrderData:
+    """The order data of one run of a made profile.
+
+    curve: the wall in plan. run: the trim. line: the finished face its back lies on. material: the profile. arcs,
+    spans, pieces: of the run, lengths and radii in mm. splice_count: joints within spans, >= 0. system: of sizes.
+    Returns the data with what is missing named. Source: trade rules on trim, what an order states.
+
+    >>> from jobs.core.curve import curve_of
+    >>> from jobs.core.survey import HeightProfile, StraightPiece, Survey
+    >>> curve = curve_of(Survey((StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre", 92.0, 12.7, 12.7))
+    >>> base = Material("B", "Base", "trim", "custom_made", "ft", "piece", None)
+    >>> order_of(curve, TrimRun("Base", "left", "base", "B"), "left_finished", base, (), (), (), 0, "metric").missing
+    ('size', 'grade', 'application', 'splices', 'need date')
+    """
+    width, thickness = material.fact("width_mm"), material.fact("thickness_mm")
+    sizes = [format_measure(fact.number, system) for fact in (width, thickness) if fact]
+    radii = tuple(
+        OrderRadius(
+            arc.piece_index,
+            arc.side,
+            arc.radius_mm,
+            f"back of the piece, on the {run.face} finished face",
+            curve.pieces[arc.piece_index].length_at(curve.offset_mm(line)),
+        )
+        for arc in arcs
+        if arc.side != "straight"
+    )
+    needs_template = run.form == "template"
+    net_mm = sum(span.length_mm for span in spans) + run.returns_mm
+    missing = {
+        "size": width is None or thickness is None,
+        "grade": run.grade is None,
+        "application": not run.application.strip(),
+        "held template": needs_template and not (run.template or "").strip(),
+        "number and lengths of pieces": not pieces and net_mm > TOLERANCE_MM,
+        "splices": run.splices_allowed is None,
+        "need date": run.need_by is None,
+    }
+    return OrderData(
+        f"{material.name} ({material.code})",
+        " x ".join(sizes),
+        run.grade or "",
+        run.application.strip(),
+        radii,
+        f"template {run.template or 'not named'}" if needs_template else "true arc",
+        tuple(piece.ordered_mm for piece in pieces),
+        splice_count,
+        run.splices_allowed,
+        tuple(tail for span in spans for tail in span.straight_tails_mm),
+        run.need_by,
+        tuple(name for name, is_missing in missing.items() if is_missing),
+    )
