@@ -19,8 +19,11 @@ from jobs.core.bending import check_layers, check_track, findings
 from jobs.core.framing import frame
 from jobs.core.order_by import OrderDates, arrival, order_by, workdays_late
 from jobs.core.trim import plan_trims
+from quoting.core.costs import cost_line
 from quoting.core.job_file import JobFile, read_job_file, write_job_file
-from quoting.core.pricing import PricedQuote, TaxRule, cost_line, deposit, price_quote
+from quoting.core.payments import deposit
+from quoting.core.pricing import PricedQuote, price_quote
+from quoting.core.tax import TaxRule
 from tests.documents import JOBS, curve_of_wall, document, job_file, starter
 
 INCH = 25.4

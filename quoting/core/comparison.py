@@ -14,7 +14,8 @@ from jobs.core.needs import DatedNeed
 from jobs.core.survey import SurveyError
 from jobs.core.takeoff import Purchase
 from quoting.core.job_file import JobFile
-from quoting.core.variants import Variant, rebuild
+from quoting.core.rebuilding import rebuild
+from quoting.core.variants import Variant
 from quoting.core.work_up import WorkUp, work_up
 
 PRESENT = "As it stands"

@@ -22,21 +22,11 @@ from catalog.core.catalog_document import (
 from catalog.core.reading import Complaint, DocumentError, Reader, gather
 from jobs.core.job import JobSpec
 from jobs.core.job_document import read_job, write_job
-from quoting.core.pricing import (
-    CATEGORIES,
-    MAX_QUANTITY,
-    Category,
-    CostLine,
-    DepositRule,
-    Instalment,
-    PricingError,
-    PricingMode,
-    PricingPolicy,
-    TaxBasis,
-    TaxedPart,
-    TaxRule,
-    cost_line,
-)
+from quoting.core.costs import CATEGORIES, MAX_QUANTITY, Category, CostLine, cost_line
+from quoting.core.figures import PricingError
+from quoting.core.payments import DepositRule, Instalment
+from quoting.core.pricing import PricingMode, PricingPolicy
+from quoting.core.tax import TaxBasis, TaxedPart, TaxRule
 
 T = TypeVar("T")
 FORMAT = "curved-wall-job/1"

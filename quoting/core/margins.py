@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Literal
 
 from catalog.core.money import MAX_AMOUNT, MoneyError, to_cents
-from quoting.core.pricing import CATEGORIES, Category
+from quoting.core.costs import CATEGORIES, Category
 
 LossCause = Literal["hours", "wage", "quantity", "price", "freight", "rework", "late", "unforeseen"]
 ExtraCause = Literal["freight", "rework", "late", "unforeseen"]

@@ -7,106 +7,30 @@ that the lines add up to the price exactly. No figure of cost reaches a client's
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from decimal import ROUND_HALF_UP, Context, Decimal
+from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
-from catalog.core.money import MoneyError, share_out, split_by_shares, to_cents
-
-Category = Literal["materials", "labour", "subcontract", "other"]
-CATEGORIES: tuple[Category, ...] = ("materials", "labour", "subcontract", "other")
+from catalog.core.money import MoneyError, share_out, to_cents
+from quoting.core.costs import CATEGORIES, Category, CostLine
+from quoting.core.figures import (
+    PricingError,
+    check_between,
+    check_cents,
+    check_margin,
+    check_sum,
+    percent_words,
+    ratio,
+)
+from quoting.core.payments import Instalment, InstalmentDue, instalments_due
+from quoting.core.tax import PriceLine, TaxRule, price_line, tax_of
 
 PricingMode = Literal["margin", "markup"]
-TaxedPart = Literal["price", "materials"]
-TaxBasis = Literal["document", "line"]
 
-MAX_QUANTITY = Decimal(10_000_000)
 MAX_MARKUP = Decimal(10)
-
-_RATIO = Context(prec=28, rounding=ROUND_HALF_UP)
-
-
-class PricingError(ValueError):
-    """A price that cannot be worked out; the message names the figure and what would be right."""
-
-
-@dataclass(frozen=True)
-class CostLine:
-    """One line of cost.
-
-    Args:
-        category: ``materials``, ``labour``, ``subcontract`` or ``other``.
-        what: what it is for; never empty.
-        quantity: how much, 0 to 10 million, in ``unit``.
-        unit: the unit of the quantity, such as ``stick`` or ``h``; never empty.
-        unit_cost: cost of one unit, 0 or more.
-        cost: quantity times unit cost, in whole cents; see ``cost_line``, which works it out.
-        section: the client's line it belongs to, such as a wall; empty for what serves the whole job.
-
-    Raises:
-        PricingError: an unknown category, an empty name or unit, a figure out of range, or a cost that is not
-            quantity times unit cost.
-
-    Source: own rule (totals are sums of rounded lines).
-
-    >>> line = CostLine("labour", "framing", Decimal(96), "h", Decimal("47.00"), Decimal("4512.00"))
-    >>> line.section
-    ''
-    """
-
-    category: Category
-    what: str
-    quantity: Decimal
-    unit: str
-    unit_cost: Decimal
-    cost: Decimal
-    section: str = ""
-
-    def __post_init__(self) -> None:
-        if self.category not in CATEGORIES:
-            raise PricingError(f"Cost line: the category is {', '.join(CATEGORIES)}, not {self.category!r}.")
-        if not self.what.strip() or not self.unit.strip():
-            raise PricingError("Cost line: it must say what it is for and in which unit.")
-        label = f"Cost line {self.what!r}"
-        _check_between(self.quantity, f"{label}: the quantity", Decimal(0), MAX_QUANTITY)
-        _check_between(self.unit_cost, f"{label}: the unit cost", Decimal(0), MAX_QUANTITY)
-        right = _line_cost(label, self.quantity, self.unit_cost)
-        if self.cost != right:
-            raise PricingError(f"{label}: {self.quantity} at {self.unit_cost} is {right}, not {self.cost}.")
-
-
-def cost_line(
-    category: Category, what: str, quantity: Decimal, unit: str, unit_cost: Decimal, section: str = ""
-) -> CostLine:
-    """Make a cost line, working out its cost.
-
-    Args:
-        category: ``materials``, ``labour``, ``subcontract`` or ``other``.
-        what: what it is for.
-        quantity: how much, 0 or more, in ``unit``.
-        unit: the unit of the quantity.
-        unit_cost: cost of one unit, 0 or more.
-        section: the client's line it belongs to; empty for what serves the whole job.
-
-    Returns:
-        The line, its cost rounded to cents.
-
-    Raises:
-        PricingError: as ``CostLine``.
-
-    Source: own rule.
-
-    >>> cost_line("labour", "framing", Decimal(96), "h", Decimal("47.00")).cost
-    Decimal('4512.00')
-    """
-    label = f"Cost line {what!r}"
-    _check_between(quantity, f"{label}: the quantity", Decimal(0), MAX_QUANTITY)
-    _check_between(unit_cost, f"{label}: the unit cost", Decimal(0), MAX_QUANTITY)
-    cost = _line_cost(label, quantity, unit_cost)
-    return CostLine(category, what, quantity, unit, unit_cost, cost, section)
 
 
 @dataclass(frozen=True)
@@ -146,134 +70,12 @@ class PricingPolicy:
             (self.minimum_margin, "minimum margin"),
         ):
             if share is not None:
-                _check_margin(share, f"Pricing policy: the {what}")
+                check_margin(share, f"Pricing policy: the {what}")
         for category, markup in self.markup_by_category.items():
             if category not in CATEGORIES:
                 raise PricingError(f"Pricing policy: there is no category {category!r}.")
-            _check_between(markup, f"Pricing policy: the markup on {category}", Decimal(0), MAX_MARKUP)
+            check_between(markup, f"Pricing policy: the markup on {category}", Decimal(0), MAX_MARKUP)
         object.__setattr__(self, "markup_by_category", MappingProxyType(dict(self.markup_by_category)))
-
-
-@dataclass(frozen=True)
-class TaxRule:
-    """A tax on the price.
-
-    Args:
-        name: what the paper calls it, such as ``Sales tax``; never empty.
-        rate: the rate as a share, 0 to 1.
-        applies_to: ``price`` for the whole of it, ``materials`` for the part of the price that stands for
-            materials.
-        basis: ``document`` to round the tax once, ``line`` to round it on each client's line and add up.
-        exempt_certificate: the number of the client's certificate; not empty means no tax is charged.
-
-    Raises:
-        PricingError: no name, or a figure or word that is out of range.
-
-    Source: own rule; the rates and rules of a place are the firm's to enter on its adviser's word.
-
-    >>> TaxRule("Sales tax", Decimal("0.13")).basis
-    'document'
-    """
-
-    name: str
-    rate: Decimal
-    applies_to: TaxedPart = "price"
-    basis: TaxBasis = "document"
-    exempt_certificate: str = ""
-
-    def __post_init__(self) -> None:
-        if not self.name.strip():
-            raise PricingError("Tax: it needs a name, such as 'Sales tax'.")
-        _check_between(self.rate, f"Tax {self.name!r}: the rate", Decimal(0), Decimal(1))
-        if self.applies_to not in ("price", "materials"):
-            raise PricingError(f"Tax {self.name!r}: it applies to price or materials, not {self.applies_to!r}.")
-        if self.basis not in ("document", "line"):
-            raise PricingError(f"Tax {self.name!r}: the basis is document or line, not {self.basis!r}.")
-
-
-@dataclass(frozen=True)
-class Instalment:
-    """A part of the total that falls due at an event.
-
-    Args:
-        event: what it falls due at, such as ``boards up``; never empty.
-        share: its share of the total, over 0 to 1.
-
-    Raises:
-        PricingError: no event, or a share out of range.
-
-    Source: own rule.
-
-    >>> Instalment("on signing", Decimal("0.10")).share
-    Decimal('0.10')
-    """
-
-    event: str
-    share: Decimal | Fraction
-
-    def __post_init__(self) -> None:
-        if not self.event.strip():
-            raise PricingError("Instalment: it needs the event it falls due at.")
-        _check_between(self.share, f"Instalment {self.event!r}: the share", Decimal(0), Decimal(1))
-        if self.share == 0:
-            raise PricingError(f"Instalment {self.event!r}: the share must be over 0.")
-
-
-@dataclass(frozen=True)
-class InstalmentDue:
-    """An instalment with its amount.
-
-    Args:
-        event: what it falls due at.
-        share: its share of the total, over 0 to 1.
-        amount: the amount due, in whole cents, 0 or more.
-
-    Raises:
-        PricingError: an amount with a part of a cent, or under 0.
-
-    Source: own rule.
-
-    >>> InstalmentDue("on signing", Decimal("0.10"), Decimal("1564.14")).amount
-    Decimal('1564.14')
-    """
-
-    event: str
-    share: Decimal | Fraction
-    amount: Decimal
-
-    def __post_init__(self) -> None:
-        _check_cents(self.amount, f"Instalment {self.event!r}: the amount")
-
-
-@dataclass(frozen=True)
-class PriceLine:
-    """A line of the price as the client sees it.
-
-    Args:
-        section: what the line is for, such as a wall.
-        price: its price before tax, in whole cents, 0 or more.
-        taxed: the part of the price the tax applies to, in whole cents, 0 up to the price.
-        tax: the tax shown on the line, in whole cents; always 0 when the tax is rounded on the document.
-
-    Raises:
-        PricingError: a part of a cent, an amount under 0, or more taxed than the price.
-
-    Source: own rule.
-
-    >>> PriceLine("Wall A", Decimal("100.00"), Decimal("40.00"), Decimal("5.20")).price
-    Decimal('100.00')
-    """
-
-    section: str
-    price: Decimal
-    taxed: Decimal
-    tax: Decimal
-
-    def __post_init__(self) -> None:
-        for amount, what in ((self.price, "price"), (self.taxed, "taxed part"), (self.tax, "tax")):
-            _check_cents(amount, f"Price line {self.section!r}: the {what}")
-        if self.taxed > self.price:
-            raise PricingError(f"Price line {self.section!r}: more is taxed than the price.")
 
 
 @dataclass(frozen=True)
@@ -299,6 +101,7 @@ class PricedQuote:
 
     Source: own rule (totals are sums of rounded lines).
 
+    >>> from quoting.core.costs import cost_line
     >>> policy = PricingPolicy("margin", target_margin=Decimal("0.38"))
     >>> costs = [cost_line("labour", "all work", Decimal(100), "h", Decimal("85.82"))]
     >>> price_quote(costs, policy, TaxRule("Sales tax", Decimal("0.13"))).total
@@ -326,16 +129,16 @@ class PricedQuote:
             (self.tax, "tax"),
             (self.total, "total"),
         ):
-            _check_cents(amount, f"Quote: the {what}")
+            check_cents(amount, f"Quote: the {what}")
         if self.cost == 0:
             raise PricingError("Quote: the cost must be over 0.")
-        _check_sum("costs by category", self.cost_by_category.values(), "cost", self.cost)
-        _check_sum("prices by category", self.price_by_category.values(), "price", self.price)
-        _check_sum("lines", (line.price for line in self.lines), "price", self.price)
-        _check_sum("taxed parts", (line.taxed for line in self.lines), "taxed part", self.taxed)
-        _check_sum("price and tax", (self.price, self.tax), "total", self.total)
+        check_sum("costs by category", self.cost_by_category.values(), "cost", self.cost)
+        check_sum("prices by category", self.price_by_category.values(), "price", self.price)
+        check_sum("lines", (line.price for line in self.lines), "price", self.price)
+        check_sum("taxed parts", (line.taxed for line in self.lines), "taxed part", self.taxed)
+        check_sum("price and tax", (self.price, self.tax), "total", self.total)
         if self.instalments:
-            _check_sum("instalments", (due.amount for due in self.instalments), "total", self.total)
+            check_sum("instalments", (due.amount for due in self.instalments), "total", self.total)
 
     @property
     def markup(self) -> Decimal:
@@ -346,12 +149,13 @@ class PricedQuote:
 
         Source: trade rules, money.
 
+        >>> from quoting.core.costs import cost_line
         >>> policy = PricingPolicy("margin", target_margin=Decimal("0.20"))
         >>> costs = [cost_line("other", "permit", Decimal(1), "each", Decimal("80.00"))]
         >>> price_quote(costs, policy, TaxRule("Sales tax", Decimal(0))).markup
         Decimal('0.25')
         """
-        return _ratio(self.price - self.cost, self.cost)
+        return ratio(self.price - self.cost, self.cost)
 
 
 def markup_from_margin(margin: Decimal) -> Decimal:
@@ -371,8 +175,8 @@ def markup_from_margin(margin: Decimal) -> Decimal:
     >>> round(markup_from_margin(Decimal("0.40")), 4)
     Decimal('0.6667')
     """
-    _check_margin(margin, "The margin")
-    return _ratio(margin, 1 - margin)
+    check_margin(margin, "The margin")
+    return ratio(margin, 1 - margin)
 
 
 def margin_from_markup(markup: Decimal) -> Decimal:
@@ -392,8 +196,8 @@ def margin_from_markup(markup: Decimal) -> Decimal:
     >>> round(margin_from_markup(Decimal("0.21")), 4)
     Decimal('0.1736')
     """
-    _check_between(markup, "The markup", Decimal(0), MAX_MARKUP)
-    return _ratio(markup, 1 + markup)
+    check_between(markup, "The markup", Decimal(0), MAX_MARKUP)
+    return ratio(markup, 1 + markup)
 
 
 def stacked_markup(markups: Sequence[Decimal]) -> Decimal:
@@ -415,7 +219,7 @@ def stacked_markup(markups: Sequence[Decimal]) -> Decimal:
     """
     factor = Decimal(1)
     for markup in markups:
-        _check_between(markup, "The markup", Decimal(0), MAX_MARKUP)
+        check_between(markup, "The markup", Decimal(0), MAX_MARKUP)
         factor *= 1 + markup
     return factor - 1
 
@@ -450,6 +254,7 @@ def price_quote(
     Source: price = cost / (1 - margin), or the sum over categories of cost x (1 + markup); each rounded once,
         half up (trade rules, money).
 
+    >>> from quoting.core.costs import cost_line
     >>> costs = [
     ...     cost_line("materials", "boards", Decimal(10), "sheet", Decimal("30.00"), "Wall A"),
     ...     cost_line("materials", "boards", Decimal(5), "sheet", Decimal("30.00"), "Wall B"),
@@ -470,18 +275,18 @@ def price_quote(
     try:
         price_by_category, how = _price_by_category(cost_by_category, cost, policy)
         cells = _cells(costs, names, price_by_category)
-        lines = tuple(_price_line(name, cells[name], tax) for name in names)
+        lines = tuple(price_line(name, cells[name], tax) for name in names)
         price = sum(price_by_category.values(), Decimal("0.00"))
         taxed = sum((line.taxed for line in lines), Decimal("0.00"))
-        tax_amount, tax_how = _tax(lines, taxed, tax)
-        due = _instalments_due(price + tax_amount, instalments)
+        tax_amount, tax_how = tax_of(lines, taxed, tax)
+        due = instalments_due(price + tax_amount, instalments)
     except MoneyError as problem:
         raise PricingError(f"The price cannot be worked out: {problem}") from None
-    margin = _ratio(price - cost, price)
+    margin = ratio(price - cost, price)
     below = policy.minimum_margin is not None and margin < policy.minimum_margin
-    notes = [*how, f"Margin {_percent(margin)} of the price.", tax_how]
+    notes = [*how, f"Margin {percent_words(margin)} of the price.", tax_how]
     if below and policy.minimum_margin is not None:
-        notes.append(f"The margin is below the firm's least of {_percent(policy.minimum_margin)}.")
+        notes.append(f"The margin is below the firm's least of {percent_words(policy.minimum_margin)}.")
     return PricedQuote(
         cost=cost,
         cost_by_category=MappingProxyType(cost_by_category),
@@ -496,220 +301,6 @@ def price_quote(
         below_minimum_margin=below,
         explanations=tuple(notes),
     )
-
-
-@dataclass(frozen=True)
-class DepositRule:
-    """How the firm sets a deposit, and the limit of the law as the firm has entered it.
-
-    Args:
-        share: the deposit as a share of the contract price, 0 to 1; a third is ``Fraction(1, 3)``.
-        at_most: the deposit is the lesser of the share and this amount, 0 or more; None for no such limit.
-        covers_special_orders: the deposit is the greater of the share and the cost of special orders.
-        legal_share: the law's greatest share of the price, 0 to 1, or None; only warned of.
-        legal_amount: the law's greatest amount, 0 or more, or None; only warned of.
-
-    Raises:
-        PricingError: a figure out of range, or a rule that is both limited and raised.
-
-    Source: firm data; the law on deposits differs by place and is entered on the firm's lawyer's word.
-
-    >>> DepositRule(Decimal("0.10"), at_most=Decimal("1000.00")).at_most
-    Decimal('1000.00')
-    """
-
-    share: Decimal | Fraction
-    at_most: Decimal | None = None
-    covers_special_orders: bool = False
-    legal_share: Decimal | Fraction | None = None
-    legal_amount: Decimal | None = None
-
-    def __post_init__(self) -> None:
-        _check_between(self.share, "Deposit: the share", Decimal(0), Decimal(1))
-        if self.legal_share is not None:
-            _check_between(self.legal_share, "Deposit: the law's share", Decimal(0), Decimal(1))
-        for amount, what in ((self.at_most, "greatest amount"), (self.legal_amount, "law's amount")):
-            if amount is not None:
-                _check_cents(amount, f"Deposit: the {what}")
-        if self.at_most is not None and self.covers_special_orders:
-            raise PricingError("Deposit: it is either limited to an amount or raised to special orders, not both.")
-
-
-@dataclass(frozen=True)
-class Deposit:
-    """A deposit with its reasons.
-
-    Args:
-        amount: the deposit, in whole cents, 0 or more.
-        special_order_cost: what the special orders cost, in whole cents, 0 or more.
-        explanation: how the amount came about.
-        warnings: sentences for the office: over the law's limit, or less than the special orders cost.
-
-    Raises:
-        PricingError: an amount with a part of a cent, or under 0.
-
-    Source: own rule.
-
-    >>> Deposit(Decimal("1000.00"), Decimal("0.00"), "10 %", ()).warnings
-    ()
-    """
-
-    amount: Decimal
-    special_order_cost: Decimal
-    explanation: str
-    warnings: tuple[str, ...]
-
-    def __post_init__(self) -> None:
-        _check_cents(self.amount, "Deposit: the amount")
-        _check_cents(self.special_order_cost, "Deposit: the cost of special orders")
-
-
-def deposit(contract_price: Decimal, special_order_cost: Decimal, rule: DepositRule) -> Deposit:
-    """Work out the deposit.
-
-    Args:
-        contract_price: the price the share is taken of, in whole cents, 0 or more.
-        special_order_cost: what special orders cost the firm, in whole cents, 0 or more.
-        rule: how the deposit is set.
-
-    Returns:
-        The deposit, never more than the contract price, with its reasons and warnings.
-
-    Raises:
-        PricingError: an amount with a part of a cent, or under 0.
-
-    Source: own rule; defer to local law.
-
-    >>> third = DepositRule(Fraction(1, 3), covers_special_orders=True)
-    >>> deposit(Decimal("29593.75"), Decimal("4260.00"), third).amount
-    Decimal('9864.58')
-    """
-    _check_cents(contract_price, "Deposit: the contract price")
-    _check_cents(special_order_cost, "Deposit: the cost of special orders")
-    by_share = to_cents(Fraction(contract_price) * Fraction(rule.share))
-    amount, why = by_share, f"{_percent(rule.share)} of {contract_price:,}"
-    if rule.at_most is not None:
-        amount, why = min(by_share, rule.at_most), f"the lesser of {why} and {rule.at_most:,}"
-    elif rule.covers_special_orders:
-        amount = min(max(by_share, special_order_cost), contract_price)
-        why = f"the greater of {why} and the special orders of {special_order_cost:,}"
-    warnings = []
-    limits = []
-    if rule.legal_share is not None:
-        limits.append(to_cents(Fraction(contract_price) * Fraction(rule.legal_share)))
-    if rule.legal_amount is not None:
-        limits.append(rule.legal_amount)
-    if limits and amount > min(limits):
-        warnings.append(
-            f"The deposit of {amount:,} is over the limit of {min(limits):,} entered for this place; "
-            "check local law before asking for it."
-        )
-    if amount < special_order_cost:
-        warnings.append(f"The deposit of {amount:,} does not cover the special orders of {special_order_cost:,}.")
-    return Deposit(amount, special_order_cost, f"Deposit {amount:,}: {why}.", tuple(warnings))
-
-
-@dataclass(frozen=True)
-class LabourCost:
-    """What an hour of work costs the firm.
-
-    Args:
-        yearly_cost: wage and burden of a year, 0 or more, unrounded.
-        productive_hours: hours of the year spent on jobs, over 0.
-
-    Raises:
-        PricingError: a figure out of range.
-
-    Source: labour cost per productive hour = yearly cost / productive hours (trade rules, money).
-
-    >>> LabourCost(Decimal("87205.60"), Decimal(1854)).cost_per_hour
-    Decimal('47.04')
-    """
-
-    yearly_cost: Decimal
-    productive_hours: Decimal
-
-    def __post_init__(self) -> None:
-        _check_between(self.yearly_cost, "The yearly cost", Decimal(0), MAX_QUANTITY)
-        _check_between(self.productive_hours, "The productive hours", Decimal(0), Decimal(8784))
-        if self.productive_hours == 0:
-            raise PricingError("The productive hours must be over 0.")
-
-    @property
-    def cost_per_hour(self) -> Decimal:
-        """The cost of a productive hour.
-
-        Returns:
-            The cost in whole cents.
-
-        Source: as the class.
-
-        >>> LabourCost(Decimal(1000), Decimal(100)).cost_per_hour
-        Decimal('10.00')
-        """
-        return to_cents(Fraction(self.yearly_cost) / Fraction(self.productive_hours))
-
-
-def labour_cost(
-    wage_per_hour: Decimal,
-    *,
-    payroll_tax_rate: Decimal,
-    insurance_rate: Decimal,
-    health_per_year: Decimal,
-    other_per_year: Decimal,
-    paid_hours: Decimal,
-    unproductive_hours: Decimal,
-) -> LabourCost:
-    """Work out what an hour of work costs, burden included.
-
-    Args:
-        wage_per_hour: the wage, 0 or more.
-        payroll_tax_rate: taxes the firm pays on wages, as a share, 0 to 1.
-        insurance_rate: insurance the firm pays on wages, as a share, 0 to 1.
-        health_per_year: health cost of a year, 0 or more.
-        other_per_year: other cost of a year, 0 or more.
-        paid_hours: hours paid in a year, 0 to 8,784.
-        unproductive_hours: those of them not spent on jobs, 0 to under the paid hours.
-
-    Returns:
-        The yearly cost, the productive hours and, from them, the cost per hour.
-
-    Raises:
-        PricingError: a figure out of range, named.
-
-    Source: trade rules, money.
-
-    >>> labour_cost(
-    ...     Decimal("32.00"),
-    ...     payroll_tax_rate=Decimal("0.1125"),
-    ...     insurance_rate=Decimal("0.085"),
-    ...     health_per_year=Decimal(6000),
-    ...     other_per_year=Decimal(1500),
-    ...     paid_hours=Decimal(2080),
-    ...     unproductive_hours=Decimal(226),
-    ... ).cost_per_hour
-    Decimal('47.04')
-    """
-    for amount, what in (
-        (wage_per_hour, "wage"),
-        (health_per_year, "health cost of a year"),
-        (other_per_year, "other cost of a year"),
-    ):
-        _check_between(amount, f"The {what}", Decimal(0), MAX_QUANTITY)
-    for rate, what in ((payroll_tax_rate, "payroll tax rate"), (insurance_rate, "insurance rate")):
-        _check_between(rate, f"The {what}", Decimal(0), Decimal(1))
-    _check_between(paid_hours, "The paid hours", Decimal(0), Decimal(8784))
-    _check_between(unproductive_hours, "The unproductive hours", Decimal(0), paid_hours)
-    wages = wage_per_hour * paid_hours
-    yearly = wages * (1 + payroll_tax_rate + insurance_rate) + health_per_year + other_per_year
-    return LabourCost(yearly, paid_hours - unproductive_hours)
-
-
-def _line_cost(label: str, quantity: Decimal, unit_cost: Decimal) -> Decimal:
-    try:
-        return to_cents(Fraction(quantity) * Fraction(unit_cost))
-    except MoneyError as problem:
-        raise PricingError(f"{label}: {problem}") from None
 
 
 def _section_names(costs: Sequence[CostLine], sections: Sequence[str], whole_job: str) -> tuple[str, ...]:
@@ -734,7 +325,7 @@ def _price_by_category(
     if policy.target_margin is not None:
         price = to_cents(Fraction(cost) / (1 - Fraction(policy.target_margin)))
         shared = share_out(price, [cost_by_category[category] for category in CATEGORIES])
-        how = f"Cost {cost:,} at a target margin of {_percent(policy.target_margin)}: price {price:,}."
+        how = f"Cost {cost:,} at a target margin of {percent_words(policy.target_margin)}: price {price:,}."
         return dict(zip(CATEGORIES, shared, strict=True)), [how]
     prices: dict[Category, Decimal] = {}
     notes = []
@@ -746,7 +337,8 @@ def _price_by_category(
         prices[category] = to_cents(Fraction(its_cost) * (1 + Fraction(markup or 0)))
         if its_cost and markup is not None:
             notes.append(
-                f"{category.capitalize()}: cost {its_cost:,} with a markup of {_percent(markup)}: {prices[category]:,}."
+                f"{category.capitalize()}: cost {its_cost:,} with a markup of {percent_words(markup)}: "
+                f"{prices[category]:,}."
             )
     return prices, notes
 
@@ -771,72 +363,3 @@ def _cells(
         for name, amount in zip(names, shared, strict=True):
             cells[name][category] = amount
     return cells
-
-
-def _price_line(name: str, cells: Mapping[Category, Decimal], tax: TaxRule) -> PriceLine:
-    price = sum(cells.values(), Decimal("0.00"))
-    taxed = price if tax.applies_to == "price" else cells["materials"]
-    if tax.exempt_certificate.strip():
-        taxed = Decimal("0.00")
-    on_line = to_cents(Fraction(taxed) * Fraction(tax.rate)) if tax.basis == "line" else Decimal("0.00")
-    return PriceLine(name, price, taxed, on_line)
-
-
-def _tax(lines: Sequence[PriceLine], taxed: Decimal, tax: TaxRule) -> tuple[Decimal, str]:
-    if tax.exempt_certificate.strip():
-        return Decimal("0.00"), f"{tax.name}: none, exempt with certificate {tax.exempt_certificate.strip()}."
-    part = "the price" if tax.applies_to == "price" else "the part of the price for materials"
-    if tax.basis == "line":
-        amount = sum((line.tax for line in lines), Decimal("0.00"))
-        rounded = "rounded on each line"
-    else:
-        amount = to_cents(Fraction(taxed) * Fraction(tax.rate))
-        rounded = "rounded once"
-    return amount, f"{tax.name} {_percent(tax.rate)} on {part}, {taxed:,}, {rounded}: {amount:,}."
-
-
-def _instalments_due(total: Decimal, instalments: Sequence[Instalment]) -> tuple[InstalmentDue, ...]:
-    if not instalments:
-        return ()
-    amounts = split_by_shares(total, [each.share for each in instalments])
-    return tuple(
-        InstalmentDue(each.event, each.share, amount) for each, amount in zip(instalments, amounts, strict=True)
-    )
-
-
-def _check_between(value: Decimal | Fraction, what: str, least: Decimal, most: Decimal) -> None:
-    if not isinstance(value, Decimal | Fraction):
-        raise PricingError(f"{what} must be an exact decimal, not a {type(value).__name__}.")
-    if isinstance(value, Decimal) and (not value.is_finite() or (value and value.adjusted() < -12)):
-        raise PricingError(f"{what} must be an ordinary number, not {value}.")
-    if not least <= value <= most:
-        raise PricingError(f"{what} must be from {least:,} to {most:,}, not {value}.")
-
-
-def _check_margin(margin: Decimal, what: str) -> None:
-    _check_between(margin, what, Decimal(0), Decimal(1))
-    if margin == 1:
-        raise PricingError(f"{what} must be under 1 (100 %): no price leaves nothing for the cost.")
-
-
-def _check_cents(amount: Decimal, what: str) -> None:
-    try:
-        exact = to_cents(amount) == amount
-    except MoneyError as problem:
-        raise PricingError(f"{what}: {problem}") from None
-    if not exact or amount < 0:
-        raise PricingError(f"{what} must be 0 or more and in whole cents, not {amount}.")
-
-
-def _check_sum(parts_name: str, parts: Iterable[Decimal], whole_name: str, whole: Decimal) -> None:
-    together = sum(parts, Decimal("0.00"))
-    if together != whole:
-        raise PricingError(f"The {parts_name} add up to {together}, but the {whole_name} is {whole}.")
-
-
-def _ratio(upper: Decimal, lower: Decimal) -> Decimal:
-    return _RATIO.divide(upper, lower)
-
-
-def _percent(share: Decimal | Fraction) -> str:
-    return f"{to_cents(Fraction(share) * 100).normalize():f} %"

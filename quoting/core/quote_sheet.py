@@ -21,8 +21,11 @@ from jobs.core.explanation import Explanation
 from jobs.core.findings import Finding
 from jobs.core.takeoff import Takeoff
 from jobs.core.trim import TrimPlan
+from quoting.core.costs import CostLine, cost_line
+from quoting.core.figures import PricingError
 from quoting.core.job_file import JobFile, PricingSpec
-from quoting.core.pricing import CostLine, Deposit, PricedQuote, PricingError, cost_line, deposit, price_quote
+from quoting.core.payments import Deposit, deposit
+from quoting.core.pricing import PricedQuote, price_quote
 
 
 @dataclass(frozen=True)

@@ -8,8 +8,10 @@ from simple_history.models import HistoricalRecords
 from catalog.models.bounds import MOST_MONEY, between, one_of, stated
 from catalog.models.columns import figure_column, money_column, plain
 from jobs.models import Job
+from quoting.core.costs import CATEGORIES, MAX_QUANTITY, Category
 from quoting.core.job_file import MAX_VALID_DAYS, MODES, TAX_BASES, TAXED_PARTS, PricingSpec, QuoteTexts
-from quoting.core.pricing import CATEGORIES, MAX_MARKUP, MAX_QUANTITY, Category, PricingPolicy, TaxRule
+from quoting.core.pricing import MAX_MARKUP, PricingPolicy
+from quoting.core.tax import TaxRule
 from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
 
 MODE_CHOICES = [("margin", "One target margin"), ("markup", "A markup on each category")]

@@ -6,7 +6,7 @@ from simple_history.models import HistoricalRecords
 from catalog.models.bounds import MOST_MONEY, between, one_of, stated
 from catalog.models.columns import figure_column, money_column, plain
 from quoting.core.job_file import TAX_BASES, TAXED_PARTS
-from quoting.core.pricing import TaxRule
+from quoting.core.tax import TaxRule
 
 TAXED_PART_CHOICES = [("price", "The whole price"), ("materials", "The part of the price for materials")]
 TAX_BASIS_CHOICES = [("document", "Rounded once"), ("line", "Rounded on each line")]

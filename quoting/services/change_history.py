@@ -14,7 +14,7 @@ from django.db.models import Field, QuerySet
 from catalog.core.specs import PROPERTIES
 from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
 from jobs.models import Job
-from quoting.core.pricing import CATEGORIES
+from quoting.core.costs import CATEGORIES
 from quoting.core.result_documents import plain
 from quoting.models.shares import join_share
 from quoting.services.wording import day_words, share_words

@@ -11,7 +11,8 @@ from jobs.services.overrides import clear_override
 from jobs.services.versions import ChangedMeanwhile
 from jobs.services.walls import store_wall
 from quoting.core.comparison import Comparison, compare
-from quoting.core.variants import Rebuilt, Variant, rebuild
+from quoting.core.rebuilding import Rebuilt, rebuild
+from quoting.core.variants import Variant
 from quoting.services.job_files import job_file_of, job_file_to_work_up
 
 Versions = Mapping[str, int]

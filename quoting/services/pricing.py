@@ -14,7 +14,7 @@ from catalog.services.rows import change_row, match_rows
 from jobs.models import Job
 from jobs.services.versions import next_version
 from quoting.core.job_file import PricingSpec, read_pricing, write_pricing
-from quoting.core.pricing import TaxRule
+from quoting.core.tax import TaxRule
 from quoting.models import CostEntry, DepositTerm, Pricing, TaxRate
 from quoting.services.pricing_rows import (
     cost_figures,

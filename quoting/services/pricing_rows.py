@@ -9,7 +9,7 @@ from catalog.models.bounds import MOST_IN_ORDER, MOST_MONEY
 from catalog.models.columns import MILLIONTH
 from catalog.services.rows import Figures
 from quoting.core.job_file import PricingSpec
-from quoting.core.pricing import DepositRule
+from quoting.core.payments import DepositRule
 from quoting.models.pricing import MARKUPS
 from quoting.models.shares import ShareTooFine, split_share
 from quoting.models.terms import BLOCKS

@@ -9,7 +9,7 @@ from catalog.core.reading import DocumentError, Reader
 from catalog.models.bounds import MOST_MONEY
 from catalog.services.rows import change_row
 from quoting.core.job_file import TAX_BASES, TAXED_PARTS
-from quoting.core.pricing import TaxRule
+from quoting.core.tax import TaxRule
 from quoting.models import LabourRate, TaxRate
 
 

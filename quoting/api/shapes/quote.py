@@ -16,7 +16,7 @@ from quoting.api.shapes.parts import (
     ref,
     thing,
 )
-from quoting.core.pricing import CATEGORIES
+from quoting.core.costs import CATEGORIES
 from quoting.models import ErrandState, RevisionState
 
 Schema = dict[str, Any]

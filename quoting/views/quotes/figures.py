@@ -6,7 +6,7 @@ from typing import Any
 from django.http import HttpRequest
 
 from quoting import access
-from quoting.core.pricing import CATEGORIES
+from quoting.core.costs import CATEGORIES
 from quoting.core.work_up import WorkUp
 from quoting.models.costs import CATEGORY_CHOICES
 

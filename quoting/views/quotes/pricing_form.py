@@ -8,7 +8,7 @@ from django import forms
 from django.http import QueryDict
 
 from catalog.core.reading import DocumentError
-from quoting.core.pricing import CATEGORIES
+from quoting.core.costs import CATEGORIES
 from quoting.models.costs import CATEGORY_CHOICES
 from quoting.models.pricing import MODE_CHOICES
 from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES

@@ -9,7 +9,8 @@ import pytest
 from catalog.core.reading import DocumentError
 from quoting.core.comparison import Comparison, Difference, compare
 from quoting.core.comparison_document import comparison_document
-from quoting.core.variants import FaceChange, TrimChange, Variant, rebuild
+from quoting.core.rebuilding import rebuild
+from quoting.core.variants import FaceChange, TrimChange, Variant
 from quoting.core.work_up import work_up
 from tests.documents import job_file
 

@@ -15,23 +15,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.core.money import to_cents
-from quoting.core.pricing import (
-    CATEGORIES,
-    CostLine,
-    DepositRule,
-    Instalment,
-    PriceLine,
-    PricingError,
-    PricingPolicy,
-    TaxRule,
-    cost_line,
-    deposit,
-    labour_cost,
-    margin_from_markup,
-    markup_from_margin,
-    price_quote,
-    stacked_markup,
-)
+from quoting.core.costs import CATEGORIES, CostLine, cost_line
+from quoting.core.figures import PricingError
+from quoting.core.labour import labour_cost
+from quoting.core.payments import DepositRule, Instalment, deposit
+from quoting.core.pricing import PricingPolicy, margin_from_markup, markup_from_margin, price_quote, stacked_markup
+from quoting.core.tax import PriceLine, TaxRule
 
 NO_TAX = TaxRule("Sales tax", Decimal(0))
 TAX_13 = TaxRule("Sales tax", Decimal("0.13"))

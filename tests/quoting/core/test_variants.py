@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from catalog.core.reading import DocumentError, Reader
 from jobs.core.findings import Override
 from quoting.core.job_file import JobFile
-from quoting.core.variants import FaceChange, TrimChange, Variant, read_variants, rebuild, write_variant
+from quoting.core.rebuilding import rebuild
+from quoting.core.variants import FaceChange, TrimChange, Variant, read_variants, write_variant
 from tests.documents import job_file
 
 DENTAL = job_file("larkmoor-dental")

@@ -1,0 +1,185 @@
+"""When the client pays: the deposit by its rule, and instalments that add up to the total."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from catalog.core.money import split_by_shares, to_cents
+from quoting.core.figures import PricingError, check_between, check_cents, percent_words
+
+
+@dataclass(frozen=True)
+class Instalment:
+    """A part of the total that falls due at an event.
+
+    Args:
+        event: what it falls due at, such as ``boards up``; never empty.
+        share: its share of the total, over 0 to 1.
+
+    Raises:
+        PricingError: no event, or a share out of range.
+
+    Source: own rule.
+
+    >>> Instalment("on signing", Decimal("0.10")).share
+    Decimal('0.10')
+    """
+
+    event: str
+    share: Decimal | Fraction
+
+    def __post_init__(self) -> None:
+        if not self.event.strip():
+            raise PricingError("Instalment: it needs the event it falls due at.")
+        check_between(self.share, f"Instalment {self.event!r}: the share", Decimal(0), Decimal(1))
+        if self.share == 0:
+            raise PricingError(f"Instalment {self.event!r}: the share must be over 0.")
+
+
+@dataclass(frozen=True)
+class InstalmentDue:
+    """An instalment with its amount.
+
+    Args:
+        event: what it falls due at.
+        share: its share of the total, over 0 to 1.
+        amount: the amount due, in whole cents, 0 or more.
+
+    Raises:
+        PricingError: an amount with a part of a cent, or under 0.
+
+    Source: own rule.
+
+    >>> InstalmentDue("on signing", Decimal("0.10"), Decimal("1564.14")).amount
+    Decimal('1564.14')
+    """
+
+    event: str
+    share: Decimal | Fraction
+    amount: Decimal
+
+    def __post_init__(self) -> None:
+        check_cents(self.amount, f"Instalment {self.event!r}: the amount")
+
+
+def instalments_due(total: Decimal, instalments: Sequence[Instalment]) -> tuple[InstalmentDue, ...]:
+    if not instalments:
+        return ()
+    amounts = split_by_shares(total, [each.share for each in instalments])
+    return tuple(
+        InstalmentDue(each.event, each.share, amount) for each, amount in zip(instalments, amounts, strict=True)
+    )
+
+
+@dataclass(frozen=True)
+class DepositRule:
+    """How the firm sets a deposit, and the limit of the law as the firm has entered it.
+
+    Args:
+        share: the deposit as a share of the contract price, 0 to 1; a third is ``Fraction(1, 3)``.
+        at_most: the deposit is the lesser of the share and this amount, 0 or more; None for no such limit.
+        covers_special_orders: the deposit is the greater of the share and the cost of special orders.
+        legal_share: the law's greatest share of the price, 0 to 1, or None; only warned of.
+        legal_amount: the law's greatest amount, 0 or more, or None; only warned of.
+
+    Raises:
+        PricingError: a figure out of range, or a rule that is both limited and raised.
+
+    Source: firm data; the law on deposits differs by place and is entered on the firm's lawyer's word.
+
+    >>> DepositRule(Decimal("0.10"), at_most=Decimal("1000.00")).at_most
+    Decimal('1000.00')
+    """
+
+    share: Decimal | Fraction
+    at_most: Decimal | None = None
+    covers_special_orders: bool = False
+    legal_share: Decimal | Fraction | None = None
+    legal_amount: Decimal | None = None
+
+    def __post_init__(self) -> None:
+        check_between(self.share, "Deposit: the share", Decimal(0), Decimal(1))
+        if self.legal_share is not None:
+            check_between(self.legal_share, "Deposit: the law's share", Decimal(0), Decimal(1))
+        for amount, what in ((self.at_most, "greatest amount"), (self.legal_amount, "law's amount")):
+            if amount is not None:
+                check_cents(amount, f"Deposit: the {what}")
+        if self.at_most is not None and self.covers_special_orders:
+            raise PricingError("Deposit: it is either limited to an amount or raised to special orders, not both.")
+
+
+@dataclass(frozen=True)
+class Deposit:
+    """A deposit with its reasons.
+
+    Args:
+        amount: the deposit, in whole cents, 0 or more.
+        special_order_cost: what the special orders cost, in whole cents, 0 or more.
+        explanation: how the amount came about.
+        warnings: sentences for the office: over the law's limit, or less than the special orders cost.
+
+    Raises:
+        PricingError: an amount with a part of a cent, or under 0.
+
+    Source: own rule.
+
+    >>> Deposit(Decimal("1000.00"), Decimal("0.00"), "10 %", ()).warnings
+    ()
+    """
+
+    amount: Decimal
+    special_order_cost: Decimal
+    explanation: str
+    warnings: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        check_cents(self.amount, "Deposit: the amount")
+        check_cents(self.special_order_cost, "Deposit: the cost of special orders")
+
+
+def deposit(contract_price: Decimal, special_order_cost: Decimal, rule: DepositRule) -> Deposit:
+    """Work out the deposit.
+
+    Args:
+        contract_price: the price the share is taken of, in whole cents, 0 or more.
+        special_order_cost: what special orders cost the firm, in whole cents, 0 or more.
+        rule: how the deposit is set.
+
+    Returns:
+        The deposit, never more than the contract price, with its reasons and warnings.
+
+    Raises:
+        PricingError: an amount with a part of a cent, or under 0.
+
+    Source: own rule; defer to local law.
+
+    >>> third = DepositRule(Fraction(1, 3), covers_special_orders=True)
+    >>> deposit(Decimal("29593.75"), Decimal("4260.00"), third).amount
+    Decimal('9864.58')
+    """
+    check_cents(contract_price, "Deposit: the contract price")
+    check_cents(special_order_cost, "Deposit: the cost of special orders")
+    by_share = to_cents(Fraction(contract_price) * Fraction(rule.share))
+    amount, why = by_share, f"{percent_words(rule.share)} of {contract_price:,}"
+    if rule.at_most is not None:
+        amount, why = min(by_share, rule.at_most), f"the lesser of {why} and {rule.at_most:,}"
+    elif rule.covers_special_orders:
+        amount = min(max(by_share, special_order_cost), contract_price)
+        why = f"the greater of {why} and the special orders of {special_order_cost:,}"
+    warnings = []
+    limits = []
+    if rule.legal_share is not None:
+        limits.append(to_cents(Fraction(contract_price) * Fraction(rule.legal_share)))
+    if rule.legal_amount is not None:
+        limits.append(rule.legal_amount)
+    if limits and amount > min(limits):
+        warnings.append(
+            f"The deposit of {amount:,} is over the limit of {min(limits):,} entered for this place; "
+            "check local law before asking for it."
+        )
+    if amount < special_order_cost:
+        warnings.append(f"The deposit of {amount:,} does not cover the special orders of {special_order_cost:,}.")
+    return Deposit(amount, special_order_cost, f"Deposit {amount:,}: {why}.", tuple(warnings))
