@@ -174,10 +174,10 @@ class FaceModel:
     >>> from jobs.core.board_search import HungLayer, Rules
     >>> from jobs.core.curve import _example, curve_of
     >>> surface = surface_of(line_of_layer(curve_of(_example()), "right", 0.0, 6.35))
-    >>> layer = HungLayer(surface, (0.0, 1219.2, 2438.4, 2743.2), 0)
-    >>> studs = [surface.line.curve.centre_length_mm * n / 24 for n in range(25)]
+    >>> studs = tuple(surface.line.curve.centre_length_mm * n / 24 for n in range(25))
+    >>> layer = HungLayer(surface, (0.0, 1219.2, 2438.4, 2743.2), 0, studs)
     >>> kinds = ((SheetKind("4x8", 2438.4, 1219.2, 1.0),),)
-    >>> model = FaceModel(BoardSearch([layer], kinds, studs, Rules(254.0, 152.4)), up=True, faults=0)
+    >>> model = FaceModel(BoardSearch([layer], kinds, Rules(254.0, 152.4)), up=True, faults=0)
     >>> round(model.linear(Allowance(20.0)) or 0.0, 3)
     4.5
     """

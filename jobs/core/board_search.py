@@ -43,16 +43,23 @@ class Rules:
 
 @dataclass(frozen=True)
 class HungLayer:
-    """One layer to search: its surface, the lines of its courses (mm, upwards) and its group of sheets."""
+    """One layer to search: its surface, the lines of its courses (mm, upwards), its group of sheets, and its studs.
+
+    stud_along_mm: where studs stand along the centreline, mm, each once, in order. face: layers of one face carry one
+    number and follow each other from the framing outwards; layers of different faces keep no distance.
+    """
 
     surface: Surface
     course_lines_mm: tuple[float, ...]
     group: int
+    stud_along_mm: tuple[float, ...]
+    face: int = 0
 
 
 @dataclass(frozen=True)
 class Place:
-    """A place a joint may stand: along the centreline, on every layer's line, and its fault (0 is none)."""
+    """A place a joint may stand: along the centreline, on the line of every layer of its face (0 on those of other
+    faces), and its fault (0 is none)."""
 
     along_mm: float
     at_mm: tuple[float, ...]
@@ -154,10 +161,10 @@ class _Prices:
 
 
 class BoardSearch:
-    """The runs of one face and the search over their joints; the same input gives the same answer.
+    """The runs of one or several faces and the search over their joints; the same input gives the same answer.
 
-    layers: from the framing outwards. groups: the sheets of each group of layers. stud_along_mm: where studs
-    stand along the centreline, mm, each once, in order. rules: distances to keep. seed: of the search.
+    layers: face after face, each from the framing outwards. groups: the sheets of each group of layers; layers of one
+    group share their sheets, whichever face they hang on. rules: distances to keep. seed: of the search.
 
     Source: own measurement of methods; a dynamic programme per course and re-optimising one to three courses
     came within 1.6 % of proven plans.
@@ -166,9 +173,9 @@ class BoardSearch:
     >>> from jobs.core.curve import _example, curve_of
     >>> surface = surface_of(line_of_layer(curve_of(_example()), "right", 0.0, 6.35))
     >>> kinds = (SheetKind("4x8", 2438.4, 1219.2, 1.0),)
-    >>> layer = HungLayer(surface, (0.0, 1219.2, 2438.4, 2743.2), 0)
-    >>> studs = [surface.line.curve.centre_length_mm * n / 24 for n in range(25)]
-    >>> search = BoardSearch([layer], [kinds], studs, Rules(254.0, 152.4))
+    >>> studs = tuple(surface.line.curve.centre_length_mm * n / 24 for n in range(25))
+    >>> layer = HungLayer(surface, (0.0, 1219.2, 2438.4, 2743.2), 0, studs)
+    >>> search = BoardSearch([layer], [kinds], Rules(254.0, 152.4))
     >>> search.improve(search.first_solutions()[0], 20).standing.faults
     0
     """
@@ -177,7 +184,6 @@ class BoardSearch:
         self,
         layers: Sequence[HungLayer],
         groups: Sequence[tuple[SheetKind, ...]],
-        stud_along_mm: Sequence[float],
         rules: Rules,
         seed: int = 0,
     ) -> None:
@@ -190,19 +196,19 @@ class BoardSearch:
         self._random = random.Random(seed)
         self._heaviest = max((kind.weight for kinds in groups for kind in kinds), default=0.0) or 1.0
         self._fault_weight = 1e6 * self._heaviest
-        self.runs = tuple(self._laid_runs(stud_along_mm))
+        self.runs = tuple(self._laid_runs())
         self.beside = tuple(self._runs_beside(run) for run in self.runs)
         self._courses = sorted({(run.layer, run.course) for run in self.runs})
 
     # --- the runs and what may stand where ---
 
-    def _laid_runs(self, studs: Sequence[float]) -> list[Run]:
+    def _laid_runs(self) -> list[Run]:
         runs: list[Run] = []
         for number, layer in enumerate(self.layers):
             lines = layer.course_lines_mm
             for course, (foot, head) in enumerate(pairwise(lines)):
                 for stretch in stretches(layer.surface, foot, head):
-                    runs.append(self._run(len(runs), number, course, foot, head, stretch, studs))
+                    runs.append(self._run(len(runs), number, course, foot, head, stretch))
         return runs
 
     def _run(
@@ -213,12 +219,11 @@ class BoardSearch:
         foot: float,
         head: float,
         stretch: Stretch,
-        studs: Sequence[float],
     ) -> Run:
         surface, kinds = self.layers[layer].surface, self.groups[self.layers[layer].group]
         top = min(head, surface.greatest(stretch.from_mm, stretch.to_mm))
         widest = max(kind.across_mm for kind in kinds if kind.holds(0.0, top - foot))
-        places = self._places(layer, foot, top, stretch, studs, widest)
+        places = self._places(layer, foot, top, stretch, widest)
         arcs = tuple(
             tuple(self._arcs_from(start, places, layer, foot, head, stretch, widest))
             for start in range(len(places) if stretch.closed else len(places) - 1)
@@ -228,15 +233,13 @@ class BoardSearch:
         turn, group = surface.line.length_mm, self.layers[layer].group
         return Run(number, layer, course, group, stretch.closed, tuple(places), arcs, joints, turn, starts)
 
-    def _places(
-        self, layer: int, foot: float, top: float, stretch: Stretch, studs: Sequence[float], widest: float
-    ) -> list[Place]:
+    def _places(self, layer: int, foot: float, top: float, stretch: Stretch, widest: float) -> list[Place]:
         line = self.lines[layer]
         low, high = stretch.from_mm, stretch.to_mm
         turns = (0, 1) if line.is_loop and not stretch.closed else (0,)
         marks: list[tuple[float, float, bool]] = []
         for turn in turns:
-            for along in studs:
+            for along in self.layers[layer].stud_along_mm:
                 shifted = along + turn * line.curve.centre_length_mm
                 at = line.at(shifted)
                 if stretch.closed or low + LEAST_BOARD_MM < at < high - LEAST_BOARD_MM:
@@ -281,7 +284,10 @@ class BoardSearch:
             fault += 0 if on_stud else OFF_STUD
             if near_an_opening(self.layers[layer].surface, at, foot, top, self.rules.clear_mm):
                 fault += NEAR_OPENING
-        own = [line.at(along) for line in self.lines]
+        face = self.layers[layer].face
+        own = [
+            line.at(along) if other.face == face else 0.0 for line, other in zip(self.lines, self.layers, strict=True)
+        ]
         own[layer] = at
         return Place(along, tuple(own), fault)
 
@@ -320,7 +326,7 @@ class BoardSearch:
     def _beside_each_other(self, one: Run, other: Run) -> bool:
         if one.layer == other.layer:
             return abs(one.course - other.course) <= 1
-        if abs(one.layer - other.layer) != 1:
+        if abs(one.layer - other.layer) != 1 or self.layers[one.layer].face != self.layers[other.layer].face:
             return False
         a, b = self.layers[one.layer].course_lines_mm, self.layers[other.layer].course_lines_mm
         shared = min(a[one.course + 1], b[other.course + 1]) - max(a[one.course], b[other.course])
@@ -443,7 +449,7 @@ class BoardSearch:
                 found.update(range(bisect_right(column, at - reach), bisect_left(column, at + reach)))
         return found
 
-    # --- the whole face ---
+    # --- all runs ---
 
     def blanks(self, chosen: Sequence[Chosen]) -> list[list[Blank]]:
         """Rectangles needed per group of sheets, numbered run by run, empty boards left out."""

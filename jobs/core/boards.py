@@ -400,7 +400,7 @@ class LaidFace:
     key: str
     face: Face
     layers: tuple[BoardLayer, ...]
-    groups: _Groups
+    groups: SheetGroups
     searches: tuple[BoardSearch, ...]
 
     def start(self) -> tuple[BoardSearch, Solution]:
@@ -443,13 +443,13 @@ def lay_out_face(
     if stagger is None or clear is None or not layers:
         return None
     rules = Rules(stagger.number, clear.number)
-    groups = _Groups.of([(layer.board, layer.direction, layer.sheets) for layer in layers])
+    groups = SheetGroups.of([(layer.board, layer.direction, layer.sheets) for layer in layers])
     surfaces = _surfaces(curve, face, layers)
     studs = stud_places(stud_along_mm, curve.centre_length_mm, loop=surfaces[0].line.is_loop)
     searches = []
     for courses in _course_choices(curve.greatest_height_mm, layers, courses_from, rules):
-        hung = [HungLayer(s, c, g) for s, c, g in zip(surfaces, courses, groups.of_item, strict=True)]
-        searches.append(BoardSearch(hung, groups.kinds, studs, rules, seed))
+        hung = [HungLayer(s, c, g, studs) for s, c, g in zip(surfaces, courses, groups.of_item, strict=True)]
+        searches.append(BoardSearch(hung, groups.kinds, rules, seed))
     return LaidFace(key, face, tuple(layers), groups, tuple(searches))
 
 
@@ -476,7 +476,7 @@ def merge(plans: Sequence[FacePlan]) -> JobSheets:
             raise BoardError("plans", f"the {name[1]} face of {name[0]} is given {names.count(name)} times")
     pieces = [(plan, layer, piece) for plan in plans for layer in plan.layers for piece in layer.pieces]
     numbers = {(plan.key, plan.face, piece.number): n for n, (plan, _, piece) in enumerate(pieces, 1)}
-    groups = _Groups.of([(layer.board, layer.direction, layer.available) for _, layer, _ in pieces])
+    groups = SheetGroups.of([(layer.board, layer.direction, layer.available) for _, layer, _ in pieces])
     blanks: list[list[Blank]] = [[] for _ in groups.kinds]
     owners: dict[tuple[str, Face, int], int] = {}
     for (plan, _, piece), group in zip(pieces, groups.of_item, strict=True):
@@ -527,7 +527,7 @@ _Item = tuple[str, Direction, tuple[Sheet, ...]]
 
 
 @dataclass(frozen=True)
-class _Groups:
+class SheetGroups:
     """Layers whose pieces may come from one sheet: the same board, hung the same way, bought in the same sizes."""
 
     items: tuple[_Item, ...]
@@ -535,7 +535,7 @@ class _Groups:
     of_item: tuple[int, ...]
 
     @classmethod
-    def of(cls, items: Sequence[_Item]) -> _Groups:
+    def of(cls, items: Sequence[_Item]) -> SheetGroups:
         distinct = tuple(dict.fromkeys(items))
         priced = all(sheet.price is not None for _, _, sheets in distinct for sheet in sheets)
         kinds = tuple(tuple(_kind(sheet, direction, priced) for sheet in sheets) for _, direction, sheets in distinct)
@@ -701,7 +701,7 @@ def _finished(
     layers: Sequence[BoardLayer],
     search: BoardSearch,
     solution: Solution,
-    groups: _Groups,
+    groups: SheetGroups,
 ) -> FacePlan:
     boards = _numbered_boards(search, solution.chosen)
     numbers = {blank: number for number, (blank, _, _, _) in enumerate(boards, 1)}
@@ -727,7 +727,7 @@ def _numbered_boards(search: BoardSearch, chosen: Sequence[Chosen]) -> list[tupl
     return found
 
 
-def _bought(solution: Solution, groups: _Groups, numbers: Mapping[int, int]) -> tuple[BoughtSheet, ...]:
+def _bought(solution: Solution, groups: SheetGroups, numbers: Mapping[int, int]) -> tuple[BoughtSheet, ...]:
     sheets = [groups.bought(group, one, numbers) for group, cut in enumerate(solution.sheets) for one in cut]
     sheets.sort(key=lambda sheet: min(sheet.pieces))
     return tuple(replace(sheet, number=n) for n, sheet in enumerate(sheets, 1))
