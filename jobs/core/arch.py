@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from catalog.core.units import TOLERANCE_MM
 from jobs.core.curve import Point
 from jobs.core.setting_out import Ordinate
-from jobs.core.survey import ChordRise, SurveyError
+from jobs.core.survey import ChordRise, Opening, SurveyError
 
 MOST_ROWS = 2000
 
@@ -80,6 +80,17 @@ class ArchHead:
     def area_mm2(self) -> float:
         """Area of the segment above the spring line, R^2 (sweep - sin sweep) / 2."""
         return self.radius_mm**2 * (self.sweep_rad - math.sin(self.sweep_rad)) / 2
+
+
+def head_of(opening: Opening) -> ArchHead | None:
+    """The arch head of an opening, None where its head is level.
+
+    >>> head_of(Opening("Pass", 1000.0, 96.0, 224.0, arch_rise_mm=24.0))
+    ArchHead(span_mm=96.0, rise_mm=24.0, spring_mm=200.0)
+    """
+    if opening.arch_rise_mm is None:
+        return None
+    return ArchHead(opening.width_mm, opening.arch_rise_mm, opening.spring_mm)
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ lines are: left finished face, left framing face, centreline, right framing face
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from typing import Literal
@@ -107,6 +107,21 @@ class OpeningOnCurve:
     def span_mm(self) -> tuple[float, float]:
         half = self.taken_mm["centre"] / 2
         return (self.centre_mm - half, self.centre_mm + half)
+
+    def head_at(self, along_mm: float) -> float:
+        """Height of its head above the floor at a distance along the centreline (mm); an arch stands on a straight."""
+        return self.opening.head_at(along_mm - self.centre_mm)
+
+    def area_mm2(self, line: Line) -> float:
+        """Area it takes out of a face on that line: what it takes of the line times its height, less the haunches."""
+        return self.taken_mm[line] * self.opening.height_mm - self.opening.haunches_mm2
+
+    def at_height(self, height_mm: float) -> OpeningOnCurve:
+        """The opening as it cuts something at a height above the floor (mm): narrower within an arched head."""
+        if self.opening.arch_rise_mm is None or height_mm <= self.opening.spring_mm:
+            return self
+        width_mm = self.opening.width_at(height_mm)
+        return replace(self, taken_mm=dict.fromkeys(self.taken_mm, width_mm))
 
 
 @dataclass(frozen=True)
@@ -264,8 +279,8 @@ class Curve:
         )
 
     def net_area_mm2(self, line: Line) -> float:
-        """Area of a face less its openings, each the length it takes out of that line times its height."""
-        return self.gross_area_mm2(line) - sum(o.taken_mm[line] * o.opening.height_mm for o in self.openings)
+        """Area of a face less its openings."""
+        return self.gross_area_mm2(line) - sum(laid.area_mm2(line) for laid in self.openings)
 
 
 _Segment = tuple[float, float, float, float, float, int]
@@ -483,6 +498,12 @@ def _lay_opening(curve: Curve, survey: Survey, opening: Opening, index: int) -> 
         raise SurveyError(
             f"{where}.centre_at",
             f"{opening.name} must lie within one piece; it runs over the end of piece {piece.index + 1}",
+        )
+    if opening.arch_rise_mm is not None and piece.is_arc:
+        raise SurveyError(
+            f"{where}.arch_rise",
+            f"an arched head is worked out in a straight piece of wall; {opening.name} stands in piece "
+            f"{piece.index + 1}, an arc: move it to a straight piece, or leave the rise out",
         )
     lowest = survey.heights.least_between(*laid.span_mm)
     if opening.head_mm > lowest + TOLERANCE_MM:

@@ -673,7 +673,7 @@ def _solid(curve: Curve, along_mm: float) -> list[tuple[float, float]]:
     for laid in sorted(_covering(curve, along_mm), key=lambda laid: laid.opening.sill_mm):
         if laid.opening.sill_mm > floor_mm + TOLERANCE_MM:
             parts.append((floor_mm, laid.opening.sill_mm))
-        floor_mm = max(floor_mm, laid.opening.head_mm)
+        floor_mm = max(floor_mm, laid.head_at(along_mm))
     ceiling_mm = curve.heights.at(along_mm)
     if ceiling_mm > floor_mm + TOLERANCE_MM:
         parts.append((floor_mm, ceiling_mm))

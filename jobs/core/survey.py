@@ -16,6 +16,7 @@ from catalog.core.units import TOLERANCE_MM, format_both
 Turn = Literal["left", "right"]
 Line = Literal["left_finished", "left_framing", "centre", "right_framing", "right_finished"]
 OpeningFrame = Literal["flat", "radial"]
+CasingFaces = Literal["both", "left", "right"]
 MeasuredOn = Literal[
     "left_finished",
     "left_framing",
@@ -37,6 +38,7 @@ MEASURED_ON: tuple[MeasuredOn, ...] = (
 )
 TURNS: tuple[Turn, ...] = ("left", "right")
 FRAMES: tuple[OpeningFrame, ...] = ("flat", "radial")
+CASING_FACES: tuple[CasingFaces, ...] = ("both", "left", "right")
 FULL_TURN = 2 * math.pi
 
 
@@ -361,12 +363,35 @@ class HeightProfile:
 
 
 @dataclass(frozen=True)
+class OpeningCasing:
+    """The casing round an arched opening.
+
+    legs: material code of the straight legs. head: code of the curved head, None where it is the same profile.
+    reveal_mm: from the edge of the opening to the casing, >= 0. faces: the faces it stands on.
+    """
+
+    legs: str
+    head: str | None = None
+    reveal_mm: float = 0.0
+    faces: CasingFaces = "both"
+
+    def __post_init__(self) -> None:
+        if not (math.isfinite(self.reveal_mm) and 0 <= self.reveal_mm <= 1000):
+            raise SurveyError(
+                "casing.reveal", f"a reveal is from zero to 1000 mm; {format_both(self.reveal_mm)} was given"
+            )
+        _one_of("casing.faces", self.faces, CASING_FACES, "the faces a casing stands on")
+
+
+@dataclass(frozen=True)
 class Opening:
     """A rough opening.
 
     name: for messages. centre_at_mm: along the measured line (or `measured_on`) from the start to its middle.
     width_mm: a flat frame's straight width, or the width along that line when cut radially. height_mm: of the
-    opening itself; sill_mm: its foot above the floor, 0 for a door. All > 0 but the sill, >= 0.
+    opening itself, to the crown of an arched head; sill_mm: its foot above the floor, 0 for a door. All > 0 but the
+    sill, >= 0. arch_rise_mm: of the crown over the spring line, > 0, at most half the width and the height; None for
+    a level head. casing: round an arched head, None where there is none.
     """
 
     name: str
@@ -376,6 +401,8 @@ class Opening:
     sill_mm: float = 0.0
     frame: OpeningFrame = "flat"
     measured_on: MeasuredOn | None = None
+    arch_rise_mm: float | None = None
+    casing: OpeningCasing | None = None
 
     def __post_init__(self) -> None:
         _positive("centre_at", self.centre_at_mm, f"the place of {self.name}")
@@ -386,10 +413,78 @@ class Opening:
             _one_of("measured_on", self.measured_on, MEASURED_ON, f"the line {self.name} was measured on")
         if not (math.isfinite(self.sill_mm) and self.sill_mm >= 0):
             raise SurveyError("sill", f"the sill of {self.name} must be zero or more")
+        self._check_arch()
+
+    def _check_arch(self) -> None:
+        if self.arch_rise_mm is None:
+            if self.casing is not None:
+                told = f"a casing is worked out round an arched head; {self.name} has a level one: give its arch rise"
+                raise SurveyError("casing", f"{told}, or leave the casing out")
+            return
+        _positive("arch_rise", self.arch_rise_mm, f"the rise of the arch of {self.name}")
+        most_mm = min(self.width_mm / 2, self.height_mm)
+        if self.arch_rise_mm > most_mm + TOLERANCE_MM:
+            raise SurveyError(
+                "arch_rise",
+                f"the arch of {self.name} rises at most half the width, a half circle, and at most the whole height: "
+                f"{format_both(most_mm)}; {format_both(self.arch_rise_mm)} was given",
+            )
 
     @property
     def head_mm(self) -> float:
+        """The highest of the opening above the floor: its level head, or the crown of its arch."""
         return self.sill_mm + self.height_mm
+
+    @property
+    def spring_mm(self) -> float:
+        """Where the head begins above the floor: the spring line of an arch, else the head itself."""
+        return self.head_mm - (self.arch_rise_mm or 0.0)
+
+    def head_at(self, from_middle_mm: float) -> float:
+        """Height of the head above the floor, so far to either side of the middle (mm); the spring line beyond.
+
+        Source: the circle through both springings and the crown, R = c^2/(8h) + h/2, Machinery's Handbook 31, p. 79.
+
+        >>> arched = Opening("Pass", 1000.0, 96.0, 224.0, arch_rise_mm=24.0)
+        >>> arched.head_at(0.0), round(arched.head_at(48.0), 6)
+        (224.0, 200.0)
+        """
+        if self.arch_rise_mm is None or abs(from_middle_mm) >= self.width_mm / 2:
+            return self.spring_mm
+        radius_mm = self._arch_radius_mm
+        return self.head_mm - radius_mm + math.sqrt(radius_mm**2 - from_middle_mm**2)
+
+    def width_at(self, height_mm: float) -> float:
+        """Width of the opening at a height above the floor (mm): 0 below its sill and above its head.
+
+        >>> Opening("Pass", 1000.0, 96.0, 224.0, arch_rise_mm=24.0).width_at(224.0)
+        0.0
+        """
+        if not self.sill_mm - TOLERANCE_MM <= height_mm < self.head_mm:
+            return 0.0
+        if self.arch_rise_mm is None or height_mm <= self.spring_mm:
+            return self.width_mm
+        radius_mm = self._arch_radius_mm
+        over_centre = height_mm - (self.head_mm - radius_mm)
+        return min(self.width_mm, 2 * math.sqrt(max(0.0, radius_mm**2 - over_centre**2)))
+
+    @property
+    def arch_area_mm2(self) -> float:
+        """Area of the segment between the spring line and the arch, R^2 (sweep - sin sweep) / 2; 0 on a level head."""
+        if self.arch_rise_mm is None:
+            return 0.0
+        sweep_rad = ChordRise(self.width_mm, self.arch_rise_mm).solve().sweep_rad
+        return self._arch_radius_mm**2 * (sweep_rad - math.sin(sweep_rad)) / 2
+
+    @property
+    def haunches_mm2(self) -> float:
+        """What the wall keeps of the opening's upright rectangle: beside the crown of an arch, 0 on a level head."""
+        return self.width_mm * (self.arch_rise_mm or 0.0) - self.arch_area_mm2
+
+    @property
+    def _arch_radius_mm(self) -> float:
+        assert self.arch_rise_mm is not None
+        return ChordRise(self.width_mm, self.arch_rise_mm).solve().radius_mm
 
     @property
     def reaches_floor(self) -> bool:
