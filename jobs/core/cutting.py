@@ -8,10 +8,13 @@ A computed length between two marks is rounded up for a piece and down for a sti
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right, insort
+from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
+from itertools import accumulate
 from typing import Literal
 
 from catalog.core.units import TOLERANCE_MM, format_inches
@@ -169,7 +172,7 @@ def first_fit_decreasing(
     >>> plan.counts, plan.cost
     ((('S3', 2),), Decimal('9.00'))
     """
-    return _fit(pieces, stocks, kerf_mm, usable_offcut_mm, "first fit")
+    return _fit(pieces, stocks, kerf_mm, usable_offcut_mm, ("first fit",))
 
 
 def best_fit_decreasing(
@@ -198,7 +201,7 @@ def best_fit_decreasing(
     >>> best_fit_decreasing([CutPiece("stud", 1000.0, 5)], [Stock("S3", 3000.0)]).basis
     'length'
     """
-    return _fit(pieces, stocks, kerf_mm, usable_offcut_mm, "best fit")
+    return _fit(pieces, stocks, kerf_mm, usable_offcut_mm, ("best fit",))
 
 
 def plan_cuts(
@@ -228,9 +231,7 @@ def plan_cuts(
     >>> len(plan.sticks), plan.bound.sticks
     (2, 2)
     """
-    first = first_fit_decreasing(pieces, stocks, kerf_mm=kerf_mm, usable_offcut_mm=usable_offcut_mm)
-    best = best_fit_decreasing(pieces, stocks, kerf_mm=kerf_mm, usable_offcut_mm=usable_offcut_mm)
-    return min(first, best, key=merit)
+    return _fit(pieces, stocks, kerf_mm, usable_offcut_mm, ("first fit", "best fit"))
 
 
 def plan_spliced(
@@ -303,11 +304,12 @@ def plan_spliced(
 
 @dataclass(frozen=True)
 class _Store:
-    """A stock in grains, with its weight: price, or length while a price is missing."""
+    """A stock in grains, with its weight: price, or length while a price is missing, in whole parts of a unit."""
 
     stock: Stock
     length: int
-    weight: Fraction
+    weight: int
+    parts: int
 
 
 @dataclass
@@ -315,12 +317,13 @@ class _Open:
     """A stick being cut: pieces so far and the grains taken by them and their kerfs."""
 
     store: _Store
-    cuts: list[tuple[str, int]]
     kerf: int
+    cuts: list[tuple[str, int]] = field(default_factory=list)
+    used: int = 0
 
-    @property
-    def used(self) -> int:
-        return sum(length + self.kerf for _, length in self.cuts)
+    def cut(self, label: str, length: int) -> None:
+        self.cuts.append((label, length))
+        self.used += length + self.kerf
 
     @property
     def room(self) -> int:
@@ -364,10 +367,10 @@ def mm_of_grains(grains: int) -> float:
 
 
 def _check_lengths(**lengths_mm: float) -> None:
-    for field, value in lengths_mm.items():
+    for name, value in lengths_mm.items():
         if not (math.isfinite(value) and 0 <= value <= GREATEST_MM):
-            what = field.replace("_", " ")
-            raise CuttingError(field, f"the {what} must be zero or more and at most 10 km; {value:g} mm was given")
+            what = name.replace("_", " ")
+            raise CuttingError(name, f"the {what} must be zero or more and at most 10 km; {value:g} mm was given")
 
 
 def _checked(pieces: Sequence[CutPiece]) -> Sequence[CutPiece]:
@@ -386,13 +389,16 @@ def _stores(stocks: Sequence[Stock]) -> list[_Store]:
         if codes.count(code) > 1:
             raise CuttingError("stocks", f"the sticks need different codes; {code} is given {codes.count(code)} times")
     priced = _basis(stocks) == "price"
+    lengths = [grains_of_stick(stock.length_mm) for stock in stocks]
+    weights = [
+        Fraction(stock.price if priced and stock.price is not None else length)
+        for stock, length in zip(stocks, lengths, strict=True)
+    ]
+    # Whole numbers over one denominator: as exact as the fractions, and quick to compare.
+    parts = math.lcm(*(weight.denominator for weight in weights))
     return [
-        _Store(
-            stock,
-            grains_of_stick(stock.length_mm),
-            Fraction(stock.price) if priced and stock.price is not None else Fraction(grains_of_stick(stock.length_mm)),
-        )
-        for stock in stocks
+        _Store(stock, length, int(weight * parts), parts)
+        for stock, length, weight in zip(stocks, lengths, weights, strict=True)
     ]
 
 
@@ -401,7 +407,7 @@ def _basis(stocks: Sequence[Stock]) -> Basis:
 
 
 def _fit(
-    pieces: Sequence[CutPiece], stocks: Sequence[Stock], kerf_mm: float, usable_mm: float, method: Method
+    pieces: Sequence[CutPiece], stocks: Sequence[Stock], kerf_mm: float, usable_mm: float, methods: Sequence[Method]
 ) -> CutPlan:
     _check_lengths(kerf=kerf_mm, usable_offcut=usable_mm)
     stores = _stores(stocks)
@@ -410,13 +416,25 @@ def _fit(
     _refuse_too_long(wanted, stores)
     kerf = grains_of_piece(kerf_mm)
     # Each rule of opening names the stick preferred, or none: then the one that fills best for its price.
-    preferred: list[_Store | None] = [None, *(s for s in stores if s.stock.count is None)]
-    tried = [plan for one in preferred if (plan := _fit_once(wanted, stores, kerf, one, method)) is not None]
-    if not tried:
+    preferred: list[_Store | None] = [None, *(s for s in stores if s.stock.count is None and len(stores) > 1)]
+    best: tuple[list[_Open], Method] | None = None
+    for method in methods:
+        for one in preferred:
+            opened = _fit_once(wanted, stores, kerf, one, method)
+            if opened is not None:
+                opened = _cheapened(opened, stores)
+                if best is None or _worth(opened) < _worth(best[0]):
+                    best = (opened, method)
+    if best is None:
         raise SticksRunOutError("stocks", _all_used(stores))
     bound = _bound([length for _, length in wanted], stores, kerf, spliced=False)
-    plans = [_plan(_cheapened(opened, stores), stores, kerf_mm, usable_mm, method, bound, ()) for opened in tried]
-    return min(plans, key=merit)
+    return _plan(best[0], stores, kerf_mm, usable_mm, best[1], bound, ())
+
+
+def _worth(opened: Sequence[_Open]) -> tuple[int, int, int]:
+    """As `merit`, before the plan is written out."""
+    longest_left = max(max(0, stick.store.length - stick.used) for stick in opened)
+    return sum(stick.store.weight for stick in opened), len(opened), -longest_left
 
 
 def _refuse_too_long(wanted: list[tuple[str, int]], stores: list[_Store]) -> None:
@@ -440,36 +458,60 @@ def _fit_once(
     wanted: list[tuple[str, int]], stores: list[_Store], kerf: int, preferred: _Store | None, method: Method
 ) -> list[_Open] | None:
     opened: list[_Open] = []
-    rooms: list[int] = []
+    falling = [-length for _, length in wanted]
+    rooms = _Rooms(method, wanted[-1][1] + kerf)
     for index, (label, length) in enumerate(wanted):
-        at = _choose(rooms, length + kerf, method)
+        at = rooms.take(length + kerf)
         if at is None:
-            store = _next_stick(wanted[index:], stores, opened, kerf, preferred)
+            store = _next_stick(falling, index, stores, opened, kerf, preferred)
             if store is None:
                 return None
             at = len(opened)
-            opened.append(_Open(store, [], kerf))
-            rooms.append(store.length + kerf)
-        opened[at].cuts.append((label, length))
-        rooms[at] -= length + kerf
+            opened.append(_Open(store, kerf))
+        stick = opened[at]
+        stick.cut(label, length)
+        rooms.put(at, stick.room)
     return opened
 
 
-def _choose(rooms: list[int], need: int, method: Method) -> int | None:
-    if method == "first fit":
-        return next((at for at, room in enumerate(rooms) if room >= need), None)
-    fitting = [(room, at) for at, room in enumerate(rooms) if room >= need]
-    return min(fitting)[1] if fitting else None
+class _Rooms:
+    """What is left of the opened sticks and may still hold a piece. least: grains of the shortest piece and its kerf.
+
+    First fit looks through the sticks in the order they were opened, best fit for the least that is enough.
+    """
+
+    def __init__(self, method: Method, least: int) -> None:
+        self._by_room = method == "best fit"
+        self._least = least
+        self._rooms: list[tuple[int, int]] = []
+
+    def take(self, need: int) -> int | None:
+        """The number of the stick to cut from, taken out of these; None when none has room."""
+        rooms = self._rooms
+        if self._by_room:
+            at = bisect_left(rooms, (need, -1))
+            return rooms.pop(at)[1] if at < len(rooms) else None
+        for at, (number, room) in enumerate(rooms):
+            if room >= need:
+                del rooms[at]
+                return number
+        return None
+
+    def put(self, number: int, room: int) -> None:
+        """Keep what is left of a stick, unless no piece is so short."""
+        if room >= self._least:
+            insort(self._rooms, (room, number) if self._by_room else (number, room))
 
 
 def _next_stick(
-    remaining: list[tuple[str, int]],
+    falling: list[int],
+    index: int,
     stores: list[_Store],
     opened: list[_Open],
     kerf: int,
     preferred: _Store | None,
 ) -> _Store | None:
-    fitting = [s for s in _available(stores, opened) if s.length >= remaining[0][1]]
+    fitting = [s for s in _available(stores, opened) if s.length >= -falling[index]]
     if not fitting:
         return None
     on_hand = [s for s in fitting if s.stock.count is not None]
@@ -477,16 +519,21 @@ def _next_stick(
         fitting = on_hand
     elif preferred in fitting:
         return preferred
-    return min(fitting, key=lambda s: (s.weight / max(1, _filled(remaining, s, kerf)), s.length, s.stock.code))
+    if len(fitting) == 1:
+        return fitting[0]
+    return min(
+        fitting,
+        key=lambda s: (Fraction(s.weight, max(1, _filled(falling, index, s, kerf))), s.length, s.stock.code),
+    )
 
 
-def _filled(remaining: list[tuple[str, int]], store: _Store, kerf: int) -> int:
-    """Grains of pieces that go into an empty stick, longest first."""
+def _filled(falling: list[int], index: int, store: _Store, kerf: int) -> int:
+    """Grains of pieces, from that one on, that go into an empty stick; falling: their lengths, negative."""
     room, filled = store.length + kerf, 0
-    for _, length in remaining:
-        if length + kerf <= room:
-            room -= length + kerf
-            filled += length
+    while (index := bisect_left(falling, kerf - room, index)) < len(falling):
+        room += falling[index] - kerf
+        filled -= falling[index]
+        index += 1
     return filled
 
 
@@ -506,11 +553,19 @@ def _less(store: _Store, opened: list[_Open]) -> _Store:
 
 def _cheapened(opened: list[_Open], stores: list[_Store]) -> list[_Open]:
     """Each stick exchanged for the cheapest that holds its cuts and is still to be had."""
+    cheapest_first = sorted(stores, key=lambda s: (s.weight, s.length, s.stock.code))
+    taken = Counter(stick.store.stock.code for stick in opened)
     for stick in opened:
         need = stick.used - stick.kerf
-        holding = [s for s in _available(stores, opened) if s.length >= need and s.weight < stick.store.weight]
-        if holding:
-            stick.store = min(holding, key=lambda s: (s.weight, s.length, s.stock.code))
+        for store in cheapest_first:
+            if store.weight >= stick.store.weight:
+                break
+            left = store.stock.count is None or store.stock.count > taken[store.stock.code]
+            if left and store.length >= need:
+                taken.subtract((stick.store.stock.code,))
+                taken.update((store.stock.code,))
+                stick.store = store
+                break
     return opened
 
 
@@ -549,14 +604,14 @@ def _spliced_once(
                 store = max(on_hand, key=lambda s: s.length) if on_hand else main
                 if store is None:
                     return None
-                stick = _Open(store, [], rule.kerf)
+                stick = _Open(store, rule.kerf)
                 take = _takes(stick.store.length, piece, first, rule)
                 if take <= 0 and store is main:
                     return None
                 opened.append(stick)
                 if take <= 0:
                     continue
-            stick.cuts.append((label, take))
+            stick.cut(label, take)
             need, first = piece - take, False
     return [stick for stick in opened if stick.cuts]
 
@@ -617,29 +672,33 @@ def _bound(lengths: list[int], stores: list[_Store], kerf: int, *, spliced: bool
     sticks = continuous if spliced else max(continuous, _bound_by_large_pieces(sizes, longest))
     cost: Decimal | None = None
     if _basis([store.stock for store in stores]) == "price":
-        exact = max(_cost_by_length(sum(sizes), stores, kerf), _cost_by_count(sticks, stores))
+        exact = max(_cost_by_length(sum(sizes), stores, kerf), _cost_by_count(sticks, stores)) / stores[0].parts
         cost = Decimal(exact.numerator * 100 // exact.denominator).scaleb(-2)
     return CutBound(sticks, cost, "total length" if spliced else "total length and pieces over half a stick (L2)")
 
 
 def _bound_by_large_pieces(sizes: list[int], capacity: int) -> int:
     """Bound L2 of Martello and Toth, *Knapsack Problems* (1990), section 8.3: pieces too large to pair."""
+    rising = sorted(sizes)
+    sums = [0, *accumulate(rising)]
+    count = len(rising)
+    over_half = bisect_right(rising, capacity // 2)
     best = 0
-    for small in {0, *(size for size in sizes if 2 * size <= capacity)}:
-        alone = sum(1 for size in sizes if size > capacity - small)
-        half = [size for size in sizes if capacity < 2 * size and size <= capacity - small]
-        rest = sum(size for size in sizes if small <= size and 2 * size <= capacity)
-        over = rest - (len(half) * capacity - sum(half))
-        best = max(best, alone + len(half) + max(0, -(-over // capacity)))
+    for small in {0, *rising[:over_half]}:
+        alone_from = bisect_right(rising, capacity - small)
+        alone, half = count - alone_from, alone_from - over_half
+        rest = sums[over_half] - sums[bisect_left(rising, small)]
+        over = rest - (half * capacity - (sums[alone_from] - sums[over_half]))
+        best = max(best, alone + half + max(0, -(-over // capacity)))
     return best
 
 
 def _cost_by_length(total: int, stores: list[_Store], kerf: int) -> Fraction:
     cost = Fraction(0)
-    for store in sorted(stores, key=lambda s: s.weight / (s.length + kerf)):
+    for store in sorted(stores, key=lambda s: Fraction(s.weight, s.length + kerf)):
         holds = store.length + kerf
         taken = total if store.stock.count is None else min(total, holds * store.stock.count)
-        cost += store.weight * taken / holds
+        cost += Fraction(store.weight * taken, holds)
         total -= taken
     return cost
 
