@@ -13,6 +13,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from catalog.core.standards import Standards
+from jobs.core.board_job import LaidJob, lay_together
 from jobs.core.board_plan_model import FaceModel
 from jobs.core.board_search import BoardSearch, Solution, Standing
 from jobs.core.boards import (
@@ -20,6 +21,7 @@ from jobs.core.boards import (
     BoardLayer,
     CoursesFrom,
     FacePlan,
+    JobSheets,
     LaidFace,
     lay_out_face,
     plan_face,
@@ -29,11 +31,11 @@ from jobs.core.programme import INFINITY, Allowance, PlanProgress, Stopwatch, Te
 from jobs.core.sheet_cutting import METHODS, weight_of
 from jobs.core.stick_patterns import common_measure, rounded_up
 
-_QUICK_ROUNDS = 40
-_GUIDED_ROUNDS = 150
-_GUIDED_TURNS = 6
-"""Rounds of the heuristic before the linear programme and, in turns, with its prices. Measured: 900 rounds with the
-prices of the linear programme took a 60 ft wall from 2.4 to 1.5 % and a 20 ft wall from 5.2 to 2.0 % over its bound."""
+_GUIDED_ROUNDS = 900
+_MOST_A_TURN = 150
+_BOARDS_A_TURN = 15_000
+"""Rounds of the heuristic with the prices of the linear programme, in turns of fewer the more boards there are.
+Measured: 900 rounds took a 60 ft wall from 2.4 to 1.5 % and a 20 ft wall from 5.2 to 2.0 % over its bound."""
 
 _SAME_AREA = 1e-8
 _POLISH_ROUNDS = 20
@@ -64,6 +66,76 @@ class ProvenFace:
     def proven(self) -> bool:
         """Whether no plan of the kind described can be cheaper."""
         return self.gap == 0
+
+
+@dataclass(frozen=True)
+class ProvenJob:
+    """A plan of several faces whose sheets are cut together, and what is proven of it.
+
+    plans: the faces hung, in the order given, each with its sheets as if bought alone. sheets: what is bought and how
+    it is cut, off-cuts shared by all. quick_cost: of what the heuristic alone gave, cut together; bound_cost, gap,
+    working: as of `ProvenFace`, over all faces together.
+    """
+
+    plans: tuple[FacePlan, ...]
+    sheets: JobSheets
+    quick_cost: Decimal | None
+    bound_cost: Decimal | None
+    gap: float | None
+    working: tuple[str, ...]
+
+    @property
+    def cost(self) -> Decimal | None:
+        """Money for all sheets, None while a price is missing."""
+        return self.sheets.cost
+
+
+def prove_job(
+    faces: Sequence[LaidFace],
+    *,
+    seed: int = 0,
+    limit_s: float = 60.0,
+    gap: float = 0.0,
+    stopwatch: Stopwatch | None = None,
+    tell: Tell | None = None,
+) -> ProvenJob:
+    """Plan the boards of several faces together, as `prove_face` does one.
+
+    Args:
+        faces: as `jobs.core.boards.lay_out_face` gives them; each key and face once.
+        seed, limit_s, gap, stopwatch, tell: as `prove_face`.
+
+    Returns:
+        The plan, never dearer than the faces planned quickly and their sheets merged. The bound holds for all plans of
+        these faces together that share sheets; nothing is proven when their courses may lie in too many ways.
+
+    Raises:
+        BoardError: no faces, one given twice, a time limit or gap below zero or not a number.
+
+    Source: as `prove_face`.
+
+    >>> from catalog.core.standards import starter_standards
+    >>> from jobs.core.boards import Sheet
+    >>> from jobs.core.curve import curve_of
+    >>> from jobs.core.survey import HeightProfile, StraightPiece, Survey
+    >>> survey = Survey((StraightPiece(3657.6),), HeightProfile(((0.0, 1219.2),)), "centre", 92.0, 12.7, 12.7)
+    >>> layer = BoardLayer("GB", 12.7, "lengthwise", (Sheet("4x8", 2438.4, 1219.2, Decimal("11.00")),))
+    >>> studs = [406.4 * n for n in range(10)]
+    >>> laid = [lay_out_face(curve_of(survey), face, [layer], studs, starter_standards()) for face in ("left", "right")]
+    >>> found = prove_job([face for face in laid if face])
+    >>> [str(plan.cost) for plan in found.plans], found.cost, found.gap
+    (['22.00', '22.00'], Decimal('33.00'), 0.0)
+    """
+    _check_limits(limit_s, gap)
+    search = _Search(lay_together(faces, seed=seed), Allowance(limit_s, stopwatch), gap, tell)
+    search.run()
+    return search.proven_job()
+
+
+def _check_limits(limit_s: float, gap: float) -> None:
+    for field, value in (("limit_s", limit_s), ("gap", gap)):
+        if not (math.isfinite(value) and value >= 0):
+            raise BoardError(field, f"{field} must be a number, zero or more; {value:g} was given")
 
 
 def prove_face(
@@ -110,21 +182,19 @@ def prove_face(
     >>> found.plan.cost, found.bound_cost, found.gap
     (Decimal('44.00'), Decimal('44.00'), 0.0)
     """
-    for field, value in (("limit_s", limit_s), ("gap", gap)):
-        if not (math.isfinite(value) and value >= 0):
-            raise BoardError(field, f"{field} must be a number, zero or more; {value:g} was given")
+    _check_limits(limit_s, gap)
     laid = lay_out_face(curve, face, layers, stud_along_mm, standards, key=key, courses_from=courses_from, seed=seed)
     if laid is None:
         plan = plan_face(curve, face, layers, stud_along_mm, standards, key=key, courses_from=courses_from, seed=seed)
         return ProvenFace(plan, plan.cost, None, None, ())
-    search = _Search(laid, Allowance(limit_s, stopwatch), gap, tell)
+    search = _Search(lay_together([laid]), Allowance(limit_s, stopwatch), gap, tell)
     search.run()
     return search.proven_face()
 
 
-def _weights(laid: LaidFace) -> list[Fraction]:
+def _weights(laid: LaidJob) -> list[Fraction]:
     """The weights of all sheets, exactly: prices, or areas while one is missing."""
-    sheets = [sheet for layer in laid.layers for sheet in layer.sheets]
+    sheets = [sheet for _, _, some in laid.groups.items for sheet in some]
     if all(sheet.price is not None for sheet in sheets):
         return [Fraction(sheet.price) for sheet in sheets if sheet.price is not None]
     return [Fraction(kind.weight) for kinds in laid.groups.kinds for kind in kinds]
@@ -133,15 +203,14 @@ def _weights(laid: LaidFace) -> list[Fraction]:
 class _Search:
     """The best solution so far of any way the courses may lie, and the least proven of all of them."""
 
-    def __init__(self, laid: LaidFace, allowance: Allowance, gap: float, tell: Tell | None) -> None:
+    def __init__(self, laid: LaidJob, allowance: Allowance, gap: float, tell: Tell | None) -> None:
         self.laid = laid
         self.allowance = allowance
         self.gap = gap
         self.tell = tell
         self.weights = _weights(laid)
-        self.priced = all(sheet.price is not None for layer in laid.layers for sheet in layer.sheets)
-        search, first = laid.start()
-        self.best = (search, search.improve(first, _QUICK_ROUNDS))
+        self.priced = all(sheet.price is not None for _, _, some in laid.groups.items for sheet in some)
+        self.best = laid.quick()
         self.quick = self.best
         self.faults_proven = self.best[1].standing.faults == 0
         # Per way of laying the courses, what none of its plans can weigh less than.
@@ -165,7 +234,7 @@ class _Search:
     @property
     def bound(self) -> Fraction | None:
         """What no plan can weigh less than: the least over all ways, None while one of them is open."""
-        if len(self.bounds) < len(self.laid.searches) or not self.faults_proven:
+        if len(self.bounds) < len(self.laid.searches) or not self.faults_proven or not self.laid.complete:
             return None
         return min(self.bounds.values())
 
@@ -246,11 +315,13 @@ class _Search:
         search = self.laid.searches[way]
         search.guide(model.board_weights())
         solution = self.best[1] if self.best[0] is search else search.first_solutions()[0]
-        for _ in range(_GUIDED_TURNS):
+        boards = sum(len(one) - 1 for one in solution.chosen)
+        turn = max(1, min(_MOST_A_TURN, _BOARDS_A_TURN // max(1, boards)))
+        for _ in range(0, _GUIDED_ROUNDS, turn):
             if self.closed(way):
                 return
             self.say("heuristic at the prices of the linear programme")
-            solution = search.improve(solution, _GUIDED_ROUNDS)
+            solution = search.improve(solution, turn)
             self.offer(search, solution)
 
     def whole(self, way: int, model: FaceModel, linear: float, allowance: Allowance) -> None:
@@ -292,27 +363,40 @@ class _Search:
             self.best = (search, solution)
 
     def proven_face(self) -> ProvenFace:
-        plan, bound = self.laid.finished(*self.best), self.bound
-        quick = self.laid.finished(*self.quick).cost
+        """For one face laid alone, whose sheets are its own."""
+        face = self.laid.faces[0]
+        plan = face.finished(*self.best)
+        return ProvenFace(plan, face.finished(*self.quick).cost, *self.proven(plan.cost))
+
+    def proven_job(self) -> ProvenJob:
+        sheets = self.laid.sheets(*self.best)
+        quick = self.laid.sheets(*self.quick).cost
+        return ProvenJob(self.laid.plans(*self.best), sheets, quick, *self.proven(sheets.cost))
+
+    def proven(self, paid: Decimal | None) -> tuple[Decimal | None, float | None, tuple[str, ...]]:
+        """What no plan can cost less than, how far above it this one is, and both in words."""
+        bound = self.bound
         if bound is None:
-            told = "Nothing is proven of this plan: the time did not suffice for a bound."
-            return ProvenFace(plan, quick, None, None, (told,))
+            why = "the time did not suffice for a bound"
+            if not self.laid.complete:
+                why = "the courses of these faces may lie in too many ways to search them all"
+            return None, None, (f"Nothing is proven of this plan: {why}.",)
         least = min(bound, self.weight)
         gap = float((self.weight - least) / least) if least > 0 else 0.0
         # Prices are exact, areas are not.
         gap = 0.0 if not self.priced and gap < _SAME_AREA else gap
         if not self.priced:
             words = f"{100 * gap:.2f} % above the least area that can be bought" if gap else "the least area"
-            return ProvenFace(plan, quick, None, gap, (f"By area, while a price is missing: {words}.",))
+            return None, gap, (f"By area, while a price is missing: {words}.",)
         cost = _money(least)
         if gap == 0:
             told = f"Proven: no plan whose sheets are ripped into strips can cost less than {cost}."
         else:
             told = (
-                f"No plan whose sheets are ripped into strips can cost less than {cost}; this one costs {plan.cost} "
+                f"No plan whose sheets are ripped into strips can cost less than {cost}; this one costs {paid} "
                 f"({100 * gap:.2f} % more)."
             )
-        return ProvenFace(plan, quick, cost, gap, (told,))
+        return cost, gap, (told,)
 
 
 def _money(amount: Fraction) -> Decimal:

@@ -306,7 +306,7 @@ class FacePlan:
     @property
     def cost(self) -> Decimal | None:
         """Money for all sheets, None while a price is missing."""
-        return _cost_of(self.purchase)
+        return cost_of(self.purchase)
 
     @property
     def tape_joint_mm(self) -> float:
@@ -335,7 +335,7 @@ class JobSheets:
     @property
     def cost(self) -> Decimal | None:
         """Money for all sheets, None while a price is missing."""
-        return _cost_of(self.purchase)
+        return cost_of(self.purchase)
 
 
 def plan_face(
@@ -388,9 +388,7 @@ def plan_face(
     laid = lay_out_face(curve, face, layers, stud_along_mm, standards, key=key, courses_from=courses_from, seed=seed)
     if laid is None:
         return FacePlan(key, face, (), (), (), None if layers else Decimal(0), _missing(key, face, layers, standards))
-    search, solution = laid.start()
-    solution = search.improve(solution, _rounds(search) if rounds is None else rounds)
-    return laid.finished(search, solution)
+    return laid.finished(*laid.quick(rounds))
 
 
 @dataclass(frozen=True)
@@ -411,6 +409,11 @@ class LaidFace:
             if one[1].standing.beats(best[1].standing):
                 best = one
         return best
+
+    def quick(self, rounds: int | None = None) -> tuple[BoardSearch, Solution]:
+        """The heuristic's solution after so many rounds, None for as many as the size of the face calls for."""
+        search, solution = self.start()
+        return search, search.improve(solution, _rounds(search) if rounds is None else rounds)
 
     def finished(self, search: BoardSearch, solution: Solution) -> FacePlan:
         """The plan of a solution."""
@@ -497,11 +500,13 @@ def merge(plans: Sequence[FacePlan]) -> JobSheets:
         # A millionth: sums in another order must not look cheaper.
         sheets += together if weight_of(cut) < before * (1 - 1e-6) else apart
     numbered = tuple(replace(sheet, number=n) for n, sheet in enumerate(sheets, 1))
-    apart_counts = _counts([sheet for plan in plans for sheet in plan.sheets])
-    return JobSheets(_counts(numbered), apart_counts, numbered, tuple((p.key, p.face, b.number) for p, _, b in pieces))
+    apart_counts = counts_of([sheet for plan in plans for sheet in plan.sheets])
+    return JobSheets(
+        counts_of(numbered), apart_counts, numbered, tuple((p.key, p.face, b.number) for p, _, b in pieces)
+    )
 
 
-def _cost_of(purchase: Iterable[SheetCount]) -> Decimal | None:
+def cost_of(purchase: Iterable[SheetCount]) -> Decimal | None:
     total = Decimal(0)
     for line in purchase:
         if line.cost is None:
@@ -510,7 +515,7 @@ def _cost_of(purchase: Iterable[SheetCount]) -> Decimal | None:
     return total
 
 
-def _counts(sheets: Iterable[BoughtSheet]) -> tuple[SheetCount, ...]:
+def counts_of(sheets: Iterable[BoughtSheet]) -> tuple[SheetCount, ...]:
     counted = Counter((sheet.board, sheet.pack_code, sheet.price) for sheet in sheets)
     lines = [SheetCount(board, code, count, price) for (board, code, price), count in counted.items()]
     return tuple(sorted(lines, key=lambda line: (line.board, line.pack_code, str(line.price))))
@@ -703,7 +708,7 @@ def _finished(
     solution: Solution,
     groups: SheetGroups,
 ) -> FacePlan:
-    boards = _numbered_boards(search, solution.chosen)
+    boards = numbered_boards(search, solution.chosen)
     numbers = {blank: number for number, (blank, _, _, _) in enumerate(boards, 1)}
     sheets = _bought(solution, groups, numbers)
     on_sheet = {cut.piece: (sheet, cut) for sheet in sheets for cut in sheet.cuts}
@@ -713,10 +718,10 @@ def _finished(
     ]
     plans = tuple(_layer_plan(n, layer, search, solution, pieces, sheets) for n, layer in enumerate(layers))
     findings = (*_price_gaps(key, face, layers), *_joint_findings(key, face, search, solution))
-    return FacePlan(key, face, plans, sheets, _counts(sheets), _bound_cost(plans), findings)
+    return FacePlan(key, face, plans, sheets, counts_of(sheets), _bound_cost(plans), findings)
 
 
-def _numbered_boards(search: BoardSearch, chosen: Sequence[Chosen]) -> list[tuple[int, Run, int, Arc]]:
+def numbered_boards(search: BoardSearch, chosen: Sequence[Chosen]) -> list[tuple[int, Run, int, Arc]]:
     """Boards in order of layer, course and place, each with the number its blank had; empty ones left out."""
     found, blank = [], 0
     for run in search.runs:
@@ -812,7 +817,7 @@ def _layer_plan(
         ),
         surface.net_area_mm2,
         layer.sheets,
-        _counts(sheet for sheet in sheets if min(sheet.pieces) in opened),
+        counts_of(sheet for sheet in sheets if min(sheet.pieces) in opened),
     )
 
 
