@@ -26,6 +26,8 @@ FROZEN = (
     FrozenTable("quoting_quoteline"),
     FrozenTable("quoting_quoteinstalment"),
     FrozenTable("quoting_paper"),
+    FrozenTable("quoting_clientanswer"),
+    FrozenTable("quoting_clientlink", ("withdrawn_at",)),
 )
 
 

@@ -1,3 +1,6 @@
+from quoting.models.answers import AnswerKind, AnswerWay, ClientAnswer
+from quoting.models.cancellation import CancellationTerm, Holiday
+from quoting.models.client_links import ClientLink, QuoteMail
 from quoting.models.costs import CostEntry
 from quoting.models.errands import Errand, ErrandState
 from quoting.models.heartbeats import Heartbeat
@@ -17,11 +20,17 @@ from quoting.models.terms import DepositTerm, InstalmentTerm, QuoteText
 from quoting.models.tokens import Token
 
 __all__ = [
+    "AnswerKind",
+    "AnswerWay",
+    "CancellationTerm",
+    "ClientAnswer",
+    "ClientLink",
     "CostEntry",
     "DepositTerm",
     "Errand",
     "ErrandState",
     "Heartbeat",
+    "Holiday",
     "InstalmentTerm",
     "LabourRate",
     "Paper",
@@ -31,6 +40,7 @@ __all__ = [
     "Quote",
     "QuoteInstalment",
     "QuoteLine",
+    "QuoteMail",
     "QuoteRevision",
     "QuoteSequence",
     "QuoteText",

@@ -3,6 +3,7 @@ from django.db.models import Q
 
 from catalog.models.bounds import between, one_of, stated
 from jobs.models import Job
+from quoting.models.answers import ClientAnswer
 from quoting.models.quotes import SHA256, QuoteRevision
 
 
@@ -11,6 +12,7 @@ class PaperKind(models.TextChoices):
     ORDER_DATES = "order_dates", "Order dates"
     SITE_SHEET = "site_sheet", "Site sheet"
     FULL_SIZE = "full_size", "Full-size template"
+    CERTIFICATE = "certificate", "Certificate of acceptance"
 
 
 class Paper(models.Model):
@@ -20,6 +22,9 @@ class Paper(models.Model):
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="papers")
     revision = models.OneToOneField(
         QuoteRevision, null=True, blank=True, on_delete=models.PROTECT, related_name="paper"
+    )
+    answer = models.OneToOneField(
+        ClientAnswer, null=True, blank=True, on_delete=models.PROTECT, related_name="certificate"
     )
     key = models.CharField(max_length=200, unique=True, help_text="The errand that made it: one errand, one paper.")
     title = models.CharField(max_length=500)
@@ -40,6 +45,11 @@ class Paper(models.Model):
             models.CheckConstraint(
                 condition=Q(kind="quote", revision__isnull=False) | (~Q(kind="quote") & Q(revision__isnull=True)),
                 name="paper_of_a_quote_has_a_revision",
+            ),
+            models.CheckConstraint(
+                condition=Q(kind="certificate", answer__isnull=False)
+                | (~Q(kind="certificate") & Q(answer__isnull=True)),
+                name="paper_of_an_acceptance_has_it",
             ),
         ]
 

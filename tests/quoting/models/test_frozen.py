@@ -11,11 +11,20 @@ from django.db import DatabaseError, IntegrityError, connection, transaction
 from django.db.models import ProtectedError
 
 from quoting.frozen import FROZEN, freeze, missing_triggers, thaw
-from quoting.models import Paper, Quote, QuoteInstalment, QuoteLine, QuoteRevision, RevisionState
+from quoting.models import (
+    ClientAnswer,
+    ClientLink,
+    Paper,
+    Quote,
+    QuoteInstalment,
+    QuoteLine,
+    QuoteRevision,
+    RevisionState,
+)
 from tests.quoting.worked import NOW, issued
 
 TABLES = [table.name for table in FROZEN]
-MODELS = [Quote, QuoteRevision, QuoteLine, QuoteInstalment, Paper]
+MODELS = [Quote, QuoteRevision, QuoteLine, QuoteInstalment, Paper, ClientAnswer, ClientLink]
 
 
 @pytest.fixture
@@ -24,6 +33,12 @@ def frozen_rows(revision):
         kind="quote", job=revision.quote.job, revision=revision, key="render_quote x", title="Quotation",
         file_name="a.pdf", sha256="0" * 64, size_bytes=1, page_count=1, made_at=NOW,
     )  # fmt: skip
+    ClientAnswer.objects.create(
+        quote=revision.quote, revision=revision, answer="accepted", way="page", typed_name="A. Client",
+        price=revision.price, tax=revision.tax, total=revision.total, paper_sha256="0" * 64, answered_at=NOW,
+        answered_on=NOW.date(), cancel_until=NOW.date(), cancel_words="a day",
+    )  # fmt: skip
+    ClientLink.objects.create(revision=revision, digest="1" * 64, made_at=NOW, made_by_name="R. Sallow")
     return revision
 
 
@@ -70,9 +85,9 @@ def refused_only_when_frozen(statement):
 def another(field, row):
     value = getattr(row, field.attname)
     if field.is_relation:
-        return None
+        return None if value is not None else 1
     if field.get_internal_type() in ("CharField", "TextField"):
-        return value[:-1] + ("e" if value.endswith("f") else "f")
+        return (value or "x")[:-1] + ("e" if value.endswith("f") else "f")
     if field.get_internal_type() in ("DateField", "DateTimeField"):
         return value.replace(year=value.year + 1)
     return value + 1
@@ -118,7 +133,9 @@ def test_deleting_a_queryset_is_refused(frozen_rows):
     assert refused_only_when_frozen(lambda: QuoteInstalment.objects.all().delete())
 
 
-@pytest.mark.parametrize("table", ["quoting_quoteline", "quoting_quoteinstalment", "quoting_paper"])
+@pytest.mark.parametrize(
+    "table", ["quoting_quoteline", "quoting_quoteinstalment", "quoting_paper", "quoting_clientanswer"]
+)
 def test_a_raw_delete_is_refused(frozen_rows, table):
     assert refused_only_when_frozen(sql(f"DELETE FROM {table}"))
 
