@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -47,9 +47,10 @@ class InstalmentDue:
         event: what it falls due at.
         share: its share of the total, over 0 to 1.
         amount: the amount due, in whole cents, 0 or more.
+        credited: the part of it that the deposit has paid already, in whole cents, 0 up to the amount.
 
     Raises:
-        PricingError: an amount with a part of a cent, or under 0.
+        PricingError: an amount with a part of a cent, under 0, or more credited than is due.
 
     Source: own rule.
 
@@ -60,18 +61,83 @@ class InstalmentDue:
     event: str
     share: Decimal | Fraction
     amount: Decimal
+    credited: Decimal = Decimal("0.00")
 
     def __post_init__(self) -> None:
         check_cents(self.amount, f"Instalment {self.event!r}: the amount")
+        check_cents(self.credited, f"Instalment {self.event!r}: the part the deposit has paid")
+        if self.credited > self.amount:
+            raise PricingError(f"Instalment {self.event!r}: more is credited than is due.")
+
+    @property
+    def to_pay(self) -> Decimal:
+        """What is still to be paid at the event.
+
+        Returns:
+            The amount less what the deposit has paid, in whole cents.
+
+        Source: own rule.
+
+        >>> InstalmentDue("boards up", Decimal("0.10"), Decimal("1564.14"), Decimal("1000.00")).to_pay
+        Decimal('564.14')
+        """
+        return self.amount - self.credited
 
 
 def instalments_due(total: Decimal, instalments: Sequence[Instalment]) -> tuple[InstalmentDue, ...]:
+    """Split the total into the instalments.
+
+    Args:
+        total: price and tax, in whole cents, 0 or more.
+        instalments: the parts, shares adding up to 1; empty for none.
+
+    Returns:
+        One amount each, adding up to the total exactly; the last takes the odd cent.
+
+    Raises:
+        MoneyError: shares that do not add up to 1.
+
+    Source: trade rules, money (own rule).
+
+    >>> halves = [Instalment("on signing", Decimal("0.5")), Instalment("on completion", Decimal("0.5"))]
+    >>> [str(due.amount) for due in instalments_due(Decimal("100.01"), halves)]
+    ['50.01', '50.00']
+    """
     if not instalments:
         return ()
     amounts = split_by_shares(total, [each.share for each in instalments])
     return tuple(
         InstalmentDue(each.event, each.share, amount) for each, amount in zip(instalments, amounts, strict=True)
     )
+
+
+def credit_deposit(due: Sequence[InstalmentDue], paid: Decimal) -> tuple[InstalmentDue, ...]:
+    """Credit a deposit against the instalments, from the first on, so that nothing is asked for twice.
+
+    Args:
+        due: the instalments in the order they fall due.
+        paid: the deposit, in whole cents, 0 up to the sum of the instalments.
+
+    Returns:
+        The same instalments, each with the part of it the deposit has paid.
+
+    Raises:
+        PricingError: a deposit that is more than all instalments together.
+
+    Source: own rule: a deposit is part of the price and not beside it.
+
+    >>> first, last = (InstalmentDue(event, Decimal("0.5"), Decimal("50.00")) for event in ("start", "end"))
+    >>> [str(one.to_pay) for one in credit_deposit((first, last), Decimal("60.00"))]
+    ['0.00', '40.00']
+    """
+    left, credited = paid, []
+    for one in due:
+        taken = min(left, one.amount)
+        credited.append(replace(one, credited=taken))
+        left -= taken
+    if due and left:
+        raise PricingError(f"The deposit of {paid:,} is more than all instalments together; {left:,} is left over.")
+    return tuple(credited)
 
 
 @dataclass(frozen=True)

@@ -278,7 +278,7 @@ def price_quote(
         lines = tuple(price_line(name, cells[name], tax) for name in names)
         price = sum(price_by_category.values(), Decimal("0.00"))
         taxed = sum((line.taxed for line in lines), Decimal("0.00"))
-        tax_amount, tax_how = tax_of(lines, taxed, tax)
+        tax_amount, tax_how = tax_of([line.tax for line in lines], taxed, tax)
         due = instalments_due(price + tax_amount, instalments)
     except MoneyError as problem:
         raise PricingError(f"The price cannot be worked out: {problem}") from None
