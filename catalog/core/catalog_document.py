@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from zoneinfo import available_timezones
 
 from catalog.core.lead_times import LeadTerm, LeadTermError, parse_duration
+from catalog.core.profiles import FORMS, GRADES, MOST_CORNERS, MOST_ROWS, ProfileCard, WidthLimit
 from catalog.core.reading import DocumentError, Reader
 from catalog.core.specs import (
     KINDS,
@@ -30,6 +31,7 @@ from catalog.core.units import UNITS
 from catalog.core.workdays import CalendarError, Closure
 
 T = TypeVar("T")
+WIDTH_LIMITS = ("to_width", "least_radius", "hard_least_radius", "flex_inside", "flex_outside")
 Document = dict[str, Any]
 
 
@@ -149,6 +151,8 @@ def read_material(reader: Reader) -> Material:
     terms = reader.items("lead_terms", read_lead_term)
     cushion = reader.optional_whole("cushion_workdays", 0, 250)
     sign_off = reader.optional_whole("sign_off_workdays", 0, 250)
+    card = reader.optional_object("profile")
+    profile = read_profile(card) if card else None
     return built(
         reader,
         lambda: Material(
@@ -165,8 +169,69 @@ def read_material(reader: Reader) -> Material:
             terms,
             cushion,
             sign_off,
+            profile,
         ),
     )
+
+
+def read_profile(reader: Reader) -> ProfileCard:
+    """A profile card: shape, forms, grades, splice, section and the maker's limits by width."""
+    shape, splice = reader.text("shape", "", longest=200), reader.text("splice", "")
+    forms, grades = _choices(reader, "forms", FORMS), _choices(reader, "grades", GRADES)
+    section = tuple(_corner(reader, n, one) for n, one in enumerate(reader.values("section", MOST_CORNERS)))
+    limits = reader.items("limits", _width_limit, most=MOST_ROWS)
+    source, sure = reader.text("limits_source", ""), reader.optional_choice("limits_sure", SURENESS)
+    card = built(reader, lambda: ProfileCard(shape, forms, grades, splice, section, limits, source, sure))
+    reader.finish()
+    return card
+
+
+def _choices(reader: Reader, name: str, among: tuple[T, ...]) -> tuple[T, ...]:
+    found = []
+    for place, value in enumerate(reader.values(name, len(among))):
+        if value not in among:
+            raise reader.error(f"{name}[{place}]", f"{value!r} is not one of {', '.join(str(one) for one in among)}")
+        found.append(value)
+    return tuple(found)
+
+
+def _corner(reader: Reader, place: int, value: Any) -> tuple[float, float]:
+    name = f"section[{place}]"
+    if not isinstance(value, list) or len(value) != 2:
+        raise reader.error(name, "must be two lengths, [out from the back, up from the foot]")
+    out, up = (reader.length_of(name, one) for one in value)
+    return out, up
+
+
+def _width_limit(reader: Reader) -> WidthLimit:
+    figures = {f"{name}_mm": _exact(reader, name) for name in WIDTH_LIMITS}
+    width = figures.pop("to_width_mm")
+    if width is None:
+        raise reader.error("to_width", "is missing")
+    return built(reader, lambda: WidthLimit(width, **figures))
+
+
+def _exact(reader: Reader, name: str) -> Decimal | None:
+    length_mm = reader.optional_length(name)
+    return None if length_mm is None else Decimal(repr(length_mm))
+
+
+def write_profile(card: ProfileCard) -> Document:
+    """The card as a document that `read_profile` reads back the same."""
+    return {
+        "shape": card.shape,
+        "forms": list(card.forms),
+        "grades": list(card.grades),
+        "splice": card.splice,
+        "section": [[write_length(out), write_length(up)] for out, up in card.section],
+        "limits": [{name: _length_or_none(getattr(row, f"{name}_mm")) for name in WIDTH_LIMITS} for row in card.limits],
+        "limits_source": card.limits_source,
+        "limits_sure": card.limits_sure,
+    }
+
+
+def _length_or_none(value: Decimal | None) -> str | None:
+    return None if value is None else write_length(float(value))
 
 
 def write_material(material: Material) -> Document:
@@ -194,6 +259,7 @@ def write_material(material: Material) -> Document:
             }
             for term in material.lead_terms
         ],
+        **({"profile": write_profile(material.profile)} if material.kind == "trim" and material.profile else {}),
     }
 
 
@@ -347,6 +413,7 @@ __all__ = [
     "read_firm",
     "read_kit",
     "read_material",
+    "read_profile",
     "read_standards",
     "read_supplier",
     "write_closure",
@@ -355,5 +422,6 @@ __all__ = [
     "write_kit",
     "write_length",
     "write_material",
+    "write_profile",
     "write_supplier",
 ]

@@ -13,12 +13,11 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Literal
 
+from catalog.core.facts import SURENESS, Fact, SpecError, Sureness
 from catalog.core.lead_times import LeadTerm
-from catalog.core.units import UNITS, System
+from catalog.core.profiles import ProfileCard, WidthLimit
+from catalog.core.units import UNITS, System, format_both
 from catalog.core.workdays import Closure, WorkCalendar, calendar_with
-
-Sureness = Literal["published", "practice", "memory", "maker", "firm"]
-SURENESS: tuple[Sureness, ...] = ("published", "practice", "memory", "maker", "firm")
 
 Supply = Literal["stocked", "special_order", "custom_made"]
 SUPPLIES: tuple[Supply, ...] = ("stocked", "special_order", "custom_made")
@@ -37,10 +36,6 @@ KINDS: Mapping[str, str] = {
     "insulation": "Insulation",
     "backing": "Backing",
 }
-
-
-class SpecError(ValueError):
-    """A figure or name in a specification that cannot be right; the message says which and why."""
 
 
 @dataclass(frozen=True)
@@ -83,34 +78,11 @@ PROPERTIES: Mapping[str, Property] = {
     "round_piece_to_mm": _property("Pieces rounded up to the next", "mm", "trim", "1", "4000"),
     "greatest_piece_mm": _property("Greatest piece", "mm", "trim", "100", "20000"),
     "least_piece_mm": _property("Least piece", "mm", "trim", "1", "10000"),
-    "splice_overlap_mm": _property("Length lost at a splice", "mm", "trim", "0", "1000"),
+    "splice_overlap_mm": _property("Length lost at a splice", "mm", "track trim", "0", "1000"),
+    "hard_least_radius_mm": _property("Least radius, bent on edge", "mm", "trim", "1", "100000"),
+    "pre_curved_least_radius_mm": _property("Least radius, curved by the maker", "mm", "trim", "1", "100000"),
+    "template_charge": _property("Charge for each template", "money", "trim", "0", "100000"),
 }
-
-
-@dataclass(frozen=True)
-class Fact:
-    """One sourced figure.
-
-    value: finite number in the unit of the property or standard it states. source: who says so, in words.
-    sure: how far to trust it. stated_on: the day it was written down.
-    """
-
-    value: Decimal
-    source: str
-    sure: Sureness
-    stated_on: date | None = None
-
-    def __post_init__(self) -> None:
-        if not self.value.is_finite():
-            raise SpecError(f"a figure must be a finite number, not {self.value}")
-        if not self.source.strip():
-            raise SpecError("a figure must name its source")
-        if self.sure not in SURENESS:
-            raise SpecError(f"{self.sure!r} is not one of {', '.join(SURENESS)}")
-
-    @property
-    def number(self) -> float:
-        return float(self.value)
 
 
 @dataclass(frozen=True)
@@ -162,7 +134,8 @@ class Material:
     unit_used: unit of takeoff quantities (a key of UNITS). unit_bought: the word for one pack ("stick").
     waste: share added to the net quantity, 0 to below 2, or None when nobody has stated it (a gap).
     facts: property name -> Fact. lead_terms: what the supplier has said of its lead time, oldest first.
-    cushion_workdays, sign_off_workdays: where they differ from the firm's usual ones, else None.
+    cushion_workdays, sign_off_workdays: where they differ from the firm's usual ones, else None. profile: its card,
+    for a trim, None when nobody has filled one in.
     """
 
     code: str
@@ -178,6 +151,7 @@ class Material:
     lead_terms: tuple[LeadTerm, ...] = ()
     cushion_workdays: int | None = None
     sign_off_workdays: int | None = None
+    profile: ProfileCard | None = None
 
     def __post_init__(self) -> None:
         if self.kind not in KINDS:
@@ -196,6 +170,8 @@ class Material:
             raise SpecError(f"material {self.code}: two packs have the same code")
         for name, fact in self.facts.items():
             check_property(self.code, self.kind, name, fact.value)
+        if self.profile is not None and self.kind != "trim":
+            raise SpecError(f"material {self.code}: a {self.kind} has no profile card; it belongs to trim")
 
     def fact(self, name: str) -> Fact | None:
         """The stated figure, or None when the catalog does not hold it.
@@ -205,6 +181,29 @@ class Material:
         True
         """
         return self.facts.get(name)
+
+    def trim_limit(self, name: str) -> Fact | None:
+        """A limit of a profile: its own figure, else that of its maker's table for its width; None when neither says.
+
+        name: one of `profiles.LIMITS_BY_WIDTH`. Source: own rule; what is said of the profile itself goes before what
+        is said of its width.
+
+        >>> card = ProfileCard(limits=(WidthLimit(Decimal(140), Decimal(450)),), limits_source="The maker's sheet",
+        ...     limits_sure="maker")
+        >>> wide = {"width_mm": Fact(Decimal("133.35"), "Measured", "firm")}
+        >>> base = Material("B", "Base", "trim", "custom_made", "ft", "piece", None, facts=wide, profile=card)
+        >>> base.trim_limit("least_radius_mm").number
+        450.0
+        """
+        own, width = self.facts.get(name), self.facts.get("width_mm")
+        if own is not None or self.profile is None or width is None:
+            return own
+        row = self.profile.row_for(width.value)
+        value = row.figure(name) if row else None
+        if row is None or value is None or self.profile.limits_sure is None:
+            return None
+        source = f"{self.profile.limits_source}, for widths to {format_both(float(row.to_width_mm))}"
+        return Fact(value, source, self.profile.limits_sure)
 
 
 def check_property(code: str, kind: str, name: str, value: Decimal) -> None:
@@ -233,6 +232,8 @@ ROLES: Mapping[str, tuple[str, str]] = {
     "compound": ("compound", "Joint compound"),
     "bead": ("bead", "Bead at jambs, heads and free ends"),
     "bead_fastener": ("fastener", "Fasteners for bead"),
+    "flexible_bead": ("bead", "Flexible bead at arches and curved free tops"),
+    "arch_track": ("track", "Track round arched heads"),
     "primer": ("primer", "Primer"),
     "paint": ("paint", "Paint"),
     "insulation": ("insulation", "Cavity insulation"),
@@ -297,3 +298,26 @@ class Firm:
         False
         """
         return calendar_with(self.name, self.closures)
+
+
+__all__ = [
+    "KINDS",
+    "PROPERTIES",
+    "ROLES",
+    "ROLES_OF_SEVERAL",
+    "SUPPLIES",
+    "SURENESS",
+    "Fact",
+    "Firm",
+    "Material",
+    "Pack",
+    "Price",
+    "ProfileCard",
+    "Property",
+    "SpecError",
+    "Supplier",
+    "Supply",
+    "Sureness",
+    "WidthLimit",
+    "check_property",
+]

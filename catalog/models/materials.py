@@ -4,6 +4,8 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from catalog.core import specs
+from catalog.core.catalog_document import read_profile
+from catalog.core.reading import Reader
 from catalog.core.specs import KINDS, SUPPLIES
 from catalog.core.units import UNITS
 from catalog.models.bounds import between, one_of, stated, yes_or_no
@@ -34,6 +36,7 @@ class Material(models.Model):
     sign_off_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
     active = models.BooleanField(default=True, help_text="Offered where a material is chosen.")
     note = models.TextField(blank=True)
+    profile = models.JSONField(null=True, blank=True, help_text="The card of a trim profile, as in a catalog file.")
 
     history = HistoricalRecords()
 
@@ -68,4 +71,5 @@ class Material(models.Model):
             lead_terms=tuple(term.to_core() for term in self.lead_terms.all()),
             cushion_workdays=self.cushion_workdays,
             sign_off_workdays=self.sign_off_workdays,
+            profile=read_profile(Reader(self.profile, "profile", "mm")) if self.profile else None,
         )

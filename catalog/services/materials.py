@@ -5,6 +5,7 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core import specs
+from catalog.core.catalog_document import write_profile
 from catalog.core.reading import Complaint, DocumentError
 from catalog.models import Material, Supplier
 from catalog.models.bounds import MOST_MONEY
@@ -37,6 +38,7 @@ def _store_material(material: specs.Material, row: Material) -> None:
             "supplier_id": material.supplier,
             "cushion_workdays": material.cushion_workdays,
             "sign_off_workdays": material.sign_off_workdays,
+            "profile": write_profile(material.profile) if material.profile else None,
         },
     )
     owner = {"material": row}
