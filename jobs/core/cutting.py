@@ -433,8 +433,8 @@ def _fit(
 
 def _worth(opened: Sequence[_Open]) -> tuple[int, int, int]:
     """As `merit`, before the plan is written out."""
-    longest_left = max(max(0, stick.store.length - stick.used) for stick in opened)
-    return sum(stick.store.weight for stick in opened), len(opened), -longest_left
+    longest_left = max([stick.store.length - stick.used for stick in opened])
+    return sum([stick.store.weight for stick in opened]), len(opened), -max(0, longest_left)
 
 
 def _refuse_too_long(wanted: list[tuple[str, int]], stores: list[_Store]) -> None:
@@ -460,10 +460,13 @@ def _fit_once(
     opened: list[_Open] = []
     falling = [-length for _, length in wanted]
     rooms = _Rooms(method, wanted[-1][1] + kerf)
+    # Nothing to choose where the stick preferred holds every piece and no stick on hand goes before it.
+    fits_all = preferred is not None and preferred.length >= wanted[0][1]
+    always = preferred if fits_all and all(store.stock.count is None for store in stores) else None
     for index, (label, length) in enumerate(wanted):
         at = rooms.take(length + kerf)
         if at is None:
-            store = _next_stick(falling, index, stores, opened, kerf, preferred)
+            store = always or _next_stick(falling, index, stores, opened, kerf, preferred)
             if store is None:
                 return None
             at = len(opened)
@@ -514,17 +517,21 @@ def _next_stick(
     fitting = [s for s in _available(stores, opened) if s.length >= -falling[index]]
     if not fitting:
         return None
-    on_hand = [s for s in fitting if s.stock.count is not None]
-    if on_hand and preferred is not None:
-        fitting = on_hand
-    elif preferred in fitting:
-        return preferred
-    if len(fitting) == 1:
-        return fitting[0]
-    return min(
-        fitting,
-        key=lambda s: (Fraction(s.weight, max(1, _filled(falling, index, s, kerf))), s.length, s.stock.code),
-    )
+    if preferred is not None:
+        on_hand = [s for s in fitting if s.stock.count is not None]
+        if not on_hand and any(s is preferred for s in fitting):
+            return preferred
+        fitting = on_hand or fitting
+    best, *others = fitting
+    if others:
+        filled = _filled(falling, index, best, kerf)
+        for store in others:
+            # Weight for grains filled, compared crosswise to stay in whole numbers.
+            fills = _filled(falling, index, store, kerf)
+            mine = (store.weight * filled, store.length, store.stock.code)
+            if mine < (best.weight * fills, best.length, best.stock.code):
+                best, filled = store, fills
+    return best
 
 
 def _filled(falling: list[int], index: int, store: _Store, kerf: int) -> int:
@@ -554,7 +561,8 @@ def _less(store: _Store, opened: list[_Open]) -> _Store:
 def _cheapened(opened: list[_Open], stores: list[_Store]) -> list[_Open]:
     """Each stick exchanged for the cheapest that holds its cuts and is still to be had."""
     cheapest_first = sorted(stores, key=lambda s: (s.weight, s.length, s.stock.code))
-    taken = Counter(stick.store.stock.code for stick in opened)
+    limited = any(store.stock.count is not None for store in stores)
+    taken = Counter(stick.store.stock.code for stick in opened) if limited else Counter()
     for stick in opened:
         need = stick.used - stick.kerf
         for store in cheapest_first:
@@ -562,8 +570,8 @@ def _cheapened(opened: list[_Open], stores: list[_Store]) -> list[_Open]:
                 break
             left = store.stock.count is None or store.stock.count > taken[store.stock.code]
             if left and store.length >= need:
-                taken.subtract((stick.store.stock.code,))
-                taken.update((store.stock.code,))
+                taken[stick.store.stock.code] -= 1
+                taken[store.stock.code] += 1
                 stick.store = store
                 break
     return opened

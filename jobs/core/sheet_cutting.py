@@ -6,6 +6,7 @@ Board keeps its direction of bend, so a piece is never turned on its sheet. `acr
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
@@ -103,22 +104,27 @@ def cut_sheets(blanks: Sequence[Blank], kinds: Sequence[SheetKind], method: Meth
     1
     """
     sheets: list[CutSheet] = []
-    open_free: list[tuple[CutSheet, Corner]] = []
+    free: list[_Free] = []
+    cheapest_first = sorted(kinds, key=_cheapest)
+    opening = cheapest_first if method.opens == "cheapest" else sorted(kinds, key=_cheapest_per_area)
+    number = 0
     for blank in sorted(blanks, key=_sorting(method.order)):
-        at = _best_free(open_free, blank)
+        at = _best_free(free, blank)
         if at is None:
-            kind = _opened(blank, kinds, method.opens)
+            kind = _opened(blank, opening)
             sheet = CutSheet(kind)
             sheets.append(sheet)
             room = Corner(0.0, 0.0, kind.across_mm, kind.up_mm)
         else:
-            sheet, room = open_free.pop(at)
+            _, _, sheet, room = free.pop(at)
         sheet.cuts.append((blank.number, Corner(room.across_mm, room.up_mm, blank.width_mm, blank.height_mm)))
-        open_free.extend((sheet, rest) for rest in _rests(room, blank, method.strips))
-    for sheet, rest in open_free:
+        for rest in _rests(room, blank, method.strips):
+            number += 1
+            insort(free, (rest.width_mm * rest.height_mm, number, sheet, rest))
+    for _, _, sheet, rest in sorted(free, key=lambda one: one[1]):
         sheet.free.append(rest)
     for sheet in sheets:
-        _exchange(sheet, kinds)
+        _exchange(sheet, cheapest_first)
     return sheets
 
 
@@ -139,24 +145,33 @@ def _sorting(order: Order) -> Callable[[Blank], tuple[float, float, int]]:
     return lambda b: (-b.width_mm * b.height_mm, -b.height_mm, b.number)
 
 
-def _best_free(open_free: list[tuple[CutSheet, Corner]], blank: Blank) -> int | None:
+_Free = tuple[float, int, CutSheet, Corner]
+"""A free rectangle behind its area and the number it was made with: the list is kept in that order."""
+
+
+def _best_free(free: list[_Free], blank: Blank) -> int | None:
+    """The smallest free rectangle that holds the blank, the oldest of those equal in area."""
     width, height = blank.width_mm - FIT_MM, blank.height_mm - FIT_MM
-    best, least = None, float("inf")
-    for at, (_, room) in enumerate(open_free):
+    for at in range(bisect_left(free, (width * height,)), len(free)):
+        room = free[at][3]
         if room.width_mm >= width and room.height_mm >= height:
-            area = room.width_mm * room.height_mm
-            if area < least:
-                best, least = at, area
-    return best
+            return at
+    return None
 
 
-def _opened(blank: Blank, kinds: Sequence[SheetKind], opens: Opens) -> SheetKind:
-    holding = [kind for kind in kinds if kind.holds(blank.width_mm, blank.height_mm)]
-    if not holding:
-        raise ValueError(f"no sheet holds a piece {blank.width_mm:g} x {blank.height_mm:g} mm")
-    if opens == "cheapest":
-        return min(holding, key=lambda k: (k.weight, k.across_mm * k.up_mm, k.code))
-    return min(holding, key=lambda k: (k.weight / (k.across_mm * k.up_mm), k.weight, k.code))
+def _cheapest(kind: SheetKind) -> tuple[float, float, str]:
+    return (kind.weight, kind.across_mm * kind.up_mm, kind.code)
+
+
+def _cheapest_per_area(kind: SheetKind) -> tuple[float, float, str]:
+    return (kind.weight / (kind.across_mm * kind.up_mm), kind.weight, kind.code)
+
+
+def _opened(blank: Blank, opening: Sequence[SheetKind]) -> SheetKind:
+    for kind in opening:
+        if kind.holds(blank.width_mm, blank.height_mm):
+            return kind
+    raise ValueError(f"no sheet holds a piece {blank.width_mm:g} x {blank.height_mm:g} mm")
 
 
 def _rests(room: Corner, blank: Blank, strips: bool) -> list[Corner]:
@@ -175,20 +190,20 @@ def _rests(room: Corner, blank: Blank, strips: bool) -> list[Corner]:
     return [rest for rest in rests if rest.width_mm > FIT_MM and rest.height_mm > FIT_MM]
 
 
-def _exchange(sheet: CutSheet, kinds: Sequence[SheetKind]) -> None:
+def _exchange(sheet: CutSheet, cheapest_first: Sequence[SheetKind]) -> None:
     """Take the cheapest kind that holds the cuts where they lie; free rectangles are clipped to it."""
+    now = sheet.kind
+    if cheapest_first[0].weight >= now.weight:
+        return
     across = max(corner.across_mm + corner.width_mm for _, corner in sheet.cuts)
     up = max(corner.up_mm + corner.height_mm for _, corner in sheet.cuts)
-    now = sheet.kind
-    cheaper = [
-        kind
-        for kind in kinds
-        if kind.weight < now.weight and kind.holds(across, up) and now.holds(kind.across_mm, kind.up_mm)
-    ]
-    if not cheaper:
-        return
-    sheet.kind = min(cheaper, key=lambda k: (k.weight, k.across_mm * k.up_mm, k.code))
-    sheet.free = [clipped for rest in sheet.free if (clipped := _clipped(rest, sheet.kind)) is not None]
+    for kind in cheapest_first:
+        if kind.weight >= now.weight:
+            return
+        if kind.holds(across, up) and now.holds(kind.across_mm, kind.up_mm):
+            sheet.kind = kind
+            sheet.free = [clipped for rest in sheet.free if (clipped := _clipped(rest, kind)) is not None]
+            return
 
 
 def _clipped(rest: Corner, kind: SheetKind) -> Corner | None:

@@ -433,10 +433,11 @@ def _sticks(
     stock = [_stock(pack, on_day) for pack in lengths]
     try:
         plan = plan_cuts([CutPiece(one.label, one.length_mm, one.count) for one in sticks], stock)
-        apart = sum(
-            len(plan_cuts([CutPiece(s.label, s.length_mm, s.count) for s in sticks if s.wall == wall], stock).sticks)
-            for wall in {one.wall for one in sticks}
-        )
+        by_wall: dict[str, list[CutPiece]] = {}
+        for one in sticks:
+            by_wall.setdefault(one.wall, []).append(CutPiece(one.label, one.length_mm, one.count))
+        plans = [plan] if len(by_wall) == 1 else [plan_cuts(pieces, stock) for pieces in by_wall.values()]
+        apart = sum(len(own.sticks) for own in plans)
     except CuttingError as error:
         findings.append(Finding(f"catalog/{material.code}/sticks", "gap", f"{material.name}: {error.reason}"))
         return None
