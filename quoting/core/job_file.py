@@ -24,6 +24,18 @@ from jobs.core.job import JobSpec
 from jobs.core.job_document import read_job, write_job
 from quoting.core.costs import CATEGORIES, MAX_QUANTITY, Category, CostLine, cost_line
 from quoting.core.figures import PricingError
+from quoting.core.firm_texts import (
+    BLOCKS,
+    NO_SENTENCES,
+    NO_TEXTS,
+    FirmTexts,
+    NoticeChoice,
+    QuoteTexts,
+    read_firm_texts,
+    read_left_out,
+    read_notice_choice,
+    write_firm_texts,
+)
 from quoting.core.payments import DepositRule, Instalment
 from quoting.core.pricing import PricingMode, PricingPolicy
 from quoting.core.tax import TaxBasis, TaxedPart, TaxRule
@@ -38,17 +50,6 @@ _COST_LISTS: tuple[Category, ...] = ("subcontract", "other")
 
 
 @dataclass(frozen=True)
-class QuoteTexts:
-    """What the paper says beside the figures; each list is printed under its own heading, empty ones are left out."""
-
-    inclusions: tuple[str, ...] = ()
-    exclusions: tuple[str, ...] = ()
-    assumptions: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
-    terms: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
 class PricingSpec:
     """How one job is priced.
 
@@ -56,6 +57,8 @@ class PricingSpec:
     entered_materials: cost of materials entered instead of the takeoff's, with a note; None takes the takeoff's.
     costs: labour, subcontract and other lines. valid_days: calendar days from issue, 1 to 365.
     hour_cost: cost of one hour of the walls' own hours, step by step; None leaves those hours out of the cost.
+    texts: this job's own sentences, beside the firm's standing ones. left_out: keys of standing sentences that do
+    not go on this quote. notice: place and language of the notice it carries, None for none.
     """
 
     policy: PricingPolicy
@@ -67,17 +70,23 @@ class PricingSpec:
     deposit: DepositRule | None = None
     special_order_cost: Decimal | None = None
     valid_days: int = 30
-    texts: QuoteTexts = QuoteTexts()
+    texts: QuoteTexts = NO_SENTENCES
     hour_cost: Decimal | None = None
+    left_out: tuple[str, ...] = ()
+    notice: NoticeChoice | None = None
 
 
 @dataclass(frozen=True)
 class JobFile:
-    """Everything one job is worked up from. pricing: None when the file does not price the job."""
+    """Everything one job is worked up from.
+
+    pricing: None when the file does not price the job. texts: the firm's standing sentences and notices.
+    """
 
     book: Book
     job: JobSpec
     pricing: PricingSpec | None = None
+    texts: FirmTexts = NO_TEXTS
 
 
 def _built(reader: Reader, name: str, make: Callable[[], T]) -> T:
@@ -104,7 +113,7 @@ def read_job_file(document: Any, catalog: Book | None = None) -> JobFile:
     reader = Reader(document, bare_unit=bare.choice("units", ("in", "mm"), "in"))
     for name in ("format", "units", "description"):
         reader.pass_over(name)
-    found: dict[str, Any] = {"pricing": None}
+    found: dict[str, Any] = {"pricing": None, "texts": NO_TEXTS}
 
     def book() -> None:
         found["book"] = read_book(reader, catalog)
@@ -117,9 +126,14 @@ def read_job_file(document: Any, catalog: Book | None = None) -> JobFile:
         if inner is not None:
             found["pricing"] = read_pricing(inner)
 
-    gather((book, job, pricing))
+    def texts() -> None:
+        inner = reader.optional_object("texts")
+        if inner is not None:
+            found["texts"] = read_firm_texts(inner)
+
+    gather((book, job, pricing, texts))
     reader.finish()
-    read = JobFile(found["book"], found["job"], found["pricing"])
+    read = JobFile(found["book"], found["job"], found["pricing"], found["texts"])
     complaints = tuple(_unknown_sections(read)) + tuple(_unknown_suppliers(read.book))
     if complaints:
         raise DocumentError(complaints)
@@ -178,14 +192,17 @@ def read_pricing(reader: Reader) -> PricingSpec:
     special = reader.money("special_order_cost") if reader.has("special_order_cost") else None
     reader.pass_over("special_order_cost")
     valid_days = reader.whole("valid_days", 1, MAX_VALID_DAYS, 30)
-    texts = QuoteTexts(
-        *(reader.texts(name) for name in ("inclusions", "exclusions", "assumptions", "cautions", "terms"))
-    )
+    texts = QuoteTexts(**{block: reader.texts(block) for block in BLOCKS})
+    left_out = read_left_out(reader)
+    notice_reader = reader.optional_object("notice")
+    notice = read_notice_choice(notice_reader) if notice_reader else None
     reader.finish()
     if instalments and sum((Fraction(one.share) for one in instalments), Fraction(0)) != 1:
         raise reader.error("instalments", "the shares must add up to exactly 1; write thirds as 1/3")
     costs = (*labour, *bought)
-    return PricingSpec(policy, tax, entered, note, costs, instalments, deposit, special, valid_days, texts, hour_cost)
+    return PricingSpec(
+        policy, tax, entered, note, costs, instalments, deposit, special, valid_days, texts, hour_cost, left_out, notice
+    )
 
 
 def _policy(reader: Reader) -> PricingPolicy:
@@ -312,11 +329,11 @@ def write_pricing(pricing: PricingSpec) -> Document:
         "deposit": _write_deposit(pricing.deposit),
         "special_order_cost": _plain(pricing.special_order_cost),
         "valid_days": pricing.valid_days,
-        "inclusions": list(texts.inclusions),
-        "exclusions": list(texts.exclusions),
-        "assumptions": list(texts.assumptions),
-        "cautions": list(texts.cautions),
-        "terms": list(texts.terms),
+        **{block: list(texts.of(block)) for block in BLOCKS},
+        "left_out": list(pricing.left_out),
+        "notice": None
+        if pricing.notice is None
+        else {"place": pricing.notice.place, "language": pricing.notice.language},
     }
 
 
@@ -354,6 +371,7 @@ def write_job_file(read: JobFile) -> Document:
         "materials": [write_material(material) for material in materials],
         **write_job(read.job),
         "pricing": write_pricing(read.pricing) if read.pricing else None,
+        "texts": write_firm_texts(read.texts),
     }
 
 

@@ -24,6 +24,7 @@ from jobs.core.order_by import days_in_hand_in_words, standing
 from jobs.core.survey import LINES
 from jobs.core.takeoff import RULE_VERSION, Purchase, Takeoff, TakeoffLine
 from jobs.core.trim import TrimArc, TrimPlan
+from quoting.core.firm_texts import BLOCKS, NoticePack
 from quoting.core.quote_sheet import QuoteSheet
 from quoting.core.work_up import WorkUp
 
@@ -519,7 +520,7 @@ def quote_document(done: WorkUp) -> Document:
 
 def client_part(quote: QuoteSheet, system: System) -> Document:
     """What the client may see of a quote: scope, trim, price, tax, instalments and texts; no cost, no margin."""
-    priced, tax, texts = quote.priced, quote.pricing.tax, quote.pricing.texts
+    priced, tax, texts = quote.priced, quote.pricing.tax, quote.texts
     return {
         "scope": [{"wall": wall.name, "sentences": list(wall.sentences)} for wall in quote.walls],
         "trim": [
@@ -531,6 +532,13 @@ def client_part(quote: QuoteSheet, system: System) -> Document:
                 "radius": None if row.radius_mm is None else length(row.radius_mm, system),
                 "length": length(row.length_mm, system),
                 "note": row.note,
+                "bends": [
+                    {
+                        "side": bend.side,
+                        "radius": None if bend.radius_mm is None else length(bend.radius_mm, system),
+                    }
+                    for bend in row.bends
+                ],
             }
             for row in quote.trim
         ],
@@ -552,11 +560,18 @@ def client_part(quote: QuoteSheet, system: System) -> Document:
             {"event": due.event, "share": _share(due.share), "amount": money(due.amount)} for due in priced.instalments
         ],
         "deposit": money(quote.deposit.amount) if quote.deposit else None,
-        "inclusions": list(texts.inclusions),
-        "exclusions": list(texts.exclusions),
-        "assumptions": list(texts.assumptions),
-        "cautions": list(texts.cautions),
-        "terms": list(texts.terms),
+        **{block: list(texts.of(block)) for block in BLOCKS},
+        "notice": None if quote.notice is None else _notice(quote.notice),
+    }
+
+
+def _notice(notice: NoticePack) -> Document:
+    return {
+        "place": notice.place,
+        "language": notice.language,
+        "version": notice.version,
+        "title": notice.title,
+        "text": notice.text,
     }
 
 

@@ -10,7 +10,8 @@ from jobs.core.curve import FACES, Face
 from jobs.drawings.face_view import TrimBand
 from jobs.drawings.faces import face_svg
 from jobs.drawings.plan import plan_svg
-from quoting.core.quote_sheet import QuoteSheet, height_words
+from quoting.core.quote_sheet import QuoteSheet
+from quoting.core.scope import height_words
 from quoting.core.work_up import WorkUp
 from quoting.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
 from quoting.papers.parts import (
@@ -42,7 +43,7 @@ def quote_paper(done: WorkUp, head: QuoteHead) -> QuotePaper:
     quote = done.quote
     if quote is None or quote.priced is None:
         raise NotPriced("The job is not priced: fill in what the quote names as missing, then try again.")
-    firm, job, texts = done.read.book.firm, done.read.job, quote.pricing.texts
+    firm, job, texts = done.read.book.firm, done.read.job, quote.texts
     currency, priced = firm.currency, quote.priced
     return QuotePaper(
         number=head.number,
@@ -172,7 +173,7 @@ def _price_notes(quote: QuoteSheet, currency: str) -> tuple[str, ...]:
         notes.append(f"Tax is rounded to the cent {rounded}.")
     if quote.deposit is not None:
         notes.append(f"Deposit on acceptance: {money_words(quote.deposit.amount, currency)}.")
-    return (*notes, *quote.pricing.texts.terms)
+    return (*notes, *quote.texts.terms)
 
 
 def _dates(done: WorkUp, quote: QuoteSheet) -> tuple[DateLine, ...]:

@@ -54,6 +54,7 @@ TRIM = thing(
     radius=or_none(LENGTH),
     length=LENGTH,
     note=TEXT,
+    bends=many(thing("", side=one_of("concave", "convex", "straight"), radius=or_none(LENGTH))),
 )
 TAX = thing(
     "",
@@ -84,9 +85,12 @@ QUOTED = thing(
     deposit=or_none(MONEY),
     inclusions=many(TEXT),
     exclusions=many(TEXT),
+    access=many(TEXT),
     assumptions=many(TEXT),
     cautions=many(TEXT),
+    warranty=many(TEXT),
     terms=many(TEXT),
+    notice=or_none(thing("", place=TEXT, language=TEXT, version=TEXT, title=TEXT, text=TEXT)),
     office=OFFICE,
     findings=FINDINGS,
 )

@@ -6,7 +6,7 @@ from catalog.core.book import Book
 from catalog.core.units import format_length
 from jobs.core.assembly import WallWorkUp
 from jobs.core.curve import FACES
-from quoting.core.quote_sheet import height_words
+from quoting.core.scope import height_words
 from quoting.core.work_up import WorkUp
 from quoting.papers.drawings import Drawing
 from quoting.papers.parts import Measure, SheetSize

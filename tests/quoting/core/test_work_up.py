@@ -13,8 +13,8 @@ from jobs.core.findings import Override
 from jobs.core.survey import HeightProfile, StraightPiece, Survey
 from quoting.core.job_file import read_job_file, write_job_file
 from quoting.core.payments import DepositRule
-from quoting.core.quote_sheet import height_words
 from quoting.core.result_documents import client_part, quote_document, schedule_document, takeoff_document
+from quoting.core.scope import height_words
 from quoting.core.work_up import work_up
 from tests.documents import JOBS, job_file
 
