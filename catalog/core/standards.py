@@ -44,6 +44,15 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
     "stud_cut_short_mm": _standard(
         "Studs cut short of the clear height", "mm", "0", "50", "6.35", "practice", "Common practice: 1/4 in"
     ),
+    "tape_accuracy_mm": _standard(
+        "Accuracy of a tape reading, either way",
+        "mm",
+        "0.01",
+        "100",
+        "3.175",
+        "practice",
+        "Common practice: read to 1/8 in; a wall read with another tape says so itself",
+    ),
     "jamb_studs": _standard("Studs at each jamb", "each", "1", "4", "2", "practice", "Common practice: doubled jambs"),
     "screws_per_stud_end": _standard(
         "Screws at each stud end",

@@ -14,7 +14,8 @@ from datetime import date
 from catalog.core.book import Book
 from catalog.core.specs import Material
 from catalog.core.standards import Standards
-from catalog.core.units import MM_PER_INCH, format_length
+from catalog.core.units import MM_PER_INCH, System, format_length
+from jobs.core.bands import ArcBand, Bent, CheckBand, arc_bands, band_findings, check_bands
 from jobs.core.bending import BendCheck, TrackCheck, check_layers, check_track, overridden, override_of, practice_notes
 from jobs.core.bending import findings as bend_findings
 from jobs.core.boards import BoardError, BoardLayer, FacePlan, Sheet, plan_face
@@ -24,6 +25,8 @@ from jobs.core.explanation import Explanation, Quantity
 from jobs.core.findings import Finding, Override
 from jobs.core.finishing import finish
 from jobs.core.framing import Framing, TrackRun, add_sheet_end_studs, frame
+from jobs.core.holds import Hold, holds_on
+from jobs.core.offsets_fit import OffsetsFit, off_pieces
 from jobs.core.survey import Survey, SurveyError
 from jobs.core.trim import TrimArc, TrimPlan, plan_trims
 
@@ -46,7 +49,11 @@ class StickPiece:
 
 @dataclass(frozen=True)
 class WallWorkUp:
-    """Everything worked out of one wall; `findings` says what is missing or must be known."""
+    """Everything worked out of one wall; `findings` says what is missing or must be known.
+
+    bands: how well each arc's radius is known. check_bands: where the limits of the checks stand in them. baseline: the
+    offsets the pieces were fitted to and how far they stand off. holds: what keeps trim from being released to order.
+    """
 
     spec: WallSpec
     curve: Curve
@@ -58,6 +65,10 @@ class WallWorkUp:
     quantities: tuple[Quantity, ...]
     sticks: tuple[StickPiece, ...]
     findings: tuple[Finding, ...]
+    bands: tuple[ArcBand, ...] = ()
+    check_bands: tuple[CheckBand, ...] = ()
+    baseline: OffsetsFit | None = None
+    holds: tuple[Hold, ...] = ()
 
     @property
     def stud_count(self) -> int:
@@ -143,6 +154,12 @@ def work_up_wall(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int 
     trims = plan_trims(curve, spec, materials, system)
     for trim in trims:
         found.extend(trim.findings)
+    bent: tuple[Bent, ...] = (*bend_checks, *track_checks, *(arc for trim in trims for arc in trim.arcs))
+    bands = arc_bands(curve, spec, book.standards, system)
+    checked = check_bands(bands, bent, system)
+    baseline = _baseline(spec, system)
+    found += [*band_findings(bands, checked, bent), *(baseline.findings if baseline else ())]
+    holds = holds_on(spec, materials)
     quantities: list[Quantity] = [
         *_track_quantities(spec, framing, book),
         *_stud_quantities(spec, framing, book),
@@ -155,6 +172,7 @@ def work_up_wall(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int 
     found += kit_items.findings
     known = {*(one.key for one in bend_checks), *(one.key for one in track_checks), *(one.key for one in found)}
     known |= {*(one.key for one in quantities), *(arc.key for trim in trims for arc in trim.arcs)}
+    known |= {hold.finding.key for hold in holds}
     found += _unknown_overrides(spec, known)
     return WallWorkUp(
         spec,
@@ -167,7 +185,19 @@ def work_up_wall(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int 
         tuple(quantities),
         (*_stud_sticks(spec, framing), *_trim_sticks(spec, trims)),
         tuple({finding.key: _decided(finding, spec) for finding in found}.values()),
+        bands,
+        checked,
+        baseline,
+        holds,
     )
+
+
+def _baseline(spec: WallSpec, system: System) -> OffsetsFit | None:
+    """How far the pieces stand off the offsets they were fitted to, as they are now."""
+    kept = spec.taken.baseline
+    if kept is None:
+        return None
+    return off_pieces(kept.offsets, kept.tolerance_mm, spec.pieces, kept.start, kept.heading_rad, spec.key, system)
 
 
 def _decided(finding: Finding, spec: WallSpec) -> Finding:

@@ -12,6 +12,7 @@ from catalog.core.units import format_both
 from jobs.core.curve import FACES, Face
 from jobs.core.findings import Override
 from jobs.core.survey import ArcPiece, HeightProfile, MeasuredOn, Opening, StraightPiece, SurveyError
+from jobs.core.taken import Taken
 
 Direction = Literal["lengthwise", "widthwise"]
 Moisture = Literal["dry", "damp"]
@@ -120,6 +121,7 @@ class WallSpec:
     insulated: bool = False
     kit: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     overrides: tuple[Override, ...] = ()
+    taken: Taken = field(default_factory=Taken)
 
     def __post_init__(self) -> None:
         if self.stud_spacing_mm is not None and not (

@@ -8,7 +8,7 @@ gap, and an item with a gap has no dates rather than invented ones.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, time
 from decimal import Decimal
 from typing import Literal
@@ -21,6 +21,7 @@ from jobs.core.activities import ActivityPlan, stage_of
 from jobs.core.assembly import WallWorkUp
 from jobs.core.build import TrimForm, TrimRun
 from jobs.core.findings import Finding
+from jobs.core.holds import Hold
 from jobs.core.job import ItemDates, JobSpec
 from jobs.core.order_by import (
     Arrival,
@@ -57,7 +58,8 @@ class DatedNeed:
     quantity: to buy, in unit; None while the takeoff has a gap. set_by: where need_by comes from, in words.
     driven_by: what decides when it is safe to order. dates: None while something is missing; findings say what.
     in_hand, decide_in_hand: firm working days from today to order-by and to decide-by, negative when past.
-    if_ordered_today: when it would be usable; late_workdays: after need_by (0 or more).
+    if_ordered_today: when it would be usable; late_workdays: after need_by (0 or more). holds: dimensions it is made
+    to that are assumed or not marked.
     """
 
     material: str
@@ -78,6 +80,12 @@ class DatedNeed:
     if_ordered_today: Arrival | None
     late_workdays: int | None
     findings: tuple[Finding, ...]
+    holds: tuple[Hold, ...] = ()
+
+    @property
+    def open_holds(self) -> tuple[Hold, ...]:
+        """What keeps it from being released to order and nobody has decided."""
+        return tuple(hold for hold in self.holds if hold.is_open)
 
     @property
     def is_long_lead(self) -> bool:
@@ -133,6 +141,8 @@ def needs_of(
                 clash,
             )
         )
+    held = [hold for wall in walls for hold in wall.holds]
+    dated = [replace(one, holds=tuple(hold for hold in held if hold.material == one.material)) for one in dated]
     return tuple(sorted(dated, key=lambda one: (one.in_hand is None, one.in_hand or 0, one.name, one.material)))
 
 

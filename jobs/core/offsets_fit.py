@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from catalog.core.units import System, format_length
@@ -159,7 +159,7 @@ def fit_offsets(offsets: Sequence[Offset], tolerance_mm: float, key: str, system
     >>> len(fit.pieces), fit.pieces[0].turn, round(fit.pieces[0].given.radius_mm)
     (1, 'right', 3000)
     """
-    _check(offsets, tolerance_mm)
+    check_offsets(offsets, tolerance_mm)
     span_mm = offsets[-1].along_mm - offsets[0].along_mm
     points = [
         ((one.along_mm - offsets[0].along_mm) / span_mm, (one.offset_mm - offsets[0].offset_mm) / span_mm)
@@ -177,7 +177,11 @@ def fit_offsets(offsets: Sequence[Offset], tolerance_mm: float, key: str, system
     return OffsetsFit(pieces, start, heading_rad, deviations, tolerance_mm, findings)
 
 
-def _check(offsets: Sequence[Offset], tolerance_mm: float) -> None:
+def check_offsets(offsets: Sequence[Offset], tolerance_mm: float) -> None:
+    """Refuse offsets, or a tolerance, that no wall can be fitted to; arguments and errors as of `fit_offsets`.
+
+    >>> check_offsets([Offset(0.0, 0.0), Offset(500.0, 3.0), Offset(1000.0, 0.0)], 5.0)
+    """
     if not (math.isfinite(tolerance_mm) and tolerance_mm > 0):
         raise SurveyError("tolerance", f"the tolerance must be more than zero; {tolerance_mm:g} mm was given")
     if not 3 <= len(offsets) <= MOST_OFFSETS:
@@ -394,6 +398,93 @@ def _pieces(
             given = RadiusArcLength(span_mm / abs(curvature), length * span_mm)
             pieces.append(ArcPiece(given, "left" if curvature > 0 else "right", None, kink))
     return tuple(pieces), heading
+
+
+def off_pieces(
+    offsets: Sequence[Offset],
+    tolerance_mm: float,
+    pieces: Sequence[StraightPiece | ArcPiece],
+    start: Point,
+    heading_rad: float,
+    key: str,
+    system: System,
+) -> OffsetsFit:
+    """How far the offsets stand off pieces that are laid down already, fitted to them or changed by hand since.
+
+    Args:
+        offsets: at least one, in walking order. tolerance_mm: > 0. pieces: in walking order, on the line the offsets
+            were taken to. start: of the first piece, in the baseline's coordinates, mm. heading_rad: of walking there,
+            from the baseline's direction. key, system: as of `fit_offsets`.
+
+    Returns:
+        The same as a fit would be: the deviations from these pieces, and what must be read of them.
+
+    Raises:
+        SurveyError: a piece that is no arc.
+
+    Source: distance square off the piece abreast of the offset.
+
+    >>> arc = [Offset(x, math.sqrt(3000.0**2 - (x - 1200.0) ** 2) - 2749.5454) for x in range(0, 2401, 200)]
+    >>> fit = fit_offsets(arc, 2.0, "w", "metric")
+    >>> again = off_pieces(arc, 2.0, fit.pieces, fit.start, fit.heading_rad, "w", "metric")
+    >>> abs(again.largest.deviation_mm - fit.largest.deviation_mm) < 1e-6
+    True
+    """
+    links = _laid(pieces, start, heading_rad)
+    deviations = tuple(
+        Deviation(one.along_mm, one.offset_mm, _off_links((one.along_mm, one.offset_mm), links)) for one in offsets
+    )
+    bare = OffsetsFit(tuple(pieces), start, heading_rad, deviations, tolerance_mm, ())
+    return OffsetsFit(
+        bare.pieces, start, heading_rad, deviations, tolerance_mm, tuple(_findings(bare, key, system))
+    )
+
+
+def points_along(
+    pieces: Sequence[StraightPiece | ArcPiece], start: Point, heading_rad: float, step_rad: float = 0.05
+) -> tuple[Point, ...]:
+    """Points of a chain of pieces in the baseline's coordinates, close enough to draw it; mm.
+
+    pieces, start, heading_rad: as of `off_pieces`. step_rad: turned between two points of an arc, > 0. Returns both
+    ends of each piece and what lies between.
+
+    >>> points_along((StraightPiece(1000.0),), (0.0, 50.0), 0.0)
+    ((0.0, 50.0), (1000.0, 50.0))
+    """
+    points = [start]
+    for link in _laid(pieces, start, heading_rad):
+        count = max(1, math.ceil(abs(link.curvature) * link.length / step_rad))
+        points += [replace(link, length=link.length * (n + 1) / count).end[:2] for n in range(count)]
+    return tuple(points)
+
+
+def _laid(pieces: Sequence[StraightPiece | ArcPiece], start: Point, heading_rad: float) -> list[_Link]:
+    links: list[_Link] = []
+    x, y = start
+    heading = heading_rad
+    for place, piece in enumerate(pieces):
+        # The heading at the start is the first piece's own: a kink before it has nothing to bend from.
+        heading += piece.kink_rad if place else 0.0
+        curvature, length = 0.0, 0.0
+        if isinstance(piece, StraightPiece):
+            length = piece.length_mm
+        else:
+            arc = piece.given.solve()
+            turn = piece.turn or arc.turn
+            curvature = (1 if turn == "left" else -1) / arc.radius_mm
+            length = arc.radius_mm * arc.sweep_rad
+        links.append(_Link(x, y, heading, curvature, length))
+        x, y, heading = links[-1].end
+    return links
+
+
+def _off_links(point: Point, links: Sequence[_Link]) -> float:
+    """Off the piece abreast of the point: the last whose start lies before it along the baseline."""
+    abreast = links[0]
+    for link in links[1:]:
+        if point[0] > link.x:
+            abreast = link
+    return off_arc_mm(point, (abreast.x, abreast.y), abreast.heading, abreast.curvature)
 
 
 def _findings(fit: OffsetsFit, key: str, system: System) -> Iterable[Finding]:

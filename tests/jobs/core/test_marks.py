@@ -2,7 +2,8 @@ from datetime import date
 
 import pytest
 
-from jobs.core.marks import Mark, MarkedDimension, dimensions_feeding, dimensions_of, holds_on_release
+from jobs.core.holds import dimensions_feeding, dimensions_of, holds_on_release
+from jobs.core.marks import Mark, MarkedDimension
 from jobs.core.survey import SurveyError
 from tests.documents import document, job_file
 from tests.jobs.core.walls import boutique, dental, library, run
