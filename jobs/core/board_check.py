@@ -127,7 +127,9 @@ class _Rolled:
         else:
             half = radius * math.asin(opening.width_mm / 2 / radius)
         middle = self.rolled(laid.centre_mm)
-        return middle - half, middle + half, opening.sill_mm, opening.sill_mm + opening.height_mm
+        # Boards hang over the arch of an opening, which is cut out of them: their edge is its spring line.
+        head_mm = opening.sill_mm + opening.height_mm - (opening.arch_rise_mm or 0.0)
+        return middle - half, middle + half, opening.sill_mm, head_mm
 
     def rolled(self, along_mm: float) -> float:
         """Place on this line abreast of a place on the centreline."""

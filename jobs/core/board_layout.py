@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 
@@ -143,13 +143,27 @@ class Slope:
 
 @dataclass(frozen=True)
 class Hole:
-    """An opening as it lies on one layer's line: developed from and to, sill and head above the floor, mm."""
+    """An opening as it lies on one layer's line: developed from and to, sill and head above the floor, mm.
+
+    Of an arched opening the boards leave out what is under the spring line; the arch is cut out of them when they
+    hang, up to crown_mm, and takes arch_mm2 of their area. On a level head the crown is the head.
+    """
 
     name: str
     from_mm: float
     to_mm: float
     sill_mm: float
     head_mm: float
+    crown_mm: float
+    arch_mm2: float
+
+    @property
+    def area_mm2(self) -> float:
+        return (self.to_mm - self.from_mm) * (self.head_mm - self.sill_mm) + self.arch_mm2
+
+    def is_under(self, at_mm: float) -> bool:
+        """Whether its arch would be cut through what hangs over it there."""
+        return self.crown_mm > self.head_mm and self.from_mm < at_mm < self.to_mm
 
 
 @dataclass(frozen=True)
@@ -203,7 +217,7 @@ class Surface:
         gross = sum(
             (s.to_mm - s.from_mm) * (s.from_height_mm + s.to_height_mm) / 2 for s in self.slopes if s.to_mm <= once
         )
-        return gross - sum((h.to_mm - h.from_mm) * (h.head_mm - h.sill_mm) for h in self.holes if h.to_mm <= once)
+        return gross - sum(h.area_mm2 for h in self.holes if h.to_mm <= once)
 
 
 def _above_on(slope: Slope, height_mm: float) -> tuple[float, float]:
@@ -241,7 +255,7 @@ def surface_of(line: LayerLine) -> Surface:
     return Surface(
         line,
         slopes + tuple(Slope(s.from_mm + turn, s.to_mm + turn, s.from_height_mm, s.to_height_mm) for s in slopes),
-        holes + tuple(Hole(h.name, h.from_mm + turn, h.to_mm + turn, h.sill_mm, h.head_mm) for h in holes),
+        holes + tuple(replace(h, from_mm=h.from_mm + turn, to_mm=h.to_mm + turn) for h in holes),
         breaks + tuple(at + turn for at in breaks),
     )
 
@@ -271,7 +285,8 @@ def _hole(line: LayerLine, laid: OpeningOnCurve) -> Hole:
     else:
         width = 2 * radius * math.asin(opening.width_mm / (2 * radius))
     middle = line.at(laid.centre_mm)
-    return Hole(opening.name, middle - width / 2, middle + width / 2, opening.sill_mm, opening.head_mm)
+    edges = (middle - width / 2, middle + width / 2)
+    return Hole(opening.name, *edges, opening.sill_mm, opening.spring_mm, opening.head_mm, opening.arch_area_mm2)
 
 
 def course_lines(
@@ -397,7 +412,9 @@ def near_an_opening(surface: Surface, at_mm: float, foot_mm: float, head_mm: flo
     False
     """
     for hole in surface.holes:
-        if hole.sill_mm <= head_mm + TOLERANCE_MM and hole.head_mm >= foot_mm - TOLERANCE_MM:
+        if hole.sill_mm <= head_mm + TOLERANCE_MM and hole.crown_mm >= foot_mm - TOLERANCE_MM:
+            if hole.is_under(at_mm):
+                return True
             for edge in (hole.from_mm, hole.to_mm):
                 if surface.line.near(at_mm, edge) < clear_mm - TOLERANCE_MM:
                     return True

@@ -23,6 +23,11 @@ AT_THE_CEILING: frozenset[Position] = frozenset({"crown", "cap", "reveal"})
 TrimForm = Literal["stock", "bendable", "pre_curved", "template"]
 FORMS: tuple[TrimForm, ...] = ("stock", "bendable", "pre_curved", "template")
 LEVELS = (0, 1, 2, 3, 4, 5)
+Top = Literal["ceiling", "free"]
+TOPS: tuple[Top, ...] = ("ceiling", "free")
+End = Literal["free", "meets"]
+ENDS: tuple[End, ...] = ("free", "meets")
+MOST_END_STUDS = 6
 
 
 def _one_of(entry: str, value: str, known: tuple[str, ...], what: str) -> None:
@@ -97,12 +102,28 @@ class TrimRun:
 
 
 @dataclass(frozen=True)
+class WallEnds:
+    """How a wall ends: free, or meeting another wall. studs: set together at each free end, 1 to 6."""
+
+    start: End = "free"
+    end: End = "free"
+    studs: int = 1
+
+    def __post_init__(self) -> None:
+        _one_of("ends.start", self.start, ENDS, "the start of the wall")
+        _one_of("ends.end", self.end, ENDS, "the end of the wall")
+        if not 1 <= self.studs <= MOST_END_STUDS:
+            raise SurveyError("ends.studs", f"1 to {MOST_END_STUDS} studs stand at a free end, not {self.studs}")
+
+
+@dataclass(frozen=True)
 class WallSpec:
     """One wall: as measured and as it is to be built.
 
     key: stable within the job. stud_depth_mm: None to take it from the stud. stud_spacing_mm: the greatest
     spacing wanted (> 0), None for the firm's table. kit: roles (catalog.core.specs.ROLES) whose material differs
-    from the firm's kit; for `board_screw` the codes to choose the screw from.
+    from the firm's kit; for `board_screw` the codes to choose the screw from. top: "free" for a half wall, whose
+    heights are to the underside of its cap. ends: free, or meeting other walls; a closed wall has none.
     """
 
     key: str
@@ -122,8 +143,11 @@ class WallSpec:
     kit: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     overrides: tuple[Override, ...] = ()
     taken: Taken = field(default_factory=Taken)
+    top: Top = "ceiling"
+    ends: WallEnds = WallEnds()
 
     def __post_init__(self) -> None:
+        _one_of("top", self.top, TOPS, "the top of a wall")
         if self.stud_spacing_mm is not None and not (
             math.isfinite(self.stud_spacing_mm) and 25 <= self.stud_spacing_mm <= 1000
         ):
@@ -142,3 +166,8 @@ class WallSpec:
         1
         """
         return self.left if face == "left" else self.right
+
+    @property
+    def is_half_wall(self) -> bool:
+        """Its top is free, and may carry a cap."""
+        return self.top == "free"

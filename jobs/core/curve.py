@@ -271,6 +271,34 @@ class Curve:
             left -= length
         raise AssertionError("a curve has at least one piece")
 
+    def top_edge_mm(self, line: Line, from_mm: float, to_mm: float) -> float:
+        """Length of the top edge of a line between two distances along the centreline (mm, from <= to).
+
+        Along a slope it is hypot(run, rise) of each stretch, exact on an arc as well where the height changes evenly
+        along it (a helix rolled out); the uprights of steps are no part of it, see `top_steps_mm`. Openings are.
+
+        >>> round(curve_of(_example()).top_edge_mm("centre", 0.0, 300.0), 6)
+        300.0
+        """
+        inside = [along for along, _ in self.heights.stations] + [piece.start_mm for piece in self.pieces]
+        places = sorted({from_mm, to_mm, *(along for along in inside if from_mm < along < to_mm)})
+        length_mm = 0.0
+        for a, b in pairwise(places):
+            # Read well inside the stretch and carried to its ends, so that a step counts on its own side.
+            third = (b - a) / 3
+            rise_mm = 3 * (self.heights.at(b - third) - self.heights.at(a + third))
+            length_mm += math.hypot(self.developed_mm(line, b) - self.developed_mm(line, a), rise_mm)
+        return length_mm
+
+    @cached_property
+    def top_steps_mm(self) -> float:
+        """Height of all the steps of the top within the wall, added up, in mm."""
+        return math.fsum(
+            abs(after - before)
+            for (a, before), (b, after) in pairwise(self.heights.stations)
+            if a == b and 0 < a < self.centre_length_mm
+        )
+
     def gross_area_mm2(self, line: Line) -> float:
         """Area of a face with no openings: each piece's length on that line times the mean height over it."""
         offset = self.offset_mm(line)

@@ -23,6 +23,7 @@ from catalog.core.units import (
 )
 from jobs.core.build import FaceBuild, WallSpec
 from jobs.core.curve import FACES, Curve, Face, curve_of
+from jobs.core.curved_edges import CurvedEdge, arch_edges, too_tight, top_edges
 from jobs.core.explanation import Explanation, Quantity
 from jobs.core.findings import Finding
 from jobs.core.framing import Framing, framing_screws, track_fasteners
@@ -92,6 +93,7 @@ def finish(
             raise ValueError(f"the joints of the {face} face must be zero or more long, not {length_mm:g} mm")
     tally = _Tally(wall, materials, kit, standards, system)
     _count_framing(tally, framing)
+    _count_arch_track(tally, curve)
     for face in FACES:
         if not wall.face(face).layers:
             continue
@@ -372,39 +374,85 @@ def _count_bead(tally: _Tally, curve: Curve, face: Face) -> None:
         return
     lengths_mm: list[float] = []
     for laid in curve.openings:
-        lengths_mm += [laid.opening.height_mm, laid.opening.height_mm]
+        jamb_mm = laid.opening.spring_mm - laid.opening.sill_mm
+        lengths_mm += [jamb_mm, jamb_mm] if jamb_mm > TOLERANCE_MM else []
         below_ceiling = curve.heights.least_between(*laid.span_mm) - laid.opening.head_mm > TOLERANCE_MM
-        if below_ceiling:
+        if below_ceiling and not laid.opening.is_arched:
             lengths_mm.append(laid.taken_mm[_finished(face)])
     opening_mm = sum(lengths_mm)
-    ends_mm = [] if curve.is_closed else [curve.heights.at(0.0), curve.heights.at(curve.centre_length_mm)]
+    ends_mm = _free_ends_mm(tally.wall, curve)
     corners_mm = _corners_mm(curve, face, inside=False)
-    lengths_mm += ends_mm + corners_mm
+    curved, top_mm = top_edges(curve, tally.wall, face)
+    lengths_mm += ends_mm + corners_mm + ([top_mm] if top_mm > TOLERANCE_MM else [])
+    _count_flexible_bead(tally, face, (*arch_edges(curve), *curved))
     if not lengths_mm:
         return
-    bead, fastener = tally.material("bead"), tally.material("bead_fastener")
-    spacing = tally.standard("bead_fastener_spacing_mm")
+    bead = tally.material("bead")
     explanation = Explanation(
-        "jambs and heads of openings + both ends of the wall + outside corners at kinks; sills are left to "
-        "their boards; both ends are taken as free",
+        "jambs and level heads of openings + free ends of the wall + outside corners at kinks + the straight of a "
+        "free top; sills are left to their boards",
         (
             ("jambs and heads", tally.length(opening_mm)),
-            ("ends", tally.length(sum(ends_mm))),
+            ("free ends", tally.length(sum(ends_mm))),
             ("outside corners", tally.length(sum(corners_mm))),
+            *((("free top, straight", tally.length(top_mm)),) if top_mm else ()),
         ),
         "Our own convention",
     )
     if bead is not None:
         tally.add("bead", f"Bead, {face} face", sum(lengths_mm), "mm", explanation, bead, face)
-    if fastener is not None and spacing is not None:
-        count = sum(screws_on_a_line(length_mm, spacing.number) for length_mm in lengths_mm)
-        told = Explanation(
-            "on each length of bead, length / spacing, rounded up, plus one",
-            (("lengths of bead", str(len(lengths_mm))), ("spacing", tally.length(spacing.number))),
-            spacing.source,
+    _count_bead_fasteners(tally, face, lengths_mm, "bead_fastener", "Fasteners for bead")
+
+
+def _free_ends_mm(wall: WallSpec, curve: Curve) -> list[float]:
+    """The heights of the ends that meet no other wall; a closed wall has no ends."""
+    if curve.is_closed:
+        return []
+    ends = ((wall.ends.start, 0.0), (wall.ends.end, curve.centre_length_mm))
+    return [curve.heights.at(along_mm) for end, along_mm in ends if end == "free"]
+
+
+def _count_flexible_bead(tally: _Tally, face: Face, edges: Sequence[CurvedEdge]) -> None:
+    if not edges:
+        return
+    bead = tally.material("flexible_bead")
+    if bead is not None:
+        for found in too_tight(edges, bead, tally.wall.key, "bead", tally.system):
+            tally.found.setdefault(found.key, found)
+        shown = tuple((edge.where, tally.length(edge.length_mm)) for edge in edges)
+        why = Explanation(
+            "arches of openings and the curved part of a free top: radius x sweep", shown, "Plane geometry"
         )
-        label = f"Fasteners for bead, {face} face"
-        tally.add("bead_fastener", label, float(count), "each", told, fastener, face)
+        total_mm = sum(edge.length_mm for edge in edges)
+        tally.add("flexible_bead", f"Flexible bead, {face} face", total_mm, "mm", why, bead, face)
+    lengths_mm = [edge.length_mm for edge in edges]
+    _count_bead_fasteners(tally, face, lengths_mm, "flexible_bead_fastener", "Fasteners for flexible bead")
+
+
+def _count_bead_fasteners(tally: _Tally, face: Face, lengths_mm: Sequence[float], key: str, label: str) -> None:
+    fastener, spacing = tally.material("bead_fastener"), tally.standard("bead_fastener_spacing_mm")
+    if fastener is None or spacing is None:
+        return
+    count = sum(screws_on_a_line(length_mm, spacing.number) for length_mm in lengths_mm)
+    told = Explanation(
+        "on each length of bead, length / spacing, rounded up, plus one",
+        (("lengths of bead", str(len(lengths_mm))), ("spacing", tally.length(spacing.number))),
+        spacing.source,
+    )
+    tally.add(key, f"{label}, {face} face", float(count), "each", told, fastener, face)
+
+
+def _count_arch_track(tally: _Tally, curve: Curve) -> None:
+    edges = arch_edges(curve)
+    track = tally.material("arch_track") if edges else None
+    if track is None:
+        return
+    for found in too_tight(edges, track, tally.wall.key, "track", tally.system):
+        tally.found.setdefault(found.key, found)
+    shown = tuple((edge.where, tally.length(edge.length_mm)) for edge in edges)
+    why = Explanation("length of each arch, which the cripples over it stand on", shown, "Radius x sweep of the arch")
+    total_mm = sum(edge.length_mm for edge in edges)
+    tally.add("track/arch", "Track round arched heads", total_mm, "mm", why, track)
 
 
 def _count_paint(tally: _Tally, curve: Curve, face: Face) -> None:
@@ -465,9 +513,7 @@ def _arc_area_mm2(curve: Curve, line: Line) -> float:
     arcs = [piece for piece in curve.pieces if piece.is_arc]
     gross = sum(p.length_at(offset_mm) * curve.heights.mean_between(p.start_mm, p.end_mm) for p in arcs)
     indexes = {piece.index for piece in arcs}
-    return gross - sum(
-        laid.taken_mm[line] * laid.opening.height_mm for laid in curve.openings if laid.piece_index in indexes
-    )
+    return gross - sum(laid.area_mm2(line) for laid in curve.openings if laid.piece_index in indexes)
 
 
 def _count_insulation(tally: _Tally, curve: Curve) -> None:

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from catalog.core.specs import Material
+from catalog.core.specs import Fact, Material
 from catalog.core.standards import STANDARD_SPECS, Standards
 from catalog.core.units import TOLERANCE_MM, System, format_both, format_measure
 from jobs.core.bending import SpacingLimit, decision_at, overridden, override_of, spacing_limits
@@ -25,7 +25,8 @@ from jobs.core.survey import ArcPiece, HeightProfile, RadiusArcLength, Survey
 
 StationKind = Literal["stud", "jamb", "end", "piece_change", "cripple_over", "cripple_under", "sheet_end"]
 SpacingFrom = Literal["wall", "step table", "board", "straight standard"]
-TrackKind = Literal["top", "bottom", "head", "sill"]
+TrackKind = Literal["top", "bottom", "head", "sill", "arch"]
+FixedTo = Literal["floor", "floor and ceiling"]
 SIXTEENTH_MM = 1.5875
 FACET_TO_MM = 0.05
 """A facet this much deeper than the one decided for is still that one; decisions keep a hundredth. Our own."""
@@ -88,7 +89,8 @@ class StudGroup:
 class TrackRun:
     """One length of track. from_mm, to_mm: on the centreline; length_mm: on the convex framing edge.
 
-    name: the opening a head or sill track belongs to; "" for top and bottom.
+    name: the opening a head or sill track belongs to; "" for top and bottom. An "arch" is bent under an arched head:
+    its length is along the arch.
     """
 
     kind: TrackKind
@@ -103,7 +105,8 @@ class Framing:
     """The framing of one wall.
 
     base_station_count: stations before any opening, None when a spacing is missing: then there are no
-    stations and the gaps say why. cut_short_mm: None when the firm has not stated it.
+    stations and the gaps say why. cut_short_mm: None when the firm has not stated it, 0 on a half wall.
+    fixed_to: what its tracks are fastened to.
     """
 
     wall_key: str
@@ -114,6 +117,7 @@ class Framing:
     track: tuple[TrackRun, ...]
     cut_short_mm: float | None
     findings: tuple[Finding, ...]
+    fixed_to: FixedTo = "floor and ceiling"
 
     @property
     def is_complete(self) -> bool:
@@ -239,7 +243,7 @@ def frame(
         base = sum(choice.bays for choice in spacings) + (0 if curve.is_closed else 1)
         if cut_short is not None and (jamb_studs is not None or not curve.openings):
             count = int(jamb_studs.number) if jamb_studs else 0
-            stations = _stations(curve, spacings, count, cut_short.number)
+            stations = _stations(curve, wall, spacings, count, _short_mm(wall, cut_short))
     return Framing(
         wall.key,
         curve,
@@ -247,9 +251,15 @@ def frame(
         base,
         stations,
         _track(curve),
-        cut_short.number if cut_short else None,
+        _short_mm(wall, cut_short) if cut_short else None,
         tuple(found),
+        "floor" if wall.is_half_wall else "floor and ceiling",
     )
+
+
+def _short_mm(wall: WallSpec, cut_short: Fact) -> float:
+    # Under a ceiling a stud must be got in; the height of a half wall is made by its studs.
+    return 0.0 if wall.is_half_wall else cut_short.number
 
 
 def add_sheet_end_studs(framing: Framing, joints_mm: Iterable[float], face: Face | None = None) -> Framing:
@@ -327,7 +337,7 @@ def framing_screws(framing: Framing, standards: Standards, material: str | None)
     if not framing.is_complete:
         return Finding(key, "gap", "The screws of the framing cannot be counted before its studs are set out.")
     members = framing.member_count
-    opening_tracks = sum(run.kind in ("head", "sill") for run in framing.track)
+    opening_tracks = sum(run.kind in ("head", "sill", "arch") for run in framing.track)
     explanation = Explanation(
         "(members + tracks over and under openings) x 2 ends x screws at an end",
         (
@@ -372,7 +382,8 @@ def track_fasteners(
         return _gap_of(key, "track_fastener_spacing_mm", "the fasteners of the track")
     if end is None:
         return _gap_of(key, "track_fastener_end_mm", "the fasteners of the track")
-    runs = [run for run in framing.track if run.kind in ("top", "bottom")]
+    fastened = ("bottom",) if framing.fixed_to == "floor" else ("top", "bottom")
+    runs = [run for run in framing.track if run.kind in fastened]
     counts = [fasteners_in_run(run.length_mm, spacing.number, end.number) for run in runs]
     shown = tuple(
         (f"{run.kind} {n}", f"{format_measure(run.length_mm, system)}: {count}")
@@ -387,7 +398,7 @@ def track_fasteners(
         ),
         f"{spacing.source}; {end.source}",
     )
-    return Quantity(key, "Fasteners, track to floor and ceiling", float(sum(counts)), "each", explanation, material)
+    return Quantity(key, f"Fasteners, track to {framing.fixed_to}", float(sum(counts)), "each", explanation, material)
 
 
 def fasteners_in_run(length_mm: float, spacing_mm: float, end_mm: float) -> int:
@@ -614,7 +625,7 @@ def _sentence(text: str) -> str:
 
 
 def _stations(
-    curve: Curve, spacings: tuple[SpacingChoice, ...], jamb_studs: int, cut_short_mm: float
+    curve: Curve, wall: WallSpec, spacings: tuple[SpacingChoice, ...], jamb_studs: int, cut_short_mm: float
 ) -> tuple[Station, ...]:
     members: list[Station] = []
     jambs = _jamb_places(curve)
@@ -628,12 +639,17 @@ def _stations(
             part: StationKind = kind
             if covering:
                 part = "cripple_under" if low <= TOLERANCE_MM else "cripple_over"
-            members.append(_member(curve, along_mm, low, high, part, 1, cut_short_mm, None))
+            count = wall.ends.studs if kind == "end" and _is_free_end(wall, along_mm) else 1
+            members.append(_member(curve, along_mm, low, high, part, count, cut_short_mm, None))
     for jamb in jambs:
         for low, high in _solid(curve, jamb):
             if high - low > cut_short_mm + TOLERANCE_MM:
                 members.append(_member(curve, jamb, low, high, "jamb", jamb_studs, cut_short_mm, None))
     return _numbered(members)
+
+
+def _is_free_end(wall: WallSpec, along_mm: float) -> bool:
+    return (wall.ends.start if along_mm <= TOLERANCE_MM else wall.ends.end) == "free"
 
 
 def _base_places(curve: Curve, spacings: tuple[SpacingChoice, ...]) -> list[tuple[float, StationKind]]:
@@ -723,7 +739,9 @@ def _track(curve: Curve) -> tuple[TrackRun, ...]:
         from_mm, to_mm = laid.span_mm
         taken_mm = _taken_convex(curve, laid)
         lowest_mm = curve.heights.least_between(from_mm, to_mm)
-        if lowest_mm - laid.opening.head_mm > TOLERANCE_MM:
+        if laid.opening.is_arched:
+            runs.append(TrackRun("arch", from_mm, to_mm, laid.opening.arch_length_mm, laid.opening.name))
+        elif lowest_mm - laid.opening.head_mm > TOLERANCE_MM:
             runs.append(TrackRun("head", from_mm, to_mm, taken_mm, laid.opening.name))
         if not laid.opening.reaches_floor:
             runs.append(TrackRun("sill", from_mm, to_mm, taken_mm, laid.opening.name))

@@ -436,6 +436,10 @@ class Opening:
         return self.sill_mm + self.height_mm
 
     @property
+    def is_arched(self) -> bool:
+        return self.arch_rise_mm is not None
+
+    @property
     def spring_mm(self) -> float:
         """Where the head begins above the floor: the spring line of an arch, else the head itself."""
         return self.head_mm - (self.arch_rise_mm or 0.0)
@@ -451,7 +455,7 @@ class Opening:
         """
         if self.arch_rise_mm is None or abs(from_middle_mm) >= self.width_mm / 2:
             return self.spring_mm
-        radius_mm = self._arch_radius_mm
+        radius_mm = self.arch_radius_mm
         return self.head_mm - radius_mm + math.sqrt(radius_mm**2 - from_middle_mm**2)
 
     def width_at(self, height_mm: float) -> float:
@@ -464,9 +468,16 @@ class Opening:
             return 0.0
         if self.arch_rise_mm is None or height_mm <= self.spring_mm:
             return self.width_mm
-        radius_mm = self._arch_radius_mm
+        radius_mm = self.arch_radius_mm
         over_centre = height_mm - (self.head_mm - radius_mm)
         return min(self.width_mm, 2 * math.sqrt(max(0.0, radius_mm**2 - over_centre**2)))
+
+    @property
+    def arch_length_mm(self) -> float:
+        """Length of the arc under an arched head, radius x sweep; 0 on a level head."""
+        if self.arch_rise_mm is None:
+            return 0.0
+        return self.arch_radius_mm * ChordRise(self.width_mm, self.arch_rise_mm).solve().sweep_rad
 
     @property
     def arch_area_mm2(self) -> float:
@@ -474,7 +485,7 @@ class Opening:
         if self.arch_rise_mm is None:
             return 0.0
         sweep_rad = ChordRise(self.width_mm, self.arch_rise_mm).solve().sweep_rad
-        return self._arch_radius_mm**2 * (sweep_rad - math.sin(sweep_rad)) / 2
+        return self.arch_radius_mm**2 * (sweep_rad - math.sin(sweep_rad)) / 2
 
     @property
     def haunches_mm2(self) -> float:
@@ -482,8 +493,10 @@ class Opening:
         return self.width_mm * (self.arch_rise_mm or 0.0) - self.arch_area_mm2
 
     @property
-    def _arch_radius_mm(self) -> float:
-        assert self.arch_rise_mm is not None
+    def arch_radius_mm(self) -> float:
+        """Radius of the arch; 0 on a level head."""
+        if self.arch_rise_mm is None:
+            return 0.0
         return ChordRise(self.width_mm, self.arch_rise_mm).solve().radius_mm
 
     @property
