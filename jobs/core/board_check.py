@@ -7,12 +7,23 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import Literal
 
-from jobs.core.boards import BoardLayer, BoughtSheet, FacePlan, LayerPlan, Offcut, SheetCut, SheetPiece
+from jobs.core.boards import (
+    BoardLayer,
+    BoughtSheet,
+    FacePlan,
+    JobSheets,
+    LayerPlan,
+    Offcut,
+    Sheet,
+    SheetCut,
+    SheetPiece,
+)
+from jobs.core.build import Direction
 from jobs.core.curve import Curve, OpeningOnCurve
 
 FaultKind = Literal[
@@ -87,6 +98,65 @@ def check_face(
     faults += _check_level_joints(plan, stagger_mm)
     faults += _check_sheets(plan, layers)
     return tuple(faults)
+
+
+def check_sheets(sheets: JobSheets, plans: Sequence[FacePlan]) -> tuple[Fault, ...]:
+    """Check sheets that several faces share against the boards hung on them.
+
+    Args:
+        sheets: what is bought and how it is cut. plans: of all faces that share it.
+
+    Returns:
+        Everything wrong: a board cut twice or not at all, from another board or at another size; a sheet that cannot
+        be bought, or not be cut so by straight cuts from edge to edge; counts. Empty when the sheets are sound.
+
+    Source: as `check_face`.
+
+    >>> [fault.kind for fault in check_sheets(JobSheets((), (), (), ()), [])]
+    []
+    """
+    hung = {
+        (plan.key, plan.face, piece.number): (piece, layer)
+        for plan in plans
+        for layer in plan.layers
+        for piece in layer.pieces
+    }
+    sold = {
+        (layer.board, layer.direction, one.code): one
+        for plan in plans
+        for layer in plan.layers
+        for one in layer.available
+    }
+    faults: list[Fault] = []
+    times: Counter[tuple[str, str, int]] = Counter()
+    for sheet in sheets.sheets:
+        faults += _check_one_sheet(sheet, sold)
+        for cut in sheet.cuts:
+            name = sheets.pieces[cut.piece - 1]
+            times[name] += 1
+            words = f"board {name[2]} of the {name[1]} face of {name[0]}"
+            if name not in hung:
+                faults.append(Fault("sheet", f"{words} is cut, but hangs nowhere"))
+                continue
+            piece, layer = hung[name]
+            if (layer.board, layer.direction) != (sheet.board, sheet.direction):
+                faults.append(Fault("sheet", f"{words} is cut from another board, sheet {sheet.number}"))
+            faults += _check_size(words, piece, cut)
+    faults += [
+        Fault("sheet", f"board {name[2]} of the {name[1]} face of {name[0]} is cut {times[name]} times")
+        for name in hung
+        if times[name] != 1
+    ]
+    counted = {(line.board, line.pack_code): line.count for line in sheets.purchase}
+    if counted != Counter((sheet.board, sheet.pack_code) for sheet in sheets.sheets):
+        faults.append(Fault("count", f"{counted} are counted, and other sheets are cut"))
+    return tuple(faults)
+
+
+def _check_size(words: str, piece: SheetPiece, cut: SheetCut) -> Iterable[Fault]:
+    size = (piece.to_mm - piece.from_mm, piece.head_mm - piece.foot_mm)
+    if abs(size[0] - cut.width_mm) > SAME_MM or abs(size[1] - cut.height_mm) > SAME_MM:
+        yield Fault("sheet", f"{words} hangs at another size than it is cut")
 
 
 class _Rolled:
@@ -316,20 +386,19 @@ def _check_level_joints(plan: FacePlan, stagger_mm: float) -> Iterable[Fault]:
 
 def _check_sheets(plan: FacePlan, layers: Sequence[BoardLayer]) -> Iterable[Fault]:
     cut_from: Counter[int] = Counter()
+    sold = {(layer.board, layer.direction, one.code): one for layer in layers for one in layer.sheets}
     pieces = {piece.number: piece for layer in plan.layers for piece in layer.pieces}
     boards = {piece.number: layer for layer in plan.layers for piece in layer.pieces}
     for sheet in plan.sheets:
         cut_from.update(cut.piece for cut in sheet.cuts)
-        yield from _check_one_sheet(sheet, layers)
+        yield from _check_one_sheet(sheet, sold)
         for cut in sheet.cuts:
             piece, layer = pieces[cut.piece], boards[cut.piece]
             if (layer.board, layer.direction) != (sheet.board, sheet.direction):
                 yield Fault("sheet", f"piece {piece.number} is cut from another board, sheet {sheet.number}")
             if piece.sheet_number != sheet.number or piece.pack_code != sheet.pack_code:
                 yield Fault("sheet", f"piece {piece.number} names another sheet than {sheet.number}")
-            size = (piece.to_mm - piece.from_mm, piece.head_mm - piece.foot_mm)
-            if abs(size[0] - cut.width_mm) > SAME_MM or abs(size[1] - cut.height_mm) > SAME_MM:
-                yield Fault("sheet", f"piece {piece.number} hangs at another size than it is cut")
+            yield from _check_size(f"piece {piece.number}", piece, cut)
     for number in pieces:
         if cut_from[number] != 1:
             yield Fault("sheet", f"piece {number} is cut {cut_from[number]} times")
@@ -345,15 +414,13 @@ def _check_sheets(plan: FacePlan, layers: Sequence[BoardLayer]) -> Iterable[Faul
             yield Fault("count", f"{where} counts {dict(counted)}; {dict(bought)} are cut")
 
 
-def _check_one_sheet(sheet: BoughtSheet, layers: Sequence[BoardLayer]) -> Iterable[Fault]:
+def _check_one_sheet(sheet: BoughtSheet, sold: Mapping[tuple[str, Direction, str], Sheet]) -> Iterable[Fault]:
     words = f"sheet {sheet.number}"
-    extents = [
-        (one.length_mm, one.width_mm) if layer.direction == "lengthwise" else (one.width_mm, one.length_mm)
-        for layer in layers
-        for one in layer.sheets
-        if (layer.board, layer.direction, one.code) == (sheet.board, sheet.direction, sheet.pack_code)
-    ]
-    if (sheet.across_mm, sheet.up_mm) not in extents:
+    kind = sold.get((sheet.board, sheet.direction, sheet.pack_code))
+    sides = None if kind is None else (kind.length_mm, kind.width_mm)
+    if sides is not None and sheet.direction == "widthwise":
+        sides = (sides[1], sides[0])
+    if (sheet.across_mm, sheet.up_mm) != sides:
         yield Fault("sheet", f"{words} is not a sheet that can be bought: {sheet.pack_code}")
     parts: list[SheetCut | Offcut] = [*sheet.cuts, *sheet.offcuts]
     boxes = [(p.across_mm, p.up_mm, p.across_mm + p.width_mm, p.up_mm + p.height_mm) for p in parts]

@@ -293,6 +293,7 @@ class FacePlan:
 
     bound_cost: no plan of these layers can cost less (net area at the best price per area), None while a price
     is missing. findings: joints that cannot keep their distance, missing standards and prices. key: of the wall.
+    kept: whether its joints are those of a plan that a person chose, instead of the quick plan's.
     """
 
     key: str
@@ -302,6 +303,7 @@ class FacePlan:
     purchase: tuple[SheetCount, ...]
     bound_cost: Decimal | None
     findings: tuple[Finding, ...]
+    kept: bool = False
 
     @property
     def cost(self) -> Decimal | None:
