@@ -41,6 +41,24 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "practice",
         "Common practice: 16 in",
     ),
+    "least_wall_height_mm": _standard(
+        "A wall lower than this is asked about",
+        "mm",
+        "1",
+        "3000",
+        "300",
+        "firm",
+        "The firm's own starting figure: lower is more likely a height typed in the wrong unit",
+    ),
+    "greatest_wall_height_mm": _standard(
+        "A wall higher than this is asked about",
+        "mm",
+        "1000",
+        "30000",
+        "6000",
+        "firm",
+        "The firm's own starting figure; how high studs may stand is for local code and licensed practice",
+    ),
     "stud_cut_short_mm": _standard(
         "Studs cut short of the clear height", "mm", "0", "50", "6.35", "practice", "Common practice: 1/4 in"
     ),
@@ -120,6 +138,12 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "practice",
         "Common practice: 6 in",
     ),
+    "saw_kerf_mm": _standard(
+        "Width of a saw cut across a stick", "mm", "0", "10", "3.175", "practice", "Common practice: 1/8 in"
+    ),
+    "usable_offcut_mm": _standard(
+        "Least length of an off-cut worth keeping", "mm", "0", "3000", "304.8", "firm", "Our own convention: 12 in"
+    ),
     "bead_fastener_spacing_mm": _standard(
         "Spacing of bead fasteners", "mm", "20", "610", "127", "published", f"{NAVEDTRA}: every 5 in"
     ),
@@ -160,6 +184,15 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "0.3",
         "firm",
         "The firm's own starting figure; learn it from recorded hours",
+    ),
+    "framing_hours_per_opening": _standard(
+        "Framing an opening, hours each beside its studs",
+        "h",
+        "0",
+        "40",
+        "0",
+        "firm",
+        "The firm's own starting figure: none, an opening counts by its studs alone; learn it from recorded hours",
     ),
     "board_hours_per_1000sqft": _standard(
         "Hanging board on a flat wall, man-hours per 1,000 sq ft of one layer",
@@ -206,6 +239,15 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "firm",
         "The firm's own starting figure; learn it from recorded hours",
     ),
+    "trim_hours_per_piece": _standard(
+        "Fitting a piece of trim, hours each beside its length",
+        "h",
+        "0",
+        "20",
+        "0",
+        "firm",
+        "The firm's own starting figure: none, trim counts by its length alone; learn it from recorded hours",
+    ),
     "hours_per_workday": _standard(
         "Productive hours of one person in a working day",
         "h",
@@ -214,6 +256,33 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "8",
         "practice",
         "Common practice: 8 h",
+    ),
+    "delay_factor": _standard(
+        "Times as many man-days as without delays",
+        "ratio",
+        "1",
+        "5",
+        "1",
+        "firm",
+        "The firm's own starting figure: no delays; US Navy Builder manual NAVEDTRA 14045 multiplies man-days by it",
+    ),
+    "crew_availability": _standard(
+        "Share of its days the crew is on one job",
+        "ratio",
+        "0.05",
+        "1",
+        "1",
+        "firm",
+        "The firm's own starting figure: always; US Navy Builder manual NAVEDTRA 14045 divides by it, 0.75 in its example",
+    ),
+    "crew_efficiency": _standard(
+        "Share of its pace the crew keeps up",
+        "ratio",
+        "0.05",
+        "1",
+        "1",
+        "firm",
+        "The firm's own starting figure: all of it; US Navy Builder manual NAVEDTRA 14045 divides by it, 0.9375 in its example",
     ),
     "inspection_workdays": _standard(
         "Working days to wait for the inspection before closing up",

@@ -172,7 +172,7 @@ class _Rolled:
         for piece in curve.pieces:
             if piece.turn == 0:
                 self.radii.append(0.0)
-                self.lengths.append(piece.length_mm)
+                self.lengths.append(max(piece.length_mm - piece.turned_rad * near, piece.length_mm - piece.turned_rad * far))
             else:
                 # On a left turn the left lines are the shorter, on a right turn the longer.
                 radius = max(piece.radius_mm - piece.turn * near, piece.radius_mm - piece.turn * far)
@@ -180,7 +180,7 @@ class _Rolled:
                 self.lengths.append(radius * piece.sweep_rad)
         self.length = math.fsum(self.lengths)
         last, first = curve.pieces[-1], curve.pieces[0]
-        closing = math.remainder(last.heading_rad + last.turn * last.sweep_rad - first.heading_rad, 2 * math.pi)
+        closing = math.remainder(last.end_heading_rad - first.heading_rad, 2 * math.pi)
         self.loop = curve.is_closed and abs(closing) <= math.radians(1.0)
         self.kinks = [
             math.fsum(self.lengths[: p.index]) for p in curve.pieces[1:] if abs(p.kink_rad) > math.radians(1.0)
