@@ -137,3 +137,42 @@ def redis_url() -> str:
     if url and urlsplit(url).scheme not in ("redis", "rediss"):
         raise ImproperlyConfigured("REDIS_URL must look like redis://host:port/0 or rediss://host:port/0.")
     return url
+
+
+def mail_settings(folder: Path) -> dict[str, Any]:
+    """How mail leaves: into a folder (nothing to install), to the log, or by a mail server."""
+    way = read_choice("CURVEWRIGHT_MAIL", ("folder", "log", "server"), "folder")
+    backends = {"folder": "filebased", "log": "console", "server": "smtp"}
+    found: dict[str, Any] = {
+        "EMAIL_BACKEND": f"django.core.mail.backends.{backends[way]}.EmailBackend",
+        "EMAIL_FILE_PATH": folder / "mail",
+        "DEFAULT_FROM_EMAIL": read_text("CURVEWRIGHT_MAIL_FROM") or "quotes@localhost",
+        "EMAIL_TIMEOUT": 30,
+    }
+    if way == "server":
+        security = read_choice("CURVEWRIGHT_MAIL_SECURITY", ("starttls", "tls", "none"), "starttls")
+        if not read_text("CURVEWRIGHT_MAIL_HOST") or not read_text("CURVEWRIGHT_MAIL_FROM"):
+            raise ImproperlyConfigured(
+                "CURVEWRIGHT_MAIL is server: set CURVEWRIGHT_MAIL_HOST to the mail server's name and "
+                "CURVEWRIGHT_MAIL_FROM to the address quotes are sent from."
+            )
+        found |= {
+            "EMAIL_HOST": read_text("CURVEWRIGHT_MAIL_HOST"),
+            "EMAIL_PORT": read_whole("CURVEWRIGHT_MAIL_PORT", 465 if security == "tls" else 587, least=1),
+            "EMAIL_HOST_USER": read_text("CURVEWRIGHT_MAIL_USER"),
+            "EMAIL_HOST_PASSWORD": os.environ.get("CURVEWRIGHT_MAIL_PASSWORD", ""),
+            "EMAIL_USE_TLS": security == "starttls",
+            "EMAIL_USE_SSL": security == "tls",
+        }
+    return found
+
+
+def read_origin(name: str) -> str:
+    """Scheme, host and port alone, such as https://quotes.example."""
+    text = read_text(name).rstrip("/")
+    parts = urlsplit(text)
+    if text and (
+        parts.scheme not in ("http", "https") or not parts.hostname or text != f"{parts.scheme}://{parts.netloc}"
+    ):
+        raise ImproperlyConfigured(f"{name} is {text!r}; write scheme and host alone, such as https://quotes.example.")
+    return text

@@ -4,16 +4,19 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from quoting import clock
-from quoting.models import Paper, PaperKind, QuoteRevision
+from quoting.mail_errands import MailQuote  # noqa: F401 - registers itself
+from quoting.models import ClientAnswer, Paper, PaperKind, QuoteRevision
 from quoting.papers.errors import PaperRefused, PaperTooLong
 from quoting.papers.filing import StoredFile, store_file
 from quoting.papers.full_size import FullSizePaper
 from quoting.papers.sheets import OrderDatesPaper
 from quoting.papers.site_sheet import SitePaper
-from quoting.papers.typeset import full_size_pdf, order_dates_pdf, quote_pdf, site_pdf
+from quoting.papers.typeset import certificate_pdf, full_size_pdf, order_dates_pdf, quote_pdf, site_pdf
+from quoting.services.certificate import certificate_paper
 from quoting.services.errand_kinds import Claim, ErrandRefused, errand_kind
 from quoting.services.paper_documents import PaperUnreadable, read_paper
 from quoting.services.papers import (
+    RENDER_CERTIFICATE,
     RENDER_FULL_SIZE,
     RENDER_ORDER_DATES,
     RENDER_QUOTE,
@@ -70,6 +73,29 @@ class RenderQuote:
     def store(self, claim: Claim, result: MadePaper) -> None:
         revision = QuoteRevision.objects.select_related("quote").get(pk=claim.payload["revision"])
         add_paper(claim, result, kind=PaperKind.QUOTE, job_id=revision.quote.job_id, revision=revision)
+
+
+@errand_kind(RENDER_CERTIFICATE)
+class RenderCertificate:
+    """The certificate of an acceptance, from what was frozen with it."""
+
+    time_limit_s: ClassVar[int] = 180
+
+    def work(self, claim: Claim) -> MadePaper:
+        claim.say("Setting the certificate in type", 10)
+        try:
+            paper = certificate_paper(_answer(claim))
+            return keep(claim, paper.title, certificate_pdf(paper))
+        except HOPELESS as error:
+            raise ErrandRefused(str(error)) from error
+
+    def store(self, claim: Claim, result: MadePaper) -> None:
+        answer = _answer(claim)
+        add_paper(claim, result, kind=PaperKind.CERTIFICATE, job_id=answer.quote.job_id, answer=answer)
+
+
+def _answer(claim: Claim) -> ClientAnswer:
+    return ClientAnswer.objects.select_related("quote", "revision__quote").get(pk=claim.payload["answer"])
 
 
 @errand_kind(RENDER_ORDER_DATES)

@@ -16,6 +16,8 @@ NAMES = frozenset(
         "during_work",  # the slow part has begun
         "during_render",  # a paper is being rendered
         "after_file",  # a file has its final name, no row knows of it
+        "mail_begun",  # that a mail is being sent is committed, the mail server has not got it
+        "mail_sent",  # the mail server has it, no row knows of it
         "before_commit",  # effect and "done" are written, not committed
         "before_ring",  # committed, the doorbell has not rung
     }

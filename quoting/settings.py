@@ -190,6 +190,10 @@ SPECTACULAR_SETTINGS = {
     "REDOC_DIST": "SIDECAR",
 }
 
+globals().update(env.mail_settings(DATA_DIR))
+# Where clients reach their page, when that is another address than the one the office works at.
+CLIENT_ORIGIN = env.read_origin("CURVEWRIGHT_CLIENT_ORIGIN")
+
 REDIS_URL = env.redis_url()
 CELERY_BROKER_URL = REDIS_URL or "memory://"
 CELERY_TASK_IGNORE_RESULT = True

@@ -2,6 +2,7 @@
 
 from django.template.loader import render_to_string
 
+from quoting.papers.certificate import CertificatePaper
 from quoting.papers.full_size import FullSizePaper
 from quoting.papers.sealed import render_pdf
 from quoting.papers.sheets import OrderDatesPaper, QuotePaper
@@ -38,3 +39,11 @@ def full_size_html(paper: FullSizePaper) -> str:
 
 def full_size_pdf(paper: FullSizePaper) -> bytes:
     return render_pdf(full_size_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)
+
+
+def certificate_html(paper: CertificatePaper) -> str:
+    return render_to_string("papers/certificate.html", {"paper": paper})
+
+
+def certificate_pdf(paper: CertificatePaper) -> bytes:
+    return render_pdf(certificate_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)

@@ -12,7 +12,7 @@ from pypdf import PdfReader
 
 from jobs.models import Job
 from quoting.core.work_up import WorkUp
-from quoting.models import Errand, Paper, PaperKind, QuoteRevision
+from quoting.models import ClientAnswer, Errand, Paper, PaperKind, QuoteRevision
 from quoting.papers.filing import StoredFile, read_file
 from quoting.services.errands import queue_errand
 from quoting.services.order_dates_paper import order_dates_paper
@@ -22,7 +22,8 @@ RENDER_QUOTE = "render_quote"
 RENDER_ORDER_DATES = "render_order_dates"
 RENDER_SITE_SHEET = "render_site_sheet"
 RENDER_FULL_SIZE = "render_full_size"
-DESK_PAPERS = (RENDER_QUOTE, RENDER_ORDER_DATES)
+RENDER_CERTIFICATE = "render_certificate"
+DESK_PAPERS = (RENDER_QUOTE, RENDER_ORDER_DATES, RENDER_CERTIFICATE)
 SITE_PAPERS = (RENDER_SITE_SHEET, RENDER_FULL_SIZE)
 ABOUT = {PaperKind.SITE_SHEET: "site sheet", PaperKind.FULL_SIZE: "full-size template"}
 
@@ -34,6 +35,15 @@ def papers_folder() -> Path:
 def request_quote_paper(revision: QuoteRevision, now: datetime) -> Errand:
     """Asked for again, it is the same errand; what it renders was frozen with the revision."""
     return queue_errand(RENDER_QUOTE, _key_of(revision), {"revision": revision.pk}, now)
+
+
+def request_certificate(answer: ClientAnswer, now: datetime) -> Errand:
+    """What it says was frozen with the answer."""
+    return queue_errand(RENDER_CERTIFICATE, _key_of(answer.revision), {"answer": answer.pk}, now)
+
+
+def certificate_errand(answer: ClientAnswer) -> Errand | None:
+    return Errand.objects.filter(kind=RENDER_CERTIFICATE, key=_key_of(answer.revision)).first()
 
 
 def _key_of(revision: QuoteRevision) -> str:
@@ -101,6 +111,8 @@ def download_name(paper: Paper) -> str:
     about = f"{paper.job.key} {ABOUT.get(PaperKind(paper.kind), 'order dates')}"
     if paper.revision:
         about = _key_of(paper.revision)
+    elif paper.answer:
+        about = f"{_key_of(paper.answer.revision)} acceptance"
     return "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in about).strip("-") + ".pdf"
 
 

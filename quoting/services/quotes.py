@@ -23,10 +23,12 @@ from quoting.models import (
     RevisionState,
 )
 from quoting.models.shares import split_share
+from quoting.services.cancellation import rule_in_force, write_rule
 from quoting.services.job_files import figures_mark, job_file_of, work_up_job
+from quoting.services.offers import offer_of_sheet, write_offer
 from quoting.services.papers import request_quote_paper
 from quoting.services.quote_paper import QuoteHead, quote_paper
-from quoting.services.revisions import move_revision
+from quoting.services.revisions import StepRefused, move_revision
 from quoting.services.snapshots import hash_of, snapshot_text
 
 LONGEST_REQUEST_KEY = 100
@@ -135,7 +137,9 @@ def _freeze(
     )
     number = _supersede(quote, by, now) + 1
     paper = quote_paper(done, QuoteHead(quote.number, str(number), by.full_name))
-    snapshot = snapshot_text(done, paper)
+    snapshot = snapshot_text(
+        done, paper, offer=write_offer(offer_of_sheet(sheet)), cancellation=write_rule(rule_in_force(done.today))
+    )
     revision = QuoteRevision.objects.create(
         quote=quote,
         number=number,
@@ -178,7 +182,13 @@ def _supersede(quote: Quote, by: Person, now: datetime) -> int:
             raise QuoteRefused(f"{revision} is accepted. What changes now is agreed as a change, not quoted anew.")
         if revision.state == RevisionState.ISSUED:
             reason = f"Revision {revision.number + 1} was issued."
-            move_revision(revision.pk, RevisionState.SUPERSEDED, now=now, by_name=by.full_name, reason=reason)
+            try:
+                move_revision(revision.pk, RevisionState.SUPERSEDED, now=now, by_name=by.full_name, reason=reason)
+            except StepRefused as refusal:
+                # The client answered, or somebody withdrew it, since it was read a moment ago.
+                raise QuoteRefused(
+                    f"{refusal} Nothing was issued; look at it, then issue if that is still right."
+                ) from refusal
     return revisions[-1].number if revisions else 0
 
 

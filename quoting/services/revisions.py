@@ -17,13 +17,25 @@ def is_acceptable(revision: QuoteRevision, today: date) -> bool:
 
 
 def move_revision(
-    revision_id: int, state: RevisionState, *, now: datetime, by_name: str, reason: str = ""
+    revision_id: int,
+    state: RevisionState,
+    *,
+    now: datetime,
+    by_name: str,
+    reason: str = "",
+    valid_on: date | None = None,
 ) -> QuoteRevision:
-    """One conditional UPDATE from "issued": of two who decide at once, the second is told what the first did."""
-    moved = QuoteRevision.objects.filter(pk=revision_id, state=RevisionState.ISSUED).update(
-        state=state, state_at=now, state_by_name=by_name, state_reason=reason
-    )
+    """One conditional UPDATE from "issued": of two who decide at once, the second is told what the first did.
+
+    valid_on: a day that must not be after its last one, for what a client may only do while the quote is valid.
+    """
+    standing = QuoteRevision.objects.filter(pk=revision_id, state=RevisionState.ISSUED)
+    if valid_on is not None:
+        standing = standing.filter(valid_until__gte=valid_on)
+    moved = standing.update(state=state, state_at=now, state_by_name=by_name, state_reason=reason)
     revision = QuoteRevision.objects.select_related("quote").get(pk=revision_id)
+    if not moved and revision.state == RevisionState.ISSUED:
+        raise StepRefused(f"{revision} could be accepted until {revision.valid_until}; that day has passed.")
     if not moved:
         raise StepRefused(f"{revision} is {revision.get_state_display().lower()}, and that is final.")
     return revision

@@ -24,7 +24,8 @@ class SnapshotChanged(Exception):
         )
 
 
-def snapshot_text(done: WorkUp, paper: QuotePaper) -> str:
+def snapshot_text(done: WorkUp, paper: QuotePaper, **more: Any) -> str:
+    """more: further parts of the document, such as what the client may choose among."""
     document = {
         "format": FORMAT,
         "rules": RULE_VERSION,
@@ -34,6 +35,7 @@ def snapshot_text(done: WorkUp, paper: QuotePaper) -> str:
         "schedule": schedule_document(done),
         "quote": quote_document(done),
         "paper": write_paper(paper),
+        **more,
     }
     return json.dumps(document, sort_keys=True, ensure_ascii=False, allow_nan=False)
 

@@ -11,6 +11,7 @@ from quoting.papers.errors import PaperNotKept
 from quoting.services.errands import retry_errand
 from quoting.services.papers import (
     DESK_PAPERS,
+    RENDER_CERTIFICATE,
     RENDER_ORDER_DATES,
     download_name,
     paper_bytes,
@@ -37,7 +38,10 @@ def paper_retry(request: HttpRequest, errand_id: int) -> HttpResponse:
 
 def paper(request: HttpRequest, paper_id: int) -> HttpResponse:
     row = get_object_or_404(
-        Paper.objects.select_related("job", "revision__quote").defer("revision__snapshot"), pk=paper_id
+        Paper.objects.select_related("job", "revision__quote", "answer__revision__quote").defer(
+            "revision__snapshot", "answer__revision__snapshot"
+        ),
+        pk=paper_id,
     )
     return handed_out(request, row)
 
@@ -60,8 +64,11 @@ def paper_errand(errand_id: int) -> Errand:
 def page_of(errand: Errand) -> str:
     if errand.kind == RENDER_ORDER_DATES:
         return reverse("job_order_dates", args=[errand.payload["job"]])
-    revision = QuoteRevision.objects.select_related("quote").defer("snapshot").filter(pk=errand.payload["revision"])
-    found = revision.first()
+    rows = QuoteRevision.objects.select_related("quote").defer("snapshot")
+    if errand.kind == RENDER_CERTIFICATE:
+        found = rows.filter(answer=errand.payload["answer"]).first()
+    else:
+        found = rows.filter(pk=errand.payload["revision"]).first()
     if found is None:
         raise Http404("The revision of this paper is not there.")
     return reverse("revision", args=[found.quote.job_id, found.number])

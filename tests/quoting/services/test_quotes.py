@@ -232,7 +232,7 @@ def test_numbers_run_on_within_a_year_and_begin_again_with_the_next(db):
 def test_an_issue_that_fails_takes_no_number(job, monkeypatch):
     from quoting.services import quotes
 
-    def fails(*given):
+    def fails(*given, **more):
         raise RuntimeError("the ink ran out")
 
     with monkeypatch.context() as patch:
