@@ -71,22 +71,10 @@ class StickList:
         wanted: Counter[tuple[str, int]] = Counter()
         for piece in self.pieces:
             wanted[piece.label, grains_of_piece(piece.length_mm)] += piece.count
-        stocks = sorted(
-            (
-                one.code,
-                grains_of_stick(one.length_mm),
-                None if one.price is None else str(one.price.normalize()),
-                one.count,
-            )
-            for one in self.stocks
-        )
-        figures = (
-            self.material,
-            sorted(wanted.items()),
-            stocks,
-            round(self.kerf_mm, 6),
-            round(self.usable_offcut_mm, 6),
-        )
+        prices = {one.code: None if one.price is None else str(one.price.normalize()) for one in self.stocks}
+        stocks = [(one.code, grains_of_stick(one.length_mm), prices[one.code], one.count) for one in self.stocks]
+        lengths = (round(self.kerf_mm, 6), round(self.usable_offcut_mm, 6))
+        figures = (self.material, sorted(wanted.items()), sorted(stocks, key=lambda one: one[0]), lengths)
         return hashlib.sha256(repr(figures).encode()).hexdigest()
 
 
@@ -101,7 +89,8 @@ def stocks_of(material: Material, on_hand: Iterable[OnHand], on_day: date) -> tu
 
     Source: OURS; what lies in the yard costs nothing more.
 
-    >>> stocks_of(Material("S", "Stud", "stud", "stocked", "m", "stick", None), [OnHand("S", 900.0, 2)], date(2026, 5, 4))
+    >>> stud = Material("S", "Stud", "stud", "stocked", "m", "stick", None)
+    >>> stocks_of(stud, [OnHand("S", 900.0, 2)], date(2026, 5, 4))
     (Stock(code='on hand 1', length_mm=900.0, price=Decimal('0'), count=2),)
     """
     sticks = [pack for pack in material.packs if pack.length_mm is not None]
