@@ -16,7 +16,16 @@ from catalog.core.specs import Material
 from catalog.core.standards import Standards
 from catalog.core.units import MM_PER_INCH, System, format_length
 from jobs.core.bands import ArcBand, Bent, CheckBand, arc_bands, band_findings, check_bands
-from jobs.core.bending import BendCheck, TrackCheck, check_layers, check_track, overridden, override_of, practice_notes
+from jobs.core.bending import (
+    BendCheck,
+    TrackCheck,
+    check_layers,
+    check_track,
+    overridden,
+    override_of,
+    practice_notes,
+    template_findings,
+)
 from jobs.core.bending import findings as bend_findings
 from jobs.core.boards import BoardError, BoardLayer, FacePlan, Sheet, plan_face
 from jobs.core.build import WallSpec
@@ -27,7 +36,7 @@ from jobs.core.finishing import finish
 from jobs.core.framing import Framing, TrackRun, add_sheet_end_studs, frame
 from jobs.core.holds import Hold, holds_on
 from jobs.core.offsets_fit import OffsetsFit, off_pieces
-from jobs.core.survey import Survey, SurveyError
+from jobs.core.survey import Survey, SurveyError, TemplatePiece
 from jobs.core.trim import TrimArc, TrimPlan, plan_trims
 
 KINK_TO_SAY_RAD = math.radians(1)
@@ -146,6 +155,7 @@ def work_up_wall(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int 
         *framing.findings,
         *_bulges(spec, curve, book),
         *_shape_cautions(spec, curve, book),
+        *template_findings(curve, spec),
     ]
     face_plans = _face_plans(spec, curve, framing, book, on_day, found, board_rounds)
     if framing.is_complete:
@@ -195,9 +205,10 @@ def work_up_wall(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int 
 def _baseline(spec: WallSpec, system: System) -> OffsetsFit | None:
     """How far the pieces stand off the offsets they were fitted to, as they are now."""
     kept = spec.taken.baseline
-    if kept is None:
+    known = tuple(piece for piece in spec.pieces if not isinstance(piece, TemplatePiece))
+    if kept is None or len(known) < len(spec.pieces):
         return None
-    return off_pieces(kept.offsets, kept.tolerance_mm, spec.pieces, kept.start, kept.heading_rad, spec.key, system)
+    return off_pieces(kept.offsets, kept.tolerance_mm, known, kept.start, kept.heading_rad, spec.key, system)
 
 
 def _decided(finding: Finding, spec: WallSpec) -> Finding:

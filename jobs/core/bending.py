@@ -19,9 +19,9 @@ from catalog.core.units import TOLERANCE_MM, System, format_measure
 from jobs.core.build import Direction, FaceBuild, Layer, Moisture, WallSpec
 from jobs.core.curve import FACES, Curve, CurvePiece, Face, curve_of
 from jobs.core.findings import Finding, Override
-from jobs.core.survey import ArcPiece, HeightProfile, RadiusAngle, Survey
+from jobs.core.survey import ArcPiece, HeightProfile, RadiusAngle, Survey, TemplatePiece
 
-Verdict = Literal["passes", "fails", "overridden", "gap", "flat", "not_permitted"]
+Verdict = Literal["passes", "fails", "overridden", "gap", "flat", "not_permitted", "template"]
 DECIDED_TO_MM = 0.5
 """A radius this much tighter than the one decided for is still that one: far below any tape. Our own convention."""
 THIN_LAYER_MM = 6.35
@@ -354,7 +354,9 @@ def _check(
 ) -> BendCheck:
     key = f"{wall.key}/{face}/layer-{number}/piece-{piece.index + 1}/bend"
     radius_mm = 0.0
-    if not piece.is_arc:
+    if piece.is_template:
+        answer = Judgement("template", None, unchecked(piece), "", None)
+    elif not piece.is_arc:
         answer = Judgement("flat", None, f"Piece {piece.index + 1} is straight: nothing is bent.", "", None)
     elif board is None:
         sentence = f"{layer.board} is not in the catalog; add it with its thickness and least radius."
@@ -370,7 +372,7 @@ def _check(
         answer = judge(board, layer.direction, layer.moisture, radius_mm, system)
     override, decision = _decision_for(wall, key, answer.verdict, radius_mm, system)
     where = f"{face.capitalize()} face, layer {number}, piece {piece.index + 1}: "
-    told = answer.sentence if answer.verdict == "flat" else where + answer.sentence
+    told = answer.sentence if answer.verdict in ("flat", "template") else where + answer.sentence
     return BendCheck(
         key,
         face,
@@ -455,6 +457,52 @@ def _decision_for(
     if verdict not in ("fails", "not_permitted"):
         return None, ""
     return decision_at(wall.overrides, key, radius_mm, system)
+
+
+def unchecked(piece: CurvePiece) -> str:
+    """What is said of every line on a piece built to a template only.
+
+    >>> unchecked(CurvePiece(1, 0, 0.0, 0.0, 900.0, 0.0, (0.0, 0.0), 0.0, 0.0, 850.0))
+    'Piece 2 is built to a template only: no radius is known on it, and no bend can be checked.'
+    """
+    return f"Piece {piece.index + 1} is built to a template only: no radius is known on it, and no bend can be checked."
+
+
+def template_findings(curve: Curve, wall: WallSpec) -> tuple[Finding, ...]:
+    """What must be decided where a piece is built to a template only.
+
+    Args:
+        curve: the wall in plan.
+        wall: its pieces and overrides.
+
+    Returns:
+        For each such piece a decision to take, or the caution that it was taken; and a gap while no template is held.
+
+    Raises:
+        nothing of its own.
+
+    Source: own rule: no figure is made up where no radius is known.
+
+    >>> curve, wall = _example()
+    >>> template_findings(curve, wall)
+    ()
+    """
+    found = []
+    for piece, given in zip(curve.pieces, wall.pieces, strict=True):
+        if not isinstance(given, TemplatePiece):
+            continue
+        key = f"{wall.key}/piece-{piece.index + 1}/template"
+        told = (
+            f"{unchecked(piece)} Its length is as taped, its ends are its chord; boards, track and trim on it must be "
+            "proved on the template itself."
+        )
+        override = override_of(wall.overrides, key)
+        ask = overridden(override) if override else " A named person must say so with a reason, or give it as arcs."
+        found.append(Finding(key, "caution" if override else "decide", told + ask))
+        if not (given.template or "").strip():
+            told = f"Piece {piece.index + 1} is built to a template, but no template is named: trace one and name it."
+            found.append(Finding(f"{key}/held", "gap", told))
+    return tuple(found)
 
 
 def decision_at(

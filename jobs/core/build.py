@@ -11,7 +11,7 @@ from typing import Literal, get_args
 from catalog.core.units import format_both
 from jobs.core.curve import FACES, Face
 from jobs.core.findings import Override
-from jobs.core.survey import ArcPiece, HeightProfile, MeasuredOn, Opening, StraightPiece, SurveyError
+from jobs.core.survey import HeightProfile, MeasuredOn, Opening, Piece, StraightPiece, SurveyError
 from jobs.core.taken import Taken
 
 Direction = Literal["lengthwise", "widthwise"]
@@ -128,7 +128,7 @@ class WallSpec:
 
     key: str
     name: str
-    pieces: tuple[StraightPiece | ArcPiece, ...]
+    pieces: tuple[Piece, ...]
     heights: HeightProfile
     measured_on: MeasuredOn
     track: str

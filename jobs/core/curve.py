@@ -24,6 +24,7 @@ from jobs.core.survey import (
     StraightPiece,
     Survey,
     SurveyError,
+    TemplatePiece,
 )
 
 Point = tuple[float, float]
@@ -38,7 +39,9 @@ class CurvePiece:
     turn: +1 left, -1 right, 0 straight. radius_mm: centreline radius, 0 for a straight. sweep_rad: >= 0.
     length_mm: along the centreline. start_mm: distance of its start along the centreline.
     start, heading_rad: where it starts and the direction of walking there (counter-clockwise from +x).
-    kink_rad: change of heading before it, left positive.
+    kink_rad: change of heading before it, left positive. chord_mm: between the ends of a piece built to a template
+    only, whose shape is not known: its points are those of its chord; None on arcs and straights. turned_rad: change
+    of heading over such a piece, left positive; 0 on the others.
     """
 
     index: int
@@ -50,10 +53,22 @@ class CurvePiece:
     start: Point
     heading_rad: float
     kink_rad: float
+    chord_mm: float | None = None
+    turned_rad: float = 0.0
+
+    @property
+    def is_template(self) -> bool:
+        """Built to a held template: neither arc nor straight, no radius known."""
+        return self.chord_mm is not None
 
     @property
     def is_arc(self) -> bool:
         return self.turn != 0
+
+    @property
+    def hand(self) -> int:
+        """The side it turns to, on the whole: +1 left, -1 right, 0 straight ahead."""
+        return self.turn or (self.turned_rad > 0) - (self.turned_rad < 0)
 
     @property
     def end_mm(self) -> float:
@@ -61,7 +76,7 @@ class CurvePiece:
 
     @property
     def end_heading_rad(self) -> float:
-        return self.heading_rad + self.turn * self.sweep_rad
+        return self.heading_rad + self.turn * self.sweep_rad + self.turned_rad
 
     def radius_at(self, offset_mm: float) -> float:
         """Radius of the parallel line offset to the left (mm, left positive); 0 for a straight piece.
@@ -72,8 +87,13 @@ class CurvePiece:
         return self.radius_mm - self.turn * offset_mm if self.is_arc else 0.0
 
     def length_at(self, offset_mm: float) -> float:
-        """Length of the parallel line at that offset: radius x sweep on an arc, the same on a straight."""
-        return self.radius_at(offset_mm) * self.sweep_rad if self.is_arc else self.length_mm
+        """Length of the parallel line at that offset: radius x sweep on an arc, the same on a straight.
+
+        To a template it is the length less offset x turning, which holds for parallels of any smooth curve (Steiner).
+        """
+        if self.is_arc:
+            return self.radius_at(offset_mm) * self.sweep_rad
+        return self.length_mm - self.turned_rad * offset_mm if self.turned_rad else self.length_mm
 
     def point_at(self, share: float, offset_mm: float = 0.0) -> Point:
         """The point at `share` (0 to 1) of the piece on the line at that offset, in mm."""
@@ -84,8 +104,16 @@ class CurvePiece:
             cy = self.start[1] + self.turn * self.radius_mm * math.cos(self.heading_rad)
             radius = self.turn * self.radius_at(offset_mm)
             return (cx + radius * math.sin(heading), cy - radius * math.cos(heading))
+        if self.chord_mm is not None:
+            return self._on_chord(self.chord_mm, share, offset_mm)
         x = self.start[0] + self.length_mm * share * math.cos(heading) - offset_mm * math.sin(heading)
         y = self.start[1] + self.length_mm * share * math.sin(heading) + offset_mm * math.cos(heading)
+        return (x, y)
+
+    def _on_chord(self, chord_mm: float, share: float, offset_mm: float) -> Point:
+        along, across = self.heading_rad + self.turned_rad / 2, self.heading_rad + self.turned_rad * share
+        x = self.start[0] + chord_mm * share * math.cos(along) - offset_mm * math.sin(across)
+        y = self.start[1] + chord_mm * share * math.sin(along) + offset_mm * math.cos(across)
         return (x, y)
 
 
@@ -223,7 +251,7 @@ class Curve:
         self, piece: CurvePiece, side: Literal["concave", "convex"], depth: Literal["framing", "finished"]
     ) -> Line:
         """The line on the concave or convex side of an arc; on a straight, the left (concave) or right."""
-        left = (piece.turn >= 0) == (side == "concave")
+        left = (piece.hand >= 0) == (side == "concave")
         return _line("left" if left else "right", depth)
 
     def convex_length_mm(self, piece: CurvePiece) -> float:
@@ -251,7 +279,7 @@ class Curve:
     def heading_at(self, along_mm: float) -> float:
         """Direction of walking there, in radians counter-clockwise from +x."""
         piece, share = self.piece_at(along_mm)
-        return piece.heading_rad + piece.turn * piece.sweep_rad * share
+        return piece.heading_rad + (piece.turn * piece.sweep_rad + piece.turned_rad) * share
 
     def developed_mm(self, line: Line, along_mm: float) -> float:
         """Distance along a line, from its start, abreast of a distance along the centreline (both mm)."""
@@ -342,6 +370,8 @@ def crossing_of(curve: Curve) -> tuple[float, float] | None:
 def _outline(curve: Curve) -> list[_Segment]:
     segments: list[_Segment] = []
     for piece in curve.pieces:
+        if piece.is_template:
+            continue  # nobody knows where it runs between its ends
         widest = max(piece.radius_at(curve.offset_mm(line)) for line in LINES)
         # The rise of a chord over its arc is R (1 - cos(half its angle)): at most a millimetre.
         step_rad = 2 * math.acos(1 - min(1 / widest, 0.5)) if piece.is_arc else 1.0
@@ -448,8 +478,12 @@ def curve_of(survey: Survey) -> Curve:
     start_mm = 0.0
     for index, given in enumerate(survey.pieces):
         heading += given.kink_rad
-        turn, radius, sweep, length = _centre_of(survey, given, index)
-        piece = CurvePiece(index, turn, radius, sweep, length, start_mm, start, heading, given.kink_rad)
+        if isinstance(given, TemplatePiece):
+            place = CurvePiece(index, 0, 0.0, 0.0, 0.0, start_mm, start, heading, given.kink_rad)
+            piece = _to_template(survey, given, place)
+        else:
+            turn, radius, sweep, length = _centre_of(survey, given, index)
+            piece = CurvePiece(index, turn, radius, sweep, length, start_mm, start, heading, given.kink_rad)
         pieces.append(piece)
         start, heading, start_mm = piece.point_at(1.0), piece.end_heading_rad, piece.end_mm
     bare = Curve(
@@ -472,6 +506,23 @@ def curve_of(survey: Survey) -> Curve:
         bare.heights,
         laid,
     )
+
+
+def _to_template(survey: Survey, given: TemplatePiece, place: CurvePiece) -> CurvePiece:
+    """The piece on the centreline: its length and chord moved there from the line they were taken on."""
+    depths = (survey.stud_depth_mm, survey.left_build_up_mm, survey.right_build_up_mm)
+    line = resolve_line(given.measured_on or survey.measured_on, 1 if given.turned_rad >= 0 else -1)
+    offset_mm = _offset(line, *depths)
+    length_mm = given.length_mm + given.turned_rad * offset_mm
+    chord_mm = given.chord_mm + 2 * offset_mm * math.sin(given.turned_rad / 2)
+    shortest_mm = min(length_mm - given.turned_rad * _offset(name, *depths) for name in LINES)
+    if min(shortest_mm, chord_mm) <= TOLERANCE_MM:
+        raise SurveyError(
+            f"pieces[{place.index}].length",
+            f"{format_both(given.length_mm)} is too short to turn by {math.degrees(given.turned_rad):g} degrees: "
+            "the inner face would have no length left",
+        )
+    return replace(place, length_mm=length_mm, chord_mm=min(chord_mm, length_mm), turned_rad=given.turned_rad)
 
 
 def _centre_of(survey: Survey, given: StraightPiece | ArcPiece, index: int) -> tuple[int, float, float, float]:
@@ -518,6 +569,12 @@ def _lay_opening(curve: Curve, survey: Survey, opening: Opening, index: int) -> 
             piece, share, line = candidate, left / length, candidate_line
             break
         left -= length
+    if piece.is_template:
+        raise SurveyError(
+            f"{where}.centre_at",
+            f"{opening.name} stands in piece {piece.index + 1}, which is built to a template only: what the opening "
+            "takes out of it cannot be known. Give the piece as arcs and straights, or move the opening",
+        )
     taken = {name: _taken(curve, piece, opening, line, name, where) for name in LINES}
     centre_mm = piece.start_mm + piece.length_mm * share
     laid = OpeningOnCurve(opening, piece.index, centre_mm, taken, _bulge(curve, piece, opening, line))
@@ -543,7 +600,7 @@ def _lay_opening(curve: Curve, survey: Survey, opening: Opening, index: int) -> 
 
 
 def _lengths_along(curve: Curve, measured_on: MeasuredOn) -> list[tuple[Line, float]]:
-    lines = [resolve_line(measured_on, piece.turn) for piece in curve.pieces]
+    lines = [resolve_line(measured_on, piece.hand) for piece in curve.pieces]
     return [(line, piece.length_at(curve.offset_mm(line))) for piece, line in zip(curve.pieces, lines, strict=True)]
 
 

@@ -16,7 +16,7 @@ from typing import Literal
 from catalog.core.specs import Fact, Material
 from catalog.core.standards import STANDARD_SPECS, Standards
 from catalog.core.units import TOLERANCE_MM, System, format_both, format_measure
-from jobs.core.bending import SpacingLimit, decision_at, overridden, override_of, spacing_limits
+from jobs.core.bending import SpacingLimit, decision_at, overridden, override_of, spacing_limits, unchecked
 from jobs.core.build import FaceBuild, WallSpec
 from jobs.core.curve import Curve, CurvePiece, Face, OpeningOnCurve, curve_of
 from jobs.core.explanation import Explanation, Quantity
@@ -510,6 +510,11 @@ def _allowed(
     system: System,
 ) -> tuple[float, SpacingFrom, str] | None:
     key = f"{wall.key}/framing/piece-{piece.index + 1}/spacing"
+    if piece.is_template:
+        if wall.stud_spacing_mm is None:
+            told = f"{unchecked(piece)} The firm's table cannot say its stud spacing: set a spacing for this wall."
+            found.append(Finding(key, "gap", told))
+        return None
     if not piece.is_arc:
         standard = standards.fact("straight_stud_spacing_mm")
         if standard is None:

@@ -20,14 +20,22 @@ from jobs.core.survey import (
     ArcPiece,
     ChordRise,
     HeightProfile,
+    Piece,
     RadiusAngle,
     RadiusArcLength,
     RadiusChord,
     StraightPiece,
+    TemplatePiece,
     ThreePoints,
 )
 
-_WORDS = {"arc": "length along the arc", "centre_at": "middle from the start", "points": "its three points"}
+_WORDS = {
+    "arc": "length along the arc",
+    "arch_rise": "rise of the arch",
+    "centre_at": "middle from the start",
+    "points": "its three points",
+    "turned": "angle turned in all",
+}
 _SOURCE = "Own rule: what cannot be returned is made to dimensions somebody stands for"
 
 
@@ -237,13 +245,14 @@ def _of_pieces(wall: WallSpec) -> tuple[Dimension, ...]:
     )
 
 
-def _figures_of(piece: StraightPiece | ArcPiece) -> Iterable[tuple[str, tuple[float, ...]]]:
+def _figures_of(piece: object) -> Iterable[tuple[str, tuple[float, ...]]]:
     if isinstance(piece, StraightPiece):
         yield "length", (piece.length_mm,)
-    else:
+    elif isinstance(piece, ArcPiece):
         yield from _given_figures(piece.given)
-    if piece.kink_rad:
-        yield "kink", (piece.kink_rad,)
+    kink_rad = getattr(piece, "kink_rad", 0.0)
+    if kink_rad:
+        yield "kink", (kink_rad,)
 
 
 def _given_figures(given: ArcGiven) -> tuple[tuple[str, tuple[float, ...]], ...]:
@@ -282,5 +291,6 @@ def _of_openings(wall: WallSpec) -> tuple[Dimension, ...]:
             ("width", opening.width_mm),
             ("height", opening.height_mm),
             ("sill", opening.sill_mm),
+            *((("arch_rise", opening.arch_rise_mm),) if opening.arch_rise_mm is not None else ()),
         )
     )

@@ -249,6 +249,8 @@ def offsets_from_baseline(
 
 def _crossings(piece: CurvePiece, offset_mm: float, origin: Point, angle: float, interval_mm: float) -> Iterable[float]:
     """Shares of the piece, inside its ends, that lie at whole intervals along the baseline."""
+    if piece.is_template:
+        return  # between its ends only the template knows
     heading = piece.heading_rad - angle
     start_x, _ = _seen_from(piece.point_at(0.0, offset_mm), origin, angle)
     if not piece.is_arc:
@@ -492,7 +494,8 @@ def _arc(curve: Curve, piece_index: int) -> CurvePiece:
         raise SurveyError("piece", f"the wall has {len(curve.pieces)} pieces; there is no piece {piece_index + 1}")
     piece = curve.pieces[piece_index]
     if not piece.is_arc:
-        raise SurveyError("piece", f"piece {piece_index + 1} is straight: it has no chord and no centre")
+        shape = "built to a template" if piece.is_template else "straight"
+        raise SurveyError("piece", f"piece {piece_index + 1} is {shape}: it has no centre to swing it from")
     return piece
 
 

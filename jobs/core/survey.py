@@ -276,6 +276,41 @@ class ArcPiece:
 
 
 @dataclass(frozen=True)
+class TemplatePiece:
+    """An ellipse or irregular run that is built to a held template only: no radius is known anywhere on it.
+
+    length_mm: by tape along the measured line, > 0. chord_mm: straight between its ends on that line, > 0 and at most
+    the length. turned_rad: change of heading from its start to its end, left positive, less than a full turn; its
+    chord is taken to lie half way between both headings. template: name of the held template, None while there is
+    none. measured_on, kink_rad: as of an arc.
+    """
+
+    length_mm: float
+    chord_mm: float
+    turned_rad: float = 0.0
+    template: str | None = None
+    measured_on: MeasuredOn | None = None
+    kink_rad: float = 0.0
+
+    def __post_init__(self) -> None:
+        _positive("length", self.length_mm, "the length of a piece built to a template")
+        _positive("chord", self.chord_mm, "the chord of a piece built to a template")
+        if self.chord_mm > self.length_mm + TOLERANCE_MM:
+            raise SurveyError(
+                "chord",
+                f"the chord is at most the length along the piece, {format_both(self.length_mm)}; "
+                f"{format_both(self.chord_mm)} was given",
+            )
+        if not (math.isfinite(self.turned_rad) and abs(self.turned_rad) < FULL_TURN):
+            raise SurveyError("turned", "a piece turns less than 360 degrees either way from its start to its end")
+        if self.measured_on is not None:
+            _one_of("measured_on", self.measured_on, MEASURED_ON, "the line a piece was measured on")
+
+
+Piece = StraightPiece | ArcPiece | TemplatePiece
+
+
+@dataclass(frozen=True)
 class HeightProfile:
     """Clear heights along the wall: (distance along the centreline, height), both mm, straight in between.
 
@@ -512,7 +547,7 @@ class Survey:
     left_build_up_mm, right_build_up_mm: total thickness of the layers of each face, >= 0.
     """
 
-    pieces: tuple[StraightPiece | ArcPiece, ...]
+    pieces: tuple[Piece, ...]
     heights: HeightProfile
     measured_on: MeasuredOn
     stud_depth_mm: float
