@@ -258,12 +258,16 @@ class Reader:
     def optional_whole(self, name: str, low: int, high: int) -> int | None:
         return self.whole(name, low, high) if self.has(name) else self._nothing(name)
 
-    def money(self, name: str) -> Decimal:
+    def money(self, name: str, *, allow_negative: bool = False) -> Decimal:
         value = self.raw(name)
+        typed = value if isinstance(value, str) else str(self._number(name, value))
         try:
-            return parse_money(str(self._number(name, value)) if not isinstance(value, str) else value, name)
+            return parse_money(typed, name, allow_negative=allow_negative)
         except MoneyError as error:
             raise self.error(name, str(error)) from error
+
+    def optional_money(self, name: str, *, allow_negative: bool = False) -> Decimal | None:
+        return self.money(name, allow_negative=allow_negative) if self.has(name) else self._nothing(name)
 
     def length(self, name: str, default: float | None = None) -> float:
         """A length in mm: text with or without a unit, or a number in the document's unit."""

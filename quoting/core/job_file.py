@@ -37,6 +37,7 @@ from quoting.core.firm_texts import (
     write_firm_texts,
 )
 from quoting.core.payments import DepositRule, Instalment
+from quoting.core.price_terms import NO_TERMS, PriceTerms, read_terms, write_terms
 from quoting.core.pricing import PricingMode, PricingPolicy
 from quoting.core.tax import TaxBasis, TaxedPart, TaxRule
 
@@ -59,6 +60,7 @@ class PricingSpec:
     hour_cost: cost of one hour of the walls' own hours, step by step; None leaves those hours out of the cost.
     texts: this job's own sentences, beside the firm's standing ones. left_out: keys of standing sentences that do
     not go on this quote. notice: place and language of the notice it carries, None for none.
+    terms: overhead, contingency, allowances, options and the checklist of what gets forgotten.
     """
 
     policy: PricingPolicy
@@ -74,6 +76,7 @@ class PricingSpec:
     hour_cost: Decimal | None = None
     left_out: tuple[str, ...] = ()
     notice: NoticeChoice | None = None
+    terms: PriceTerms = NO_TERMS
 
 
 @dataclass(frozen=True)
@@ -196,12 +199,26 @@ def read_pricing(reader: Reader) -> PricingSpec:
     left_out = read_left_out(reader)
     notice_reader = reader.optional_object("notice")
     notice = read_notice_choice(notice_reader) if notice_reader else None
+    terms = read_terms(reader)
     reader.finish()
     if instalments and sum((Fraction(one.share) for one in instalments), Fraction(0)) != 1:
         raise reader.error("instalments", "the shares must add up to exactly 1; write thirds as 1/3")
     costs = (*labour, *bought)
     return PricingSpec(
-        policy, tax, entered, note, costs, instalments, deposit, special, valid_days, texts, hour_cost, left_out, notice
+        policy,
+        tax,
+        entered,
+        note,
+        costs,
+        instalments,
+        deposit,
+        special,
+        valid_days,
+        texts,
+        hour_cost,
+        left_out,
+        notice,
+        terms,
     )
 
 
@@ -334,6 +351,7 @@ def write_pricing(pricing: PricingSpec) -> Document:
         "notice": None
         if pricing.notice is None
         else {"place": pricing.notice.place, "language": pricing.notice.language},
+        **write_terms(pricing.terms),
     }
 
 

@@ -11,6 +11,7 @@ import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 
 from catalog.core.money import MoneyError
 from quoting.core.figures import PricingError, check_cents, check_sum
@@ -102,7 +103,7 @@ class PricedOption:
         taxed: what it adds to the part of the price the tax applies to, in whole cents, either sign: oak for pine
             may add to the materials and take from the labour.
         cost: what it adds to the cost, in whole cents, either sign; None when it is not known.
-        special_order_cost: what its special orders cost, in whole cents, 0 or more.
+        special_order_cost: what it adds to the cost of special orders, in whole cents, either sign.
 
     Raises:
         PricingError: a bad key, or an amount with a part of a cent.
@@ -127,7 +128,7 @@ class PricedOption:
         label = f"Option {self.key}"
         check_cents(abs(self.price), f"{label}: the price")
         check_cents(abs(self.taxed), f"{label}: the taxed part")
-        check_cents(self.special_order_cost, f"{label}: the cost of special orders")
+        check_cents(abs(self.special_order_cost), f"{label}: the cost of special orders")
 
     @property
     def is_alternate(self) -> bool:
@@ -179,14 +180,14 @@ class Offer:
         refuse_doubled(option.key for option in self.options)
         check_cents(self.special_order_cost, "Offer: the cost of special orders")
         price, taxed = _sum(line.price for line in self.lines), _sum(line.taxed for line in self.lines)
-        prices, taxes = [one.price for one in self.options], [one.taxed for one in self.options]
-        untaxed = [one.price - one.taxed for one in self.options]
+        prices, taxes = [Fraction(one.price) for one in self.options], [Fraction(one.taxed) for one in self.options]
+        untaxed = [Fraction(one.price - one.taxed) for one in self.options]
         for whole, parts, told in (
             (price, prices, "the price under 0"),
             (taxed, taxes, "the taxed part under 0"),
             (price - taxed, untaxed, "the taxed part over the price"),
         ):
-            if whole + least_of_any_choice(self.options, parts) < 0:
+            if Fraction(whole) + least_of_any_choice(self.options, parts) < 0:
                 raise PricingError(f"Options: some choice of them brings {told}; look at their prices and materials.")
 
 
@@ -252,8 +253,9 @@ class OfferTotal:
     deposit: Deposit | None
 
     def __post_init__(self) -> None:
-        check_sum("lines", (line.price for line in (*self.lines, *self.options)), "price", self.price)
-        check_sum("taxed parts", (line.taxed for line in (*self.lines, *self.options)), "taxed part", self.taxed)
+        both: tuple[PriceLine | OptionLine, ...] = (*self.lines, *self.options)
+        check_sum("lines", (line.price for line in both), "price", self.price)
+        check_sum("taxed parts", (line.taxed for line in both), "taxed part", self.taxed)
         check_sum("price and tax", (self.price, self.tax), "total", self.total)
         if self.instalments:
             check_sum("instalments", (due.amount for due in self.instalments), "total", self.total)
@@ -282,17 +284,17 @@ def total_with(offer: Offer, chosen: Collection[str]) -> OfferTotal:
     """
     taken = _taken(offer, chosen)
     ticked = tuple(_option_line(option, offer.tax) for option in taken)
-    price = _sum(line.price for line in (*offer.lines, *ticked))
-    taxed = _sum(line.taxed for line in (*offer.lines, *ticked))
+    both: tuple[PriceLine | OptionLine, ...] = (*offer.lines, *ticked)
+    price, taxed = _sum(line.price for line in both), _sum(line.taxed for line in both)
     try:
-        tax, words = tax_of([line.tax for line in (*offer.lines, *ticked)], taxed, offer.tax)
+        tax, words = tax_of([line.tax for line in both], taxed, offer.tax)
         due = instalments_due(price + tax, offer.instalments)
     except MoneyError as problem:
         raise PricingError(f"The total cannot be worked out: {problem}") from None
     asked = None
     if offer.deposit is not None:
         special = offer.special_order_cost + _sum(option.special_order_cost for option in taken)
-        asked = deposit(price, special, offer.deposit)
+        asked = deposit(price, max(special, Decimal("0.00")), offer.deposit)
         due = credit_deposit(due, asked.amount)
     keys = tuple(option.key for option in taken)
     return OfferTotal(keys, offer.lines, ticked, price, taxed, tax, words, price + tax, due, asked)
@@ -337,7 +339,7 @@ def refuse_doubled(keys: Iterable[str]) -> None:
         seen.add(key)
 
 
-def least_of_any_choice(options: Sequence[PricedOption], amounts: Sequence[Decimal]) -> Decimal:
+def least_of_any_choice(options: Sequence[PricedOption], amounts: Sequence[Fraction]) -> Fraction:
     """The least that any choice of options can add up to.
 
     Args:
@@ -350,16 +352,17 @@ def least_of_any_choice(options: Sequence[PricedOption], amounts: Sequence[Decim
     Source: own rule; exact, for the choices are independent but for the groups.
 
     >>> oak = PricedOption("oak", "Oak", Decimal("20.00"), Decimal("20.00"))
-    >>> least_of_any_choice([oak], [Decimal("-3.00")])
-    Decimal('-3.00')
+    >>> least_of_any_choice([oak], [Fraction(-3)])
+    Fraction(-3, 1)
     """
-    least, by_group = Decimal(0), dict[str, Decimal]()
+    nothing = Fraction(0)
+    least, by_group = nothing, dict[str, Fraction]()
     for option, amount in zip(options, amounts, strict=True):
         if option.group:
-            by_group[option.group] = min(by_group.get(option.group, Decimal(0)), amount)
+            by_group[option.group] = min(by_group.get(option.group, nothing), amount)
         else:
-            least += min(amount, Decimal(0))
-    return least + sum(by_group.values(), Decimal(0))
+            least += min(amount, nothing)
+    return least + sum(by_group.values(), nothing)
 
 
 def _taken(offer: Offer, chosen: Collection[str]) -> tuple[PricedOption, ...]:

@@ -7,7 +7,7 @@ that the lines add up to the price exactly. No figure of cost reaches a client's
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
@@ -15,6 +15,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from catalog.core.money import MoneyError, share_out, to_cents
+from quoting.core.allowances import Allowance
 from quoting.core.costs import CATEGORIES, Category, CostLine
 from quoting.core.figures import (
     PricingError,
@@ -232,6 +233,8 @@ def price_quote(
     sections: Sequence[str] = (),
     instalments: Sequence[Instalment] = (),
     whole_job: str = "The work as described",
+    apart: Sequence[str] = (),
+    allowances: Sequence[Allowance] = (),
 ) -> PricedQuote:
     """Price a job.
 
@@ -242,6 +245,8 @@ def price_quote(
         sections: the client's lines in the order to show; empty to take those of the costs as they come.
         instalments: the parts the total is paid in, shares adding up to 1; empty for none.
         whole_job: the one client's line when no cost belongs to a section.
+        apart: sections that take no part of the costs of the whole job, such as a contingency the client sees.
+        allowances: sums in the price as they are, each a line of the client's; the policy does not touch them.
 
     Returns:
         The price, its lines, tax, total, margin, instalments and explanations. Costs of the whole job are
@@ -264,26 +269,35 @@ def price_quote(
     >>> [(line.section, str(line.price)) for line in quote.lines]
     [('Wall A', '450.00'), ('Wall B', '225.00')]
     """
-    names = _section_names(costs, sections, whole_job)
-    cost_by_category = {
-        category: sum((line.cost for line in costs if line.category == category), Decimal("0.00"))
-        for category in CATEGORIES
-    }
-    cost = sum(cost_by_category.values(), Decimal("0.00"))
-    if cost == 0:
+    names = _section_names([line for line in costs if line.section not in apart], sections, whole_job)
+    beside = tuple(name for name in apart if any(line.section == name and line.cost for line in costs))
+    _refuse_doubled((*names, *beside, *(allowance_name(one) for one in allowances)))
+    worked = _sums((line.category, line.cost) for line in costs)
+    worked_cost = sum(worked.values(), Decimal("0.00"))
+    if worked_cost == 0:
         raise PricingError("There is nothing to price: at least one cost line must have a cost over 0.")
     try:
-        price_by_category, how = _price_by_category(cost_by_category, cost, policy)
-        cells = _cells(costs, names, price_by_category)
-        lines = tuple(price_line(name, cells[name], tax) for name in names)
+        priced, how = _price_by_category(worked, worked_cost, policy)
+        cells = _cells(costs, names, beside, priced)
+        cells |= {allowance_name(one): _sums([(one.category, one.amount)]) for one in allowances}
+        lines = tuple(price_line(name, cells[name], tax) for name in cells)
+        price_by_category = _sums([*priced.items(), *((one.category, one.amount) for one in allowances)])
         price = sum(price_by_category.values(), Decimal("0.00"))
         taxed = sum((line.taxed for line in lines), Decimal("0.00"))
         tax_amount, tax_how = tax_of([line.tax for line in lines], taxed, tax)
         due = instalments_due(price + tax_amount, instalments)
     except MoneyError as problem:
         raise PricingError(f"The price cannot be worked out: {problem}") from None
+    cost_by_category = _sums([*worked.items(), *((one.category, one.own_cost) for one in allowances)])
+    cost = sum(cost_by_category.values(), Decimal("0.00"))
+    how += [
+        f"{allowance_name(one)}: {one.amount:,} in the price as it is, cost {one.own_cost:,}." for one in allowances
+    ]
     margin = ratio(price - cost, price)
-    below = policy.minimum_margin is not None and margin < policy.minimum_margin
+    # To the cent: what rounding a price leaves is no margin given away.
+    below = policy.minimum_margin is not None and price < to_cents(
+        Fraction(cost) / (1 - Fraction(policy.minimum_margin))
+    )
     notes = [*how, f"Margin {percent_words(margin)} of the price.", tax_how]
     if below and policy.minimum_margin is not None:
         notes.append(f"The margin is below the firm's least of {percent_words(policy.minimum_margin)}.")
@@ -301,6 +315,36 @@ def price_quote(
         below_minimum_margin=below,
         explanations=tuple(notes),
     )
+
+
+def allowance_name(allowance: Allowance) -> str:
+    """The client's line of an allowance.
+
+    Args:
+        allowance: the sum in the price.
+
+    Returns:
+        The name of its line.
+
+    Source: own rule.
+
+    >>> allowance_name(Allowance("Pendant lamp", Decimal("500.00")))
+    'Allowance: Pendant lamp'
+    """
+    return f"Allowance: {allowance.what}"
+
+
+def _sums(parts: Iterable[tuple[Category, Decimal]]) -> dict[Category, Decimal]:
+    sums: dict[Category, Decimal] = dict.fromkeys(CATEGORIES, Decimal("0.00"))
+    for category, amount in parts:
+        sums[category] += amount
+    return sums
+
+
+def _refuse_doubled(names: Sequence[str]) -> None:
+    for place, name in enumerate(names):
+        if name in names[:place]:
+            raise PricingError(f"Two lines of the price are named {name!r}; give each a name of its own.")
 
 
 def _section_names(costs: Sequence[CostLine], sections: Sequence[str], whole_job: str) -> tuple[str, ...]:
@@ -344,22 +388,28 @@ def _price_by_category(
 
 
 def _cells(
-    costs: Sequence[CostLine], names: Sequence[str], price_by_category: Mapping[Category, Decimal]
+    costs: Sequence[CostLine],
+    names: Sequence[str],
+    apart: Sequence[str],
+    price_by_category: Mapping[Category, Decimal],
 ) -> dict[str, dict[Category, Decimal]]:
-    """The price of each category in each section; each category adds up over the sections exactly."""
+    """The price of each category in each section; each category adds up over the sections exactly.
+
+    Costs of the whole job are spread over `names` alone, in proportion to their own.
+    """
     own = {name: Fraction(sum((line.cost for line in costs if line.section == name), Decimal(0))) for name in names}
     all_own = sum(own.values(), Fraction(0))
-    cells: dict[str, dict[Category, Decimal]] = {name: {} for name in names}
+    cells: dict[str, dict[Category, Decimal]] = {name: {} for name in (*names, *apart)}
     for category in CATEGORIES:
         of_category = [line for line in costs if line.category == category]
         common = Fraction(sum((line.cost for line in of_category if not line.section), Decimal(0)))
         weights = []
-        for name in names:
+        for name in cells:
             direct = sum((line.cost for line in of_category if line.section == name), Decimal(0))
-            part = own[name] / all_own if all_own else Fraction(1, len(names))
+            part = own.get(name, Fraction(0)) / all_own if all_own else Fraction(1, len(names)) if name in own else 0
             weights.append(Fraction(direct) + common * part)
         priced = price_by_category[category]
-        shared = share_out(priced, weights) if priced else tuple(Decimal("0.00") for _ in names)
-        for name, amount in zip(names, shared, strict=True):
+        shared = share_out(priced, weights) if priced else tuple(Decimal("0.00") for _ in cells)
+        for name, amount in zip(cells, shared, strict=True):
             cells[name][category] = amount
     return cells

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from catalog.core.profiles import FORMS, TrimForm
 from catalog.core.reading import Complaint, DocumentError, Reader
-from jobs.core.build import FORMS, POSITIONS, Position, TrimForm
+from jobs.core.build import POSITIONS, Position
 from jobs.core.curve import FACES, Face
 
 MOST_LAYERS = 8
@@ -79,7 +80,18 @@ def read_variants(reader: Reader) -> tuple[Variant, ...]:
 
 
 def _variant(reader: Reader) -> Variant:
-    name = reader.text("name", longest=LONGEST_NAME)
+    return read_changes(reader, reader.text("name", longest=LONGEST_NAME))
+
+
+def read_changes(reader: Reader, name: str) -> Variant:
+    """Read what a variant changes.
+
+    reader: holds `faces` or `trims` and nothing else that is unread. name: what the variant is called. Returns the
+    variant; raises DocumentError naming each entry that is wrong, and one that changes nothing.
+
+    >>> read_changes(Reader({"faces": [{"layers": 2}]}), "Two layers").faces[0].layers
+    2
+    """
     faces = reader.items("faces", _face_change, most=MOST_CHANGES)
     trims = reader.items("trims", _trim_change, most=MOST_CHANGES)
     reader.finish()
