@@ -10,6 +10,8 @@ from jobs.core.build import WallSpec
 from jobs.core.job import ActivityChange, Client, ItemDates, JobSpec
 from jobs.core.wall_document import read_override, read_wall, write_override, write_wall
 
+MOST_FITS = 10
+
 
 def read_client(reader: Reader) -> Client:
     """Who the work is for."""
@@ -88,7 +90,20 @@ def _key(about: Reader) -> str:
     return key
 
 
+def _refuse_many_fits(reader: Reader) -> None:
+    """Fitting pieces to offsets is a search that takes a while; a document may ask for a few, not for hundreds."""
+    given = [one for one in reader.values("walls", 500) if isinstance(one, dict)]
+    unfitted = sum(1 for one in given if one.get("offsets") and not one.get("pieces"))
+    if unfitted > MOST_FITS:
+        raise reader.error(
+            "walls",
+            f"{unfitted} walls give offsets without pieces; at most {MOST_FITS} are fitted at a time: give the others' "
+            "pieces as well, or bring them in after these",
+        )
+
+
 def _walls(reader: Reader) -> tuple[WallSpec, ...]:
+    _refuse_many_fits(reader)
     walls = reader.items("walls", read_wall, most=500)
     _refuse_doubles(reader, "walls", [wall.key for wall in walls])
     _refuse_shared_names(reader, walls)

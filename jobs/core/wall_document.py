@@ -12,6 +12,18 @@ from catalog.core.reading import Complaint, DocumentError, Reader, read_all
 from jobs.core.build import FORMS, LEVELS, POSITIONS, FaceBuild, Layer, TrimRun, WallSpec
 from jobs.core.curve import FACES
 from jobs.core.findings import Override
+from jobs.core.site_document import (
+    MOST_MARKS,
+    check_taken,
+    of_piece,
+    read_leans,
+    read_mark,
+    read_offsets,
+    read_readings,
+    read_tape,
+    write_piece_taken,
+    write_taken,
+)
 from jobs.core.survey import (
     MEASURED_ON,
     ArcGiven,
@@ -28,8 +40,10 @@ from jobs.core.survey import (
     ThreePoints,
     Turn,
 )
+from jobs.core.taken import LeanTaken, ReadingTaken, Taken
 
-PIECE_ENTRIES = frozenset({"shape", "turn", "kink", "measured_on", "major"})
+PIECE_ENTRIES = frozenset({"shape", "turn", "kink", "measured_on", "major", "readings", "leans"})
+PieceTaken = tuple[StraightPiece | ArcPiece, tuple[ReadingTaken, ...], tuple[LeanTaken, ...]]
 ARC_FIGURES = ("radius", "angle", "arc", "chord", "rise", "points")
 TURNS: tuple[Turn, ...] = ("left", "right")
 KEY_RE = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
@@ -86,6 +100,21 @@ def _points(reader: Reader) -> ThreePoints:
         x, y = (reader.length_of(name, value, allow_negative=True) for value in point)
         found.append((x, y))
     return ThreePoints(*found)
+
+
+def _piece_taken(reader: Reader) -> PieceTaken:
+    """A piece with what was read of it, which does not know its place yet; a straight has no radius to read."""
+    found = read_all(
+        piece=lambda: _piece(reader),
+        readings=lambda: read_readings(reader),
+        leans=lambda: read_leans(reader),
+    )
+    piece = found["piece"]
+    if not isinstance(piece, ArcPiece):
+        for name in ("readings", "leans"):
+            if found[name]:
+                raise reader.error(name, "are of an arc; this piece has no radius to be read")
+    return piece, found["readings"], found["leans"]
 
 
 def _piece(reader: Reader) -> StraightPiece | ArcPiece:
@@ -304,7 +333,7 @@ def read_wall(reader: Reader) -> WallSpec:
     figures = read_all(
         key=lambda: read_key(reader),
         name=lambda: reader.text("name", longest=200),
-        pieces=lambda: reader.items("pieces", _piece, most=200),
+        pieces=lambda: reader.items("pieces", _piece_taken, most=200),
         heights=lambda: _heights(reader),
         measured_on=lambda: reader.choice("measured_on", MEASURED_ON),
         track=lambda: reader.text("track", longest=60),
@@ -318,13 +347,31 @@ def read_wall(reader: Reader) -> WallSpec:
         insulated=lambda: reader.flag("insulated", False),
         kit=lambda: read_kit(reader, "kit"),
         overrides=lambda: reader.items("overrides", read_override),
+        offsets=lambda: read_offsets(reader, bool(reader.has("pieces") and reader.values("pieces")), "wall"),
+        tape_accuracy_mm=lambda: read_tape(reader),
+        marks=lambda: reader.items("marks", read_mark, most=MOST_MARKS),
     )
-    if not figures["pieces"]:
-        raise reader.error("pieces", "a wall needs at least one piece, straight or arc")
+    read, (baseline, fitted) = figures.pop("pieces"), figures.pop("offsets")
+    pieces = tuple(piece for piece, _, _ in read) or fitted
+    if not pieces:
+        raise reader.error("pieces", "a wall needs at least one piece, straight or arc, or offsets to fit pieces to")
+    taken = [of_piece(place, readings, leans) for place, (_, readings, leans) in enumerate(read)]
     try:
-        return WallSpec(**figures)
+        wall = WallSpec(
+            **{name: value for name, value in figures.items() if name not in ("tape_accuracy_mm", "marks")},
+            pieces=pieces,
+            taken=Taken(
+                figures["tape_accuracy_mm"],
+                tuple(one for readings, _ in taken for one in readings),
+                tuple(one for _, leans in taken for one in leans),
+                baseline,
+                figures["marks"],
+            ),
+        )
     except SurveyError as error:
         raise reader.error(error.field, error.reason) from error
+    check_taken(wall, reader)
+    return wall
 
 
 def write_wall(wall: WallSpec) -> Document:
@@ -333,7 +380,7 @@ def write_wall(wall: WallSpec) -> Document:
         "key": wall.key,
         "name": wall.name,
         "measured_on": wall.measured_on,
-        "pieces": [_write_piece(piece) for piece in wall.pieces],
+        "pieces": [_write_piece(piece) | write_piece_taken(wall.taken, at) for at, piece in enumerate(wall.pieces)],
         "height": _write_heights(wall.heights),
         "track": wall.track,
         "stud": wall.stud,
@@ -346,6 +393,7 @@ def write_wall(wall: WallSpec) -> Document:
         "insulated": wall.insulated,
         "kit": write_kit(wall.kit),
         "overrides": [write_override(override) for override in wall.overrides],
+        **write_taken(wall.taken),
     }
 
 
