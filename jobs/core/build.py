@@ -16,8 +16,10 @@ from jobs.core.taken import Taken
 
 Direction = Literal["lengthwise", "widthwise"]
 Moisture = Literal["dry", "damp"]
-Position = Literal["base", "shoe", "chair", "crown", "cap", "reveal"]
-POSITIONS: tuple[Position, ...] = ("base", "shoe", "chair", "crown", "cap", "reveal")
+Position = Literal["base", "shoe", "chair", "crown", "cap", "reveal", "top"]
+POSITIONS: tuple[Position, ...] = ("base", "shoe", "chair", "crown", "cap", "reveal", "top")
+ON_TOP: Position = "top"
+"""Laid flat on the free top of a half wall, over its whole thickness."""
 AT_THE_FLOOR: frozenset[Position] = frozenset({"base", "shoe"})
 AT_THE_CEILING: frozenset[Position] = frozenset({"crown", "cap", "reveal"})
 TrimForm = Literal["stock", "bendable", "pre_curved", "template"]

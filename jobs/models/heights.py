@@ -1,4 +1,5 @@
 from django.db import models
+from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, between, over_zero
 from catalog.models.columns import length_column
@@ -12,6 +13,8 @@ class HeightStation(models.Model):
     order = models.PositiveSmallIntegerField()
     along_mm = length_column(help_text="Along the centreline from the start.")
     height_mm = length_column()
+
+    history = HistoricalRecords()
 
     class Meta:
         ordering = ["order", "pk"]

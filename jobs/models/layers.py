@@ -1,4 +1,5 @@
 from django.db import models
+from simple_history.models import HistoricalRecords
 
 from catalog.models import Material
 from catalog.models.bounds import MOST_IN_ORDER, between, one_of
@@ -20,6 +21,8 @@ class Layer(models.Model):
     board = models.ForeignKey(Material, to_field="code", on_delete=models.PROTECT, related_name="+")
     direction = models.CharField(max_length=10, choices=DIRECTIONS)
     moisture = models.CharField(max_length=4, choices=MOISTURES)
+
+    history = HistoricalRecords()
 
     class Meta:
         ordering = ["face", "order", "pk"]

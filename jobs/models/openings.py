@@ -1,9 +1,12 @@
 from django.db import models
+from django.db.models import Q
+from simple_history.models import HistoricalRecords
 
+from catalog.models import Material
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, over_zero, stated
 from catalog.models.columns import length_column
 from jobs.core import survey
-from jobs.core.survey import MEASURED_ON
+from jobs.core.survey import CASING_FACES, MEASURED_ON
 from jobs.models.walls import LINE_CHOICES, Wall
 
 FRAMES = [("flat", "Flat frame"), ("radial", "Cut radially")]
@@ -21,6 +24,17 @@ class Opening(models.Model):
     sill_mm = length_column(default=0)
     frame = models.CharField(max_length=6, choices=FRAMES)
     measured_on = models.CharField(max_length=20, blank=True, choices=LINE_CHOICES)
+    arch_rise_mm = length_column(null=True, blank=True, help_text="Of the crown over the spring line.")
+    casing_legs = models.ForeignKey(
+        Material, null=True, blank=True, to_field="code", on_delete=models.PROTECT, related_name="+"
+    )
+    casing_head = models.ForeignKey(
+        Material, null=True, blank=True, to_field="code", on_delete=models.PROTECT, related_name="+"
+    )
+    casing_reveal_mm = length_column(default=0)
+    casing_faces = models.CharField(max_length=5, default="both", choices=[(one, one) for one in CASING_FACES])
+
+    history = HistoricalRecords()
 
     class Meta:
         ordering = ["order", "pk"]
@@ -33,6 +47,12 @@ class Opening(models.Model):
             between("opening", "sill_mm", 0, MOST_MM),
             one_of("opening", "frame", [name for name, _ in FRAMES]),
             one_of("opening", "measured_on", ["", *MEASURED_ON]),
+            over_zero("opening", "arch_rise_mm", MOST_MM),
+            between("opening", "casing_reveal_mm", 0, 1000),
+            one_of("opening", "casing_faces", CASING_FACES),
+            models.CheckConstraint(
+                condition=Q(casing_head=None) | Q(casing_legs__isnull=False), name="opening_casing_has_legs"
+            ),
         ]
 
     def __str__(self) -> str:
@@ -47,4 +67,16 @@ class Opening(models.Model):
             float(self.sill_mm),
             self.frame,  # type: ignore[arg-type]
             self.measured_on or None,  # type: ignore[arg-type]
+            None if self.arch_rise_mm is None else float(self.arch_rise_mm),
+            self._casing(),
+        )
+
+    def _casing(self) -> survey.OpeningCasing | None:
+        if self.casing_legs_id is None:
+            return None
+        return survey.OpeningCasing(
+            self.casing_legs_id,
+            self.casing_head_id,
+            float(self.casing_reveal_mm),
+            self.casing_faces,  # type: ignore[arg-type]
         )

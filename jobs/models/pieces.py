@@ -15,10 +15,12 @@ from jobs.core.survey import (
     ArcLengthChord,
     ArcPiece,
     ChordRise,
+    Piece,
     RadiusAngle,
     RadiusArcLength,
     RadiusChord,
     StraightPiece,
+    TemplatePiece,
     ThreePoints,
 )
 from jobs.models.walls import LINE_CHOICES, Wall
@@ -31,9 +33,11 @@ FIGURES: Mapping[str, tuple[str, ...]] = {
     "radius_chord": ("radius_mm", "chord_mm", "major"),
     "arc_chord": ("arc_mm", "chord_mm"),
     "points": ("x1_mm", "y1_mm", "x2_mm", "y2_mm", "x3_mm", "y3_mm"),
+    "template": ("length_mm", "chord_mm", "turned_deg"),
 }
 """How a piece may be given -> the columns that hold it; every other of these columns is empty."""
 
+SHAPES = [("arc", "Arc"), ("straight", "Straight"), ("template", "To a template")]
 COLUMNS = tuple(sorted({column for columns in FIGURES.values() for column in columns}))
 POINTS = FIGURES["points"]
 
@@ -55,7 +59,7 @@ class WallPiece(models.Model):
 
     wall = models.ForeignKey(Wall, on_delete=models.CASCADE, related_name="pieces")
     order = models.PositiveSmallIntegerField()
-    shape = models.CharField(max_length=8, choices=[("arc", "Arc"), ("straight", "Straight")])
+    shape = models.CharField(max_length=8, choices=SHAPES)
     given_by = models.CharField(max_length=12, choices=[(name, name.replace("_", ", ")) for name in FIGURES])
     turn = models.CharField(max_length=5, blank=True, choices=[("left", "Left"), ("right", "Right")])
     measured_on = models.CharField(max_length=20, blank=True, choices=LINE_CHOICES)
@@ -72,6 +76,8 @@ class WallPiece(models.Model):
     y2_mm = length_column(null=True, blank=True)
     x3_mm = length_column(null=True, blank=True)
     y3_mm = length_column(null=True, blank=True)
+    turned_deg = angle_column(null=True, blank=True, help_text="From the start to the end, left positive.")
+    template = models.TextField(null=True, blank=True, help_text="Name of the held template it is built to.")
     kink_deg = angle_column(default=Decimal(0))
 
     history = HistoricalRecords()
@@ -85,7 +91,8 @@ class WallPiece(models.Model):
             one_of("wall_piece", "measured_on", ["", *MEASURED_ON]),
             models.CheckConstraint(
                 condition=Q(shape="straight", given_by="length", turn="", measured_on="")
-                | Q(shape="arc") & ~Q(given_by="length"),
+                | Q(shape="template", given_by="template", turn="")
+                | Q(shape="arc") & ~Q(given_by__in=["length", "template"]),
                 name="wall_piece_shape_and_figures_agree",
             ),
             models.CheckConstraint(condition=_only_its_own_figures(), name="wall_piece_only_its_own_figures"),
@@ -96,19 +103,32 @@ class WallPiece(models.Model):
             *(between("wall_piece", column, -MOST_MM, MOST_MM) for column in POINTS),
             over_zero("wall_piece", "angle_deg", 360),
             between("wall_piece", "kink_deg", -180, 180),
+            between("wall_piece", "turned_deg", -360, 360),
             yes_or_no("wall_piece", "major"),
         ]
 
     def __str__(self) -> str:
         return f"piece {self.order + 1} of {self.wall_id}"
 
-    def to_core(self) -> StraightPiece | ArcPiece:
+    def to_core(self) -> Piece:
         kink_rad = math.radians(float(self.kink_deg))
+        if self.shape == "template":
+            return self._to_template(kink_rad)
         if self.shape == "straight":
             return StraightPiece(float(self.length_mm), kink_rad)  # type: ignore[arg-type]
         return ArcPiece(
             self._given(),
             self.turn or None,  # type: ignore[arg-type]
+            self.measured_on or None,  # type: ignore[arg-type]
+            kink_rad,
+        )
+
+    def _to_template(self, kink_rad: float) -> TemplatePiece:
+        return TemplatePiece(
+            float(self.length_mm),  # type: ignore[arg-type]
+            float(self.chord_mm),  # type: ignore[arg-type]
+            math.radians(float(self.turned_deg)),  # type: ignore[arg-type]
+            self.template,
             self.measured_on or None,  # type: ignore[arg-type]
             kink_rad,
         )

@@ -5,9 +5,10 @@ from simple_history.models import HistoricalRecords
 from catalog.models import Material
 from catalog.models.bounds import MOST_IN_ORDER, between, one_of, stated, yes_or_no
 from catalog.models.columns import length_column
-from jobs.core.build import LEVELS, FaceBuild, WallSpec
+from jobs.core.build import ENDS, LEVELS, MOST_END_STUDS, TOPS, FaceBuild, WallEnds, WallSpec
 from jobs.core.curve import Face
 from jobs.core.survey import MEASURED_ON, HeightProfile
+from jobs.core.taken import Taken
 from jobs.models.jobs import WALL_PARTS, Job
 
 LINE_CHOICES = [(line, line.replace("_", " ")) for line in MEASURED_ON]
@@ -31,6 +32,10 @@ class Wall(models.Model):
     right_level = models.PositiveSmallIntegerField()
     left_painted = models.BooleanField(default=True)
     right_painted = models.BooleanField(default=True)
+    top = models.CharField(max_length=7, default="ceiling", choices=[(name, name) for name in TOPS])
+    start_end = models.CharField(max_length=5, default="free", choices=[(name, name) for name in ENDS])
+    end_end = models.CharField(max_length=5, default="free", choices=[(name, name) for name in ENDS])
+    end_studs = models.PositiveSmallIntegerField(default=1, help_text="Studs set together at a free end.")
 
     history = HistoricalRecords()
 
@@ -49,6 +54,10 @@ class Wall(models.Model):
             yes_or_no("wall", "insulated"),
             yes_or_no("wall", "left_painted"),
             yes_or_no("wall", "right_painted"),
+            one_of("wall", "top", TOPS),
+            one_of("wall", "start_end", ENDS),
+            one_of("wall", "end_end", ENDS),
+            between("wall", "end_studs", 1, MOST_END_STUDS),
         ]
 
     def __str__(self) -> str:
@@ -76,11 +85,25 @@ class Wall(models.Model):
             insulated=self.insulated,
             kit=kit,
             overrides=tuple(override.to_core() for override in self.overrides.all()),
+            taken=self._taken(),
+            top=self.top,  # type: ignore[arg-type]
+            ends=WallEnds(self.start_end, self.end_end, self.end_studs),  # type: ignore[arg-type]
         )
 
     def _face(self, face: Face, level: int, painted: bool) -> FaceBuild:
         layers = tuple(layer.to_core() for layer in self.layers.all() if layer.face == face)
         return FaceBuild(layers, level, painted)
+
+    def _taken(self) -> Taken:
+        survey = next(iter(self.site_surveys.all()), None)
+        tape_mm = survey.tape_accuracy_mm if survey else None
+        return Taken(
+            None if tape_mm is None else float(tape_mm),
+            tuple(reading.to_core() for reading in self.readings.all()),
+            tuple(lean.to_core() for lean in self.leans.all()),
+            survey.baseline(tuple(one.to_core() for one in self.baseline_offsets.all())) if survey else None,
+            tuple(mark.to_core() for mark in self.marks.all()),
+        )
 
     def forget_parts(self) -> None:
         self._prefetched_objects_cache = {}

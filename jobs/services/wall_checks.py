@@ -19,6 +19,11 @@ def names_in(spec: WallSpec, path: str) -> Iterator[Named]:
     for face, build in (("left", spec.left), ("right", spec.right)):
         for place, layer in enumerate(build.layers):
             yield Named(f"{path}{face}.layers[{place}].board", layer.board, "board")
+    for place, opening in enumerate(spec.openings):
+        if opening.casing is not None:
+            yield Named(f"{path}openings[{place}].casing.legs", opening.casing.legs, "trim")
+            if opening.casing.head is not None:
+                yield Named(f"{path}openings[{place}].casing.head", opening.casing.head, "trim")
     for place, trim in enumerate(spec.trims):
         yield Named(f"{path}trims[{place}].material", trim.material, "trim")
     for role, codes in spec.kit.items():

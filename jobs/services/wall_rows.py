@@ -11,13 +11,15 @@ from jobs.core.findings import Override
 from jobs.core.survey import (
     ArcGiven,
     ArcLengthChord,
-    ArcPiece,
     ChordRise,
     Opening,
+    OpeningCasing,
+    Piece,
     RadiusAngle,
     RadiusArcLength,
     RadiusChord,
     StraightPiece,
+    TemplatePiece,
     ThreePoints,
 )
 from jobs.models.pieces import COLUMNS, POINTS
@@ -37,19 +39,39 @@ def wall_figures(spec: WallSpec) -> Figures:
         "right_level": spec.right.level,
         "left_painted": spec.left.painted,
         "right_painted": spec.right.painted,
+        "top": spec.top,
+        "start_end": spec.ends.start,
+        "end_end": spec.ends.end,
+        "end_studs": spec.ends.studs,
     }
 
 
-def piece_figures(place: int, piece: StraightPiece | ArcPiece) -> Figures:
+def piece_figures(place: int, piece: Piece) -> Figures:
     figures = dict.fromkeys(COLUMNS) | {
         "order": place,
         "kink_deg": kept(math.degrees(piece.kink_rad), BILLIONTH),
+        "template": None,
     }
     if isinstance(piece, StraightPiece):
         straight = {"shape": "straight", "given_by": "length", "turn": "", "measured_on": ""}
         return figures | straight | {"length_mm": kept(piece.length_mm)}
+    if isinstance(piece, TemplatePiece):
+        return figures | _to_template(piece)
     arc = {"shape": "arc", "turn": piece.turn or "", "measured_on": piece.measured_on or ""}
     return figures | arc | dict(_given(piece.given))
+
+
+def _to_template(piece: TemplatePiece) -> Figures:
+    return {
+        "shape": "template",
+        "given_by": "template",
+        "turn": "",
+        "measured_on": piece.measured_on or "",
+        "length_mm": kept(piece.length_mm),
+        "chord_mm": kept(piece.chord_mm),
+        "turned_deg": kept(math.degrees(piece.turned_rad), BILLIONTH),
+        "template": piece.template,
+    }
 
 
 def _given(given: ArcGiven) -> Figures:
@@ -86,6 +108,19 @@ def opening_figures(place: int, opening: Opening) -> Figures:
         "sill_mm": kept(opening.sill_mm),
         "frame": opening.frame,
         "measured_on": opening.measured_on or "",
+        "arch_rise_mm": kept_or_none(opening.arch_rise_mm),
+        **_casing_figures(opening.casing),
+    }
+
+
+def _casing_figures(casing: OpeningCasing | None) -> Figures:
+    if casing is None:
+        return {"casing_legs_id": None, "casing_head_id": None, "casing_reveal_mm": kept(0.0), "casing_faces": "both"}
+    return {
+        "casing_legs_id": casing.legs,
+        "casing_head_id": casing.head,
+        "casing_reveal_mm": kept(casing.reveal_mm),
+        "casing_faces": casing.faces,
     }
 
 

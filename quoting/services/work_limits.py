@@ -4,7 +4,7 @@ work."""
 from collections.abc import Iterable
 
 from jobs.core.build import WallSpec
-from jobs.core.survey import StraightPiece
+from jobs.core.survey import StraightPiece, TemplatePiece
 from quoting.services.impossible_walls import ImpossibleWall
 
 MOST_LENGTH_M = 200
@@ -40,7 +40,7 @@ def refuse_too_much(walls: Iterable[WallSpec], field: str = "walls") -> None:
 
 
 def _length_mm(piece: object) -> float:
-    if isinstance(piece, StraightPiece):
+    if isinstance(piece, StraightPiece | TemplatePiece):
         return piece.length_mm
     solved = piece.given.solve()  # type: ignore[attr-defined]
     return solved.radius_mm * solved.sweep_rad

@@ -8,10 +8,12 @@ from jobs.core.build import WallSpec
 from jobs.core.survey import (
     ArcLengthChord,
     ChordRise,
+    Piece,
     RadiusAngle,
     RadiusArcLength,
     RadiusChord,
     StraightPiece,
+    TemplatePiece,
     ThreePoints,
 )
 from quoting.papers.site_parts import SiteSection, SiteTable
@@ -28,9 +30,7 @@ def field_check(spec: WallSpec, system: System) -> SiteSection:
     rows = [
         (f"Piece {number}: {what}", value, "", "")
         for number, piece in enumerate(spec.pieces, start=1)
-        for what, value in (
-            [("length", say(piece.length_mm))] if isinstance(piece, StraightPiece) else _given(piece.given, say)
-        )
+        for what, value in _figures_of(piece, say)
     ]
     rows += [
         ("Height" if spec.heights.is_level else f"Height at {say(along)}", say(height), "", "")
@@ -41,12 +41,26 @@ def field_check(spec: WallSpec, system: System) -> SiteSection:
             ("middle from the start", opening.centre_at_mm),
             ("width", opening.width_mm),
             ("height", opening.height_mm),
+            *((("rise of the arch", opening.arch_rise_mm),) if opening.arch_rise_mm is not None else ()),
         )
         rows += [(f"{opening.name}: {what}", say(value), "", "") for what, value in sizes]
     columns = ("Dimension", "As entered", "Found on site", "By, on")
     note = f"Lengths of pieces and places of openings are on the {measured} line unless the piece says otherwise."
     table = SiteTable("Dimensions", columns, tuple(rows), words=(0, 2, 3), notes=(note,), by_hand=(2, 3))
     return SiteSection("Field check", SAYS, (table,))
+
+
+def _figures_of(piece: Piece, say: Say) -> Iterable[tuple[str, str]]:
+    if isinstance(piece, StraightPiece):
+        return [("length", say(piece.length_mm))]
+    if isinstance(piece, TemplatePiece):
+        turned = f"{math.degrees(piece.turned_rad):.2f}°"
+        return [
+            ("length", say(piece.length_mm)),
+            ("chord", say(piece.chord_mm)),
+            ("turns in all, left positive", turned),
+        ]
+    return _given(piece.given, say)
 
 
 def _given(given: object, say: Say) -> Iterable[tuple[str, str]]:
