@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from django.db.backends.base.base import BaseDatabaseWrapper
 
 STATES = {"issued": ("superseded", "withdrawn", "lapsed", "accepted", "declined")}
+NOTE_STATES = {"issued": ("signed", "declined", "withdrawn")}
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,9 @@ FROZEN = (
     FrozenTable("quoting_paper"),
     FrozenTable("quoting_clientanswer"),
     FrozenTable("quoting_clientlink", ("withdrawn_at",)),
+    FrozenTable("quoting_changenote", ("state", "state_at", "state_by_name", "state_reason"), NOTE_STATES),
+    FrozenTable("quoting_changenoteline"),
+    FrozenTable("quoting_changeanswer"),
 )
 
 

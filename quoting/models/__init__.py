@@ -1,8 +1,17 @@
 from quoting.models.answers import AnswerKind, AnswerWay, ClientAnswer
 from quoting.models.cancellation import CancellationTerm, Holiday
+from quoting.models.changes import (
+    ChangeAnswer,
+    ChangeDraft,
+    ChangeDraftLine,
+    ChangeNote,
+    ChangeNoteLine,
+    ChangeState,
+)
 from quoting.models.client_links import ClientLink, QuoteMail
 from quoting.models.costs import CostEntry
 from quoting.models.errands import Errand, ErrandState
+from quoting.models.firm_texts import NoticePack, NoticePlace, StandardText, TextLeftOut
 from quoting.models.heartbeats import Heartbeat
 from quoting.models.papers import Paper, PaperKind
 from quoting.models.people import Person, Role
@@ -23,6 +32,12 @@ __all__ = [
     "AnswerKind",
     "AnswerWay",
     "CancellationTerm",
+    "ChangeAnswer",
+    "ChangeDraft",
+    "ChangeDraftLine",
+    "ChangeNote",
+    "ChangeNoteLine",
+    "ChangeState",
     "ClientAnswer",
     "ClientLink",
     "CostEntry",
@@ -33,6 +48,8 @@ __all__ = [
     "Holiday",
     "InstalmentTerm",
     "LabourRate",
+    "NoticePack",
+    "NoticePlace",
     "Paper",
     "PaperKind",
     "Person",
@@ -46,6 +63,8 @@ __all__ = [
     "QuoteText",
     "RevisionState",
     "Role",
+    "StandardText",
     "TaxRate",
+    "TextLeftOut",
     "Token",
 ]

@@ -4,6 +4,7 @@ from django.db.models import Q
 from catalog.models.bounds import between, one_of, stated
 from jobs.models import Job
 from quoting.models.answers import ClientAnswer
+from quoting.models.changes import ChangeNote
 from quoting.models.quotes import SHA256, QuoteRevision
 
 
@@ -13,6 +14,7 @@ class PaperKind(models.TextChoices):
     SITE_SHEET = "site_sheet", "Site sheet"
     FULL_SIZE = "full_size", "Full-size template"
     CERTIFICATE = "certificate", "Certificate of acceptance"
+    CHANGE_NOTE = "change_note", "Change note"
 
 
 class Paper(models.Model):
@@ -25,6 +27,9 @@ class Paper(models.Model):
     )
     answer = models.OneToOneField(
         ClientAnswer, null=True, blank=True, on_delete=models.PROTECT, related_name="certificate"
+    )
+    change_note = models.OneToOneField(
+        ChangeNote, null=True, blank=True, on_delete=models.PROTECT, related_name="paper"
     )
     key = models.CharField(max_length=200, unique=True, help_text="The errand that made it: one errand, one paper.")
     title = models.CharField(max_length=500)
@@ -50,6 +55,11 @@ class Paper(models.Model):
                 condition=Q(kind="certificate", answer__isnull=False)
                 | (~Q(kind="certificate") & Q(answer__isnull=True)),
                 name="paper_of_an_acceptance_has_it",
+            ),
+            models.CheckConstraint(
+                condition=Q(kind="change_note", change_note__isnull=False)
+                | (~Q(kind="change_note") & Q(change_note__isnull=True)),
+                name="paper_of_a_change_note_has_it",
             ),
         ]
 

@@ -9,7 +9,8 @@ from catalog.models.bounds import MOST_MONEY, between, one_of, stated
 from catalog.models.columns import figure_column, money_column, plain
 from jobs.models import Job
 from quoting.core.costs import CATEGORIES, MAX_QUANTITY, Category
-from quoting.core.job_file import MAX_VALID_DAYS, MODES, TAX_BASES, TAXED_PARTS, PricingSpec, QuoteTexts
+from quoting.core.firm_texts import LONGEST_PLACE, NoticeChoice, QuoteTexts
+from quoting.core.job_file import MAX_VALID_DAYS, MODES, TAX_BASES, TAXED_PARTS, PricingSpec
 from quoting.core.pricing import MAX_MARKUP, PricingPolicy
 from quoting.core.tax import TaxRule
 from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
@@ -40,6 +41,8 @@ class Pricing(models.Model):
     tax_basis = models.CharField(max_length=8, blank=True, choices=TAX_BASIS_CHOICES)
     special_order_cost = money_column(null=True, blank=True)
     valid_days = models.PositiveSmallIntegerField(default=30)
+    notice_place = models.CharField(max_length=LONGEST_PLACE, blank=True, help_text="Empty: no notice is chosen.")
+    notice_language = models.CharField(max_length=40, blank=True)
 
     history = HistoricalRecords()
 
@@ -70,6 +73,10 @@ class Pricing(models.Model):
             ),
             between("pricing", "special_order_cost", 0, MOST_MONEY),
             between("pricing", "valid_days", 1, MAX_VALID_DAYS),
+            models.CheckConstraint(
+                condition=Q(notice_place="", notice_language="") | (~Q(notice_place="") & ~Q(notice_language="")),
+                name="pricing_notice_is_whole",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -112,4 +119,6 @@ class Pricing(models.Model):
             valid_days=self.valid_days,
             texts=QuoteTexts(**{block: tuple(found) for block, found in texts.items()}),
             hour_cost=self.hour_cost,
+            left_out=tuple(one.key for one in self.left_out.all()),
+            notice=NoticeChoice(self.notice_place, self.notice_language) if self.notice_place else None,
         )

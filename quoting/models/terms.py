@@ -10,17 +10,9 @@ from simple_history.models import HistoricalRecords
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, one_of, stated, yes_or_no
 from catalog.models.columns import money_column
 from quoting.core import payments as core
+from quoting.models.firm_texts import BLOCK_CHOICES, BLOCKS
 from quoting.models.pricing import Pricing
 from quoting.models.shares import count_column, join_share, share_in_bounds
-
-BLOCKS = ("inclusions", "exclusions", "assumptions", "cautions", "terms")
-BLOCK_CHOICES = [
-    ("inclusions", "Included"),
-    ("exclusions", "Not included"),
-    ("assumptions", "Assumptions"),
-    ("cautions", "Cautions"),
-    ("terms", "Terms"),
-]
 
 
 class InstalmentTerm(models.Model):

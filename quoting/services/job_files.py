@@ -28,6 +28,7 @@ from jobs.services.jobs import store_job
 from quoting.core.job_file import JobFile, read_job_file, write_job_file
 from quoting.core.work_up import WorkUp, work_up
 from quoting.services.firm_day import signature_of
+from quoting.services.firm_texts import firm_texts_of
 from quoting.services.pricing import pricing_of, spec_of, store_pricing
 from quoting.services.remembered import walls_worked_up
 
@@ -64,7 +65,7 @@ def _read(job: Job, on_day: date) -> tuple[JobFile, str]:
     spec = job.to_core()
     pricing = pricing_of(job)
     priced, missing = spec_of(pricing, on_day) if pricing else (None, "")
-    return JobFile(book_of(), spec, priced), missing
+    return JobFile(book_of(), spec, priced, firm_texts_of()), missing
 
 
 def _with_gap(done: WorkUp, missing: str) -> WorkUp:

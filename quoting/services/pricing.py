@@ -13,6 +13,7 @@ from catalog.core.reading import DocumentError, Reader
 from catalog.services.rows import change_row, match_rows
 from jobs.models import Job
 from jobs.services.versions import next_version
+from quoting.core.firm_texts import BLOCKS, NO_SENTENCES
 from quoting.core.job_file import PricingSpec, read_pricing, write_pricing
 from quoting.core.tax import TaxRule
 from quoting.models import CostEntry, DepositTerm, Pricing, TaxRate
@@ -21,6 +22,7 @@ from quoting.services.pricing_rows import (
     deposit_figures,
     head_figures,
     instalment_figures,
+    left_out_figures,
     refuse_what_cannot_be_kept,
     text_figures,
 )
@@ -32,7 +34,7 @@ Document = dict[str, Any]
 def pricing_of(job: Job | None) -> Pricing | None:
     """The job's pricing with its parts, or with None the firm's usual one; None when there is none."""
     costs = Prefetch("costs", CostEntry.objects.select_related("wall"))
-    rows = Pricing.objects.select_related("deposit").prefetch_related(costs, "instalments", "texts")
+    rows = Pricing.objects.select_related("deposit").prefetch_related(costs, "instalments", "texts", "left_out")
     return rows.filter(job=job).first()
 
 
@@ -90,6 +92,7 @@ def store_pricing(
     match_rows(pricing.costs.all(), cost_figures(spec, walls), owner=owner)
     match_rows(pricing.instalments.all(), instalment_figures(spec), owner=owner)
     match_rows(pricing.texts.all(), text_figures(spec), key=("block", "order"), owner=owner)
+    match_rows(pricing.left_out.all(), left_out_figures(spec), key=("key",), owner=owner)
     deposits = [deposit_figures(spec.deposit)] if spec.deposit else []
     match_rows(DepositTerm.objects.filter(pricing=pricing), deposits, owner=owner)
     return pricing
@@ -107,6 +110,9 @@ def save_pricing(job: Job | None, document: Document, *, seen_version: int | Non
             reason = f'"{by_name}" has no rate entered; enter it with the day it starts, or give a rate here'
             raise DocumentError.at("tax.name", reason)
     spec = read_pricing(Reader(document))
+    if job is None and spec.texts != NO_SENTENCES:
+        block = next(one for one in BLOCKS if spec.texts.of(one))
+        raise DocumentError.at(block, "the firm's standing sentences are kept with its texts, each with its first day")
     if job is None and spec.costs:
         raise DocumentError.at("labour", "the firm's usual pricing holds no costs; they belong to a job")
     return store_pricing(job, spec, tax_by_name=by_name, seen_version=seen_version, path="")

@@ -10,9 +10,9 @@ from catalog.models.columns import MILLIONTH
 from catalog.services.rows import Figures
 from quoting.core.job_file import PricingSpec
 from quoting.core.payments import DepositRule
+from quoting.models.firm_texts import BLOCKS
 from quoting.models.pricing import MARKUPS
 from quoting.models.shares import ShareTooFine, split_share
-from quoting.models.terms import BLOCKS
 
 
 def head_figures(spec: PricingSpec, tax_by_name: str) -> Figures:
@@ -34,6 +34,8 @@ def head_figures(spec: PricingSpec, tax_by_name: str) -> Figures:
         "tax_basis": own.basis if own else "",
         "special_order_cost": spec.special_order_cost,
         "valid_days": spec.valid_days,
+        "notice_place": spec.notice.place if spec.notice else "",
+        "notice_language": spec.notice.language if spec.notice else "",
     }
 
 
@@ -74,6 +76,11 @@ def text_figures(spec: PricingSpec) -> Iterator[Figures]:
     for block in BLOCKS:
         for place, text in enumerate(getattr(spec.texts, block)):
             yield {"block": block, "order": place, "text": text}
+
+
+def left_out_figures(spec: PricingSpec) -> Iterator[Figures]:
+    for place, key in enumerate(spec.left_out):
+        yield {"order": place, "key": key}
 
 
 def refuse_what_cannot_be_kept(spec: PricingSpec, walls: Iterable[str], path: str) -> None:

@@ -9,6 +9,7 @@ from catalog.services.book import book_of
 from jobs.models import Job
 from quoting.core.job_file import JobFile, read_pricing
 from quoting.core.work_up import WorkUp, work_up
+from quoting.services.firm_texts import firm_texts_of
 from quoting.services.remembered import walls_worked_up
 from quoting.services.taxes import tax_in_force
 
@@ -18,7 +19,7 @@ Document = dict[str, Any]
 def work_up_with(job: Job, pricing: Document, today: date) -> WorkUp:
     """Stores nothing. Raises DocumentError where the pricing cannot be read, SurveyError as `work_up` does."""
     spec = read_pricing(Reader(_with_rate(pricing, today)))
-    read = JobFile(book_of(), job.to_core(), spec)
+    read = JobFile(book_of(), job.to_core(), spec, firm_texts_of())
     names = {wall.name for wall in read.job.walls}
     # A wall renamed since the page was opened: its costs serve the whole job until they are saved again.
     kept = tuple(cost if cost.section in names else replace(cost, section="") for cost in spec.costs)
