@@ -9,7 +9,19 @@ from typing import Any
 
 from catalog.core.catalog_document import Document, read_kit, write_kit, write_length
 from catalog.core.reading import Complaint, DocumentError, Reader, read_all
-from jobs.core.build import FORMS, LEVELS, POSITIONS, FaceBuild, Layer, TrimRun, WallSpec
+from jobs.core.build import (
+    ENDS,
+    FORMS,
+    LEVELS,
+    MOST_END_STUDS,
+    POSITIONS,
+    TOPS,
+    FaceBuild,
+    Layer,
+    TrimRun,
+    WallEnds,
+    WallSpec,
+)
 from jobs.core.curve import FACES
 from jobs.core.findings import Override
 from jobs.core.site_document import (
@@ -25,6 +37,7 @@ from jobs.core.site_document import (
     write_taken,
 )
 from jobs.core.survey import (
+    CASING_FACES,
     MEASURED_ON,
     ArcGiven,
     ArcLengthChord,
@@ -32,18 +45,21 @@ from jobs.core.survey import (
     ChordRise,
     HeightProfile,
     Opening,
+    OpeningCasing,
+    Piece,
     RadiusAngle,
     RadiusArcLength,
     RadiusChord,
     StraightPiece,
     SurveyError,
+    TemplatePiece,
     ThreePoints,
     Turn,
 )
 from jobs.core.taken import LeanTaken, ReadingTaken, Taken
 
 PIECE_ENTRIES = frozenset({"shape", "turn", "kink", "measured_on", "major", "readings", "leans"})
-PieceTaken = tuple[StraightPiece | ArcPiece, tuple[ReadingTaken, ...], tuple[LeanTaken, ...]]
+PieceTaken = tuple[Piece, tuple[ReadingTaken, ...], tuple[LeanTaken, ...]]
 ARC_FIGURES = ("radius", "angle", "arc", "chord", "rise", "points")
 TURNS: tuple[Turn, ...] = ("left", "right")
 KEY_RE = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
@@ -117,14 +133,16 @@ def _piece_taken(reader: Reader) -> PieceTaken:
     return piece, found["readings"], found["leans"]
 
 
-def _piece(reader: Reader) -> StraightPiece | ArcPiece:
-    shape = reader.choice("shape", ("arc", "straight"))
+def _piece(reader: Reader) -> Piece:
+    shape = reader.choice("shape", ("arc", "straight", "template"))
 
     def kink() -> float:
         return reader.angle_rad("kink", 0.0, allow_negative=True)
 
     if shape == "straight":
         return StraightPiece(**read_all(length_mm=_length(reader, "length"), kink_rad=kink))
+    if shape == "template":
+        return _to_template(reader, kink)
     figures = read_all(
         given=lambda: _given(reader),
         turn=lambda: reader.optional_choice("turn", TURNS),
@@ -141,10 +159,34 @@ def _piece(reader: Reader) -> StraightPiece | ArcPiece:
     return piece
 
 
-def _write_piece(piece: StraightPiece | ArcPiece) -> Document:
+def _to_template(reader: Reader, kink: Callable[[], float]) -> TemplatePiece:
+    figures = read_all(
+        length_mm=_length(reader, "length"),
+        chord_mm=_length(reader, "chord"),
+        turned_rad=lambda: reader.angle_rad("turned", 0.0, allow_negative=True),
+        template=lambda: reader.optional_text("template"),
+        measured_on=lambda: reader.optional_choice("measured_on", MEASURED_ON),
+        kink_rad=kink,
+    )
+    try:
+        return TemplatePiece(**figures)
+    except SurveyError as error:
+        raise reader.error(error.field, error.reason) from error
+
+
+def _write_piece(piece: Piece) -> Document:
     written: Document
     if isinstance(piece, StraightPiece):
         written = {"shape": "straight", "length": write_length(piece.length_mm)}
+    elif isinstance(piece, TemplatePiece):
+        written = {
+            "shape": "template",
+            "length": write_length(piece.length_mm),
+            "chord": write_length(piece.chord_mm),
+            "turned": _number(math.degrees(piece.turned_rad)),
+            "template": piece.template,
+            "measured_on": piece.measured_on,
+        }
     else:
         written = {"shape": "arc", **_write_given(piece.given)}
         if piece.turn:
@@ -205,11 +247,41 @@ def _opening(reader: Reader) -> Opening:
         sill_mm=lambda: reader.length("sill", 0.0),
         frame=lambda: reader.choice("frame", ("flat", "radial"), "flat"),
         measured_on=lambda: reader.optional_choice("measured_on", MEASURED_ON),
+        arch_rise_mm=lambda: reader.optional_length("arch_rise"),
+        casing=lambda: _casing(reader),
     )
     try:
         return Opening(**figures)
     except SurveyError as error:
         raise reader.error(error.field, error.reason) from error
+
+
+def _casing(reader: Reader) -> OpeningCasing | None:
+    inner = reader.optional_object("casing")
+    if inner is None:
+        return None
+    figures = read_all(
+        legs=lambda: inner.text("legs", longest=60),
+        head=lambda: inner.optional_text("head"),
+        reveal_mm=lambda: inner.length("reveal", 0.0),
+        faces=lambda: inner.choice("faces", CASING_FACES, "both"),
+    )
+    inner.finish()
+    try:
+        return OpeningCasing(**figures)
+    except SurveyError as error:
+        raise reader.error(error.field, error.reason) from error
+
+
+def _write_casing(casing: OpeningCasing | None) -> Document | None:
+    if casing is None:
+        return None
+    return {
+        "legs": casing.legs,
+        "head": casing.head,
+        "reveal": write_length(casing.reveal_mm),
+        "faces": casing.faces,
+    }
 
 
 def _write_opening(opening: Opening) -> Document:
@@ -221,7 +293,22 @@ def _write_opening(opening: Opening) -> Document:
         "sill": write_length(opening.sill_mm),
         "frame": opening.frame,
         "measured_on": opening.measured_on,
+        "arch_rise": None if opening.arch_rise_mm is None else write_length(opening.arch_rise_mm),
+        "casing": _write_casing(opening.casing),
     }
+
+
+def _ends(reader: Reader) -> WallEnds:
+    inner = reader.optional_object("ends")
+    if inner is None:
+        return WallEnds()
+    figures = read_all(
+        start=lambda: inner.choice("start", ENDS, "free"),
+        end=lambda: inner.choice("end", ENDS, "free"),
+        studs=lambda: inner.whole("studs", 1, MOST_END_STUDS, 1),
+    )
+    inner.finish()
+    return WallEnds(**figures)
 
 
 def _layer(reader: Reader) -> Layer:
@@ -345,6 +432,8 @@ def read_wall(reader: Reader) -> WallSpec:
         stud_depth_mm=lambda: reader.optional_length("stud_depth"),
         stud_spacing_mm=lambda: reader.optional_length("stud_spacing"),
         insulated=lambda: reader.flag("insulated", False),
+        top=lambda: reader.choice("top", TOPS, "ceiling"),
+        ends=lambda: _ends(reader),
         kit=lambda: read_kit(reader, "kit"),
         overrides=lambda: reader.items("overrides", read_override),
         offsets=lambda: read_offsets(reader, bool(reader.has("pieces") and reader.values("pieces")), "wall"),
@@ -391,6 +480,8 @@ def write_wall(wall: WallSpec) -> Document:
         "openings": [_write_opening(opening) for opening in wall.openings],
         "trims": [_write_trim(trim) for trim in wall.trims],
         "insulated": wall.insulated,
+        "top": wall.top,
+        "ends": {"start": wall.ends.start, "end": wall.ends.end, "studs": wall.ends.studs},
         "kit": write_kit(wall.kit),
         "overrides": [write_override(override) for override in wall.overrides],
         **write_taken(wall.taken),
