@@ -273,7 +273,7 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "1",
         "1",
         "firm",
-        "The firm's own starting figure: always; US Navy Builder manual NAVEDTRA 14045 divides by it, 0.75 in its example",
+        "The firm's own starting figure: all of them; NAVEDTRA 14045 divides by it, 0.75 in its example",
     ),
     "crew_efficiency": _standard(
         "Share of its pace the crew keeps up",
@@ -282,7 +282,7 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "1",
         "1",
         "firm",
-        "The firm's own starting figure: all of it; US Navy Builder manual NAVEDTRA 14045 divides by it, 0.9375 in its example",
+        "The firm's own starting figure: all of it; NAVEDTRA 14045 divides by it, 0.9375 in its example",
     ),
     "inspection_workdays": _standard(
         "Working days to wait for the inspection before closing up",

@@ -1,6 +1,6 @@
 """The default chain of activities of a job, drawn from its takeoff: what is done, for how long, after what.
 
-Durations come from hours (quantity x the firm's standard x curve factor), crew and hours a day, rounded up to
+Durations come from hours (quantity x the firm's standard x curve factor) and the crew's pace, rounded up to
 whole working days. Drying waits run by the clock, everything else on the firm's calendar and the site's.
 """
 
@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import pairwise
 
@@ -20,6 +20,7 @@ from jobs.core.assembly import WallWorkUp
 from jobs.core.critical_path import DatedActivity, DatedTimes, Link, NetworkError, schedule
 from jobs.core.explanation import Explanation
 from jobs.core.findings import Finding
+from jobs.core.hours import MAN_DAYS_SOURCE, Driver, Pace
 from jobs.core.job import JobSpec
 
 COATS_OF_LEVEL: Mapping[int, int] = {0: 0, 1: 1, 2: 2, 3: 2, 4: 3, 5: 4}
@@ -43,16 +44,15 @@ STAGE_OF_KIND: Mapping[str, str] = {
 STAGE_OF_ROLE: Mapping[str, str] = {"board_screw": "boards", "bead_fastener": "coat-1"}
 """Fasteners by what they hold; all others are wanted from the first."""
 
-_GIVE_DAYS_ONLY = frozenset(
-    f"standards/{name}" for name in ("hours_per_workday", "inspection_workdays", "coat_dry_hours")
-)
+_PACE = ("hours_per_workday", "delay_factor", "crew_availability", "crew_efficiency")
+_GIVE_DAYS_ONLY = frozenset(f"standards/{name}" for name in (*_PACE, "inspection_workdays", "coat_dry_hours"))
 
 
 @dataclass(frozen=True)
 class PlannedActivity:
     """One activity of the chain: hours for the whole crew together, whole working days, why, and its dates.
 
-    times: None while the job has no start day.
+    explanation: of the hours; days_explanation: of the working days. times: None while the job has no start day.
     """
 
     key: str
@@ -60,6 +60,7 @@ class PlannedActivity:
     hours: float
     duration_workdays: int
     explanation: Explanation
+    days_explanation: Explanation
     times: DatedTimes | None = None
 
 
@@ -138,25 +139,20 @@ def plan_activities(
             )
         )
     kept = [one for one in planned if not (one[0] in changes and changes[one[0]].left_out)]
-    per_day = hours.standard("hours_per_workday")
+    pace = hours.pace(job.crew)
     waiting = hours.standard("inspection_workdays")
     activities = []
     for key, name, needed, explanation in kept:
         changed = changes[key].duration_workdays if key in changes else None
+        computed = math.ceil(waiting) if key == "inspection" else pace.workdays(needed) if pace else 1
+        why = _INSPECTED if key == "inspection" else _why_days(needed, pace)
         if changed is not None:
-            days = changed
-            explanation = Explanation(
-                "Set for this job",
-                (("Computed hours", f"{needed:.1f} h"), ("Set", f"{days} working days")),
-                "",
-            )
-        elif key == "inspection":
-            days = math.ceil(waiting)
-        else:
-            days = max(1, math.ceil(needed / (job.crew * per_day) - 1e-9)) if per_day else 1
-        activities.append(PlannedActivity(key, name, needed, days, explanation))
+            inputs = (*why.inputs, ("Computed", f"{computed} working days"), ("Set", f"{changed} working days"))
+            why = Explanation("Set for this job", inputs, why.source)
+        days = computed if changed is None else changed
+        activities.append(PlannedActivity(key, name, needed, days, explanation, why))
     # A coat goes on in the course of a day and dries from then: of 24 h, eight pass before the day is over.
-    dry_hours = max(0.0, hours.standard("coat_dry_hours") - per_day)
+    dry_hours = max(0.0, hours.standard("coat_dry_hours") - (pace.hours_per_workday if pace else 0.0))
     links = _links([one.key for one in activities], dry_hours)
     if job.start_on is None or any(finding.weight == "gap" for finding in findings):
         return ActivityPlan(tuple(activities), links, None, tuple(findings))
@@ -178,10 +174,7 @@ def _dated(
     except NetworkError as error:
         findings.append(Finding("activities/dates", "gap", str(error)))
         return ActivityPlan(tuple(activities), links, None, tuple(findings))
-    timed = tuple(
-        PlannedActivity(a.key, a.name, a.hours, a.duration_workdays, a.explanation, result.times[a.key])
-        for a in activities
-    )
+    timed = tuple(replace(one, times=result.times[one.key]) for one in activities)
     return ActivityPlan(timed, links, result.finish, tuple(findings))
 
 
@@ -209,15 +202,52 @@ class _Hours:
             return 0.0
         return fact.number
 
-    def row(self, key: str, name: str, quantity: float, unit: str, standard: str, per: float, curved: bool) -> _Row:
-        rate = self.standard(standard)
+    def pace(self, crew: int) -> Pace | None:
+        """The crew's pace, None while a standard of it is missing."""
+        figures = [self.standard(name) for name in _PACE]
+        return Pace(crew, *figures) if all(figures) else None
+
+    def driver(self, what: str, quantity: float, unit: str, standard: str, per: float = 1) -> tuple[Driver, str]:
+        """What drives the hours at the firm's rate, and the source of the rate."""
+        rate, fact = self.standard(standard), self._standards.fact(standard)
+        return Driver(what, quantity, unit, rate, per), fact.source if fact else ""
+
+    def row(self, key: str, name: str, drivers: Sequence[tuple[Driver, str]], curved: bool) -> _Row:
+        """The hours of a step; a driver after the first is left out where it adds nothing."""
+        first, *others = drivers
+        counted = [first, *(one for one in others if one[0].hours)]
         factor = self.standard("curve_factor") if curved else 1.0
-        inputs = [("Quantity", f"{quantity:.1f} {unit}"), ("Rate", f"{rate:g} h per {per:g} {unit}")]
+        inputs = [words for driver, _ in counted for words in driver.in_words]
+        sources = [source for _, source in counted]
+        rule = "Quantity x rate"
+        if len(counted) > 1:
+            rule += ", added up"
         if curved:
+            rule += " x curve factor"
             inputs.append(("Curve factor", f"{factor:g}"))
-        fact = self._standards.fact(standard)
-        explanation = Explanation("Quantity x rate x curve factor", tuple(inputs), fact.source if fact else "")
-        return key, name, quantity / per * rate * factor, explanation
+            fact = self._standards.fact("curve_factor")
+            sources.append(f"curve factor: {fact.source}" if fact else "")
+        source = "; ".join(dict.fromkeys(one for one in sources if one))
+        hours = sum(driver.hours for driver, _ in counted) * factor
+        return key, name, hours, Explanation(rule, tuple(inputs), source)
+
+
+_INSPECTED = Explanation("The firm's usual wait, in working days", (), "The firm's standard")
+
+
+def _why_days(hours: float, pace: Pace | None) -> Explanation:
+    inputs = [("Hours", f"{hours:.1f} h")]
+    if pace is not None:
+        shares = (
+            ("Delay factor", pace.delay_factor),
+            ("Share of its days on this job", pace.availability),
+            ("Share of its pace kept up", pace.efficiency),
+        )
+        inputs += [("Man-days", f"{pace.man_days(hours):.1f}")]
+        inputs += [("Crew", f"{pace.crew} at {pace.hours_per_workday:g} h a day")]
+        inputs += [(label, f"{share:g}") for label, share in shares if share != 1]
+    rule = "Man-days shared by the crew, rounded up to whole working days, at least one"
+    return Explanation(rule, tuple(inputs), MAN_DAYS_SOURCE)
 
 
 def _chain(hours: _Hours, coats: int, trims: bool, painted_sqft: float) -> list[_Row]:
@@ -226,23 +256,40 @@ def _chain(hours: _Hours, coats: int, trims: bool, painted_sqft: float) -> list[
     studs = float(sum(w.stud_count for w in walls))
     layer_sqft = sqft_from_mm2(sum(layer.net_area_mm2 for w in walls for plan in w.face_plans for layer in plan.layers))
     trim_m = sum(trim.net_mm for w in walls for trim in w.trims) / 1000
+    openings = float(sum(len(w.curve.openings) for w in walls))
+    trim_pieces = float(sum(len(trim.pieces) for w in walls for trim in w.trims))
+
+    def of_area(what: str, sqft: float, standard: str) -> list[tuple[Driver, str]]:
+        return [hours.driver(what, sqft, "sq ft", standard, 1000)]
+
+    framing = [
+        hours.driver("Studs", studs, "", "framing_hours_per_stud"),
+        hours.driver("Openings", openings, "", "framing_hours_per_opening"),
+    ]
     rows = [
-        hours.row("layout", "Setting out", length_m, "m", "layout_hours_per_m", 1, False),
-        hours.row("framing", "Track and studs", studs, "studs", "framing_hours_per_stud", 1, True),
-        ("inspection", "Services and inspection", 0.0, Explanation("The firm's usual wait", (), "")),
-        hours.row("boards", "Hanging board", layer_sqft, "sq ft", "board_hours_per_1000sqft", 1000, True),
+        hours.row("layout", "Setting out", [hours.driver("Length", length_m, "m", "layout_hours_per_m")], False),
+        hours.row("framing", "Track and studs", framing, True),
+        ("inspection", "Services and inspection", 0.0, Explanation("No hours of the firm's own", (), "")),
+        hours.row("boards", "Hanging board", of_area("All layers", layer_sqft, "board_hours_per_1000sqft"), True),
     ]
     for coat in range(1, coats + 1):
         name = "Tape and first coat" if coat == 1 else f"Coat {coat}"
-        coated_sqft = _coated_sqft(walls, coat)
-        rows.append(hours.row(f"coat-{coat}", name, coated_sqft, "sq ft", "coat_hours_per_1000sqft", 1000, True))
-    if painted_sqft:
-        rows.append(hours.row("primer", "Primer", painted_sqft, "sq ft", "paint_hours_per_1000sqft", 1000, False))
+        coated = of_area("Faces that take it", _coated_sqft(walls, coat), "coat_hours_per_1000sqft")
+        rows.append(hours.row(f"coat-{coat}", name, coated, True))
+    primer = hours.standard("primer_coats") if painted_sqft else 0.0
+    if primer:
+        primed = of_area("Painted faces, all coats", painted_sqft * primer, "paint_hours_per_1000sqft")
+        rows.append(hours.row("primer", "Primer", primed, False))
     if trims:
-        rows.append(hours.row("trim", "Trim", trim_m, "m", "trim_hours_per_m", 1, True))
-    if painted_sqft:
-        paint = hours.standard("paint_coats")
-        rows.append(hours.row("paint", "Paint", painted_sqft * paint, "sq ft", "paint_hours_per_1000sqft", 1000, False))
+        fixing = [
+            hours.driver("Length", trim_m, "m", "trim_hours_per_m"),
+            hours.driver("Pieces", trim_pieces, "", "trim_hours_per_piece"),
+        ]
+        rows.append(hours.row("trim", "Trim", fixing, True))
+    paint = hours.standard("paint_coats") if painted_sqft else 0.0
+    if paint:
+        painted = of_area("Painted faces, all coats", painted_sqft * paint, "paint_hours_per_1000sqft")
+        rows.append(hours.row("paint", "Paint", painted, False))
     return rows
 
 

@@ -443,6 +443,7 @@ def schedule_document(done: WorkUp) -> Document:
                 "late_start": _day(activity.times.late_start) if activity.times else None,
                 "float_workdays": activity.times.total_float_workdays if activity.times else None,
                 "why": explanation(activity.explanation),
+                "days_why": explanation(activity.days_explanation),
             }
             for activity in done.plan.activities
         ],

@@ -15,6 +15,7 @@ ACTIVITY = thing(
     late_start=or_none(DAY),
     float_workdays=or_none(WHOLE),
     why=WHY,
+    days_why=WHY,
 )
 LEAD_TERM = thing(
     "What the supplier says.",

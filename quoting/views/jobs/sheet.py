@@ -76,7 +76,7 @@ def _figures(done: WorkUp, show_money: bool) -> dict[str, Any]:
             (wall.spec, quantity_rows(tuple(line for line in done.takeoff.lines if line.wall == wall.spec.key)))
             for wall in done.walls
         ],
-        "activities": [(one, why_of(one.explanation)) for one in done.plan.activities],
+        "activities": [(one, why_of(one.explanation), why_of(one.days_explanation)) for one in done.plan.activities],
     }
 
 

@@ -33,7 +33,8 @@ def by_hours(read: JobFile, **more) -> JobFile:
 
 
 def step(key: str, hours: float) -> PlannedActivity:
-    return PlannedActivity(key, key.capitalize(), hours, 1, Explanation("as said", (), ""))
+    said = Explanation("as said", (), "")
+    return PlannedActivity(key, key.capitalize(), hours, 1, said, said)
 
 
 def sheet_with(done: WorkUp, *steps: PlannedActivity) -> QuoteSheet:
