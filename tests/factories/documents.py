@@ -103,6 +103,8 @@ PIECES: list[Document] = [
     {"shape": "arc", "turn": "left", "radius": 60, "chord": 100, "major": True},
     {"shape": "arc", "turn": "left", "arc": 50, "chord": 45},
     {"shape": "arc", "points": [[0, 0], [50, -20.5], [100, 1]]},
+    {"shape": "straight", "length": 96},
+    {"shape": "template", "length": 50, "chord": 48, "turned": -12.5, "template": "Lobby oval"},
 ]
 
 
@@ -122,6 +124,14 @@ def wall(key: str = "screen", **more: Any) -> Document:
         "openings": [
             {"name": "Door", "centre_at": 60, "width": 38, "height": 82, "sill": 0, "frame": "radial"},
             {"name": "Light", "centre_at": 150, "width": 20, "height": 20, "sill": 40, "measured_on": "centre"},
+            {
+                "name": "Pass",
+                "centre_at": 776,
+                "width": 60,
+                "height": 84,
+                "arch_rise": 12,
+                "casing": {"legs": "BASE", "head": "BASE", "reveal": "3/16", "faces": "left"},
+            },
         ],
         "trims": [
             {
@@ -140,6 +150,8 @@ def wall(key: str = "screen", **more: Any) -> Document:
         ],
         "kit": {"board_screw": ["SCREW-2"]},
         "insulated": True,
+        "top": "ceiling",
+        "ends": {"start": "meets", "end": "free", "studs": 2},
         "overrides": [
             {
                 "key": f"{key}/left/layer-1/bend",
