@@ -107,7 +107,7 @@ def write_terms(terms: PriceTerms) -> Document:
                 "where": one.where,
                 "reason": one.reason,
                 "by": one.by,
-                "on": one.on,
+                "on": one.on or None,
             }
             for one in terms.checklist
         ],

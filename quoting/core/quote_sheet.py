@@ -16,13 +16,19 @@ from jobs.core.bending import BendCheck
 from jobs.core.explanation import Explanation
 from jobs.core.findings import Finding
 from jobs.core.takeoff import Takeoff
+from quoting.core.checklist import ChecklistEntry, asked, labour_is_open, open_items
 from quoting.core.costs import CostLine, cost_line
 from quoting.core.figures import PricingError
 from quoting.core.firm_texts import NO_SENTENCES, NoticePack, QuoteTexts, notice_of_quote, texts_of_quote
 from quoting.core.job_file import JobFile, PricingSpec
-from quoting.core.payments import Deposit, deposit
+from quoting.core.margin_gate import BelowLeast
+from quoting.core.options import Offer, PricedOption
+from quoting.core.overhead import CONTINGENCY, contingency_line, overhead_line
+from quoting.core.payments import Deposit, credit_deposit, deposit
 from quoting.core.pricing import PricedQuote, price_quote
 from quoting.core.scope import TrimScope, WallScope, access_sentences, scope_of, trim_rows
+
+ON_COSTS = "pricing/on-costs"
 
 
 @dataclass(frozen=True)
@@ -41,6 +47,9 @@ class QuoteSheet:
     valid_until: the last day on which it can be accepted, in the firm's time zone. hours: the walls' own hours,
     step by step, when labour is taken from them; their lines stand among `costs`. texts: the firm's standing
     sentences of the day with those of the job. notice: the version in force that the quote carries, None for none.
+    checklist: all that is asked of what gets forgotten, with the answers. options: what the client may tick, priced.
+    offer: what the total of any choice is worked out from (`quoting.core.options`); None while there is no price.
+    gate: how far the quote, or some choice of its options, is below the least margin; None when none is.
     """
 
     walls: tuple[WallScope, ...]
@@ -56,6 +65,10 @@ class QuoteSheet:
     hours: tuple[StepCost, ...] = ()
     texts: QuoteTexts = NO_SENTENCES
     notice: NoticePack | None = None
+    checklist: tuple[ChecklistEntry, ...] = ()
+    options: tuple[PricedOption, ...] = ()
+    offer: Offer | None = None
+    gate: BelowLeast | None = None
 
     @property
     def blocking(self) -> tuple[Finding, ...]:
@@ -78,8 +91,11 @@ def sheet_of(
     findings = list(takeoff.findings)
     hours = _hours(pricing, walls, plan, findings)
     costs = (*_costs(read, pricing, takeoff, findings), *(step.line for step in hours or ()))
+    costs = (*costs, *_on_costs(pricing, costs, findings))
+    checklist = asked(pricing.terms.checklist)
     certificate = read.job.client.tax_exempt_certificate
-    priced, asked = (None, None) if hours is None else _price(read, pricing, costs, takeoff, certificate, findings)
+    priced, wanted = (None, None) if hours is None else _price(read, pricing, costs, takeoff, certificate, findings)
+    findings.extend(_forgotten(checklist, costs, hours_are_known=hours is not None))
     notice, said = notice_of_quote(read.texts, pricing.notice, today)
     findings.extend(said)
     return QuoteSheet(
@@ -87,7 +103,7 @@ def sheet_of(
         tuple(row for wall in walls for row in trim_rows(wall, read.book)),
         costs,
         priced,
-        asked,
+        wanted,
         pricing,
         today,
         today + timedelta(days=pricing.valid_days),
@@ -96,6 +112,7 @@ def sheet_of(
         hours or (),
         _texts(read, pricing, takeoff, today),
         notice,
+        checklist,
     )
 
 
@@ -151,6 +168,39 @@ def _costs(read: JobFile, pricing: PricingSpec, takeoff: Takeoff, findings: list
     return (*material_lines, *pricing.costs)
 
 
+def _on_costs(pricing: PricingSpec, costs: tuple[CostLine, ...], findings: list[Finding]) -> tuple[CostLine, ...]:
+    """Contingency and overhead, each worked out on the costs before either."""
+    kept, overhead = pricing.terms.contingency, pricing.terms.overhead
+    try:
+        return (
+            *([contingency_line(costs, kept)] if kept else []),
+            *([overhead_line(costs, overhead)] if overhead else []),
+        )
+    except PricingError as error:
+        findings.append(Finding(ON_COSTS, "gap", str(error)))
+        return ()
+
+
+def _forgotten(
+    checklist: Sequence[ChecklistEntry], costs: Sequence[CostLine], *, hours_are_known: bool
+) -> list[Finding]:
+    found = []
+    waiting = open_items(checklist, costs)
+    if waiting:
+        told = (
+            f"Not answered on the checklist of what gets forgotten: {', '.join(waiting)}. Name the cost entered for "
+            "each, say what it is included in, or dismiss it by name."
+        )
+        found.append(Finding("pricing/checklist", "decide", told))
+    if hours_are_known and labour_is_open(checklist, costs):
+        told = (
+            "The price holds no labour. Enter hours, take them from the walls, or dismiss labour by name on the "
+            "checklist."
+        )
+        found.append(Finding("pricing/no-labour", "decide", told))
+    return found
+
+
 def _price(
     read: JobFile,
     pricing: PricingSpec,
@@ -159,7 +209,8 @@ def _price(
     certificate: str | None,
     findings: list[Finding],
 ) -> tuple[PricedQuote | None, Deposit | None]:
-    if pricing.entered_materials is None and any(finding.weight == "gap" for finding in findings):
+    stopped = pricing.entered_materials is None and any(finding.weight == "gap" for finding in findings)
+    if stopped or any(finding.key == ON_COSTS for finding in findings):
         return None, None
     tax = replace(pricing.tax, exempt_certificate=certificate or "")
     costed = {cost.section for cost in costs}
@@ -172,12 +223,12 @@ def _price(
             sections=sections,
             instalments=pricing.instalments,
             whole_job=read.job.title,
+            apart=(CONTINGENCY,),
+            allowances=pricing.terms.allowances,
         )
     except PricingError as error:
         findings.append(Finding("pricing", "gap", str(error)))
         return None, None
-    if priced.below_minimum_margin:
-        findings.append(_below_minimum(read))
     if pricing.deposit is None:
         return priced, None
     special = pricing.special_order_cost
@@ -187,26 +238,17 @@ def _price(
         told = "The deposit is to cover the special orders, and one of them has no cost; enter what they cost."
         findings.append(Finding("pricing/special-orders", "gap", told))
         return priced, None
-    asked = deposit(priced.price, special, pricing.deposit)
+    wanted = deposit(priced.price, special, pricing.deposit)
     findings.extend(
-        Finding(f"pricing/deposit-{number}", "caution", warning) for number, warning in enumerate(asked.warnings, 1)
+        Finding(f"pricing/deposit-{number}", "caution", warning) for number, warning in enumerate(wanted.warnings, 1)
     )
-    return priced, asked
+    return replace(priced, instalments=credit_deposit(priced.instalments, wanted.amount)), wanted
 
 
 def _special_orders(takeoff: Takeoff) -> Decimal | None:
     """What everything not stocked costs, None while one of them has no cost."""
     costs = [purchase.cost for purchase in takeoff.purchases if purchase.supply != "stocked"]
     return None if None in costs else sum((cost for cost in costs if cost is not None), Decimal("0.00"))
-
-
-def _below_minimum(read: JobFile) -> Finding:
-    key, told = "pricing/minimum-margin", "The margin is below the firm's minimum; a second person decides."
-    for override in read.job.overrides:
-        if override.key == key:
-            decided = f"{told} Decided by {override.by} on {override.on}: {override.reason}"
-            return Finding(key, "caution", decided)
-    return Finding(key, "decide", told)
 
 
 def overridden(checks: Sequence[BendCheck]) -> tuple[str, ...]:

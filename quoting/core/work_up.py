@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date, time
 
@@ -13,6 +14,7 @@ from jobs.core.needs import DatedNeed, needs_of
 from jobs.core.takeoff import Takeoff, take_off
 from jobs.core.trim import with_need_date
 from quoting.core.job_file import JobFile
+from quoting.core.offering import offered
 from quoting.core.quote_sheet import QuoteSheet, sheet_of
 
 
@@ -48,13 +50,18 @@ def calendar_of(read: JobFile) -> WorkCalendar:
 
 
 def work_up(
-    read: JobFile, today: date, walls: tuple[WallWorkUp, ...] | None = None, now_at: time | None = None
+    read: JobFile,
+    today: date,
+    walls: tuple[WallWorkUp, ...] | None = None,
+    now_at: time | None = None,
+    walls_of: Callable[[JobFile], tuple[WallWorkUp, ...]] | None = None,
 ) -> WorkUp:
     """Work a job up.
 
     read: the job file. today: the day from which prices, lead terms and days in hand count. walls: the walls of
     that file worked up already, in its order; None to work them up here. now_at: the firm's time of day, for the
-    suppliers' cut-off hours; None when it does not matter.
+    suppliers' cut-off hours; None when it does not matter. walls_of: works up the walls of the job built another
+    way, for options that are builds; None to work them up here.
     Returns the whole; raises SurveyError when a wall's figures give no wall (its `field` starts with the wall's
     key). Everything merely missing is a finding.
     """
@@ -65,6 +72,12 @@ def work_up(
     plan = plan_activities(read.job, walls, read.book.standards, calendar)
     needs = needs_of(read.job, walls, takeoff.purchases, plan, read.book, read.book.firm.calendar, today, now_at)
     quote = sheet_of(read, walls, takeoff, plan, today) if read.pricing else None
+    if quote is not None:
+
+        def of_build(one: JobFile) -> QuoteSheet | None:
+            return work_up(one, today, walls_of(one) if walls_of else None, now_at).quote
+
+        quote = offered(quote, read, of_build)
     return WorkUp(read, today, calendar, _with_need_dates(walls, needs), takeoff, plan, needs, quote)
 
 

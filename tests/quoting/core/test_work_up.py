@@ -202,19 +202,15 @@ def test_coats_follow_the_level_of_each_face() -> None:
     assert hours["coat-1"] > hours["coat-2"] == hours["coat-4"] > 0
 
 
-def test_a_margin_below_the_minimum_waits_for_a_named_decision() -> None:
+def test_a_margin_below_the_least_waits_for_a_second_person_whatever_the_document_says():
     read = job_file("larkmoor-dental")
-    assert read.pricing is not None
     policy = replace(read.pricing.policy, minimum_margin=Decimal("0.45"))
-    low = replace(read, pricing=replace(read.pricing, policy=policy))
     decision = Override("pricing/minimum-margin", "an old client", "Bram Sawtry", "2026-11-24")
-    decided = replace(low, job=replace(low.job, overrides=(decision,)))
-    weights = []
-    for one in (low, decided):
-        quote = work_up(one, DAY).quote
-        assert quote is not None
-        weights += [f.weight for f in quote.findings if f.key == "pricing/minimum-margin"]
-    assert weights == ["decide", "caution"]
+    job = replace(read.job, overrides=(decision,))
+    quote = work_up(replace(read, job=job, pricing=replace(read.pricing, policy=policy)), DAY).quote
+    assert [f.weight for f in quote.findings if f.key == "pricing/minimum-margin"] == ["decide"]
+    # 8,582.00 / (1 - 0.45) = 15,603.64, less the price of 13,841.94; by hand.
+    assert quote.gate.shortfall == Decimal("1761.70")
 
 
 @pytest.mark.parametrize(
