@@ -245,14 +245,15 @@ def _of_pieces(wall: WallSpec) -> tuple[Dimension, ...]:
     )
 
 
-def _figures_of(piece: object) -> Iterable[tuple[str, tuple[float, ...]]]:
+def _figures_of(piece: Piece) -> Iterable[tuple[str, tuple[float, ...]]]:
     if isinstance(piece, StraightPiece):
         yield "length", (piece.length_mm,)
-    elif isinstance(piece, ArcPiece):
+    elif isinstance(piece, TemplatePiece):
+        yield from (("length", (piece.length_mm,)), ("chord", (piece.chord_mm,)), ("turned", (piece.turned_rad,)))
+    else:
         yield from _given_figures(piece.given)
-    kink_rad = getattr(piece, "kink_rad", 0.0)
-    if kink_rad:
-        yield "kink", (kink_rad,)
+    if piece.kink_rad:
+        yield "kink", (piece.kink_rad,)
 
 
 def _given_figures(given: ArcGiven) -> tuple[tuple[str, tuple[float, ...]], ...]:

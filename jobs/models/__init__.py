@@ -3,16 +3,24 @@ from jobs.models.dates import ActivityChange, ItemDates, JobClosure
 from jobs.models.heights import HeightStation
 from jobs.models.jobs import Job
 from jobs.models.layers import Layer
+from jobs.models.leans import ArcLean
+from jobs.models.marks import DimensionMark
 from jobs.models.openings import Opening
 from jobs.models.overrides import Override
 from jobs.models.pieces import WallPiece
+from jobs.models.readings import ArcReading
+from jobs.models.site_surveys import BaselineOffset, SiteSurvey
 from jobs.models.trims import TrimRun
 from jobs.models.wall_kit import WallKitEntry
 from jobs.models.walls import Wall
 
 __all__ = [
     "ActivityChange",
+    "ArcLean",
+    "ArcReading",
+    "BaselineOffset",
     "Client",
+    "DimensionMark",
     "HeightStation",
     "ItemDates",
     "Job",
@@ -20,6 +28,7 @@ __all__ = [
     "Layer",
     "Opening",
     "Override",
+    "SiteSurvey",
     "TrimRun",
     "Wall",
     "WallKitEntry",

@@ -7,7 +7,20 @@ from catalog.models.bounds import between, stated
 from jobs.core.job import JobSpec
 from jobs.models.clients import Client
 
-WALL_PARTS = ("pieces", "heights", "openings", "layers", "trims", "kit_entries", "overrides")
+WALL_PARTS = (
+    "pieces",
+    "heights",
+    "openings",
+    "layers",
+    "trims",
+    "kit_entries",
+    "overrides",
+    "readings",
+    "leans",
+    "marks",
+    "site_surveys",
+    "baseline_offsets",
+)
 
 
 class Job(models.Model):

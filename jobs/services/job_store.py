@@ -11,6 +11,7 @@ from jobs.core.job import JobSpec
 from jobs.models import Job, Wall
 from jobs.services.clients import client_for
 from jobs.services.deciding import with_figures_decided
+from jobs.services.marking import marked_on, with_marks_signed
 from jobs.services.signing import Signature, signed, signed_wall
 from jobs.services.versions import next_version
 from jobs.services.wall_checks import doubles
@@ -130,7 +131,7 @@ def _fill_walls(job: Job, spec: JobSpec, signature: Signature | None) -> None:
             next_version(wall, None)
         wall.order = place
         stored = decisions_on(wall)
-        decided = signed_wall(wall_spec, stored, signature)
+        decided = with_marks_signed(signed_wall(wall_spec, stored, signature), marked_on(wall), signature)
         # A file that comes in by nobody in particular keeps what its decisions say, or leave out.
         fill_wall(wall, with_figures_decided(decided, stored) if signature else decided)
     for wall in present.values():

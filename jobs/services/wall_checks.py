@@ -9,6 +9,7 @@ from catalog.services.known import Named
 from jobs.core.build import WallSpec
 from jobs.core.survey import ArcPiece, HeightProfile, Survey, SurveyError
 from jobs.models import HeightStation, Opening, WallPiece
+from jobs.services.site_rows import rows_taken
 from jobs.services.wall_rows import height_figures, opening_figures, piece_figures
 
 
@@ -49,6 +50,8 @@ def complaints_about_figures(spec: WallSpec, path: str) -> list[Complaint]:
             f"openings[{place}]",
             lambda place=place, one=opening: Opening(**opening_figures(place, one)).to_core(),
         )
+    for field, row in rows_taken(spec.taken):
+        attempt(field, row.to_core)
     if not complaints:
         attempt("", lambda: _survey(spec))
     if spec.stud_depth_mm is not None and not 1 <= spec.stud_depth_mm <= 1000:

@@ -10,10 +10,13 @@ from catalog.services.rows import Figures, match_rows
 from jobs.core.build import WallSpec
 from jobs.core.findings import Override
 from jobs.core.job_document import shared_name
+from jobs.core.taken import Taken
 from jobs.core.wall_document import Document, read_wall, write_wall
 from jobs.models import Job, Wall
 from jobs.services.deciding import with_figures_decided
+from jobs.services.marking import marked_on, with_marks_signed
 from jobs.services.signing import Signature, signed_wall
+from jobs.services.site_rows import fill_taken
 from jobs.services.versions import ChangedMeanwhile, next_version
 from jobs.services.wall_checks import complaints_about_figures, names_in
 from jobs.services.wall_rows import (
@@ -48,7 +51,8 @@ def store_wall(
     wall = _wall_to_fill(job, spec, seen_version)
     _refuse_shared_name(job, spec, path)
     stored = decisions_on(wall)
-    fill_wall(wall, with_figures_decided(signed_wall(spec, stored, signature), stored))
+    signed = with_marks_signed(signed_wall(spec, stored, signature), marked_on(wall), signature)
+    fill_wall(wall, with_figures_decided(signed, stored))
     job.forget_parts()
     return wall
 
@@ -105,6 +109,7 @@ def fill_wall(wall: Wall, spec: WallSpec) -> None:
     match_rows(wall.trims.all(), trims, key=("order",), owner=owner)
     match_rows(wall.kit_entries.all(), kit, key=("role", "order"), owner=owner)
     match_rows(wall.overrides.all(), overrides, key=("key",), owner={"wall": wall, "job": wall.job})
+    fill_taken(wall, spec.taken)
     wall.forget_parts()
 
 
@@ -131,9 +136,9 @@ def wall_document(wall: Wall) -> Document:
 
 @transaction.atomic
 def copy_wall(wall: Wall, *, key: str = "", name: str = "") -> Wall:
-    """The same wall once more. Decisions are left behind: they were taken about the first one."""
+    """The same wall once more. Decisions, marks and what was read on site stay behind: they are of the first one."""
     key = key or free_wall_key(wall.job, wall.key)
-    document = write_wall(replace(wall.to_core(), overrides=())) | {
+    document = write_wall(replace(wall.to_core(), overrides=(), taken=Taken())) | {
         "key": key,
         "name": name or free_wall_name(wall),
     }

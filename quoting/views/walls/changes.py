@@ -27,13 +27,16 @@ def wall_copy(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
         except DocumentError as error:
             form.complain(error)
         else:
-            messages.success(request, f"Copied: {made.name}. Decisions were left behind: they were about {wall.name}.")
+            messages.success(request, f"Copied: {made.name}. Decisions, readings and marks stay with {wall.name}.")
             return redirect("wall", job_id, made.key)
     return entry_page(
         request,
         form,
         heading=f"Copy {wall.name}",
-        says=["Pieces, heights, openings, layers and trim are copied. Decisions taken by name are not."],
+        says=[
+            "Pieces, heights, openings, layers and trim are copied. Decisions taken by name are not, nor what was read "
+            "on site: readings, leans, offsets and how each dimension is known."
+        ],
         button="Copy the wall",
         back=_url(wall),
         back_label=wall.name,
