@@ -225,7 +225,8 @@ def _unknown_overrides(spec: WallSpec, known: Collection[str]) -> Iterable[Findi
     settled = {
         f"{spec.key}/framing/piece-{n}/{of}" for n in range(1, len(spec.pieces) + 1) for of in ("spacing", "links")
     }
-    settled |= {f"{spec.key}/trim-{n}/splices" for n in range(1, len(spec.trims) + 1)}
+    of_trim = ("splices", "form", "grade", "release/template")
+    settled |= {f"{spec.key}/trim-{n}/{of}" for n in range(1, len(spec.trims) + 1) for of in of_trim}
     joints = tuple(f"{spec.key}/{face}/boards/" for face in FACES)
     for override in spec.overrides:
         if override.key not in known and override.key not in settled and not override.key.startswith(joints):

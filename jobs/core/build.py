@@ -8,6 +8,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal, get_args
 
+from catalog.core.profiles import FORMS as FORMS
+from catalog.core.profiles import GRADES, Grade
+from catalog.core.profiles import TrimForm as TrimForm
 from catalog.core.units import format_both
 from jobs.core.curve import FACES, Face
 from jobs.core.findings import Override
@@ -22,8 +25,9 @@ ON_TOP: Position = "top"
 """Laid flat on the free top of a half wall, over its whole thickness."""
 AT_THE_FLOOR: frozenset[Position] = frozenset({"base", "shoe"})
 AT_THE_CEILING: frozenset[Position] = frozenset({"crown", "cap", "reveal"})
-TrimForm = Literal["stock", "bendable", "pre_curved", "template"]
-FORMS: tuple[TrimForm, ...] = ("stock", "bendable", "pre_curved", "template")
+BENT_HARD: frozenset[Position] = frozenset({"crown", "cap"})
+BendWay = Literal["easy", "hard"]
+BEND_WAYS: tuple[BendWay, ...] = ("easy", "hard")
 LEVELS = (0, 1, 2, 3, 4, 5)
 Top = Literal["ceiling", "free"]
 TOPS: tuple[Top, ...] = ("ceiling", "free")
@@ -72,7 +76,8 @@ class TrimRun:
     had. grade: "paint" or "stain". application: where and how it is used, for the maker. returns_mm: length
     added for returns into openings and round ends (>= 0). splices_allowed: None when nobody has said.
     template: name of the held template, for form "template". needs_backing: backing is to be let in behind it.
-    need_by: day it must be on site, None to take it from the activities.
+    need_by: day it must be on site, None to take it from the activities. bend: "easy" flat against the wall, "hard"
+    on edge, None as the position has it.
     """
 
     name: str
@@ -80,7 +85,7 @@ class TrimRun:
     position: Position
     material: str
     form: TrimForm = "stock"
-    grade: Literal["paint", "stain"] | None = None
+    grade: Grade | None = None
     application: str = ""
     foot_mm: float | None = None
     returns_mm: float = 0.0
@@ -88,19 +93,31 @@ class TrimRun:
     template: str | None = None
     needs_backing: bool = False
     need_by: date | None = None
+    bend: BendWay | None = None
 
     def __post_init__(self) -> None:
         _one_of("face", self.face, FACES, f"the face of {self.name}")
         _one_of("position", self.position, POSITIONS, f"the position of {self.name}")
         _one_of("form", self.form, FORMS, f"the form of {self.name}")
         if self.grade is not None:
-            _one_of("grade", self.grade, ("paint", "stain"), f"the grade of {self.name}")
+            _one_of("grade", self.grade, GRADES, f"the grade of {self.name}")
+        if self.bend is not None:
+            _one_of("bend", self.bend, BEND_WAYS, f"the bend of {self.name}")
         if not (math.isfinite(self.returns_mm) and self.returns_mm >= 0):
             raise SurveyError("returns", f"the returns of {self.name} must be zero or more")
         if self.position == "chair" and self.foot_mm is None:
             raise SurveyError("foot", f"{self.name}: say how high above the floor it runs")
         if self.foot_mm is not None and not (math.isfinite(self.foot_mm) and self.foot_mm >= 0):
             raise SurveyError("foot", f"{self.name}: the height above the floor must be zero or more")
+
+    @property
+    def way(self) -> BendWay:
+        """How the profile is bent: as is said of the run, else on edge for a crown or a cap, flat for all others.
+
+        >>> TrimRun("Cap", "left", "cap", "CAP").way
+        'hard'
+        """
+        return self.bend or ("hard" if self.position in BENT_HARD else "easy")
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from datetime import date
 from catalog.core.workdays import Closure
 from jobs.core.build import WallSpec
 from jobs.core.findings import Override
+from jobs.core.held_templates import HeldTemplate
 
 
 @dataclass(frozen=True)
@@ -52,6 +53,7 @@ class JobSpec:
     """One job. key: short and stable ("J-0012"). start_on: first working day on site, None while not agreed.
 
     closures: days the site is shut to the firm. walls: each with its own key. overrides: of the job's lines.
+    templates: traced from its walls, whatever became of them.
     """
 
     key: str
@@ -65,6 +67,7 @@ class JobSpec:
     dates: tuple[ItemDates, ...] = ()
     activities: tuple[ActivityChange, ...] = ()
     overrides: tuple[Override, ...] = ()
+    templates: tuple[HeldTemplate, ...] = ()
 
     def wall(self, key: str) -> WallSpec:
         """The wall of that key. Raises KeyError.

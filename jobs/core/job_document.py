@@ -7,7 +7,9 @@ from collections import Counter
 from catalog.core.catalog_document import Document, read_closure, write_closure
 from catalog.core.reading import Complaint, DocumentError, Reader, read_all
 from jobs.core.build import WallSpec
+from jobs.core.held_templates import HeldTemplate
 from jobs.core.job import ActivityChange, Client, ItemDates, JobSpec
+from jobs.core.template_document import MOST_TEMPLATES, read_template, write_template
 from jobs.core.wall_document import read_override, read_wall, write_override, write_wall
 
 MOST_FITS = 10
@@ -77,6 +79,7 @@ def read_job(reader: Reader) -> JobSpec:
         dates=lambda: _dates(about),
         activities=lambda: about.items("activities", _activity_change),
         overrides=lambda: about.items("overrides", read_override),
+        templates=lambda: _templates(about),
     )
     about.finish()
     return JobSpec(**entries)
@@ -143,6 +146,12 @@ def _dates(about: Reader) -> tuple[ItemDates, ...]:
     return dates
 
 
+def _templates(about: Reader) -> tuple[HeldTemplate, ...]:
+    templates = about.items("templates", read_template, most=MOST_TEMPLATES)
+    _refuse_doubles(about, "templates", [one.name.strip().casefold() for one in templates])
+    return templates
+
+
 def _refuse_doubles(reader: Reader, name: str, keys: list[str]) -> None:
     twice = [key for key, count in Counter(keys).items() if count > 1]
     if twice:
@@ -179,6 +188,7 @@ def write_job(job: JobSpec) -> Document:
                 for one in job.activities
             ],
             "overrides": [write_override(override) for override in job.overrides],
+            "templates": [write_template(one) for one in job.templates],
         },
         "walls": [write_wall(wall) for wall in job.walls],
     }

@@ -13,9 +13,18 @@ from jobs.core.build import FaceBuild, TrimRun, WallSpec
 from jobs.core.curve import Curve, curve_of
 from jobs.core.findings import Finding
 from jobs.core.survey import ArcPiece, ChordRise, HeightProfile, Line, Survey
-from jobs.core.trim_bend import STRIP_SOURCE, Side, StripAdvice, TrimArc, bend_findings, bend_of, strip_advice
+from jobs.core.trim_bend import (
+    STRIP_SOURCE,
+    Side,
+    StripAdvice,
+    TrimArc,
+    bend_findings,
+    bend_of,
+    card_findings,
+    strip_advice,
+)
 from jobs.core.trim_order import OrderData, OrderRadius, order_of
-from jobs.core.trim_pieces import TrimPiece, cut_to_pieces, pieces_for
+from jobs.core.trim_pieces import PieceCurve, TrimPiece, cut_to_pieces, pieces_for, with_curves
 from jobs.core.trim_spans import TrimSpan, backing_mm, openings_in_the_way, shape_findings, spans_of
 
 
@@ -69,7 +78,7 @@ def plan_trims(
     Source: radius and length at the back of the piece, on the finished face: plane geometry of parallel
     curves; the length rules are the maker's.
 
-    >>> curve, wall, materials = _example()
+    >>> curve, wall, materials = example()
     >>> plan = plan_trims(curve, wall, materials)[0]
     >>> round(plan.net_mm / 25.4, 2), [arc.verdict for arc in plan.arcs]
     (182.63, ['passes'])
@@ -92,7 +101,7 @@ def with_need_date(plan: TrimPlan, need_by: date) -> TrimPlan:
 
     Source: own rule: a date set for the run goes before one worked out.
 
-    >>> curve, wall, materials = _example()
+    >>> curve, wall, materials = example()
     >>> plan = plan_trims(curve, wall, materials)[0]
     >>> "need date" in plan.order.missing
     True
@@ -105,8 +114,14 @@ def with_need_date(plan: TrimPlan, need_by: date) -> TrimPlan:
     return replace(plan, order=replace(plan.order, need_by=need_by, missing=missing))
 
 
-def _example() -> tuple[Curve, WallSpec, dict[str, Material]]:
-    # The dental screen's arc without its opening, one custom base on the convex face.
+def example() -> tuple[Curve, WallSpec, dict[str, Material]]:
+    """The dental screen's arc without its opening, with one custom base on its convex face, for examples.
+
+    Returns the curve, the wall and the catalog.
+
+    >>> example()[1].trims[0].name
+    'Base'
+    """
     limit = Fact(Decimal("1000"), "Its maker's sheet", "maker")
     longest = Fact(Decimal("2743.2"), "Its maker's sheet", "maker")
     base = Material(
@@ -148,6 +163,8 @@ def _plan(
     spans = spans_of(curve, run, line, cutting)
     found += shape_findings(curve, run, key)
     pieces, splices = cut_to_pieces(wall, run, key, spans, material, found, system)
+    pieces = with_curves(pieces, spans, arcs, curve, line)
+    found += card_findings(run, key, material)
     taken_mm = sum(laid.taken_mm[line] for laid in cutting)
     plan = TrimPlan(
         key,
@@ -174,12 +191,14 @@ __all__ = [
     "STRIP_SOURCE",
     "OrderData",
     "OrderRadius",
+    "PieceCurve",
     "Side",
     "StripAdvice",
     "TrimArc",
     "TrimPiece",
     "TrimPlan",
     "TrimSpan",
+    "example",
     "pieces_for",
     "plan_trims",
     "strip_advice",

@@ -8,10 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from catalog.core.specs import Material, Sureness
+from catalog.core.specs import Fact, Material, Sureness
 from catalog.core.units import TOLERANCE_MM, System, format_both, format_measure
 from jobs.core.bending import Verdict, decision_at
-from jobs.core.build import TrimRun, WallSpec
+from jobs.core.build import BendWay, TrimForm, TrimRun, WallSpec
 from jobs.core.curve import Curve, CurvePiece, Face
 from jobs.core.findings import Finding, Override
 from jobs.core.survey import Line
@@ -36,7 +36,9 @@ class TrimArc:
 
     key: "wall/trim-n/piece-n/bend"; an override names it. side: which way the back of the piece is bent.
     radius_mm: of the finished face, at the back of the piece; 0 on a straight. sweep_rad: 0 on a straight.
-    verdict and the fields after it as in `bending.BendCheck`. advice: for plain stock of known thickness.
+    verdict and the fields after it as in `bending.BendCheck`. advice: for plain stock of known thickness. way: "easy"
+    flat against the wall or "hard" on edge. flex_inside_mm, flex_outside_mm: how much tighter and easier a piece made
+    to the radius may be flexed, mm, None where nobody has said.
     """
 
     key: str
@@ -51,6 +53,40 @@ class TrimArc:
     sure: Sureness | None
     override: Override | None = None
     advice: StripAdvice | None = None
+    way: BendWay = "easy"
+    flex_inside_mm: float | None = None
+    flex_outside_mm: float | None = None
+
+
+WAY_WORDS: dict[BendWay, str] = {"easy": "flat against the wall", "hard": "on edge, the hard way"}
+LIMIT_NAMES: dict[BendWay, str] = {"easy": "least_radius_mm", "hard": "hard_least_radius_mm"}
+LIMIT_WORDS: dict[BendWay, str] = {"easy": "least radius", "hard": "least radius on edge"}
+
+
+def limit_of(material: Material, form: TrimForm, way: BendWay) -> Fact | None:
+    """The least radius that counts for a profile had in one form and bent one way; None when nobody has stated it.
+
+    Args:
+        material: the profile. form: how it is had. way: how it is bent, which matters only where it is bent on site.
+
+    Returns:
+        For stock and bendable profiles the limit of that way. For what the maker curves the limit of that, or without
+        one the profile's own least radius: what bends so far by hand can be made so.
+
+    Raises:
+        nothing.
+
+    Source: own rule; the figures are the maker's.
+
+    >>> from decimal import Decimal
+    >>> own = Fact(Decimal("900"), "Its maker's sheet", "maker")
+    >>> base = Material("B", "Base", "trim", "stocked", "ft", "stick", None, facts={"least_radius_mm": own})
+    >>> limit_of(base, "stock", "easy").number, limit_of(base, "stock", "hard") is None
+    (900.0, True)
+    """
+    if form in ("stock", "bendable"):
+        return material.trim_limit(LIMIT_NAMES[way])
+    return material.fact("pre_curved_least_radius_mm") or material.trim_limit("least_radius_mm")
 
 
 def strip_advice(thickness_mm: float, radius_mm: float, system: System = "imperial") -> StripAdvice:
@@ -107,15 +143,18 @@ def bend_of(
         sentence = f"{run.name}: piece {piece.index + 1} is straight."
         return TrimArc(key, piece.index, side, 0.0, 0.0, None, "flat", sentence, "", None)
     radius_mm = piece.radius_at(curve.offset_mm(line))
-    limit = material.fact("least_radius_mm") if material else None
-    place = f"{run.name}, piece {piece.index + 1}, {side}, back of the piece on the {run.face} finished face: "
+    limit = limit_of(material, run.form, run.way) if material else None
+    on_site = run.form in ("stock", "bendable")
+    edge = f", bent {WAY_WORDS['hard']}" if on_site and run.way == "hard" else ""
+    place = f"{run.name}, piece {piece.index + 1}, {side}, back of the piece on the {run.face} finished face{edge}: "
     verdict: Verdict = "gap"
     if material is None:
         sentence = f"the profile {run.material} is not in the catalog; add it with its least radius."
     elif limit is None:
+        way = run.way if on_site else "easy"
         sentence = (
-            f"{material.name} ({material.code}) states no least radius: fill in least_radius_mm before "
-            f"{format_measure(radius_mm, system)} can be judged."
+            f"{material.name} ({material.code}) states no {LIMIT_WORDS[way]}{_past_table(material, system)}: fill in "
+            f"{LIMIT_NAMES[way]} before {format_measure(radius_mm, system)} can be judged."
         )
     else:
         passes = radius_mm >= limit.number - TOLERANCE_MM
@@ -148,6 +187,9 @@ def bend_of(
         limit.sure if limit else None,
         override,
         advice,
+        run.way,
+        _flex(material, "flex_inside_mm"),
+        _flex(material, "flex_outside_mm"),
     )
 
 
@@ -164,14 +206,60 @@ def bend_findings(arc: TrimArc) -> list[Finding]:
     return []
 
 
+def card_findings(run: TrimRun, key: str, material: Material | None) -> list[Finding]:
+    """What asks for a decision because the profile card does not offer what the run asks for.
+
+    run: the trim. key: of the run. material: the profile. Returns findings keyed under the run; none while the card
+    does not say. Source: own rule.
+
+    >>> from catalog.core.profiles import ProfileCard
+    >>> card = ProfileCard(forms=("stock",), grades=("paint",))
+    >>> base = Material("B", "Base", "trim", "stocked", "ft", "stick", None, profile=card)
+    >>> [one.key for one in card_findings(TrimRun("Base", "left", "base", "B", "template", "paint"), "w/trim-1", base)]
+    ['w/trim-1/form']
+    """
+    card = material.profile if material else None
+    if material is None or card is None:
+        return []
+    found = []
+    asked: list[tuple[str, str, tuple[str, ...]]] = [("form", run.form, card.forms)]
+    asked += [("grade", run.grade, card.grades)] if run.grade else []
+    for what, value, offered in asked:
+        if offered and value not in offered:
+            told = (
+                f"{run.name} asks for the {what} {value.replace('_', '-')}, but the card of {material.name} offers "
+                f"{', '.join(one.replace('_', '-') for one in offered)}: choose one of them, or another profile."
+            )
+            found.append(Finding(f"{key}/{what}", "decide", told, "The profile card"))
+    return found
+
+
 def _side(curve: Curve, piece: CurvePiece, face: Face) -> Side:
     if not piece.is_arc:
         return "straight"
     return "concave" if (piece.turn > 0) == (face == "left") else "convex"
 
 
+def _flex(material: Material | None, name: str) -> float | None:
+    fact = material.trim_limit(name) if material else None
+    return fact.number if fact else None
+
+
+def _past_table(material: Material, system: System) -> str:
+    """Said where the maker's table ends before the profile's width."""
+    card, width = material.profile, material.fact("width_mm")
+    if card is None or not card.limits:
+        return ""
+    if width is None:
+        return ", and without its width its row of the table is not known"
+    if card.row_for(width.value) is None:
+        last = format_measure(float(card.limits[-1].to_width_mm), system)
+        return f", and its table ends at {last}, short of its width of {format_measure(width.number, system)}"
+    return ""
+
+
 def _flex_told(material: Material, radius_mm: float, system: System) -> str:
-    inside, outside = material.fact("flex_inside_mm"), material.fact("flex_outside_mm")
+    inside, outside = material.trim_limit("flex_inside_mm"), material.trim_limit("flex_outside_mm")
     told = []
     if inside is not None:
         to = format_measure(max(radius_mm - inside.number, 0.0), system)
@@ -183,5 +271,6 @@ def _flex_told(material: Material, radius_mm: float, system: System) -> str:
 
 
 def _advice(run: TrimRun, material: Material | None, radius_mm: float, system: System) -> StripAdvice | None:
-    thickness = material.fact("thickness_mm") if material else None
-    return strip_advice(thickness.number, radius_mm, system) if thickness and run.form == "stock" else None
+    """Of plain stock: along the radius lies its thickness, or on edge its width."""
+    along = material.fact("thickness_mm" if run.way == "easy" else "width_mm") if material else None
+    return strip_advice(along.number, radius_mm, system) if along and run.form == "stock" else None

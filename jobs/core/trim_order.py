@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal
@@ -47,6 +48,23 @@ class OrderData:
     @property
     def piece_count(self) -> int:
         return len(self.piece_lengths_mm)
+
+    @property
+    def missing_sentences(self) -> tuple[str, ...]:
+        """What is missing, each as a sentence that says what to do about it."""
+        return tuple(MISSING[name] for name in self.missing)
+
+
+MISSING: Mapping[str, str] = {
+    "size": "The size is not known: enter the profile's width and thickness in the catalog.",
+    "grade": "The grade is not said: choose paint or stain on the run.",
+    "application": "The application is not said: say on the run where and how the piece is used.",
+    "held template": "No template is named: register the one that was traced, or choose another form.",
+    "number and lengths of pieces": "The pieces are not known: enter the profile's greatest piece in the catalog.",
+    "splices": "Nobody has said whether splices are allowed: say so on the run.",
+    "need date": "No day is known by which it must be on site: agree a start of the job, or a day for this run.",
+}
+"""What may be missing of an order, by its name in `OrderData.missing`."""
 
 
 def order_of(

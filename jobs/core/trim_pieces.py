@@ -7,16 +7,32 @@ stock.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from catalog.core.specs import Material
 from catalog.core.units import TOLERANCE_MM, System, format_both, format_measure
 from jobs.core.bending import overridden, override_of
 from jobs.core.build import TrimForm, TrimRun, WallSpec
+from jobs.core.curve import Curve
 from jobs.core.findings import Finding
+from jobs.core.survey import Line
+from jobs.core.trim_bend import Side, TrimArc
 from jobs.core.trim_spans import TrimSpan
 
 MADE_FORMS: frozenset[TrimForm] = frozenset({"bendable", "pre_curved", "template"})
+
+
+@dataclass(frozen=True)
+class PieceCurve:
+    """What a piece of trim follows on one piece of the wall: the radius at its back, 0 on a straight, over a length.
+
+    piece_index: of the wall, from 0. side: which way its back is bent. radius_mm, length_mm: on the finished face.
+    """
+
+    piece_index: int
+    side: Side
+    radius_mm: float
+    length_mm: float
 
 
 @dataclass(frozen=True)
@@ -24,12 +40,13 @@ class TrimPiece:
     """One piece to be made or cut.
 
     span: index of its span, None for returns. needed_mm: with its share of splices; ordered_mm: after the
-    maker's additions and rounding.
+    maker's additions and rounding. curves: what it follows, in order from the start of the wall.
     """
 
     span: int | None
     needed_mm: float
     ordered_mm: float
+    curves: tuple[PieceCurve, ...] = ()
 
 
 def pieces_for(
@@ -146,3 +163,46 @@ def _splices_decided(wall: WallSpec, key: str, told: str, splices: int) -> Findi
 def _number(material: Material | None, name: str) -> float | None:
     fact = material.fact(name) if material else None
     return fact.number if fact else None
+
+
+def with_curves(
+    pieces: tuple[TrimPiece, ...], spans: tuple[TrimSpan, ...], arcs: tuple[TrimArc, ...], curve: Curve, line: Line
+) -> tuple[TrimPiece, ...]:
+    """The pieces, each with every radius it follows: on an S-curve a piece has more than one.
+
+    pieces: of the run, those of one span equally long. spans, arcs: of the run. curve, line: the face its back lies
+    on. Returns the pieces in the same order; returns follow no curve. The places where pieces meet are those of
+    equal division, before any overlap is laid.
+    Source: plane geometry; own rule for where pieces meet.
+
+    >>> with_curves((TrimPiece(None, 100.0, 100.0),), (), (), None, "left_finished")[0].curves
+    ()
+    """
+    told = []
+    for number, piece in enumerate(pieces):
+        if piece.span is None:
+            told.append(piece)
+            continue
+        of_span = [place for place, one in enumerate(pieces) if one.span == piece.span]
+        span, total_mm = spans[piece.span], curve.length_mm(line)
+        reach_mm = (span.to_mm - span.from_mm) % total_mm or total_mm
+        each_mm = reach_mm / len(of_span)
+        start_mm = span.from_mm + of_span.index(number) * each_mm
+        told.append(replace(piece, curves=_between(start_mm, start_mm + each_mm, arcs, curve, line)))
+    return tuple(told)
+
+
+def _between(
+    from_mm: float, to_mm: float, arcs: tuple[TrimArc, ...], curve: Curve, line: Line
+) -> tuple[PieceCurve, ...]:
+    total_mm, found = curve.length_mm(line), []
+    # Past the seam of a closed column the face begins again.
+    for turn_mm in (0.0, total_mm):
+        at_mm = turn_mm
+        for arc in arcs:
+            end_mm = at_mm + curve.pieces[arc.piece_index].length_at(curve.offset_mm(line))
+            shared_mm = min(end_mm, to_mm) - max(at_mm, from_mm)
+            if shared_mm > TOLERANCE_MM:
+                found.append(PieceCurve(arc.piece_index, arc.side, arc.radius_mm, shared_mm))
+            at_mm = end_mm
+    return tuple(found)

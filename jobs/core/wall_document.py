@@ -10,6 +10,7 @@ from typing import Any
 from catalog.core.catalog_document import Document, read_kit, write_kit, write_length
 from catalog.core.reading import Complaint, DocumentError, Reader, read_all
 from jobs.core.build import (
+    BEND_WAYS,
     ENDS,
     FORMS,
     LEVELS,
@@ -355,6 +356,7 @@ def _trim(reader: Reader) -> TrimRun:
         template=lambda: reader.optional_text("template"),
         needs_backing=lambda: reader.flag("needs_backing", False),
         need_by=lambda: reader.optional_day("need_by"),
+        bend=lambda: reader.optional_choice("bend", BEND_WAYS),
     )
     try:
         return TrimRun(**figures)
@@ -377,6 +379,7 @@ def _write_trim(trim: TrimRun) -> Document:
         "template": trim.template,
         "needs_backing": trim.needs_backing,
         "need_by": trim.need_by.isoformat() if trim.need_by else None,
+        "bend": trim.bend,
     }
 
 

@@ -10,6 +10,7 @@ from catalog.core.workdays import WorkCalendar, calendar_with
 from jobs.core.activities import ActivityPlan, plan_activities
 from jobs.core.assembly import WallWorkUp, work_up_wall
 from jobs.core.findings import Finding
+from jobs.core.held_templates import with_templates
 from jobs.core.needs import DatedNeed, needs_of
 from jobs.core.takeoff import Takeoff, take_off
 from jobs.core.trim import with_need_date
@@ -67,6 +68,7 @@ def work_up(
     """
     if walls is None:
         walls = tuple(work_up_wall(spec, read.book, today) for spec in read.job.walls)
+    walls = tuple(with_templates(wall, read.job.templates) for wall in walls)
     calendar = calendar_of(read)
     takeoff = take_off(walls, read.book, today, read.job.overrides)
     plan = plan_activities(read.job, walls, read.book.standards, calendar)
