@@ -12,12 +12,13 @@ from jobs.core.wall_document import Document, read_wall
 from quoting.services.work_limits import TooMuchAtOnce
 from quoting.views.entry_form import sentence
 from quoting.views.walls.entries import WallEntries
-from quoting.views.walls.words import LABELS, ROW_NAMES, WAYS
+from quoting.views.walls.words import LABELS, NO_TURN, ROW_NAMES, WAYS
 
+ARCH_ENTRIES = frozenset({"arch_rise", "casing_legs", "casing_head", "casing_reveal", "casing_faces"})
 # Entry -> what is wrong with it. "" and a row such as "pieces-0" hold what is about no one entry.
 Errors = dict[str, list[str]]
 
-_ROW = re.compile(r"(pieces|openings|trims|height|left\.layers|right\.layers)\[(\d+)\](?:\.([\w\[\]]+))?")
+_ROW = re.compile(r"(pieces|openings|trims|height|left\.layers|right\.layers)\[(\d+)\](?:\.([\w\[\].]+))?")
 _POINTS = {"points": "x1", "points[0]": "x1", "points[1]": "x2", "points[2]": "x3"}
 _STANDS_AT = {
     "shape": "way",
@@ -25,6 +26,11 @@ _STANDS_AT = {
     "right.level": "right-level",
     "left.painted": "left-painted",
     "right.painted": "right-painted",
+    "ends.start": "start_end",
+    "ends.end": "end_end",
+    "ends.studs": "end_studs",
+    "casing": "casing_legs",
+    **{f"casing.{name}": f"casing_{name}" for name in ("legs", "head", "reveal", "faces")},
     **_POINTS,
 }
 
@@ -90,11 +96,13 @@ def _face_entry(path: str) -> str:
 
 
 def is_shown(rows: str, row: dict[str, str], entry: str) -> bool:
+    if rows == "openings" and entry in ARCH_ENTRIES:
+        return row["head"] == "arch"
     if rows != "pieces" or entry in ("way", "kink"):
         return True
     way = row["way"]
     if entry == "turn":
-        return way not in ("straight", "points")
+        return way not in NO_TURN
     if entry == "measured_on":
         return way != "straight"
     return entry in WAYS.get(way, ("", ()))[1]

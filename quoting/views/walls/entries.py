@@ -13,13 +13,15 @@ from typing import Any
 from catalog.core.units import MM_PER_INCH, System, UnitError, format_length, parse_length
 from jobs.core.build import WallSpec
 from jobs.core.wall_document import Document, write_override, write_wall
-from quoting.views.walls.words import LENGTHS, MOST_ROWS, ROWS, SINGLES, WAYS
+from quoting.views.walls.words import LENGTHS, MOST_ROWS, NO_ARC, ROWS, SINGLES, WAYS
 
 Row = dict[str, str]
 _LIST = "|".join(ROWS)
 _ROW = re.compile(rf"({_LIST})-(\d{{1,3}})-(\w{{1,20}})", re.ASCII)
 _CHANGE = re.compile(rf"(add|remove|up|down)-({_LIST})(?:-(\d{{1,3}}))?")
 LONGEST = 2_000
+QUARTER_TURN = 90.0
+END_ENTRIES = {"start": "start_end", "end": "end_end", "studs": "end_studs"}
 POINTS = ("x1", "y1", "x2", "y2", "x3", "y3")
 OPTIONAL = {
     "pieces": ("kink", "measured_on"),
@@ -28,7 +30,7 @@ OPTIONAL = {
 }
 NEW_ROWS: dict[str, Row] = {
     "pieces": {"way": "chord_rise", "turn": "left"},
-    "openings": {"frame": "flat"},
+    "openings": {"frame": "flat", "head": "level", "casing_faces": "both"},
     "left-layers": {"direction": "lengthwise", "moisture": "dry"},
     "right-layers": {"direction": "lengthwise", "moisture": "dry"},
     "trims": {"face": "left", "position": "base", "form": "stock"},
@@ -63,24 +65,22 @@ class WallEntries:
     def layout(self) -> str:
         """Changes when other entries are to be shown than before."""
         ways = [row["way"] for row in self.rows["pieces"]]
-        return ",".join([self.one["height_way"], *ways, *(row["role"] for row in self.rows["kit"])])
+        heads = [row["head"] for row in self.rows["openings"]]
+        return ",".join([self.one["height_way"], *ways, *heads, *(row["role"] for row in self.rows["kit"])])
 
     def document(self, key: str, kept: WallSpec | None) -> Document:
         """As a job file has the wall. kept: the wall as stored, for what this form does not show."""
         return {
             "key": key,
-            **_filled(self.one, ("measured_on", "track", "stud", "stud_depth", "stud_spacing")),
+            **_filled(self.one, ("measured_on", "track", "stud", "stud_depth", "stud_spacing", "top")),
+            "ends": {name: self.one[entry] for name, entry in END_ENTRIES.items() if self.one[entry]},
             "name": self.one["name"],
             "insulated": bool(self.one["insulated"]),
             "pieces": [_piece(row) for row in self.rows["pieces"]],
             "height": self._height(),
             "left": self._face("left"),
             "right": self._face("right"),
-            "openings": [
-                {n: row[n] for n in ("name", "centre_at", "width", "height")}
-                | _filled(row, ("sill", "frame", "measured_on"))
-                for row in self.rows["openings"]
-            ],
+            "openings": [_opening(row) for row in self.rows["openings"]],
             "trims": [_trim(row) for row in self.rows["trims"]],
             "kit": self._kit(),
             "overrides": [write_override(one) for one in kept.overrides] if kept else [],
@@ -124,13 +124,42 @@ def _piece(row: Row) -> Document:
     if way == "straight":
         more.pop("measured_on", None)
         return {"shape": "straight", "length": row["length"], **more}
+    if way == "template":
+        more |= _filled(row, ("turned", "template"))
+        return {"shape": "template", "length": row["length"], "chord": row["chord"], **more}
     arc = {"shape": "arc", **_filled(row, ("turn",)), **more}
     if way == "points":
         figures = [row[name] for name in POINTS]
         arc.pop("turn", None)  # three points say it themselves
         return arc | {"points": [figures[at : at + 2] for at in (0, 2, 4)]}
     arc |= {name: row[name] for name in WAYS[way][1]}
+    if way == "corner":
+        arc["angle"] = "90"
     return arc | {"major": way.endswith("_major")} if way.startswith("radius_chord") else arc
+
+
+def _opening(row: Row) -> Document:
+    opening = {name: row[name] for name in ("name", "centre_at", "width", "height")}
+    opening |= _filled(row, ("sill", "frame", "measured_on"))
+    if row["head"] != "arch":
+        return opening
+    opening["arch_rise"] = row["arch_rise"]
+    if row["casing_legs"]:
+        names = {"legs": "casing_legs", "head": "casing_head", "reveal": "casing_reveal", "faces": "casing_faces"}
+        opening["casing"] = {name: row[entry] for name, entry in names.items() if row[entry]}
+    return opening
+
+
+def _opening_row(written: Document, system: System) -> Row:
+    row = _row("openings", written, system)
+    casing = written["casing"] or {}
+    return row | {
+        "head": "level" if written["arch_rise"] is None else "arch",
+        "casing_legs": casing.get("legs", ""),
+        "casing_head": casing.get("head") or "",
+        "casing_reveal": _typed(casing.get("reveal"), system),
+        "casing_faces": casing.get("faces", "both"),
+    }
 
 
 def _trim(row: Row) -> Document:
@@ -170,6 +199,8 @@ def entries_of(spec: WallSpec, system: System) -> WallEntries:
         "stud_depth": _typed(written["stud_depth"], system),
         "stud_spacing": _typed(written["stud_spacing"], system),
         "insulated": _tick(spec.insulated),
+        "top": spec.top,
+        **{entry: str(written["ends"][name]) for name, entry in END_ENTRIES.items()},
         **_heights(entries, written["height"], system),
     }
     for face in ("left", "right"):
@@ -177,7 +208,7 @@ def entries_of(spec: WallSpec, system: System) -> WallEntries:
         entries.one[f"{face}-painted"] = _tick(written[face]["painted"])
         entries.rows[f"{face}-layers"] = [_row(f"{face}-layers", one, system) for one in written[face]["layers"]]
     entries.rows["pieces"] = [_piece_row(one, system) for one in written["pieces"]]
-    entries.rows["openings"] = [_row("openings", one, system) for one in written["openings"]]
+    entries.rows["openings"] = [_opening_row(one, system) for one in written["openings"]]
     entries.rows["trims"] = [
         _row("trims", one, system) | {"needs_backing": _tick(one["needs_backing"])} for one in written["trims"]
     ]
@@ -209,13 +240,16 @@ def _piece_row(written: Document, system: System) -> Row:
 
 
 def _way(written: Document) -> str:
-    if written["shape"] == "straight":
-        return "straight"
+    if written["shape"] in NO_ARC:
+        return str(written["shape"])
+    if written.get("angle") == QUARTER_TURN:
+        return "corner"
     if "points" in written:
         return "points"
     if written.get("major"):
         return "radius_chord_major"
-    return next(way for way, (_, figures) in WAYS.items() if way != "straight" and all(f in written for f in figures))
+    given = [way for way in WAYS if way not in (*NO_ARC, "corner")]
+    return next(way for way in given if all(figure in written for figure in WAYS[way][1]))
 
 
 def _typed(value: Any, lengths_in: System | None) -> str:

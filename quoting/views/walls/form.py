@@ -20,6 +20,7 @@ from quoting.views.walls.words import (
 )
 
 MATERIAL_ENTRIES = {"track": "track", "stud": "stud", "board": "board", "material": "trim"}
+CASING_ENTRIES = {"casing_legs": "no casing", "casing_head": "of the same profile"}
 WIDE = frozenset(
     {"way", "board", "track", "stud", "material", "measured_on", "application", "height_way", "role", "instead"}
 )
@@ -129,7 +130,7 @@ def _entry(entry_id: str, value: str, options: Options, errors: Errors) -> Entry
         options_with(options, value) if kind == "choice" else (),
         HINTS.get(leaf, ""),
         tuple(errors.get(entry_id, ())),
-        leaf in ("way", "height_way", "role"),
+        leaf in ("way", "height_way", "role", "head"),
         entry_id == "name"
         or leaf
         in ("way", "board", "track", "stud", "material", "measured_on", "application", "height_way", "role", "instead"),
@@ -137,6 +138,8 @@ def _entry(entry_id: str, value: str, options: Options, errors: Errors) -> Entry
 
 
 def _options(leaf: str, rows: str, offered: Offered) -> Options:
+    if leaf in CASING_ENTRIES:
+        return (("", CASING_ENTRIES[leaf]), *offered["trim"])
     if leaf in MATERIAL_ENTRIES:
         return offered[MATERIAL_ENTRIES[leaf]]
     if leaf == "measured_on" and rows in OWN_LINES:
@@ -157,6 +160,10 @@ def first_entries(offered: Offered, thinnest_board: str) -> WallEntries:
     entries.one |= {
         "measured_on": "convex_framing",
         "height_way": "level",
+        "top": "ceiling",
+        "start_end": "free",
+        "end_end": "free",
+        "end_studs": "1",
         "left-level": "4",
         "right-level": "4",
         "left-painted": "yes",

@@ -17,8 +17,13 @@ WAYS: dict[str, tuple[str, tuple[str, ...]]] = {
     "radius_chord_major": ("Arc by radius and chord, over half a circle", ("radius", "chord")),
     "arc_chord": ("Arc by length along it and chord", ("arc", "chord")),
     "points": ("Arc through three points", ("x1", "y1", "x2", "y2", "x3", "y3")),
+    "corner": ("Quarter-round corner by its radius", ("radius",)),
     "straight": ("Straight", ("length",)),
+    "template": ("Ellipse or irregular, to a template only", ("length", "chord", "turned", "template")),
 }
+# Ways that are no arc with figures of its own, and those that turn by themselves.
+NO_ARC = frozenset({"straight", "template"})
+NO_TURN = frozenset({"straight", "points", "template"})
 
 LINES: Options = (
     ("convex_framing", "convex framing face"),
@@ -42,6 +47,8 @@ LEVEL_WORDS = {
     5: "5, three coats and a skim",
 }
 
+POSITION_WORDS = {"top": "on top of a half wall"}
+END_OPTIONS: Options = (("free", "free"), ("meets", "meets another wall"))
 OWN_LINE = ("", "as for the wall")
 OPTIONS: dict[str, Options] = {
     "way": tuple((name, label) for name, (label, _) in WAYS.items()),
@@ -50,11 +57,16 @@ OPTIONS: dict[str, Options] = {
     "own_line": (OWN_LINE, *LINES),
     "height_way": (("level", "Level ceiling"), ("stations", "Height changes along the wall")),
     "frame": (("flat", "flat frame"), ("radial", "cut to the radius")),
+    "head": (("level", "level"), ("arch", "arched, in a straight piece")),
+    "casing_faces": (("both", "both faces"), ("left", "left face"), ("right", "right face")),
+    "top": (("ceiling", "goes up to the ceiling"), ("free", "free: a half wall")),
+    "start_end": END_OPTIONS,
+    "end_end": END_OPTIONS,
     "direction": (("lengthwise", "lengthwise"), ("widthwise", "widthwise")),
     "moisture": (("dry", "dry"), ("damp", "damp")),
     "level": tuple((str(level), LEVEL_WORDS[level]) for level in LEVELS),
     "face": (("left", "left"), ("right", "right")),
-    "position": tuple((name, name) for name in POSITIONS),
+    "position": tuple((name, POSITION_WORDS.get(name, name)) for name in POSITIONS),
     "form": (
         ("stock", "as stocked"),
         ("bendable", "bendable"),
@@ -92,6 +104,13 @@ LABELS = {
     "width": "Width",
     "sill": "Sill above the floor",
     "frame": "Frame",
+    "head": "Head",
+    "arch_rise": "Rise of the arch",
+    "casing_legs": "Casing, legs",
+    "casing_head": "Casing, head",
+    "casing_reveal": "Reveal of the casing",
+    "casing_faces": "Casing on",
+    "turned": "Turns in all",
     "board": "Board",
     "direction": "Bent",
     "moisture": "Hung",
@@ -102,6 +121,10 @@ LABELS = {
     "stud_depth": "Stud depth",
     "stud_spacing": "Studs at most",
     "insulated": "Insulated",
+    "top": "Its top",
+    "start_end": "Start of the wall",
+    "end_end": "End of the wall",
+    "end_studs": "Studs at a free end",
     "face": "Face",
     "position": "Where it runs",
     "material": "Profile",
@@ -120,6 +143,9 @@ LABELS = {
 
 HINTS = {
     "angle": "degrees, such as 78.6",
+    "turned": "degrees from its start to its end, left positive",
+    "arch_rise": "crown over the spring line; the height is to the crown",
+    "end_studs": "set together, 1 to 6",
     "kink": "degrees, left positive; empty for a smooth joint",
     "stud_depth": "empty: as the stud states",
     "stud_spacing": "empty: by the firm's table",
@@ -133,7 +159,10 @@ FIGURES = tuple(dict.fromkeys(name for _, figures in WAYS.values() for name in f
 ROWS: dict[str, tuple[str, ...]] = {
     "pieces": ("way", "turn", *FIGURES, "kink", "measured_on"),
     "stations": ("along", "height"),
-    "openings": ("name", "centre_at", "width", "height", "sill", "frame", "measured_on"),
+    "openings": (
+        "name", "centre_at", "width", "height", "sill", "frame", "measured_on", "head", "arch_rise", "casing_legs",
+        "casing_head", "casing_reveal", "casing_faces",
+    ),
     "left-layers": ("board", "direction", "moisture"),
     "right-layers": ("board", "direction", "moisture"),
     "trims": (
@@ -175,11 +204,17 @@ SINGLES = (
     "stud_depth",
     "stud_spacing",
     "insulated",
+    "top",
+    "start_end",
+    "end_end",
+    "end_studs",
 )
 TICKS = frozenset({"insulated", "left-painted", "right-painted", "needs_backing"})
+NO_LENGTH = frozenset({"angle", "turned", "template"})
 LENGTHS = frozenset(
-    {name for _, figures in WAYS.values() for name in figures if name != "angle"}
+    {name for _, figures in WAYS.values() for name in figures if name not in NO_LENGTH}
     | {"height", "along", "centre_at", "width", "sill", "stud_depth", "stud_spacing", "foot", "returns"}
+    | {"arch_rise", "casing_reveal"}
 )
 OWN_LINES = frozenset({"pieces", "openings"})
 
@@ -189,6 +224,7 @@ VERDICTS = {
     "not_permitted": "Not permitted",
     "gap": "Limit missing",
     "overridden": "Decided",
+    "template": "To a template",
 }
 
 
