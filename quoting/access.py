@@ -21,6 +21,8 @@ DESK: Roles = STAFF - {Role.LEAD}
 # Those who set how a job is priced, and see margins: in job files as well as on pages.
 PRICERS: Roles = frozenset({Role.ESTIMATOR, Role.OWNER})
 OWNER: Roles = frozenset({Role.OWNER})
+# Whoever holds the secret link of a client's page; the link itself is asked for in quoting/views/client/gate.py.
+CLIENT: Roles = EVERYONE
 
 MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "home": {"GET": STAFF},
@@ -113,6 +115,30 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "tax_rate_remove": {"POST": PRICERS},
     "labour_rate_set": {"POST": PRICERS},
     "labour_rate_remove": {"POST": PRICERS},
+    "revision_send": {"POST": DESK},
+    "revision_link": {"POST": DESK},
+    "revision_link_withdraw": {"POST": DESK},
+    "revision_answer": {"POST": DESK},
+    "cancellation_terms": {"GET": PRICERS},
+    "cancellation_term_set": {"POST": PRICERS},
+    "cancellation_term_remove": {"POST": PRICERS},
+    "holiday_set": {"POST": PRICERS},
+    "holiday_remove": {"POST": PRICERS},
+    "client_quote": {"GET": CLIENT},
+    "client_total": {"GET": CLIENT},
+    "client_answer": {"POST": CLIENT},
+    "client_paper": {"GET": CLIENT},
+    "client_certificate": {"GET": CLIENT},
+    "firm_texts": {"GET": DESK},
+    "standard_text_add": {"GET": PRICERS, "POST": PRICERS},
+    "standard_text": {"GET": PRICERS, "POST": PRICERS},
+    "standard_text_end": {"POST": PRICERS},
+    "standard_text_remove": {"POST": PRICERS},
+    "notice_add": {"GET": PRICERS, "POST": PRICERS},
+    "notice": {"GET": PRICERS, "POST": PRICERS},
+    "notice_remove": {"POST": PRICERS},
+    "notice_place_set": {"POST": PRICERS},
+    "notice_place_remove": {"POST": PRICERS},
     "health_live": {"GET": EVERYONE},
     "health_ready": {"GET": EVERYONE},
     "api_schema": {"GET": STAFF},

@@ -29,6 +29,8 @@ urlpatterns = [
     path("catalog/", include("quoting.views.catalog.urls")),
     path("order-dates/", include("quoting.views.order_dates.urls")),
     path("quotes/", include("quoting.views.quotes.urls")),
+    path("q/", include("quoting.views.client.urls")),
+    path("texts/", include("quoting.views.texts.urls")),
     path("site/", include("quoting.views.site.urls")),
     path("papers/<int:paper_id>/", papers_made.paper, name="paper"),
     path("papers/errands/<int:errand_id>/", papers_made.paper_progress, name="paper_progress"),

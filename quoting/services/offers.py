@@ -1,31 +1,17 @@
 """What the client may choose among, frozen with the revision: total and instalments of a choice follow from it."""
 
 from collections.abc import Collection
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
 from quoting.core.options import Offer, OfferTotal, PricedOption, total_with
 from quoting.core.payments import DepositRule, Instalment
-from quoting.core.quote_sheet import QuoteSheet
 from quoting.core.tax import PriceLine, TaxRule
 from quoting.models import QuoteRevision
 from quoting.services.snapshots import snapshot_of
 
 Document = dict[str, Any]
-
-
-def offer_of_sheet(sheet: QuoteSheet) -> Offer:
-    """Of a quote that is priced."""
-    assert sheet.priced is not None
-    return Offer(
-        lines=sheet.priced.lines,
-        tax=replace(sheet.pricing.tax, exempt_certificate=sheet.exempt_certificate or ""),
-        instalments=sheet.pricing.instalments,
-        deposit=sheet.pricing.deposit,
-        special_order_cost=sheet.deposit.special_order_cost if sheet.deposit else Decimal("0.00"),
-    )
 
 
 def offer_of(revision: QuoteRevision) -> Offer:

@@ -10,6 +10,7 @@ from catalog.models.columns import kept
 from jobs.core.survey import SurveyError
 from jobs.core.takeoff import RULE_VERSION
 from jobs.models import Job
+from quoting.core.options import Offer
 from quoting.core.pricing import PricedQuote
 from quoting.core.quote_sheet import QuoteSheet
 from quoting.core.work_up import WorkUp
@@ -25,7 +26,7 @@ from quoting.models import (
 from quoting.models.shares import split_share
 from quoting.services.cancellation import rule_in_force, write_rule
 from quoting.services.job_files import figures_mark, job_file_of, work_up_job
-from quoting.services.offers import offer_of_sheet, write_offer
+from quoting.services.offers import write_offer
 from quoting.services.papers import request_quote_paper
 from quoting.services.quote_paper import QuoteHead, quote_paper
 from quoting.services.revisions import StepRefused, move_revision
@@ -138,7 +139,7 @@ def _freeze(
     number = _supersede(quote, by, now) + 1
     paper = quote_paper(done, QuoteHead(quote.number, str(number), by.full_name))
     snapshot = snapshot_text(
-        done, paper, offer=write_offer(offer_of_sheet(sheet)), cancellation=write_rule(rule_in_force(done.today))
+        done, paper, offer=write_offer(_offer(sheet)), cancellation=write_rule(rule_in_force(done.today))
     )
     revision = QuoteRevision.objects.create(
         quote=quote,
@@ -165,6 +166,11 @@ def _freeze(
     QuoteInstalment.objects.bulk_create(_instalments(revision, priced))
     request_quote_paper(revision, now)
     return revision
+
+
+def _offer(sheet: QuoteSheet) -> Offer:
+    assert sheet.offer is not None, "a sheet that is priced has its offer"
+    return sheet.offer
 
 
 def next_quote_number(year: int) -> str:

@@ -16,6 +16,10 @@ def is_acceptable(revision: QuoteRevision, today: date) -> bool:
     return revision.state == RevisionState.ISSUED and today <= revision.valid_until
 
 
+def is_latest(revision: QuoteRevision) -> bool:
+    return not QuoteRevision.objects.filter(quote=revision.quote_id, number__gt=revision.number).exists()
+
+
 def move_revision(
     revision_id: int,
     state: RevisionState,

@@ -30,6 +30,11 @@ def money(value: Decimal | str | None, currency: str = "") -> str:
 
 
 @register.filter
+def any_ticked(options: list[tuple[object, bool]]) -> bool:
+    return any(is_ticked for _, is_ticked in options)
+
+
+@register.filter
 def percent(value: Decimal | Fraction | str | None) -> str:
     return "" if value in (None, "") else wording.share_words(Decimal(value) if isinstance(value, str) else value)
 

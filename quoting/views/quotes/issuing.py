@@ -13,14 +13,14 @@ from quoting.core.work_up import WorkUp
 from quoting.models import QuoteRevision
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.job_files import figures_mark, work_up_job
-from quoting.services.papers import paper_of, quote_paper_errand
 from quoting.services.quotes import QuoteRefused, issue_quote
-from quoting.services.revisions import StepRefused, is_acceptable, withdraw_revision
+from quoting.services.revisions import StepRefused, withdraw_revision
 from quoting.views.firm_first import firm_first
 from quoting.views.order_dates.pages import job_or_404
 from quoting.views.quotes.comparing import compared
 from quoting.views.quotes.figures import figures_of, sees_margin
 from quoting.views.quotes.findings import hindrances
+from quoting.views.quotes.revision import revision_or_404
 
 
 @firm_first
@@ -68,25 +68,6 @@ def _confirm(request: HttpRequest, job: Job, refusals: tuple[str, ...] = ()) -> 
     return render(request, "quotes/issue.html", context, status=409 if refusals else 200)
 
 
-def revision(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
-    row = revision_or_404(job_id, number)
-    errand = quote_paper_errand(row)
-    others = row.quote.revisions.exclude(pk=row.pk).values_list("number", flat=True)
-    context = {
-        "job": row.quote.job,
-        "revision": row,
-        "lines": row.lines.all(),
-        "instalments": row.instalments.all(),
-        "errand": errand,
-        "errand_paper": paper_of(errand) if errand else None,
-        "acceptable": is_acceptable(row, day_at_the_firm(clock.now())),
-        "with_margin": sees_margin(request),
-        "margin": round(row.margin * 100, 2),
-        "others": sorted(others, reverse=True),
-    }
-    return render(request, "quotes/revision.html", context)
-
-
 def revision_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
     row = revision_or_404(job_id, number)
     reason = request.POST.get("reason", "")
@@ -108,11 +89,3 @@ def quote_compare(request: HttpRequest, job_id: int) -> HttpResponse:
     first, second = (revision_or_404(job_id, number) for number in sorted(int(one) for one in asked))
     context = {"job": job, "first": first, "second": second, "rows": compared(first, second, sees_margin(request))}
     return render(request, "quotes/compare.html", context)
-
-
-def revision_or_404(job_id: int, number: int) -> QuoteRevision:
-    rows = QuoteRevision.objects.select_related("quote__job__client").defer("snapshot")
-    row = rows.filter(quote__job_id=job_id, number=number).first()
-    if row is None:
-        raise Http404("The job has no such revision.")
-    return row

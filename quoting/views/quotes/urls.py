@@ -1,6 +1,6 @@
 from django.urls import path
 
-from quoting.views.quotes import editor, issuing, usual
+from quoting.views.quotes import cancelling, editor, issuing, revision, sending, usual
 
 urlpatterns = [
     path("jobs/<int:job_id>/", editor.quote, name="quote"),
@@ -8,8 +8,25 @@ urlpatterns = [
     path("jobs/<int:job_id>/preview/", editor.quote_preview, name="quote_preview"),
     path("jobs/<int:job_id>/issue/", issuing.quote_issue, name="quote_issue"),
     path("jobs/<int:job_id>/compare/", issuing.quote_compare, name="quote_compare"),
-    path("jobs/<int:job_id>/revisions/<int:number>/", issuing.revision, name="revision"),
+    path("jobs/<int:job_id>/revisions/<int:number>/", revision.revision, name="revision"),
     path("jobs/<int:job_id>/revisions/<int:number>/withdraw/", issuing.revision_withdraw, name="revision_withdraw"),
+    path("jobs/<int:job_id>/revisions/<int:number>/send/", sending.revision_send, name="revision_send"),
+    path("jobs/<int:job_id>/revisions/<int:number>/link/", sending.revision_link, name="revision_link"),
+    path(
+        "jobs/<int:job_id>/revisions/<int:number>/link/withdraw/",
+        sending.revision_link_withdraw,
+        name="revision_link_withdraw",
+    ),
+    path("jobs/<int:job_id>/revisions/<int:number>/answer/", sending.revision_answer, name="revision_answer"),
+    path("cancellation/", cancelling.cancellation_terms, name="cancellation_terms"),
+    path("cancellation/windows/", cancelling.cancellation_term_set, name="cancellation_term_set"),
+    path(
+        "cancellation/windows/<int:term_id>/remove/",
+        cancelling.cancellation_term_remove,
+        name="cancellation_term_remove",
+    ),
+    path("cancellation/holidays/", cancelling.holiday_set, name="holiday_set"),
+    path("cancellation/holidays/<int:holiday_id>/remove/", cancelling.holiday_remove, name="holiday_remove"),
     path("usual/", usual.usual_pricing, name="usual_pricing"),
     path("rates/", usual.rates, name="rates"),
     path("rates/tax/", usual.tax_rate_set, name="tax_rate_set"),

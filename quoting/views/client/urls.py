@@ -1,0 +1,11 @@
+from django.urls import path
+
+from quoting.views.client import page
+
+urlpatterns = [
+    path("<str:secret>/", page.client_quote, name="client_quote"),
+    path("<str:secret>/total/", page.client_total, name="client_total"),
+    path("<str:secret>/answer/", page.client_answer, name="client_answer"),
+    path("<str:secret>/quotation.pdf", page.client_paper, name="client_paper"),
+    path("<str:secret>/acceptance.pdf", page.client_certificate, name="client_certificate"),
+]
