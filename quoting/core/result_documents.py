@@ -12,11 +12,11 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from catalog.core.units import MM_PER_INCH, System, format_length, sqft_from_mm2, sqm_from_mm2
+from catalog.core.units import System, sqft_from_mm2, sqm_from_mm2
 from jobs.core.assembly import WallWorkUp
 from jobs.core.bending import BendCheck, TrackCheck
 from jobs.core.boards import FacePlan
-from jobs.core.curve import Curve, CurvePiece
+from jobs.core.curve import CurvePiece
 from jobs.core.explanation import Explanation
 from jobs.core.findings import Finding
 from jobs.core.needs import SAFE_FROM, DatedNeed
@@ -25,23 +25,12 @@ from jobs.core.survey import LINES
 from jobs.core.takeoff import RULE_VERSION, Purchase, Takeoff, TakeoffLine
 from jobs.core.trim import TrimArc, TrimPlan
 from quoting.core.firm_texts import BLOCKS, NoticePack
+from quoting.core.lengths import length, length_at
 from quoting.core.quote_sheet import QuoteSheet
+from quoting.core.survey_document import arc_band, check_band, hold_document, order_band, survey_part
 from quoting.core.work_up import WorkUp
 
 Document = dict[str, Any]
-
-
-def length(length_mm: float, system: System) -> Document:
-    """A length three ways: mm and inches to a millionth (to be rounded once, by who shows it), and as people read it.
-
-    >>> length(4267.2, "imperial")
-    {'mm': 4267.2, 'in': 168.0, 'text': '14\\' 0"'}
-    """
-    return {
-        "mm": round(length_mm, 6),
-        "in": round(length_mm / MM_PER_INCH, 6),
-        "text": format_length(length_mm, system),
-    }
 
 
 def area(area_mm2: float) -> Document:
@@ -123,7 +112,7 @@ def wall_document(wall: WallWorkUp, system: System) -> Document:
             "left": length(curve.left_build_up_mm, system),
             "right": length(curve.right_build_up_mm, system),
         },
-        "pieces": [_piece(curve, piece, system) for piece in curve.pieces],
+        "pieces": [_piece(wall, piece, system) for piece in curve.pieces],
         "lengths": {line: length(curve.length_mm(line), system) for line in LINES},
         "longer_framing": length(curve.longer_framing_mm, system),
         "areas": {
@@ -156,25 +145,19 @@ def wall_document(wall: WallWorkUp, system: System) -> Document:
             for laid in curve.openings
         ],
         "checks": [
-            *(_check(check, system) for check in wall.bend_checks),
-            *(_check(check, system) for check in wall.track_checks),
+            *(_check(check, wall, system) for check in wall.bend_checks),
+            *(_check(check, wall, system) for check in wall.track_checks),
         ],
         "framing": _framing(wall, system),
         "boards": [_boards(plan, system) for plan in wall.face_plans],
-        "trim": [_trim(plan, system) for plan in wall.trims],
+        "trim": [_trim(plan, wall, system) for plan in wall.trims],
+        **survey_part(wall, system),
         "findings": [finding(found) for found in wall.findings],
     }
 
 
-def length_at(coordinate_mm: float, system: System) -> Document:
-    """A coordinate, which may be negative; its text carries the sign."""
-    written = length(abs(coordinate_mm), system)
-    if coordinate_mm < 0 and written["mm"]:
-        return {"mm": -written["mm"], "in": -written["in"], "text": f"-{written['text']}"}
-    return written
-
-
-def _piece(curve: Curve, piece: CurvePiece, system: System) -> Document:
+def _piece(wall: WallWorkUp, piece: CurvePiece, system: System) -> Document:
+    curve = wall.curve
     written: Document = {
         "number": piece.index + 1,
         "shape": "arc" if piece.is_arc else "straight",
@@ -198,11 +181,12 @@ def _piece(curve: Curve, piece: CurvePiece, system: System) -> Document:
                 }
                 for name, line in sides.items()
             },
+            "band": arc_band(wall, piece.index, system),
         }
     return written
 
 
-def _check(check: BendCheck | TrackCheck, system: System) -> Document:
+def _check(check: BendCheck | TrackCheck, wall: WallWorkUp, system: System) -> Document:
     written: Document = {
         "key": check.key,
         "what": check.board if isinstance(check, BendCheck) else check.track,
@@ -211,6 +195,7 @@ def _check(check: BendCheck | TrackCheck, system: System) -> Document:
         "least_radius": None if check.least_radius_mm is None else length(check.least_radius_mm, system),
         "verdict": check.verdict,
         "sentence": check.sentence,
+        "band": check_band(wall, check.key, system),
         "source": check.source,
         "sure": check.sure,
         "override": asdict(check.override) if check.override else None,
@@ -308,7 +293,7 @@ def _boards(plan: FacePlan, system: System) -> Document:
     }
 
 
-def _trim(plan: TrimPlan, system: System) -> Document:
+def _trim(plan: TrimPlan, wall: WallWorkUp, system: System) -> Document:
     order = plan.order
     return {
         "key": plan.key,
@@ -321,7 +306,7 @@ def _trim(plan: TrimPlan, system: System) -> Document:
         "taken": length(plan.taken_mm, system),
         "returns": length(plan.returns_mm, system),
         "net": length(plan.net_mm, system),
-        "arcs": [_trim_arc(arc, system) for arc in plan.arcs],
+        "arcs": [_trim_arc(arc, wall, system) for arc in plan.arcs],
         "pieces": [
             {"needed": length(piece.needed_mm, system), "ordered": length(piece.ordered_mm, system)}
             for piece in plan.pieces
@@ -341,6 +326,7 @@ def _trim(plan: TrimPlan, system: System) -> Document:
                     "piece": one.piece_index + 1,
                     "side": one.side,
                     "radius": length(one.radius_mm, system),
+                    "band": order_band(wall, plan.key, one.piece_index, system),
                     "measured_at": one.measured_at,
                 }
                 for one in order.radii
@@ -353,7 +339,7 @@ def _trim(plan: TrimPlan, system: System) -> Document:
     }
 
 
-def _trim_arc(arc: TrimArc, system: System) -> Document:
+def _trim_arc(arc: TrimArc, wall: WallWorkUp, system: System) -> Document:
     return {
         "key": arc.key,
         "piece": arc.piece_index + 1,
@@ -362,6 +348,7 @@ def _trim_arc(arc: TrimArc, system: System) -> Document:
         "least_radius": None if arc.least_radius_mm is None else length(arc.least_radius_mm, system),
         "verdict": arc.verdict,
         "sentence": arc.sentence,
+        "band": check_band(wall, arc.key, system),
         "source": arc.source,
         "advice": arc.advice.sentence if arc.advice else None,
         "override": asdict(arc.override) if arc.override else None,
@@ -496,6 +483,7 @@ def need_document(need: DatedNeed) -> Document:
         },
         "cushion_workdays": need.cushion_workdays,
         "sign_off_workdays": need.sign_off_workdays,
+        "holds": [hold_document(hold) for hold in need.holds],
         "findings": [finding(found) for found in need.findings],
     }
 

@@ -1,6 +1,7 @@
 from typing import Any
 
 from quoting.api.shapes.parts import DAY, FIGURE, FINDINGS, NUMBER, TEXT, WHOLE, WHY, many, or_none, thing
+from quoting.api.shapes.survey import HOLDS
 
 Schema = dict[str, Any]
 
@@ -51,6 +52,7 @@ ITEM = thing(
     lead_term=or_none(LEAD_TERM),
     cushion_workdays=WHOLE,
     sign_off_workdays=WHOLE,
+    holds=HOLDS,
     findings=FINDINGS,
 )
 SHAPES: Schema = {

@@ -1,6 +1,7 @@
 from typing import Any
 
 from jobs.core.survey import LINES, MEASURED_ON
+from quoting.api.shapes import survey
 from quoting.api.shapes.parts import (
     AREA,
     DAY,
@@ -25,7 +26,7 @@ Schema = dict[str, Any]
 MONEY_SEEN = "Left out for roles that see no costs."
 FACE = one_of("left", "right")
 SIDES = ("concave_framing", "concave_finished", "convex_framing", "convex_finished")
-CURVED = ("turn", "sweep_deg", "radii", "by_side")
+CURVED = ("turn", "sweep_deg", "radii", "by_side", "band")
 LAYERED = ("face", "layer", "direction", "moisture")
 # A coordinate may be negative, and is written like a length.
 COORDINATE = LENGTH
@@ -45,6 +46,7 @@ PIECE = thing(
     sweep_deg=NUMBER,
     radii=by_line(LENGTH),
     by_side=thing("", (), **dict.fromkeys(SIDES, thing("", line=one_of(*LINES), radius=LENGTH, length=LENGTH))),
+    band=survey.ARC_BAND,
 )
 CHECK = thing(
     "Whether a board or the track takes the curve; a board's check names its layer.",
@@ -56,6 +58,7 @@ CHECK = thing(
     least_radius=or_none(LENGTH),
     verdict=TEXT,
     sentence=TEXT,
+    band=survey.CHECK_BAND,
     source=TEXT,
     sure=or_none(TEXT),
     override=OVERRIDE,
@@ -127,6 +130,7 @@ ARC = thing(
     least_radius=or_none(LENGTH),
     verdict=TEXT,
     sentence=TEXT,
+    band=survey.CHECK_BAND,
     source=TEXT,
     advice=or_none(TEXT),
     override=OVERRIDE,
@@ -137,7 +141,7 @@ ORDER = thing(
     size=TEXT,
     grade=or_none(TEXT),
     application=TEXT,
-    radii=many(thing("", piece=WHOLE, side=TEXT, radius=LENGTH, measured_at=TEXT)),
+    radii=many(thing("", piece=WHOLE, side=TEXT, radius=LENGTH, band=survey.CHECK_BAND, measured_at=TEXT)),
     shape=or_none(TEXT),
     piece_lengths=many(LENGTH),
     need_by=or_none(DAY),
@@ -181,6 +185,9 @@ WALL = thing(
     framing=FRAMING,
     boards=many(BOARDS),
     trim=many(TRIM),
+    offsets=survey.OFFSETS,
+    dimensions=survey.DIMENSIONS,
+    holds=survey.HOLDS,
     findings=FINDINGS,
 )
 LINE = thing(
