@@ -8,11 +8,13 @@ from typing import Any
 from django.conf import settings
 from django.db import transaction
 
-from catalog.core.reading import parse_document
+from catalog.core.reading import Reader, parse_document
 from catalog.models import Firm
 from catalog.services.catalog_file import import_catalog
 from jobs.models import Job
+from quoting.core.firm_texts import BLOCKS, read_firm_texts
 from quoting.models import Person, Pricing, Role
+from quoting.services.firm_texts import store_firm_texts
 from quoting.services.job_files import import_job_file
 from quoting.services.people import add_person, give_new_password
 from quoting.services.pricing import save_pricing
@@ -75,6 +77,7 @@ def load_demo(now: datetime) -> Job:
         set_tax_rate(TAX)
         for rate in RATES:
             set_labour_rate(rate)
+        store_firm_texts(read_firm_texts(Reader(read_fixture("texts/starter.json"))))
     main = read_fixture(f"jobs/{MAIN_JOB}.json")
     if not Pricing.objects.filter(job=None).exists():
         save_pricing(None, _usual_pricing(main["pricing"]), seen_version=None, on_day=DEMO_DAY)
@@ -87,7 +90,7 @@ def load_demo(now: datetime) -> Job:
 
 def _usual_pricing(priced: dict[str, Any]) -> dict[str, Any]:
     """The firm prices as the main example does, with the tax by name and without the example's own costs."""
-    own = ("labour", "subcontract", "other", "special_order_cost", "inclusions", "exclusions")
+    own = ("labour", "subcontract", "other", "special_order_cost", *BLOCKS)
     usual = {name: value for name, value in priced.items() if name not in own}
     return usual | {"materials": "takeoff", "tax": {"name": TAX["name"]}}
 
