@@ -26,6 +26,8 @@ FROZEN = (
     FrozenTable("quoting_quoterevision", ("state", "state_at", "state_by_name", "state_reason"), STATES),
     FrozenTable("quoting_quoteline"),
     FrozenTable("quoting_quoteinstalment"),
+    FrozenTable("quoting_marginapproval"),
+    FrozenTable("quoting_revisionapproval"),
     FrozenTable("quoting_paper"),
     FrozenTable("quoting_clientanswer"),
     FrozenTable("quoting_clientlink", ("withdrawn_at",)),

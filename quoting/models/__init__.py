@@ -1,4 +1,6 @@
+from quoting.models.allowances import AllowanceEntry
 from quoting.models.answers import AnswerKind, AnswerWay, ClientAnswer
+from quoting.models.approvals import MarginApproval, RevisionApproval
 from quoting.models.cancellation import CancellationTerm, Holiday
 from quoting.models.changes import (
     ChangeAnswer,
@@ -8,11 +10,13 @@ from quoting.models.changes import (
     ChangeNoteLine,
     ChangeState,
 )
+from quoting.models.checklist import ChecklistAnswer
 from quoting.models.client_links import ClientLink, QuoteMail
 from quoting.models.costs import CostEntry
 from quoting.models.errands import Errand, ErrandState
 from quoting.models.firm_texts import NoticePack, NoticePlace, StandardText, TextLeftOut
 from quoting.models.heartbeats import Heartbeat
+from quoting.models.options import OptionEntry
 from quoting.models.papers import Paper, PaperKind
 from quoting.models.people import Person, Role
 from quoting.models.pricing import Pricing
@@ -29,6 +33,7 @@ from quoting.models.terms import DepositTerm, InstalmentTerm, QuoteText
 from quoting.models.tokens import Token
 
 __all__ = [
+    "AllowanceEntry",
     "AnswerKind",
     "AnswerWay",
     "CancellationTerm",
@@ -38,6 +43,7 @@ __all__ = [
     "ChangeNote",
     "ChangeNoteLine",
     "ChangeState",
+    "ChecklistAnswer",
     "ClientAnswer",
     "ClientLink",
     "CostEntry",
@@ -48,8 +54,10 @@ __all__ = [
     "Holiday",
     "InstalmentTerm",
     "LabourRate",
+    "MarginApproval",
     "NoticePack",
     "NoticePlace",
+    "OptionEntry",
     "Paper",
     "PaperKind",
     "Person",
@@ -61,6 +69,7 @@ __all__ = [
     "QuoteRevision",
     "QuoteSequence",
     "QuoteText",
+    "RevisionApproval",
     "RevisionState",
     "Role",
     "StandardText",

@@ -1,3 +1,6 @@
+from collections.abc import Mapping
+from decimal import Decimal
+
 from django.db import models
 from simple_history.models import HistoricalRecords
 
@@ -25,6 +28,7 @@ class CostEntry(models.Model):
     quantity = figure_column()
     unit = models.CharField(max_length=40)
     unit_cost = money_column()
+    rate_name = models.CharField(max_length=100, blank=True, help_text="Not empty takes the rate of the day.")
     wall = models.ForeignKey(
         Wall,
         null=True,
@@ -50,7 +54,8 @@ class CostEntry(models.Model):
     def __str__(self) -> str:
         return f"{self.what}: {self.quantity} {self.unit} at {self.unit_cost}"
 
-    def to_core(self) -> CostLine:
+    def to_core(self, rates: Mapping[str, Decimal]) -> CostLine:
+        """rates: those in force, by name. A name without one stands at what it was entered with."""
         section = self.wall.name if self.wall else ""
-        quantity = plain(self.quantity)
-        return cost_line(self.category, self.what, quantity, self.unit, self.unit_cost, section)  # type: ignore[arg-type]
+        quantity, unit_cost = plain(self.quantity), rates.get(self.rate_name, self.unit_cost)
+        return cost_line(self.category, self.what, quantity, self.unit, unit_cost, section)  # type: ignore[arg-type]

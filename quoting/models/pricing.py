@@ -1,3 +1,4 @@
+from collections.abc import Mapping
 from decimal import Decimal
 
 from django.db import models
@@ -5,12 +6,14 @@ from django.db.models import F, Q
 from django.db.models.functions import Coalesce
 from simple_history.models import HistoricalRecords
 
-from catalog.models.bounds import MOST_MONEY, between, one_of, stated
+from catalog.models.bounds import MOST_MONEY, between, one_of, stated, yes_or_no
 from catalog.models.columns import figure_column, money_column, plain
 from jobs.models import Job
 from quoting.core.costs import CATEGORIES, MAX_QUANTITY, Category
 from quoting.core.firm_texts import LONGEST_PLACE, NoticeChoice, QuoteTexts
 from quoting.core.job_file import MAX_VALID_DAYS, MODES, TAX_BASES, TAXED_PARTS, PricingSpec
+from quoting.core.overhead import MAX_HOURLY, MAX_OVERHEAD, Contingency, OverheadRule
+from quoting.core.price_terms import PriceTerms
 from quoting.core.pricing import MAX_MARKUP, PricingPolicy
 from quoting.core.tax import TaxRule
 from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
@@ -39,6 +42,11 @@ class Pricing(models.Model):
     tax_rate = figure_column(null=True, blank=True, help_text="Empty takes the rate in force on the day.")
     tax_applies_to = models.CharField(max_length=9, blank=True, choices=TAXED_PART_CHOICES)
     tax_basis = models.CharField(max_length=8, blank=True, choices=TAX_BASIS_CHOICES)
+    hour_rate_name = models.CharField(max_length=100, blank=True, help_text="Not empty takes the rate of the day.")
+    overhead_share = figure_column(verbose_name="overhead, share of cost", null=True, blank=True)
+    overhead_per_hour = money_column(verbose_name="overhead, labour hour", null=True, blank=True)
+    contingency_share = figure_column(verbose_name="contingency, share of cost", null=True, blank=True)
+    contingency_shown = models.BooleanField("contingency shown to the client", default=False)
     special_order_cost = money_column(null=True, blank=True)
     valid_days = models.PositiveSmallIntegerField(default=30)
     notice_place = models.CharField(max_length=LONGEST_PLACE, blank=True, help_text="Empty: no notice is chosen.")
@@ -71,6 +79,14 @@ class Pricing(models.Model):
                 | Q(tax_rate__isnull=False, tax_applies_to__in=TAXED_PARTS, tax_basis__in=TAX_BASES),
                 name="pricing_tax_is_whole_or_by_name",
             ),
+            between("pricing", "overhead_share", 0, MAX_OVERHEAD),
+            between("pricing", "overhead_per_hour", 0, MAX_HOURLY),
+            models.CheckConstraint(
+                condition=Q(overhead_share__isnull=True) | Q(overhead_per_hour__isnull=True),
+                name="pricing_overhead_goes_one_way",
+            ),
+            between("pricing", "contingency_share", 0, 1),
+            yes_or_no("pricing", "contingency_shown"),
             between("pricing", "special_order_cost", 0, MOST_MONEY),
             between("pricing", "valid_days", 1, MAX_VALID_DAYS),
             models.CheckConstraint(
@@ -102,7 +118,30 @@ class Pricing(models.Model):
         rate = plain(self.tax_rate)
         return TaxRule(self.tax_name, rate, self.tax_applies_to, self.tax_basis)  # type: ignore[arg-type]
 
-    def to_core(self, tax: TaxRule) -> PricingSpec:
+    @property
+    def rate_names(self) -> set[str]:
+        """Labour rates this pricing takes by name."""
+        return {cost.rate_name for cost in self.costs.all() if cost.rate_name} | ({self.hour_rate_name} - {""})
+
+    @property
+    def price_terms(self) -> PriceTerms:
+        overhead = None
+        if self.overhead_share is not None or self.overhead_per_hour is not None:
+            share = None if self.overhead_share is None else plain(self.overhead_share)
+            overhead = OverheadRule(share, self.overhead_per_hour)
+        kept = None
+        if self.contingency_share is not None:
+            kept = Contingency(plain(self.contingency_share), self.contingency_shown)
+        return PriceTerms(
+            overhead,
+            kept,
+            tuple(one.to_core() for one in self.allowances.all()),
+            tuple(one.to_core() for one in self.options.all()),
+            tuple(one.to_core() for one in self.checklist.all()),
+        )
+
+    def to_core(self, tax: TaxRule, rates: Mapping[str, Decimal]) -> PricingSpec:
+        """tax, rates: as in force on the day, the rates of labour by name."""
         deposit = getattr(self, "deposit", None)
         texts: dict[str, list[str]] = {}
         for text in self.texts.all():
@@ -112,13 +151,14 @@ class Pricing(models.Model):
             tax=tax,
             entered_materials=self.entered_materials,
             materials_note=self.materials_note,
-            costs=tuple(cost.to_core() for cost in self.costs.all()),
+            costs=tuple(cost.to_core(rates) for cost in self.costs.all()),
             instalments=tuple(term.to_core() for term in self.instalments.all()),
             deposit=deposit.to_core() if deposit else None,
             special_order_cost=self.special_order_cost,
             valid_days=self.valid_days,
             texts=QuoteTexts(**{block: tuple(found) for block, found in texts.items()}),
-            hour_cost=self.hour_cost,
+            hour_cost=rates.get(self.hour_rate_name, self.hour_cost),
+            terms=self.price_terms,
             left_out=tuple(one.key for one in self.left_out.all()),
             notice=NoticeChoice(self.notice_place, self.notice_language) if self.notice_place else None,
         )

@@ -12,11 +12,14 @@ from django.db.models import Prefetch
 from catalog.core.reading import DocumentError, Reader
 from catalog.services.rows import change_row, match_rows
 from jobs.models import Job
+from jobs.services.signing import Signature
 from jobs.services.versions import next_version
 from quoting.core.firm_texts import BLOCKS, NO_SENTENCES
 from quoting.core.job_file import PricingSpec, read_pricing, write_pricing
 from quoting.core.tax import TaxRule
-from quoting.models import CostEntry, DepositTerm, Pricing, TaxRate
+from quoting.models import CostEntry, DepositTerm, Pricing
+from quoting.services.named_rates import NOTHING_NAMED, Named, by_name, with_rate_names
+from quoting.services.price_terms import store_price_terms
 from quoting.services.pricing_rows import (
     cost_figures,
     deposit_figures,
@@ -26,7 +29,7 @@ from quoting.services.pricing_rows import (
     refuse_what_cannot_be_kept,
     text_figures,
 )
-from quoting.services.taxes import tax_in_force
+from quoting.services.taxes import labour_rates_by_name, tax_in_force
 
 Document = dict[str, Any]
 
@@ -34,7 +37,8 @@ Document = dict[str, Any]
 def pricing_of(job: Job | None) -> Pricing | None:
     """The job's pricing with its parts, or with None the firm's usual one; None when there is none."""
     costs = Prefetch("costs", CostEntry.objects.select_related("wall"))
-    rows = Pricing.objects.select_related("deposit").prefetch_related(costs, "instalments", "texts", "left_out")
+    parts = ("instalments", "texts", "left_out", "allowances", "options", "checklist")
+    rows = Pricing.objects.select_related("deposit").prefetch_related(costs, *parts)
     return rows.filter(job=job).first()
 
 
@@ -44,13 +48,14 @@ def spec_of(pricing: Pricing, on_day: date) -> tuple[PricingSpec, str]:
     A tax that is only named has the rate of the day. While none is in force the rate in the spec means nothing.
     """
     tax = pricing.own_tax or tax_in_force(pricing.tax_name, on_day)
-    if tax is not None:
-        return pricing.to_core(tax), ""
-    missing = (
-        f"No rate of {pricing.tax_name} is in force on {on_day}; enter the rate with the day it starts, "
+    rates = labour_rates_by_name(on_day)
+    missing = [] if tax else [pricing.tax_name]
+    missing += sorted(pricing.rate_names - set(rates))
+    told = (
+        f"No rate of {' nor of '.join(missing)} is in force on {on_day}; enter the rate with the day it starts, "
         "or give this job a rate of its own."
     )
-    return pricing.to_core(_only_named(pricing)), missing
+    return pricing.to_core(tax or _only_named(pricing), rates), told if missing else ""
 
 
 def _only_named(pricing: Pricing) -> TaxRule:
@@ -59,11 +64,11 @@ def _only_named(pricing: Pricing) -> TaxRule:
 
 
 def pricing_document(pricing: Pricing, on_day: date) -> Document:
-    """As a screen shows it and `save_pricing` takes it back; the rate of a tax given by name is left out."""
+    """As a screen shows it and `save_pricing` takes it back; what is given by name is left as a name."""
     document = write_pricing(spec_of(pricing, on_day)[0])
     if pricing.own_tax is None:
         document["tax"] = {"name": pricing.tax_name}
-    return document
+    return with_rate_names(document, pricing)
 
 
 @transaction.atomic
@@ -71,63 +76,58 @@ def store_pricing(
     job: Job | None,
     spec: PricingSpec,
     *,
-    tax_by_name: str = "",
+    names: Named = NOTHING_NAMED,
     seen_version: int | None = None,
     path: str = "pricing.",
+    signature: Signature | None = None,
 ) -> Pricing:
     """Make the pricing of the job (of the firm, with None) exactly this, or nothing.
 
+    names: what is kept by its name, to have the rate of the day. signature: who signs each dismissal on the
+    checklist that does not stand already; None keeps the names given.
     Refused with ChangedMeanwhile when it is no longer at `seen_version`; None asks for no version.
     """
     walls: Mapping[str, int] = dict(job.walls.values_list("name", "pk")) if job else {}
     refuse_what_cannot_be_kept(spec, walls, path)
     pricing = Pricing.objects.filter(job=job).first()
-    figures = head_figures(spec, tax_by_name)
+    figures = head_figures(spec, names)
     if pricing is None:
         pricing = Pricing(job=job)
     else:
         next_version(pricing, seen_version)
     change_row(pricing, figures)
     owner = {"pricing": pricing}
-    match_rows(pricing.costs.all(), cost_figures(spec, walls), owner=owner)
+    match_rows(pricing.costs.all(), cost_figures(spec, walls, names), owner=owner)
     match_rows(pricing.instalments.all(), instalment_figures(spec), owner=owner)
     match_rows(pricing.texts.all(), text_figures(spec), key=("block", "order"), owner=owner)
     match_rows(pricing.left_out.all(), left_out_figures(spec), key=("key",), owner=owner)
+    store_price_terms(pricing, spec.terms, signature)
     deposits = [deposit_figures(spec.deposit)] if spec.deposit else []
     match_rows(DepositTerm.objects.filter(pricing=pricing), deposits, owner=owner)
     return pricing
 
 
-def save_pricing(job: Job | None, document: Document, *, seen_version: int | None, on_day: date) -> Pricing:
+def save_pricing(
+    job: Job | None,
+    document: Document,
+    *,
+    seen_version: int | None,
+    on_day: date,
+    signature: Signature | None = None,
+) -> Pricing:
     """The pricing as a screen or the API gives it: the `pricing` part of a job file.
 
-    `tax` may give only a name: the rate in force on the day of the quote is then taken. job None: the firm's.
+    `tax` may give only a name, and labour `rate_of` in place of `rate`: the rate in force on the day of the quote is
+    then taken. job None: the firm's.
     """
-    by_name = _named_tax(document)
-    if by_name:
-        document = {**document, "tax": {"name": by_name, "rate": "0"}}
-        if not TaxRate.objects.filter(name=by_name).exists():
-            reason = f'"{by_name}" has no rate entered; enter it with the day it starts, or give a rate here'
-            raise DocumentError.at("tax.name", reason)
+    document, names = by_name(document, on_day)
     spec = read_pricing(Reader(document))
     if job is None and spec.texts != NO_SENTENCES:
         block = next(one for one in BLOCKS if spec.texts.of(one))
         raise DocumentError.at(block, "the firm's standing sentences are kept with its texts, each with its first day")
     if job is None and spec.costs:
         raise DocumentError.at("labour", "the firm's usual pricing holds no costs; they belong to a job")
-    return store_pricing(job, spec, tax_by_name=by_name, seen_version=seen_version, path="")
-
-
-def _named_tax(document: Document) -> str:
-    tax = document.get("tax")
-    if not isinstance(tax, dict) or tax.get("rate") is not None:
-        return ""
-    reader = Reader(tax, "tax")
-    name = reader.text("name", longest=60)
-    for word in ("rate", "applies_to", "basis"):
-        reader.pass_over(word)
-    reader.finish()
-    return name
+    return store_pricing(job, spec, names=names, seen_version=seen_version, path="", signature=signature)
 
 
 @transaction.atomic
@@ -139,6 +139,6 @@ def fill_from_usual(job: Job) -> Pricing:
     usual = pricing_of(None)
     if usual is None:
         raise DocumentError.at("pricing", "the firm's usual pricing is not entered yet; enter it, or price this job")
-    spec = usual.to_core(usual.own_tax or _only_named(usual))
-    by_name = "" if usual.own_tax else usual.tax_name
-    return store_pricing(job, replace(spec, costs=()), tax_by_name=by_name)
+    spec = usual.to_core(usual.own_tax or _only_named(usual), {})
+    names = Named("" if usual.own_tax else usual.tax_name, usual.hour_rate_name)
+    return store_pricing(job, replace(spec, costs=()), names=names)

@@ -13,13 +13,15 @@ from quoting.core.payments import DepositRule
 from quoting.models.firm_texts import BLOCKS
 from quoting.models.pricing import MARKUPS
 from quoting.models.shares import ShareTooFine, split_share
+from quoting.services.named_rates import Named
+from quoting.services.price_terms import head_terms, terms_too_fine, terms_too_large
 
 
-def head_figures(spec: PricingSpec, tax_by_name: str) -> Figures:
-    """tax_by_name: when not empty, only the tax's name is kept and its rate is the day's."""
+def head_figures(spec: PricingSpec, names: Named) -> Figures:
+    """names: what is kept by its name has the rate of the day."""
     policy = spec.policy
     markups = {column: policy.markup_by_category.get(category) for category, column in MARKUPS.items()}
-    own = None if tax_by_name else spec.tax
+    own = None if names.tax else spec.tax
     return {
         "mode": policy.mode,
         "target_margin": policy.target_margin,
@@ -28,7 +30,9 @@ def head_figures(spec: PricingSpec, tax_by_name: str) -> Figures:
         "entered_materials": spec.entered_materials,
         "materials_note": spec.materials_note,
         "hour_cost": spec.hour_cost,
-        "tax_name": own.name if own else tax_by_name,
+        "hour_rate_name": names.hour if spec.hour_cost is not None else "",
+        **head_terms(spec.terms),
+        "tax_name": own.name if own else names.tax,
         "tax_rate": own.rate if own else None,
         "tax_applies_to": own.applies_to if own else "",
         "tax_basis": own.basis if own else "",
@@ -39,8 +43,10 @@ def head_figures(spec: PricingSpec, tax_by_name: str) -> Figures:
     }
 
 
-def cost_figures(spec: PricingSpec, walls: Mapping[str, int]) -> Iterator[Figures]:
+def cost_figures(spec: PricingSpec, walls: Mapping[str, int], names: Named) -> Iterator[Figures]:
+    # Lines of labour come first, one name to each.
     for place, cost in enumerate(spec.costs):
+        name = names.labour[place] if place < len(names.labour) else ""
         yield {
             "order": place,
             "category": cost.category,
@@ -48,6 +54,7 @@ def cost_figures(spec: PricingSpec, walls: Mapping[str, int]) -> Iterator[Figure
             "quantity": cost.quantity,
             "unit": cost.unit,
             "unit_cost": cost.unit_cost,
+            "rate_name": name,
             "wall_id": walls[cost.section] if cost.section else None,
         }
 
@@ -88,6 +95,8 @@ def refuse_what_cannot_be_kept(spec: PricingSpec, walls: Iterable[str], path: st
     complaints = [
         *_too_fine(spec, path),
         *_too_large(spec, path),
+        *terms_too_fine(spec.terms, path),
+        *terms_too_large(spec.terms, path),
         *(
             Complaint(f"{path}costs", f'"{cost.what}" belongs to wall "{cost.section}", which the job does not have')
             for cost in spec.costs

@@ -1,6 +1,7 @@
 """Taxes and labour rates by the day they start."""
 
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
@@ -25,6 +26,10 @@ def taxes_in_force(on_day: date) -> list[TaxRate]:
 
 def labour_rates_in_force(on_day: date) -> list[LabourRate]:
     return _latest(LabourRate.objects.filter(starts_on__lte=on_day))
+
+
+def labour_rates_by_name(on_day: date) -> dict[str, Decimal]:
+    return {row.name: row.rate for row in labour_rates_in_force(on_day)}
 
 
 def _latest(rows: Any) -> list[Any]:
