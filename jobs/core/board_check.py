@@ -172,7 +172,8 @@ class _Rolled:
         for piece in curve.pieces:
             if piece.turn == 0:
                 self.radii.append(0.0)
-                self.lengths.append(max(piece.length_mm - piece.turned_rad * near, piece.length_mm - piece.turned_rad * far))
+                # A piece to a template is longer by its turning times the offset (Steiner); a straight never is.
+                self.lengths.append(piece.length_mm - min(piece.turned_rad * near, piece.turned_rad * far))
             else:
                 # On a left turn the left lines are the shorter, on a right turn the longer.
                 radius = max(piece.radius_mm - piece.turn * near, piece.radius_mm - piece.turn * far)

@@ -14,7 +14,7 @@ from catalog.core.profiles import TrimForm as TrimForm
 from catalog.core.units import format_both
 from jobs.core.curve import FACES, Face
 from jobs.core.findings import Override
-from jobs.core.survey import HeightProfile, MeasuredOn, Opening, Piece, StraightPiece, SurveyError
+from jobs.core.survey import HeightProfile, MeasuredOn, Opening, Piece, SurveyError
 from jobs.core.taken import Taken
 
 Direction = Literal["lengthwise", "widthwise"]
@@ -25,7 +25,7 @@ ON_TOP: Position = "top"
 """Laid flat on the free top of a half wall, over its whole thickness."""
 AT_THE_FLOOR: frozenset[Position] = frozenset({"base", "shoe"})
 AT_THE_CEILING: frozenset[Position] = frozenset({"crown", "cap", "reveal"})
-BENT_HARD: frozenset[Position] = frozenset({"crown", "cap"})
+BENT_HARD: frozenset[Position] = frozenset({"crown", "cap", "top"})
 BendWay = Literal["easy", "hard"]
 BEND_WAYS: tuple[BendWay, ...] = ("easy", "hard")
 LEVELS = (0, 1, 2, 3, 4, 5)
@@ -178,6 +178,7 @@ class WallSpec:
     def face(self, face: Face) -> FaceBuild:
         """The build of one face.
 
+        >>> from jobs.core.survey import StraightPiece
         >>> plain = FaceBuild((Layer("GB"),))
         >>> spec = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre",
         ...     "T", "S", plain, FaceBuild((), level=0))

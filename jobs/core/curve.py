@@ -247,6 +247,25 @@ class Curve:
         """
         return -2 * self.offset_mm(line) * math.tan(kink_rad / 2)
 
+    def mitred_mm(self, joint: Joint, line: Line) -> tuple[float, float]:
+        """What a mitred line gains past a joint on the piece before it, and on the piece after it, in mm.
+
+        joint: one of `kinks`. line: one of the five. Returns both gains, negative on the side the wall kinks towards;
+        their sum is `mitre_mm` between straights. On arcs the lines are carried on at their own radius to where they
+        meet; where they do not meet, and beside a piece to a template, the gains of straights stand for them.
+        Source: plane geometry.
+
+        >>> curve = curve_of(_example())
+        >>> [round(abs(gain), 3) for gain in curve.mitred_mm(Joint(0, 0.0, math.radians(90)), "centre")]
+        [0.0, 0.0]
+        """
+        offset_mm = self.offset_mm(line)
+        before, after = self.pieces[joint.after_piece], self.pieces[(joint.after_piece + 1) % len(self.pieces)]
+        as_straights = -offset_mm * math.tan(joint.kink_rad / 2)
+        if before.is_template or after.is_template or not (before.is_arc or after.is_arc):
+            return as_straights, as_straights
+        return _met(before, after, offset_mm, as_straights) or (as_straights, as_straights)
+
     def line_of(
         self, piece: CurvePiece, side: Literal["concave", "convex"], depth: Literal["framing", "finished"]
     ) -> Line:
@@ -337,6 +356,29 @@ class Curve:
     def net_area_mm2(self, line: Line) -> float:
         """Area of a face less its openings."""
         return self.gross_area_mm2(line) - sum(laid.area_mm2(line) for laid in self.openings)
+
+
+def _met(before: CurvePiece, after: CurvePiece, offset_mm: float, gain_mm: float) -> tuple[float, float] | None:
+    """Where the parallel of one piece, carried on, meets that of the next carried back: Newton from a first gain."""
+    one = other = gain_mm
+    lengths = before.length_at(offset_mm), after.length_at(offset_mm)
+    for _ in range(30):
+        a = before.point_at(1 + one / lengths[0], offset_mm)
+        b = after.point_at(-other / lengths[1], offset_mm)
+        dx, dy = b[0] - a[0], b[1] - a[1]
+        if math.hypot(dx, dy) <= TOLERANCE_MM / 10:
+            return one, other
+        # Both run the way of their own heading: a moves on with its gain, b back with its own.
+        u = before.heading_rad + before.turn * before.sweep_rad * (1 + one / lengths[0])
+        v = after.heading_rad - after.turn * after.sweep_rad * other / lengths[1]
+        crossed = math.sin(v - u)
+        if abs(crossed) < 1e-9:
+            return None
+        one += (dx * math.sin(v) - dy * math.cos(v)) / crossed
+        other += (dx * math.sin(u) - dy * math.cos(u)) / -crossed
+        if max(abs(one), abs(other)) > max(lengths):
+            return None
+    return None
 
 
 _Segment = tuple[float, float, float, float, float, int]

@@ -9,8 +9,9 @@ from decimal import Decimal
 
 from catalog.core.specs import Fact, Material
 from catalog.core.units import System
-from jobs.core.build import FaceBuild, TrimRun, WallSpec
+from jobs.core.build import ON_TOP, FaceBuild, TrimRun, WallSpec
 from jobs.core.curve import Curve, curve_of
+from jobs.core.curved_edges import reaches_top
 from jobs.core.findings import Finding
 from jobs.core.survey import ArcPiece, ChordRise, HeightProfile, Line, Survey
 from jobs.core.trim_bend import (
@@ -25,7 +26,8 @@ from jobs.core.trim_bend import (
 )
 from jobs.core.trim_order import OrderData, OrderRadius, order_of
 from jobs.core.trim_pieces import PieceCurve, TrimPiece, cut_to_pieces, pieces_for, with_curves
-from jobs.core.trim_spans import TrimSpan, backing_mm, openings_in_the_way, shape_findings, spans_of
+from jobs.core.trim_spans import Mitre, TrimSpan, backing_mm, openings_in_the_way, shape_findings, spans_of
+from jobs.core.trim_top import CapPiece, cap_pieces, capped, top_findings, top_spans
 
 
 @dataclass(frozen=True)
@@ -35,7 +37,8 @@ class TrimPlan:
     key: "wall/trim-n". line: the finished face its back lies on. face_length_mm: of that whole face;
     taken_mm: what openings take out of it; returns_mm: added for returns; net_mm: the profile needed.
     backing_mm: length of backing on the framing face, 0 when none is asked for. pieces: empty when the length
-    rules have a gap. splice_count: joints within spans. order: None for stocked profiles.
+    rules have a gap. splice_count: joints within spans. order: None for stocked profiles. cap: both edges on each
+    piece of the wall, of a cap on top of a half wall, whose lengths are those of its longer edge; else empty.
     """
 
     key: str
@@ -52,6 +55,12 @@ class TrimPlan:
     splice_count: int
     order: OrderData | None
     findings: tuple[Finding, ...]
+    cap: tuple[CapPiece, ...] = ()
+
+    @property
+    def mitred_mm(self) -> float:
+        """What the run gains at its mitres, negative when it loses."""
+        return sum(span.mitred_mm for span in self.spans)
 
     @property
     def ordered_mm(self) -> float:
@@ -153,7 +162,9 @@ def _plan(
     key = f"{wall.key}/trim-{number}"
     line: Line = "left_finished" if run.face == "left" else "right_finished"
     material = materials.get(run.material)
-    found: list[Finding] = []
+    found: list[Finding] = top_findings(curve, wall, run, key, material, system)
+    if run.position == ON_TOP:
+        return _cap_plan(curve, wall, run, key, material, found, system)
     if material is None:
         told = f"{run.name}: the profile {run.material} is not in the catalog; add it with its limits."
         found.append(Finding(f"{key}/material", "gap", told))
@@ -187,8 +198,75 @@ def _plan(
     return replace(plan, order=order_of(curve, run, line, material, arcs, spans, pieces, splices, system))
 
 
+def _cap_plan(
+    curve: Curve,
+    wall: WallSpec,
+    run: TrimRun,
+    key: str,
+    material: Material | None,
+    found: list[Finding],
+    system: System,
+) -> TrimPlan:
+    """The cap of a half wall: its edges stand for finished faces, its pieces end at every change of piece."""
+    width = material.fact("width_mm") if material else None
+    if material is None or width is None or any(one.key == f"{key}/top" for one in found):
+        if material is None:
+            told = f"{run.name}: the profile {run.material} is not in the catalog; add it with its limits."
+            found.append(Finding(f"{key}/material", "gap", told))
+        return TrimPlan(key, run, "centre", 0.0, 0.0, 0.0, 0.0, 0.0, (), (), (), 0, None, tuple(found))
+    cap = capped(curve, width.number)
+    edges = cap_pieces(cap)
+    line: Line = max(("left_finished", "right_finished"), key=lambda one: cap.length_mm(one))
+    inner = [cap.line_of(piece, "concave", "finished") for piece in cap.pieces]
+    bends = zip(cap.pieces, inner, strict=True)
+    arcs = tuple(bend_of(cap, wall, run, key, piece, edge, material, system) for piece, edge in bends)
+    found += [finding for arc in arcs for finding in bend_findings(arc)]
+    cutting = tuple(laid for laid in cap.openings if reaches_top(cap, laid.span_mm, laid.opening.head_mm))
+    spans = top_spans(cap, line, cutting)
+    pieces, splices = cut_to_pieces(wall, run, key, spans, material, found, system)
+    pieces = with_curves(pieces, spans, arcs, cap, line)
+    found += card_findings(run, key, material)
+    net_mm, whole_mm = sum(span.length_mm for span in spans), sum(edge.outer_mm for edge in edges)
+    plan = TrimPlan(
+        key,
+        run,
+        line,
+        whole_mm,
+        whole_mm - net_mm,
+        run.returns_mm,
+        net_mm + run.returns_mm,
+        0.0,
+        arcs,
+        spans,
+        pieces,
+        splices,
+        None,
+        tuple(found),
+        edges,
+    )
+    if material.supply == "stocked":
+        return plan
+    order = order_of(cap, run, line, material, arcs, spans, pieces, splices, system)
+    return replace(plan, order=replace(order, radii=_both_edges(edges)))
+
+
+def _both_edges(edges: tuple[CapPiece, ...]) -> tuple[OrderRadius, ...]:
+    radii: list[OrderRadius] = []
+    for edge in edges:
+        if edge.outer_radius_mm > 0:
+            radii.append(
+                OrderRadius(edge.piece_index, "concave", edge.inner_radius_mm, "inner edge of the cap", edge.inner_mm)
+            )
+            radii.append(
+                OrderRadius(edge.piece_index, "convex", edge.outer_radius_mm, "outer edge of the cap", edge.outer_mm)
+            )
+    return tuple(radii)
+
+
 __all__ = [
     "STRIP_SOURCE",
+    "CapPiece",
+    "Mitre",
     "OrderData",
     "OrderRadius",
     "PieceCurve",

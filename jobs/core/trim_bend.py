@@ -10,13 +10,13 @@ from typing import Literal
 
 from catalog.core.specs import Fact, Material, Sureness
 from catalog.core.units import TOLERANCE_MM, System, format_both, format_measure
-from jobs.core.bending import Verdict, decision_at
-from jobs.core.build import BendWay, TrimForm, TrimRun, WallSpec
+from jobs.core.bending import Verdict, decision_at, unchecked
+from jobs.core.build import ON_TOP, BendWay, TrimForm, TrimRun, WallSpec
 from jobs.core.curve import Curve, CurvePiece, Face
 from jobs.core.findings import Finding, Override
 from jobs.core.survey import Line
 
-Side = Literal["concave", "convex", "straight"]
+Side = Literal["concave", "convex", "straight", "template"]
 STRIP_SOURCE = "Bending of a strip, strain t/(2R); E/MOR about 100 for MDF grades, ANSI A208.2. Advice only"
 
 
@@ -35,10 +35,11 @@ class TrimArc:
     """The profile on one piece of the wall.
 
     key: "wall/trim-n/piece-n/bend"; an override names it. side: which way the back of the piece is bent.
-    radius_mm: of the finished face, at the back of the piece; 0 on a straight. sweep_rad: 0 on a straight.
-    verdict and the fields after it as in `bending.BendCheck`. advice: for plain stock of known thickness. way: "easy"
-    flat against the wall or "hard" on edge. flex_inside_mm, flex_outside_mm: how much tighter and easier a piece made
-    to the radius may be flexed, mm, None where nobody has said.
+    radius_mm: of the finished face, at the back of the piece, of a cap its inner edge; 0 on a straight and where the
+    wall is built to a template. sweep_rad: 0 on a straight. verdict and the fields after it as in
+    `bending.BendCheck`. advice: for plain stock of known thickness. way: "easy" flat against the wall or "hard" on
+    edge. flex_inside_mm, flex_outside_mm: how much tighter and easier a piece made to the radius may be flexed, mm,
+    None where nobody has said.
     """
 
     key: str
@@ -138,15 +139,18 @@ def bend_of(
     system: System,
 ) -> TrimArc:
     key = f"{plan_key}/piece-{piece.index + 1}/bend"
-    side = _side(curve, piece, run.face)
+    side = "concave" if run.position == ON_TOP and piece.is_arc else _side(curve, piece, run.face)
     if side == "straight":
         sentence = f"{run.name}: piece {piece.index + 1} is straight."
         return TrimArc(key, piece.index, side, 0.0, 0.0, None, "flat", sentence, "", None)
+    if side == "template":
+        sentence = f"{run.name}: {unchecked(piece)}"
+        return TrimArc(key, piece.index, side, 0.0, 0.0, None, "template", sentence, "", None)
     radius_mm = piece.radius_at(curve.offset_mm(line))
     limit = limit_of(material, run.form, run.way) if material else None
     on_site = run.form in ("stock", "bendable")
     edge = f", bent {WAY_WORDS['hard']}" if on_site and run.way == "hard" else ""
-    place = f"{run.name}, piece {piece.index + 1}, {side}, back of the piece on the {run.face} finished face{edge}: "
+    place = f"{run.name}, piece {piece.index + 1}, {side}, {measured_at(run)}{edge}: "
     verdict: Verdict = "gap"
     if material is None:
         sentence = f"the profile {run.material} is not in the catalog; add it with its least radius."
@@ -234,7 +238,20 @@ def card_findings(run: TrimRun, key: str, material: Material | None) -> list[Fin
     return found
 
 
+def measured_at(run: TrimRun) -> str:
+    """Where the radii of a run are measured, in words.
+
+    >>> measured_at(TrimRun("Base", "left", "base", "B"))
+    'back of the piece on the left finished face'
+    """
+    if run.position == ON_TOP:
+        return "inner edge, flat on top of the wall"
+    return f"back of the piece on the {run.face} finished face"
+
+
 def _side(curve: Curve, piece: CurvePiece, face: Face) -> Side:
+    if piece.is_template:
+        return "template"
     if not piece.is_arc:
         return "straight"
     return "concave" if (piece.turn > 0) == (face == "left") else "convex"

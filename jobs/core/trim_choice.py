@@ -146,6 +146,12 @@ def _answer(plan: TrimPlan, arc: TrimArc, offered: list[tuple[Material, TrimForm
         first = offered[0] if offered else None
         told = "the piece is straight"
         return PieceAnswer(arc.piece_index, first[1] if first else None, first[0].code if first else "", told)
+    if arc.side == "template":
+        to_template = next(((one, form) for one, form in offered if form == "template"), None)
+        told = "the wall is built to a template there: only a profile made to it follows for certain"
+        if to_template is None:
+            return PieceAnswer(arc.piece_index, None, "", told)
+        return PieceAnswer(arc.piece_index, "template", to_template[0].code, told)
     against: list[str] = []
     for material, form in offered:
         limit = limit_of(material, form, arc.way)
@@ -160,6 +166,8 @@ def _answer(plan: TrimPlan, arc: TrimArc, offered: list[tuple[Material, TrimForm
 
 
 def _why_not(material: Material, form: TrimForm, arc: TrimArc, system: System) -> str:
+    if arc.side == "template":
+        return f"piece {arc.piece_index + 1} is built to a template, and no bend can be checked on it"
     limit = limit_of(material, form, arc.way)
     as_form = f"{material.name} as {form.replace('_', '-')}"
     if limit is None:
@@ -186,6 +194,8 @@ def _way(plan: TrimPlan, wall: WallSpec, material: Material, form: TrimForm, on_
 def _follows(material: Material, form: TrimForm, arc: TrimArc) -> bool:
     if arc.side == "straight":
         return True
+    if arc.side == "template":
+        return form == "template"
     limit = limit_of(material, form, arc.way)
     return limit is not None and arc.radius_mm >= limit.number - TOLERANCE_MM
 

@@ -14,7 +14,7 @@ from jobs.core.curve import Curve
 from jobs.core.survey import Line
 from jobs.core.trim_bend import TrimArc
 from jobs.core.trim_pieces import TrimPiece
-from jobs.core.trim_spans import TrimSpan
+from jobs.core.trim_spans import Mitre, TrimSpan
 
 
 @dataclass(frozen=True)
@@ -30,7 +30,10 @@ class OrderRadius:
 
 @dataclass(frozen=True)
 class OrderData:
-    """All an order for curved trim states. `missing` names what has not been said; empty means complete."""
+    """All an order for curved trim states. `missing` names what has not been said; empty means complete.
+
+    mitres: the cuts at the ends of pieces at kinks of the wall, in walking order.
+    """
 
     profile: str
     size: str
@@ -44,6 +47,7 @@ class OrderData:
     straight_tails_mm: tuple[float, ...]
     need_by: date | None
     missing: tuple[str, ...]
+    mitres: tuple[Mitre, ...] = ()
 
     @property
     def piece_count(self) -> int:
@@ -102,9 +106,10 @@ def order_of(
             curve.pieces[arc.piece_index].length_at(curve.offset_mm(line)),
         )
         for arc in arcs
-        if arc.side != "straight"
+        if arc.side != "straight" and arc.side != "template"
     )
-    needs_template = run.form == "template"
+    # Where the wall itself is built to a template no arc can be ordered, whatever form was chosen.
+    needs_template = run.form == "template" or any(arc.side == "template" for arc in arcs)
     net_mm = sum(span.length_mm for span in spans) + run.returns_mm
     missing = {
         "size": width is None or thickness is None,
@@ -128,4 +133,5 @@ def order_of(
         tuple(tail for span in spans for tail in span.straight_tails_mm),
         run.need_by,
         tuple(name for name, is_missing in missing.items() if is_missing),
+        tuple(mitre for span in spans for mitre in span.mitres),
     )

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Literal
 
 from catalog.core.specs import Material
 from catalog.core.units import TOLERANCE_MM
@@ -13,19 +15,45 @@ from jobs.core.curve import Curve, OpeningOnCurve
 from jobs.core.findings import Finding
 from jobs.core.survey import Line
 
+MITRE_FROM_RAD = math.radians(1)
+"""OURS: trim runs through a change of heading of less than one degree, as boards do; at more, pieces end in a mitre."""
+Corner = Literal["inside", "outside"]
+
+
+@dataclass(frozen=True)
+class Mitre:
+    """The cut at the end of a piece at a kink of the wall.
+
+    after_piece: index of the piece of the wall before the kink. cut_rad: of the cut off square, half the kink, > 0.
+    corner: as the face has it.
+    """
+
+    after_piece: int
+    cut_rad: float
+    corner: Corner
+
 
 @dataclass(frozen=True)
 class TrimSpan:
-    """One unbroken stretch between openings.
+    """One unbroken stretch between openings and mitres.
 
-    from_mm, to_mm: along the finished face from the start of the wall; to is under from where the stretch
-    passes the seam of a closed column. length_mm: of profile. straight_tails_mm: its straight parts.
+    from_mm, to_mm: along the finished face from the start of the wall, to the joints of the centrelines at kinks; to
+    is under from where the stretch passes the seam of a closed column. length_mm: of profile, along its back, with
+    what it gains or loses at its mitres. straight_tails_mm: its straight parts. start, end: its mitres, None at free
+    ends and openings. mitred_mm: what of the length is gained at mitres; negative when lost.
     """
 
     from_mm: float
     to_mm: float
     length_mm: float
     straight_tails_mm: tuple[float, ...]
+    start: Mitre | None = None
+    end: Mitre | None = None
+    mitred_mm: float = 0.0
+
+    @property
+    def mitres(self) -> tuple[Mitre, ...]:
+        return tuple(one for one in (self.start, self.end) if one is not None)
 
 
 def openings_in_the_way(
@@ -42,7 +70,11 @@ def openings_in_the_way(
             )
             found.append(Finding(f"{key}/width/{laid.opening.name}", "gap", told))
         elif verdict:
-            cutting.append(laid)
+            # Through the haunches of an arch it is cut no wider than the arch is there, at its lowest.
+            low_mm = run.foot_mm or 0.0
+            if run.foot_mm is None and run.position in AT_THE_CEILING and width:
+                low_mm = curve.heights.least_between(*laid.span_mm) - width.number
+            cutting.append(laid.at_height(low_mm))
     return tuple(sorted(cutting, key=lambda laid: laid.centre_mm))
 
 
@@ -64,17 +96,69 @@ def spans_of(curve: Curve, run: TrimRun, line: Line, cutting: tuple[OpeningOnCur
     cuts = _cuts(curve, line, cutting)
     edges = [0.0, *(edge for cut in cuts for edge in cut), total_mm]
     ranges = [(a, b) for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a > TOLERANCE_MM]
-    if curve.is_closed and len(ranges) > 1 and ranges[0][0] == 0.0 and ranges[-1][1] == total_mm:
+    kinks = _kinks(curve, run, line)
+    seam = next((kink for kink in kinks if kink.at_mm >= total_mm - TOLERANCE_MM), None)
+    stretches = ranges
+    if curve.is_closed and seam is None and ranges and ranges[0][0] == 0.0 and ranges[-1][1] == total_mm:
         # The seam of a closed column is nobody's end: the last stretch runs on into the first.
-        first, last = ranges[0], ranges.pop()
-        ranges[0] = (last[0], first[1])
-    spans = []
-    for from_mm, to_mm in ranges:
-        parts = [(from_mm, to_mm)] if from_mm < to_mm else [(from_mm, total_mm), (0.0, to_mm)]
-        length_mm = sum(_run_length(curve, run, line, a, b) for a, b in parts)
-        tails = tuple(tail for a, b in parts for tail in _straights(curve, line, a, b))
-        spans.append(TrimSpan(from_mm, to_mm, length_mm, tails))
-    return tuple(spans)
+        if len(ranges) > 1:
+            stretches = [(ranges[-1][0], total_mm + ranges[0][1]), *ranges[1:-1]]
+        elif kinks:
+            stretches = [(kinks[0].at_mm, total_mm + kinks[0].at_mm)]
+    return tuple(span for one in stretches for span in _between_mitres(curve, run, line, one, kinks))
+
+
+@dataclass(frozen=True)
+class _Kink:
+    """A kink on one line: where, its mitre, and what a mitred line gains before and after it; mm."""
+
+    at_mm: float
+    mitre: Mitre
+    before_mm: float
+    after_mm: float
+
+
+def _kinks(curve: Curve, run: TrimRun, line: Line) -> list[_Kink]:
+    found = []
+    for joint in curve.kinks:
+        if abs(joint.kink_rad) < MITRE_FROM_RAD:
+            continue
+        towards = (joint.kink_rad > 0) == (run.face == "left")
+        mitre = Mitre(joint.after_piece, abs(joint.kink_rad) / 2, "inside" if towards else "outside")
+        at_mm = sum(piece.length_at(curve.offset_mm(line)) for piece in curve.pieces[: joint.after_piece + 1])
+        found.append(_Kink(at_mm, mitre, *curve.mitred_mm(joint, line)))
+    return found
+
+
+def _between_mitres(
+    curve: Curve, run: TrimRun, line: Line, stretch: tuple[float, float], kinks: list[_Kink]
+) -> Iterable[TrimSpan]:
+    """A stretch parted at its kinks; it may run past the seam of a closed column, over the length of the line."""
+    from_mm, to_mm = stretch
+    total_mm = curve.length_mm(line)
+    at: dict[float, _Kink] = {}
+    for kink in kinks:
+        for place in (kink.at_mm - total_mm, kink.at_mm, kink.at_mm + total_mm):
+            if from_mm - TOLERANCE_MM <= place <= to_mm + TOLERANCE_MM and (curve.is_closed or place == kink.at_mm):
+                at[min(max(place, from_mm), to_mm)] = kink
+    for low, high in pairwise(sorted({from_mm, to_mm, *at})):
+        first, last = at.get(low), at.get(high)
+        parts = [(low, high)] if high <= total_mm + TOLERANCE_MM else [(low, total_mm), (0.0, high - total_mm)]
+        parts = [(a, b) for a, b in parts if b - a > TOLERANCE_MM]
+        if low >= total_mm - TOLERANCE_MM:
+            parts = [(low - total_mm, high - total_mm)]
+        mitred_mm = (first.after_mm if first else 0.0) + (last.before_mm if last else 0.0)
+        length_mm = sum(_run_length(curve, run, line, a, b) for a, b in parts) + mitred_mm
+        if length_mm > TOLERANCE_MM:
+            yield TrimSpan(
+                parts[0][0],
+                parts[-1][1],
+                length_mm,
+                tuple(tail for a, b in parts for tail in _straights(curve, line, a, b)),
+                first.mitre if first else None,
+                last.mitre if last else None,
+                mitred_mm,
+            )
 
 
 def _cuts(curve: Curve, line: Line, cutting: tuple[OpeningOnCurve, ...]) -> list[tuple[float, float]]:
@@ -128,11 +212,14 @@ def backing_mm(curve: Curve, run: TrimRun, cutting: tuple[OpeningOnCurve, ...]) 
 
 def shape_findings(curve: Curve, run: TrimRun, key: str) -> list[Finding]:
     found = []
-    for joint in curve.joints:
-        if abs(joint.kink_rad) > 1e-6:
+    for joint in curve.kinks:
+        if abs(joint.kink_rad) >= MITRE_FROM_RAD:
+            towards = (joint.kink_rad > 0) == (run.face == "left")
+            degrees = abs(math.degrees(joint.kink_rad))
             told = (
-                f"{run.name}: the wall kinks by {abs(math.degrees(joint.kink_rad)):.1f} degrees after piece "
-                f"{joint.after_piece + 1}; lengths are to the joint of the centrelines: check the mitre."
+                f"{run.name}: the wall kinks by {degrees:.1f} degrees after piece {joint.after_piece + 1}; its pieces "
+                f"end there in a mitre of {degrees / 2:.1f} degrees, an {'inside' if towards else 'outside'} corner, "
+                "and their lengths are to the mitre along the back."
             )
             found.append(Finding(f"{key}/kink-{joint.after_piece + 1}", "caution", told))
     if run.position in AT_THE_CEILING and run.foot_mm is None and not curve.heights.is_level:
