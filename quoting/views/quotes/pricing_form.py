@@ -8,14 +8,18 @@ from django import forms
 from django.http import QueryDict
 
 from catalog.core.reading import DocumentError
+from quoting import clock
 from quoting.core.costs import CATEGORIES
+from quoting.models import NoticePlace
 from quoting.models.costs import CATEGORY_CHOICES
 from quoting.models.pricing import MODE_CHOICES
 from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
-from quoting.models.terms import BLOCK_CHOICES
+from quoting.services.firm_day import day_at_the_firm
+from quoting.services.firm_texts import firm_texts_of
 from quoting.views.catalog.words import percent_entry, share_text
 from quoting.views.entry_form import EntryForm, pick, sentence, text
 from quoting.views.entry_rows import EntryRows
+from quoting.views.quotes.texts_form import LeftOutForm, NoticeForm, TextsForm
 
 Document = dict[str, Any]
 SOURCES = (("takeoff", "From the takeoff"), ("entered", "Entered here instead"))
@@ -142,22 +146,6 @@ class OtherForm(EntryForm):
     valid_days = text("Valid for, days", "Calendar days from the day of issue.", longest=5)
 
 
-class TextsForm(EntryForm):
-    """Each line of a box is one sentence of the paper."""
-
-    inclusions = text(BLOCK_CHOICES[0][1], rows=5, longest=20_000)
-    exclusions = text(BLOCK_CHOICES[1][1], rows=5, longest=20_000)
-    assumptions = text(BLOCK_CHOICES[2][1], rows=5, longest=20_000)
-    cautions = text(
-        BLOCK_CHOICES[3][1], "The usual ones stay unless the firm's adviser says otherwise.", rows=5, longest=20_000
-    )
-    terms = text(BLOCK_CHOICES[4][1], rows=5, longest=20_000)
-
-    def document(self) -> Document:
-        lines = {name: str(one).splitlines() for name, one in self.entries().items()}
-        return {name: [line.strip() for line in found if line.strip()] for name, found in lines.items()}
-
-
 class LabourForm(EntryForm):
     what = text("Work", longest=200)
     hours = text("Hours", longest=20)
@@ -212,10 +200,8 @@ class PricingForm:
         self.tax = TaxForm(data, TaxForm.offered(document.get("tax") or {}), prefix="tax")
         self.deposit = DepositForm(data, DepositForm.offered(document.get("deposit")), prefix="deposit")
         self.rest = OtherForm(data, _only(document, OtherForm), prefix="rest")
-        self.texts = TextsForm(
-            data, {name: "\n".join(document.get(name) or ()) for name in _names(TextsForm)}, prefix="texts"
-        )
         self.with_costs = with_costs
+        self.wording = _wording_forms(data, document) if with_costs else {}
         self.lists = {name: self._rows(name, document, list(walls), more) for name in self._list_names()}
 
     def _list_names(self) -> tuple[str, ...]:
@@ -232,7 +218,7 @@ class PricingForm:
     @property
     def forms(self) -> dict[str, EntryForm]:
         named = {"policy": self.policy, "materials": self.materials, "tax": self.tax, "deposit": self.deposit}
-        return {**named, "labour_from_hours": self.hours, "rest": self.rest, "texts": self.texts}
+        return {**named, "labour_from_hours": self.hours, "rest": self.rest, **self.wording}
 
     def is_valid(self) -> bool:
         answers = [form.is_valid() for form in self.forms.values()]
@@ -246,9 +232,10 @@ class PricingForm:
             "labour_from_hours": self.hours.document(),
             "deposit": self.deposit.document(),
             **self.rest.entries(),
-            **self.texts.document(),
             **{name: rows.entries() for name, rows in self.lists.items()},
         }
+        for form in self.wording.values():
+            found |= form.document()  # type: ignore[attr-defined]
         tax = self.tax.document()
         return found | ({"tax": tax} if tax.get("name") else {})
 
@@ -266,7 +253,7 @@ class PricingForm:
 
     def _owner_of(self, head: str) -> EntryForm | None:
         name = head.partition("[")[0]
-        return next((form for form in (self.rest, self.texts) if name in form.fields), None)
+        return next((form for form in (self.rest, *self.wording.values()) if name in form.fields), None)
 
     @property
     def sentences(self) -> list[str]:
@@ -277,6 +264,23 @@ class PricingForm:
 
     def status(self) -> int:
         return 422 if self.data is not None and self.sentences else 200
+
+
+def _wording_forms(data: QueryDict | None, document: Document) -> dict[str, EntryForm]:
+    texts, left_out = firm_texts_of(), document.get("left_out") or []
+    places = NoticePlace.objects.values_list("name", flat=True)
+    return {
+        "texts": TextsForm(data, TextsForm.offered(document), prefix="texts"),
+        "left": LeftOutForm(
+            data,
+            {"left_out": left_out},
+            prefix="left",
+            texts=texts,
+            today=day_at_the_firm(clock.now()),
+            kept=left_out,
+        ),
+        "notice": NoticeForm(data, NoticeForm.offered(document), prefix="notice", places=places),
+    }
 
 
 def _names(form: type[EntryForm]) -> list[str]:
