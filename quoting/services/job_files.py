@@ -22,6 +22,7 @@ from catalog.core.reading import DocumentError
 from catalog.models import Firm
 from catalog.services.book import book_of
 from catalog.services.catalog_file import store_book
+from jobs.core.assembly import WallWorkUp
 from jobs.core.findings import Finding
 from jobs.models import Job
 from jobs.services.jobs import store_job
@@ -29,6 +30,7 @@ from quoting.core.job_file import JobFile, read_job_file, write_job_file
 from quoting.core.work_up import WorkUp, work_up
 from quoting.services.firm_day import signature_of
 from quoting.services.firm_texts import firm_texts_of
+from quoting.services.least_margin import as_the_firm_asks, with_approval
 from quoting.services.pricing import pricing_of, spec_of, store_pricing
 from quoting.services.remembered import walls_worked_up
 
@@ -55,13 +57,23 @@ def job_file_to_work_up(job: Job, today: date) -> tuple[JobFile, Callable[[JobFi
     """The stored job, and what works it up as of the day, built as it is or another way."""
     read, missing = _read(job, today)
 
+    def walls_of(one: JobFile) -> tuple[WallWorkUp, ...]:
+        return walls_worked_up(one, today)
+
     def work(one: JobFile) -> WorkUp:
-        return _with_gap(work_up(one, today, walls_worked_up(one, today)), missing)
+        done = _with_gap(work_up(one, today, walls_of(one), walls_of=walls_of), missing)
+        return done if done.quote is None else replace(done, quote=with_approval(job, done.quote))
 
     return read, work
 
 
 def _read(job: Job, on_day: date) -> tuple[JobFile, str]:
+    """As it is worked up: with what the firm asks of every price."""
+    read, missing = _stored(job, on_day)
+    return (replace(read, pricing=as_the_firm_asks(read.pricing)) if read.pricing else read), missing
+
+
+def _stored(job: Job, on_day: date) -> tuple[JobFile, str]:
     spec = job.to_core()
     pricing = pricing_of(job)
     priced, missing = spec_of(pricing, on_day) if pricing else (None, "")
@@ -72,7 +84,8 @@ def _with_gap(done: WorkUp, missing: str) -> WorkUp:
     if not missing or done.quote is None:
         return done
     gap = Finding("pricing/tax", "gap", missing)
-    quote = replace(done.quote, priced=None, deposit=None, findings=(*done.quote.findings, gap))
+    unpriced = {"priced": None, "deposit": None, "options": (), "offer": None, "gate": None}
+    quote = replace(done.quote, **unpriced, findings=(*done.quote.findings, gap))
     return replace(done, quote=quote)
 
 
@@ -85,7 +98,7 @@ def export_job_file(job: Job, on_day: date, *, with_pricing: bool = True) -> Doc
         document = write_job_file(JobFile(book_of(), job.to_core()))
         del document[PRICING]
         return document
-    read, missing = _read(job, on_day)
+    read, missing = _stored(job, on_day)
     if missing:
         raise DocumentError.at("pricing.tax", missing)
     return write_job_file(read)
@@ -112,7 +125,7 @@ def import_job_file(
     signature = None if by is None else signature_of(by, now)
     job = store_job(read.job, now=now, by=by, on_known=on_known, signature=signature)
     if read.pricing is not None:
-        store_pricing(job, read.pricing)
+        store_pricing(job, read.pricing, signature=signature)
     return job
 
 

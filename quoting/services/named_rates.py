@@ -23,9 +23,12 @@ class Named:
 NOTHING_NAMED = Named()
 
 
-def by_name(document: Document, on_day: date) -> tuple[Document, Named]:
-    """The document with a rate at every place that names one, and the names. What it does not know it leaves."""
-    tax = _named_tax(document)
+def by_name(document: Document, on_day: date, *, taxes: bool = True) -> tuple[Document, Named]:
+    """The document with a rate at every place that names one, and the names. What it does not know it leaves.
+
+    taxes: False to leave a tax that is only named as it is.
+    """
+    tax = _named_tax(document) if taxes else ""
     if tax:
         document = {**document, "tax": {"name": tax, "rate": "0"}}
         _refuse_unknown(TaxRate, "tax.name", tax)

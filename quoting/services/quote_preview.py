@@ -6,10 +6,13 @@ from typing import Any
 
 from catalog.core.reading import DocumentError, Reader
 from catalog.services.book import book_of
+from jobs.core.assembly import WallWorkUp
 from jobs.models import Job
 from quoting.core.job_file import JobFile, read_pricing
 from quoting.core.work_up import WorkUp, work_up
 from quoting.services.firm_texts import firm_texts_of
+from quoting.services.least_margin import as_the_firm_asks, with_approval
+from quoting.services.named_rates import by_name
 from quoting.services.remembered import walls_worked_up
 from quoting.services.taxes import tax_in_force
 
@@ -18,13 +21,18 @@ Document = dict[str, Any]
 
 def work_up_with(job: Job, pricing: Document, today: date) -> WorkUp:
     """Stores nothing. Raises DocumentError where the pricing cannot be read, SurveyError as `work_up` does."""
-    spec = read_pricing(Reader(_with_rate(pricing, today)))
+    spec = as_the_firm_asks(read_pricing(Reader(_with_rate(by_name(pricing, today, taxes=False)[0], today))))
     read = JobFile(book_of(), job.to_core(), spec, firm_texts_of())
     names = {wall.name for wall in read.job.walls}
     # A wall renamed since the page was opened: its costs serve the whole job until they are saved again.
     kept = tuple(cost if cost.section in names else replace(cost, section="") for cost in spec.costs)
     read = replace(read, pricing=replace(spec, costs=kept))
-    return work_up(read, today, walls_worked_up(read, today))
+
+    def walls_of(one: JobFile) -> tuple[WallWorkUp, ...]:
+        return walls_worked_up(one, today)
+
+    done = work_up(read, today, walls_of(read), walls_of=walls_of)
+    return done if done.quote is None else replace(done, quote=with_approval(job, done.quote))
 
 
 def _with_rate(pricing: Document, today: date) -> Document:

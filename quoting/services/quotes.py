@@ -15,17 +15,20 @@ from quoting.core.pricing import PricedQuote
 from quoting.core.quote_sheet import QuoteSheet
 from quoting.core.work_up import WorkUp
 from quoting.models import (
+    MarginApproval,
     Person,
     Quote,
     QuoteInstalment,
     QuoteLine,
     QuoteRevision,
     QuoteSequence,
+    RevisionApproval,
     RevisionState,
 )
 from quoting.models.shares import split_share
 from quoting.services.cancellation import rule_in_force, write_rule
 from quoting.services.job_files import figures_mark, job_file_of, work_up_job
+from quoting.services.least_margin import approval_for
 from quoting.services.offers import write_offer
 from quoting.services.papers import request_quote_paper
 from quoting.services.quote_paper import QuoteHead, quote_paper
@@ -83,6 +86,7 @@ def issue_quote(
     if seen_mark is not None and seen_mark != mark:
         raise ChangedSinceShown
     sheet, priced = _ready(done)
+    approval = _second_person(job, sheet, by)
     with transaction.atomic():
         Job.objects.select_for_update().get(pk=job.pk)
         issued = _issued_before(job, request_key)
@@ -90,7 +94,25 @@ def issue_quote(
             return issued
         if figures_mark(job_file_of(_afresh(job), today), today) != mark:
             raise ChangedSinceShown
-        return _freeze(job, done, sheet, priced, request_key, by, now)
+        revision = _freeze(job, done, sheet, priced, request_key, by, now)
+        if approval is not None:
+            RevisionApproval.objects.create(
+                revision=revision, approval=approval, issued_by=by, approved_by_id=approval.by_id
+            )
+        return revision
+
+
+def _second_person(job: Job, sheet: QuoteSheet, by: Person) -> MarginApproval | None:
+    """Who let the price pass below the least margin: never who issues it. Approvals are only ever added."""
+    if sheet.gate is None:
+        return None
+    approval = approval_for(job, sheet.gate, issuer=by)
+    if approval is None:
+        raise NotReady(
+            "The margin is below the firm's least margin, and you approved it yourself. Somebody else approves it, "
+            "or issues it."
+        )
+    return approval
 
 
 def _afresh(job: Job) -> Job:
