@@ -7,7 +7,7 @@ depends on it out; the others still run, so that one missing limit never hides t
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -27,7 +27,7 @@ from jobs.core.bending import (
     template_findings,
 )
 from jobs.core.bending import findings as bend_findings
-from jobs.core.boards import BoardError, BoardLayer, FacePlan, Sheet, plan_face
+from jobs.core.boards import BoardError, BoardLayer, FacePlan, LaidFace, Sheet, lay_out_face, plan_face
 from jobs.core.build import WallSpec
 from jobs.core.curve import FACES, Curve, Face, crossing_of, curve_of
 from jobs.core.explanation import Explanation, Quantity
@@ -35,6 +35,7 @@ from jobs.core.findings import Finding, Override
 from jobs.core.finishing import finish
 from jobs.core.framing import Framing, TrackRun, add_sheet_end_studs, frame
 from jobs.core.holds import Hold, holds_on
+from jobs.core.kept_boards import KeptFace, face_by_kept, face_mark
 from jobs.core.offsets_fit import OffsetsFit, off_pieces
 from jobs.core.survey import Survey, SurveyError, TemplatePiece
 from jobs.core.trim import TrimArc, TrimPlan, plan_trims
@@ -132,12 +133,20 @@ def _figure(materials: Mapping[str, Material], code: str, name: str, field: str,
     return fact.number
 
 
-def work_up_wall(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int | None = None) -> WallWorkUp:
+def work_up_wall(
+    spec: WallSpec,
+    book: Book,
+    on_day: date,
+    *,
+    board_rounds: int | None = None,
+    kept_faces: Sequence[KeptFace] = (),
+) -> WallWorkUp:
     """Work one wall up.
 
     spec: as measured and as it is to be built. book: the catalog. on_day: the day at whose prices boards are
     chosen. board_rounds: of the search for a cheaper board plan (>= 0), None for the full search; 0 answers at
-    once with a plan that keeps the same rules. Returns the wall worked up.
+    once with a plan that keeps the same rules. kept_faces: of the board plan a person chose for the job; used where
+    they still fit the face, and said where they do not. Returns the wall worked up.
     Raises SurveyError, its field under the wall's key, when the figures give no wall.
     """
     materials, system = book.materials, book.firm.display_units
@@ -157,7 +166,7 @@ def work_up_wall(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int 
         *_shape_cautions(spec, curve, book),
         *template_findings(curve, spec),
     ]
-    face_plans = _face_plans(spec, curve, framing, book, on_day, found, board_rounds)
+    face_plans = _face_plans(spec, curve, framing, book, on_day, found, board_rounds, kept_faces)
     if framing.is_complete:
         for plan in face_plans:
             framing = add_sheet_end_studs(framing, _sheet_ends(curve, plan), plan.face)
@@ -340,6 +349,7 @@ def _face_plans(
     on_day: date,
     found: list[Finding],
     board_rounds: int | None,
+    kept_faces: Sequence[KeptFace],
 ) -> tuple[FacePlan, ...]:
     if not framing.is_complete:
         return ()
@@ -348,16 +358,19 @@ def _face_plans(
         layers = _board_layers(spec, face, book, on_day, found)
         if not layers or len(layers) != len(spec.face(face).layers):
             continue
+        kept = next((one for one in kept_faces if one.face == face), None)
         try:
-            plan = plan_face(
-                curve,
-                face,
-                layers,
-                framing.stud_positions_mm,
-                book.standards,
-                key=spec.key,
-                rounds=board_rounds,
-            )
+            plan = _kept_face(spec, curve, framing, book, layers, kept, found) if kept else None
+            if plan is None:
+                plan = plan_face(
+                    curve,
+                    face,
+                    layers,
+                    framing.stud_positions_mm,
+                    book.standards,
+                    key=spec.key,
+                    rounds=board_rounds,
+                )
         except BoardError as error:
             found.append(Finding(f"{spec.key}/{face}/boards", "gap", f"{spec.name}, {face} face: {error.reason}."))
             continue
@@ -365,6 +378,59 @@ def _face_plans(
         found.extend(finding for finding in plan.findings if "/price/" not in finding.key)
         plans.append(plan)
     return tuple(plans)
+
+
+def _kept_face(
+    spec: WallSpec,
+    curve: Curve,
+    framing: Framing,
+    book: Book,
+    layers: Sequence[BoardLayer],
+    kept: KeptFace,
+    found: list[Finding],
+) -> FacePlan | None:
+    """The face hung as the plan a person chose has it; None, and a caution, when that plan is not of this face."""
+    studs = framing.stud_positions_mm
+    about = f"{spec.name}, {kept.face} face: the board plan chosen for the job"
+    source = "Own rule: a plan is used only for what it was made for"
+    if kept.mark != face_mark(curve, kept.face, layers, studs, book.standards):
+        told = (
+            f"{about} is out of date: the wall, its studs, its boards or their prices have changed since. "
+            "The quick plan stands in for it; look for a better plan again."
+        )
+        found.append(Finding(f"{spec.key}/{kept.face}/boards/kept-plan", "caution", told, source))
+        return None
+    laid = lay_out_face(curve, kept.face, layers, studs, book.standards, key=spec.key)
+    plan, faults = face_by_kept(laid, kept, curve, studs, book.standards) if laid else (None, ())
+    if plan is None or faults:
+        why = "; ".join(fault.sentence for fault in faults[:3]) or "its joints do not fit the face"
+        told = f"{about} does not pass the independent check ({why}). The quick plan stands in for it."
+        found.append(Finding(f"{spec.key}/{kept.face}/boards/kept-plan", "caution", told, source))
+        return None
+    return plan
+
+
+def faces_to_prove(
+    walls: Sequence[WallWorkUp], book: Book, on_day: date
+) -> tuple[dict[tuple[str, Face], str], list[LaidFace]]:
+    """What a better board plan of a job is looked for from.
+
+    walls: worked up, each with its own key. book: the catalog. on_day: the day whose prices hold.
+    Returns the mark of every face that carries boards, by wall and face, and the faces laid out; faces whose boards
+    cannot be planned are left out. Raises BoardError as `jobs.core.boards.lay_out_face`.
+    """
+    marks: dict[tuple[str, Face], str] = {}
+    faces = []
+    for wall in walls:
+        # As they stood when the boards were planned: the flat studs behind sheet ends came after.
+        studs = tuple(sorted({one.along_mm for one in wall.framing.stations if one.kind != "sheet_end"}))
+        for plan in wall.face_plans:
+            layers = _board_layers(wall.spec, plan.face, book, on_day, [])
+            laid = lay_out_face(wall.curve, plan.face, layers, studs, book.standards, key=wall.spec.key)
+            if laid is not None:
+                marks[wall.spec.key, plan.face] = face_mark(wall.curve, plan.face, layers, studs, book.standards)
+                faces.append(laid)
+    return marks, faces
 
 
 def _board_layers(spec: WallSpec, face: Face, book: Book, on_day: date, found: list[Finding]) -> list[BoardLayer]:
@@ -450,7 +516,8 @@ def _board_quantities(spec: WallSpec, plans: Iterable[FacePlan], book: Book) -> 
                     ("Courses", str(len(layer.courses))),
                     ("Boards hung", str(len(layer.pieces))),
                 ),
-                "Heuristic board plan: joints on studs, none shared by neighbouring courses or layers",
+                f"{'Board plan chosen for the job' if plan.kept else 'Heuristic board plan'}: joints on studs, none "
+                "shared by neighbouring courses or layers",
             )
             label = f"Board, {plan.face} face, layer {layer.number}"
             key = f"{spec.key}/{plan.face}/layer-{layer.number}/board"

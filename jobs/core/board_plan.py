@@ -278,11 +278,10 @@ class _Search:
         self.say("linear programme")
         model = FaceModel(search, up=False, faults=faults)
         linear = model.linear(allowance)
-        if linear is None:
-            return
-        self.raise_bound(way, linear * model.unit)
+        if linear > 0:
+            self.raise_bound(way, linear * model.unit)
         self.guided(way, model)
-        if self.closed(way):
+        if not model.converged or self.closed(way):
             return
         self.say("branching on sheets and joints")
         share = allowance.part(allowance.left_s * _SHARE_FOR_BRANCHING)
@@ -298,10 +297,9 @@ class _Search:
             return
         if not model.exact:
             model = FaceModel(search, up=True, faults=faults)
-            found = model.linear(allowance)
-            if found is None or found == INFINITY:
+            linear = model.linear(allowance)
+            if not model.converged:
                 return
-            linear = found
         self.whole(way, model, linear, allowance)
 
     @property
@@ -356,7 +354,8 @@ class _Search:
         self.bounds[way] = max(exact, self.bounds.get(way, exact))
 
     def closed(self, way: int) -> bool:
-        return float(self.weight) <= float(self.bounds[way]) * (1 + self.gap) or self.allowance.left_s <= 0
+        bound = float(self.bounds.get(way, 0))
+        return (bound > 0 and float(self.weight) <= bound * (1 + self.gap)) or self.allowance.left_s <= 0
 
     def offer(self, search: BoardSearch, solution: Solution) -> None:
         if solution.standing.beats(self.best[1].standing):

@@ -9,6 +9,7 @@ from catalog.core.workdays import Closure
 from jobs.core.build import WallSpec
 from jobs.core.findings import Override
 from jobs.core.held_templates import HeldTemplate
+from jobs.core.job_plans import JobPlans
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,7 @@ class JobSpec:
     """One job. key: short and stable ("J-0012"). start_on: first working day on site, None while not agreed.
 
     closures: days the site is shut to the firm. walls: each with its own key. overrides: of the job's lines.
-    templates: traced from its walls, whatever became of them.
+    templates: traced from its walls, whatever became of them. plans: what boards and sticks are cut by.
     """
 
     key: str
@@ -68,6 +69,7 @@ class JobSpec:
     activities: tuple[ActivityChange, ...] = ()
     overrides: tuple[Override, ...] = ()
     templates: tuple[HeldTemplate, ...] = ()
+    plans: JobPlans = JobPlans()
 
     def wall(self, key: str) -> WallSpec:
         """The wall of that key. Raises KeyError.

@@ -10,6 +10,7 @@ from jobs.core.build import WallSpec
 from jobs.core.held_templates import HeldTemplate
 from jobs.core.job import ActivityChange, Client, ItemDates, JobSpec
 from jobs.core.template_document import MOST_TEMPLATES, read_template, write_template
+from jobs.core.plan_document import read_plans, write_plans
 from jobs.core.wall_document import read_override, read_wall, write_override, write_wall
 
 MOST_FITS = 10
@@ -80,6 +81,7 @@ def read_job(reader: Reader) -> JobSpec:
         activities=lambda: about.items("activities", _activity_change),
         overrides=lambda: about.items("overrides", read_override),
         templates=lambda: _templates(about),
+        plans=lambda: read_plans(about),
     )
     about.finish()
     return JobSpec(**entries)
@@ -189,6 +191,7 @@ def write_job(job: JobSpec) -> Document:
             ],
             "overrides": [write_override(override) for override in job.overrides],
             "templates": [write_template(one) for one in job.templates],
+            **write_plans(job.plans),
         },
         "walls": [write_wall(wall) for wall in job.walls],
     }

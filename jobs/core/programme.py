@@ -134,6 +134,7 @@ class Programme:
         self.rows = 0
         self.columns = 0
         self.seconds = 0.0
+        self._integers: set[int] = set()
 
     def add_row(self, lower: float, upper: float, entries: Sequence[tuple[int, float]] = ()) -> int:
         """A row between two limits (infinities allowed) over columns already there; its index."""
@@ -154,7 +155,7 @@ class Programme:
         self._solver.addCol(cost, lower, upper, len(entries), [r for r, _ in entries], [v for _, v in entries])
         self.columns += 1
         if integer:
-            self._solver.changeColIntegrality(self.columns - 1, self._integer_type)
+            self.make_integer([self.columns - 1])
         return self.columns - 1
 
     def limit_row(self, row: int, lower: float, upper: float) -> None:
@@ -171,6 +172,8 @@ class Programme:
 
     def make_integer(self, columns: Sequence[int], *, integer: bool = True) -> None:
         """Whether these columns must be whole numbers."""
+        change = self._integers.update if integer else self._integers.difference_update
+        change(columns)
         for column in columns:
             self._solver.changeColIntegrality(column, self._integer_type if integer else self._continuous_type)
 
@@ -214,7 +217,9 @@ class Programme:
         (2.0,)
         """
         solver = self._solver
-        solver.setOptionValue("time_limit", max(0.0, limit_s))
+        # Seconds of linear programmes the solver counts on from solve to solve, of integer programmes anew each time.
+        passed = 0.0 if self._integers else self.seconds
+        solver.setOptionValue("time_limit", passed + max(0.0, limit_s))
         solver.setOptionValue("mip_rel_gap", gap)
         solver.setOptionValue("mip_abs_gap", 1e-9)
         solver.setOptionValue("objective_target", good_enough)

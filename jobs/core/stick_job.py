@@ -15,6 +15,7 @@ from decimal import Decimal
 
 from catalog.core.specs import Material
 from catalog.core.standards import Standards
+from jobs.core.assembly import StickPiece
 from jobs.core.cutting import (
     Basis,
     Cut,
@@ -112,6 +113,27 @@ def cutting_figures(standards: Standards) -> tuple[float, float] | None:
     """
     kerf, usable = standards.fact("saw_kerf_mm"), standards.fact("usable_offcut_mm")
     return None if kerf is None or usable is None else (kerf.number, usable.number)
+
+
+def stick_list(
+    material: Material, sticks: Sequence[StickPiece], standards: Standards, on_hand: Iterable[OnHand], on_day: date
+) -> StickList | None:
+    """What is to be cut of one material over the whole job; None while the firm does not say how it saws.
+
+    Args:
+        material: with its packs, at least one of them with a length. sticks: pieces of it, of all walls. standards:
+            the firm's. on_hand: of the job, any material. on_day: whose prices hold.
+
+    Source: OURS.
+
+    >>> from catalog.core.standards import Standards
+    >>> stick_list(Material("S", "Stud", "stud", "stocked", "m", "stick", None), [], Standards({}, ()), [], date.min)
+    """
+    figures = cutting_figures(standards)
+    if figures is None:
+        return None
+    pieces = tuple(CutPiece(one.label, one.length_mm, one.count) for one in sticks)
+    return StickList(material.code, pieces, stocks_of(material, on_hand, on_day), *figures)
 
 
 # --- the plan a person chose --------------------------------------------------------------------------------

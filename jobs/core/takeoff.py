@@ -16,12 +16,17 @@ from itertools import product
 from catalog.core.book import Book
 from catalog.core.money import share_out, to_cents
 from catalog.core.specs import Material, Pack
+from catalog.core.standards import STANDARD_SPECS, Standards
 from catalog.core.units import MM_PER_INCH, convert
 from jobs.core.assembly import StickPiece, WallWorkUp
-from jobs.core.boards import FacePlan, merge
-from jobs.core.cutting import CutPiece, CutPlan, CuttingError, Stock, plan_cuts
+from jobs.core.board_check import Fault
+from jobs.core.boards import FacePlan, JobSheets, merge
+from jobs.core.cutting import CutPiece, CutPlan, CuttingError, plan_cuts
 from jobs.core.explanation import Explanation, Quantity
 from jobs.core.findings import Finding, Override
+from jobs.core.job_plans import JobPlans
+from jobs.core.kept_boards import sheets_by_kept
+from jobs.core.stick_job import StickList, plan_by_kept, stick_list
 
 RULE_VERSION = "2026-11"
 """Version of the takeoff rules; printed with every explanation and frozen into an issued quote."""
@@ -88,8 +93,9 @@ class WallShare:
 class Purchase:
     """What is bought of one material for the job.
 
-    net + waste + rounding = buy, all in `unit`. packs: what makes up `buy`. cost: money, None while a price is
-    missing. cuts: the cut list for sticks. lines: keys of the takeoff lines merged here.
+    net + waste + rounding = buy + on_hand, all in `unit`. packs: what makes up `buy`. cost: money, None while a price
+    is missing. cuts: the cut list for sticks. sheets: of the whole job, those of this board among them. on_hand: taken
+    of what is set aside for the job. lines: keys of the takeoff lines merged here.
     apart_packs: how many packs it would take wall by wall, to show what merging saves.
     """
 
@@ -110,6 +116,8 @@ class Purchase:
     explanation: Explanation
     cuts: CutPlan | None = None
     apart_packs: int | None = None
+    sheets: JobSheets | None = None
+    on_hand: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True)
@@ -134,11 +142,22 @@ class Takeoff:
         return sum((p.cost for p in self.purchases if p.cost is not None), Decimal("0.00"))
 
 
-def take_off(walls: Sequence[WallWorkUp], book: Book, on_day: date, overrides: Sequence[Override] = ()) -> Takeoff:
+NO_PLANS = JobPlans()
+
+
+def take_off(
+    walls: Sequence[WallWorkUp],
+    book: Book,
+    on_day: date,
+    overrides: Sequence[Override] = (),
+    plans: JobPlans = NO_PLANS,
+) -> Takeoff:
     """Merge the walls' quantities into purchases at the prices of a day.
 
     walls: worked up, each with its own key. book: the catalog. on_day: the day whose prices hold.
-    overrides: of lines, beside those of the walls. Returns the takeoff; whatever is missing is a finding.
+    overrides: of lines, beside those of the walls. plans: what a person chose to cut by, and what is on hand; where
+    they are out of date the quick plans stand in, and a finding says so. Returns the takeoff; whatever is missing is
+    a finding.
     Source: own convention (merge before rounding); textbook *Estimating in Building Construction*, example 16-3,
     for net, then waste, then whole packs.
 
@@ -159,11 +178,42 @@ def take_off(walls: Sequence[WallWorkUp], book: Book, on_day: date, overrides: S
     for line in lines:
         by_material.setdefault(line.material, []).append(line)
     purchases = []
+    cutting = Cutting(book.standards, plans, _kept_sheets(walls, plans, findings))
     for code, material_lines in by_material.items():
-        purchase = _purchase(book.materials[code], material_lines, walls, on_day, findings)
+        purchase = _purchase(book.materials[code], material_lines, walls, cutting, on_day, findings)
         if purchase is not None:
             purchases.append(purchase)
     return Takeoff(tuple(lines), tuple(purchases), _each_once(findings))
+
+
+@dataclass(frozen=True)
+class Cutting:
+    """How this job is cut: the firm's standards, the plans a person chose, and its sheets where these are fresh."""
+
+    standards: Standards
+    plans: JobPlans
+    sheets: JobSheets | None
+
+
+def _kept_sheets(walls: Sequence[WallWorkUp], plans: JobPlans, findings: list[Finding]) -> JobSheets | None:
+    if plans.boards is None:
+        return None
+    hung = [plan for wall in walls for plan in wall.face_plans]
+    sheets: JobSheets | None = None
+    faults: tuple[Fault, ...] = ()
+    if all(plan.kept for plan in hung):
+        sheets, faults = sheets_by_kept(plans.boards, hung)
+        if sheets is not None and not faults:
+            return sheets
+    why = "; ".join(fault.sentence for fault in faults[:3])
+    told = (
+        f"The sheets of the board plan chosen for the job do not pass the independent check ({why})."
+        if why
+        else "The board plan chosen for the job is out of date: its walls or its boards have changed since."
+    )
+    told += " Sheets are counted by the quick plans instead; look for a better plan again."
+    findings.append(Finding("plans/boards", "caution", told, "Own rule: a plan is used only for what it was made for"))
+    return None
 
 
 def _each_once(findings: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -269,6 +319,7 @@ def _purchase(
     material: Material,
     lines: Sequence[TakeoffLine],
     walls: Sequence[WallWorkUp],
+    cutting: Cutting,
     on_day: date,
     findings: list[Finding],
 ) -> Purchase | None:
@@ -282,9 +333,9 @@ def _purchase(
     plans = [plan for wall in walls for plan in wall.face_plans]
     set_by_hand = any(line.override is not None for line in lines)
     if material.kind == "board" and not set_by_hand:
-        bought = _boards(material, plans, lines, on_day)
+        bought = _boards(material, plans, lines, cutting, on_day)
     elif sticks and not set_by_hand:
-        found = _sticks(material, sticks, lines, on_day, findings)
+        found = _sticks(material, sticks, lines, cutting, on_day, findings)
         if found is None:
             return None
         bought = found
@@ -326,6 +377,7 @@ def _make(
     waste: Decimal,
     packs: tuple[PackCount, ...],
     explanation: Explanation,
+    on_hand: Decimal = Decimal(0),
     **more: object,
 ) -> Purchase:
     net = sum((line.net for line in lines), Decimal(0))
@@ -341,7 +393,7 @@ def _make(
         material.unit_used,
         net,
         waste,
-        buy - net - waste,
+        buy + on_hand - net - waste,
         buy,
         packs,
         cost,
@@ -349,6 +401,7 @@ def _make(
         tuple(line.key for line in lines),
         explanation,
     )
+    made = replace(made, on_hand=on_hand)
     return replace(made, **more)  # type: ignore[arg-type]
 
 
@@ -391,10 +444,12 @@ def _run_by_run(material: Material, lines: Sequence[TakeoffLine]) -> tuple[tuple
     return (("Each run from its own sticks", f"{' + '.join(map(str, counts))} = {sum(counts)} sticks"),)
 
 
-def _boards(material: Material, plans: Sequence[FacePlan], lines: Sequence[TakeoffLine], on_day: date) -> Purchase:
+def _boards(
+    material: Material, plans: Sequence[FacePlan], lines: Sequence[TakeoffLine], cutting: Cutting, on_day: date
+) -> Purchase:
     assert material.waste is not None
     mine = [plan for plan in plans if any(layer.board == material.code for layer in plan.layers)]
-    together = merge(mine)
+    together = cutting.sheets or merge(mine)
     planned = {count.pack_code: count.count for count in together.purchase if count.board == material.code}
     apart = sum(count.count for count in together.apart if count.board == material.code)
     by_code = {pack.code: pack for pack in material.packs}
@@ -405,7 +460,8 @@ def _boards(material: Material, plans: Sequence[FacePlan], lines: Sequence[Takeo
     packs = tuple(_counted(by_code[code], count, on_day) for code, count in sorted(counts.items()))
     planned_quantity = sum((by_code[code].quantity * count for code, count in planned.items()), Decimal(0))
     explanation = Explanation(
-        "Sheets of the board plan of every face, off-cuts used again; more where they do not hold net and waste",
+        f"Sheets of the {'plan chosen for the job' if cutting.sheets else 'quick board plan of every face'}, off-cuts "
+        "used again; more where they do not hold net and waste",
         (
             ("Net area, all faces and layers", f"{_shown(net)} {material.unit_used}"),
             ("Sheets planned", f"{total} ({_shown(planned_quantity)} {material.unit_used})"),
@@ -413,16 +469,27 @@ def _boards(material: Material, plans: Sequence[FacePlan], lines: Sequence[Takeo
             ("Waste share", f"{_shown(material.waste * 100)} %, {_shown(waste)} {material.unit_used}"),
             ("Sheets added for waste", str(spare)),
             ("Planned face by face it would take", f"{apart} sheets"),
+            *_proven_boards(cutting),
         ),
-        f"Takeoff rules {RULE_VERSION}: heuristic board plan, joints on studs, none shared between layers",
+        f"Takeoff rules {RULE_VERSION}: joints on studs, none shared between layers",
     )
-    return _make(material, lines, waste, packs, explanation, apart_packs=apart)
+    return _make(material, lines, waste, packs, explanation, sheets=together, apart_packs=apart)
+
+
+def _proven_boards(cutting: Cutting) -> tuple[tuple[str, str], ...]:
+    kept = cutting.plans.boards
+    if cutting.sheets is None or kept is None:
+        return ()
+    chosen = f"{kept.by}, {kept.on.isoformat()}" if kept.on else kept.by
+    least = "not proven" if kept.gap is None else f"at most {100 * kept.gap:.2f} % above the proven least"
+    return (("Plan of all boards of the job", least), ("Chosen by", chosen or "nobody named"))
 
 
 def _sticks(
     material: Material,
     sticks: Sequence[StickPiece],
     lines: Sequence[TakeoffLine],
+    cutting: Cutting,
     on_day: date,
     findings: list[Finding],
 ) -> Purchase | None:
@@ -430,13 +497,17 @@ def _sticks(
     lengths = _for_sale([pack for pack in material.packs if pack.length_mm is not None], on_day)
     if not lengths:
         return _made_to_length(material, sticks, lines, on_day)
-    stock = [_stock(pack, on_day) for pack in lengths]
+    wanted = stick_list(material, sticks, cutting.standards, cutting.plans.on_hand, on_day)
+    if wanted is None:
+        findings.append(_saw_gap(material))
+        return None
     try:
-        plan = plan_cuts([CutPiece(one.label, one.length_mm, one.count) for one in sticks], stock)
+        plan = _stick_plan(material, wanted, cutting.plans, findings)
         by_wall: dict[str, list[CutPiece]] = {}
         for one in sticks:
             by_wall.setdefault(one.wall, []).append(CutPiece(one.label, one.length_mm, one.count))
-        plans = [plan] if len(by_wall) == 1 else [plan_cuts(pieces, stock) for pieces in by_wall.values()]
+        sold = [stock for stock in wanted.stocks if stock.count is None]
+        plans = [plan_cuts(pieces, sold, kerf_mm=wanted.kerf_mm) for pieces in by_wall.values()]
         apart = sum(len(own.sticks) for own in plans)
     except CuttingError as error:
         findings.append(Finding(f"catalog/{material.code}/sticks", "gap", f"{material.name}: {error.reason}"))
@@ -444,15 +515,20 @@ def _sticks(
     by_code = {pack.code: pack for pack in lengths}
     net = sum((line.net for line in lines), Decimal(0))
     waste = (net * material.waste).quantize(_PLACES, ROUND_CEILING)
-    counts, spare = _with_spare(dict(plan.counts), by_code, net + waste)
+    taken_mm = sum(stick.length_mm for stick in plan.sticks if stick.stock_code not in by_code)
+    on_hand = convert(Decimal(repr(taken_mm)), "mm", material.unit_used).quantize(_PLACES)
+    bought = {code: count for code, count in plan.counts if code in by_code}
+    counts, spare = _with_spare(bought, by_code, net + waste - on_hand)
     packs = tuple(_counted(by_code[code], count, on_day) for code, count in sorted(counts.items()))
-    planned = sum((by_code[code].quantity * count for code, count in plan.counts), Decimal(0))
+    planned = sum((by_code[code].quantity * count for code, count in bought.items()), Decimal(0))
     explanation = Explanation(
-        "Every piece cut from whole sticks; more where they do not hold net and waste",
+        "Every piece cut from whole sticks, saw cuts counted; more where they do not hold net and waste",
         (
             ("Pieces", f"{sum(one.count for one in sticks)}"),
             ("Net length", f"{_shown(net)} {material.unit_used}"),
-            ("Sticks planned", f"{len(plan.sticks)} ({_shown(planned)} {material.unit_used})"),
+            ("Width of a saw cut", f"{wanted.kerf_mm:g} mm"),
+            *((("Taken of what is on hand", f"{_shown(on_hand)} {material.unit_used}"),) if on_hand else ()),
+            ("Sticks planned to buy", f"{sum(bought.values())} ({_shown(planned)} {material.unit_used})"),
             ("Waste share", f"{_shown(material.waste * 100)} %, {_shown(waste)} {material.unit_used}"),
             ("Sticks added for waste", str(spare)),
             ("Cut wall by wall it would take", f"{apart} sticks"),
@@ -460,7 +536,30 @@ def _sticks(
         ),
         f"Takeoff rules {RULE_VERSION}: {plan.method}",
     )
-    return _make(material, lines, waste, packs, explanation, cuts=plan, apart_packs=apart)
+    return _make(material, lines, waste, packs, explanation, on_hand, cuts=plan, apart_packs=apart)
+
+
+def _saw_gap(material: Material) -> Finding:
+    labels = " and ".join(f"“{STANDARD_SPECS[name].label}”" for name in ("saw_kerf_mm", "usable_offcut_mm"))
+    told = f"The sticks of {material.name} cannot be planned: fill in the standards {labels}."
+    return Finding("standards/saw", "gap", told)
+
+
+def _stick_plan(material: Material, wanted: StickList, plans: JobPlans, findings: list[Finding]) -> CutPlan:
+    """The plan a person chose while it is fresh, else the quick one."""
+    kept = plans.sticks.plan(material.code) if plans.sticks else None
+    if kept is not None:
+        plan, faults = plan_by_kept(wanted, kept)
+        if plan is not None and not faults:
+            return plan
+        why = f" ({'; '.join(faults[:3])})" if faults else ": its pieces, its sticks or their prices have changed since"
+        told = (
+            f"{material.name}: the stick plan chosen for the job is out of date{why}. "
+            "The quick plan stands in for it; look for a better plan again."
+        )
+        source = "Own rule: a plan is used only for what it was made for"
+        findings.append(Finding(f"plans/sticks/{material.code}", "caution", told, source))
+    return plan_cuts(wanted.pieces, wanted.stocks, kerf_mm=wanted.kerf_mm, usable_offcut_mm=wanted.usable_offcut_mm)
 
 
 def _made_to_length(
@@ -499,12 +598,6 @@ def _with_spare(planned: Mapping[str, int], by_code: Mapping[str, Pack], need: D
     spare = max(0, math.ceil((need - held) / by_code[most_used].quantity))
     counts[most_used] += spare
     return counts, spare
-
-
-def _stock(pack: Pack, on_day: date) -> Stock:
-    assert pack.length_mm is not None
-    price = pack.price_on(on_day)
-    return Stock(pack.code, pack.length_mm, price.amount if price else None)
 
 
 def _shared(purchase: Purchase, lines: Sequence[TakeoffLine]) -> Purchase:

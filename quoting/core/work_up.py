@@ -67,10 +67,13 @@ def work_up(
     key). Everything merely missing is a finding.
     """
     if walls is None:
-        walls = tuple(work_up_wall(spec, read.book, today) for spec in read.job.walls)
+        plans = read.job.plans
+        walls = tuple(
+            work_up_wall(spec, read.book, today, kept_faces=plans.faces_of(spec.key)) for spec in read.job.walls
+        )
     walls = tuple(with_templates(wall, read.job.templates) for wall in walls)
     calendar = calendar_of(read)
-    takeoff = take_off(walls, read.book, today, read.job.overrides)
+    takeoff = take_off(walls, read.book, today, read.job.overrides, read.job.plans)
     plan = plan_activities(read.job, walls, read.book.standards, calendar)
     needs = needs_of(read.job, walls, takeoff.purchases, plan, read.book, read.book.firm.calendar, today, now_at)
     quote = sheet_of(read, walls, takeoff, plan, today) if read.pricing else None
