@@ -41,6 +41,9 @@ _SAME_AREA = 1e-8
 _POLISH_ROUNDS = 20
 """Rounds at the end: of two plans of one price the one with shorter joints is the better."""
 
+_SHARE_FOR_LINEAR = 0.4
+"""Of the time, what the linear programme may take before the heuristic goes on with its prices as they are then."""
+
 _SHARE_FOR_BRANCHING = 0.3
 """Of the time left, what branching on sheets and joints may take; the integer programme gets the rest."""
 
@@ -277,10 +280,11 @@ class _Search:
         allowance = self.allowance.part(limit_s)
         self.say("linear programme")
         model = FaceModel(search, up=False, faults=faults)
-        linear = model.linear(allowance)
-        if linear > 0:
-            self.raise_bound(way, linear * model.unit)
-        self.guided(way, model)
+        linear = model.linear(allowance.part(allowance.left_s * _SHARE_FOR_LINEAR))
+        self.guided(way, model, linear)
+        if not model.converged and not self.closed(way):
+            linear = model.linear(allowance)
+            self.guided(way, model, linear)
         if not model.converged or self.closed(way):
             return
         self.say("branching on sheets and joints")
@@ -308,8 +312,10 @@ class _Search:
         step = float(common_measure(self.weights)) if self.priced else 0.0
         return float(self.weight) - step
 
-    def guided(self, way: int, model: FaceModel) -> None:
-        """The heuristic again, with what the linear programme says each board is worth."""
+    def guided(self, way: int, model: FaceModel, linear: float) -> None:
+        """The bound of the linear programme, and the heuristic again with what it says each board is worth."""
+        if linear > 0:
+            self.raise_bound(way, linear * model.unit)
         search = self.laid.searches[way]
         search.guide(model.board_weights())
         solution = self.best[1] if self.best[0] is search else search.first_solutions()[0]

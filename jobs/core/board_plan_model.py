@@ -28,7 +28,10 @@ STEPS_PER_MM = 100_000
 
 ROUNDING_MM = 1e-6
 MOST_HEIGHTS = 14
-"""More different heights of board than this, as under a raked ceiling, are gathered into so many."""
+MOST_WIDTHS = 160
+"""More different heights of board than the first, as under a raked ceiling, or more different widths than the second,
+as of several faces, are gathered into so many. Measured on both faces of a 15 ft wall with 303 widths: the linear
+programme is solved in 10 s; without it was not in 16 s; the bound is up to 0.5 % lower."""
 
 _WORTH_STEPS = 1 << 44
 _NEAR = 1e-7
@@ -74,17 +77,17 @@ class Levels:
     exact: bool
 
     @classmethod
-    def of(cls, heights: Iterable[int], *, up: bool) -> Levels:
-        """Levels for these heights (steps): all of them when they are few.
+    def of(cls, heights: Iterable[int], *, up: bool, most: int = MOST_HEIGHTS) -> Levels:
+        """Levels for these heights, or widths (steps): all of them when there are at most so many.
 
         >>> Levels.of([3, 5, 3], up=True)
         Levels(heights=(3, 5), up=True, exact=True)
         """
         distinct = sorted(set(heights))
-        if len(distinct) <= MOST_HEIGHTS:
+        if len(distinct) <= most:
             return cls(tuple(distinct), up, True)
-        last = MOST_HEIGHTS - 1
-        picked = {distinct[round(n * (len(distinct) - 1) / last)] for n in range(MOST_HEIGHTS)}
+        last = most - 1
+        picked = {distinct[round(n * (len(distinct) - 1) / last)] for n in range(most)}
         return cls(tuple(sorted(picked)), up, False)
 
     def level(self, height: int) -> int:
@@ -134,6 +137,8 @@ class _Group:
     sheets: _Sheets
     levels: Levels
     widths: Counts
+    at_width: Mapping[int, int]
+    exact: bool
     slot_rows: dict[tuple[int, int], int] = field(default_factory=dict)
     strip_rows: dict[tuple[int, int], int] = field(default_factory=dict)
     total_rows: dict[int, int] = field(default_factory=dict)
@@ -202,7 +207,7 @@ class FaceModel:
         self._ends_and_starts: dict[Node, tuple[int, int]] = {}
         self._lay_joints()
         self.groups = self._lay_groups(up) if supply else []
-        self.exact = all(group.levels.exact for group in self.groups)
+        self.exact = all(group.exact for group in self.groups)
         self._lay_boards(supply)
         self._keep_apart()
         if supply:
@@ -259,8 +264,13 @@ class FaceModel:
             across = tuple(steps_of_sheet(kind.across_mm) for kind in kinds)
             tall = tuple(steps_of_sheet(kind.up_mm) for kind in kinds)
             weights = tuple(kind.weight / self.unit for kind in kinds)
-            levels = Levels.of(heights[number], up=up)
-            group = _Group(_Sheets(kinds, across, tall, weights), levels, tuple(sorted(widths[number], reverse=True)))
+            levels, widest = Levels.of(heights[number], up=up), Levels.of(widths[number], up=up, most=MOST_WIDTHS)
+            last = len(widest.heights) - 1
+            at_width = {width: last - widest.level(width) for width in widths[number]}
+            exact = levels.exact and widest.exact
+            group = _Group(
+                _Sheets(kinds, across, tall, weights), levels, tuple(reversed(widest.heights)), at_width, exact
+            )
             for level in range(len(levels.heights)):
                 for width in range(len(group.widths)):
                     group.slot_rows[level, width] = self.programme.add_row(0.0, INFINITY)
@@ -280,7 +290,6 @@ class FaceModel:
                     self.programme.add_column(0.0, [(row, -1.0), (group.slot_rows[below], 1.0)])
 
     def _lay_boards(self, supply: bool) -> None:
-        at = [{width: n for n, width in enumerate(group.widths)} for group in self.groups]
         for run in self.search.runs:
             round_row = -1
             if run.closed:
@@ -294,7 +303,7 @@ class FaceModel:
                 if supply and height > TOLERANCE_MM:
                     group = self.groups[run.group]
                     level = group.levels.level(steps_of_board(height))
-                    slot = group.slot_rows[level, at[run.group][steps_of_board(arc.width_mm)]]
+                    slot = group.slot_rows[level, group.at_width[steps_of_board(arc.width_mm)]]
                     entries.append((slot, -1.0))
                 if run.closed:
                     entries.append((round_row, float(arc.steps)))
@@ -431,12 +440,11 @@ class FaceModel:
     def board_weights(self) -> dict[tuple[int, int, int], float]:
         """What a board is worth in the last linear answer, by (run, place it starts at, places passed)."""
         duals = self.root.duals if self.root is not None else ()
-        at = [{width: n for n, width in enumerate(group.widths)} for group in self.groups]
         found = {}
         for run, here, arc, _ in self.boards:
             group, height = self.groups[self.search.runs[run].group], arc.head_mm - arc.foot_mm
             if duals and height > TOLERANCE_MM:
-                width = at[self.search.runs[run].group][steps_of_board(arc.width_mm)]
+                width = group.at_width[steps_of_board(arc.width_mm)]
                 row = group.slot_rows[group.levels.level(steps_of_board(height)), width]
                 found[run, here, arc.steps] = duals[row] * self.unit
         return found
