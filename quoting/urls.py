@@ -11,6 +11,7 @@ urlpatterns = [
     path("", include("quoting.views.jobs.urls")),
     path("", include("quoting.views.job_dates.urls")),
     path("", include("quoting.views.walls.urls")),
+    path("", include("quoting.views.held_templates.urls")),
     path("", include("quoting.views.builds.urls")),
     path(
         "log-in/",

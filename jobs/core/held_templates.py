@@ -16,7 +16,7 @@ from jobs.core.bending import overridden, override_of
 from jobs.core.build import FaceBuild, TrimRun, WallSpec
 from jobs.core.findings import Finding
 from jobs.core.holds import Hold
-from jobs.core.survey import HeightProfile, StraightPiece, SurveyError
+from jobs.core.survey import HeightProfile, StraightPiece, SurveyError, TemplatePiece
 from jobs.core.trim import TrimPlan
 from jobs.core.trim_order import MISSING
 
@@ -109,6 +109,18 @@ class HeldTemplate:
         return self.state != "lost"
 
 
+def needs_template(wall: WallSpec, run: TrimRun) -> bool:
+    """Whether a run cannot be ordered without a template: it is made to one, or the wall itself is built to one.
+
+    wall: the wall. run: of its trim. Source: own rule; an irregular wall has no arc to order by.
+
+    >>> needs_template(_example(), _example().trims[0])
+    True
+    """
+    irregular = any(isinstance(piece, TemplatePiece) for piece in wall.pieces)
+    return run.form == "template" or (irregular and run.form != "stock")
+
+
 def template_for(wall: WallSpec, run: TrimRun, templates: Iterable[HeldTemplate]) -> HeldTemplate | None:
     """The template a run is made to: the one it names, else one of its wall that was traced for it.
 
@@ -156,7 +168,7 @@ def template_holds(wall: WallSpec, templates: Sequence[HeldTemplate]) -> tuple[H
     """
     held = []
     for number, run in enumerate(wall.trims, start=1):
-        if run.form != "template":
+        if not needs_template(wall, run):
             continue
         template = template_for(wall, run, templates)
         if template is None or not template.is_there:
@@ -183,14 +195,14 @@ def with_templates(wall: WallWorkUp, templates: Sequence[HeldTemplate]) -> WallW
 
     Source: own rule.
     """
-    if all(run.form != "template" for run in wall.spec.trims):
+    if not any(needs_template(wall.spec, run) for run in wall.spec.trims):
         return wall
     trims = tuple(_with_template(plan, wall.spec, templates) for plan in wall.trims)
     return replace(wall, trims=trims, holds=(*wall.holds, *template_holds(wall.spec, templates)))
 
 
 def _with_template(plan: TrimPlan, wall: WallSpec, templates: Sequence[HeldTemplate]) -> TrimPlan:
-    if plan.order is None or plan.run.form != "template":
+    if plan.order is None or not needs_template(wall, plan.run):
         return plan
     template = template_for(wall, plan.run, templates)
     is_there = template is not None and template.is_there

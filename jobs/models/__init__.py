@@ -7,9 +7,11 @@ from jobs.models.leans import ArcLean
 from jobs.models.marks import DimensionMark
 from jobs.models.openings import Opening
 from jobs.models.overrides import Override
+from jobs.models.photos import WallPhoto
 from jobs.models.pieces import WallPiece
 from jobs.models.readings import ArcReading
 from jobs.models.site_surveys import BaselineOffset, SiteSurvey
+from jobs.models.templates import HeldTemplate, TemplateMove
 from jobs.models.trims import TrimRun
 from jobs.models.wall_kit import WallKitEntry
 from jobs.models.walls import Wall
@@ -22,6 +24,7 @@ __all__ = [
     "Client",
     "DimensionMark",
     "HeightStation",
+    "HeldTemplate",
     "ItemDates",
     "Job",
     "JobClosure",
@@ -29,8 +32,10 @@ __all__ = [
     "Opening",
     "Override",
     "SiteSurvey",
+    "TemplateMove",
     "TrimRun",
     "Wall",
     "WallKitEntry",
+    "WallPhoto",
     "WallPiece",
 ]

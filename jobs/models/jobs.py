@@ -62,6 +62,7 @@ class Job(models.Model):
             "item_dates",
             "activity_changes",
             "overrides",
+            "templates__moves",
             *(f"walls__{part}" for part in WALL_PARTS),
         )
         return JobSpec(
@@ -76,6 +77,7 @@ class Job(models.Model):
             dates=tuple(one.to_core() for one in self.item_dates.all()),
             activities=tuple(one.to_core() for one in self.activity_changes.all()),
             overrides=tuple(one.to_core() for one in self.overrides.all() if one.wall_id is None),
+            templates=tuple(one.to_core() for one in self.templates.all()),
         )
 
     def forget_parts(self) -> None:

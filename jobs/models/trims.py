@@ -5,11 +5,12 @@ from catalog.models import Material
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, stated, yes_or_no
 from catalog.models.columns import length_column
 from jobs.core import build
-from jobs.core.build import FORMS, POSITIONS
+from jobs.core.build import BEND_WAYS, FORMS, POSITIONS
 from jobs.core.curve import FACES
 from jobs.models.layers import FACE_CHOICES
 from jobs.models.walls import Wall
 
+BENDS = [("easy", "Flat against the wall"), ("hard", "On edge")]
 GRADES = [("paint", "Paint grade"), ("stain", "Stain grade")]
 
 
@@ -31,6 +32,7 @@ class TrimRun(models.Model):
     template = models.TextField(null=True, blank=True)
     needs_backing = models.BooleanField(default=False)
     need_by = models.DateField(null=True, blank=True)
+    bend = models.CharField(max_length=4, blank=True, choices=BENDS)
 
     history = HistoricalRecords()
 
@@ -43,6 +45,7 @@ class TrimRun(models.Model):
             one_of("trim_run", "position", POSITIONS),
             one_of("trim_run", "form", FORMS),
             one_of("trim_run", "grade", ["", "paint", "stain"]),
+            one_of("trim_run", "bend", ["", *BEND_WAYS]),
             between("trim_run", "foot_mm", 0, MOST_MM),
             between("trim_run", "returns_mm", 0, MOST_MM),
             yes_or_no("trim_run", "splices_allowed"),
@@ -67,4 +70,5 @@ class TrimRun(models.Model):
             template=self.template,
             needs_backing=self.needs_backing,
             need_by=self.need_by,
+            bend=self.bend or None,  # type: ignore[arg-type]
         )

@@ -13,6 +13,7 @@ from jobs.services.clients import client_for
 from jobs.services.deciding import with_figures_decided
 from jobs.services.marking import marked_on, with_marks_signed
 from jobs.services.signing import Signature, signed, signed_wall
+from jobs.services.templates import match_templates
 from jobs.services.versions import next_version
 from jobs.services.wall_checks import doubles
 from jobs.services.wall_rows import override_figures
@@ -46,6 +47,7 @@ def store_job(
         next_version(job, seen_version)
     fill_job(job, spec, signature)
     _fill_walls(job, spec, signature)
+    match_templates(job, spec.templates)
     job.forget_parts()
     return job
 

@@ -77,6 +77,8 @@ def changed_head(job: Job, document: dict[str, Any], *, bare_unit: BareLengthUni
     }
     spec = read_job(Reader(merged, bare_unit=bare_unit))
     refuse_wrong_head(spec)
+    if spec.templates != stored.templates:
+        raise DocumentError.at("job.templates", "are kept in the register of templates; change them there")
     return replace(spec, walls=stored.walls)
 
 

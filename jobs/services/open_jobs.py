@@ -21,6 +21,7 @@ def with_parts(jobs: list[Job]) -> list[Job]:
         "item_dates",
         "activity_changes",
         "overrides",
+        "templates__moves",
         *(f"walls__{part}" for part in WALL_PARTS),
     )
     return jobs

@@ -152,6 +152,7 @@ def trim_figures(place: int, trim: TrimRun) -> Figures:
         "template": trim.template,
         "needs_backing": trim.needs_backing,
         "need_by": trim.need_by,
+        "bend": trim.bend or "",
     }
 
 

@@ -61,7 +61,17 @@ def _once(spec: WallSpec, book: Book, catalog_mark: bytes, on_day: date, board_r
 def _catalog_mark(book: Book, on_day: date) -> bytes:
     """What a wall takes from the catalog. Suppliers, lead terms and other days' prices have no part in it."""
     materials = [
-        (one.code, one.name, one.kind, one.unit_used, one.waste, one.facts, _packs_on(one, on_day))
+        (
+            one.code,
+            one.name,
+            one.kind,
+            one.supply,
+            one.unit_used,
+            one.waste,
+            one.facts,
+            one.profile,
+            _packs_on(one, on_day),
+        )
         for one in book.materials.values()
     ]
     return _mark((book.firm.display_units, book.firm.kit, book.standards, materials))

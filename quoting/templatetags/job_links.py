@@ -14,6 +14,7 @@ PLACES = (
     ("job_builds", "Compare builds"),
     ("job_order_dates", "Order dates"),
     ("site_sheet", "Site sheet"),
+    ("templates", "Templates"),
     ("job_history", "History"),
     ("job_export", "Job file"),
 )

@@ -31,7 +31,9 @@ def shapes(read: Schema) -> Schema:
         "WallToTakeOff": _wall_to_take_off(),
         "WorkUp": thing("", takeoff=ref("Takeoff"), schedule=ref("Schedule"), quote=ref("Quote")),
     }
+    found |= _templates(read["Template"], read["TemplateMove"])
     pages = {
+        "TemplatePage": "TemplateEntry",
         "ClientPage": "ClientEntry",
         "JobPage": "JobInShort",
         "WallPage": "Wall",
@@ -40,6 +42,26 @@ def shapes(read: Schema) -> Schema:
         "SupplierPage": "SupplierEntry",
     }
     return {**found, **{name: page(entry) for name, entry in pages.items()}}
+
+
+def _templates(template: Schema, move: Schema) -> Schema:
+    kept_at, state = move["properties"]["kept_at"], move["properties"]["state"]
+    where = {**kept_at, "type": "string", "pattern": r"\S", "description": "Where it is kept."}
+    new = widened(template, kept_at=where)
+    new["properties"].pop("moves")
+    new["required"] = ["name", "shape", "wall", "kept_at"]
+    for name in ("traced_by", "traced_on"):
+        new["properties"][name] = or_none(new["properties"][name])
+    changes = loosened(template)
+    changes["properties"].pop("moves")
+    next_move = loosened(move, keep=["state"])
+    next_move["properties"].pop("by")
+    return {
+        "TemplateEntry": widened(template, id=IDENTITY, state=state, kept_at=TEXT),
+        "NewTemplate": new,
+        "TemplateChanges": changes,
+        "NewTemplateMove": next_move,
+    }
 
 
 def widened(schema: Schema, **more: Schema) -> Schema:

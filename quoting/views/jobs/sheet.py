@@ -11,6 +11,7 @@ from catalog.core.units import System, format_length
 from catalog.services.book import NoFirmYet
 from jobs.core.assembly import WallWorkUp
 from jobs.core.findings import Finding
+from jobs.core.held_templates import TEMPLATE
 from jobs.core.survey import SurveyError
 from jobs.drawings.plan import plan_svg
 from jobs.drawings.svg import DrawingInputError
@@ -89,6 +90,7 @@ def findings_for(done: WorkUp, show_money: bool) -> list[Finding]:
     if done.read.job.start_on is None:
         found.append(NO_START)
     found += done.takeoff.findings if show_money else [one for wall in done.walls for one in wall.findings]
+    found += [hold.finding for wall in done.walls for hold in wall.holds if hold.dimension == TEMPLATE and hold.is_open]
     found += done.plan.findings
     if show_money and done.read.job.start_on is not None:
         found += [one for need in done.needs for one in need.findings]

@@ -11,9 +11,11 @@ from catalog.core.book import Book
 from catalog.core.units import format_length
 from catalog.services.book import book_of
 from jobs.core.assembly import WallWorkUp
+from jobs.core.held_templates import with_templates
 from jobs.core.survey import SurveyError
 from jobs.drawings.dxf import wall_dxf
 from jobs.models import Job, Wall
+from jobs.services.templates import templates_of
 from quoting import clock
 from quoting.models import PaperKind
 from quoting.services.firm_day import day_at_the_firm
@@ -97,4 +99,5 @@ def wall_or_404(job_id: int, wall_key: str) -> Wall:
 
 
 def worked_up(wall: Wall, book: Book) -> WallWorkUp:
-    return work_up_wall_once(wall.to_core(), book, day_at_the_firm(clock.now()))
+    done = work_up_wall_once(wall.to_core(), book, day_at_the_firm(clock.now()))
+    return with_templates(done, templates_of(wall.job))

@@ -26,7 +26,7 @@ POINTS = ("x1", "y1", "x2", "y2", "x3", "y3")
 OPTIONAL = {
     "pieces": ("kink", "measured_on"),
     "openings": ("sill", "measured_on"),
-    "trims": ("grade", "foot", "returns", "template", "need_by", "application"),
+    "trims": ("bend", "grade", "foot", "returns", "template", "need_by", "application"),
 }
 NEW_ROWS: dict[str, Row] = {
     "pieces": {"way": "chord_rise", "turn": "left"},

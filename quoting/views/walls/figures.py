@@ -1,6 +1,6 @@
 """What a wall's page says beside the form: the drawing, the four radii, the checks, the framing, the takeoff.
 
-No money and no supplier in here: the page is the lead's as well.
+No money and no supplier in here, but in what each trim costs: the page is the lead's as well, and leaves that out.
 """
 
 from collections.abc import Mapping
@@ -23,6 +23,7 @@ from jobs.drawings.plan import plan_svg
 from jobs.drawings.svg import DrawingInputError, Picture
 from quoting.core.result_documents import wall_document
 from quoting.views.quantities import PurchaseRow, QuantityRow, purchase_rows, quantity_rows
+from quoting.views.walls.trims import TrimSheet, trim_sheets
 from quoting.views.walls.words import VERDICTS
 
 
@@ -60,6 +61,7 @@ class WallFigures:
     areas: tuple[tuple[str, str], ...]
     lines: tuple[QuantityRow, ...]
     purchases: tuple[PurchaseRow, ...]
+    trims: tuple[TrimSheet, ...]
 
     @property
     def open_checks(self) -> tuple[CheckRow, ...]:
@@ -93,6 +95,7 @@ def wall_figures(done: WallWorkUp, book: Book, on_day: date, reasons: Mapping[st
         _areas(done, system),
         quantity_rows(takeoff.lines),
         purchase_rows(takeoff, {}, currency=None),
+        trim_sheets(done, book, on_day),
     )
 
 

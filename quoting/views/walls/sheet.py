@@ -16,8 +16,10 @@ from catalog.services.book import book_of
 from jobs.core.assembly import WallWorkUp, survey_of
 from jobs.core.build import WallSpec
 from jobs.core.curve import curve_of
+from jobs.core.held_templates import with_templates
 from jobs.core.survey import SurveyError
 from jobs.models import Job, Wall
+from jobs.services.templates import templates_of
 from jobs.services.versions import ChangedMeanwhile
 from jobs.services.walls import free_wall_key, save_wall
 from quoting import access, clock
@@ -47,6 +49,7 @@ class Desk:
     def __post_init__(self) -> None:
         self.kept: WallSpec | None = self.wall.to_core() if self.wall else None
         self.system = self.book.firm.display_units
+        self.templates = templates_of(self.job)
         self.unit = "in" if self.system == "imperial" else "mm"
 
     @property
@@ -65,7 +68,9 @@ class Desk:
             return None, errors_of(survey_complaint(error, self.key), entries)
 
     def figures(self, done: WallWorkUp | None, data: QueryDict) -> WallFigures | None:
-        return wall_figures(done, self.book, self.today, own_reasons(data)) if done else None
+        if done is None:
+            return None
+        return wall_figures(with_templates(done, self.templates), self.book, self.today, own_reasons(data))
 
     def saved(self, entries: WallEntries, data: QueryDict, by: str, seen_version: int | None) -> Wall:
         """Stores the wall; raises DocumentError or ChangedMeanwhile, and then nothing is stored."""
@@ -106,7 +111,7 @@ def wall_sheet(request: HttpRequest, job_id: int, wall_key: str | None = None) -
     entries, errors, figures = entries_of(desk.kept, desk.system), {}, None
     try:
         done = work_up_wall_once(desk.kept, desk.book, desk.today)
-        figures = wall_figures(done, desk.book, desk.today)
+        figures = desk.figures(done, QueryDict())
     except SurveyError as error:
         errors = errors_of(survey_complaint(error, desk.key), entries)
     return render(request, "walls/wall.html", _context(request, desk, entries, errors, figures))
@@ -201,6 +206,7 @@ def _context(
         "bare_unit": "inches" if desk.unit == "in" else "millimetres",
         "figures": figures,
         "editable": editable,
+        "show_money": access.role_of(request.user) in access.DESK,
         # Only what is stored can be overridden line by line.
         "unsaved": typed,
         "form": wall_form(entries, errors, offered_materials()) if editable and with_form else None,

@@ -73,11 +73,13 @@ OPTIONS: dict[str, Options] = {
         ("pre_curved", "curved by the maker"),
         ("template", "to a template"),
     ),
+    "bend": (("", "as its place has it"), ("easy", "flat against the wall"), ("hard", "on edge")),
     "grade": (("", "not said"), ("paint", "paint"), ("stain", "stain")),
     "splices_allowed": (("", "not said"), ("yes", "allowed"), ("no", "not allowed")),
     "role": tuple((role, label) for role, (_, label) in ROLES.items()),
 }
 
+FORM_WORDS = dict(OPTIONS["form"])
 # Entry of a row or of the wall -> its label. The kind of entry is a list of OPTIONS, "yes" for a tick, or text.
 LABELS = {
     "name": "Name",
@@ -129,12 +131,13 @@ LABELS = {
     "position": "Where it runs",
     "material": "Profile",
     "form": "Had",
+    "bend": "Bent",
     "grade": "Grade",
     "application": "Where and how it is used",
     "foot": "Underside above the floor",
     "returns": "Returns, in all",
     "splices_allowed": "Splices",
-    "template": "Template held",
+    "template": "Its template",
     "needs_backing": "Backing behind it",
     "need_by": "On site by",
     "role": "Used as",
@@ -152,7 +155,7 @@ HINTS = {
     "foot": "needed for a chair rail",
     "along": "along the centreline",
     "need_by": "empty: from the activities",
-    "template": "its name, once traced",
+    "template": "empty: the one entered for this run",
 }
 
 FIGURES = tuple(dict.fromkeys(name for _, figures in WAYS.values() for name in figures))
@@ -166,8 +169,8 @@ ROWS: dict[str, tuple[str, ...]] = {
     "left-layers": ("board", "direction", "moisture"),
     "right-layers": ("board", "direction", "moisture"),
     "trims": (
-        "name", "face", "position", "material", "form", "grade", "foot", "returns", "splices_allowed", "template",
-        "need_by", "application", "needs_backing",
+        "name", "face", "position", "material", "form", "bend", "grade", "foot", "returns", "splices_allowed",
+        "template", "need_by", "application", "needs_backing",
     ),
     "kit": ("role", "instead"),
 }  # fmt: skip
