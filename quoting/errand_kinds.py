@@ -5,18 +5,20 @@ from typing import ClassVar
 
 from quoting import clock
 from quoting.mail_errands import MailQuote  # noqa: F401 - registers itself
-from quoting.models import ClientAnswer, Paper, PaperKind, QuoteRevision
+from quoting.models import ChangeNote, ClientAnswer, Paper, PaperKind, QuoteRevision
 from quoting.papers.errors import PaperRefused, PaperTooLong
 from quoting.papers.filing import StoredFile, store_file
 from quoting.papers.full_size import FullSizePaper
 from quoting.papers.sheets import OrderDatesPaper
 from quoting.papers.site_sheet import SitePaper
-from quoting.papers.typeset import certificate_pdf, full_size_pdf, order_dates_pdf, quote_pdf, site_pdf
+from quoting.papers.typeset import certificate_pdf, change_note_pdf, full_size_pdf, order_dates_pdf, quote_pdf, site_pdf
 from quoting.services.certificate import certificate_paper
+from quoting.services.change_snapshots import ChangeSnapshotChanged, frozen_change_paper
 from quoting.services.errand_kinds import Claim, ErrandRefused, errand_kind
 from quoting.services.paper_documents import PaperUnreadable, read_paper
 from quoting.services.papers import (
     RENDER_CERTIFICATE,
+    RENDER_CHANGE_NOTE,
     RENDER_FULL_SIZE,
     RENDER_ORDER_DATES,
     RENDER_QUOTE,
@@ -27,7 +29,7 @@ from quoting.services.papers import (
 from quoting.services.snapshots import SnapshotChanged, frozen_paper
 
 # No second try helps against these; against a full disk or too little memory it may.
-HOPELESS = (PaperRefused, PaperTooLong, PaperUnreadable, SnapshotChanged)
+HOPELESS = (PaperRefused, PaperTooLong, PaperUnreadable, SnapshotChanged, ChangeSnapshotChanged)
 
 
 @dataclass(frozen=True)
@@ -150,3 +152,23 @@ class RenderFullSize:
 
     def store(self, claim: Claim, result: MadePaper) -> None:
         add_paper(claim, result, kind=PaperKind.FULL_SIZE, job_id=claim.payload["job"])
+
+
+@errand_kind(RENDER_CHANGE_NOTE)
+class RenderChangeNote:
+    """The paper of a change note, from what was frozen with it."""
+
+    time_limit_s: ClassVar[int] = 180
+
+    def work(self, claim: Claim) -> MadePaper:
+        claim.say("Setting the change note in type", 10)
+        note = ChangeNote.objects.select_related("job").get(pk=claim.payload["change_note"])
+        try:
+            paper = frozen_change_paper(note)
+            return keep(claim, paper.title, change_note_pdf(paper))
+        except HOPELESS as error:
+            raise ErrandRefused(str(error)) from error
+
+    def store(self, claim: Claim, result: MadePaper) -> None:
+        note = ChangeNote.objects.get(pk=claim.payload["change_note"])
+        add_paper(claim, result, kind=PaperKind.CHANGE_NOTE, job_id=note.job_id, change_note=note)

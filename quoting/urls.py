@@ -32,6 +32,7 @@ urlpatterns = [
     path("quotes/", include("quoting.views.quotes.urls")),
     path("q/", include("quoting.views.client.urls")),
     path("texts/", include("quoting.views.texts.urls")),
+    path("changes/", include("quoting.views.changes.urls")),
     path("site/", include("quoting.views.site.urls")),
     path("papers/<int:paper_id>/", papers_made.paper, name="paper"),
     path("papers/errands/<int:errand_id>/", papers_made.paper_progress, name="paper_progress"),

@@ -3,6 +3,7 @@
 from django.template.loader import render_to_string
 
 from quoting.papers.certificate import CertificatePaper
+from quoting.papers.change_sheet import ChangePaper
 from quoting.papers.full_size import FullSizePaper
 from quoting.papers.sealed import render_pdf
 from quoting.papers.sheets import OrderDatesPaper, QuotePaper
@@ -47,3 +48,11 @@ def certificate_html(paper: CertificatePaper) -> str:
 
 def certificate_pdf(paper: CertificatePaper) -> bytes:
     return render_pdf(certificate_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)
+
+
+def change_note_html(paper: ChangePaper) -> str:
+    return render_to_string("papers/change_note.html", {"paper": paper})
+
+
+def change_note_pdf(paper: ChangePaper) -> bytes:
+    return render_pdf(change_note_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)

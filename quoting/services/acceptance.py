@@ -42,7 +42,7 @@ def answer_revision(revision: QuoteRevision, given: Given, *, now: datetime, tod
 
     today: the day in the firm's time zone. The same answer given twice is one. Raises AnswerRefused.
     """
-    name, reason = _name(given.typed_name), _reason(given.reason)
+    name, reason = checked_name(given.typed_name), checked_reason(given.reason)
     total = _total(revision, given)
     paper = paper_of_revision(revision)
     if given.kind == AnswerKind.ACCEPTED and paper is None:
@@ -127,7 +127,7 @@ def _refuse(refusal: StepRefused) -> ClientAnswer:
     raise AnswerRefused(str(refusal)) from refusal
 
 
-def _name(text: str) -> str:
+def checked_name(text: str) -> str:
     name = " ".join(text.split())
     if not any(sign.isalpha() for sign in name):
         raise AnswerRefused("Your name is missing: type it in full, as you would sign.")
@@ -138,7 +138,7 @@ def _name(text: str) -> str:
     return name
 
 
-def _reason(text: str) -> str:
+def checked_reason(text: str) -> str:
     reason = text.strip()
     if len(reason) > LONGEST_REASON:
         raise AnswerRefused(f"The reason is {len(reason)} characters long; write at most {LONGEST_REASON:,}.")

@@ -12,7 +12,7 @@ from pypdf import PdfReader
 
 from jobs.models import Job
 from quoting.core.work_up import WorkUp
-from quoting.models import ClientAnswer, Errand, Paper, PaperKind, QuoteRevision
+from quoting.models import ChangeNote, ClientAnswer, Errand, Paper, PaperKind, QuoteRevision
 from quoting.papers.filing import StoredFile, read_file
 from quoting.services.errands import queue_errand
 from quoting.services.order_dates_paper import order_dates_paper
@@ -23,7 +23,8 @@ RENDER_ORDER_DATES = "render_order_dates"
 RENDER_SITE_SHEET = "render_site_sheet"
 RENDER_FULL_SIZE = "render_full_size"
 RENDER_CERTIFICATE = "render_certificate"
-DESK_PAPERS = (RENDER_QUOTE, RENDER_ORDER_DATES, RENDER_CERTIFICATE)
+RENDER_CHANGE_NOTE = "render_change_note"
+DESK_PAPERS = (RENDER_QUOTE, RENDER_ORDER_DATES, RENDER_CERTIFICATE, RENDER_CHANGE_NOTE)
 SITE_PAPERS = (RENDER_SITE_SHEET, RENDER_FULL_SIZE)
 ABOUT = {PaperKind.SITE_SHEET: "site sheet", PaperKind.FULL_SIZE: "full-size template"}
 
@@ -44,6 +45,15 @@ def request_certificate(answer: ClientAnswer, now: datetime) -> Errand:
 
 def certificate_errand(answer: ClientAnswer) -> Errand | None:
     return Errand.objects.filter(kind=RENDER_CERTIFICATE, key=_key_of(answer.revision)).first()
+
+
+def request_change_note(note: ChangeNote, now: datetime) -> Errand:
+    """What it says was frozen with the note."""
+    return queue_errand(RENDER_CHANGE_NOTE, f"{note.job.key} {note.number}", {"change_note": note.pk}, now)
+
+
+def change_note_errand(note: ChangeNote) -> Errand | None:
+    return Errand.objects.filter(kind=RENDER_CHANGE_NOTE, key=f"{note.job.key} {note.number}").first()
 
 
 def _key_of(revision: QuoteRevision) -> str:
@@ -113,6 +123,8 @@ def download_name(paper: Paper) -> str:
         about = _key_of(paper.revision)
     elif paper.answer:
         about = f"{_key_of(paper.answer.revision)} acceptance"
+    elif paper.change_note:
+        about = f"{paper.job.key} change note {paper.change_note.number}"
     return "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in about).strip("-") + ".pdf"
 
 

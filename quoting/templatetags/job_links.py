@@ -11,6 +11,7 @@ register = template.Library()
 PLACES = (
     ("job", "Job sheet"),
     ("quote", "Quote"),
+    ("change_list", "Changes"),
     ("job_builds", "Compare builds"),
     ("job_order_dates", "Order dates"),
     ("site_sheet", "Site sheet"),

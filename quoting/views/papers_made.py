@@ -6,12 +6,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
 from quoting import clock
-from quoting.models import Errand, Paper, QuoteRevision
+from quoting.models import ChangeNote, Errand, Paper, QuoteRevision
 from quoting.papers.errors import PaperNotKept
 from quoting.services.errands import retry_errand
 from quoting.services.papers import (
     DESK_PAPERS,
     RENDER_CERTIFICATE,
+    RENDER_CHANGE_NOTE,
     RENDER_ORDER_DATES,
     download_name,
     paper_bytes,
@@ -64,6 +65,9 @@ def paper_errand(errand_id: int) -> Errand:
 def page_of(errand: Errand) -> str:
     if errand.kind == RENDER_ORDER_DATES:
         return reverse("job_order_dates", args=[errand.payload["job"]])
+    if errand.kind == RENDER_CHANGE_NOTE:
+        note = get_object_or_404(ChangeNote, pk=errand.payload["change_note"])
+        return reverse("change_note", args=[note.job_id, note.number])
     rows = QuoteRevision.objects.select_related("quote").defer("snapshot")
     if errand.kind == RENDER_CERTIFICATE:
         found = rows.filter(answer=errand.payload["answer"]).first()

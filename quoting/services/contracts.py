@@ -1,0 +1,76 @@
+"""What was agreed with the client: the accepted quote, the notes signed since, and what waits for a signature."""
+
+from dataclasses import dataclass
+
+from jobs.models import Job
+from quoting.core.change_notes import ContractSum, contract_sum
+from quoting.core.job_file import JobFile, read_job_file
+from quoting.core.tax import TaxRule
+from quoting.models import ChangeNote, ChangeState, QuoteRevision, RevisionState
+from quoting.services.acceptance import answer_of
+from quoting.services.change_snapshots import change_snapshot_of
+from quoting.services.offers import offer_of
+from quoting.services.snapshots import snapshot_of
+
+
+class NothingAgreed(Exception):
+    """There is no accepted quote, so there is nothing to change by a note."""
+
+    def __init__(self, job: Job) -> None:
+        super().__init__(f"No quote of {job} is accepted yet. Until one is, change the job and issue the quote anew.")
+
+
+@dataclass(frozen=True)
+class Contract:
+    """revision: the accepted one. notes: every change note, by number."""
+
+    revision: QuoteRevision
+    sums: ContractSum
+    notes: tuple[ChangeNote, ...]
+
+    @property
+    def currency(self) -> str:
+        return self.revision.currency
+
+    @property
+    def waiting(self) -> tuple[ChangeNote, ...]:
+        return tuple(note for note in self.notes if note.state == ChangeState.ISSUED)
+
+    @property
+    def days_moved(self) -> int:
+        """Working days by which signed notes move the end of the work."""
+        return sum(note.days_moved for note in self.notes if note.state == ChangeState.SIGNED)
+
+
+def accepted_revision(job: Job) -> QuoteRevision | None:
+    rows = QuoteRevision.objects.select_related("quote__job__client")
+    return rows.filter(quote__job=job, state=RevisionState.ACCEPTED).first()
+
+
+def contract_of(job: Job) -> Contract | None:
+    """None while no quote is accepted."""
+    revision = accepted_revision(job)
+    if revision is None:
+        return None
+    notes = tuple(ChangeNote.objects.filter(job=job).select_related("job").defer("snapshot").order_by("number"))
+    signed, waiting = (
+        [note.total for note in notes if note.state == state] for state in (ChangeState.SIGNED, ChangeState.ISSUED)
+    )
+    answer = answer_of(revision)
+    accepted = answer.total if answer else revision.total
+    return Contract(revision, contract_sum(accepted, signed, waiting), notes)
+
+
+def agreed_tax(revision: QuoteRevision) -> TaxRule:
+    """The tax as it was agreed; a change is taxed by the same rule."""
+    return offer_of(revision).tax
+
+
+def agreed_job_file(revision: QuoteRevision) -> JobFile:
+    """The job as it stands agreed: as accepted, or as the last signed note that was worked out from the walls."""
+    signed = ChangeNote.objects.filter(job=revision.quote.job_id, state=ChangeState.SIGNED).order_by("-number")
+    for note in signed:
+        kept = change_snapshot_of(note).get("job_file")
+        if kept is not None:
+            return read_job_file(kept)
+    return read_job_file(snapshot_of(revision)["job_file"])

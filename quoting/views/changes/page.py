@@ -1,0 +1,24 @@
+"""Changes of a job: the contract sum with what waits beside it, the notes, and the drafts."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from quoting.services.change_drafts import allowances_of, drafts_of
+from quoting.services.contracts import contract_of
+from quoting.views.firm_first import firm_first
+from quoting.views.order_dates.pages import job_or_404
+from quoting.views.quotes.figures import sees_margin
+
+
+@firm_first
+def change_list(request: HttpRequest, job_id: int) -> HttpResponse:
+    job = job_or_404(job_id)
+    contract, drafts = contract_of(job), drafts_of(job)
+    context = {
+        "job": job,
+        "contract": contract,
+        "drafts": [(draft, sum(line.price for line in draft.lines.all())) for draft in drafts],
+        "allowances": allowances_of(contract.revision) if contract else (),
+        "editable": sees_margin(request),
+    }
+    return render(request, "changes/changes.html", context)
