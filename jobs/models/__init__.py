@@ -9,6 +9,7 @@ from jobs.models.openings import Opening
 from jobs.models.overrides import Override
 from jobs.models.photos import WallPhoto
 from jobs.models.pieces import WallPiece
+from jobs.models.plans import ChosenPlan, FoundPlan, PlanOf, StickOnHand
 from jobs.models.readings import ArcReading
 from jobs.models.site_surveys import BaselineOffset, SiteSurvey
 from jobs.models.templates import HeldTemplate, TemplateMove
@@ -21,8 +22,10 @@ __all__ = [
     "ArcLean",
     "ArcReading",
     "BaselineOffset",
+    "ChosenPlan",
     "Client",
     "DimensionMark",
+    "FoundPlan",
     "HeightStation",
     "HeldTemplate",
     "ItemDates",
@@ -31,7 +34,9 @@ __all__ = [
     "Layer",
     "Opening",
     "Override",
+    "PlanOf",
     "SiteSurvey",
+    "StickOnHand",
     "TemplateMove",
     "TrimRun",
     "Wall",

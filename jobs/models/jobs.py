@@ -5,6 +5,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import between, stated
 from jobs.core.job import JobSpec
+from jobs.core.job_plans import JobPlans
 from jobs.models.clients import Client
 
 WALL_PARTS = (
@@ -63,6 +64,8 @@ class Job(models.Model):
             "activity_changes",
             "overrides",
             "templates__moves",
+            "plans",
+            "on_hand",
             *(f"walls__{part}" for part in WALL_PARTS),
         )
         return JobSpec(
@@ -78,7 +81,13 @@ class Job(models.Model):
             activities=tuple(one.to_core() for one in self.activity_changes.all()),
             overrides=tuple(one.to_core() for one in self.overrides.all() if one.wall_id is None),
             templates=tuple(one.to_core() for one in self.templates.all()),
+            plans=self._plans(),
         )
+
+    def _plans(self) -> JobPlans:
+        chosen = {one.what: one.to_core() for one in self.plans.all()}
+        on_hand = tuple(one.to_core() for one in self.on_hand.all())
+        return JobPlans(chosen.get("boards"), chosen.get("sticks"), on_hand)
 
     def forget_parts(self) -> None:
         """After a change by other means, so that the next `to_core` reads the rows anew."""

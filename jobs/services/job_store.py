@@ -12,6 +12,7 @@ from jobs.models import Job, Wall
 from jobs.services.clients import client_for
 from jobs.services.deciding import with_figures_decided
 from jobs.services.marking import marked_on, with_marks_signed
+from jobs.services.plans import fill_plans
 from jobs.services.signing import Signature, signed, signed_wall
 from jobs.services.templates import match_templates
 from jobs.services.versions import next_version
@@ -62,6 +63,9 @@ def refuse_wrong_head(spec: JobSpec) -> None:
     complaints += doubles([one.key for one in spec.activities], "job.activities")
     complaints += complaints_about(
         Named(f"job.dates[{place}].material", one.material) for place, one in enumerate(spec.dates)
+    )
+    complaints += complaints_about(
+        Named(f"job.on_hand[{place}].material", one.material) for place, one in enumerate(spec.plans.on_hand)
     )
     if complaints:
         raise DocumentError(complaints)
@@ -121,6 +125,7 @@ def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None) -> Non
     match_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
     match_rows(job.activity_changes.all(), activities, key=("key",), owner=owner)
     match_rows(job.overrides.filter(wall=None), overrides, key=("key",), owner=owner)
+    fill_plans(job, spec.plans, signature)
 
 
 def _fill_walls(job: Job, spec: JobSpec, signature: Signature | None) -> None:

@@ -22,6 +22,8 @@ def with_parts(jobs: list[Job]) -> list[Job]:
         "activity_changes",
         "overrides",
         "templates__moves",
+        "plans",
+        "on_hand",
         *(f"walls__{part}" for part in WALL_PARTS),
     )
     return jobs
