@@ -14,7 +14,7 @@ from datetime import date
 from catalog.core.book import Book
 from catalog.core.specs import Material
 from catalog.core.standards import Standards
-from catalog.core.units import MM_PER_INCH, System, format_length
+from catalog.core.units import MM_PER_INCH, TOLERANCE_MM, System, format_length
 from jobs.core.bands import ArcBand, Bent, CheckBand, arc_bands, band_findings, check_bands
 from jobs.core.bending import (
     BendCheck,
@@ -37,6 +37,15 @@ from jobs.core.framing import Framing, TrackRun, add_sheet_end_studs, frame
 from jobs.core.holds import Hold, holds_on
 from jobs.core.kept_boards import KeptFace, face_by_kept, face_mark
 from jobs.core.offsets_fit import OffsetsFit, off_pieces
+from jobs.core.shape_work import (
+    ArchWork,
+    CasingPieces,
+    arch_works,
+    casing_quantities,
+    laps_mm,
+    shape_notes,
+    track_pieces,
+)
 from jobs.core.survey import Survey, SurveyError, TemplatePiece
 from jobs.core.trim import TrimArc, TrimPlan, plan_trims
 
@@ -63,6 +72,7 @@ class WallWorkUp:
 
     bands: how well each arc's radius is known. check_bands: where the limits of the checks stand in them. baseline: the
     offsets the pieces were fitted to and how far they stand off. holds: what keeps trim from being released to order.
+    arches: the openings with arched heads, and their casings.
     """
 
     spec: WallSpec
@@ -79,6 +89,7 @@ class WallWorkUp:
     check_bands: tuple[CheckBand, ...] = ()
     baseline: OffsetsFit | None = None
     holds: tuple[Hold, ...] = ()
+    arches: tuple[ArchWork, ...] = ()
 
     @property
     def stud_count(self) -> int:
@@ -173,6 +184,9 @@ def work_up_wall(
     trims = plan_trims(curve, spec, materials, system)
     for trim in trims:
         found.extend(trim.findings)
+    arches, told = arch_works(curve, spec, materials, system)
+    casings, casing_pieces = casing_quantities(arches, spec, system)
+    found += [*told, *shape_notes(curve, spec, bend_checks, system)]
     bent: tuple[Bent, ...] = (*bend_checks, *track_checks, *(arc for trim in trims for arc in trim.arcs))
     bands = arc_bands(curve, spec, book.standards, system)
     checked = check_bands(bands, bent, system)
@@ -182,8 +196,9 @@ def work_up_wall(
     quantities: list[Quantity] = [
         *_track_quantities(spec, framing, book),
         *_stud_quantities(spec, framing, book),
-        *_board_quantities(spec, face_plans, book),
-        *_trim_quantities(trims, book),
+        *_board_quantities(spec, curve, face_plans, book),
+        *_trim_quantities(trims, curve, book),
+        *casings,
     ]
     joints_mm = {plan.face: plan.tape_joint_mm for plan in face_plans}
     kit_items = finish(curve, framing, spec, materials, book.firm.kit, book.standards, joints_mm, trims, system)
@@ -202,12 +217,13 @@ def work_up_wall(
         face_plans,
         trims,
         tuple(quantities),
-        (*_stud_sticks(spec, framing), *_trim_sticks(spec, trims)),
+        (*_stud_sticks(spec, framing), *_trim_sticks(spec, trims), *_casing_sticks(spec, casing_pieces)),
         tuple({finding.key: _decided(finding, spec) for finding in found}.values()),
         bands,
         checked,
         baseline,
         holds,
+        arches,
     )
 
 
@@ -286,6 +302,9 @@ def with_compared(
 def _missing_materials(spec: WallSpec, book: Book) -> Iterable[Finding]:
     wanted = [("track", spec.track, "track"), ("stud", spec.stud, "stud")]
     wanted += [(f"trim-{n}", trim.material, "trim") for n, trim in enumerate(spec.trims, 1)]
+    cased = [(n, one.casing) for n, one in enumerate(spec.openings, 1) if one.casing is not None]
+    wanted += [(f"opening-{n}/casing-legs", casing.legs, "trim") for n, casing in cased]
+    wanted += [(f"opening-{n}/casing-head", casing.head, "trim") for n, casing in cased if casing.head is not None]
     wanted += [(f"{f}/layer-{n}", x.board, "board") for f in FACES for n, x in enumerate(spec.face(f).layers, 1)]
     for key, code, kind in wanted:
         material = book.materials.get(code)
@@ -462,6 +481,8 @@ def _sheets(material: Material, on_day: date) -> tuple[Sheet, ...]:
 
 def _track_quantities(spec: WallSpec, framing: Framing, book: Book) -> Iterable[Quantity]:
     system = book.firm.display_units
+    pieces = track_pieces(framing.track, book.materials.get(spec.track))
+    unknown = _to_template(framing.curve)
     names = {
         "top": "Top track",
         "bottom": "Bottom track, cut out at openings that reach the floor",
@@ -471,9 +492,12 @@ def _track_quantities(spec: WallSpec, framing: Framing, book: Book) -> Iterable[
         total_mm = sum(run.length_mm for run in runs)
         if not total_mm:
             continue
+        lapped_mm = laps_mm(framing.track, pieces, runs[0].kind)
+        laps = (("Laps at splices", format_length(lapped_mm, system)),) if lapped_mm > TOLERANCE_MM else ()
+        total_mm += lapped_mm
         why = Explanation(
             "Length along the convex framing edge, where links open: the longer edge is what is bought",
-            tuple((run.name or label, format_length(run.length_mm, system)) for run in runs),
+            (*((run.name or label, format_length(run.length_mm, system)) for run in runs), *laps, *unknown),
             "Trade practice; radius x sweep of the framing face",
         )
         yield Quantity(f"{spec.key}/track/{kind}", label, total_mm, "mm", why, spec.track)
@@ -505,8 +529,9 @@ def _across_openings(framing: Framing) -> list[TrackRun]:
     return [run for run in framing.track if run.kind in ("head", "sill")]
 
 
-def _board_quantities(spec: WallSpec, plans: Iterable[FacePlan], book: Book) -> Iterable[Quantity]:
+def _board_quantities(spec: WallSpec, curve: Curve, plans: Iterable[FacePlan], book: Book) -> Iterable[Quantity]:
     system = book.firm.display_units
+    unknown = _to_template(curve)
     for plan in plans:
         for layer in plan.layers:
             why = Explanation(
@@ -515,6 +540,7 @@ def _board_quantities(spec: WallSpec, plans: Iterable[FacePlan], book: Book) -> 
                     ("Developed length", format_length(layer.developed_mm, system)),
                     ("Courses", str(len(layer.courses))),
                     ("Boards hung", str(len(layer.pieces))),
+                    *unknown,
                 ),
                 f"{'Board plan chosen for the job' if plan.kept else 'Heuristic board plan'}: joints on studs, none "
                 "shared by neighbouring courses or layers",
@@ -524,20 +550,39 @@ def _board_quantities(spec: WallSpec, plans: Iterable[FacePlan], book: Book) -> 
             yield Quantity(key, label, layer.net_area_mm2 / 1e6, "sqm", why, layer.board, plan.face)
 
 
-def _trim_quantities(trims: Iterable[TrimPlan], book: Book) -> Iterable[Quantity]:
+def _trim_quantities(trims: Iterable[TrimPlan], curve: Curve, book: Book) -> Iterable[Quantity]:
     system = book.firm.display_units
     for trim in trims:
+        if not trim.face_length_mm:
+            continue  # a cap that cannot be laid yet; what is missing is told
+        mitred_mm = trim.mitred_mm
+        gained = f"{'-' if mitred_mm < 0 else ''}{format_length(abs(mitred_mm), system)}"
         why = Explanation(
-            "Length of the finished face at the back of the trim, less openings in its way, plus returns",
+            "Length of the longer edge of the cap on each piece of the wall, less openings up to the top, plus returns"
+            if trim.cap
+            else "Length of the finished face at the back of the trim, less openings in its way, plus returns",
             (
                 ("Finished face", format_length(trim.face_length_mm, system)),
                 ("Taken by openings", format_length(trim.taken_mm, system)),
                 ("Returns", format_length(trim.returns_mm, system)),
+                *((("Gained at mitres", gained),) if abs(mitred_mm) > TOLERANCE_MM else ()),
                 *(("Piece to order", format_length(piece.ordered_mm, system)) for piece in trim.pieces),
+                *_to_template(curve),
             ),
             "Radius x sweep of the finished face; pieces by the maker's length rules",
         )
         yield Quantity(trim.key, trim.run.name, trim.net_mm, "mm", why, trim.run.material, trim.run.face)
+
+
+def _to_template(curve: Curve) -> tuple[tuple[str, str], ...]:
+    """Said in every length or area that has a piece built to a template in it."""
+    pieces = [piece for piece in curve.pieces if piece.is_template]
+    return tuple((f"Piece {one.index + 1}", "to a template only: as taped, its bend not checked") for one in pieces)
+
+
+def _casing_sticks(spec: WallSpec, pieces: Iterable[CasingPieces]) -> Iterable[StickPiece]:
+    for piece in pieces:
+        yield StickPiece(spec.key, piece.material, piece.label, piece.length_mm, piece.count)
 
 
 def _stud_sticks(spec: WallSpec, framing: Framing) -> Iterable[StickPiece]:
