@@ -175,7 +175,8 @@ def _to_template(reader: Reader, kink: Callable[[], float]) -> TemplatePiece:
         raise reader.error(error.field, error.reason) from error
 
 
-def _write_piece(piece: Piece) -> Document:
+def write_piece(piece: Piece) -> Document:
+    """One piece as a document, without what was read of it."""
     written: Document
     if isinstance(piece, StraightPiece):
         written = {"shape": "straight", "length": write_length(piece.length_mm)}
@@ -472,7 +473,7 @@ def write_wall(wall: WallSpec) -> Document:
         "key": wall.key,
         "name": wall.name,
         "measured_on": wall.measured_on,
-        "pieces": [_write_piece(piece) | write_piece_taken(wall.taken, at) for at, piece in enumerate(wall.pieces)],
+        "pieces": [write_piece(piece) | write_piece_taken(wall.taken, at) for at, piece in enumerate(wall.pieces)],
         "height": _write_heights(wall.heights),
         "track": wall.track,
         "stud": wall.stud,

@@ -12,13 +12,18 @@ from jobs.core.wall_document import Document, read_wall
 from quoting.services.work_limits import TooMuchAtOnce
 from quoting.views.entry_form import sentence
 from quoting.views.walls.entries import WallEntries
-from quoting.views.walls.words import LABELS, NO_TURN, ROW_NAMES, WAYS
+from quoting.views.walls.site_entries import of_piece, offsets_typed
+from quoting.views.walls.site_words import LEAN_NAMES, OFFSET_NAMES, READING_FIGURES, READING_WAYS
+from quoting.views.walls.words import LABELS, NO_TURN, ROW_NAMES, ROWS, WAYS
 
 ARCH_ENTRIES = frozenset({"arch_rise", "casing_legs", "casing_head", "casing_reveal", "casing_faces"})
 # Entry -> what is wrong with it. "" and a row such as "pieces-0" hold what is about no one entry.
 Errors = dict[str, list[str]]
 
 _ROW = re.compile(r"(pieces|openings|trims|height|left\.layers|right\.layers)\[(\d+)\](?:\.([\w\[\].]+))?")
+_OF_A_PIECE = re.compile(r"pieces\[(\d+)\]\.(readings|leans)(?:\[(\d+)\](?:\.(\w+))?)?")
+_LEAN_ENTRIES = {name: entry for entry, name in LEAN_NAMES.items()}
+_OFFSET_ENTRIES = {name: entry for entry, name in OFFSET_NAMES.items()}
 _POINTS = {"points": "x1", "points[0]": "x1", "points[1]": "x2", "points[2]": "x3"}
 _STANDS_AT = {
     "shape": "way",
@@ -65,6 +70,8 @@ def entry_of(path: str, entries: WallEntries) -> str:
     match = _ROW.match(path)
     if path.startswith("kit"):
         return _kit_entry(path, entries)
+    if path.startswith("offsets") or _OF_A_PIECE.match(path):
+        return _survey_entry(path, entries)
     if match is None:
         entry = _STANDS_AT.get(path, path)
         if entry == "height" and entries.one["height_way"] == "stations":
@@ -77,6 +84,26 @@ def entry_of(path: str, entries: WallEntries) -> str:
     leaf = _STANDS_AT.get(match[3] or "", match[3] or "")
     row = entries.rows[rows][int(match[2])]
     return f"{place}-{leaf}" if leaf in row and is_shown(rows, row, leaf) else place
+
+
+def _survey_entry(path: str, entries: WallEntries) -> str:
+    """Readings and leans stand under their piece in a document and in lists of their own here."""
+    of = _OF_A_PIECE.match(path)
+    if of is None:
+        point = re.match(r"offsets\.points\[(\d+)\](?:\.(\w+))?", path)
+        places = offsets_typed(entries.rows["offsets"])
+        if point is None or int(point[1]) >= len(places):
+            return "offsets_tolerance"
+        row, leaf = f"offsets-{places[int(point[1])]}", _OFFSET_ENTRIES.get(point[2] or "", "")
+        return f"{row}-{leaf}" if leaf else row
+    places = of_piece(entries.rows[of[2]], int(of[1]))
+    if of[3] is None or int(of[3]) >= len(places):
+        return f"pieces-{of[1]}" if int(of[1]) < len(entries.rows["pieces"]) else ""
+    place = places[int(of[3])]
+    row, leaf = f"{of[2]}-{place}", of[4] or ""
+    leaf = _LEAN_ENTRIES.get(leaf, leaf) if of[2] == "leans" else leaf
+    shown = leaf in ROWS[of[2]] and is_shown(of[2], entries.rows[of[2]][place], leaf)
+    return f"{row}-{leaf}" if shown else row
 
 
 def _kit_entry(path: str, entries: WallEntries) -> str:
@@ -96,6 +123,8 @@ def _face_entry(path: str) -> str:
 
 
 def is_shown(rows: str, row: dict[str, str], entry: str) -> bool:
+    if rows == "readings" and entry in READING_FIGURES:
+        return entry in READING_WAYS.get(row["reading_way"], ("", ()))[1]
     if rows == "openings" and entry in ARCH_ENTRIES:
         return row["head"] == "arch"
     if rows != "pieces" or entry in ("way", "kink"):

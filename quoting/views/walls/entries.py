@@ -7,12 +7,32 @@ document goes to the core's reader, and its complaints come back to the entry th
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from typing import Any
 
-from catalog.core.units import MM_PER_INCH, System, UnitError, format_length, parse_length
+from catalog.core.units import System
 from jobs.core.build import WallSpec
 from jobs.core.wall_document import Document, write_override, write_wall
+from quoting.views.walls.marks import (
+    MARKED,
+    NAMES,
+    POINTS,
+    mark_of_height,
+    marks_of_rows,
+    new_marks,
+    said_of,
+    stored_mark,
+)
+from quoting.views.walls.site_entries import (
+    follow,
+    lean_rows,
+    offset_entries,
+    offsets_fitted,
+    reading_rows,
+    with_readings,
+)
+from quoting.views.walls.site_words import MARK
+from quoting.views.walls.site_words import NEW_ROWS as NEW_SITE_ROWS
+from quoting.views.walls.typed import typed
 from quoting.views.walls.words import LENGTHS, MOST_ROWS, NO_ARC, ROWS, SINGLES, WAYS
 
 Row = dict[str, str]
@@ -22,7 +42,6 @@ _CHANGE = re.compile(rf"(add|remove|up|down)-({_LIST})(?:-(\d{{1,3}}))?")
 LONGEST = 2_000
 QUARTER_TURN = 90.0
 END_ENTRIES = {"start": "start_end", "end": "end_end", "studs": "end_studs"}
-POINTS = ("x1", "y1", "x2", "y2", "x3", "y3")
 OPTIONAL = {
     "pieces": ("kink", "measured_on"),
     "openings": ("sill", "measured_on"),
@@ -34,7 +53,10 @@ NEW_ROWS: dict[str, Row] = {
     "left-layers": {"direction": "lengthwise", "moisture": "dry"},
     "right-layers": {"direction": "lengthwise", "moisture": "dry"},
     "trims": {"face": "left", "position": "base", "form": "stock"},
+    **NEW_SITE_ROWS,
 }
+HEIGHT_MARK = f"height{MARK}"
+OFFSETS_AT_ONCE = 5
 
 
 @dataclass
@@ -43,6 +65,10 @@ class WallEntries:
 
     one: Row = field(default_factory=lambda: dict.fromkeys(SINGLES, ""))
     rows: dict[str, list[Row]] = field(default_factory=lambda: {name: [] for name in ROWS})
+    # How the height of a level ceiling is known; those of rows stand in their rows.
+    height_mark: str = ""
+    # Who is at work, and the day: under whom a dimension is marked.
+    signed: tuple[str, str] = ("whoever saves", "2000-01-01")
 
     def change(self, asked: str) -> bool:
         """Add, remove or move a row, as a button of the form asks. False when it asks nothing of the kind."""
@@ -50,23 +76,34 @@ class WallEntries:
         if match is None:
             return False
         rows, place = self.rows[match[2]], int(match[3] or 0)
-        if match[1] == "add" and len(rows) < MOST_ROWS[match[2]]:
+        if match[1] == "add" and match[2] == "offsets":
+            rows.extend(_new_row("offsets") for _ in range(min(OFFSETS_AT_ONCE, MOST_ROWS["offsets"] - len(rows))))
+        elif match[1] == "add" and len(rows) < MOST_ROWS[match[2]]:
             # A further layer is most often of the board before it.
             rows.append(dict(rows[-1]) if rows and match[2].endswith("layers") else _new_row(match[2]))
         elif match[1] == "remove" and place < len(rows):
             del rows[place]
+            self._follow(match[2], {place: None} | {n: n - 1 for n in range(place + 1, len(rows) + 1)})
         elif match[1] == "up" and 0 < place < len(rows):
             rows[place - 1], rows[place] = rows[place], rows[place - 1]
+            self._follow(match[2], {place: place - 1, place - 1: place})
         elif match[1] == "down" and place + 1 < len(rows):
             rows[place], rows[place + 1] = rows[place + 1], rows[place]
+            self._follow(match[2], {place: place + 1, place + 1: place})
         return True
+
+    def _follow(self, moved_list: str, moved: dict[int, int | None]) -> None:
+        if moved_list == "pieces":
+            for name in ("readings", "leans"):
+                self.rows[name] = follow(self.rows[name], moved)
 
     @property
     def layout(self) -> str:
         """Changes when other entries are to be shown than before."""
         ways = [row["way"] for row in self.rows["pieces"]]
         heads = [row["head"] for row in self.rows["openings"]]
-        return ",".join([self.one["height_way"], *ways, *heads, *(row["role"] for row in self.rows["kit"])])
+        read = [row["reading_way"] for row in self.rows["readings"]]
+        return ",".join([self.one["height_way"], *ways, *heads, *(row["role"] for row in self.rows["kit"]), *read])
 
     def document(self, key: str, kept: WallSpec | None) -> Document:
         """As a job file has the wall. kept: the wall as stored, for what this form does not show."""
@@ -76,7 +113,12 @@ class WallEntries:
             "ends": {name: self.one[entry] for name, entry in END_ENTRIES.items() if self.one[entry]},
             "name": self.one["name"],
             "insulated": bool(self.one["insulated"]),
-            "pieces": [_piece(row) for row in self.rows["pieces"]],
+            "pieces": with_readings(
+                [_piece(row) for row in self.rows["pieces"]], self.rows["readings"], self.rows["leans"]
+            ),
+            **_filled(self.one, ("tape_accuracy",)),
+            "offsets": offsets_fitted(self.one, self.rows["offsets"]),
+            "marks": self._marks(),
             "height": self._height(),
             "left": self._face("left"),
             "right": self._face("right"),
@@ -85,6 +127,15 @@ class WallEntries:
             "kit": self._kit(),
             "overrides": [write_override(one) for one in kept.overrides] if kept else [],
         }
+
+    def _marks(self) -> list[Document]:
+        """Of every entry that may be a dimension; which of them are is the core's to say."""
+        found = [*marks_of_rows("pieces", "pieces", self.rows["pieces"], self.signed)]
+        if self.one["height_way"] == "stations":
+            found += marks_of_rows("stations", "height", self.rows["stations"], self.signed)
+        else:
+            found += mark_of_height(self.height_mark, self.one["height"], self.signed)
+        return [*found, *marks_of_rows("openings", "openings", self.rows["openings"], self.signed)]
 
     def _height(self) -> Any:
         if self.one["height_way"] == "stations":
@@ -109,7 +160,7 @@ class WallEntries:
 
 
 def _new_row(name: str) -> Row:
-    return dict.fromkeys(ROWS[name], "") | NEW_ROWS.get(name, {})
+    return dict.fromkeys(ROWS[name], "") | NEW_ROWS.get(name, {}) | new_marks(name)
 
 
 def _filled(row: Row, names: tuple[str, ...]) -> Document:
@@ -157,7 +208,7 @@ def _opening_row(written: Document, system: System) -> Row:
         "head": "level" if written["arch_rise"] is None else "arch",
         "casing_legs": casing.get("legs", ""),
         "casing_head": casing.get("head") or "",
-        "casing_reveal": _typed(casing.get("reveal"), system),
+        "casing_reveal": typed(casing.get("reveal"), system),
         "casing_faces": casing.get("faces", "both"),
     }
 
@@ -172,17 +223,23 @@ def _trim(row: Row) -> Document:
     }
 
 
+def _is_entry(rows: str, entry: str) -> bool:
+    return entry in ROWS[rows] or entry.removesuffix(MARK) in MARKED.get(rows, ())
+
+
 def entries_from_post(data: Mapping[str, Any]) -> WallEntries:
     """What a form sent; names that are not the form's are passed over."""
     entries = WallEntries()
     found: dict[str, dict[int, Row]] = {name: {} for name in ROWS}
     for name, value in data.items():
-        typed = str(value)[: LONGEST + 1].strip()
+        said = str(value)[: LONGEST + 1].strip()
         match = _ROW.fullmatch(name)
         if name in entries.one:
-            entries.one[name] = typed
-        elif match and match[3] in ROWS[match[1]] and int(match[2]) < MOST_ROWS[match[1]]:
-            found[match[1]].setdefault(int(match[2]), dict.fromkeys(ROWS[match[1]], ""))[match[3]] = typed
+            entries.one[name] = said
+        elif name == HEIGHT_MARK:
+            entries.height_mark = said
+        elif match and _is_entry(match[1], match[3]) and int(match[2]) < MOST_ROWS[match[1]]:
+            found[match[1]].setdefault(int(match[2]), dict.fromkeys(ROWS[match[1]], ""))[match[3]] = said
     entries.rows = {name: [rows[place] for place in sorted(rows)] for name, rows in found.items()}
     return entries
 
@@ -196,8 +253,8 @@ def entries_of(spec: WallSpec, system: System) -> WallEntries:
         "measured_on": spec.measured_on,
         "track": spec.track,
         "stud": spec.stud,
-        "stud_depth": _typed(written["stud_depth"], system),
-        "stud_spacing": _typed(written["stud_spacing"], system),
+        "stud_depth": typed(written["stud_depth"], system),
+        "stud_spacing": typed(written["stud_spacing"], system),
         "insulated": _tick(spec.insulated),
         "top": spec.top,
         **{entry: str(written["ends"][name]) for name, entry in END_ENTRIES.items()},
@@ -207,13 +264,28 @@ def entries_of(spec: WallSpec, system: System) -> WallEntries:
         entries.one[f"{face}-level"] = str(written[face]["level"])
         entries.one[f"{face}-painted"] = _tick(written[face]["painted"])
         entries.rows[f"{face}-layers"] = [_row(f"{face}-layers", one, system) for one in written[face]["layers"]]
-    entries.rows["pieces"] = [_piece_row(one, system) for one in written["pieces"]]
+    entries.rows["pieces"] = [piece_row(one, system) for one in written["pieces"]]
     entries.rows["openings"] = [_opening_row(one, system) for one in written["openings"]]
     entries.rows["trims"] = [
         _row("trims", one, system) | {"needs_backing": _tick(one["needs_backing"])} for one in written["trims"]
     ]
     entries.rows["kit"] = [{"role": role, "instead": code} for role, codes in written["kit"].items() for code in codes]
+    _fill_survey(entries, spec, written, system)
     return entries
+
+
+def _fill_survey(entries: WallEntries, spec: WallSpec, written: Document, system: System) -> None:
+    entries.rows["readings"] = reading_rows(written["pieces"], system)
+    entries.rows["leans"] = lean_rows(written["pieces"], system)
+    one, entries.rows["offsets"] = offset_entries(written["offsets"], system)
+    entries.one |= one | {"tape_accuracy": typed(written["tape_accuracy"], system)}
+    marks = {marked.dimension: marked.mark for marked in spec.taken.marks}
+    for rows, at in (("pieces", "pieces"), ("stations", "height"), ("openings", "openings")):
+        for place, row in enumerate(entries.rows[rows]):
+            for entry in MARKED[rows]:
+                mark = marks.get(f"{at}[{place}].{NAMES.get(entry, entry)}")
+                row[f"{entry}{MARK}"] = stored_mark(mark, said_of(row, entry))
+    entries.height_mark = stored_mark(marks.get("height"), entries.one["height"])
 
 
 def _tick(value: bool) -> str:
@@ -222,20 +294,20 @@ def _tick(value: bool) -> str:
 
 def _heights(entries: WallEntries, written: Any, system: System) -> Row:
     if not isinstance(written, list):
-        return {"height_way": "level", "height": _typed(written, system)}
+        return {"height_way": "level", "height": typed(written, system)}
     entries.rows["stations"] = [_row("stations", one, system) for one in written]
     return {"height_way": "stations", "height": ""}
 
 
 def _row(name: str, written: Document, system: System) -> Row:
-    return {entry: _typed(written.get(entry), system if entry in LENGTHS else None) for entry in ROWS[name]}
+    return {entry: typed(written.get(entry), system if entry in LENGTHS else None) for entry in ROWS[name]}
 
 
-def _piece_row(written: Document, system: System) -> Row:
+def piece_row(written: Document, system: System) -> Row:
     row = _row("pieces", written, system)
     if "points" in written:
         flat = [one for point in written["points"] for one in point]
-        row |= {name: _typed(value, system) for name, value in zip(POINTS, flat, strict=True)}
+        row |= {name: typed(value, system) for name, value in zip(POINTS, flat, strict=True)}
     return row | {"way": _way(written)}
 
 
@@ -250,36 +322,3 @@ def _way(written: Document) -> str:
         return "radius_chord_major"
     given = [way for way in WAYS if way not in (*NO_ARC, "corner")]
     return next(way for way in given if all(figure in written for figure in WAYS[way][1]))
-
-
-def _typed(value: Any, lengths_in: System | None) -> str:
-    """A value of a document as a person would type it; lengths_in: the units, for a length."""
-    match value:
-        case None:
-            return ""
-        case bool():
-            return "yes" if value else "no"
-        case str() if lengths_in:
-            return length_entry(float(value.removesuffix(" mm")), lengths_in)
-        case float():
-            return f"{Decimal(repr(value)).normalize():f}"
-    return str(value)
-
-
-def length_entry(length_mm: float, system: System) -> str:
-    """The shortest way to type exactly this length: sixteenths, else decimal inches, else millimetres."""
-    exact_mm = Decimal(repr(length_mm))
-    inches = (exact_mm / Decimal(str(MM_PER_INCH))).quantize(Decimal("0.0001")).normalize()
-    ways = (format_length(length_mm, system), f"{inches:f} in") if system == "imperial" else ()
-    for text in (*ways, f"{exact_mm.normalize():f} mm"):
-        if _says(text, exact_mm):
-            return text
-    return f"{exact_mm:f} mm"
-
-
-def _says(text: str, exact_mm: Decimal) -> bool:
-    try:
-        return parse_length(text, what="", bare_unit="mm", allow_negative=True) == exact_mm
-    except UnitError:
-        # The longest length there is, rounded to a sixteenth, is beyond it.
-        return False

@@ -1,12 +1,14 @@
 """The wall's form as a page shows it: every entry with its label, what was typed and what is wrong with it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from catalog.core.specs import ROLES
 from catalog.models import Material
 from jobs.core.curve import FACES, Face
 from quoting.views.walls.complaints import Errors, is_shown
 from quoting.views.walls.entries import Row, WallEntries
+from quoting.views.walls.marks import options_of
+from quoting.views.walls.site_words import MARK, START
 from quoting.views.walls.words import (
     HINTS,
     OPTIONS,
@@ -28,6 +30,15 @@ Offered = dict[str, Options]
 
 
 @dataclass(frozen=True)
+class MarkChoice:
+    """How the dimension of an entry is known, chosen beside it."""
+
+    id: str
+    value: str
+    options: Options
+
+
+@dataclass(frozen=True)
 class Entry:
     """kind: "text", "choice" or "tick". redraws: choosing it changes which entries are shown."""
 
@@ -40,6 +51,7 @@ class Entry:
     errors: tuple[str, ...]
     redraws: bool
     wide: bool
+    mark: MarkChoice | None = None
 
 
 @dataclass(frozen=True)
@@ -72,6 +84,11 @@ class WallForm:
         return self.one["height_way"].value == "stations"
 
     @property
+    def start(self) -> tuple[Entry, ...]:
+        """Where pieces fitted to offsets start: kept with them and not typed."""
+        return tuple(self.one[name] for name in START)
+
+    @property
     def faces(self) -> tuple[FaceOfForm, ...]:
         return tuple(
             FaceOfForm(face, self.one[f"{face}-level"], self.one[f"{face}-painted"], self.rows[f"{face}-layers"])
@@ -89,10 +106,17 @@ def offered_materials() -> Offered:
 
 
 def wall_form(entries: WallEntries, errors: Errors, offered: Offered) -> WallForm:
-    def shown(entry_id: str, value: str, rows: str = "", role: str = "") -> Entry:
+    pieces = tuple((str(number), f"piece {number}") for number in range(1, len(entries.rows["pieces"]) + 1))
+
+    def shown(entry_id: str, value: str, rows: str = "", row: Row | None = None) -> Entry:
         leaf = entry_id.rpartition("-")[2]
-        options = _kit_options(role, offered) if leaf == "instead" else _options(leaf, rows, offered)
-        return _entry(entry_id, value, options, errors)
+        options = _options(leaf, rows, offered)
+        if leaf == "instead":
+            options = _kit_options((row or {}).get("role", ""), offered)
+        elif leaf == "of_piece":
+            options = pieces
+        mark = _mark(entry_id, entries.height_mark if entry_id == "height" else (row or {}).get(f"{leaf}{MARK}"))
+        return replace(_entry(entry_id, value, options, errors), mark=mark)
 
     return WallForm(
         {name: shown(name, value) for name, value in entries.one.items()},
@@ -102,7 +126,7 @@ def wall_form(entries: WallEntries, errors: Errors, offered: Offered) -> WallFor
                     f"{name}-{place}",
                     f"{ROW_NAMES[name]} {place + 1}",
                     tuple(
-                        shown(f"{name}-{place}-{leaf}", row[leaf], name, row.get("role", ""))
+                        shown(f"{name}-{place}-{leaf}", row[leaf], name, row)
                         for leaf in ROWS[name]
                         if is_shown(name, row, leaf)
                     ),
@@ -119,6 +143,10 @@ def wall_form(entries: WallEntries, errors: Errors, offered: Offered) -> WallFor
     )
 
 
+def _mark(entry_id: str, value: str | None) -> MarkChoice | None:
+    return None if value is None else MarkChoice(f"{entry_id}{MARK}", value, options_of(value))
+
+
 def _entry(entry_id: str, value: str, options: Options, errors: Errors) -> Entry:
     leaf = entry_id.rpartition("-")[2]
     kind = "tick" if entry_id in TICKS or leaf in TICKS else "choice" if options else "text"
@@ -130,7 +158,7 @@ def _entry(entry_id: str, value: str, options: Options, errors: Errors) -> Entry
         options_with(options, value) if kind == "choice" else (),
         HINTS.get(leaf, ""),
         tuple(errors.get(entry_id, ())),
-        leaf in ("way", "height_way", "role", "head"),
+        leaf in ("way", "height_way", "role", "head", "reading_way"),
         entry_id == "name"
         or leaf
         in ("way", "board", "track", "stud", "material", "measured_on", "application", "height_way", "role", "instead"),
@@ -157,6 +185,7 @@ def first_entries(offered: Offered, thinnest_board: str) -> WallEntries:
     """A new wall to start from: one arc, and two layers of the thinnest board on each face."""
     entries = WallEntries()
     entries.change("add-pieces")
+    entries.height_mark = "measured"
     entries.one |= {
         "measured_on": "convex_framing",
         "height_way": "level",

@@ -17,8 +17,13 @@ from jobs.core.assembly import WallWorkUp, survey_of
 from jobs.core.build import WallSpec
 from jobs.core.curve import curve_of
 from jobs.core.held_templates import with_templates
+from jobs.core.holds import dimensions_of
+from jobs.core.site_document import write_mark
 from jobs.core.survey import SurveyError
+from jobs.core.wall_document import Document
 from jobs.models import Job, Wall
+from jobs.services.marking import marked_on, with_marks_signed
+from jobs.services.signing import Signature
 from jobs.services.templates import templates_of
 from jobs.services.versions import ChangedMeanwhile
 from jobs.services.walls import free_wall_key, save_wall
@@ -31,6 +36,7 @@ from quoting.views.walls.complaints import Errors, errors_of, spec_of, survey_co
 from quoting.views.walls.decisions import FOR_ALL, own_reasons, with_decisions
 from quoting.views.walls.entries import WallEntries, entries_from_post, entries_of
 from quoting.views.walls.figures import WallFigures, wall_figures
+from quoting.views.walls.fitting import FIT, TAKE, Fitted, fitted, refuse_unfitted, take
 from quoting.views.walls.form import first_entries, offered_materials, thinnest_board, wall_form
 
 LONGEST_KEY = 40
@@ -60,12 +66,17 @@ class Desk:
         try:
             document = entries.document(self.key, self.kept)
             # A wall draws before it is called anything; the name is asked for when it is saved.
-            spec = spec_of({**document, "name": document.get("name") or "Wall"}, self.unit)
+            spec = spec_of(self.marked({**document, "name": document.get("name") or "Wall"}), self.unit)
             return work_up_wall_once(spec, self.book, self.today, board_rounds=QUICK), {}
         except DocumentError as error:
             return None, errors_of(error, entries)
         except SurveyError as error:
             return None, errors_of(survey_complaint(error, self.key), entries)
+
+    def marked(self, document: Document) -> Document:
+        """The document with the marks of those entries alone that are dimensions of this wall as it now is."""
+        known = set(dimensions_of(spec_of(document | {"marks": []}, self.unit)))
+        return document | {"marks": [one for one in document["marks"] if one["dimension"] in known]}
 
     def figures(self, done: WallWorkUp | None, data: QueryDict) -> WallFigures | None:
         if done is None:
@@ -75,13 +86,19 @@ class Desk:
     def saved(self, entries: WallEntries, data: QueryDict, by: str, seen_version: int | None) -> Wall:
         """Stores the wall; raises DocumentError or ChangedMeanwhile, and then nothing is stored."""
         key = self.wall.key if self.wall else new_key(self.job, entries.one["name"])
+        refuse_unfitted(entries)
         document = with_decisions(entries.document(key, self.kept), data, self.key, by, self.today)
+        document = self.marked(document)
         spec = spec_of(document, self.unit)
         try:
             curve_of(survey_of(spec, self.book.materials))
             refuse_too_much([spec])
         except SurveyError as error:
             raise survey_complaint(error, key) from error
+        # A stored mark comes back with its name; whatever else is said is said by who saves.
+        stored = marked_on(self.wall or Wall(job=self.job))
+        marks = with_marks_signed(spec, stored, Signature(by, self.today)).taken.marks
+        document["marks"] = [write_mark(one) for one in marks]
         return save_wall(self.job, document, seen_version=seen_version, bare_unit=self.unit)
 
 
@@ -117,14 +134,22 @@ def wall_sheet(request: HttpRequest, job_id: int, wall_key: str | None = None) -
     return render(request, "walls/wall.html", _context(request, desk, entries, errors, figures))
 
 
-def _posted(request: HttpRequest, desk: Desk) -> HttpResponse:
+def typed_entries(request: HttpRequest, desk: Desk) -> WallEntries:
     entries = entries_from_post(request.POST)
+    entries.signed = (request.user.full_name, desk.today.isoformat())
+    return entries
+
+
+def _posted(request: HttpRequest, desk: Desk) -> HttpResponse:
+    entries = typed_entries(request, desk)
     asked = request.POST.get("do", "save")
-    if entries.change(asked) or asked == "redraw":
+    if asked in (FIT, TAKE) or entries.change(asked) or asked == "redraw":
         # Without JavaScript a button that changes the form comes here. Nothing is saved.
+        fit, errors = _fit_asked(asked, desk, entries)
         done, _ = desk.worked_up(entries)
         figures = desk.figures(done, request.POST)
-        return render(request, "walls/wall.html", _context(request, desk, entries, {}, figures, typed=True))
+        context = _context(request, desk, entries, errors, figures, typed=True) | {"fit": fit}
+        return render(request, "walls/wall.html", context)
     errors: Errors = {}
     conflict, status = "", 422
     try:
@@ -151,14 +176,15 @@ def _seen_version(request: HttpRequest, asked: str) -> int | None:
 @firm_first
 def wall_preview(request: HttpRequest, job_id: int, wall_key: str | None = None) -> HttpResponse:
     desk = find_desk(job_id, wall_key)
-    entries = entries_from_post(request.POST)
+    entries = typed_entries(request, desk)
     asked = request.POST.get("do", "")
-    redraw = entries.change(asked) or request.POST.get("shown", "") != entries.layout
+    fit, fit_errors = _fit_asked(asked, desk, entries)
+    redraw = asked in (FIT, TAKE) or entries.change(asked) or request.POST.get("shown", "") != entries.layout
     done, errors = desk.worked_up(entries)
     figures = desk.figures(done, request.POST)
     if redraw:
         # A row just added is empty, and nobody has been asked to fill it yet.
-        context = _context(request, desk, entries, {}, figures, typed=True)
+        context = _context(request, desk, entries, fit_errors, figures, typed=True) | {"fit": fit}
         # Until it is filled the wall is none; the drawing of the one before stays where it is.
         template, target = ("walls/_desk.html", "#desk") if figures else ("walls/_rows_changed.html", "#wall-form")
         response = render(request, template, context)
@@ -174,6 +200,19 @@ def wall_preview(request: HttpRequest, job_id: int, wall_key: str | None = None)
         # The drawing stays at the last figures that made a wall, and the page says so.
         response["HX-Reswap"] = "none"
     return response
+
+
+def _fit_asked(asked: str, desk: Desk, entries: WallEntries) -> tuple[Fitted | None, Errors]:
+    """Fits pieces to the offsets when that is asked, and takes them when that is. Nothing is saved."""
+    if asked not in (FIT, TAKE):
+        return None, {}
+    try:
+        found = fitted(entries, desk.unit, desk.system)
+    except DocumentError as error:
+        return None, errors_of(error, entries)
+    if asked == TAKE:
+        take(entries, found, desk.system)
+    return (found, {}) if asked == FIT else (None, {})
 
 
 def known_entries(entries: WallEntries) -> set[str]:

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from catalog.core.specs import ROLES
 from jobs.core.build import LEVELS, POSITIONS
 from jobs.core.survey import MEASURED_ON
+from quoting.views.walls import site_words
 
 Options = tuple[tuple[str, str], ...]
 
@@ -77,6 +78,7 @@ OPTIONS: dict[str, Options] = {
     "grade": (("", "not said"), ("paint", "paint"), ("stain", "stain")),
     "splices_allowed": (("", "not said"), ("yes", "allowed"), ("no", "not allowed")),
     "role": tuple((role, label) for role, (_, label) in ROLES.items()),
+    **site_words.OPTIONS,
 }
 
 FORM_WORDS = dict(OPTIONS["form"])
@@ -142,6 +144,7 @@ LABELS = {
     "need_by": "On site by",
     "role": "Used as",
     "instead": "Material",
+    **site_words.LABELS,
 }
 
 HINTS = {
@@ -156,6 +159,7 @@ HINTS = {
     "along": "along the centreline",
     "need_by": "empty: from the activities",
     "template": "empty: the one entered for this run",
+    **site_words.HINTS,
 }
 
 FIGURES = tuple(dict.fromkeys(name for _, figures in WAYS.values() for name in figures))
@@ -173,6 +177,7 @@ ROWS: dict[str, tuple[str, ...]] = {
         "template", "need_by", "application", "needs_backing",
     ),
     "kit": ("role", "instead"),
+    **site_words.ROWS,
 }  # fmt: skip
 ROW_NAMES = {
     "pieces": "Piece",
@@ -182,6 +187,7 @@ ROW_NAMES = {
     "right-layers": "Layer",
     "trims": "Trim",
     "kit": "Own material",
+    **site_words.ROW_NAMES,
 }
 MOST_ROWS = {
     "pieces": 200,
@@ -191,6 +197,7 @@ MOST_ROWS = {
     "right-layers": 8,
     "trims": 200,
     "kit": 100,
+    **site_words.MOST_ROWS,
 }
 
 SINGLES = (
@@ -211,6 +218,7 @@ SINGLES = (
     "start_end",
     "end_end",
     "end_studs",
+    *site_words.SINGLES,
 )
 TICKS = frozenset({"insulated", "left-painted", "right-painted", "needs_backing"})
 NO_LENGTH = frozenset({"angle", "turned", "template"})
@@ -218,6 +226,7 @@ LENGTHS = frozenset(
     {name for _, figures in WAYS.values() for name in figures if name not in NO_LENGTH}
     | {"height", "along", "centre_at", "width", "sill", "stud_depth", "stud_spacing", "foot", "returns"}
     | {"arch_rise", "casing_reveal"}
+    | site_words.LENGTHS
 )
 OWN_LINES = frozenset({"pieces", "openings"})
 

@@ -9,7 +9,7 @@ from django.urls import reverse
 from catalog.core.units import parse_length
 from jobs.models import WallPiece
 from quoting.services import remembered
-from quoting.views.walls.entries import length_entry
+from quoting.views.walls.typed import length_entry
 from tests.quoting.views.wall_posts import form_of
 from tests.stored import stored_job
 

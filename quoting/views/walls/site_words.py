@@ -1,0 +1,66 @@
+"""What the entries of a wall's survey are called: readings, leans, offsets, and how each dimension is known."""
+
+from jobs.core.marks import HOW_KNOWN
+
+Options = tuple[tuple[str, str], ...]
+
+READING_WAYS: dict[str, tuple[str, tuple[str, ...]]] = {
+    "chord_rise": ("Chord and rise", ("chord", "rise")),
+    "on_blocks": ("Straightedge on two blocks, convex face", ("apart", "block", "gap")),
+    "end_gaps": ("Gaps at the ends of a straightedge, convex face", ("straightedge", "first_gap", "last_gap")),
+}
+READING_FIGURES = tuple(name for _, names in READING_WAYS.values() for name in names)
+READING_MORE = ("accuracy", "span_accuracy", "at_height")
+# Entry of the form -> its name in the wall's document.
+LEAN_NAMES = {"lean_along": "along", "outwards": "outwards", "lean_height": "height"}
+OFFSET_NAMES = {"baseline_along": "along", "offset": "offset"}
+
+ROWS: dict[str, tuple[str, ...]] = {
+    "readings": ("of_piece", "reading_way", *READING_FIGURES, *READING_MORE),
+    "leans": ("of_piece", *LEAN_NAMES),
+    "offsets": tuple(OFFSET_NAMES),
+}
+ROW_NAMES = {"readings": "Reading", "leans": "Lean", "offsets": "Offset"}
+MOST_ROWS = {"readings": 200, "leans": 200, "offsets": 200}
+NEW_ROWS = {"readings": {"reading_way": "chord_rise", "of_piece": "1"}, "leans": {"of_piece": "1"}}
+# Where the fitted pieces start is kept with the offsets and not typed.
+START = ("start_along", "start_offset", "offsets_heading")
+SINGLES = ("tape_accuracy", "offsets_tolerance", *START)
+LENGTHS = frozenset({*READING_FIGURES, *READING_MORE, *LEAN_NAMES, *OFFSET_NAMES, *SINGLES} - {"offsets_heading"})
+OPTIONS: dict[str, Options] = {"reading_way": tuple((name, label) for name, (label, _) in READING_WAYS.items())}
+LABELS = {
+    "of_piece": "Of",
+    "reading_way": "Read as",
+    "apart": "Blocks apart",
+    "block": "Height of the blocks",
+    "gap": "Gap midway",
+    "straightedge": "Length of the straightedge",
+    "first_gap": "Gap at its first end",
+    "last_gap": "Gap at its last end",
+    "accuracy": "May be out by",
+    "span_accuracy": "Its span may be out by",
+    "at_height": "Height above the floor",
+    "lean_along": "Along the arc, from its start",
+    "outwards": "Off plumb, outwards",
+    "lean_height": "Read at a height of",
+    "baseline_along": "Along",
+    "offset": "Offset",
+    "tape_accuracy": "The tape may be out by",
+    "offsets_tolerance": "The wall may be off them by",
+    "start_along": "Start of the pieces, along",
+    "start_offset": "Start of the pieces, offset",
+    "offsets_heading": "Heading at the start",
+}
+HINTS = {
+    "tape_accuracy": "either way, such as 1/16 in; empty: the firm's standard",
+    "accuracy": "the rise or gap; empty: as the wall's tape",
+    "span_accuracy": "the chord, blocks or straightedge; empty: known exactly",
+    "at_height": "only where it is of that height alone",
+    "lean_along": "empty: at its start, and the same all along",
+    "outwards": "away from the centre; negative towards it",
+}
+
+# Rows, or the wall itself, -> entries whose figure is a dimension that somebody stands for.
+MARK = "__how"
+NOT_SAID = ("", "not said")
+BY_ME: Options = (*((how, f"{how} by me") for how in HOW_KNOWN), NOT_SAID)
