@@ -12,6 +12,7 @@ from quoting.papers.full_size import FullSizePaper
 from quoting.papers.sheets import OrderDatesPaper
 from quoting.papers.site_sheet import SitePaper
 from quoting.papers.typeset import certificate_pdf, change_note_pdf, full_size_pdf, order_dates_pdf, quote_pdf, site_pdf
+from quoting.plan_errands import PlanBoards, PlanSticks  # noqa: F401 - register themselves
 from quoting.services.certificate import certificate_paper
 from quoting.services.change_snapshots import ChangeSnapshotChanged, frozen_change_paper
 from quoting.services.errand_kinds import Claim, ErrandRefused, errand_kind

@@ -13,9 +13,10 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from catalog.core.book import Book
 from catalog.core.specs import Material
 from catalog.core.standards import Standards
-from jobs.core.assembly import StickPiece
+from jobs.core.assembly import StickPiece, WallWorkUp
 from jobs.core.cutting import (
     Basis,
     Cut,
@@ -322,3 +323,33 @@ def quick_and_kept(plans: Sequence[KeptStickPlan]) -> tuple[Decimal | None, Deci
 def _sum(costs: Sequence[Decimal | None]) -> Decimal | None:
     known = [cost for cost in costs if cost is not None]
     return sum(known, Decimal(0)) if len(known) == len(costs) else None
+
+
+def stick_lists(
+    walls: Sequence[WallWorkUp], book: Book, on_hand: Sequence[OnHand], on_day: date
+) -> tuple[StickList, ...]:
+    """What is to be cut of every material of a job that is bought in sticks.
+
+    Args:
+        walls: worked up. book: the catalog. on_hand: of the job. on_day: whose prices hold.
+
+    Returns:
+        One list a material, in the order the walls name them; what is made to length has none.
+
+    Source: OURS.
+
+    >>> from catalog.core.specs import Firm
+    >>> from catalog.core.standards import starter_standards
+    >>> stick_lists([], Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()), [], date(2026, 5, 4))
+    ()
+    """
+    by_material: dict[str, list[StickPiece]] = {}
+    for wall in walls:
+        for piece in wall.sticks:
+            by_material.setdefault(piece.material, []).append(piece)
+    found = []
+    for code, pieces in by_material.items():
+        material = book.materials.get(code)
+        if material is not None and any(pack.length_mm is not None for pack in material.packs):
+            found.append(stick_list(material, pieces, book.standards, on_hand, on_day))
+    return tuple(one for one in found if one is not None)

@@ -9,7 +9,7 @@ from django.db import transaction
 from catalog.models.columns import kept
 from catalog.services.rows import Figures, match_rows
 from jobs.core.job_plans import JobPlans
-from jobs.core.kept_boards import KeptBoards
+from jobs.core.kept_boards import KeptBoards, KeptFace
 from jobs.core.plan_document import write_kept_boards, write_kept_sticks
 from jobs.core.stick_job import KeptSticks, OnHand
 from jobs.models import ChosenPlan, FoundPlan, Job, PlanOf
@@ -88,3 +88,10 @@ def set_on_hand(job: Job, sticks: Iterable[OnHand], *, seen_version: int | None 
     next_version(job, seen_version)
     match_rows(job.on_hand.all(), map(_on_hand, sticks), owner={"job": job})
     job.forget_parts()
+
+
+def kept_faces_of(job_id: int, wall_key: str) -> tuple[KeptFace, ...]:
+    """The faces of one wall in the board plan chosen for its job; none without one."""
+    row = ChosenPlan.objects.filter(job_id=job_id, what=PlanOf.BOARDS).first()
+    plan = row.to_core() if row else None
+    return JobPlans(plan).faces_of(wall_key) if isinstance(plan, KeptBoards) else ()

@@ -14,6 +14,7 @@ from catalog.core.book import Book
 from catalog.core.specs import Material
 from jobs.core.assembly import WallWorkUp, work_up_wall
 from jobs.core.build import WallSpec
+from jobs.core.kept_boards import KeptFace
 from quoting.core.job_file import JobFile
 from quoting.services.impossible_walls import told_by_place
 from quoting.services.work_limits import refuse_too_much
@@ -26,10 +27,17 @@ _walls: OrderedDict[bytes, WallWorkUp] = OrderedDict()
 _one_at_a_time = threading.Lock()
 
 
-def work_up_wall_once(spec: WallSpec, book: Book, on_day: date, *, board_rounds: int | None = None) -> WallWorkUp:
+def work_up_wall_once(
+    spec: WallSpec,
+    book: Book,
+    on_day: date,
+    *,
+    board_rounds: int | None = None,
+    kept_faces: tuple[KeptFace, ...] = (),
+) -> WallWorkUp:
     """Raises SurveyError for a wall that is none, TooMuchAtOnce for one that would keep people waiting."""
     refuse_too_much([spec])
-    return _once(spec, book, _catalog_mark(book, on_day), on_day, board_rounds)
+    return _once(spec, book, _catalog_mark(book, on_day), on_day, board_rounds, kept_faces)
 
 
 def walls_worked_up(read: JobFile, today: date, *, board_rounds: int | None = None) -> tuple[WallWorkUp, ...]:
@@ -40,17 +48,27 @@ def walls_worked_up(read: JobFile, today: date, *, board_rounds: int | None = No
     refuse_too_much(read.job.walls)
     mark = _catalog_mark(read.book, today)
     with told_by_place(read.job.walls):
-        return tuple(_once(spec, read.book, mark, today, board_rounds) for spec in read.job.walls)
+        plans = read.job.plans
+        return tuple(
+            _once(spec, read.book, mark, today, board_rounds, plans.faces_of(spec.key)) for spec in read.job.walls
+        )
 
 
-def _once(spec: WallSpec, book: Book, catalog_mark: bytes, on_day: date, board_rounds: int | None) -> WallWorkUp:
-    key = _mark((spec, catalog_mark, board_rounds))
+def _once(
+    spec: WallSpec,
+    book: Book,
+    catalog_mark: bytes,
+    on_day: date,
+    board_rounds: int | None,
+    kept_faces: tuple[KeptFace, ...],
+) -> WallWorkUp:
+    key = _mark((spec, catalog_mark, board_rounds, kept_faces))
     with _one_at_a_time:
         known = _walls.get(key)
         if known is not None:
             _walls.move_to_end(key)
             return known
-    made = work_up_wall(spec, book, on_day, board_rounds=board_rounds)
+    made = work_up_wall(spec, book, on_day, board_rounds=board_rounds, kept_faces=kept_faces)
     with _one_at_a_time:
         _walls[key] = made
         while len(_walls) > MOST_WALLS:
