@@ -67,8 +67,8 @@ class AccessMiddleware:
         if methods is None:
             log.error("URL without a row in the access matrix", extra={"fields": {"url_name": url_name}})
             return _forbidden(request)
-        if is_api(request) and not _read_token(request):
-            return _log_in_first(request, "This token is unknown, withdrawn, or its person may not log in.")
+        if is_api(request) and (refusal := _token_refused(request)):
+            return _log_in_first(request, refusal)
         if request.method not in methods:
             return HttpResponseNotAllowed(sorted(methods))
         role = access.role_of(request.user)
@@ -83,18 +83,20 @@ def is_api(request: HttpRequest) -> bool:
     return request.path_info.startswith("/api/")
 
 
-def _read_token(request: HttpRequest) -> bool:
-    """Make the person of a token the request's user. False when there is a token and it is not good."""
+def _token_refused(request: HttpRequest) -> str:
+    """Make the person of a token the request's user; else why the header sent is not good, empty without one."""
     header = request.headers.get("Authorization", "")
     if not header:
-        return True
+        return ""
     scheme, _, token = header.partition(" ")
-    person = person_for_token(token.strip(), day_at_the_firm(clock.now())) if scheme.lower() == "bearer" else None
+    if scheme.lower() != "bearer" or not token.strip():
+        return "The header Authorization must read: Bearer TOKEN, with a token made on the account page."
+    person = person_for_token(token.strip(), day_at_the_firm(clock.now()))
     if person is None:
-        return False
+        return "This token is unknown, withdrawn, or its person may not log in."
     request.user = person
     request.token_person = person  # type: ignore[attr-defined]
-    return True
+    return ""
 
 
 def _log_in_first(request: HttpRequest, sentence: str) -> HttpResponse:

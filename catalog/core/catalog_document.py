@@ -289,7 +289,7 @@ def read_supplier(reader: Reader) -> Supplier:
         reader.text("name", longest=200),
         reader.items("closed", read_closure),
         reader.optional_time("order_cut_off"),
-        reader.text("email", "", longest=254),
+        reader.email("email"),
     )
 
 

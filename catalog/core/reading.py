@@ -208,6 +208,16 @@ class Reader:
             raise self.error(name, "must not be empty")
         return value
 
+    def email(self, name: str) -> str:
+        """A mail address, or nothing: one @ with a name before it and a domain of at least two parts behind it."""
+        value = self.text(name, "", longest=254).strip()
+        local, _, domain = value.rpartition("@")
+        parts = domain.split(".")
+        good = local and "@" not in local and len(parts) > 1 and all(parts) and not any(map(str.isspace, value))
+        if value and not good:
+            raise self.error(name, f'"{value}" is no mail address; write one such as name@firm.example')
+        return value
+
     def optional_text(self, name: str) -> str | None:
         return self.text(name) if self.has(name) else self._nothing(name)
 

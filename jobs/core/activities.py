@@ -7,7 +7,7 @@ whole working days. Drying waits run by the clock, everything else on the firm's
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from itertools import pairwise
@@ -122,10 +122,14 @@ def plan_activities(
     """The default chain for these walls, dated from the job's start.
 
     job: its start, crew and changes to activities. walls: worked up. calendar: days on which this job is worked
-    (the firm's, less the site's own closures). A missing standard is a gap, and the chain is then not dated.
+    (the firm's, less the site's own closures). A missing standard is a gap, and the chain is then not dated; without
+    walls there is no chain.
     Source: own convention for the order; GA-214 for the coats of a level.
     """
-    findings: list[Finding] = []
+    if not walls:
+        # Nothing to build takes no days: a chain of empty steps would end on the first of them.
+        return ActivityPlan((), (), None)
+    findings: list[Finding] = list(_start_on_a_closed_day(job, calendar))
     hours = _Hours(walls, standards, findings)
     coats = max((COATS_OF_LEVEL[face.level] for w in walls for face in (w.spec.left, w.spec.right)), default=0)
     planned = _chain(hours, coats, any(w.spec.trims for w in walls), _painted(walls))
@@ -135,7 +139,8 @@ def plan_activities(
             Finding(
                 f"activities/{key}",
                 "gap",
-                f"The job changes activity {key!r}, which its chain does not have.",
+                f'The job changes activity "{key}", which its chain does not have; these are '
+                f"{', '.join(key for key, *_ in planned)}.",
             )
         )
     kept = [one for one in planned if not (one[0] in changes and changes[one[0]].left_out)]
@@ -157,6 +162,16 @@ def plan_activities(
     if job.start_on is None or any(finding.weight == "gap" for finding in findings):
         return ActivityPlan(tuple(activities), links, None, tuple(findings))
     return _dated(job, activities, links, calendar, findings)
+
+
+def _start_on_a_closed_day(job: JobSpec, calendar: WorkCalendar) -> Iterable[Finding]:
+    if job.start_on is not None and not calendar.is_workday(job.start_on):
+        begins = calendar.on_or_after(job.start_on)
+        told = (
+            f"The first day on site, {job.start_on:%A} {job.start_on.isoformat()}, is not worked on this job: "
+            f"it begins on {begins:%A} {begins.isoformat()}."
+        )
+        yield Finding("job/start_on/closed", "caution", told, "The firm's calendar and the site's closed days")
 
 
 def _dated(

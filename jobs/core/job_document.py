@@ -21,7 +21,7 @@ def read_client(reader: Reader) -> Client:
     entries = read_all(
         name=lambda: reader.text("name", longest=200),
         address=lambda: reader.text("address", ""),
-        email=lambda: reader.text("email", "", longest=254),
+        email=lambda: reader.email("email"),
         phone=lambda: reader.text("phone", "", longest=60),
         tax_exempt_certificate=lambda: reader.optional_text("tax_exempt_certificate"),
     )

@@ -8,13 +8,21 @@ from quoting.models import Person
 from quoting.services import people
 
 
+def _role_to_choose() -> forms.ChoiceField:
+    return forms.ChoiceField(label="Role", choices=[("", "choose one"), *Person._meta.get_field("role").choices])
+
+
 class PersonForm(forms.ModelForm):
+    role = _role_to_choose()
+
     class Meta:
         model = Person
         fields = ["full_name", "role", "is_active"]
 
 
 class NewPersonForm(forms.ModelForm):
+    role = _role_to_choose()
+
     class Meta:
         model = Person
         fields = ["login_name", "full_name", "role"]

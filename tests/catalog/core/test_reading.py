@@ -118,3 +118,14 @@ def test_complaints_of_all_entries_of_an_object_come_together() -> None:
     with pytest.raises(DocumentError) as caught:
         read_all(title=lambda: reader.text("title"), crew=lambda: reader.whole("crew", 1, 50), key=lambda: "J-1")
     assert [one.path for one in caught.value.complaints] == ["title", "crew"]
+
+
+@pytest.mark.parametrize(
+    "written", ["pell", "pell@", "@firm.example", "a@b@c.example", "pell@firm", "p ell@firm.example"]
+)
+def test_a_mail_address_that_is_none_is_named(written):
+    # RFC 5321, 4.1.2: local-part @ domain; a domain of one label reaches nobody outside.
+    with pytest.raises(DocumentError) as refused:
+        Reader({"email": written}).email("email")
+    assert refused.value.complaints[0].path == "email"
+    assert Reader({"email": "pell@firm.example"}).email("email") == "pell@firm.example"

@@ -176,3 +176,15 @@ def test_no_gap_names_the_supplier() -> None:
     told = " ".join(f.sentence for f in need(done, "BASE-514-FLEX").findings)
     assert told
     assert "CANARY" not in told
+
+
+def test_a_start_on_a_saturday_is_told_with_the_day_work_begins() -> None:
+    # 5 December 2026 is a Saturday (ISO 8601 calendar).
+    found = {one.key: one for one in work_up(dental(start_on=date(2026, 12, 5)), date(2026, 11, 25)).plan.findings}
+    told = found["job/start_on/closed"]
+    assert (told.weight, "begins on Monday 2026-12-07" in told.sentence) == ("caution", True)
+
+
+def test_a_job_without_walls_has_no_activities_and_no_last_day() -> None:
+    plan = work_up(dental(walls=(), dates=(), activities=()), date(2026, 11, 25)).plan
+    assert (plan.activities, plan.finish) == ((), None)

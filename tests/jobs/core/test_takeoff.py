@@ -15,7 +15,7 @@ from jobs.core.assembly import WallWorkUp, work_up_wall
 from jobs.core.build import FaceBuild, WallSpec
 from jobs.core.findings import Override
 from jobs.core.survey import HeightProfile, StraightPiece
-from jobs.core.takeoff import Purchase, Takeoff, take_off, whole_packs
+from jobs.core.takeoff import Purchase, Takeoff, take_off, whole_packs, with_waste
 from tests.documents import job_file, starter
 
 DAY = date(2026, 11, 25)
@@ -182,3 +182,10 @@ def test_a_price_no_longer_held_is_said() -> None:
     book = book.with_more((), (replace(book.materials["TRACK"], packs=(Pack("P", "stick", Decimal(10), (old,)),)),))
     takeoff = take_off([work_up_wall(straight_wall("w", 3000.0), book, DAY)], book, DAY)
     assert [f.weight for f in takeoff.findings if f.key == "catalog/TRACK/price-held/P"] == ["caution"]
+
+
+@pytest.mark.parametrize(("net", "sheets"), [(112, 118), (38, 40)])
+def test_sheets_take_five_per_cent_of_waste_and_round_up(net: int, sheets: int) -> None:
+    # *Estimating in Building Construction*, example 16-3: 112 and 38 sheets with 5 % waste are 118 and 40.
+    need = with_waste(Decimal(net), Decimal("0.05"))
+    assert whole_packs(need, [Pack("S", "sheet", Decimal(1))], DAY)[0][1] == sheets
