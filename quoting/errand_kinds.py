@@ -27,6 +27,7 @@ from quoting.services.papers import (
     page_count,
     papers_folder,
 )
+from quoting.services.photos import images_of
 from quoting.services.snapshots import SnapshotChanged, frozen_paper
 
 # No second try helps against these; against a full disk or too little memory it may.
@@ -69,7 +70,7 @@ class RenderQuote:
         revision = QuoteRevision.objects.select_related("quote").get(pk=claim.payload["revision"])
         try:
             paper = frozen_paper(revision)
-            return keep(claim, paper.title, quote_pdf(paper))
+            return keep(claim, paper.title, quote_pdf(paper, images_of(paper.walls)))
         except HOPELESS as error:
             raise ErrandRefused(str(error)) from error
 
@@ -129,7 +130,7 @@ class RenderSiteSheet:
         claim.say("Setting the site sheet in type", 10)
         try:
             paper = read_paper(SitePaper, claim.payload["paper"])
-            return keep(claim, paper.title, site_pdf(paper))
+            return keep(claim, paper.title, site_pdf(paper, images_of(paper.walls)))
         except HOPELESS as error:
             raise ErrandRefused(str(error)) from error
 

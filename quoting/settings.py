@@ -161,6 +161,11 @@ STORAGES = {
 # Sheets and JSON are small; a larger upload is refused before it is read.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
+FILE_UPLOAD_HANDLERS = [
+    "quoting.upload_limits.RefuseTooLarge",
+    "django.core.files.uploadhandler.MemoryFileUploadHandler",
+    "django.core.files.uploadhandler.TemporaryFileUploadHandler",
+]
 
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": ["quoting.api.authentication.TokenAuthentication"],

@@ -12,6 +12,7 @@ urlpatterns = [
     path("", include("quoting.views.job_dates.urls")),
     path("", include("quoting.views.walls.urls")),
     path("", include("quoting.views.held_templates.urls")),
+    path("", include("quoting.views.photos.urls")),
     path("", include("quoting.views.builds.urls")),
     path(
         "log-in/",

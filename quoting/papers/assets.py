@@ -17,7 +17,7 @@ FONT_NAMES = (
     "SourceSansPro-Semibold.ttf",
     "SourceSansPro-Bold.ttf",
 )
-MEDIA_TYPES = {".css": "text/css", ".ttf": "font/ttf"}
+MEDIA_TYPES = {".css": "text/css", ".ttf": "font/ttf", ".jpg": "image/jpeg", ".png": "image/png"}
 
 
 def font_folder() -> Path:

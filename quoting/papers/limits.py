@@ -11,9 +11,10 @@ class RenderLimits:
     memory_mb: int = 1024
     html_bytes: int = 8 * MEGABYTE
     pdf_bytes: int = 40 * MEGABYTE
+    image_bytes: int = 24 * MEGABYTE
 
     def __post_init__(self) -> None:
-        for name in ("wall_seconds", "memory_mb", "html_bytes", "pdf_bytes"):
+        for name in ("wall_seconds", "memory_mb", "html_bytes", "pdf_bytes", "image_bytes"):
             value = getattr(self, name)
             if isinstance(value, bool) or not value > 0 or value == float("inf"):
                 raise ValueError(f"{name} is {value!r}; a limit must be a number greater than zero.")

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from quoting.papers.drawings import Drawing
+from quoting.papers.photos import PaperPhoto
 
 SheetSize = Literal["letter", "a4"]
 SHEET_SIZES = ("letter", "a4")
@@ -50,6 +51,7 @@ class QuoteWall:
     scope: tuple[str, ...]
     figures: tuple[Measure, ...] = ()
     drawings: tuple[Drawing, ...] = ()
+    photos: tuple[PaperPhoto, ...] = ()
 
     def __post_init__(self) -> None:
         need_text(self, "name")

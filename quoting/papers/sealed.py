@@ -6,6 +6,8 @@ import signal
 import subprocess
 import sys
 import tempfile
+from base64 import b64encode
+from collections.abc import Mapping
 from pathlib import Path
 
 from quoting.failpoints import hit
@@ -24,9 +26,16 @@ STANDARD_LIMITS = RenderLimits()
 
 
 def render_pdf(
-    html: str, *, title: str, author: str = "", language: str = "en", limits: RenderLimits = STANDARD_LIMITS
+    html: str,
+    *,
+    title: str,
+    author: str = "",
+    language: str = "en",
+    limits: RenderLimits = STANDARD_LIMITS,
+    images: Mapping[str, bytes] | None = None,
 ) -> bytes:
-    request = _request(html, title, author, language, limits)
+    """images: what the paper shows as asset:NAME beside its own drawings; they go in with the text."""
+    request = _request(html, title, author, language, limits, images or {})
     # The folder is the child's whole world for files; it goes even when the child is killed.
     with tempfile.TemporaryDirectory(prefix="paper-") as folder:
         code, pdf, told = _run_child(request, Path(folder), limits)
@@ -35,7 +44,9 @@ def render_pdf(
     raise _error_for(code, told, title, limits)
 
 
-def _request(html: str, title: str, author: str, language: str, limits: RenderLimits) -> bytes:
+def _request(
+    html: str, title: str, author: str, language: str, limits: RenderLimits, images: Mapping[str, bytes]
+) -> bytes:
     if not isinstance(html, str) or not html.strip():
         raise PaperError("The paper has no content; there must be an HTML document to render.")
     if not title.strip():
@@ -54,6 +65,12 @@ def _request(html: str, title: str, author: str, language: str, limits: RenderLi
             f"The paper is {size / MEGABYTE:.1f} MB before rendering; at most "
             f"{limits.html_bytes / MEGABYTE:.1f} MB can be rendered. Leave out walls or drawings."
         )
+    weight = sum(len(data) for data in images.values())
+    if weight > limits.image_bytes:
+        raise PaperTooLong(
+            f"The photos of the paper are {weight / MEGABYTE:.1f} MB; at most {limits.image_bytes / MEGABYTE:.1f} MB "
+            "can be set. Take some of them down."
+        )
     return json.dumps(
         {
             "html": html,
@@ -63,6 +80,7 @@ def _request(html: str, title: str, author: str, language: str, limits: RenderLi
             "wall_seconds": limits.wall_seconds,
             "memory_mb": limits.memory_mb,
             "pdf_bytes": limits.pdf_bytes,
+            "images": {name: b64encode(data).decode("ascii") for name, data in images.items()},
         }
     ).encode()
 

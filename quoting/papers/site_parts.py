@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from quoting.papers.drawings import Drawing
 from quoting.papers.parts import Measure, SheetError, need_text
+from quoting.papers.photos import PaperPhoto
 
 
 @dataclass(frozen=True)
@@ -81,6 +82,7 @@ class SiteWall:
     sections: tuple[SiteSection, ...] = ()
     missing: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
+    photos: tuple[PaperPhoto, ...] = ()
 
     def __post_init__(self) -> None:
         need_text(self, "key", "name")

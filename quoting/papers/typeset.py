@@ -1,5 +1,7 @@
 """Sets a paper's text in type (HTML) and carries it through the sealed renderer."""
 
+from collections.abc import Mapping
+
 from django.template.loader import render_to_string
 
 from quoting.papers.certificate import CertificatePaper
@@ -18,8 +20,10 @@ def order_dates_html(paper: OrderDatesPaper) -> str:
     return render_to_string("papers/order_dates.html", {"paper": paper})
 
 
-def quote_pdf(paper: QuotePaper) -> bytes:
-    return render_pdf(quote_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)
+def quote_pdf(paper: QuotePaper, images: Mapping[str, bytes] | None = None) -> bytes:
+    """images: the photos of its walls, by file name."""
+    about = {"title": paper.title, "author": paper.firm.name, "language": paper.language}
+    return render_pdf(quote_html(paper), **about, images=images)
 
 
 def order_dates_pdf(paper: OrderDatesPaper) -> bytes:
@@ -30,8 +34,10 @@ def site_html(paper: SitePaper) -> str:
     return render_to_string("papers/site.html", {"paper": paper})
 
 
-def site_pdf(paper: SitePaper) -> bytes:
-    return render_pdf(site_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)
+def site_pdf(paper: SitePaper, images: Mapping[str, bytes] | None = None) -> bytes:
+    """images: the photos of its walls, by file name."""
+    about = {"title": paper.title, "author": paper.firm.name, "language": paper.language}
+    return render_pdf(site_html(paper), **about, images=images)
 
 
 def full_size_html(paper: FullSizePaper) -> str:

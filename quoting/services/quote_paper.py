@@ -1,6 +1,7 @@
 """Fills the client's paper from a work-up. Nothing here reads a cost, a margin or a supplier."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 
 from catalog.core.units import format_area, format_length
@@ -23,6 +24,7 @@ from quoting.papers.parts import (
     QuoteWall,
     TrimRow,
 )
+from quoting.papers.photos import PaperPhoto
 from quoting.papers.sheets import QuotePaper
 from quoting.services.wording import day_words, firm_party, money_words, share_words, sheet_size
 
@@ -39,7 +41,10 @@ class QuoteHead:
     measured_by: str = ""
 
 
-def quote_paper(done: WorkUp, head: QuoteHead) -> QuotePaper:
+def quote_paper(
+    done: WorkUp, head: QuoteHead, photos: Mapping[str, tuple[PaperPhoto, ...]] | None = None
+) -> QuotePaper:
+    """photos: of each wall, by its key, that the client is shown."""
     quote = done.quote
     if quote is None or quote.priced is None:
         raise NotPriced("The job is not priced: fill in what the quote names as missing, then try again.")
@@ -56,7 +61,7 @@ def quote_paper(done: WorkUp, head: QuoteHead) -> QuotePaper:
         firm=firm_party(firm),
         client=_client(done),
         site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
-        walls=tuple(_wall(done, wall) for wall in done.walls),
+        walls=tuple(replace(_wall(done, wall), photos=(photos or {}).get(wall.spec.key, ())) for wall in done.walls),
         trim=_trim(done, quote),
         price_lines=tuple(PriceLine(one.section, money_words(one.price, currency)) for one in priced.lines),
         net_price=money_words(priced.price, currency),

@@ -31,6 +31,7 @@ from quoting.services.job_files import figures_mark, job_file_of, work_up_job
 from quoting.services.least_margin import approval_for
 from quoting.services.offers import write_offer
 from quoting.services.papers import request_quote_paper
+from quoting.services.photos import paper_photos
 from quoting.services.quote_paper import QuoteHead, quote_paper
 from quoting.services.revisions import StepRefused, move_revision
 from quoting.services.snapshots import hash_of, snapshot_text
@@ -159,7 +160,7 @@ def _freeze(
         job=job, number=next_quote_number(done.today.year), opened_at=now
     )
     number = _supersede(quote, by, now) + 1
-    paper = quote_paper(done, QuoteHead(quote.number, str(number), by.full_name))
+    paper = quote_paper(done, QuoteHead(quote.number, str(number), by.full_name), paper_photos(job, for_client=True))
     snapshot = snapshot_text(
         done, paper, offer=write_offer(_offer(sheet)), cancellation=write_rule(rule_in_force(done.today))
     )

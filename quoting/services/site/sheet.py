@@ -1,5 +1,6 @@
 """Fills the site sheet from a work-up. Nothing here reads a price, a cost, a margin or a supplier."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from catalog.core.book import Book
@@ -10,6 +11,7 @@ from quoting.core.scope import height_words
 from quoting.core.work_up import WorkUp
 from quoting.papers.drawings import Drawing
 from quoting.papers.parts import Measure, SheetSize
+from quoting.papers.photos import PaperPhoto
 from quoting.papers.site_parts import SiteSection, SiteWall
 from quoting.papers.site_sheet import SitePaper
 from quoting.services.site.boards import boards
@@ -39,18 +41,26 @@ class NothingToBuild(ValueError):
     pass
 
 
-def site_paper(done: WorkUp, *, prepared_by: str, size: SheetSize | None = None) -> SitePaper:
+def site_paper(
+    done: WorkUp,
+    *,
+    prepared_by: str,
+    size: SheetSize | None = None,
+    photos: Mapping[str, tuple[PaperPhoto, ...]] | None = None,
+) -> SitePaper:
     """size: letter or A4, None for the firm's own. Raises NothingToBuild while the job has no wall."""
     if not done.walls:
         raise NothingToBuild("The job has no wall yet, so there is nothing to set out. Add a wall first.")
-    firm, job = done.read.book.firm, done.read.job
+    firm, job, shown = done.read.book.firm, done.read.job, photos or {}
     return SitePaper(
         job_key=job.key,
         job_title=job.title,
         as_of=day_words(done.today),
         prepared_by=prepared_by,
         firm=firm_party(firm),
-        walls=tuple(site_wall(wall, done.read.book) for wall in done.walls),
+        walls=tuple(
+            replace(site_wall(wall, done.read.book), photos=shown.get(wall.spec.key, ())) for wall in done.walls
+        ),
         cautions=CAUTIONS,
         site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
         materials=materials(done),

@@ -29,6 +29,7 @@ from quoting.services.site.sheet import CAUTIONS, on_screen, screen_section
 from quoting.services.site.sheet import site_wall as filled_wall
 from quoting.services.wording import sheet_size
 from quoting.views.firm_first import firm_first
+from quoting.views.photos.shown import shown as photos_shown
 
 SHEET_SIZES = (("letter", "Letter"), ("a4", "A4"))
 
@@ -76,6 +77,7 @@ def site_wall(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
     except SurveyError as error:
         return render(request, "site/wall.html", {**context, "trouble": f"{error.field}: {error.reason}."})
     arcs = [piece.index + 1 for piece in done.curve.pieces if piece.is_arc]
+    context |= photos_shown(request, wall)
     return render(request, "site/wall.html", {**context, "site": on_screen(filled_wall(done, book)), "arcs": arcs})
 
 

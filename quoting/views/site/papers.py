@@ -15,6 +15,7 @@ from quoting.services.errands import retry_errand
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.open_work import work_of
 from quoting.services.papers import RENDER_FULL_SIZE, RENDER_SITE_SHEET, SITE_PAPERS, paper_of, queue_filled
+from quoting.services.photos import paper_photos
 from quoting.services.site.full_size import full_size_paper
 from quoting.services.site.sheet import NothingToBuild
 from quoting.services.site.sheet import site_paper as filled_paper
@@ -36,7 +37,8 @@ def site_sheet_make(request: HttpRequest, job_id: int) -> HttpResponse:
         return redirect("site_sheet", job.pk)
     try:
         size = chosen(request, "size", "Paper", SHEET_SIZES)
-        paper = filled_paper(work.done, prepared_by=request.user.full_name, size=size)
+        photos = paper_photos(job, for_client=False)
+        paper = filled_paper(work.done, prepared_by=request.user.full_name, size=size, photos=photos)
     except (WrongChoice, NothingToBuild) as error:
         messages.error(request, str(error))
     else:

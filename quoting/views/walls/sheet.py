@@ -32,6 +32,7 @@ from quoting.services.firm_day import day_at_the_firm
 from quoting.services.remembered import QUICK, work_up_wall_once
 from quoting.services.work_limits import refuse_too_much
 from quoting.views.firm_first import firm_first
+from quoting.views.photos.shown import shown
 from quoting.views.walls.complaints import Errors, errors_of, spec_of, survey_complaint
 from quoting.views.walls.decisions import FOR_ALL, own_reasons, with_decisions
 from quoting.views.walls.entries import WallEntries, entries_from_post, entries_of
@@ -256,4 +257,5 @@ def _context(
         "present_version": version or "",
         "today": desk.today,
         "firm": desk.book.firm,
+        **(shown(request, desk.wall) if desk.wall and with_form else {}),
     }
