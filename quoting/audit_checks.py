@@ -10,17 +10,33 @@ from django.db.models import Count, Q
 
 from jobs.core.survey import SurveyError
 from jobs.models import Job
+from quoting.core.options import OptionError
 from quoting.core.work_up import WorkUp
 from quoting.frozen import missing_triggers
-from quoting.models import Errand, ErrandState, Paper, Quote, QuoteRevision, RevisionState
+from quoting.models import (
+    AnswerKind,
+    ClientAnswer,
+    ClientLink,
+    Errand,
+    ErrandState,
+    Paper,
+    Quote,
+    QuoteMail,
+    QuoteRevision,
+    RevisionState,
+)
+from quoting.models.quotes import SHA256
 from quoting.papers.errors import PaperNotKept
 from quoting.papers.filing import verify_file
 from quoting.services.audit import audit_check
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.job_files import work_up_job
+from quoting.services.mails import mail_errand
+from quoting.services.offers import total_of
 from quoting.services.papers import (
     DESK_PAPERS,
     SITE_PAPERS,
+    certificate_errand,
     paper_key,
     papers_folder,
     quote_paper_errand,
@@ -67,6 +83,41 @@ def _snapshot(revision: QuoteRevision) -> Iterator[str]:
         return
     if kept["total"] != format(revision.total, ".2f"):
         yield f"{revision}: its total is {revision.total}, but {kept['total']} was frozen."
+
+
+@audit_check("answers")
+def answers_are_in_order(now: datetime) -> Iterable[str]:
+    revisions = QuoteRevision.objects.select_related("quote").defer("snapshot")
+    for revision in revisions.filter(state__in=AnswerKind.values, answer=None):
+        yield f"{revision} is {revision.state}, but no answer was kept."
+    answers = ClientAnswer.objects.select_related("revision__quote", "revision__paper")
+    for answer in answers.iterator(chunk_size=50):
+        yield from _answer(answer)
+    for link in ClientLink.objects.exclude(digest__regex=SHA256):
+        yield f"Link {link.pk} is not kept as a SHA-256."
+    for mail in QuoteMail.objects.select_related("revision__quote").filter(sent_at=None):
+        if mail_errand(mail) is None:
+            yield f"{mail} is asked for, and nobody is told to send it."
+
+
+def _answer(answer: ClientAnswer) -> Iterator[str]:
+    revision, accepted = answer.revision, answer.answer == AnswerKind.ACCEPTED
+    if answer.quote_id != revision.quote_id:
+        yield f"The answer to {revision} is kept with another quote."
+    if revision.state != answer.answer:
+        yield f"{revision} is {revision.state}, but its answer is {answer.answer}."
+    paper = getattr(revision, "paper", None)
+    if accepted and (paper is None or paper.sha256 != answer.paper_sha256):
+        yield f"{revision} was accepted on a paper that is not the one kept of it."
+    if accepted and certificate_errand(answer) is None:
+        yield f"{revision} is accepted, and nobody is asked to make its certificate."
+    try:
+        total = total_of(revision, [one["key"] for one in answer.options])
+    except (SnapshotChanged, OptionError, ValueError, KeyError) as error:
+        yield f"{revision}: what was chosen cannot be added up: {error}"
+        return
+    if total.total != answer.total:
+        yield f"{revision}: what was chosen adds up to {total.total}, but {answer.total} was accepted."
 
 
 @audit_check("frozen")
