@@ -27,9 +27,8 @@ class PlanErrand:
         except OutOfDate as error:
             raise ErrandRefused(str(error)) from error
         except Unsound as error:
-            raise ErrandRefused(
-                f"The plan found does not pass the independent check and was not kept: {error}."
-            ) from error
+            told = f"The plan found does not pass the independent check and was not kept: {error}"
+            raise ErrandRefused(told) from error
 
     def store(self, claim: Claim, result: Found) -> None:
         if Job.objects.filter(pk=claim.payload["job"]).exists():

@@ -2,17 +2,18 @@
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
-from jobs.core.board_check import check_sheets
 from jobs.core.board_plan import prove_job
 from jobs.core.cutting import plan_cuts
+from jobs.core.findings import Finding
 from jobs.core.kept_boards import KeptBoards, keep_boards
 from jobs.core.programme import PlanProgress
-from jobs.core.stick_job import KeptSticks, check_cuts, keep_sticks
+from jobs.core.stick_job import KeptSticks, keep_sticks
 from jobs.core.stick_plan import plan_sticks
 from jobs.models import Job
+from quoting.core.work_up import WorkUp, work_up
 from quoting.services.job_files import work_up_job
 from quoting.services.plans.questions import (
     BOARDS_GAP,
@@ -49,7 +50,27 @@ def find_plan(job_id: int, what: str, mark: str, today: date, say: Say) -> Found
         raise OutOfDate("The job, its walls or the catalog were changed after this was asked for. Ask again.")
     began = time.monotonic()
     plan = _boards(question, say) if isinstance(question, BoardQuestion) else _sticks(question, say)
+    say("Checking the plan independently", 99)
+    refuse_unsound(done, plan)
     return Found(plan, mark, time.monotonic() - began)
+
+
+def refuse_unsound(done: WorkUp, plan: KeptBoards | KeptSticks) -> None:
+    """Build the job by the plan, as would be done once it is chosen: what is wrong with it is then said."""
+    name = "boards" if isinstance(plan, KeptBoards) else "sticks"
+    plans = replace(done.read.job.plans, **{name: plan})  # type: ignore[arg-type]
+    read = replace(done.read, job=replace(done.read.job, plans=plans), pricing=None)
+    # What was out of date before is no fault of this plan.
+    found = [one for one in work_up(read, done.today).takeoff.findings if plan_out_of_date(one, name)]
+    if found:
+        raise Unsound(found[0].sentence)
+
+
+def plan_out_of_date(finding: Finding, what: str) -> bool:
+    """Whether a finding says of the chosen plan of boards, or of sticks, that the quick one stands in for it."""
+    if what == "boards":
+        return finding.key == "plans/boards" or finding.key.endswith("/boards/kept-plan")
+    return finding.key.startswith("plans/sticks/")
 
 
 def _boards(question: BoardQuestion, say: Say) -> KeptBoards:
@@ -60,9 +81,6 @@ def _boards(question: BoardQuestion, say: Say) -> KeptBoards:
         stopwatch=time.monotonic,
         tell=_teller(say, BOARDS_LIMIT_S),
     )
-    faults = check_sheets(found.sheets, found.plans)
-    if faults:
-        raise Unsound("; ".join(fault.sentence for fault in faults[:3]))
     return keep_boards(found, question.marks)
 
 
@@ -73,9 +91,6 @@ def _sticks(question: StickQuestion, say: Say) -> KeptSticks:
         figures = {"kerf_mm": wanted.kerf_mm, "usable_offcut_mm": wanted.usable_offcut_mm}
         quick = plan_cuts(wanted.pieces, wanted.stocks, **figures)
         found = plan_sticks(wanted.pieces, wanted.stocks, **figures, limit_s=STICKS_LIMIT_S, stopwatch=time.monotonic)
-        faults = check_cuts(found, wanted)
-        if faults:
-            raise Unsound("; ".join(faults[:3]))
         plans.append(keep_sticks(wanted, found, quick))
     return KeptSticks(tuple(plans))
 

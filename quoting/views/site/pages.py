@@ -15,6 +15,7 @@ from jobs.core.held_templates import with_templates
 from jobs.core.survey import SurveyError
 from jobs.drawings.dxf import wall_dxf
 from jobs.models import Job, Wall
+from jobs.services.plans import kept_faces_of
 from jobs.services.templates import templates_of
 from quoting import clock
 from quoting.models import PaperKind
@@ -101,5 +102,7 @@ def wall_or_404(job_id: int, wall_key: str) -> Wall:
 
 
 def worked_up(wall: Wall, book: Book) -> WallWorkUp:
-    done = work_up_wall_once(wall.to_core(), book, day_at_the_firm(clock.now()))
+    done = work_up_wall_once(
+        wall.to_core(), book, day_at_the_firm(clock.now()), kept_faces=kept_faces_of(wall.job_id, wall.key)
+    )
     return with_templates(done, templates_of(wall.job))

@@ -11,6 +11,7 @@ from jobs.core.survey import SurveyError
 from jobs.core.takeoff import TakeoffLine, take_off
 from jobs.models import Wall
 from jobs.services.overrides import clear_override, set_override
+from jobs.services.plans import kept_faces_of
 from jobs.services.versions import ChangedMeanwhile
 from quoting import clock
 from quoting.services.firm_day import day_at_the_firm
@@ -56,7 +57,7 @@ def wall_quantity(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespo
 def _line(wall: Wall, key: str) -> TakeoffLine:
     book, today = book_of(), day_at_the_firm(clock.now())
     try:
-        done = work_up_wall_once(wall.to_core(), book, today)
+        done = work_up_wall_once(wall.to_core(), book, today, kept_faces=kept_faces_of(wall.job_id, wall.key))
     except SurveyError as error:
         raise Http404(f"{wall.name} has no quantities: {error.reason}.") from error
     for line in take_off((done,), book, today).lines:

@@ -23,6 +23,7 @@ from jobs.core.survey import SurveyError
 from jobs.core.wall_document import Document
 from jobs.models import Job, Wall
 from jobs.services.marking import marked_on, with_marks_signed
+from jobs.services.plans import kept_faces_of
 from jobs.services.signing import Signature
 from jobs.services.templates import templates_of
 from jobs.services.versions import ChangedMeanwhile
@@ -57,6 +58,7 @@ class Desk:
         self.kept: WallSpec | None = self.wall.to_core() if self.wall else None
         self.system = self.book.firm.display_units
         self.templates = templates_of(self.job)
+        self.kept_faces = kept_faces_of(self.job.pk, self.wall.key) if self.wall else ()
         self.unit = "in" if self.system == "imperial" else "mm"
 
     @property
@@ -68,7 +70,10 @@ class Desk:
             document = entries.document(self.key, self.kept)
             # A wall draws before it is called anything; the name is asked for when it is saved.
             spec = spec_of(self.marked({**document, "name": document.get("name") or "Wall"}), self.unit)
-            return work_up_wall_once(spec, self.book, self.today, board_rounds=QUICK), {}
+            return (
+                work_up_wall_once(spec, self.book, self.today, board_rounds=QUICK, kept_faces=self.kept_faces),
+                {},
+            )
         except DocumentError as error:
             return None, errors_of(error, entries)
         except SurveyError as error:
@@ -128,7 +133,7 @@ def wall_sheet(request: HttpRequest, job_id: int, wall_key: str | None = None) -
         return render(request, "walls/wall.html", _context(request, desk, entries, {}, None))
     entries, errors, figures = entries_of(desk.kept, desk.system), {}, None
     try:
-        done = work_up_wall_once(desk.kept, desk.book, desk.today)
+        done = work_up_wall_once(desk.kept, desk.book, desk.today, kept_faces=desk.kept_faces)
         figures = desk.figures(done, QueryDict())
     except SurveyError as error:
         errors = errors_of(survey_complaint(error, desk.key), entries)
