@@ -39,8 +39,11 @@ from jobs.core.kept_boards import KeptFace, face_by_kept, face_mark
 from jobs.core.offsets_fit import OffsetsFit, off_pieces
 from jobs.core.shape_work import (
     ArchWork,
+    BackingLine,
     CasingPieces,
+    TrackPiece,
     arch_works,
+    backing_lines,
     casing_quantities,
     laps_mm,
     shape_notes,
@@ -72,7 +75,8 @@ class WallWorkUp:
 
     bands: how well each arc's radius is known. check_bands: where the limits of the checks stand in them. baseline: the
     offsets the pieces were fitted to and how far they stand off. holds: what keeps trim from being released to order.
-    arches: the openings with arched heads, and their casings.
+    arches: the openings with arched heads, and their casings. track_pieces: what top and bottom track are cut to.
+    backing: where it is let in.
     """
 
     spec: WallSpec
@@ -90,6 +94,8 @@ class WallWorkUp:
     baseline: OffsetsFit | None = None
     holds: tuple[Hold, ...] = ()
     arches: tuple[ArchWork, ...] = ()
+    track_pieces: tuple[TrackPiece, ...] = ()
+    backing: tuple[BackingLine, ...] = ()
 
     @property
     def stud_count(self) -> int:
@@ -224,6 +230,8 @@ def work_up_wall(
         baseline,
         holds,
         arches,
+        track_pieces(framing.track, materials.get(spec.track)),
+        backing_lines(trims, materials),
     )
 
 
@@ -252,9 +260,10 @@ def _unknown_overrides(spec: WallSpec, known: Collection[str]) -> Iterable[Findi
     }
     of_trim = ("splices", "form", "grade", "release/template")
     settled |= {f"{spec.key}/trim-{n}/{of}" for n in range(1, len(spec.trims) + 1) for of in of_trim}
-    joints = tuple(f"{spec.key}/{face}/boards/" for face in FACES)
+    settled_under = tuple(f"{spec.key}/{face}/boards/" for face in FACES)
+    settled_under += tuple(f"{spec.key}/trim-{n}/release/" for n in range(1, len(spec.trims) + 1))
     for override in spec.overrides:
-        if override.key not in known and override.key not in settled and not override.key.startswith(joints):
+        if override.key not in known and override.key not in settled and not override.key.startswith(settled_under):
             told = f"An override names {override.key}, which this wall does not have: correct its key, or take it back."
             yield Finding(f"{spec.key}/override/{override.key}", "caution", told)
 

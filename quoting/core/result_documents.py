@@ -19,6 +19,7 @@ from jobs.core.boards import FacePlan
 from jobs.core.curve import CurvePiece
 from jobs.core.explanation import Explanation
 from jobs.core.findings import Finding
+from jobs.core.framing import Station
 from jobs.core.needs import SAFE_FROM, DatedNeed
 from jobs.core.order_by import days_in_hand_in_words, standing
 from jobs.core.survey import LINES
@@ -27,6 +28,7 @@ from jobs.core.trim import TrimArc, TrimPlan
 from quoting.core.firm_texts import BLOCKS, NoticePack
 from quoting.core.lengths import length, length_at
 from quoting.core.quote_sheet import QuoteSheet
+from quoting.core.shape_document import cap_document, mitre_documents, shape_part, template_part
 from quoting.core.survey_document import arc_band, check_band, hold_document, order_band, survey_part
 from quoting.core.work_up import WorkUp
 
@@ -151,6 +153,7 @@ def wall_document(wall: WallWorkUp, system: System) -> Document:
         "framing": _framing(wall, system),
         "boards": [_boards(plan, system) for plan in wall.face_plans],
         "trim": [_trim(plan, wall, system) for plan in wall.trims],
+        **shape_part(wall, system),
         **survey_part(wall, system),
         "findings": [finding(found) for found in wall.findings],
     }
@@ -160,9 +163,11 @@ def _piece(wall: WallWorkUp, piece: CurvePiece, system: System) -> Document:
     curve = wall.curve
     written: Document = {
         "number": piece.index + 1,
-        "shape": "arc" if piece.is_arc else "straight",
+        "shape": "arc" if piece.is_arc else "template" if piece.is_template else "straight",
         "lengths": {line: length(piece.length_at(curve.offset_mm(line)), system) for line in LINES},
     }
+    if piece.is_template:
+        written |= template_part(wall, piece.index, system)
     if piece.is_arc:
         sides = {
             f"{side}_{depth}": curve.line_of(piece, side, depth)
@@ -210,6 +215,14 @@ def _check(check: BendCheck | TrackCheck, wall: WallWorkUp, system: System) -> D
     return written
 
 
+def _place(wall: WallWorkUp, station: Station) -> Document:
+    """Where a station stands in plan; nobody knows within a piece that is built to a template only."""
+    if wall.curve.pieces[station.piece_index].is_template:
+        return {"x_mm": None, "y_mm": None, "heading_deg": None}
+    heading = round(math.degrees(station.heading), 4)
+    return {"x_mm": round(station.x, 3), "y_mm": round(station.y, 3), "heading_deg": heading}
+
+
 def _framing(wall: WallWorkUp, system: System) -> Document:
     framing = wall.framing
     return {
@@ -234,9 +247,7 @@ def _framing(wall: WallWorkUp, system: System) -> Document:
                 "number": station.number,
                 "along": length(station.along_mm, system),
                 "convex": length(station.convex_mm, system),
-                "x_mm": round(station.x, 3),
-                "y_mm": round(station.y, 3),
-                "heading_deg": round(math.degrees(station.heading), 4),
+                **_place(wall, station),
                 "kind": station.kind,
                 "count": station.count,
                 "stud_length": length(station.stud_length_mm, system),
@@ -248,7 +259,7 @@ def _framing(wall: WallWorkUp, system: System) -> Document:
             {"run": run.kind, "opening": run.name, "length": length(run.length_mm, system)} for run in framing.track
         ],
         "track_lengths": {
-            kind: length(framing.track_length_mm(kind), system) for kind in ("top", "bottom", "head", "sill")
+            kind: length(framing.track_length_mm(kind), system) for kind in ("top", "bottom", "head", "sill", "arch")
         },
     }
 
@@ -314,6 +325,8 @@ def _trim(plan: TrimPlan, wall: WallWorkUp, system: System) -> Document:
         "ordered": length(plan.ordered_mm, system),
         "splices": plan.splice_count,
         "backing": length(plan.backing_mm, system),
+        "cap": [cap_document(one, system) for one in plan.cap],
+        "mitres": mitre_documents(plan),
         "order": None
         if order is None
         else {
@@ -546,7 +559,21 @@ def client_part(quote: QuoteSheet, system: System) -> Document:
         "instalments": []
         if priced is None
         else [
-            {"event": due.event, "share": _share(due.share), "amount": money(due.amount)} for due in priced.instalments
+            {
+                "event": due.event,
+                "share": _share(due.share),
+                "amount": money(due.amount),
+                "to_pay": money(due.to_pay),
+            }
+            for due in priced.instalments
+        ],
+        "options": [
+            {"key": one.key, "title": one.title, "text": one.text, "group": one.group, "price": money(one.price)}
+            for one in quote.options
+        ],
+        "allowances": [
+            {"what": one.what, "amount": money(one.amount), "sentence": one.sentence}
+            for one in quote.pricing.terms.allowances
         ],
         "deposit": money(quote.deposit.amount) if quote.deposit else None,
         **{block: list(texts.of(block)) for block in BLOCKS},
@@ -584,6 +611,26 @@ def _office_part(quote: QuoteSheet) -> Document:
         "price_by_category": {c: money(v) for c, v in priced.price_by_category.items()} if priced else None,
         "margin": None if priced is None or priced.margin is None else str(round(priced.margin, 6)),
         "explanations": list(priced.explanations) if priced else [],
+        "options": [
+            {
+                "key": one.key,
+                "taxed": money(one.taxed),
+                "cost": money(one.cost),
+                "special_order_cost": money(one.special_order_cost),
+            }
+            for one in quote.options
+        ],
+        "checklist": [
+            {
+                "item": one.item,
+                "answer": one.answer or None,
+                "where": one.where,
+                "reason": one.reason,
+                "by": one.by,
+                "on": one.on or None,
+            }
+            for one in quote.checklist
+        ],
         "deposit": None
         if quote.deposit is None
         else {

@@ -1,7 +1,7 @@
 from typing import Any
 
 from jobs.core.survey import LINES, MEASURED_ON
-from quoting.api.shapes import survey
+from quoting.api.shapes import survey, wall_shape
 from quoting.api.shapes.parts import (
     AREA,
     DAY,
@@ -26,7 +26,7 @@ Schema = dict[str, Any]
 MONEY_SEEN = "Left out for roles that see no costs."
 FACE = one_of("left", "right")
 SIDES = ("concave_framing", "concave_finished", "convex_framing", "convex_finished")
-CURVED = ("turn", "sweep_deg", "radii", "by_side", "band")
+CURVED = ("turn", "sweep_deg", "radii", "by_side", "band", "chord", "turned_deg", "template")
 LAYERED = ("face", "layer", "direction", "moisture")
 # A coordinate may be negative, and is written like a length.
 COORDINATE = LENGTH
@@ -37,16 +37,19 @@ def by_line(schema: Schema) -> Schema:
 
 
 PIECE = thing(
-    "One piece of the wall, on its five lines; an arc with its radii.",
+    "One piece of the wall, on its five lines; an arc with its radii, a piece to a template with its chord.",
     CURVED,
     number=WHOLE,
-    shape=one_of("arc", "straight"),
+    shape=one_of("arc", "straight", "template"),
     lengths=by_line(LENGTH),
     turn=FACE,
     sweep_deg=NUMBER,
     radii=by_line(LENGTH),
     by_side=thing("", (), **dict.fromkeys(SIDES, thing("", line=one_of(*LINES), radius=LENGTH, length=LENGTH))),
     band=survey.ARC_BAND,
+    chord=LENGTH,
+    turned_deg=NUMBER,
+    template=or_none(TEXT),
 )
 CHECK = thing(
     "Whether a board or the track takes the curve; a board's check names its layer.",
@@ -84,9 +87,9 @@ STATION = thing(
     number=WHOLE,
     along=LENGTH,
     convex=LENGTH,
-    x_mm=NUMBER,
-    y_mm=NUMBER,
-    heading_deg=NUMBER,
+    x_mm=or_none(NUMBER),
+    y_mm=or_none(NUMBER),
+    heading_deg=or_none(NUMBER),
     kind=TEXT,
     count=WHOLE,
     stud_length=LENGTH,
@@ -99,7 +102,7 @@ FRAMING = thing(
     stations=many(STATION),
     stud_list=many(thing("", length=LENGTH, count=WHOLE)),
     track=many(thing("", run=TEXT, opening=TEXT, length=LENGTH)),
-    track_lengths=thing("", top=LENGTH, bottom=LENGTH, head=LENGTH, sill=LENGTH),
+    track_lengths=thing("", top=LENGTH, bottom=LENGTH, head=LENGTH, sill=LENGTH, arch=LENGTH),
 )
 LAYER = thing(
     "One layer of board, rolled out.",
@@ -164,6 +167,8 @@ TRIM = thing(
     ordered=LENGTH,
     splices=WHOLE,
     backing=LENGTH,
+    cap=many(wall_shape.CAP),
+    mitres=many(wall_shape.MITRE),
     order=or_none(ORDER),
 )
 OPENING = thing("", name=TEXT, piece=WHOLE, centre_at=LENGTH, taken=by_line(LENGTH), bulge=LENGTH)
@@ -185,6 +190,7 @@ WALL = thing(
     framing=FRAMING,
     boards=many(BOARDS),
     trim=many(TRIM),
+    **wall_shape.SHAPE,
     offsets=survey.OFFSETS,
     dimensions=survey.DIMENSIONS,
     holds=survey.HOLDS,
