@@ -14,7 +14,7 @@ from datetime import date
 from catalog.core.book import Book
 from catalog.core.specs import Material
 from catalog.core.standards import Standards
-from catalog.core.units import MM_PER_INCH, TOLERANCE_MM, System, format_length
+from catalog.core.units import MM_PER_INCH, TOLERANCE_MM, System, format_both, format_length
 from jobs.core.bands import ArcBand, Bent, CheckBand, arc_bands, band_findings, check_bands
 from jobs.core.bending import (
     BendCheck,
@@ -180,6 +180,7 @@ def work_up_wall(
         *practice_notes(curve, spec, materials, system),
         *framing.findings,
         *_bulges(spec, curve, book),
+        *_height_cautions(spec, curve, book),
         *_shape_cautions(spec, curve, book),
         *template_findings(curve, spec),
     ]
@@ -337,6 +338,18 @@ def _bulges(spec: WallSpec, curve: Curve, book: Book) -> Iterable[Finding]:
             yield Finding(f"{spec.key}/opening-{number}/bulge", "caution", told, source)
 
 
+def _height_cautions(spec: WallSpec, curve: Curve, book: Book) -> Iterable[Finding]:
+    """A height most likely typed in another unit than meant; a wall of that height is built all the same."""
+    low, high = (book.standards.fact(f"{which}_wall_height_mm") for which in ("least", "greatest"))
+    for height_mm, fact, way in ((curve.least_height_mm, low, "low"), (curve.greatest_height_mm, high, "high")):
+        if fact is not None and (height_mm < fact.number if way == "low" else height_mm > fact.number):
+            told = (
+                f"{spec.name} is {format_both(height_mm)} high, {way}er than the {format_both(fact.number)} "
+                "beyond which the firm asks: see that its height was entered in the unit meant."
+            )
+            yield Finding(f"{spec.key}/height/{way}", "caution", told, fact.source)
+
+
 def _shape_cautions(spec: WallSpec, curve: Curve, book: Book) -> Iterable[Finding]:
     system = book.firm.display_units
     for joint in curve.kinks:
@@ -398,6 +411,7 @@ def _face_plans(
                     book.standards,
                     key=spec.key,
                     rounds=board_rounds,
+                    system=book.firm.display_units,
                 )
         except BoardError as error:
             found.append(Finding(f"{spec.key}/{face}/boards", "gap", f"{spec.name}, {face} face: {error.reason}."))
@@ -428,7 +442,8 @@ def _kept_face(
         )
         found.append(Finding(f"{spec.key}/{kept.face}/boards/kept-plan", "caution", told, source))
         return None
-    laid = lay_out_face(curve, kept.face, layers, studs, book.standards, key=spec.key)
+    system = book.firm.display_units
+    laid = lay_out_face(curve, kept.face, layers, studs, book.standards, key=spec.key, system=system)
     plan, faults = face_by_kept(laid, kept, curve, studs, book.standards) if laid else (None, ())
     if plan is None or faults:
         why = "; ".join(fault.sentence for fault in faults[:3]) or "its joints do not fit the face"

@@ -18,7 +18,7 @@ from itertools import pairwise, product
 from typing import Literal
 
 from catalog.core.standards import STANDARD_SPECS, Standards
-from catalog.core.units import TOLERANCE_MM, format_inches
+from catalog.core.units import TOLERANCE_MM, System, format_measure
 from jobs.core.board_layout import (
     LayerLine,
     Surface,
@@ -351,6 +351,7 @@ def plan_face(
     courses_from: CoursesFrom = "floor",
     seed: int = 0,
     rounds: int | None = None,
+    system: System = "imperial",
 ) -> FacePlan:
     """Plan the boards of one face: where each lies, its joints on studs, and the sheets to buy.
 
@@ -364,6 +365,7 @@ def plan_face(
         courses_from: whole courses stand on the floor or hang from the ceiling.
         seed: of the search; the same input and seed give the same plan.
         rounds: of the search for a cheaper plan, >= 0; None for as many as the size of the face calls for.
+        system: the units in which findings say lengths.
 
     Returns:
         The plan. A rule these studs cannot keep is kept as nearly as possible and named in a finding; with a
@@ -387,7 +389,9 @@ def plan_face(
     >>> plan.purchase[0].count, plan.cost
     (4, Decimal('44.00'))
     """
-    laid = lay_out_face(curve, face, layers, stud_along_mm, standards, key=key, courses_from=courses_from, seed=seed)
+    laid = lay_out_face(
+        curve, face, layers, stud_along_mm, standards, key=key, courses_from=courses_from, seed=seed, system=system
+    )
     if laid is None:
         return FacePlan(key, face, (), (), (), None if layers else Decimal(0), _missing(key, face, layers, standards))
     return laid.finished(*laid.quick(rounds))
@@ -402,6 +406,7 @@ class LaidFace:
     layers: tuple[BoardLayer, ...]
     groups: SheetGroups
     searches: tuple[BoardSearch, ...]
+    system: System = "imperial"
 
     def start(self) -> tuple[BoardSearch, Solution]:
         """The best first solution, and the search it comes from."""
@@ -419,7 +424,7 @@ class LaidFace:
 
     def finished(self, search: BoardSearch, solution: Solution) -> FacePlan:
         """The plan of a solution."""
-        return _finished(self.key, self.face, self.layers, search, solution, self.groups)
+        return _finished(self, search, solution)
 
 
 def lay_out_face(
@@ -432,6 +437,7 @@ def lay_out_face(
     key: str = "wall",
     courses_from: CoursesFrom = "floor",
     seed: int = 0,
+    system: System = "imperial",
 ) -> LaidFace | None:
     """Lay a face out for planning; arguments and refusals as `plan_face`, None without layers or a standard.
 
@@ -455,7 +461,7 @@ def lay_out_face(
     for courses in _course_choices(curve.greatest_height_mm, layers, courses_from, rules):
         hung = [HungLayer(s, c, g, studs) for s, c, g in zip(surfaces, courses, groups.of_item, strict=True)]
         searches.append(BoardSearch(hung, groups.kinds, rules, seed))
-    return LaidFace(key, face, tuple(layers), groups, tuple(searches))
+    return LaidFace(key, face, tuple(layers), groups, tuple(searches), system)
 
 
 def merge(plans: Sequence[FacePlan]) -> JobSheets:
@@ -702,25 +708,18 @@ def _rounds(search: BoardSearch) -> int:
 # --- the finished plan --------------------------------------------------------------------------------------
 
 
-def _finished(
-    key: str,
-    face: Face,
-    layers: Sequence[BoardLayer],
-    search: BoardSearch,
-    solution: Solution,
-    groups: SheetGroups,
-) -> FacePlan:
+def _finished(laid: LaidFace, search: BoardSearch, solution: Solution) -> FacePlan:
     boards = numbered_boards(search, solution.chosen)
     numbers = {blank: number for number, (blank, _, _, _) in enumerate(boards, 1)}
-    sheets = _bought(solution, groups, numbers)
+    sheets = _bought(solution, laid.groups, numbers)
     on_sheet = {cut.piece: (sheet, cut) for sheet in sheets for cut in sheet.cuts}
     pieces = [
         _piece(search, run, here, arc, number, *on_sheet[number])
         for number, (_, run, here, arc) in enumerate(boards, 1)
     ]
-    plans = tuple(_layer_plan(n, layer, search, solution, pieces, sheets) for n, layer in enumerate(layers))
-    findings = (*_price_gaps(key, face, layers), *_joint_findings(key, face, search, solution))
-    return FacePlan(key, face, plans, sheets, counts_of(sheets), _bound_cost(plans), findings)
+    plans = tuple(_layer_plan(n, layer, search, solution, pieces, sheets) for n, layer in enumerate(laid.layers))
+    findings = (*_price_gaps(laid.key, laid.face, laid.layers), *_joint_findings(laid, search, solution))
+    return FacePlan(laid.key, laid.face, plans, sheets, counts_of(sheets), _bound_cost(plans), findings)
 
 
 def numbered_boards(search: BoardSearch, chosen: Sequence[Chosen]) -> list[tuple[int, Run, int, Arc]]:
@@ -866,27 +865,33 @@ def _price_gaps(key: str, face: Face, layers: Sequence[BoardLayer]) -> list[Find
     return list(gaps.values())
 
 
-def _joint_findings(key: str, face: Face, search: BoardSearch, solution: Solution) -> list[Finding]:
+def _joint_findings(laid: LaidFace, search: BoardSearch, solution: Solution) -> list[Finding]:
+    def length(length_mm: float) -> str:
+        return format_measure(length_mm, laid.system)
+
+    def where(run: Run, along_mm: float) -> str:
+        return f"layer {run.layer + 1}, course {run.course + 1} at {length(along_mm)}"
+
     off_stud, near_opening, too_near = [], [], []
     for run in search.runs:
         mine = solution.chosen[run.number]
         for index in run.joints(mine):
             place = run.places[index]
             if place.fault >= OFF_STUD:
-                off_stud.append(_where(run, place.along_mm))
+                off_stud.append(where(run, place.along_mm))
             if place.fault % OFF_STUD >= NEAR_OPENING:
-                near_opening.append(_where(run, place.along_mm))
+                near_opening.append(where(run, place.along_mm))
         too_near += [
-            f"{_where(run, run.places[here % len(run.places)].along_mm)} and the next joint of that course"
+            f"{where(run, run.places[here % len(run.places)].along_mm)} and the next joint of that course"
             for here, _, arc in run.boards(mine)
             if arc.fault
         ]
     for number, here, other, there in search.near_pairs(solution.chosen):
         one, two = search.runs[number], search.runs[other]
-        too_near.append(f"{_where(one, one.places[here].along_mm)} and {_where(two, two.places[there].along_mm)}")
-    stagger, clear = format_inches(search.rules.stagger_mm), format_inches(search.rules.clear_mm)
+        too_near.append(f"{where(one, one.places[here].along_mm)} and {where(two, two.places[there].along_mm)}")
+    stagger, clear = length(search.rules.stagger_mm), length(search.rules.clear_mm)
     lines = [
-        f"layers {n - 1} and {n} at {format_inches(a)} and {format_inches(b)}"
+        f"layers {n - 1} and {n} at {length(a)} and {length(b)}"
         for n, a, b in _near_lines([layer.course_lines_mm for layer in search.layers], search.rules)
     ]
     told = (
@@ -904,14 +909,10 @@ def _joint_findings(key: str, face: Face, search: BoardSearch, solution: Solutio
         ("horizontal-joint-stagger", lines, f"These level joints are less than {stagger} apart in height: "),
     )
     return [
-        Finding(f"{key}/{face}/boards/{name}", "decide", f"{sentence}{'; '.join(places)}.", _JOINT_SOURCE)
+        Finding(f"{laid.key}/{laid.face}/boards/{name}", "decide", f"{sentence}{'; '.join(places)}.", _JOINT_SOURCE)
         for name, places, sentence in told
         if places
     ]
 
 
 _JOINT_SOURCE = "Sheet ends land on studs and joints are kept apart: common practice"
-
-
-def _where(run: Run, along_mm: float) -> str:
-    return f"layer {run.layer + 1}, course {run.course + 1} at {format_inches(along_mm)}"

@@ -183,7 +183,19 @@ def take_off(
         purchase = _purchase(book.materials[code], material_lines, walls, cutting, on_day, findings)
         if purchase is not None:
             purchases.append(purchase)
+    findings += _idle_overrides(overrides, lines)
     return Takeoff(tuple(lines), tuple(purchases), _each_once(findings))
+
+
+def _idle_overrides(overrides: Sequence[Override], lines: Sequence[TakeoffLine]) -> Iterator[Finding]:
+    known = {line.key for line in lines}
+    for override in overrides:
+        if override.key not in known:
+            told = (
+                f"An override of the job names {override.key}, which is no quantity of its walls: correct its key, "
+                "enter a decision about a check with its wall, or take it back."
+            )
+            yield Finding(f"job/override/{override.key}", "caution", told)
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ import math
 import re
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 
 import pytest
 
@@ -12,7 +13,7 @@ from catalog.core.units import System
 from jobs.core.assembly import WallWorkUp, with_compared, work_up_wall
 from jobs.core.build import WallSpec
 from jobs.core.findings import Finding, Override
-from jobs.core.survey import ArcPiece, RadiusAngle, StraightPiece, SurveyError
+from jobs.core.survey import ArcPiece, HeightProfile, RadiusAngle, StraightPiece, SurveyError
 from tests.documents import job_file
 
 DAY = date(2026, 11, 25)
@@ -211,3 +212,28 @@ def test_every_sentence_is_in_the_units_of_the_firm(system: System, foreign: str
         told = spoken(work_up_wall(replace(wall, pieces=pieces, openings=()), book, DAY, board_rounds=0))
         assert [one for one in told if re.search(foreign, one)] == []
         assert len([one for one in told if re.search(own, one)]) > 5
+
+
+@pytest.mark.parametrize(("height_mm", "told"), [(68.58, ["low"]), (2743.2, []), (9500.0, ["high"])])
+def test_a_height_typed_in_the_wrong_unit_is_asked_about(height_mm, told):
+    # 2.7 meant as metres and read as inches is 68.58 mm (1 in = 25.4 mm exactly); 374 in are 9.5 m.
+    read = job_file("larkmoor-dental")
+    spec = replace(read.job.walls[0], heights=HeightProfile(((0.0, height_mm),)), openings=(), trims=(), overrides=())
+    found = work_up_wall(spec, read.book, date(2026, 11, 25), board_rounds=0).findings
+    assert [one.key.rpartition("/")[2] for one in found if "/height/" in one.key] == told
+
+
+def test_joints_are_told_in_the_firms_units():
+    read = job_file("larkmoor-dental")
+    spec = replace(read.job.walls[0], stud_spacing_mm=1000.0)
+    standards = read.book.standards
+    wide = replace(standards.facts["joint_stagger_mm"], value=Decimal(1220))
+    book = replace(
+        read.book,
+        firm=replace(read.book.firm, display_units="metric"),
+        standards=replace(standards, facts={**standards.facts, "joint_stagger_mm": wide}),
+    )
+    found = work_up_wall(spec, book, date(2026, 11, 25), board_rounds=0).findings
+    told = [one.sentence for one in found if one.key.endswith("/joint-stagger")]
+    assert told
+    assert all("less than 1220 mm apart" in one and " in)" not in one for one in told)

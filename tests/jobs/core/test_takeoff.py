@@ -189,3 +189,10 @@ def test_sheets_take_five_per_cent_of_waste_and_round_up(net: int, sheets: int) 
     # *Estimating in Building Construction*, example 16-3: 112 and 38 sheets with 5 % waste are 118 and 40.
     need = with_waste(Decimal(net), Decimal("0.05"))
     assert whole_packs(need, [Pack("S", "sheet", Decimal(1))], DAY)[0][1] == sheets
+
+
+def test_an_override_of_the_job_that_names_no_quantity_is_told() -> None:
+    stray = Override("w/no-such-line", "typed by hand", "Ines", "2026-11-20", 12.0)
+    walls, book = [work_up_wall(straight_wall("w", 3000.0), track_book(), DAY)], track_book()
+    found = take_off(walls, book, DAY, (stray,)).findings
+    assert ["w/no-such-line" in one.sentence for one in found if one.key == f"job/override/{stray.key}"] == [True]
