@@ -11,10 +11,11 @@ from dataclasses import dataclass
 from io import StringIO
 from typing import TYPE_CHECKING
 
+from jobs.core.arch import head_of, outline_of
 from jobs.core.boards import FacePlan, LayerPlan
 from jobs.core.curve import FACES, Curve, CurvePiece, Face
 from jobs.core.framing import Framing
-from jobs.core.survey import LINES, Line
+from jobs.core.survey import LINES, Line, Opening
 from jobs.drawings.face_boards import joint_lines, stud_lines
 from jobs.drawings.face_view import FaceView
 from jobs.drawings.plan_view import PlanView, Span
@@ -30,7 +31,7 @@ LINE_LAYERS: dict[Line, str] = {
     "right_framing": "Right framing face",
     "right_finished": "Right finished face",
 }
-ENDS, OPENINGS, STUDS = "Ends and joints", "Openings", "Studs"
+ENDS, OPENINGS, STUDS, TEMPLATE = "Ends and joints", "Openings", "Studs", "To a template"
 FACE_OUTLINE, FACE_OPENINGS, FACE_STUDS, FACE_WORDS = (
     "Developed face",
     "Developed openings",
@@ -43,6 +44,7 @@ STYLES: dict[str, tuple[int, str]] = {
     ENDS: (7, "CONTINUOUS"),
     OPENINGS: (7, "CONTINUOUS"),
     STUDS: (8, "CONTINUOUS"),
+    TEMPLATE: (7, "DASHED"),
     FACE_OUTLINE: (7, "CONTINUOUS"),
     FACE_OPENINGS: (7, "CONTINUOUS"),
     FACE_STUDS: (9, "CENTER"),
@@ -113,11 +115,13 @@ def _draw_plan(space: Modelspace, view: PlanView, wall: WallDrawing) -> None:
     if wall.framing is not None and wall.framing.is_complete:
         for along in wall.framing.stud_positions_mm:
             piece, share = curve.piece_at(along)
+            if piece.is_template and 1e-6 < share < 1 - 1e-6:
+                continue  # where they stand in plan only the template knows
             _cross(space, curve, piece, share, STUDS, "framing")
 
 
 def _draw_run(space: Modelspace, curve: Curve, piece: CurvePiece, line: Line, span: Span) -> None:
-    offset, look = curve.offset_mm(line), {"layer": LINE_LAYERS[line]}
+    offset, look = curve.offset_mm(line), {"layer": LINE_LAYERS[line] if not piece.is_template else TEMPLATE}
     first, last = span
     if not piece.is_arc:
         space.add_line(piece.point_at(first, offset), piece.point_at(last, offset), dxfattribs=look)
@@ -170,14 +174,21 @@ def _draw_face(space: Modelspace, view: FaceView, wall: WallDrawing, foot: float
     top = [(x, foot - y) for x, y in view.top()]
     draw([at(0.0, 0.0), *top, at(view.length_mm, 0.0)], FACE_OUTLINE, close=True)
     for laid, (first, last) in zip(wall.curve.openings, view.spans, strict=True):
-        sill, head = laid.opening.sill_mm, laid.opening.head_mm
-        draw([at(first, sill), at(last, sill), at(last, head), at(first, head)], FACE_OPENINGS, close=True)
+        sill, head = laid.opening.sill_mm, laid.opening.spring_mm
+        arch = [at((first + last) / 2 - x, y) for x, y in _arch_points(laid.opening)]
+        draw([at(first, sill), at(last, sill), at(last, head), *arch, at(first, head)], FACE_OPENINGS, close=True)
     if wall.framing is not None and wall.framing.is_complete:
         for developed, low, high in stud_lines(view, wall.framing):
             draw([at(developed, low), at(developed, high)], FACE_STUDS)
     for layer in _layers_of(wall, view.face):
         for one, other in joint_lines(view, layer):
             draw([at(*one), at(*other)], joint_layer(layer.number))
+
+
+def _arch_points(opening: Opening) -> list[Point]:
+    """Points of an arched head from the side of its last jamb to its first, the springings left out."""
+    head = head_of(opening)
+    return [] if head is None else list(outline_of(head)[2:-2])
 
 
 def _layers_of(wall: WallDrawing, face: Face) -> Iterable[LayerPlan]:

@@ -92,7 +92,8 @@ def _name_pieces(canvas: Canvas, view: FaceView, system: System) -> None:
             x = view.x(first)
             top = view.y(view.ceiling(piece.start_mm))
             canvas.path(f"{move((x, 0.0))} {line_to((x, top))}", "hidden")
-        name = side_name(view.face, piece) if piece.is_arc else "straight"
+        flat = "to a template" if piece.is_template else "straight"
+        name = side_name(view.face, piece) if piece.is_arc else flat
         radius = format_length(piece.radius_at(curve.offset_mm(line)), system)
         room = (last - first) / view.ratio - 1.0
         for text in (f"{name}, R {radius}" if piece.is_arc else name, name, str(piece.index + 1)):

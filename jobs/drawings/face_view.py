@@ -101,7 +101,7 @@ class FaceView:
     def clear_of_openings(self, first: float, last: float, foot: float, head: float) -> list[Interval]:
         """Parts of a developed stretch not cut by an opening that reaches into the heights given."""
         cuts = sorted(
-            self.span(laid)
+            self.span(laid.at_height(foot))
             for laid in self.curve.openings
             if laid.opening.sill_mm < head - 1e-6 and laid.opening.head_mm > foot + 1e-6
         )

@@ -73,6 +73,9 @@ def described(curve: Curve, system: System) -> str:
 
 def _piece_in_words(curve: Curve, piece: CurvePiece, system: System) -> str:
     where = f"Piece {piece.index + 1}"
+    if piece.chord_mm is not None:
+        ends = format_length(piece.chord_mm, system)
+        return f"{where}: to a template only, {format_length(piece.length_mm, system)} by tape, {ends} from end to end."
     if not piece.is_arc:
         return f"{where}: straight, {format_length(piece.length_mm, system)}."
     side = "left" if piece.turn > 0 else "right"

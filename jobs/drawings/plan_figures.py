@@ -103,6 +103,8 @@ def _name_faces(canvas: Canvas, view: PlanView, piece: CurvePiece, system: Syste
         name = face_name(face, piece)
         if single:
             figures = f"{format_length(piece.length_at(offset), system)} long"
+            if piece.is_template:
+                figures = f"to a template, {figures}"
             if piece.is_arc:
                 figures = f"R {format_length(piece.radius_at(offset), system)}, {figures}"
             tried = [block((name, "label"), (figures, "dim-text"))]

@@ -27,7 +27,9 @@ def side_name(face: Face, piece: CurvePiece) -> str:
 
 def opening_size(laid: OpeningOnCurve, system: System) -> str:
     width, height = laid.opening.width_mm, laid.opening.height_mm
-    return f"{format_length(width, system)} × {format_length(height, system)}"
+    rise = laid.opening.arch_rise_mm
+    arch = f", arch rising {format_length(rise, system)}" if rise is not None else ""
+    return f"{format_length(width, system)} × {format_length(height, system)}{arch}"
 
 
 def measured_radius(curve: Curve, piece: CurvePiece, system: System) -> str:
@@ -49,14 +51,16 @@ def piece_table(curve: Curve, system: System) -> list[tuple[str, ...]]:
     rows: list[tuple[str, ...]] = [("Piece", "Turns", "Left face", "Length", "Right face", "Length", "Chord", "Rise")]
     for piece in curve.pieces:
         cells = [str(piece.index + 1)]
-        turn = {1: "left", -1: "right", 0: "straight"}[piece.turn]
+        turn = {1: "left", -1: "right", 0: "to a template" if piece.is_template else "straight"}[piece.turn]
         cells.append(f"{turn} {math.degrees(piece.sweep_rad):.1f}°" if piece.is_arc else turn)
         for face, line in FACE_LINES.items():
             offset = curve.offset_mm(line)
             radius = format_length(piece.radius_at(offset), system)
             cells.append(f"{side_name(face, piece)} R {radius}" if piece.is_arc else "–")
             cells.append(format_length(piece.length_at(offset), system))
-        figures = chord_and_rise(curve, piece) if piece.is_arc else ()
-        cells += [format_length(figure, system) for figure in figures] or ["–", "–"]
+        figures: tuple[float, ...] = chord_and_rise(curve, piece) if piece.is_arc else ()
+        if piece.chord_mm is not None:
+            figures = (piece.chord_mm,)
+        cells += [*(format_length(figure, system) for figure in figures), "–", "–"][:2]
         rows.append(tuple(cells))
     return rows

@@ -40,7 +40,7 @@ class PlanView:
 
     def heading(self, piece: CurvePiece, share: float) -> float:
         """Direction of walking on the paper, in radians clockwise from its right."""
-        return -(piece.heading_rad + piece.turn * piece.sweep_rad * share + self.turn_rad)
+        return -(piece.heading_rad + (piece.turn * piece.sweep_rad + piece.turned_rad) * share + self.turn_rad)
 
     def centre_of(self, piece: CurvePiece) -> Point:
         """Centre of an arc on the paper."""

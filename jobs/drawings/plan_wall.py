@@ -40,7 +40,7 @@ def _build_up(curve: Curve, face: Face) -> float:
 
 def _draw_board(canvas: Canvas, view: PlanView, piece: CurvePiece, face: Face) -> None:
     curve, finished, framing = view.curve, FACE_LINES[face], FRAMING_LINES[face]
-    if _build_up(curve, face) / view.ratio < CLOSEST_LINES_MM:
+    if piece.is_template or _build_up(curve, face) / view.ratio < CLOSEST_LINES_MM:
         return
     # A flat frame takes a different share out of each line, so the two edges of the boards are paired.
     pairs = zip(view.solid_spans(piece, finished), view.solid_spans(piece, framing), strict=True)
@@ -54,10 +54,12 @@ def _draw_face(canvas: Canvas, view: PlanView, piece: CurvePiece, face: Face, la
     curve, finished, framing = view.curve, FACE_LINES[face], FRAMING_LINES[face]
     thick = curve.stud_depth_mm + _build_up(curve, "left") + _build_up(curve, "right")
     css = "ink" if thick / view.ratio > THIN_WALL_MM else "thin"
+    if piece.is_template:
+        css = "hidden"  # where it runs between its ends only the template knows
     for span in view.solid_spans(piece, finished):
         offset = curve.offset_mm(finished)
         canvas.path(view.run(piece, span, offset), css, view.sampled(piece, span, offset))
-    if _build_up(curve, face) / view.ratio < CLOSEST_LINES_MM:
+    if piece.is_template or _build_up(curve, face) / view.ratio < CLOSEST_LINES_MM:
         return
     for span in view.solid_spans(piece, framing):
         canvas.path(view.run(piece, span, curve.offset_mm(framing)), "thin")
@@ -120,7 +122,9 @@ def _draw_studs(canvas: Canvas, view: PlanView, framing: Framing) -> None:
         if station.kind in ("cripple_over", "cripple_under"):
             continue
         piece, share = curve.piece_at(station.along_mm)
-        heading = piece.heading_rad + piece.turn * piece.sweep_rad * share
+        if piece.is_template and 1e-6 < share < 1 - 1e-6:
+            continue
+        heading = piece.heading_rad + (piece.turn * piece.sweep_rad + piece.turned_rad) * share
         flange = min(0.34 * depth, 32.0) * (-1 if station.along_mm > length - depth else 1)
         if station.kind == "sheet_end" and not small:
             _draw_flat_stud(canvas, view, piece, share, station.face)

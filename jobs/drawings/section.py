@@ -13,7 +13,7 @@ from jobs.drawings.canvas import Block, Canvas, Place, block
 from jobs.drawings.dimensions import dimension, dimension_line, dimension_text, scale_bar
 from jobs.drawings.lettering import fitted
 from jobs.drawings.scales import Scale
-from jobs.drawings.section_parts import SectionCut, SectionLayer, SectionParts, SectionTrim
+from jobs.drawings.section_parts import SectionCap, SectionCut, SectionLayer, SectionParts, SectionTrim
 from jobs.drawings.svg import DrawingInputError, Picture, Point, polyline
 
 STUB_MM = 130.0
@@ -44,7 +44,8 @@ def section_svg(
 
 def _described(parts: SectionParts, system: System) -> str:
     said = [
-        f"Clear height {format_length(parts.clear_height_mm, system)}.",
+        f"{'Height of the half wall' if parts.is_half_wall else 'Clear height'} "
+        f"{format_length(parts.clear_height_mm, system)}.",
         f"{parts.stud_name}, {format_length(parts.stud_depth_mm, system)} deep, in {parts.track_name}.",
     ]
     for side, layers in (("Left", parts.left), ("Right", parts.right)):
@@ -70,6 +71,8 @@ def _drawn(parts: SectionParts, scale: Scale) -> Canvas:
         names += _draw_layers(canvas, cut, half, side, layers, system)
     for side, trims in ((-1, parts.left_trims), (1, parts.right_trims)):
         names += _draw_trims(canvas, cut, side, trims)
+    if parts.cap:
+        names.append(_draw_cap(canvas, cut, parts.cap))
     if cut.is_broken:
         _draw_break(canvas, cut)
     low = -parts.track_leg_mm * 0.5 / scale.ratio
@@ -85,13 +88,15 @@ def _drawn(parts: SectionParts, scale: Scale) -> Canvas:
 
 def _draw_building(canvas: Canvas, cut: SectionCut) -> None:
     reach = (cut.parts.thickness_mm / 2 + 60) / cut.ratio
-    for y, into in ((0.0, 1), (cut.top, -1)):
+    levels = [("Floor", 0.0, 1)] if cut.parts.is_half_wall else [("Ceiling", cut.top, -1), ("Floor", 0.0, 1)]
+    for _, y, into in levels:
         canvas.line((-reach, y), (reach, y), "ink-heavy")
         count = int(2 * reach / 3)
         for index in range(count):
             x = -reach + 3 * index + 2.0
             canvas.line((x, y + into * 0.4), (x - 1.8, y + into * 2.2), "hatch", keep_clear=False)
-    for text, y in (("Ceiling", cut.top - 4.2), ("Floor", 4.2)):
+    for text, level, into in levels:
+        y = level + into * 4.2
         said = block((text, "small-text"))
         canvas.write(said, Place((-reach - said.width / 2 - 1.5, y + (3.6 if y < 0 else -3.6))))
 
@@ -156,6 +161,15 @@ def _draw_trims(canvas: Canvas, cut: SectionCut, side: int, trims: Sequence[Sect
     return names
 
 
+def _draw_cap(canvas: Canvas, cut: SectionCut, cap: SectionCap) -> Name:
+    wide, thick = cap.width_mm / cut.ratio, cap.thickness_mm / cut.ratio
+    parts = cut.parts
+    layers_mm = [sum(layer.thickness_mm for layer in side) for side in (parts.left, parts.right)]
+    middle = (layers_mm[1] - layers_mm[0]) / 2 / cut.ratio
+    canvas.rect(middle - wide / 2, cut.top - thick, wide, thick, "opening-edge")
+    return (middle + wide / 2 - 0.6, cut.top - thick / 2), cap.name, 1
+
+
 def _draw_break(canvas: Canvas, cut: SectionCut) -> None:
     reach = (cut.parts.thickness_mm / 2 + 14) / cut.ratio
     low = cut.y(cut.low_mm)
@@ -176,7 +190,8 @@ def _dimension(canvas: Canvas, cut: SectionCut, half: float, system: System) -> 
             dimension_text(canvas, line, format_length((b - a) * cut.ratio, system), aside=aside)
     dimension(canvas, (-left, 0.0), (right, 0.0), f"{format_length(parts.thickness_mm, system)} overall", -14.0)
     reach = (parts.thickness_mm / 2 + 60) / cut.ratio
-    text = f"{format_length(parts.clear_height_mm, system)} clear"
+    measured = "to the underside of the cap" if parts.cap else "to the top" if parts.is_half_wall else "clear"
+    text = f"{format_length(parts.clear_height_mm, system)} {measured}"
     shares = (0.5, 0.55, 0.45, 0.6, 0.4, 0.65, 0.35, 0.7, 0.3)
     dimension(canvas, (reach, 0.0), (reach, cut.top), text, -5.0, shares)
 

@@ -27,9 +27,19 @@ class SectionTrim:
 
 
 @dataclass(frozen=True)
+class SectionCap:
+    """A cap laid flat on a half wall. width_mm: across the wall; thickness_mm: upright; both > 0."""
+
+    name: str
+    width_mm: float
+    thickness_mm: float
+
+
+@dataclass(frozen=True)
 class SectionParts:
     """The wall cut at one place. clear_height_mm: floor to ceiling there. left, right: layers from the framing
-    outwards. stud_short_mm: by how much the stud stops short of the clear height (>= 0)."""
+    outwards. stud_short_mm: by how much the stud stops short of the clear height (>= 0).
+    is_half_wall: its top is free, with a cap or none, and no ceiling is drawn."""
 
     clear_height_mm: float
     stud_depth_mm: float
@@ -42,6 +52,8 @@ class SectionParts:
     left_trims: tuple[SectionTrim, ...] = ()
     right_trims: tuple[SectionTrim, ...] = ()
     insulated: bool = False
+    is_half_wall: bool = False
+    cap: SectionCap | None = None
 
     def __post_init__(self) -> None:
         lengths = [("clear height", self.clear_height_mm), ("stud depth", self.stud_depth_mm)]
@@ -49,6 +61,9 @@ class SectionParts:
         lengths += [(layer.name, layer.thickness_mm) for layer in (*self.left, *self.right)]
         for trim in (*self.left_trims, *self.right_trims):
             lengths += [(f"{trim.name}, thickness", trim.thickness_mm), (f"{trim.name}, height", trim.height_mm)]
+        if self.cap:
+            lengths += [(f"{self.cap.name}, width", self.cap.width_mm)]
+            lengths += [(f"{self.cap.name}, thickness", self.cap.thickness_mm)]
         for name, value in lengths:
             if not (math.isfinite(value) and value > 0):
                 raise DrawingInputError(f"{name}: must be more than 0 mm; {value:g} was given")
