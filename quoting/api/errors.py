@@ -16,6 +16,7 @@ from catalog.services.book import NoFirmYet
 from jobs.core.survey import SurveyError
 from jobs.services.versions import ChangedMeanwhile
 from quoting.papers.errors import PaperNotKept
+from quoting.services.least_margin import ApprovalRefused
 from quoting.services.quotes import ChangedSinceShown, QuoteRefused
 from quoting.services.revisions import StepRefused
 
@@ -44,7 +45,7 @@ def explain(error: Exception, context: dict[str, Any]) -> Response | None:
             return told(412, [Complaint("If-Match", str(error))])
         case QuoteRefused():
             return told(409, [Complaint("", sentence) for sentence in error.sentences])
-        case NoFirmYet() | StepRefused() | StandsInTheWay():
+        case NoFirmYet() | StepRefused() | StandsInTheWay() | ApprovalRefused():
             return told(409, [Complaint("", str(error))])
         case IntegrityError():
             log.exception("the database refused a change")

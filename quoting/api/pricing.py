@@ -7,7 +7,7 @@ from quoting import clock
 from quoting.api.base import ApiView, document_of, tagged, version_seen
 from quoting.api.describing import describe
 from quoting.models import Pricing
-from quoting.services.firm_day import day_at_the_firm
+from quoting.services.firm_day import day_at_the_firm, signature_of
 from quoting.services.pricing import fill_from_usual, pricing_document, pricing_of, save_pricing
 
 
@@ -27,7 +27,9 @@ class JobPricing(ApiView):
     def put(self, request: Request, key: str) -> Response:
         job = job_of(key)
         seen = version_seen(request)
-        save_pricing(job, document_of(request), seen_version=seen, on_day=day_at_the_firm(clock.now()))
+        now = clock.now()
+        signature, today = signature_of(request.user, now), day_at_the_firm(now)
+        save_pricing(job, document_of(request), seen_version=seen, on_day=today, signature=signature)
         return answered(priced(job))
 
     @describe(

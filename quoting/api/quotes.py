@@ -21,6 +21,7 @@ from quoting.api.describing import describe
 from quoting.api.visible import quote_for
 from quoting.core.result_documents import money, plain
 from quoting.models import Quote, QuoteRevision
+from quoting.services.approving import approve_margin
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.quotes import issue_quote
 from quoting.services.revisions import revision_of, withdraw_revision
@@ -66,6 +67,30 @@ class IssueQuote(WorkingView):
         response = Response(of_revision(request, revision), status=200 if known else 201)
         response["Location"] = reverse("api_revision", args=[revision.quote.number, revision.number])
         return response
+
+
+class ApproveQuote(WorkingView):
+    @describe(
+        "approve_quote",
+        "Let a price below the firm's least margin pass, for a reason. Who approves it cannot issue it.",
+        takes="Approving",
+        gives="MarginApproval",
+        status=201,
+        guarded="the quote as it was read, by the mark in its ETag",
+        works=True,
+    )
+    def post(self, request: Request, key: str) -> Response:
+        reader = Reader(document_of(request))
+        reason = reader.text("reason")
+        reader.finish()
+        now, seen = clock.now(), mark_seen(request)
+        row = approve_margin(
+            job_of(key), seen_mark=seen, reason=reason, by=request.user, now=now, today=day_at_the_firm(now)
+        )
+        figures = {name: money(getattr(row, name)) for name in ("price", "cost", "shortfall")}
+        margins = {name: plain(getattr(row, name)) for name in ("margin", "least_margin")}
+        said = {"by": row.by_name, "at": row.at.isoformat(), "reason": row.reason}
+        return Response({**figures, **margins, **said}, status=201)
 
 
 class OneRevision(ApiView):

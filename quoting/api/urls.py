@@ -41,6 +41,7 @@ urlpatterns = [
     path("jobs/<str:key>/pricing", pricing.JobPricing.as_view(), name="api_pricing"),
     path("jobs/<str:key>/quote", figures.JobQuote.as_view(), name="api_quote"),
     path("jobs/<str:key>/quote/issue", quotes.IssueQuote.as_view(), name="api_quote_issue"),
+    path("jobs/<str:key>/quote/approve", quotes.ApproveQuote.as_view(), name="api_quote_approve"),
     path("job-files", job_files.JobFileIn.as_view(), name="api_job_files"),
     path("quotes", quotes.Quotes.as_view(), name="api_quotes"),
     path("quotes/<str:number>", quotes.OneQuote.as_view(), name="api_issued_quote"),

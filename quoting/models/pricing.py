@@ -1,5 +1,6 @@
 from collections.abc import Mapping
 from decimal import Decimal
+from types import MappingProxyType
 
 from django.db import models
 from django.db.models import F, Q
@@ -20,6 +21,7 @@ from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
 
 MODE_CHOICES = [("margin", "One target margin"), ("markup", "A markup on each category")]
 MARKUPS: dict[Category, str] = {category: f"markup_{category}" for category in CATEGORIES}
+NO_RATES: Mapping[str, Decimal] = MappingProxyType({})
 MOST_MARGIN = Decimal("0.99")
 
 
@@ -140,7 +142,7 @@ class Pricing(models.Model):
             tuple(one.to_core() for one in self.checklist.all()),
         )
 
-    def to_core(self, tax: TaxRule, rates: Mapping[str, Decimal]) -> PricingSpec:
+    def to_core(self, tax: TaxRule, rates: Mapping[str, Decimal] = NO_RATES) -> PricingSpec:
         """tax, rates: as in force on the day, the rates of labour by name."""
         deposit = getattr(self, "deposit", None)
         texts: dict[str, list[str]] = {}

@@ -2,16 +2,17 @@
 
 from dataclasses import replace
 from datetime import datetime
+from typing import Any
 
 from catalog.models.columns import kept, plain
 from jobs.core.findings import Finding
 from jobs.models import Job
-from quoting.core.checklist import asked
+from quoting.core.checklist import USUAL_ITEMS, asked
 from quoting.core.job_file import PricingSpec
 from quoting.core.margin_gate import BelowLeast
 from quoting.core.offering import GATE
 from quoting.core.quote_sheet import QuoteSheet
-from quoting.models import MarginApproval, Person, Pricing
+from quoting.models import ChecklistAnswer, MarginApproval, Person, Pricing
 from quoting.services.wording import day_words
 
 LONGEST_REASON = 2000
@@ -29,6 +30,13 @@ def as_the_firm_asks(spec: PricingSpec) -> PricingSpec:
     least = [spec.policy.minimum_margin, plain(usual.minimum_margin) if usual and usual.minimum_margin else None]
     greatest = max((one for one in least if one is not None), default=None)
     return replace(spec, terms=terms, policy=replace(spec.policy, minimum_margin=greatest))
+
+
+def checklist_offered(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """What a form asks: the entries of the document, and what else is on the firm's or the usual list."""
+    items = list(ChecklistAnswer.objects.filter(pricing__job=None).values_list("item", flat=True)) or USUAL_ITEMS
+    present = {str(one["item"]).casefold() for one in entries}
+    return [*entries, *({"item": item} for item in items if item.casefold() not in present)]
 
 
 def approval_for(job: Job, gate: BelowLeast, *, issuer: Person | None = None) -> MarginApproval | None:

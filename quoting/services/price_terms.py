@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 from catalog.core.reading import Complaint
 from catalog.models.bounds import MOST_MONEY
@@ -31,6 +32,19 @@ def store_price_terms(pricing: Pricing, terms: PriceTerms, signature: Signature 
     match_rows(pricing.allowances.all(), _allowances(terms), key=("what",), owner=owner)
     match_rows(pricing.options.all(), _options(terms), key=("key",), owner=owner)
     match_rows(pricing.checklist.all(), _checklist(checklist), key=("item",), owner=owner)
+
+
+def with_signature(document: dict[str, Any], signature: Signature | None) -> dict[str, Any]:
+    """A pricing as it came, each dismissal without a name signed: who types it need not type who types."""
+    entries = document.get("checklist")
+    if signature is None or not isinstance(entries, list):
+        return document
+    name = {"by": signature.by, "on": signature.on.isoformat()}
+    signed = [
+        {**one, **name} if isinstance(one, dict) and one.get("answer") == "dismissed" and not one.get("by") else one
+        for one in entries
+    ]
+    return {**document, "checklist": signed}
 
 
 def signed_entries(

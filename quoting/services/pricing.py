@@ -19,7 +19,7 @@ from quoting.core.job_file import PricingSpec, read_pricing, write_pricing
 from quoting.core.tax import TaxRule
 from quoting.models import CostEntry, DepositTerm, Pricing
 from quoting.services.named_rates import NOTHING_NAMED, Named, by_name, with_rate_names
-from quoting.services.price_terms import store_price_terms
+from quoting.services.price_terms import store_price_terms, with_signature
 from quoting.services.pricing_rows import (
     cost_figures,
     deposit_figures,
@@ -120,7 +120,7 @@ def save_pricing(
     `tax` may give only a name, and labour `rate_of` in place of `rate`: the rate in force on the day of the quote is
     then taken. job None: the firm's.
     """
-    document, names = by_name(document, on_day)
+    document, names = by_name(with_signature(document, signature), on_day)
     spec = read_pricing(Reader(document))
     if job is None and spec.texts != NO_SENTENCES:
         block = next(one for one in BLOCKS if spec.texts.of(one))

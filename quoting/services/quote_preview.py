@@ -8,20 +8,24 @@ from catalog.core.reading import DocumentError, Reader
 from catalog.services.book import book_of
 from jobs.core.assembly import WallWorkUp
 from jobs.models import Job
+from jobs.services.signing import Signature
 from quoting.core.job_file import JobFile, read_pricing
 from quoting.core.work_up import WorkUp, work_up
 from quoting.services.firm_texts import firm_texts_of
 from quoting.services.least_margin import as_the_firm_asks, with_approval
 from quoting.services.named_rates import by_name
+from quoting.services.price_terms import with_signature
 from quoting.services.remembered import walls_worked_up
 from quoting.services.taxes import tax_in_force
 
 Document = dict[str, Any]
 
 
-def work_up_with(job: Job, pricing: Document, today: date) -> WorkUp:
+def work_up_with(job: Job, pricing: Document, today: date, signature: Signature | None = None) -> WorkUp:
     """Stores nothing. Raises DocumentError where the pricing cannot be read, SurveyError as `work_up` does."""
-    spec = as_the_firm_asks(read_pricing(Reader(_with_rate(by_name(pricing, today, taxes=False)[0], today))))
+    spec = as_the_firm_asks(
+        read_pricing(Reader(_with_rate(by_name(with_signature(pricing, signature), today, taxes=False)[0], today)))
+    )
     read = JobFile(book_of(), job.to_core(), spec, firm_texts_of())
     names = {wall.name for wall in read.job.walls}
     # A wall renamed since the page was opened: its costs serve the whole job until they are saved again.

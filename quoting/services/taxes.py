@@ -9,9 +9,12 @@ from django.db import transaction
 from catalog.core.reading import DocumentError, Reader
 from catalog.models.bounds import MOST_MONEY
 from catalog.services.rows import change_row
+from quoting.core.figures import PricingError
 from quoting.core.job_file import TAX_BASES, TAXED_PARTS
+from quoting.core.labour import MOST_HOURS, labour_cost
 from quoting.core.tax import TaxRule
 from quoting.models import LabourRate, TaxRate
+from quoting.models.tax import WORKSHEET
 
 
 def tax_in_force(name: str, on_day: date) -> TaxRule | None:
@@ -58,16 +61,45 @@ def set_tax_rate(document: dict[str, Any]) -> TaxRate:
 
 @transaction.atomic
 def set_labour_rate(document: dict[str, Any]) -> LabourRate:
-    """name, rate (money an hour), starts_on; a rate of the same day is changed."""
+    """name, starts_on, and rate (money an hour) or worksheet; a rate of the same day is changed."""
     reader = Reader(document)
-    name, rate = reader.text("name", longest=100), reader.money("rate")
-    figures = {"name": name, "rate": rate, "starts_on": reader.day("starts_on")}
+    name, starts_on = reader.text("name", longest=100), reader.day("starts_on")
+    inner = reader.optional_object("worksheet")
+    sheet: dict[str, Decimal | None] = _worksheet(inner) if inner else dict.fromkeys(WORKSHEET)
+    rate = worked_out(sheet) if inner else reader.money("rate")
+    if inner and reader.has("rate") and reader.money("rate") != rate:
+        raise reader.error(
+            "rate", f"is not what the worksheet gives, {rate:,}; leave it empty, or leave out the worksheet"
+        )
+    reader.pass_over("rate")
+    figures = {"name": name, "rate": rate, "starts_on": starts_on, **sheet}
     reader.finish()
     if rate > MOST_MONEY:
         raise DocumentError.at("rate", f"{rate:,} is too large; a rate is at most {MOST_MONEY:,}")
     row = LabourRate.objects.filter(name=name, starts_on=figures["starts_on"]).first() or LabourRate()
     change_row(row, figures)
     return row
+
+
+def _worksheet(reader: Reader) -> dict[str, Decimal | None]:
+    money = {name: reader.money(name) for name in ("wage", "health_per_year", "other_per_year")}
+    shares = {name: reader.decimal(name, "0", "1") for name in ("payroll_tax_rate", "insurance_rate")}
+    hours = {name: reader.decimal(name, "0", str(MOST_HOURS)) for name in ("paid_hours", "unproductive_hours")}
+    reader.finish()
+    for name, value in {**shares, **hours}.items():
+        if value != round(value, 6):
+            raise reader.error(name, f"{value} has more than six decimals")
+    for name, value in money.items():
+        if value > MOST_MONEY:
+            raise reader.error(name, f"{value:,} is too large; at most {MOST_MONEY:,}")
+    return {**money, **shares, **hours}
+
+
+def worked_out(sheet: dict[str, Any]) -> Decimal:
+    try:
+        return labour_cost(sheet["wage"], **{name: sheet[name] for name in WORKSHEET[1:]}).cost_per_hour
+    except PricingError as error:
+        raise DocumentError.at("worksheet", str(error)) from error
 
 
 def remove_tax_rate(rate_id: int) -> bool:

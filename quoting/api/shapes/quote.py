@@ -16,6 +16,7 @@ from quoting.api.shapes.parts import (
     ref,
     thing,
 )
+from quoting.core.checklist import ANSWERS
 from quoting.core.costs import CATEGORIES
 from quoting.models import ErrandState, RevisionState
 
@@ -23,6 +24,8 @@ Schema = dict[str, Any]
 BY_CATEGORY = or_none({"type": "object", "additionalProperties": MONEY, "propertyNames": {"enum": list(CATEGORIES)}})
 SHA256: Schema = {"type": "string", "pattern": "^[0-9a-f]{64}$"}
 SHARE: Schema = {"type": "string", "pattern": r"^[0-9]+(\.[0-9]+|/[0-9]+)?$"}
+
+SIGNED: Schema = {"type": "string", "pattern": r"^-?[0-9]+\.[0-9]{2}$"}
 
 COST = thing(
     "",
@@ -43,6 +46,10 @@ OFFICE = thing(
     price_by_category=BY_CATEGORY,
     margin=or_none(FIGURE),
     explanations=many(TEXT),
+    options=many(thing("", key=TEXT, taxed=SIGNED, cost=or_none(SIGNED), special_order_cost=SIGNED)),
+    checklist=many(
+        thing("", item=TEXT, answer=or_none(one_of(*ANSWERS)), where=TEXT, reason=TEXT, by=TEXT, on=or_none(DAY))
+    ),
     deposit=or_none(thing("", amount=MONEY, special_order_cost=or_none(MONEY), explanation=TEXT, warnings=many(TEXT))),
 )
 TRIM = thing(
@@ -81,7 +88,9 @@ QUOTED = thing(
     price=or_none(MONEY),
     tax=TAX,
     total=or_none(MONEY),
-    instalments=many(thing("", event=TEXT, share=SHARE, amount=MONEY)),
+    instalments=many(thing("", event=TEXT, share=SHARE, amount=MONEY, to_pay=MONEY)),
+    options=many(thing("", key=TEXT, title=TEXT, text=TEXT, group=TEXT, price=SIGNED)),
+    allowances=many(thing("", what=TEXT, amount=MONEY, sentence=TEXT)),
     deposit=or_none(MONEY),
     inclusions=many(TEXT),
     exclusions=many(TEXT),
@@ -131,6 +140,18 @@ SHAPES: Schema = {
         revisions=many(ref("Revision")),
     ),
     "QuoteIssue": thing("", request_key={**NEEDED_TEXT, "maxLength": 100}),
+    "Approving": thing("", reason={**NEEDED_TEXT, "maxLength": 2000}),
+    "MarginApproval": thing(
+        "A price below the firm's least margin that a second person let pass.",
+        price=MONEY,
+        cost=MONEY,
+        shortfall=MONEY,
+        margin=FIGURE,
+        least_margin=FIGURE,
+        by=TEXT,
+        at=MOMENT,
+        reason=TEXT,
+    ),
     "Withdrawal": thing("", reason={**NEEDED_TEXT, "maxLength": 2000}),
     "PaperState": thing(
         "",

@@ -131,8 +131,26 @@ def _pricing_by_name(pricing: Schema) -> Schema:
     by_name = thing(
         "A tax by its name alone: the rate in force on the day.", name={**TEXT, "maxLength": 60, "pattern": r"\S"}
     )
+    named = {**TEXT, "maxLength": 100, "pattern": r"\S", "description": "A labour rate by name: that of the day."}
+    for part in ("labour", "labour_from_hours"):
+        changed["properties"][part] = _with_rate_of(changed["properties"][part], part, named)
     changed["properties"]["tax"] = {"anyOf": [ref("Tax"), by_name, {"type": "null"}]}
     return changed
+
+
+def _with_rate_of(given: Schema, part: str, named: Schema) -> Schema:
+    """The same with `rate_of` where a rate is given: the labour of a job, or its walls' hours."""
+    rate: Schema = {"rate_of": named}
+    if part == "labour":
+        rate |= {
+            "what": {**TEXT, "maxLength": 200, "pattern": r"\S"},
+            "hours": {"type": ["number", "string"], "minimum": 0},
+            "wall": {"type": ["string", "null"], "maxLength": 2000},
+        }
+        needed = ["rate_of", "what", "hours"]
+        by_name = thing("Own hours at a rate by name.", **rate) | {"required": needed}
+        return given | {"items": {"anyOf": [given["items"], by_name]}}
+    return {"anyOf": [given, thing("The walls' hours at a rate by name.", **rate)]}
 
 
 def _wall_to_take_off() -> Schema:

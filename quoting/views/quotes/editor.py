@@ -13,7 +13,7 @@ from jobs.services.versions import ChangedMeanwhile
 from quoting import clock
 from quoting.core.work_up import WorkUp
 from quoting.models import Pricing, Quote
-from quoting.services.firm_day import day_at_the_firm
+from quoting.services.firm_day import day_at_the_firm, signature_of
 from quoting.services.job_files import work_up_job
 from quoting.services.pricing import fill_from_usual, pricing_document, pricing_of, save_pricing
 from quoting.services.quote_preview import work_up_with
@@ -52,7 +52,8 @@ def quote_preview(request: HttpRequest, job_id: int) -> HttpResponse:
     context: dict[str, Any] = {"job": job, "is_typed": True}
     if form.is_valid():
         try:
-            done = work_up_with(job, form.document(), day_at_the_firm(clock.now()))
+            now = clock.now()
+            done = work_up_with(job, form.document(), day_at_the_firm(now), signature_of(request.user, now))
             context |= figures_of(done, with_margin=True) | _in_the_way(job, done)
         except DocumentError as error:
             form.complain(error)
@@ -69,7 +70,9 @@ def _save(request: HttpRequest, job: Job) -> HttpResponse:
     seen = request.POST.get("version", "")
     version = int(seen) if seen.isascii() and seen.isdigit() and len(seen) < 10 else None
     try:
-        save_pricing(job, form.document(), seen_version=version, on_day=day_at_the_firm(clock.now()))
+        now = clock.now()
+        signature, today = signature_of(request.user, now), day_at_the_firm(now)
+        save_pricing(job, form.document(), seen_version=version, on_day=today, signature=signature)
     except DocumentError as error:
         form.complain(error)
         return _page(request, job, form, status=422)

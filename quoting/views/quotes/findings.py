@@ -8,6 +8,7 @@ from django.urls import NoReverseMatch, reverse
 from catalog.models import Material
 from jobs.core.findings import Finding
 from jobs.models import Job
+from quoting.core.offering import GATE
 
 
 @dataclass(frozen=True)
@@ -27,6 +28,8 @@ def hindrances(job: Job, findings: Iterable[Finding]) -> list[Hindrance]:
 
 def _hindrance(job: Job, finding: Finding, walls: dict[str, str], materials: dict[str, Material]) -> Hindrance:
     parts = finding.key.split("/")
+    if finding.key == GATE:
+        return Hindrance(finding.sentence, _url("quote_approve", job.pk), "Look at it and approve")
     if parts[0] == "pricing":
         return Hindrance(finding.sentence, "#pricing", "How the job is priced")
     if parts[0] in walls:

@@ -16,14 +16,17 @@ from quoting.models.pricing import MODE_CHOICES
 from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.firm_texts import firm_texts_of
+from quoting.services.least_margin import checklist_offered
 from quoting.views.catalog.words import percent_entry, share_text
 from quoting.views.entry_form import EntryForm, pick, sentence, text
 from quoting.views.entry_rows import EntryRows
+from quoting.views.quotes.terms_form import ROW_FORMS, ContingencyForm, OverheadForm
 from quoting.views.quotes.texts_form import LeftOutForm, NoticeForm, TextsForm
 
 Document = dict[str, Any]
 SOURCES = (("takeoff", "From the takeoff"), ("entered", "Entered here instead"))
-LISTS = ("labour", "subcontract", "other", "instalments")
+LISTS = ("labour", "subcontract", "other", "instalments", "allowances", "options", "checklist")
+USUAL_LISTS = ("instalments", "checklist")
 
 
 def share_typed(typed: str) -> str:
@@ -86,6 +89,7 @@ class HoursForm(EntryForm):
         label="Labour from the walls' hours", help_text="Every step's hours, the firm's curve factor in them."
     )
     rate = text("Cost of one such hour", "What it costs the firm, burden included.", longest=20)
+    rate_of = text("or the rate of", "By name, as entered: the rate in force on the day of the quote.", longest=100)
     stands_at = {"labour_from_hours": "rate"}
 
     def __init__(self, *args: Any, **options: Any) -> None:
@@ -150,6 +154,7 @@ class LabourForm(EntryForm):
     what = text("Work", longest=200)
     hours = text("Hours", longest=20)
     rate = text("Cost an hour", longest=20)
+    rate_of = text("or the rate of", "By name: that of the day.", longest=100)
 
     def __init__(self, *args: Any, walls: Iterable[str] = (), **options: Any) -> None:
         super().__init__(*args, **options)
@@ -200,25 +205,36 @@ class PricingForm:
         self.tax = TaxForm(data, TaxForm.offered(document.get("tax") or {}), prefix="tax")
         self.deposit = DepositForm(data, DepositForm.offered(document.get("deposit")), prefix="deposit")
         self.rest = OtherForm(data, _only(document, OtherForm), prefix="rest")
+        self.overhead = OverheadForm(data, OverheadForm.offered(document), prefix="overhead")
+        self.contingency = ContingencyForm(data, ContingencyForm.offered(document), prefix="contingency")
         self.with_costs = with_costs
         self.wording = _wording_forms(data, document) if with_costs else {}
         self.lists = {name: self._rows(name, document, list(walls), more) for name in self._list_names()}
 
     def _list_names(self) -> tuple[str, ...]:
-        return LISTS if self.with_costs else ("instalments",)
+        return LISTS if self.with_costs else USUAL_LISTS
 
     def _rows(self, name: str, document: Document, walls: list[str], more: str) -> EntryRows:
         offered = list(document.get(name) or ())
         if name == "instalments":
             offered = [{**one, "share": share_offered(one["share"])} for one in offered]
-        form = {"labour": LabourForm, "instalments": InstalmentForm}.get(name, CostForm)
-        options = {} if name == "instalments" else {"walls": walls}
+        if name == "checklist":
+            offered = checklist_offered(offered)
+        if name in ROW_FORMS:
+            offered = [ROW_FORMS[name].offered(one) for one in offered]
+        form = {"labour": LabourForm, "instalments": InstalmentForm, **ROW_FORMS}.get(name, CostForm)
+        options = {"walls": walls} if name in ("labour", "subcontract", "other") else {}
         return EntryRows(form, name, self.data, offered, spare=1, more=more == name, options=options)
 
     @property
     def forms(self) -> dict[str, EntryForm]:
         named = {"policy": self.policy, "materials": self.materials, "tax": self.tax, "deposit": self.deposit}
+        named |= {"overhead": self.overhead, "contingency": self.contingency}
         return {**named, "labour_from_hours": self.hours, "rest": self.rest, **self.wording}
+
+    @property
+    def on_costs(self) -> tuple[EntryForm, ...]:
+        return self.overhead, self.contingency
 
     def is_valid(self) -> bool:
         answers = [form.is_valid() for form in self.forms.values()]
@@ -231,6 +247,8 @@ class PricingForm:
             "materials": self.materials.document(),
             "labour_from_hours": self.hours.document(),
             "deposit": self.deposit.document(),
+            **self.overhead.document(),
+            **self.contingency.document(),
             **self.rest.entries(),
             **{name: rows.entries() for name, rows in self.lists.items()},
         }

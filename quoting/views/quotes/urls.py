@@ -1,12 +1,13 @@
 from django.urls import path
 
-from quoting.views.quotes import cancelling, editor, issuing, revision, sending, usual
+from quoting.views.quotes import approving, cancelling, editor, issuing, revision, sending, usual
 
 urlpatterns = [
     path("jobs/<int:job_id>/", editor.quote, name="quote"),
     path("jobs/<int:job_id>/start/", editor.quote_start, name="quote_start"),
     path("jobs/<int:job_id>/preview/", editor.quote_preview, name="quote_preview"),
     path("jobs/<int:job_id>/issue/", issuing.quote_issue, name="quote_issue"),
+    path("jobs/<int:job_id>/approve/", approving.quote_approve, name="quote_approve"),
     path("jobs/<int:job_id>/compare/", issuing.quote_compare, name="quote_compare"),
     path("jobs/<int:job_id>/revisions/<int:number>/", revision.revision, name="revision"),
     path("jobs/<int:job_id>/revisions/<int:number>/withdraw/", issuing.revision_withdraw, name="revision_withdraw"),

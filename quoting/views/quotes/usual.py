@@ -1,20 +1,26 @@
 """The firm's usual pricing, and the rates of taxes and labour by the day they start."""
 
+import re
+from decimal import Decimal
+from typing import Any
+
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from catalog.core.reading import DocumentError
 from jobs.services.versions import ChangedMeanwhile
-from quoting import clock
-from quoting.models import LabourRate, Pricing, TaxRate
-from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
+from quoting import access, clock
+from quoting.models import LabourRate, Pricing, Role, TaxRate
+from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES, WORKSHEET
 from quoting.services import taxes
-from quoting.services.firm_day import day_at_the_firm
+from quoting.services.firm_day import day_at_the_firm, signature_of
 from quoting.services.pricing import pricing_document, pricing_of, save_pricing
 from quoting.views.catalog.words import share_text
 from quoting.views.entry_form import EntryForm, day, pick, text
-from quoting.views.quotes.pricing_form import PricingForm
+from quoting.views.quotes.pricing_form import USUAL_LISTS, PricingForm
+
+NUMBER = re.compile(r"[0-9]{1,3}(\.[0-9]{1,12})?")
 
 
 class TaxRateForm(EntryForm):
@@ -30,9 +36,28 @@ class TaxRateForm(EntryForm):
 
 
 class LabourRateForm(EntryForm):
+    """A rate, or the worksheet it comes from."""
+
     name = text("Work", "Such as: framing, finishing.", longest=100)
-    rate = text("Cost an hour", "What it costs the firm, burden included.", longest=20)
     starts_on = day("In force from")
+    rate = text("Cost an hour", "Burden included. Empty: worked out below.", longest=20)
+    wage = text("Wage an hour", longest=20)
+    payroll_tax_rate = text("Taxes on wages, %", longest=20)
+    insurance_rate = text("Insurance on wages, %", longest=20)
+    health_per_year = text("Health, a year", longest=20)
+    other_per_year = text("Other, a year", longest=20)
+    paid_hours = text("Hours paid, a year", longest=20)
+    unproductive_hours = text("Of these not on jobs", "Holidays, sickness, training, the yard.", longest=20)
+
+    def entries(self) -> dict[str, object]:
+        found = super().entries()
+        shares = {name: share_text(found[name]) for name in ("payroll_tax_rate", "insurance_rate") if name in found}
+        sheet = {name: found.pop(name) for name in WORKSHEET if name in found} | shares
+        return {name: one for name, one in found.items() if name not in WORKSHEET} | (
+            {"worksheet": sheet} if sheet else {}
+        )
+
+    stands_at = {f"worksheet.{name}": name for name in WORKSHEET} | {"worksheet": "wage"}
 
 
 def usual_pricing(request: HttpRequest) -> HttpResponse:
@@ -41,12 +66,15 @@ def usual_pricing(request: HttpRequest) -> HttpResponse:
         document = pricing_document(stored, today) if stored else {"valid_days": 30}
         return _usual_page(request, PricingForm(None, document, (), with_costs=False))
     form = PricingForm(request.POST, {}, (), more=request.POST.get("more", ""), with_costs=False)
-    if request.POST.get("more") == "instalments" or not form.is_valid():
+    if request.POST.get("more") in USUAL_LISTS or not form.is_valid():
         return _usual_page(request, form, status=form.status())
     seen = request.POST.get("version", "")
     version = int(seen) if seen.isascii() and seen.isdigit() and len(seen) < 10 else None
     try:
-        save_pricing(None, form.document(), seen_version=version, on_day=today)
+        document = form.document()
+        refuse_lower_least(request, document, stored)
+        signature = signature_of(request.user, clock.now())
+        save_pricing(None, document, seen_version=version, on_day=today, signature=signature)
     except DocumentError as error:
         form.complain(error)
         return _usual_page(request, form, status=422)
@@ -55,6 +83,16 @@ def usual_pricing(request: HttpRequest) -> HttpResponse:
         return _usual_page(request, form, status=409)
     messages.success(request, "Saved. A job priced from now on starts from this; jobs priced already stay as they are.")
     return redirect("usual_pricing")
+
+
+def refuse_lower_least(request: HttpRequest, document: dict[str, Any], stored: Pricing | None) -> None:
+    if stored is None or access.role_of(request.user) == Role.OWNER:
+        return
+    typed = str(document["policy"].get("minimum_margin") or "0")
+    # What is no number is refused where the document is read.
+    if stored.minimum_margin and NUMBER.fullmatch(typed) and Decimal(typed) < stored.minimum_margin:
+        reason = "is lower than the firm's; an owner alone may lower it"
+        raise DocumentError.at("policy.minimum_margin", reason)
 
 
 def _usual_page(request: HttpRequest, form: PricingForm, status: int = 200) -> HttpResponse:
