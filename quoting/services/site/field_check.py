@@ -1,81 +1,48 @@
-"""The dimensions the wall hangs on, as entered, with room for what is found on site."""
+"""The dimensions the wall hangs on, as entered, how each is known, with room for what is found on site."""
 
 import math
 from collections.abc import Iterable
 
 from catalog.core.units import System
 from jobs.core.build import WallSpec
-from jobs.core.survey import (
-    ArcLengthChord,
-    ChordRise,
-    Piece,
-    RadiusAngle,
-    RadiusArcLength,
-    RadiusChord,
-    StraightPiece,
-    TemplatePiece,
-    ThreePoints,
-)
+from jobs.core.holds import Dimension, every_dimension
+from jobs.core.marks import Mark
 from quoting.papers.site_parts import SiteSection, SiteTable
 from quoting.services.site.words import Say, lengths_in
+from quoting.services.wording import day_words
 
 SAYS = (
     "Read each again on the framed wall before anything made to a radius is ordered, and tell the office what differs.",
 )
+ANGLES = frozenset({"angle", "turned", "kink"})
+NOBODY = "nobody has said"
 
 
 def field_check(spec: WallSpec, system: System) -> SiteSection:
     say = lengths_in(system)
     measured = spec.measured_on.replace("_", " ")
+    marks = {one.dimension: one.mark for one in spec.taken.marks}
     rows = [
-        (f"Piece {number}: {what}", value, "", "")
-        for number, piece in enumerate(spec.pieces, start=1)
-        for what, value in _figures_of(piece, say)
+        (f"{one.words[:1].upper()}{one.words[1:]}{more}", figure, known_words(marks.get(one.place)), "", "")
+        for one in every_dimension(spec)
+        for more, figure in _figures_of(one, say)
     ]
-    rows += [
-        ("Height" if spec.heights.is_level else f"Height at {say(along)}", say(height), "", "")
-        for along, height in spec.heights.stations[: 1 if spec.heights.is_level else None]
-    ]
-    for opening in spec.openings:
-        sizes = (
-            ("middle from the start", opening.centre_at_mm),
-            ("width", opening.width_mm),
-            ("height", opening.height_mm),
-            *((("rise of the arch", opening.arch_rise_mm),) if opening.arch_rise_mm is not None else ()),
-        )
-        rows += [(f"{opening.name}: {what}", say(value), "", "") for what, value in sizes]
-    columns = ("Dimension", "As entered", "Found on site", "By, on")
+    columns = ("Dimension", "As entered", "Known as", "Found on site", "By, on")
     note = f"Lengths of pieces and places of openings are on the {measured} line unless the piece says otherwise."
-    table = SiteTable("Dimensions", columns, tuple(rows), words=(0, 2, 3), notes=(note,), by_hand=(2, 3))
+    table = SiteTable("Dimensions", columns, tuple(rows), words=(0, 2, 3, 4), notes=(note,), by_hand=(3, 4))
     return SiteSection("Field check", SAYS, (table,))
 
 
-def _figures_of(piece: Piece, say: Say) -> Iterable[tuple[str, str]]:
-    if isinstance(piece, StraightPiece):
-        return [("length", say(piece.length_mm))]
-    if isinstance(piece, TemplatePiece):
-        turned = f"{math.degrees(piece.turned_rad):.2f}°"
-        return [
-            ("length", say(piece.length_mm)),
-            ("chord", say(piece.chord_mm)),
-            ("turns in all, left positive", turned),
-        ]
-    return _given(piece.given, say)
+def known_words(mark: Mark | None) -> str:
+    return NOBODY if mark is None else f"{mark.how}, {mark.by}, {day_words(mark.on)}"
 
 
-def _given(given: object, say: Say) -> Iterable[tuple[str, str]]:
-    match given:
-        case ChordRise(chord, rise):
-            return [("chord", say(chord)), ("rise", say(rise))]
-        case RadiusAngle(radius, sweep):
-            return [("radius", say(radius)), ("angle", f"{math.degrees(sweep):.2f}°")]
-        case RadiusArcLength(radius, arc):
-            return [("radius", say(radius)), ("length along the arc", say(arc))]
-        case RadiusChord(radius, chord, major):
-            return [("radius", say(radius)), ("chord, over half a circle" if major else "chord", say(chord))]
-        case ArcLengthChord(arc, chord):
-            return [("length along the arc", say(arc)), ("chord", say(chord))]
-        case ThreePoints(first, middle, last):
-            named = zip(("first", "middle", "last"), (first, middle, last), strict=True)
-            return [(f"{name} point, along and across", f"{say(x)}, {say(y)}") for name, (x, y) in named]
-    raise TypeError(f"{type(given).__name__} is no way to give an arc.")
+def _figures_of(one: Dimension, say: Say) -> Iterable[tuple[str, str]]:
+    if one.leaf in ANGLES:
+        yield "", f"{math.degrees(one.figures[0]):.2f}°"
+    elif one.leaf == "points":
+        for number, name in enumerate(("first", "middle", "last")):
+            x, y = one.figures[2 * number : 2 * number + 2]
+            yield f": {name} point, along and across", f"{say(x)}, {say(y)}"
+    else:
+        yield "", say(one.figures[0])

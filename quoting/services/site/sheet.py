@@ -20,6 +20,7 @@ from quoting.services.site.drawings import drawings
 from quoting.services.site.field_check import field_check
 from quoting.services.site.setting_out import setting_out
 from quoting.services.site.studs import studs
+from quoting.services.site.survey import survey
 from quoting.services.site.trim import trim
 from quoting.services.site.words import LINE_WORDS, piece_words
 from quoting.services.wording import day_words, firm_party, sheet_size
@@ -77,6 +78,7 @@ def site_wall(done: WallWorkUp, book: Book) -> SiteWall:
         _with(studs(done, book), drawn.section),
         *(_with(boards(done, face, book), drawn.faces.get(face)) for face in FACES),
         trim(done, book),
+        survey(done, system),
         field_check(done.spec, system),
     )
     return SiteWall(

@@ -8,6 +8,7 @@ from jobs.core.needs import AGREED, DatedNeed
 from quoting.core.date_moves import JobDates
 from quoting.services.wording import day_words
 from quoting.views.entry_form import EntryForm
+from quoting.views.held import held_sentences
 from quoting.views.job_dates.form import ActivityForm, DatesForm, ItemForm
 
 NOT_IN_CHAIN = "The job has no such activity now. Empty the row to forget it."
@@ -23,6 +24,7 @@ class DatesRow:
     without: str = ""
     now: str = ""
     trouble: str = ""
+    held: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -80,6 +82,7 @@ def _item_row(form: ItemForm, own: dict[str, DatedNeed], now: dict[str, DatedNee
         need.name,
         f"{_own_need_by(need)}; {days}.",
         f"Order by {day_words(dates.order_by)}." if dates else "",
+        held=held_sentences(need.open_holds),
     )
 
 

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from catalog.models.materials import SUPPLY_LABELS
-from jobs.core.held_templates import TEMPLATE
 from jobs.core.needs import SAFE_FROM, DatedNeed
 from jobs.core.order_by import OrderDates, days_in_hand_in_words, standing
 from jobs.drawings.dates_chart import MOST_ROWS, ChartRow, dates_chart_svg
@@ -15,9 +14,9 @@ from quoting.core.work_up import WorkUp
 from quoting.services.open_work import OpenWork
 from quoting.services.wording import day_words
 from quoting.views.catalog.words import lead_source_words, lead_words
+from quoting.views.held import held_sentences
 from quoting.views.quantities import UNIT_WORDS
 
-MOST_NAMED = 3
 ROOM_MM, HEAD_AND_FOOT_MM, ROW_MM = 24, 24, 8
 DRIVEN_BY = {
     "length": "Ordered by length",
@@ -89,18 +88,8 @@ def _line(job: Job, done: WorkUp, need: DatedNeed, with_suppliers: bool) -> Item
         f"{DRIVEN_BY[need.driven_by]}; safe to order {SAFE_FROM[need.driven_by]}." if need.is_long_lead else "",
         _if_ordered_today(need),
         need.decide_in_hand is not None and need.decide_in_hand < 0,
-        blocked_because(need),
+        held_sentences(need.open_holds),
     )
-
-
-def blocked_because(need: DatedNeed) -> tuple[str, ...]:
-    """What keeps the item from being ordered, dimensions nobody stands for told as one."""
-    said = [hold.finding.sentence for hold in need.open_holds if hold.dimension == TEMPLATE]
-    unknown = list(dict.fromkeys(hold.words for hold in need.open_holds if hold.dimension != TEMPLATE))
-    if unknown:
-        more = f" and {len(unknown) - MOST_NAMED} more" if len(unknown) > MOST_NAMED else ""
-        said.append(f"It is made to figures nobody stands for yet: {'; '.join(unknown[:MOST_NAMED])}{more}.")
-    return tuple(said)
 
 
 def _if_ordered_today(need: DatedNeed) -> str:

@@ -15,13 +15,17 @@ from jobs.core.bending import BendCheck, TrackCheck
 from jobs.core.build import AT_THE_CEILING
 from jobs.core.curve import FACES, Face
 from jobs.core.findings import Finding
+from jobs.core.held_templates import TEMPLATE
+from jobs.core.holds import Hold
 from jobs.core.takeoff import take_off
 from jobs.core.trim import TrimArc
 from jobs.drawings.face_view import TrimBand
 from jobs.drawings.faces import face_pair_svg
+from jobs.drawings.offsets import offsets_svg
 from jobs.drawings.plan import plan_svg
 from jobs.drawings.svg import DrawingInputError, Picture
 from quoting.core.result_documents import wall_document
+from quoting.views.held import held_sentences
 from quoting.views.quantities import PurchaseRow, QuantityRow, purchase_rows, quantity_rows
 from quoting.views.walls.trims import TrimSheet, trim_sheets
 from quoting.views.walls.words import VERDICTS
@@ -41,6 +45,7 @@ class CheckRow:
     open: bool
     can_decide: bool
     reason: str
+    band: str = ""
 
 
 @dataclass(frozen=True)
@@ -48,6 +53,7 @@ class Drawings:
     plan: Picture | None
     faces: tuple[Picture, ...]
     cannot: tuple[str, ...]
+    offsets: Picture | None = None
 
 
 @dataclass(frozen=True)
@@ -62,6 +68,8 @@ class WallFigures:
     lines: tuple[QuantityRow, ...]
     purchases: tuple[PurchaseRow, ...]
     trims: tuple[TrimSheet, ...]
+    held: tuple[str, ...] = ()
+    releasable: tuple[Hold, ...] = ()
 
     @property
     def open_checks(self) -> tuple[CheckRow, ...]:
@@ -81,7 +89,8 @@ def wall_figures(done: WallWorkUp, book: Book, on_day: date, reasons: Mapping[st
     takeoff = take_off((done,), book, on_day)
     arcs = [arc for plan in done.trims for arc in plan.arcs]
     bends = [one for one in (*done.bend_checks, *done.track_checks, *arcs) if one.verdict != "flat"]
-    checks = [_check(one, reasons or {}) for one in bends]
+    bands = {one.key: one.sentence for one in done.check_bands}
+    checks = [_check(one, reasons or {}, bands.get(one.key, "")) for one in bends]
     known = {check.key for check in checks}
     found = [one for one in takeoff.findings if one.key not in known]
     checks += [_asked(one, reasons or {}) for one in found if one.weight == "decide"]
@@ -96,10 +105,12 @@ def wall_figures(done: WallWorkUp, book: Book, on_day: date, reasons: Mapping[st
         quantity_rows(takeoff.lines),
         purchase_rows(takeoff, {}, currency=None),
         trim_sheets(done, book, on_day),
+        held_sentences(hold for hold in done.holds if hold.dimension != TEMPLATE),
+        tuple(hold for hold in done.holds if hold.finding.weight == "decide" and hold.dimension != TEMPLATE),
     )
 
 
-def _check(check: BendCheck | TrackCheck | TrimArc, reasons: Mapping[str, str]) -> CheckRow:
+def _check(check: BendCheck | TrackCheck | TrimArc, reasons: Mapping[str, str], band: str) -> CheckRow:
     return CheckRow(
         check.key,
         check.sentence,
@@ -108,6 +119,7 @@ def _check(check: BendCheck | TrackCheck | TrimArc, reasons: Mapping[str, str]) 
         check.verdict in ("fails", "not_permitted", "gap"),
         check.verdict != "gap",
         reasons.get(check.key, ""),
+        band,
     )
 
 
@@ -150,7 +162,13 @@ def draw(done: WallWorkUp, book: Book) -> Drawings:
         )
     except DrawingInputError as error:
         cannot.append(f"The faces cannot be drawn: {error}.")
-    return Drawings(plan, faces, tuple(cannot))
+    offsets = None
+    if done.baseline is not None:
+        try:
+            offsets = offsets_svg(done.baseline, title=f"{name}: offsets from the baseline", system=system)
+        except DrawingInputError as error:
+            cannot.append(f"The offsets cannot be drawn: {error}.")
+    return Drawings(plan, faces, tuple(cannot), offsets)
 
 
 def _layers(done: WallWorkUp, face: Face, book: Book) -> list[float]:
