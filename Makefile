@@ -1,6 +1,7 @@
 # `make setup` is safe to call again: it does nothing when nothing changed.
 PYTHON := .venv/bin/python
-export PYTHONDONTWRITEBYTECODE := 1
+# Compiled once and kept: the tests start hundreds of processes.
+unexport PYTHONDONTWRITEBYTECODE
 
 .PHONY: setup setup-dev demo serve test test-sqlite test-postgresql lint migrations-check bench faults
 
@@ -22,7 +23,7 @@ test: setup-dev lint test-postgresql test-sqlite
 test-sqlite:
 	@env -u DATABASE_URL -u REDIS_URL $(PYTHON) -m pytest -n 2
 
-# The cores are plain Python and know no database: they run once, on SQLite's turn.
+# Tests that know no database run once, on SQLite's turn (tests/conftest.py says which those are).
 test-postgresql:
 	@env -u REDIS_URL $(PYTHON) -m tests.on_postgresql $(PYTHON) -m pytest -n 2 tests --ignore-glob='tests/*/core'
 

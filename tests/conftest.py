@@ -11,16 +11,32 @@ from tests.servers import CannotBeHad, own_postgresql, own_redis
 from tests.service import OwnService, Template
 
 REQUIRE_ALL = bool(os.environ.get("CURVEWRIGHT_REQUIRE_ALL"))
+DATABASE_FIXTURES = {"db", "transactional_db", "live_server", "service_template", "own_postgresql_url"}
 skipped: list[str] = []
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leaves out tests written for the other database. They run in the suite's other turn."""
-    other = "sqlite" if os.environ.get("DATABASE_URL") else "postgresql"
-    left_out = [item for item in items if item.get_closest_marker(other)]
+    """Leaves out what the suite's other turn runs.
+
+    SQLite's turn runs everything but the tests written for PostgreSQL. PostgreSQL's turn runs what has to do with the
+    database, and leaves out the browser: pages are made of the same values there, as their other tests see.
+    """
+    elsewhere = _not_on_postgresql if os.environ.get("DATABASE_URL") else _only_on_postgresql
+    left_out = [item for item in items if elsewhere(item)]
     if left_out:
         config.hook.pytest_deselected(items=left_out)
-        items[:] = [item for item in items if item not in left_out]
+        items[:] = [item for item in items if not elsewhere(item)]
+
+
+def _only_on_postgresql(item: pytest.Item) -> bool:
+    return item.get_closest_marker("postgresql") is not None
+
+
+def _not_on_postgresql(item: pytest.Item) -> bool:
+    if any(item.get_closest_marker(name) for name in ("sqlite", "browser")):
+        return True
+    asked_for = set(getattr(item, "fixturenames", ()))
+    return not (asked_for & DATABASE_FIXTURES or item.get_closest_marker("django_db"))
 
 
 def pytest_runtest_logreport(report: pytest.TestReport) -> None:

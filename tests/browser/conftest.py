@@ -1,7 +1,8 @@
 """A real browser before the service.
 
 `visit` opens a page as a person of a role, looks at what every page must keep, and hands the page over.
-With CURVEWRIGHT_SHOTS set to a folder, every visit leaves a picture of the whole page there.
+With CURVEWRIGHT_SHOTS set to a folder, every visit leaves pictures of the whole page there: wide and narrow, light
+and dark.
 """
 
 import os
@@ -11,7 +12,7 @@ from pathlib import Path
 import pytest
 from django.conf import settings
 from django.test import Client
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, ViewportSize, sync_playwright
 
 from jobs.models import Job
 from quoting.models import Person
@@ -74,13 +75,13 @@ def person_of(transactional_db: None) -> Callable[[str], Person]:
 def visit(
     browser: Browser, live_server: object, person_of: Callable[[str], Person], frozen_clock: object
 ) -> Iterator[Visit]:
-    """visit(path, role="estimator", width=DESKTOP, dark=False) -> the page, looked over."""
+    """visit(path, role="estimator", width=DESKTOP, dark=False) -> the page, looked over at both widths."""
     contexts: list[BrowserContext] = []
     faults: list[str] = []
 
     def open_page(path: str, role: str = "estimator", width: int = DESKTOP, dark: bool = False) -> Page:
         context = browser.new_context(
-            viewport={"width": width, "height": 900 if width > 600 else 844},
+            viewport=window(width),
             color_scheme="dark" if dark else "light",
             base_url=live_server.url,  # type: ignore[attr-defined]
         )
@@ -92,14 +93,21 @@ def visit(
         page.on("pageerror", lambda error: faults.append(str(error)))
         response = page.goto(path)
         assert response is not None and response.status == 200, (path, response and response.status)
-        look_over(page)
-        keep_picture(page, path, role, width, dark)
+        for shown_at in sorted(WIDTHS, key=lambda one: one == width):  # as asked for comes last, and stays
+            page.set_viewport_size(window(shown_at))
+            look_over(page)
+            for shade in (not dark, dark):
+                keep_picture(page, path, role, shown_at, shade)
         return page
 
     yield open_page
     for context in contexts:
         context.close()
     assert faults == [], faults
+
+
+def window(width: int) -> ViewportSize:
+    return {"width": width, "height": 900 if width > 600 else 844}
 
 
 def is_fault(said: ConsoleMessage) -> bool:
@@ -130,6 +138,7 @@ def keep_picture(page: Page, path: str, role: str, width: int, dark: bool) -> No
     if folder:
         name = path.partition("?")[0].strip("/").replace("/", "-") or "home"
         name += f"-{role}-{width}{'-dark' if dark else ''}.png"
+        page.emulate_media(color_scheme="dark" if dark else "light")
         page.screenshot(path=str(Path(folder) / name), full_page=True)
 
 
@@ -141,6 +150,3 @@ def _session_cookie(person: Person, url: str) -> dict[str, str]:
         "value": client.cookies[settings.SESSION_COOKIE_NAME].value,
         "url": url,
     }
-
-
-__all__ = ["DESKTOP", "PHONE", "WIDTHS"]

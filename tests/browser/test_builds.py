@@ -1,6 +1,5 @@
 import pytest
 
-from tests.browser.conftest import WIDTHS
 from tests.browser.test_quotes import job
 
 __all__ = ["job"]
@@ -9,10 +8,8 @@ pytestmark = pytest.mark.browser
 CHOSEN = "?b0-name=Level+3&b0-left_level=3&b0-right_level=3&b1-left_layers=1&b1-trim_form=template"
 
 
-@pytest.mark.parametrize("dark", [False, True])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_builds_are_chosen_set_side_by_side_and_one_is_taken(visit, job, width, dark):
-    page = visit(f"/jobs/{job.pk}/builds/", "estimator", width, dark)
+def test_builds_are_chosen_set_side_by_side_and_one_is_taken(visit, job):
+    page = visit(f"/jobs/{job.pk}/builds/", "estimator")
     page.get_by_label("Left face, finish level").first.select_option("3")
     page.get_by_role("button", name="Compare").click()
     table = page.get_by_role("region", name="Builds side by side")
@@ -23,14 +20,11 @@ def test_builds_are_chosen_set_side_by_side_and_one_is_taken(visit, job, width, 
     assert job.walls.get().left_level == 3
 
 
-@pytest.mark.parametrize("dark", [False, True])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_two_builds_stand_beside_the_present_one(visit, job, width, dark):
-    page = visit(f"/jobs/{job.pk}/builds/{CHOSEN}", "estimator", width, dark)
+def test_two_builds_stand_beside_the_present_one(visit, job):
+    page = visit(f"/jobs/{job.pk}/builds/{CHOSEN}", "estimator")
     assert page.locator("section").get_by_role("button", name="Use this build").count() == 2
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_the_office_compares_costs_and_sees_no_price(visit, job, width):
-    shown = visit(f"/jobs/{job.pk}/builds/{CHOSEN}", "office", width).locator("main").inner_text()
+def test_the_office_compares_costs_and_sees_no_price(visit, job):
+    shown = visit(f"/jobs/{job.pk}/builds/{CHOSEN}", "office").locator("main").inner_text()
     assert "Cost of materials" in shown and "13,841.94" not in shown

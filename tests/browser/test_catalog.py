@@ -1,18 +1,18 @@
 import pytest
 
 from catalog.models import Material, Supplier
-from catalog.services.catalog_file import store_book
 from catalog.services.csv_export import export_csv
 from catalog.services.entries import change_material
-from tests.browser.conftest import WIDTHS, keep_picture, look_over
+from tests.browser.conftest import DESKTOP, keep_picture, look_over
 from tests.documents import starter
+from tests.stored import stored_book
 
 pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
 def catalog(transactional_db):
-    store_book(starter())
+    stored_book(starter(), "starter")
     change_material("PAINT-WALL", {"waste": None, "supplier": None})
 
 
@@ -21,25 +21,20 @@ def trim(catalog):
     return Material.objects.get(code="BASE-514-FLEX")
 
 
-@pytest.mark.parametrize("dark", [False, True])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_the_catalog_names_prices_lead_times_and_what_is_missing(visit, catalog, width, dark):
-    page = visit("/catalog/", "office", width, dark)
+def test_the_catalog_names_prices_lead_times_and_what_is_missing(visit, catalog):
+    page = visit("/catalog/", "office")
     assert page.get_by_text("Missing: waste; a supplier.").count() == 1
     page.locator("input[type=search]").fill("tape-paper")
     page.wait_for_url("**q=tape-paper**")
     assert page.locator("#materials tbody tr:not(:has(.group))").count() == 1
 
 
-@pytest.mark.parametrize("dark", [False, True])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_a_material_shows_its_prices_figures_and_lead_times(visit, trim, width, dark):
-    page = visit(f"/catalog/materials/{trim.pk}/", "owner", width, dark)
+def test_a_material_shows_its_prices_figures_and_lead_times(visit, trim):
+    page = visit(f"/catalog/materials/{trim.pk}/", "owner")
     assert page.get_by_role("heading", level=1).inner_text() == trim.name
     assert "in force" in page.locator("main").inner_text()
 
 
-@pytest.mark.parametrize("width", WIDTHS)
 @pytest.mark.parametrize(
     "path",
     [
@@ -52,15 +47,14 @@ def test_a_material_shows_its_prices_figures_and_lead_times(visit, trim, width, 
         "/catalog/sheet/",
     ],
 )
-def test_every_other_sheet_of_the_catalog_is_whole(visit, catalog, path, width):
-    page = visit(path, "estimator", width)
+def test_every_other_sheet_of_the_catalog_is_whole(visit, catalog, path):
+    page = visit(path, "estimator")
     assert page.locator("h1").inner_text()
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_a_new_price_is_entered_and_seen_with_its_history(visit, trim, width):
+def test_a_new_price_is_entered_and_seen_with_its_history(visit, trim):
     pack = trim.packs.get()
-    page = visit(f"/catalog/materials/{trim.pk}/packs/{pack.pk}/price/", "office", width)
+    page = visit(f"/catalog/materials/{trim.pk}/packs/{pack.pk}/price/", "office")
     page.get_by_label("Price", exact=True).fill("31.50")
     page.get_by_role("button", name="Save").click()
     page.get_by_role("link", name="Who changed what").click()
@@ -68,22 +62,20 @@ def test_a_new_price_is_entered_and_seen_with_its_history(visit, trim, width):
     assert "The office" in page.locator("main").inner_text()
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_a_supplier_shows_its_closed_days(visit, catalog, width):
+def test_a_supplier_shows_its_closed_days(visit, catalog):
     row = Supplier.objects.get(code="HENNOCK")
-    page = visit(f"/catalog/suppliers/{row.pk}/", "office", width)
+    page = visit(f"/catalog/suppliers/{row.pk}/", "office")
     assert "winter shutdown" in page.locator("main").inner_text()
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_a_sheet_brought_in_shows_what_it_would_do(visit, trim, width, tmp_path):
+def test_a_sheet_brought_in_shows_what_it_would_do(visit, trim, tmp_path):
     sheet = tmp_path / "catalog.csv"
     sheet.write_bytes(export_csv().replace(trim.name.encode(), b"Renamed base"))
-    page = visit("/catalog/sheet/", "office", width)
+    page = visit("/catalog/sheet/", "office")
     page.get_by_label("CSV file").set_input_files(str(sheet))
     page.get_by_role("button", name="Show what it would do").click()
     page.get_by_text("1 changed").wait_for()
     look_over(page)
-    keep_picture(page, "/catalog/sheet/preview", "office", width, False)
+    keep_picture(page, "/catalog/sheet/preview", "office", DESKTOP, False)
     page.get_by_role("button", name="Bring all of it in").click()
     page.get_by_text("Brought in: 0 added, 1 changed").wait_for()

@@ -5,7 +5,7 @@ from datetime import UTC, date, datetime
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import PHONE, WIDTHS, keep_picture
+from tests.browser.conftest import DESKTOP, PHONE, keep_picture
 
 pytestmark = pytest.mark.browser
 
@@ -16,17 +16,14 @@ def job(frozen_clock, stored_job):
     return stored_job("larkmoor-dental")
 
 
-@pytest.mark.parametrize("dark", [False, True])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_the_page_opens_with_a_row_for_every_activity_and_item(visit, job, width, dark):
-    page = visit(f"/jobs/{job.pk}/dates/", "office", width, dark)
+def test_the_page_opens_with_a_row_for_every_activity_and_item(visit, job):
+    page = visit(f"/jobs/{job.pk}/dates/", "office")
     expect(page.get_by_role("group", name="Trim", exact=True).get_by_label("Not before")).to_have_value("2027-01-25")
     expect(page.get_by_role("group", name="Gypsum board, 1/4 in").get_by_label("Cushion days")).to_have_value("1")
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_what_moves_is_shown_while_it_is_typed_and_kept_only_when_saved(visit, job, width):
-    page = visit(f"/jobs/{job.pk}/dates/", "office", width)
+def test_what_moves_is_shown_while_it_is_typed_and_kept_only_when_saved(visit, job):
+    page = visit(f"/jobs/{job.pk}/dates/", "office")
     base = page.get_by_role("group", name="Base, bendable polymer, 5-1/4 in, paint grade")
     base.get_by_label("Cushion days").fill("4")
     moves = page.locator("#moves")
@@ -34,7 +31,7 @@ def test_what_moves_is_shown_while_it_is_typed_and_kept_only_when_saved(visit, j
     expect(moves).to_contain_text("Thu 10 Dec 2026")
     expect(moves).to_contain_text("Wed 9 Dec 2026")
     expect(page.locator("#moves-brief")).to_contain_text("Moves: 1 item; not saved yet")
-    keep_picture(page, "dates-moved", "office", width, False)
+    keep_picture(page, "dates-moved", "office", DESKTOP, False)
     assert not job.item_dates.filter(material="BASE-514-FLEX").exists()
     page.get_by_role("button", name="Save", exact=True).last.click()
     expect(page.locator(".messages")).to_contain_text("Saved. 1 item has other days than before.")
@@ -58,9 +55,8 @@ def test_enter_in_a_field_saves(visit, job):
     assert job.closures.get().last_day == date(2027, 1, 19)
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_the_lead_reads_the_days_and_no_supplier(visit, job, width):
-    page = visit(f"/jobs/{job.pk}/dates/", "lead", width)
+def test_the_lead_reads_the_days_and_no_supplier(visit, job):
+    page = visit(f"/jobs/{job.pk}/dates/", "lead")
     expect(page.get_by_role("row", name="Base, bendable")).to_contain_text("Mon 25 Jan 2027")
     assert "Hennock" not in page.content() and page.locator("form#dates").count() == 0
 

@@ -1,7 +1,5 @@
 import pytest
 
-from tests.browser.conftest import WIDTHS
-
 pytestmark = pytest.mark.browser
 JOBS = ("larkmoor-dental", "merrow-finch-boutique", "brightwell-childcare")
 
@@ -11,9 +9,7 @@ def jobs(stored_job):
     return [stored_job(name) for name in JOBS]
 
 
-@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_every_page_of_jobs_is_whole_in_a_browser(visit, jobs, width, dark):
+def test_every_page_of_jobs_is_whole_in_a_browser(visit, jobs):
     job = jobs[0]
     wall = job.walls.get()
     for path in (
@@ -32,18 +28,17 @@ def test_every_page_of_jobs_is_whole_in_a_browser(visit, jobs, width, dark):
         f"/jobs/{job.pk}/walls/{wall.key}/delete/",
         f"/jobs/{job.pk}/walls/{wall.key}/quantity/?line={wall.key}/left/layer-1/board",
     ):
-        visit(path, width=width, dark=dark)
+        visit(path)
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_a_lead_reads_the_wall_and_the_job_and_can_change_neither(visit, jobs, width):
+def test_a_lead_reads_the_wall_and_the_job_and_can_change_neither(visit, jobs):
     job = jobs[0]
-    page = visit(f"/jobs/{job.pk}/walls/{job.walls.get().key}/", role="lead", width=width)
+    page = visit(f"/jobs/{job.pk}/walls/{job.walls.get().key}/", role="lead")
     assert page.locator("svg").count() >= 3
     assert page.locator("main input, main select, main button").count() == 0
-    page = visit(f"/jobs/{job.pk}/", role="lead", width=width)
+    page = visit(f"/jobs/{job.pk}/", role="lead")
     assert page.locator("main form").count() == 0
-    visit("/today/", role="lead", width=width)
+    visit("/today/", role="lead")
 
 
 def test_a_new_firm_is_told_how_to_start(visit):

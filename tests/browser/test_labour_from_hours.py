@@ -1,7 +1,6 @@
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import WIDTHS
 from tests.browser.test_quotes import job
 
 __all__ = ["job"]
@@ -9,14 +8,12 @@ __all__ = ["job"]
 pytestmark = pytest.mark.browser
 
 
-@pytest.mark.parametrize("dark", [False, True])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_labour_follows_the_walls_hours_while_it_is_typed(visit, job, width, dark):
-    page = visit(f"/quotes/jobs/{job.pk}/", "estimator", width, dark)
+def test_labour_follows_the_walls_hours_while_it_is_typed(visit, job):
+    page = visit(f"/quotes/jobs/{job.pk}/", "estimator")
     page.get_by_label("Labour from the walls' hours").check()
     page.get_by_label("Cost of one such hour").fill("47.00")
     steps = page.get_by_role("region", name="Hours of the walls")
     expect(steps).to_contain_text("Track and studs")
     expect(steps).to_contain_text("curve factor")
     page.get_by_role("button", name="Save the pricing").last.click()
-    visit(f"/quotes/jobs/{job.pk}/", "office", width, dark)
+    visit(f"/quotes/jobs/{job.pk}/", "office")

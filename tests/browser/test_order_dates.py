@@ -4,7 +4,6 @@ import pytest
 
 from jobs.models import Job
 from quoting.models import Errand
-from tests.browser.conftest import WIDTHS
 from tests.stored import stored_jobs
 
 pytestmark = pytest.mark.browser
@@ -16,27 +15,23 @@ def jobs(transactional_db, frozen_clock):
     return stored_jobs()
 
 
-@pytest.mark.parametrize("dark", [False, True])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_every_open_job_s_dates_stand_in_one_list_with_a_drawing(visit, jobs, width, dark):
-    page = visit("/order-dates/", "office", width, dark)
+def test_every_open_job_s_dates_stand_in_one_list_with_a_drawing(visit, jobs):
+    page = visit("/order-dates/", "office")
     assert page.locator("figure svg").count() == 1
     assert page.locator(".figure-table tbody tr").count() > 20
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_a_job_s_dates_are_those_of_the_worked_example(visit, jobs, width):
+def test_a_job_s_dates_are_those_of_the_worked_example(visit, jobs):
     job = Job.objects.get(title__icontains="reception")
-    page = visit(f"/order-dates/jobs/{job.pk}/", "office", width)
+    page = visit(f"/order-dates/jobs/{job.pk}/", "office")
     row = page.locator("tr", has_text="5-1/4 in, paint grade")
     # Worked example, Larkmoor Dental: with the mill's shutdown the base is ordered by 10 Dec 2026.
     assert "Thu 10 Dec 2026" in row.inner_text()
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_the_paper_shows_how_far_it_is_and_why_it_failed(visit, jobs, width):
+def test_the_paper_shows_how_far_it_is_and_why_it_failed(visit, jobs):
     job = Job.objects.get(title__icontains="reception")
-    page = visit(f"/order-dates/jobs/{job.pk}/", "office", width)
+    page = visit(f"/order-dates/jobs/{job.pk}/", "office")
     page.get_by_role("button", name="Make the paper").click()
     assert "waits for the worker" in page.locator(".paper-progress").inner_text()
     now = datetime(2026, 11, 25, 15, 1, tzinfo=UTC)
@@ -46,8 +41,7 @@ def test_the_paper_shows_how_far_it_is_and_why_it_failed(visit, jobs, width):
     assert "asked for again" in page.locator(".messages").inner_text()
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_the_lead_sees_dates_and_no_supplier(visit, jobs, width):
-    page = visit("/order-dates/", "lead", width)
+def test_the_lead_sees_dates_and_no_supplier(visit, jobs):
+    page = visit("/order-dates/", "lead")
     assert "Hennock" not in page.content()
     assert page.locator(".figure-table tbody tr").count() > 20

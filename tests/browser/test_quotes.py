@@ -12,7 +12,6 @@ from quoting.models import Errand, Role
 from quoting.services.errands import run_errand
 from quoting.services.pricing import store_pricing
 from quoting.services.quotes import issue_quote
-from tests.browser.conftest import WIDTHS
 from tests.documents import job_file
 from tests.stored import stored_job
 
@@ -35,10 +34,8 @@ def job(transactional_db, frozen_clock, tmp_path):
     thaw(connection)
 
 
-@pytest.mark.parametrize("dark", [False, True])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_the_quote_follows_what_is_typed(visit, job, width, dark):
-    page = visit(f"/quotes/jobs/{job.pk}/", "estimator", width, dark)
+def test_the_quote_follows_what_is_typed(visit, job):
+    page = visit(f"/quotes/jobs/{job.pk}/", "estimator")
     # Worked example, Larkmoor Dental: 38 % margin on the cost is 13,841.94, and 15,641.39 with 13 % tax.
     assert "15,641.39" in page.locator("#figures").inner_text()
     page.get_by_label("Target margin, %").fill("40")
@@ -48,9 +45,8 @@ def test_the_quote_follows_what_is_typed(visit, job, width, dark):
     page.get_by_text("What is typed cannot be priced yet").wait_for()
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job, width):
-    page = visit(f"/quotes/jobs/{job.pk}/", "estimator", width)
+def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job):
+    page = visit(f"/quotes/jobs/{job.pk}/", "estimator")
     page.get_by_role("link", name="Issue the quote").click()
     page.get_by_role("button", name="Issue it").click()
     assert "waits for the worker" in page.locator(".paper-progress").inner_text()
@@ -58,31 +54,27 @@ def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job, width):
     with page.expect_download() as download:
         page.get_by_role("link", name="Take the PDF").click()
     assert download.value.suggested_filename == "Q-2026-0001-revision-1.pdf"
-    visit(f"/quotes/jobs/{job.pk}/revisions/1/", "owner", width)
+    visit(f"/quotes/jobs/{job.pk}/revisions/1/", "owner")
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_the_office_sees_costs_and_no_margin(visit, job, width):
-    page = visit(f"/quotes/jobs/{job.pk}/", "office", width)
+def test_the_office_sees_costs_and_no_margin(visit, job):
+    page = visit(f"/quotes/jobs/{job.pk}/", "office")
     shown = page.locator("main").inner_text()
     assert "8,582.00" in shown and "margin" not in shown.lower()
 
 
-@pytest.mark.parametrize("width", WIDTHS)
 @pytest.mark.parametrize("path", ["/quotes/usual/", "/quotes/rates/"])
-def test_the_firm_s_usual_pricing_and_rates_are_whole(visit, job, path, width):
-    assert visit(path, Role.OWNER, width).locator("h1").inner_text()
+def test_the_firm_s_usual_pricing_and_rates_are_whole(visit, job, path):
+    assert visit(path, Role.OWNER).locator("h1").inner_text()
 
 
-@pytest.mark.parametrize("dark", [False, True])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_issuing_comparing_and_the_history_are_whole(visit, job, person_of, width, dark):
+def test_issuing_comparing_and_the_history_are_whole(visit, job, person_of):
     now = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
     for key in ("first", "second"):
         issue_quote(job, request_key=key, seen_mark=None, by=person_of("owner"), now=now, today=now.date())
-    page = visit(f"/quotes/jobs/{job.pk}/issue/", "owner", width, dark)
+    page = visit(f"/quotes/jobs/{job.pk}/issue/", "owner")
     assert "revision 2 is superseded" in page.locator("main").inner_text()
-    page = visit(f"/quotes/jobs/{job.pk}/compare/?a=1&b=2", "owner", width, dark)
+    page = visit(f"/quotes/jobs/{job.pk}/compare/?a=1&b=2", "owner")
     assert "Superseded" in page.locator("main").inner_text()
-    page = visit(f"/history/jobs/{job.pk}/", "owner", width, dark)
+    page = visit(f"/history/jobs/{job.pk}/", "owner")
     assert "Target margin" in page.locator("main").inner_text()

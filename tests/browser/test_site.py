@@ -1,25 +1,20 @@
 import pytest
 
-from tests.browser.conftest import WIDTHS
-
 pytestmark = pytest.mark.browser
 
 
-@pytest.mark.parametrize("dark", [False, True])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_the_lead_reads_a_wall_to_set_it_out(visit, stored_job, width, dark):
+def test_the_lead_reads_a_wall_to_set_it_out(visit, stored_job):
     job = stored_job("larkmoor-dental")
-    page = visit(f"/site/jobs/{job.pk}/walls/{job.walls.get().key}/", "lead", width, dark)
+    page = visit(f"/site/jobs/{job.pk}/walls/{job.walls.get().key}/", "lead")
     assert page.locator("figure svg").count() == 4
     assert "rise 2' 6\"" in page.locator("main").inner_text()
     page.get_by_role("link", name="Full-size template").click()
     assert page.get_by_role("button", name="Make the full-size sheets").is_visible()
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_the_lead_asks_for_the_site_sheet_and_sees_how_far_it_is(visit, stored_job, width):
+def test_the_lead_asks_for_the_site_sheet_and_sees_how_far_it_is(visit, stored_job):
     job = stored_job("brightwell-childcare")
-    page = visit(f"/site/jobs/{job.pk}/", "lead", width)
+    page = visit(f"/site/jobs/{job.pk}/", "lead")
     page.get_by_label("Paper", exact=True).select_option("a4")
     page.get_by_role("button", name="Make the site sheet").click()
     assert "waits for the worker" in page.locator(".paper-progress").inner_text()

@@ -7,7 +7,6 @@ import pytest
 from playwright.sync_api import expect
 
 from jobs.models import Wall
-from tests.browser.conftest import WIDTHS
 
 pytestmark = pytest.mark.browser
 
@@ -23,10 +22,9 @@ def settled(page):
     page.evaluate("(done) => done.promise", done)
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-def test_a_role_is_chosen_then_one_of_its_materials_and_saved(visit, stored_job, width):
+def test_a_role_is_chosen_then_one_of_its_materials_and_saved(visit, stored_job):
     wall = stored_job("larkmoor-dental").walls.get()
-    page = visit(f"/jobs/{wall.job_id}/walls/{wall.key}/", "estimator", width)
+    page = visit(f"/jobs/{wall.job_id}/walls/{wall.key}/", "estimator")
     page.get_by_text("Materials that differ from the firm's kit").click()
     with settled(page):
         page.get_by_role("button", name="Add an own material").click()

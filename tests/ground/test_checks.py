@@ -4,6 +4,7 @@ from django.db import connection
 
 from quoting.checks import production_is_closed, refuse_to_start_when_wrong, sqlite_is_safe
 
+pytestmark = pytest.mark.sqlite  # of settings, whatever the database: one turn is enough
 GOOD = {
     "CURVEWRIGHT_MODE": "production",
     "CURVEWRIGHT_SECRET_KEY": "k3" * 40 + "qwertzuiop",
@@ -46,12 +47,10 @@ def test_the_embedded_service_may_have_no_host_names_of_its_own(settings):
     assert production_is_closed(None) == []
 
 
-@pytest.mark.sqlite
 def test_sqlite_is_opened_safely(db):
     assert sqlite_is_safe(None, databases=["default"]) == []
 
 
-@pytest.mark.sqlite
 @pytest.mark.django_db(transaction=True)
 @pytest.mark.parametrize(("pragma", "wrong", "right"), [("synchronous", "OFF", "FULL"), ("foreign_keys", "OFF", "ON")])
 def test_an_unsafe_pragma_is_found(pragma, wrong, right):
@@ -65,7 +64,6 @@ def test_an_unsafe_pragma_is_found(pragma, wrong, right):
     assert pragma in found[0].msg
 
 
-@pytest.mark.sqlite
 @pytest.mark.parametrize(("option", "wrong"), [("timeout", 1), ("transaction_mode", "DEFERRED")])
 def test_options_that_lose_to_a_lock_are_found(db, settings, monkeypatch, option, wrong):
     monkeypatch.setitem(settings.DATABASES["default"]["OPTIONS"], option, wrong)

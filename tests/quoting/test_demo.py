@@ -10,6 +10,7 @@ import pytest
 
 from tests.quoting.papers.reading import whole_text
 
+pytestmark = pytest.mark.sqlite  # the demo runs on the embedded default
 CLAIMED = "SELECT claimed_by, kind FROM quoting_errand WHERE state = 'claimed'"
 PAPER_PATH = re.compile(r"^    (/.*\.pdf)$", re.MULTILINE)
 

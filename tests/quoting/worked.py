@@ -11,6 +11,7 @@ from quoting.models import Person, QuoteRevision
 from quoting.services.job_files import import_job_file
 from quoting.services.quotes import issue_quote
 from tests.documents import starter
+from tests.stored import lay
 
 NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 TODAY = date(2026, 11, 25)
@@ -62,7 +63,7 @@ def small_document(key: str = "J-0100", **more: Any) -> dict[str, Any]:
 
 
 def small_job(key: str = "J-0100", **more: Any) -> Job:
-    store_book(small_book(), on_known="keep")
+    lay("small book", lambda: store_book(small_book(), on_known="keep"))
     return import_job_file(small_document(key, **more), now=NOW)
 
 

@@ -3,13 +3,14 @@ from collections.abc import Callable
 import pytest
 from django.core.cache import cache
 
-from catalog.services.catalog_file import import_catalog, store_book
+from catalog.services.catalog_file import import_catalog
 from jobs.models import Job
 from quoting.models import Role
 from quoting.services.job_files import import_job_file
 from quoting.services.tokens import make_token
 from tests.documents import document, job_file
 from tests.quoting.api.asking import Asker
+from tests.stored import stored_book
 
 
 @pytest.fixture(autouse=True)
@@ -51,7 +52,7 @@ def stored(db, frozen_clock) -> Callable[[str], Job]:
     """A whole job of fixtures/, and a catalog that holds just what its file holds, the firm too."""
 
     def store(name: str) -> Job:
-        store_book(job_file(name).book)
+        stored_book(job_file(name).book, name)
         return import_job_file(document(f"jobs/{name}.json"), now=frozen_clock.now())
 
     return store

@@ -10,7 +10,6 @@ from django.test.utils import CaptureQueriesContext
 from catalog.core.reading import DocumentError, parse_document
 from catalog.models import Closure, Firm, Material, Supplier
 from catalog.services.book import book_of
-from catalog.services.catalog_file import store_book
 from jobs.models import Client, Job
 from quoting.core.job_file import read_job_file
 from quoting.core.result_documents import quote_document, schedule_document, takeoff_document
@@ -25,13 +24,14 @@ from quoting.services.job_files import (
 )
 from tests.documents import JOBS, document, starter
 from tests.quoting.worked import NOW, PRICING, TODAY, small_document, small_job
+from tests.stored import stored_book
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
 def catalog():
-    store_book(starter())
+    stored_book(starter(), "starter")
 
 
 def as_written(value):

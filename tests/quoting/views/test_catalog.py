@@ -7,17 +7,17 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from catalog.models import Closure, Firm, KitEntry, LeadTerm, Material, Price, SpacingStep, Standard, Supplier
-from catalog.services.catalog_file import store_book
 from catalog.services.csv_export import export_csv
 from tests.documents import starter
 from tests.quoting.views.desk import HOSTILE, as_, queries_of
+from tests.stored import stored_book
 
 __all__ = ["as_"]
 
 
 @pytest.fixture
 def office(as_, frozen_clock, db):
-    store_book(starter())
+    stored_book(starter(), "starter")
     return as_("office")
 
 

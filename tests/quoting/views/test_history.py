@@ -2,18 +2,18 @@ import pytest
 from django.urls import reverse
 
 from catalog.models import Material
-from catalog.services.catalog_file import store_book
 from jobs.services.overrides import set_override
 from quoting.models import Pricing
 from tests.documents import starter
 from tests.quoting.views.desk import DAY, as_, priced_job, queries_of
+from tests.stored import stored_book
 
 __all__ = ["as_"]
 
 
 @pytest.fixture
 def trim(frozen_clock, db):
-    store_book(starter())
+    stored_book(starter(), "starter")
     return Material.objects.get(code="BASE-514-FLEX")
 
 

@@ -8,13 +8,12 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from catalog.models import Material, Price, Supplier
-from catalog.services.catalog_file import store_book
 from jobs.models import Client, Job
 from jobs.services.walls import copy_wall
 from quoting.services.pricing import pricing_of
 from tests.documents import FIXTURES, document, starter
 from tests.quoting.views.desk import priced_job
-from tests.stored import stored_job
+from tests.stored import stored_book, stored_job
 
 pytestmark = pytest.mark.usefixtures("frozen_clock")
 
@@ -200,7 +199,7 @@ def fixture_bytes(name):
 
 
 def test_a_job_file_comes_in_and_goes_out_again(estimator, db):
-    store_book(starter())
+    stored_book(starter(), "starter")
     answer = upload(estimator, fixture_bytes("larkmoor-dental"))
     job = Job.objects.get()
     assert answer.url == reverse("job", args=[job.pk])

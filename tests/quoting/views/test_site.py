@@ -42,16 +42,18 @@ def test_the_lead_reads_the_same_figures_as_on_paper(as_, dental, wall):
     assert "Found on site" not in page
 
 
-@pytest.mark.parametrize("role", ["lead", "estimator", "office", "owner"])
-def test_everyone_on_the_staff_may_have_the_site_sheet_made_and_take_it(as_, dental, role):
-    client = as_(role)
-    paper = make_sheet(client, dental)
-    page = client.get(reverse("site_sheet", args=[dental.pk])).content.decode()
-    assert reverse("site_paper", args=[paper.pk]) in page
-    response = client.get(reverse("site_paper", args=[paper.pk]))
-    assert response["Content-Type"] == "application/pdf"
-    assert "Stud marks on the track" in whole_text(response.content)
+def test_everyone_on_the_staff_may_have_the_site_sheet_made_and_take_it(as_, dental):
+    paper = make_sheet(as_("lead"), dental)
     assert download_name(paper) == f"{dental.key}-site-sheet.pdf"
+    for role in ("lead", "estimator", "office", "owner"):
+        client = as_(role)
+        client.post(reverse("site_sheet_make", args=[dental.pk]), {"size": "letter"})
+        page = client.get(reverse("site_sheet", args=[dental.pk])).content.decode()
+        assert reverse("site_paper", args=[paper.pk]) in page
+        response = client.get(reverse("site_paper", args=[paper.pk]))
+        assert response["Content-Type"] == "application/pdf"
+    assert "Stud marks on the track" in whole_text(response.content)
+    assert Errand.objects.count() == 1
 
 
 def test_the_lead_gets_no_paper_of_the_office_by_way_of_the_site(as_, dental):

@@ -6,12 +6,11 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from catalog.models import Price, Supplier
-from catalog.services.catalog_file import store_book
 from jobs.services.open_jobs import close_job
 from quoting.services.job_files import import_job_file
 from quoting.services.quotes import issue_quote
 from tests.documents import document, starter
-from tests.stored import STORED_AT, stored_job
+from tests.stored import STORED_AT, stored_book, stored_job
 
 
 @pytest.fixture
@@ -109,7 +108,7 @@ def test_the_lead_sees_days_and_items_but_no_supplier_price_or_quote(client, mak
 
 def test_a_quote_that_lapses_soon_is_told_to_the_desk_and_not_to_the_lead(desk, make_person, frozen_clock):
     """The dental quotation is open for acceptance for 30 days: from 25 November to 25 December 2026."""
-    store_book(starter())
+    stored_book(starter(), "starter")
     job = import_job_file(document("jobs/larkmoor-dental.json"), now=STORED_AT)
     today = date(2026, 11, 25)
     issued = issue_quote(job, request_key="once", seen_mark=None, by=make_person("owner"), now=STORED_AT, today=today)
@@ -123,7 +122,7 @@ def test_a_quote_that_lapses_soon_is_told_to_the_desk_and_not_to_the_lead(desk, 
 
 def test_a_quote_that_lapses_on_a_sunday_is_not_due_on_the_friday_before(desk, make_person, frozen_clock):
     # Open for 30 days from Friday 20 November: to Sunday 20 December 2026, two days after a Friday.
-    store_book(starter())
+    stored_book(starter(), "starter")
     job = import_job_file(document("jobs/larkmoor-dental.json"), now=STORED_AT)
     asked = {"request_key": "once", "seen_mark": None, "by": make_person("owner"), "now": STORED_AT}
     assert issue_quote(job, today=date(2026, 11, 20), **asked).valid_until == date(2026, 12, 20)
