@@ -17,6 +17,7 @@ from jobs.core.trim import with_need_date
 from quoting.core.job_file import JobFile
 from quoting.core.offering import offered
 from quoting.core.quote_sheet import QuoteSheet, sheet_of
+from quoting.core.validity import holds_of, validity
 
 
 @dataclass(frozen=True)
@@ -82,8 +83,16 @@ def work_up(
         def of_build(one: JobFile) -> QuoteSheet | None:
             return work_up(one, today, walls_of(one) if walls_of else None, now_at).quote
 
-        quote = offered(quote, read, of_build)
+        quote = _with_validity(offered(quote, read, of_build), takeoff, needs, read)
     return WorkUp(read, today, calendar, _with_need_dates(walls, needs), takeoff, plan, needs, quote)
+
+
+def _with_validity(quote: QuoteSheet, takeoff: Takeoff, needs: tuple[DatedNeed, ...], read: JobFile) -> QuoteSheet:
+    """No longer than the prices it is made of are held; a sum entered for all materials has no holds."""
+    entered = quote.pricing.entered_materials is not None
+    holds = () if entered else holds_of(takeoff.purchases, read.book, quote.quoted_on)
+    found = validity(quote.quoted_on, quote.pricing.valid_days, holds, needs)
+    return replace(quote, valid_until=found.until, findings=(*quote.findings, *found.findings))
 
 
 def _with_need_dates(walls: tuple[WallWorkUp, ...], needs: tuple[DatedNeed, ...]) -> tuple[WallWorkUp, ...]:
