@@ -7,6 +7,7 @@ from typing import Any
 from catalog.core.book import Book
 from catalog.services.catalog_file import store_book
 from jobs.models import Job
+from quoting.core.checklist import USUAL_ITEMS
 from quoting.models import Person, QuoteRevision
 from quoting.services.job_files import import_job_file
 from quoting.services.quotes import issue_quote
@@ -17,6 +18,7 @@ NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 TODAY = date(2026, 11, 25)
 USED = ("TRACK-358", "STUD-358", "GB-14")
 
+ANSWERED = [{"item": item, "answer": "included", "where": "All work"} for item in USUAL_ITEMS]
 PRICING: dict[str, Any] = {
     "policy": {"mode": "margin", "target_margin": "0.38"},
     "materials": {"amount": "3180.00", "note": "as entered"},
@@ -26,6 +28,7 @@ PRICING: dict[str, Any] = {
     "tax": {"name": "Sales tax", "rate": "0.13"},
     "instalments": [{"event": event, "share": "1/3"} for event in ("On acceptance", "Boards up", "At the end")],
     "inclusions": ["The screen"],
+    "checklist": ANSWERED,
     "cautions": ["Sanding makes silica dust (29 CFR 1926.1153)."],
 }
 
