@@ -75,6 +75,7 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "material_history": {"GET": DESK},
     "fact_set": {"GET": DESK, "POST": DESK},
     "fact_remove": {"POST": DESK},
+    "profile_set": {"GET": DESK, "POST": DESK},
     "pack_add": {"GET": DESK, "POST": DESK},
     "price_add": {"GET": DESK, "POST": DESK},
     "lead_term_add": {"GET": DESK, "POST": DESK},

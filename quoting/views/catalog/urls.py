@@ -1,7 +1,7 @@
 from django.urls import path
 
 from quoting.views import history
-from quoting.views.catalog import firm, listing, material_parts, materials, sheets, suppliers
+from quoting.views.catalog import firm, listing, material_parts, materials, profile, sheets, suppliers
 
 urlpatterns = [
     path("", listing.catalog, name="catalog"),
@@ -15,6 +15,7 @@ urlpatterns = [
     path("materials/<int:material_id>/history/", history.material_history, name="material_history"),
     path("materials/<int:material_id>/figures/<slug:name>/", material_parts.fact_set, name="fact_set"),
     path("materials/<int:material_id>/figures/<slug:name>/remove/", material_parts.fact_remove, name="fact_remove"),
+    path("materials/<int:material_id>/profile/", profile.profile_set, name="profile_set"),
     path("materials/<int:material_id>/packs/add/", material_parts.pack_add, name="pack_add"),
     path("materials/<int:material_id>/packs/<int:pack_id>/price/", material_parts.price_add, name="price_add"),
     path("materials/<int:material_id>/lead-time/", material_parts.lead_term_add, name="lead_term_add"),

@@ -25,6 +25,7 @@ UNIT_WORDS = {
     "gal": "gal per 1,000 sq ft",
     "sq ft/gal": "sq ft per gal",
     "l/m2": "l/m²",
+    "money": "",
 }
 UNITS_USED = {
     "each": "pieces",
