@@ -232,7 +232,7 @@ def _cap_plan(
         run,
         line,
         whole_mm,
-        whole_mm - net_mm,
+        whole_mm - (net_mm - sum(span.mitred_mm for span in spans)),
         run.returns_mm,
         net_mm + run.returns_mm,
         0.0,

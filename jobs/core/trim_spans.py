@@ -17,7 +17,7 @@ from jobs.core.survey import Line
 
 MITRE_FROM_RAD = math.radians(1)
 """OURS: trim runs through a change of heading of less than one degree, as boards do; at more, pieces end in a mitre."""
-Corner = Literal["inside", "outside"]
+Corner = Literal["inside", "outside", "flat"]
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ class Mitre:
     """The cut at the end of a piece at a kink of the wall.
 
     after_piece: index of the piece of the wall before the kink. cut_rad: of the cut off square, half the kink, > 0.
-    corner: as the face has it.
+    corner: as the face has it; "flat" across a cap.
     """
 
     after_piece: int

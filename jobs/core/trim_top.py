@@ -12,10 +12,12 @@ from dataclasses import dataclass, replace
 from catalog.core.specs import Material
 from catalog.core.units import TOLERANCE_MM, System, format_measure
 from jobs.core.build import AT_THE_CEILING, ON_TOP, TrimRun, WallSpec
-from jobs.core.curve import Curve, CurvePiece, OpeningOnCurve
+from jobs.core.curve import Curve, CurvePiece, Joint, OpeningOnCurve
 from jobs.core.findings import Finding
 from jobs.core.survey import Line
-from jobs.core.trim_spans import TrimSpan
+from jobs.core.trim_spans import MITRE_FROM_RAD, Mitre, TrimSpan
+
+_EDGES: tuple[Line, ...] = ("left_finished", "right_finished")
 
 
 @dataclass(frozen=True)
@@ -96,7 +98,7 @@ def top_spans(cap: Curve, line: Line, openings: tuple[OpeningOnCurve, ...]) -> t
     """The stretches of a cap: it ends at every change of piece, and at openings that are open to the top.
 
     cap: of `capped`. line: its finished face that from and to are stated on. openings: those open to the top. Returns
-    the stretches in walking order, each as long as the cap's longer edge there.
+    the stretches in walking order, each as long as the cap's longer edge there, to its mitres at kinks.
 
     >>> from jobs.core.curve import curve_of, _example
     >>> cap = capped(curve_of(_example()), 150.0)
@@ -117,11 +119,37 @@ def top_spans(cap: Curve, line: Line, openings: tuple[OpeningOnCurve, ...]) -> t
         shares.append(1.0)
         for low, high in zip(shares[::2], shares[1::2], strict=True):
             length_mm = (high - low) * piece.length_at(cap.offset_mm(outer))
+            joints = (
+                _kink_before(cap, piece) if low == 0.0 else None,
+                _kink_after(cap, piece) if high == 1.0 else None,
+            )
+            mitred_mm = _mitred_mm(cap, piece, high - low, joints) - length_mm
+            length_mm += mitred_mm
             if length_mm > TOLERANCE_MM:
                 ends = [cap.developed_mm(line, piece.start_mm + share * piece.length_mm) for share in (low, high)]
                 tails = () if piece.is_arc or piece.is_template else (length_mm,)
-                spans.append(TrimSpan(ends[0], ends[1], length_mm, tails))
+                cuts_at = [Mitre(one.after_piece, abs(one.kink_rad) / 2, "flat") if one else None for one in joints]
+                spans.append(TrimSpan(ends[0], ends[1], length_mm, tails, cuts_at[0], cuts_at[1], mitred_mm))
     return tuple(spans)
+
+
+def _kink_before(cap: Curve, piece: CurvePiece) -> Joint | None:
+    return _kink_after(cap, cap.pieces[piece.index - 1]) if piece.index or cap.is_closed else None
+
+
+def _kink_after(cap: Curve, piece: CurvePiece) -> Joint | None:
+    mine = (one for one in cap.kinks if one.after_piece == piece.index and abs(one.kink_rad) >= MITRE_FROM_RAD)
+    return next(mine, None)
+
+
+def _mitred_mm(cap: Curve, piece: CurvePiece, share: float, joints: tuple[Joint | None, Joint | None]) -> float:
+    """Length of the longer of a piece's edges, each to its mitres: a cut may make the inner edge the longer."""
+    lengths = []
+    for line in _EDGES:
+        gains_mm = cap.mitred_mm(joints[0], line)[1] if joints[0] else 0.0
+        gains_mm += cap.mitred_mm(joints[1], line)[0] if joints[1] else 0.0
+        lengths.append(share * piece.length_at(cap.offset_mm(line)) + gains_mm)
+    return max(lengths)
 
 
 def top_findings(

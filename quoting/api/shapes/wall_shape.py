@@ -22,7 +22,7 @@ MITRE = thing(
     "The cut at an end of a piece of trim at a kink: half the kink, off square.",
     after_piece=WHOLE,
     cut_deg=NUMBER,
-    corner=one_of("inside", "outside"),
+    corner=one_of("inside", "outside", "flat"),
 )
 CASING = thing(
     "Casing round an arch on one face. Legs are from the floor.",

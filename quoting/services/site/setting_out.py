@@ -63,16 +63,24 @@ def _pieces(curve: Curve, system: System) -> Iterable[SiteTable]:
         figures: list[str] = []
         for line in ("left_framing", "right_framing"):
             offset = curve.offset_mm(line)
-            figures += [say(piece.radius_at(offset)) if piece.is_arc else "straight", say(piece.length_at(offset))]
+            figures += [_radius(piece, offset, say), say(piece.length_at(offset))]
         rows.append((piece_words(piece), _shape(piece), *figures))
     columns = ("Piece", "Shape", "Left framing radius", "Left length", "Right framing radius", "Right length")
     yield SiteTable("Pieces, in walking order", columns, tuple(rows), words=(0, 1))
+
+
+def _radius(piece: CurvePiece, offset_mm: float, say: Say) -> str:
+    if piece.is_template:
+        return "to a template"
+    return say(piece.radius_at(offset_mm)) if piece.is_arc else "straight"
 
 
 def _shape(piece: CurvePiece) -> str:
     kink = ""
     if piece.index and abs(piece.kink_rad) > 1e-9:
         kink = f"kink of {math.degrees(piece.kink_rad):.2f}° before it; "
+    if piece.is_template:
+        return f"{kink}to a template, turning {math.degrees(piece.turned_rad):.2f}° in all, left positive"
     if not piece.is_arc:
         return f"{kink}straight"
     return f"{kink}turns {'left' if piece.turn > 0 else 'right'} through {math.degrees(piece.sweep_rad):.2f}°"

@@ -60,6 +60,8 @@ def _run(plan: TrimPlan, book: Book, say: Say) -> tuple[str, ...]:
 
 
 def _arc(arc: TrimArc, say: Say) -> str:
+    if arc.side == "template":
+        return f"piece {arc.piece_index + 1} to the template, not checked"
     if arc.side == "straight":
         return f"piece {arc.piece_index + 1} straight"
     return f"piece {arc.piece_index + 1} {say(arc.radius_mm)} {arc.side}"
