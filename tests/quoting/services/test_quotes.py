@@ -132,13 +132,6 @@ def test_a_gap_stands_in_the_way_and_is_named(job):
     assert not QuoteSequence.objects.exists()
 
 
-def test_a_margin_below_the_minimum_waits_for_a_decision(job):
-    policy = {"mode": "margin", "target_margin": "0.2", "minimum_margin": "0.3"}
-    save_pricing(job, PRICING | {"policy": policy}, seen_version=None, on_day=TODAY)
-    with pytest.raises(NotReady, match="below the firm's minimum"):
-        issued(job)
-
-
 @pytest.mark.parametrize(
     ("document", "told"),
     [
