@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from jobs.core.boards import FacePlan, LayerPlan, SheetPiece
 from jobs.core.framing import Framing
@@ -37,7 +37,8 @@ def _standing(view: FaceView, developed: float, head: float) -> list[tuple[float
     cuts = []
     for laid, (first, last) in zip(view.curve.openings, view.spans, strict=True):
         if first + 1.0 < developed < last - 1.0:
-            cuts.append((laid.opening.sill_mm, laid.opening.head_mm))
+            # An arch stands on a straight, where places on the face are places along the wall.
+            cuts.append((laid.opening.sill_mm, laid.opening.head_at(developed - (first + last) / 2)))
     parts, passed = [], 0.0
     for sill, top in sorted(cuts):
         if sill > passed + 1e-6:
@@ -48,13 +49,16 @@ def _standing(view: FaceView, developed: float, head: float) -> list[tuple[float
     return parts
 
 
-def draw_boards(canvas: Canvas, view: FaceView, plan: FacePlan) -> None:
-    """Joints of every layer, the outermost drawn strongest, and the numbers of its boards."""
+def draw_boards(canvas: Canvas, view: FaceView, plan: FacePlan, sheets: Mapping[int, int]) -> None:
+    """Joints of every layer, the outermost drawn strongest, and the numbers of its boards.
+
+    sheets: number of the sheet each board is cut from, by number of the board; without one only the board's is drawn.
+    """
     for layer in plan.layers:
         outermost = layer is plan.layers[-1]
         _draw_joints(canvas, view, layer, "joint" if outermost else "hatch")
     if plan.layers:
-        _number_boards(canvas, view, plan.layers[-1])
+        _number_boards(canvas, view, plan.layers[-1], sheets)
 
 
 def _draw_joints(canvas: Canvas, view: FaceView, layer: LayerPlan, css: str) -> None:
@@ -77,14 +81,18 @@ def joint_lines(view: FaceView, layer: LayerPlan) -> Iterator[tuple[Point, Point
             yield (a, flat.height_mm), (b, flat.height_mm)
 
 
-def _number_boards(canvas: Canvas, view: FaceView, layer: LayerPlan) -> None:
+def _number_boards(canvas: Canvas, view: FaceView, layer: LayerPlan, sheets: Mapping[int, int]) -> None:
     for piece in layer.pieces:
         first, last = view.developed(piece.from_along_mm), view.developed(piece.to_along_mm)
         a, b = max(view.round_the_start(first, last), key=lambda part: part[1] - part[0])
-        said = block((str(piece.number), "small-text"))
-        if (b - a) / view.ratio < said.width + 1.5:
-            continue
-        canvas.put(said, _number_places(view, piece, (a, b), said.height), most=2)
+        number = (str(piece.number), "small-text")
+        sheet = sheets.get(piece.number)
+        blocks = [block(number)] if sheet is None else [block(number, (f"sheet {sheet}", "small-text")), block(number)]
+        for said in blocks:
+            if (b - a) / view.ratio < said.width + 1.5:
+                continue
+            if canvas.put(said, _number_places(view, piece, (a, b), said.height), most=2):
+                break
 
 
 def _number_places(view: FaceView, piece: SheetPiece, span: Interval, height: float) -> Iterator[Place]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from catalog.core.units import System, format_length
 from jobs.core.boards import FacePlan
-from jobs.core.curve import FACES, Curve, Face
+from jobs.core.curve import FACES, Curve, Face, OpeningOnCurve
 from jobs.core.framing import Framing
 from jobs.drawings.canvas import Canvas
 from jobs.drawings.face_boards import draw_boards, draw_studs, draw_trims
@@ -15,7 +16,7 @@ from jobs.drawings.face_figures import draw_figures
 from jobs.drawings.face_view import FaceView, TrimBand
 from jobs.drawings.plan_names import FACE_LINES, opening_size
 from jobs.drawings.scales import Scale, scales
-from jobs.drawings.svg import DrawingInputError, Picture, line_to, polyline
+from jobs.drawings.svg import DrawingInputError, Picture, arc_to, line_to, move, polyline
 
 LARGEST_SCALE = 5
 
@@ -25,6 +26,7 @@ class FaceInput:
     framing: Framing | None
     boards: FacePlan | None
     trims: tuple[TrimBand, ...]
+    sheets: Mapping[int, int]
 
 
 def face_svg(
@@ -37,10 +39,13 @@ def face_svg(
     framing: Framing | None = None,
     boards: FacePlan | None = None,
     trims: Sequence[TrimBand] = (),
+    sheets: Mapping[int, int] = MappingProxyType({}),
     width_mm: float = 174.0,
     max_height_mm: float = 150.0,
 ) -> Picture:
     """The developed finished face at the largest standard scale that fits, or at the scale given.
+
+    sheets: number of the sheet each board is cut from, by number of the board.
 
     The walk runs from left to right on the right face and from right to left on the left one, as it does to
     someone who faces the wall. Raises DrawingInputError when the face does not fit.
@@ -53,7 +58,7 @@ def face_svg(
         raise DrawingInputError(
             f"paper: a face needs at least 80 by 50 mm; {width_mm:g} by {max_height_mm:g} was given"
         )
-    drawn = FaceInput(framing, boards, tuple(trims))
+    drawn = FaceInput(framing, boards, tuple(trims), sheets)
     length, height = curve.length_mm(FACE_LINES[face]), curve.greatest_height_mm
     for one in (scale,) if scale else scales(system, LARGEST_SCALE):
         if one.paper(length) > width_mm - 16 or one.paper(height) > max_height_mm - 24:
@@ -132,16 +137,32 @@ def _drawn(view: FaceView, drawn: FaceInput, scale: Scale) -> Canvas:
     if drawn.framing:
         draw_studs(canvas, view, drawn.framing)
     if drawn.boards:
-        draw_boards(canvas, view, drawn.boards)
+        draw_boards(canvas, view, drawn.boards, drawn.sheets)
     for laid in view.curve.openings:
         first, last = view.span(laid)
         x0, x1 = sorted((view.x(first), view.x(last)))
         foot, head = view.y(laid.opening.sill_mm), view.y(laid.opening.head_mm)
-        canvas.rect(x0, head, x1 - x0, foot - head, "opening-edge", keep_clear=True)
+        if laid.opening.is_arched:
+            _draw_arch(canvas, view, laid, (x0, x1))
+        else:
+            canvas.rect(x0, head, x1 - x0, foot - head, "opening-edge", keep_clear=True)
     canvas.path(polyline(outline, closed=True), "ink", [*outline, outline[0]])
     _draw_floor(canvas, view)
     draw_figures(canvas, view, scale, drawn.boards, drawn.trims)
     return canvas
+
+
+def _draw_arch(canvas: Canvas, view: FaceView, laid: OpeningOnCurve, edges: tuple[float, float]) -> None:
+    opening = laid.opening
+    (x0, x1), foot, spring = edges, view.y(opening.sill_mm), view.y(opening.spring_mm)
+    radius = opening.arch_radius_mm / view.ratio
+    path = f"{move((x0, foot))} {line_to((x0, spring))} {arc_to(radius, True, (x1, spring))} {line_to((x1, foot))} Z"
+    half = opening.width_mm / 2
+    heads = [
+        ((x0 + x1) / 2 + share * (x1 - x0) / 2, view.y(opening.head_at(share * half)))
+        for share in (-1.0, -0.6, 0.0, 0.6, 1.0)
+    ]
+    canvas.path(path, "opening-edge", [(x0, foot), *heads, (x1, foot), (x0, foot)])
 
 
 def _draw_floor(canvas: Canvas, view: FaceView) -> None:

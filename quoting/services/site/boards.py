@@ -7,16 +7,18 @@ from jobs.core.assembly import WallWorkUp
 from jobs.core.boards import FacePlan, LayerPlan, SheetPiece
 from jobs.core.curve import Face
 from quoting.papers.site_parts import SiteSection, SiteTable
+from quoting.services.site.sheet_numbers import SheetNumbers
 from quoting.services.site.words import Say, lengths_in
 
 SAYS = (
     "Boards are numbered as on the drawing of the face, which numbers its outermost layer. Courses count from the "
     "floor. From and to run along the face the board is bent to, from the start of the wall."
 )
+CHOSEN = "The boards follow the plan chosen for the job; it was checked against the wall independently."
 COLUMNS = ("Board", "Course", "From", "To", "Cut to", "Foot above the floor", "To be cut")
 
 
-def boards(done: WallWorkUp, face: Face, book: Book) -> SiteSection:
+def boards(done: WallWorkUp, face: Face, book: Book, numbers: SheetNumbers) -> SiteSection:
     heading = f"{face.capitalize()} face"
     if not done.spec.face(face).layers:
         return SiteSection(heading, ("This face carries no boards.",))
@@ -24,17 +26,22 @@ def boards(done: WallWorkUp, face: Face, book: Book) -> SiteSection:
     if plan is None:
         return SiteSection(heading, ("This face has no board plan yet: what is missing is named above.",))
     level = f"Finish level {done.spec.face(face).level}."
-    return SiteSection(heading, (level, SAYS), tuple(_layers(plan, book, lengths_in(book.firm.display_units))))
+    says = (level, SAYS, CHOSEN) if plan.kept else (level, SAYS)
+    return SiteSection(heading, says, tuple(_layers(plan, book, lengths_in(book.firm.display_units), numbers)))
 
 
-def _layers(plan: FacePlan, book: Book, say: Say) -> Iterable[SiteTable]:
+def _layers(plan: FacePlan, book: Book, say: Say, numbers: SheetNumbers) -> Iterable[SiteTable]:
+    columns = (*COLUMNS, "From sheet") if numbers else COLUMNS
     for layer in plan.layers:
         material = book.materials.get(layer.board)
         name = material.name if material else layer.board
         heading = f"Layer {layer.number} from the framing, {plan.face} face"
         way = "its length along the wall" if layer.direction == "lengthwise" else "its width along the wall"
-        rows = tuple(_row(piece, layer, say) for piece in layer.pieces)
-        yield SiteTable(heading, COLUMNS, rows, words=(6,), notes=(f"{name}, hung {way}.",))
+        rows = []
+        for piece in layer.pieces:
+            sheet = numbers.get((plan.key, plan.face, piece.number))
+            rows.append((*_row(piece, layer, say), *((str(sheet or ""),) if numbers else ())))
+        yield SiteTable(heading, columns, tuple(rows), words=(6,), notes=(f"{name}, hung {way}.",))
 
 
 def _row(piece: SheetPiece, layer: LayerPlan, say: Say) -> tuple[str, ...]:

@@ -4,22 +4,33 @@ from collections import Counter
 from collections.abc import Iterable
 
 from catalog.core.book import Book
-from jobs.core.boards import BoughtSheet, merge
+from jobs.core.boards import BoughtSheet
 from jobs.core.cutting import Stick
+from jobs.core.stick_job import ON_HAND, OnHand
 from jobs.core.takeoff import Purchase
 from quoting.core.result_documents import plain
 from quoting.core.work_up import WorkUp
 from quoting.papers.site_parts import SiteSection, SiteTable
+from quoting.services.site.sheet_numbers import sheets_of
 from quoting.services.site.words import Say, lengths_in
 from quoting.services.wording import day_words
 
-MERGED = "Walls are cut together: an off-cut of one serves another. Kerfs are not in the lengths."
+MERGED = (
+    "Walls are cut together: an off-cut of one serves another. Lengths are of the pieces; a saw cut comes between each "
+    "two, and is taken off what is left over."
+)
+CHOSEN = "These cut lists follow a plan chosen for the job. It was checked against the walls independently."
+OFF_CUTS = (
+    "Sheets of one board, hung one way, are shared by all layers, faces and walls of the job; boards are never turned, "
+    "and a board under a slope takes its whole rectangle."
+)
 
 
 def cut_lists(done: WorkUp) -> SiteSection | None:
     say = lengths_in(done.read.book.firm.display_units)
     tables = (*_sticks(done, say), *_sheets(done, say))
-    return SiteSection("Cut lists of the job", (MERGED,), tables) if tables else None
+    chosen = [CHOSEN] if done.read.job.plans.boards or done.read.job.plans.sticks else []
+    return SiteSection("Cut lists of the job", (MERGED, OFF_CUTS, *chosen), tables) if tables else None
 
 
 def materials(done: WorkUp) -> SiteSection | None:
@@ -31,13 +42,24 @@ def _sticks(done: WorkUp, say: Say) -> Iterable[SiteTable]:
         if purchase.cuts is None:
             continue
         labels = {pack.pack: pack.label for pack in purchase.packs}
+        on_hand = {f"{ON_HAND} {n}": one for n, one in enumerate(_on_hand(done, purchase.material), 1)}
+        labels |= {code: f"on hand, {say(one.length_mm)}" for code, one in on_hand.items()}
         # Sticks cut alike are one row.
         alike = Counter(
             (stick.stock_code, _cut_words(stick, say), say(stick.leftover_mm)) for stick in purchase.cuts.sticks
         )
         rows = tuple((str(count), labels.get(code, code), words, left) for (code, words, left), count in alike.items())
         columns = ("Sticks", "Of", "Cut each into", "Left over")
-        yield SiteTable(purchase.name, columns, rows, words=(1, 2))
+        notes = [f"Saw cut {say(purchase.cuts.kerf_mm)}."]
+        leftovers = Counter(say(left) for _, left in purchase.cuts.leftovers)
+        if leftovers:
+            kept = ", ".join(f"{count} × {length}" for length, count in leftovers.items())
+            notes.append(f"Worth keeping, {say(purchase.cuts.usable_offcut_mm)} and longer: {kept}.")
+        yield SiteTable(purchase.name, columns, rows, words=(1, 2), notes=tuple(notes))
+
+
+def _on_hand(done: WorkUp, material: str) -> list[OnHand]:
+    return [one for one in done.read.job.plans.on_hand if one.material == material]
 
 
 def _cut_words(stick: Stick, say: Say) -> str:
@@ -46,19 +68,17 @@ def _cut_words(stick: Stick, say: Say) -> str:
 
 
 def _sheets(done: WorkUp, say: Say) -> Iterable[SiteTable]:
-    plans = [plan for wall in done.walls for plan in wall.face_plans]
     names = {wall.spec.key: wall.spec.name for wall in done.walls}
-    boards = dict.fromkeys(layer.board for plan in plans for layer in plan.layers)
-    for board in boards:
-        # As the takeoff merges them: the faces that carry this board.
-        merged = merge([plan for plan in plans if any(layer.board == board for layer in plan.layers)])
+    for purchase in done.takeoff.purchases:
+        sheets = purchase.sheets
+        if sheets is None:
+            continue
         rows = [
-            _sheet_row(number, sheet, merged.pieces, names, done.read.book, say)
-            for number, sheet in enumerate((one for one in merged.sheets if one.board == board), start=1)
+            _sheet_row(number, sheet, sheets.pieces, names, done.read.book, say)
+            for number, sheet in sheets_of(purchase)
         ]
-        material = done.read.book.materials.get(board)
         columns = ("Sheet", "Of", "Boards cut from it", "Left over")
-        yield SiteTable(material.name if material else board, columns, tuple(rows), words=(1, 2, 3))
+        yield SiteTable(purchase.name, columns, tuple(rows), words=(1, 2, 3))
 
 
 def _sheet_row(

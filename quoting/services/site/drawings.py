@@ -1,20 +1,22 @@
 """The drawings of a wall on its site sheet: plan with studs, section, both developed faces with boards."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from catalog.core.book import Book
 from jobs.core.assembly import WallWorkUp
-from jobs.core.build import AT_THE_CEILING, TrimRun
+from jobs.core.boards import LayerPlan
+from jobs.core.build import AT_THE_CEILING, ON_TOP, TrimRun
 from jobs.core.curve import FACES, Face
 from jobs.drawings.dxf import WallDrawing
 from jobs.drawings.face_view import TrimBand
 from jobs.drawings.faces import face_svg
 from jobs.drawings.plan import plan_svg
 from jobs.drawings.section import section_svg
-from jobs.drawings.section_parts import SectionLayer, SectionParts, SectionTrim
+from jobs.drawings.section_parts import SectionCap, SectionLayer, SectionParts, SectionTrim
 from jobs.drawings.svg import DrawingInputError, Picture
 from quoting.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
+from quoting.services.site.sheet_numbers import SheetNumbers
 
 
 @dataclass(frozen=True)
@@ -23,11 +25,12 @@ class Drawn:
 
     plan: Drawing | None
     section: Drawing | None
-    faces: Mapping[Face, Drawing]
+    faces: Mapping[Face, tuple[Drawing, ...]]
     cannot: tuple[str, ...]
 
 
-def drawings(done: WallWorkUp, book: Book) -> Drawn:
+def drawings(done: WallWorkUp, book: Book, numbers: SheetNumbers) -> Drawn:
+    """numbers: of the sheets the boards are cut from, where they are known."""
     cannot: list[str] = []
 
     def draw(what: str, make: Callable[[str], Picture]) -> Drawing | None:
@@ -41,11 +44,28 @@ def drawings(done: WallWorkUp, book: Book) -> Drawn:
 
     plan = draw("plan with studs", lambda title: _plan(done, book, title))
     section = draw("section", lambda title: _section(done, book, title))
-    faces = {
-        face: draw(f"{face} face rolled out flat", lambda title, face=face: _face(done, face, book, title))
-        for face in FACES
-    }
-    return Drawn(plan, section, {face: one for face, one in faces.items() if one is not None}, tuple(cannot))
+    faces: dict[Face, tuple[Drawing, ...]] = {}
+    for face in FACES:
+        whole = draw(
+            f"{face} face rolled out flat", lambda title, face=face: _face(done, face, book, title, None, numbers)
+        )
+        faces[face] = () if whole is None else (whole, *_inner_layers(done, face, book, numbers, draw))
+    return Drawn(plan, section, faces, tuple(cannot))
+
+
+Draw = Callable[[str, Callable[[str], Picture]], Drawing | None]
+
+
+def _inner_layers(done: WallWorkUp, face: Face, book: Book, numbers: SheetNumbers, draw: Draw) -> Iterable[Drawing]:
+    """The layers that the outermost covers, each by itself."""
+    plan = done.plan_of(face)
+    for layer in reversed(plan.layers[:-1] if plan else ()):
+        one = draw(
+            f"{face} face, layer {layer.number} from the framing",
+            lambda title, layer=layer: _face(done, face, book, title, layer, numbers),
+        )
+        if one is not None:
+            yield one
 
 
 def drawing_of(done: WallWorkUp) -> WallDrawing:
@@ -65,15 +85,25 @@ def _plan(done: WallWorkUp, book: Book, title: str) -> Picture:
     )
 
 
-def _face(done: WallWorkUp, face: Face, book: Book, title: str) -> Picture:
+def _face(
+    done: WallWorkUp, face: Face, book: Book, title: str, layer: LayerPlan | None, numbers: SheetNumbers
+) -> Picture:
+    """layer: drawn alone, None for all of them with the trim."""
+    plan = done.plan_of(face)
+    if plan is not None and layer is not None:
+        plan = replace(plan, layers=(layer,))
+    mine = {piece: n for (wall, side, piece), n in numbers.items() if (wall, side) == (done.spec.key, face)}
     return face_svg(
         done.curve,
         face,
         title=title,
         system=book.firm.display_units,
         framing=done.framing if done.framing.is_complete else None,
-        boards=done.plan_of(face),
-        trims=[band for run in done.spec.trims if run.face == face for band in _bands(run, book)],
+        boards=plan,
+        trims=[]
+        if layer is not None
+        else [band for run in done.spec.trims if run.face == face for band in _bands(run, book)],
+        sheets=mine,
         width_mm=UPRIGHT_WIDTH_MM,
     )
 
@@ -93,6 +123,8 @@ def _section(done: WallWorkUp, book: Book, title: str) -> Picture:
         left_trims=_section_trims(done, "left", book),
         right_trims=_section_trims(done, "right", book),
         insulated=spec.insulated,
+        is_half_wall=spec.is_half_wall,
+        cap=_section_cap(done, book),
         **({"track_leg_mm": flange.number} if flange else {}),
     )
     return section_svg(parts, title=title, system=book.firm.display_units, width_mm=UPRIGHT_WIDTH_MM)
@@ -102,6 +134,16 @@ def _layers(done: WallWorkUp, face: Face, book: Book) -> tuple[SectionLayer, ...
     boards = [book.materials[layer.board] for layer in done.spec.face(face).layers]
     known = [(board.name, board.fact("thickness_mm")) for board in boards]
     return tuple(SectionLayer(name, fact.number) for name, fact in known if fact is not None)
+
+
+def _section_cap(done: WallWorkUp, book: Book) -> SectionCap | None:
+    for run in done.spec.trims:
+        material = book.materials.get(run.material) if run.position == ON_TOP else None
+        if material is not None:
+            width, thickness = material.fact("width_mm"), material.fact("thickness_mm")
+            if width is not None and thickness is not None:
+                return SectionCap(run.name, width.number, thickness.number)
+    return None
 
 
 def _section_trims(done: WallWorkUp, face: Face, book: Book) -> tuple[SectionTrim, ...]:
@@ -120,6 +162,6 @@ def _bands(run: TrimRun, book: Book) -> Iterable[TrimBand]:
     """A profile whose width the catalog does not give is not drawn; the table of trim names it."""
     material = book.materials.get(run.material)
     width = material.fact("width_mm") if material else None
-    if width is not None:
+    if width is not None and run.position != ON_TOP:
         hangs = run.position in AT_THE_CEILING and run.foot_mm is None
         yield TrimBand(run.name, width.number, None if hangs else run.foot_mm or 0.0)

@@ -7,6 +7,7 @@ from catalog.core.book import Book
 from catalog.core.units import format_length
 from jobs.core.assembly import WallWorkUp
 from jobs.core.curve import FACES
+from jobs.drawings.plan_names import opening_size
 from quoting.core.scope import height_words
 from quoting.core.work_up import WorkUp
 from quoting.papers.drawings import Drawing
@@ -19,6 +20,8 @@ from quoting.services.site.cuts import cut_lists, materials
 from quoting.services.site.drawings import drawings
 from quoting.services.site.field_check import field_check
 from quoting.services.site.setting_out import setting_out
+from quoting.services.site.shape import shape
+from quoting.services.site.sheet_numbers import NO_NUMBERS, SheetNumbers, sheet_numbers
 from quoting.services.site.studs import studs
 from quoting.services.site.survey import survey
 from quoting.services.site.trim import trim
@@ -53,6 +56,7 @@ def site_paper(
     if not done.walls:
         raise NothingToBuild("The job has no wall yet, so there is nothing to set out. Add a wall first.")
     firm, job, shown = done.read.book.firm, done.read.job, photos or {}
+    numbers = sheet_numbers(done.takeoff)
     return SitePaper(
         job_key=job.key,
         job_title=job.title,
@@ -60,7 +64,8 @@ def site_paper(
         prepared_by=prepared_by,
         firm=firm_party(firm),
         walls=tuple(
-            replace(site_wall(wall, done.read.book), photos=shown.get(wall.spec.key, ())) for wall in done.walls
+            replace(site_wall(wall, done.read.book, numbers), photos=shown.get(wall.spec.key, ()))
+            for wall in done.walls
         ),
         cautions=CAUTIONS,
         site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
@@ -70,13 +75,15 @@ def site_paper(
     )
 
 
-def site_wall(done: WallWorkUp, book: Book) -> SiteWall:
-    drawn = drawings(done, book)
+def site_wall(done: WallWorkUp, book: Book, numbers: SheetNumbers = NO_NUMBERS) -> SiteWall:
+    """numbers: of the sheets the boards are cut from, known when the whole job is worked up."""
+    drawn = drawings(done, book, numbers)
     system = book.firm.display_units
     sections = (
         _with(setting_out(done.curve, system), drawn.plan),
         _with(studs(done, book), drawn.section),
-        *(_with(boards(done, face, book), drawn.faces.get(face)) for face in FACES),
+        shape(done, book),
+        *(replace(boards(done, face, book, numbers), drawings=drawn.faces[face]) for face in FACES),
         trim(done, book),
         survey(done, system),
         field_check(done.spec, system),
@@ -117,7 +124,7 @@ def _figures(done: WallWorkUp, book: Book) -> tuple[Measure, ...]:
     ]
     for laid in curve.openings:
         first, last = laid.span_mm
-        size = f"{format_length(laid.opening.width_mm, system)} × {format_length(laid.opening.height_mm, system)}"
+        size = opening_size(laid, system)
         where = (
             f"{format_length(first, system)} to {format_length(last, system)} along the centreline, "
             f"{piece_words(curve.pieces[laid.piece_index]).lower()}"
