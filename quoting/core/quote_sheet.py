@@ -26,7 +26,7 @@ from quoting.core.options import Offer, PricedOption
 from quoting.core.overhead import CONTINGENCY, contingency_line, overhead_line
 from quoting.core.payments import Deposit, credit_deposit, deposit
 from quoting.core.pricing import PricedQuote, price_quote
-from quoting.core.scope import TrimScope, WallScope, access_sentences, scope_of, trim_rows
+from quoting.core.scope import TrimScope, WallScope, access_sentences, radius_sentences, scope_of, trim_rows
 
 ON_COSTS = "pricing/on-costs"
 
@@ -110,16 +110,23 @@ def sheet_of(
         certificate,
         tuple({finding.key: finding for finding in findings}.values()),
         hours or (),
-        _texts(read, pricing, takeoff, today),
+        _texts(read, pricing, walls, takeoff, today),
         notice,
         checklist,
     )
 
 
-def _texts(read: JobFile, pricing: PricingSpec, takeoff: Takeoff, today: date) -> QuoteTexts:
-    """The firm's standing sentences, the job's own, and what the takeoff itself says of the access it needs."""
+def _texts(
+    read: JobFile, pricing: PricingSpec, walls: Sequence[WallWorkUp], takeoff: Takeoff, today: date
+) -> QuoteTexts:
+    """The firm's standing sentences, the job's own, and what survey and takeoff themselves say of radii and access."""
     texts = texts_of_quote(read.texts, pricing.texts, pricing.left_out, today)
-    return replace(texts, access=(*texts.access, *access_sentences(takeoff, read.book)))
+    radii = [sentence for wall in walls for sentence in radius_sentences(wall, read.book.firm.display_units)]
+    return replace(
+        texts,
+        access=(*texts.access, *access_sentences(takeoff, read.book)),
+        assumptions=(*texts.assumptions, *radii),
+    )
 
 
 def _hours(

@@ -12,6 +12,8 @@ from jobs.core.curve import Curve, CurvePiece, Face
 from jobs.core.takeoff import Takeoff
 from jobs.core.trim import TrimPlan
 
+SIXTEENTH_IN_MM = 25.4 / 16
+
 
 @dataclass(frozen=True)
 class WallScope:
@@ -207,6 +209,22 @@ def _trim_note(plan: TrimPlan, profile: str) -> str:
     grade = f"{plan.run.grade} grade" if plan.run.grade and "grade" not in profile.lower() else ""
     parts = [notes[plan.run.form], grade]
     return ", ".join(part for part in parts if part)
+
+
+def radius_sentences(wall: WallWorkUp, system: System) -> tuple[str, ...]:
+    """Say how well the radii of a wall are known, where the survey tells it.
+
+    wall: worked up. system: units of the words. Returns a sentence for each arc that was read more than once or
+    whose band is wider than a sixteenth of an inch; none for an arc entered by its radius alone. Source: own
+    convention: what a price rests on is said beside it.
+    """
+    several = len(wall.bands) > 1
+    return tuple(
+        f"{wall.spec.name}{f', piece {band.piece_index + 1}' if several else ''}: the radius as measured, "
+        f"{str(band.line).replace('_', ' ')}, is {band.found.band.words(system)}."
+        for band in wall.bands
+        if band.found.band.half_width_mm > SIXTEENTH_IN_MM
+    )
 
 
 def access_sentences(takeoff: Takeoff, book: Book) -> tuple[str, ...]:

@@ -19,6 +19,8 @@ LARGEST_BYTES = 2_000_000
 # The narrower of letter and A4 less the margins of paper.css, upright and lying.
 UPRIGHT_WIDTH_MM = 174.0
 LYING_WIDTH_MM = 243.0
+# Two abreast on an upright sheet.
+HALF_WIDTH_MM = 84.0
 UPRIGHT_HEIGHT_MM = 210.0
 LYING_HEIGHT_MM = 140.0
 
@@ -38,6 +40,10 @@ class Drawing:
         if not self.caption.strip():
             raise DrawingError("caption is empty; every drawing on a paper is named.")
         _check_size(checked(self.svg), self.lying)
+
+    @property
+    def is_half(self) -> bool:
+        return size_of(_parse(self.svg))[0] <= HALF_WIDTH_MM
 
     @property
     def for_paper(self) -> SafeString:

@@ -60,7 +60,18 @@ class QuoteWall:
 
 
 @dataclass(frozen=True)
+class BendRow:
+    side: str
+    radius: str
+
+    def __post_init__(self) -> None:
+        need_text(self, "side", "radius")
+
+
+@dataclass(frozen=True)
 class TrimRow:
+    """bends: every piece of the wall the run follows; without them the tightest radius stands alone."""
+
     wall: str
     face: str
     profile: str
@@ -68,6 +79,7 @@ class TrimRow:
     radius: str
     length: str
     note: str = ""
+    bends: tuple[BendRow, ...] = ()
 
     def __post_init__(self) -> None:
         need_text(self, "wall", "face", "profile", "curve", "radius", "length")
@@ -81,6 +93,34 @@ class PriceLine:
 
     def __post_init__(self) -> None:
         need_text(self, "what", "amount")
+
+
+@dataclass(frozen=True)
+class OptionRow:
+    """What the client may tick. group: the choice it is an alternate of, empty when it stands by itself."""
+
+    title: str
+    amount: str
+    group: str = ""
+    text: str = ""
+
+    def __post_init__(self) -> None:
+        need_text(self, "title", "amount")
+
+
+@dataclass(frozen=True)
+class NoticeText:
+    """A notice as it was in force on the day of issue."""
+
+    title: str
+    paragraphs: tuple[str, ...]
+    about: str
+    language: str
+
+    def __post_init__(self) -> None:
+        need_text(self, "title", "about", "language")
+        if not self.paragraphs:
+            raise SheetError(f"the notice {self.title!r} is empty; leave it out or enter its text.")
 
 
 @dataclass(frozen=True)

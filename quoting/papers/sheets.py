@@ -6,6 +6,8 @@ from quoting.papers.drawings import Drawing
 from quoting.papers.parts import (
     DateLine,
     InstalmentLine,
+    NoticeText,
+    OptionRow,
     OrderDateRow,
     Party,
     PriceLine,
@@ -49,6 +51,12 @@ class QuotePaper:
     measured_by: str = ""
     sheet_size: SheetSize = "letter"
     language: str = "en"
+    access: tuple[str, ...] = ()
+    warranty: tuple[str, ...] = ()
+    conditions: tuple[str, ...] = ()
+    options: tuple[OptionRow, ...] = ()
+    allowances: tuple[str, ...] = ()
+    notice: NoticeText | None = None
 
     def __post_init__(self) -> None:
         need_text(self, "number", "revision", "job_title", "issued_on", "valid_until", "prepared_by", "total")
@@ -73,8 +81,11 @@ class QuotePaper:
         parts = (
             Terms("Included", self.inclusions),
             Terms("Not included", self.exclusions),
+            Terms("Site and access", self.access),
             Terms("Assumptions", self.assumptions),
             Terms("Cautions", self.cautions, is_caution=True),
+            Terms("Warranty", self.warranty),
+            Terms("Terms", self.conditions),
         )
         return tuple(part for part in parts if part.items)
 

@@ -6,16 +6,19 @@ from datetime import date
 
 from catalog.core.units import format_area, format_length
 from jobs.core.assembly import WallWorkUp
-from jobs.core.build import AT_THE_CEILING
+from jobs.core.build import AT_THE_CEILING, ON_TOP
 from jobs.core.curve import FACES, Face
 from jobs.drawings.face_view import TrimBand
-from jobs.drawings.faces import face_svg
+from jobs.drawings.faces import LARGEST_SCALE, face_svg
 from jobs.drawings.plan import plan_svg
+from jobs.drawings.scales import Scale, scales
+from jobs.drawings.svg import Picture
 from quoting.core.quote_sheet import QuoteSheet
 from quoting.core.scope import height_words
 from quoting.core.work_up import WorkUp
-from quoting.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
+from quoting.papers.drawings import HALF_WIDTH_MM, UPRIGHT_WIDTH_MM, Drawing
 from quoting.papers.parts import (
+    BendRow,
     DateLine,
     InstalmentLine,
     Measure,
@@ -26,7 +29,13 @@ from quoting.papers.parts import (
 )
 from quoting.papers.photos import PaperPhoto
 from quoting.papers.sheets import QuotePaper
+from quoting.services.quote_paper_parts import allowance_sentences, notice_text, option_rows
 from quoting.services.wording import day_words, firm_party, money_words, share_words, sheet_size
+
+OPTIONS_TICKED = "Options ticked in it are part of what is accepted; total and tax follow from them."
+# Words, plan and both faces of a wall stand on one sheet.
+PLAN_MM = 92.0
+FACE_MM = 80.0
 
 
 class NotPriced(ValueError):
@@ -65,7 +74,7 @@ def quote_paper(
         trim=_trim(done, quote),
         price_lines=tuple(PriceLine(one.section, money_words(one.price, currency)) for one in priced.lines),
         net_price=money_words(priced.price, currency),
-        tax_lines=(_tax_line(quote, currency),),
+        tax_lines=(_tax_line(quote, currency),) if _is_taxed(quote) else (),
         total=money_words(priced.total, currency),
         price_notes=_price_notes(quote, currency),
         instalments=tuple(
@@ -77,6 +86,12 @@ def quote_paper(
         exclusions=texts.exclusions,
         assumptions=texts.assumptions,
         cautions=texts.cautions,
+        access=texts.access,
+        warranty=texts.warranty,
+        conditions=texts.terms,
+        options=option_rows(quote, currency),
+        allowances=allowance_sentences(quote),
+        notice=notice_text(quote),
         acceptance=_acceptance(done, quote, head),
         sheet_size=sheet_size(firm),
     )
@@ -107,22 +122,41 @@ def _wall(done: WorkUp, wall: WallWorkUp) -> QuoteWall:
 
 def _drawings(wall: WallWorkUp, done: WorkUp) -> tuple[Drawing, ...]:
     system = done.read.book.firm.display_units
-    plan = plan_svg(wall.curve, title=f"{wall.spec.name}: plan", system=system, width_mm=UPRIGHT_WIDTH_MM)
-    drawings = [Drawing(plan.svg, f"{wall.spec.name}: plan", plan.scale)]
-    for face in FACES:
-        if not wall.spec.face(face).layers:
-            continue
-        title = f"{wall.spec.name}: {face} face, rolled out flat"
-        picture = face_svg(
-            wall.curve,
-            face,
-            title=title,
-            system=system,
-            trims=_bands(wall, face, done),
-            width_mm=UPRIGHT_WIDTH_MM,
-        )
-        drawings.append(Drawing(picture.svg, title, picture.scale))
-    return tuple(drawings)
+    title = f"{wall.spec.name}: plan"
+    plan = plan_svg(wall.curve, title=title, system=system, width_mm=UPRIGHT_WIDTH_MM, max_height_mm=PLAN_MM)
+    return (Drawing(plan.svg, title, plan.scale), *_faces(wall, done))
+
+
+def _faces(wall: WallWorkUp, done: WorkUp) -> list[Drawing]:
+    """Both faces at one scale, the coarser of the two they would have by themselves."""
+    faces: list[Face] = [face for face in FACES if wall.spec.face(face).layers]
+    pictures = [_face(wall, face, done, None) for face in faces]
+    labels = {picture.scale for picture in pictures}
+    if len(labels) > 1:
+        known = scales(done.read.book.firm.display_units, LARGEST_SCALE)
+        coarser = next((one for one in reversed(known) if one.text in labels), None)
+        pictures = [_face(wall, face, done, coarser) for face in faces]
+    return [
+        Drawing(picture.svg, _face_title(wall, face), picture.scale)
+        for face, picture in zip(faces, pictures, strict=True)
+    ]
+
+
+def _face(wall: WallWorkUp, face: Face, done: WorkUp, scale: Scale | None) -> Picture:
+    return face_svg(
+        wall.curve,
+        face,
+        title=_face_title(wall, face),
+        system=done.read.book.firm.display_units,
+        scale=scale,
+        trims=_bands(wall, face, done),
+        width_mm=HALF_WIDTH_MM,
+        max_height_mm=FACE_MM,
+    )
+
+
+def _face_title(wall: WallWorkUp, face: Face) -> str:
+    return f"{wall.spec.name}: {face} face, rolled out flat"
 
 
 def _bands(wall: WallWorkUp, face: Face, done: WorkUp) -> list[TrimBand]:
@@ -131,7 +165,7 @@ def _bands(wall: WallWorkUp, face: Face, done: WorkUp) -> list[TrimBand]:
     for run in wall.spec.trims:
         material = done.read.book.materials.get(run.material)
         width = material.facts.get("width_mm") if material else None
-        if run.face == face and width is not None:
+        if run.face == face and width is not None and run.position != ON_TOP:
             at_ceiling = run.position in AT_THE_CEILING and run.foot_mm is None
             bands.append(TrimBand(run.name, width.number, None if at_ceiling else run.foot_mm or 0.0))
     return bands
@@ -148,9 +182,18 @@ def _trim(done: WorkUp, quote: QuoteSheet) -> tuple[TrimRow, ...]:
             "straight" if row.radius_mm is None else format_length(row.radius_mm, system),
             format_length(row.length_mm, system),
             row.note,
+            tuple(
+                BendRow(bend.side, "–" if bend.radius_mm is None else format_length(bend.radius_mm, system))
+                for bend in row.bends
+            ),
         )
         for row in quote.trim
     )
+
+
+def _is_taxed(quote: QuoteSheet) -> bool:
+    """An exempt client is told so by name; where there is no tax at all there is no line of it."""
+    return bool(quote.pricing.tax.rate or quote.exempt_certificate)
 
 
 def _tax_line(quote: QuoteSheet, currency: str) -> PriceLine:
@@ -173,12 +216,14 @@ def _tax_line(quote: QuoteSheet, currency: str) -> PriceLine:
 def _price_notes(quote: QuoteSheet, currency: str) -> tuple[str, ...]:
     notes = []
     tax = quote.pricing.tax
-    if tax.rate and not quote.exempt_certificate:
+    if not _is_taxed(quote):
+        notes.append("No tax is charged on this price.")
+    elif not quote.exempt_certificate:
         rounded = "once on the whole quotation" if tax.basis == "document" else "on each line"
         notes.append(f"Tax is rounded to the cent {rounded}.")
     if quote.deposit is not None:
         notes.append(f"Deposit on acceptance: {money_words(quote.deposit.amount, currency)}.")
-    return (*notes, *quote.texts.terms)
+    return tuple(notes)
 
 
 def _dates(done: WorkUp, quote: QuoteSheet) -> tuple[DateLine, ...]:
@@ -210,5 +255,10 @@ def _acceptance(done: WorkUp, quote: QuoteSheet, head: QuoteHead) -> tuple[str, 
     return (
         f"We accept quotation {head.number}, revision {head.revision}, for the work described in it at a total of "
         f"{total}.",
+        *(
+            ("Options ticked in it are part of what is accepted; total and tax follow from them.",)
+            if quote.options
+            else ()
+        ),
         f"To be signed by {day_words(quote.valid_until)}, the last day on which it can be accepted.",
     )

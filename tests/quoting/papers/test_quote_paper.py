@@ -7,7 +7,7 @@ import pytest
 
 from quoting.papers.drawings import Drawing
 from quoting.papers.errors import PaperError
-from quoting.papers.parts import PriceLine, QuoteWall, SheetError
+from quoting.papers.parts import NoticeText, PriceLine, QuoteWall, SheetError
 from quoting.papers.sealed import render_pdf
 from quoting.papers.sheets import QuotePaper
 from quoting.papers.typeset import order_dates_html, quote_html, quote_pdf
@@ -19,6 +19,7 @@ from tests.quoting.papers.reading import (
     whole_text,
 )
 from tests.quoting.papers.samples import boutique_order_dates, dental_quote, svg
+from tests.quoting.papers.stress import CANARIES, stress_paper
 
 POINTS_PER_MM = 72 / 25.4
 
@@ -47,7 +48,7 @@ def test_the_figures_of_the_dental_job_are_printed(quote_bytes: bytes) -> None:
 def test_the_headings_stand_in_reading_order(quote_bytes: bytes) -> None:
     words = whole_text(quote_bytes)
     order = [
-        "The work", "Schedule of trim", "Price before tax", "Instalments", "Dates", "Included",
+        "In short", "Dates", "The work", "Schedule of trim", "Instalments", "Included",
         "Not included", "Assumptions", "Cautions", "Acceptance", "Signature",
     ]  # fmt: skip
     places = [words.index(heading) for heading in order]
@@ -155,7 +156,7 @@ def test_a_long_schedule_repeats_its_heading_on_each_page() -> None:
     texts = page_texts(quote_pdf(dental_quote(trim=rows)))
     with_rows = [words for words in texts if "Base 5-1/4″, paint grade" in words]
     assert len(with_rows) >= 2
-    assert all("Tightest radius at back of trim" in words for words in with_rows)
+    assert all("Radius at back of trim" in words for words in with_rows)
 
 
 def test_long_words_stay_on_the_sheet() -> None:
@@ -244,3 +245,60 @@ def test_a_wall_without_words_is_refused() -> None:
 def test_the_title_names_quotation_revision_and_job() -> None:
     paper: QuotePaper = dental_quote()
     assert paper.title == "Quotation Q-0117, revision B: Larkmoor Dental, reception screen"
+
+
+@pytest.fixture(scope="module")
+def stress_bytes() -> bytes:
+    return quote_pdf(stress_paper())
+
+
+def test_a_large_quotation_repeats_its_total_where_it_is_said_and_leaves_no_sum_alone(stress_bytes: bytes) -> None:
+    """119 x 250.00 + 343.75 = 30,093.75: at the head, in short, under the lines and where it is signed."""
+    texts = page_texts(stress_bytes)
+    assert whole_text(stress_bytes).count("30,093.75") == 4
+    [last] = [words for words in texts if "Part 120 of the work" in words]
+    assert "Part 119 of the work" in last and "30,093.75" in last
+    lined = [words for words in texts if re.search(r"Part \d+ of the work", words)]
+    assert len(lined) > 2
+    assert all(re.search(r"Work\s+Price", words) for words in lined)
+
+
+def test_a_large_quotation_has_one_sheet_for_each_of_its_eight_walls(stress_bytes: bytes) -> None:
+    assert len([words for words in page_texts(stress_bytes) if "left face, rolled out flat" in words]) == 8
+
+
+def test_neither_supplier_nor_cost_is_anywhere_in_the_file(stress_bytes: bytes) -> None:
+    """Canaries in every supplier's name and cost line: text, file properties, XMP, attachments, structure."""
+    reader = open_paper(stress_bytes)
+    said = whole_text(stress_bytes) + str(reader.metadata) + str(reader.attachments)
+    said += reader.trailer["/Root"]["/Metadata"].get_data().decode()
+    said += "".join(str(element.get("/Alt", "")) for element in structure_elements(stress_bytes))
+    assert not [canary for canary in CANARIES if canary in said]
+    assert "Brightwell Childcare" in said  # The control: what is meant for the client is found this way.
+    assert not list(reader.attachments)
+
+
+def test_every_radius_of_every_run_is_in_the_schedule_of_trim() -> None:
+    """The boutique's S-curve, by hand: R 96 and 72 on the centreline, 1.8125 + 0.5 in to a finished face."""
+    [left] = [row for row in stress_paper().trim if row.wall == "Lobby S-curve" and "7 in" in row.profile]
+    assert [(bend.side, bend.radius) for bend in left.bends] == [
+        ("concave", "7' 9-11/16\""),
+        ("convex", "6' 2-5/16\""),
+        ("straight", "–"),
+    ]
+
+
+def test_options_stand_apart_from_the_total_with_a_box_to_tick(stress_bytes: bytes) -> None:
+    words = whole_text(stress_bytes)
+    assert "None of these is in the total above" in words
+    assert "Cap rail: one of these, or as quoted" in words
+    assert "− USD 900.00" in words and "+ USD 1,260.00" in words
+
+
+def test_the_notice_of_the_place_is_printed_with_its_version(stress_bytes: bytes) -> None:
+    assert "Notice of Port Saffron, version invented-1." in whole_text(stress_bytes)
+
+
+def test_a_notice_in_another_language_says_so_to_readers() -> None:
+    notice = NoticeText("Avis", ("Un.",), "Port Saffron, version 1", "fr")
+    assert '<section class="notice" lang="fr">' in quote_html(dental_quote(notice=notice))
