@@ -12,7 +12,7 @@ from catalog.core.book import Book
 from catalog.core.units import System, format_area
 from jobs.core.assembly import WallWorkUp
 from jobs.core.bending import BendCheck, TrackCheck
-from jobs.core.build import AT_THE_CEILING
+from jobs.core.build import AT_THE_CEILING, ON_TOP
 from jobs.core.curve import FACES, Face
 from jobs.core.findings import Finding
 from jobs.core.held_templates import TEMPLATE
@@ -70,6 +70,7 @@ class WallFigures:
     trims: tuple[TrimSheet, ...]
     held: tuple[str, ...] = ()
     releasable: tuple[Hold, ...] = ()
+    is_level: bool = True
 
     @property
     def open_checks(self) -> tuple[CheckRow, ...]:
@@ -107,6 +108,7 @@ def wall_figures(done: WallWorkUp, book: Book, on_day: date, reasons: Mapping[st
         trim_sheets(done, book, on_day),
         held_sentences(hold for hold in done.holds if hold.dimension != TEMPLATE),
         tuple(hold for hold in done.holds if hold.finding.weight == "decide" and hold.dimension != TEMPLATE),
+        done.curve.heights.is_level,
     )
 
 
@@ -181,7 +183,7 @@ def _bands(done: WallWorkUp, face: Face, book: Book) -> list[TrimBand]:
     for run in done.spec.trims:
         material = book.materials.get(run.material)
         width = material.fact("width_mm") if material else None
-        if run.face == face and width is not None:
+        if run.face == face and width is not None and run.position != ON_TOP:
             hangs = run.position in AT_THE_CEILING and run.foot_mm is None
             bands.append(TrimBand(run.name, width.number, None if hangs else run.foot_mm or 0.0))
     return bands
