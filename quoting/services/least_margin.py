@@ -26,7 +26,7 @@ def as_the_firm_asks(spec: PricingSpec) -> PricingSpec:
     """The pricing with the firm's least margin where its own is lower, and every item of the firm's checklist."""
     usual = Pricing.objects.filter(job=None).prefetch_related("checklist").first()
     items = [row.item for row in usual.checklist.all()] if usual else []
-    terms = replace(spec.terms, checklist=asked(spec.terms.checklist, items))
+    terms = replace(spec.terms, checklist=asked(spec.terms.checklist, items or USUAL_ITEMS))
     least = [spec.policy.minimum_margin, plain(usual.minimum_margin) if usual and usual.minimum_margin else None]
     greatest = max((one for one in least if one is not None), default=None)
     return replace(spec, terms=terms, policy=replace(spec.policy, minimum_margin=greatest))

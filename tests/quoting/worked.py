@@ -16,7 +16,6 @@ from tests.stored import lay
 
 NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 TODAY = date(2026, 11, 25)
-ANSWERED = [{"item": item, "answer": "included", "where": "the hours of all work"} for item in USUAL_ITEMS]
 USED = ("TRACK-358", "STUD-358", "GB-14")
 
 ANSWERED = [{"item": item, "answer": "included", "where": "All work"} for item in USUAL_ITEMS]
@@ -27,7 +26,6 @@ PRICING: dict[str, Any] = {
     "subcontract": [{"what": "Painting", "amount": "650.00"}],
     "other": [{"what": "Delivery", "amount": "240.00"}],
     "tax": {"name": "Sales tax", "rate": "0.13"},
-    "checklist": ANSWERED,
     "instalments": [{"event": event, "share": "1/3"} for event in ("On acceptance", "Boards up", "At the end")],
     "inclusions": ["The screen"],
     "checklist": ANSWERED,
