@@ -31,6 +31,8 @@ from jobs.core.stick_job import StickList, plan_by_kept, stick_list
 RULE_VERSION = "2026-11"
 """Version of the takeoff rules; printed with every explanation and frozen into an issued quote."""
 
+TEMPLATE_CHARGE = "template"
+"""Stands where a pack's code does, for what a maker charges for a template."""
 MOST_OTHER_SIZES = 3
 MOST_OF_ANOTHER_SIZE = 12
 # Figures of quantities are kept to a millionth of the unit: far below any tape, far above float noise.
@@ -359,7 +361,25 @@ def _purchase(
                 _gap(material, f"price/{count.pack}", f"no price for {count.label} on {on_day.isoformat()}")
             )
     findings.extend(_prices_no_longer_held(material, bought, on_day))
-    return _shared(bought, lines)
+    return _shared(_with_template_charges(material, walls, bought, findings), lines)
+
+
+def _with_template_charges(
+    material: Material, walls: Sequence[WallWorkUp], bought: Purchase, findings: list[Finding]
+) -> Purchase:
+    """A maker charges for each template beside the lengths: it is neither wasted nor rounded, and holds no length."""
+    runs = [run for wall in walls for run in wall.spec.trims if run.material == material.code]
+    count = sum(run.form == "template" for run in runs)
+    charge = material.fact("template_charge")
+    if not count:
+        return bought
+    if charge is None:
+        findings.append(_gap(material, "template_charge", "no charge for a template; enter one (0 is an answer too)"))
+        return replace(bought, cost=None)
+    each = to_cents(charge.value)
+    row = PackCount(TEMPLATE_CHARGE, "Template", count, Decimal(0), each, to_cents(each * count))
+    cost = None if bought.cost is None or row.amount is None else bought.cost + row.amount
+    return replace(bought, packs=(*bought.packs, row), cost=cost)
 
 
 def _prices_no_longer_held(material: Material, bought: Purchase, on_day: date) -> Iterator[Finding]:

@@ -312,6 +312,8 @@ def _trim(plan: TrimPlan, wall: WallWorkUp, system: System) -> Document:
         "face": plan.run.face,
         "position": plan.run.position,
         "profile": plan.run.material,
+        "form": plan.run.form,
+        "bent": plan.run.way,
         "line": plan.line,
         "face_length": length(plan.face_length_mm, system),
         "taken": length(plan.taken_mm, system),
@@ -319,7 +321,19 @@ def _trim(plan: TrimPlan, wall: WallWorkUp, system: System) -> Document:
         "net": length(plan.net_mm, system),
         "arcs": [_trim_arc(arc, wall, system) for arc in plan.arcs],
         "pieces": [
-            {"needed": length(piece.needed_mm, system), "ordered": length(piece.ordered_mm, system)}
+            {
+                "needed": length(piece.needed_mm, system),
+                "ordered": length(piece.ordered_mm, system),
+                "follows": [
+                    {
+                        "piece": one.piece_index + 1,
+                        "side": one.side,
+                        "radius": length(one.radius_mm, system) if one.radius_mm else None,
+                        "length": length(one.length_mm, system),
+                    }
+                    for one in piece.curves
+                ],
+            }
             for piece in plan.pieces
         ],
         "ordered": length(plan.ordered_mm, system),
@@ -348,6 +362,7 @@ def _trim(plan: TrimPlan, wall: WallWorkUp, system: System) -> Document:
             "piece_lengths": [length(one, system) for one in order.piece_lengths_mm],
             "need_by": _day(order.need_by),
             "missing": list(order.missing),
+            "missing_said": list(order.missing_sentences),
         },
     }
 
@@ -364,6 +379,8 @@ def _trim_arc(arc: TrimArc, wall: WallWorkUp, system: System) -> Document:
         "band": check_band(wall, arc.key, system),
         "source": arc.source,
         "advice": arc.advice.sentence if arc.advice else None,
+        "flex_tighter": None if arc.flex_inside_mm is None else length(arc.flex_inside_mm, system),
+        "flex_easier": None if arc.flex_outside_mm is None else length(arc.flex_outside_mm, system),
         "override": asdict(arc.override) if arc.override else None,
     }
 

@@ -98,7 +98,7 @@ def _quantity(line: TakeoffLine) -> QuantityRow:
 
 
 def _purchase(one: Purchase, wall_names: Mapping[str, str], currency: str | None) -> PurchaseRow:
-    count = sum(pack.count for pack in one.packs)
+    count = sum(pack.count for pack in one.packs if pack.quantity)
     net, waste, buy = (hundredths(value) for value in (one.net, one.waste, one.buy))
     return PurchaseRow(
         one.material,

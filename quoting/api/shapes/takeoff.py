@@ -1,5 +1,6 @@
 from typing import Any
 
+from jobs.core.build import BEND_WAYS, FORMS
 from jobs.core.survey import LINES, MEASURED_ON
 from quoting.api.shapes import survey, wall_shape
 from quoting.api.shapes.parts import (
@@ -136,6 +137,8 @@ ARC = thing(
     band=survey.CHECK_BAND,
     source=TEXT,
     advice=or_none(TEXT),
+    flex_tighter=or_none(LENGTH),
+    flex_easier=or_none(LENGTH),
     override=OVERRIDE,
 )
 ORDER = thing(
@@ -149,6 +152,14 @@ ORDER = thing(
     piece_lengths=many(LENGTH),
     need_by=or_none(DAY),
     missing=many(TEXT),
+    missing_said=many(TEXT),
+)
+FOLLOWS = thing(
+    "What a piece of trim follows on one piece of the wall; no radius on a straight.",
+    piece=WHOLE,
+    side=TEXT,
+    radius=or_none(LENGTH),
+    length=LENGTH,
 )
 TRIM = thing(
     "",
@@ -157,13 +168,15 @@ TRIM = thing(
     face=FACE,
     position=TEXT,
     profile=TEXT,
+    form=one_of(*FORMS),
+    bent=one_of(*BEND_WAYS),
     line=one_of(*LINES),
     face_length=LENGTH,
     taken=LENGTH,
     returns=LENGTH,
     net=LENGTH,
     arcs=many(ARC),
-    pieces=many(thing("", needed=LENGTH, ordered=LENGTH)),
+    pieces=many(thing("", needed=LENGTH, ordered=LENGTH, follows=many(FOLLOWS))),
     ordered=LENGTH,
     splices=WHOLE,
     backing=LENGTH,
