@@ -14,6 +14,7 @@ urlpatterns = [
     path("", include("quoting.views.held_templates.urls")),
     path("", include("quoting.views.photos.urls")),
     path("", include("quoting.views.builds.urls")),
+    path("", include("quoting.views.plans.urls")),
     path(
         "log-in/",
         LoginView.as_view(template_name="people/login.html", redirect_authenticated_user=True),

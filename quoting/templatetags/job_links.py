@@ -13,6 +13,7 @@ PLACES = (
     ("quote", "Quote"),
     ("change_list", "Changes"),
     ("job_builds", "Compare builds"),
+    ("job_plans", "Cutting plans"),
     ("job_order_dates", "Order dates"),
     ("site_sheet", "Site sheet"),
     ("templates", "Templates"),
