@@ -39,20 +39,20 @@ def _answer(view: View, request: HttpRequest, secret: str, **kwargs: Any) -> Htt
     address, now = address_of(request), clock.now()
     limit = ANSWERS if request.method == "POST" else LOOKS
     if not limit.takes(address, now):
-        return _told(request, 429, "Too many at once", "Wait a minute, then open the link again.")
+        return told(request, 429, "Too many at once", "Wait a minute, then open the link again.")
     link = find_link(secret)
     if link is None:
         if not WRONG_LINKS.takes(address, now):
-            return _told(request, 429, "Too many at once", "Wait ten minutes, then open the link again.")
-        told = "Open it from the mail, whole, or ask the firm that sent it for a new one."
-        return _told(request, 404, "This link leads nowhere", told)
+            return told(request, 429, "Too many at once", "Wait ten minutes, then open the link again.")
+        advice = "Open it from the mail, whole, or ask the firm that sent it for a new one."
+        return told(request, 404, "This link leads nowhere", advice)
     if link.withdrawn_at is not None:
-        told = "A newer link may be in a later mail. If not, ask the firm that sent it for a new one."
-        return _told(request, 410, "This link is no longer in use", told)
+        advice = "A newer link may be in a later mail. If not, ask the firm that sent it for a new one."
+        return told(request, 410, "This link is no longer in use", advice)
     return view(request, link, secret, **kwargs)
 
 
-def _told(request: HttpRequest, status: int, heading: str, sentence: str) -> HttpResponse:
+def told(request: HttpRequest, status: int, heading: str, sentence: str) -> HttpResponse:
     context = {"heading": heading, "sentence": sentence}
     response = render(request, "client/told.html", context, status=status)
     if status == 429:
@@ -60,4 +60,4 @@ def _told(request: HttpRequest, status: int, heading: str, sentence: str) -> Htt
     return response
 
 
-__all__ = ["ANSWERS", "LOOKS", "WRONG_LINKS", "ClientLink", "by_link", "sealed"]
+__all__ = ["ANSWERS", "LOOKS", "WRONG_LINKS", "ClientLink", "by_link", "sealed", "told"]

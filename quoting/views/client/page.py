@@ -3,13 +3,13 @@
 from collections.abc import Sequence
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.csrf import csrf_exempt
 
 from quoting import clock
 from quoting.core.options import Offer, OfferTotal, OptionError, PricedOption, total_with
-from quoting.models import AnswerKind, ClientLink, Paper, QuoteRevision, RevisionState
+from quoting.models import AnswerKind, ChangeNote, ClientLink, Paper, QuoteRevision, RevisionState
 from quoting.papers.errors import PaperNotKept
 from quoting.rate_limits import address_of
 from quoting.services.acceptance import AnswerRefused, Given, answer_of, answer_revision, window_on
@@ -19,7 +19,7 @@ from quoting.services.offers import offer_of
 from quoting.services.papers import download_name, paper_bytes, paper_of_revision
 from quoting.services.revisions import is_acceptable
 from quoting.services.snapshots import frozen_paper
-from quoting.views.client.gate import by_link
+from quoting.views.client.gate import by_link, told
 
 MOST_TICKED = 100
 OVER = {
@@ -64,12 +64,12 @@ def client_answer(request: HttpRequest, link: ClientLink, secret: str) -> HttpRe
 
 @by_link
 def client_paper(request: HttpRequest, link: ClientLink, secret: str) -> HttpResponse:
-    return _handed_out(paper_of_revision(link.revision))
+    return handed_out(paper_of_revision(link.revision))
 
 
 @by_link
 def client_certificate(request: HttpRequest, link: ClientLink, secret: str) -> HttpResponse:
-    return _handed_out(Paper.objects.filter(answer__revision=link.revision).first())
+    return handed_out(Paper.objects.filter(answer__revision=link.revision).first())
 
 
 def ticked(given: Any) -> list[str]:
@@ -99,6 +99,7 @@ def _page(
         "answer": answer,
         "answered_at": moment_at_the_firm(answer.answered_at) if answer else None,
         "answer_window": window_sentences(answer) if answer else (),
+        "changes": ChangeNote.objects.filter(revision=revision).exclude(state="withdrawn").defer("snapshot"),
         "has_certificate": Paper.objects.filter(answer=answer).exists() if answer else False,
         **_choice(offer_of(revision), keys, revision),
         **more,
@@ -109,13 +110,13 @@ def _page(
 def _choice(offer: Offer, keys: Sequence[str], revision: QuoteRevision) -> dict[str, Any]:
     """The options as they are ticked, and what they come to; a choice that cannot be falls back to none, in words."""
     try:
-        total, told = total_with(offer, keys), ""
+        total, refused = total_with(offer, keys), ""
     except OptionError as error:
-        total, told = total_with(offer, ()), str(error)
+        total, refused = total_with(offer, ()), str(error)
     return {
         "total": total,
         "currency": revision.currency,
-        "choice_refused": told,
+        "choice_refused": refused,
         "tax_name": offer.tax.name,
         "groups": _groups(offer, total),
     }
@@ -129,7 +130,7 @@ def _groups(offer: Offer, total: OfferTotal) -> list[tuple[str, list[tuple[Price
     return list(found.items())
 
 
-def _handed_out(row: Paper | None) -> HttpResponse:
+def handed_out(row: Paper | None) -> HttpResponse:
     if row is None:
         raise Http404("This paper is not made yet; open the link again in a minute.")
     try:

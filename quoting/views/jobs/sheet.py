@@ -18,6 +18,7 @@ from jobs.drawings.svg import DrawingInputError
 from jobs.models import Job
 from quoting import access, clock
 from quoting.core.work_up import WorkUp
+from quoting.services.contracts import contract_of
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.job_files import work_up_job
 from quoting.services.wording import money_words
@@ -44,6 +45,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
         "today": today,
         "editable": access.is_allowed(role, "wall", "POST"),
         "show_money": role in access.DESK,
+        "contract": contract_of(job) if role in access.DESK else None,
         "walls": list(job.walls.all()),
         "done": None,
         "trouble": "",

@@ -21,7 +21,7 @@ from quoting.services.contracts import NothingAgreed, contract_of
 from quoting.services.job_files import export_job_file, import_job_file
 from quoting.services.papers import papers_folder
 from tests.documents import starter
-from tests.quoting.answered import PDF, accept, with_paper
+from tests.quoting.answered import PDF, accept, secret_to, with_paper
 from tests.quoting.worked import NOW, TODAY, estimator, issued, small_document, small_job
 
 pytestmark = pytest.mark.django_db
@@ -198,3 +198,20 @@ def test_the_paper_says_price_days_and_the_contract(agreed):
     assert paper.total.endswith("135.60") and "2 working days later" in paper.days
     assert paper.contract[-1].value.endswith("15,776.99")
     assert "Contract sum with this change" in change_note_html(paper)
+
+
+def test_a_client_reads_and_signs_a_note_by_the_link_of_the_accepted_quote_and_no_other_note(revision, client):
+    secret = secret_to(with_paper(revision))
+    accept(revision)
+    note = with_its_paper(noted(drafted(revision.quote.job)))
+    there = f"/q/{secret}/changes/{note.number}/"
+    with clock.use(clock.FrozenClock(NOW)):
+        shown = client.get(there)
+        assert "135.60" in shown.content.decode() and shown["Cache-Control"] == "no-store"
+        assert ChangeNote.objects.get().state == "issued"
+        assert client.post(f"{there}answer/", {"answer": "sign", "name": ""}).status_code == 422
+        client.post(f"{there}answer/", {"answer": "sign", "name": "Ada Client"})
+        assert "Change note 1" in client.get(f"/q/{secret}/").content.decode()
+        assert client.get(f"/q/{secret}/changes/2/").status_code == 404
+    kept = ChangeAnswer.objects.get()
+    assert (kept.answer, kept.way, kept.entered_by_name) == ("signed", "page", "")
