@@ -4,7 +4,7 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from quoting import clock
@@ -49,7 +49,11 @@ def _answer(view: View, request: HttpRequest, secret: str, **kwargs: Any) -> Htt
     if link.withdrawn_at is not None:
         advice = "A newer link may be in a later mail. If not, ask the firm that sent it for a new one."
         return told(request, 410, "This link is no longer in use", advice)
-    return view(request, link, secret, **kwargs)
+    try:
+        return view(request, link, secret, **kwargs)
+    except Http404 as missing:
+        # Answered here, so that what is not there is sealed as all the rest.
+        return told(request, 404, "This is not there", str(missing))
 
 
 def told(request: HttpRequest, status: int, heading: str, sentence: str) -> HttpResponse:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.csrf import csrf_exempt
 
@@ -19,7 +19,7 @@ from quoting.services.offers import offer_of
 from quoting.services.papers import download_name, paper_bytes, paper_of_revision
 from quoting.services.revisions import is_acceptable
 from quoting.services.snapshots import frozen_paper
-from quoting.views.client.gate import by_link, told
+from quoting.views.client.gate import by_link
 
 MOST_TICKED = 100
 OVER = {

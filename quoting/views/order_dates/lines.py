@@ -1,6 +1,6 @@
 """Items of jobs with their dates, as the pages list them."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -17,6 +17,7 @@ from quoting.views.catalog.words import lead_source_words, lead_words
 from quoting.views.held import held_sentences
 from quoting.views.quantities import UNIT_WORDS
 
+NO_WINDOWS: Mapping[int, date] = {}
 ROOM_MM, HEAD_AND_FOOT_MM, ROW_MM = 24, 24, 8
 DRIVEN_BY = {
     "length": "Ordered by length",
@@ -56,10 +57,13 @@ class ItemLine:
         return day - timedelta(days=day.weekday()) if day else None
 
 
-def item_lines(work: OpenWork, *, with_suppliers: bool) -> list[ItemLine]:
+def item_lines(work: OpenWork, *, with_suppliers: bool, windows: Mapping[int, date] = NO_WINDOWS) -> list[ItemLine]:
+    """windows: jobs whose acceptance can still be taken back, and until when."""
     if work.done is None:
         return []
-    return [_line(work.job, work.done, need, with_suppliers) for need in work.done.needs]
+    until = windows.get(work.job.pk)
+    window = () if until is None else (f"cancellation window until {day_words(until)}.",)
+    return [_line(work.job, work.done, need, with_suppliers, window) for need in work.done.needs]
 
 
 def by_days_in_hand(lines: Iterable[ItemLine]) -> list[ItemLine]:
@@ -70,7 +74,7 @@ def by_days_in_hand(lines: Iterable[ItemLine]) -> list[ItemLine]:
     )
 
 
-def _line(job: Job, done: WorkUp, need: DatedNeed, with_suppliers: bool) -> ItemLine:
+def _line(job: Job, done: WorkUp, need: DatedNeed, with_suppliers: bool, window: tuple[str, ...]) -> ItemLine:
     seller = done.read.book.suppliers.get(need.supplier or "")
     term = need.term if with_suppliers else None
     unit = UNIT_WORDS.get(need.unit, need.unit)
@@ -88,7 +92,7 @@ def _line(job: Job, done: WorkUp, need: DatedNeed, with_suppliers: bool) -> Item
         f"{DRIVEN_BY[need.driven_by]}; safe to order {SAFE_FROM[need.driven_by]}." if need.is_long_lead else "",
         _if_ordered_today(need),
         need.decide_in_hand is not None and need.decide_in_hand < 0,
-        held_sentences(need.open_holds),
+        (*held_sentences(need.open_holds), *(window if need.is_long_lead else ())),
     )
 
 

@@ -12,6 +12,7 @@ from catalog.services.book import book_of
 from jobs.models import Job
 from quoting import access, clock
 from quoting.models import Errand, PaperKind
+from quoting.services.acceptance import open_windows
 from quoting.services.calendar_file import calendar_bytes
 from quoting.services.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.services.open_work import OpenWork, open_work, work_of
@@ -56,7 +57,10 @@ def order_dates(request: HttpRequest) -> HttpResponse:
     moment = moment_at_the_firm(clock.now())
     today, work = moment.date(), open_work(moment.date(), moment.time())
     filters, with_suppliers = Filters.of(request), sees_suppliers(request)
-    every = by_days_in_hand(line for one in work for line in item_lines(one, with_suppliers=with_suppliers))
+    windows = open_windows(today)
+    every = by_days_in_hand(
+        line for one in work for line in item_lines(one, with_suppliers=with_suppliers, windows=windows)
+    )
     lines = [line for line in every if filters.keep(line)]
     shown_jobs = [one for one in work if filters.job in ("", one.job.key)]
     context = {
@@ -76,7 +80,7 @@ def job_order_dates(request: HttpRequest, job_id: int) -> HttpResponse:
     job, moment, with_suppliers = job_or_404(job_id), moment_at_the_firm(clock.now()), sees_suppliers(request)
     today = moment.date()
     work = work_of(job, book_of(), today, moment.time())
-    lines = by_days_in_hand(item_lines(work, with_suppliers=with_suppliers))
+    lines = by_days_in_hand(item_lines(work, with_suppliers=with_suppliers, windows=open_windows(today)))
     errand = Errand.objects.filter(kind=RENDER_ORDER_DATES, payload__job=job.pk).order_by("-pk").first()
     context = {
         **_shown(lines, today, with_jobs=False, with_suppliers=with_suppliers),

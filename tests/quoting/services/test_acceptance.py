@@ -230,3 +230,10 @@ def test_a_withdrawal_after_the_acceptance_is_told(sent):
     accept(sent)
     with pytest.raises(Exception, match="is accepted, and that is final"):
         withdraw_revision(sent.pk, now=NOW, by_name="R. Sallow", reason="late")
+
+
+def test_while_it_can_be_taken_back_nothing_made_to_order_is_free(job, window):
+    accept(with_paper(issued(job)))
+    last = date(2026, 11, 28)
+    assert acceptance.open_windows(last) == {job.pk: last}
+    assert acceptance.open_windows(last + timedelta(days=1)) == {}
