@@ -7,6 +7,7 @@ from typing import Any
 from urllib.parse import parse_qsl, unquote, urlsplit
 from zoneinfo import ZoneInfo
 
+from babel.core import Locale, UnknownLocaleError
 from django.core.exceptions import ImproperlyConfigured
 
 YES = {"1", "true", "yes", "on"}
@@ -57,6 +58,15 @@ def read_zone(name: str, default: str) -> str:
             f"{name} is {text!r}, which is no time zone; write one such as America/Toronto."
         ) from error
     return text
+
+
+def read_locale(name: str, default: str) -> str:
+    """How the firm's place writes amounts of money, such as fr_CA."""
+    text = read_text(name, default) or default
+    try:
+        return str(Locale.parse(text.replace("-", "_")))
+    except (ValueError, UnknownLocaleError) as error:
+        raise ImproperlyConfigured(f"{name} is {text!r}, which is no locale; write one such as en_US.") from error
 
 
 def data_dir(default: Path) -> Path:

@@ -147,6 +147,8 @@ LANGUAGE_CODE = "en"
 USE_I18N = False
 USE_TZ = True
 TIME_ZONE = env.read_zone("CURVEWRIGHT_TIME_ZONE", "UTC")
+# Amounts on pages and papers; documents, CSV and what is typed have a point and no separators everywhere.
+MONEY_LOCALE = env.read_locale("CURVEWRIGHT_MONEY_LOCALE", "en_US")
 
 STATIC_URL = "/static/"
 STATIC_ROOT = DATA_DIR / "static"

@@ -13,6 +13,7 @@ from jobs.drawings.faces import LARGEST_SCALE, face_svg
 from jobs.drawings.plan import plan_svg
 from jobs.drawings.scales import Scale, scales
 from jobs.drawings.svg import Picture
+from quoting.core.payments import Deposit
 from quoting.core.quote_sheet import QuoteSheet
 from quoting.core.scope import height_words
 from quoting.core.work_up import WorkUp
@@ -222,8 +223,14 @@ def _price_notes(quote: QuoteSheet, currency: str) -> tuple[str, ...]:
         rounded = "once on the whole quotation" if tax.basis == "document" else "on each line"
         notes.append(f"Tax is rounded to the cent {rounded}.")
     if quote.deposit is not None:
-        notes.append(f"Deposit on acceptance: {money_words(quote.deposit.amount, currency)}.")
+        notes.append(_deposit_sentence(quote.deposit, currency, credited=bool(quote.pricing.instalments)))
     return tuple(notes)
+
+
+def _deposit_sentence(asked: Deposit, currency: str, *, credited: bool) -> str:
+    """A deposit is a part of the total: the client is told so where instalments are asked for as well."""
+    part = " It is part of the total and is taken off the instalments, from the first on." if credited else ""
+    return f"Deposit on acceptance: {money_words(asked.amount, currency)}.{part}"
 
 
 def _dates(done: WorkUp, quote: QuoteSheet) -> tuple[DateLine, ...]:

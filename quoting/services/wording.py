@@ -4,7 +4,10 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from catalog.core.money import format_money
+from babel.numbers import format_currency, format_decimal
+from django.conf import settings
+
+from catalog.core.money import to_cents
 from catalog.core.specs import Firm
 from quoting.core.result_documents import plain
 from quoting.papers.parts import SheetSize
@@ -20,7 +23,14 @@ def day_words(day: date) -> str:
 
 
 def money_words(amount: Decimal, currency: str) -> str:
-    return format_money(amount, currency)
+    """The currency's code and the amount as the firm's place writes it; two places whatever the currency."""
+    pattern, locale = "¤¤ #,##0.00", settings.MONEY_LOCALE
+    return format_currency(to_cents(amount), currency, pattern, locale=locale, currency_digits=False)
+
+
+def amount_words(amount: Decimal) -> str:
+    """For columns that name the currency once."""
+    return format_decimal(to_cents(amount), "#,##0.00", locale=settings.MONEY_LOCALE)
 
 
 def share_words(share: Decimal | Fraction) -> str:

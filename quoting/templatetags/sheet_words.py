@@ -6,7 +6,6 @@ from fractions import Fraction
 
 from django import template
 
-from catalog.core.money import format_money
 from catalog.core.units import System, format_length
 from quoting.core.result_documents import plain
 from quoting.services import wording
@@ -26,7 +25,7 @@ def money(value: Decimal | str | None, currency: str = "") -> str:
     """Without a currency for columns that name it once in their heading."""
     if value in (None, ""):
         return ""
-    return format_money(Decimal(value), currency) if currency else f"{Decimal(value):,.2f}"
+    return wording.money_words(Decimal(value), currency) if currency else wording.amount_words(Decimal(value))
 
 
 @register.filter

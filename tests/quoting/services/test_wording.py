@@ -1,0 +1,36 @@
+"""Amounts as the firm's place writes them. Expected: Unicode CLDR number symbols of each locale."""
+
+from decimal import Decimal
+
+import pytest
+from django.core.exceptions import ImproperlyConfigured
+from django.template import Context, Template
+
+from quoting.core.result_documents import money
+from quoting.environment import read_locale
+from quoting.services.wording import amount_words, money_words
+
+
+@pytest.mark.parametrize(
+    ("locale", "shown"), [("en_US", "USD 13,841.94"), ("de_DE", "USD 13.841,94"), ("fr_CA", "USD 13\xa0841,94")]
+)
+def test_an_amount_has_the_same_cents_on_page_paper_and_in_documents(settings, locale, shown):
+    settings.MONEY_LOCALE = locale
+    amount = Decimal("13841.94")
+    page = Template("{% load sheet_words %}{{ amount|money:'USD' }}").render(Context({"amount": amount}))
+    assert money_words(amount, "USD") == page == shown
+    assert money(amount) == "13841.94"
+
+
+def test_half_a_cent_goes_up_and_a_currency_without_small_coins_keeps_its_two_places(settings):
+    settings.MONEY_LOCALE = "en_US"
+    assert amount_words(Decimal("2.675")) == "2.68"
+    assert money_words(Decimal("-1250.5"), "JPY") in ("-JPY 1,250.50", "JPY -1,250.50")
+
+
+def test_a_place_that_is_none_stops_the_service(monkeypatch):
+    monkeypatch.setenv("CURVEWRIGHT_MONEY_LOCALE", "fr-CA")
+    assert read_locale("CURVEWRIGHT_MONEY_LOCALE", "en_US") == "fr_CA"
+    monkeypatch.setenv("CURVEWRIGHT_MONEY_LOCALE", "Atlantis")
+    with pytest.raises(ImproperlyConfigured, match="no locale"):
+        read_locale("CURVEWRIGHT_MONEY_LOCALE", "en_US")
