@@ -38,11 +38,14 @@ def stored_mark(mark: Mark | None, typed: str) -> str:
 def marks_of_rows(rows: str, at: str, entries: Iterable[Row], signed: tuple[str, str]) -> Iterable[Document]:
     """The marks of a list of rows. at: its name in the document. signed: who works here, and the day."""
     for place, row in enumerate(entries):
+        is_corner = rows == "pieces" and row["way"] == "corner"
         for entry in MARKED[rows]:
+            if is_corner and entry == "angle":
+                continue
             yield from _written(
                 f"{at}[{place}].{NAMES.get(entry, entry)}", row.get(f"{entry}{MARK}"), said_of(row, entry), signed
             )
-        if rows == "pieces" and row["way"] == "corner":
+        if is_corner:
             # A corner is given by its radius alone; that it is a quarter round stands and falls with it.
             yield from _written(f"{at}[{place}].angle", row.get(f"radius{MARK}"), row["radius"], signed)
 
