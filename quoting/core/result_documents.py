@@ -17,7 +17,7 @@ from jobs.core.assembly import WallWorkUp
 from jobs.core.bending import BendCheck, TrackCheck
 from jobs.core.boards import FacePlan
 from jobs.core.curve import CurvePiece
-from jobs.core.explanation import Explanation
+from jobs.core.explanation import Explanation, Quantity
 from jobs.core.findings import Finding
 from jobs.core.framing import Station
 from jobs.core.needs import SAFE_FROM, DatedNeed
@@ -153,6 +153,7 @@ def wall_document(wall: WallWorkUp, system: System) -> Document:
         "framing": _framing(wall, system),
         "boards": [_boards(plan, system) for plan in wall.face_plans],
         "trim": [_trim(plan, wall, system) for plan in wall.trims],
+        "uses": [_use(quantity) for quantity in wall.quantities if quantity.material is None],
         **shape_part(wall, system),
         **survey_part(wall, system),
         "findings": [finding(found) for found in wall.findings],
@@ -382,6 +383,17 @@ def _trim_arc(arc: TrimArc, wall: WallWorkUp, system: System) -> Document:
         "flex_tighter": None if arc.flex_inside_mm is None else length(arc.flex_inside_mm, system),
         "flex_easier": None if arc.flex_outside_mm is None else length(arc.flex_outside_mm, system),
         "override": asdict(arc.override) if arc.override else None,
+    }
+
+
+def _use(quantity: Quantity) -> Document:
+    """What a wall uses and nobody buys, such as water."""
+    return {
+        "key": quantity.key,
+        "label": quantity.label,
+        "quantity": plain(Decimal(repr(quantity.value)).quantize(Decimal("0.000001"))),
+        "unit": quantity.unit,
+        "why": explanation(quantity.explanation),
     }
 
 

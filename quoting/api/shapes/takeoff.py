@@ -203,6 +203,7 @@ WALL = thing(
     framing=FRAMING,
     boards=many(BOARDS),
     trim=many(TRIM),
+    uses=many(thing("Used and not bought, such as water.", key=TEXT, label=TEXT, quantity=FIGURE, unit=TEXT, why=WHY)),
     **wall_shape.SHAPE,
     offsets=survey.OFFSETS,
     dimensions=survey.DIMENSIONS,

@@ -9,6 +9,7 @@ from quoting import access
 from quoting.core.costs import CATEGORIES
 from quoting.core.work_up import WorkUp
 from quoting.models.costs import CATEGORY_CHOICES
+from quoting.views.quantities import PurchaseRow, purchase_rows, why_of
 
 # Those who see margins and set them.
 PRICERS = access.PRICERS
@@ -32,12 +33,24 @@ def figures_of(done: WorkUp, *, with_margin: bool) -> dict[str, Any]:
         "quote": quote,
         "priced": priced,
         "categories": categories,
+        "steps": [(step.line, why_of(step.why)) for step in quote.hours] if quote else [],
+        "purchases": _purchases(done),
+        "show_money": True,
         "hours_together": sum((step.line.quantity for step in quote.hours), Decimal(0)) if quote else None,
         "hours_cost": sum((step.line.cost for step in quote.hours), Decimal(0)) if quote else None,
         "with_margin": with_margin,
         "margin": None if priced is None else round(priced.margin * 100, 2),
         "cautions": [one.sentence for one in quote.findings if one.weight == "caution"] if quote else [],
     }
+
+
+def _purchases(done: WorkUp) -> tuple[PurchaseRow, ...]:
+    """What the cost of materials is made of; nothing where it is entered in one sum."""
+    pricing = done.read.pricing
+    if pricing is None or pricing.entered_materials is not None:
+        return ()
+    names = {wall.spec.key: wall.spec.name for wall in done.walls}
+    return purchase_rows(done.takeoff, names, currency=done.read.book.firm.currency)
 
 
 __all__ = ["PRICERS", "figures_of", "sees_margin"]

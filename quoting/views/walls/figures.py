@@ -6,6 +6,7 @@ No money and no supplier in here, but in what each trim costs: the page is the l
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from catalog.core.book import Book
@@ -26,7 +27,15 @@ from jobs.drawings.plan import plan_svg
 from jobs.drawings.svg import DrawingInputError, Picture
 from quoting.core.result_documents import wall_document
 from quoting.views.held import held_sentences
-from quoting.views.quantities import PurchaseRow, QuantityRow, purchase_rows, quantity_rows
+from quoting.views.quantities import (
+    PurchaseRow,
+    QuantityRow,
+    Why,
+    purchase_rows,
+    quantity_rows,
+    why_of,
+    with_unit,
+)
 from quoting.views.walls.trims import TrimSheet, trim_sheets
 from quoting.views.walls.words import VERDICTS
 
@@ -68,6 +77,7 @@ class WallFigures:
     lines: tuple[QuantityRow, ...]
     purchases: tuple[PurchaseRow, ...]
     trims: tuple[TrimSheet, ...]
+    uses: tuple[tuple[str, str, Why], ...]
     held: tuple[str, ...] = ()
     releasable: tuple[Hold, ...] = ()
     is_level: bool = True
@@ -106,6 +116,11 @@ def wall_figures(done: WallWorkUp, book: Book, on_day: date, reasons: Mapping[st
         quantity_rows(takeoff.lines),
         purchase_rows(takeoff, {}, currency=None),
         trim_sheets(done, book, on_day),
+        tuple(
+            (one.label, with_unit(Decimal(repr(one.value)), one.unit), why_of(one.explanation))
+            for one in done.quantities
+            if one.material is None
+        ),
         held_sentences(hold for hold in done.holds if hold.dimension != TEMPLATE),
         tuple(hold for hold in done.holds if hold.finding.weight == "decide" and hold.dimension != TEMPLATE),
         done.curve.heights.is_level,
