@@ -9,11 +9,12 @@ import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from pathlib import Path
 
 from catalog.core.standards import starter_standards
-from jobs.core.board_plan import ProvenFace, prove_face
-from jobs.core.boards import BoardLayer, Sheet
-from jobs.core.curve import Curve, curve_of
+from jobs.core.board_plan import ProvenFace, prove_face, prove_job
+from jobs.core.boards import BoardLayer, Sheet, lay_out_face, merge, plan_face
+from jobs.core.curve import FACES, Curve, curve_of
 from jobs.core.cutting import CutPiece, CutPlan, Stock, plan_cuts
 from jobs.core.stick_plan import plan_sticks
 from jobs.core.survey import ArcPiece, HeightProfile, Opening, RadiusAngle, Survey
@@ -24,6 +25,9 @@ STICK_LIMIT_S = 1.0
 BOARD_LIMIT_S = 1.0
 GROWTH_LIMIT_S = 6.0
 GROWTH_FEET = (10, 20, 40, 60)
+GROWTH_WALLS = (1, 2, 4, 8)
+TRIPLET_SETS = 4
+PICTURE = Path(".cache") / "bench" / "plans.svg"
 SHEETS = (
     Sheet("4x8", 96 * IN, 48 * IN, Decimal("11.20")),
     Sheet("4x10", 120 * IN, 48 * IN, Decimal("14.60")),
@@ -112,15 +116,114 @@ def plan_lines() -> Iterator[str]:
         if shares is not None:
             faces.append(shares)
     yield from summed_up("board plans", "heuristic", faces, JOBS)
-    yield f"growth of a board plan with the wall, two layers 9 ft high, two doors from 40 ft, {GROWTH_LIMIT_S:g} s, 1 %"
-    yield "  feet    seconds    heuristic over bound    plan over bound"
+    yield from triplet_lines(draw)
+    yield from growth_lines()
+
+
+def triplets(draw: random.Random, sticks: int) -> list[CutPiece]:
+    """Pieces of which three fill a stick of 1,000 mm and never two or four: `sticks` is the least there can be.
+
+    Falkenauer, *A hybrid grouping genetic algorithm for bin packing* (1996), the recipe from memory: the first piece
+    from 380 to 490, the second from 250 to half of the rest, the third what is left.
+    """
+    pieces = []
+    for number in range(sticks):
+        first = draw.randint(380, 490)
+        second = draw.randint(250, (1000 - first) // 2)
+        pieces += [CutPiece(f"{number}", float(size)) for size in (first, second, 1000 - first - second)]
+    return pieces
+
+
+def triplet_lines(draw: random.Random) -> Iterator[str]:
+    yield f"triplets, three pieces a stick by construction, {STICK_LIMIT_S:g} s: sticks over the least there can be"
+    for sticks in (10, 20, 40):
+        first, best, bound = [], [], []
+        for _ in range(TRIPLET_SETS):
+            pieces, stocks = triplets(draw, sticks), [Stock("1 m", 1000.0, Decimal(1))]
+            first.append(len(plan_cuts(pieces, stocks).sticks) - sticks)
+            plan = plan_sticks(pieces, stocks, limit_s=STICK_LIMIT_S, stopwatch=time.process_time)
+            best.append(len(plan.sticks) - sticks)
+            bound.append(sticks - plan.bound.sticks)
+        told = f"first-fit {sum(first) / len(first):.1f}, plan {sum(best) / len(best):.1f}"
+        yield f"  {sticks:>4} sticks: {told}, bound below by {sum(bound) / len(bound):.1f}"
+
+
+def growth_lines() -> Iterator[str]:
+    """With the length of a wall, then with the number of walls of a job; drawn in a picture beside the table."""
+    yield f"growth with the length: a face of two layers 9 ft high, two doors from 40 ft, {GROWTH_LIMIT_S:g} s, 1 %"
+    yield "  feet    heuristic s    plan s    heuristic over bound    plan over bound"
+    by_feet = []
     for feet in GROWTH_FEET:
-        shares, _ = face_measured(wall(feet, 400, doors=2 if feet >= 40 else 0), GROWTH_LIMIT_S, gap=0.01)
-        if shares is None:
-            yield f"  {feet:>4}    no bound in the time"
-        else:
-            control, plan = 100 * shares.control, 100 * shares.plan
-            yield f"  {feet:>4}    {shares.seconds:>7.2f}    {control:>18.2f} %    {plan:>13.2f} %"
+        curve = wall(feet, 400, doors=2 if feet >= 40 else 0)
+        began = time.process_time()
+        plan_face(curve, "right", LAYERS, studs(curve), starter_standards())
+        quick_s = time.process_time() - began
+        shares, _ = face_measured(curve, GROWTH_LIMIT_S, gap=0.01)
+        by_feet.append((float(feet), quick_s, GROWTH_LIMIT_S if shares is None else shares.seconds))
+        yield _growth_row(feet, quick_s, shares)
+    yield f"growth with the number: walls of 12 ft, both faces planned together, at most {GROWTH_LIMIT_S:g} s, 1 %"
+    yield "  walls   heuristic s    plan s    heuristic over bound    plan over bound"
+    by_walls = []
+    for count in GROWTH_WALLS:
+        quick_s, shares = walls_measured(count)
+        by_walls.append((float(count), quick_s, GROWTH_LIMIT_S if shares is None else shares.seconds))
+        yield _growth_row(count, quick_s, shares)
+    PICTURE.parent.mkdir(parents=True, exist_ok=True)
+    PICTURE.write_text(growth_svg((("feet of one wall", by_feet), ("walls of 12 ft", by_walls))), encoding="utf-8")
+    yield f"drawn in {PICTURE}"
+
+
+def _growth_row(size: int, quick_s: float, shares: Shares | None) -> str:
+    if shares is None:
+        return f"  {size:>5}    {quick_s:>9.2f}    no bound in the time"
+    control, plan = 100 * shares.control, 100 * shares.plan
+    return f"  {size:>5}    {quick_s:>9.2f}    {shares.seconds:>6.2f}    {control:>18.2f} %    {plan:>13.2f} %"
+
+
+def walls_measured(count: int) -> tuple[float, Shares | None]:
+    faces, quick = [], []
+    began = time.process_time()
+    for number in range(count):
+        curve = wall(12, 150 + 20 * number, doors=0)
+        for face in FACES:
+            quick.append(plan_face(curve, face, LAYERS, studs(curve), starter_standards(), key=f"wall-{number}"))
+            laid = lay_out_face(curve, face, LAYERS, studs(curve), starter_standards(), key=f"wall-{number}")
+            assert laid is not None
+            faces.append(laid)
+    merge(quick)
+    quick_s = time.process_time() - began
+    began = time.process_time()
+    found = prove_job(faces, limit_s=GROWTH_LIMIT_S, gap=0.01, stopwatch=time.process_time)
+    took = time.process_time() - began
+    if found.bound_cost is None or found.quick_cost is None or found.gap is None:
+        return quick_s, None
+    return quick_s, Shares(float(found.quick_cost / found.bound_cost) - 1, found.gap, took)
+
+
+def growth_svg(plots: tuple[tuple[str, list[tuple[float, float, float]]], ...]) -> str:
+    """Seconds of the heuristic (dashed) and of the plan (whole line) against the size, side by side."""
+    width, height, edge = 320, 220, 40
+    parts = []
+    for at, (label, points) in enumerate(plots):
+        most_x, most_y = max(one[0] for one in points), max(max(one[1:]) for one in points) or 1.0
+
+        def place(x: float, y: float, at: int = at, most_x: float = most_x, most_y: float = most_y) -> str:
+            across = at * (width + edge) + edge + (width - edge) * x / most_x
+            return f"{across:.1f},{height - edge - (height - 2 * edge) * y / most_y:.1f}"
+
+        for column, dash in ((1, "4 3"), (2, "none")):
+            line = " ".join(place(one[0], one[column]) for one in points)
+            parts.append(f'<polyline points="{line}" fill="none" stroke="#1d3f72" stroke-dasharray="{dash}"/>')
+        axes = " ".join((place(0, most_y), place(0, 0), place(most_x, 0)))
+        parts.append(f'<polyline points="{axes}" fill="none" stroke="#555"/>')
+        left = at * (width + edge) + edge
+        parts.append(f'<text x="{left}" y="{edge - 14}">up to {most_y:.1f} s; dashed: heuristic</text>')
+        ticks = ", ".join(f"{one[0]:g}" for one in points)
+        parts.append(f'<text x="{left}" y="{height - 12}">{label}: {ticks}</text>')
+    size = f'width="{2 * (width + edge)}" height="{height}"'
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size} font-family="sans-serif" font-size="12">{"".join(parts)}</svg>'
+    )
 
 
 if __name__ == "__main__":

@@ -41,7 +41,7 @@ _SAME_AREA = 1e-8
 _POLISH_ROUNDS = 20
 """Rounds at the end: of two plans of one price the one with shorter joints is the better."""
 
-_SHARE_FOR_LINEAR = 0.4
+_SHARE_FOR_LINEAR = 0.6
 """Of the time, what the linear programme may take before the heuristic goes on with its prices as they are then."""
 
 _SHARE_FOR_BRANCHING = 0.3
@@ -329,7 +329,16 @@ class _Search:
             self.offer(search, solution)
 
     def whole(self, way: int, model: FaceModel, linear: float, allowance: Allowance) -> None:
-        """Look for a plan lighter than the best; when all patterns it may use are known, its bound counts."""
+        """Look for plans lighter than the best; when all patterns they may use are known, the bound counts."""
+        complete, improved = False, True
+        # With a lighter plan fewer patterns are worth knowing, and all of them may be few enough then.
+        while improved and not complete and not self.closed(way):
+            before = self.weight
+            complete = self.look_for_lighter(way, model, linear, allowance)
+            improved = self.weight < before
+
+    def look_for_lighter(self, way: int, model: FaceModel, linear: float, allowance: Allowance) -> bool:
+        """One integer programme; whether all patterns a lighter plan may use were known."""
         at_most = self.at_most / model.unit + 1e-7
         complete = model.add_improving(at_most - linear)
         self.say("integer programme")
@@ -350,6 +359,7 @@ class _Search:
         if complete and model.exact:
             # No plan lighter than the best there was has a weight below the programme's bound.
             self.raise_bound(way, min(answer.bound * model.unit, float(before_this)))
+        return complete
 
     def raise_bound(self, way: int, weight: float) -> None:
         if weight == INFINITY:
