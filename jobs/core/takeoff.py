@@ -26,7 +26,7 @@ from jobs.core.explanation import Explanation, Quantity
 from jobs.core.findings import Finding, Override
 from jobs.core.job_plans import JobPlans
 from jobs.core.kept_boards import sheets_by_kept
-from jobs.core.stick_job import StickList, plan_by_kept, stick_list
+from jobs.core.stick_job import KeptSticks, StickList, plan_by_kept, stick_list
 
 RULE_VERSION = "2026-11"
 """Version of the takeoff rules; printed with every explanation and frozen into an issued quote."""
@@ -564,11 +564,22 @@ def _sticks(
             ("Waste share", f"{_shown(material.waste * 100)} %, {_shown(waste)} {material.unit_used}"),
             ("Sticks added for waste", str(spare)),
             ("Cut wall by wall it would take", f"{apart} sticks"),
-            *(("Working", working) for working in plan.working),
+            *_proven_sticks(plan, cutting.plans.sticks),
         ),
         f"Takeoff rules {RULE_VERSION}: {plan.method}",
     )
     return _make(material, lines, waste, packs, explanation, on_hand, cuts=plan, apart_packs=apart)
+
+
+def _proven_sticks(plan: CutPlan, kept: KeptSticks | None) -> tuple[tuple[str, str], ...]:
+    """What is proven of a plan that a person chose: in shares, for money is not for everyone who builds."""
+    if kept is None or not plan.working:
+        return ()
+    chosen = f"{kept.by}, {kept.on.isoformat()}" if kept.on else kept.by
+    least = "not proven"
+    if plan.cost is not None and plan.bound.cost:
+        least = f"at most {max(0.0, 100 * (float(plan.cost / plan.bound.cost) - 1)):.2f} % above the proven least"
+    return (("Stick plan of this material", least), ("Chosen by", chosen or "nobody named"))
 
 
 def _saw_gap(material: Material) -> Finding:
