@@ -20,7 +20,7 @@ class Walls(ApiView):
 
     @describe(
         "add_wall",
-        "A further wall. Its overrides are signed with your name and today.",
+        "A further wall. Its overrides and marks are signed with your name and today.",
         takes="Wall",
         gives="Wall",
         status=201,
@@ -47,7 +47,7 @@ class OneWall(ApiView):
 
     @describe(
         "change_wall",
-        "Make a wall exactly this. Overrides that are new or changed are signed with your name and today.",
+        "Make a wall exactly this. Overrides and marks that are new or changed are signed with your name and today.",
         takes="Wall",
         gives="Wall",
         tagged=True,
