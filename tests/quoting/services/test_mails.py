@@ -1,0 +1,127 @@
+"""Sending a quote: one mail with its paper and a link that opens, or a doubt somebody can see; never two mails."""
+
+import re
+import smtplib
+
+import pytest
+from django.core import mail as post
+from django.core.mail.backends.locmem import EmailBackend
+
+from quoting import failpoints
+from quoting.failpoints import FailpointError
+from quoting.models import ClientLink, Errand, ErrandState, QuoteMail
+from quoting.services.client_links import find_link
+from quoting.services.errands import run_errand
+from quoting.services.mails import MailRefused, mail_errand, request_mail
+from quoting.services.revisions import withdraw_revision
+from tests.quoting.answered import PDF, with_paper
+from tests.quoting.worked import NOW, TODAY
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def sent(revision, a_minute_later):
+    return with_paper(revision)
+
+
+def ask(revision, to="client@firm.example", key="once", **more):
+    asked = {"message": "", "origin": "https://quotes.example", "by_name": "R. Sallow", "now": NOW, "today": TODAY}
+    return request_mail(revision, to_address=to, request_key=key, **(asked | more))
+
+
+def run(mail):
+    return run_errand(mail_errand(mail).pk, "w")
+
+
+def test_the_mail_carries_the_paper_and_a_link_that_opens(sent):
+    mail = ask(sent, "client@firm.example; architect@office.example")
+    assert run(mail) == "done"
+    [message] = post.outbox
+    assert message.to == ["client@firm.example", "architect@office.example"]
+    assert message.attachments[0][0:2] == ("Q-2026-0001-revision-1.pdf", PDF)
+    secret = re.search(r"https://quotes\.example/q/([\w-]{43})/", message.body)[1]
+    assert find_link(secret).revision == sent
+    mail.refresh_from_db()
+    assert mail.sent_at is not None
+    assert secret not in str(list(Errand.objects.values())) + str(list(ClientLink.objects.values()))
+
+
+def test_asking_twice_sends_once(sent):
+    assert ask(sent).pk == ask(sent).pk
+    mail = QuoteMail.objects.get()
+    assert [run(mail), run(mail)] == ["done", "not ours"]
+    assert len(post.outbox) == 1
+
+
+@pytest.mark.parametrize("place", ["mail_begun", "mail_sent"])
+def test_a_worker_that_stops_while_sending_leaves_a_doubt_and_no_second_mail(sent, place, a_minute_later):
+    mail = ask(sent)
+    with failpoints.ordered(**{place: "raise"}), pytest.raises(FailpointError):
+        # Past the errand's own net, as a killed process would be.
+        from quoting.mail_errands import MailQuote
+        from quoting.services.errand_kinds import Claim
+
+        errand = mail_errand(mail)
+        MailQuote().work(Claim(errand.pk, errand.kind, errand.key, errand.payload, "w", 1, lambda text, percent: None))
+    before = len(post.outbox)
+    assert run(mail) == "failed"
+    assert len(post.outbox) == before <= 1
+    assert "nobody here knows whether it left" in mail_errand(mail).error
+
+
+class Refuses(EmailBackend):
+    error: Exception = smtplib.SMTPConnectError(421, "busy")
+
+    def send_messages(self, messages):
+        raise self.error
+
+
+def test_a_mail_server_that_is_not_there_is_tried_again(sent, settings, monkeypatch, a_minute_later):
+    mail = ask(sent)
+    with monkeypatch.context() as patch:
+        patch.setattr("django.core.mail.backends.locmem.EmailBackend.send_messages", Refuses.send_messages)
+        patch.setattr(EmailBackend, "error", Refuses.error, raising=False)
+        assert run(mail) == "try again"
+    a_minute_later.move_on(minutes=1)
+    assert run(mail) == "done"
+    assert len(post.outbox) == 1
+    assert ClientLink.objects.filter(withdrawn_at=None).count() == 1
+
+
+def test_a_talk_that_breaks_off_is_not_repeated(sent, monkeypatch):
+    """The control of the test before: of this error nobody can say whether the server took the mail."""
+    mail = ask(sent)
+    monkeypatch.setattr("django.core.mail.backends.locmem.EmailBackend.send_messages", Refuses.send_messages)
+    monkeypatch.setattr(EmailBackend, "error", smtplib.SMTPServerDisconnected("gone"), raising=False)
+    assert run(mail) == "failed"
+    assert "Ask whether it came" in mail_errand(mail).error
+
+
+def test_what_was_withdrawn_meanwhile_is_not_sent(sent):
+    mail = ask(sent)
+    withdraw_revision(sent.pk, now=NOW, by_name="R. Sallow", reason="wrong wall")
+    assert run(mail) == "failed"
+    assert post.outbox == []
+    assert mail_errand(mail).state == ErrandState.FAILED
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ({"to": ""}, "address to send to is missing"),
+        ({"to": "nobody"}, "'nobody' is no mail address"),
+        ({"to": "a@b.example\nBcc: c@d.example"}, "is no mail address"),
+        ({"to": " ".join(f"a{n}@b.example" for n in range(6))}, "at most 5"),
+        ({"message": "x" * 5001}, "at most 5,000"),
+    ],
+)
+def test_a_mail_that_cannot_go_is_refused(sent, more, told):
+    with pytest.raises(MailRefused, match=told):
+        ask(sent, **more)
+    assert not QuoteMail.objects.exists()
+
+
+def test_without_its_paper_nothing_is_sent(revision):
+    with pytest.raises(MailRefused, match="not made yet"):
+        ask(revision)
