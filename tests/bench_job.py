@@ -33,6 +33,12 @@ def _takeoff_benches() -> Iterator[Bench]:
     yield Bench("takeoff, no board to plan", lambda: take_off_one(plain, None), against=bare)
     yield Bench("takeoff, quick board plan", lambda: take_off_one(wall, 0), against=bare)
     yield Bench("takeoff, full board plan", lambda: take_off_one(wall, None), against=bare)
+    twenty = [replace(plain, key=f"wall-{n}") for n in range(20)]
+
+    def take_off_twenty() -> None:
+        take_off([work_up_wall(spec, book, DAY) for spec in twenty], book, DAY)
+
+    yield Bench("a job of 20 walls, no boards to plan", take_off_twenty, against=bare)
     worked = [work_up_wall(replace(wall, key=f"wall-{n}"), book, DAY) for n in range(20)]
     yield Bench("20 walls merged into purchases", lambda: take_off(worked, book, DAY), against=bare)
 
