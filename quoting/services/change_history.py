@@ -127,7 +127,7 @@ def _named(model: Any) -> Callable[[Any], str]:
     label = model._meta.verbose_name
 
     def name(row: Any) -> str:
-        for column in ("name", "what", "event", "key", "material_id"):
+        for column in ("name", "what", "event", "key", "material_id", "dimension"):
             if getattr(row, column, ""):
                 return f"{label} “{getattr(row, column)}”"
         return f"the {label}"
