@@ -15,6 +15,9 @@ from quoting.core.work_up import WorkUp
 from quoting.frozen import missing_triggers
 from quoting.models import (
     AnswerKind,
+    ChangeAnswer,
+    ChangeNote,
+    ChangeState,
     ClientAnswer,
     ClientLink,
     Errand,
@@ -29,6 +32,7 @@ from quoting.models.quotes import SHA256
 from quoting.papers.errors import PaperNotKept
 from quoting.papers.filing import verify_file
 from quoting.services.audit import audit_check
+from quoting.services.change_snapshots import ChangeSnapshotChanged, change_snapshot_of
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.job_files import work_up_job
 from quoting.services.mails import mail_errand
@@ -118,6 +122,20 @@ def _answer(answer: ClientAnswer) -> Iterator[str]:
         return
     if total.total != answer.total:
         yield f"{revision}: what was chosen adds up to {total.total}, but {answer.total} was accepted."
+
+
+@audit_check("change notes")
+def change_notes_are_in_order(now: datetime) -> Iterable[str]:
+    for note in ChangeNote.objects.select_related("job").prefetch_related("lines").iterator(chunk_size=50):
+        together = _sum(line.price for line in note.lines.all())
+        if (together, note.price + note.tax) != (note.price, note.total):
+            yield f"{note}: lines add up to {together}, price {note.price}, tax {note.tax}, total {note.total}."
+        try:
+            change_snapshot_of(note)
+        except (ChangeSnapshotChanged, ValueError) as error:
+            yield f"{note}: {error}"
+        if note.state == ChangeState.SIGNED and not ChangeAnswer.objects.filter(note=note, answer="signed").exists():
+            yield f"{note} stands as signed, and nobody's signature is kept."
 
 
 @audit_check("frozen")
