@@ -1,5 +1,6 @@
 """Every number of the catalog and of jobs against values no column may hold, written by raw SQL."""
 
+from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
@@ -41,6 +42,23 @@ def everything(small_job: Any) -> None:
     from jobs.services.walls import save_wall
 
     save_wall(small_job, documents.wall("second"), seen_version=None)
+    site_records(small_job)
+
+
+def site_records(job: Any) -> None:
+    """What is entered on site beside the walls themselves: a template with what became of it, and a photo."""
+    from jobs.models import HeldTemplate, TemplateMove, WallPhoto
+
+    day, digest = date(2026, 11, 24), "0" * 64
+    template = HeldTemplate.objects.create(
+        job=job, name="T1", shape="Back", wall_key="second", piece=1, traced_by="I. Quarrell", traced_on=day
+    )
+    TemplateMove.objects.create(template=template, state="held", on=day, by="I. Quarrell", kept_at="Van")
+    size = {"size_bytes": 1, "width_px": 1, "height_px": 1, "sha256": digest, "file_name": f"{digest}.jpg"}
+    words = {"kind": "photo", "caption": "Wall", "added_by": "I. Quarrell"}
+    WallPhoto.objects.create(
+        job=job, wall=job.walls.first(), added_at=datetime(2026, 11, 24, tzinfo=UTC), **words, **size
+    )
 
 
 def row_with(model: type[models.Model], field: models.Field) -> Any:

@@ -6,6 +6,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from catalog.core import specs
 from catalog.core.catalog_document import WIDTH_LIMITS
+from catalog.core.facts import Fact
 from catalog.core.profiles import ProfileCard
 from catalog.core.units import System, format_length
 from catalog.models.facts import SURENESS_LABELS
@@ -14,6 +15,7 @@ from jobs.drawings.svg import DrawingInputError
 from quoting.views.catalog.words import figure_words
 from quoting.views.walls.words import FORM_WORDS
 
+SAME_MM = 0.5
 GRADE_WORDS = {"paint": "paint grade", "stain": "stain grade"}
 # What a card shows of the figures beside it, in the order a maker's sheet has them.
 FIGURES = (
@@ -77,8 +79,21 @@ def _drawing(material: specs.Material, card: ProfileCard, system: System) -> tup
         )
     except DrawingInputError as error:
         return None, "", f"Not drawn: {error}."
-    says = "" if card.section else "Nobody has entered its section: this is the plain rectangle of its two sizes."
+    says = _disagreement(card, thickness, width, system)
+    if not card.section:
+        says = "Nobody has entered its section: this is the plain rectangle of its two sizes."
     return mark_safe(picture.svg), picture.scale, says
+
+
+def _disagreement(card: ProfileCard, thickness: Fact | None, width: Fact | None, system: System) -> str:
+    """Said where the section and the figures beside it cannot both be right."""
+    drawn = (("thick", card.thickness_mm, thickness), ("high", card.width_mm, width))
+    told = [
+        f"{format_length(size_mm, system)} {what} where {format_length(fact.number, system)} is stated"
+        for what, size_mm, fact in drawn
+        if size_mm is not None and fact is not None and abs(size_mm - fact.number) > SAME_MM
+    ]
+    return f"Drawn {' and '.join(told)}: correct one of them." if told else ""
 
 
 def _figure(material: specs.Material, name: str, system: System) -> CardFigure:

@@ -71,7 +71,7 @@ def _sheet(plan: TrimPlan, done: WallWorkUp, book: Book, on_day: date) -> TrimSh
         FORM_WORDS[run.form],
         format_length(plan.net_mm, system),
         tuple(
-            BendRow(arc.piece_index + 1, _radius(arc, system), arc.side, _way(arc), one.verdict, one.reason)
+            BendRow(arc.piece_index + 1, _radius(arc, system), arc.side, _way(arc, plan), one.verdict, one.reason)
             for arc, one in answers
         ),
         tuple(_piece(number, piece, system) for number, piece in enumerate(plan.pieces, start=1)),
@@ -89,8 +89,10 @@ def _radius(arc: TrimArc, system: System) -> str:
     return format_length(arc.radius_mm, system) if arc.radius_mm else ""
 
 
-def _way(arc: TrimArc) -> str:
-    return WAY_WORDS[arc.way] if arc.radius_mm else ""
+def _way(arc: TrimArc, plan: TrimPlan) -> str:
+    if not arc.radius_mm:
+        return ""
+    return WAY_WORDS[arc.way] if plan.run.form in ("stock", "bendable") else "made so"
 
 
 def _piece(number: int, piece: TrimPiece, system: System) -> str:
