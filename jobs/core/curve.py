@@ -394,6 +394,9 @@ def crossing_of(curve: Curve) -> tuple[float, float] | None:
     >>> crossing_of(curve_of(_example())) is None
     True
     """
+    if len(curve.pieces) == 1 and curve.pieces[0].sweep_rad <= math.pi:
+        # Parallel straights and arcs about one centre never meet, nor do their ends within half a turn.
+        return None
     segments = sorted(_outline(curve), key=lambda one: min(one[0], one[2]))
     for i, one in enumerate(segments):
         right, low, high = max(one[0], one[2]), min(one[1], one[3]), max(one[1], one[3])

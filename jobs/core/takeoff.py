@@ -539,7 +539,9 @@ def _sticks(
         for one in sticks:
             by_wall.setdefault(one.wall, []).append(CutPiece(one.label, one.length_mm, one.count))
         sold = [stock for stock in wanted.stocks if stock.count is None]
-        plans = [plan_cuts(pieces, sold, kerf_mm=wanted.kerf_mm) for pieces in by_wall.values()]
+        # One wall alone, cut by the quick plan from what is sold, has just been planned.
+        is_apart = len(by_wall) == 1 and len(sold) == len(wanted.stocks) and cutting.plans.sticks is None
+        plans = [plan] if is_apart else [plan_cuts(own, sold, kerf_mm=wanted.kerf_mm) for own in by_wall.values()]
         apart = sum(len(own.sticks) for own in plans)
     except CuttingError as error:
         findings.append(Finding(f"catalog/{material.code}/sticks", "gap", f"{material.name}: {error.reason}"))
