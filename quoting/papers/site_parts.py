@@ -11,6 +11,7 @@ from quoting.papers.photos import PaperPhoto
 class SiteCell:
     text: str
     is_figure: bool
+    by_hand: bool = False
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,9 @@ class SiteTable:
         )
 
     def _cells(self, texts: tuple[str, ...]) -> tuple[SiteCell, ...]:
-        return tuple(SiteCell(text, place not in self.words) for place, text in enumerate(texts))
+        return tuple(
+            SiteCell(text, place not in self.words, place in self.by_hand) for place, text in enumerate(texts)
+        )
 
 
 @dataclass(frozen=True)

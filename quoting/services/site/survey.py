@@ -32,7 +32,8 @@ def _bands(bands: tuple[ArcBand, ...], system: System) -> Iterable[SiteTable]:
     rows = []
     for arc in bands:
         place = f"Piece {arc.piece_index + 1}"
-        rows.append((place, arc.line.replace("_", " "), "all readings", *_figures(arc.band, say)))
+        by = "all readings" if arc.found.is_one_radius else "not one radius: the longest"
+        rows.append((place, arc.line.replace("_", " "), by, *_figures(arc.band, say)))
         if len(arc.readings) > 1:
             rows += [
                 (place, "", f"{reading.words_of_span} {say(reading.span_mm)}", *_figures(band, say))

@@ -1,10 +1,14 @@
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
+from jobs.core.assembly import work_up_wall
+from jobs.core.findings import Override
 from jobs.core.holds import dimensions_feeding, dimensions_of, holds_on_release
 from jobs.core.marks import Mark, MarkedDimension
 from jobs.core.survey import SurveyError
+from jobs.core.taken import Taken
 from tests.documents import document, job_file
 from tests.jobs.core.walls import boutique, dental, library, run
 
@@ -91,3 +95,19 @@ def test_a_mark_says_how_and_who(how, by, field):
     with pytest.raises(SurveyError) as refused:
         Mark(how, by, DAY)
     assert refused.value.field == field
+
+
+def test_a_named_person_releases_a_line_on_an_assumption_and_the_price_never_waits_for_it():
+    read = job_file("larkmoor-dental")
+    marks = tuple(marked(place, "assumed") for place in dimensions_of(read.job.walls[0]))
+    wall = replace(read.job.walls[0], taken=Taken(marks=marks))
+    key = "reception-screen/trim-1/release/pieces[0].rise"
+    taken = Override(key, "The architect stands for it", "Ada", "2026-11-20")
+    before, after = (
+        work_up_wall(one, read.book, DAY, board_rounds=0) for one in (wall, replace(wall, overrides=(taken,)))
+    )
+    released = {hold.finding.key for hold in before.holds if hold.is_open}
+    released -= {hold.finding.key for hold in after.holds if hold.is_open}
+    assert released == {key}
+    assert key not in {finding.key for finding in (*before.findings, *after.findings)}
+    assert not any(finding.key.endswith(f"override/{key}") for finding in after.findings)
