@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from catalog.core.book import Book
 from catalog.core.units import System, format_length
 from jobs.core.assembly import WallWorkUp
-from jobs.core.build import FaceBuild, TrimRun
+from jobs.core.build import ON_TOP, FaceBuild, TrimRun
 from jobs.core.curve import Curve, CurvePiece, Face
 from jobs.core.takeoff import Takeoff
 from jobs.core.trim import TrimPlan
@@ -28,7 +28,7 @@ class WallScope:
 class TrimBend:
     """How a run of trim goes along one piece of a wall.
 
-    side: concave, convex or straight. radius_mm: at the back of the piece, > 0, on the finished face; None on a
+    side: concave, convex, straight or template. radius_mm: at the back of the piece, > 0, on the finished face; None on a
     straight.
     """
 
@@ -89,6 +89,8 @@ def height_words(curve: Curve, system: System) -> str:
 
 
 def _piece_words(curve: Curve, piece: CurvePiece, system: System) -> str:
+    if piece.is_template:
+        return f"built to a template for {format_length(piece.length_mm, system)}"
     if not piece.is_arc:
         return f"straight for {format_length(piece.length_mm, system)}"
     line = curve.line_of(piece, "concave", "finished")
@@ -103,7 +105,8 @@ def _frame_sentence(wall: WallWorkUp, book: Book, system: System) -> str:
     depth = format_length(wall.curve.stud_depth_mm, system)
     bays = sorted({choice.chosen_mm for choice in wall.framing.spacings})
     spaced = f" at most {' and '.join(format_length(bay, system) for bay in bays)} apart" if bays else ""
-    return f"Light steel studs {depth} deep{spaced}, in curvable track at floor and ceiling."
+    where = "at the floor and along its free top" if wall.spec.is_half_wall else "at floor and ceiling"
+    return f"Light steel studs {depth} deep{spaced}, in curvable track {where}."
 
 
 def _face_sentences(wall: WallWorkUp, book: Book) -> list[str]:
@@ -145,6 +148,10 @@ def _opening_sentences(curve: Curve, system: System) -> list[str]:
         opening = laid.opening
         size = f"{format_length(opening.width_mm, system)} wide and {format_length(opening.height_mm, system)} high"
         cut = "with a flat frame" if opening.frame == "flat" else "cut to the curve"
+        if opening.arch_rise_mm is not None:
+            cut = f"its head an arch rising {format_length(opening.arch_rise_mm, system)}"
+            faces = {"both": "both faces", "left": "the left face", "right": "the right face"}
+            cut += f", cased on {faces[opening.casing.faces]}" if opening.casing else ""
         sill = "" if opening.reaches_floor else f", its sill {format_length(opening.sill_mm, system)} above the floor"
         sentences.append(f"{opening.name}: rough opening {size}{sill}, {cut}.")
     return sentences
@@ -153,7 +160,7 @@ def _opening_sentences(curve: Curve, system: System) -> list[str]:
 def _trim_sentences(wall: WallWorkUp, book: Book) -> list[str]:
     sentences = []
     for run in wall.spec.trims:
-        side = _side_words(wall.curve, run.face)
+        side = "Free top of the wall" if run.position == ON_TOP else _side_words(wall.curve, run.face)
         profile = _profile(run, book)
         # Many profiles carry their grade in their name; it is not said twice.
         grade = f", {run.grade} grade" if run.grade and "grade" not in profile.lower() else ""
@@ -175,11 +182,11 @@ def trim_rows(wall: WallWorkUp, book: Book) -> list[TrimScope]:
     for plan in wall.trims:
         arcs = [arc for arc in plan.arcs if arc.radius_mm > 0]
         tightest = min(arcs, key=lambda arc: arc.radius_mm) if arcs else None
-        sides = sorted({str(arc.side) for arc in arcs})
+        sides = sorted({str(arc.side) for arc in plan.arcs if arc.radius_mm > 0 or arc.side == "template"})
         rows.append(
             TrimScope(
                 wall.spec.name,
-                _side_words(wall.curve, plan.run.face),
+                "Free top" if plan.run.position == ON_TOP else _side_words(wall.curve, plan.run.face),
                 _profile(plan.run, book),
                 " and ".join(sides) if sides else "straight",
                 tightest.radius_mm if tightest else None,
@@ -193,8 +200,9 @@ def trim_rows(wall: WallWorkUp, book: Book) -> list[TrimScope]:
 
 def _bends(plan: TrimPlan, curve: Curve) -> tuple[TrimBend, ...]:
     arcs = {arc.piece_index: arc for arc in plan.arcs if arc.radius_mm > 0}
+    flat = {piece.index: "template" if piece.is_template else "straight" for piece in curve.pieces}
     return tuple(
-        TrimBend(str(arcs[place].side), arcs[place].radius_mm) if place in arcs else TrimBend("straight", None)
+        TrimBend(str(arcs[place].side), arcs[place].radius_mm) if place in arcs else TrimBend(flat[place], None)
         for place, _ in enumerate(curve.pieces)
     )
 

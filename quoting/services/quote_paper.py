@@ -180,7 +180,7 @@ def _trim(done: WorkUp, quote: QuoteSheet) -> tuple[TrimRow, ...]:
             row.face,
             row.profile,
             row.curve,
-            "straight" if row.radius_mm is None else format_length(row.radius_mm, system),
+            row.curve if row.radius_mm is None else format_length(row.radius_mm, system),
             format_length(row.length_mm, system),
             row.note,
             tuple(

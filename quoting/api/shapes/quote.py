@@ -18,7 +18,7 @@ from quoting.api.shapes.parts import (
 )
 from quoting.core.checklist import ANSWERS
 from quoting.core.costs import CATEGORIES
-from quoting.models import ErrandState, RevisionState
+from quoting.models import AnswerKind, AnswerWay, ErrandState, RevisionState
 
 Schema = dict[str, Any]
 BY_CATEGORY = or_none({"type": "object", "additionalProperties": MONEY, "propertyNames": {"enum": list(CATEGORIES)}})
@@ -61,7 +61,7 @@ TRIM = thing(
     radius=or_none(LENGTH),
     length=LENGTH,
     note=TEXT,
-    bends=many(thing("", side=one_of("concave", "convex", "straight"), radius=or_none(LENGTH))),
+    bends=many(thing("", side=one_of("concave", "convex", "straight", "template"), radius=or_none(LENGTH))),
 )
 TAX = thing(
     "",
@@ -104,6 +104,22 @@ QUOTED = thing(
     findings=FINDINGS,
 )
 UNPRICED = thing("A job without pricing.", job=TEXT, title=TEXT, priced={"const": False}, findings=FINDINGS)
+ANSWER = thing(
+    "What the client answered.",
+    answer=one_of(*AnswerKind.values),
+    way=one_of(*AnswerWay.values),
+    name=TEXT,
+    reason=TEXT,
+    at=MOMENT,
+    on=DAY,
+    options=many(TEXT),
+    currency=TEXT,
+    price=MONEY,
+    tax=MONEY,
+    total=MONEY,
+    paper_sha256=or_none(SHA256),
+    cancel_until=or_none(DAY),
+)
 REVISION: Schema = {
     "number": TEXT,
     "revision": WHOLE,
@@ -122,6 +138,7 @@ REVISION: Schema = {
     "cost": MONEY,
     "margin": FIGURE,
     "rules": TEXT,
+    "answer": or_none(ANSWER),
 }
 NEEDED_TEXT: Schema = {"type": "string", "pattern": r"\S"}
 SHAPES: Schema = {

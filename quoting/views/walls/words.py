@@ -158,7 +158,7 @@ HINTS = {
     "foot": "needed for a chair rail",
     "along": "along the centreline",
     "need_by": "empty: from the activities",
-    "template": "empty: the one entered for this run",
+    "template": "its name; on a run of trim, empty: the one entered for it",
     **site_words.HINTS,
 }
 
