@@ -91,12 +91,13 @@ def main() -> None:
 
     call_command("migrate", verbosity=0)
     from tests.bench_job import job_benches
+    from tests.bench_papers import paper_lines
     from tests.bench_plans import plan_lines
     from tests.bench_walls import wall_benches
 
     for benches in (ground_benches, wall_benches, job_benches):
         print("\n".join(report(benches())), flush=True)
-    for line in plan_lines():
+    for line in (*paper_lines(), *plan_lines()):
         print(line, flush=True)
 
 
