@@ -28,8 +28,8 @@ class WallScope:
 class TrimBend:
     """How a run of trim goes along one piece of a wall.
 
-    side: concave, convex, straight or template. radius_mm: at the back of the piece, > 0, on the finished face; None on a
-    straight.
+    side: concave, convex, straight or template. radius_mm: at the back of the piece, > 0, on the finished face; None
+    on a straight and to a template.
     """
 
     side: str
