@@ -1,4 +1,4 @@
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import pytest
 from django.db import connection
@@ -10,12 +10,13 @@ from quoting.core.job_file import PricingSpec
 from quoting.frozen import thaw
 from quoting.models import Errand, Role
 from quoting.services.errands import run_errand
-from quoting.services.pricing import store_pricing
+from quoting.services.pricing import pricing_document, pricing_of, save_pricing, store_pricing
 from quoting.services.quotes import issue_quote
 from tests.documents import job_file
 from tests.stored import stored_job
 
 pytestmark = pytest.mark.browser
+DAY = date(2026, 11, 25)
 
 
 def priced(name: str) -> Job:
@@ -78,3 +79,27 @@ def test_issuing_comparing_and_the_history_are_whole(visit, job, person_of):
     assert "Superseded" in page.locator("main").inner_text()
     page = visit(f"/history/jobs/{job.pk}/", "owner")
     assert "Target margin" in page.locator("main").inner_text()
+
+
+def test_options_allowances_and_a_price_that_waits_for_a_second_person_are_whole(visit, job):
+    terms = {
+        "contingency": {"share": "0.05", "shown": True},
+        "allowances": [{"what": "Pendant lamp over the desk", "amount": "500.00"}],
+        "options": [
+            {"title": "Cap rail in oak", "group": "Cap rail", "price": "480.00", "cost": "310.00"},
+            {"title": "Cap rail in ash", "group": "Cap rail", "price": "395.00", "cost": "260.00"},
+            {"title": "A third layer of board", "build": {"faces": [{"layers": 3}]}},
+        ],
+        "deposit": {"share": "0.1"},
+        "checklist": [{"item": "Scaffold"}],
+    }
+    document = pricing_document(pricing_of(job), DAY) | terms
+    document["policy"] |= {"target_margin": "0.2"}
+    save_pricing(job, document, seen_version=None, on_day=DAY)
+    page = visit(f"/quotes/jobs/{job.pk}/", "estimator")
+    figures = page.locator("#figures").inner_text()
+    assert "A third layer of board" in figures and "less deposit" in figures and "Scaffold" in figures
+    page = visit(f"/quotes/jobs/{job.pk}/approve/", "owner")
+    page.get_by_label("Why it may pass").fill("An old client")
+    page.get_by_role("button", name="Approve this price").click()
+    assert "Approved by" in page.locator("#figures").inner_text()

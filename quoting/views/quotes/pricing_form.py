@@ -45,7 +45,7 @@ class PolicyForm(EntryForm):
     markup_labour = text("Markup on labour, %", longest=20)
     markup_subcontract = text("Markup on subcontract, %", longest=20)
     markup_other = text("Markup on other costs, %", longest=20)
-    minimum_margin = text("Least margin, %", "Below it the quote cannot be issued.", longest=20)
+    minimum_margin = text("Least margin, %", "Below it a second person approves.", longest=20)
     stands_at = {"policy.markup": "mode", **{f"markup.{one}": f"markup_{one}" for one in CATEGORIES}, "markup": "mode"}
 
     def document(self) -> Document:

@@ -117,7 +117,7 @@ class ChecklistForm(EntryForm):
     item = typed("Gets forgotten", longest=100)
     answer = pick("Answer", ANSWER_CHOICES, nothing="not answered")
     where = typed("Cost line, or included in", longest=200)
-    reason = typed("Why it does not arise", "You sign for it.", longest=2000)
+    reason = typed("Why it does not arise", longest=2000)
     stands_at = {"": "answer"}
 
     def is_filled(self) -> bool:

@@ -40,7 +40,7 @@ class LabourRateForm(EntryForm):
 
     name = text("Work", "Such as: framing, finishing.", longest=100)
     starts_on = day("In force from")
-    rate = text("Cost an hour", "Burden included. Empty: worked out below.", longest=20)
+    rate = text("Cost an hour", "Burden included. Empty: worked out from the rest.", longest=20)
     wage = text("Wage an hour", longest=20)
     payroll_tax_rate = text("Taxes on wages, %", longest=20)
     insurance_rate = text("Insurance on wages, %", longest=20)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from catalog.core.reading import DocumentError, Reader
 from jobs.services.versions import ChangedMeanwhile
+from quoting.core.firm_texts import BLOCKS
 from quoting.core.job_file import read_pricing, write_pricing
 from quoting.models import CostEntry, InstalmentTerm, Pricing, TaxRate
 from quoting.models.shares import MOST_PARTS, ShareTooFine, join_share, split_share
@@ -174,9 +175,13 @@ def test_labour_rates_are_those_of_the_day(db):
     assert labour_rates_in_force(date(2025, 12, 31)) == []
 
 
+def without_sentences(pricing):
+    return {name: one for name, one in pricing.items() if name not in BLOCKS}
+
+
 def test_a_new_job_is_priced_the_usual_way(job):
     set_tax_rate({"name": "Sales tax", "rate": "0.13", "starts_on": "2026-01-01"})
-    saved(None, LIMITED | {"tax": {"name": "Sales tax"}, "cautions": ["Silica"], "valid_days": 14})
+    saved(None, without_sentences(LIMITED) | {"tax": {"name": "Sales tax"}, "valid_days": 14})
     Pricing.objects.filter(job=job).delete()
     filled = fill_from_usual(job)
     assert pricing_document(pricing_of(job), TODAY) == pricing_document(pricing_of(None), TODAY)
@@ -187,7 +192,7 @@ def test_a_new_job_is_priced_the_usual_way(job):
 
 def test_the_usual_pricing_holds_no_costs(db):
     with pytest.raises(DocumentError, match="belong to a job"):
-        saved(None, PRICING)
+        saved(None, without_sentences(PRICING))
 
 
 def test_without_a_usual_pricing_a_job_says_so(job):
