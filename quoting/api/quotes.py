@@ -20,7 +20,7 @@ from quoting.api.base import (
 from quoting.api.describing import describe
 from quoting.api.visible import quote_for
 from quoting.core.result_documents import money, plain
-from quoting.models import Quote, QuoteRevision
+from quoting.models import ClientAnswer, Quote, QuoteRevision
 from quoting.services.approving import approve_margin
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.quotes import issue_quote
@@ -119,7 +119,7 @@ class WithdrawRevision(ApiView):
 
 
 def quotes(**only: str) -> list[Quote]:
-    revisions = QuoteRevision.objects.defer("snapshot")
+    revisions = QuoteRevision.objects.select_related("answer").defer("snapshot")
     rows = Quote.objects.select_related("job__client").prefetch_related(Prefetch("revisions", revisions))
     return list(rows.filter(**only))
 
@@ -158,5 +158,27 @@ def of_revision(request: Request, revision: QuoteRevision) -> Document:
         "cost": money(revision.cost),
         "margin": plain(revision.margin),
         "rules": revision.rules_version,
+        "answer": of_answer(getattr(revision, "answer", None), revision.currency),
     }
     return document if sees_margins(request) else without(document, "margin")
+
+
+def of_answer(answer: ClientAnswer | None, currency: str) -> Document | None:
+    """What the client said; None while nothing was."""
+    if answer is None:
+        return None
+    return {
+        "answer": answer.answer,
+        "way": answer.way,
+        "name": answer.typed_name,
+        "reason": answer.reason,
+        "at": answer.answered_at.isoformat(),
+        "on": answer.answered_on.isoformat(),
+        "options": [one["key"] for one in answer.options],
+        "currency": currency,
+        "price": money(answer.price),
+        "tax": money(answer.tax),
+        "total": money(answer.total),
+        "paper_sha256": answer.paper_sha256 or None,
+        "cancel_until": answer.cancel_until.isoformat() if answer.cancel_until else None,
+    }

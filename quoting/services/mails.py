@@ -51,13 +51,13 @@ def request_mail(
 
     The same request_key sends once. Raises MailRefused.
     """
+    if not 0 < len(request_key) <= 100 or not request_key.isprintable():
+        raise MailRefused("A request is named by 1 to 100 characters; ask from a fresh page.")
     known = QuoteMail.objects.filter(request_key=request_key).first()
     if known is not None:
         if known.revision_id != revision.pk:
             raise MailRefused("This request has sent another quote; open the page of this quote again.")
         return known
-    if not 0 < len(request_key) <= 100:
-        raise MailRefused("A request is named by 1 to 100 characters; ask from a fresh page.")
     if not is_acceptable(revision, today):
         raise MailRefused(f"{revision} can no longer be accepted, so it is not sent. Issue it anew first.")
     if paper_of_revision(revision) is None:

@@ -97,7 +97,8 @@ def _page(
         "over": OVER.get(RevisionState(revision.state), OVER[RevisionState.LAPSED]),
         "window": window,
         "answer": answer,
-        "answered_at": moment_at_the_firm(answer.answered_at) if answer else None,
+        # As text: templates would turn a moment back into the service's own time zone.
+        "answered_at": f"{moment_at_the_firm(answer.answered_at):%H:%M}" if answer else "",
         "answer_window": window_sentences(answer) if answer else (),
         "changes": ChangeNote.objects.filter(revision=revision).exclude(state="withdrawn").defer("snapshot"),
         "has_certificate": Paper.objects.filter(answer=answer).exists() if answer else False,

@@ -17,7 +17,7 @@ from quoting.services.quotes import QuoteRefused, issue_quote
 from quoting.services.revisions import StepRefused, withdraw_revision
 from quoting.views.firm_first import firm_first
 from quoting.views.order_dates.pages import job_or_404
-from quoting.views.quotes.comparing import compared
+from quoting.views.quotes.comparing import CompareRow, compared, offered_by, offered_today
 from quoting.views.quotes.figures import figures_of, sees_margin
 from quoting.views.quotes.findings import hindrances
 from quoting.views.quotes.revision import revision_or_404
@@ -60,12 +60,22 @@ def _confirm(request: HttpRequest, job: Job, refusals: tuple[str, ...] = ()) -> 
         "hindrances": hindrances(job, done.quote.blocking),
         "has_walls": bool(done.walls),
         "standing": QuoteRevision.objects.filter(quote__job=job, state="issued").defer("snapshot").first(),
+        **_since_the_last(job, done),
         # New for every page shown, so that pressing twice issues once.
         "request_key": uuid.uuid4().hex,
         "seen_mark": figures_mark(done.read, today),
         **figures_of(done, with_margin=True),
     }
     return render(request, "quotes/issue.html", context, status=409 if refusals else 200)
+
+
+def _since_the_last(job: Job, done: WorkUp) -> dict[str, object]:
+    """What differs from the revision before, so that nobody issues a change unread."""
+    last = QuoteRevision.objects.select_related("quote").filter(quote__job=job).order_by("-number").first()
+    if last is None or done.quote is None or done.quote.priced is None:
+        return {}
+    rows: list[CompareRow] = compared(offered_by(last), offered_today(done), with_margin=True)
+    return {"last": last, "since_last": [row for row in rows if row.differs and row.label != "Standing"]}
 
 
 def revision_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
@@ -87,5 +97,6 @@ def quote_compare(request: HttpRequest, job_id: int) -> HttpResponse:
     if not all(one.isascii() and one.isdigit() and len(one) < 6 for one in asked):
         raise Http404("Two revisions are compared by their numbers.")
     first, second = (revision_or_404(job_id, number) for number in sorted(int(one) for one in asked))
-    context = {"job": job, "first": first, "second": second, "rows": compared(first, second, sees_margin(request))}
+    rows = compared(offered_by(first), offered_by(second), sees_margin(request))
+    context = {"job": job, "first": first, "second": second, "rows": rows}
     return render(request, "quotes/compare.html", context)

@@ -3,6 +3,7 @@
 import uuid
 from typing import Any
 
+from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
@@ -43,6 +44,7 @@ def revision_page(request: HttpRequest, row: QuoteRevision, status: int = 200, *
         "offered": offer_of(row).options,
         "mails": list_mails(row),
         "link": live_link(row),
+        "mail_stays_here": not settings.EMAIL_BACKEND.endswith("smtp.EmailBackend"),
         # New for every page shown, so that pressing twice sends once.
         "request_key": uuid.uuid4().hex,
         **_answered(row),
