@@ -21,7 +21,7 @@ def shape(done: WallWorkUp, book: Book) -> SiteSection | None:
     tables += [_track(done, say)] if len(done.track_pieces) > len(_runs(done)) else []
     tables += [_backing(done.backing, say)] if done.backing else []
     says = tuple(_says(done, say))
-    return SiteSection("Arches, caps and members of the shape", says, tuple(tables)) if says or tables else None
+    return SiteSection("Top, arches and track lengths", says, tuple(tables)) if says or tables else None
 
 
 def _says(done: WallWorkUp, say: Say) -> Iterable[str]:
