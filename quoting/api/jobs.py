@@ -18,6 +18,7 @@ from quoting.api.base import (
     version_seen,
 )
 from quoting.api.describing import Query, describe
+from quoting.api.visible import job_for
 from quoting.services.firm_day import signature_of
 
 STATES = ("open", "closed", "all")
@@ -57,7 +58,7 @@ class OneJob(ApiView):
     @describe("read_job", "One job with its walls, as in a job file.", gives="JobEntry", tagged=True)
     def get(self, request: Request, key: str) -> Response:
         job = job_of(key)
-        return tagged(Response(written(job)), job.version)
+        return tagged(Response(job_for(request, written(job))), job.version)
 
     @describe(
         "change_job",

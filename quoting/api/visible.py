@@ -19,6 +19,13 @@ def _purchase_without_money(purchase: Document) -> Document:
     }
 
 
+def job_for(request: Request, job: Document) -> Document:
+    """A plan that was chosen says what its sheets and sticks cost."""
+    if sees_costs(request):
+        return job
+    return job | {"job": job["job"] | {"plans": None}}
+
+
 def schedule_for(request: Request, schedule: Document) -> Document:
     if sees_costs(request):
         return schedule

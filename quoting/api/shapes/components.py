@@ -6,7 +6,7 @@ from typing import Any
 
 from django.conf import settings
 
-from quoting.api.shapes import builds, quote, resources, schedule, survey, takeoff
+from quoting.api.shapes import builds, changes, plans, quote, resources, schedule, survey, takeoff
 from quoting.api.shapes.parts import PARTS
 
 Schema = dict[str, Any]
@@ -26,7 +26,15 @@ def add_components(result: Schema, generator: Any, request: Any, public: bool) -
 @cache
 def shapes() -> Schema:
     read = _job_file()
-    results = {**takeoff.SHAPES, **survey.SHAPES, **schedule.SHAPES, **quote.SHAPES, **builds.SHAPES}
+    results = {
+        **takeoff.SHAPES,
+        **survey.SHAPES,
+        **schedule.SHAPES,
+        **quote.SHAPES,
+        **builds.SHAPES,
+        **plans.SHAPES,
+        **changes.SHAPES,
+    }
     return {**read, **PARTS, **results, **resources.shapes(read)}
 
 
