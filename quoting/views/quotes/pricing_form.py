@@ -38,6 +38,16 @@ def share_offered(share: str | None) -> str:
     return share if share and "/" in share else percent_entry(Decimal(share)) if share else ""
 
 
+def with_rate_name(found: Document) -> Document:
+    """A rate that is typed with letters is the name of one."""
+    named = any(letter.isalpha() for letter in str(found.get("rate", "")))
+    return {**_without(found, "rate"), "rate_of": found["rate"]} if named else found
+
+
+def rate_offered(found: Document) -> Document:
+    return {**_without(found, "rate_of"), "rate": found.get("rate") or found.get("rate_of")} if found else {}
+
+
 class PolicyForm(EntryForm):
     mode = pick("Way of pricing", MODE_CHOICES)
     target_margin = text("Target margin, %", "Of the price.", longest=20)
@@ -88,9 +98,12 @@ class HoursForm(EntryForm):
     taken = forms.BooleanField(
         label="Labour from the walls' hours", help_text="Every step's hours, the firm's curve factor in them."
     )
-    rate = text("Cost of one such hour", "What it costs the firm, burden included.", longest=20)
-    rate_of = text("or the rate of", "By name, as entered: the rate in force on the day of the quote.", longest=100)
-    stands_at = {"labour_from_hours": "rate"}
+    rate = text(
+        "Cost of one such hour",
+        "What it costs the firm, burden included; or the name of a rate, for that of the day.",
+        longest=100,
+    )
+    stands_at = {"labour_from_hours": "rate", "rate_of": "rate"}
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -99,11 +112,11 @@ class HoursForm(EntryForm):
 
     def document(self) -> Document | None:
         found = self.entries()
-        return _without(found, "taken") if found.get("taken") else None
+        return with_rate_name(_without(found, "taken")) if found.get("taken") else None
 
     @staticmethod
     def offered(hours: Document | None) -> Document:
-        return {"taken": hours is not None, **(hours or {})}
+        return {"taken": hours is not None, **rate_offered(hours or {})}
 
 
 class TaxForm(EntryForm):
@@ -153,8 +166,11 @@ class OtherForm(EntryForm):
 class LabourForm(EntryForm):
     what = text("Work", longest=200)
     hours = text("Hours", longest=20)
-    rate = text("Cost an hour", longest=20)
-    rate_of = text("or the rate of", "By name: that of the day.", longest=100)
+    rate = text("Cost an hour, or a rate's name", longest=100)
+    stands_at = {"rate_of": "rate"}
+
+    def entries(self) -> Document:
+        return with_rate_name(super().entries())
 
     def __init__(self, *args: Any, walls: Iterable[str] = (), **options: Any) -> None:
         super().__init__(*args, **options)
@@ -220,6 +236,8 @@ class PricingForm:
             offered = [{**one, "share": share_offered(one["share"])} for one in offered]
         if name == "checklist":
             offered = checklist_offered(offered)
+        if name == "labour":
+            offered = [rate_offered(one) for one in offered]
         if name in ROW_FORMS:
             offered = [ROW_FORMS[name].offered(one) for one in offered]
         form = {"labour": LabourForm, "instalments": InstalmentForm, **ROW_FORMS}.get(name, CostForm)
