@@ -12,7 +12,7 @@ from jobs.models import WallPhoto
 from quoting.services import photos
 from quoting.services.photos import add_photo, paper_photos, photos_folder, show_in_quote, take_down
 from quoting.services.pictures import PictureRefused, clean_picture
-from tests.quoting.views.desk import DAY, as_
+from tests.quoting.views.desk import DAY, as_, priced_job
 from tests.stored import stored_job
 
 __all__ = ["as_"]
@@ -198,3 +198,19 @@ def test_the_site_sheet_shows_the_photos_in_its_paper(as_, wall):
     assert "Bare wall seen from the door" in "".join(page.extract_text() for page in pages)
     # A renderer lists what a paper shows with every page of it.
     assert len({image.name for page in pages for image in page.images}) == 1
+
+
+def test_the_clients_paper_shows_a_wall_with_its_ticked_photos(frozen_clock, db, settings, tmp_path):
+    from quoting.papers.typeset import quote_html
+    from quoting.services.job_files import work_up_job
+    from quoting.services.quote_paper import QuoteHead, quote_paper
+
+    frozen_clock.move_to(DAY)
+    settings.MEDIA_ROOT = tmp_path
+    job = priced_job()
+    shown, kept_back = added(job.walls.get(), picture()), added(job.walls.get(), picture(size=(50, 50)))
+    show_in_quote(shown, True)
+    photos = paper_photos(job, for_client=True)
+    html = quote_html(quote_paper(work_up_job(job, DAY.date()), QuoteHead("Q-1", "1", "Ines Quarrell"), photos))
+    assert f"asset:{shown.file_name}" in html
+    assert kept_back.file_name not in html

@@ -121,3 +121,12 @@ def test_a_template_of_another_job_is_not_found(as_, library, place):
     other = stored_job("larkmoor-dental")
     row = HeldTemplate.objects.get()
     assert as_("lead").get(reverse("template", args=[other.pk, row.pk])).status_code == 404
+
+
+def test_what_a_way_costs_is_told_to_those_who_see_costs_and_to_nobody_else(as_, library):
+    page = reverse("wall", args=[library.pk, library.walls.get().key])
+    assert "Cheapest allowed" in as_("office").get(page).content.decode()
+    seen = as_("lead").get(page).content.decode()
+    assert "Curved by the maker" in seen
+    assert "Cheapest allowed" not in seen
+    assert "USD" not in seen
