@@ -146,6 +146,7 @@ ARC = {"shape": "arc", "turn": "left"}
         {**ARC, "chord": 168, "rise": 30, "radius": None, "angle": None, "points": None, "measured_on": None},
         {"shape": "arc", "turn": None, "points": [["0", "0"], ["7 ft", "-2' 6\""], ["14 ft", "0"]]},
         {"shape": "straight", "length": "16 ft", "kink": -12.5},
+        {"shape": "template", "length": "10 ft", "chord": "9 ft", "turned": -40, "template": "Oval A"},
     ],
 )
 def test_every_way_of_giving_a_piece_is_taken_by_reader_and_schema(piece):
@@ -281,9 +282,9 @@ def test_the_examples_of_the_readme_are_read_as_they_stand():
 
 def test_the_pieces_of_the_readme_are_read_as_they_stand():
     pieces = [json.loads(text) for text in re.findall(r"`(\{\"shape\".*?\})`", README)]
-    assert len(pieces) == 7
+    assert len(pieces) == 8
     whole = spoilt("walls/0/pieces", pieces)
     whole["walls"][0]["openings"] = []
     read = read_job_file(whole, starter())
-    assert len(read.job.walls[0].pieces) == 7
+    assert len(read.job.walls[0].pieces) == 8
     assert complaints_of_schema(JOB, plain(whole)) == []
