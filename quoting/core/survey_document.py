@@ -166,6 +166,7 @@ def _check_band(found: CheckBand, system: System) -> Document:
 
 
 def _off(deviation_mm: float, system: System) -> Document:
-    sign = "-" if deviation_mm < 0 else ""
     told = format_length(abs(deviation_mm), system, FINEST)
+    # What rounds to nothing has no side.
+    sign = "-" if deviation_mm < 0 and told != format_length(0.0, system, FINEST) else ""
     return {**length_at(deviation_mm, system), "text": f"{sign}{told}"}

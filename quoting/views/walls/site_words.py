@@ -52,6 +52,7 @@ LABELS = {
     "offsets_heading": "Heading at the start",
 }
 HINTS = {
+    "offsets_tolerance": "no finer than the tape, such as 1/8 in",
     "tape_accuracy": "either way, such as 1/16 in; empty: the firm's standard",
     "accuracy": "the rise or gap; empty: as the wall's tape",
     "span_accuracy": "the chord, blocks or straightedge; empty: known exactly",
@@ -60,7 +61,7 @@ HINTS = {
     "outwards": "away from the centre; negative towards it",
 }
 
-# Rows, or the wall itself, -> entries whose figure is a dimension that somebody stands for.
+# Of an entry whose figure is a dimension: how it is known.
 MARK = "__how"
 NOT_SAID = ("", "not said")
 BY_ME: Options = (*((how, f"{how} by me") for how in HOW_KNOWN), NOT_SAID)
