@@ -81,7 +81,10 @@ def _term_form(request: HttpRequest | None = None) -> TermForm:
 
 def _page(request: HttpRequest, term_form: TermForm, holiday_form: HolidayForm, status: int = 200) -> HttpResponse:
     today = day_at_the_firm(clock.now())
+    window = cancellation.window_of(cancellation.rule_in_force(today), today)
     context = {
+        "today": today,
+        "window": window,
         "terms": CancellationTerm.objects.all(),
         "in_force": CancellationTerm.objects.filter(starts_on__lte=today).first(),
         "holidays": Holiday.objects.all(),
