@@ -385,12 +385,18 @@ class _Search:
 
     def proven_job(self) -> ProvenJob:
         sheets = self.laid.sheets(*self.best)
-        quick = self.laid.sheets(*self.quick).cost
-        return ProvenJob(self.laid.plans(*self.best), sheets, quick, *self.proven(sheets.cost))
+        quick, plans = self.laid.sheets(*self.quick).cost, self.laid.plans(*self.best)
+        areas = [plan.bound_cost for plan in plans]
+        # Of many faces the linear programme may not end in time; what their areas cost at least holds in any case.
+        least = None if None in areas else sum((Fraction(one) for one in areas if one is not None), Fraction(0))
+        return ProvenJob(plans, sheets, quick, *self.proven(sheets.cost, least))
 
-    def proven(self, paid: Decimal | None) -> tuple[Decimal | None, float | None, tuple[str, ...]]:
-        """What no plan can cost less than, how far above it this one is, and both in words."""
-        bound = self.bound
+    def proven(
+        self, paid: Decimal | None, area: Fraction | None = None
+    ) -> tuple[Decimal | None, float | None, tuple[str, ...]]:
+        """What no plan can cost less than, how far above it this one is, and both in words. area: a bound by area."""
+        known = [one for one in (self.bound, area) if one is not None]
+        bound = max(known, default=None)
         if bound is None:
             why = "the time did not suffice for a bound"
             if not self.laid.complete:
