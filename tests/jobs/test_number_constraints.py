@@ -41,8 +41,21 @@ BAD = {
 def everything(small_job: Any) -> None:
     from jobs.services.walls import save_wall
 
-    save_wall(small_job, documents.wall("second"), seen_version=None)
+    read_on_site(save_wall(small_job, documents.wall("second"), seen_version=None))
     site_records(small_job)
+    cutting_plans(small_job)
+
+
+def cutting_plans(job: Any) -> None:
+    """A plan found, the same chosen, and a stick on hand."""
+    from catalog.models import Material
+    from jobs.models import ChosenPlan, FoundPlan, StickOnHand
+
+    FoundPlan.objects.create(
+        job=job, what="sticks", mark="0" * 64, document={}, seconds=1, found_at=datetime(2026, 11, 24, tzinfo=UTC)
+    )
+    ChosenPlan.objects.create(job=job, what="sticks", document={}, by="I. Quarrell", on=date(2026, 11, 24))
+    StickOnHand.objects.create(job=job, material=Material.objects.first(), length_mm=900, count=2)
 
 
 def site_records(job: Any) -> None:
@@ -59,6 +72,24 @@ def site_records(job: Any) -> None:
     WallPhoto.objects.create(
         job=job, wall=job.walls.first(), added_at=datetime(2026, 11, 24, tzinfo=UTC), **words, **size
     )
+
+
+def read_on_site(wall: Any) -> None:
+    """What is read of a wall on site: readings every way, a lean, offsets with where the pieces start, a mark."""
+    from jobs.models import ArcLean, ArcReading, BaselineOffset, DimensionMark, SiteSurvey
+
+    ways = (
+        {"way": "chord_rise", "chord_mm": 2400, "rise_mm": 150, "accuracy_mm": 2, "at_height_mm": 300},
+        {"way": "on_blocks", "apart_mm": 1200, "block_mm": 60, "gap_mm": 10},
+        {"way": "end_gaps", "straightedge_mm": 1200, "first_gap_mm": 50, "last_gap_mm": 50},
+    )
+    for place, figures in enumerate(ways):
+        ArcReading.objects.create(wall=wall, piece=0, order=place, **figures)
+    ArcLean.objects.create(wall=wall, piece=0, order=0, along_mm=0, outwards_mm=12, height_mm=2400)
+    start = {"start_along_mm": 0, "start_offset_mm": 0, "heading_deg": 10}
+    SiteSurvey.objects.create(wall=wall, tape_accuracy_mm=3, tolerance_mm=4, **start)
+    BaselineOffset.objects.create(wall=wall, order=0, along_mm=0, offset_mm=0)
+    DimensionMark.objects.create(wall=wall, dimension="height", how="measured", by="Ada", on=date(2026, 11, 2))
 
 
 def row_with(model: type[models.Model], field: models.Field) -> Any:
