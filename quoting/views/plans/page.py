@@ -18,13 +18,13 @@ from quoting.models import Errand
 from quoting.services.firm_day import day_at_the_firm, signature_of
 from quoting.services.open_work import work_of
 from quoting.services.plans.asking import KINDS, NothingToPlan, ask_for_plan
+from quoting.services.plans.standing import standing_of
 from quoting.services.site.cuts import cut_lists
 from quoting.services.site.drawings import drawings
 from quoting.services.site.sheet import screen_section
 from quoting.services.site.sheet_numbers import sheet_numbers
 from quoting.views.firm_first import firm_first
 from quoting.views.order_dates.pages import job_or_404
-from quoting.views.plans.standing import standing_of
 
 SPARE_ROWS = 3
 COLUMNS = ("material", "length", "count")
