@@ -9,7 +9,7 @@ from catalog.core.workdays import Closure
 from jobs.core.build import WallSpec
 from jobs.core.findings import Override
 from jobs.core.held_templates import HeldTemplate
-from jobs.core.job_plans import JobPlans
+from jobs.core.job_plans import NO_PLANS, JobPlans
 
 
 @dataclass(frozen=True)
@@ -69,7 +69,7 @@ class JobSpec:
     activities: tuple[ActivityChange, ...] = ()
     overrides: tuple[Override, ...] = ()
     templates: tuple[HeldTemplate, ...] = ()
-    plans: JobPlans = JobPlans()
+    plans: JobPlans = NO_PLANS
 
     def wall(self, key: str) -> WallSpec:
         """The wall of that key. Raises KeyError.

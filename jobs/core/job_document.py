@@ -9,8 +9,8 @@ from catalog.core.reading import Complaint, DocumentError, Reader, read_all
 from jobs.core.build import WallSpec
 from jobs.core.held_templates import HeldTemplate
 from jobs.core.job import ActivityChange, Client, ItemDates, JobSpec
-from jobs.core.template_document import MOST_TEMPLATES, read_template, write_template
 from jobs.core.plan_document import read_plans, write_plans
+from jobs.core.template_document import MOST_TEMPLATES, read_template, write_template
 from jobs.core.wall_document import read_override, read_wall, write_override, write_wall
 
 MOST_FITS = 10

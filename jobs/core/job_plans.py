@@ -23,3 +23,6 @@ class JobPlans:
         ()
         """
         return () if self.boards is None else tuple(one for one in self.boards.faces if one.wall == wall)
+
+
+NO_PLANS = JobPlans()

@@ -24,7 +24,7 @@ from jobs.core.boards import FacePlan, JobSheets, merge
 from jobs.core.cutting import CutPiece, CutPlan, CuttingError, plan_cuts
 from jobs.core.explanation import Explanation, Quantity
 from jobs.core.findings import Finding, Override
-from jobs.core.job_plans import JobPlans
+from jobs.core.job_plans import NO_PLANS, JobPlans
 from jobs.core.kept_boards import sheets_by_kept
 from jobs.core.stick_job import KeptSticks, StickList, plan_by_kept, stick_list
 
@@ -142,9 +142,6 @@ class Takeoff:
     def known_cost(self) -> Decimal:
         """Cost of the purchases that have one: a lower figure, never to be quoted while there are gaps."""
         return sum((p.cost for p in self.purchases if p.cost is not None), Decimal("0.00"))
-
-
-NO_PLANS = JobPlans()
 
 
 def take_off(
