@@ -34,7 +34,7 @@ def client_change_answer(request: HttpRequest, link: ClientLink, secret: str, nu
         answer_change(note, given, now=now, today=day_at_the_firm(now))
     except AnswerRefused as refusal:
         return _page(request, _note_of(link, number), secret, status=422, refusal=str(refusal), typed=typed)
-    return redirect("client_change", secret, number)
+    return redirect("client_note", secret, number)
 
 
 @by_link
