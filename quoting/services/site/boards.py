@@ -11,8 +11,8 @@ from quoting.services.site.sheet_numbers import SheetNumbers
 from quoting.services.site.words import Say, lengths_in
 
 SAYS = (
-    "Boards are numbered as on the drawings, one for each layer. Courses count from the floor. From and to run along the "
-    "face the board is bent to, from the start of the wall."
+    "Boards are numbered as on the drawings, one for each layer. Courses count from the floor. From and to run along "
+    "the face the board is bent to, from the start of the wall."
 )
 CHOSEN = "The boards follow the plan chosen for the job; it was checked against the wall independently."
 COLUMNS = ("Board", "Course", "From", "To", "Cut to", "Foot above the floor", "To be cut")
