@@ -23,8 +23,8 @@ from quoting.models import (
 )
 from tests.quoting.worked import NOW, issued
 
-TABLES = [table.name for table in FROZEN]
 MODELS = [Quote, QuoteRevision, QuoteLine, QuoteInstalment, Paper, ClientAnswer, ClientLink]
+TABLES = [model._meta.db_table for model in MODELS]
 
 
 @pytest.fixture
