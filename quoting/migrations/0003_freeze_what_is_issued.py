@@ -5,7 +5,7 @@ from quoting.frozen import freeze, thaw
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("quoting", "0003_pricing_quotes_papers"),
+        ("quoting", "0002_quoting"),
     ]
 
     operations = [
