@@ -144,7 +144,7 @@ def test_a_changed_file_is_not_handed_out(errand):
 def test_a_failure_is_seen_with_its_reason_and_can_be_tried_again(errand, monkeypatch):
     from quoting import errand_kinds
 
-    def refuse(paper):
+    def refuse(paper, images):
         raise PaperRefused("The paper asks for something it may not have.")
 
     with monkeypatch.context() as patch:
@@ -159,7 +159,7 @@ def test_a_failure_is_seen_with_its_reason_and_can_be_tried_again(errand, monkey
 def test_what_may_pass_by_itself_is_tried_again_by_itself(errand, monkeypatch):
     from quoting import errand_kinds
 
-    def too_slow(paper):
+    def too_slow(paper, images):
         raise PaperTimeOut("The paper was not finished in time.")
 
     with monkeypatch.context() as patch:
