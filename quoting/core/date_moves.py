@@ -90,8 +90,9 @@ def dates_with(done: WorkUp, job: JobSpec) -> JobDates:
     >>> from quoting.core.work_up import work_up
     >>> book = Book(Firm("The firm", "Europe/Lisbon", "EUR", "metric", 3, 5), starter_standards())
     >>> done = work_up(JobFile(book, JobSpec("J", "Job", Client("C"))), date(2027, 1, 4))
-    >>> dates_with(done, replace(done.read.job, start_on=date(2027, 1, 4))).plan.start_of("layout")
-    datetime.date(2027, 1, 4)
+    >>> moved = dates_with(done, replace(done.read.job, start_on=date(2027, 1, 4)))
+    >>> moved.job.start_on, moved.plan.start_of("layout")  # a job without walls has no activities
+    (datetime.date(2027, 1, 4), None)
     """
     read = replace(done.read, job=job)
     plan = plan_activities(job, done.walls, read.book.standards, calendar_of(read))

@@ -44,11 +44,14 @@ def clean_picture(data: bytes) -> Picture:
         raise PictureRefused("The file is neither a JPEG nor a PNG, whatever it is called; send it as one of them.")
     try:
         with warnings.catch_warnings():
-            # What Pillow only warns of, a picture far too large, is refused.
+            # What Pillow only warns of is refused; of the size the head is asked, below.
             warnings.simplefilter("error")
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             upright = _upright(data, kind)
     except PictureRefused:
         raise
+    except Image.DecompressionBombError as error:
+        raise PictureRefused(f"The {kind} is too large: at most {MOST_PIXELS // 1_000_000} million pixels.") from error
     except Exception as error:
         # A broken file may fail in any way the decoder knows.
         raise PictureRefused(f"The {kind} cannot be read ({type(error).__name__}); it may be cut off.") from error
