@@ -31,10 +31,15 @@ def test_the_check_for_deployment_is_clean(own_service):
     ],
 )
 def test_production_does_not_start_when_it_is_open(own_service, wrong, code):
-    for command in (["manage.py", "tick", "--once"], ["-c", "import quoting.wsgi"]):
-        done = own_service.run(*command, **GOOD | wrong)
-        assert done.returncode != 0
-        assert f"quoting.{code}" in done.stderr
+    done = own_service.run("-c", "import quoting.wsgi", **GOOD | wrong)
+    assert done.returncode != 0
+    assert f"quoting.{code}" in done.stderr
+
+
+def test_nor_do_its_other_processes(own_service):
+    done = own_service.manage("tick", "--once", **GOOD | {"CURVEWRIGHT_DEBUG": "1"})
+    assert done.returncode != 0
+    assert "quoting.E001" in done.stderr
 
 
 def test_production_starts_when_it_is_closed(own_service):

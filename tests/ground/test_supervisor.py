@@ -112,6 +112,7 @@ def test_with_redis_the_worker_is_celery(settings):
 
 
 @pytest.mark.faults
+@pytest.mark.sqlite  # the embedded service in one command
 def test_serve_answers_survives_the_loss_of_its_worker_and_stops_when_told(own_service):
     import urllib.request
 
