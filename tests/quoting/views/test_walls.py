@@ -49,6 +49,10 @@ def test_the_page_shows_the_four_lines_of_the_worked_example(desk, wall):
     assert page.count("trim back") == 2
 
 
+def test_nothing_is_said_to_lack_a_price_where_no_price_is_shown(desk, wall):
+    assert "price missing" not in desk.get(url_of(wall)).content.decode()
+
+
 def test_a_figure_typed_anew_moves_the_drawing_and_saves_nothing(desk, wall):
     """Machinery's Handbook: R = c2/8h + h/2; chord 168 in, rise 24 in give 159.00 in."""
     page = desk.post(url_of(wall, "wall_preview"), form_of(wall) | {"pieces-0-rise": "24"})
