@@ -3,6 +3,7 @@
 from datetime import date
 from typing import ClassVar
 
+from jobs.core.cutting import CuttingError
 from jobs.core.survey import SurveyError
 from jobs.models import Job, PlanOf
 from jobs.services.plans import keep_found
@@ -26,6 +27,8 @@ class PlanErrand:
             raise ErrandRefused(f"The walls cannot be worked out. {error.field}: {error.reason}") from error
         except OutOfDate as error:
             raise ErrandRefused(str(error)) from error
+        except CuttingError as error:
+            raise ErrandRefused(f"The pieces cannot be cut from the sticks there are: {error.reason}") from error
         except Unsound as error:
             told = f"The plan found does not pass the independent check and was not kept: {error}"
             raise ErrandRefused(told) from error

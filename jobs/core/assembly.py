@@ -98,6 +98,15 @@ class WallWorkUp:
     backing: tuple[BackingLine, ...] = ()
 
     @property
+    def track_sticks(self) -> tuple[StickPiece, ...]:
+        """Top and bottom track as it is cut: whole sticks and the rest of each run; empty while no stick is known."""
+        spec = self.spec
+        return tuple(
+            StickPiece(spec.key, spec.track, f"{spec.name} {piece.kind} track {piece.run}", piece.length_mm)
+            for piece in self.track_pieces
+        )
+
+    @property
     def stud_count(self) -> int:
         """Members in the wall, sheet-end studs and cripples included."""
         return self.framing.member_count
@@ -201,7 +210,7 @@ def work_up_wall(
     found += [*band_findings(bands, checked, bent), *(baseline.findings if baseline else ())]
     holds = holds_on(spec, materials)
     quantities: list[Quantity] = [
-        *_track_quantities(spec, framing, book),
+        *_track_quantities(spec, framing, book, on_day),
         *_stud_quantities(spec, framing, book),
         *_board_quantities(spec, curve, face_plans, book),
         *_trim_quantities(trims, curve, book),
@@ -231,7 +240,7 @@ def work_up_wall(
         baseline,
         holds,
         arches,
-        track_pieces(framing.track, materials.get(spec.track)),
+        track_pieces(framing.track, materials.get(spec.track), on_day),
         backing_lines(trims, materials),
     )
 
@@ -503,9 +512,9 @@ def _sheets(material: Material, on_day: date) -> tuple[Sheet, ...]:
     return tuple(sheets)
 
 
-def _track_quantities(spec: WallSpec, framing: Framing, book: Book) -> Iterable[Quantity]:
+def _track_quantities(spec: WallSpec, framing: Framing, book: Book, on_day: date) -> Iterable[Quantity]:
     system = book.firm.display_units
-    pieces = track_pieces(framing.track, book.materials.get(spec.track))
+    pieces = track_pieces(framing.track, book.materials.get(spec.track), on_day)
     unknown = _to_template(framing.curve)
     names = {
         "top": "Top track",

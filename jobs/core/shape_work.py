@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from catalog.core.specs import Fact, Material
 from catalog.core.units import TOLERANCE_MM, System, format_length, format_measure
@@ -16,6 +17,7 @@ from jobs.core.arch import ArchHead, Casing, casing_of, head_of
 from jobs.core.bending import BendCheck
 from jobs.core.build import AT_THE_CEILING, WallSpec
 from jobs.core.curve import FACES, Curve, Face
+from jobs.core.cutting import grains_of_stick, mm_of_grains
 from jobs.core.explanation import Explanation, Quantity
 from jobs.core.findings import Finding
 from jobs.core.framing import TrackKind, TrackRun
@@ -203,21 +205,25 @@ def _pair(one_mm: float, other_mm: float, system: System) -> str:
     return f"{format_measure(one_mm, system)} and {format_measure(other_mm, system)}"
 
 
-def track_pieces(runs: Sequence[TrackRun], track: Material | None) -> tuple[TrackPiece, ...]:
+def track_pieces(runs: Sequence[TrackRun], track: Material | None, on_day: date) -> tuple[TrackPiece, ...]:
     """The lengths top and bottom track are cut to, run by run, with the laps of their splices.
 
     runs: of the framing. track: its longest stick bounds a piece and `splice_overlap_mm`, where stated, is lost at
-    each splice; without it ends butt. Returns whole sticks and what is left, empty while no stick length is known.
+    each splice; without it ends butt. on_day: sticks with a price then count where any has one, as for buying.
+    Returns whole sticks and what is left, empty while no stick length is known.
     Source: plain arithmetic; the lap is the track's own figure.
 
     >>> from decimal import Decimal
     >>> from catalog.core.specs import Pack
     >>> sticks = (Pack("T10", "10 ft stick", Decimal(10), length_mm=3048.0),)
     >>> track = Material("T", "Track", "track", "stocked", "ft", "stick", None, sticks)
-    >>> [one.length_mm for one in track_pieces((TrackRun("top", 0.0, 4500.0, 4621.0),), track)]
+    >>> [one.length_mm for one in track_pieces((TrackRun("top", 0.0, 4500.0, 4621.0),), track, date(2026, 5, 4))]
     [3048.0, 1573.0]
     """
-    lengths = [pack.length_mm for pack in track.packs if pack.length_mm is not None] if track else []
+    sticks = [pack for pack in track.packs if pack.length_mm is not None] if track else []
+    priced = [pack for pack in sticks if pack.price_on(on_day) is not None]
+    # A full piece is as long as the saw plan reads its stick, or none could be cut from it.
+    lengths = [mm_of_grains(grains_of_stick(pack.length_mm or 0.0)) for pack in priced or sticks]
     if track is None or not lengths:
         return ()
     lap = track.fact("splice_overlap_mm")

@@ -328,7 +328,7 @@ def _sum(costs: Sequence[Decimal | None]) -> Decimal | None:
 def stick_lists(
     walls: Sequence[WallWorkUp], book: Book, on_hand: Sequence[OnHand], on_day: date
 ) -> tuple[StickList, ...]:
-    """What is to be cut of every material of a job that is bought in sticks.
+    """What is to be cut of every material of a job that is bought in sticks: studs, trim, and track run by run.
 
     Args:
         walls: worked up. book: the catalog. on_hand: of the job. on_day: whose prices hold.
@@ -345,7 +345,7 @@ def stick_lists(
     """
     by_material: dict[str, list[StickPiece]] = {}
     for wall in walls:
-        for piece in wall.sticks:
+        for piece in (*wall.sticks, *wall.track_sticks):
             by_material.setdefault(piece.material, []).append(piece)
     found = []
     for code, pieces in by_material.items():
@@ -353,3 +353,25 @@ def stick_lists(
         if material is not None and any(pack.length_mm is not None for pack in material.packs):
             found.append(stick_list(material, pieces, book.standards, on_hand, on_day))
     return tuple(one for one in found if one is not None)
+
+
+def not_planned(walls: Sequence[WallWorkUp], book: Book) -> tuple[str, ...]:
+    """Materials of a job no stick plan covers, for nothing is cut from sticks of them.
+
+    Args:
+        walls: worked up. book: the catalog.
+
+    Returns:
+        Codes of trim and track sold by length only: a maker cuts every piece to the length ordered, or track is
+        counted by its length.
+
+    Source: OURS.
+
+    >>> from catalog.core.specs import Firm
+    >>> from catalog.core.standards import starter_standards
+    >>> not_planned([], Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()))
+    ()
+    """
+    used = [code for wall in walls for code in (wall.spec.track, *(piece.material for piece in wall.sticks))]
+    known = [book.materials[code] for code in dict.fromkeys(used) if code in book.materials]
+    return tuple(one.code for one in known if one.packs and all(pack.length_mm is None for pack in one.packs))

@@ -205,6 +205,12 @@ class Cutting:
     plans: JobPlans
     sheets: JobSheets | None
 
+    def is_by_the_piece(self, track: str) -> bool:
+        """Track is bought by its length, every off-cut lapped on, until a plan is chosen or some lies in the yard."""
+        kept = self.plans.sticks
+        is_planned = kept is not None and kept.plan(track) is not None
+        return is_planned or any(one.material == track for one in self.plans.on_hand)
+
 
 def _kept_sheets(walls: Sequence[WallWorkUp], plans: JobPlans, findings: list[Finding]) -> JobSheets | None:
     if plans.boards is None:
@@ -341,6 +347,8 @@ def _purchase(
         findings.append(_gap(material, "packs", "no pack to buy; enter how it is sold"))
         return None
     sticks = [piece for wall in walls for piece in wall.sticks if piece.material == material.code]
+    if sticks or cutting.is_by_the_piece(material.code):
+        sticks += [piece for wall in walls for piece in wall.track_sticks if piece.material == material.code]
     plans = [plan for wall in walls for plan in wall.face_plans]
     set_by_hand = any(line.override is not None for line in lines)
     if material.kind == "board" and not set_by_hand:
@@ -563,6 +571,7 @@ def _sticks(
             ("Waste share", f"{_shown(material.waste * 100)} %, {_shown(waste)} {material.unit_used}"),
             ("Sticks added for waste", str(spare)),
             ("Cut wall by wall it would take", f"{apart} sticks"),
+            *_run_by_run(material, lines),
             *_proven_sticks(plan, cutting.plans.sticks),
         ),
         f"Takeoff rules {RULE_VERSION}: {plan.method}",

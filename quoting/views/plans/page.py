@@ -10,6 +10,7 @@ from catalog.core.reading import DocumentError, Reader
 from catalog.models import Material
 from catalog.services.book import book_of
 from jobs.core.plan_document import read_plans
+from jobs.core.stick_job import not_planned
 from jobs.models import FoundPlan, Job, PlanOf
 from jobs.services.plans import choose_plan, drop_plan, set_on_hand
 from jobs.services.versions import ChangedMeanwhile
@@ -41,7 +42,7 @@ def _page(
     today = day_at_the_firm(clock.now())
     work = work_of(job, book_of(), today)
     context: dict[str, Any] = {"job": job, "today": today, "trouble": work.trouble, "complaints": complaints}
-    context["materials"] = Material.objects.filter(active=True, kind__in=("stud", "trim")).order_by("name")
+    context["materials"] = Material.objects.filter(active=True, kind__in=("stud", "track", "trim")).order_by("name")
     if work.done is not None:
         section = cut_lists(work.done)
         numbers = sheet_numbers(work.done.takeoff)
@@ -49,6 +50,7 @@ def _page(
         context |= {
             "standings": [standing_of(job, what, work.done) for what in PlanOf.values],
             "currency": book.firm.currency,
+            "not_planned": [book.materials[code].name for code in not_planned(work.done.walls, book)],
             "cuts": screen_section(section) if section else None,
             "faces": [
                 drawing

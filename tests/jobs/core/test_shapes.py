@@ -6,6 +6,7 @@ shapely); radius x sweep; the dental screen of the worked examples for its track
 
 import itertools
 import math
+from datetime import date
 
 import pytest
 from hypothesis import given
@@ -186,7 +187,7 @@ def test_dental_track_is_cut_from_two_sticks_a_run_and_laps_are_added_where_the_
     for lap, pieces in ((None, 4), (inches(6), 4)):
         facts = {} if lap is None else {"splice_overlap_mm": lap}
         track = type(plain)(**{**vars(plain), "packs": sticks, "facts": facts})
-        cut = track_pieces(runs, track)
+        cut = track_pieces(runs, track, date(2026, 5, 4))
         assert len(cut) == pieces  # worked example: 2 + 2 apart
         assert laps_mm(runs, cut, "top") / IN == pytest.approx(0 if lap is None else 6)
 

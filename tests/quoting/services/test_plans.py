@@ -5,11 +5,13 @@ from datetime import UTC, date, datetime
 import pytest
 
 from jobs.models import FoundPlan, Job
-from jobs.services.plans import choose_plan
+from jobs.services.plans import choose_plan, drop_plan
 from quoting.models import Errand
 from quoting.services.errands import run_errand
-from quoting.services.job_files import work_up_job
+from quoting.services.job_files import job_file_of, work_up_job
 from quoting.services.plans.asking import ask_for_plan
+from quoting.services.snapshots import snapshot_of
+from tests.quoting.worked import issued, small_job
 from tests.stored import stored_job
 
 TODAY = date(2026, 10, 5)
@@ -47,3 +49,28 @@ def test_a_board_plan_is_found_chosen_and_out_of_date_once_the_wall_changes(job:
     assert not any(one.kept for wall in stale.walls for one in wall.face_plans)
     keys = {one.key for one in stale.takeoff.findings}
     assert {"plans/boards", "reception-screen/left/boards/kept-plan"} <= keys
+
+
+def test_an_errand_for_a_job_that_changed_since_is_refused_and_keeps_nothing(job: Job) -> None:
+    asked = ask_for_plan(job, "sticks", work_up_job(job, TODAY), NOW)
+    job.walls.update(stud_spacing_mm=150)
+    assert run_errand(asked.pk, "worker") == "failed"
+    asked.refresh_from_db()
+    assert "were changed after this was asked for. Ask again." in asked.error
+    assert not FoundPlan.objects.exists()
+    # What is asked of the job as it is now is answered: it was the change that was refused.
+    assert found(Job.objects.get(pk=job.pk), "sticks").job_id == job.pk
+
+
+def test_an_issued_quote_freezes_the_plan_chosen_for_its_job(db: None) -> None:
+    job = small_job()
+    assert job_file_of(job, TODAY).job.plans.sticks is None
+    choose_plan(found(job, "sticks"), by="Ines Okafor", on=TODAY)
+    revision = issued(Job.objects.get(pk=job.pk))
+    drop_plan(job, "sticks")
+    kept = snapshot_of(revision)
+    assert kept["job_file"]["job"]["plans"]["sticks"]["by"] == "Ines Okafor"
+    track = next(one for one in kept["takeoff"]["purchases"] if one["material"] == "TRACK-358")
+    assert track["cuts"], "track is cut by the plan that stood at issue"
+    now = work_up_job(Job.objects.get(pk=job.pk), TODAY).takeoff.purchases
+    assert [one.cuts for one in now if one.material == "TRACK-358"] == [None]
