@@ -4,6 +4,7 @@ from datetime import UTC, date, datetime
 
 import pytest
 
+from catalog.models import Pack
 from jobs.models import FoundPlan, Job
 from jobs.services.plans import choose_plan, drop_plan
 from quoting.models import Errand
@@ -74,3 +75,11 @@ def test_an_issued_quote_freezes_the_plan_chosen_for_its_job(db: None) -> None:
     assert track["cuts"], "track is cut by the plan that stood at issue"
     now = work_up_job(Job.objects.get(pk=job.pk), TODAY).takeoff.purchases
     assert [one.cuts for one in now if one.material == "TRACK-358"] == [None]
+
+
+def test_pieces_longer_than_every_stick_are_refused_at_once_in_words(job: Job) -> None:
+    Pack.objects.filter(material=job.walls.get().stud).update(length_mm=1000)
+    asked = ask_for_plan(job, "sticks", work_up_job(job, TODAY), NOW)
+    assert run_errand(asked.pk, "worker") == "failed", "trying again would find the same"
+    asked.refresh_from_db()
+    assert asked.error.startswith("The pieces cannot be cut from the sticks there are: ")

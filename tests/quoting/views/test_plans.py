@@ -40,7 +40,9 @@ def test_what_is_on_hand_is_cut_first_and_makes_a_plan_out_of_date(job: Job, as_
     stud = job.walls.get().stud_id
     sent = {"material": [stud], "length": ["10 ft"], "count": ["2"], "seen_version": job.version}
     assert office.post(f"/jobs/{job.pk}/plans/on-hand/", sent).status_code == 302
-    assert "on hand, 10&#x27; 0&quot;" in office.get(f"/jobs/{job.pk}/plans/").content.decode()
+    shown = office.get(f"/jobs/{job.pk}/plans/").content.decode()
+    assert "on hand, 10&#x27; 0&quot;" in shown
+    assert "not in sticks: Base, bendable polymer" in shown, "what no stick plan covers is named, and why"
 
 
 @pytest.mark.parametrize(
