@@ -124,6 +124,27 @@ def compare(
         take_off((work_up_wall(spec, book, on_day, board_rounds=board_rounds), *beside), book, on_day)
         for spec in (quoted, confirmed)
     )
+    return compare_takeoffs(before, after)
+
+
+def compare_takeoffs(before: Takeoff, after: Takeoff) -> FieldCheck:
+    """Set two takeoffs of one job side by side, the wall as quoted in the first, as confirmed in the second.
+
+    Args:
+        before, after: taken off with one catalog on one day, so that only the wall differs.
+
+    Returns:
+        The lines and purchases that move, and the cost of all materials on both sides.
+
+    Raises:
+        nothing.
+
+    Source: own rule.
+
+    >>> nothing = Takeoff((), (), ())
+    >>> compare_takeoffs(nothing, nothing).cost_difference
+    Decimal('0.00')
+    """
     known = {finding.key for finding in before.findings}
     return FieldCheck(
         _moved_lines(before, after),

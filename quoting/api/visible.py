@@ -50,3 +50,15 @@ def builds_for(request: Request, compared: Document) -> Document:
         "present": without(present, "price", "total"),
         "builds": [without(one, "price", "total") for one in builds],
     }
+
+
+def field_check_for(request: Request, check: Document) -> Document:
+    """Materials' costs are the desk's, prices theirs who make them; the lead sees what moves and no money."""
+    if sees_margins(request):
+        return check
+    check = without(check, "price", "price_missing", "price_held")
+    if sees_costs(request):
+        return check
+    moved = [one for one in check["purchases"] if one["quoted"] != one["confirmed"]]
+    purchases = [without(one, "quoted_cost", "confirmed_cost") for one in moved]
+    return without(check, "material_cost", "currency") | {"purchases": purchases}

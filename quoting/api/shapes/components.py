@@ -6,7 +6,7 @@ from typing import Any
 
 from django.conf import settings
 
-from quoting.api.shapes import builds, changes, plans, quote, resources, schedule, survey, takeoff
+from quoting.api.shapes import builds, changes, field_check, plans, quote, resources, schedule, survey, takeoff
 from quoting.api.shapes.parts import PARTS
 
 Schema = dict[str, Any]
@@ -34,6 +34,7 @@ def shapes() -> Schema:
         **builds.SHAPES,
         **plans.SHAPES,
         **changes.SHAPES,
+        **field_check.SHAPES,
     }
     return {**read, **PARTS, **results, **resources.shapes(read)}
 

@@ -15,6 +15,7 @@ SAYS = (
     "Read each again on the framed wall before anything made to a radius is ordered, and tell the office what differs.",
 )
 ANGLES = frozenset({"angle", "turned", "kink"})
+POINTS = ("first", "middle", "last")
 NOBODY = "nobody has said"
 
 
@@ -33,16 +34,29 @@ def field_check(spec: WallSpec, system: System) -> SiteSection:
     return SiteSection("Field check", SAYS, (table,))
 
 
+def entries_of(one: Dimension) -> Iterable[tuple[str, str, float]]:
+    """Each figure of a dimension to be read alone: its place in the wall's document, words that go on, the figure."""
+    if one.leaf != "points":
+        yield one.place, "", one.figures[0]
+        return
+    for number, name in enumerate(POINTS):
+        for axis, word in enumerate(("along", "across")):
+            yield f"{one.place}[{number}][{axis}]", f": {name} point, {word}", one.figures[2 * number + axis]
+
+
+def figure_words(entry: str, figure: float, say: Say) -> str:
+    """entry: the place of the figure; angles are told in degrees."""
+    return f"{math.degrees(figure):.2f}°" if entry.rpartition(".")[2] in ANGLES else say(figure)
+
+
 def known_words(mark: Mark | None) -> str:
     return NOBODY if mark is None else f"{mark.how}, {mark.by}, {day_words(mark.on)}"
 
 
 def _figures_of(one: Dimension, say: Say) -> Iterable[tuple[str, str]]:
-    if one.leaf in ANGLES:
-        yield "", f"{math.degrees(one.figures[0]):.2f}°"
-    elif one.leaf == "points":
-        for number, name in enumerate(("first", "middle", "last")):
+    if one.leaf == "points":
+        for number, name in enumerate(POINTS):
             x, y = one.figures[2 * number : 2 * number + 2]
             yield f": {name} point, along and across", f"{say(x)}, {say(y)}"
     else:
-        yield "", say(one.figures[0])
+        yield "", figure_words(one.place, one.figures[0], say)
