@@ -1,12 +1,16 @@
 """The field check of a wall: what is found on site beside what was quoted."""
 
 import math
+from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from django.urls import reverse
 
 from jobs.models import Wall
 from quoting.services.field_checks import quoted_wall
+from quoting.services.pricing import store_pricing
+from tests.documents import job_file
 from tests.quoting import worked
 from tests.quoting.views.desk import DAY, as_, priced_job
 
@@ -29,7 +33,7 @@ def arc_in(chord, rise, offset):
     return (chord**2 / (8 * rise) + rise / 2 + offset) * 4 * math.atan(2 * rise / chord)
 
 
-def test_a_rise_found_an_inch_deeper_lists_the_lines_and_the_money_it_moves(as_, wall):
+def test_a_rise_found_an_inch_deeper_lists_the_lines_it_moves(as_, wall):
     wall.openings.all().delete()
     page = as_("owner").post(page_of(wall), {**FOUND, "do": "show", "seen_version": wall.version}).context
     moved = {line.key.removeprefix(f"{wall.key}/"): float(line.difference) * 12 for line in page["check"].moved.lines}
@@ -37,7 +41,6 @@ def test_a_rise_found_an_inch_deeper_lists_the_lines_and_the_money_it_moves(as_,
     # two layers of 1/4 in.
     for key, offset in (("track/top", 0), ("trim-2", 0.5)):
         assert moved[key] == pytest.approx(arc_in(168, 31, offset) - arc_in(168, 30, offset), abs=1e-4)
-    assert page["check"].price_difference is not None
     assert Wall.objects.get(pk=wall.pk).version == wall.version
 
 
@@ -50,6 +53,16 @@ def test_the_lead_sees_what_moves_and_no_money(as_, wall):
         assert secret not in shown
         # The control: those who see money are shown it.
         assert secret in owners
+
+
+def test_the_price_moves_by_the_costs_at_the_margin_of_the_job(as_, wall):
+    pricing = job_file("larkmoor-dental").pricing
+    store_pricing(wall.job, replace(pricing, entered_materials=None))
+    sent = {"pieces[0].rise": "40", "do": "show", "seen_version": wall.version}
+    check = as_("estimator").post(page_of(wall), sent).context["check"]
+    assert check.moved.cost_difference > 0
+    # A margin of 38 % on the price (Larkmoor Dental): price = cost / 0.62, to the cent on each side.
+    assert abs(check.price_difference - check.moved.cost_difference / Decimal("0.62")) <= Decimal("0.01")
 
 
 def test_what_is_kept_is_confirmed_by_name_and_a_second_sending_does_no_harm(as_, wall):
