@@ -435,9 +435,7 @@ def off_pieces(
         Deviation(one.along_mm, one.offset_mm, _off_links((one.along_mm, one.offset_mm), links)) for one in offsets
     )
     bare = OffsetsFit(tuple(pieces), start, heading_rad, deviations, tolerance_mm, ())
-    return OffsetsFit(
-        bare.pieces, start, heading_rad, deviations, tolerance_mm, tuple(_findings(bare, key, system))
-    )
+    return OffsetsFit(bare.pieces, start, heading_rad, deviations, tolerance_mm, tuple(_findings(bare, key, system)))
 
 
 def points_along(

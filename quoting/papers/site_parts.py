@@ -59,9 +59,7 @@ class SiteTable:
         )
 
     def _cells(self, texts: tuple[str, ...]) -> tuple[SiteCell, ...]:
-        return tuple(
-            SiteCell(text, place not in self.words, place in self.by_hand) for place, text in enumerate(texts)
-        )
+        return tuple(SiteCell(text, place not in self.words, place in self.by_hand) for place, text in enumerate(texts))
 
 
 @dataclass(frozen=True)
