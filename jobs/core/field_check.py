@@ -2,17 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 
-from catalog.core.book import Book
-from jobs.core.assembly import WallWorkUp, work_up_wall
-from jobs.core.build import WallSpec
 from jobs.core.findings import Finding
-from jobs.core.survey import SurveyError
-from jobs.core.takeoff import Takeoff, TakeoffLine, take_off
+from jobs.core.takeoff import Takeoff, TakeoffLine
 
 
 @dataclass(frozen=True)
@@ -78,53 +72,6 @@ class FieldCheck:
         if self.quoted_cost is None or self.confirmed_cost is None:
             return None
         return self.confirmed_cost - self.quoted_cost
-
-
-def compare(
-    quoted: WallSpec,
-    confirmed: WallSpec,
-    book: Book,
-    on_day: date,
-    *,
-    beside: Sequence[WallWorkUp] = (),
-    board_rounds: int | None = None,
-) -> FieldCheck:
-    """Set a wall as confirmed on site beside the same wall as quoted.
-
-    Args:
-        quoted, confirmed: the same wall, by its key. book: the catalog for both, so that only the wall differs.
-        on_day: whose prices hold. beside: the job's other walls, with which quantities merge before they are
-            rounded to packs. board_rounds: of the search for a cheaper board plan, the same for both; None for all.
-
-    Returns:
-        The lines and purchases that move, and the cost of all materials on both sides.
-
-    Raises:
-        SurveyError: two different keys, or figures of either that give no wall.
-
-    Source: own rule: both sides go through the one takeoff, so a difference is the wall's and nothing else's.
-
-    >>> from catalog.core.specs import Firm
-    >>> from catalog.core.standards import starter_standards
-    >>> from jobs.core.build import FaceBuild
-    >>> from jobs.core.survey import HeightProfile, StraightPiece
-    >>> bare, heights = FaceBuild((), level=0), HeightProfile(((0.0, 2400.0),))
-    >>> wall = WallSpec("w", "Wall", (StraightPiece(3000.0),), heights, "centre", "T", "S", bare, bare,
-    ...     stud_depth_mm=92.0)
-    >>> book = Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards())
-    >>> compare(wall, wall, book, date(2026, 5, 4)).lines
-    ()
-    """
-    if quoted.key != confirmed.key:
-        raise SurveyError(
-            "key",
-            f'a field check sets a wall beside itself: "{quoted.key}" was quoted, "{confirmed.key}" was confirmed',
-        )
-    before, after = (
-        take_off((work_up_wall(spec, book, on_day, board_rounds=board_rounds), *beside), book, on_day)
-        for spec in (quoted, confirmed)
-    )
-    return compare_takeoffs(before, after)
 
 
 def compare_takeoffs(before: Takeoff, after: Takeoff) -> FieldCheck:
