@@ -53,13 +53,10 @@ class MailOnce:
         except MailRefused as refusal:
             raise ErrandRefused(str(refusal)) from refusal
         failpoints.hit("mail_begun")
+        message = self._made(begun, now)
         try:
-            message = self.message(begun)
             if message is not None:
                 message.send()
-        except PaperNotKept as error:
-            self.take_back(begun, now)
-            raise ErrandRefused(str(error)) from error
         except NOT_TAKEN:
             self.take_back(begun, now)
             raise
@@ -69,3 +66,13 @@ class MailOnce:
                 "mail left. Ask whether it came, and send it anew if it did not."
             ) from error
         failpoints.hit("mail_sent")
+
+    def _made(self, begun: Any, now: datetime) -> EmailMessage | None:
+        try:
+            return self.message(begun)
+        except PaperNotKept as error:
+            self.take_back(begun, now)
+            raise ErrandRefused(str(error)) from error
+        except Exception:  # nothing was handed over yet, whatever went wrong
+            self.take_back(begun, now)
+            raise
