@@ -20,6 +20,7 @@ from quoting.models import (
     ChangeState,
     Paper,
     Person,
+    QuoteRevision,
     RevisionState,
 )
 from quoting.services.acceptance import AnswerRefused, checked_name, checked_reason
@@ -77,7 +78,8 @@ def issued_before(job: Job, request_key: str) -> ChangeNote | None:
 
 
 def _as_shown(draft: ChangeDraft, seen_version: int) -> ChangeDraft:
-    row = ChangeDraft.objects.filter(pk=draft.pk).first()
+    # Held to the end: an edit that comes between is either seen here, or told that the draft is gone.
+    row = ChangeDraft.objects.select_for_update().filter(pk=draft.pk).first()
     if row is None or row.version != seen_version:
         raise ChangedMeanwhile(str(draft), seen_version, row.version if row else None)
     return row
@@ -190,8 +192,12 @@ def withdraw_change(note_id: int, *, now: datetime, by_name: str, reason: str) -
 
 
 def _move(note_id: int, state: ChangeState, *, now: datetime, by_name: str, reason: str) -> bool:
-    """One conditional UPDATE: of two who answer at once, the second is told what the first did."""
-    standing = ChangeNote.objects.filter(pk=note_id, state=ChangeState.ISSUED, revision__state=RevisionState.ACCEPTED)
+    """One conditional UPDATE: of two who answer at once, the second is told what the first did.
+
+    No join: PostgreSQL looks again only at the row itself once it has waited for the first.
+    """
+    agreed = QuoteRevision.objects.filter(state=RevisionState.ACCEPTED)
+    standing = ChangeNote.objects.filter(pk=note_id, state=ChangeState.ISSUED, revision__in=agreed)
     return bool(standing.update(state=state, state_at=now, state_by_name=by_name, state_reason=reason))
 
 

@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from typing import Any
 
-from quoting.models import AnswerKind, ClientAnswer, Paper, PaperKind, QuoteRevision
+from quoting.models import AnswerKind, ChangeNote, ClientAnswer, Paper, PaperKind, QuoteRevision
 from quoting.papers.filing import store_file
 from quoting.services.acceptance import Given, answer_revision
 from quoting.services.client_links import make_link
@@ -21,6 +21,16 @@ def with_paper(revision: QuoteRevision) -> QuoteRevision:
         made_at=NOW,
     )  # fmt: skip
     return revision
+
+
+def with_note_paper(note: ChangeNote) -> ChangeNote:
+    stored = store_file(papers_folder(), PDF)
+    Paper.objects.create(
+        kind=PaperKind.CHANGE_NOTE, job=note.job, change_note=note, key=f"render_change_note {note}",
+        title="Change note", file_name=stored.name, sha256=stored.sha256, size_bytes=stored.size_bytes, page_count=1,
+        made_at=NOW,
+    )  # fmt: skip
+    return note
 
 
 def secret_to(revision: QuoteRevision, now: datetime = NOW, today: date = TODAY) -> str:

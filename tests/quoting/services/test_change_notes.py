@@ -10,8 +10,7 @@ from catalog.core.reading import DocumentError
 from catalog.services.catalog_file import store_book
 from quoting import clock
 from quoting.frozen import freeze, thaw
-from quoting.models import ChangeAnswer, ChangeDraft, ChangeNote, Errand, Paper
-from quoting.papers.filing import store_file
+from quoting.models import ChangeAnswer, ChangeDraft, ChangeNote, Errand
 from quoting.papers.typeset import change_note_html
 from quoting.services.acceptance import AnswerRefused
 from quoting.services.change_drafts import ChangeRefused, draft_from_allowance, draft_from_walls, save_draft
@@ -19,9 +18,8 @@ from quoting.services.change_notes import NoteAnswer, answer_change, issue_chang
 from quoting.services.change_snapshots import change_snapshot_of, frozen_change_paper
 from quoting.services.contracts import NothingAgreed, contract_of
 from quoting.services.job_files import export_job_file, import_job_file
-from quoting.services.papers import papers_folder
 from tests.documents import starter
-from tests.quoting.answered import PDF, accept, secret_to, with_paper
+from tests.quoting.answered import accept, secret_to, with_note_paper, with_paper
 from tests.quoting.worked import NOW, TODAY, estimator, issued, small_document, small_job
 
 pytestmark = pytest.mark.django_db
@@ -48,22 +46,13 @@ def noted(draft, key="note-1", **more):
     return issue_change(draft, **(asked | more))
 
 
-def with_its_paper(note):
-    stored = store_file(papers_folder(), PDF)
-    Paper.objects.create(
-        kind="change_note", job=note.job, change_note=note, key=f"render_change_note {note}", title="Change note",
-        file_name=stored.name, sha256=stored.sha256, size_bytes=stored.size_bytes, page_count=1, made_at=NOW,
-    )  # fmt: skip
-    return note
-
-
 def signed(note, name="Ada Client"):
     return answer_change(note, NoteAnswer("signed", name, entered_by_name="R. Sallow"), now=NOW, today=TODAY)
 
 
 def test_a_note_is_exposure_until_it_is_signed_and_part_of_the_contract_then(agreed):
     """120.00 with 13 % tax is 135.60; the accepted total is 15,641.39; together 15,776.99."""
-    note = with_its_paper(noted(drafted(agreed)))
+    note = with_note_paper(noted(drafted(agreed)))
     assert (note.number, note.price, note.tax) == (1, Decimal("120.00"), Decimal("15.60"))
     before = contract_of(agreed).sums
     assert (before.total, before.exposure) == (Decimal("15641.39"), Decimal("135.60"))
@@ -87,7 +76,7 @@ def test_the_same_request_issues_once_and_the_draft_is_gone(agreed):
 
 
 def test_a_note_is_answered_once(agreed):
-    note = with_its_paper(noted(drafted(agreed)))
+    note = with_note_paper(noted(drafted(agreed)))
     first = signed(note)
     assert signed(note).pk == first.pk
     with pytest.raises(AnswerRefused, match="is signed, and that is final"):
@@ -140,7 +129,7 @@ def test_a_change_of_the_walls_is_priced_against_what_was_agreed_and_then_counts
     job = import_job_file(document, now=NOW, on_known="replace")
     draft = draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
     assert [line.price for line in draft.lines.all()] == [Decimal("758.06")]
-    note = with_its_paper(noted(draft))
+    note = with_note_paper(noted(draft))
     assert change_snapshot_of(note)["job_file"]["pricing"]["labour"][0]["hours"] == "106"
     with pytest.raises(ChangeRefused, match="waits for a signature"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
@@ -185,7 +174,7 @@ def test_the_office_enters_a_change_issues_it_and_keeps_the_signature(agreed, cl
         shown = client.get(reverse("change_draft", args=[draft.pk])).content.decode()
         assert "226.00" in shown
         client.post(reverse("change_issue", args=[draft.pk]), {"request_key": "k", "version": str(draft.version)})
-        note = with_its_paper(ChangeNote.objects.get())
+        note = with_note_paper(ChangeNote.objects.get())
         answer = {"name": "Ada Client", "answer": "signed"}
         client.post(reverse("change_answer", args=[agreed.pk, note.number]), answer)
         listed = client.get(reverse("change_list", args=[agreed.pk])).content.decode()
@@ -203,7 +192,7 @@ def test_the_paper_says_price_days_and_the_contract(agreed):
 def test_a_client_reads_and_signs_a_note_by_the_link_of_the_accepted_quote_and_no_other_note(revision, client):
     secret = secret_to(with_paper(revision))
     accept(revision)
-    note = with_its_paper(noted(drafted(revision.quote.job)))
+    note = with_note_paper(noted(drafted(revision.quote.job)))
     there = f"/q/{secret}/changes/{note.number}/"
     with clock.use(clock.FrozenClock(NOW)):
         shown = client.get(there)

@@ -1,7 +1,6 @@
 """Two people at once on one quote: exactly one wins, and the other is told. Threads on PostgreSQL, which alone lets
 two write at the same time; each race ends with its control, the same with the guard taken away."""
 
-import os
 import threading
 from datetime import timedelta
 from functools import partial
@@ -9,99 +8,30 @@ from functools import partial
 import pytest
 from django.db import connection, transaction
 
-from quoting.frozen import freeze, thaw
-from quoting.models import ClientAnswer, Quote, QuoteRevision, RevisionState
+from quoting.frozen import thaw
+from quoting.models import ClientAnswer, MarginApproval, QuoteRevision, RevisionApproval, RevisionState
 from quoting.services import quotes
-from quoting.services.acceptance import AnswerRefused
+from quoting.services.approving import approve_margin
 from quoting.services.job_files import figures_mark, job_file_of
 from quoting.services.pricing import save_pricing
-from quoting.services.quotes import ChangedSinceShown, QuoteRefused
-from quoting.services.revisions import StepRefused, mark_lapsed, move_revision
+from quoting.services.quotes import ChangedSinceShown, NotReady
+from quoting.services.revisions import mark_lapsed, move_revision
 from tests.quoting.answered import accept, with_paper
+from tests.quoting.racing import ROUNDS, another, at_once, careless, copied, emptied, lost
 from tests.quoting.worked import NOW, PRICING, TODAY, estimator, issued, small_job
 
-pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.faults, pytest.mark.postgresql]
-
-# 200 of each under make faults, which asks for 20.
-ROUNDS = 10 * int(os.environ.get("CURVEWRIGHT_FAULT_ROUNDS", "0")) or 4
-REFUSALS = (AnswerRefused, QuoteRefused, StepRefused)
-
-
-@pytest.fixture(autouse=True)
-def emptied():
-    """What is issued refuses to be emptied; the next test begins with the triggers again."""
-    freeze(connection)
-    yield
-    thaw(connection)
+__all__ = ["emptied"]
+pytestmark = [
+    pytest.mark.django_db(transaction=True),
+    pytest.mark.faults,
+    pytest.mark.postgresql,
+    pytest.mark.usefixtures("emptied"),
+]
 
 
 @pytest.fixture
 def template(db):
     return with_paper(issued(small_job()))
-
-
-def another(template, turn):
-    """A quote of its own for each round, as issued as the first, without working it up again."""
-    job, revision, paper = (type(row).objects.get(pk=row.pk) for row in (template.quote.job, template, template.paper))
-    job.pk, job.key, job._state.adding = None, f"R-{turn}", True
-    job.save()
-    quote = Quote.objects.create(job=job, number=f"Q-R-{turn}", opened_at=NOW)
-    return copied(revision, paper, quote, 1)
-
-
-def copied(revision, paper, quote, number):
-    revision.pk, revision._state.adding = None, True
-    revision.quote, revision.number, revision.request_key, revision.state = quote, number, f"{quote}-{number}", "issued"
-    revision.save()
-    if paper is not None:
-        paper.pk, paper._state.adding = None, True
-        paper.revision, paper.job, paper.key = revision, quote.job, f"paper {quote} {number}"
-        paper.save()
-    return revision
-
-
-def at_once(*steps):
-    """What each gave, or its refusal; all begin at the same moment."""
-    gate, gave = threading.Barrier(len(steps)), [None] * len(steps)
-
-    def run(place, step):
-        try:
-            connection.ensure_connection()
-            gate.wait(20)
-            gave[place] = step()
-        except Exception as error:
-            gave[place] = error
-        finally:
-            connection.close()
-
-    threads = [threading.Thread(target=run, args=pair) for pair in enumerate(steps)]
-    for thread in threads:
-        thread.start()
-    for thread in threads:
-        thread.join(60)
-    return gave
-
-
-def lost(gave):
-    strange = [one for one in gave if isinstance(one, Exception) and not isinstance(one, REFUSALS)]
-    assert strange == []
-    return [isinstance(one, Exception) for one in gave]
-
-
-def careless(meeting, then=None):
-    """The step without its guard: look, then write. meeting: where two have looked; then: what is awaited after it."""
-
-    def move(revision_id, state, *, now, by_name, reason="", valid_on=None):
-        row = QuoteRevision.objects.select_related("quote").get(pk=revision_id)
-        if row.state != RevisionState.ISSUED:
-            raise StepRefused(f"{row} is {row.state}.")
-        meeting.wait(20)
-        if then is not None:
-            then.wait(20)
-        QuoteRevision.objects.filter(pk=revision_id).update(state=state, state_at=now, state_by_name=by_name)
-        return row
-
-    return move
 
 
 def revise(revision):
@@ -216,3 +146,43 @@ def without_the_guard_something_unseen_is_issued():
     save_pricing(job, PRICING | {"valid_days": 5}, seen_version=None, on_day=TODAY)
     revision = issued(job, "c", seen_mark=None)
     assert (revision.valid_until - revision.quoted_on).days == 5
+
+
+LOW = {"policy": {"mode": "margin", "target_margin": "0.2", "minimum_margin": "0.3"}}
+
+
+def low_job(key):
+    job = small_job(key)
+    save_pricing(job, PRICING | LOW, seen_version=None, on_day=TODAY)
+    return job, figures_mark(job_file_of(job, TODAY), TODAY)
+
+
+def test_a_low_price_issued_while_it_is_approved_has_its_second_person_or_is_refused(db):
+    issuer, second = estimator(), estimator("second")
+    for turn in range(max(2, ROUNDS // 10)):
+        job, seen = low_job(f"A-{turn}")
+        asked = {"seen_mark": seen, "reason": "An old client", "now": NOW, "today": TODAY}
+        gave = at_once(
+            partial(issued, job, f"a-{turn}", seen_mark=seen, by=issuer),
+            partial(approve_margin, job, by=second, **asked),
+        )
+        assert isinstance(gave[1], MarginApproval)
+        if isinstance(gave[0], Exception):
+            assert isinstance(gave[0], NotReady)
+            assert not QuoteRevision.objects.filter(quote__job=job).exists()
+        else:
+            let_pass = RevisionApproval.objects.get(revision=gave[0])
+            assert (let_pass.approval, let_pass.approved_by, let_pass.issued_by) == (gave[1], second, issuer)
+    who_approves_while_issuing_does_not_pass_it(issuer)
+
+
+def who_approves_while_issuing_does_not_pass_it(issuer):
+    """The control: without the second person's guard the one who approves issues alone."""
+    for guarded in (True, False):
+        job, seen = low_job(f"A-{guarded}")
+        approve_margin(job, seen_mark=seen, reason="Mine", by=issuer, now=NOW, today=TODAY)
+        with pytest.MonkeyPatch.context() as patch:
+            if not guarded:
+                patch.setattr(quotes, "_second_person", lambda job, sheet, by: None)
+            [gave] = at_once(partial(issued, job, f"alone-{guarded}", by=issuer))
+        assert lost([gave]) == [guarded]

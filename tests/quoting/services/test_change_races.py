@@ -1,0 +1,144 @@
+"""Two people at once on one change note, or on the draft of one: exactly one wins, and the other is told. As
+test_quote_races does for quotes, with a control to each race."""
+
+import threading
+from functools import partial
+
+import pytest
+from django.db import connection
+
+from quoting.frozen import thaw
+from quoting.models import ChangeAnswer, ChangeDraft, ChangeNote, ChangeNoteLine, ChangeState
+from quoting.services import change_notes
+from quoting.services.change_drafts import save_draft
+from quoting.services.change_notes import NoteAnswer, answer_change, issue_change, withdraw_change
+from tests.quoting.answered import accept, with_note_paper, with_paper
+from tests.quoting.racing import ROUNDS, another, another_note, at_once, emptied, lost
+from tests.quoting.worked import NOW, TODAY, estimator, issued, small_job
+
+__all__ = ["emptied"]
+pytestmark = [
+    pytest.mark.django_db(transaction=True),
+    pytest.mark.faults,
+    pytest.mark.postgresql,
+    pytest.mark.usefixtures("emptied"),
+]
+NICHE = {"title": "A niche", "reason": "Asked for.", "lines": [{"what": "Niche", "price": "200.00"}]}
+DEARER = NICHE | {"lines": [{"what": "Niche", "price": "300.00"}]}
+
+
+@pytest.fixture
+def template(db):
+    """A quote as issued, and a change note of another as accepted: both are copied for each round."""
+    sent = with_paper(issued(small_job()))
+    agreed = another(sent, "agreed")
+    accept(agreed)
+    note = note_of(drafted(agreed.quote.job), "template")
+    return sent, with_note_paper(note)
+
+
+def drafted(job, document=NICHE):
+    return save_draft(job, document, by=estimator(), now=NOW)
+
+
+def note_of(draft, key, seen_version=1):
+    return issue_change(draft, request_key=key, seen_version=seen_version, by=estimator(), now=NOW, today=TODAY)
+
+
+def accepted(template, turn):
+    revision = another(template[0], turn)
+    accept(revision)
+    return revision
+
+
+def waiting(template, turn):
+    return another_note(template[1], accepted(template, turn))
+
+
+def answered(note, answer, name="Ada Client"):
+    return answer_change(note, NoteAnswer(answer, name), now=NOW, today=TODAY)
+
+
+def withdrawn(note):
+    return withdraw_change(note.pk, now=NOW, by_name="R. Sallow", reason="A slip.")
+
+
+def signed_by_ada_and(second, template, turn):
+    note = waiting(template, turn)
+    gave = at_once(partial(answered, note, "signed"), partial(second, note))
+    note.refresh_from_db()
+    return note, lost(gave)
+
+
+@pytest.mark.parametrize(
+    ("second", "then"),
+    [
+        (withdrawn, ChangeState.WITHDRAWN),
+        (partial(answered, answer="declined"), ChangeState.DECLINED),
+        (partial(answered, answer="signed", name="Ben Other"), ChangeState.SIGNED),
+    ],
+    ids=["sign and withdraw", "sign and decline", "sign and sign"],
+)
+def test_of_two_who_end_a_note_one_does(template, second, then, monkeypatch):
+    for turn in range(ROUNDS):
+        note, was_lost = signed_by_ada_and(second, template, turn)
+        assert sorted(was_lost) == [False, True]
+        assert note.state == (then if was_lost[0] else ChangeState.SIGNED)
+        kept = ChangeAnswer.objects.filter(note=note)
+        assert [one.answer for one in kept] == ([] if note.state == ChangeState.WITHDRAWN else [note.state])
+    without_the_guard_both_end_it(template, second, monkeypatch)
+
+
+def without_the_guard_both_end_it(template, second, monkeypatch):
+    thaw(connection)
+    monkeypatch.setattr(change_notes, "_move", looks_then_writes(threading.Barrier(2)))
+    monkeypatch.setattr(ChangeAnswer.objects, "create", lambda **kept: kept)
+    assert signed_by_ada_and(second, template, "c")[1] == [False, False]
+
+
+def looks_then_writes(meeting):
+    def move(note_id, state, *, now, by_name, reason):
+        stands = ChangeNote.objects.filter(pk=note_id, state=ChangeState.ISSUED).exists()
+        meeting.wait(20)
+        ChangeNote.objects.filter(pk=note_id).update(state=state, state_at=now, state_by_name=by_name)
+        return stands
+
+    return move
+
+
+def edited(draft):
+    return save_draft(draft.job, DEARER, by=estimator(), now=NOW, draft=draft, seen_version=1)
+
+
+def test_a_draft_issued_while_it_is_edited_is_issued_as_shown_or_not_at_all(template, monkeypatch):
+    estimator()
+    for turn in range(ROUNDS):
+        draft = drafted(accepted(template, turn).quote.job)
+        gave = at_once(partial(note_of, draft, f"e-{turn}"), partial(edited, draft))
+        was_lost = lost(gave)
+        assert sorted(was_lost) == [False, True]
+        issued_prices = list(ChangeNoteLine.objects.filter(note__job=draft.job).values_list("price", flat=True))
+        drafted_prices = list(ChangeDraft.objects.filter(pk=draft.pk).values_list("lines__price", flat=True))
+        assert (issued_prices, drafted_prices) == (([], [300]) if was_lost[0] else ([200], []))
+    without_the_guard_an_edit_is_lost(template, monkeypatch)
+
+
+def without_the_guard_an_edit_is_lost(template, monkeypatch):
+    """The draft is read and, before it is frozen, edited: the edit is said to be kept, and is gone."""
+    draft, read, saved = drafted(accepted(template, "c").quote.job), threading.Event(), threading.Event()
+
+    def unlocked(draft, seen_version):
+        row = ChangeDraft.objects.get(pk=draft.pk)
+        read.set()
+        saved.wait(20)
+        return row
+
+    def edit():
+        read.wait(20)
+        row = edited(draft)
+        saved.set()
+        return row
+
+    monkeypatch.setattr(change_notes, "_as_shown", unlocked)
+    assert lost(at_once(partial(note_of, draft, "c"), edit)) == [False, False]
+    assert not ChangeDraft.objects.filter(pk=draft.pk).exists()
