@@ -9,8 +9,9 @@ from typing import Any, TypeVar
 from zoneinfo import available_timezones
 
 from catalog.core.lead_times import LeadTerm, LeadTermError, parse_duration
+from catalog.core.order_terms import MAX_CLAIM_DAYS, OrderTerms, OrderTermsError
 from catalog.core.profiles import FORMS, GRADES, MOST_CORNERS, MOST_ROWS, ProfileCard, WidthLimit
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.reading import DocumentError, Reader, read_all
 from catalog.core.specs import (
     KINDS,
     PROPERTIES,
@@ -39,7 +40,7 @@ def built(reader: Reader, make: Callable[[], T]) -> T:
     """Build a core value; what it refuses is told with the path of the object it came from."""
     try:
         return make()
-    except (SpecError, CalendarError, LeadTermError) as error:
+    except (SpecError, CalendarError, LeadTermError, OrderTermsError) as error:
         raise reader.error("", str(error)) from error
 
 
@@ -282,6 +283,51 @@ def _write_pack(pack: Pack) -> Document:
     }
 
 
+def read_order_terms(owner: Reader) -> OrderTerms | None:
+    """`order_terms` of a supplier; None where nothing is said."""
+    reader = owner.optional_object("order_terms")
+    if reader is None:
+        return None
+    said = read_all(
+        minimum_order=lambda: reader.optional_money("minimum_order"),
+        freight=lambda: reader.optional_money("freight"),
+        freight_free_from=lambda: reader.optional_money("freight_free_from"),
+        claim_days=lambda: reader.optional_whole("claim_days", 0, MAX_CLAIM_DAYS),
+        claim_counts=lambda: reader.choice("claim_counts", ("workdays", "calendar_days"), "calendar_days"),
+        rush_production_workdays=lambda: reader.optional_whole("rush_production_workdays", 0, 730),
+        rush_transit_workdays=lambda: reader.optional_whole("rush_transit_workdays", 0, 250),
+        rush_fee=lambda: reader.optional_money("rush_fee"),
+        rush_share=lambda: reader.optional_decimal("rush_share", "0", "10"),
+        source=lambda: reader.text("source"),
+        stated_on=lambda: reader.day("stated_on"),
+        stated_by=lambda: reader.text("stated_by", ""),
+    )
+    reader.finish()
+    return built(reader, lambda: OrderTerms(**said))
+
+
+def write_order_terms(terms: OrderTerms) -> Document:
+    """The terms as `read_order_terms` reads them back."""
+
+    def written(amount: Decimal | None) -> str | None:
+        return None if amount is None else format(amount, "f")
+
+    return {
+        "minimum_order": written(terms.minimum_order),
+        "freight": written(terms.freight),
+        "freight_free_from": written(terms.freight_free_from),
+        "claim_days": terms.claim_days,
+        "claim_counts": terms.claim_counts,
+        "rush_production_workdays": terms.rush_production_workdays,
+        "rush_transit_workdays": terms.rush_transit_workdays,
+        "rush_fee": written(terms.rush_fee),
+        "rush_share": written(terms.rush_share),
+        "source": terms.source,
+        "stated_on": _day(terms.stated_on),
+        "stated_by": terms.stated_by,
+    }
+
+
 def read_supplier(reader: Reader) -> Supplier:
     """One supplier with its closed days and cut-off hour."""
     return Supplier(
@@ -290,6 +336,7 @@ def read_supplier(reader: Reader) -> Supplier:
         reader.items("closed", read_closure),
         reader.optional_time("order_cut_off"),
         reader.email("email"),
+        read_order_terms(reader),
     )
 
 
@@ -300,6 +347,7 @@ def write_supplier(supplier: Supplier) -> Document:
         "closed": [write_closure(closure) for closure in supplier.closures],
         "order_cut_off": supplier.order_cut_off.isoformat("minutes") if supplier.order_cut_off else None,
         "email": supplier.email,
+        **({"order_terms": write_order_terms(supplier.terms)} if supplier.terms else {}),
     }
 
 

@@ -15,6 +15,8 @@ from typing import Literal
 
 from catalog.core.facts import SURENESS, Fact, SpecError, Sureness
 from catalog.core.lead_times import LeadTerm
+from catalog.core.planned_leads import PlannedLead
+from catalog.core.order_terms import OrderTerms
 from catalog.core.profiles import ProfileCard, WidthLimit
 from catalog.core.units import UNITS, System, format_both
 from catalog.core.workdays import Closure, WorkCalendar, calendar_with
@@ -134,6 +136,7 @@ class Material:
     unit_used: unit of takeoff quantities (a key of UNITS). unit_bought: the word for one pack ("stick").
     waste: share added to the net quantity, 0 to below 2, or None when nobody has stated it (a gap).
     facts: property name -> Fact. lead_terms: what the supplier has said of its lead time, oldest first.
+    planned_leads: days accepted for planning in their place, oldest first.
     cushion_workdays, sign_off_workdays: where they differ from the firm's usual ones, else None. profile: its card,
     for a trim, None when nobody has filled one in.
     """
@@ -152,6 +155,7 @@ class Material:
     cushion_workdays: int | None = None
     sign_off_workdays: int | None = None
     profile: ProfileCard | None = None
+    planned_leads: tuple[PlannedLead, ...] = ()
 
     def __post_init__(self) -> None:
         if self.kind not in KINDS:
@@ -247,13 +251,17 @@ ROLES_OF_SEVERAL = frozenset({"board_screw"})
 
 @dataclass(frozen=True)
 class Supplier:
-    """Who sells: calendar of its own closures, the hour after which an order counts as the next day's."""
+    """Who sells: calendar of its own closures, the hour after which an order counts as the next day's.
+
+    terms: on which it takes orders, None while nothing was said of them.
+    """
 
     code: str
     name: str
     closures: tuple[Closure, ...] = ()
     order_cut_off: time | None = None
     email: str = ""
+    terms: OrderTerms | None = None
 
     @property
     def calendar(self) -> WorkCalendar:

@@ -4,6 +4,7 @@ from catalog.models.firm import Firm
 from catalog.models.kit import KitEntry
 from catalog.models.lead_terms import LeadTerm
 from catalog.models.materials import Material
+from catalog.models.order_terms import OrderTerms
 from catalog.models.packs import Pack, Price
 from catalog.models.suppliers import Supplier
 
@@ -14,6 +15,7 @@ __all__ = [
     "LeadTerm",
     "Material",
     "MaterialFact",
+    "OrderTerms",
     "Pack",
     "Price",
     "SpacingStep",

@@ -27,4 +27,5 @@ class Supplier(models.Model):
             tuple(closure.to_core() for closure in self.closures.all()),
             self.order_cut_off,
             self.email,
+            terms.to_core() if (terms := getattr(self, "order_terms", None)) else None,
         )

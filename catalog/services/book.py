@@ -20,10 +20,11 @@ def book_of(on_day: date | None = None) -> Book:
 
     With a day, what was priced or promised only after it is left out.
     """
+    suppliers = Supplier.objects.select_related("order_terms").prefetch_related("closures")
     return Book(
         firm_of(),
         standards_of(),
-        {row.code: row.to_core() for row in Supplier.objects.prefetch_related("closures")},
+        {row.code: row.to_core() for row in suppliers},
         {row.code: row.to_core() for row in materials_with_parts(on_day)},
     )
 

@@ -1,12 +1,15 @@
 from collections.abc import Iterable
+from dataclasses import asdict
 from typing import Any
 
 from django.db import transaction
 
 from catalog.core import specs
 from catalog.core.catalog_document import read_supplier
+from catalog.core.order_terms import OrderTerms
 from catalog.core.reading import Complaint, DocumentError, Reader
 from catalog.core.workdays import Closure
+from catalog.models import OrderTerms as OrderTermsRow
 from catalog.models import Supplier
 from catalog.services.rows import Figures, change_row, match_rows
 
@@ -23,6 +26,15 @@ def store_suppliers(suppliers: Iterable[specs.Supplier], path: str = "suppliers"
         row = present.get(supplier.code) or Supplier(code=supplier.code)
         change_row(row, {"name": supplier.name, "order_cut_off": supplier.order_cut_off, "email": supplier.email})
         match_rows(row.closures.all(), map(closure_figures, supplier.closures), owner={"supplier": row})
+        _store_terms(row, supplier.terms)
+
+
+def _store_terms(row: Supplier, terms: OrderTerms | None) -> None:
+    present = OrderTermsRow.objects.filter(supplier=row).first()
+    if terms is not None:
+        change_row(present or OrderTermsRow(supplier=row), asdict(terms))
+    elif present is not None:
+        present.delete()
 
 
 def closure_figures(closure: Closure) -> Figures:
@@ -52,4 +64,4 @@ def delete_supplier(code: str) -> None:
 
 
 def list_suppliers() -> list[Supplier]:
-    return list(Supplier.objects.prefetch_related("closures"))
+    return list(Supplier.objects.select_related("order_terms").prefetch_related("closures"))

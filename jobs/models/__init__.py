@@ -1,11 +1,14 @@
 from jobs.models.clients import Client
+from jobs.models.confirmations import Confirmation, ConfirmedLine
 from jobs.models.dates import ActivityChange, ItemDates, JobClosure
+from jobs.models.deliveries import ClaimOutcome, Delivery, ReceiptLine, ReceiptPhoto, ReturnedGoods
 from jobs.models.heights import HeightStation
 from jobs.models.jobs import Job
 from jobs.models.layers import Layer
 from jobs.models.leans import ArcLean
 from jobs.models.marks import DimensionMark
 from jobs.models.openings import Opening
+from jobs.models.orders import Order, OrderLine, OrderMail, OrderState, OrderWay, Promise, Release, SignOff
 from jobs.models.overrides import Override
 from jobs.models.photos import WallPhoto
 from jobs.models.pieces import WallPiece
@@ -23,7 +26,11 @@ __all__ = [
     "ArcReading",
     "BaselineOffset",
     "ChosenPlan",
+    "ClaimOutcome",
     "Client",
+    "Confirmation",
+    "ConfirmedLine",
+    "Delivery",
     "DimensionMark",
     "FoundPlan",
     "HeightStation",
@@ -33,8 +40,19 @@ __all__ = [
     "JobClosure",
     "Layer",
     "Opening",
+    "Order",
+    "OrderLine",
+    "OrderMail",
+    "OrderState",
+    "OrderWay",
     "Override",
     "PlanOf",
+    "Promise",
+    "ReceiptLine",
+    "ReceiptPhoto",
+    "Release",
+    "ReturnedGoods",
+    "SignOff",
     "SiteSurvey",
     "StickOnHand",
     "TemplateMove",

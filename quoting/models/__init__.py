@@ -28,6 +28,8 @@ from quoting.models.quotes import (
     QuoteSequence,
     RevisionState,
 )
+from quoting.models.received import PaymentReceived
+from quoting.models.substitutions import Substitution
 from quoting.models.tax import LabourRate, TaxRate
 from quoting.models.terms import DepositTerm, InstalmentTerm, QuoteText
 from quoting.models.tokens import Token
@@ -60,6 +62,7 @@ __all__ = [
     "OptionEntry",
     "Paper",
     "PaperKind",
+    "PaymentReceived",
     "Person",
     "Pricing",
     "Quote",
@@ -73,6 +76,7 @@ __all__ = [
     "RevisionState",
     "Role",
     "StandardText",
+    "Substitution",
     "TaxRate",
     "TextLeftOut",
     "Token",

@@ -2,7 +2,7 @@ from django.db import models
 from django.db.models import Q
 
 from catalog.models.bounds import between, one_of, stated
-from jobs.models import Job
+from jobs.models import Job, Order
 from quoting.models.answers import ClientAnswer
 from quoting.models.changes import ChangeNote
 from quoting.models.quotes import SHA256, QuoteRevision
@@ -15,13 +15,16 @@ class PaperKind(models.TextChoices):
     FULL_SIZE = "full_size", "Full-size template"
     CERTIFICATE = "certificate", "Certificate of acceptance"
     CHANGE_NOTE = "change_note", "Change note"
+    ORDER_SHEET = "order_sheet", "Order sheet"
 
 
 class Paper(models.Model):
     """A finished paper. Its file is kept under the hash of its content; the row is never changed."""
 
     kind = models.CharField(max_length=12, choices=PaperKind.choices)
-    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="papers")
+    # None for an order sheet: an order may be for several jobs.
+    job = models.ForeignKey(Job, null=True, blank=True, on_delete=models.PROTECT, related_name="papers")
+    order = models.ForeignKey(Order, null=True, blank=True, on_delete=models.PROTECT, related_name="papers")
     revision = models.OneToOneField(
         QuoteRevision, null=True, blank=True, on_delete=models.PROTECT, related_name="paper"
     )
@@ -60,6 +63,11 @@ class Paper(models.Model):
                 condition=Q(kind="change_note", change_note__isnull=False)
                 | (~Q(kind="change_note") & Q(change_note__isnull=True)),
                 name="paper_of_a_change_note_has_it",
+            ),
+            models.CheckConstraint(
+                condition=Q(kind="order_sheet", order__isnull=False, job__isnull=True)
+                | (~Q(kind="order_sheet") & Q(order__isnull=True, job__isnull=False)),
+                name="paper_of_an_order_has_it",
             ),
         ]
 

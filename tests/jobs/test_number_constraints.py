@@ -8,6 +8,7 @@ from django.apps import apps
 from django.db import DatabaseError, connection, models, transaction
 
 from tests.factories import documents
+from tests.factories.orders import whole_order
 
 NUMBERS = (models.DecimalField, models.IntegerField, models.FloatField)
 
@@ -44,6 +45,7 @@ def everything(small_job: Any) -> None:
     read_on_site(save_wall(small_job, documents.wall("second"), seen_version=None))
     site_records(small_job)
     cutting_plans(small_job)
+    whole_order(small_job)
 
 
 def cutting_plans(job: Any) -> None:

@@ -56,7 +56,8 @@ def supplier_change(request: HttpRequest, supplier_id: int) -> HttpResponse:
     row = _row(supplier_id)
     form = SupplierChangeForm(request.POST or None, initial=_entry(row))
     if request.method == "POST" and form.is_valid():
-        keep = {"code": row.code, "closed": write_supplier(row.to_core())["closed"]}
+        written = write_supplier(row.to_core())
+        keep = {"code": row.code, "closed": written["closed"], "order_terms": written.get("order_terms")}
         try:
             save_supplier(form.entries() | keep)
         except DocumentError as error:
