@@ -119,6 +119,26 @@ class LeadTerm:
         return Duration(self.production_days, self.production_counts)
 
 
+def lead_workdays(term: LeadTerm) -> int:
+    """Count a lead term as working days from order to arrival, so that terms can be compared.
+
+    Args:
+        term: the lead term.
+
+    Returns:
+        Production and transit together; production in calendar days at 5 working days for 7, a begun day whole.
+
+    Source: own rule (a week is 5 working days or 7 calendar days).
+
+    >>> lead_workdays(LeadTerm(10, "calendar_days", 2, "telephone", date(2026, 11, 2)))
+    10
+    """
+    production = term.production_days
+    if term.production_counts == "calendar_days":
+        production = -(-production * WORKDAYS_PER_WEEK // DAYS_PER_WEEK)
+    return production + term.transit_workdays
+
+
 def term_in_force(terms: Iterable[LeadTerm], on_day: date) -> LeadTerm | None:
     """Pick the lead term that holds on a day: the last one stated by then.
 
