@@ -10,6 +10,7 @@ from zoneinfo import available_timezones
 
 from catalog.core.lead_times import LeadTerm, LeadTermError, parse_duration
 from catalog.core.order_terms import MAX_CLAIM_DAYS, OrderTerms, OrderTermsError
+from catalog.core.planned_lead_document import read_planned_lead, write_planned_lead, write_production
 from catalog.core.profiles import FORMS, GRADES, MOST_CORNERS, MOST_ROWS, ProfileCard, WidthLimit
 from catalog.core.reading import DocumentError, Reader, read_all
 from catalog.core.specs import (
@@ -154,6 +155,7 @@ def read_material(reader: Reader) -> Material:
     sign_off = reader.optional_whole("sign_off_workdays", 0, 250)
     card = reader.optional_object("profile")
     profile = read_profile(card) if card else None
+    planned = reader.items("planned_leads", read_planned_lead)
     return built(
         reader,
         lambda: Material(
@@ -171,6 +173,7 @@ def read_material(reader: Reader) -> Material:
             cushion,
             sign_off,
             profile,
+            planned,
         ),
     )
 
@@ -252,7 +255,7 @@ def write_material(material: Material) -> Document:
         "facts": {name: write_fact(material.facts[name], PROPERTIES[name].unit) for name in sorted(material.facts)},
         "lead_terms": [
             {
-                "production": f"{term.production_days} {term.production_counts.replace('_', ' ')}",
+                "production": write_production(term),
                 "transit_workdays": term.transit_workdays,
                 "source": term.source,
                 "stated_on": term.stated_on.isoformat(),
@@ -261,6 +264,11 @@ def write_material(material: Material) -> Document:
             for term in material.lead_terms
         ],
         **({"profile": write_profile(material.profile)} if material.kind == "trim" and material.profile else {}),
+        **(
+            {"planned_leads": [write_planned_lead(one) for one in material.planned_leads]}
+            if material.planned_leads
+            else {}
+        ),
     }
 
 

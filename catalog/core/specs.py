@@ -15,8 +15,8 @@ from typing import Literal
 
 from catalog.core.facts import SURENESS, Fact, SpecError, Sureness
 from catalog.core.lead_times import LeadTerm
-from catalog.core.planned_leads import PlannedLead
 from catalog.core.order_terms import OrderTerms
+from catalog.core.planned_leads import PlannedLead
 from catalog.core.profiles import ProfileCard, WidthLimit
 from catalog.core.units import UNITS, System, format_both
 from catalog.core.workdays import Closure, WorkCalendar, calendar_with
