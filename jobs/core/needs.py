@@ -7,7 +7,7 @@ gap, and an item with a gap has no dates rather than invented ones.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time
 from decimal import Decimal
@@ -92,6 +92,38 @@ class DatedNeed:
         return self.supply != "stocked"
 
 
+@dataclass(frozen=True)
+class Want:
+    """What a job wants of one material, before any term, closure or day is looked at.
+
+    This is what stays of a need while only dates move.
+
+    Args:
+        material: code. quantity: to buy, in the unit the material is used in; None while the takeoff has a gap.
+        driven_by: what decides when it is safe to order. need_by: the day it must be on site, None while unknown.
+        set_by: where that comes from, in words. use_on: the day an activity first wants it. use_words: that activity
+            in words. stage: its key. agreed_cushion_workdays, agreed_sign_off_workdays: agreed for this job, 0 or
+            more, None where the usual ones hold. holds: dimensions it is made to that nobody stands for yet.
+
+    Source: own rule.
+
+    >>> Want("BASE", None, "radius", date(2027, 1, 25), AGREED).use_on is None
+    True
+    """
+
+    material: str
+    quantity: Decimal | None
+    driven_by: Driver
+    need_by: date | None
+    set_by: str
+    use_on: date | None = None
+    use_words: str = ""
+    stage: str = ""
+    agreed_cushion_workdays: int | None = None
+    agreed_sign_off_workdays: int | None = None
+    holds: tuple[Hold, ...] = ()
+
+
 def needs_of(
     job: JobSpec,
     walls: Sequence[WallWorkUp],
@@ -109,6 +141,41 @@ def needs_of(
     it does not matter: an order placed after the supplier's cut-off hour counts as the next day's.
     Source: own convention, trade rules on dates.
     """
+    wants = wants_of(job, walls, purchases, plan, book)
+    return sorted_needs(date_want(want, book, calendar, today, now_at) for want in wants)
+
+
+def sorted_needs(needs: Iterable[DatedNeed]) -> tuple[DatedNeed, ...]:
+    """The needs by days in hand, those without dates last.
+
+    Args:
+        needs: of one job, in any order.
+
+    Returns:
+        The same, sorted; of equal days by name.
+
+    Source: own rule.
+
+    >>> sorted_needs([])
+    ()
+    """
+    return tuple(sorted(needs, key=lambda one: (one.in_hand is None, one.in_hand or 0, one.name, one.material)))
+
+
+def wants_of(
+    job: JobSpec, walls: Sequence[WallWorkUp], purchases: Sequence[Purchase], plan: ActivityPlan, book: Book
+) -> tuple[Want, ...]:
+    """What the job wants of each material, undated.
+
+    Args:
+        job: with the days agreed for its items. walls: worked up. purchases: of the job's takeoff. plan: its
+            activities. book: the catalog.
+
+    Returns:
+        A want for each material that is bought, or that a run of trim asks for while the takeoff has a gap.
+
+    Source: own rule.
+    """
     agreed = {one.material: one for one in job.dates}
     trims = [trim for wall in walls for trim in wall.spec.trims]
     bought = {purchase.material: purchase for purchase in purchases if purchase.buy}
@@ -119,31 +186,46 @@ def needs_of(
         for code in dict.fromkeys(t.material for t in trims)
         if code in book.materials and code not in bought and code not in not_bought
     ]
-    dated = []
-    for code in codes:
-        runs = [trim for trim in trims if trim.material == code]
-        material = book.materials[code]
-        need_by, set_by = _need_by(material, agreed.get(code), runs, bought.get(code), plan)
-        driver = _strictest([_DRIVER[run.form] for run in runs])
-        clash = _clash(material, need_by, set_by, runs, bought.get(code), plan)
-        dated.append(
-            _date(
-                material,
-                bought.get(code),
-                agreed.get(code),
-                need_by,
-                set_by,
-                driver,
-                book,
-                calendar,
-                today,
-                now_at,
-                clash,
-            )
-        )
     held = [hold for wall in walls for hold in wall.holds]
-    dated = [replace(one, holds=tuple(hold for hold in held if hold.material == one.material)) for one in dated]
-    return tuple(sorted(dated, key=lambda one: (one.in_hand is None, one.in_hand or 0, one.name, one.material)))
+    return tuple(
+        _want(
+            book.materials[code],
+            bought.get(code),
+            agreed.get(code) or ItemDates(code),
+            [trim for trim in trims if trim.material == code],
+            plan,
+            tuple(hold for hold in held if hold.material == code),
+        )
+        for code in codes
+    )
+
+
+def _want(
+    material: Material,
+    purchase: Purchase | None,
+    agreed: ItemDates,
+    runs: Sequence[TrimRun],
+    plan: ActivityPlan,
+    holds: tuple[Hold, ...],
+) -> Want:
+    use = _first_use(material, runs, purchase, plan)
+    use_on, use_words, stage = use if use else (None, "", "")
+    days = [run.need_by for run in runs if run.need_by is not None]
+    if agreed.need_by:
+        days.append(agreed.need_by)
+    return Want(
+        material.code,
+        purchase.buy if purchase else None,
+        _strictest([_DRIVER[run.form] for run in runs]),
+        min(days) if days else use_on,
+        AGREED if days else use_words,
+        use_on,
+        use_words,
+        stage,
+        agreed.cushion_workdays,
+        agreed.sign_off_workdays,
+        holds,
+    )
 
 
 def _strictest(drivers: Sequence[Driver]) -> Driver:
@@ -151,126 +233,144 @@ def _strictest(drivers: Sequence[Driver]) -> Driver:
     return next((driver for driver in order if driver in drivers), "length")
 
 
-def _need_by(
-    material: Material,
-    agreed: ItemDates | None,
-    runs: Sequence[TrimRun],
-    purchase: Purchase | None,
-    plan: ActivityPlan,
-) -> tuple[date | None, str]:
-    days = [run.need_by for run in runs if run.need_by is not None]
-    if agreed and agreed.need_by:
-        days.append(agreed.need_by)
-    if days:
-        return min(days), AGREED
-    found = _first_use(material, runs, purchase, plan)
-    return found if found else (None, "")
-
-
 def _first_use(
     material: Material, runs: Sequence[TrimRun], purchase: Purchase | None, plan: ActivityPlan
-) -> tuple[date, str] | None:
-    """The first day an activity wants the material, and that activity in words."""
+) -> tuple[date, str, str] | None:
+    """The first day an activity wants the material, that activity in words, and its key."""
     # The last part of a line's key is the role it was taken from the kit for.
     roles = {key.rpartition("/")[2] for key in purchase.lines} if purchase else {""}
     stages = [stage_of(material, run.position) for run in runs] or [stage_of(material, role=role) for role in roles]
     names = {activity.key: activity.name for activity in plan.activities}
-    starts = [(day, names[stage]) for stage in stages if (day := plan.start_of(stage)) is not None]
+    starts = [(day, names[stage], stage) for stage in stages if (day := plan.wanted_on(stage)) is not None]
     if not starts:
         return None
-    day, name = min(starts)
-    return day, f"start of {name[0].lower()}{name[1:]}"
+    day, name, stage = min(starts)
+    return day, f"start of {name[0].lower()}{name[1:]}", stage
 
 
-def _clash(
-    material: Material,
-    need_by: date | None,
-    set_by: str,
-    runs: Sequence[TrimRun],
-    purchase: Purchase | None,
-    plan: ActivityPlan,
-) -> Finding | None:
+def _clash(want: Want, material: Material) -> Finding | None:
     """Say so when the day agreed for an item is after the activity that wants it begins."""
-    use = _first_use(material, runs, purchase, plan)
-    if use is None or need_by is None or set_by != AGREED or need_by <= use[0]:
+    if want.use_on is None or want.need_by is None or want.set_by != AGREED or want.need_by <= want.use_on:
         return None
     told = (
-        f"{material.name} is agreed for {need_by.isoformat()}, but the {use[1]} is planned for "
-        f"{use[0].isoformat()}: hold that activity, or agree an earlier day."
+        f"{material.name} is agreed for {want.need_by.isoformat()}, but the {want.use_words} is planned for "
+        f"{want.use_on.isoformat()}: hold that activity, or agree an earlier day."
     )
     return Finding(f"needs/{material.code}/after-use", "caution", told)
 
 
-def _date(
-    material: Material,
-    purchase: Purchase | None,
-    agreed: ItemDates | None,
-    need_by: date | None,
-    set_by: str,
-    driver: Driver,
-    book: Book,
-    calendar: WorkCalendar,
-    today: date,
-    now_at: time | None,
-    clash: Finding | None,
-) -> DatedNeed:
+def date_want(want: Want, book: Book, calendar: WorkCalendar, today: date, now_at: time | None = None) -> DatedNeed:
+    """Date one want by the terms, closures and usual days that hold on a day.
+
+    Args:
+        want: of a material the book holds. book: the catalog; of its materials this one is looked at alone.
+            calendar: the firm's working days. today: the day from which days in hand count. now_at: the firm's time
+            of day, None when it does not matter.
+
+    Returns:
+        The need; without dates, and with a gap for each thing missing, where it cannot be dated.
+
+    Raises:
+        KeyError: a material the book does not hold.
+
+    Source: own convention, trade rules on dates.
+
+    >>> from catalog.core.specs import Firm
+    >>> from catalog.core.standards import starter_standards
+    >>> base = Material("BASE", "Base", "trim", "custom_made", "ft", "piece", None)
+    >>> book = Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, {"BASE": base})
+    >>> want = Want("BASE", None, "length", None, "")
+    >>> [one.key for one in date_want(want, book, book.firm.calendar, date(2027, 1, 4)).findings]
+    ['needs/BASE/need-by', 'needs/BASE/supplier', 'needs/BASE/lead-term']
+    """
+    material = book.materials[want.material]
+    clash = _clash(want, material)
     findings: list[Finding] = [clash] if clash else []
 
     def gap(what: str, sentence: str) -> None:
         findings.append(Finding(f"needs/{material.code}/{what}", "gap", f"{material.name}: {sentence}"))
 
-    agreed = agreed or ItemDates(material.code)
-    cushion = _first(agreed.cushion_workdays, material.cushion_workdays, book.firm.cushion_workdays)
-    sign_off = _first(agreed.sign_off_workdays, material.sign_off_workdays, book.firm.sign_off_workdays)
+    cushion = _first(want.agreed_cushion_workdays, material.cushion_workdays, book.firm.cushion_workdays)
+    sign_off = _first(want.agreed_sign_off_workdays, material.sign_off_workdays, book.firm.sign_off_workdays)
     term = term_in_force(material.lead_terms, today)
     supplier = book.suppliers.get(material.supplier) if material.supplier else None
-    if need_by is None:
+    if want.need_by is None:
         gap("need-by", "no day to need it by; enter the job's start or agree a day for it.")
     if supplier is None:
         gap("supplier", "no supplier; enter who sells it.")
     if term is None:
         gap("lead-term", "no lead term in force; enter what the supplier says, with source and date.")
     dates: OrderDates | None = None
-    today_arrival: Arrival | None = None
-    if supplier is not None and term is not None:
+    if supplier is not None and term is not None and want.need_by is not None:
         try:
-            today_arrival = _arrival(today, term, cushion, calendar, supplier, now_at)
-            if need_by is not None:
-                dates = order_by(
-                    need_by,
-                    term,
-                    cushion_workdays=cushion,
-                    sign_off_workdays=sign_off,
-                    firm=calendar,
-                    supplier=supplier.calendar,
-                    cut_off=supplier.order_cut_off,
-                )
-                shut = _shut_in_between(material, dates, term, cushion, calendar, supplier)
-                findings += [shut] if shut else []
+            dates = order_by(
+                want.need_by,
+                term,
+                cushion_workdays=cushion,
+                sign_off_workdays=sign_off,
+                firm=calendar,
+                supplier=supplier.calendar,
+                cut_off=supplier.order_cut_off,
+            )
+            shut = _shut_in_between(material, dates, term, cushion, calendar, supplier)
+            findings += [shut] if shut else []
         except OrderDateError as error:
             gap("dates", str(error))
-    late = None
-    if today_arrival is not None and need_by is not None:
-        late = max(0, workdays_late(need_by, today_arrival.usable, calendar))
-    return DatedNeed(
+    need = DatedNeed(
         material.code,
         material.name,
         material.supply,
         material.supplier,
-        purchase.buy if purchase else None,
+        want.quantity,
         material.unit_used,
-        driver,
-        need_by,
-        set_by,
+        want.driven_by,
+        want.need_by,
+        want.set_by,
         term,
         cushion,
         sign_off,
         dates,
-        _in_hand(today, dates.order_by, today_arrival, calendar) if dates else None,
-        days_in_hand(today, dates.decide_by, calendar) if dates else None,
-        today_arrival,
-        late,
+        None,
+        None,
+        None,
+        None,
         tuple(findings),
+        want.holds,
+    )
+    return counted_on(need, supplier, calendar, today, now_at)
+
+
+def counted_on(
+    need: DatedNeed, supplier: Supplier | None, calendar: WorkCalendar, today: date, now_at: time | None = None
+) -> DatedNeed:
+    """The same need with what depends on the day it is read: days in hand, and what an order today would come to.
+
+    Args:
+        need: with its dates, whatever day they were counted on. supplier: who sells it, None when nobody does.
+            calendar: the firm's working days. today: the firm's day. now_at: its time of day, None when it does not
+            matter.
+
+    Returns:
+        The need; without dates and with a gap where the supplier is shut for too long to order at all.
+
+    Source: own convention, trade rules on dates.
+    """
+    if supplier is None or need.term is None:
+        return need
+    try:
+        arriving = _arrival(today, need.term, need.cushion_workdays, calendar, supplier, now_at)
+    except OrderDateError as error:
+        key = f"needs/{need.material}/dates"
+        said = any(one.key == key for one in need.findings)
+        gap = () if said else (Finding(key, "gap", f"{need.name}: {error}"),)
+        return replace(need, dates=None, findings=(*need.findings, *gap))
+    dates = need.dates
+    return replace(
+        need,
+        in_hand=_in_hand(today, dates.order_by, arriving, calendar) if dates else None,
+        decide_in_hand=days_in_hand(today, dates.decide_by, calendar) if dates else None,
+        if_ordered_today=arriving,
+        late_workdays=None if need.need_by is None else max(0, workdays_late(need.need_by, arriving.usable, calendar)),
     )
 
 
