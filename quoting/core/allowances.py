@@ -66,21 +66,23 @@ class Allowance:
         """
         return self.amount if self.cost is None else self.cost
 
-    @property
-    def sentence(self) -> str:
+    def sentence(self, amount: str) -> str:
         """What the paper says of it, over and under included.
 
+        Args:
+            amount: the sum as the paper writes money.
+
         Returns:
-            One or two sentences for the client.
+            Two sentences for the client.
 
         Source: own rule.
 
-        >>> Allowance("Lamp", Decimal("500.00")).sentence
-        'Lamp: 500.00 before tax is in the price. A change note adds what is over it and takes off what is under it.'
+        >>> Allowance("Lamp", Decimal("500.00")).sentence("USD 500.00")[:42]
+        'Lamp: USD 500.00 before tax is in the pric'
         """
         markup = f", with {percent_words(self.over_markup)} on top," if self.over_markup else ""
         return (
-            f"{self.what}: {self.amount:,} before tax is in the price. A change note adds what is over it{markup} "
+            f"{self.what}: {amount} before tax is in the price. A change note adds what is over it{markup} "
             "and takes off what is under it."
         )
 

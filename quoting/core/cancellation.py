@@ -42,6 +42,7 @@ class CancellationRule:
         days: how many days are counted, 1 to 90; the day of signing is not one of them.
         counting: which days count: every one, Monday to Friday, or Monday to Saturday; the last two without holidays.
         source: on whose word it was entered; may be empty.
+        notice: how the client gives notice, as a sentence the firm entered; may be empty.
 
     Raises:
         CancellationError: a number of days out of bounds, or a counting nobody knows.
@@ -55,6 +56,7 @@ class CancellationRule:
     days: int
     counting: Counting
     source: str = ""
+    notice: str = ""
 
     def __post_init__(self) -> None:
         if isinstance(self.days, bool) or not isinstance(self.days, int) or not 1 <= self.days <= MOST_WINDOW_DAYS:

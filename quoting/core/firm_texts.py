@@ -232,8 +232,8 @@ def texts_of_quote(firm: FirmTexts, own: QuoteTexts, left_out: Iterable[str], da
         day: the day the quote is issued.
 
     Returns:
-        For each block the standing sentences that hold on the day, then the job's own; a sentence that stands in
-        both is printed once.
+        For each block the standing sentences that hold on the day, then the job's own. A sentence said twice, in
+        whichever blocks, is printed once: among the cautions if it is one, else where it comes first.
 
     Raises:
         Nothing of its own; a key that no text has leaves nothing out.
@@ -246,12 +246,19 @@ def texts_of_quote(firm: FirmTexts, own: QuoteTexts, left_out: Iterable[str], da
     """
     gone = set(left_out)
     kept = [one for one in firm.in_force(day) if one.key not in gone]
-    return QuoteTexts(
-        **{
-            block: tuple(dict.fromkeys([*(one.text for one in kept if one.block == block), *own.of(block)]))
-            for block in BLOCKS
-        }
-    )
+    said: set[str] = set()
+    found: dict[str, tuple[str, ...]] = {}
+    for block in sorted(BLOCKS, key=lambda one: one != "cautions"):
+        sentences = (*(one.text for one in kept if one.block == block), *own.of(block))
+        found[block] = tuple(text for text in sentences if not _said_before(text, said))
+    return QuoteTexts(**found)
+
+
+def _said_before(text: str, said: set[str]) -> bool:
+    words = " ".join(text.split()).rstrip(". ").casefold()
+    known = words in said
+    said.add(words)
+    return known
 
 
 def notice_of_quote(

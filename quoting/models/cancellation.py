@@ -6,6 +6,7 @@ from simple_history.models import HistoricalRecords
 from catalog.models.bounds import between, one_of, stated
 from quoting.core.cancellation import COUNTINGS, MOST_WINDOW_DAYS, CancellationRule
 
+MOST_NOTICE = 500
 COUNTING_CHOICES = [
     ("calendar", "Every day of the calendar"),
     ("business", "Monday to Friday, without holidays"),
@@ -19,6 +20,7 @@ class CancellationTerm(models.Model):
     starts_on = models.DateField(unique=True)
     days = models.PositiveSmallIntegerField(help_text="0 states that there is no window.")
     counting = models.CharField(max_length=21, choices=COUNTING_CHOICES)
+    notice = models.CharField(max_length=MOST_NOTICE, blank=True, help_text="How the client gives notice.")
     source = models.CharField(max_length=200, help_text="On whose word.")
 
     history = HistoricalRecords()
@@ -35,7 +37,9 @@ class CancellationTerm(models.Model):
         return f"Cancellation window of {self.days} days from {self.starts_on}"
 
     def to_core(self) -> CancellationRule | None:
-        return CancellationRule(self.days, self.counting, self.source) if self.days else None  # type: ignore[arg-type]
+        if not self.days:
+            return None
+        return CancellationRule(self.days, self.counting, self.source, self.notice)  # type: ignore[arg-type]
 
 
 class Holiday(models.Model):

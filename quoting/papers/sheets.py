@@ -57,6 +57,8 @@ class QuotePaper:
     options: tuple[OptionRow, ...] = ()
     allowances: tuple[str, ...] = ()
     notice: NoticeText | None = None
+    # How the acceptance can be taken back; empty where no window is stated.
+    taking_back: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         need_text(self, "number", "revision", "job_title", "issued_on", "valid_until", "prepared_by", "total")

@@ -1,6 +1,6 @@
 """The firm's cancellation terms and holidays, and the window of an acceptance."""
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any
 
@@ -10,6 +10,7 @@ from catalog.core.reading import Reader
 from catalog.services.rows import change_row
 from quoting.core.cancellation import COUNTINGS, MOST_WINDOW_DAYS, CancellationRule, last_day_to_cancel
 from quoting.models import CancellationTerm, Holiday
+from quoting.models.cancellation import MOST_NOTICE
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,7 @@ def _caution(rule: CancellationRule, signed_on: date, until: date) -> str:
 
 
 def write_rule(rule: CancellationRule | None) -> dict[str, Any] | None:
-    return None if rule is None else {"days": rule.days, "counting": rule.counting, "source": rule.source}
+    return None if rule is None else asdict(rule)
 
 
 def read_rule(document: dict[str, Any] | None) -> CancellationRule | None:
@@ -54,13 +55,14 @@ def read_rule(document: dict[str, Any] | None) -> CancellationRule | None:
 
 @transaction.atomic
 def set_term(document: dict[str, Any]) -> CancellationTerm:
-    """starts_on, days (0: no window), counting, source; a term of the same day is changed."""
+    """starts_on, days (0: no window), counting, source, notice; a term of the same day is changed."""
     reader = Reader(document)
     figures = {
         "starts_on": reader.day("starts_on"),
         "days": reader.whole("days", 0, MOST_WINDOW_DAYS),
         "counting": reader.choice("counting", COUNTINGS),
         "source": reader.text("source", longest=200),
+        "notice": " ".join(reader.text("notice", "", longest=MOST_NOTICE).split()),
     }
     reader.finish()
     row = CancellationTerm.objects.filter(starts_on=figures["starts_on"]).first() or CancellationTerm()

@@ -5,9 +5,11 @@ from collections.abc import Iterator
 from quoting.models import AnswerWay, ClientAnswer
 from quoting.papers.certificate import CertificatePaper
 from quoting.papers.parts import Measure, PriceLine
+from quoting.services.cancellation import read_rule
+from quoting.services.cancellation_words import NOTHING_BOUGHT, notice_sentence
 from quoting.services.firm_day import moment_at_the_firm
 from quoting.services.offers import total_of
-from quoting.services.snapshots import frozen_paper
+from quoting.services.snapshots import frozen_paper, snapshot_of
 from quoting.services.wording import day_words, money_words
 
 NOTE = (
@@ -39,9 +41,11 @@ def certificate_paper(answer: ClientAnswer) -> CertificatePaper:
 def window_sentences(answer: ClientAnswer) -> tuple[str, ...]:
     if answer.cancel_until is None:
         return ("The quotation states no window in which the acceptance can be taken back.",)
+    rule = read_rule(snapshot_of(answer.revision).get("cancellation"))
     return (
         f"The acceptance can be taken back up to and including {day_words(answer.cancel_until)}: "
-        f"{answer.cancel_words}. Nothing made to order is bought before that day is over.",
+        f"{answer.cancel_words}. {NOTHING_BOUGHT}",
+        *((notice_sentence(rule, frozen_paper(answer.revision).firm.name),) if rule else ()),
     )
 
 

@@ -33,7 +33,7 @@ from quoting.papers.sheets import QuotePaper
 from quoting.services.quote_paper_parts import allowance_sentences, notice_text, option_rows
 from quoting.services.wording import day_words, firm_party, money_words, share_words, sheet_size
 
-OPTIONS_TICKED = "Options ticked in it are part of what is accepted; total and tax follow from them."
+OPTIONS_TICKED = "Options ticked in it are part of what is accepted; total, tax and instalments follow from them."
 # Words, plan and both faces of a wall stand on one sheet.
 PLAN_MM = 92.0
 FACE_MM = 80.0
@@ -52,9 +52,12 @@ class QuoteHead:
 
 
 def quote_paper(
-    done: WorkUp, head: QuoteHead, photos: Mapping[str, tuple[PaperPhoto, ...]] | None = None
+    done: WorkUp,
+    head: QuoteHead,
+    photos: Mapping[str, tuple[PaperPhoto, ...]] | None = None,
+    taking_back: tuple[str, ...] = (),
 ) -> QuotePaper:
-    """photos: of each wall, by its key, that the client is shown."""
+    """photos: of each wall, by its key, that the client is shown. taking_back: sentences on the window."""
     quote = done.quote
     if quote is None or quote.priced is None:
         raise NotPriced("The job is not priced: fill in what the quote names as missing, then try again.")
@@ -91,8 +94,9 @@ def quote_paper(
         warranty=texts.warranty,
         conditions=texts.terms,
         options=option_rows(quote, currency),
-        allowances=allowance_sentences(quote),
+        allowances=allowance_sentences(quote, currency),
         notice=notice_text(quote),
+        taking_back=taking_back,
         acceptance=_acceptance(done, quote, head),
         sheet_size=sheet_size(firm),
     )
@@ -262,10 +266,6 @@ def _acceptance(done: WorkUp, quote: QuoteSheet, head: QuoteHead) -> tuple[str, 
     return (
         f"We accept quotation {head.number}, revision {head.revision}, for the work described in it at a total of "
         f"{total}.",
-        *(
-            ("Options ticked in it are part of what is accepted; total and tax follow from them.",)
-            if quote.options
-            else ()
-        ),
+        *((OPTIONS_TICKED,) if quote.options else ()),
         f"To be signed by {day_words(quote.valid_until)}, the last day on which it can be accepted.",
     )

@@ -17,8 +17,8 @@ def _signed(amount: Decimal, currency: str) -> str:
     return f"{'−' if amount < 0 else '+'} {money_words(abs(amount), currency)}"
 
 
-def allowance_sentences(quote: QuoteSheet) -> tuple[str, ...]:
-    return tuple(one.sentence for one in quote.pricing.terms.allowances)
+def allowance_sentences(quote: QuoteSheet, currency: str) -> tuple[str, ...]:
+    return tuple(one.sentence(money_words(one.amount, currency)) for one in quote.pricing.terms.allowances)
 
 
 def notice_text(quote: QuoteSheet) -> NoticeText | None:

@@ -27,6 +27,7 @@ from quoting.models import (
 )
 from quoting.models.shares import split_share
 from quoting.services.cancellation import rule_in_force, write_rule
+from quoting.services.cancellation_words import window_terms
 from quoting.services.job_files import figures_mark, job_file_of, work_up_job
 from quoting.services.least_margin import approval_for
 from quoting.services.offers import write_offer
@@ -160,10 +161,14 @@ def _freeze(
         job=job, number=next_quote_number(done.today.year), opened_at=now
     )
     number = _supersede(quote, by, now) + 1
-    paper = quote_paper(done, QuoteHead(quote.number, str(number), by.full_name), paper_photos(job, for_client=True))
-    snapshot = snapshot_text(
-        done, paper, offer=write_offer(_offer(sheet)), cancellation=write_rule(rule_in_force(done.today))
+    rule = rule_in_force(done.today)
+    paper = quote_paper(
+        done,
+        QuoteHead(quote.number, str(number), by.full_name),
+        paper_photos(job, for_client=True),
+        window_terms(rule, done.today, done.read.book.firm.name),
     )
+    snapshot = snapshot_text(done, paper, offer=write_offer(_offer(sheet)), cancellation=write_rule(rule))
     revision = QuoteRevision.objects.create(
         quote=quote,
         number=number,

@@ -7,7 +7,7 @@ from django.shortcuts import redirect, render
 from catalog.core.reading import DocumentError
 from quoting import clock
 from quoting.models import CancellationTerm, Holiday
-from quoting.models.cancellation import COUNTING_CHOICES
+from quoting.models.cancellation import COUNTING_CHOICES, MOST_NOTICE
 from quoting.services import cancellation
 from quoting.services.firm_day import day_at_the_firm
 from quoting.views.entry_form import EntryForm, day, pick, text
@@ -17,6 +17,13 @@ class TermForm(EntryForm):
     days = text("Days", "0 states that there is no window.", longest=3)
     counting = pick("Which days count", COUNTING_CHOICES)
     starts_on = day("In force from")
+    notice = text(
+        "How the client gives notice",
+        "A sentence for the quote, such as: Write to the address at the head of this paper. Empty: the quote says "
+        "to tell you in writing.",
+        longest=MOST_NOTICE,
+        rows=2,
+    )
     source = text("On whose word", "Such as: our lawyer, letter of 3 May.", longest=200)
 
     def entries(self) -> dict[str, object]:

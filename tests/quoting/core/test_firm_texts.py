@@ -42,6 +42,16 @@ def test_a_sentence_left_out_is_gone_and_the_job_s_own_come_last():
     assert texts_of_quote(firm, QuoteTexts(terms=("C.",)), ["a"], FIRST).terms == ("B.", "C.")
 
 
+def test_a_sentence_said_in_two_blocks_is_printed_once_and_among_the_cautions_if_it_is_one():
+    firm = FirmTexts((StandardText("dry", "access", "The room is dry.", FIRST),))
+    own = QuoteTexts(
+        assumptions=("the room  is dry", "It is empty"), terms=("Mind the dust.",), cautions=("Mind the dust",)
+    )
+    texts = texts_of_quote(firm, own, (), FIRST)
+    assert (texts.access, texts.assumptions) == (("The room is dry.",), ("It is empty",))
+    assert (texts.cautions, texts.terms) == (("Mind the dust",), ())
+
+
 def test_the_version_in_force_on_the_day_of_issue_is_the_one_carried():
     packs = tuple(
         NoticePack("Sallow Reach", "en", f"v{n}", "Notice", "Text.", FIRST + timedelta(100 * n)) for n in range(3)

@@ -4,15 +4,18 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from functools import cache
+from typing import Literal
 
 from catalog.core.reading import Reader
 from quoting.core.allowances import Allowance
+from quoting.core.cancellation import CancellationRule, last_day_to_cancel
 from quoting.core.firm_texts import NoticeChoice, read_firm_texts
 from quoting.core.options import OptionSpec
 from quoting.core.price_terms import PriceTerms
 from quoting.core.work_up import work_up
 from quoting.papers.parts import PriceLine
 from quoting.papers.sheets import QuotePaper
+from quoting.services.cancellation_words import terms_in_words
 from quoting.services.quote_paper import QuoteHead, quote_paper
 from tests.documents import JOBS, document, job_file
 
@@ -27,7 +30,7 @@ OPTIONS = (
 
 
 @cache
-def stress_paper(sheet_size: str = "letter") -> QuotePaper:
+def stress_paper(sheet_size: str = "letter", units: Literal["imperial", "metric"] = "imperial") -> QuotePaper:
     read = job_file("brightwell-childcare")
     walls = [wall for name in JOBS for wall in job_file(name).job.walls]
     walls += [replace(wall, name=f"{wall.name}, upper floor") for wall in walls[:2]]
@@ -42,10 +45,12 @@ def stress_paper(sheet_size: str = "letter") -> QuotePaper:
         notice=NoticeChoice("Port Saffron", "en"),
     )
     texts = read_firm_texts(Reader(document("texts/starter.json")))
-    book = replace(read.book, suppliers=suppliers)
+    book = replace(read.book, suppliers=suppliers, firm=replace(read.book.firm, display_units=units))
     done = work_up(replace(read, book=book, job=replace(read.job, walls=keyed), pricing=pricing, texts=texts), DAY)
     paper = quote_paper(done, QuoteHead("Q-2026-0042", "3", "Bram Sawtry", "Teodor Finnmark, 9 November 2026"))
     lines = tuple(PriceLine(f"Part {number} of the work", "USD 250.00") for number in range(1, 120))
     # 119 x 250.00 + 343.75 = 30,093.75, which is the price.
     lines = (*lines, PriceLine("Part 120 of the work", "USD 343.75"))
-    return replace(paper, price_lines=lines, sheet_size=sheet_size)
+    rule = CancellationRule(10, "calendar", notice="To take it back, write to the office.")
+    window = terms_in_words(rule, last_day_to_cancel(DAY, rule), DAY, paper.firm.name)
+    return replace(paper, price_lines=lines, sheet_size=sheet_size, taking_back=window)

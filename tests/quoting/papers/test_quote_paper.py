@@ -48,8 +48,8 @@ def test_the_figures_of_the_dental_job_are_printed(quote_bytes: bytes) -> None:
 def test_the_headings_stand_in_reading_order(quote_bytes: bytes) -> None:
     words = whole_text(quote_bytes)
     order = [
-        "In short", "Dates", "The work", "Schedule of trim", "Instalments", "Included",
-        "Not included", "Assumptions", "Cautions", "Acceptance", "Signature",
+        "In short", "Dates", "The work", "Schedule of trim", "Included",
+        "Not included", "Assumptions", "Cautions", "Instalments", "Acceptance", "Signature",
     ]  # fmt: skip
     places = [words.index(heading) for heading in order]
     assert places == sorted(places)
@@ -253,9 +253,10 @@ def stress_bytes() -> bytes:
 
 
 def test_a_large_quotation_repeats_its_total_where_it_is_said_and_leaves_no_sum_alone(stress_bytes: bytes) -> None:
-    """119 x 250.00 + 343.75 = 30,093.75: at the head, in short, under the lines and where it is signed."""
+    """119 x 250.00 + 343.75 = 30,093.75: at the head, in short, under the lines, under the
+    instalments and where it is signed."""
     texts = page_texts(stress_bytes)
-    assert whole_text(stress_bytes).count("30,093.75") == 4
+    assert whole_text(stress_bytes).count("30,093.75") == 5
     [last] = [words for words in texts if "Part 120 of the work" in words]
     assert "Part 119 of the work" in last and "30,093.75" in last
     lined = [words for words in texts if re.search(r"Part \d+ of the work", words)]
@@ -286,6 +287,26 @@ def test_every_radius_of_every_run_is_in_the_schedule_of_trim() -> None:
         ("convex", "6' 2-5/16\""),
         ("straight", "–"),
     ]
+
+
+def test_where_it_is_signed_stand_what_is_paid_and_how_it_can_be_taken_back(stress_bytes: bytes) -> None:
+    """Ten calendar days after 25 November 2026, by hand: 5 December."""
+    [words] = [" ".join(words.split()) for words in page_texts(stress_bytes) if "Signature" in words]
+    assert "Together" in words and "30,093.75" in words
+    assert "within 10 calendar days after the day of acceptance" in words
+    assert "up to and including Sat 5 Dec 2026" in words
+    assert "write to the office" in words
+
+
+def test_without_a_window_or_instalments_nothing_is_said_of_them_and_the_sums_stand_by_the_signature() -> None:
+    html = quote_html(dental_quote(instalments=()))
+    assert "Taking the acceptance back" not in html
+    assert "Instalments" not in html
+    assert (
+        html.index("What it comes to")
+        < html.index("15,641.39", html.index("What it comes to"))
+        < html.index("<h2>Acceptance</h2>")
+    )
 
 
 def test_options_stand_apart_from_the_total_with_a_box_to_tick(stress_bytes: bytes) -> None:
