@@ -1,3 +1,4 @@
+from catalog.models.changes import CatalogChanges
 from catalog.models.closures import Closure
 from catalog.models.facts import MaterialFact, SpacingStep, Standard
 from catalog.models.firm import Firm
@@ -9,6 +10,7 @@ from catalog.models.packs import Pack, Price
 from catalog.models.suppliers import Supplier
 
 __all__ = [
+    "CatalogChanges",
     "Closure",
     "Firm",
     "KitEntry",

@@ -15,10 +15,12 @@ from jobs.models.pieces import WallPiece
 from jobs.models.plans import ChosenPlan, FoundPlan, PlanOf, StickOnHand
 from jobs.models.readings import ArcReading
 from jobs.models.site_surveys import BaselineOffset, SiteSurvey
+from jobs.models.stored_needs import StoredNeed
 from jobs.models.templates import HeldTemplate, TemplateMove
 from jobs.models.trims import TrimRun
 from jobs.models.wall_kit import WallKitEntry
 from jobs.models.walls import Wall
+from jobs.models.worked_jobs import WorkedJob
 
 __all__ = [
     "ActivityChange",
@@ -55,10 +57,12 @@ __all__ = [
     "SignOff",
     "SiteSurvey",
     "StickOnHand",
+    "StoredNeed",
     "TemplateMove",
     "TrimRun",
     "Wall",
     "WallKitEntry",
     "WallPhoto",
     "WallPiece",
+    "WorkedJob",
 ]

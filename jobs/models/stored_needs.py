@@ -1,0 +1,110 @@
+"""Needs of jobs as rows, so that pages, alerts and feeds read dates without working a job up."""
+
+from django.db import models
+from django.db.models import F, Q
+
+from catalog.core.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
+from catalog.core.specs import SUPPLIES
+from catalog.core.units import UNITS
+from catalog.models.bounds import between, one_of, stated
+from catalog.models.columns import figure_column
+from catalog.models.lead_terms import DAY_COUNTS
+from catalog.models.materials import SUPPLY_LABELS
+from jobs.models.jobs import Job
+
+DRIVERS = ("length", "profile", "radius", "template")
+MOST_WORKDAYS = 250
+MOST_QUANTITY = 99_999_999
+DAYS = ("decide_by", "order_by", "ship", "dock")
+TERM = ("production_days", "production_counts", "transit_workdays", "term_source", "term_stated_on")
+
+
+class StoredNeed(models.Model):
+    """One material of one job with its dates, as the last work-up and the day's terms gave them.
+
+    Codes are plain text and names are as of then, so that no row keeps the catalog from changing. Days in hand are
+    never kept: they are counted on the day they are read. The row stands while `job.worked` says so.
+    """
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="needs")
+    material = models.CharField(max_length=60)
+    name = models.CharField(max_length=200)
+    supply = models.CharField(max_length=20, choices=[(name, SUPPLY_LABELS[name]) for name in SUPPLIES])
+    supplier = models.CharField(max_length=60, blank=True)
+    quantity = figure_column(null=True, blank=True)
+    unit = models.CharField(max_length=10, choices=[(name, name) for name in UNITS])
+    driven_by = models.CharField(max_length=10, choices=[(name, name) for name in DRIVERS])
+
+    need_by = models.DateField(null=True, blank=True)
+    set_by = models.TextField(blank=True, help_text="Where need-by comes from, in words.")
+    use_on = models.DateField(null=True, blank=True, help_text="When an activity first wants it.")
+    use_words = models.TextField(blank=True)
+    stage = models.CharField(max_length=60, blank=True, help_text="Key of the activity that first wants it.")
+    agreed_cushion_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
+    agreed_sign_off_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
+    cushion_workdays = models.PositiveSmallIntegerField()
+    sign_off_workdays = models.PositiveSmallIntegerField()
+
+    production_days = models.PositiveSmallIntegerField(null=True, blank=True)
+    production_counts = models.CharField(max_length=15, choices=DAY_COUNTS, blank=True)
+    transit_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
+    term_source = models.TextField(blank=True)
+    term_stated_on = models.DateField(null=True, blank=True)
+    term_stated_by = models.TextField(blank=True)
+    planned_workdays = models.PositiveSmallIntegerField(
+        null=True, blank=True, help_text="Working days accepted for planning in the place of the quoted ones."
+    )
+
+    decide_by = models.DateField(null=True, blank=True)
+    order_by = models.DateField(null=True, blank=True)
+    ship = models.DateField(null=True, blank=True)
+    dock = models.DateField(null=True, blank=True)
+    cut_off = models.TimeField(null=True, blank=True)
+
+    findings = models.JSONField(default=list, blank=True, help_text="Gaps and cautions: key, weight, sentence.")
+    holds = models.JSONField(default=list, blank=True, help_text="Dimensions it is made to that nobody stands for.")
+    orders = models.JSONField(default=list, blank=True, help_text="What an order states, for each run of trim.")
+
+    class Meta:
+        ordering = ["job", "name", "material"]
+        indexes = [
+            models.Index(fields=["order_by"], name="stored_need_order_by"),
+            models.Index(fields=["decide_by"], name="stored_need_decide_by"),
+            models.Index(fields=["supplier", "order_by"], name="stored_need_supplier"),
+        ]
+        constraints = [
+            models.UniqueConstraint(fields=["job", "material"], name="stored_need_once_a_material"),
+            stated("stored_need", "material", "name"),
+            one_of("stored_need", "supply", SUPPLIES),
+            one_of("stored_need", "unit", UNITS),
+            one_of("stored_need", "driven_by", DRIVERS),
+            one_of("stored_need", "production_counts", ["", *(name for name, _ in DAY_COUNTS)]),
+            between("stored_need", "quantity", 0, MOST_QUANTITY),
+            between("stored_need", "agreed_cushion_workdays", 0, MOST_WORKDAYS),
+            between("stored_need", "agreed_sign_off_workdays", 0, MOST_WORKDAYS),
+            between("stored_need", "cushion_workdays", 0, MOST_WORKDAYS),
+            between("stored_need", "sign_off_workdays", 0, MOST_WORKDAYS),
+            between("stored_need", "production_days", 0, MAX_PRODUCTION_DAYS),
+            between("stored_need", "transit_workdays", 0, MAX_TRANSIT_WORKDAYS),
+            between("stored_need", "planned_workdays", 0, MAX_PRODUCTION_DAYS + MAX_TRANSIT_WORKDAYS),
+            models.CheckConstraint(
+                condition=Q(**{f"{name}__isnull": True for name in DAYS})
+                | Q(
+                    need_by__gte=F("dock"),
+                    dock__gte=F("ship"),
+                    ship__gte=F("order_by"),
+                    order_by__gte=F("decide_by"),
+                ),
+                name="stored_need_days_in_order",
+            ),
+            models.CheckConstraint(
+                condition=Q(production_days=None, transit_workdays=None, term_stated_on=None, production_counts="")
+                | Q(production_days__isnull=False, transit_workdays__isnull=False, term_stated_on__isnull=False)
+                & ~Q(production_counts="")
+                & ~Q(term_source=""),
+                name="stored_need_term_is_whole",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.name} of job {self.job_id}"
