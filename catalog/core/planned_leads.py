@@ -98,27 +98,31 @@ class PlannedLead:
         mine = (self.production_days, self.production_counts, self.transit_workdays)
         return supplier == self.supplier and quoted == mine
 
-    def applied_to(self, term: LeadTerm) -> LeadTerm:
-        """Put the planned days in the place of the quoted ones.
 
-        Args:
-            term: the quoted lead term.
+def planned_term(term: LeadTerm, plan_workdays: int) -> LeadTerm:
+    """Put planned days in the place of the quoted ones.
 
-        Returns:
-            A term of as many working days in all: transit as quoted where it fits, the rest production.
+    Args:
+        term: the quoted lead term.
+        plan_workdays: the supplier's working days from order to arrival, 1 to 990.
 
-        Source: own rule: what is late is late before it leaves the supplier.
+    Returns:
+        A term of as many working days in all: transit as quoted where it fits, the rest production.
 
-        >>> term = LeadTerm(27, "workdays", 3, "telephone", date(2027, 1, 4))
-        >>> plan = accept(45, term, "MILL", Decimal("0.9"), "three receipts", (), "A. Tester", date(2027, 1, 5))
-        >>> plan.applied_to(term).production_days
-        42
-        """
-        transit = min(term.transit_workdays, self.plan_workdays)
-        production = self.plan_workdays - transit
-        if production > MAX_PRODUCTION_DAYS:
-            production, transit = MAX_PRODUCTION_DAYS, self.plan_workdays - MAX_PRODUCTION_DAYS
-        return replace(term, production_days=production, production_counts="workdays", transit_workdays=transit)
+    Raises:
+        PlannedLeadError: days out of range.
+
+    Source: own rule: what is late is late before it leaves the supplier.
+
+    >>> term = LeadTerm(27, "workdays", 3, "telephone", date(2027, 1, 4))
+    >>> planned_term(term, 45).production_days, planned_term(term, 45).transit_workdays
+    (42, 3)
+    """
+    _check_whole(plan_workdays, "Planned working days", 1, MOST_PLAN_WORKDAYS)
+    transit = max(min(term.transit_workdays, plan_workdays), plan_workdays - MAX_PRODUCTION_DAYS)
+    return replace(
+        term, production_days=plan_workdays - transit, production_counts="workdays", transit_workdays=transit
+    )
 
 
 def accept(
