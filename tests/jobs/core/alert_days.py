@@ -1,0 +1,136 @@
+"""Days going by in a time zone, with what can go wrong as alerts come up: the bench of the alert tests.
+
+Rows are kept as the database keeps them: of two that name the same alert one is refused. Schedulers keep nothing.
+What is expected is counted by numpy's working days (numpy.busday_offset), and a local day begins when the IANA
+Time Zone Database says so.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, timedelta
+from random import Random
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from catalog.core.workdays import WorkCalendar
+from jobs.core.alerts import AlertKey, AlertPlan, Watched, due_alerts, last_day_watched
+
+MINUTE, DAY = timedelta(minutes=1), timedelta(days=1)
+# Two year ends, 29 February 2028 and, in every zone that changes its clocks, both changes.
+FIRST_DAY, DAYS = date(2027, 12, 20), 400
+# Both hemispheres, a change by half an hour, changes at midnight, and a zone 14 hours ahead.
+ZONES = (
+    "America/New_York",
+    "America/Santiago",
+    "Africa/Cairo",
+    "Australia/Lord_Howe",
+    "Europe/Lisbon",
+    "Pacific/Kiritimati",
+)
+PLAN = AlertPlan((10, 5, 1))
+SHUT = frozenset({*(date(2027, 12, 24) + n * DAY for n in range(9)), date(2028, 2, 29), date(2028, 7, 4)})
+CALENDAR = WorkCalendar("firm", SHUT)
+LATE_MOST, LATE_AFTER_OUTAGE = 10 * MINUTE, 5 * MINUTE
+
+
+def begins(day: date, zone: ZoneInfo) -> datetime:
+    """The first moment of a day; where midnight is skipped, the moment the clock is put on."""
+    return datetime(day.year, day.month, day.day, tzinfo=zone).astimezone(UTC)
+
+
+def some_items(count: int, days: int = DAYS) -> list[Watched]:
+    dice = Random(20271220)
+    items = []
+    for number in range(count):
+        order_by = CALENDAR.on_or_before(FIRST_DAY + (25 + dice.randrange(days - 30)) * DAY)
+        decide_by = CALENDAR.back(order_by, 5) if number % 2 else None
+        items.append(Watched(f"J-{number % 20}", f"M-{number}", order_by, decide_by))
+    return items
+
+
+def expected_days(items: list[Watched]) -> dict[AlertKey, date]:
+    holidays = sorted(SHUT)
+
+    def before(day: date, workdays: int) -> date:
+        return np.busday_offset(day, -workdays, roll="backward", holidays=holidays).astype(date)
+
+    found = {}
+    for item in items:
+        of = {str(n): before(item.order_by, n) for n in PLAN.days_ahead}
+        of |= {"0": item.order_by, "late": item.order_by + DAY}
+        found |= {AlertKey(item.job, item.material, item.order_by, name): day for name, day in of.items()}
+        if item.decide_by:
+            found[AlertKey(item.job, item.material, item.decide_by, "decide")] = before(item.order_by, 5)
+    return found
+
+
+@dataclass
+class Kept:
+    guarded: bool = True
+    rows: dict[AlertKey, list[datetime]] = field(default_factory=lambda: defaultdict(list))
+
+    def insert(self, keys: list[AlertKey], now: datetime) -> None:
+        for key in keys:
+            if not (self.guarded and key in self.rows):
+                self.rows[key].append(now)
+
+
+def outages(zone: ZoneInfo, days: int) -> list[tuple[datetime, datetime]]:
+    """Three days each, beginning and ending at odd hours."""
+    starts = [begins(FIRST_DAY + n * DAY, zone) + timedelta(hours=n % 24, minutes=7) for n in range(30, days, 67)]
+    return [(start, start + 3 * DAY) for start in starts]
+
+
+def minutes_up(zone: ZoneInfo, days: int, down: list[tuple[datetime, datetime]]) -> Iterator[datetime]:
+    """The minutes around the beginning of each day, some others, and those after an outage: when things come up."""
+    dice = Random(zone.key)
+    for number in range(days):
+        begun = begins(FIRST_DAY + number * DAY, zone)
+        ticks = {begun + n * MINUTE for n in range(-2, 5)}
+        ticks |= {begun + dice.randrange(10, 1380) * MINUTE for _ in range(2)}
+        ticks |= {end + n * MINUTE for _, end in down for n in range(4) if begun <= end < begun + DAY}
+        yield from sorted(tick for tick in ticks if not any(start <= tick < end for start, end in down))
+
+
+def run(items: list[Watched], zone: ZoneInfo, days: int, *, guarded: bool = True) -> Kept:
+    """Two schedulers each minute. Whenever something is due both are killed at first: before they keep anything;
+    in the minute after, one is killed and two more start that have read the rows as they were."""
+    kept, down, killed = Kept(guarded), outages(zone, days), False
+    order = sorted(items, key=lambda one: one.decide_by or one.order_by)
+    for now in minutes_up(zone, days, down):
+        today = now.astimezone(zone).date()
+        until = last_day_watched(today, CALENDAR, PLAN)
+        watched = [one for one in order if (one.decide_by or one.order_by) <= until and not _is_over(one, kept)]
+        known = frozenset(key for one in watched for key in kept.rows if key.material == one.material)
+        found = due_alerts(watched, today, CALENDAR, PLAN, known)
+        assert found.troubles == ()
+        keys = [alert.key for alert in found.due]
+        if keys and not killed:
+            killed = True
+            continue
+        killed = False
+        for _ in range(2):
+            kept.insert(keys, now)
+    return kept
+
+
+def _is_over(item: Watched, kept: Kept) -> bool:
+    return AlertKey(item.job, item.material, item.order_by, "late") in kept.rows
+
+
+def wrongs(kept: Kept, items: list[Watched], zone: ZoneInfo, days: int) -> list[str]:
+    """What is not as it must be: each alert exactly once, never before its day, and not late."""
+    expected, down = expected_days(items), outages(zone, days)
+    found = [f"never expected: {key}" for key in kept.rows if key not in expected]
+    for key, day in expected.items():
+        told = kept.rows.get(key, [])
+        if len(told) != 1:
+            found.append(f"told {len(told)} times: {key}")
+            continue
+        due = begins(day, zone)
+        latest = next((end + LATE_AFTER_OUTAGE for start, end in down if start <= due < end), due + LATE_MOST)
+        if not due <= told[0] <= latest:
+            found.append(f"due {due}, told {told[0]}: {key}")
+    return found
