@@ -63,7 +63,8 @@ class StoredNeed(models.Model):
 
     findings = models.JSONField(default=list, blank=True, help_text="Gaps and cautions: key, weight, sentence.")
     holds = models.JSONField(default=list, blank=True, help_text="Dimensions it is made to that nobody stands for.")
-    orders = models.JSONField(default=list, blank=True, help_text="What an order states, for each run of trim.")
+    statement = models.JSONField(default=dict, blank=True, help_text="All a line of an order states, so far as known.")
+    missing = models.JSONField(default=list, blank=True, help_text="What an order does not state yet, in sentences.")
 
     class Meta:
         ordering = ["job", "name", "material"]
