@@ -14,7 +14,8 @@ from decimal import Decimal
 from typing import Literal
 
 from catalog.core.book import Book
-from catalog.core.lead_times import LeadTerm, term_in_force
+from catalog.core.lead_times import LeadTerm, lead_workdays, term_in_force
+from catalog.core.planned_leads import planned_in_force, planned_term
 from catalog.core.specs import Material, Supplier
 from catalog.core.workdays import WorkCalendar
 from jobs.core.activities import ActivityPlan, stage_of
@@ -59,7 +60,8 @@ class DatedNeed:
     driven_by: what decides when it is safe to order. dates: None while something is missing; findings say what.
     in_hand, decide_in_hand: firm working days from today to order-by and to decide-by, negative when past.
     if_ordered_today: when it would be usable; late_workdays: after need_by (0 or more). holds: dimensions it is made
-    to that are assumed or not marked.
+    to that are assumed or not marked. term: what is quoted. planned_workdays: what somebody accepted for planning in
+    its place, of the supplier from order to arrival; None where the quoted days date it.
     """
 
     material: str
@@ -81,6 +83,14 @@ class DatedNeed:
     late_workdays: int | None
     findings: tuple[Finding, ...]
     holds: tuple[Hold, ...] = ()
+    planned_workdays: int | None = None
+
+    @property
+    def dated_by(self) -> LeadTerm | None:
+        """The term its days are counted by: the quoted one, or the days planned in its place."""
+        if self.term is None or self.planned_workdays is None:
+            return self.term
+        return planned_term(self.term, self.planned_workdays)
 
     @property
     def open_holds(self) -> tuple[Hold, ...]:
@@ -300,19 +310,22 @@ def date_want(want: Want, book: Book, calendar: WorkCalendar, today: date, now_a
         gap("supplier", "no supplier; enter who sells it.")
     if term is None:
         gap("lead-term", "no lead term in force; enter what the supplier says, with source and date.")
+    planned, said = _planned(material, term, today)
+    findings += [said] if said else []
+    timed = planned_term(term, planned) if term is not None and planned is not None else term
     dates: OrderDates | None = None
-    if supplier is not None and term is not None and want.need_by is not None:
+    if supplier is not None and timed is not None and want.need_by is not None:
         try:
             dates = order_by(
                 want.need_by,
-                term,
+                timed,
                 cushion_workdays=cushion,
                 sign_off_workdays=sign_off,
                 firm=calendar,
                 supplier=supplier.calendar,
                 cut_off=supplier.order_cut_off,
             )
-            shut = _shut_in_between(material, dates, term, cushion, calendar, supplier)
+            shut = _shut_in_between(material, dates, timed, cushion, calendar, supplier)
             findings += [shut] if shut else []
         except OrderDateError as error:
             gap("dates", str(error))
@@ -336,8 +349,28 @@ def date_want(want: Want, book: Book, calendar: WorkCalendar, today: date, now_a
         None,
         tuple(findings),
         want.holds,
+        planned,
     )
     return counted_on(need, supplier, calendar, today, now_at)
+
+
+def _planned(material: Material, term: LeadTerm | None, today: date) -> tuple[int | None, Finding | None]:
+    """The days planned in the place of the quoted ones, and what must be said of them either way."""
+    plan = planned_in_force(material.planned_leads, today)
+    if plan is None or term is None:
+        return None, None
+    # Calendar days come to more or fewer working days from one order to the next.
+    about = "" if term.production_counts == "workdays" else "about "
+    quoted, key = f"{about}{lead_workdays(term)}", f"needs/{material.code}/planned"
+    accepted = f"{plan.accepted_by} accepted {plan.plan_workdays} working days on {plan.accepted_on.isoformat()}"
+    if plan.holds_for(term, material.supplier):
+        told = f"{material.name}: dated by {plan.plan_workdays} working days, where {quoted} are quoted; {accepted}."
+        return plan.plan_workdays, Finding(key, "note", told)
+    told = (
+        f"{material.name}: {accepted} for planning, against another quote or supplier; dated by the {quoted} quoted "
+        f"now until somebody accepts planned days anew."
+    )
+    return None, Finding(key, "caution", told)
 
 
 def counted_on(
@@ -355,10 +388,11 @@ def counted_on(
 
     Source: own convention, trade rules on dates.
     """
-    if supplier is None or need.term is None:
+    term = need.dated_by
+    if supplier is None or term is None:
         return need
     try:
-        arriving = _arrival(today, need.term, need.cushion_workdays, calendar, supplier, now_at)
+        arriving = _arrival(today, term, need.cushion_workdays, calendar, supplier, now_at)
     except OrderDateError as error:
         key = f"needs/{need.material}/dates"
         said = any(one.key == key for one in need.findings)
