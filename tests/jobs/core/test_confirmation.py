@@ -1,0 +1,84 @@
+"""A confirmation beside the order. The figures are invented; what is a difference stands in the feature list
+(quantity, length, radius, price, date), the tolerance is the firm's own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from jobs.core.confirmation import Asked, ConfirmationError, Confirmed, compare
+from jobs.core.order_lines import OrderStatement, StatedRadius, StatedRun
+
+FACE = "back of the piece, on the left finished face"
+RUN = StatedRun(
+    "Screen", "Base", "Base 5-1/4 (BASE)", "133.4 mm x 15.9 mm", "paint", "At the floor", "true arc",
+    (StatedRadius(1, "concave", 1524.0, FACE, 2400.0),), (2438.4, 2438.4, 1219.2), 2, False, (), (),
+)  # fmt: skip
+ASKED = Asked(
+    OrderStatement("BASE", "Base 5-1/4 (BASE)", Decimal(3), "pieces", (), (RUN,)), Decimal("612.40"), date(2027, 8, 6)
+)
+AS_ASKED = Confirmed(Decimal(3), (2438.4, 2438.4, 1219.2), (1524.0,), FACE, Decimal("612.40"), date(2027, 8, 6))
+
+
+def differing(confirmed: Confirmed, asked: Asked = ASKED) -> list[str]:
+    return [one.compared for one in compare(asked, confirmed, "metric").differences]
+
+
+def test_a_confirmation_as_ordered_agrees_and_leaves_nothing_unsaid() -> None:
+    found = compare(ASKED, AS_ASKED, "metric")
+    assert found.agrees and found.not_said == ()
+
+
+@pytest.mark.parametrize(
+    ("otherwise", "compared"),
+    [
+        ({"quantity": Decimal(2)}, "quantity"),
+        ({"lengths_mm": (2438.4, 2438.4)}, "lengths"),
+        ({"lengths_mm": (2438.4, 2438.4, 1200.0)}, "lengths"),
+        ({"radii_mm": (1511.3,)}, "radius"),
+        ({"radius_face": "front of the piece"}, "face"),
+        ({"amount": Decimal("612.41")}, "price"),
+        ({"promised_on": date(2027, 8, 9)}, "date"),
+    ],
+)
+def test_each_difference_is_named_alone(otherwise: dict[str, object], compared: str) -> None:
+    assert differing(replace(AS_ASKED, **otherwise)) == [compared]  # type: ignore[arg-type]
+
+
+def test_the_order_of_pieces_a_sixteenth_and_an_earlier_day_are_no_difference() -> None:
+    near = replace(AS_ASKED, lengths_mm=(1219.0, 2438.8, 2438.4), radii_mm=(1524.4,), promised_on=date(2027, 8, 2))
+    assert differing(near) == []
+
+
+def test_the_sentence_says_how_much_more_and_how_many_days_too_late() -> None:
+    told = compare(ASKED, replace(AS_ASKED, amount=Decimal(700), promised_on=date(2027, 8, 9)), "metric").differences
+    assert [one.sentence for one in told] == [
+        "Price: 612.40 ordered, 700.00 confirmed, 87.60 more.",
+        "At the dock: by 2027-08-06 ordered, 2027-08-09 confirmed, 3 calendar days too late.",
+    ]
+
+
+def test_what_is_not_confirmed_is_said_and_is_no_difference() -> None:
+    found = compare(ASKED, Confirmed(), "metric")
+    assert found.agrees and len(found.not_said) == 6
+
+
+def test_a_price_nobody_knew_is_a_difference_and_never_nought() -> None:
+    assert differing(AS_ASKED, replace(ASKED, amount=None)) == ["price"]
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        ({"quantity": Decimal(0)}, "quantity"),
+        ({"amount": Decimal("-0.01")}, "amount"),
+        ({"lengths_mm": (0.0,)}, "lengths_mm: figure 1"),
+        ({"radii_mm": (1524.0, float("nan"))}, "radii_mm: figure 2"),
+    ],
+)
+def test_a_figure_that_cannot_be_is_refused_by_name(wrong: dict[str, object], said: str) -> None:
+    with pytest.raises(ConfirmationError, match=said):
+        Confirmed(**wrong)  # type: ignore[arg-type]
