@@ -1,3 +1,4 @@
+from quoting.models.alerts import Alert, AlertMail, AlertTimes, AlertTrouble, MailWish, WeeklyMail
 from quoting.models.allowances import AllowanceEntry
 from quoting.models.answers import AnswerKind, AnswerWay, ClientAnswer
 from quoting.models.approvals import MarginApproval, RevisionApproval
@@ -14,6 +15,7 @@ from quoting.models.checklist import ChecklistAnswer
 from quoting.models.client_links import ClientLink, QuoteMail
 from quoting.models.costs import CostEntry
 from quoting.models.errands import Errand, ErrandState
+from quoting.models.feeds import EventKind, FeedAddress, FeedEvent
 from quoting.models.firm_texts import NoticePack, NoticePlace, StandardText, TextLeftOut
 from quoting.models.heartbeats import Heartbeat
 from quoting.models.options import OptionEntry
@@ -35,6 +37,10 @@ from quoting.models.terms import DepositTerm, InstalmentTerm, QuoteText
 from quoting.models.tokens import Token
 
 __all__ = [
+    "Alert",
+    "AlertMail",
+    "AlertTimes",
+    "AlertTrouble",
     "AllowanceEntry",
     "AnswerKind",
     "AnswerWay",
@@ -52,10 +58,14 @@ __all__ = [
     "DepositTerm",
     "Errand",
     "ErrandState",
+    "EventKind",
+    "FeedAddress",
+    "FeedEvent",
     "Heartbeat",
     "Holiday",
     "InstalmentTerm",
     "LabourRate",
+    "MailWish",
     "MarginApproval",
     "NoticePack",
     "NoticePlace",
@@ -80,4 +90,5 @@ __all__ = [
     "TaxRate",
     "TextLeftOut",
     "Token",
+    "WeeklyMail",
 ]
