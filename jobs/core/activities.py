@@ -10,18 +10,20 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from itertools import pairwise
+from typing import Literal
 
 from catalog.core.specs import Material
 from catalog.core.standards import Standards
 from catalog.core.units import sqft_from_mm2
 from catalog.core.workdays import WorkCalendar
+from jobs.core.activity_links import ON_SITE, Wait, WaitHours, chain_links
 from jobs.core.assembly import WallWorkUp
-from jobs.core.critical_path import DatedActivity, DatedTimes, Link, NetworkError, schedule
+from jobs.core.critical_path import CircleError, DatedActivity, DatedTimes, Link, NetworkError, schedule
 from jobs.core.explanation import Explanation
 from jobs.core.findings import Finding
 from jobs.core.hours import MAN_DAYS_SOURCE, Driver, Pace
 from jobs.core.job import JobSpec
+from jobs.core.job_activities import AddedActivity
 
 COATS_OF_LEVEL: Mapping[int, int] = {0: 0, 1: 1, 2: 2, 3: 2, 4: 3, 5: 4}
 """Coats of compound by finish level: GA-214 describes them; level 5 is level 4 and a skim coat over the face."""
@@ -44,15 +46,36 @@ STAGE_OF_KIND: Mapping[str, str] = {
 STAGE_OF_ROLE: Mapping[str, str] = {"board_screw": "boards", "bead_fastener": "coat-1"}
 """Fasteners by what they hold; all others are wanted from the first."""
 
+ActivityKind = Literal["work", "inspection", "hold", "delivery"]
+"""Work of the crew, an inspection by others, a hold until a named day, material on site by a day."""
+
 _PACE = ("hours_per_workday", "delay_factor", "crew_availability", "crew_efficiency")
-_GIVE_DAYS_ONLY = frozenset(f"standards/{name}" for name in (*_PACE, "inspection_workdays", "coat_dry_hours"))
+_ACCLIMATISE: Mapping[str, str] = {"trim": "trim_acclimatise_hours", "boards": "board_acclimatise_hours"}
+_WAITS = ("coat_dry_hours", "paint_dry_hours", "trim_cure_hours", *_ACCLIMATISE.values())
+_GIVE_DAYS_ONLY = frozenset(f"standards/{name}" for name in (*_PACE, "inspection_workdays", *_WAITS))
+
+
+@dataclass(frozen=True)
+class Spread:
+    """Between how many working days an activity is expected to last.
+
+    shortest, longest: zero or more, with the planned duration between them. entered: whether somebody said so for
+    this job, in whole or in part; else they are the firm's shares of the planned duration.
+    """
+
+    shortest_workdays: float
+    longest_workdays: float
+    entered: bool
 
 
 @dataclass(frozen=True)
 class PlannedActivity:
     """One activity of the chain: hours for the whole crew together, whole working days, why, and its dates.
 
-    explanation: of the hours; days_explanation: of the working days. times: None while the job has no start day.
+    explanation: of the hours; days_explanation: of the working days. times: None while the job has no start day; of
+    a delivery, the day its material must lie on site. kind: whose it is. people: of the firm on site for it, 0 where
+    none is. promised: its late days and float up to the promised day, None without one. spread: None where nothing
+    is uncertain or the firm's shares are not stated. is_own: added to the chain by this job.
     """
 
     key: str
@@ -62,16 +85,28 @@ class PlannedActivity:
     explanation: Explanation
     days_explanation: Explanation
     times: DatedTimes | None = None
+    kind: ActivityKind = "work"
+    people: int = 0
+    promised: DatedTimes | None = None
+    spread: Spread | None = None
+    is_own: bool = False
 
 
 @dataclass(frozen=True)
 class ActivityPlan:
-    """The chain with its links; finish is None while the job has no start day."""
+    """The chain with its links; finish is None while the job has no start day.
+
+    waits: time between activities that is nobody's work. promised_on: the day promised, None without one.
+    slack_workdays: working days from the finish to it, negative when the finish is later; None without either.
+    """
 
     activities: tuple[PlannedActivity, ...]
     links: tuple[Link, ...]
     finish: date | None
     findings: tuple[Finding, ...] = ()
+    waits: tuple[Wait, ...] = ()
+    promised_on: date | None = None
+    slack_workdays: int | None = None
 
     def start_of(self, key: str) -> date | None:
         """The day an activity starts, or None without dates or without that activity.
@@ -83,6 +118,27 @@ class ActivityPlan:
             if activity.key == key and activity.times is not None:
                 return activity.times.early_start
         return None
+
+    def wanted_on(self, key: str) -> date | None:
+        """The day the material of an activity must be on site: its start, less the time it acclimatises.
+
+        >>> ActivityPlan((), (), None).wanted_on("trim") is None
+        True
+        """
+        return (self.start_of(ON_SITE[key]) if key in ON_SITE else None) or self.start_of(key)
+
+    def late_wanted_on(self, key: str) -> date | None:
+        """The latest day the material of an activity may be on site so that the promised day still holds.
+
+        None without dates, without that activity or without a promised day.
+
+        >>> ActivityPlan((), (), None).late_wanted_on("trim") is None
+        True
+        """
+        names = {ON_SITE.get(key, key): 0, key: 1}
+        found = [one for one in self.activities if one.key in names and one.promised is not None]
+        best = min(found, key=lambda one: names[one.key], default=None)
+        return best.promised.late_start if best and best.promised else None
 
 
 def hours_gaps(plan: ActivityPlan, walls: Sequence[WallWorkUp]) -> tuple[Finding, ...]:
@@ -132,36 +188,120 @@ def plan_activities(
     findings: list[Finding] = list(_start_on_a_closed_day(job, calendar))
     hours = _Hours(walls, standards, findings)
     coats = max((COATS_OF_LEVEL[face.level] for w in walls for face in (w.spec.left, w.spec.right)), default=0)
-    planned = _chain(hours, coats, any(w.spec.trims for w in walls), _painted(walls))
+    trims, painted = any(w.spec.trims for w in walls), _painted(walls)
+    planned = _chain(hours, coats, trims, painted)
     changes = {change.key: change for change in job.activities}
-    for key in changes.keys() - {key for key, *_ in planned}:
+    chain_keys = [key for key, *_ in planned]
+    for key in changes.keys() - set(chain_keys):
         findings.append(
             Finding(
                 f"activities/{key}",
                 "gap",
-                f'The job changes activity "{key}", which its chain does not have; these are '
-                f"{', '.join(key for key, *_ in planned)}.",
+                f'The job changes activity "{key}", which its chain does not have; these are {", ".join(chain_keys)}.',
             )
         )
     kept = [one for one in planned if not (one[0] in changes and changes[one[0]].left_out)]
-    pace = hours.pace(job.crew)
     waiting = hours.standard("inspection_workdays")
     activities = []
     for key, name, needed, explanation in kept:
-        changed = changes[key].duration_workdays if key in changes else None
-        computed = math.ceil(waiting) if key == "inspection" else pace.workdays(needed) if pace else 1
-        why = _INSPECTED if key == "inspection" else _why_days(needed, pace)
-        if changed is not None:
-            inputs = (*why.inputs, ("Computed", f"{computed} working days"), ("Set", f"{changed} working days"))
+        change = changes.get(key)
+        crew = change.crew if change and change.crew else job.crew
+        pace = hours.pace(crew)
+        inspected = key == "inspection"
+        computed = math.ceil(waiting) if inspected else pace.workdays(needed) if pace else 1
+        why = _INSPECTED if inspected else _why_days(needed, pace)
+        if change is not None and change.duration_workdays is not None:
+            inputs = (*why.inputs, ("Computed", f"{computed} working days"), ("Set", _days(change.duration_workdays)))
             why = Explanation("Set for this job", inputs, why.source)
-        days = computed if changed is None else changed
-        activities.append(PlannedActivity(key, name, needed, days, explanation, why))
-    # A coat goes on in the course of a day and dries from then: of 24 h, eight pass before the day is over.
-    dry_hours = max(0.0, hours.standard("coat_dry_hours") - (pace.hours_per_workday if pace else 0.0))
-    links = _links([one.key for one in activities], dry_hours)
-    if job.start_on is None or any(finding.weight == "gap" for finding in findings):
-        return ActivityPlan(tuple(activities), links, None, tuple(findings))
-    return _dated(job, activities, links, calendar, findings)
+            computed = change.duration_workdays
+        one = PlannedActivity(
+            key,
+            name,
+            needed,
+            computed,
+            explanation,
+            why,
+            kind="inspection" if inspected else "work",
+            people=0 if inspected else crew,
+        )
+        ends = (change.shortest_workdays, change.longest_workdays) if change else (None, None)
+        activities.append(replace(one, spread=hours.spread(one, *ends)))
+    activities = _with_own(activities, job, hours, chain_keys)
+    wait = WaitHours(
+        hours.standard("coat_dry_hours"),
+        hours.standard("paint_dry_hours") if painted else 0.0,
+        hours.standard("trim_cure_hours") if trims else 0.0,
+        (pace.hours_per_workday if (pace := hours.pace(job.crew)) else 0.0),
+        {key: hours.standard(name) for key, name in _ACCLIMATISE.items() if key in {one[0] for one in kept}},
+    )
+    wait = replace(wait, acclimatise={key: clock for key, clock in wait.acclimatise.items() if clock})
+    activities = _with_deliveries(activities, wait)
+    linked = chain_links([one[0] for one in kept], job.own_activities, job.links, wait)
+    findings += linked.findings
+    plan = ActivityPlan(tuple(activities), linked.links, None, (), linked.waits, job.promised_on)
+    if job.start_on is not None and not any(finding.weight == "gap" for finding in findings):
+        plan = _dated(job, plan, calendar, findings)
+    return replace(plan, findings=tuple(findings))
+
+
+def _with_own(
+    chain: Sequence[PlannedActivity], job: JobSpec, hours: _Hours, chain_keys: Sequence[str]
+) -> list[PlannedActivity]:
+    """The chain with the job's own activities, each after the one it follows, or before the one that waits for it."""
+    activities = list(chain)
+    for own in job.own_activities:
+        if own.key in chain_keys:
+            hours.gap(f"activities/{own.key}/key", f'"{own.name}" has the key of an activity of the chain, {own.key}.')
+            continue
+        keys = [one.key for one in activities]
+        if own.after in keys:
+            place = keys.index(own.after) + 1
+        else:
+            place = keys.index(own.before) if own.before in keys else len(keys)
+        activities.insert(place, _own(own, job, hours))
+    return activities
+
+
+def _own(own: AddedActivity, job: JobSpec, hours: _Hours) -> PlannedActivity:
+    crew = own.crew or job.crew
+    if own.kind == "hold":
+        if own.not_before is None:
+            hours.gap(
+                f"activities/{own.key}/not_before",
+                f'Nobody said when "{own.name}" is expected to be lifted; enter the day, so that it can be dated.',
+            )
+        days, why = 0, Explanation("A hold stands until its day", (), ENTERED)
+    elif own.crew_hours is not None:
+        pace = hours.pace(crew)
+        days, why = (pace.workdays(own.crew_hours) if pace else 1), _why_days(own.crew_hours, pace)
+    else:
+        days = own.duration_workdays or 0
+        why = Explanation("Set for this job", (("Set", _days(days)),), ENTERED)
+    worked = own.crew_hours or 0.0
+    inputs = (("Hours", f"{worked:g} h"),) if worked else ()
+    one = PlannedActivity(
+        own.key,
+        own.name,
+        worked,
+        days,
+        Explanation("Entered for this job" if worked else "No hours of the firm's own", inputs, ENTERED),
+        why,
+        kind=own.kind,
+        people=crew if own.kind == "work" else 0,
+        is_own=True,
+    )
+    return replace(one, spread=hours.spread(one, own.shortest_workdays, own.longest_workdays))
+
+
+def _with_deliveries(activities: Sequence[PlannedActivity], wait: WaitHours) -> list[PlannedActivity]:
+    found: list[PlannedActivity] = []
+    for one in activities:
+        if one.key in wait.acclimatise:
+            inputs = (("Before the start, by the clock", f"{wait.acclimatise[one.key]:g} h"),)
+            why = Explanation("On site so long before the start", inputs, "The firm's standard")
+            found.append(PlannedActivity(ON_SITE[one.key], _ON_SITE_NAMES[one.key], 0.0, 0, why, why, kind="delivery"))
+        found.append(one)
+    return found
 
 
 def _start_on_a_closed_day(job: JobSpec, calendar: WorkCalendar) -> Iterable[Finding]:
@@ -174,23 +314,64 @@ def _start_on_a_closed_day(job: JobSpec, calendar: WorkCalendar) -> Iterable[Fin
         yield Finding("job/start_on/closed", "caution", told, "The firm's calendar and the site's closed days")
 
 
-def _dated(
-    job: JobSpec,
-    activities: list[PlannedActivity],
-    links: tuple[Link, ...],
-    calendar: WorkCalendar,
-    findings: list[Finding],
-) -> ActivityPlan:
+def _dated(job: JobSpec, plan: ActivityPlan, calendar: WorkCalendar, findings: list[Finding]) -> ActivityPlan:
     assert job.start_on is not None
-    not_before = {change.key: change.not_before for change in job.activities}
-    dated = [DatedActivity(a.key, a.duration_workdays, calendar, not_before.get(a.key)) for a in activities]
+    not_before = {one.key: one.not_before for one in job.activities}
+    not_before |= {one.key: one.not_before for one in job.own_activities}
+    dated = [DatedActivity(a.key, a.duration_workdays, calendar, not_before.get(a.key)) for a in plan.activities]
     try:
-        result = schedule(dated, links, job.start_on)
+        found = schedule(dated, plan.links, job.start_on)
+        kept = None if job.promised_on is None else _kept_by(job.promised_on, dated, plan.links, job.start_on)
+    except CircleError as error:
+        findings.append(Finding("activities/circle", "gap", _circle_in_words(error.circle, plan.activities)))
+        return plan
     except NetworkError as error:
         findings.append(Finding("activities/dates", "gap", str(error)))
-        return ActivityPlan(tuple(activities), links, None, tuple(findings))
-    timed = tuple(replace(one, times=result.times[one.key]) for one in activities)
-    return ActivityPlan(timed, links, result.finish, tuple(findings))
+        return plan
+    timed = tuple(
+        replace(
+            one,
+            times=_as_wanted(one, found.times[one.key], calendar),
+            promised=_as_wanted(one, kept[one.key], calendar) if kept else None,
+        )
+        for one in plan.activities
+    )
+    if job.promised_on is None:
+        return replace(plan, activities=timed, finish=found.finish)
+    slack = calendar.workdays_between(found.finish, job.promised_on)
+    if found.finish > job.promised_on:
+        told = (
+            f"The work is promised to be done on {job.promised_on.isoformat()}; as planned it is done on "
+            f"{found.finish.isoformat()}, {_days(abs(min(slack, -1)))} later."
+        )
+        findings.append(Finding("activities/promised", "caution", told))
+    return replace(plan, activities=timed, finish=found.finish, slack_workdays=slack)
+
+
+def _kept_by(
+    promised_on: date, dated: Sequence[DatedActivity], links: Sequence[Link], start: date
+) -> Mapping[str, DatedTimes]:
+    return schedule(dated, links, start, finish_by=promised_on).times
+
+
+def _as_wanted(one: PlannedActivity, times: DatedTimes, calendar: WorkCalendar) -> DatedTimes:
+    """Material is wanted on site as late as what waits for it allows, and not as early as it could be there."""
+    if one.kind != "delivery" or not times.free_float_workdays:
+        return times
+    wanted = calendar.forward(times.early_start, times.free_float_workdays)
+    left = times.total_float_workdays - times.free_float_workdays
+    return replace(times, early_start=wanted, early_finish=wanted, total_float_workdays=left, free_float_workdays=0)
+
+
+def _circle_in_words(circle: Sequence[str], activities: Sequence[PlannedActivity]) -> str:
+    names = {one.key: one.name for one in activities}
+    walked = [f'"{names[key]}"' for key in circle]
+    waits = ", then ".join([f"first {walked[0]}", *walked[1:-1], f"{walked[-1]} again"])
+    return f"These activities wait for each other in a circle: {waits}. Take one of the links between them out."
+
+
+def _days(count: int) -> str:
+    return f"{count} working day{'' if count == 1 else 's'}"
 
 
 _Row = tuple[str, str, float, Explanation]
@@ -203,6 +384,25 @@ class _Hours:
         self.walls = walls
         self._standards = standards
         self._findings = findings
+
+    def gap(self, key: str, sentence: str) -> None:
+        self._findings.append(Finding(key, "gap", sentence))
+
+    def spread(self, one: PlannedActivity, shortest: int | None, longest: int | None) -> Spread | None:
+        """Between what it lasts: as entered, else the firm's shares; ends past the planned days are drawn in."""
+        days, entered = one.duration_workdays, shortest is not None or longest is not None
+        shares = [self._standards.fact(f"{end}_duration_share") for end in ("shortest", "longest")]
+        if not days or None in shares:
+            return None
+        low, high = (days * share.number for share in shares if share is not None)
+        low, high = (low if shortest is None else float(shortest)), (high if longest is None else float(longest))
+        if not low <= days <= high:
+            told = (
+                f"{one.name} is planned for {_days(days)} and said to last from {low:g} to {high:g}: one of the three "
+                "is not right. The chance of finishing counts with the planned days as that end."
+            )
+            self._findings.append(Finding(f"activities/{one.key}/spread", "caution", told))
+        return Spread(min(low, days), max(high, days), entered)
 
     def standard(self, name: str) -> float:
         fact = self._standards.fact(name)
@@ -247,6 +447,8 @@ class _Hours:
         return key, name, hours, Explanation(rule, tuple(inputs), source)
 
 
+ENTERED = "Entered for this job"
+_ON_SITE_NAMES: Mapping[str, str] = {"trim": "Trim on site", "boards": "Board on site"}
 _INSPECTED = Explanation("The firm's usual wait, in working days", (), "The firm's standard")
 
 
@@ -324,11 +526,3 @@ def _painted(walls: Sequence[WallWorkUp]) -> float:
     return sqft_from_mm2(
         sum(w.finished_area_mm2(face) for w in walls for face in ("left", "right") if w.spec.face(face).painted)
     )
-
-
-def _links(keys: Sequence[str], dry_hours: float) -> tuple[Link, ...]:
-    links = []
-    for before, after in pairwise(keys):
-        dries = before.startswith("coat-")
-        links.append(Link(before, after, lag_elapsed_hours=math.ceil(dry_hours) if dries else 0))
-    return tuple(links)

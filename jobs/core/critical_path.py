@@ -33,6 +33,14 @@ class NetworkError(ValueError):
     """Activities or links that cannot be put in order; the message names them."""
 
 
+class CircleError(NetworkError):
+    """Activities that wait for each other; `circle` names them in order, the first given again at the end."""
+
+    def __init__(self, circle: Sequence[str]) -> None:
+        super().__init__(f"These activities wait for each other in a circle: {' -> '.join(circle)}.")
+        self.circle = tuple(circle)
+
+
 @dataclass(frozen=True)
 class Link:
     """A link between two activities: the later waits for the start or the finish of the earlier.
@@ -323,8 +331,8 @@ def network(activities: Sequence[Activity], links: Iterable[Link]) -> NetworkTim
         The times of every activity and the length of the whole.
 
     Raises:
-        NetworkError: no activities, a name twice, a link to an unknown activity, a lag in hours, or a circle
-            (its activities are named).
+        NetworkError: no activities, a name twice, a link to an unknown activity, or a lag in hours.
+        CircleError: activities that wait for each other; they are named.
 
     Source: the critical path method with precedence links (forward pass, then backward pass).
 
@@ -387,8 +395,9 @@ def schedule(
         their own along the calendars, not from the float.
 
     Raises:
-        NetworkError: no activities, a name twice, a link to an unknown activity, a circle (its activities are
-            named), a start that is not a day, or a calendar that is shut too long.
+        NetworkError: no activities, a name twice, a link to an unknown activity, a start that is not a day, or a
+            calendar that is shut too long.
+        CircleError: activities that wait for each other; they are named.
 
     Source: the critical path method with precedence links; elapsed lags roll to the next working day.
 
@@ -573,7 +582,7 @@ def _in_order(names: Sequence[str], links: Sequence[Link]) -> tuple[str, ...]:
         ready = next((n for n in names if n not in done and waits_for[n] <= done.keys()), None)
         if ready is None:
             circle = _circle({name: waits for name, waits in waits_for.items() if name not in done})
-            raise NetworkError(f"These activities wait for each other in a circle: {' -> '.join(circle)}.")
+            raise CircleError(circle)
         done[ready] = None
     return tuple(done)
 

@@ -9,7 +9,11 @@ from catalog.core.workdays import Closure
 from jobs.core.build import WallSpec
 from jobs.core.findings import Override
 from jobs.core.held_templates import HeldTemplate
+from jobs.core.job_activities import AddedActivity, LinkChange
 from jobs.core.job_plans import NO_PLANS, JobPlans
+
+FIRST_SEED = 1
+MOST_SEED = 2_000_000_000
 
 
 @dataclass(frozen=True)
@@ -40,13 +44,18 @@ class ItemDates:
 class ActivityChange:
     """A change to one activity of the default chain: its key, and a duration or a day it cannot start before.
 
-    duration_workdays: 0 to 500. not_before: a day. left_out: the activity does not happen on this job.
+    duration_workdays: 0 to 500. not_before: a day. left_out: the activity does not happen on this job. crew: people
+    on it, 1 to 50, None for the job's crew. shortest_workdays, longest_workdays: between which it is expected to last,
+    0 to 500, None for the firm's shares of its duration.
     """
 
     key: str
     duration_workdays: int | None = None
     not_before: date | None = None
     left_out: bool = False
+    crew: int | None = None
+    shortest_workdays: int | None = None
+    longest_workdays: int | None = None
 
 
 @dataclass(frozen=True)
@@ -55,6 +64,8 @@ class JobSpec:
 
     closures: days the site is shut to the firm. walls: each with its own key. overrides: of the job's lines.
     templates: traced from its walls, whatever became of them. plans: what boards and sticks are cut by.
+    own_activities: beside the default chain. links: in place of the chain's, or beside them. promised_on: the day the
+    work is promised to be done on site. chance_seed: from which the chance of that is drawn.
     """
 
     key: str
@@ -70,6 +81,10 @@ class JobSpec:
     overrides: tuple[Override, ...] = ()
     templates: tuple[HeldTemplate, ...] = ()
     plans: JobPlans = NO_PLANS
+    own_activities: tuple[AddedActivity, ...] = ()
+    links: tuple[LinkChange, ...] = ()
+    promised_on: date | None = None
+    chance_seed: int = FIRST_SEED
 
     def wall(self, key: str) -> WallSpec:
         """The wall of that key. Raises KeyError.

@@ -6,9 +6,11 @@ from collections import Counter
 
 from catalog.core.catalog_document import Document, read_closure, write_closure
 from catalog.core.reading import Complaint, DocumentError, Reader, read_all
+from jobs.core.activity_document import read_links, read_own_activities, write_link, write_own_activity
 from jobs.core.build import WallSpec
 from jobs.core.held_templates import HeldTemplate
-from jobs.core.job import ActivityChange, Client, ItemDates, JobSpec
+from jobs.core.job import FIRST_SEED, MOST_SEED, ActivityChange, Client, ItemDates, JobSpec
+from jobs.core.job_activities import OwnActivityError, check_spread
 from jobs.core.plan_document import read_plans, write_plans
 from jobs.core.template_document import MOST_TEMPLATES, read_template, write_template
 from jobs.core.wall_document import read_override, read_wall, write_override, write_wall
@@ -50,12 +52,24 @@ def _item_dates(reader: Reader) -> ItemDates:
 
 
 def _activity_change(reader: Reader) -> ActivityChange:
-    return ActivityChange(
+    change = ActivityChange(
         reader.text("key", longest=60),
         reader.optional_whole("duration_workdays", 0, 500),
         reader.optional_day("not_before"),
         reader.flag("left_out", False),
+        reader.optional_whole("crew", 1, 50),
+        reader.optional_whole("shortest_workdays", 0, 500),
+        reader.optional_whole("longest_workdays", 0, 500),
     )
+    _refuse_spread(reader, change.shortest_workdays, change.longest_workdays)
+    return change
+
+
+def _refuse_spread(reader: Reader, shortest: int | None, longest: int | None) -> None:
+    try:
+        check_spread(shortest, longest)
+    except OwnActivityError as error:
+        raise reader.error(error.field, error.reason) from error
 
 
 def read_job(reader: Reader) -> JobSpec:
@@ -82,6 +96,10 @@ def read_job(reader: Reader) -> JobSpec:
         overrides=lambda: about.items("overrides", read_override),
         templates=lambda: _templates(about),
         plans=lambda: read_plans(about),
+        own_activities=lambda: read_own_activities(about),
+        links=lambda: read_links(about),
+        promised_on=lambda: about.optional_day("promised_on"),
+        chance_seed=lambda: about.whole("chance_seed", 1, MOST_SEED, FIRST_SEED),
     )
     about.finish()
     return JobSpec(**entries)
@@ -186,9 +204,16 @@ def write_job(job: JobSpec) -> Document:
                     "duration_workdays": one.duration_workdays,
                     "not_before": one.not_before.isoformat() if one.not_before else None,
                     "left_out": one.left_out,
+                    "crew": one.crew,
+                    "shortest_workdays": one.shortest_workdays,
+                    "longest_workdays": one.longest_workdays,
                 }
                 for one in job.activities
             ],
+            "own_activities": [write_own_activity(one) for one in job.own_activities],
+            "links": [write_link(one) for one in job.links],
+            "promised_on": job.promised_on.isoformat() if job.promised_on else None,
+            "chance_seed": job.chance_seed,
             "overrides": [write_override(override) for override in job.overrides],
             "templates": [write_template(one) for one in job.templates],
             **write_plans(job.plans),

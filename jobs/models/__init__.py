@@ -10,8 +10,10 @@ from jobs.models.marks import DimensionMark
 from jobs.models.openings import Opening
 from jobs.models.orders import Order, OrderLine, OrderMail, OrderState, OrderWay, Promise, Release, SignOff
 from jobs.models.overrides import Override
+from jobs.models.own_activities import ActivityLink, OwnActivity
 from jobs.models.photos import WallPhoto
 from jobs.models.pieces import WallPiece
+from jobs.models.planned_activities import PlannedActivityDays
 from jobs.models.plans import ChosenPlan, FoundPlan, PlanOf, StickOnHand
 from jobs.models.readings import ArcReading
 from jobs.models.site_surveys import BaselineOffset, SiteSurvey
@@ -24,6 +26,7 @@ from jobs.models.worked_jobs import WorkedJob
 
 __all__ = [
     "ActivityChange",
+    "ActivityLink",
     "ArcLean",
     "ArcReading",
     "BaselineOffset",
@@ -48,7 +51,9 @@ __all__ = [
     "OrderState",
     "OrderWay",
     "Override",
+    "OwnActivity",
     "PlanOf",
+    "PlannedActivityDays",
     "Promise",
     "ReceiptLine",
     "ReceiptPhoto",

@@ -67,6 +67,9 @@ class ActivityChange(models.Model):
     duration_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
     not_before = models.DateField(null=True, blank=True)
     left_out = models.BooleanField(default=False)
+    crew = models.PositiveSmallIntegerField(null=True, blank=True)
+    shortest_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
+    longest_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
 
     history = HistoricalRecords()
 
@@ -76,6 +79,9 @@ class ActivityChange(models.Model):
             models.UniqueConstraint(fields=["job", "key"], name="activity_change_once_a_job"),
             stated("activity_change", "key"),
             between("activity_change", "duration_workdays", 0, 500),
+            between("activity_change", "crew", 1, 50),
+            between("activity_change", "shortest_workdays", 0, 500),
+            between("activity_change", "longest_workdays", 0, 500),
             yes_or_no("activity_change", "left_out"),
         ]
 
@@ -83,4 +89,12 @@ class ActivityChange(models.Model):
         return self.key
 
     def to_core(self) -> core.ActivityChange:
-        return core.ActivityChange(self.key, self.duration_workdays, self.not_before, self.left_out)
+        return core.ActivityChange(
+            self.key,
+            self.duration_workdays,
+            self.not_before,
+            self.left_out,
+            self.crew,
+            self.shortest_workdays,
+            self.longest_workdays,
+        )

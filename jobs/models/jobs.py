@@ -4,7 +4,7 @@ from django.db.models import prefetch_related_objects
 from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import between, stated
-from jobs.core.job import JobSpec
+from jobs.core.job import FIRST_SEED, MOST_SEED, JobSpec
 from jobs.core.job_plans import JobPlans
 from jobs.models.clients import Client
 
@@ -33,6 +33,8 @@ class Job(models.Model):
     site_address = models.TextField(blank=True)
     start_on = models.DateField(null=True, blank=True, help_text="First working day on site.")
     crew = models.PositiveSmallIntegerField(default=2)
+    promised_on = models.DateField(null=True, blank=True, help_text="The day the work is promised to be done on site.")
+    chance_seed = models.PositiveIntegerField(default=FIRST_SEED, help_text="From which the chance of that is drawn.")
     note = models.TextField(blank=True)
     closed_on = models.DateField(null=True, blank=True, help_text="The day it was closed; open until then.")
     version = models.PositiveIntegerField(default=1, help_text="Rises with every change of the job itself.")
@@ -48,6 +50,7 @@ class Job(models.Model):
         constraints = [
             stated("job", "key", "title"),
             between("job", "crew", 1, 50),
+            between("job", "chance_seed", 1, MOST_SEED),
             between("job", "version", 1, 1_000_000_000),
         ]
 
@@ -62,6 +65,8 @@ class Job(models.Model):
             "closures",
             "item_dates",
             "activity_changes",
+            "own_activities",
+            "activity_links",
             "overrides",
             "templates__moves",
             "plans",
@@ -82,6 +87,10 @@ class Job(models.Model):
             overrides=tuple(one.to_core() for one in self.overrides.all() if one.wall_id is None),
             templates=tuple(one.to_core() for one in self.templates.all()),
             plans=self._plans(),
+            own_activities=tuple(one.to_core() for one in self.own_activities.all()),
+            links=tuple(one.to_core() for one in self.activity_links.all()),
+            promised_on=self.promised_on,
+            chance_seed=self.chance_seed,
         )
 
     def _plans(self) -> JobPlans:

@@ -3,13 +3,17 @@
 from django.db import models
 from django.db.models import F, Q
 
-from catalog.core.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
+from catalog.core.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, LeadTerm
 from catalog.core.specs import SUPPLIES
 from catalog.core.units import UNITS
 from catalog.models.bounds import between, one_of, stated
-from catalog.models.columns import figure_column
+from catalog.models.columns import figure_column, plain
 from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.materials import SUPPLY_LABELS
+from jobs.core.findings import Finding
+from jobs.core.holds import Hold
+from jobs.core.needs import DatedNeed, Want
+from jobs.core.order_by import OrderDates
 from jobs.models.jobs import Job
 
 DRIVERS = ("length", "profile", "radius", "template")
@@ -109,3 +113,70 @@ class StoredNeed(models.Model):
 
     def __str__(self) -> str:
         return f"{self.name} of job {self.job_id}"
+
+    @property
+    def term(self) -> LeadTerm | None:
+        if self.production_days is None:
+            return None
+        return LeadTerm(
+            self.production_days,
+            self.production_counts,  # type: ignore[arg-type]
+            self.transit_workdays,  # type: ignore[arg-type]
+            self.term_source,
+            self.term_stated_on,  # type: ignore[arg-type]
+            self.term_stated_by,
+        )
+
+    @property
+    def dates(self) -> OrderDates | None:
+        if self.order_by is None:
+            return None
+        return OrderDates(self.need_by, self.dock, self.ship, self.order_by, self.decide_by, self.cut_off)  # type: ignore[arg-type]
+
+    def to_want(self) -> Want:
+        """What stays of the need while only dates move."""
+        return Want(
+            self.material,
+            None if self.quantity is None else plain(self.quantity),
+            self.driven_by,  # type: ignore[arg-type]
+            self.need_by,
+            self.set_by,
+            self.use_on,
+            self.use_words,
+            self.stage,
+            self.agreed_cushion_workdays,
+            self.agreed_sign_off_workdays,
+            tuple(self._hold(one) for one in self.holds),
+        )
+
+    def to_core(self) -> DatedNeed:
+        """The need as it was dated; what depends on the day it is read is left to `counted_on`."""
+        return DatedNeed(
+            material=self.material,
+            name=self.name,
+            supply=self.supply,
+            supplier=self.supplier or None,
+            quantity=None if self.quantity is None else plain(self.quantity),
+            unit=self.unit,
+            driven_by=self.driven_by,  # type: ignore[arg-type]
+            need_by=self.need_by,
+            set_by=self.set_by,
+            term=self.term,
+            cushion_workdays=self.cushion_workdays,
+            sign_off_workdays=self.sign_off_workdays,
+            dates=self.dates,
+            in_hand=None,
+            decide_in_hand=None,
+            if_ordered_today=None,
+            late_workdays=None,
+            findings=tuple(_finding(one) for one in self.findings),
+            holds=tuple(self._hold(one) for one in self.holds),
+            planned_workdays=self.planned_workdays,
+        )
+
+    def _hold(self, kept: dict[str, str]) -> Hold:
+        return Hold(kept["line"], kept["run"], self.material, kept["dimension"], kept["words"], _finding(kept))
+
+
+def _finding(kept: dict[str, str]) -> Finding:
+    return Finding(kept["key"], kept["weight"], kept["sentence"], kept.get("source", ""))  # type: ignore[arg-type]

@@ -9,6 +9,8 @@ from catalog.services.rows import match_rows
 from catalog.services.suppliers import closure_figures
 from jobs.core.job import JobSpec
 from jobs.models import Job, Wall
+from jobs.services.activities import fill_activities
+from jobs.services.changes import job_changed
 from jobs.services.clients import client_for
 from jobs.services.deciding import with_figures_decided
 from jobs.services.marking import marked_on, with_marks_signed
@@ -42,6 +44,7 @@ def store_job(
     job = Job.objects.select_for_update().filter(key=spec.key).first()
     if job is None:
         job = _new_job(spec, now, by)
+        job_changed(job.pk)
     elif on_known == "refuse":
         raise KeyTaken.by(spec.key)
     else:
@@ -93,6 +96,7 @@ def _new_job(spec: JobSpec, now: datetime, by: Any) -> Job:
 def _set_head(job: Job, spec: JobSpec) -> None:
     job.title, job.site_address = spec.title, spec.site_address
     job.start_on, job.crew = spec.start_on, spec.crew
+    job.promised_on, job.chance_seed = spec.promised_on, spec.chance_seed
 
 
 def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None) -> None:
@@ -110,20 +114,11 @@ def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None) -> Non
         }
         for one in spec.dates
     ]
-    activities = [
-        {
-            "key": one.key,
-            "duration_workdays": one.duration_workdays,
-            "not_before": one.not_before,
-            "left_out": one.left_out,
-        }
-        for one in spec.activities
-    ]
     stored = [one.to_core() for one in job.overrides.filter(wall=None)]
     overrides = [override_figures(one) for one in signed(spec.overrides, stored, signature)]
     match_rows(job.closures.all(), map(closure_figures, spec.closures), owner=owner)
     match_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
-    match_rows(job.activity_changes.all(), activities, key=("key",), owner=owner)
+    fill_activities(job, spec)
     match_rows(job.overrides.filter(wall=None), overrides, key=("key",), owner=owner)
     fill_plans(job, spec.plans, signature)
 

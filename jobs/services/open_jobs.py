@@ -20,6 +20,8 @@ def with_parts(jobs: list[Job]) -> list[Job]:
         "closures",
         "item_dates",
         "activity_changes",
+        "own_activities",
+        "activity_links",
         "overrides",
         "templates__moves",
         "plans",

@@ -1,0 +1,36 @@
+from django.db import models
+from django.db.models import F, Q
+
+from catalog.models.bounds import between, stated
+from jobs.core import crew_clashes as core
+from jobs.models.jobs import Job
+
+
+class PlannedActivityDays(models.Model):
+    """A stretch of days on which people of the firm are planned to be on a job, as last worked out."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="planned_days")
+    key = models.CharField(max_length=60)
+    name = models.CharField(max_length=120)
+    first_day = models.DateField(db_index=True)
+    last_day = models.DateField()
+    people = models.PositiveSmallIntegerField()
+    # Of the job these days were worked out from: a job that has moved on since is said to be out of date.
+    job_version = models.PositiveIntegerField()
+
+    class Meta:
+        ordering = ["pk"]
+        verbose_name_plural = "planned activity days"
+        constraints = [
+            models.UniqueConstraint(fields=["job", "key", "first_day"], name="planned_days_once_a_day"),
+            stated("planned_days", "key", "name"),
+            between("planned_days", "people", 1, 50),
+            between("planned_days", "job_version", 1, 1_000_000_000),
+            models.CheckConstraint(condition=Q(last_day__gte=F("first_day")), name="planned_days_end_after_they_begin"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.name}, {self.first_day} to {self.last_day}"
+
+    def to_core(self) -> core.CrewDays:
+        return core.CrewDays(self.job.key, self.name, self.first_day, self.last_day, self.people)
