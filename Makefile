@@ -3,7 +3,7 @@ PYTHON := .venv/bin/python
 # Compiled once and kept: the tests start hundreds of processes.
 unexport PYTHONDONTWRITEBYTECODE
 
-.PHONY: setup setup-dev demo serve test test-sqlite test-postgresql lint migrations-check bench faults
+.PHONY: setup setup-dev demo serve test test-sqlite test-postgresql lint migrations-check bench coverage-table faults
 
 setup:
 	@sh .ci/setup run
@@ -38,6 +38,10 @@ migrations-check:
 
 bench: setup-dev
 	@$(PYTHON) -m tests.bench
+
+# How often orders come within the days planned with, in simulated worlds: the table of DEVELOPERS.md.
+coverage-table: setup-dev
+	@$(PYTHON) -m tests.bench_lead_record
 
 faults: setup-dev
 	@CURVEWRIGHT_FAULT_ROUNDS=20 $(PYTHON) -m pytest -m faults

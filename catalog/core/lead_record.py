@@ -335,7 +335,8 @@ def firm_prior(receipts: Iterable[LeadReceipt], starting: LeadPrior | None = Non
         starting: what holds until then, None for the usual assumption.
 
     Returns:
-        From 30 receipts on a prior with their mean and variance and the same weights, before that the starting one.
+        From 30 receipts on a prior of the same weights with their mean, that predicts with their spread; before that
+        the starting one.
 
     Source: own rule.
 
@@ -349,7 +350,9 @@ def firm_prior(receipts: Iterable[LeadReceipt], starting: LeadPrior | None = Non
         return starting
     mean = math.fsum(logs) / len(logs)
     variance = math.fsum((one - mean) ** 2 for one in logs) / (len(logs) - 1)
-    return replace(starting, m0=mean, v0=variance, based_on=len(logs))
+    # A material never bought before is predicted with v0 * (1 + 1/k0): that is to be the spread of the whole record,
+    # which holds how materials and suppliers differ as well as how orders of one of them do.
+    return replace(starting, m0=mean, v0=variance / (1 + 1 / starting.k0), based_on=len(logs))
 
 
 def chance_within_greatest(count: int) -> float:

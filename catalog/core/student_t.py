@@ -39,7 +39,7 @@ def student_t_share(distance: float, degrees: int) -> float:
     return 0.5 + within / 2 if distance >= 0 else 0.5 - within / 2
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=512, typed=True)
 def student_t_quantile(share: float, degrees: int) -> float:
     """Find the distance from the mean that a share of cases does not pass.
 
