@@ -1,0 +1,202 @@
+"""What a supplier wrote back to an order, beside it line by line; for each difference somebody stands."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.reading import DocumentError, Reader
+from catalog.core.units import BareLengthUnit, System
+from catalog.models.columns import kept, kept_or_none, plain
+from catalog.services.rows import change_row
+from jobs.core.confirmation import Asked, Comparison, Confirmed, compare
+from jobs.core.order_lines import OrderStatement
+from jobs.models import Confirmation, ConfirmedLine, Order, OrderLine
+from jobs.services.due_deliveries import statement_of_line
+from jobs.services.order_events import (
+    MOST_QUANTITY,
+    EventRefused,
+    held_order,
+    line_named,
+    lines_by_place,
+    past_day,
+    refuse_another,
+    request_key_of,
+)
+from jobs.services.promises import CONFIRMED, keep_promise
+from jobs.services.signing import Signature
+
+LONGEST_FACE = 200
+MOST_PIECES = 500
+
+
+@dataclass(frozen=True)
+class ComparedLine:
+    """row: what was confirmed of a line last. found: how it stands beside what was ordered."""
+
+    row: ConfirmedLine
+    found: Comparison
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it differs and nobody stands for that yet."""
+        return not self.found.agrees and self.row.settled_at is None
+
+
+def enter_confirmation(
+    order: Order,
+    document: dict[str, Any],
+    signature: Signature,
+    *,
+    now: datetime,
+    bare_unit: BareLengthUnit = "in",
+) -> tuple[Confirmation, bool]:
+    """A confirmation: request_key, reference, received_on, note, and lines of place, quantity, lengths, radii,
+    radius_face, amount, promised_on; what it does not say is left out. A day it gives becomes a promise.
+
+    The confirmation, and whether it is new. Raises DocumentError and EventRefused.
+    """
+    with transaction.atomic():
+        order = held_order(order.pk)
+        reader = Reader(document, bare_unit=bare_unit)
+        key, reference = request_key_of(reader), reader.text("reference", "", longest=100)
+        day = past_day(reader, "received_on", signature, not_before=order.placed_on, why="the day it was ordered")
+        note, lines = reader.text("note", ""), lines_by_place(order)
+        said = reader.items("lines", lambda one: (line_named(one, lines, order), _confirmed(one, order)), 500)
+        reader.finish()
+        _refuse_nothing_or_twice([line for line, _ in said])
+        present = Confirmation.objects.filter(request_key=key).first()
+        if present is not None:
+            refuse_another(not _is_same(present, order, reference, said), "another confirmation, or other figures,")
+            return present, False
+        row = Confirmation.objects.create(
+            order=order,
+            request_key=key,
+            reference=reference,
+            received_on=day,
+            note=note,
+            entered_at=now,
+            entered_by_name=signature.by,
+        )
+        for line, confirmed in said:
+            _keep(row, line, confirmed, signature, now)
+        return row, True
+
+
+def _confirmed(reader: Reader, order: Order) -> Confirmed:
+    promised_on = reader.optional_day("promised_on")
+    if promised_on is not None and order.placed_on is not None and promised_on < order.placed_on:
+        told = f"{promised_on.isoformat()} lies before {order.placed_on.isoformat()}, the day it was ordered"
+        raise reader.error("promised_on", told)
+    quantity = reader.optional_decimal("quantity", "0", MOST_QUANTITY)
+    if quantity is not None and not kept(quantity):
+        raise reader.error("quantity", "0 is no quantity; leave it out where it is not confirmed")
+    return Confirmed(
+        None if quantity is None else plain(kept(quantity)),
+        _lengths(reader, "lengths"),
+        _lengths(reader, "radii"),
+        reader.text("radius_face", "", longest=LONGEST_FACE),
+        reader.optional_money("amount"),
+        promised_on,
+    )
+
+
+def _lengths(reader: Reader, name: str) -> tuple[float, ...]:
+    found = []
+    for place, value in enumerate(reader.values(name, MOST_PIECES)):
+        length_mm = reader.length_of(f"{name}[{place}]", value)
+        if not length_mm > 0:
+            raise reader.error(f"{name}[{place}]", f"{value} is no length; it is more than zero")
+        found.append(round(length_mm, 3))
+    return tuple(found)
+
+
+def _refuse_nothing_or_twice(lines: list[OrderLine]) -> None:
+    if not lines:
+        raise DocumentError.at("lines", "say of at least one line what was confirmed")
+    twice = [place for place, count in Counter(line.place for line in lines).items() if count > 1]
+    if twice:
+        raise DocumentError.at("lines", f"line {twice[0]} is named twice; say once what was confirmed of it")
+
+
+def _keep(row: Confirmation, line: OrderLine, said: Confirmed, signature: Signature, now: datetime) -> None:
+    ConfirmedLine.objects.create(confirmation=row, line=line, **_figures(said))
+    if said.promised_on is not None and said.promised_on != line.promised_on:
+        keep_promise(
+            line,
+            said.promised_on,
+            reason=CONFIRMED,
+            told_by=row.reference,
+            told_on=row.received_on,
+            by=signature.by,
+            now=now,
+        )
+
+
+def _figures(said: Confirmed) -> dict[str, Any]:
+    return {
+        "quantity": kept_or_none(said.quantity),
+        "lengths_mm": list(said.lengths_mm),
+        "radii_mm": list(said.radii_mm),
+        "radius_face": said.radius_face,
+        "amount": said.amount,
+        "promised_on": said.promised_on,
+    }
+
+
+def _is_same(present: Confirmation, order: Order, reference: str, said: Iterable[tuple[OrderLine, Confirmed]]) -> bool:
+    there = {row.line_id: {name: getattr(row, name) for name in _figures(Confirmed())} for row in present.lines.all()}
+    given = {line.pk: _figures(confirmed) for line, confirmed in said}
+    return (present.order_id, present.reference) == (order.pk, reference) and there == given
+
+
+def compared_lines(order: Order, system: System) -> list[ComparedLine]:
+    """What was confirmed last of each line, beside what was ordered: a later confirmation stands for an earlier one."""
+    rows = ConfirmedLine.objects.filter(confirmation__order=order).select_related("line__material", "confirmation")
+    last = {row.line_id: row for row in rows.order_by("confirmation__received_on", "confirmation_id", "pk")}
+    return [ComparedLine(row, compared(row, system)) for row in sorted(last.values(), key=lambda one: one.line.place)]
+
+
+def compared(row: ConfirmedLine, system: System) -> Comparison:
+    return compare(asked_of(row.line), confirmed_of(row), system)
+
+
+def asked_of(line: OrderLine) -> Asked:
+    statement = statement_of_line(line) or OrderStatement(line.material_id, line.what, plain(line.quantity), line.unit)
+    return Asked(statement, line.amount, line.quoted_dock_on)
+
+
+def confirmed_of(row: ConfirmedLine) -> Confirmed:
+    return Confirmed(
+        None if row.quantity is None else plain(row.quantity),
+        tuple(row.lengths_mm),
+        tuple(row.radii_mm),
+        row.radius_face,
+        row.amount,
+        row.promised_on,
+    )
+
+
+@transaction.atomic
+def settle_differences(
+    row: ConfirmedLine, document: dict[str, Any], signature: Signature, *, now: datetime, system: System
+) -> ConfirmedLine:
+    """Somebody stands for it that a line is confirmed otherwise than it was ordered: reason. Once, by whoever is first.
+
+    Raises DocumentError, and EventRefused for a line of which a later confirmation was entered.
+    """
+    order = held_order(row.confirmation.order_id)
+    reader = Reader(document)
+    reason = reader.text("reason")
+    reader.finish()
+    standing = next((one for one in compared_lines(order, system) if one.row.pk == row.pk), None)
+    if standing is None:
+        raise EventRefused("A later confirmation of this line was entered: settle what differs in that one.")
+    if standing.found.agrees:
+        raise EventRefused("It is confirmed as it was ordered: there is nothing to settle.")
+    if standing.row.settled_at is None:
+        change_row(standing.row, {"settled_by_name": signature.by, "settled_at": now, "settled_reason": reason})
+    return standing.row

@@ -1,0 +1,64 @@
+"""What is still to come to the sites: open lines of placed orders, the one due first on top."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from catalog.core.reading import DocumentError
+from jobs.core.order_lines import OrderStatement, StatedRun, read_statement
+from jobs.core.receiving import ReceiptState
+from jobs.models import Order, OrderLine, OrderState
+from jobs.services.receiving import state_of
+
+
+@dataclass(frozen=True)
+class DueLine:
+    """expected_on: by the last promise, else as quoted; None where neither is known."""
+
+    line: OrderLine
+    state: ReceiptState
+    runs: tuple[StatedRun, ...]
+
+    @property
+    def expected_on(self) -> date | None:
+        return self.line.promised_on or self.line.quoted_dock_on
+
+
+@dataclass(frozen=True)
+class DueOrder:
+    """An order with what is still to come of it."""
+
+    order: Order
+    lines: tuple[DueLine, ...]
+
+    @property
+    def expected_on(self) -> date | None:
+        return min((one.expected_on for one in self.lines if one.expected_on), default=None)
+
+
+def due_orders() -> list[DueOrder]:
+    """In a number of queries that does not grow with the orders."""
+    placed = Order.objects.filter(state=OrderState.PLACED).select_related("supplier")
+    rows = placed.prefetch_related("lines__receipts", "lines__job__client", "lines__material")
+    found = [DueOrder(order, tuple(one for one in due_lines(order) if not one.state.is_complete)) for order in rows]
+    open_ones = [one for one in found if one.lines]
+    return sorted(open_ones, key=lambda one: (one.expected_on is None, one.expected_on or date.max, one.order.number))
+
+
+def due_lines(order: Order) -> list[DueLine]:
+    return [DueLine(line, state_of(line), stated_runs(line)) for line in order.lines.all()]
+
+
+def stated_runs(line: OrderLine) -> tuple[StatedRun, ...]:
+    statement = statement_of_line(line)
+    return statement.runs if statement else ()
+
+
+def statement_of_line(line: OrderLine) -> OrderStatement | None:
+    """What the line stated when it was ordered; None for one that states nothing but its quantity."""
+    if not line.statement:
+        return None
+    try:
+        return read_statement(line.statement)
+    except DocumentError:
+        # Kept by a form of the statement nobody reads any more: the words of the line still say what it is.
+        return None
