@@ -117,7 +117,6 @@ class Migration(migrations.Migration):
                 ("first_day", models.DateField(db_index=True)),
                 ("last_day", models.DateField()),
                 ("people", models.PositiveSmallIntegerField()),
-                ("job_version", models.PositiveIntegerField()),
             ],
             options={
                 "verbose_name_plural": "planned activity days",
@@ -390,13 +389,6 @@ class Migration(migrations.Migration):
             model_name="plannedactivitydays",
             constraint=models.CheckConstraint(
                 condition=models.Q(("people__gte", 1), ("people__lte", 50)), name="planned_days_people_in_bounds"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="plannedactivitydays",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("job_version__gte", 1), ("job_version__lte", 1000000000)),
-                name="planned_days_job_version_in_bounds",
             ),
         ),
         migrations.AddConstraint(

@@ -15,8 +15,6 @@ class PlannedActivityDays(models.Model):
     first_day = models.DateField(db_index=True)
     last_day = models.DateField()
     people = models.PositiveSmallIntegerField()
-    # Of the job these days were worked out from: a job that has moved on since is said to be out of date.
-    job_version = models.PositiveIntegerField()
 
     class Meta:
         ordering = ["pk"]
@@ -25,7 +23,6 @@ class PlannedActivityDays(models.Model):
             models.UniqueConstraint(fields=["job", "key", "first_day"], name="planned_days_once_a_day"),
             stated("planned_days", "key", "name"),
             between("planned_days", "people", 1, 50),
-            between("planned_days", "job_version", 1, 1_000_000_000),
             models.CheckConstraint(condition=Q(last_day__gte=F("first_day")), name="planned_days_end_after_they_begin"),
         ]
 

@@ -183,7 +183,29 @@ def job(key: str = "J-0007", walls: int = 1, **more: Any) -> Document:
             "crew": 3,
             "closed": [{"day": "2027-01-20", "reason": "inspection"}],
             "dates": [{"material": "BASE", "need_by": "2027-02-01", "cushion_workdays": 2, "sign_off_workdays": 1}],
-            "activities": [{"key": "hang_boards", "duration_workdays": 4, "not_before": "2027-01-25"}],
+            "activities": [
+                {
+                    "key": "hang_boards",
+                    "duration_workdays": 4,
+                    "not_before": "2027-01-25",
+                    "crew": 2,
+                    "shortest_workdays": 3,
+                    "longest_workdays": 6,
+                }
+            ],
+            "own_activities": [
+                {"name": "Scaffold", "crew_hours": 12.5, "crew": 2, "before": "framing", "longest_workdays": 3},
+                {"name": "Fire stopping looked at", "kind": "inspection", "duration_workdays": 2, "after": "framing"},
+                {"key": "word", "name": "Word of the landlord", "kind": "hold", "not_before": "2027-01-19"},
+                {"name": "Snagging", "duration_workdays": 1, "after": "paint", "shortest_workdays": 1},
+            ],
+            "links": [
+                {"before": "word", "after": "framing", "lag_workdays": 1},
+                {"before": "coat-1", "after": "coat-2", "lag_elapsed_hours": 48, "name": "drying in the cold"},
+                {"before": "trim", "after": "paint", "left_out": True},
+            ],
+            "promised_on": "2027-02-26",
+            "chance_seed": 7,
             "overrides": [
                 {"key": "tape", "reason": "rolls in stock", "by": "R. Sallow", "on": "2026-10-06", "value": 2}
             ],

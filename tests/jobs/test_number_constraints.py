@@ -7,6 +7,7 @@ import pytest
 from django.apps import apps
 from django.db import DatabaseError, connection, models, transaction
 
+from jobs.models import PlannedActivityDays
 from tests.factories import documents
 from tests.factories.orders import whole_order
 
@@ -46,6 +47,8 @@ def everything(small_job: Any) -> None:
     site_records(small_job)
     cutting_plans(small_job)
     whole_order(small_job)
+    days = {"first_day": date(2027, 1, 18), "last_day": date(2027, 1, 19)}
+    PlannedActivityDays.objects.create(job=small_job, key="framing", name="Track and studs", people=3, **days)
 
 
 def cutting_plans(job: Any) -> None:
