@@ -11,7 +11,7 @@ from django.db import IntegrityError, transaction
 
 from catalog.core.reading import DocumentError
 from jobs.core.holds import every_dimension
-from jobs.models import Job, Wall, WallPhoto
+from jobs.models import Job, ReceiptPhoto, Wall, WallPhoto
 from jobs.models.photos import PHOTO_KINDS
 from quoting.papers.errors import PaperNotKept
 from quoting.papers.filing import StoredFile, read_file, store_file
@@ -44,7 +44,7 @@ def add_photo(
     try:
         return _kept(wall, picture, stored, caption=caption, kind=kind, dimension=dimension, added_by=by, added_at=now)
     except BaseException:
-        if not WallPhoto.objects.filter(sha256=stored.sha256).exists():
+        if not any(model.objects.filter(sha256=stored.sha256).exists() for model in (WallPhoto, ReceiptPhoto)):
             (photos_folder() / stored.name).unlink(missing_ok=True)
         raise
 
