@@ -71,6 +71,7 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "person_change": {"GET": OWNER, "POST": OWNER},
     "person_new_password": {"POST": OWNER},
     "catalog": {"GET": DESK},
+    "catalog_start": {"GET": PRICERS, "POST": PRICERS},
     "catalog_csv": {"GET": DESK},
     "catalog_csv_in": {"GET": DESK, "POST": DESK},
     "catalog_csv_apply": {"POST": DESK},

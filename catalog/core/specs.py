@@ -87,6 +87,10 @@ PROPERTIES: Mapping[str, Property] = {
 }
 
 
+INVENTED_PRICE = "Starter price, invented: enter your own"
+"""The source of a price that came with the starter list: it lets a first wall be tried, and is nobody's price."""
+
+
 @dataclass(frozen=True)
 class Price:
     """What one pack costs from `starts_on` until a later price starts. amount: money, zero or more."""

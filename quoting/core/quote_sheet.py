@@ -10,12 +10,13 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import ROUND_HALF_UP, Decimal
 
+from catalog.core.specs import INVENTED_PRICE
 from jobs.core.activities import ActivityPlan, hours_gaps
 from jobs.core.assembly import WallWorkUp
 from jobs.core.bending import BendCheck
 from jobs.core.explanation import Explanation
 from jobs.core.findings import Finding
-from jobs.core.takeoff import Takeoff
+from jobs.core.takeoff import Purchase, Takeoff
 from quoting.core.checklist import ChecklistEntry, asked, labour_is_open, open_items
 from quoting.core.costs import CostLine, cost_line
 from quoting.core.figures import PricingError
@@ -95,6 +96,7 @@ def sheet_of(
     checklist = asked(pricing.terms.checklist)
     certificate = read.job.client.tax_exempt_certificate
     priced, wanted = (None, None) if hours is None else _price(read, pricing, costs, takeoff, certificate, findings)
+    findings.extend(_invented_prices(read, takeoff, today))
     findings.extend(_forgotten(checklist, costs, hours_are_known=hours is not None))
     notice, said = notice_of_quote(read.texts, pricing.notice, today)
     findings.extend(said)
@@ -173,6 +175,28 @@ def _costs(read: JobFile, pricing: PricingSpec, takeoff: Takeoff, findings: list
         if takeoff.cost is None and not any(finding.weight == "gap" for finding in findings):
             findings.append(Finding("pricing/materials", "gap", "The cost of materials has a gap; see the takeoff."))
     return (*material_lines, *pricing.costs)
+
+
+def _invented_prices(read: JobFile, takeoff: Takeoff, today: date) -> list[Finding]:
+    """Prices of the starter list let a wall be tried; a quote that rests on them says so."""
+    if read.pricing is None or read.pricing.entered_materials is not None:
+        return []
+    names = [one.name for one in takeoff.purchases if _is_invented(read, one, today)]
+    if not names:
+        return []
+    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+    told = (
+        f"The prices of {len(names)} materials are the starter list's, which are invented: {', '.join(names[:3])}"
+        f"{more}. Enter your own in the catalog before a client relies on this quote."
+    )
+    return [Finding("pricing/invented-prices", "caution", told)]
+
+
+def _is_invented(read: JobFile, purchase: Purchase, today: date) -> bool:
+    material = read.book.materials.get(purchase.material)
+    packs = {one.pack for one in purchase.packs}
+    prices = [pack.price_on(today) for pack in material.packs if pack.code in packs] if material else []
+    return any(price is not None and price.source == INVENTED_PRICE for price in prices)
 
 
 def _on_costs(pricing: PricingSpec, costs: tuple[CostLine, ...], findings: list[Finding]) -> tuple[CostLine, ...]:

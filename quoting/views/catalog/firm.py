@@ -1,6 +1,7 @@
 """The firm itself: particulars, calendar, kit, standards with their sources."""
 
 from collections.abc import Callable
+from http import HTTPStatus
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
@@ -35,7 +36,9 @@ def firm_change(request: HttpRequest) -> HttpResponse:
     form = FirmForm(request.POST or None, initial=firm_entry(row))
     says = () if row else ("Every date, figure and paper needs to know these. All of it can be changed later.",)
     heading = "Change the firm's particulars" if row else "Enter the firm"
-    return _save(request, form, lambda: service.save_firm(form.changes()), heading, says, back=bool(row))
+    saved = _save(request, form, lambda: service.save_firm(form.changes()), heading, says, back=bool(row))
+    # A new firm goes on to its next step, not to a page of standards that stand well as they are.
+    return saved if row or saved.status_code != HTTPStatus.FOUND else redirect("today")
 
 
 def firm_closure_add(request: HttpRequest) -> HttpResponse:

@@ -1,7 +1,11 @@
 from collections.abc import Sequence
 from typing import Any
+from zoneinfo import available_timezones
 
+from babel import Locale
+from babel.numbers import get_territory_currencies
 from django import forms
+from django.conf import settings
 from django.http import QueryDict
 
 from catalog.core.specs import ROLES
@@ -13,13 +17,19 @@ from quoting.views.entry_form import EntryForm, pick, text
 from quoting.views.entry_rows import EntryRows
 
 SEVERAL = "board_screw"
+# Where a new firm is shown feet and inches until it says otherwise.
+FEET_AND_INCHES = ("US", "CA")
+
+
+# Every name of the IANA database but old short ones such as GB; a firm that has one of those keeps it.
+ZONES = ["UTC", *sorted(zone for zone in available_timezones() if "/" in zone)]
 
 
 class FirmForm(EntryForm):
     name = text("Name", "As it stands at the head of every paper.", longest=200)
     address = text("Address", rows=3)
     contact = text("Telephone and e-mail", "As papers print them.", rows=2)
-    time_zone = text("Time zone", "By its name in the IANA database, such as Europe/Lisbon.", longest=60)
+    time_zone = pick("Time zone", (), "Named by its largest town; a day begins and ends by it.")
     currency = text("Currency", "Its ISO 4217 code: three capital letters, such as EUR.", longest=10)
     display_units = pick("Units shown", SYSTEMS, "Either may be typed anywhere.")
     cushion_workdays = text(
@@ -33,14 +43,33 @@ class FirmForm(EntryForm):
         longest=10,
     )
 
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        own = self.initial.get("time_zone")
+        among = ZONES if own in ("", None, *ZONES) else [own, *ZONES]
+        named = ((zone, zone.replace("_", " ")) for zone in among)
+        self.fields["time_zone"].choices = [("", "Choose one"), *named]  # type: ignore[attr-defined]
+
     def changes(self) -> dict[str, Any]:
         found = self.entries()
         return {name: found.get(name) for name in self.fields}
 
 
+# Where a new firm starts from, in sight on the form: common practice, ours.
+CUSHION_WORKDAYS, SIGN_OFF_WORKDAYS = 3, 5
+
+
 def firm_entry(row: Firm | None) -> dict[str, Any]:
     if row is None:
-        return {"display_units": "imperial"}
+        place = Locale.parse(settings.MONEY_LOCALE).territory
+        currencies = get_territory_currencies(place) if place else []
+        return {
+            "display_units": "imperial" if place in FEET_AND_INCHES else "metric",
+            "time_zone": "" if settings.TIME_ZONE == "UTC" else settings.TIME_ZONE,
+            "currency": next(iter(currencies), ""),
+            "cushion_workdays": CUSHION_WORKDAYS,
+            "sign_off_workdays": SIGN_OFF_WORKDAYS,
+        }
     return {name: getattr(row, name) for name in FirmForm.base_fields}
 
 

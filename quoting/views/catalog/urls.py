@@ -1,10 +1,11 @@
 from django.urls import path
 
 from quoting.views import history
-from quoting.views.catalog import firm, listing, material_parts, materials, profile, sheets, suppliers
+from quoting.views.catalog import firm, listing, material_parts, materials, profile, sheets, starter, suppliers
 
 urlpatterns = [
     path("", listing.catalog, name="catalog"),
+    path("start/", starter.catalog_start, name="catalog_start"),
     path("sheet.csv", sheets.catalog_csv, name="catalog_csv"),
     path("sheet/", sheets.catalog_csv_in, name="catalog_csv_in"),
     path("sheet/apply/", sheets.catalog_csv_apply, name="catalog_csv_apply"),
