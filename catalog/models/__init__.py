@@ -7,6 +7,7 @@ from catalog.models.lead_terms import LeadTerm
 from catalog.models.materials import Material
 from catalog.models.order_terms import OrderTerms
 from catalog.models.packs import Pack, Price
+from catalog.models.planned_leads import PlannedLead
 from catalog.models.suppliers import Supplier
 
 __all__ = [
@@ -19,6 +20,7 @@ __all__ = [
     "MaterialFact",
     "OrderTerms",
     "Pack",
+    "PlannedLead",
     "Price",
     "SpacingStep",
     "Standard",

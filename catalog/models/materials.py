@@ -72,4 +72,5 @@ class Material(models.Model):
             cushion_workdays=self.cushion_workdays,
             sign_off_workdays=self.sign_off_workdays,
             profile=read_profile(Reader(self.profile, "profile", "mm")) if self.profile else None,
+            planned_leads=tuple(plan.to_core() for plan in self.planned_leads.all()),
         )

@@ -5,7 +5,18 @@ from django.db.models import Prefetch, QuerySet
 
 from catalog.core import specs, standards
 from catalog.core.book import Book
-from catalog.models import Closure, Firm, KitEntry, LeadTerm, Material, Price, SpacingStep, Standard, Supplier
+from catalog.models import (
+    Closure,
+    Firm,
+    KitEntry,
+    LeadTerm,
+    Material,
+    PlannedLead,
+    Price,
+    SpacingStep,
+    Standard,
+    Supplier,
+)
 
 
 class NoFirmYet(LookupError):
@@ -18,7 +29,7 @@ class NoFirmYet(LookupError):
 def book_of(on_day: date | None = None) -> Book:
     """The whole catalog as one core value, in a constant number of queries.
 
-    With a day, what was priced or promised only after it is left out.
+    With a day, what was priced, promised or accepted for planning only after it is left out.
     """
     suppliers = Supplier.objects.select_related("order_terms").prefetch_related("closures")
     return Book(
@@ -30,11 +41,16 @@ def book_of(on_day: date | None = None) -> Book:
 
 
 def materials_with_parts(on_day: date | None = None) -> QuerySet[Material]:
-    prices, terms = Price.objects.all(), LeadTerm.objects.all()
+    prices, terms, planned = Price.objects.all(), LeadTerm.objects.all(), PlannedLead.objects.all()
     if on_day is not None:
         prices, terms = prices.filter(starts_on__lte=on_day), terms.filter(stated_on__lte=on_day)
+        planned = planned.filter(accepted_on__lte=on_day)
     return Material.objects.prefetch_related(
-        "packs", Prefetch("packs__prices", prices), "facts", Prefetch("lead_terms", terms)
+        "packs",
+        Prefetch("packs__prices", prices),
+        "facts",
+        Prefetch("lead_terms", terms),
+        Prefetch("planned_leads", planned),
     )
 
 

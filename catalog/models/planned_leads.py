@@ -1,0 +1,67 @@
+from decimal import Decimal
+
+from django.db import models
+from django.db.models import F, Q
+
+from catalog.core import planned_leads
+from catalog.core.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
+from catalog.core.planned_leads import MOST_PLAN_WORKDAYS
+from catalog.models.bounds import between, one_of, stated
+from catalog.models.columns import figure_column, plain
+from catalog.models.lead_terms import DAY_COUNTS
+from catalog.models.materials import Material
+
+
+class PlannedLead(models.Model):
+    """Days a person accepted for planning a material, and what they rested on. Only its end is ever added."""
+
+    material = models.ForeignKey(Material, on_delete=models.CASCADE, related_name="planned_leads")
+    plan_workdays = models.PositiveSmallIntegerField(help_text="Of the supplier, from the order to its arrival.")
+    production_days = models.PositiveSmallIntegerField(help_text="As quoted when it was accepted.")
+    production_counts = models.CharField(max_length=15, choices=DAY_COUNTS)
+    transit_workdays = models.PositiveSmallIntegerField()
+    supplier = models.CharField(max_length=60, help_text="Code of the supplier then.")
+    confidence = figure_column(help_text="The share of orders meant to come within it.")
+    evidence = models.CharField(max_length=planned_leads.LONGEST_EVIDENCE)
+    ratios = models.JSONField(default=list, blank=True, help_text="Actual over quoted days of the receipts.")
+    accepted_by_name = models.CharField(max_length=200)
+    accepted_on = models.DateField()
+    ended_by_name = models.CharField(max_length=200, blank=True)
+    ended_on = models.DateField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["material"], condition=Q(ended_on__isnull=True), name="planned_lead_stands_once_a_material"
+            ),
+            between("planned_lead", "plan_workdays", 1, MOST_PLAN_WORKDAYS),
+            between("planned_lead", "production_days", 0, MAX_PRODUCTION_DAYS),
+            between("planned_lead", "transit_workdays", 0, MAX_TRANSIT_WORKDAYS),
+            between("planned_lead", "confidence", Decimal("0.5"), Decimal("0.995")),
+            one_of("planned_lead", "production_counts", [name for name, _ in DAY_COUNTS]),
+            stated("planned_lead", "supplier", "evidence", "accepted_by_name"),
+            models.CheckConstraint(
+                condition=Q(ended_on__isnull=True, ended_by_name="")
+                | (Q(ended_on__gte=F("accepted_on")) & ~Q(ended_by_name="")),
+                name="planned_lead_ended_by_somebody",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.plan_workdays} working days, accepted by {self.accepted_by_name}"
+
+    def to_core(self) -> planned_leads.PlannedLead:
+        return planned_leads.PlannedLead(
+            self.plan_workdays,
+            self.production_days,
+            self.production_counts,  # type: ignore[arg-type]
+            self.transit_workdays,
+            self.supplier,
+            plain(self.confidence),
+            self.evidence,
+            tuple(Decimal(one) for one in self.ratios),
+            self.accepted_by_name,
+            self.accepted_on,
+            self.ended_on,
+        )

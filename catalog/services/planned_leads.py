@@ -1,0 +1,136 @@
+"""Days to plan with, suggested from the record and accepted by a person. The record itself is handed in: what came
+of orders is no part of the catalog."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from django.db import transaction
+
+from catalog.core import planned_leads, specs
+from catalog.core.lead_record import LEAST_CONFIDENCE, MOST_CONFIDENCE, LeadEvidence, LeadReceipt, planned_lead
+from catalog.core.lead_times import LeadTerm, lead_workdays, term_in_force
+from catalog.core.planned_leads import planned_in_force
+from catalog.core.reading import Reader
+from catalog.models import Material, PlannedLead
+from catalog.models.columns import kept
+from catalog.services.book import materials_with_parts
+
+USUAL_CONFIDENCE = Decimal("0.9")
+
+
+class PlanRefused(ValueError):
+    """Planned days that cannot be accepted or ended as things stand; the message says why and what would do."""
+
+
+@dataclass(frozen=True)
+class Suggestion:
+    """What the record suggests for a material as it is quoted now."""
+
+    term: LeadTerm
+    supplier: str
+    evidence: LeadEvidence
+
+
+def suggestion(
+    spec: specs.Material, receipts: Iterable[LeadReceipt], today: date, confidence: Decimal = USUAL_CONFIDENCE
+) -> Suggestion | None:
+    """None while nothing is quoted, or nothing but "at once": then there is nothing to learn a ratio for."""
+    term = term_in_force(spec.lead_terms, today)
+    if term is None or spec.supplier is None or not lead_workdays(term):
+        return None
+    evidence = planned_lead(
+        lead_workdays(term), receipts, supplier=spec.supplier, material=spec.code, confidence=float(confidence)
+    )
+    return Suggestion(term, spec.supplier, evidence)
+
+
+def read_acceptance(reader: Reader) -> tuple[int, Decimal]:
+    """plan_workdays as they were seen, and the confidence they were suggested at."""
+    days = reader.whole("plan_workdays", 1, planned_leads.MOST_PLAN_WORKDAYS)
+    share = reader.decimal("confidence", str(LEAST_CONFIDENCE), str(MOST_CONFIDENCE), str(USUAL_CONFIDENCE))
+    reader.finish()
+    return days, share
+
+
+@transaction.atomic
+def accept_planned_lead(
+    code: str, seen: tuple[int, Decimal], receipts: Iterable[LeadReceipt], *, by: str, on: date
+) -> tuple[PlannedLead, bool]:
+    """Accept what is suggested, if it still is what was seen. Sent twice it is accepted once.
+
+    Returns what stands, and whether it is new.
+    """
+    row = _held(code)
+    days, confidence = seen
+    found = suggestion(row.to_core(), receipts, on, confidence)
+    if found is None:
+        raise PlanRefused(f"Nothing is quoted for {row.name}; enter its supplier and what it says first.")
+    if found.evidence.plan_workdays != days:
+        raise PlanRefused(
+            f"{days} working days were to be accepted for {row.name}, but the record suggests "
+            f"{found.evidence.plan_workdays} now: {found.evidence.sentence}. Look again and accept that."
+        )
+    plan = as_plan(found, confidence, by, on)
+    present = row.planned_leads.filter(ended_on=None).first()
+    if present is not None:
+        if _says_the_same(present.to_core(), plan):
+            return present, False
+        _end(present, by, on)
+    return PlannedLead.objects.create(material=row, **_figures(plan)), True
+
+
+@transaction.atomic
+def end_planned_lead(code: str, *, by: str, on: date) -> PlannedLead | None:
+    """Plan with the quoted days again; None where nothing was accepted, or it has been ended already."""
+    present = _held(code).planned_leads.filter(ended_on=None).first()
+    if present is not None:
+        _end(present, by, on)
+    return present
+
+
+def as_plan(found: Suggestion, confidence: Decimal, by: str, on: date) -> planned_leads.PlannedLead:
+    evidence = found.evidence
+    ratios = tuple(kept(one) for one in evidence.ratios)
+    sentence = evidence.sentence[: planned_leads.LONGEST_EVIDENCE]
+    return planned_leads.accept(
+        evidence.plan_workdays, found.term, found.supplier, confidence, sentence, ratios, by, on
+    )
+
+
+def standing_plan(spec: specs.Material, today: date) -> tuple[planned_leads.PlannedLead | None, bool]:
+    """The accepted days that are in force, and whether they are stale: accepted against another quote or supplier."""
+    plan, term = planned_in_force(spec.planned_leads, today), term_in_force(spec.lead_terms, today)
+    return plan, plan is not None and (term is None or not plan.holds_for(term, spec.supplier))
+
+
+def _held(code: str) -> Material:
+    Material.objects.select_for_update().get(code=code)
+    return materials_with_parts().get(code=code)
+
+
+def _end(row: PlannedLead, by: str, on: date) -> None:
+    # Never before it began, should the clock have been put back.
+    row.ended_on, row.ended_by_name = max(on, row.accepted_on), by
+    row.save()
+
+
+def _says_the_same(present: planned_leads.PlannedLead, plan: planned_leads.PlannedLead) -> bool:
+    named = ("plan_workdays", "confidence", "supplier", "production_days", "production_counts", "transit_workdays")
+    return all(getattr(present, name) == getattr(plan, name) for name in named)
+
+
+def _figures(plan: planned_leads.PlannedLead) -> dict[str, object]:
+    return {
+        "plan_workdays": plan.plan_workdays,
+        "production_days": plan.production_days,
+        "production_counts": plan.production_counts,
+        "transit_workdays": plan.transit_workdays,
+        "supplier": plan.supplier,
+        "confidence": kept(plan.confidence),
+        "evidence": plan.evidence,
+        "ratios": [format(one.normalize(), "f") for one in plan.ratios],
+        "accepted_by_name": plan.accepted_by,
+        "accepted_on": plan.accepted_on,
+    }
