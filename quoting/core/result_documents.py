@@ -601,7 +601,7 @@ def client_part(quote: QuoteSheet, system: System) -> Document:
             for one in quote.options
         ],
         "allowances": [
-            {"what": one.what, "amount": money(one.amount), "sentence": one.sentence}
+            {"what": one.what, "amount": money(one.amount), "sentence": one.sentence(f"{one.amount:,}")}
             for one in quote.pricing.terms.allowances
         ],
         "deposit": money(quote.deposit.amount) if quote.deposit else None,
