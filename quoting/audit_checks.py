@@ -27,6 +27,7 @@ from quoting.models import (
     QuoteMail,
     QuoteRevision,
     RevisionState,
+    TakeBack,
 )
 from quoting.models.quotes import SHA256
 from quoting.papers.errors import PaperNotKept
@@ -92,7 +93,7 @@ def _snapshot(revision: QuoteRevision) -> Iterator[str]:
 @audit_check("answers")
 def answers_are_in_order(now: datetime) -> Iterable[str]:
     revisions = QuoteRevision.objects.select_related("quote").defer("snapshot")
-    for revision in revisions.filter(state__in=AnswerKind.values, answer=None):
+    for revision in revisions.filter(state__in=[*AnswerKind.values, RevisionState.TAKEN_BACK], answer=None):
         yield f"{revision} is {revision.state}, but no answer was kept."
     answers = ClientAnswer.objects.select_related("revision__quote", "revision__paper")
     for answer in answers.iterator(chunk_size=50):
@@ -108,7 +109,12 @@ def _answer(answer: ClientAnswer) -> Iterator[str]:
     revision, accepted = answer.revision, answer.answer == AnswerKind.ACCEPTED
     if answer.quote_id != revision.quote_id:
         yield f"The answer to {revision} is kept with another quote."
-    if revision.state != answer.answer:
+    back = TakeBack.objects.filter(answer=answer).first()
+    if (revision.state == RevisionState.TAKEN_BACK) != (back is not None):
+        yield f"{revision} is {revision.state}, but {'nobody' if back is None else back.typed_name}'s notice is kept."
+    if back is not None and not (answer.cancel_until and answer.answered_on <= back.given_on <= answer.cancel_until):
+        yield f"{revision} was taken back on {back.given_on}, which is no day of its window."
+    if revision.state not in (answer.answer, RevisionState.TAKEN_BACK if accepted else answer.answer):
         yield f"{revision} is {revision.state}, but its answer is {answer.answer}."
     paper = getattr(revision, "paper", None)
     if accepted and (paper is None or paper.sha256 != answer.paper_sha256):

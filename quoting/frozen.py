@@ -8,7 +8,10 @@ from dataclasses import dataclass, field
 
 from django.db.backends.base.base import BaseDatabaseWrapper
 
-STATES = {"issued": ("superseded", "withdrawn", "lapsed", "accepted", "declined")}
+STATES = {
+    "issued": ("superseded", "withdrawn", "lapsed", "accepted", "declined"),
+    "accepted": ("taken_back",),
+}
 NOTE_STATES = {"issued": ("signed", "declined", "withdrawn")}
 
 
@@ -30,6 +33,7 @@ FROZEN = (
     FrozenTable("quoting_revisionapproval"),
     FrozenTable("quoting_paper"),
     FrozenTable("quoting_clientanswer"),
+    FrozenTable("quoting_takeback"),
     FrozenTable("quoting_clientlink", ("withdrawn_at",)),
     FrozenTable("quoting_changenote", ("state", "state_at", "state_by_name", "state_reason"), NOTE_STATES),
     FrozenTable("quoting_changenoteline"),

@@ -1,4 +1,4 @@
-"""The errand that sends a quote."""
+"""The errand that sends a quote, or a change note to one."""
 
 from datetime import datetime
 
@@ -9,7 +9,8 @@ from quoting.mail_once import MailOnce
 from quoting.models import QuoteMail
 from quoting.services.errand_kinds import Claim, errand_kind
 from quoting.services.firm_day import day_at_the_firm
-from quoting.services.mails import MAIL_QUOTE, Begun, begin_mail, message_of, take_back_beginning
+from quoting.services.mail_messages import message_of
+from quoting.services.mails import MAIL_QUOTE, Begun, begin_mail, take_back_beginning
 
 
 @errand_kind(MAIL_QUOTE)

@@ -53,6 +53,19 @@ class WallChange:
     days_moved: int | None
 
 
+def is_named(swap: Swap, text: str) -> bool:
+    """Whether words typed by somebody name the material that took another's place.
+
+    swap: the material and its place. text: as typed; letters' case and spaces make no difference.
+    Source: own rule.
+
+    >>> is_named(Swap("Screen", "base", "Base A", "Base B"), "the base  b, painted")
+    True
+    """
+    wanted, said = (" ".join(one.casefold().split()) for one in (swap.replacement, text))
+    return bool(wanted) and wanted in said
+
+
 def set_alike(agreed: JobFile, present: JobFile) -> tuple[JobFile, JobFile]:
     """The two jobs with everything the same but what was changed of the walls and the costs entered for them.
 

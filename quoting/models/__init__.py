@@ -32,6 +32,7 @@ from quoting.models.quotes import (
 )
 from quoting.models.received import PaymentReceived
 from quoting.models.substitutions import Substitution
+from quoting.models.taken_back import TakeBack, TakeBackWay
 from quoting.models.tax import LabourRate, TaxRate
 from quoting.models.terms import DepositTerm, InstalmentTerm, QuoteText
 from quoting.models.tokens import Token
@@ -87,6 +88,8 @@ __all__ = [
     "Role",
     "StandardText",
     "Substitution",
+    "TakeBack",
+    "TakeBackWay",
     "TaxRate",
     "TextLeftOut",
     "Token",

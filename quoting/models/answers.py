@@ -44,9 +44,6 @@ class ClientAnswer(models.Model):
     class Meta:
         ordering = ["-answered_at", "-pk"]
         constraints = [
-            models.UniqueConstraint(
-                fields=["quote"], condition=Q(answer="accepted"), name="answer_accepted_once_a_quote"
-            ),
             one_of("answer", "answer", AnswerKind.values),
             one_of("answer", "way", AnswerWay.values),
             stated("answer", "typed_name"),

@@ -2,6 +2,7 @@ from django.db import models
 from django.db.models import Q
 
 from catalog.models.bounds import stated
+from quoting.models.changes import ChangeNote
 from quoting.models.quotes import SHA256, QuoteRevision
 
 
@@ -29,13 +30,14 @@ class ClientLink(models.Model):
 
 
 class QuoteMail(models.Model):
-    """A revision's paper and link, sent to somebody once.
+    """The paper of a revision, or of a change note to it, and the link to its page, sent to somebody once.
 
     began_at is committed before anything is handed to the mail server, so that a worker that dies in between
     leaves a doubt somebody can see, and never a second mail.
     """
 
     revision = models.ForeignKey(QuoteRevision, on_delete=models.PROTECT, related_name="mails")
+    change_note = models.ForeignKey(ChangeNote, null=True, blank=True, on_delete=models.PROTECT, related_name="mails")
     request_key = models.CharField(max_length=100, unique=True, help_text="Asking twice with it sends once.")
     to_address = models.CharField(max_length=254)
     message = models.TextField(blank=True)
@@ -59,4 +61,4 @@ class QuoteMail(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.revision} to {self.to_address}"
+        return f"{self.change_note or self.revision} to {self.to_address}"

@@ -61,6 +61,7 @@ class RevisionState(models.TextChoices):
     LAPSED = "lapsed", "Lapsed"
     ACCEPTED = "accepted", "Accepted"
     DECLINED = "declined", "Declined"
+    TAKEN_BACK = "taken_back", "Taken back"
 
 
 class QuoteRevision(models.Model):

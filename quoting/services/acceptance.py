@@ -18,6 +18,7 @@ from quoting.services.snapshots import snapshot_of
 
 LONGEST_NAME = 200
 LONGEST_REASON = 2000
+TAKEN = "Another revision of this quote is accepted already; nothing was changed."
 STATE_OF = {AnswerKind.ACCEPTED: RevisionState.ACCEPTED, AnswerKind.DECLINED: RevisionState.DECLINED}
 
 
@@ -52,11 +53,19 @@ def answer_revision(revision: QuoteRevision, given: Given, *, now: datetime, tod
             moved = move_revision(
                 revision.pk, STATE_OF[given.kind], now=now, by_name=name, reason=reason, valid_on=today
             )
+            _refuse_second(moved, given)
             return _keep(moved, given, name, reason, total, paper.sha256 if paper else "", now, today)
     except StepRefused as refusal:
         return _same_again(revision, given, name, total) or _refuse(refusal)
     except IntegrityError as error:
-        raise AnswerRefused("Another revision of this quote is accepted already; nothing was changed.") from error
+        raise AnswerRefused(TAKEN) from error
+
+
+def _refuse_second(revision: QuoteRevision, given: Given) -> None:
+    """Besides the constraint on states: an acceptance that stands is one whose revision was not taken back."""
+    standing = ClientAnswer.objects.filter(quote=revision.quote_id, answer=AnswerKind.ACCEPTED, taken_back=None)
+    if given.kind == AnswerKind.ACCEPTED and standing.exists():
+        raise AnswerRefused(TAKEN)
 
 
 def answer_of(revision: QuoteRevision) -> ClientAnswer | None:
@@ -65,7 +74,7 @@ def answer_of(revision: QuoteRevision) -> ClientAnswer | None:
 
 def open_windows(today: date) -> dict[int, date]:
     """The jobs whose acceptance can still be taken back, each with the last day on which it can."""
-    standing = ClientAnswer.objects.filter(answer=AnswerKind.ACCEPTED, cancel_until__gte=today)
+    standing = ClientAnswer.objects.filter(revision__state=RevisionState.ACCEPTED, cancel_until__gte=today)
     return dict(standing.values_list("quote__job_id", "cancel_until"))
 
 

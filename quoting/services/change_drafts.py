@@ -19,9 +19,11 @@ from quoting.core.job_file import JobFile
 from quoting.core.wall_change import WallChange, set_alike, wall_change
 from quoting.core.work_up import work_up
 from quoting.models import ChangeDraft, ChangeNote, ChangeState, Person, QuoteRevision
+from quoting.services.change_snapshots import change_snapshot_of
 from quoting.services.contracts import NothingAgreed, accepted_revision, agreed_job_file, agreed_tax
 from quoting.services.job_files import figures_mark, job_file_of
 from quoting.services.remembered import walls_worked_up
+from quoting.services.typed_changes import lines_agreed_already
 
 Document = dict[str, Any]
 ON_THE_LINES = ("kind", "title", "reason", "days_moved", "original", "replacement", "allowance")
@@ -63,7 +65,8 @@ def remove_draft(draft_id: int) -> bool:
 def draft_from_walls(job: Job, *, by: Person, now: datetime, today: date) -> ChangeDraft:
     """The job as it stands less the job as agreed, both at the prices of the day and by the agreed way of pricing.
 
-    One at a time: the next difference counts from what was signed. Raises NothingAgreed and ChangeRefused.
+    One at a time: the next difference counts from what was signed; a substitution agreed in words is taken off it.
+    Raises NothingAgreed and ChangeRefused.
     """
     revision = _agreed(job)
     _refuse_second(job)
@@ -72,11 +75,12 @@ def draft_from_walls(job: Job, *, by: Person, now: datetime, today: date) -> Cha
     if not found.lines and not found.swaps:
         raise ChangeRefused("The walls and their costs are as agreed: there is nothing to put into a change note.")
     swaps = [swap.sentence for swap in found.swaps]
+    agreed_already = lines_agreed_already(revision, found.swaps)
     change = ChangeSpec(
         kind="substitution" if swaps else "walls",
         title="Changed walls" if not swaps else "One material for another",
         reason="\n".join(_reasons(found, swaps)),
-        lines=found.lines,
+        lines=(*found.lines, *agreed_already),
         days_moved=found.days_moved or 0,
         original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in found.swaps)[:2000],
         replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in found.swaps)[:2000],
@@ -99,7 +103,7 @@ def draft_from_allowance(
     allowance = next((one for one in allowances_of(revision) if one.what == what), None)
     if allowance is None:
         raise ChangeRefused(f'The accepted quote has no allowance "{what[:200]}".')
-    if _is_settled(job, what):
+    if _is_settled(revision, what):
         raise ChangeRefused(f'"{what[:200]}" has a change note or a draft already; change or withdraw that one.')
     try:
         came_to = settle(allowance, actual)
@@ -118,12 +122,12 @@ def allowances_of(revision: QuoteRevision) -> tuple[Allowance, ...]:
     return pricing.terms.allowances if pricing else ()
 
 
-def _is_settled(job: Job, what: str) -> bool:
-    if ChangeDraft.objects.filter(job=job, kind="allowance", allowance=what).exists():
+def _is_settled(revision: QuoteRevision, what: str) -> bool:
+    if ChangeDraft.objects.filter(job=revision.quote.job_id, kind="allowance", allowance=what).exists():
         return True
     counted = (ChangeState.ISSUED, ChangeState.SIGNED)
-    noted = ChangeNote.objects.filter(job=job, kind="allowance", state__in=counted, lines__what=what[:200])
-    return noted.exists()
+    noted = ChangeNote.objects.filter(revision=revision, kind="allowance", state__in=counted)
+    return any(change_snapshot_of(note)["change"]["allowance"] == what for note in noted)
 
 
 def _agreed(job: Job) -> QuoteRevision:

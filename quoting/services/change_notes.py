@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from django.db import transaction
+from django.db.models import Max
 
 from jobs.models import Job
 from jobs.services.versions import ChangedMeanwhile
@@ -107,7 +108,7 @@ def _freeze(
     now: datetime,
     today: date,
 ) -> ChangeNote:
-    change, tax, number = spec_of_draft(draft), agreed_tax(contract.revision), len(contract.notes) + 1
+    change, tax, number = spec_of_draft(draft), agreed_tax(contract.revision), _next_number(draft.job_id)
     priced = _priced(change, tax)
     if contract.sums.total + contract.sums.relief + min(priced.total, 0) < 0:
         raise ChangeRefused("With this change the contract sum would be under zero; lower what is taken off.")
@@ -144,6 +145,12 @@ def _freeze(
     draft.delete()
     request_change_note(note, now)
     return note
+
+
+def _next_number(job_id: int) -> int:
+    """Numbers run on through the job, whichever acceptance the notes before were to."""
+    last: int | None = ChangeNote.objects.filter(job=job_id).aggregate(last=Max("number"))["last"]
+    return (last or 0) + 1
 
 
 def _priced(change: ChangeSpec, tax: TaxRule) -> PricedChange:

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from django.db import transaction
 
 from quoting.models import ClientLink, QuoteRevision
-from quoting.services.revisions import StepRefused, is_acceptable
+from quoting.services.revisions import StepRefused, is_open_to_client
 from quoting.services.tokens import digest_of
 
 SECRET_BYTES = 32
@@ -16,10 +16,10 @@ SECRET_BYTES = 32
 def make_link(revision_id: int, *, now: datetime, today: date, by_name: str) -> tuple[ClientLink, str]:
     """The row, and the secret, which is nowhere kept. The link before it stops working.
 
-    Raises StepRefused for a revision that can no longer be accepted.
+    Raises StepRefused for a revision that is neither accepted nor can be.
     """
     revision = QuoteRevision.objects.select_for_update(of=("self",)).select_related("quote").get(pk=revision_id)
-    if not is_acceptable(revision, today):
+    if not is_open_to_client(revision, today):
         raise StepRefused(f"{revision} can no longer be accepted, so no link to it is handed out. Issue it anew first.")
     withdraw_links(revision, now)
     secret = secrets.token_urlsafe(SECRET_BYTES)
@@ -28,6 +28,7 @@ def make_link(revision_id: int, *, now: datetime, today: date, by_name: str) -> 
 
 
 def withdraw_links(revision: QuoteRevision, now: datetime) -> int:
+    """How many were in use: one, or none."""
     return ClientLink.objects.filter(revision=revision, withdrawn_at=None).update(withdrawn_at=now)
 
 

@@ -11,18 +11,25 @@ from quoting.services.acceptance import answer_of
 from quoting.services.change_snapshots import change_snapshot_of
 from quoting.services.offers import offer_of
 from quoting.services.snapshots import snapshot_of
+from quoting.services.taking_back import last_taken_back
+from quoting.services.wording import day_words
 
 
 class NothingAgreed(Exception):
     """There is no accepted quote, so there is nothing to change by a note."""
 
     def __init__(self, job: Job) -> None:
-        super().__init__(f"No quote of {job} is accepted yet. Until one is, change the job and issue the quote anew.")
+        told, back = f"No quote of {job} is accepted yet.", last_taken_back(job)
+        if back is not None:
+            revision = back.answer.revision
+            day = day_words(back.given_on)
+            told = f"The acceptance of {revision} was taken back on {day}: the contract sum is nought."
+        super().__init__(f"{told} Until one is accepted, change the job and issue the quote anew.")
 
 
 @dataclass(frozen=True)
 class Contract:
-    """revision: the accepted one. notes: every change note, by number."""
+    """revision: the accepted one. notes: every change note to it, by number."""
 
     revision: QuoteRevision
     sums: ContractSum
@@ -52,7 +59,8 @@ def contract_of(job: Job) -> Contract | None:
     revision = accepted_revision(job)
     if revision is None:
         return None
-    notes = tuple(ChangeNote.objects.filter(job=job).select_related("job").defer("snapshot").order_by("number"))
+    rows = ChangeNote.objects.filter(revision=revision).select_related("job").defer("snapshot")
+    notes = tuple(rows.order_by("number"))
     signed, waiting = (
         [note.total for note in notes if note.state == state] for state in (ChangeState.SIGNED, ChangeState.ISSUED)
     )
@@ -67,10 +75,17 @@ def agreed_tax(revision: QuoteRevision) -> TaxRule:
 
 
 def agreed_job_file(revision: QuoteRevision) -> JobFile:
-    """The job as it stands agreed: as accepted, or as the last signed note that was worked out from the walls."""
-    signed = ChangeNote.objects.filter(job=revision.quote.job_id, state=ChangeState.SIGNED).order_by("-number")
+    return agreed_basis(revision)[0]
+
+
+def agreed_basis(revision: QuoteRevision) -> tuple[JobFile, int]:
+    """The job as it stands agreed, and the number of the note it is of.
+
+    As the last signed note that was worked out from the walls; as accepted where there is none, and then 0.
+    """
+    signed = ChangeNote.objects.filter(revision=revision, state=ChangeState.SIGNED).order_by("-number")
     for note in signed:
         kept = change_snapshot_of(note).get("job_file")
         if kept is not None:
-            return read_job_file(kept)
-    return read_job_file(snapshot_of(revision)["job_file"])
+            return read_job_file(kept), note.number
+    return read_job_file(snapshot_of(revision)["job_file"]), 0

@@ -1,22 +1,17 @@
-"""Sending a revision to its client: asked for once, begun once, and never sent twice."""
+"""Sending a revision, or a change note to it, to the client: asked for once, begun once, and never sent twice."""
 
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
-from django.core.mail import EmailMessage
 from django.core.validators import validate_email
 from django.db import transaction
-from django.template.loader import render_to_string
-from django.urls import reverse
 
-from quoting.models import ClientLink, Errand, QuoteMail, QuoteRevision
-from quoting.services.client_links import make_link, withdraw_links
+from quoting.models import ChangeNote, ChangeState, ClientLink, Errand, Paper, QuoteMail, QuoteRevision, RevisionState
+from quoting.services.client_links import make_link
 from quoting.services.errands import queue_errand
-from quoting.services.papers import download_name, paper_bytes, paper_of_revision
 from quoting.services.revisions import StepRefused, is_acceptable
-from quoting.services.snapshots import frozen_paper
 
 MAIL_QUOTE = "mail_quote"
 MOST_ADDRESSES = 5
@@ -46,24 +41,25 @@ def request_mail(
     by_name: str,
     now: datetime,
     today: date,
+    note: ChangeNote | None = None,
 ) -> QuoteMail:
     """origin: where the client's page is, such as https://quotes.example; a setting stands before it.
 
-    The same request_key sends once. Raises MailRefused.
+    note: the change note to the revision that is sent, instead of the revision itself. The same request_key sends
+    once. Raises MailRefused.
     """
     if not 0 < len(request_key) <= 100 or not request_key.isprintable():
         raise MailRefused("A request is named by 1 to 100 characters; ask from a fresh page.")
-    known = QuoteMail.objects.filter(request_key=request_key).first()
+    known = asked_before(revision, request_key, note)
     if known is not None:
-        if known.revision_id != revision.pk:
-            raise MailRefused("This request has sent another quote; open the page of this quote again.")
         return known
-    if not is_acceptable(revision, today):
-        raise MailRefused(f"{revision} can no longer be accepted, so it is not sent. Issue it anew first.")
-    if paper_of_revision(revision) is None:
-        raise MailRefused(f"The paper of {revision} is not made yet, and it goes with the mail. Send it once it is.")
+    _check_standing(revision, note, today)
+    if paper_sent(revision, note) is None:
+        told = f"The paper of {note or revision} is not made yet, and it goes with the mail. Send it once it is."
+        raise MailRefused(told)
     mail = QuoteMail.objects.create(
         revision=revision,
+        change_note=note,
         request_key=request_key,
         to_address=", ".join(_addresses(to_address)),
         message=_message(message),
@@ -75,23 +71,39 @@ def request_mail(
     return mail
 
 
+def asked_before(revision: QuoteRevision, request_key: str, note: ChangeNote | None = None) -> QuoteMail | None:
+    known = QuoteMail.objects.filter(request_key=request_key).first()
+    if known is not None and (known.revision_id, known.change_note_id) != (revision.pk, note and note.pk):
+        raise MailRefused("This request has sent another paper; open the page of this one again.")
+    return known
+
+
+def paper_sent(revision: QuoteRevision, note: ChangeNote | None) -> Paper | None:
+    rows = Paper.objects.select_related("job", "revision__quote", "change_note")
+    return rows.filter(**({"change_note": note} if note else {"revision": revision})).first()
+
+
 def mail_errand(mail: QuoteMail) -> Errand | None:
     return Errand.objects.filter(kind=MAIL_QUOTE, key=_key_of(mail)).first()
 
 
-def list_mails(revision: QuoteRevision) -> list[tuple[QuoteMail, Errand | None]]:
-    return [(mail, mail_errand(mail)) for mail in QuoteMail.objects.filter(revision=revision)]
+def list_mails(revision: QuoteRevision, note: ChangeNote | None = None) -> list[tuple[QuoteMail, Errand | None]]:
+    """Of the revision itself, or of a change note to it; the latest first."""
+    rows = QuoteMail.objects.filter(revision=revision, change_note=note).select_related("revision__quote")
+    return [(mail, mail_errand(mail)) for mail in rows]
 
 
 @transaction.atomic
 def begin_mail(mail_id: int, *, now: datetime, today: date) -> Begun:
     """Make the link and say that sending has begun, in one. Raises MailRefused, also when it had begun before."""
-    mail = QuoteMail.objects.select_for_update(of=("self",)).select_related("revision__quote__job").get(pk=mail_id)
+    rows = QuoteMail.objects.select_for_update(of=("self",)).select_related("revision__quote__job", "change_note__job")
+    mail = rows.get(pk=mail_id)
     if mail.began_at is not None:
         raise MailRefused(
             "The mail was being handed to the mail server when the worker stopped, so nobody here knows whether it "
             "left. It is not sent a second time by itself: ask whether it came, and send it anew if it did not."
         )
+    _check_standing(mail.revision, mail.change_note, today)
     try:
         mail.link, secret = make_link(mail.revision_id, now=now, today=today, by_name=mail.asked_by_name)
     except StepRefused as refusal:
@@ -108,34 +120,12 @@ def take_back_beginning(mail: QuoteMail, now: datetime) -> None:
     QuoteMail.objects.filter(pk=mail.pk, sent_at=None).update(link=None, began_at=None)
 
 
-def message_of(begun: Begun) -> EmailMessage:
-    """The mail itself, the paper with it. Raises PaperNotKept."""
-    mail, revision = begun.mail, begun.mail.revision
-    frozen, row = frozen_paper(revision), paper_of_revision(revision)
-    assert row is not None, "asked for with its paper made; papers are never deleted"
-    context = {"paper": frozen, "message": mail.message, "address": client_address(mail.origin, begun.secret)}
-    email = EmailMessage(
-        subject=" ".join(f"Quotation {frozen.number}, revision {frozen.revision}: {frozen.job_title}".split())[:200],
-        body=render_to_string("client/mail.txt", context),
-        from_email=settings.DEFAULT_FROM_EMAIL,
-        to=mail.to_address.split(", "),
-    )
-    email.attach(download_name(row), paper_bytes(row), "application/pdf")
-    return email
-
-
-def client_address(origin: str, secret: str) -> str:
-    return f"{origin}{reverse('client_quote', args=[secret])}"
-
-
-def link_for_hand(revision: QuoteRevision, *, origin: str, now: datetime, today: date, by_name: str) -> str:
-    """A link shown once, to be handed over otherwise than by mail. The one before it stops working."""
-    _, secret = make_link(revision.pk, now=now, today=today, by_name=by_name)
-    return client_address((settings.CLIENT_ORIGIN or origin).rstrip("/"), secret)
-
-
-def withdraw_link(revision: QuoteRevision, now: datetime) -> bool:
-    return bool(withdraw_links(revision, now))
+def _check_standing(revision: QuoteRevision, note: ChangeNote | None, today: date) -> None:
+    if note is None:
+        if not is_acceptable(revision, today):
+            raise MailRefused(f"{revision} can no longer be accepted, so it is not sent. Issue it anew first.")
+    elif note.state != ChangeState.ISSUED or revision.state != RevisionState.ACCEPTED:
+        raise MailRefused(f"{note} can no longer be signed, so it is not sent.")
 
 
 def _key_of(mail: QuoteMail) -> str:

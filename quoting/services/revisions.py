@@ -16,6 +16,11 @@ def is_acceptable(revision: QuoteRevision, today: date) -> bool:
     return revision.state == RevisionState.ISSUED and today <= revision.valid_until
 
 
+def is_open_to_client(revision: QuoteRevision, today: date) -> bool:
+    """It can be accepted, or it is: then its certificate and its change notes are found on its page."""
+    return revision.state == RevisionState.ACCEPTED or is_acceptable(revision, today)
+
+
 def is_latest(revision: QuoteRevision) -> bool:
     return not QuoteRevision.objects.filter(quote=revision.quote_id, number__gt=revision.number).exists()
 

@@ -9,8 +9,10 @@ from django.shortcuts import redirect, render
 from quoting import clock
 from quoting.models import AnswerKind, QuoteRevision
 from quoting.services.acceptance import AnswerRefused, Given, answer_revision
+from quoting.services.client_links import withdraw_links
 from quoting.services.firm_day import day_at_the_firm
-from quoting.services.mails import MailRefused, link_for_hand, request_mail, withdraw_link
+from quoting.services.mail_messages import link_for_hand
+from quoting.services.mails import MailRefused, request_mail
 from quoting.services.revisions import StepRefused
 from quoting.services.wording import day_words
 from quoting.views.client.page import ticked
@@ -52,7 +54,7 @@ def revision_link(request: HttpRequest, job_id: int, number: int) -> HttpRespons
 
 def revision_link_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
     row = revision_or_404(job_id, number)
-    if withdraw_link(row, clock.now()):
+    if withdraw_links(row, clock.now()):
         messages.success(request, "The link is withdrawn; whoever opens it is told so.")
     else:
         messages.warning(request, "No link to this revision is in use.")

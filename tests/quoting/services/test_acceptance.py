@@ -136,11 +136,10 @@ def test_a_quote_has_one_acceptance_whatever_is_written_past_the_services(job, s
     second = with_paper(issued(job, "second"))
     with pytest.raises(AnswerRefused, match="Another revision of this quote is accepted already"):
         accept(second)
+    assert not ClientAnswer.objects.filter(revision=second).exists()
+    QuoteRevision.objects.filter(pk=sent.pk).update(state="accepted")
     with pytest.raises(IntegrityError, match="once_a_quote|quote_id"), transaction.atomic():
-        ClientAnswer.objects.create(
-            quote=sent.quote, revision=second, answer="accepted", way="page", typed_name="B", price=1, tax=0, total=1,
-            paper_sha256="0" * 64, answered_at=NOW, answered_on=TODAY,
-        )  # fmt: skip
+        QuoteRevision.objects.filter(pk=second.pk).update(state="accepted")
 
 
 def test_an_issue_that_meets_an_answer_is_told_and_issues_nothing(job, sent, monkeypatch):
