@@ -2,7 +2,10 @@
 
 from datetime import datetime
 
+from quoting.services.alerts.coming_up import look_for_alerts
+from quoting.services.alerts.weekly import ask_for_lists
 from quoting.services.chores import every_minute
+from quoting.services.dating import catch_up
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.revisions import mark_lapsed
 
@@ -10,3 +13,18 @@ from quoting.services.revisions import mark_lapsed
 @every_minute("lapse quotes whose last day is over")
 def lapse_quotes(now: datetime) -> None:
     mark_lapsed(now, day_at_the_firm(now))
+
+
+@every_minute("date the jobs whose rows are older than they are, and all of them on a new day")
+def catch_up_on_dates(now: datetime) -> None:
+    catch_up(now, day_at_the_firm(now))
+
+
+@every_minute("alerts that came up")
+def alerts(now: datetime) -> None:
+    look_for_alerts(now)
+
+
+@every_minute("the list of the week")
+def weekly_lists(now: datetime) -> None:
+    ask_for_lists(now)

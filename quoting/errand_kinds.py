@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from quoting import clock
+from quoting.alert_errands import MailAlerts, MailWeekly  # noqa: F401 - register themselves
+from quoting.date_errands import DateJob, RecomputeDates  # noqa: F401 - register themselves
 from quoting.mail_errands import MailQuote  # noqa: F401 - registers itself
 from quoting.models import ChangeNote, ClientAnswer, Paper, PaperKind, QuoteRevision
 from quoting.papers.errors import PaperRefused, PaperTooLong

@@ -11,6 +11,7 @@ from catalog.services.rows import Figures, change_row, match_rows
 from jobs.core import held_templates
 from jobs.core.template_document import read_move, read_template
 from jobs.models import HeldTemplate, Job, TemplateMove
+from jobs.services.changes import job_changed
 from jobs.services.signing import Signature
 
 
@@ -34,6 +35,7 @@ def add_template(job: Job, document: dict[str, Any], signature: Signature) -> He
             return present
         raise DocumentError.at("name", f'"{spec.name}" is a template of this job already; write another name on it')
     refuse_what_is_not_there(job, spec)
+    job_changed(job.pk)
     try:
         with transaction.atomic():
             return _stored(job, spec)
@@ -66,6 +68,7 @@ def change_template(row: HeldTemplate, document: dict[str, Any], signature: Sign
     if job.templates.filter(name__iexact=spec.name).exclude(pk=row.pk).exists():
         raise DocumentError.at("name", f'"{spec.name}" is another template of this job; write another name on it')
     refuse_what_is_not_there(job, spec)
+    job_changed(job.pk)
     change_row(row, _figures(spec))
     return row
 
@@ -86,6 +89,7 @@ def move_template(row: HeldTemplate, document: dict[str, Any], signature: Signat
         raise DocumentError.at(
             "on", f"{move.on.isoformat()} lies before {stored.moves[-1].on.isoformat()}, when it was last moved"
         )
+    job_changed(row.job_id)
     TemplateMove.objects.create(template=row, **_move_figures(move))
     return row
 

@@ -1,6 +1,7 @@
 from django.db.models import F
 
 from jobs.models import Job, Wall
+from jobs.services.changes import job_changed
 
 
 class ChangedMeanwhile(Exception):
@@ -28,4 +29,6 @@ def next_version(row: Wall | Job, seen_version: int | None) -> int:
         version = rows.values_list("version", flat=True).first()
         raise ChangedMeanwhile(str(row), seen_version or row.version, version)
     row.refresh_from_db(fields=["version"])
+    if isinstance(row, Job | Wall):
+        job_changed(row.pk if isinstance(row, Job) else row.job_id)
     return row.version

@@ -13,6 +13,7 @@ from jobs.core.job_document import shared_name
 from jobs.core.taken import Taken
 from jobs.core.wall_document import Document, read_wall, write_wall
 from jobs.models import Job, Wall
+from jobs.services.changes import job_changed
 from jobs.services.deciding import with_figures_decided
 from jobs.services.marking import marked_on, with_marks_signed
 from jobs.services.signing import Signature, signed_wall
@@ -72,6 +73,7 @@ def _wall_to_fill(job: Job, spec: WallSpec, seen_version: int | None) -> Wall:
     if wall is None and seen_version is not None:
         raise ChangedMeanwhile(spec.name, seen_version, None)
     if wall is None:
+        job_changed(job.pk)
         last = job.walls.order_by("-order").values_list("order", flat=True).first()
         return Wall(job=job, order=0 if last is None else last + 1)
     next_version(wall, seen_version)
@@ -180,6 +182,7 @@ def order_walls(job: Job, keys: list[str]) -> None:
         if walls[key].order != place:
             walls[key].order = place
             walls[key].save(update_fields=["order"])
+    job_changed(job.pk)
     job.forget_parts()
 
 

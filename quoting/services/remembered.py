@@ -77,6 +77,10 @@ def _once(
 
 
 def _catalog_mark(book: Book, on_day: date) -> bytes:
+    return _mark(what_walls_take(book, on_day))
+
+
+def what_walls_take(book: Book, on_day: date) -> tuple[object, ...]:
     """What a wall takes from the catalog. Suppliers, lead terms and other days' prices have no part in it."""
     materials = [
         (
@@ -92,7 +96,7 @@ def _catalog_mark(book: Book, on_day: date) -> bytes:
         )
         for one in book.materials.values()
     ]
-    return _mark((book.firm.display_units, book.firm.kit, book.standards, materials))
+    return book.firm.display_units, book.firm.kit, book.standards, materials
 
 
 def _packs_on(material: Material, on_day: date) -> list[object]:

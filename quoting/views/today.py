@@ -15,10 +15,10 @@ from jobs.models import Job
 from quoting import access, clock
 from quoting.core.work_up import calendar_of
 from quoting.models import QuoteRevision, RevisionState
+from quoting.services.findings import findings_for
 from quoting.services.firm_day import moment_at_the_firm
 from quoting.services.open_work import OpenWork, open_work
 from quoting.services.wording import day_words
-from quoting.views.jobs.sheet import findings_for
 
 # Ours: two working weeks ahead is what one looks at on a Monday.
 SOON_WORKDAYS = 10

@@ -10,8 +10,6 @@ from django.utils.safestring import SafeString, mark_safe
 from catalog.core.units import System, format_length
 from catalog.services.book import NoFirmYet
 from jobs.core.assembly import WallWorkUp
-from jobs.core.findings import Finding
-from jobs.core.held_templates import TEMPLATE
 from jobs.core.survey import SurveyError
 from jobs.drawings.plan import plan_svg
 from jobs.drawings.svg import DrawingInputError
@@ -19,6 +17,7 @@ from jobs.models import Job
 from quoting import access, clock
 from quoting.core.work_up import WorkUp
 from quoting.services.contracts import contract_of
+from quoting.services.findings import findings_for
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.job_files import work_up_job
 from quoting.services.wording import money_words
@@ -81,24 +80,6 @@ def _figures(done: WorkUp, show_money: bool) -> dict[str, Any]:
         ],
         "activities": [(one, why_of(one.explanation), why_of(one.days_explanation)) for one in done.plan.activities],
     }
-
-
-NO_START = Finding("job/start_on", "gap", "The first day on site is not agreed: nothing can be dated.")
-
-
-def findings_for(done: WorkUp, show_money: bool) -> list[Finding]:
-    """For those who see no money: what is said of the walls and the activities, nothing of prices or suppliers."""
-    found: list[Finding] = []
-    if done.read.job.start_on is None:
-        found.append(NO_START)
-    found += done.takeoff.findings if show_money else [one for wall in done.walls for one in wall.findings]
-    found += [hold.finding for wall in done.walls for hold in wall.holds if hold.dimension == TEMPLATE and hold.is_open]
-    found += done.plan.findings
-    if show_money and done.read.job.start_on is not None:
-        found += [one for need in done.needs for one in need.findings]
-    if show_money and done.quote is not None:
-        found += done.quote.findings
-    return list({one.key: one for one in found}.values())
 
 
 def _card(wall: WallWorkUp, system: System) -> WallCard:

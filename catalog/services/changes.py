@@ -1,0 +1,38 @@
+"""Every row of the catalog that changes is counted and told, in the transaction that changes it."""
+
+from collections.abc import Callable
+from typing import Any
+
+from django.apps import apps
+from django.db.models import F
+from django.db.models.signals import post_delete, post_save
+
+from catalog.models import CatalogChanges
+
+after_change: list[Callable[[], None]] = []
+
+
+def catalog_number() -> int:
+    """How often the catalog has changed, so far as this transaction sees."""
+    return CatalogChanges.objects.values_list("number", flat=True).first() or 0
+
+
+def catalog_changed() -> None:
+    if not CatalogChanges.objects.update(number=F("number") + 1):
+        CatalogChanges.objects.get_or_create(pk=CatalogChanges.ONLY_ID, defaults={"number": 1})
+    for told in after_change:
+        told()
+
+
+def watch_the_catalog() -> None:
+    """Histories and the count itself are no part of what is worked out of a catalog."""
+    for model in apps.get_app_config("catalog").get_models():
+        if model is CatalogChanges or hasattr(model, "history_object"):
+            continue
+        post_save.connect(_told, sender=model, dispatch_uid=f"catalog changed {model.__name__}")
+        post_delete.connect(_told, sender=model, dispatch_uid=f"catalog removed {model.__name__}")
+
+
+def _told(sender: Any, raw: bool = False, **about: Any) -> None:
+    if not raw:
+        catalog_changed()

@@ -1,0 +1,42 @@
+"""What must be read of a job, by who reads it."""
+
+from jobs.core.findings import Finding
+from jobs.core.held_templates import TEMPLATE
+from quoting.core.work_up import WorkUp
+
+NO_START = Finding("job/start_on", "gap", "The first day on site is not agreed: nothing can be dated.")
+NO_WALL = "No wall is entered yet."
+WAITING = ("gap", "decide")
+
+
+def findings_for(done: WorkUp, show_money: bool) -> list[Finding]:
+    """For those who see no money: what is said of the walls and the activities, nothing of prices or suppliers."""
+    found = _before_dates(done, show_money)
+    if show_money and done.read.job.start_on is not None:
+        found += [one for need in done.needs for one in need.findings]
+    if show_money and done.quote is not None:
+        found += done.quote.findings
+    return list({one.key: one for one in found}.values())
+
+
+def _before_dates(done: WorkUp, show_money: bool) -> list[Finding]:
+    found: list[Finding] = []
+    if done.read.job.start_on is None:
+        found.append(NO_START)
+    found += done.takeoff.findings if show_money else [one for wall in done.walls for one in wall.findings]
+    found += [hold.finding for wall in done.walls for hold in wall.holds if hold.dimension == TEMPLATE and hold.is_open]
+    return found + list(done.plan.findings)
+
+
+def waiting_sentences(done: WorkUp, show_money: bool) -> list[str]:
+    """What is missing or to be decided, each once; what is missing of dates stands with the needs themselves."""
+    told = [one.sentence for one in _before_dates(done, show_money) if one.weight in WAITING]
+    return list(dict.fromkeys([*([] if done.walls else [NO_WALL]), *told]))
+
+
+def findings_of_the_job(done: WorkUp) -> list[dict[str, object]]:
+    """The same as rows keep it: each sentence with whether the desk, the site and the list of dates show it."""
+    desk, site = waiting_sentences(done, True), waiting_sentences(done, False)
+    dates = [one.sentence for one in done.plan.findings if one.weight == "gap"]
+    told = dict.fromkeys([*desk, *site, *dates])
+    return [{"sentence": one, "desk": one in desk, "site": one in site, "dates": one in dates} for one in told]
