@@ -18,6 +18,7 @@ NAMES = frozenset(
         "after_file",  # a file has its final name, no row knows of it
         "mail_begun",  # that a mail is being sent is committed, the mail server has not got it
         "mail_sent",  # the mail server has it, no row knows of it
+        "alerts_kept",  # alerts that came up are written, nobody has been asked to mail them
         "before_commit",  # effect and "done" are written, not committed
         "before_ring",  # committed, the doorbell has not rung
     }

@@ -24,5 +24,5 @@ class MailQuote(MailOnce):
     def take_back(self, begun: Begun, now: datetime) -> None:
         take_back_beginning(begun.mail, now)
 
-    def store(self, claim: Claim, result: None) -> None:
+    def store(self, claim: Claim, result: bool) -> None:
         QuoteMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now())

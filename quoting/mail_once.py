@@ -45,7 +45,8 @@ class MailOnce:
     def take_back(self, begun: Any, now: datetime) -> None:
         raise NotImplementedError
 
-    def work(self, claim: Claim) -> None:
+    def work(self, claim: Claim) -> bool:
+        """Whether a mail was sent."""
         now = clock.now()
         claim.say("Handing the mail to the mail server", 30)
         try:
@@ -66,6 +67,7 @@ class MailOnce:
                 "mail left. Ask whether it came, and send it anew if it did not."
             ) from error
         failpoints.hit("mail_sent")
+        return message is not None
 
     def _made(self, begun: Any, now: datetime) -> EmailMessage | None:
         try:

@@ -3,7 +3,7 @@ from datetime import datetime, timedelta
 
 from django.db import DatabaseError, connection
 
-from quoting.models import Errand, ErrandState
+from quoting.models import AlertTrouble, Errand, ErrandState
 from quoting.services.heartbeats import heartbeat_ages, is_fresh
 
 LONGEST_WAIT = timedelta(minutes=10)
@@ -22,7 +22,7 @@ def examine(now: datetime) -> list[Finding]:
         with connection.cursor() as cursor:
             cursor.execute("SELECT 1")
             cursor.fetchone()
-        return [Finding("database", True, "answers"), *_beats(now), _queue(now)]
+        return [Finding("database", True, "answers"), *_beats(now), _queue(now), _items()]
     except DatabaseError:
         return [Finding("database", False, "does not answer")]
 
@@ -41,3 +41,9 @@ def _beats(now: datetime) -> list[Finding]:
 def _queue(now: datetime) -> Finding:
     late = Errand.objects.filter(state=ErrandState.WAITING, due_at__lt=now - LONGEST_WAIT).count()
     return Finding("errands", late == 0, f"{late} waiting more than 10 minutes")
+
+
+def _items() -> Finding:
+    """Told and no reason to turn the service away: one item nobody can date concerns whoever reads Today."""
+    count = AlertTrouble.objects.count()
+    return Finding("items", True, f"{count} without alerts, needing attention")

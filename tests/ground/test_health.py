@@ -10,12 +10,13 @@ from quoting import clock
 from quoting.services import heartbeats
 from quoting.services.errands import queue_errand
 
+BEATING = ("tick", "worker", "alerts")
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("frozen_clock")]
 
 
 @pytest.fixture
 def well():
-    for name in ("tick", "worker"):
+    for name in BEATING:
         heartbeats.beat(name, clock.now())
 
 
@@ -39,13 +40,14 @@ def test_a_service_in_order_is_ready(client, well):
 
 
 def test_a_service_that_never_beat_is_not_ready(client):
-    assert ready(client) == {"tick", "worker"}
+    assert ready(client) == set(BEATING)
 
 
-@pytest.mark.parametrize("name", ["tick", "worker"])
+@pytest.mark.parametrize("name", BEATING)
 def test_a_dead_process_turns_the_page_red_within_ten_minutes(client, well, frozen_clock, name):
     frozen_clock.move_on(minutes=9.9)
-    heartbeats.beat("worker" if name == "tick" else "tick", clock.now())
+    for other in set(BEATING) - {name}:
+        heartbeats.beat(other, clock.now())
     assert ready(client) == {name}
 
 
