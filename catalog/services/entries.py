@@ -1,6 +1,7 @@
 """What a screen changes of the catalog, one entry at a time. Every entry is read and checked by the core;
 what is wrong is a DocumentError whose complaints name the field."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from django.db import transaction
@@ -36,6 +37,7 @@ def add_material(document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> 
     code = document.get("code")
     if isinstance(code, str) and Material.objects.filter(code=code).exists():
         raise DocumentError.at("code", f'"{code}" is another material\'s code; give a new one')
+    _refuse_planned(document, ())
     return _save(document, bare_unit)
 
 
@@ -46,7 +48,14 @@ def change_material(code: str, changes: dict[str, Any], bare_unit: BareLengthUni
     if changes.get("code", code) != code:
         raise DocumentError.at("code", "a code stands in jobs and papers and cannot change; add a new material")
     document = write_material(row.to_core()) | {"active": row.active, "note": row.note}
+    _refuse_planned(changes, document.get("planned_leads", ()))
     return _save(document | changes, bare_unit)
+
+
+def _refuse_planned(given: dict[str, Any], stored: Sequence[Any]) -> None:
+    if list(given.get("planned_leads") or stored) != list(stored):
+        told = "are accepted by somebody from the lead-time record, and cannot be entered with the material"
+        raise DocumentError.at("planned_leads", told)
 
 
 def _save(document: dict[str, Any], bare_unit: BareLengthUnit) -> Material:

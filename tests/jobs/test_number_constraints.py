@@ -47,8 +47,26 @@ def everything(small_job: Any) -> None:
     site_records(small_job)
     cutting_plans(small_job)
     whole_order(small_job)
+    planned_lead()
     days = {"first_day": date(2027, 1, 18), "last_day": date(2027, 1, 19)}
     PlannedActivityDays.objects.create(job=small_job, key="framing", name="Track and studs", people=3, **days)
+
+
+def planned_lead() -> None:
+    from catalog.models import Material, PlannedLead
+
+    PlannedLead.objects.create(
+        material=Material.objects.first(),  # type: ignore[misc]
+        plan_workdays=22,
+        production_days=15,
+        production_counts="workdays",
+        transit_workdays=3,
+        supplier="MILL",
+        confidence="0.9",
+        evidence="three receipts",
+        accepted_by_name="I. Quarrell",
+        accepted_on=date(2026, 11, 24),
+    )
 
 
 def cutting_plans(job: Any) -> None:
