@@ -49,6 +49,73 @@ def test_the_textbook_project_of_ten_activities():
     assert set(result.critical) == set("AEHIJ")
 
 
+# name: (days, what it comes after, early start, early finish, late start, late finish, float)
+BUILDING = {
+    "A": (2, "", 0, 2, 0, 2, 0),
+    "B": (4, "A", 2, 6, 2, 6, 0),
+    "C": (10, "B", 6, 16, 6, 16, 0),
+    "D": (6, "C", 16, 22, 20, 26, 4),
+    "E": (4, "C", 16, 20, 16, 20, 0),
+    "F": (5, "E", 20, 25, 20, 25, 0),
+    "G": (7, "D", 22, 29, 26, 33, 4),
+    "H": (9, "EG", 29, 38, 33, 42, 4),
+    "I": (7, "C", 16, 23, 18, 25, 2),
+    "J": (8, "FI", 25, 33, 25, 33, 0),
+    "K": (4, "J", 33, 37, 34, 38, 1),
+    "L": (5, "J", 33, 38, 33, 38, 0),
+    "M": (2, "H", 38, 40, 42, 44, 4),
+    "N": (6, "KL", 38, 44, 38, 44, 0),
+}
+PAPER_MILL = {
+    "A": (2, "", 0, 2, 0, 2, 0),
+    "B": (3, "", 0, 3, 1, 4, 1),
+    "C": (2, "A", 2, 4, 2, 4, 0),
+    "D": (4, "AB", 3, 7, 4, 8, 1),
+    "E": (4, "C", 4, 8, 4, 8, 0),
+    "F": (3, "C", 4, 7, 10, 13, 6),
+    "G": (5, "DE", 8, 13, 8, 13, 0),
+    "H": (2, "FG", 13, 15, 13, 15, 0),
+}
+
+
+@pytest.mark.parametrize("table", [BUILDING, PAPER_MILL], ids=["building", "paper mill"])
+def test_two_more_textbook_projects_with_all_their_times(table):
+    # MEMORY, not read again: Hillier and Lieberman, Introduction to Operations Research, the building contractor's
+    # fourteen activities, 44 weeks; Heizer and Render, Operations Management, the paper mill's eight, 15 weeks.
+    # What is remembered is held against the longest path of networkx as well.
+    links = finish_to_start(**{name: row[1] for name, row in table.items()})
+    result = network([Activity(name, row[0]) for name, row in table.items()], links)
+    found = {
+        name: (each.early_start, each.early_finish, each.late_start, each.late_finish, each.total_float)
+        for name, each in result.times.items()
+    }
+    assert found == {name: row[2:] for name, row in table.items()}
+    graph = nx.DiGraph([(link.before, link.after, {"weight": table[link.before][0]}) for link in links])
+    graph.add_edges_from((name, "end", {"weight": row[0]}) for name, row in table.items())
+    assert result.length_workdays == nx.dag_longest_path_length(graph)
+
+
+def test_a_ladder_of_overlapping_activities_with_all_their_times():
+    # Worked by hand. Dig 6, lay 4, fill 5: laying starts 2 after digging does and ends 1 after it at the earliest;
+    # filling starts 1 after laying does and ends 2 after laying does at the earliest.
+    # Forward: dig 0-6; lay starts at 2, but ends no earlier than 7, so 3-7; fill from 4, ends no earlier than 9: 4-9.
+    # Backward from 9: fill starts by 4; lay by 3 (fill's start less 1), ends by 7 (fill's end less 2); dig ends by 6.
+    result = network(
+        [Activity("dig", 6), Activity("lay", 4), Activity("fill", 5)],
+        [
+            Link("dig", "lay", "SS", 2),
+            Link("dig", "lay", "FF", 1),
+            Link("lay", "fill", "SS", 1),
+            Link("lay", "fill", "FF", 2),
+        ],
+    )
+    assert result.times == {
+        "dig": Times(0, 6, 0, 6, 0, 0),
+        "lay": Times(3, 7, 3, 7, 0, 0),
+        "fill": Times(4, 9, 4, 9, 0, 0),
+    }
+
+
 def test_the_textbook_network_of_seven_arrows():
     # Taylor: Introduction to Management Science, chapter 8, problem 1; each arrow is an activity.
     arrows = {"12": 7, "13": 10, "24": 6, "34": 5, "35": 4, "45": 3, "56": 2}
