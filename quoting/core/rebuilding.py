@@ -61,6 +61,64 @@ def rebuild(read: JobFile, variant: Variant, path: str = "") -> Rebuilt:
             complaints.append(Complaint(f"{where}trims[{place}].{refused.entry}", refused.reason))
     if complaints:
         raise DocumentError(complaints)
+    return _rebuilt(read, walls)
+
+
+def swapped(read: JobFile, material: str, instead: str) -> Rebuilt:
+    """The job with one material in the place of another wherever its walls name it.
+
+    read: the job as it stands. material, instead: codes of the catalog, of one kind. Returns the job built so.
+    Raises DocumentError at "instead" for a material that cannot take the other's place, and at "material" for one
+    that no wall names. Source: own rule, as `rebuild`.
+
+    >>> from decimal import Decimal
+    >>> from catalog.core.book import Book
+    >>> from catalog.core.specs import Firm
+    >>> from catalog.core.standards import starter_standards
+    >>> from jobs.core.job import Client, JobSpec
+    >>> from jobs.core.survey import HeightProfile, StraightPiece
+    >>> boards = {code: Material(code, code, "board", "stocked", "sqft", "sheet", Decimal(0)) for code in ("GB", "HB")}
+    >>> wall = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre", "T", "S",
+    ...     FaceBuild((Layer("GB"),)), FaceBuild((), level=0))
+    >>> book = Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, boards)
+    >>> job = JobFile(book, JobSpec("J", "Job", Client("C"), walls=(wall,)))
+    >>> swapped(job, "GB", "HB").read.job.walls[0].left.layers[0].board
+    'HB'
+    """
+    known = read.book.materials
+    if instead not in known:
+        raise DocumentError.at("instead", f'"{instead}" is no material of the catalog; choose one that is')
+    if instead == material or (material in known and known[material].kind != known[instead].kind):
+        kind = known[material].kind if material in known else "other material"
+        raise DocumentError.at("instead", f'"{instead}" cannot take its place; choose another {kind}')
+    walls = {wall.key: _with_swap(wall, material, instead) for wall in read.job.walls}
+    if all(walls[wall.key] == wall for wall in read.job.walls):
+        told = (
+            f'"{material}" is named by no wall of what was agreed, so nothing takes its place; change the kit instead'
+        )
+        raise DocumentError.at("material", told)
+    return _rebuilt(read, walls)
+
+
+def _with_swap(wall: WallSpec, material: str, instead: str) -> WallSpec:
+    def other(code: str) -> str:
+        return instead if code == material else code
+
+    def face(build: FaceBuild) -> FaceBuild:
+        return replace(build, layers=tuple(_of_board(layer, other(layer.board)) for layer in build.layers))
+
+    return replace(
+        wall,
+        track=other(wall.track),
+        stud=other(wall.stud),
+        left=face(wall.left),
+        right=face(wall.right),
+        trims=tuple(replace(run, material=other(run.material)) for run in wall.trims),
+        kit={role: tuple(map(other, codes)) for role, codes in wall.kit.items()},
+    )
+
+
+def _rebuilt(read: JobFile, walls: Mapping[str, WallSpec]) -> Rebuilt:
     touched = [prefix for wall in read.job.walls for prefix in _touched(wall, walls[wall.key])]
     left = [one for wall in read.job.walls for one in wall.overrides if _is_about(one, touched)]
     left += [one for one in read.job.overrides if _is_about(one, touched)]

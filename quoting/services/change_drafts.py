@@ -47,9 +47,9 @@ def save_draft(
     job: Job, document: Document, *, by: Person, now: datetime, draft: ChangeDraft | None = None, seen_version: int = 0
 ) -> ChangeDraft:
     """A change as typed. Raises NothingAgreed, DocumentError, and ChangedMeanwhile for a draft changed since."""
-    change = read_change(Reader(document), agreed_tax(_agreed(job)))
+    change = read_change(Reader(document), agreed_tax(agreed_revision(job)))
     if draft is None:
-        return _store(job, change, by=by, now=now)
+        return store_change(job, change, by=by, now=now)
     with transaction.atomic():
         next_version(draft, seen_version)  # type: ignore[arg-type]
         return _write(draft, change)
@@ -68,10 +68,10 @@ def draft_from_walls(job: Job, *, by: Person, now: datetime, today: date) -> Cha
     One at a time: the next difference counts from what was signed; a substitution agreed in words is taken off it.
     Raises NothingAgreed and ChangeRefused.
     """
-    revision = _agreed(job)
-    _refuse_second(job)
+    revision = agreed_revision(job)
+    refuse_second(job)
     present = job_file_of(job, today)
-    found = _worked_out(agreed_job_file(revision), present, today)
+    found = worked_out(agreed_job_file(revision), present, today)
     if not found.lines and not found.swaps:
         raise ChangeRefused("The walls and their costs are as agreed: there is nothing to put into a change note.")
     swaps = [swap.sentence for swap in found.swaps]
@@ -85,7 +85,7 @@ def draft_from_walls(job: Job, *, by: Person, now: datetime, today: date) -> Cha
         original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in found.swaps)[:2000],
         replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in found.swaps)[:2000],
     )
-    return _store(job, change, by=by, now=now, walls_mark=figures_mark(present, today))
+    return store_change(job, change, by=by, now=now, walls_mark=figures_mark(present, today))
 
 
 def _reasons(found: WallChange, swaps: list[str]) -> list[str]:
@@ -99,7 +99,7 @@ def draft_from_allowance(
     job: Job, what: str, actual: Decimal, *, by: Person, now: datetime, today: date
 ) -> ChangeDraft:
     """What an allowance of the accepted quote came to, as a change of the difference. Raises ChangeRefused."""
-    revision = _agreed(job)
+    revision = agreed_revision(job)
     allowance = next((one for one in allowances_of(revision) if one.what == what), None)
     if allowance is None:
         raise ChangeRefused(f'The accepted quote has no allowance "{what[:200]}".')
@@ -114,7 +114,7 @@ def draft_from_allowance(
     whole = agreed_tax(revision).applies_to == "price" or allowance.category == "materials"
     line = ChangeLine(what[:200], came_to.difference, came_to.difference if whole else ZERO)
     change = ChangeSpec("allowance", f"Allowance: {what}"[:200], came_to.sentence, (line,), allowance=what)
-    return _store(job, change, by=by, now=now)
+    return store_change(job, change, by=by, now=now)
 
 
 def allowances_of(revision: QuoteRevision) -> tuple[Allowance, ...]:
@@ -130,14 +130,14 @@ def _is_settled(revision: QuoteRevision, what: str) -> bool:
     return any(change_snapshot_of(note)["change"]["allowance"] == what for note in noted)
 
 
-def _agreed(job: Job) -> QuoteRevision:
+def agreed_revision(job: Job) -> QuoteRevision:
     revision = accepted_revision(job)
     if revision is None:
         raise NothingAgreed(job)
     return revision
 
 
-def _refuse_second(job: Job) -> None:
+def refuse_second(job: Job) -> None:
     draft = ChangeDraft.objects.filter(job=job).exclude(walls_mark="").first()
     if draft is not None:
         raise ChangeRefused(f'"{draft.title}" is worked out from the walls already: issue it, or take it away first.')
@@ -145,7 +145,7 @@ def _refuse_second(job: Job) -> None:
         raise ChangeRefused(f"{note} waits for a signature: until it has one, or is withdrawn, no other is worked out.")
 
 
-def _worked_out(agreed: JobFile, present: JobFile, today: date) -> WallChange:
+def worked_out(agreed: JobFile, present: JobFile, today: date) -> WallChange:
     try:
         before, after = (work_up(one, today, walls_worked_up(one, today)) for one in set_alike(agreed, present))
         return wall_change(before, after)
@@ -156,7 +156,7 @@ def _worked_out(agreed: JobFile, present: JobFile, today: date) -> WallChange:
 
 
 @transaction.atomic
-def _store(job: Job, change: ChangeSpec, *, by: Person, now: datetime, walls_mark: str = "") -> ChangeDraft:
+def store_change(job: Job, change: ChangeSpec, *, by: Person, now: datetime, walls_mark: str = "") -> ChangeDraft:
     return _write(ChangeDraft(job=job, made_at=now, made_by_name=by.full_name, walls_mark=walls_mark), change)
 
 

@@ -23,6 +23,7 @@ from quoting.models import (
     Person,
     QuoteRevision,
     RevisionState,
+    Substitution,
 )
 from quoting.services.acceptance import AnswerRefused, checked_name, checked_reason
 from quoting.services.change_drafts import ChangeRefused, spec_of_draft
@@ -32,6 +33,7 @@ from quoting.services.contracts import Contract, NothingAgreed, agreed_tax, cont
 from quoting.services.job_files import figures_mark, job_file_of
 from quoting.services.papers import request_change_note
 from quoting.services.snapshots import hash_of
+from quoting.services.substitutions import link_to_note, substituted_file
 
 LONGEST_REQUEST_KEY = 100
 ANSWERS = {"signed": ChangeState.SIGNED, "declined": ChangeState.DECLINED}
@@ -90,7 +92,9 @@ def _still_the_same(draft: ChangeDraft, job: Job, today: date) -> JobFile | None
     """The job as it stands, for a draft worked out from it; refused when it has changed since."""
     if not draft.walls_mark:
         return None
-    present = job_file_of(Job.objects.select_related("client").get(pk=job.pk), today)
+    job = Job.objects.select_related("client").get(pk=job.pk)
+    substitution = Substitution.objects.filter(draft=draft).first()
+    present = substituted_file(substitution, job, today) if substitution else job_file_of(job, today)
     if figures_mark(present, today) != draft.walls_mark:
         raise ChangeRefused(
             "The job, its costs or the catalog's prices have changed since this was worked out, or it was on another "
@@ -142,6 +146,7 @@ def _freeze(
         ChangeNoteLine(note=note, order=place, what=line.what, price=line.price, taxed=line.taxed)
         for place, line in enumerate(priced.lines)
     )
+    link_to_note(draft, note)
     draft.delete()
     request_change_note(note, now)
     return note
