@@ -1,24 +1,23 @@
 """The background work of this service. Each kind registers itself as this module is loaded at start-up."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
-from quoting import clock
 from quoting.alert_errands import MailAlerts, MailWeekly  # noqa: F401 - register themselves
 from quoting.date_errands import DateJob, RecomputeDates  # noqa: F401 - register themselves
+from quoting.made_papers import HOPELESS, MadePaper, add_paper, keep
 from quoting.mail_errands import MailQuote  # noqa: F401 - registers itself
-from quoting.models import ChangeNote, ClientAnswer, Paper, PaperKind, QuoteRevision
-from quoting.papers.errors import PaperRefused, PaperTooLong
-from quoting.papers.filing import StoredFile, store_file
+from quoting.models import ChangeNote, ClientAnswer, PaperKind, QuoteRevision
+from quoting.order_errands import MailOrder, RenderOrderSheet  # noqa: F401 - register themselves
 from quoting.papers.full_size import FullSizePaper
 from quoting.papers.sheets import OrderDatesPaper
 from quoting.papers.site_sheet import SitePaper
 from quoting.papers.typeset import certificate_pdf, change_note_pdf, full_size_pdf, order_dates_pdf, quote_pdf, site_pdf
 from quoting.plan_errands import PlanBoards, PlanSticks  # noqa: F401 - register themselves
+from quoting.services import planned_days  # noqa: F401 - registers what is kept beside stored needs
 from quoting.services.certificate import certificate_paper
-from quoting.services.change_snapshots import ChangeSnapshotChanged, frozen_change_paper
+from quoting.services.change_snapshots import frozen_change_paper
 from quoting.services.errand_kinds import Claim, ErrandRefused, errand_kind
-from quoting.services.paper_documents import PaperUnreadable, read_paper
+from quoting.services.paper_documents import read_paper
 from quoting.services.papers import (
     RENDER_CERTIFICATE,
     RENDER_CHANGE_NOTE,
@@ -26,39 +25,9 @@ from quoting.services.papers import (
     RENDER_ORDER_DATES,
     RENDER_QUOTE,
     RENDER_SITE_SHEET,
-    page_count,
-    papers_folder,
 )
 from quoting.services.photos import images_of
-from quoting.services.snapshots import SnapshotChanged, frozen_paper
-
-# No second try helps against these; against a full disk or too little memory it may.
-HOPELESS = (PaperRefused, PaperTooLong, PaperUnreadable, SnapshotChanged, ChangeSnapshotChanged)
-
-
-@dataclass(frozen=True)
-class MadePaper:
-    title: str
-    file: StoredFile
-    page_count: int
-
-
-def keep(claim: Claim, title: str, pdf: bytes) -> MadePaper:
-    claim.say("Keeping the paper", 80)
-    return MadePaper(title, store_file(papers_folder(), pdf), page_count(pdf))
-
-
-def add_paper(claim: Claim, made: MadePaper, **belongs: object) -> None:
-    Paper.objects.create(
-        key=f"{claim.kind} {claim.key}",
-        title=made.title[:500],
-        file_name=made.file.name,
-        sha256=made.file.sha256,
-        size_bytes=made.file.size_bytes,
-        page_count=made.page_count,
-        made_at=clock.now(),
-        **belongs,
-    )
+from quoting.services.snapshots import frozen_paper
 
 
 @errand_kind(RENDER_QUOTE)

@@ -10,7 +10,15 @@ from types import MappingProxyType
 
 PAPER_STYLES = Path(__file__).resolve().parents[2] / "templates" / "papers"
 
-STYLE_NAMES = ("paper.css", "quote.css", "order_dates.css", "site.css", "full_size.css", "certificate.css")
+STYLE_NAMES = (
+    "paper.css",
+    "quote.css",
+    "order_dates.css",
+    "order_sheet.css",
+    "site.css",
+    "full_size.css",
+    "certificate.css",
+)
 FONT_NAMES = (
     "SourceSansPro-Regular.ttf",
     "SourceSansPro-It.ttf",

@@ -7,6 +7,7 @@ from django.template.loader import render_to_string
 from quoting.papers.certificate import CertificatePaper
 from quoting.papers.change_sheet import ChangePaper
 from quoting.papers.full_size import FullSizePaper
+from quoting.papers.order_sheet import OrderSheetPaper
 from quoting.papers.sealed import render_pdf
 from quoting.papers.sheets import OrderDatesPaper, QuotePaper
 from quoting.papers.site_sheet import SitePaper
@@ -62,3 +63,11 @@ def change_note_html(paper: ChangePaper) -> str:
 
 def change_note_pdf(paper: ChangePaper) -> bytes:
     return render_pdf(change_note_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)
+
+
+def order_sheet_html(paper: OrderSheetPaper) -> str:
+    return render_to_string("papers/order_sheet.html", {"paper": paper})
+
+
+def order_sheet_pdf(paper: OrderSheetPaper) -> bytes:
+    return render_pdf(order_sheet_html(paper), title=paper.title, author=paper.firm.name, language=paper.language)

@@ -61,8 +61,8 @@ def request_mail(
         revision=revision,
         change_note=note,
         request_key=request_key,
-        to_address=", ".join(_addresses(to_address)),
-        message=_message(message),
+        to_address=", ".join(addresses_of(to_address)),
+        message=message_text(message),
         origin=(settings.CLIENT_ORIGIN or origin).rstrip("/"),
         asked_at=now,
         asked_by_name=by_name,
@@ -132,7 +132,7 @@ def _key_of(mail: QuoteMail) -> str:
     return f"{mail.revision.quote.number} revision {mail.revision.number} mail {mail.pk}"
 
 
-def _addresses(text: str) -> list[str]:
+def addresses_of(text: str) -> list[str]:
     found = list(dict.fromkeys(part for part in text.replace(";", ",").replace(",", " ").split() if part))
     if not found:
         raise MailRefused("The address to send to is missing; write one such as name@firm.example.")
@@ -146,7 +146,7 @@ def _addresses(text: str) -> list[str]:
     return found
 
 
-def _message(text: str) -> str:
+def message_text(text: str) -> str:
     message = text.replace("\r\n", "\n").strip()
     if len(message) > LONGEST_MESSAGE or "\0" in message:
         raise MailRefused(f"The message is {len(message):,} characters long; write at most {LONGEST_MESSAGE:,}.")

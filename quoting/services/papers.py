@@ -24,7 +24,8 @@ RENDER_SITE_SHEET = "render_site_sheet"
 RENDER_FULL_SIZE = "render_full_size"
 RENDER_CERTIFICATE = "render_certificate"
 RENDER_CHANGE_NOTE = "render_change_note"
-DESK_PAPERS = (RENDER_QUOTE, RENDER_ORDER_DATES, RENDER_CERTIFICATE, RENDER_CHANGE_NOTE)
+RENDER_ORDER_SHEET = "render_order_sheet"
+DESK_PAPERS = (RENDER_QUOTE, RENDER_ORDER_DATES, RENDER_CERTIFICATE, RENDER_CHANGE_NOTE, RENDER_ORDER_SHEET)
 SITE_PAPERS = (RENDER_SITE_SHEET, RENDER_FULL_SIZE)
 ABOUT = {PaperKind.SITE_SHEET: "site sheet", PaperKind.FULL_SIZE: "full-size template"}
 
@@ -118,7 +119,10 @@ def paper_bytes(paper: Paper) -> bytes:
 
 def download_name(paper: Paper) -> str:
     """What the file is called where it is saved: plain letters only, whatever the job is called."""
-    about = f"{paper.job.key} {ABOUT.get(PaperKind(paper.kind), 'order dates')}"
+    if paper.order:
+        about = f"order {paper.order.number}"
+    else:
+        about = f"{paper.job.key} {ABOUT.get(PaperKind(paper.kind), 'order dates')}"
     if paper.revision:
         about = _key_of(paper.revision)
     elif paper.answer:

@@ -53,6 +53,16 @@ def drawings(done: WallWorkUp, book: Book, numbers: SheetNumbers) -> Drawn:
     return Drawn(plan, section, faces, tuple(cannot))
 
 
+def section_drawing(done: WallWorkUp, book: Book) -> Drawing | None:
+    """The section alone; None where it cannot be drawn."""
+    title = f"{done.spec.name}: section"
+    try:
+        picture = _section(done, book, title)
+    except DrawingInputError:
+        return None
+    return Drawing(picture.svg, title, picture.scale)
+
+
 Draw = Callable[[str, Callable[[str], Picture]], Drawing | None]
 
 

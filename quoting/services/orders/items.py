@@ -1,0 +1,92 @@
+"""What of a job is to be ordered, as it stands this moment."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+
+from catalog.services.book import book_of
+from jobs.core.activities import PlannedActivity
+from jobs.core.needs import DatedNeed
+from jobs.core.order_lines import OrderStatement, statement_of
+from jobs.core.takeoff import Purchase
+from jobs.models import Job, OrderLine, OrderState
+from quoting.core.work_up import WorkUp
+from quoting.services.open_work import OpenWork, work_of
+from quoting.services.orders.refusal import OrderRefused
+
+
+@dataclass(frozen=True)
+class Item:
+    """One material of one job. amount: what it costs at the prices of the day, None while one is missing."""
+
+    job: Job
+    done: WorkUp
+    need: DatedNeed
+    statement: OrderStatement
+    purchase: Purchase | None
+
+    @property
+    def key(self) -> str:
+        return item_key(self.job.pk, self.need.material)
+
+    @property
+    def amount(self) -> Decimal | None:
+        return self.purchase.cost if self.purchase else None
+
+    @property
+    def unit_price(self) -> Decimal | None:
+        """Of one pack, where all packs are of one kind."""
+        packs = [pack for pack in self.purchase.packs if pack.count] if self.purchase else []
+        return packs[0].unit_price if len(packs) == 1 and not self.statement.runs else None
+
+
+def item_key(job_id: int, material: str) -> str:
+    return f"{job_id}/{material}"
+
+
+def items_of(work: OpenWork) -> dict[str, Item]:
+    """By code of the material; nothing where the walls cannot be worked out."""
+    done = work.done
+    if done is None:
+        return {}
+    bought = {one.material: one for one in done.takeoff.purchases}
+    return {
+        need.material: Item(
+            work.job,
+            done,
+            need,
+            statement_of(done.read.book.materials[need.material], bought.get(need.material), done.walls),
+            bought.get(need.material),
+        )
+        for need in done.needs
+    }
+
+
+def live_items(job: Job, moment: datetime) -> dict[str, Item]:
+    """The items of a job worked up now. moment: by the firm's own clock. Raises OrderRefused."""
+    work = work_of(job, book_of(), moment.date(), moment.time())
+    if work.done is None:
+        raise OrderRefused(f"The walls of {job} cannot be worked out, so nothing of it is ordered. {work.trouble}")
+    return items_of(work)
+
+
+def live_item(job: Job, material: str, moment: datetime) -> Item:
+    found = live_items(job, moment).get(material)
+    if found is None:
+        raise OrderRefused(f"{job} takes no {material}: it has left the takeoff, so nothing of it is ordered.")
+    return found
+
+
+def standing_lines(job_ids: list[int]) -> dict[str, OrderLine]:
+    """The line that stands for each item on an order, whether it is placed or still being put together."""
+    rows = OrderLine.objects.filter(job__in=job_ids, ended_on=None, replaces=None)
+    rows = rows.exclude(order__state=OrderState.CALLED_OFF).select_related("order")
+    return {item_key(row.job_id, row.material_id): row for row in rows.order_by("pk")}
+
+
+def check_day(done: WorkUp) -> date | None:
+    """The day the framed wall can be checked: the working day after the framing; None while nothing is dated."""
+    framing: PlannedActivity | None = next((one for one in done.plan.activities if one.key == "framing"), None)
+    if framing is None or framing.times is None:
+        return None
+    return done.calendar.forward(framing.times.early_finish, 1)

@@ -1,0 +1,114 @@
+"""What is to be ordered from whom: over all jobs from stored needs, and for one supplier put on the fewest orders."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from catalog.models import Supplier
+from catalog.services.book import book_of
+from jobs.core.bundling import Bundle, BundlePlan, bundle, window_of
+from jobs.core.order_by import days_in_hand
+from jobs.models import Job, StoredNeed
+from quoting.services.open_work import OpenWork, work_of
+from quoting.services.orders.items import Item, check_day, item_key, items_of, standing_lines
+from quoting.services.orders.releasing import ItemStanding, standing_of_item
+from quoting.services.orders.standing import checked_on
+
+MOST_JOBS = 40
+
+
+@dataclass(frozen=True)
+class SupplierToOrder:
+    """items: of all open jobs that no order stands for. order_by: the first of their order-by days."""
+
+    supplier: Supplier
+    items: int
+    jobs: int
+    order_by: date | None
+    in_hand: int | None
+    undated: int
+
+
+@dataclass(frozen=True)
+class ProposedOrder:
+    bundle: Bundle
+    items: tuple[ItemStanding, ...]
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """orders: the fewest. undated: items that cannot be put on a day. troubles: jobs that cannot be worked out."""
+
+    supplier: Supplier
+    plan: BundlePlan
+    orders: tuple[ProposedOrder, ...]
+    undated: tuple[ItemStanding, ...]
+    troubles: tuple[str, ...]
+    jobs_left_out: int
+
+
+def suppliers_to_order(today: date) -> list[SupplierToOrder]:
+    """From stored needs alone, in a number of queries that does not grow with the jobs."""
+    rows = defaultdict(list)
+    for row in _not_ordered():
+        rows[row.supplier].append(row)
+    calendar = book_of().firm.calendar
+    found = []
+    for supplier in Supplier.objects.filter(code__in=rows):
+        mine = rows[supplier.code]
+        days = [row.order_by for row in mine if row.order_by is not None]
+        first = min(days, default=None)
+        in_hand = None if first is None else days_in_hand(today, first, calendar)
+        jobs = len({row.job_id for row in mine})
+        found.append(SupplierToOrder(supplier, len(mine), jobs, first, in_hand, len(mine) - len(days)))
+    return sorted(found, key=lambda one: (one.order_by or date.max, one.supplier.name))
+
+
+def _not_ordered(**narrowed: object) -> list[StoredNeed]:
+    rows = list(StoredNeed.objects.filter(job__closed_on=None, **narrowed).exclude(supplier="").exclude(quantity=0))
+    ordered = standing_lines(list({row.job_id for row in rows}))
+    return [row for row in rows if item_key(row.job_id, row.material) not in ordered]
+
+
+def proposal_for(supplier: Supplier, moment: datetime) -> Proposal:
+    """Worked up now, for the jobs whose items are due first. moment: by the firm's own clock."""
+    rows = sorted(_not_ordered(supplier=supplier.code), key=lambda one: (one.order_by or date.max, one.job_id))
+    job_ids = list(dict.fromkeys(row.job_id for row in rows))
+    works = _worked(job_ids[:MOST_JOBS], moment)
+    ordered = standing_lines(job_ids)
+    items = [
+        item
+        for work in works
+        for item in items_of(work).values()
+        if item.need.supplier == supplier.code and item.key not in ordered and item.statement.quantity is not None
+    ]
+    dated = {item.key: item for item in items if item.need.dates is not None}
+    windows = [
+        window_of(item.key, _safe_from(item, moment.date()), item.need.dates.order_by, moment.date(), item.amount)
+        for item in dated.values()
+        if item.need.dates is not None
+    ]
+    plan = bundle(windows, book_of().suppliers[supplier.code].terms)
+    standings = {item.key: standing_of_item(item, moment) for item in items}
+    return Proposal(
+        supplier,
+        plan,
+        tuple(ProposedOrder(one, tuple(standings[key] for key in one.keys)) for one in plan.bundles),
+        tuple(standings[item.key] for item in items if item.key not in dated),
+        tuple(f"{work.job}: {work.trouble}" for work in works if work.done is None),
+        max(0, len(job_ids) - MOST_JOBS),
+    )
+
+
+def _worked(job_ids: Iterable[int], moment: datetime) -> list[OpenWork]:
+    jobs = Job.objects.filter(pk__in=list(job_ids), closed_on=None).select_related("client").order_by("pk")
+    book = book_of()
+    return [work_of(job, book, moment.date(), moment.time()) for job in jobs]
+
+
+def _safe_from(item: Item, today: date) -> date:
+    """What is made to a radius is safe from its field check on; everything else from now."""
+    if item.need.driven_by != "radius" or checked_on(item.done.walls, item.need.material) is not None:
+        return today
+    return check_day(item.done) or today

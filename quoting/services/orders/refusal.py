@@ -1,0 +1,14 @@
+class OrderRefused(Exception):
+    """Nothing was kept. Each sentence says what stands in the way and what would be right."""
+
+    def __init__(self, *sentences: str) -> None:
+        super().__init__(" ".join(sentences))
+        self.sentences = sentences
+
+
+LONGEST_REQUEST_KEY = 100
+
+
+def refuse_wrong_key(request_key: str) -> None:
+    if not 0 < len(request_key) <= LONGEST_REQUEST_KEY or not request_key.isprintable():
+        raise OrderRefused("A request is named by 1 to 100 characters; ask from a fresh page.")

@@ -1,0 +1,134 @@
+"""A named person lets an item be ordered as it is stated now; whatever held it then is kept beside the release."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db import transaction
+
+from catalog.services.rows import change_row
+from jobs.core.order_lines import statement_document
+from jobs.core.release import ReleaseHold, open_after
+from jobs.models import Job, Release, SignOff
+from jobs.services.signing import Signature
+from quoting.services.orders.items import Item, live_item
+from quoting.services.orders.refusal import OrderRefused
+from quoting.services.orders.standing import holds_of, job_standing
+
+LONGEST_REASON = 2000
+
+
+@dataclass(frozen=True)
+class ItemStanding:
+    """An item with what holds it, and its release while that is of what the item states now."""
+
+    item: Item
+    holds: tuple[ReleaseHold, ...]
+    release: Release | None
+    is_stale: bool
+
+    @property
+    def needs_release(self) -> bool:
+        """What is bought from stock can be sent back; what is made or ordered for the job cannot."""
+        return self.item.need.is_long_lead
+
+    @property
+    def is_ready(self) -> bool:
+        return self.release is not None if self.needs_release else not self.blocking
+
+    @property
+    def blocking(self) -> tuple[ReleaseHold, ...]:
+        """Holds nobody may set aside."""
+        return tuple(hold for hold in self.holds if not hold.may_override)
+
+
+def standing_of_item(item: Item, moment: datetime) -> ItemStanding:
+    today = moment.date()
+    release = standing_release(item.job, item.need.material)
+    stale = release is not None and release.statement_mark != item.statement.mark
+    return ItemStanding(
+        item, holds_of(item, job_standing(item.job, today), today), None if stale else release, is_stale=stale
+    )
+
+
+def standing_release(job: Job, material: str) -> Release | None:
+    return Release.objects.filter(job=job, material=material, ended_at=None).first()
+
+
+@transaction.atomic
+def release_item(
+    job: Job, material: str, *, seen_mark: str, reason: str, by: str, now: datetime, moment: datetime
+) -> Release:
+    """seen_mark: of the statement that was looked at. The same release sent twice is one. Raises OrderRefused."""
+    job = Job.objects.select_for_update().get(pk=job.pk)
+    item = live_item(job, material, moment)
+    if item.statement.mark != seen_mark:
+        raise OrderRefused(f"What an order of {item.need.name} states has changed since it was shown: look at it anew.")
+    present = standing_release(job, material)
+    if present is not None and present.statement_mark == seen_mark:
+        return present
+    reason = reason.strip()
+    if len(reason) > LONGEST_REASON or "\0" in reason:
+        raise OrderRefused(f"The reason is {len(reason):,} characters long; write at most {LONGEST_REASON:,}.")
+    holds = standing_of_item(item, moment).holds
+    left = open_after(holds, reason)
+    if left:
+        raise OrderRefused(
+            f"{item.need.name} is not released.",
+            *(hold.sentence for hold in left),
+            *(["Write the reason why these may be set aside."] if any(hold.may_override for hold in left) else []),
+        )
+    if present is not None:
+        _end(present, by, "Stated otherwise since, and released anew.", now)
+    return Release.objects.create(
+        job=job,
+        material_id=material,
+        statement=statement_document(item.statement),
+        statement_mark=seen_mark,
+        holds=[{"key": hold.key, "sentence": hold.sentence} for hold in holds],
+        past_holds=bool(holds),
+        reason=reason if holds else "",
+        released_at=now,
+        released_by_name=by,
+    )
+
+
+@transaction.atomic
+def end_release(job: Job, material: str, *, reason: str, by: str, now: datetime) -> None:
+    """Not for what is on a placed order: that is called off with the supplier."""
+    row = Release.objects.select_for_update().filter(job=job, material=material, ended_at=None).first()
+    if row is None:
+        return
+    if row.lines.filter(order__state="placed").exists():
+        raise OrderRefused("It is ordered already; call the order off with the supplier instead.")
+    if not reason.strip():
+        raise OrderRefused("Write why the release is taken back.")
+    _end(row, by, reason.strip()[:LONGEST_REASON], now)
+
+
+def _end(row: Release, by: str, reason: str, now: datetime) -> None:
+    change_row(row, {"ended_at": now, "ended_by_name": by, "ended_reason": reason})
+
+
+@transaction.atomic
+def ask_for_sample(job: Job, material: str, what: str, signature: Signature, now: datetime) -> SignOff:
+    """The item then waits until somebody agreed to it. The same one asked for twice is one."""
+    what = " ".join(what.split())
+    if not 0 < len(what) <= 300:
+        raise OrderRefused("Sample: say in at most 300 characters what is shown: profile, size, grade, colour.")
+    last = SignOff.objects.filter(job=job, material=material).first()
+    if last is not None and last.what == what and last.agreed_on is None:
+        return last
+    return SignOff.objects.create(
+        job=job, material_id=material, what=what, asked_on=signature.on, entered_at=now, entered_by_name=signature.by
+    )
+
+
+@transaction.atomic
+def agree_sample(row: SignOff, agreed_by: str, signature: Signature) -> SignOff:
+    name = " ".join(agreed_by.split())
+    if not 0 < len(name) <= 200:
+        raise OrderRefused("Agreed by: write the name of the person who agreed.")
+    row = SignOff.objects.select_for_update().get(pk=row.pk)
+    if row.agreed_on is None:
+        change_row(row, {"agreed_on": signature.on, "agreed_by": name})
+    return row
