@@ -62,8 +62,10 @@ class PricingPolicy:
     def __post_init__(self) -> None:
         if self.mode not in ("margin", "markup"):
             raise PricingError(f"Pricing policy: the mode is margin or markup, not {self.mode!r}.")
-        if (self.mode == "margin") != (self.target_margin is not None):
-            raise PricingError("Pricing policy: a target margin is given in mode margin, and only then.")
+        if self.mode == "margin" and self.target_margin is None:
+            raise PricingError("Pricing policy: the target margin is missing; give it, or price by markups.")
+        if self.mode == "markup" and self.target_margin is not None:
+            raise PricingError("Pricing policy: a target margin is given where one prices by margin, not by markups.")
         if self.mode == "margin" and self.markup_by_category:
             raise PricingError("Pricing policy: markups are given in mode markup only.")
         for share, what in (

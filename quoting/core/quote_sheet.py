@@ -186,7 +186,7 @@ def _invented_prices(read: JobFile, takeoff: Takeoff, today: date) -> list[Findi
         return []
     more = f" and {len(names) - 3} more" if len(names) > 3 else ""
     told = (
-        f"The prices of {len(names)} materials are the starter list's, which are invented: {', '.join(names[:3])}"
+        f"The prices of {len(names)} materials are the starter list's, which are invented: {'; '.join(names[:3])}"
         f"{more}. Enter your own in the catalog before a client relies on this quote."
     )
     return [Finding("pricing/invented-prices", "caution", told)]

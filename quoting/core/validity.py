@@ -136,5 +136,5 @@ def _day(hold: PriceHold) -> date:
 
 def _named(names: Sequence[str]) -> str:
     if len(names) <= MOST_NAMED:
-        return ", ".join(names)
-    return f"{', '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} more"
+        return "; ".join(names)
+    return f"{'; '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} more"

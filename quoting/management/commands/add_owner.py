@@ -2,6 +2,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.db import OperationalError
 
 from quoting.models import Role
 from quoting.services.people import add_person
@@ -12,7 +13,7 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("login_name")
-        parser.add_argument("--full-name", default="")
+        parser.add_argument("--full-name", default="", help="As papers name who prepared them.")
 
     def handle(self, *args: Any, **options: Any) -> None:
         login_name = options["login_name"]
@@ -21,4 +22,9 @@ class Command(BaseCommand):
         except ValidationError as error:
             told = "; ".join(f"{field}: {' '.join(sentences)}" for field, sentences in error.message_dict.items())
             raise CommandError(told) from error
+        except OperationalError as error:
+            raise CommandError(
+                "The database is not set up yet, or busy. Start the service (make serve), wait for its address, then "
+                "run this again."
+            ) from error
         self.stdout.write(f"{person.login_name} may log in as owner. Password, shown once: {password}")

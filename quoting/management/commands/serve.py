@@ -25,6 +25,8 @@ class Command(BaseCommand):
         refuse_taken_port(host, port)
         # Others' databases are migrated by hand, after a backup; the one that came with the program is not.
         if not settings.PRODUCTION:
+            self.stdout.write("Setting up; the first time this takes a minute.")
+            self.stdout.flush()
             call_command("migrate", interactive=False, verbosity=0)
         call_command("collectstatic", interactive=False, verbosity=0)
         self.stdout.write(greeting(host, port))
@@ -82,5 +84,9 @@ def greeting(host: str, port: int) -> str:
     if log_ins.exists():
         lines += ["Demo log-ins:", log_ins.read_text().rstrip()]
     elif not Person.objects.exists():
-        lines.append("Nobody can log in yet: run make demo, or manage.py add_owner NAME.")
+        lines += [
+            "Nobody can log in yet. In another window, in this folder:",
+            '  .venv/bin/python manage.py add_owner LOG-IN-NAME --full-name "Your Name"',
+            "It prints a password; log in with it, and Today leads on from there.",
+        ]
     return "\n".join(lines)

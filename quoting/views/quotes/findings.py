@@ -30,6 +30,8 @@ def _hindrance(job: Job, finding: Finding, walls: dict[str, str], materials: dic
     parts = finding.key.split("/")
     if finding.key == GATE:
         return Hindrance(finding.sentence, _url("quote_approve", job.pk), "Look at it and approve")
+    if finding.key == "pricing/checklist":
+        return Hindrance(finding.sentence, "#checklist", "Answer them")
     if parts[0] == "pricing":
         return Hindrance(finding.sentence, "#pricing", "How the job is priced")
     if parts[0] in walls:

@@ -11,6 +11,8 @@ from jobs.models import Job
 from quoting import clock
 from quoting.core.work_up import WorkUp
 from quoting.models import QuoteRevision
+from quoting.services.cancellation import rule_in_force, window_of
+from quoting.services.cancellation_words import window_terms
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.job_files import figures_mark, work_up_job
 from quoting.services.quotes import QuoteRefused, issue_quote
@@ -60,6 +62,8 @@ def _confirm(request: HttpRequest, job: Job, refusals: tuple[str, ...] = ()) -> 
         "hindrances": hindrances(job, done.quote.blocking),
         "has_walls": bool(done.walls),
         "standing": QuoteRevision.objects.filter(quote__job=job, state="issued").defer("snapshot").first(),
+        "taking_back": window_terms(rule_in_force(today), today, done.read.book.firm.name),
+        "window": window_of(rule_in_force(today), today),
         **_since_the_last(job, done),
         # New for every page shown, so that pressing twice issues once.
         "request_key": uuid.uuid4().hex,

@@ -121,7 +121,7 @@ class HoursForm(EntryForm):
 
 class TaxForm(EntryForm):
     name = text("Tax", "As the paper calls it.", longest=60)
-    rate = text("Rate, %", "Empty takes the rate in force on the day of the quote.", longest=20)
+    rate = text("Rate, %", "0 where none is charged. Empty: the rate in force on the day of the quote.", longest=20)
     applies_to = pick("Charged on", TAXED_PART_CHOICES)
     basis = pick("Rounding", TAX_BASIS_CHOICES)
 
@@ -262,7 +262,8 @@ class PricingForm:
     def document(self) -> Document:
         found: Document = {
             "policy": self.policy.document(),
-            "materials": self.materials.document(),
+            # The firm's usual pricing holds no sums of its own: its page does not ask where they come from.
+            "materials": self.materials.document() if self.with_costs else "takeoff",
             "labour_from_hours": self.hours.document(),
             "deposit": self.deposit.document(),
             **self.overhead.document(),

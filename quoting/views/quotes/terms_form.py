@@ -120,6 +120,11 @@ class ChecklistForm(EntryForm):
     reason = typed("Why it does not arise", longest=2000)
     stands_at = {"": "answer"}
 
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        for name, words in (("where", "which cost line, or included in what"), ("reason", "why it does not arise")):
+            self.fields[name].widget.attrs["placeholder"] = words
+
     def is_filled(self) -> bool:
         return "item" in self.entries()
 

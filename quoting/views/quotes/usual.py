@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from catalog.core.reading import DocumentError
+from jobs.models import Job
 from jobs.services.versions import ChangedMeanwhile
 from quoting import access, clock
 from quoting.models import LabourRate, Pricing, Role, TaxRate
@@ -20,6 +21,14 @@ from quoting.views.catalog.words import share_text
 from quoting.views.entry_form import EntryForm, day, pick, text
 from quoting.views.quotes.pricing_form import USUAL_LISTS, PricingForm
 
+# What a firm that has entered nothing yet starts from, in sight on the page; margin, hour and tax are its own to say.
+FOR_A_START: dict[str, Any] = {
+    "valid_days": 30,
+    "labour_from_hours": {},
+    "instalments": [
+        {"event": event, "share": "1/3"} for event in ("On acceptance", "When the boards are up", "At the end")
+    ],
+}
 NUMBER = re.compile(r"[0-9]{1,3}(\.[0-9]{1,12})?")
 
 
@@ -63,7 +72,7 @@ class LabourRateForm(EntryForm):
 def usual_pricing(request: HttpRequest) -> HttpResponse:
     today, stored = day_at_the_firm(clock.now()), pricing_of(None)
     if request.method != "POST":
-        document = pricing_document(stored, today) if stored else {"valid_days": 30}
+        document = pricing_document(stored, today) if stored else FOR_A_START
         return _usual_page(request, PricingForm(None, document, (), with_costs=False))
     form = PricingForm(request.POST, {}, (), more=request.POST.get("more", ""), with_costs=False)
     if request.POST.get("more") in USUAL_LISTS or not form.is_valid():
@@ -82,7 +91,15 @@ def usual_pricing(request: HttpRequest) -> HttpResponse:
         form.others.append(str(changed))
         return _usual_page(request, form, status=409)
     messages.success(request, "Saved. A job priced from now on starts from this; jobs priced already stay as they are.")
-    return redirect("usual_pricing")
+    job = _job_priced_next(request)
+    return redirect("quote", job) if job else redirect("usual_pricing")
+
+
+def _job_priced_next(request: HttpRequest) -> int | None:
+    """The job from whose quote the page was opened: one goes back there."""
+    asked = (request.POST or request.GET).get("job", "")
+    known = asked.isascii() and asked.isdigit() and len(asked) < 10 and Job.objects.filter(pk=asked).exists()
+    return int(asked) if known else None
 
 
 def refuse_lower_least(request: HttpRequest, document: dict[str, Any], stored: Pricing | None) -> None:
@@ -102,6 +119,8 @@ def _usual_page(request: HttpRequest, form: PricingForm, status: int = 200) -> H
         "form": form,
         "version": row.version if row else "",
         "is_stored": row is not None,
+        "job_id": _job_priced_next(request),
+        "taxes": taxes.taxes_in_force(today),
         "rates": taxes.labour_rates_in_force(today),
     }
     return render(request, "quotes/usual.html", context, status=status)

@@ -287,7 +287,7 @@ def test_a_deposit_that_does_not_cover_special_orders_says_so():
         (lambda: at_margin("1"), r"must be under 1 \(100 %\)"),
         (lambda: at_margin("1.2"), "from 0 to 1"),
         (lambda: at_margin("-0.1"), "from 0 to 1"),
-        (lambda: PricingPolicy("margin"), "target margin is given in mode margin"),
+        (lambda: PricingPolicy("margin"), "target margin is missing"),
         (lambda: PricingPolicy("guess"), "not 'guess'"),
         (lambda: PricingPolicy("markup", markup_by_category={"x": Decimal(1)}), "no category 'x'"),
         (lambda: PricingPolicy("markup", markup_by_category={"other": Decimal(11)}), "markup on other"),

@@ -37,7 +37,7 @@ def test_the_shortest_hold_ends_it_and_is_named():
 def test_a_hold_that_is_not_known_is_a_caution_and_bounds_nothing():
     found = validity(QUOTED, 30, [hold(None, name) for name in "ABCDE"], ())
     assert (found.until, keys(found)) == (date(2026, 12, 25), ["pricing/price-hold-unknown"])
-    assert "A, B, C and 2 more" in found.findings[0].sentence
+    assert "A; B; C and 2 more" in found.findings[0].sentence
 
 
 def test_a_hold_that_is_past_does_not_end_the_quote_before_it_begins():

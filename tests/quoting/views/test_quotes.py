@@ -236,10 +236,9 @@ def test_a_job_starts_from_the_firm_s_usual_pricing(as_, dental, frozen_clock):
         "instalments-0-event": "On completion",
         "instalments-0-share": "100",
         "rest-valid_days": "21",
-        "materials-source": "takeoff",
-        "texts-cautions": "Sanding makes silica dust.",
+        "job": str(job.pk),
     }
-    assert estimator.post(reverse("usual_pricing"), usual).status_code == 302
+    assert estimator.post(reverse("usual_pricing"), usual).url == reverse("quote", args=[job.pk])
     assert estimator.post(reverse("quote_start", args=[job.pk])).status_code == 302
     assert str(Pricing.objects.get(job=job).target_margin) == "0.360000"
     assert estimator.get(reverse("usual_pricing")).status_code == 200

@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from catalog.models import Price, Supplier
 from jobs.services.open_jobs import close_job
+from quoting.models import ChecklistAnswer
 from quoting.services.job_files import import_job_file
 from quoting.services.quotes import issue_quote
 from tests.documents import document, starter
@@ -30,8 +31,9 @@ def rows(page):
 
 def test_a_new_firm_is_led_from_the_firm_to_the_first_wall(desk, frozen_clock):
     page = page_on(desk, frozen_clock, date(2026, 10, 5))
-    for step in ("Enter the firm", "Fill the catalog", "Open a job and take a wall"):
-        assert step in page
+    steps = ["Enter the firm", "Fill the catalog", "Open a job", "Take its first wall", "Issue the quote"]
+    places = [page.index(step) for step in steps]
+    assert places == sorted(places)
 
 
 def test_what_is_entered_already_is_said_to_be_done(desk, frozen_clock):
@@ -39,6 +41,20 @@ def test_what_is_entered_already_is_said_to_be_done(desk, frozen_clock):
     page = page_on(desk, frozen_clock, date(2026, 10, 5))
     assert "Enter the firm: done." in page
     assert "Fill the catalog: done." in page
+
+
+def test_the_first_job_is_led_on_to_its_first_quote_and_no_further(desk, make_person, frozen_clock):
+    stored_book(starter(), "starter")
+    job = import_job_file(document("jobs/larkmoor-dental.json"), now=STORED_AT)
+    day = date(2026, 11, 25)
+    page = page_on(desk, frozen_clock, day)
+    assert "Price the job: done." in page and "Answer what gets forgotten: done." in page
+    assert f'<a href="{reverse("quote_issue", args=[job.pk])}">Issue the quote</a>' in page
+    ChecklistAnswer.objects.filter(pricing__job=job).update(answer="")
+    assert "Answer what gets forgotten</a>" in page_on(desk, frozen_clock, day)
+    ChecklistAnswer.objects.filter(pricing__job=job).update(answer="included", where="All")
+    issue_quote(job, request_key="once", seen_mark=None, by=make_person("owner"), now=STORED_AT, today=day)
+    assert "To the first quote" not in page_on(desk, frozen_clock, day)
 
 
 def test_the_base_of_the_dental_screen_is_asked_for_by_its_order_by_day(desk, frozen_clock):
