@@ -12,6 +12,7 @@ PLACES = (
     ("job", "Job sheet"),
     ("quote", "Quote"),
     ("change_list", "Changes"),
+    ("payments", "Payments"),
     ("job_builds", "Compare builds"),
     ("job_plans", "Cutting plans"),
     ("job_order_dates", "Order dates"),

@@ -12,6 +12,7 @@ PLACES = (
     ("today", "Today"),
     ("job_list", "Jobs"),
     ("order_dates", "Order dates"),
+    ("receiving", "Receiving"),
     ("catalog", "Catalog"),
     ("people", "People"),
     ("account", "Your account"),

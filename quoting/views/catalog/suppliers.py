@@ -100,6 +100,7 @@ def _supplier_page(request: HttpRequest, row: Supplier, form: ClosureForm) -> Ht
     closures = sorted(row.closures.all(), key=lambda one: one.first_day)
     context = {
         "row": row,
+        "terms": row.to_core().terms,
         "closures": closures,
         "form": form,
         "sold": row.materials.all(),

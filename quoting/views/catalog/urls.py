@@ -1,7 +1,7 @@
 from django.urls import path
 
 from quoting.views import history
-from quoting.views.catalog import firm, listing, material_parts, materials, profile, sheets, starter, suppliers
+from quoting.views.catalog import firm, listing, material_parts, materials, order_terms, profile, sheets, starter, suppliers
 
 urlpatterns = [
     path("", listing.catalog, name="catalog"),
@@ -25,6 +25,10 @@ urlpatterns = [
     path("suppliers/<int:supplier_id>/", suppliers.supplier, name="supplier"),
     path("suppliers/<int:supplier_id>/change/", suppliers.supplier_change, name="supplier_change"),
     path("suppliers/<int:supplier_id>/delete/", suppliers.supplier_delete, name="supplier_delete"),
+    path("suppliers/<int:supplier_id>/order-terms/", order_terms.order_terms_set, name="order_terms_set"),
+    path(
+        "suppliers/<int:supplier_id>/order-terms/remove/", order_terms.order_terms_remove, name="order_terms_remove"
+    ),
     path("suppliers/<int:supplier_id>/closed/", suppliers.supplier_closure_add, name="supplier_closure_add"),
     path(
         "suppliers/<int:supplier_id>/closed/<int:closure_id>/remove/",

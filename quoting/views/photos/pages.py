@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.reading import DocumentError
-from jobs.models import Wall, WallPhoto
+from jobs.models import ReceiptPhoto, Wall, WallPhoto
 from jobs.models.photos import PHOTO_KINDS
 from quoting import clock
 from quoting.papers.errors import PaperNotKept
@@ -68,6 +68,10 @@ def wall_photo_file(request: HttpRequest, photo_id: int) -> HttpResponse:
     except PaperNotKept:
         told = "The picture cannot be read; restore it from the backup."
         return HttpResponse(told, status=410, content_type="text/plain")
+    return picture_response(photo, data)
+
+
+def picture_response(photo: WallPhoto | ReceiptPhoto, data: bytes) -> HttpResponse:
     suffix = photo.file_name.rpartition(".")[2]
     response = HttpResponse(data, content_type=MEDIA_TYPES[suffix])
     # Opened by itself it is a download, whatever it holds; on our own pages it is an image and nothing else.

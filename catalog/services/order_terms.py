@@ -1,0 +1,35 @@
+from dataclasses import asdict
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.catalog_document import read_order_terms
+from catalog.core.reading import DocumentError, Reader
+from catalog.models import OrderTerms, Supplier
+from catalog.services.rows import change_row
+
+
+@transaction.atomic
+def set_order_terms(code: str, document: dict[str, Any]) -> OrderTerms:
+    """On which terms a supplier takes orders, as it said: what is not named is not said. See `read_order_terms`."""
+    supplier = Supplier.objects.select_for_update().get(code=code)
+    try:
+        terms = read_order_terms(Reader({"order_terms": document}))
+    except DocumentError as error:
+        prefix = "order_terms"
+        raise DocumentError(
+            type(one)(one.path.removeprefix(prefix).removeprefix("."), one.reason) for one in error.complaints
+        ) from error
+    assert terms is not None
+    row = OrderTerms.objects.filter(supplier=supplier).first() or OrderTerms(supplier=supplier)
+    change_row(row, asdict(terms))
+    return row
+
+
+@transaction.atomic
+def remove_order_terms(code: str) -> bool:
+    """From then on each of them is a gap, named where it is needed."""
+    row = OrderTerms.objects.filter(supplier__code=code).first()
+    if row is not None:
+        row.delete()
+    return row is not None
