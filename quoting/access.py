@@ -21,6 +21,8 @@ DESK: Roles = STAFF - {Role.LEAD}
 # Those who set how a job is priced, and see margins: in job files as well as on pages.
 PRICERS: Roles = frozenset({Role.ESTIMATOR, Role.OWNER})
 OWNER: Roles = frozenset({Role.OWNER})
+# Those who buy, and so are told by mail what has to be ordered.
+BUYERS: Roles = frozenset({Role.OFFICE, Role.OWNER})
 # Whoever holds the secret link of a client's page; the link itself is asked for in quoting/views/client/gate.py.
 CLIENT: Roles = EVERYONE
 
@@ -66,6 +68,12 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "account_password": {"GET": STAFF, "POST": STAFF},
     "token_make": {"POST": STAFF},
     "token_withdraw": {"POST": STAFF},
+    "mail_wish_set": {"POST": BUYERS},
+    "alert_times": {"GET": BUYERS, "POST": BUYERS},
+    "feed_make": {"POST": STAFF},
+    "feed_withdraw": {"POST": STAFF},
+    # Whoever holds the secret address; it is asked for in quoting/views/feeds.py.
+    "calendar_feed": {"GET": EVERYONE},
     "people": {"GET": OWNER},
     "person_add": {"GET": OWNER, "POST": OWNER},
     "person_change": {"GET": OWNER, "POST": OWNER},

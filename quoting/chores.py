@@ -2,10 +2,12 @@
 
 from datetime import datetime
 
+from quoting import feed_hooks  # noqa: F401 - follows the stored needs
 from quoting.services.alerts.coming_up import look_for_alerts
 from quoting.services.alerts.weekly import ask_for_lists
 from quoting.services.chores import every_minute
 from quoting.services.dating import catch_up
+from quoting.services.feed_events import cancel_orphans
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.revisions import mark_lapsed
 
@@ -28,3 +30,8 @@ def alerts(now: datetime) -> None:
 @every_minute("the list of the week")
 def weekly_lists(now: datetime) -> None:
     ask_for_lists(now)
+
+
+@every_minute("events of jobs that were deleted")
+def orphaned_events(now: datetime) -> None:
+    cancel_orphans(now)

@@ -3,7 +3,7 @@ from django.urls import include, path
 from django.views.generic import RedirectView
 from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
-from quoting.views import account, health, history, papers_made, people, today
+from quoting.views import account, feeds, health, history, mail_wishes, papers_made, people, today
 
 urlpatterns = [
     path("", RedirectView.as_view(pattern_name="today"), name="home"),
@@ -25,6 +25,11 @@ urlpatterns = [
     path("account/password/", account.OwnPassword.as_view(), name="account_password"),
     path("account/tokens/", account.token_make, name="token_make"),
     path("account/tokens/<int:token_id>/withdraw/", account.token_withdraw, name="token_withdraw"),
+    path("account/mail/", account.wish_set, name="mail_wish_set"),
+    path("account/mail/times/", mail_wishes.times_change, name="alert_times"),
+    path("account/calendar/", feeds.feed_make, name="feed_make"),
+    path("account/calendar/withdraw/", feeds.feed_withdraw, name="feed_withdraw"),
+    path("calendar/<str:secret>.ics", feeds.calendar_feed, name="calendar_feed"),
     path("people/", people.people_list, name="people"),
     path("people/add/", people.person_add, name="person_add"),
     path("people/<int:person_id>/", people.person_change, name="person_change"),

@@ -5,9 +5,13 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse_lazy
 
-from quoting import clock
+from quoting import access, clock
 from quoting.models import Token
 from quoting.services import tokens
+from quoting.services.alerts.times import alert_times
+from quoting.services.alerts.wishes import wish_of
+from quoting.services.feed_addresses import live_feed_address
+from quoting.views.mail_wishes import WishForm, save_wish
 
 
 class TokenForm(forms.ModelForm):
@@ -26,13 +30,13 @@ class OwnPassword(PasswordChangeView):
 
 
 def account(request: HttpRequest) -> HttpResponse:
-    return _account_page(request, TokenForm())
+    return account_page(request)
 
 
 def token_make(request: HttpRequest) -> HttpResponse:
     form = TokenForm(request.POST)
     if not form.is_valid():
-        return _account_page(request, form, status=422)
+        return account_page(request, form, status=422)
     row, secret = tokens.make_token(request.user, form.cleaned_data["name"], clock.now())
     response = render(request, "people/token_once.html", {"token": row, "secret": secret})
     response["Cache-Control"] = "no-store"
@@ -46,6 +50,23 @@ def token_withdraw(request: HttpRequest, token_id: int) -> HttpResponse:
     return redirect("account")
 
 
-def _account_page(request: HttpRequest, form: TokenForm, status: int = 200) -> HttpResponse:
-    own = Token.objects.filter(person=request.user, withdrawn_at=None)
-    return render(request, "people/account.html", {"form": form, "tokens": own}, status=status)
+def wish_set(request: HttpRequest) -> HttpResponse:
+    wrong = save_wish(request)
+    if wrong is not None:
+        return account_page(request, wish_form=wrong, status=422)
+    messages.success(request, "Saved.")
+    return redirect("account")
+
+
+def account_page(
+    request: HttpRequest, form: TokenForm | None = None, wish_form: WishForm | None = None, status: int = 200
+) -> HttpResponse:
+    may_wish = access.is_allowed(access.role_of(request.user), "mail_wish_set", "POST")
+    context = {
+        "form": form or TokenForm(),
+        "tokens": Token.objects.filter(person=request.user, withdrawn_at=None),
+        "feed": live_feed_address(request.user),
+        "wish_form": (wish_form or WishForm.offered(wish_of(request.user))) if may_wish else None,
+        "times": alert_times() if may_wish else None,
+    }
+    return render(request, "people/account.html", context, status=status)
