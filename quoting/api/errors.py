@@ -13,6 +13,7 @@ from rest_framework.views import exception_handler
 
 from catalog.core.reading import Complaint, DocumentError
 from catalog.services.book import NoFirmYet
+from jobs.core.finishing_chance import ChanceError
 from jobs.core.survey import SurveyError
 from jobs.services.versions import ChangedMeanwhile
 from quoting.papers.errors import PaperNotKept
@@ -45,7 +46,7 @@ def explain(error: Exception, context: dict[str, Any]) -> Response | None:
             return told(412, [Complaint("If-Match", str(error))])
         case QuoteRefused():
             return told(409, [Complaint("", sentence) for sentence in error.sentences])
-        case NoFirmYet() | StepRefused() | StandsInTheWay() | ApprovalRefused():
+        case ChanceError() | NoFirmYet() | StepRefused() | StandsInTheWay() | ApprovalRefused():
             return told(409, [Complaint("", str(error))])
         case IntegrityError():
             log.exception("the database refused a change")

@@ -2,6 +2,7 @@ from django.urls import path, register_converter
 from django.views.generic import RedirectView
 
 from quoting.api import (
+    activities,
     builds,
     catalog,
     changes,
@@ -45,6 +46,8 @@ urlpatterns = [
         name="api_template_moves",
     ),
     path("jobs/<str:key>/schedule", figures.JobSchedule.as_view(), name="api_schedule"),
+    path("jobs/<str:key>/chance", activities.JobChance.as_view(), name="api_chance"),
+    path("crew-clashes", activities.CrewClashes.as_view(), name="api_crew_clashes"),
     path("jobs/<str:key>/builds", builds.JobBuilds.as_view(), name="api_builds"),
     path("jobs/<str:key>/plans", plans.JobPlans.as_view(), name="api_plans"),
     path("jobs/<str:key>/plans/<str:what>", plans.OnePlan.as_view(), name="api_plan"),

@@ -50,7 +50,8 @@ class DateMoves:
     """Everything that moves. items: the least days in hand first, without dates last. stay: items that keep theirs.
 
     finish_before, finish_after: the day the job is done on site, None while it cannot be dated. findings: those that
-    come up with the change.
+    come up with the change. promised_before, promised_after: the day promised, None without one. slack_before,
+    slack_after: working days from the finish to it, negative when the finish is later, None without either.
     """
 
     items: tuple[ItemMove, ...]
@@ -59,11 +60,22 @@ class DateMoves:
     finish_before: date | None
     finish_after: date | None
     findings: tuple[Finding, ...]
+    promised_before: date | None = None
+    promised_after: date | None = None
+    slack_before: int | None = None
+    slack_after: int | None = None
+
+    @property
+    def promise_moves(self) -> bool:
+        """Whether the promised day, or the time left to it, becomes another."""
+        before, after = (self.promised_before, self.slack_before), (self.promised_after, self.slack_after)
+        return before != after
 
     @property
     def nothing_moves(self) -> bool:
         """Whether all stays as it is."""
-        return not (self.items or self.activities or self.findings) and self.finish_before == self.finish_after
+        found = self.items or self.activities or self.findings or self.promise_moves
+        return not found and self.finish_before == self.finish_after
 
 
 def dates_with(done: WorkUp, job: JobSpec) -> JobDates:
@@ -123,6 +135,10 @@ def moves_between(before: JobDates, after: JobDates) -> DateMoves:
         before.plan.finish,
         after.plan.finish,
         tuple(finding for finding in after.findings if finding.key not in known),
+        before.job.promised_on,
+        after.job.promised_on,
+        before.plan.slack_workdays,
+        after.plan.slack_workdays,
     )
 
 

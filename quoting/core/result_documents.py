@@ -461,6 +461,8 @@ def schedule_document(done: WorkUp) -> Document:
         "today": done.today.isoformat(),
         "start_on": _day(done.read.job.start_on),
         "finish": _day(done.plan.finish),
+        "promised_on": _day(done.plan.promised_on),
+        "slack_workdays": done.plan.slack_workdays,
         "activities": [
             {
                 "key": activity.key,
@@ -469,12 +471,41 @@ def schedule_document(done: WorkUp) -> Document:
                 "workdays": activity.duration_workdays,
                 "start": _day(activity.times.early_start) if activity.times else None,
                 "finish": _day(activity.times.early_finish) if activity.times else None,
+                "kind": activity.kind,
+                "people": activity.people,
+                "of_this_job": activity.is_own,
                 "late_start": _day(activity.times.late_start) if activity.times else None,
+                "late_finish": _day(activity.times.late_finish) if activity.times else None,
                 "float_workdays": activity.times.total_float_workdays if activity.times else None,
+                "free_float_workdays": activity.times.free_float_workdays if activity.times else None,
+                "critical": activity.times.critical if activity.times else None,
+                "late_start_for_promise": _day(activity.promised.late_start) if activity.promised else None,
+                "late_finish_for_promise": _day(activity.promised.late_finish) if activity.promised else None,
+                "float_to_promise_workdays": activity.promised.total_float_workdays if activity.promised else None,
                 "why": explanation(activity.explanation),
                 "days_why": explanation(activity.days_explanation),
             }
             for activity in done.plan.activities
+        ],
+        "links": [
+            {
+                "before": link.before,
+                "after": link.after,
+                "kind": link.kind,
+                "lag_workdays": link.lag_workdays,
+                "lag_elapsed_hours": link.lag_elapsed_hours,
+            }
+            for link in done.plan.links
+        ],
+        "waits": [
+            {
+                "before": wait.before,
+                "after": wait.after,
+                "hours": wait.hours,
+                "workdays": wait.workdays,
+                "for": wait.what,
+            }
+            for wait in done.plan.waits
         ],
         "items": [need_document(need) for need in done.needs],
         "findings": [
@@ -523,6 +554,7 @@ def need_document(need: DatedNeed) -> Document:
             "source": term.source,
             "stated_on": term.stated_on.isoformat(),
         },
+        "planned_workdays": need.planned_workdays,
         "cushion_workdays": need.cushion_workdays,
         "sign_off_workdays": need.sign_off_workdays,
         "holds": [hold_document(hold) for hold in need.holds],

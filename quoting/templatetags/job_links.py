@@ -16,6 +16,7 @@ PLACES = (
     ("job_builds", "Compare builds"),
     ("job_plans", "Cutting plans"),
     ("job_order_dates", "Order dates"),
+    ("job_activities", "Activities"),
     ("site_sheet", "Site sheet"),
     ("templates", "Templates"),
     ("job_history", "History"),

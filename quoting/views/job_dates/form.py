@@ -11,6 +11,7 @@ from jobs.core.job_document import write_job
 from quoting.views.catalog.closures import ClosureForm
 from quoting.views.entry_form import EntryForm, day, sentence, text
 from quoting.views.entry_rows import MOST_ROWS, EntryRows
+from quoting.views.job_dates.activity_forms import LinkForm, OwnActivityForm, PromiseForm
 
 Document = dict[str, Any]
 
@@ -42,6 +43,9 @@ class ActivityForm(NamedRow):
     duration_workdays = text("Set working days", longest=20)
     not_before = day("Not before")
     left_out = forms.BooleanField(label="Leave out", required=False)
+    crew = text("People", longest=20)
+    shortest_workdays = text("Shortest, days", longest=20)
+    longest_workdays = text("Longest, days", longest=20)
 
 
 class ItemForm(NamedRow):
@@ -52,42 +56,73 @@ class ItemForm(NamedRow):
 
 
 class DatesForm:
-    """Filled from what was sent, or else from the job as stored with a row for each of the names given."""
+    """Filled from what was sent, or else from the job as stored with a row for each of the names given.
+
+    activities: keys and names of the chain as it is.
+    """
 
     def __init__(
-        self, data: QueryDict | None, stored: JobSpec, *, activities: list[str], items: list[str], more: bool = False
+        self,
+        data: QueryDict | None,
+        stored: JobSpec,
+        *,
+        activities: list[tuple[str, str]],
+        own: list[tuple[str, str]],
+        items: list[str],
+        more: str = "",
     ) -> None:
         self.is_bound, self.others = data is not None, list[str]()
         written = write_job(stored)["job"]
-        self.closed = EntryRows(ClosureForm, "closed", data, written["closed"], spare=1, more=more)
-        self.activities = EntryRows(
-            ActivityForm, "activities", data, _one_for_each(activities, "key", written["activities"]), spare=0
-        )
-        self.dates = EntryRows(ItemForm, "dates", data, _one_for_each(items, "material", written["dates"]), spare=0)
-        self.rows = {"closed": self.closed, "activities": self.activities, "dates": self.dates}
+        keys = [key for key, _ in activities]
+        among = {"among": [*activities, *own]}
+
+        def rows(form: type[EntryForm], name: str, offered: list[Document], spare: int, **options: Any) -> EntryRows:
+            return EntryRows(form, name, data, offered, spare=spare, more=more == name, options=options)
+
+        self.promise = PromiseForm(data, initial=written)
+        self.closed = rows(ClosureForm, "closed", written["closed"], 1)
+        self.activities = rows(ActivityForm, "activities", _one_for_each(keys, "key", written["activities"]), 0)
+        self.own = rows(OwnActivityForm, "own_activities", written["own_activities"], 1, **among)
+        self.links = rows(LinkForm, "links", written["links"], 1, **among)
+        self.dates = rows(ItemForm, "dates", _one_for_each(items, "material", written["dates"]), 0)
+        self.rows = {
+            "closed": self.closed,
+            "activities": self.activities,
+            "own_activities": self.own,
+            "links": self.links,
+            "dates": self.dates,
+        }
 
     @staticmethod
     def can_show(stored: JobSpec) -> bool:
         """Rows beyond those a page holds would be lost when it is saved."""
-        return max(len(stored.closures), len(stored.activities), len(stored.dates)) < MOST_ROWS // 2
+        lists = (stored.closures, stored.activities, stored.dates, stored.own_activities, stored.links)
+        return max(map(len, lists)) < MOST_ROWS // 2
 
     def is_valid(self) -> bool:
         # Every list is asked, so that every fault is shown.
-        answers = [rows.is_valid() for rows in self.rows.values()]
+        answers = [self.promise.is_valid(), *(rows.is_valid() for rows in self.rows.values())]
         return all(answers)
 
     def document(self) -> Document:
-        return {"job": {name: rows.entries() for name, rows in self.rows.items()}}
+        """Lists nobody sent, as by a page of before they were, stay as they are."""
+        sent = {name: rows.entries() for name, rows in self.rows.items() if rows.forms or name not in OPTIONAL}
+        return {"job": {**self.promise.given(), **sent}}
 
     def complain(self, error: DocumentError) -> None:
         for complaint in error.complaints:
             inner = type(complaint)(complaint.path.removeprefix("job."), complaint.reason)
-            if not any(rows.takes(inner) for rows in self.rows.values()):
+            if inner.path in self.promise.fields:
+                self.promise.complain(DocumentError([inner]))
+            elif not any(rows.takes(inner) for rows in self.rows.values()):
                 self.others.append(sentence(inner.path, inner))
 
     def status(self) -> int:
-        wrong = bool(self.others) or any(rows.has_errors for rows in self.rows.values())
+        wrong = bool(self.others or self.promise.errors) or any(rows.has_errors for rows in self.rows.values())
         return 422 if self.is_bound and wrong else 200
+
+
+OPTIONAL = ("own_activities", "links")
 
 
 def _one_for_each(names: list[str], key: str, stored: list[Document]) -> list[Document]:

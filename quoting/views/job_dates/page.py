@@ -19,12 +19,15 @@ from quoting.core.date_moves import DateMoves, dates_with, moves_between
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.open_work import OpenWork, work_of
 from quoting.views.firm_first import firm_first
+from quoting.views.job_dates.activities import slack_words
 from quoting.views.job_dates.form import DatesForm
 from quoting.views.job_dates.moves import activity_lines, item_lines
 from quoting.views.job_dates.rows import Standing, activities_read, activity_rows, item_rows, sentences_of
 from quoting.views.jobs.changes import seen_version
 from quoting.views.order_dates.pages import job_or_404
 
+# What a button that asks for one more row sends, and the list it is for.
+MORE = {"more": "closed", "more_own": "own_activities", "more_links": "links"}
 TOO_LONG = "This job has more closures, changes or agreed dates than a page holds: change them in its job file."
 
 
@@ -38,10 +41,11 @@ class Desk:
     stored: JobSpec
     standing: Standing | None
 
-    def form(self, data: QueryDict | None = None, *, more: bool = False) -> DatesForm:
-        activities = list(self.standing.chain) if self.standing else []
+    def form(self, data: QueryDict | None = None, *, more: str = "") -> DatesForm:
+        activities = [(one.key, one.name) for one in self.standing.chain.values()] if self.standing else []
+        own = [(one.key, one.name) for one in self.stored.own_activities]
         items = list(self.standing.items) if self.standing else []
-        return DatesForm(data, self.stored, activities=activities, items=items, more=more)
+        return DatesForm(data, self.stored, activities=activities, own=own, items=items, more=more)
 
     def moves(self, spec: JobSpec) -> DateMoves | None:
         if self.standing is None or self.work.done is None:
@@ -55,7 +59,8 @@ def find_desk(job_id: int) -> Desk:
     stored = job.to_core()
     if work.done is None:
         return Desk(job, today, work, stored, None)
-    variants = (stored, replace(stored, activities=()), replace(stored, dates=()))
+    plain = replace(stored, activities=(), own_activities=(), links=())
+    variants = (stored, plain, replace(stored, dates=()))
     return Desk(job, today, work, stored, Standing(*(dates_with(work.done, one) for one in variants)))
 
 
@@ -73,7 +78,7 @@ def job_dates(request: HttpRequest, job_id: int) -> HttpResponse:
 
 
 def _read_only(request: HttpRequest, desk: Desk) -> HttpResponse:
-    context = _context(desk)
+    context = _context(desk) | {"promised_on": desk.stored.promised_on}
     if desk.standing is not None:
         context |= {"activities": activities_read(desk.standing), "needs": desk.standing.now.needs}
     return render(request, "job_dates/read.html", context)
@@ -81,8 +86,9 @@ def _read_only(request: HttpRequest, desk: Desk) -> HttpResponse:
 
 def _posted(request: HttpRequest, desk: Desk) -> HttpResponse:
     asked = request.POST.get("do", "save")
-    form = desk.form(request.POST, more=asked == "more")
-    if asked in ("more", "look"):
+    more = MORE.get(asked, "")
+    form = desk.form(request.POST, more=more)
+    if more or asked == "look":
         # Without JavaScript these buttons come here. Nothing is saved.
         return _page(request, desk, form, **_looked_at(desk, form))
     try:
@@ -128,7 +134,13 @@ def _looked_at(desk: Desk, form: DatesForm) -> dict[str, Any]:
 def _moves_shown(moves: DateMoves | None) -> dict[str, Any]:
     if moves is None:
         return {"moves": None}
-    return {"moves": moves, "moved_items": item_lines(moves), "moved_activities": activity_lines(moves)}
+    return {
+        "moves": moves,
+        "moved_items": item_lines(moves),
+        "moved_activities": activity_lines(moves),
+        "slack_before": slack_words(moves.slack_before),
+        "slack_after": slack_words(moves.slack_after),
+    }
 
 
 def _context(desk: Desk) -> dict[str, Any]:

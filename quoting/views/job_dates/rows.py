@@ -89,10 +89,13 @@ def _item_row(form: ItemForm, own: dict[str, DatedNeed], now: dict[str, DatedNee
 def sentences_of(form: DatesForm, standing: Standing | None) -> list[str]:
     """Everything wrong, each with the row it is about, for a place away from the fields."""
     found = [*form.others, *(fault for rows in form.rows.values() for fault in rows.faults)]
-    rows = [(f"Closed days {place}", one) for place, one in enumerate(form.closed.forms, 1)]
+    rows: list[tuple[str, EntryForm]] = [("", form.promise)]
+    rows += [(f"Closed days {place}", one) for place, one in enumerate(form.closed.forms, 1)]
+    rows += [(f"Activity of this job {place}", one) for place, one in enumerate(form.own.forms, 1)]
+    rows += [(f"Link {place}", one) for place, one in enumerate(form.links.forms, 1)]
     rows += [(row.label, row.form) for row in (*activity_rows(form, standing), *item_rows(form, standing))]
     for label, one in rows:
-        found += [f"{label}: {told}" for field in one.errors.values() for told in field]
+        found += [f"{label}: {told}" if label else told for field in one.errors.values() for told in field]
     return found
 
 

@@ -37,10 +37,48 @@ def test_a_shut_site_by_patch_moves_the_activities(estimator, dental):
 
 
 def test_an_activity_set_and_left_out_by_patch_is_read_back_so(estimator, dental):
+    unsaid = dict.fromkeys(("not_before", "crew", "shortest_workdays", "longest_workdays"))
     changes = [
-        {"key": "boards", "duration_workdays": 9, "not_before": None, "left_out": False},
-        {"key": "inspection", "duration_workdays": None, "not_before": None, "left_out": True},
+        {"key": "boards", "duration_workdays": 9, "left_out": False, **unsaid},
+        {"key": "inspection", "duration_workdays": None, "left_out": True, **unsaid},
     ]
     assert change(estimator, dental, activities=changes)["activities"] == changes
     found = {one["key"]: one["workdays"] for one in schedule(estimator, dental)["activities"]}
     assert found["boards"] == 9 and "inspection" not in found
+
+
+def test_the_chance_of_the_promised_day_comes_with_its_seed_and_its_distribution(estimator, dental):
+    path = f"/api/jobs/{dental.key}/chance?today=2026-11-25"
+    assert estimator.get(path).json()["chance"] is None
+    change(estimator, dental, promised_on="2027-06-30", chance_seed=11)
+    found = estimator.get(path).json()
+    # Five months later than planned: kept in every run, so that nothing raises it.
+    assert (found["chance"], found["seed"], found["runs"], found["remedies"]) == (1.0, 11, 5000, [])
+    assert "beta-PERT" in found["distribution"]
+    change(estimator, dental, start_on=None)
+    refused = estimator.get(path)
+    assert refused.status_code == 409 and "no days yet" in refused.content.decode()
+
+
+def test_an_activity_of_the_job_s_own_by_patch_is_in_the_schedule_with_its_links(estimator, dental):
+    own = [
+        {"name": "Fire stopping", "kind": "inspection", "duration_workdays": 2, "after": "framing", "before": "boards"}
+    ]
+    change(estimator, dental, own_activities=own, promised_on="2027-02-01")
+    found = schedule(estimator, dental)
+    (fire,) = (one for one in found["activities"] if one["of_this_job"])
+    # Framing takes 5 and 6 Jan.
+    assert (fire["key"], fire["start"], fire["finish"], fire["people"]) == (
+        "fire-stopping",
+        "2027-01-07",
+        "2027-01-08",
+        0,
+    )
+    assert {
+        "before": "fire-stopping",
+        "after": "boards",
+        "kind": "FS",
+        "lag_workdays": 0,
+        "lag_elapsed_hours": 0,
+    } in found["links"]
+    assert fire["float_to_promise_workdays"] >= found["slack_workdays"] > 0
