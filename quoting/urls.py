@@ -36,6 +36,7 @@ urlpatterns = [
     path("people/<int:person_id>/new-password/", people.person_new_password, name="person_new_password"),
     path("catalog/", include("quoting.views.catalog.urls")),
     path("order-dates/", include("quoting.views.order_dates.urls")),
+    path("", include("quoting.views.orders.urls")),
     path("receiving/", include("quoting.views.receiving.urls")),
     path("", include("quoting.views.order_events.urls")),
     path("quotes/", include("quoting.views.quotes.urls")),

@@ -12,6 +12,7 @@ PLACES = (
     ("today", "Today"),
     ("job_list", "Jobs"),
     ("order_dates", "Order dates"),
+    ("order_list", "Orders"),
     ("receiving", "Receiving"),
     ("catalog", "Catalog"),
     ("people", "People"),

@@ -14,6 +14,7 @@ from quoting.services.papers import (
     RENDER_CERTIFICATE,
     RENDER_CHANGE_NOTE,
     RENDER_ORDER_DATES,
+    RENDER_ORDER_SHEET,
     download_name,
     paper_bytes,
     paper_of,
@@ -39,7 +40,7 @@ def paper_retry(request: HttpRequest, errand_id: int) -> HttpResponse:
 
 def paper(request: HttpRequest, paper_id: int) -> HttpResponse:
     row = get_object_or_404(
-        Paper.objects.select_related("job", "revision__quote", "answer__revision__quote").defer(
+        Paper.objects.select_related("job", "order", "revision__quote", "answer__revision__quote").defer(
             "revision__snapshot", "answer__revision__snapshot"
         ),
         pk=paper_id,
@@ -68,6 +69,8 @@ def page_of(errand: Errand) -> str:
     if errand.kind == RENDER_CHANGE_NOTE:
         note = get_object_or_404(ChangeNote, pk=errand.payload["change_note"])
         return reverse("change_note", args=[note.job_id, note.number])
+    if errand.kind == RENDER_ORDER_SHEET:
+        return reverse("order", args=[errand.payload["order"]])
     rows = QuoteRevision.objects.select_related("quote").defer("snapshot")
     if errand.kind == RENDER_CERTIFICATE:
         found = rows.filter(answer=errand.payload["answer"]).first()

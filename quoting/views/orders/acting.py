@@ -1,0 +1,34 @@
+"""What every step on an order has in common: what stands in the way is told in its place, and nothing is kept."""
+
+from collections.abc import Callable
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+
+from jobs.models import Order
+from quoting.services.mails import MailRefused
+from quoting.services.orders.refusal import OrderRefused
+
+
+def order_or_404(order_id: int) -> Order:
+    return get_object_or_404(Order.objects.select_related("supplier"), pk=order_id)
+
+
+def step(request: HttpRequest, act: Callable[[], str], to: str) -> HttpResponse:
+    """act: does it and says so."""
+    try:
+        messages.success(request, act())
+    except OrderRefused as refusal:
+        for sentence in refusal.sentences:
+            messages.error(request, sentence)
+    except MailRefused as refusal:
+        messages.error(request, str(refusal))
+    return redirect(to)
+
+
+def version_seen(request: HttpRequest) -> int:
+    text = request.POST.get("version", "")
+    if not (text.isascii() and text.isdigit() and len(text) <= 9):
+        raise OrderRefused("The page this was sent from is not known here: open the order again.")
+    return int(text)
