@@ -10,7 +10,8 @@ from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
+from django.urls import reverse
 
 from catalog.core.reading import Complaint, DocumentError
 from catalog.core.units import BareLengthUnit, System
@@ -30,6 +31,7 @@ from quoting.services.site.field_check import entries_of, figure_words, known_wo
 from quoting.services.site.words import lengths_in
 from quoting.views.entry_form import sentence
 from quoting.views.firm_first import firm_first
+from quoting.views.kept_form import answered
 from quoting.views.quantities import with_unit
 from quoting.views.quotes.figures import sees_margin
 from quoting.views.site.pages import wall_or_404
@@ -83,7 +85,8 @@ def field_check(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespons
         "told": told,
         "quoted_said": quoted.said,
         "today": signature.on,
-        "version": request.POST.get("seen_version", wall.version),
+        # Told of another's change once, with the wall as it is now; sent again it is meant.
+        "version": wall.version if status == 409 else request.POST.get("seen_version", wall.version),
         "bare_unit": "inches" if unit == "in" else "millimetres",
     }
     return render(request, "site/field_check.html", context, status=status)
@@ -94,7 +97,7 @@ def _kept(request: HttpRequest, wall: Wall, is_new: bool) -> HttpResponse:
         messages.success(request, f"Kept as confirmed by {request.user.full_name}: {wall.name}.")
     else:
         messages.info(request, f"These figures of {wall.name} are kept as confirmed already.")
-    return redirect("field_check", wall.job_id, wall.key)
+    return answered(request, reverse("field_check", args=[wall.job_id, wall.key]))
 
 
 def _seen(request: HttpRequest) -> int:
