@@ -14,7 +14,7 @@ from catalog.core.lead_times import LeadTerm, lead_workdays, term_in_force
 from catalog.core.planned_leads import planned_in_force
 from catalog.core.reading import Reader
 from catalog.models import Material, PlannedLead
-from catalog.models.columns import kept
+from catalog.models.columns import kept, plain
 from catalog.services.book import materials_with_parts
 
 USUAL_CONFIDENCE = Decimal("0.9")
@@ -49,9 +49,15 @@ def suggestion(
 def read_acceptance(reader: Reader) -> tuple[int, Decimal]:
     """plan_workdays as they were seen, and the confidence they were suggested at."""
     days = reader.whole("plan_workdays", 1, planned_leads.MOST_PLAN_WORKDAYS)
-    share = reader.decimal("confidence", str(LEAST_CONFIDENCE), str(MOST_CONFIDENCE), str(USUAL_CONFIDENCE))
+    share = read_confidence(reader)
     reader.finish()
     return days, share
+
+
+def read_confidence(reader: Reader) -> Decimal:
+    """As its column keeps it; nine in ten where it is not said."""
+    share = reader.decimal("confidence", str(LEAST_CONFIDENCE), str(MOST_CONFIDENCE), str(USUAL_CONFIDENCE))
+    return plain(kept(share))
 
 
 @transaction.atomic

@@ -10,6 +10,7 @@ from catalog.core.lead_record import MOST_ACTUAL_WORKDAYS, MOST_QUOTED_WORKDAYS,
 from catalog.core.supplier_score import ScoredReceipt, SupplierScore, supplier_score
 from catalog.core.workdays import WorkCalendar
 from catalog.models import Supplier
+from catalog.services.suppliers import list_suppliers
 from jobs.core.receiving import taken_workdays
 from jobs.models import OrderLine, ReceiptLine
 from jobs.models.orders import OrderState
@@ -24,7 +25,7 @@ def lead_receipts(today: date) -> list[LeadReceipt]:
     A line counts once, when all of it has come, whatever state it came in; a line of which something is still to come
     counts as open, at its age. What was never quoted, or quoted for the same day, teaches nothing.
     """
-    calendars = {row.code: row.to_core().calendar for row in Supplier.objects.prefetch_related("closures")}
+    calendars = {row.code: row.to_core().calendar for row in list_suppliers()}
     found = (_receipt(line, calendars[line.order.supplier_id], today) for line in _lines()[:MOST_LINES])
     return [one for one in found if one is not None]
 
@@ -66,8 +67,7 @@ def scores() -> dict[str, SupplierScore]:
     receipts: dict[str, list[ReceiptLine]] = defaultdict(list)
     for row in ReceiptLine.objects.select_related("delivery__order"):
         receipts[row.delivery.order.supplier_id].append(row)
-    suppliers = Supplier.objects.prefetch_related("closures")
-    return {row.code: _score(receipts[row.code], row.to_core().calendar) for row in suppliers}
+    return {row.code: _score(receipts[row.code], row.to_core().calendar) for row in list_suppliers()}
 
 
 def score_of(supplier: Supplier) -> SupplierScore:

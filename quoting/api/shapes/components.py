@@ -6,7 +6,18 @@ from typing import Any
 
 from django.conf import settings
 
-from quoting.api.shapes import builds, changes, field_check, plans, quote, resources, schedule, survey, takeoff
+from quoting.api.shapes import (
+    builds,
+    changes,
+    field_check,
+    lead_record,
+    plans,
+    quote,
+    resources,
+    schedule,
+    survey,
+    takeoff,
+)
 from quoting.api.shapes.parts import PARTS
 
 Schema = dict[str, Any]
@@ -35,6 +46,7 @@ def shapes() -> Schema:
         **plans.SHAPES,
         **changes.SHAPES,
         **field_check.SHAPES,
+        **lead_record.SHAPES,
     }
     return {**read, **PARTS, **results, **resources.shapes(read)}
 

@@ -19,6 +19,7 @@ from catalog.services.missing import missing_of
 from quoting import clock
 from quoting.services.firm_day import day_at_the_firm
 from quoting.views.catalog.material_forms import MaterialChangeForm, MaterialForm, SetAsideForm, material_entry
+from quoting.views.catalog.planned_sheet import planned_sheet
 from quoting.views.catalog.profile_card import card_sheet
 from quoting.views.catalog.words import (
     UNITS_USED,
@@ -66,6 +67,7 @@ def material(request: HttpRequest, material_id: int) -> HttpResponse:
         "card": card_sheet(spec, system_of(firm)) if row.kind == "trim" else None,
         "packs": _packs(row, today),
         "terms": _terms(spec, today),
+        "planned": planned_sheet(spec, today, request.GET),
         "roles": sorted({ROLES[entry.role][1] for entry in row.kit_entries.all()}),
         "firm": firm,
         "system": system_of(firm),

@@ -10,6 +10,7 @@ from catalog.core.reading import DocumentError
 from catalog.models import Supplier
 from catalog.services.supplier_closures import add_supplier_closure, remove_supplier_closure
 from catalog.services.suppliers import delete_supplier, list_suppliers, save_supplier
+from jobs.services.lead_record import score_of
 from quoting import clock
 from quoting.services.firm_day import day_at_the_firm
 from quoting.views.catalog.closures import ClosureForm, added
@@ -105,6 +106,7 @@ def _supplier_page(request: HttpRequest, row: Supplier, form: ClosureForm) -> Ht
         "form": form,
         "sold": row.materials.all(),
         "today": day_at_the_firm(clock.now()),
+        "score": score_of(row),
     }
     return render(request, "catalog/supplier.html", context, status=form.status())
 

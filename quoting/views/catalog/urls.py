@@ -1,7 +1,18 @@
 from django.urls import path
 
 from quoting.views import history
-from quoting.views.catalog import firm, listing, material_parts, materials, order_terms, profile, sheets, starter, suppliers
+from quoting.views.catalog import (
+    firm,
+    listing,
+    material_parts,
+    materials,
+    order_terms,
+    planned,
+    profile,
+    sheets,
+    starter,
+    suppliers,
+)
 
 urlpatterns = [
     path("", listing.catalog, name="catalog"),
@@ -20,15 +31,15 @@ urlpatterns = [
     path("materials/<int:material_id>/packs/add/", material_parts.pack_add, name="pack_add"),
     path("materials/<int:material_id>/packs/<int:pack_id>/price/", material_parts.price_add, name="price_add"),
     path("materials/<int:material_id>/lead-time/", material_parts.lead_term_add, name="lead_term_add"),
+    path("materials/<int:material_id>/planned/", planned.planned_accept, name="planned_accept"),
+    path("materials/<int:material_id>/planned/end/", planned.planned_end, name="planned_end"),
     path("suppliers/", suppliers.supplier_list, name="supplier_list"),
     path("suppliers/add/", suppliers.supplier_add, name="supplier_add"),
     path("suppliers/<int:supplier_id>/", suppliers.supplier, name="supplier"),
     path("suppliers/<int:supplier_id>/change/", suppliers.supplier_change, name="supplier_change"),
     path("suppliers/<int:supplier_id>/delete/", suppliers.supplier_delete, name="supplier_delete"),
     path("suppliers/<int:supplier_id>/order-terms/", order_terms.order_terms_set, name="order_terms_set"),
-    path(
-        "suppliers/<int:supplier_id>/order-terms/remove/", order_terms.order_terms_remove, name="order_terms_remove"
-    ),
+    path("suppliers/<int:supplier_id>/order-terms/remove/", order_terms.order_terms_remove, name="order_terms_remove"),
     path("suppliers/<int:supplier_id>/closed/", suppliers.supplier_closure_add, name="supplier_closure_add"),
     path(
         "suppliers/<int:supplier_id>/closed/<int:closure_id>/remove/",
