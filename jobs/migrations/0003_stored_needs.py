@@ -207,6 +207,14 @@ class Migration(migrations.Migration):
                     ),
                 ),
                 (
+                    "field_checked_on",
+                    models.DateField(
+                        blank=True,
+                        help_text="From when every dimension it is made to is confirmed on site.",
+                        null=True,
+                    ),
+                ),
+                (
                     "statement",
                     models.JSONField(
                         blank=True, default=dict, help_text="All a line of an order states, so far as known."

@@ -67,6 +67,9 @@ class StoredNeed(models.Model):
 
     findings = models.JSONField(default=list, blank=True, help_text="Gaps and cautions: key, weight, sentence.")
     holds = models.JSONField(default=list, blank=True, help_text="Dimensions it is made to that nobody stands for.")
+    field_checked_on = models.DateField(
+        null=True, blank=True, help_text="From when every dimension it is made to is confirmed on site."
+    )
     statement = models.JSONField(default=dict, blank=True, help_text="All a line of an order states, so far as known.")
     missing = models.JSONField(default=list, blank=True, help_text="What an order does not state yet, in sentences.")
 

@@ -1,13 +1,12 @@
-"""Every open job worked up at once, for pages that look across jobs."""
+"""Open jobs worked up while somebody waits."""
 
 from dataclasses import dataclass
 from datetime import date, time
 
 from catalog.core.book import Book
-from catalog.services.book import book_of
 from jobs.core.survey import SurveyError
 from jobs.models import Job
-from jobs.services.open_jobs import open_jobs, with_parts
+from jobs.services.open_jobs import with_parts
 from quoting.core.job_file import JobFile
 from quoting.core.work_up import WorkUp, work_up
 from quoting.services.remembered import walls_worked_up
@@ -22,14 +21,9 @@ class OpenWork:
     trouble: str = ""
 
 
-def open_work(today: date, now_at: time | None = None) -> list[OpenWork]:
+def worked_up(jobs: list[Job], book: Book, today: date, now_at: time | None) -> tuple[OpenWork, ...]:
     """Unpriced, in a number of queries that does not grow with the jobs."""
-    jobs = with_parts(list(open_jobs()))
-    return _worked_up(jobs, book_of(), today, now_at) if jobs else []
-
-
-def _worked_up(jobs: list[Job], book: Book, today: date, now_at: time | None) -> list[OpenWork]:
-    return [work_of(job, book, today, now_at) for job in jobs]
+    return tuple(work_of(job, book, today, now_at) for job in with_parts(jobs))
 
 
 def work_of(job: Job, book: Book, today: date, now_at: time | None = None) -> OpenWork:

@@ -17,6 +17,7 @@ from jobs.models import Job, StoredNeed, WorkedJob
 from quoting.core.work_up import WorkUp
 from quoting.services.findings import findings_of_the_job
 from quoting.services.open_work import OpenWork
+from quoting.services.orders.standing import checked_on
 from quoting.services.remembered import what_walls_take
 
 after_refresh: list[Callable[[Job, WorkUp | None], None]] = []
@@ -25,7 +26,8 @@ after_redating: list[Callable[[list[int]], None]] = []
 """Called with the ids of jobs whose dates were counted again, in the transaction that stores those."""
 
 COLUMNS = [field.name for field in StoredNeed._meta.concrete_fields if field.name not in ("id", "job", "material")]
-DATE_COLUMNS = [name for name in COLUMNS if name not in ("quantity", "driven_by", "holds", "statement", "missing")]
+OF_THE_JOB = ("quantity", "driven_by", "holds", "field_checked_on", "statement", "missing")
+DATE_COLUMNS = [name for name in COLUMNS if name not in OF_THE_JOB]
 
 
 @dataclass(frozen=True)
@@ -94,6 +96,7 @@ def _rows(job: Job, done: WorkUp) -> list[StoredNeed]:
             agreed_cushion_workdays=want.agreed_cushion_workdays,
             agreed_sign_off_workdays=want.agreed_sign_off_workdays,
             holds=[_kept_hold(one) for one in want.holds],
+            field_checked_on=checked_on(done.walls, want.material),
             statement=statement_document(statement),
             missing=list(statement.missing_sentences),
         )

@@ -2,22 +2,23 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from catalog.models.materials import SUPPLY_LABELS
 from jobs.core.needs import SAFE_FROM, DatedNeed
 from jobs.core.order_by import OrderDates, days_in_hand_in_words, standing
+from jobs.core.release import JobStanding
 from jobs.drawings.dates_chart import MOST_ROWS, ChartRow, dates_chart_svg
 from jobs.models import Job
 from quoting.core.result_documents import plain
-from quoting.core.work_up import WorkUp
-from quoting.services.open_work import OpenWork
+from quoting.services.dated_items import DatedItem, Desk
+from quoting.services.job_standings import Samples, item_holds, job_standings, samples_of
+from quoting.services.ordered_items import Coming, Lines, coming
 from quoting.services.wording import day_words
 from quoting.views.catalog.words import lead_source_words, lead_words
 from quoting.views.held import held_sentences
 from quoting.views.quantities import UNIT_WORDS
 
-NO_WINDOWS: Mapping[int, date] = {}
 ROOM_MM, HEAD_AND_FOOT_MM, ROW_MM = 24, 24, 8
 DRIVEN_BY = {
     "length": "Ordered by length",
@@ -28,8 +29,19 @@ DRIVEN_BY = {
 
 
 @dataclass(frozen=True)
+class Blocked:
+    """One thing a release to order waits for. who: takes the next step; empty where that has been said already."""
+
+    sentence: str
+    who: str = ""
+
+
+@dataclass(frozen=True)
 class ItemLine:
-    """One item of one job. supplier and lead are empty for those who see no suppliers."""
+    """One item of one job. supplier and lead are empty for those who see no suppliers.
+
+    as_of: the day its dates were worked out on, where that is not now. coming: once it is on an order.
+    """
 
     job: Job
     need: DatedNeed
@@ -41,29 +53,84 @@ class ItemLine:
     supplier: str
     lead: str
     lead_source: str
+    planned: str
     safe: str
     today: str
     decide_is_past: bool
-    blocked: tuple[str, ...]
+    blocked: tuple[Blocked, ...]
+    as_of: date | None = None
+    coming: Coming | None = None
 
     @property
     def is_long_lead(self) -> bool:
         return self.need.is_long_lead
 
     @property
-    def week(self) -> date | None:
-        """The Monday of the week in which it must be ordered."""
-        day = self.dates.order_by if self.dates else None
-        return day - timedelta(days=day.weekday()) if day else None
+    def spare(self) -> str:
+        """How an ordered item stands to the day it is needed."""
+        if self.coming is None or self.coming.spare_workdays is None:
+            return ""
+        days = self.coming.spare_workdays
+        count = f"{abs(days)} working day{'' if abs(days) == 1 else 's'}"
+        return "on the very day it is needed" if days == 0 else f"{count} {'to spare' if days > 0 else 'too late'}"
 
 
-def item_lines(work: OpenWork, *, with_suppliers: bool, windows: Mapping[int, date] = NO_WINDOWS) -> list[ItemLine]:
-    """windows: jobs whose acceptance can still be taken back, and until when."""
-    if work.done is None:
-        return []
-    until = windows.get(work.job.pk)
-    window = () if until is None else (f"cancellation window until {day_words(until)}.",)
-    return [_line(work.job, work.done, need, with_suppliers, window) for need in work.done.needs]
+@dataclass(frozen=True)
+class LineReader:
+    """Turns items into lines for one reader of one page.
+
+    standings, samples: of every job whose items are read, as `release_holds` wants them. ordered: lines by item.
+    """
+
+    desk: Desk
+    with_suppliers: bool
+    standings: Mapping[int, JobStanding]
+    samples: Samples
+    ordered: Lines
+
+    def line_of(self, item: DatedItem) -> ItemLine:
+        need = item.need
+        seller = self.desk.suppliers.get(need.supplier or "")
+        term = need.term if self.with_suppliers else None
+        placed = self.ordered.get((item.job.pk, need.material))
+        arriving = coming(item, placed, self.desk.calendar) if placed else None
+        return ItemLine(
+            job=item.job,
+            need=need,
+            dates=need.dates,
+            hand="" if need.in_hand is None else days_in_hand_in_words(need.in_hand),
+            standing="" if need.in_hand is None else standing(need.in_hand),
+            quantity="" if need.quantity is None else f"{plain(need.quantity)} {UNIT_WORDS.get(need.unit, need.unit)}",
+            supply=SUPPLY_LABELS[need.supply],
+            supplier=seller.name if seller and self.with_suppliers else "",
+            lead=lead_words(term) if term else "",
+            lead_source=lead_source_words(term) if term else "",
+            planned=_planned(need) if term else "",
+            safe=_safe(need) if need.is_long_lead else "",
+            today=_if_ordered_today(need),
+            decide_is_past=need.decide_in_hand is not None and need.decide_in_hand < 0,
+            blocked=() if placed else self._blocked(item),
+            as_of=item.as_of,
+            coming=arriving,
+        )
+
+    def _blocked(self, item: DatedItem) -> tuple[Blocked, ...]:
+        """Dimensions are gathered into a sentence a run; what keeps an item from being dated stands with it anyway."""
+        need, job = item.need, item.job.pk
+        if not need.is_long_lead:
+            return tuple(Blocked(told) for told in held_sentences(need.open_holds))
+        sample = self.samples.get((job, need.material), "not_needed")
+        holds = item_holds(need, item.missing, item.checked_on, self.standings[job], sample, self.desk.today)
+        found = [Blocked(hold.sentence, hold.who) for hold in holds if hold.kind in ("quote", "window", "deposit")]
+        by_dimension = [hold for hold in holds if hold.kind in ("dimension", "template")]
+        found += [Blocked(told, by_dimension[0].who) for told in held_sentences(need.open_holds) if by_dimension]
+        found += [Blocked(one.sentence, one.who) for one in holds if one.kind in ("data", "sample", "field_check")]
+        return tuple(found)
+
+
+def line_reader(desk: Desk, items: Iterable[DatedItem], ordered: Lines, *, with_suppliers: bool) -> LineReader:
+    jobs = {item.job.pk for item in items}
+    return LineReader(desk, with_suppliers, job_standings(jobs, desk.today), samples_of(jobs), ordered)
 
 
 def by_days_in_hand(lines: Iterable[ItemLine]) -> list[ItemLine]:
@@ -74,26 +141,13 @@ def by_days_in_hand(lines: Iterable[ItemLine]) -> list[ItemLine]:
     )
 
 
-def _line(job: Job, done: WorkUp, need: DatedNeed, with_suppliers: bool, window: tuple[str, ...]) -> ItemLine:
-    seller = done.read.book.suppliers.get(need.supplier or "")
-    term = need.term if with_suppliers else None
-    unit = UNIT_WORDS.get(need.unit, need.unit)
-    return ItemLine(
-        job,
-        need,
-        need.dates,
-        "" if need.in_hand is None else days_in_hand_in_words(need.in_hand),
-        "" if need.in_hand is None else standing(need.in_hand),
-        "" if need.quantity is None else f"{plain(need.quantity)} {unit}",
-        SUPPLY_LABELS[need.supply],
-        seller.name if seller and with_suppliers else "",
-        lead_words(term) if term else "",
-        lead_source_words(term) if term else "",
-        f"{DRIVEN_BY[need.driven_by]}; safe to order {SAFE_FROM[need.driven_by]}." if need.is_long_lead else "",
-        _if_ordered_today(need),
-        need.decide_in_hand is not None and need.decide_in_hand < 0,
-        (*held_sentences(need.open_holds), *(window if need.is_long_lead else ())),
-    )
+def _safe(need: DatedNeed) -> str:
+    return f"{DRIVEN_BY[need.driven_by]}; safe to order {SAFE_FROM[need.driven_by]}."
+
+
+def _planned(need: DatedNeed) -> str:
+    days = need.planned_workdays
+    return "" if days is None else f"Dated by {days} working days, accepted for planning."
 
 
 def _if_ordered_today(need: DatedNeed) -> str:
@@ -108,17 +162,15 @@ def _if_ordered_today(need: DatedNeed) -> str:
     return f"{usable}, {late} working day{'' if late == 1 else 's'} late"
 
 
-def gaps_of(work: Iterable[OpenWork]) -> list[tuple[Job, str]]:
-    """What is missing, said once for each job."""
-    found = []
-    for one in work:
-        if one.done is None:
-            found.append((one.job, f"The walls cannot be worked out. {one.trouble}"))
-            continue
-        sentences = [finding.sentence for finding in one.done.plan.findings if finding.weight == "gap"]
-        sentences += [finding.sentence for need in one.done.needs for finding in need.findings]
-        found += [(one.job, sentence) for sentence in dict.fromkeys(sentences)]
-    return found
+def gaps_of_items(items: Iterable[DatedItem]) -> list[tuple[Job, str]]:
+    """What is missing or to be known of the dates of items, each once."""
+    told = {
+        (item.job.pk, finding.sentence): item.job
+        for item in items
+        for finding in item.need.findings
+        if finding.weight != "note"
+    }
+    return [(job, sentence) for (_, sentence), job in told.items()]
 
 
 def time_line(lines: Sequence[ItemLine], today: date, *, with_jobs: bool) -> tuple[str, int]:

@@ -1,6 +1,6 @@
 """When everything must be decided and ordered, over all open jobs and for one."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
 from datetime import date, timedelta
 
 from django.contrib import messages
@@ -12,80 +12,60 @@ from catalog.services.book import book_of
 from jobs.models import Job
 from quoting import access, clock
 from quoting.models import Errand, PaperKind
-from quoting.services.acceptance import open_windows
-from quoting.services.calendar_file import calendar_bytes
+from quoting.services.calendar_file import job_calendar_bytes
+from quoting.services.dated_items import DatedItem, Desk, desk_at, items_of_work, open_items
 from quoting.services.firm_day import day_at_the_firm, moment_at_the_firm
-from quoting.services.open_work import OpenWork, open_work, work_of
+from quoting.services.open_work import OpenWork, work_of
+from quoting.services.ordered_items import Lines, placed_lines
 from quoting.services.papers import RENDER_ORDER_DATES, list_papers, paper_of, request_order_dates
+from quoting.services.waiting_jobs import undated_of, undated_sentences
 from quoting.services.wording import day_words
 from quoting.views.firm_first import firm_first
-from quoting.views.order_dates.lines import ItemLine, by_days_in_hand, gaps_of, item_lines, time_line
+from quoting.views.order_dates.filters import Filters
+from quoting.views.order_dates.lines import ItemLine, by_days_in_hand, gaps_of_items, line_reader, time_line
+from quoting.views.order_dates.listing import listing, suppliers_of, totals_of, weeks_to_order
 
-LATE = "late"
-
-
-@dataclass(frozen=True)
-class Filters:
-    """What the list was narrowed to; each empty for everything."""
-
-    week: str = ""
-    supplier: str = ""
-    job: str = ""
-    long_lead: bool = False
-
-    @classmethod
-    def of(cls, request: HttpRequest) -> "Filters":
-        asked = request.GET
-        return cls(asked.get("week", ""), asked.get("supplier", ""), asked.get("job", ""), asked.get("only") == "long")
-
-    def keep(self, line: ItemLine) -> bool:
-        return (
-            self._keeps_week(line)
-            and self.supplier in ("", line.need.supplier if line.supplier else "")
-            and self.job in ("", line.job.key)
-            and (line.is_long_lead or not self.long_lead)
-        )
-
-    def _keeps_week(self, line: ItemLine) -> bool:
-        if self.week == LATE:
-            return line.standing in ("late", "due_today")
-        return self.week in ("", line.week.isoformat() if line.week else "")
+MOST_JOBS_LISTED = 100
 
 
 @firm_first
 def order_dates(request: HttpRequest) -> HttpResponse:
-    moment = moment_at_the_firm(clock.now())
-    today, work = moment.date(), open_work(moment.date(), moment.time())
-    filters, with_suppliers = Filters.of(request), sees_suppliers(request)
-    windows = open_windows(today)
-    every = by_days_in_hand(
-        line for one in work for line in item_lines(one, with_suppliers=with_suppliers, windows=windows)
-    )
-    lines = [line for line in every if filters.keep(line)]
-    shown_jobs = [one for one in work if filters.job in ("", one.job.key)]
+    with_suppliers = sees_suppliers(request)
+    read = open_items(moment_at_the_firm(clock.now()))
+    filters = Filters.of(request, sees_suppliers=with_suppliers)
+    found = listing(read, filters, page_asked(request))
+    lines = lines_of(read.desk, found.items, found.ordered, with_suppliers=with_suppliers)
+    gaps = [*undated_sentences(read, filters.job), *gaps_of_items([*found.undated, *found.items])]
+    jobs = Job.objects.filter(closed_on=None).order_by("key")
     context = {
-        **_shown(lines, today, with_jobs=True, with_suppliers=with_suppliers),
+        **shown(lines, read.desk.today, with_jobs=True, with_suppliers=with_suppliers),
+        "totals": found.totals,
         "filters": filters,
-        "weeks": weeks_of(every),
-        "suppliers": sorted({(line.need.supplier, line.supplier) for line in every if line.supplier}),
-        "jobs": [one.job for one in work],
-        "gaps": gaps_of(shown_jobs),
-        "is_narrowed": len(lines) != len(every),
+        "weeks": [week_words(monday) for monday in weeks_to_order(read)],
+        "suppliers": suppliers_of(read) if with_suppliers else [],
+        "jobs": list(jobs.only("key", "title")[: MOST_JOBS_LISTED + 1]),
+        "most_jobs_listed": MOST_JOBS_LISTED,
+        "gaps": list(dict.fromkeys(gaps)),
+        "listing": found,
+        "awaited": read.awaited,
     }
     return render(request, "order_dates/order_dates.html", context)
 
 
 @firm_first
 def job_order_dates(request: HttpRequest, job_id: int) -> HttpResponse:
+    """Worked up live, whatever the rows say: of one job that is quick, and nothing of it can be old."""
     job, moment, with_suppliers = job_or_404(job_id), moment_at_the_firm(clock.now()), sees_suppliers(request)
-    today = moment.date()
-    work = work_of(job, book_of(), today, moment.time())
-    lines = by_days_in_hand(item_lines(work, with_suppliers=with_suppliers, windows=open_windows(today)))
+    desk = desk_at(moment)
+    work = work_of(job, book_of(), desk.today, desk.now_at)
+    items = items_of_work(work)
+    lines = by_days_in_hand(lines_of(desk, items, placed_lines([job.pk]), with_suppliers=with_suppliers))
     errand = Errand.objects.filter(kind=RENDER_ORDER_DATES, payload__job=job.pk).order_by("-pk").first()
     context = {
-        **_shown(lines, today, with_jobs=False, with_suppliers=with_suppliers),
+        **shown(lines, desk.today, with_jobs=False, with_suppliers=with_suppliers),
+        "totals": totals_of([line.need for line in lines if line.coming is None]),
         "job": job,
-        "gaps": gaps_of([work]),
+        "gaps": list(dict.fromkeys([*undated_of(work), *gaps_of_items(items)])),
         "errand": errand if with_suppliers else None,
         "errand_paper": paper_of(errand) if errand and with_suppliers else None,
         "papers": list_papers(job, PaperKind.ORDER_DATES) if with_suppliers else [],
@@ -114,7 +94,8 @@ def order_dates_calendar(request: HttpRequest, job_id: int) -> HttpResponse:
     if work.done is None:
         messages.error(request, f"The walls cannot be worked out, so there are no dates. {work.trouble}")
         return redirect("job_order_dates", job.pk)
-    response = HttpResponse(calendar_bytes(work.done), content_type="text/calendar; charset=utf-8")
+    found = job_calendar_bytes(job, work.done, clock.now())
+    response = HttpResponse(found, content_type="text/calendar; charset=utf-8")
     name = slugify(job.key) or "job"
     response["Content-Disposition"] = f'attachment; filename="{name}-order-dates.ics"'
     return response
@@ -128,23 +109,28 @@ def job_or_404(job_id: int) -> Job:
     return get_object_or_404(Job.objects.select_related("client"), pk=job_id)
 
 
-def weeks_of(lines: list[ItemLine]) -> list[tuple[str, str]]:
-    mondays = sorted({line.week for line in lines if line.week})
-    return [(day.isoformat(), f"{day_words(day)} to {day_words(day + timedelta(days=4))}") for day in mondays]
+def page_asked(request: HttpRequest) -> int:
+    asked = request.GET.get("page", "")
+    return int(asked) if asked.isascii() and asked.isdigit() and len(asked) <= 6 else 1
 
 
-def _shown(lines: list[ItemLine], today: date, *, with_jobs: bool, with_suppliers: bool) -> dict[str, object]:
-    svg, left_out = time_line(lines, today, with_jobs=with_jobs)
-    standings = [line.standing for line in lines]
+def week_words(monday: date) -> tuple[str, str]:
+    return monday.isoformat(), f"{day_words(monday)} to {day_words(monday + timedelta(days=4))}"
+
+
+def lines_of(desk: Desk, items: Iterable[DatedItem], ordered: Lines, *, with_suppliers: bool) -> list[ItemLine]:
+    items = list(items)
+    reader = line_reader(desk, items, ordered, with_suppliers=with_suppliers)
+    return [reader.line_of(item) for item in items]
+
+
+def shown(lines: list[ItemLine], today: date, *, with_jobs: bool, with_suppliers: bool) -> dict[str, object]:
+    svg, left_out = time_line([line for line in lines if line.coming is None], today, with_jobs=with_jobs)
     return {
         "today": today,
         "lines": lines,
         "with_jobs": with_jobs,
         "with_suppliers": with_suppliers,
-        "late": standings.count("late"),
-        "due_today": standings.count("due_today"),
-        "ahead": standings.count("ahead"),
-        "undated": standings.count(""),
         "svg": svg,
         "left_out": left_out,
     }
