@@ -16,6 +16,7 @@ from quoting.services.change_drafts import ChangeRefused, drafts_of, save_draft,
 from quoting.services.change_notes import issue_change, issued_before
 from quoting.services.contracts import NothingAgreed, contract_of
 from quoting.services.firm_day import day_at_the_firm
+from quoting.services.typed_changes import cautions_of
 
 
 class JobContract(ApiView):
@@ -97,7 +98,8 @@ class IssueChange(ApiView):
 
 
 def of_draft(draft: ChangeDraft) -> Document:
-    return {"id": draft.pk, "version": draft.version, **write_change(spec_of_draft(draft))}
+    said = {"id": draft.pk, "version": draft.version, "cautions": list(cautions_of(draft))}
+    return {**said, **write_change(spec_of_draft(draft))}
 
 
 def of_note(note: ChangeNote) -> Document:

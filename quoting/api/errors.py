@@ -17,7 +17,11 @@ from jobs.core.finishing_chance import ChanceError
 from jobs.core.survey import SurveyError
 from jobs.services.versions import ChangedMeanwhile
 from quoting.papers.errors import PaperNotKept
+from quoting.services.acceptance import AnswerRefused
+from quoting.services.change_drafts import ChangeRefused
+from quoting.services.contracts import NothingAgreed
 from quoting.services.least_margin import ApprovalRefused
+from quoting.services.mails import MailRefused
 from quoting.services.quotes import ChangedSinceShown, QuoteRefused
 from quoting.services.revisions import StepRefused
 
@@ -47,6 +51,8 @@ def explain(error: Exception, context: dict[str, Any]) -> Response | None:
         case QuoteRefused():
             return told(409, [Complaint("", sentence) for sentence in error.sentences])
         case ChanceError() | NoFirmYet() | StepRefused() | StandsInTheWay() | ApprovalRefused():
+            return told(409, [Complaint("", str(error))])
+        case AnswerRefused() | ChangeRefused() | NothingAgreed() | MailRefused():
             return told(409, [Complaint("", str(error))])
         case IntegrityError():
             log.exception("the database refused a change")

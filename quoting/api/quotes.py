@@ -20,7 +20,7 @@ from quoting.api.base import (
 from quoting.api.describing import describe
 from quoting.api.visible import quote_for
 from quoting.core.result_documents import money, plain
-from quoting.models import ClientAnswer, Quote, QuoteRevision
+from quoting.models import ClientAnswer, Quote, QuoteRevision, TakeBack
 from quoting.services.approving import approve_margin
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.quotes import issue_quote
@@ -119,7 +119,7 @@ class WithdrawRevision(ApiView):
 
 
 def quotes(**only: str) -> list[Quote]:
-    revisions = QuoteRevision.objects.select_related("answer").defer("snapshot")
+    revisions = QuoteRevision.objects.select_related("answer__taken_back").defer("snapshot")
     rows = Quote.objects.select_related("job__client").prefetch_related(Prefetch("revisions", revisions))
     return list(rows.filter(**only))
 
@@ -181,4 +181,18 @@ def of_answer(answer: ClientAnswer | None, currency: str) -> Document | None:
         "total": money(answer.total),
         "paper_sha256": answer.paper_sha256 or None,
         "cancel_until": answer.cancel_until.isoformat() if answer.cancel_until else None,
+        "taken_back": of_taking_back(getattr(answer, "taken_back", None)),
+    }
+
+
+def of_taking_back(back: TakeBack | None) -> Document | None:
+    if back is None:
+        return None
+    return {
+        "name": back.typed_name,
+        "on": back.given_on.isoformat(),
+        "way": back.way,
+        "reason": back.reason,
+        "at": back.kept_at.isoformat(),
+        "entered_by": back.entered_by_name,
     }

@@ -15,6 +15,7 @@ from quoting.services.offers import total_of
 from quoting.services.papers import paper_of_revision, request_certificate
 from quoting.services.revisions import StepRefused, move_revision
 from quoting.services.snapshots import snapshot_of
+from quoting.services.wording import day_words
 
 LONGEST_NAME = 200
 LONGEST_REASON = 2000
@@ -66,6 +67,13 @@ def _refuse_second(revision: QuoteRevision, given: Given) -> None:
     standing = ClientAnswer.objects.filter(quote=revision.quote_id, answer=AnswerKind.ACCEPTED, taken_back=None)
     if given.kind == AnswerKind.ACCEPTED and standing.exists():
         raise AnswerRefused(TAKEN)
+
+
+def check_signed_on(revision: QuoteRevision, day: date, today: date) -> None:
+    """For what was signed on paper. Raises AnswerRefused."""
+    if not revision.quoted_on <= day <= today:
+        told = f"from the day it was quoted, {day_words(revision.quoted_on)}, to today"
+        raise AnswerRefused(f"Signed on is {day_words(day)}; it must be a day {told}.")
 
 
 def answer_of(revision: QuoteRevision) -> ClientAnswer | None:

@@ -37,7 +37,7 @@ class EntryChange:
 
 @dataclass(frozen=True)
 class Change:
-    """One row of one table, entered, changed or taken away by one person at one moment."""
+    """One row of one table, entered, changed or taken away by one person at one moment; or something that befell."""
 
     when: datetime
     who: str
@@ -45,10 +45,12 @@ class Change:
     did: str
     entries: tuple[EntryChange, ...]
     order: int = 0
+    is_event: bool = False
 
     @property
     def is_first(self) -> bool:
-        return self.did == DID["+"]
+        """There is no before."""
+        return self.is_event or self.did == DID["+"]
 
 
 @dataclass(frozen=True)

@@ -69,6 +69,12 @@ def contract_of(job: Job) -> Contract | None:
     return Contract(revision, contract_sum(accepted, signed, waiting), notes)
 
 
+def earlier_notes(job: Job, contract: Contract | None) -> list[ChangeNote]:
+    """Notes to acceptances that were taken back: no part of any sum, and still there to be read."""
+    rows = ChangeNote.objects.filter(job=job).select_related("job").defer("snapshot").order_by("number")
+    return list(rows.exclude(revision=contract.revision) if contract else rows)
+
+
 def agreed_tax(revision: QuoteRevision) -> TaxRule:
     """The tax as it was agreed; a change is taxed by the same rule."""
     return offer_of(revision).tax

@@ -45,8 +45,7 @@ def take_back(revision: QuoteRevision, notice: Notice, *, now: datetime, today: 
         raise AnswerRefused("The reason is missing: write what the client said, or that none was given.")
     _check_day(revision, notice.given_on, today)
     with transaction.atomic():
-        # As issuing a change note does: of the two one comes first, and no note is issued to what is taken back.
-        Job.objects.select_for_update().get(pk=revision.quote.job_id)
+        _lock(revision.quote.job_id)
         if _move(revision, notice.given_on, now=now, by_name=name, reason=reason):
             _end_changes(revision, now, name)
             return _keep(revision, notice, name, reason, now)
@@ -94,6 +93,11 @@ def _check_day(revision: QuoteRevision, given_on: date, today: date) -> None:
             f"The acceptance could be taken back up to and including {day_words(answer.cancel_until)}; that day has "
             "passed. What changes now is agreed as a change."
         )
+
+
+def _lock(job_id: int) -> None:
+    """As issuing a change note does: of the two one comes first, and no note is issued to what is taken back."""
+    Job.objects.select_for_update().get(pk=job_id)
 
 
 def _move(revision: QuoteRevision, given_on: date, *, now: datetime, by_name: str, reason: str) -> bool:

@@ -5,6 +5,7 @@ from django.urls import reverse
 
 from catalog.models import Material
 from jobs.models import Job
+from quoting.services.agreement_history import agreement_changes
 from quoting.services.change_history import Change, job_changes, material_changes
 from quoting.views.quotes.figures import sees_margin
 
@@ -18,10 +19,11 @@ def material_history(request: HttpRequest, material_id: int) -> HttpResponse:
 
 def job_history(request: HttpRequest, job_id: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=job_id)
+    changes = job_changes(job, with_margin=sees_margin(request))
     return history_page(
         request,
         f"{job.key} {job.title}",
-        job_changes(job, with_margin=sees_margin(request)),
+        sorted([*changes, *agreement_changes(job)], key=lambda change: (change.when, change.order), reverse=True),
         reverse("job", args=[job.pk]),
     )
 

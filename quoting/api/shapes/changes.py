@@ -41,7 +41,13 @@ SHAPES: Schema = {
         "required": ["title", "reason"],
         "additionalProperties": False,
     },
-    "ChangeDraft": thing("A change being priced.", id=WHOLE, version=VERSION, **CHANGE),
+    "ChangeDraft": thing(
+        "A change being priced. cautions: what to look at before it is issued.",
+        id=WHOLE,
+        version=VERSION,
+        cautions=many(TEXT),
+        **CHANGE,
+    ),
     "ChangeDrafts": thing("", drafts=many(ref("ChangeDraft"))),
     "ChangeNote": thing(
         "A change as it was put to the client; part of the contract once it is signed.",

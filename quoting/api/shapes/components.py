@@ -7,6 +7,7 @@ from typing import Any
 from django.conf import settings
 
 from quoting.api.shapes import (
+    agreeing,
     builds,
     changes,
     field_check,
@@ -17,6 +18,7 @@ from quoting.api.shapes import (
     schedule,
     survey,
     takeoff,
+    texts,
 )
 from quoting.api.shapes.parts import PARTS
 
@@ -45,6 +47,8 @@ def shapes() -> Schema:
         **builds.SHAPES,
         **plans.SHAPES,
         **changes.SHAPES,
+        **agreeing.SHAPES,
+        **texts.SHAPES,
         **field_check.SHAPES,
         **lead_record.SHAPES,
     }

@@ -18,7 +18,7 @@ from quoting.api.shapes.parts import (
 )
 from quoting.core.checklist import ANSWERS
 from quoting.core.costs import CATEGORIES
-from quoting.models import AnswerKind, AnswerWay, ErrandState, RevisionState
+from quoting.models import AnswerKind, AnswerWay, ErrandState, RevisionState, TakeBackWay
 
 Schema = dict[str, Any]
 BY_CATEGORY = or_none({"type": "object", "additionalProperties": MONEY, "propertyNames": {"enum": list(CATEGORIES)}})
@@ -119,6 +119,9 @@ ANSWER = thing(
     total=MONEY,
     paper_sha256=or_none(SHA256),
     cancel_until=or_none(DAY),
+    taken_back=or_none(
+        thing("", name=TEXT, on=DAY, way=one_of(*TakeBackWay.values), reason=TEXT, at=MOMENT, entered_by=TEXT)
+    ),
 )
 REVISION: Schema = {
     "number": TEXT,

@@ -20,6 +20,7 @@ from quoting.services import change_drafts as service
 from quoting.services.change_notes import issue_change
 from quoting.services.contracts import NothingAgreed, accepted_revision, agreed_tax
 from quoting.services.firm_day import day_at_the_firm
+from quoting.services.typed_changes import cautions_of
 from quoting.views.entry_form import EntryForm, pick, sentence, text
 from quoting.views.entry_rows import EntryRows
 from quoting.views.firm_first import firm_first
@@ -162,6 +163,7 @@ def _shown(
         "draft": draft,
         "form": form,
         "priced": priced,
+        "cautions": cautions_of(draft) if draft else (),
         "revision": revision,
         "request_key": uuid.uuid4().hex,
         "editable": sees_margin(request),

@@ -1,18 +1,25 @@
 """One change note: its paper, its signature as the office received it, and taking it back."""
 
+import uuid
+from typing import Any
+
+from django.conf import settings
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from quoting import clock
 from quoting.models import ChangeAnswer, ChangeNote
+from quoting.origins import origin_of
 from quoting.services.acceptance import AnswerRefused
 from quoting.services.change_drafts import ChangeRefused
 from quoting.services.change_notes import NoteAnswer, answer_change, withdraw_change
 from quoting.services.change_paper import days_sentence
 from quoting.services.change_snapshots import frozen_change_paper
+from quoting.services.client_links import live_link
 from quoting.services.contracts import contract_of
 from quoting.services.firm_day import day_at_the_firm
+from quoting.services.mails import MailRefused, list_mails, request_mail
 from quoting.services.papers import change_note_errand, paper_of
 from quoting.views.quotes.figures import sees_margin
 
@@ -30,7 +37,7 @@ def change_answer(request: HttpRequest, job_id: int, number: int) -> HttpRespons
     try:
         kept = answer_change(note, given, now=now, today=day_at_the_firm(now))
     except AnswerRefused as refusal:
-        return _page(request, note, refusal=str(refusal), typed=typed)
+        return _page(request, note, status=422, refusal=str(refusal), typed=typed)
     messages.success(request, f"Kept: {kept}.")
     return redirect("change_note", job_id, number)
 
@@ -48,9 +55,27 @@ def change_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpRespo
     return redirect("change_note", job_id, number)
 
 
-def _page(
-    request: HttpRequest, note: ChangeNote, *, refusal: str = "", typed: dict[str, str] | None = None
-) -> HttpResponse:
+def change_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
+    note, now = note_or_404(job_id, number), clock.now()
+    typed = {name: request.POST.get(name, "") for name in ("to_address", "message")}
+    try:
+        mail = request_mail(
+            note.revision,
+            note=note,
+            **typed,
+            origin=origin_of(request),
+            request_key=request.POST.get("request_key", ""),
+            by_name=request.user.full_name,
+            now=now,
+            today=day_at_the_firm(now),
+        )
+    except MailRefused as refusal:
+        return _page(request, note, status=422, mail_refusal=str(refusal), **typed)
+    messages.success(request, f"{note} is on its way to {mail.to_address}.")
+    return redirect("change_note", job_id, number)
+
+
+def _page(request: HttpRequest, note: ChangeNote, *, status: int = 200, **typed: Any) -> HttpResponse:
     errand = change_note_errand(note)
     context = {
         "job": note.job,
@@ -61,11 +86,15 @@ def _page(
         "contract": contract_of(note.job),
         "errand": errand,
         "errand_paper": paper_of(errand) if errand else None,
-        "refusal": refusal,
-        "typed": typed or {},
+        "revision": note.revision,
+        "mails": list_mails(note.revision, note),
+        "link": live_link(note.revision),
+        "mail_stays_here": not settings.EMAIL_BACKEND.endswith("smtp.EmailBackend"),
+        "request_key": uuid.uuid4().hex,
         "editable": sees_margin(request),
+        **typed,
     }
-    return render(request, "changes/note.html", context, status=422 if refusal else 200)
+    return render(request, "changes/note.html", context, status=status)
 
 
 def note_or_404(job_id: int, number: int) -> ChangeNote:

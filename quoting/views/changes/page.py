@@ -4,7 +4,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from quoting.services.change_drafts import allowances_of, drafts_of
-from quoting.services.contracts import contract_of
+from quoting.services.contracts import contract_of, earlier_notes
+from quoting.services.taking_back import last_taken_back
 from quoting.views.firm_first import firm_first
 from quoting.views.order_dates.pages import job_or_404
 from quoting.views.quotes.figures import sees_margin
@@ -17,6 +18,8 @@ def change_list(request: HttpRequest, job_id: int) -> HttpResponse:
     context = {
         "job": job,
         "contract": contract,
+        "back": last_taken_back(job),
+        "earlier": earlier_notes(job, contract),
         "drafts": [(draft, sum(line.price for line in draft.lines.all())) for draft in drafts],
         "allowances": allowances_of(contract.revision) if contract else (),
         "editable": sees_margin(request),

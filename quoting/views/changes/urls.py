@@ -12,5 +12,6 @@ urlpatterns = [
     path("drafts/<int:draft_id>/issue/", drafts.change_issue, name="change_issue"),
     path("jobs/<int:job_id>/notes/<int:number>/", notes.change_note, name="change_note"),
     path("jobs/<int:job_id>/notes/<int:number>/answer/", notes.change_answer, name="change_answer"),
+    path("jobs/<int:job_id>/notes/<int:number>/send/", notes.change_send, name="change_send"),
     path("jobs/<int:job_id>/notes/<int:number>/withdraw/", notes.change_withdraw, name="change_withdraw"),
 ]

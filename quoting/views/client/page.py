@@ -19,19 +19,21 @@ from quoting.services.offers import offer_of
 from quoting.services.papers import download_name, paper_bytes, paper_of_revision
 from quoting.services.revisions import is_acceptable
 from quoting.services.snapshots import frozen_paper
+from quoting.services.taking_back import can_be_taken_back, taking_back_of
 from quoting.views.client.gate import by_link
 
 MOST_TICKED = 100
 OVER = {
     RevisionState.SUPERSEDED: "A later revision has taken its place, and has a link of its own.",
     RevisionState.WITHDRAWN: "The firm has withdrawn it.",
+    RevisionState.TAKEN_BACK: "You took your acceptance back. A later revision has a link of its own.",
     RevisionState.LAPSED: "Its last day has passed. Ask the firm for the quote at today's prices.",
 }
 
 
 @by_link
 def client_quote(request: HttpRequest, link: ClientLink, secret: str) -> HttpResponse:
-    return _page(request, link.revision, secret, ticked(request.GET))
+    return quote_page(request, link.revision, secret, ticked(request.GET))
 
 
 @by_link
@@ -58,7 +60,7 @@ def client_answer(request: HttpRequest, link: ClientLink, secret: str) -> HttpRe
     except AnswerRefused as refusal:
         revision = QuoteRevision.objects.select_related("quote__job__client").get(pk=link.revision_id)
         refused = {"refusal": str(refusal), "typed": typed, "declining": kind == AnswerKind.DECLINED}
-        return _page(request, revision, secret, ticked(posted), status=422, **refused)
+        return quote_page(request, revision, secret, ticked(posted), status=422, **refused)
     return redirect("client_quote", secret)
 
 
@@ -79,7 +81,7 @@ def ticked(given: Any) -> list[str]:
     return list(dict.fromkeys(key for key in keys[:MOST_TICKED] if key))
 
 
-def _page(
+def quote_page(
     request: HttpRequest, revision: QuoteRevision, secret: str, keys: Sequence[str], status: int = 200, **more: Any
 ) -> HttpResponse:
     now = clock.now()
@@ -100,6 +102,8 @@ def _page(
         # As text: templates would turn a moment back into the service's own time zone.
         "answered_at": f"{moment_at_the_firm(answer.answered_at):%H:%M}" if answer else "",
         "answer_window": window_sentences(answer) if answer else (),
+        "back": taking_back_of(revision),
+        "can_take_back": can_be_taken_back(answer, revision.state, today),
         "changes": ChangeNote.objects.filter(revision=revision).exclude(state="withdrawn").defer("snapshot"),
         "has_certificate": Paper.objects.filter(answer=answer).exists() if answer else False,
         **_choice(offer_of(revision), keys, revision),

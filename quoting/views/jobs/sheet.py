@@ -21,6 +21,7 @@ from quoting.services.findings import findings_for
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.job_files import work_up_job
 from quoting.services.payments_received import deposit_of
+from quoting.services.taking_back import last_taken_back
 from quoting.services.wording import money_words
 from quoting.views.quantities import purchase_rows, quantity_rows, why_of
 
@@ -47,6 +48,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
         "show_money": role in access.DESK,
         "contract": contract_of(job) if role in access.DESK else None,
         "deposit": deposit_of(job) if role in access.DESK else None,
+        "back": last_taken_back(job) if role in access.DESK else None,
         "walls": list(job.walls.all()),
         "done": None,
         "trouble": "",

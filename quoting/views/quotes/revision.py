@@ -8,7 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from quoting import clock
-from quoting.models import QuoteRevision
+from quoting.models import QuoteRevision, RevisionState, TakeBackWay
 from quoting.services.acceptance import answer_of
 from quoting.services.certificate import window_sentences
 from quoting.services.client_links import live_link
@@ -17,6 +17,7 @@ from quoting.services.mails import list_mails
 from quoting.services.offers import offer_of
 from quoting.services.papers import certificate_errand, paper_of, quote_paper_errand
 from quoting.services.revisions import is_acceptable, is_latest
+from quoting.services.taking_back import taking_back_of
 from quoting.views.quotes.figures import sees_margin
 
 
@@ -57,8 +58,12 @@ def _answered(row: QuoteRevision) -> dict[str, Any]:
     answer = answer_of(row)
     if answer is None:
         return {}
-    errand = certificate_errand(answer)
+    errand, accepted = certificate_errand(answer), row.state == RevisionState.ACCEPTED
     return {
+        "back": taking_back_of(row),
+        # Also once the window is over: notice may have been given on its last day.
+        "can_enter_taking_back": accepted and answer.cancel_until is not None,
+        "back_ways": [one for one in TakeBackWay.choices if one[0] != TakeBackWay.PAGE],
         "answer": answer,
         "answer_window": window_sentences(answer) if answer.answer == "accepted" else (),
         "certificate_errand": errand,

@@ -8,15 +8,22 @@ from django.shortcuts import redirect, render
 
 from quoting import clock
 from quoting.models import AnswerKind, QuoteRevision
-from quoting.services.acceptance import AnswerRefused, Given, answer_revision
+from quoting.origins import origin_of
+from quoting.services.acceptance import AnswerRefused, Given, answer_revision, check_signed_on
 from quoting.services.client_links import withdraw_links
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.mail_messages import link_for_hand
 from quoting.services.mails import MailRefused, request_mail
 from quoting.services.revisions import StepRefused
-from quoting.services.wording import day_words
 from quoting.views.client.page import ticked
 from quoting.views.quotes.revision import revision_or_404, revision_page
+
+
+def day_typed(name: str, text: str, today: date) -> date:
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError as error:
+        raise AnswerRefused(f"{name} is {text[:40]!r}; write a day such as {today.isoformat()}.") from error
 
 
 def revision_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
@@ -26,7 +33,7 @@ def revision_send(request: HttpRequest, job_id: int, number: int) -> HttpRespons
         mail = request_mail(
             row,
             **typed,
-            origin=_origin(request),
+            origin=origin_of(request),
             request_key=request.POST.get("request_key", ""),
             by_name=request.user.full_name,
             now=now,
@@ -41,7 +48,7 @@ def revision_send(request: HttpRequest, job_id: int, number: int) -> HttpRespons
 def revision_link(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
     row, now = revision_or_404(job_id, number), clock.now()
     try:
-        asked = {"origin": _origin(request), "now": now, "today": day_at_the_firm(now)}
+        asked = {"origin": origin_of(request), "now": now, "today": day_at_the_firm(now)}
         address = link_for_hand(row, **asked, by_name=request.user.full_name)
     except StepRefused as refusal:
         messages.error(request, str(refusal))
@@ -83,15 +90,6 @@ def revision_answer(request: HttpRequest, job_id: int, number: int) -> HttpRespo
 
 def _signed_on(row: QuoteRevision, text: str) -> date:
     today = day_at_the_firm(clock.now())
-    try:
-        day = date.fromisoformat(text.strip())
-    except ValueError as error:
-        raise AnswerRefused(f"Signed on is {text[:40]!r}; write a day such as {today.isoformat()}.") from error
-    if not row.quoted_on <= day <= today:
-        told = f"from the day it was quoted, {day_words(row.quoted_on)}, to today"
-        raise AnswerRefused(f"Signed on is {day_words(day)}; it must be a day {told}.")
+    day = day_typed("Signed on", text, today)
+    check_signed_on(row, day, today)
     return day
-
-
-def _origin(request: HttpRequest) -> str:
-    return f"{request.scheme}://{request.get_host()}"

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from quoting.views.quotes import approving, cancelling, editor, issuing, revision, sending, usual
+from quoting.views.quotes import approving, cancelling, editor, issuing, revision, sending, taking_back, usual
 
 urlpatterns = [
     path("jobs/<int:job_id>/", editor.quote, name="quote"),
@@ -19,6 +19,11 @@ urlpatterns = [
         name="revision_link_withdraw",
     ),
     path("jobs/<int:job_id>/revisions/<int:number>/answer/", sending.revision_answer, name="revision_answer"),
+    path(
+        "jobs/<int:job_id>/revisions/<int:number>/take-back/",
+        taking_back.revision_take_back,
+        name="revision_take_back",
+    ),
     path("cancellation/", cancelling.cancellation_terms, name="cancellation_terms"),
     path("cancellation/windows/", cancelling.cancellation_term_set, name="cancellation_term_set"),
     path(

@@ -13,7 +13,6 @@ from quoting.core.result_documents import plain
 from quoting.views.entry_form import EntryForm, day, text
 from quoting.views.kept_form import key_sent
 
-
 SENT_BEFORE = (
     "This form has checked in a delivery of the order before, with other figures. If that one was typed wrong, have "
     "the office correct it; if this is another delivery, send it again."

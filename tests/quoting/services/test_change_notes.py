@@ -18,6 +18,7 @@ from quoting.services.change_notes import NoteAnswer, answer_change, issue_chang
 from quoting.services.change_snapshots import change_snapshot_of, frozen_change_paper
 from quoting.services.contracts import NothingAgreed, contract_of
 from quoting.services.job_files import export_job_file, import_job_file
+from quoting.services.typed_changes import cautions_of
 from tests.documents import starter
 from tests.quoting.answered import accept, secret_to, with_note_paper, with_paper
 from tests.quoting.worked import NOW, TODAY, estimator, issued, small_document, small_job
@@ -138,18 +139,45 @@ def test_a_change_of_the_walls_is_priced_against_what_was_agreed_and_then_counts
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
 
 
-def test_one_board_for_another_is_a_substitution_that_keeps_what_was_agreed(db):
-    job = small_job()
-    accept(with_paper(issued(job)))
+def with_other_boards(job):
     document = export_job_file(job, TODAY)
     document["walls"][0]["left"]["layers"] = [{"board": "GB-38"}]
-    whole = starter()
-    store_book(whole, on_known="keep")
-    job = import_job_file(document, now=NOW, on_known="replace")
-    draft = draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
+    store_book(starter(), on_known="keep")
+    return import_job_file(document, now=NOW, on_known="replace")
+
+
+def test_one_board_for_another_is_a_substitution_that_keeps_what_was_agreed(agreed):
+    boards = starter().materials
+    draft = draft_from_walls(with_other_boards(agreed), by=estimator(), now=NOW, today=TODAY)
     assert draft.kind == "substitution"
-    assert whole.materials["GB-14"].name in draft.original
-    assert whole.materials["GB-38"].name in draft.replacement
+    assert boards["GB-14"].name in draft.original
+    assert boards["GB-38"].name in draft.replacement
+    assert cautions_of(draft) == ()
+
+
+def test_a_substitution_agreed_in_words_is_not_charged_again_when_it_comes_to_the_walls(agreed):
+    """What the note charged, 120.00, is taken off the difference of the walls; the contract counts it once."""
+    boards = starter().materials
+    swap = {"kind": "substitution", "original": boards["GB-14"].name, "replacement": f"{boards['GB-38'].name}, left"}
+    note = with_note_paper(noted(drafted(agreed, **swap)))
+    job = with_other_boards(agreed)
+    with pytest.raises(ChangeRefused, match="waits for a signature"):
+        draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
+    signed(note)
+    draft = draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
+    taken_off = {line.what: line.price for line in draft.lines.all() if line.what.startswith("Agreed by change note 1")}
+    assert sum(taken_off.values()) == Decimal("-120.00")
+    assert "so it is taken off here" in cautions_of(draft)[0]
+    signed(with_note_paper(noted(draft, "note-2")))
+    with pytest.raises(ChangeRefused, match="as agreed"):
+        draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
+
+
+def test_other_work_agreed_in_words_is_asked_about_before_a_difference_of_the_walls_is_issued(agreed):
+    signed(with_note_paper(noted(drafted(agreed))))
+    draft = draft_from_walls(with_other_boards(agreed), by=estimator(), now=NOW, today=TODAY)
+    assert not any(line.what.startswith("Agreed by") for line in draft.lines.all())
+    assert '"A niche", was typed by hand and is signed. If it is on the walls now too' in cautions_of(draft)[0]
 
 
 def test_an_allowance_used_makes_a_draft_of_the_difference_once(db):

@@ -8,10 +8,20 @@ import pytest
 from django.db import connection
 
 from quoting.frozen import thaw
-from quoting.models import ChangeAnswer, ChangeDraft, ChangeNote, ChangeNoteLine, ChangeState
-from quoting.services import change_notes
+from quoting.models import (
+    CancellationTerm,
+    ChangeAnswer,
+    ChangeDraft,
+    ChangeNote,
+    ChangeNoteLine,
+    ChangeState,
+    QuoteRevision,
+    TakeBack,
+)
+from quoting.services import change_notes, taking_back
 from quoting.services.change_drafts import save_draft
 from quoting.services.change_notes import NoteAnswer, answer_change, issue_change, withdraw_change
+from quoting.services.taking_back import Notice, take_back
 from tests.quoting.answered import accept, with_note_paper, with_paper
 from tests.quoting.racing import ROUNDS, another, another_note, at_once, emptied, lost
 from tests.quoting.worked import NOW, TODAY, estimator, issued, small_job
@@ -142,3 +152,75 @@ def without_the_guard_an_edit_is_lost(template, monkeypatch):
     monkeypatch.setattr(change_notes, "_as_shown", unlocked)
     assert lost(at_once(partial(note_of, draft, "c"), edit)) == [False, False]
     assert not ChangeDraft.objects.filter(pk=draft.pk).exists()
+
+
+def backed(revision, name="Ada Client"):
+    return take_back(revision, Notice(name, TODAY), now=NOW, today=TODAY)
+
+
+@pytest.fixture
+def with_window(db):
+    CancellationTerm.objects.create(starts_on=TODAY, days=3, counting="calendar", source="our lawyer")
+
+
+def test_of_two_who_take_an_acceptance_back_one_does(with_window, template, monkeypatch):
+    for turn in range(ROUNDS):
+        revision = accepted(template, turn)
+        gave = at_once(partial(backed, revision), partial(backed, revision, "Ben Other"))
+        assert sorted(lost(gave)) == [False, True]
+        revision.refresh_from_db()
+        kept = TakeBack.objects.get(answer__revision=revision)
+        assert (revision.state, revision.state_by_name) == ("taken_back", kept.typed_name)
+    without_the_guard_both_take_it_back(template, monkeypatch)
+
+
+def without_the_guard_both_take_it_back(template, monkeypatch):
+    thaw(connection)
+    revision, meeting, kept = accepted(template, "c"), threading.Barrier(2), []
+
+    def looks_then_writes(revision, given_on, *, now, by_name, reason):
+        stands = QuoteRevision.objects.filter(pk=revision.pk, state="accepted").exists()
+        meeting.wait(20)
+        QuoteRevision.objects.filter(pk=revision.pk).update(state="taken_back")
+        return stands
+
+    monkeypatch.setattr(taking_back, "_lock", lambda job_id: None)
+    monkeypatch.setattr(taking_back, "_move", looks_then_writes)
+    monkeypatch.setattr(taking_back, "_keep", lambda *about: kept.append(about))
+    assert lost(at_once(partial(backed, revision), partial(backed, revision, "Ben Other"))) == [False, False]
+    assert len(kept) == 2
+
+
+def test_a_note_issued_while_the_acceptance_is_taken_back_does_not_wait_for_a_signature(with_window, template):
+    estimator()
+    for turn in range(ROUNDS):
+        revision = accepted(template, turn)
+        draft = drafted(revision.quote.job)
+        gave = at_once(partial(note_of, draft, f"t-{turn}"), partial(backed, revision))
+        assert lost(gave)[1] is False
+        left = ChangeNote.objects.filter(revision=revision).values_list("state", flat=True)
+        assert list(left) == ([] if lost(gave)[0] else [ChangeState.WITHDRAWN])
+    without_the_lock_a_note_waits_on_nothing(template)
+
+
+def without_the_lock_a_note_waits_on_nothing(template):
+    """The contract is read and, before the note is frozen, taken back: the note waits for what nobody can sign."""
+    revision, read, gone = accepted(template, "c"), threading.Event(), threading.Event()
+    draft, contract_of = drafted(revision.quote.job), change_notes.contract_of
+
+    def read_first(job):
+        found = contract_of(job)
+        read.set()
+        gone.wait(20)
+        return found
+
+    def back():
+        read.wait(20)
+        backed(revision)
+        gone.set()
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(change_notes, "contract_of", read_first)
+        patch.setattr(taking_back, "_lock", lambda job_id: None)
+        assert lost(at_once(partial(note_of, draft, "c"), back)) == [False, False]
+    assert ChangeNote.objects.get(revision=revision).state == ChangeState.ISSUED

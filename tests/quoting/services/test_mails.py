@@ -10,12 +10,14 @@ from django.core.mail.backends.locmem import EmailBackend
 from quoting import failpoints
 from quoting.failpoints import FailpointError
 from quoting.models import ClientLink, Errand, ErrandState, QuoteMail
+from quoting.services.change_drafts import save_draft
+from quoting.services.change_notes import NoteAnswer, answer_change, issue_change
 from quoting.services.client_links import find_link
 from quoting.services.errands import run_errand
-from quoting.services.mails import MailRefused, mail_errand, request_mail
+from quoting.services.mails import MailRefused, list_mails, mail_errand, request_mail
 from quoting.services.revisions import withdraw_revision
-from tests.quoting.answered import PDF, with_paper
-from tests.quoting.worked import NOW, TODAY
+from tests.quoting.answered import PDF, accept, with_note_paper, with_paper
+from tests.quoting.worked import NOW, TODAY, estimator
 
 pytestmark = pytest.mark.django_db
 
@@ -125,3 +127,41 @@ def test_a_mail_that_cannot_go_is_refused(sent, more, told):
 def test_without_its_paper_nothing_is_sent(revision):
     with pytest.raises(MailRefused, match="not made yet"):
         ask(revision)
+
+
+@pytest.fixture
+def note(sent):
+    accept(sent)
+    sent.refresh_from_db()
+    change = {"title": "A niche", "reason": "Asked for.", "lines": [{"what": "Niche", "price": "200.00"}]}
+    draft = save_draft(sent.quote.job, change, by=estimator(), now=NOW)
+    asked = {"request_key": "n", "seen_version": 1, "by": estimator(), "now": NOW, "today": TODAY}
+    return with_note_paper(issue_change(draft, **asked))
+
+
+def test_a_change_note_goes_with_its_paper_and_a_link_to_its_page_once(sent, note, client):
+    mail = ask(sent, note=note)
+    assert mail.pk == ask(sent, note=note).pk
+    assert [run(mail), run(mail)] == ["done", "not ours"]
+    [message] = post.outbox
+    # 200.00 with 13 % tax.
+    assert "226.00 with tax" in message.body and message.subject.startswith("Change note 1 to quotation Q-2026-0001")
+    assert message.attachments[0][0:2] == ("J-0100-change-note-1.pdf", PDF)
+    path = re.search(r"https://quotes\.example(/q/[\w-]{43}/changes/1/)", message.body)[1]
+    assert "A niche" in client.get(path).content.decode()
+    assert [len(list_mails(sent, about)) for about in (None, note)] == [0, 1]
+
+
+def test_a_request_that_sent_a_note_sends_nothing_else(sent, note):
+    ask(sent, note=note)
+    with pytest.raises(MailRefused, match="sent another paper"):
+        ask(sent)
+
+
+def test_a_note_answered_before_its_mail_is_begun_is_not_sent(sent, note):
+    mail = ask(sent, note=note)
+    answer_change(note, NoteAnswer("signed", "Ada Client", entered_by_name="R. Sallow"), now=NOW, today=TODAY)
+    assert run(mail) == "failed" and post.outbox == []
+    assert "can no longer be signed" in mail_errand(mail).error
+    with pytest.raises(MailRefused, match="can no longer be signed"):
+        ask(sent, key="again", note=type(note).objects.get())
