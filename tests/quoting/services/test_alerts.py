@@ -1,8 +1,11 @@
 """Alerts from rows to mails: each once, in its time, to those who want them, whatever dies or starts twice."""
 
 import smtplib
+import threading
+from contextlib import suppress
 from datetime import date, datetime, timedelta
 from functools import partial
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.core import mail as post
@@ -10,19 +13,25 @@ from django.db import connection
 
 from catalog.models import Firm, Supplier
 from catalog.services.firm import add_firm_closure
+from jobs.core.alerts import AlertKey, Watched
 from jobs.models import Order, OrderLine, Release, SignOff, StoredNeed
 from jobs.services.open_jobs import close_job
 from quoting import clock, failpoints
 from quoting.models import Alert, AlertMail, AlertTrouble, Errand, ErrandState, WeeklyMail
+from quoting.services.alerts import coming_up
 from quoting.services.alerts.coming_up import MAIL_ALERTS, look_for_alerts
 from quoting.services.alerts.times import TimesRefused, set_alert_times
 from quoting.services.alerts.weekly import ask_for_lists
 from quoting.services.alerts.wishes import WishRefused, set_wish
 from quoting.services.errands import run_errand, takeable
 from quoting.services.people import change_person
+from tests.ground.test_errand_races import at_once
+from tests.jobs.core import alert_days
+from tests.jobs.core.alert_days import DAY, MINUTE
 from tests.quoting.alerted import DECIDE_BY, EVENING, ORDER_BY, need, wanting_mail
 
 pytestmark = pytest.mark.django_db
+HOUR = timedelta(hours=1)
 MIDNIGHT = EVENING + timedelta(minutes=2)
 MONDAY_7 = datetime.fromisoformat("2026-12-07T12:00:00+00:00")
 
@@ -307,16 +316,75 @@ def test_the_lead_gets_no_list_of_suppliers(make_person):
 
 
 @pytest.mark.faults
+@pytest.mark.parametrize("zone", ["America/Santiago", "Europe/Lisbon"])
+def test_over_days_with_an_outage_and_killed_schedulers_each_row_comes_once_in_its_time(job, office, zone):
+    """The bench of tests/jobs/core/test_alerts.py, with its controls there, over the rows themselves."""
+    zone, days = ZoneInfo(zone), 16
+    Firm.objects.update(time_zone=zone.key)
+    for day in alert_days.SHUT:
+        add_firm_closure({"first": str(day), "last": str(day)})
+    items = [Watched(job.key, f"M-{n}", alert_days.CALENDAR.on_or_before(date(2028, 1, 8) + n * DAY)) for n in range(3)]
+    for item in items:
+        need(job, item.material, item.order_by, sign_off_workdays=0)
+    down = [(alert_days.begins(date(2028, 1, 7), zone) - HOUR, alert_days.begins(date(2028, 1, 10), zone) + HOUR)]
+    kept = alert_days.Kept()
+    for now in minutes(date(2027, 12, 29), days, zone, down):
+        with failpoints.ordered(alerts_kept="raise"), suppress(failpoints.FailpointError):
+            look_for_alerts(now)
+        for later in (now + MINUTE, now + MINUTE):
+            look_for_alerts(later)
+    for row in Alert.objects.all():
+        kept.insert([AlertKey(job.key, row.material, row.day, row.threshold)], row.came_up_at)
+    expected = alert_days.expected_days(items)
+    begun = alert_days.begins(date(2027, 12, 29), zone) - 2 * MINUTE
+    for key, (told,) in kept.rows.items():
+        due = max(alert_days.begins(expected.pop(key), zone), begun)
+        back = next((end for start, end in down if start <= due < end), due)
+        assert due <= told <= back + 5 * MINUTE
+    assert [key for key, day in expected.items() if day < date(2027, 12, 29) + days * DAY] == []
+    assert AlertMail.objects.count() == Errand.objects.filter(kind=MAIL_ALERTS).count() > 0
+
+
+def minutes(first, days, zone, down):
+    begins = (
+        alert_days.begins(first + n * DAY, zone) + minute for n in range(days) for minute in (-2 * MINUTE, 0 * DAY)
+    )
+    back = [end for _, end in down]
+    return sorted([*(one for one in begins if not any(start <= one < end for start, end in down)), *back])
+
+
+@pytest.mark.faults
 @pytest.mark.django_db(transaction=True)
 class TestSchedulersAtOnce:
     @pytest.fixture(autouse=True)
-    def firm(self, transactional_db):
-        pass
+    def everyone_has_looked(self, transactional_db, monkeypatch):
+        together, known = threading.Barrier(4, timeout=20), coming_up._known
 
-    def test_of_schedulers_at_the_same_moment_one_asks_for_the_mail(self, job, office):
-        from tests.ground.test_errand_races import at_once
+        def looked(watching):
+            found = known(watching)
+            together.wait()
+            return found
 
+        monkeypatch.setattr(coming_up, "_known", looked)
+
+    def test_of_schedulers_that_found_the_same_one_asks_for_the_mail(self, job, office):
         need(job)
         at_once(4, partial(look_for_alerts, MIDNIGHT))
-        assert Alert.objects.filter(told=True).count() == 2
+        assert sorted(Alert.objects.values_list("threshold", flat=True)) == ["10", "5", "decide"]
         assert AlertMail.objects.count() == Errand.objects.filter(kind=MAIL_ALERTS).count() == 1
+
+    @pytest.mark.postgresql  # SQLite cannot take the rule away
+    def test_without_the_rule_that_rows_are_unique_they_all_tell_it(self, job, office):
+        """The control of the test above."""
+        need(job)
+        with connection.cursor() as cursor:
+            cursor.execute("ALTER TABLE quoting_alert DROP CONSTRAINT alert_comes_up_once")
+        try:
+            at_once(4, partial(look_for_alerts, MIDNIGHT))
+            assert Alert.objects.count() == 12
+        finally:
+            AlertMail.objects.all().delete()
+            Alert.objects.all().delete()
+            with connection.cursor() as cursor:
+                unique = "UNIQUE (job_id, material, day, threshold)"
+                cursor.execute(f"ALTER TABLE quoting_alert ADD CONSTRAINT alert_comes_up_once {unique}")
