@@ -15,15 +15,16 @@ from typing import Literal
 from catalog.core.lead_times import LeadTerm
 from catalog.core.money import to_cents
 from catalog.core.order_terms import OrderTerms
-from catalog.core.workdays import WorkCalendar
+from catalog.core.workdays import CalendarError, WorkCalendar
 from jobs.core.order_by import Arrival, OrderDateError, arrival, workdays_late
 from jobs.core.order_choices import rush_extra
 
-RemedyKind = Literal["rush", "source", "part", "cushion", "resequence", "crew", "promise"]
+RemedyKind = Literal["rush", "source", "part", "fetch", "cushion", "resequence", "crew", "promise"]
 REMEDY_WORDS: dict[RemedyKind, str] = {
     "rush": "Have it rushed",
     "source": "Take it from elsewhere",
     "part": "Have a part shipped first",
+    "fetch": "Fetch it from the supplier",
     "cushion": "Use it from the dock",
     "resequence": "Use the float of its activity",
     "crew": "Put more people on what comes after",
@@ -170,6 +171,7 @@ def late_remedies(
         _rush(item, terms, firm, supplier, today, now_at, cut_off),
         *_elsewhere(item, firm, today, now_at),
         *_parts(item, firm),
+        *_fetched(item, firm),
         *_cushion(item, firm),
         *_float(item, late),
         *_crew(item, late),
@@ -267,6 +269,21 @@ def _parts(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
     if not item.parts:
         gap = "What the supplier could ship first, and when, is not known: ask."
         yield Remedy("part", f"{item.what}: ask which pieces could be shipped first.", None, None, None, (gap,))
+
+
+def _fetched(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
+    """Own people drive on the day it is ready: the transit is saved (common practice)."""
+    try:
+        there = firm.on_or_after(item.arrives.ship)
+        usable = firm.forward(there, item.cushion_workdays)
+    except CalendarError:
+        return
+    if there < item.arrives.dock:
+        told = (
+            f"Fetched on {there.isoformat()}, when it is ready, instead of waiting for {item.arrives.dock.isoformat()}."
+        )
+        gap = "What the trip costs is not stated."
+        yield Remedy("fetch", told, usable, workdays_late(item.need_by, usable, firm), None, (gap,))
 
 
 def _cushion(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:

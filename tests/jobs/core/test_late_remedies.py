@@ -47,9 +47,15 @@ def test_a_rush_at_the_terms_of_the_supplier_comes_in_time_and_costs_its_fee() -
 
 
 def test_without_its_cushion_it_comes_the_day_after_it_is_needed() -> None:
-    # Ordered 16 Dec it ships 20 January; three days in transit make Tuesday 26 January, one after the 25th.
+    # Ordered 16 Dec it ships 21 January; three days in transit make Tuesday 26 January, one after the 25th.
     cushion = found(ITEM)["cushion"]
     assert (cushion.usable, cushion.late_workdays, cushion.cost) == (date(2027, 1, 26), 1, Decimal("0.00"))
+
+
+def test_fetched_on_the_day_it_is_ready_it_saves_its_transit() -> None:
+    # Ready on Thursday 21 January; three cushion days on is Tuesday the 26th.
+    fetch = found(ITEM)["fetch"]
+    assert (fetch.usable, fetch.late_workdays, fetch.cost) == (date(2027, 1, 26), 1, None)
 
 
 def test_float_is_used_no_further_than_there_is() -> None:
