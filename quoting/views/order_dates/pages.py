@@ -17,6 +17,7 @@ from quoting.services.dated_items import DatedItem, Desk, desk_at, items_of_work
 from quoting.services.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.services.open_work import OpenWork, work_of
 from quoting.services.ordered_items import Lines, placed_lines
+from quoting.services.orders.ways import ways_of
 from quoting.services.papers import RENDER_ORDER_DATES, list_papers, paper_of, request_order_dates
 from quoting.services.waiting_jobs import undated_of, undated_sentences
 from quoting.services.wording import day_words
@@ -66,6 +67,7 @@ def job_order_dates(request: HttpRequest, job_id: int) -> HttpResponse:
         "totals": totals_of([line.need for line in lines if line.coming is None]),
         "job": job,
         "gaps": list(dict.fromkeys([*undated_of(work), *gaps_of_items(items)])),
+        "ways": ways_of(work, moment) if with_suppliers else [],
         "errand": errand if with_suppliers else None,
         "errand_paper": paper_of(errand) if errand and with_suppliers else None,
         "papers": list_papers(job, PaperKind.ORDER_DATES) if with_suppliers else [],
