@@ -20,7 +20,9 @@ from quoting.models.shares import join_share
 from quoting.services.wording import day_words, share_words
 
 # What changes with everything else and says nothing by itself, and what only orders rows.
-UNTOLD = frozenset({"id", "version", "order", "created_at", "created_by", "job", "wall", "material", "pack", "pricing"})
+UNTOLD = frozenset(
+    {"id", "version", "order", "created_at", "created_by", "job", "wall", "material", "pack", "pricing", "walls_mark"}
+)
 # A row of the catalog hangs on its material; on a job the material is what was chosen.
 UNTOLD_ON_A_JOB = UNTOLD - {"material"}
 # What tells the margin, for those who do not see it.
