@@ -1,6 +1,7 @@
 """What needs a hand today, sorted by days in hand; for a new firm, how to start."""
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -10,17 +11,21 @@ from django.urls import reverse
 from catalog.core.workdays import calendar_with
 from catalog.services.book import NoFirmYet, firm_of
 from jobs.core.order_by import days_in_hand
-from jobs.models import Job
+from jobs.models import Job, Order
+from jobs.services.order_facts import ToAsk, to_ask
 from quoting import access, clock
 from quoting.models import QuoteRevision, RevisionState
+from quoting.services.alerts.attention import attention
 from quoting.services.dated_items import OpenItems, open_items
 from quoting.services.firm_day import moment_at_the_firm
+from quoting.services.planned_days import crew_days_ahead
 from quoting.services.waiting_jobs import WaitingJob, waiting_jobs
 from quoting.services.wording import day_words
 from quoting.views.first_steps import first_steps
 from quoting.views.order_dates.matters import SOON_WORKDAYS, Matter, in_order, matters
 
 FIRST_SENTENCES = 3
+MOST_CHASES = 20
 
 
 @dataclass(frozen=True)
@@ -47,8 +52,24 @@ def today(request: HttpRequest) -> HttpResponse:
         "any_job": Job.objects.exists(),
         "steps": first_steps(role, moment.date()),
         **due,
+        **(_for_the_desk(moment) if at_desk else {}),
     }
     return render(request, "today/today.html", context)
+
+
+def _for_the_desk(moment: datetime) -> dict[str, Any]:
+    try:
+        asking = to_ask(moment.date(), firm_of().calendar)
+    except NoFirmYet:
+        asking = ToAsk((), ())
+    shown, more = asking.chases[:MOST_CHASES], max(0, len(asking.chases) - MOST_CHASES)
+    pages = dict(Order.objects.filter(number__in={one.order for one in shown}).values_list("number", "pk"))
+    return {
+        "chases": [(one, reverse("order", args=[pages[one.order]])) for one in shown],
+        "more_chases": more,
+        "bad_orders": asking.bad,
+        "attention": attention(moment),
+    }
 
 
 def _due(read: OpenItems, at_desk: bool) -> dict[str, Any]:
@@ -62,6 +83,7 @@ def _due(read: OpenItems, at_desk: bool) -> dict[str, Any]:
         "blocked": [_blocked(one) for one in waiting],
         "more_blocked": more_waiting,
         "awaited": read.awaited,
+        "crews": crew_days_ahead(read.desk.today),
     }
 
 

@@ -15,6 +15,7 @@ from catalog.services.book import NoFirmYet, firm_of
 from jobs.core.alerts import week_begins, weekly_list_due
 from jobs.core.order_by import days_in_hand
 from jobs.models import StoredNeed
+from jobs.services.order_facts import to_ask
 from quoting.models import WeeklyMail
 from quoting.services.alerts.lines import MailLine, decide_line, in_order, order_line
 from quoting.services.alerts.times import alert_times
@@ -67,14 +68,15 @@ def weekly_message(mail: WeeklyMail, now: datetime) -> EmailMessage | None:
         return None
     today, calendar = day_at_the_firm(now), firm_of().calendar
     watching = watch(to_be_ordered().filter(order_by__isnull=False, order_by__lte=_last_day(today, calendar)))
-    groups = _groups(watching, today, calendar)
+    groups, asking = _groups(watching, today, calendar), to_ask(today, calendar)
     context = {
         "person": mail.person,
         "today": day_words(today),
         "workdays": AHEAD_WORKDAYS,
         "groups": groups,
         "undated": list(_undated()),
-        "bad": [_bad_line(one) for one in watching.bad],
+        "chases": [f"{one.action} ({one.who}, due since {day_words(one.since)})" for one in asking.chases],
+        "bad": [*(_bad_line(one) for one in watching.bad), *asking.bad],
     }
     late = sum(line.in_hand < 0 for group in groups for line in group.lines)
     return EmailMessage(

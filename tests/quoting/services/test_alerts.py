@@ -388,3 +388,26 @@ class TestSchedulersAtOnce:
             with connection.cursor() as cursor:
                 unique = "UNIQUE (job_id, material, day, threshold)"
                 cursor.execute(f"ALTER TABLE quoting_alert ADD CONSTRAINT alert_comes_up_once {unique}")
+
+
+def test_the_list_of_the_week_says_what_to_ask_suppliers(job, make_person, at):
+    wanting_mail(make_person, alerts=False, weekly_list=True)
+    placed(job).save()
+    [body] = minute(at, MONDAY_7)
+    assert "To ask suppliers" in body and "has not confirmed PO-1" in body
+
+
+def test_what_failed_stands_on_the_page_today_for_the_desk_alone(job, make_person, client, at):
+    wanting_mail(make_person, "owner")
+    need(job, "BAD", date(2026, 12, 2))
+    at(MIDNIGHT)
+    look_for_alerts(MIDNIGHT)
+    Errand.objects.filter(kind=MAIL_ALERTS).update(state="failed", error="No word.", finished_at=MIDNIGHT)
+    AlertTrouble.objects.create(job=job, material="BAD", sentence="Impossible.", since=MIDNIGHT, seen_at=MIDNIGHT)
+    shown = {}
+    for role in ("estimator", "lead"):
+        client.force_login(make_person(role))
+        shown[role] = client.get("/today/").content.decode()
+    assert "No alert can come up for BAD. Impossible." in shown["estimator"]
+    assert "The mail with alerts to the-owner failed. No word." in shown["estimator"]
+    assert "Impossible" not in shown["lead"] and "No word" not in shown["lead"]
