@@ -41,7 +41,7 @@ def _row(done: WorkUp, need: DatedNeed) -> OrderDateRow:
         note = f"Ordered today it is usable {day_words(need.if_ordered_today.usable)}, {late} working days late."
     elif need.is_long_lead:
         note = f"Safe to order {SAFE_FROM[need.driven_by]}."
-    note = " ".join([note, *(f.sentence for f in need.findings if f.weight == "caution")]).strip()
+    note = " ".join([note, *(f.sentence for f in need.findings if f.weight != "gap")]).strip()
     return OrderDateRow(
         item=need.name,
         supplier=supplier.name if supplier else "no supplier",

@@ -7,12 +7,14 @@ from datetime import date
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from catalog.core.lead_times import term_in_force
+from catalog.core import specs
+from catalog.core.lead_times import LeadTerm, term_in_force
 from catalog.core.specs import KINDS, Price
 from catalog.models import Firm, Material
 from catalog.models.materials import SUPPLY_LABELS
 from catalog.services.entries import list_materials
 from catalog.services.missing import missing_of
+from catalog.services.planned_leads import standing_plan
 from quoting import clock
 from quoting.services.firm_day import day_at_the_firm
 from quoting.views.catalog.words import lead_source_words, lead_words
@@ -79,10 +81,18 @@ def material_line(row: Material, today: date) -> MaterialLine:
         tuple(PackLine(pack.label, pack.price_on(today)) for pack in material.packs),
         SUPPLY_LABELS[material.supply],
         row.supplier.name if row.supplier else "",
-        lead_words(term) if term else "",
+        _lead(material, term, today) if term else "",
         lead_source_words(term) if term else "",
         missing_of(material, today),
     )
+
+
+def _lead(material: specs.Material, term: LeadTerm, today: date) -> str:
+    plan, stale = standing_plan(material, today)
+    if plan is None:
+        return lead_words(term)
+    planned = "planned days to be accepted anew" if stale else f"planned with {plan.plan_workdays} in all"
+    return f"{lead_words(term)}; {planned}"
 
 
 def sections(lines: Iterable[MaterialLine]) -> list[Section]:

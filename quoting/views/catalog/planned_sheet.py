@@ -27,6 +27,7 @@ from jobs.services.lead_record import lead_receipts
 from quoting.services.wording import share_words
 from quoting.views.entry_form import EntryForm, pick, text
 
+ENOUGH_TO_SUGGEST = 3
 SHARES = (("0.8", "eight in ten"), ("0.9", "nine in ten"), ("0.95", "95 in a hundred"), ("0.98", "98 in a hundred"))
 
 
@@ -73,6 +74,14 @@ class PlannedSheet:
     standing: PlannedLead | None
     stale: bool
     history: tuple[PlannedLead, ...]
+
+    @property
+    def rests_on_little(self) -> bool:
+        """Whether fewer than three receipts stand behind it, so that it is an assumption more than a record."""
+        if self.found is None:
+            return False
+        evidence = self.found.evidence
+        return not evidence.prior.based_on and len(evidence.used) + len(evidence.others) < ENOUGH_TO_SUGGEST
 
     @property
     def is_new(self) -> bool:

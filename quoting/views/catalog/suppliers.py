@@ -10,7 +10,7 @@ from catalog.core.reading import DocumentError
 from catalog.models import Supplier
 from catalog.services.supplier_closures import add_supplier_closure, remove_supplier_closure
 from catalog.services.suppliers import delete_supplier, list_suppliers, save_supplier
-from jobs.services.lead_record import score_of
+from jobs.services.lead_record import score_of, scores
 from quoting import clock
 from quoting.services.firm_day import day_at_the_firm
 from quoting.views.catalog.closures import ClosureForm, added
@@ -31,7 +31,10 @@ class SupplierChangeForm(SupplierForm):
 
 def supplier_list(request: HttpRequest) -> HttpResponse:
     today = day_at_the_firm(clock.now())
-    rows = [(row, [one for one in row.closures.all() if one.last_day >= today]) for row in list_suppliers()]
+    found = scores()
+    rows = [
+        (row, [one for one in row.closures.all() if one.last_day >= today], found[row.code]) for row in list_suppliers()
+    ]
     return render(request, "catalog/suppliers.html", {"suppliers": rows})
 
 

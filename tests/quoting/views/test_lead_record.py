@@ -87,6 +87,7 @@ def test_the_office_sees_the_suggestion_and_accepts_it_once(job, base, as_):
     row = PlannedLead.objects.get()
     assert (row.plan_workdays, row.accepted_on) == (found.plan_workdays, TODAY)
     after = office.get(page).content.decode()
+    assert f"planned with {row.plan_workdays} in all" in office.get(reverse("catalog")).content.decode()
     assert f"Orders are dated by {found.plan_workdays} working days" in after
     assert f'action="{reverse("planned_accept", args=[base.pk])}"' not in after
     office.post(reverse("planned_end", args=[base.pk]))
@@ -138,6 +139,14 @@ def test_the_suppliers_score_matches_its_receipts(job, base, as_):
     assert (score.promised, score.kept, score.late, score.median_late_workdays) == (2, 1, 1, 2)
     assert (score.damaged, score.wrong) == (1, 1)
     assert "1 of 2 promised" in shown.content.decode()
+    assert "<td>1 of 2</td>" in as_("owner").get(reverse("supplier_list")).content.decode()
+
+
+def test_what_rests_on_fewer_than_three_receipts_is_called_an_assumption(job, base, as_):
+    page = reverse("material", args=[base.pk])
+    assert "an assumption more than a record" in as_("office").get(page).content.decode()
+    three_came(job, base)
+    assert "an assumption more than a record" not in as_("owner").get(page).content.decode()
 
 
 def test_the_page_of_a_material_takes_as_many_queries_whatever_was_received(job, base, as_):
