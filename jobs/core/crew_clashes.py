@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
@@ -49,7 +49,8 @@ class CrewDays:
 class CrewClash:
     """Days in a row on which the same jobs together want the same number of people, more than there are.
 
-    first_day, last_day: working days of the firm. wanted, there: people. parts: who wants them, by job and activity.
+    first_day, last_day: working days of the firm. wanted, there: people. parts: who wants them, by job and activity;
+    on some of these days one activity of a job may follow another. by_job: people wanted on each of them, by job.
     """
 
     first_day: date
@@ -57,16 +58,17 @@ class CrewClash:
     wanted: int
     there: int
     parts: tuple[CrewDays, ...]
+    by_job: Mapping[str, int]
 
     @property
     def jobs(self) -> tuple[str, ...]:
         """The jobs that want people on these days, each once.
 
         >>> day = date(2027, 1, 25)
-        >>> CrewClash(day, day, 4, 2, (CrewDays("J-1", "Trim", day, day, 4),)).jobs
+        >>> CrewClash(day, day, 4, 2, (CrewDays("J-1", "Trim", day, day, 4),), {"J-1": 4}).jobs
         ('J-1',)
         """
-        return tuple(dict.fromkeys(part.job for part in self.parts))
+        return tuple(self.by_job)
 
 
 def crew_clashes(planned: Iterable[CrewDays], firm: WorkCalendar, people: int, since: date) -> tuple[CrewClash, ...]:
@@ -79,8 +81,8 @@ def crew_clashes(planned: Iterable[CrewDays], firm: WorkCalendar, people: int, s
         since: the first day looked at; days before it are passed over, and those over 1,000 days after it.
 
     Returns:
-        The clashes in their order, neighbouring working days of the same activities as one. A single job that wants
-        more people than there are is a clash as well.
+        The clashes in their order, neighbouring working days on which each job wants as many people as one. A single
+        job that wants more people than there are is a clash as well.
 
     Raises:
         ValueError: fewer than one person.
@@ -108,11 +110,15 @@ def crew_clashes(planned: Iterable[CrewDays], firm: WorkCalendar, people: int, s
         first_day, last_day = firm.on_or_after(first), firm.on_or_before(after - timedelta(days=1))
         if wanted <= people or last_day < first_day:
             continue
+        by_job: dict[str, int] = {}
+        for one in on_site:
+            by_job[one.job] = by_job.get(one.job, 0) + one.people
         before = found[-1] if found else None
-        if before and before.parts == on_site and firm.forward(before.last_day, 1) == first_day:
-            found[-1] = CrewClash(before.first_day, last_day, wanted, people, on_site)
+        if before and before.by_job == by_job and firm.forward(before.last_day, 1) == first_day:
+            parts = tuple(dict.fromkeys((*before.parts, *on_site)))
+            found[-1] = CrewClash(before.first_day, last_day, wanted, people, parts, before.by_job)
         else:
-            found.append(CrewClash(first_day, last_day, wanted, people, on_site))
+            found.append(CrewClash(first_day, last_day, wanted, people, on_site, by_job))
     return tuple(found)
 
 

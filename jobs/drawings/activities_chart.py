@@ -225,12 +225,15 @@ def _draw_days(canvas: Canvas, chart: _Chart) -> None:
     marks = [(chart.today, f"Today, {short_day(chart.today)}", "today", "red-text", 0.5)]
     if chart.promised_on is not None:
         told = f"Promised, {short_day(chart.promised_on)}"
-        marks.append((chart.promised_on, told, "thin", "small-text", 1.0))
+        marks.append((chart.promised_on, told, "promised", "small-text", 1.0))
     for day, text, line, css, part in marks:
         if not chart.axis.first <= day <= chart.axis.last:
             continue
         x = chart.axis.x(day) + chart.axis.day_mm * part
-        canvas.line((x, -1.2), (x, chart.low + 1.2), line, keep_clear=False)
+        if line == "promised":
+            canvas.rect(x - 0.3, -1.2, 0.6, chart.low + 2.4, "bar-strong")
+        else:
+            canvas.line((x, -1.2), (x, chart.low + 1.2), line, keep_clear=False)
         said = block((text, css))
         least, most = chart.axis.left + said.width / 2, chart.axis.right - said.width / 2
         at = min(max(x, least), most)

@@ -116,6 +116,7 @@ class OrderDatesPaper:
     notes: tuple[str, ...] = ()
     sheet_size: SheetSize = "letter"
     language: str = "en"
+    activities: Drawing | None = None
 
     def __post_init__(self) -> None:
         need_text(self, "job_title", "as_of", "prepared_by", "language")

@@ -5,7 +5,7 @@ from jobs.drawings.activities_chart import MOST_ROWS, ActivityRow, WaitSpan, act
 from jobs.drawings.svg import Picture
 from quoting.core.work_up import WorkUp
 
-ROW_MM, ROOM_MM = 7.0, 30.0
+ROW_MM, ROOM_MM, MOST_MM = 7.0, 30.0, 2000.0
 
 
 def activities_drawn(done: WorkUp, width_mm: float = 243.0, max_height_mm: float | None = None) -> Picture | None:
@@ -22,7 +22,7 @@ def activities_drawn(done: WorkUp, width_mm: float = 243.0, max_height_mm: float
         closed=tuple((one.first_day, one.last_day) for one in closures),
         promised_on=done.plan.promised_on,
         width_mm=width_mm,
-        max_height_mm=max_height_mm or ROOM_MM + ROW_MM * len(shown),
+        max_height_mm=min(max_height_mm or MOST_MM, ROOM_MM + ROW_MM * len(shown)),
     )
 
 
@@ -43,10 +43,14 @@ def _row(one: PlannedActivity) -> ActivityRow:
 
 
 def _waits(plan: ActivityPlan, shown: list[PlannedActivity]) -> list[WaitSpan]:
+    """Those that set a start, and material that lies on site: a wait that is over long before is not drawn."""
     places = {one.key: number for number, one in enumerate(shown)}
     days = {one.key: one.times for one in shown if one.times}
+    material = {one.key for one in shown if one.kind == "delivery"}
     return [
         WaitSpan(places[wait.after], days[wait.before].early_finish, days[wait.after].early_start, wait.in_words)
         for wait in plan.waits
-        if wait.before in days and wait.after in days
+        if wait.before in days
+        and wait.after in days
+        and (days[wait.after].held_by == wait.before or wait.before in material)
     ]

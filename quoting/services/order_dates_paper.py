@@ -4,8 +4,9 @@ from jobs.core.needs import SAFE_FROM, DatedNeed
 from jobs.core.order_by import days_in_hand_in_words, standing
 from jobs.drawings.dates_chart import ChartRow, dates_chart_svg
 from quoting.core.work_up import WorkUp
-from quoting.papers.drawings import LYING_WIDTH_MM, Drawing
+from quoting.papers.drawings import LYING_HEIGHT_MM, LYING_WIDTH_MM, Drawing
 from quoting.papers.sheets import OrderDateRow, OrderDatesPaper
+from quoting.services.activities_drawn import activities_drawn
 from quoting.services.wording import day_words, firm_party, sheet_size
 
 NOTES = (
@@ -29,7 +30,13 @@ def order_dates_paper(done: WorkUp, *, prepared_by: str) -> OrderDatesPaper:
         gaps=tuple(f.sentence for need in done.needs for f in need.findings if f.weight == "gap"),
         notes=NOTES,
         sheet_size=sheet_size(done.read.book.firm),
+        activities=_activities(done),
     )
+
+
+def _activities(done: WorkUp) -> Drawing | None:
+    picture = activities_drawn(done, LYING_WIDTH_MM, LYING_HEIGHT_MM)
+    return Drawing(picture.svg, "What is done when, and what may slip", lying=True) if picture else None
 
 
 def _row(done: WorkUp, need: DatedNeed) -> OrderDateRow:

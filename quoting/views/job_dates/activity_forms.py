@@ -8,10 +8,10 @@ from quoting.views.entry_form import EntryForm, day, pick, text
 
 KINDS = [("", "Work"), ("inspection", "Inspection"), ("hold", "Hold until a day")]
 LINK_KINDS = [
-    ("", "starts after the end of"),
-    ("SS", "starts after the start of"),
-    ("FF", "ends after the end of"),
-    ("SF", "ends after the start of"),
+    ("", "start after end"),
+    ("SS", "start after start"),
+    ("FF", "end after end"),
+    ("SF", "end after start"),
 ]
 Choices = list[tuple[str, str]]
 
@@ -53,6 +53,8 @@ class OwnActivityForm(_Among):
         super().__init__(*args, **options)
         if self.initial.get("kind") == "work":
             self.initial["kind"] = ""
+        if self.initial.get("crew_hours") is not None:
+            self.initial["crew_hours"] = f"{self.initial['crew_hours']:g}"
 
 
 class LinkForm(_Among):

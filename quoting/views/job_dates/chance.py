@@ -16,6 +16,7 @@ from quoting.views.job_dates.activities import slack_words
 from quoting.views.order_dates.pages import job_or_404
 
 MOST_REMEDIES = 6
+WORTH_SAYING = 0.005
 REMEDY_WORDS = {
     "shorter": "{0}: a working day shorter",
     "person": "{0}: one more person on it",
@@ -44,19 +45,20 @@ def job_chance(request: HttpRequest, job_id: int) -> HttpResponse:
 
 
 def _shown(found: FinishingChance) -> dict[str, Any]:
+    worth = [one for one in found.remedies if one.gain >= WORTH_SAYING]
     return {
         "found": found,
         "chance": None if found.chance is None else percent(found.chance),
         "days": [(percent(share), day) for share, day in found.days.items()],
         "critical": [(name, percent(share)) for name, share in found.criticality],
-        "remedies": [remedy_words(one) for one in found.remedies[:MOST_REMEDIES]],
-        "more": max(0, len(found.remedies) - MOST_REMEDIES),
+        "remedies": [remedy_words(one) for one in worth[:MOST_REMEDIES]],
+        "more": max(0, len(worth) - MOST_REMEDIES),
     }
 
 
 def remedy_words(one: Remedy) -> tuple[str, str, str]:
-    points = round(one.gain * 100)
-    gain = f"{points} point{'' if points == 1 else 's'} more" if points else "under a point more"
+    points = max(1, round(one.gain * 100))
+    gain = f"{points} point{'' if points == 1 else 's'} more"
     return REMEDY_WORDS[one.what].format(one.activity), percent(one.chance), gain
 
 

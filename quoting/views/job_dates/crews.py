@@ -34,10 +34,9 @@ def clash_lines(ahead: CrewDaysAhead) -> list[ClashLine]:
 
 def _wanting(clash: CrewClash, jobs: dict[str, Job]) -> list[tuple[Job, str, int]]:
     found = []
-    for key in clash.jobs:
-        parts = [part for part in clash.parts if part.job == key]
-        named = ", ".join(dict.fromkeys(part.activity for part in parts))
-        found.append((jobs[key], named, sum(part.people for part in parts)))
+    for key, people in clash.by_job.items():
+        named = ", ".join(dict.fromkeys(part.activity for part in clash.parts if part.job == key))
+        found.append((jobs[key], named, people))
     return found
 
 

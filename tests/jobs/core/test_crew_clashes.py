@@ -37,6 +37,13 @@ def test_days_nobody_works_neither_clash_nor_part_a_clash():
     assert crew_clashes([january(16, 18, "J-1"), january(16, 18, "J-2")], FIRM, 2, date(2027, 1, 4)) == ()
 
 
+def test_one_activity_after_another_of_the_same_crew_is_one_clash():
+    planned = [january(5, 6, "J-1"), january(7, 8, "J-1", activity="Boards"), january(5, 8, "J-2")]
+    (found,) = crew_clashes(planned, FIRM, 3, date(2027, 1, 4))
+    assert days_of([found]) == [(5, 8, 4)] and found.by_job == {"J-1": 2, "J-2": 2}
+    assert {one.activity for one in found.parts if one.job == "J-1"} == {"Framing", "Boards"}
+
+
 def test_a_clash_that_grows_is_told_in_two():
     three = [january(5, 12, "J-1"), january(5, 12, "J-2"), january(11, 11, "J-3", 1)]
     assert days_of(crew_clashes(three, FIRM, 2, date(2027, 1, 4))) == [(5, 8, 4), (11, 11, 5), (12, 12, 4)]
