@@ -15,6 +15,7 @@ from catalog.core.reading import Complaint, DocumentError
 from catalog.services.book import NoFirmYet
 from jobs.core.finishing_chance import ChanceError
 from jobs.core.survey import SurveyError
+from jobs.services.order_events import EventRefused
 from jobs.services.versions import ChangedMeanwhile
 from quoting.papers.errors import PaperNotKept
 from quoting.services.acceptance import AnswerRefused
@@ -52,7 +53,7 @@ def explain(error: Exception, context: dict[str, Any]) -> Response | None:
             return told(409, [Complaint("", sentence) for sentence in error.sentences])
         case ChanceError() | NoFirmYet() | StepRefused() | StandsInTheWay() | ApprovalRefused():
             return told(409, [Complaint("", str(error))])
-        case AnswerRefused() | ChangeRefused() | NothingAgreed() | MailRefused():
+        case AnswerRefused() | ChangeRefused() | EventRefused() | NothingAgreed() | MailRefused():
             return told(409, [Complaint("", str(error))])
         case IntegrityError():
             log.exception("the database refused a change")

@@ -12,6 +12,7 @@ from quoting.api.shapes import (
     changes,
     field_check,
     lead_record,
+    order_events,
     plans,
     quote,
     resources,
@@ -51,6 +52,7 @@ def shapes() -> Schema:
         **texts.SHAPES,
         **field_check.SHAPES,
         **lead_record.SHAPES,
+        **order_events.SHAPES,
     }
     return {**read, **PARTS, **results, **resources.shapes(read)}
 
