@@ -172,6 +172,7 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "quote_approve": {"GET": PRICERS, "POST": PRICERS},
     "quote_compare": {"GET": DESK},
     "revision": {"GET": DESK},
+    "revision_csv": {"GET": DESK},
     "revision_withdraw": {"POST": PRICERS},
     "usual_pricing": {"GET": PRICERS, "POST": PRICERS},
     "rates": {"GET": PRICERS},

@@ -190,8 +190,8 @@ def _freeze(
         state_at=now,
         state_by_name=by.full_name,
     )
-    QuoteLine.objects.bulk_create(_lines(revision, priced))
-    QuoteInstalment.objects.bulk_create(_instalments(revision, priced))
+    QuoteLine.objects.bulk_create(line_rows(revision, priced))
+    QuoteInstalment.objects.bulk_create(instalment_rows(revision, priced))
     request_quote_paper(revision, now)
     return revision
 
@@ -226,7 +226,7 @@ def _supersede(quote: Quote, by: Person, now: datetime) -> int:
     return revisions[-1].number if revisions else 0
 
 
-def _lines(revision: QuoteRevision, priced: PricedQuote) -> Iterable[QuoteLine]:
+def line_rows(revision: QuoteRevision, priced: PricedQuote) -> Iterable[QuoteLine]:
     for place, line in enumerate(priced.lines):
         yield QuoteLine(
             revision=revision,
@@ -238,7 +238,7 @@ def _lines(revision: QuoteRevision, priced: PricedQuote) -> Iterable[QuoteLine]:
         )
 
 
-def _instalments(revision: QuoteRevision, priced: PricedQuote) -> Iterable[QuoteInstalment]:
+def instalment_rows(revision: QuoteRevision, priced: PricedQuote) -> Iterable[QuoteInstalment]:
     for place, due in enumerate(priced.instalments):
         count, parts = split_share(due.share)
         yield QuoteInstalment(

@@ -16,6 +16,7 @@ from quoting.services.firm_day import day_at_the_firm
 from quoting.services.mails import list_mails
 from quoting.services.offers import offer_of
 from quoting.services.papers import certificate_errand, paper_of, quote_paper_errand
+from quoting.services.quote_csv import quote_csv
 from quoting.services.revisions import is_acceptable, is_latest
 from quoting.services.taking_back import taking_back_of
 from quoting.views.quotes.figures import sees_margin
@@ -23,6 +24,13 @@ from quoting.views.quotes.figures import sees_margin
 
 def revision(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
     return revision_page(request, revision_or_404(job_id, number))
+
+
+def revision_csv(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
+    row = revision_or_404(job_id, number)
+    response = HttpResponse(quote_csv(row), content_type="text/csv; charset=utf-8")
+    response["Content-Disposition"] = f'attachment; filename="{row.quote.number}-revision-{row.number}.csv"'
+    return response
 
 
 def revision_page(request: HttpRequest, row: QuoteRevision, status: int = 200, **typed: Any) -> HttpResponse:

@@ -10,6 +10,7 @@ urlpatterns = [
     path("jobs/<int:job_id>/approve/", approving.quote_approve, name="quote_approve"),
     path("jobs/<int:job_id>/compare/", issuing.quote_compare, name="quote_compare"),
     path("jobs/<int:job_id>/revisions/<int:number>/", revision.revision, name="revision"),
+    path("jobs/<int:job_id>/revisions/<int:number>/lines.csv", revision.revision_csv, name="revision_csv"),
     path("jobs/<int:job_id>/revisions/<int:number>/withdraw/", issuing.revision_withdraw, name="revision_withdraw"),
     path("jobs/<int:job_id>/revisions/<int:number>/send/", sending.revision_send, name="revision_send"),
     path("jobs/<int:job_id>/revisions/<int:number>/link/", sending.revision_link, name="revision_link"),

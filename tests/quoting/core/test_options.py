@@ -102,10 +102,14 @@ def test_an_overrun_of_an_allowance_makes_a_change_and_an_underrun_one_the_other
 
 
 @pytest.mark.parametrize(
-    ("taxed", "rate", "tax"), [("10.00", "0.0725", "0.73"), ("0.50", "0.05", "0.03"), ("1.00", "0.0649", "0.06")]
+    ("taxed", "rate", "tax"),
+    [("10.00", "0.0725", "0.73"), ("0.50", "0.05", "0.03"), ("1.00", "0.0649", "0.06"), ("22.649", "0.1", "2.26")],
 )
 def test_tax_is_carried_to_the_third_place_and_rounded_up_over_four(taxed, rate, tax):
-    """Streamlined Sales and Use Tax Agreement, section 324 (from memory): 0.725 is 0.73, 0.0649 is 0.06."""
+    """Streamlined Sales and Use Tax Agreement, section 324 (from memory): 0.725 is 0.73, 0.0649 is 0.06.
+
+    On the exact value: 2.2649 is 2.26, where rounding to 2.265 first would give 2.27.
+    """
     assert tax_on_line(Decimal(taxed), TaxRule("Tax", Decimal(rate), "price", "line")) == Decimal(tax)
 
 

@@ -75,6 +75,15 @@ def test_margin_and_markup_turn_into_each_other(margin, markup):
     assert round(margin_from_markup(markup_from_margin(Decimal(margin))), 10) == Decimal(margin)
 
 
+def test_a_markup_of_25_percent_is_a_margin_of_20_and_10_000_at_25_percent_margin_is_13_333_33():
+    """Textbook figures of retail arithmetic, from memory: 25 / 125 = 20 %; 10,000 / 0.75 = 13,333.33."""
+    assert (margin_from_markup(Decimal("0.25")), markup_from_margin(Decimal("0.2"))) == (
+        Decimal("0.2"),
+        Decimal("0.25"),
+    )
+    assert price_quote([lump("other", "10000.00")], at_margin("0.25"), NO_TAX).price == Decimal("13333.33")
+
+
 def test_ten_percent_on_ten_percent_is_21_percent_markup_and_17_36_percent_margin():
     markup = stacked_markup([Decimal("0.10"), Decimal("0.10")])
     assert markup == Decimal("0.21")
