@@ -8,6 +8,8 @@ from django.urls import reverse
 from catalog.models import Material, PlannedLead
 from jobs.models import Delivery, Job, OrderLine, ReceiptLine
 from jobs.services.lead_record import lead_receipts
+from jobs.services.receiving import check_in
+from jobs.services.signing import Signature
 from quoting import clock
 from tests.factories.orders import BY, NOON, placed_order
 from tests.quoting.views.desk import as_, queries_of
@@ -52,11 +54,21 @@ def test_a_line_counts_once_when_all_of_it_came_and_until_then_as_open(job, base
     part = ordered(job, base)
     came(part, date(2026, 12, 18), 18, good=5)
     (receipt,) = lead_receipts(TODAY)
-    # By hand: the mill works 25 days after 24 Nov up to 11 Jan, its shutdown 21 Dec to 1 Jan left out.
+    # By hand: of the mill's days, 24 lie after 24 Nov up to 11 Jan, its shutdown 21 Dec to 1 Jan left out.
     assert (receipt.is_open, receipt.actual_workdays, receipt.counts) == (True, 24, True)
     came(part, date(2027, 1, 8), 23, good=3, damaged=1)
     (receipt,) = lead_receipts(TODAY)
     assert (receipt.is_open, receipt.actual_workdays, receipt.ordered_on) == (False, 23, date(2026, 11, 24))
+
+
+def test_what_is_checked_in_is_learnt_from(job, base):
+    line = ordered(job, base)
+    said = {"request_key": "van", "seen_deliveries": 0, "received_on": "2027-01-08"}
+    lines = [{"place": line.place, "good": 7, "damaged": 2}]
+    check_in(line.order, {**said, "lines": lines}, Signature(BY, TODAY), now=NOON)
+    (receipt,) = lead_receipts(TODAY)
+    # By hand: of the mill's days, 18 lie after 24 Nov up to 18 Dec, and 5 after that up to 8 Jan, past its shutdown.
+    assert (receipt.actual_workdays, receipt.quoted_workdays, receipt.is_open) == (23, 18, False)
 
 
 def test_what_was_ended_before_anything_came_or_never_quoted_teaches_nothing(job, base):
