@@ -29,6 +29,9 @@ WINDOW = 8
 ENOUGH_FOR_THE_FIRM = 30
 """Receipts from which the firm's own record stands in for the starting assumption."""
 
+JUDGED = 50
+"""Of how many of the newest receipts the share kept is told."""
+
 LEAST_CONFIDENCE, MOST_CONFIDENCE = 0.5, 0.995
 MOST_QUOTED_WORKDAYS = MAX_PRODUCTION_DAYS + MAX_TRANSIT_WORKDAYS
 MOST_ACTUAL_WORKDAYS = 5_000
@@ -192,7 +195,7 @@ class LeadEvidence:
     quoted_workdays: what is quoted. confidence: the share of orders meant to come within the plan, 0.5 to 0.995.
     exact_workdays: the figure before rounding. used: the receipts of this material it rests on, oldest first.
     prior: what those were shrunk towards. others: receipts of the supplier's other materials behind it, oldest first.
-    kept: how the plans of this material have held so far.
+    kept: how the plans of this material have held so far, over its last 50 receipts.
     """
 
     quoted_workdays: int
@@ -299,7 +302,7 @@ def planned_lead(
 
 
 def kept_so_far(
-    receipts: Iterable[LeadReceipt], *, confidence: float = 0.90, prior: LeadPrior | None = None, last: int = 50
+    receipts: Iterable[LeadReceipt], *, confidence: float = 0.90, prior: LeadPrior | None = None, last: int = JUDGED
 ) -> KeptShare:
     """Count how often the plans would have held over the whole record, each made from what was known by then.
 
@@ -471,6 +474,7 @@ def _kept(
     record: Sequence[LeadReceipt], supplier: str, material: str, confidence: float, starting: LeadPrior
 ) -> KeptShare:
     came = [one for one in record if (one.supplier, one.material) == (supplier, material) and not one.is_open]
+    came = came[-JUDGED:]
     return KeptShare(sum(_held(one, record, confidence, starting) for one in came), len(came))
 
 
