@@ -21,7 +21,7 @@ from jobs.core.takeoff import Purchase
 from jobs.core.trim import TrimPlan
 from jobs.core.trim_order import MISSING, OrderData
 
-PIECES = "pieces"
+PIECE = "piece"
 PLACES = 3
 """Lengths are kept to a thousandth of a millimetre: finer than any maker works, coarser than a last bit."""
 MOST_MM = 10_000_000.0
@@ -87,7 +87,7 @@ class OrderStatement:
 
     Args:
         material: code of the catalog. what: the item as the supplier reads it. quantity: more than zero, None while
-            the takeoff has a gap. unit: what it counts, "pieces" or the word for a pack. packs: what makes it up.
+            the takeoff has a gap. unit: what it counts, "pieces" or the word for its packs. packs: what makes it up.
             runs: of pieces made for walls; empty for what is bought by the pack. splice: how its pieces are joined,
             in the words of the profile's card.
 
@@ -179,14 +179,28 @@ def statement_of(material: Material, purchase: Purchase | None, walls: Sequence[
     if runs:
         count = sum(len(run.piece_lengths_mm) for run in runs)
         unknown = count == 0 or any("number and lengths of pieces" in run.missing for run in runs)
-        return OrderStatement(material.code, what, None if unknown else Decimal(count), PIECES, (), runs, splice)
+        known = None if unknown else Decimal(count)
+        return OrderStatement(material.code, what, known, counted_words(PIECE, count), (), runs, splice)
     packs = tuple(StatedPack(pack.label, pack.count) for pack in purchase.packs if pack.count) if purchase else ()
     if packs:
-        return OrderStatement(
-            material.code, what, Decimal(sum(pack.count for pack in packs)), material.unit_bought, packs
-        )
+        count = sum(pack.count for pack in packs)
+        unit = counted_words(material.unit_bought, count)
+        return OrderStatement(material.code, what, Decimal(count), unit, packs)
     buy = purchase.buy if purchase is not None and purchase.buy > 0 else None
     return OrderStatement(material.code, what, buy, material.unit_used)
+
+
+def counted_words(word: str, count: int) -> str:
+    """The word for what is counted: one sheet, two sheets.
+
+    word: for one, as the catalog has it. count: 0 or more. Returns the word. Source: English spelling.
+
+    >>> counted_words("box", 1), counted_words("box", 2), counted_words("stick", 3)
+    ('box', 'boxes', 'sticks')
+    """
+    if count == 1 or not word or word.endswith(("s", ".")):
+        return word
+    return f"{word}{'es' if word.endswith(('x', 'ch', 'sh', 'z')) else 's'}"
 
 
 def statement_document(statement: OrderStatement) -> dict[str, Any]:

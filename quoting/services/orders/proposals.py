@@ -10,6 +10,7 @@ from catalog.services.book import book_of
 from jobs.core.bundling import Bundle, BundlePlan, bundle, window_of
 from jobs.core.order_by import days_in_hand
 from jobs.models import Job, StoredNeed
+from quoting.services.dated_items import Desk, open_items
 from quoting.services.open_work import OpenWork, work_of
 from quoting.services.orders.items import Item, check_day, item_key, items_of, standing_lines
 from quoting.services.orders.releasing import ItemStanding, standing_of_item
@@ -48,21 +49,31 @@ class Proposal:
     jobs_left_out: int
 
 
-def suppliers_to_order(today: date) -> list[SupplierToOrder]:
-    """From stored needs alone, in a number of queries that does not grow with the jobs."""
-    rows = defaultdict(list)
+def suppliers_to_order(moment: datetime) -> tuple[list[SupplierToOrder], list[Job]]:
+    """And the jobs that are still to be worked out. In a number of queries that does not grow with the jobs.
+
+    moment: now by the firm's own clock.
+    """
+    read = open_items(moment)
+    wanted: dict[str, list[tuple[int, date | None]]] = defaultdict(list)
     for row in _not_ordered():
-        rows[row.supplier].append(row)
-    calendar = book_of().firm.calendar
-    found = []
-    for supplier in Supplier.objects.filter(code__in=rows):
-        mine = rows[supplier.code]
-        days = [row.order_by for row in mine if row.order_by is not None]
-        first = min(days, default=None)
-        in_hand = None if first is None else days_in_hand(today, first, calendar)
-        jobs = len({row.job_id for row in mine})
-        found.append(SupplierToOrder(supplier, len(mine), jobs, first, in_hand, len(mine) - len(days)))
-    return sorted(found, key=lambda one: (one.order_by or date.max, one.supplier.name))
+        if row.job_id not in read.live_ids:
+            wanted[row.supplier].append((row.job_id, row.order_by))
+    live = [one for one in read.live_items if one.need.supplier and one.need.quantity]
+    ordered = standing_lines([one.job.pk for one in live])
+    for one in live:
+        if item_key(one.job.pk, one.need.material) not in ordered:
+            day = one.need.dates.order_by if one.need.dates else None
+            wanted[one.need.supplier or ""].append((one.job.pk, day))
+    found = [_to_order(row, wanted[row.code], read.desk) for row in Supplier.objects.filter(code__in=wanted)]
+    return sorted(found, key=lambda one: (one.order_by or date.max, one.supplier.name)), list(read.awaited)
+
+
+def _to_order(supplier: Supplier, mine: list[tuple[int, date | None]], desk: Desk) -> SupplierToOrder:
+    days = [day for _, day in mine if day is not None]
+    first = min(days, default=None)
+    in_hand = None if first is None else days_in_hand(desk.today, first, desk.calendar)
+    return SupplierToOrder(supplier, len(mine), len({job for job, _ in mine}), first, in_hand, len(mine) - len(days))
 
 
 def _not_ordered(**narrowed: object) -> list[StoredNeed]:
@@ -74,7 +85,9 @@ def _not_ordered(**narrowed: object) -> list[StoredNeed]:
 def proposal_for(supplier: Supplier, moment: datetime) -> Proposal:
     """Worked up now, for the jobs whose items are due first. moment: by the firm's own clock."""
     rows = sorted(_not_ordered(supplier=supplier.code), key=lambda one: (one.order_by or date.max, one.job_id))
-    job_ids = list(dict.fromkeys(row.job_id for row in rows))
+    # Jobs whose rows are older than they are come first: nobody knows yet how soon theirs are due.
+    fresh = [one.job.pk for one in open_items(moment).live_items if one.need.supplier == supplier.code]
+    job_ids = list(dict.fromkeys([*fresh, *(row.job_id for row in rows)]))
     works = _worked(job_ids[:MOST_JOBS], moment)
     ordered = standing_lines(job_ids)
     items = [

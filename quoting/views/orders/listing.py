@@ -2,6 +2,8 @@
 
 import uuid
 from dataclasses import dataclass
+from datetime import date
+from typing import Any
 
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
@@ -11,6 +13,7 @@ from django.urls import reverse
 from catalog.models import Supplier
 from catalog.services.book import firm_of
 from jobs.models import Order, OrderState
+from jobs.services.order_facts import to_ask
 from quoting import clock
 from quoting.services.firm_day import moment_at_the_firm
 from quoting.services.orders.drafting import draft_order
@@ -32,14 +35,27 @@ class OrderGroup:
 
 @firm_first
 def order_list(request: HttpRequest) -> HttpResponse:
-    today = moment_at_the_firm(clock.now()).date()
+    moment = moment_at_the_firm(clock.now())
+    to_order, awaited = suppliers_to_order(moment)
     rows = Order.objects.select_related("supplier").annotate(line_count=Count("lines"))
     groups = [
         OrderGroup("Being put together", list(rows.filter(state=OrderState.DRAFT))),
         OrderGroup("Placed", list(rows.filter(state=OrderState.PLACED).order_by("-placed_at")[:MOST_SHOWN])),
     ]
-    context = {"today": today, "to_order": suppliers_to_order(today), "groups": [one for one in groups if one.orders]}
+    context = {
+        "today": moment.date(),
+        "to_order": to_order,
+        "awaited": awaited,
+        **_chased(moment.date()),
+        "groups": [one for one in groups if one.orders],
+    }
     return render(request, "orders/list.html", context)
+
+
+def _chased(today: date) -> dict[str, Any]:
+    found = to_ask(today, firm_of().calendar)
+    ids = dict(Order.objects.filter(number__in=[one.order for one in found.chases]).values_list("number", "pk"))
+    return {"chases": [(one, ids[one.order]) for one in found.chases], "chases_bad": found.bad}
 
 
 @firm_first

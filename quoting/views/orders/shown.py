@@ -4,11 +4,33 @@ from dataclasses import dataclass
 
 from catalog.core.units import System, format_both, format_length
 from catalog.models.columns import plain
+from jobs.core.held_templates import TEMPLATE
 from jobs.core.order_lines import OrderStatement
-from jobs.core.release import ReleaseHold
 from quoting.services.orders.items import Item
 from quoting.services.orders.releasing import ItemStanding
 from quoting.services.wording import money_words
+from quoting.views.held import held_sentences
+
+
+@dataclass(frozen=True)
+class ShownHold:
+    sentence: str
+    who: str
+    may_override: bool
+
+
+def shown_holds(standing: ItemStanding) -> list[ShownHold]:
+    """Dimensions are gathered into a sentence a run; what is bought from stock waits for no release."""
+    if not standing.needs_release:
+        return [ShownHold(hold.sentence, hold.who, False) for hold in standing.blocking]
+    by_dimension = [hold for hold in standing.holds if hold.kind == "dimension"]
+    shown = [
+        ShownHold(hold.sentence, hold.who, hold.may_override) for hold in standing.holds if hold not in by_dimension
+    ]
+    if by_dimension:
+        open_ones = [hold for hold in standing.item.need.open_holds if hold.dimension != TEMPLATE]
+        shown += [ShownHold(told, by_dimension[0].who, True) for told in held_sentences(open_ones)]
+    return shown
 
 
 @dataclass(frozen=True)
@@ -26,8 +48,8 @@ class ItemRow:
         return self.standing.item
 
     @property
-    def holds(self) -> tuple[ReleaseHold, ...]:
-        return self.standing.holds
+    def holds(self) -> list[ShownHold]:
+        return shown_holds(self.standing)
 
     @property
     def state(self) -> str:
