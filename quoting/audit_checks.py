@@ -10,6 +10,7 @@ from django.db.models import Count, Q
 
 from jobs.core.survey import SurveyError
 from jobs.models import Job
+from quoting import alert_audit  # noqa: F401 - registers its checks
 from quoting.core.options import OptionError
 from quoting.core.work_up import WorkUp
 from quoting.frozen import missing_triggers

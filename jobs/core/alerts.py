@@ -216,7 +216,8 @@ def comes_up_on(threshold: str, day: date, calendar: WorkCalendar) -> date:
             return day + _ONE_DAY
         return calendar.back(calendar.on_or_before(day), _days_of(threshold))
     except (CalendarError, OverflowError) as problem:
-        raise AlertError(f"The alert {threshold!r} of {day} cannot be dated: {problem}") from None
+        told = f"The alert {threshold!r} of {day} cannot be dated ({problem}); agree on a day that calendars reach."
+        raise AlertError(told) from None
 
 
 def alerts_of(item: Watched, calendar: WorkCalendar, plan: AlertPlan) -> tuple[Alert, ...]:

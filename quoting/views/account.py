@@ -1,4 +1,5 @@
 from django import forms
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.views import PasswordChangeView
 from django.http import Http404, HttpRequest, HttpResponse
@@ -68,5 +69,6 @@ def account_page(
         "feed": live_feed_address(request.user),
         "wish_form": (wish_form or WishForm.offered(wish_of(request.user))) if may_wish else None,
         "times": alert_times() if may_wish else None,
+        "mail_stays_here": not settings.EMAIL_BACKEND.endswith("smtp.EmailBackend"),
     }
     return render(request, "people/account.html", context, status=status)

@@ -17,7 +17,7 @@ class WishForm(forms.Form):
     address = forms.CharField(
         label="Mail address", max_length=254, required=False, widget=forms.EmailInput(attrs={"autocomplete": "email"})
     )
-    alerts = forms.BooleanField(label="Alerts when something has to be decided or ordered", required=False)
+    alerts = forms.BooleanField(label="Alerts of what is due", required=False)
     weekly_list = forms.BooleanField(label="The list of the week, on its first working day", required=False)
 
     use_required_attribute = False
@@ -61,7 +61,7 @@ def times_change(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, "Saved.")
             return redirect("account")
-    says = ("They hold for everybody at the firm who wants such mail.",)
+    says = ("These times hold for everybody at the firm who wants such mail.",)
     return entry_page(
         request, form, heading="When mail goes out", says=says, back=reverse("account"), back_label="Your account"
     )

@@ -10,7 +10,7 @@ from django.db.models import Q
 from catalog.core.workdays import CalendarError, WorkCalendar
 from catalog.services.book import NoFirmYet, firm_of
 from jobs.core.alerts import Alert as DueAlert
-from jobs.core.alerts import AlertKey, AlertPlan, due_alerts, last_day_watched
+from jobs.core.alerts import AlertKey, AlertPlan, Found, due_alerts, last_day_watched
 from quoting import failpoints
 from quoting.models import Alert, AlertMail, AlertTrouble
 from quoting.services import heartbeats
@@ -28,21 +28,29 @@ SETTLE = timedelta(minutes=2)
 def look_for_alerts(now: datetime) -> None:
     """Safe to be run by any number at once and at any time: all it knows it reads from rows."""
     try:
-        calendar = firm_of().calendar
+        watching, found = _look(now)
     except NoFirmYet:
         heartbeats.beat("alerts", now)
         return
-    plan, today = plan_of(alert_times()), day_at_the_firm(now)
-    watching = watch(with_something_to_come(_until(today, calendar, plan)))
-    found = due_alerts(watching.items.values(), today, calendar, plan, _known(watching))
     ids = {item.job: job_id for (job_id, _), item in watching.items.items()}
     bad = [*watching.bad, *(BadItem(ids[one.job], one.material, one.sentence) for one in found.troubles)]
     with transaction.atomic():
         _keep(found.due, ids, watching, now)
         failpoints.hit("alerts_kept")
-        _ask_for_mails(now, today)
+        _ask_for_mails(now, day_at_the_firm(now))
     _keep_troubles(bad, now)
     heartbeats.beat("alerts", now)
+
+
+def found_due(now: datetime) -> Found:
+    """What a look would find that no look has kept. Raises NoFirmYet."""
+    return _look(now)[1]
+
+
+def _look(now: datetime) -> tuple[Watching, Found]:
+    calendar, plan, today = firm_of().calendar, plan_of(alert_times()), day_at_the_firm(now)
+    watching = watch(with_something_to_come(_until(today, calendar, plan)))
+    return watching, due_alerts(watching.items.values(), today, calendar, plan, _known(watching))
 
 
 def _until(today: date, calendar: WorkCalendar, plan: AlertPlan) -> date | None:

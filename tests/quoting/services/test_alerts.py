@@ -23,6 +23,7 @@ from quoting.services.alerts.coming_up import MAIL_ALERTS, look_for_alerts
 from quoting.services.alerts.times import TimesRefused, set_alert_times
 from quoting.services.alerts.weekly import ask_for_lists
 from quoting.services.alerts.wishes import WishRefused, set_wish
+from quoting.services.audit import audit
 from quoting.services.errands import run_errand, takeable
 from quoting.services.people import change_person
 from tests.ground.test_errand_races import at_once
@@ -411,3 +412,17 @@ def test_what_failed_stands_on_the_page_today_for_the_desk_alone(job, make_perso
     assert "No alert can come up for BAD. Impossible." in shown["estimator"]
     assert "The mail with alerts to the-owner failed. No word." in shown["estimator"]
     assert "Impossible" not in shown["lead"] and "No word" not in shown["lead"]
+
+
+def audited(now):
+    return audit(now)["alerts"]
+
+
+def test_the_audit_misses_an_alert_that_no_look_has_kept(job, at):
+    need(job)
+    later = MIDNIGHT + timedelta(minutes=11)
+    assert audited(later) == [], "with no tick at all it is for the health page to say so"
+    minute(at, later)
+    assert audited(later) == []
+    Alert.objects.filter(threshold="5").delete()
+    assert audited(later) == ["Alert '5' of BASE in J-0100 held on 2026-12-03 and has not come up."]
