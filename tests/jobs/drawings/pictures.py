@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 
+from jobs.drawings.activities_chart import ActivityRow, WaitSpan, activities_chart_svg
 from jobs.drawings.dates_chart import ChartRow, dates_chart_svg
 from jobs.drawings.face_view import TrimBand
 from jobs.drawings.faces import face_svg
@@ -36,6 +37,25 @@ def chart_row(label: str = "Base", start: date = date(2026, 12, 3), late: bool =
     return ChartRow(label, *days, in_hand="4 working days late" if late else "7 working days in hand", late=late)
 
 
+def activities_chart() -> Picture:
+    """Both shapes, critical and not, a wait that is drawn, closed days and a promised day."""
+    days = [date(2027, 1, 4) + timedelta(days=number) for number in range(30)]
+    rows = [
+        ActivityRow("Setting out", days[0], days[0], days[2], "may slip 2 working days"),
+        ActivityRow("Word of the landlord", days[3], days[3], days[4], "may slip 1 working day", shape="moment"),
+        ActivityRow("Hanging board", days[4], days[8], days[8], "critical", True),
+        ActivityRow("Tape and first coat", days[14], days[14], days[14], "critical", True),
+    ]
+    return activities_chart_svg(
+        rows,
+        today=days[1],
+        title="Activities",
+        waits=[WaitSpan(3, days[8], days[14], "96 h curing")],
+        closed=[(days[10], days[11])],
+        promised_on=days[20],
+    )
+
+
 def all_pictures() -> dict[str, Picture]:
     pictures = {}
     for name, wall in WALLS.items():
@@ -57,4 +77,5 @@ def all_pictures() -> dict[str, Picture]:
         rows = [chart_row(f"Item {i}", date(2026, 12, 3) + timedelta(days=4 * i), i < 2) for i in range(count)]
         closed = ((date(2026, 12, 21), date(2027, 1, 1)),)
         pictures[f"dates {count}"] = dates_chart_svg(rows, today=date(2026, 12, 12), title="Order dates", closed=closed)
+    pictures["activities"] = activities_chart()
     return pictures
