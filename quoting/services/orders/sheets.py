@@ -3,7 +3,8 @@
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import date, datetime
 
 from catalog.core.specs import Firm
@@ -29,8 +30,16 @@ ASKS = (
     "The day it will be at our dock.",
 )
 NOTHING_SAID = "not stated"
-Sections = dict[tuple[int, str], Drawing]
-"""By id of the job and name of the wall."""
+SECTION_HEIGHT_MM = 88.0
+
+
+@dataclass(frozen=True)
+class Live:
+    """docks: when each item must be at the dock, by id of the job and material. sections: by job and wall's name."""
+
+    today: date
+    docks: Mapping[tuple[int, str], date]
+    sections: Mapping[tuple[int, str], Drawing]
 
 
 def request_sheet(order: Order, by: str, now: datetime, moment: datetime) -> Errand:
@@ -48,7 +57,7 @@ def sheet_errand(order: Order) -> Errand | None:
 def order_sheet(order: Order, by: str, moment: datetime) -> OrderSheetPaper:
     firm = book_of().firm
     rows = list(order.lines.select_related("job__client", "material"))
-    sections = _sections({row.job_id: row for row in rows if row.statement.get("runs")}.values(), moment)
+    live = _live(rows, moment)
     supplier = order.supplier
     return OrderSheetPaper(
         number=order.number,
@@ -57,25 +66,30 @@ def order_sheet(order: Order, by: str, moment: datetime) -> OrderSheetPaper:
         prepared_by=order.placed_by_name or by,
         firm=firm_party(firm),
         supplier=Party(supplier.name, tuple(one for one in (supplier.email,) if one)),
-        lines=tuple(_line(row, firm, sections) for row in rows),
+        lines=tuple(_line(row, firm, live) for row in rows),
         note=order.note,
         asks=ASKS,
         sheet_size=sheet_size(firm),
     )
 
 
-def _sections(rows: Iterable[OrderLine], moment: datetime) -> Sections:
-    found: Sections = {}
-    for row in rows:
+def _live(rows: Iterable[OrderLine], moment: datetime) -> Live:
+    """What the sheet takes from the jobs as they stand now; a job that cannot be worked out gives nothing."""
+    docks: dict[tuple[int, str], date] = {}
+    sections: dict[tuple[int, str], Drawing] = {}
+    for row in {row.job_id: row for row in rows}.values():
         done = work_of(row.job, book_of(), moment.date()).done
-        for wall in done.walls if done else ():
-            drawing = section_drawing(wall, done.read.book) if done else None
+        if done is None:
+            continue
+        docks |= {(row.job_id, need.material): need.dates.dock for need in done.needs if need.dates is not None}
+        for wall in done.walls:
+            drawing = section_drawing(wall, done.read.book, SECTION_HEIGHT_MM)
             if drawing is not None:
-                found[row.job_id, wall.spec.name] = drawing
-    return found
+                sections[row.job_id, wall.spec.name] = drawing
+    return Live(moment.date(), docks, sections)
 
 
-def _line(row: OrderLine, firm: Firm, sections: Sections) -> SheetLine:
+def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
     statement = read_statement(row.statement)
     notes = []
     if row.rush:
@@ -87,18 +101,23 @@ def _line(row: OrderLine, firm: Firm, sections: Sections) -> SheetLine:
         what=row.what,
         quantity=f"{plain(row.quantity):f} {row.unit}",
         job=row.job.key,
-        dock_by=_dock_by(row),
+        dock_by=_dock_by(row, live),
         packs=tuple(f"{pack.count} x {pack.label}" for pack in statement.packs),
-        runs=tuple(_runs(row, statement, firm.display_units, sections)),
+        runs=tuple(_runs(row, statement, firm.display_units, live)),
         amount="" if row.amount is None else f"{firm.currency} {amount_words(row.amount)}",
         note=" ".join(notes),
         missing=_missing(statement),
     )
 
 
-def _dock_by(row: OrderLine) -> str:
-    day: date | None = row.quoted_dock_on or row.need_by
-    return day_words(day) if day else "to be agreed"
+def _dock_by(row: OrderLine, live: Live) -> str:
+    """The day it must be there; once that cannot be kept any more, that it is late already."""
+    day = live.docks.get((row.job_id, row.material_id)) or row.quoted_dock_on
+    if day is None:
+        return "to be agreed"
+    if day <= live.today and row.need_by is not None:
+        return f"as soon as can be; needed {day_words(row.need_by)}"
+    return day_words(day)
 
 
 def _missing(statement: OrderStatement) -> tuple[str, ...]:
@@ -115,10 +134,10 @@ def _missing(statement: OrderStatement) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _runs(row: OrderLine, statement: OrderStatement, system: System, sections: Sections) -> Iterable[SheetRun]:
+def _runs(row: OrderLine, statement: OrderStatement, system: System, live: Live) -> Iterable[SheetRun]:
     drawn: set[str] = set()
     for run in statement.runs:
-        drawing = sections.get((row.job_id, run.wall)) if run.wall not in drawn else None
+        drawing = live.sections.get((row.job_id, run.wall)) if run.wall not in drawn else None
         drawn.add(run.wall)
         radii = tuple(
             SheetRadius(

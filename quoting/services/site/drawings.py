@@ -53,11 +53,11 @@ def drawings(done: WallWorkUp, book: Book, numbers: SheetNumbers) -> Drawn:
     return Drawn(plan, section, faces, tuple(cannot))
 
 
-def section_drawing(done: WallWorkUp, book: Book) -> Drawing | None:
+def section_drawing(done: WallWorkUp, book: Book, max_height_mm: float) -> Drawing | None:
     """The section alone; None where it cannot be drawn."""
     title = f"{done.spec.name}: section"
     try:
-        picture = _section(done, book, title)
+        picture = _section(done, book, title, max_height_mm)
     except DrawingInputError:
         return None
     return Drawing(picture.svg, title, picture.scale)
@@ -118,7 +118,7 @@ def _face(
     )
 
 
-def _section(done: WallWorkUp, book: Book, title: str) -> Picture:
+def _section(done: WallWorkUp, book: Book, title: str, max_height_mm: float = 140.0) -> Picture:
     curve, spec = done.curve, done.spec
     track, stud = book.materials.get(spec.track), book.materials.get(spec.stud)
     flange = track.fact("flange_mm") if track else None
@@ -137,7 +137,8 @@ def _section(done: WallWorkUp, book: Book, title: str) -> Picture:
         cap=_section_cap(done, book),
         **({"track_leg_mm": flange.number} if flange else {}),
     )
-    return section_svg(parts, title=title, system=book.firm.display_units, width_mm=UPRIGHT_WIDTH_MM)
+    fit = {"width_mm": UPRIGHT_WIDTH_MM, "max_height_mm": max_height_mm}
+    return section_svg(parts, title=title, system=book.firm.display_units, **fit)
 
 
 def _layers(done: WallWorkUp, face: Face, book: Book) -> tuple[SectionLayer, ...]:
