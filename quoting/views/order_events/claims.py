@@ -86,7 +86,7 @@ def receipt_outcome(request: HttpRequest, receipt_id: int) -> HttpResponse:
 
 def receipt_correct(request: HttpRequest, receipt_id: int) -> HttpResponse:
     row = receipt_or_404(receipt_id)
-    standing = {name: format(plain(getattr(row, name)), "f") for name in STATES}
+    standing = {name: plain(getattr(row, name)) or "0" for name in STATES}
     initial = {**standing, "note": row.note, "seen": " ".join(standing.values())}
 
     def act(entries: dict[str, Any]) -> str:
