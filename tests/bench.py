@@ -90,6 +90,7 @@ def main() -> None:
     from django.core.management import call_command
 
     call_command("migrate", verbosity=0)
+    from tests.bench_dates import date_lines
     from tests.bench_job import job_benches
     from tests.bench_papers import paper_lines
     from tests.bench_plans import plan_lines
@@ -97,8 +98,9 @@ def main() -> None:
 
     for benches in (ground_benches, wall_benches, job_benches):
         print("\n".join(report(benches())), flush=True)
-    for line in (*paper_lines(), *plan_lines()):
-        print(line, flush=True)
+    for lines in (paper_lines, plan_lines, date_lines):
+        for line in lines():
+            print(line, flush=True)
 
 
 if __name__ == "__main__":

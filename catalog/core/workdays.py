@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 
 SATURDAY, SUNDAY = 5, 6
 LONGEST_SHUT_DAYS = 1100
@@ -292,6 +293,11 @@ def calendar_with(name: str, closures: Iterable[Closure] = (), *, works_saturday
     >>> calendar_with("county", works_saturday=True).forward(date(2027, 5, 28), 1)
     datetime.date(2027, 5, 29)
     """
+    return _calendar(name, tuple(closures), works_saturday)
+
+
+@lru_cache(maxsize=1_000)
+def _calendar(name: str, closures: tuple[Closure, ...], works_saturday: bool) -> WorkCalendar:
     weekend = frozenset({SUNDAY}) if works_saturday else frozenset({SATURDAY, SUNDAY})
     return WorkCalendar(name, closed_days_of(closures), weekend)
 

@@ -136,12 +136,12 @@ class StoredNeed(models.Model):
             return None
         return OrderDates(self.need_by, self.dock, self.ship, self.order_by, self.decide_by, self.cut_off)  # type: ignore[arg-type]
 
-    def to_want(self) -> Want:
-        """What stays of the need while only dates move."""
+    def to_dated_want(self) -> Want:
+        """What its dates follow from: not how much is wanted, nor what holds it."""
         return Want(
             self.material,
-            None if self.quantity is None else plain(self.quantity),
-            self.driven_by,  # type: ignore[arg-type]
+            None,
+            "length",
             self.need_by,
             self.set_by,
             self.use_on,
@@ -149,7 +149,6 @@ class StoredNeed(models.Model):
             self.stage,
             self.agreed_cushion_workdays,
             self.agreed_sign_off_workdays,
-            tuple(self._hold(one) for one in self.holds),
         )
 
     def to_core(self) -> DatedNeed:

@@ -10,12 +10,13 @@ from django.db.models import F
 from catalog.core.book import Book
 from catalog.services.book import book_of
 from catalog.services.changes import catalog_number
-from jobs.core.needs import date_want
+from jobs.core.needs import DatedNeed, Want, date_want
 from jobs.models import StoredNeed, WorkedJob
 from quoting.services.stored_needs import DATE_COLUMNS, after_redating, basis_of, fill_dates, store_rows
 
 JOBS_AT_ONCE = 25
 Say = Callable[[str, int], None]
+Dater = Callable[[StoredNeed], DatedNeed]
 
 
 def _say_nothing(text: str, percent: int) -> None:
@@ -40,10 +41,10 @@ def recompute_dates(today: date, say: Say = _say_nothing) -> Redated:
     book = book_of()
     basis = basis_of(book, today)
     standing, fallen = _sorted_out(basis)
-    changed = 0
+    dated, changed = _dater(book, today), 0
     for lot in _lots(standing):
         say(f"Counting the dates of {len(standing)} jobs", 100 * lot.start // len(standing))
-        changed += _redate(standing[lot.start : lot.stop], book, basis, catalog, today)
+        changed += _redate(standing[lot.start : lot.stop], dated, basis, catalog, today)
     return Redated(tuple(standing), changed, tuple(fallen))
 
 
@@ -61,12 +62,12 @@ def _lots(job_ids: list[int]) -> Iterator[range]:
 
 
 @transaction.atomic
-def _redate(job_ids: list[int], book: Book, basis: str, catalog: int, today: date) -> int:
+def _redate(job_ids: list[int], dated: Dater, basis: str, catalog: int, today: date) -> int:
     heads = WorkedJob.objects.select_for_update(of=("self",)).filter(
         pk__in=job_ids, basis=basis, worked_changes=F("changes"), job__closed_on=None
     )
     held = list(heads.order_by("pk").values_list("pk", flat=True))
-    rows = [row for row in StoredNeed.objects.filter(job__in=held) if _dated_anew(row, book, today)]
+    rows = [row for row in StoredNeed.objects.filter(job__in=held) if fill_dates(row, dated(row))]
     store_rows(rows, DATE_COLUMNS)
     WorkedJob.objects.filter(pk__in=held).update(catalog_changes=catalog, dated_on=today)
     moved = sorted({row.job_id for row in rows})
@@ -76,6 +77,17 @@ def _redate(job_ids: list[int], book: Book, basis: str, catalog: int, today: dat
     return len(rows)
 
 
-def _dated_anew(row: StoredNeed, book: Book, today: date) -> bool:
-    """Whether anything of it differs now."""
-    return fill_dates(row, date_want(row.to_want(), book, book.firm.calendar, today))
+def _dater(book: Book, today: date) -> Dater:
+    """Dates what a row wants; what is wanted alike by many jobs is dated once. Quantities and holds move no date."""
+    calendar = book.firm.calendar
+    known: dict[Want, DatedNeed] = {}
+
+    def dated(row: StoredNeed) -> DatedNeed:
+        want = row.to_dated_want()
+        if want.material not in book.materials:
+            return row.to_core()
+        if want not in known:
+            known[want] = date_want(want, book, calendar, today)
+        return known[want]
+
+    return dated

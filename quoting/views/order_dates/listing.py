@@ -13,7 +13,7 @@ from quoting.services.dated_items import DatedItem, OpenItems
 from quoting.services.ordered_items import IS_ORDERED, Lines, placed_lines
 from quoting.views.order_dates.filters import Filters
 
-ITEMS_A_PAGE = 100
+ITEMS_A_PAGE = 60
 
 
 @dataclass(frozen=True)
