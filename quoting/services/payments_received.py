@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -14,9 +14,7 @@ from jobs.models import Job
 from jobs.services.order_events import LONGEST_NAME, past_day, refuse_another, request_key_of
 from jobs.services.signing import Signature
 from quoting.models import PaymentReceived
-from quoting.services.acceptance import answer_of
-from quoting.services.contracts import accepted_revision
-from quoting.services.offers import total_of
+from quoting.services.job_standings import job_standings
 
 DEPOSIT = "Deposit"
 NOTHING = Decimal("0.00")
@@ -50,12 +48,9 @@ def received_sum(payments: Iterable[PaymentReceived]) -> Decimal:
 
 def deposit_of(job: Job) -> DepositStanding | None:
     """None while no quote is accepted: then no deposit is agreed."""
-    revision = accepted_revision(job)
-    answer = answer_of(revision) if revision else None
-    if revision is None or answer is None:
-        return None
-    agreed = total_of(revision, [one["key"] for one in answer.options]).deposit
-    return DepositStanding(agreed.amount if agreed else NOTHING, received_sum(payments_of(job)))
+    # The day matters to the window of taking the acceptance back alone, which plays no part here.
+    standing = job_standings([job.pk], date.min)[job.pk]
+    return DepositStanding(standing.deposit_due, standing.deposit_received) if standing.accepted else None
 
 
 def enter_payment(
