@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
 from catalog.core.reading import DocumentError
 from jobs.core.order_lines import OrderStatement, StatedRun, read_statement
@@ -12,10 +13,14 @@ from jobs.services.receiving import state_of
 
 @dataclass(frozen=True)
 class DueLine:
-    """expected_on: by the last promise, else as quoted; None where neither is known."""
+    """expected_on: by the last promise, else as quoted; None where neither is known.
+
+    awaited: what is open and not ordered again: what came damaged comes by the order that replaces it.
+    """
 
     line: OrderLine
     state: ReceiptState
+    awaited: Decimal
     runs: tuple[StatedRun, ...]
 
     @property
@@ -38,14 +43,26 @@ class DueOrder:
 def due_orders() -> list[DueOrder]:
     """In a number of queries that does not grow with the orders."""
     placed = Order.objects.filter(state=OrderState.PLACED).select_related("supplier")
-    rows = placed.prefetch_related("lines__receipts", "lines__job__client", "lines__material")
-    found = [DueOrder(order, tuple(one for one in due_lines(order) if not one.state.is_complete)) for order in rows]
+    rows = placed.prefetch_related(
+        "lines__receipts", "lines__job__client", "lines__material", "lines__replaced_by__order"
+    )
+    found = [DueOrder(order, tuple(one for one in due_lines(order) if one.awaited)) for order in rows]
     open_ones = [one for one in found if one.lines]
     return sorted(open_ones, key=lambda one: (one.expected_on is None, one.expected_on or date.max, one.order.number))
 
 
 def due_lines(order: Order) -> list[DueLine]:
-    return [DueLine(line, state_of(line), stated_runs(line)) for line in order.lines.all()]
+    return [due_line(line) for line in order.lines.all()]
+
+
+def due_line(line: OrderLine) -> DueLine:
+    state = state_of(line)
+    again = sum((one.quantity for one in line.replaced_by.all() if _is_placed(one)), Decimal(0))
+    return DueLine(line, state, max(Decimal(0), state.open - again), stated_runs(line))
+
+
+def _is_placed(line: OrderLine) -> bool:
+    return line.order.state == OrderState.PLACED and line.ended_on is None
 
 
 def stated_runs(line: OrderLine) -> tuple[StatedRun, ...]:

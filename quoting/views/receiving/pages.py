@@ -85,7 +85,7 @@ def _kept(request: HttpRequest, delivery: Delivery, is_new: bool) -> HttpRespons
 
 def still_words(one: DueLine) -> str:
     total = f"{plain(one.line.quantity)} {one.line.unit}"
-    return total if one.state.open == one.line.quantity else f"{plain(one.state.open)} of {total} still"
+    return total if one.awaited == one.line.quantity else f"{plain(one.awaited)} of {total} still"
 
 
 def described(one: DueLine, say: Say) -> tuple[str, str]:

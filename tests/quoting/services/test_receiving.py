@@ -7,9 +7,9 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.reading import DocumentError
-from jobs.models import Delivery, ReceiptLine
-from jobs.services import receiving
+from jobs.models import Delivery, Order, ReceiptLine
 from jobs.services.claims import claim, correct_receipt, open_claims, settle_claim
+from jobs.services.due_deliveries import due_orders
 from jobs.services.ending_orders import call_off, end_line
 from jobs.services.order_events import EventRefused
 from jobs.services.promises import add_promise
@@ -138,6 +138,14 @@ def test_a_replacement_is_a_new_order_linked_to_the_line_and_made_once(line):
         again(row, key="once more")
 
 
+def test_what_is_ordered_again_is_awaited_by_that_order_alone(line):
+    order, _ = again(receipt_of(line))
+    assert [one.order for one in due_orders()] == [line.order]
+    placed = {"state": "placed", "placed_at": NOW, "placed_on": CAME, "counted_from": CAME, "placed_by_name": "I. Q."}
+    Order.objects.filter(pk=order.pk).update(way="other", **placed)
+    assert [(one.order, one.lines[0].awaited) for one in due_orders()] == [(order, 2)]
+
+
 def test_a_replacement_given_up_may_be_ordered_again(line):
     row = receipt_of(line)
     order, _ = again(row)
@@ -195,7 +203,7 @@ def test_an_order_of_which_nothing_came_is_called_off_whole(line):
 
 
 def test_an_order_that_was_never_placed_receives_nothing(line):
-    receiving.Order.objects.filter(pk=line.order_id).update(
+    Order.objects.filter(pk=line.order_id).update(
         state="draft", placed_at=None, placed_on=None, placed_by_name="", way=""
     )
     with pytest.raises(EventRefused, match="not placed yet"):
