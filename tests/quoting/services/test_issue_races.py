@@ -54,7 +54,7 @@ def test_a_request_made_three_times_at_once_issues_one_revision(service, turn):
     said = together(service, *[("issue", "J-0100", "same")] * 3)
     assert said == [["Q-2026-0001 revision 1"]] * 3
     assert service.rows(REVISIONS) == [(1, "issued")]
-    assert service.rows("SELECT count(*) FROM quoting_errand") == [(1,)]
+    assert service.rows("SELECT count(*) FROM quoting_errand WHERE kind = 'render_quote'") == [(1,)]
 
 
 @pytest.mark.parametrize("turn", range(ROUNDS))
@@ -92,6 +92,6 @@ def test_a_worker_killed_while_it_makes_the_paper_is_replaced_and_there_is_one_p
     assert killed.returncode == -signal.SIGKILL, killed.stderr
     assert service.rows("SELECT count(*) FROM quoting_paper") == [(0,)]
     assert crew(service, "drain").returncode == 0
-    assert service.rows("SELECT state, tries FROM quoting_errand") == [("done", 2)]
+    assert service.rows("SELECT state, tries FROM quoting_errand WHERE kind = 'render_quote'") == [("done", 2)]
     [(file_name, size)] = service.rows("SELECT file_name, size_bytes FROM quoting_paper")
     assert (service.folder / "files" / "papers" / file_name).stat().st_size == size

@@ -11,6 +11,7 @@ from jobs.services.jobs import delete_job
 from jobs.services.open_jobs import close_job
 from quoting.models import Errand, Paper, Pricing, Quote, QuoteRevision, QuoteSequence, RevisionState
 from quoting.services.job_files import figures_mark, job_file_of
+from quoting.services.papers import RENDER_QUOTE
 from quoting.services.pricing import save_pricing
 from quoting.services.quotes import ChangedSinceShown, NotReady, QuoteRefused, next_quote_number
 from quoting.services.revisions import (
@@ -27,6 +28,10 @@ from quoting.services.snapshots import frozen_paper, snapshot_of
 from tests.quoting.worked import NOW, PRICING, TODAY, estimator, issued, small_document, small_job
 
 pytestmark = pytest.mark.django_db
+
+
+def papers_asked_for():
+    return Errand.objects.filter(kind=RENDER_QUOTE)
 
 
 def test_the_figures_of_the_worked_example_are_issued(revision):
@@ -68,14 +73,14 @@ def test_no_later_change_moves_an_issued_figure(job, revision):
 def test_the_same_request_issues_once(job):
     first, second = issued(job), issued(job)
     assert first.pk == second.pk
-    assert QuoteRevision.objects.count() == Errand.objects.count() == 1
+    assert QuoteRevision.objects.count() == papers_asked_for().count() == 1
 
 
 def test_another_request_issues_again(job):
     """The control: it is the request's key that makes a second click harmless."""
     assert issued(job, "first").number == 1
     assert issued(job, "second").number == 2
-    assert Errand.objects.count() == 2
+    assert papers_asked_for().count() == 2
 
 
 def test_the_database_keeps_two_requests_of_one_key_apart_from_two_revisions(revision):
@@ -128,7 +133,7 @@ def test_a_gap_stands_in_the_way_and_is_named(job):
         issued(job)
     assert any("Curvable track" in sentence for sentence in refusal.value.sentences)
     assert not Quote.objects.exists()
-    assert not Errand.objects.exists()
+    assert not papers_asked_for().exists()
     assert not QuoteSequence.objects.exists()
 
 
@@ -171,7 +176,7 @@ def test_what_is_accepted_is_not_quoted_anew(job, revision):
     move_revision(revision.pk, RevisionState.ACCEPTED, now=NOW, by_name="a client")
     with pytest.raises(QuoteRefused, match="is accepted"):
         issued(job, "second")
-    assert Errand.objects.count() == 1
+    assert papers_asked_for().count() == 1
 
 
 def test_of_two_who_decide_the_second_is_told(revision):

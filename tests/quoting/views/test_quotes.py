@@ -155,9 +155,9 @@ def test_pressing_twice_issues_one_revision_and_one_paper(as_, dental, tmp_path)
     estimator = as_("estimator")
     _, sent = issue(estimator, dental)
     estimator.post(reverse("quote_issue", args=[dental.pk]), sent)
-    assert (QuoteRevision.objects.count(), Errand.objects.count()) == (1, 1)
+    assert (QuoteRevision.objects.count(), Errand.objects.filter(kind="render_quote").count()) == (1, 1)
     with override_settings(MEDIA_ROOT=tmp_path):
-        run_errand(Errand.objects.get().pk, "test")
+        run_errand(Errand.objects.get(kind="render_quote").pk, "test")
         response = estimator.get(reverse("paper", args=[Paper.objects.get().pk]))
     assert response.content.startswith(b"%PDF")
 
