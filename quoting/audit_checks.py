@@ -8,11 +8,8 @@ from django.apps import apps
 from django.db import connection, models
 from django.db.models import Count, Q
 
-from jobs.core.survey import SurveyError
-from jobs.models import Job
-from quoting import alert_audit  # noqa: F401 - registers its checks
+from quoting import alert_audit, date_audit  # noqa: F401 - register their checks
 from quoting.core.options import OptionError
-from quoting.core.work_up import WorkUp
 from quoting.frozen import missing_triggers
 from quoting.models import (
     AnswerKind,
@@ -35,8 +32,6 @@ from quoting.papers.errors import PaperNotKept
 from quoting.papers.filing import verify_file
 from quoting.services.audit import audit_check
 from quoting.services.change_snapshots import ChangeSnapshotChanged, change_snapshot_of
-from quoting.services.firm_day import day_at_the_firm
-from quoting.services.job_files import work_up_job
 from quoting.services.mails import mail_errand
 from quoting.services.offers import total_of
 from quoting.services.papers import (
@@ -165,25 +160,6 @@ def papers_are_kept(now: datetime) -> Iterable[str]:
     for revision in QuoteRevision.objects.select_related("quote").defer("snapshot").filter(paper=None):
         if quote_paper_errand(revision) is None:
             yield f"{revision} has no paper, and nobody is asked to make it."
-
-
-@audit_check("order dates")
-def long_lead_items_have_a_date_or_a_gap(now: datetime) -> Iterable[str]:
-    today = day_at_the_firm(now)
-    for job in Job.objects.select_related("client").filter(closed_on=None):
-        try:
-            done = work_up_job(job, today)
-        except SurveyError as error:
-            yield f"{job} cannot be worked out. {error.field}: {error.reason}"
-            continue
-        yield from undated(job, done)
-
-
-def undated(job: Job, done: WorkUp) -> Iterator[str]:
-    for need in done.needs:
-        named = any(finding.weight == "gap" for finding in need.findings)
-        if need.is_long_lead and need.dates is None and not named:
-            yield f"{job}: {need.name} ({need.material}) has no order-by date, and no gap says why."
 
 
 @audit_check("numbers")

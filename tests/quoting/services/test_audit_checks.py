@@ -1,18 +1,19 @@
 """Each invariant broken behind the guards' back is found; a service in order passes."""
 
 from contextlib import contextmanager
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
 from django.db import connection
 
-from jobs.core.findings import Finding
-from quoting import audit_checks, clock
+from jobs.models import Job, StoredNeed, WorkedJob
+from quoting import clock, date_audit
 from quoting.frozen import freeze, thaw
 from quoting.models import Errand, Paper, QuoteInstalment, QuoteLine, QuoteRevision
 from quoting.services.audit import audit
+from quoting.services.dating import find_needs, keep_needs
 from quoting.services.errands import run_errand
-from quoting.services.job_files import work_up_job
 from quoting.services.papers import paper_of, path_of, quote_paper_errand
 from tests.quoting.worked import TODAY
 
@@ -87,13 +88,26 @@ def test_an_errand_done_without_a_paper_is_found(made):
 
 
 def test_a_long_lead_item_without_a_date_and_without_a_gap_is_found(job):
-    from dataclasses import replace
+    keep_needs(job.pk, *find_needs(job.pk, TODAY), clock.now())
+    assert found("order dates") == []
+    one = StoredNeed.objects.filter(pk=StoredNeed.objects.first().pk)
+    gap = {"key": "x", "weight": "gap", "sentence": "No lead time is known."}
+    days = dict.fromkeys(("decide_by", "order_by", "ship", "dock"))
+    one.update(**days, supply="custom_made", findings=[gap])
+    assert found("order dates") == []
+    one.update(findings=[])
+    assert "no gap says why" in found("order dates")[0]
 
-    done = work_up_job(job, TODAY)
-    need = replace(done.needs[0], supply="custom_made", dates=None, findings=())
-    gap = Finding("x", "gap", "No lead time is known.")
-    assert "no gap says why" in next(audit_checks.undated(job, replace(done, needs=(need,))))
-    assert list(audit_checks.undated(job, replace(done, needs=(replace(need, findings=(gap,)),)))) == []
+
+def test_rows_older_than_a_day_and_jobs_nobody_works_up_are_found(job):
+    keep_needs(job.pk, *find_needs(job.pk, TODAY), clock.now())
+    assert found("stored needs") == []
+    WorkedJob.objects.update(dated_on=TODAY - timedelta(days=2))
+    assert "are those of" in found("stored needs")[0]
+    WorkedJob.objects.all().delete()
+    Job.objects.update(created_at=clock.now() - timedelta(days=2))
+    told = " ".join(found("stored needs"))
+    assert "never worked up" in told and "nothing says what it was worked out of" in told
 
 
 @pytest.mark.sqlite
@@ -117,10 +131,10 @@ def test_nan_is_found(job):
 
 
 def test_a_check_that_cannot_be_done_is_told_and_stops_no_other(job, monkeypatch):
-    def breaks(job, today):
+    def breaks(now):
         raise ArithmeticError("no such number")
 
-    monkeypatch.setattr(audit_checks, "work_up_job", breaks)
+    monkeypatch.setattr(date_audit, "day_at_the_firm", breaks)
     told = audit(clock.now())
-    assert told["order dates"] == ["The check itself could not be done: ArithmeticError: no such number"]
+    assert told["stored needs"] == ["The check itself could not be done: ArithmeticError: no such number"]
     assert told["numbers"] == []
