@@ -15,6 +15,7 @@ from jobs.models import Job
 from jobs.services.jobs import changed_head, save_job_head
 from jobs.services.versions import ChangedMeanwhile
 from quoting import access, clock
+from quoting.core.activity_results import item_floats
 from quoting.core.date_moves import DateMoves, dates_with, moves_between
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.open_work import OpenWork, work_of
@@ -46,6 +47,9 @@ class Desk:
         own = [(one.key, one.name) for one in self.stored.own_activities]
         items = list(self.standing.items) if self.standing else []
         return DatesForm(data, self.stored, activities=activities, own=own, items=items, more=more)
+
+    def late_days(self) -> dict[str, date]:
+        return {one.need.material: one.late_on for one in item_floats(self.work.done)} if self.work.done else {}
 
     def moves(self, spec: JobSpec) -> DateMoves | None:
         if self.standing is None or self.work.done is None:
@@ -152,7 +156,7 @@ def _page(request: HttpRequest, desk: Desk, form: DatesForm, status: int = 0, **
         **_context(desk),
         "form": form,
         "activity_rows": activity_rows(form, desk.standing),
-        "item_rows": item_rows(form, desk.standing),
+        "item_rows": item_rows(form, desk.standing, desk.late_days()),
         "version": request.POST.get("seen_version", desk.job.version),
         **context,
     }

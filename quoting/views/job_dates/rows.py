@@ -1,5 +1,6 @@
 """What stands beside each row: the figures that hold where the row is left empty."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,6 +12,7 @@ from quoting.views.entry_form import EntryForm
 from quoting.views.held import held_sentences
 from quoting.views.job_dates.form import ActivityForm, DatesForm, ItemForm
 
+NONE_LATE: Mapping[str, date] = {}
 NOT_IN_CHAIN = "The job has no such activity now. Empty the row to forget it."
 NOT_BOUGHT = "The job buys none of it now. Empty the row to forget it."
 
@@ -65,23 +67,29 @@ def _activity_row(
     )
 
 
-def item_rows(form: DatesForm, standing: Standing | None) -> list[DatesRow]:
+def item_rows(form: DatesForm, standing: Standing | None, late: Mapping[str, date] = NONE_LATE) -> list[DatesRow]:
+    """late: by material, the latest day it may be on site so that the promised day still holds."""
     own = standing.items if standing else {}
     now = {one.material: one for one in standing.now.needs} if standing else {}
-    return [_item_row(one, own, now) for one in form.dates.forms if isinstance(one, ItemForm)]
+    return [_item_row(one, own, now, late) for one in form.dates.forms if isinstance(one, ItemForm)]
 
 
-def _item_row(form: ItemForm, own: dict[str, DatedNeed], now: dict[str, DatedNeed]) -> DatesRow:
+def _item_row(
+    form: ItemForm, own: dict[str, DatedNeed], now: dict[str, DatedNeed], late: Mapping[str, date]
+) -> DatesRow:
     need = own.get(form.name)
     if need is None:
         return DatesRow(form, form.name, trouble=NOT_BOUGHT)
     dates = now[form.name].dates if form.name in now else None
+    told = [f"Order by {day_words(dates.order_by)}."] if dates else []
+    if form.name in late:
+        told.append(f"For the promised day on site by {day_words(late[form.name])} at the latest.")
     days = f"cushion {need.cushion_workdays}, sign-off {need.sign_off_workdays} working days"
     return DatesRow(
         form,
         need.name,
         f"{_own_need_by(need)}; {days}.",
-        f"Order by {day_words(dates.order_by)}." if dates else "",
+        " ".join(told),
         held=held_sentences(need.open_holds),
     )
 
