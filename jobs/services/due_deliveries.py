@@ -44,7 +44,7 @@ def due_orders() -> list[DueOrder]:
     """In a number of queries that does not grow with the orders."""
     placed = Order.objects.filter(state=OrderState.PLACED).select_related("supplier")
     rows = placed.prefetch_related(
-        "lines__receipts", "lines__job__client", "lines__material", "lines__replaced_by__order"
+        "lines__receipts", "lines__job__client", "lines__material", "lines__replaced_by__order", "deliveries"
     )
     found = [DueOrder(order, tuple(one for one in due_lines(order) if one.awaited)) for order in rows]
     open_ones = [one for one in found if one.lines]

@@ -8,7 +8,7 @@ from django.db import transaction
 
 from catalog.core.workdays import calendar_with
 from catalog.models import Material
-from catalog.models.columns import plain
+from catalog.models.columns import kept, plain
 from catalog.services.book import book_of
 from jobs.core.needs import AGREED, Want, date_want
 from jobs.core.receiving import ReplacementCheck, replacement_check
@@ -87,7 +87,7 @@ def draft_replacement(
         return present, False
     row = receipts_with_parts().get(pk=row.pk)
     left, line = left_to_replace(row), row.line
-    wanted = left if quantity is None else quantity
+    wanted = left if quantity is None else plain(kept(quantity))
     if not 0 < wanted <= left:
         told = f"{left:f} {line.unit} of {line.what} came wrong or damaged and are not ordered again yet"
         raise EventRefused(f"{told}; order that many at most." if left else f"{told.replace(f'{left:f}', 'No', 1)}.")

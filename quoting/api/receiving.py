@@ -35,7 +35,7 @@ class Due(ApiView):
                 "supplier": one.order.supplier.name,
                 "placed_on": day(one.order.placed_on),
                 "expected_on": day(one.expected_on),
-                "deliveries": one.order.deliveries.count(),
+                "deliveries": len(one.order.deliveries.all()),
                 "lines": [due_line(line) for line in one.lines],
             }
             for one in due_orders()

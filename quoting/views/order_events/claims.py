@@ -20,6 +20,7 @@ from jobs.services.claims import (
     settle_claim,
     standing_words,
 )
+from jobs.services.order_events import MOST_QUANTITY
 from jobs.services.receiving import STATES, state_of
 from jobs.services.replacements import check_of_receipt, draft_replacement, left_to_replace
 from quoting import clock
@@ -29,6 +30,8 @@ from quoting.views.firm_first import firm_first
 from quoting.views.order_events.acting import form_page, request_key, step
 from quoting.views.order_events.forms import ClaimForm, CorrectionForm, OutcomeForm, ReplacementForm
 from quoting.views.order_events.lines import order_page
+
+MOST = Decimal(MOST_QUANTITY)
 
 
 @firm_first
@@ -101,10 +104,11 @@ def receipt_correct(request: HttpRequest, receipt_id: int) -> HttpResponse:
 def _seen(typed: str) -> list[Decimal]:
     try:
         found = [Decimal(one) for one in typed.split()[: len(STATES)]]
+        found = [one for one in found if one.is_finite()]
     except InvalidOperation:
         found = []
     # What nobody has seen differs from whatever stands.
-    return found if len(found) == len(STATES) and all(one.is_finite() for one in found) else [Decimal(-1)] * 3
+    return found if len(found) == len(STATES) and all(0 <= one <= MOST for one in found) else [Decimal(-1)] * 3
 
 
 def receipt_replace(request: HttpRequest, receipt_id: int) -> HttpResponse:

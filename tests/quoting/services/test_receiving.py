@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.reading import DocumentError
-from jobs.models import Delivery, Order, ReceiptLine
+from jobs.models import Delivery, Order, OrderLine, ReceiptLine
 from jobs.services.claims import claim, correct_receipt, open_claims, settle_claim
 from jobs.services.due_deliveries import due_orders
 from jobs.services.ending_orders import call_off, end_line
@@ -16,6 +16,7 @@ from jobs.services.promises import add_promise
 from jobs.services.receiving import check_in, state_of
 from jobs.services.replacements import check_of_receipt, draft_replacement, left_to_replace
 from jobs.services.returns import credit_return, send_back
+from quoting.order_audit import what_became_of_orders_adds_up
 from tests.quoting.childcare import CAME, NOW, SIGNED, delivery_document, five_days_to_claim, trim_on_order
 
 pytestmark = pytest.mark.django_db
@@ -208,3 +209,16 @@ def test_an_order_that_was_never_placed_receives_nothing(line):
     )
     with pytest.raises(EventRefused, match="not placed yet"):
         checked_in(line)
+
+
+def test_the_audit_finds_receipts_promises_and_replacements_that_do_not_add_up(line, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    order, _ = again(receipt_of(line))
+    add_promise(line, {"promised_on": "2027-08-06"}, SIGNED, now=NOW)
+    assert list(what_became_of_orders_adds_up(NOW)) == []
+    OrderLine.objects.filter(pk=line.pk).update(promised_on="2027-08-09")
+    order.lines.update(material="GB-14")
+    Delivery.objects.update(received_on="2027-06-01")
+    told = list(what_became_of_orders_adds_up(NOW))
+    assert len(told) == 3 and "before it was placed" in told[0] and "replaces another item of O-0001" in told[2]
+    assert "the last promise says 2027-08-06" in told[1]
