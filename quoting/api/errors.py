@@ -23,6 +23,7 @@ from quoting.services.change_drafts import ChangeRefused
 from quoting.services.contracts import NothingAgreed
 from quoting.services.least_margin import ApprovalRefused
 from quoting.services.mails import MailRefused
+from quoting.services.orders.refusal import OrderRefused
 from quoting.services.quotes import ChangedSinceShown, QuoteRefused
 from quoting.services.revisions import StepRefused
 
@@ -49,7 +50,7 @@ def explain(error: Exception, context: dict[str, Any]) -> Response | None:
             return told(428, [Complaint("If-Match", str(error))])
         case ChangedMeanwhile() | ChangedSinceShown():
             return told(412, [Complaint("If-Match", str(error))])
-        case QuoteRefused():
+        case OrderRefused() | QuoteRefused():
             return told(409, [Complaint("", sentence) for sentence in error.sentences])
         case ChanceError() | NoFirmYet() | StepRefused() | StandsInTheWay() | ApprovalRefused():
             return told(409, [Complaint("", str(error))])

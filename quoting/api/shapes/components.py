@@ -13,6 +13,7 @@ from quoting.api.shapes import (
     field_check,
     lead_record,
     order_events,
+    orders,
     plans,
     quote,
     resources,
@@ -53,6 +54,7 @@ def shapes() -> Schema:
         **field_check.SHAPES,
         **lead_record.SHAPES,
         **order_events.SHAPES,
+        **orders.SHAPES,
     }
     return {**read, **PARTS, **results, **resources.shapes(read)}
 

@@ -12,6 +12,7 @@ from catalog.services.rows import change_row
 from jobs.core.order_lines import statement_document
 from jobs.models import Job, Order, OrderLine, OrderState
 from jobs.services.order_numbers import numbered
+from jobs.services.versions import ChangedMeanwhile
 from quoting.services.orders.items import Item, live_items, standing_lines
 from quoting.services.orders.refusal import OrderRefused, refuse_wrong_key
 from quoting.services.orders.releasing import standing_release
@@ -100,12 +101,12 @@ def line_figures(item: Item) -> dict[str, Any]:
 
 
 def held_draft(order_id: int, seen_version: int | None) -> Order:
-    """Still being put together, and as it was seen; held to the end of the transaction."""
+    """Still being put together, and as it was seen; held to the end of the transaction. Raises ChangedMeanwhile."""
     order = Order.objects.select_for_update(of=("self",)).select_related("supplier").get(pk=order_id)
     if order.state != OrderState.DRAFT:
         raise OrderRefused(f"Order {order} is {order.get_state_display().lower()}; it is not changed any more.")
     if seen_version is not None and order.version != seen_version:
-        raise OrderRefused(f"Order {order} was changed by somebody else since it was shown: look at it anew.")
+        raise ChangedMeanwhile(f"Order {order}", seen_version, order.version)
     return order
 
 

@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 
 from jobs.models import Order
+from jobs.services.versions import ChangedMeanwhile
 from quoting.services.mails import MailRefused
 from quoting.services.orders.refusal import OrderRefused
 
@@ -22,7 +23,7 @@ def step(request: HttpRequest, act: Callable[[], str], to: str) -> HttpResponse:
     except OrderRefused as refusal:
         for sentence in refusal.sentences:
             messages.error(request, sentence)
-    except MailRefused as refusal:
+    except (ChangedMeanwhile, MailRefused) as refusal:
         messages.error(request, str(refusal))
     return redirect(to)
 

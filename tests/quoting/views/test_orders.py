@@ -38,7 +38,7 @@ def released(desk, job):
     page = desk.get(f"/jobs/{job.pk}/to-order/{BASE}/").content.decode()
     mark = re.search(r'name="seen_mark" value="(\w+)"', page)[1]
     return desk.post(
-        f"/jobs/{job.pk}/to-order/{BASE}/release/", {"seen_mark": mark, "reason": "The mill shuts."}, follow=True
+        f"/jobs/{job.pk}/to-order-release/{BASE}/", {"seen_mark": mark, "reason": "The mill shuts."}, follow=True
     )
 
 
