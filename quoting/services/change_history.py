@@ -13,7 +13,7 @@ from django.db.models import Field, QuerySet
 
 from catalog.core.specs import PROPERTIES
 from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
-from jobs.models import Job
+from jobs.models import ConfirmedLine, Job, ReceiptLine, ReturnedGoods
 from quoting.core.costs import CATEGORIES
 from quoting.core.result_documents import plain
 from quoting.models.shares import join_share
@@ -22,7 +22,11 @@ from quoting.services.wording import day_words, share_words
 # What changes with everything else and says nothing by itself, and what only orders rows.
 UNTOLD = frozenset(
     {"id", "version", "order", "created_at", "created_by", "job", "wall", "material", "pack", "pricing", "walls_mark"}
+    # What an order states is told on its sheet; keys and marks are for programs.
+    | {"statement", "statement_mark", "request_key", "line"}
 )
+# They outlive what they are of, and are told with it all the same.
+CAME_OF_A_LINE = (ConfirmedLine, ReceiptLine, ReturnedGoods)
 # A row of the catalog hangs on its material; on a job the material is what was chosen.
 UNTOLD_ON_A_JOB = UNTOLD - {"material"}
 # What tells the margin, for those who do not see it.
@@ -113,7 +117,8 @@ def _kept_under(model: Any, column: str, parents: list[int]) -> Iterator[Kept]:
     own = [
         relation
         for relation in model._meta.related_objects
-        if hasattr(relation.related_model, "history") and relation.on_delete.__name__ == "CASCADE"
+        if hasattr(relation.related_model, "history")
+        and (relation.on_delete.__name__ == "CASCADE" or relation.related_model in CAME_OF_A_LINE)
     ]
     # A row with both a job and a wall is found through the job already.
     own = [one for one in own if not _has_job(one.related_model)]

@@ -85,6 +85,8 @@ def test_a_claim_is_told_answered_and_the_goods_go_back(office, line):
     assert ReturnedGoods.objects.get().credited_on.isoformat() == "2027-08-06"
     status, told = sent(office, "receipt_correct", row.pk, good="9", note="Film", seen="9 0 0")
     assert status == 409 and "7 good, 2 damaged" in told
+    history = page(office, "job_history", line.job_id)
+    assert "receipt line" in history and "Credit" in history and "statement" not in history.lower()
 
 
 def test_an_order_is_called_off_with_a_reason(office, line):
