@@ -231,17 +231,17 @@ def test_a_pricing_that_is_not_issued_may_be_changed_and_deleted(job):
 
 ALLOWED = {("issued", to) for to in ("superseded", "withdrawn", "lapsed", "accepted", "declined")}
 ALLOWED |= {("accepted", "taken_back")}
-STEPS = [(a, b) for a in RevisionState.values for b in RevisionState.values if a != b]
 
 
 def test_a_state_goes_only_where_it_may(revision):
     wrong = []
-    for state, following in STEPS:
+    for state in RevisionState.values:
         with thawed():
             QuoteRevision.objects.filter(pk=revision.pk).update(state=state)
-        was_refused = refused(sql("UPDATE quoting_quoterevision SET state = %s", following))
-        if was_refused is ((state, following) in ALLOWED):
-            wrong.append((state, following))
+        for following in set(RevisionState.values) - {state}:
+            was_refused = refused(sql("UPDATE quoting_quoterevision SET state = %s", following))
+            if was_refused is ((state, following) in ALLOWED):
+                wrong.append((state, following))
     assert wrong == []
 
 
