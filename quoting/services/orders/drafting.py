@@ -32,13 +32,13 @@ def draft_order(
     moment: now by the firm's own clock. Raises OrderRefused.
     """
     refuse_wrong_key(request_key)
-    known = Order.objects.filter(request_key=request_key).first()
-    if known is not None:
-        return known
     if not 0 < len(set(chosen)) <= MOST_LINES:
         raise OrderRefused(f"Choose from 1 to {MOST_LINES} items to put on the order; {len(set(chosen))} were chosen.")
     # Held to the end: of two who order the same item at the same moment the second waits here, and then sees the line.
     jobs = {row.pk: row for row in _held_jobs({job_id for job_id, _ in chosen})}
+    known = Order.objects.filter(request_key=request_key).first()
+    if known is not None:
+        return known
     items = _items(supplier, chosen, jobs, moment)
     _refuse_ordered_twice(items)
     order = numbered(
