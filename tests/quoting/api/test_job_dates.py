@@ -4,6 +4,10 @@ Source: the worked example of Larkmoor Dental. The base is held for 3 days befor
 Thu 10 Dec 2026; held for one working day more, it is ordered one working day sooner. Trim is held until 25 Jan.
 """
 
+from datetime import date
+
+from jobs.models import PlannedActivityDays
+
 BASE = "BASE-514-FLEX"
 
 
@@ -82,3 +86,19 @@ def test_an_activity_of_the_job_s_own_by_patch_is_in_the_schedule_with_its_links
         "lag_elapsed_hours": 0,
     } in found["links"]
     assert fire["float_to_promise_workdays"] >= found["slack_workdays"] > 0
+
+
+def test_crews_wanted_twice_are_told_with_who_wants_them(estimator, dental):
+    path = "/api/crew-clashes?today=2026-11-25"
+    assert estimator.get(path).json()["clashes"] == []
+    days = {"first_day": date(2027, 1, 4), "last_day": date(2027, 1, 5)}
+    PlannedActivityDays.objects.create(job=dental, key="framing", name="Track and studs", people=3, **days)
+    found = estimator.get(path).json()
+    # The starter figure is two people on site.
+    (clash,) = found["clashes"]
+    assert (found["people_on_site"], clash["wanted"], clash["there"]) == (2, 3, 2)
+    assert (clash["first_day"], clash["last_day"], clash["parts"][0]["activity"]) == (
+        "2027-01-04",
+        "2027-01-05",
+        "Track and studs",
+    )
