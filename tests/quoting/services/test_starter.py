@@ -23,7 +23,9 @@ def test_the_starter_list_brings_no_supplier_promise_or_notice_and_every_price_s
     assert start_from_starter() == len(starter().materials)
     assert set(Price.objects.values_list("source", flat=True)) == {"Starter price, invented: enter your own"}
     assert not MaterialFact.objects.filter(source__startswith="Starter figure").exclude(sure="memory").exists()
-    assert MaterialFact.objects.filter(source__startswith="Gypsum Association GA-226-08, Table 1", sure="published").exists()
+    assert MaterialFact.objects.filter(
+        source__startswith="Gypsum Association GA-226-08, Table 1", sure="published"
+    ).exists()
     assert not Supplier.objects.exists() and not LeadTerm.objects.exists() and not NoticePack.objects.exists()
     assert set(StandardText.objects.values_list("block", flat=True)) == {"access", "assumptions", "cautions"}
 

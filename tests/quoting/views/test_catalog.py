@@ -186,7 +186,10 @@ def test_a_new_firm_is_entered_first(as_, frozen_clock):
         "cushion_workdays": "3",
         "sign_off_workdays": "5",
     }
-    assert "not one of those offered" in errors_by(office.post(reverse("firm_change"), {**data, "time_zone": "Lisbon"}))["time_zone"]
+    assert (
+        "not one of those offered"
+        in errors_by(office.post(reverse("firm_change"), {**data, "time_zone": "Lisbon"}))["time_zone"]
+    )
     assert not Firm.objects.exists()
     assert office.post(reverse("firm_change"), data).status_code == 302
     assert Firm.objects.get().currency == "EUR" and Standard.objects.exists()
