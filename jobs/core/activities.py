@@ -18,7 +18,15 @@ from catalog.core.units import sqft_from_mm2
 from catalog.core.workdays import WorkCalendar
 from jobs.core.activity_links import ON_SITE, Wait, WaitHours, chain_links
 from jobs.core.assembly import WallWorkUp
-from jobs.core.critical_path import CircleError, DatedActivity, DatedTimes, Link, NetworkError, schedule
+from jobs.core.critical_path import (
+    MAX_DURATION_WORKDAYS,
+    CircleError,
+    DatedActivity,
+    DatedTimes,
+    Link,
+    NetworkError,
+    schedule,
+)
 from jobs.core.explanation import Explanation
 from jobs.core.findings import Finding
 from jobs.core.hours import MAN_DAYS_SOURCE, Driver, Pace
@@ -316,6 +324,14 @@ def _start_on_a_closed_day(job: JobSpec, calendar: WorkCalendar) -> Iterable[Fin
 
 def _dated(job: JobSpec, plan: ActivityPlan, calendar: WorkCalendar, findings: list[Finding]) -> ActivityPlan:
     assert job.start_on is not None
+    for one in plan.activities:
+        if one.duration_workdays > MAX_DURATION_WORKDAYS:
+            told = (
+                f"{one.name} would take {one.duration_workdays:,} working days, and at most {MAX_DURATION_WORKDAYS:,} "
+                "can be planned: give it more people, or fewer hours."
+            )
+            findings.append(Finding(f"activities/{one.key}/too-long", "gap", told))
+            return plan
     not_before = {one.key: one.not_before for one in job.activities}
     not_before |= {one.key: one.not_before for one in job.own_activities}
     dated = [DatedActivity(a.key, a.duration_workdays, calendar, not_before.get(a.key)) for a in plan.activities]

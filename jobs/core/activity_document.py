@@ -22,7 +22,7 @@ from jobs.core.job_activities import (
     OwnActivityError,
 )
 
-MOST_OWN_ACTIVITIES = 100
+MOST_OWN_ACTIVITIES = 40
 MOST_LINKS = 200
 
 

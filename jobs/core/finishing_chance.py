@@ -27,6 +27,9 @@ RUNS = 5000
 COMPARED_RUNS = 1000
 """What would raise the chance is asked of so many of the runs: the same ones each time, so that they compare."""
 
+MOST_TRIED = 12
+"""Of so many activities, those that set the end most often, it is asked what they would bring."""
+
 DISTRIBUTION = "beta-PERT: a beta distribution between shortest and longest with mean (shortest + 4 likely + longest)/6"
 QUANTILES = (0.5, 0.8, 0.9)
 MOST_TIME = 40_000.0
@@ -481,7 +484,7 @@ def _remedies(
     until: float,
     plan: ActivityPlan,
 ) -> list[Remedy]:
-    """Every activity that ever sets the end, a day shorter and with one more person, in the same runs.
+    """The activities that set the end most often, a day shorter and with one more person, in the same runs.
 
     One of a single day cannot be a day shorter.
     """
@@ -489,9 +492,10 @@ def _remedies(
     as_planned = chain.run(shares, lasts)
     base = as_planned.share_by(until)
     found: list[Remedy] = []
-    for number, one in enumerate(chain.activities):
-        if not one.lasts.longest or not as_planned.on_path[one.name]:
-            continue
+    often = as_planned.on_path
+    numbers = [number for number, one in enumerate(chain.activities) if one.lasts.longest and often[one.name]]
+    for number in sorted(numbers, key=lambda n: -often[chain.activities[n].name])[:MOST_TRIED]:
+        one = chain.activities[number]
         named, crew = planned[one.name].name, planned[one.name].people
         others = {"shorter": one.lasts.less(1)} if one.lasts.likely > 1 else {}
         others |= {"person": one.lasts.scaled(crew / (crew + 1))} if crew else {}

@@ -123,6 +123,12 @@ def test_trim_that_acclimatises_must_be_on_site_so_long_before():
     assert next(one.need_by for one in needs if one.material == "BASE-514-FLEX") == date(2027, 1, 15)
 
 
+def test_hours_that_make_more_days_than_can_be_planned_are_a_gap():
+    # 20,000 h by one person at 8 h a day are 2,500 days.
+    plan = planned(own_activities=(AddedActivity("x", "Carving", crew_hours=20_000.0, crew=1),))
+    assert plan.finish is None and "Carving would take 2,500 working days, and at most 1,000" in said(plan)[-1]
+
+
 def test_a_circle_is_told_by_the_names_of_its_activities():
     plan = planned(links=(LinkChange("coat-2", "boards"),))
     assert plan.finish is None
