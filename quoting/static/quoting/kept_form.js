@@ -28,6 +28,8 @@
     line.hidden = !words;
   }
 
+  const photos = (form, words) => form.querySelector('input[type="file"]') ? words : "";
+
   function restore(form) {
     let kept = null;
     try { kept = JSON.parse(localStorage.getItem(place(form)) || "null"); } catch { kept = null; }
@@ -39,7 +41,7 @@
       if (one.type === "checkbox") { differs = differs || one.checked !== value; one.checked = value; }
       else { differs = differs || (one.type !== "hidden" && one.value !== value); one.value = value; }
     }
-    if (differs) told(form, `Kept here since ${new Date(kept.at).toLocaleString()} and not sent yet. Look it over and send it; photos must be chosen again.`, false);
+    if (differs) told(form, `Kept here since ${new Date(kept.at).toLocaleString()} and not sent yet. Look it over and send it.${photos(form, " Photos must be chosen again.")}`, false);
   }
 
   async function smaller(file) {
@@ -90,7 +92,7 @@
 
   function later(form, data) {
     waiting = { form, data };
-    told(form, "No connection. Nothing is lost: it stays here and goes out by itself as soon as there is a signal, once and no more. Photos stay for as long as this page is open.", true);
+    told(form, `No connection. Nothing is lost: it stays here and goes out by itself as soon as there is a signal, once and no more.${photos(form, " Photos stay for as long as this page is open.")}`, true);
     timer = setTimeout(again, RETRY_MS);
   }
 
