@@ -35,7 +35,10 @@ def order(request: HttpRequest, order_id: int) -> HttpResponse:
         "order": row,
         "today": moment.date(),
         "is_draft": row.state == OrderState.DRAFT,
-        "lines": [(line, _runs(line, firm.display_units)) for line in row.lines.select_related("job", "material")],
+        "lines": [
+            (line, _runs(line, firm.display_units), line.release)
+            for line in row.lines.select_related("job", "material", "release")
+        ],
         "currency": firm.currency,
         "errand": errand,
         "errand_paper": paper_of(errand) if errand else None,
@@ -48,7 +51,14 @@ def order(request: HttpRequest, order_id: int) -> HttpResponse:
         found = standing_of_order(row, moment)
         context |= {
             "found": found,
-            "lines": [(one.line, _runs(one.line, firm.display_units)) for one in found.lines],
+            "lines": [
+                (
+                    one.line,
+                    _runs(one.line, firm.display_units),
+                    one.standing.release if one.standing else one.line.release,
+                )
+                for one in found.lines
+            ],
             "sums": list(_sums(found, firm.currency)),
         }
     return render(request, "orders/order.html", context)
