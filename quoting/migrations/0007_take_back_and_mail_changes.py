@@ -32,9 +32,38 @@ class Migration(migrations.Migration):
                 ("kept_at", models.DateTimeField()),
                 ("from_address", models.CharField(blank=True, max_length=45)),
                 ("entered_by_name", models.CharField(blank=True, max_length=200)),
+                (
+                    "answer",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="taken_back",
+                        to="quoting.clientanswer",
+                    ),
+                ),
             ],
             options={
                 "ordering": ["-kept_at", "-pk"],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("way__in", ["page", "letter", "mail", "spoken"])),
+                        name="take_back_way_is_known",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("typed_name", ""), _negated=True), name="take_back_typed_name_stated"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("entered_by_name", ""), ("way", "page")),
+                            models.Q(
+                                models.Q(("way", "page"), _negated=True),
+                                models.Q(("entered_by_name", ""), _negated=True),
+                                models.Q(("reason", ""), _negated=True),
+                            ),
+                            _connector="OR",
+                        ),
+                        name="take_back_was_entered_by_someone_with_a_reason",
+                    ),
+                ],
             },
         ),
         migrations.RemoveConstraint(
@@ -80,40 +109,6 @@ class Migration(migrations.Migration):
                     ("state__in", ["issued", "superseded", "withdrawn", "lapsed", "accepted", "declined", "taken_back"])
                 ),
                 name="revision_state_is_known",
-            ),
-        ),
-        migrations.AddField(
-            model_name="takeback",
-            name="answer",
-            field=models.OneToOneField(
-                on_delete=django.db.models.deletion.PROTECT, related_name="taken_back", to="quoting.clientanswer"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="takeback",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("way__in", ["page", "letter", "mail", "spoken"])), name="take_back_way_is_known"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="takeback",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("typed_name", ""), _negated=True), name="take_back_typed_name_stated"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="takeback",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("entered_by_name", ""), ("way", "page")),
-                    models.Q(
-                        models.Q(("way", "page"), _negated=True),
-                        models.Q(("entered_by_name", ""), _negated=True),
-                        models.Q(("reason", ""), _negated=True),
-                    ),
-                    _connector="OR",
-                ),
-                name="take_back_was_entered_by_someone_with_a_reason",
             ),
         ),
     ]
