@@ -1,24 +1,19 @@
-"""What a supplier wrote back to an order, beside it line by line; for each difference somebody stands."""
+"""What a supplier wrote back to an order, entered line by line; a day it gives becomes a promise."""
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
 from django.db import transaction
 
 from catalog.core.reading import DocumentError, Reader
-from catalog.core.units import BareLengthUnit, System
+from catalog.core.units import BareLengthUnit
 from catalog.models.columns import kept, kept_or_none, plain
-from catalog.services.rows import change_row
-from jobs.core.confirmation import Asked, Comparison, Confirmed, compare
-from jobs.core.order_lines import OrderStatement
+from jobs.core.confirmation import Confirmed
 from jobs.models import Confirmation, ConfirmedLine, Order, OrderLine
-from jobs.services.due_deliveries import statement_of_line
 from jobs.services.order_events import (
     MOST_QUANTITY,
-    EventRefused,
     held_order,
     line_named,
     lines_by_place,
@@ -31,19 +26,6 @@ from jobs.services.signing import Signature
 
 LONGEST_FACE = 200
 MOST_PIECES = 500
-
-
-@dataclass(frozen=True)
-class ComparedLine:
-    """row: what was confirmed of a line last. found: how it stands beside what was ordered."""
-
-    row: ConfirmedLine
-    found: Comparison
-
-    @property
-    def is_open(self) -> bool:
-        """Whether it differs and nobody stands for that yet."""
-        return not self.found.agrees and self.row.settled_at is None
 
 
 def enter_confirmation(
@@ -151,52 +133,3 @@ def _is_same(present: Confirmation, order: Order, reference: str, said: Iterable
     there = {row.line_id: {name: getattr(row, name) for name in _figures(Confirmed())} for row in present.lines.all()}
     given = {line.pk: _figures(confirmed) for line, confirmed in said}
     return (present.order_id, present.reference) == (order.pk, reference) and there == given
-
-
-def compared_lines(order: Order, system: System) -> list[ComparedLine]:
-    """What was confirmed last of each line, beside what was ordered: a later confirmation stands for an earlier one."""
-    rows = ConfirmedLine.objects.filter(confirmation__order=order).select_related("line__material", "confirmation")
-    last = {row.line_id: row for row in rows.order_by("confirmation__received_on", "confirmation_id", "pk")}
-    return [ComparedLine(row, compared(row, system)) for row in sorted(last.values(), key=lambda one: one.line.place)]
-
-
-def compared(row: ConfirmedLine, system: System) -> Comparison:
-    return compare(asked_of(row.line), confirmed_of(row), system)
-
-
-def asked_of(line: OrderLine) -> Asked:
-    statement = statement_of_line(line) or OrderStatement(line.material_id, line.what, plain(line.quantity), line.unit)
-    return Asked(statement, line.amount, line.quoted_dock_on)
-
-
-def confirmed_of(row: ConfirmedLine) -> Confirmed:
-    return Confirmed(
-        None if row.quantity is None else plain(row.quantity),
-        tuple(row.lengths_mm),
-        tuple(row.radii_mm),
-        row.radius_face,
-        row.amount,
-        row.promised_on,
-    )
-
-
-@transaction.atomic
-def settle_differences(
-    row: ConfirmedLine, document: dict[str, Any], signature: Signature, *, now: datetime, system: System
-) -> ConfirmedLine:
-    """Somebody stands for it that a line is confirmed otherwise than it was ordered: reason. Once, by whoever is first.
-
-    Raises DocumentError, and EventRefused for a line of which a later confirmation was entered.
-    """
-    order = held_order(row.confirmation.order_id)
-    reader = Reader(document)
-    reason = reader.text("reason")
-    reader.finish()
-    standing = next((one for one in compared_lines(order, system) if one.row.pk == row.pk), None)
-    if standing is None:
-        raise EventRefused("A later confirmation of this line was entered: settle what differs in that one.")
-    if standing.found.agrees:
-        raise EventRefused("It is confirmed as it was ordered: there is nothing to settle.")
-    if standing.row.settled_at is None:
-        change_row(standing.row, {"settled_by_name": signature.by, "settled_at": now, "settled_reason": reason})
-    return standing.row

@@ -3,7 +3,7 @@
 from datetime import date
 
 from catalog.core.reading import DocumentError, Reader
-from jobs.models import Order, OrderLine, OrderState
+from jobs.models import Order, OrderLine
 from jobs.services.signing import Signature
 
 LONGEST_REQUEST_KEY = 100
@@ -62,7 +62,3 @@ def refuse_another(found: bool, what: str) -> None:
     """A key that was used for something else must not pass for the same thing sent twice."""
     if found:
         raise DocumentError.at("request_key", f"has entered {what} already; open the page again and enter this there")
-
-
-def is_open(order: Order) -> bool:
-    return order.state == OrderState.PLACED

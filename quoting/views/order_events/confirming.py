@@ -10,7 +10,8 @@ from catalog.core.reading import Complaint, DocumentError
 from catalog.core.units import BareLengthUnit, format_measure
 from catalog.services.book import firm_of
 from jobs.models import ConfirmedLine, Order, OrderLine
-from jobs.services.confirming_orders import enter_confirmation, settle_differences
+from jobs.services.comparing_orders import settle_differences
+from jobs.services.confirming_orders import enter_confirmation
 from jobs.services.due_deliveries import statement_of_line
 from jobs.services.order_events import EventRefused
 from quoting import clock

@@ -7,7 +7,7 @@ from catalog.services.book import firm_of
 from jobs.core.receiving import ReceiptState
 from jobs.models import Order, OrderLine, OrderState
 from jobs.services.claims import needs_claim, standing_words
-from jobs.services.confirming_orders import ComparedLine, compared_lines
+from jobs.services.comparing_orders import ComparedLine, compared_lines
 from jobs.services.receiving import state_of
 from jobs.services.returns import returns_of
 from quoting.core.result_documents import plain
