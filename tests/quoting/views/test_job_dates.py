@@ -194,10 +194,15 @@ ENTRIES = st.sampled_from(
         "closed-0-first", "closed-0-last", "closed-0-reason", "closed-7-first", "closed-999-first", "activities-0-key",
         "activities-0-duration_workdays", "activities-3-not_before", "activities-3-left_out", "dates-0-material",
         "dates-0-need_by", "dates-0-cushion_workdays", "dates-2-sign_off_workdays", "dates-١-need_by", "seen_version",
-        "do", "dates-199-cushion_workdays",
+        "do", "dates-199-cushion_workdays", "start_on", "promised_on", "chance_seed", "own_activities-0-name",
+        "own_activities-0-key", "own_activities-0-kind", "own_activities-0-duration_workdays",
+        "own_activities-0-crew_hours", "own_activities-0-before", "own_activities-3-not_before", "links-0-before",
+        "links-0-after", "links-0-kind", "links-0-lag_workdays", "links-0-lag_elapsed_hours", "links-0-left_out",
     ]
 )  # fmt: skip
-TYPED = st.sampled_from([*HOSTILE, "2027-01-25", "0", "250", "1.5"]) | st.text(max_size=20)
+TYPED = st.sampled_from([*HOSTILE, "2027-01-25", "0", "250", "1.5", "boards", "coat-1", "hold", "SS"]) | st.text(
+    max_size=20
+)
 
 
 @pytest.mark.parametrize("name", ["job_dates", "job_dates_preview"])
