@@ -174,7 +174,8 @@ def test_the_calendar_opens_and_holds_every_order_by_day(worked, name):
     found = {(str(event["summary"]).split(":")[0], event["dtstart"].dt) for event in calendar.walk("VEVENT")}
     for _, order_by, decide_by in DATES[name].values():
         assert ("Order", date.fromisoformat(order_by)) in found
-        assert ("Decide", date.fromisoformat(decide_by)) in found
+        # Where no days are kept for signing off there is nothing to decide before the order.
+        assert decide_by == order_by or ("Decide", date.fromisoformat(decide_by)) in found
 
 
 def test_a_calendar_made_again_names_its_events_the_same(worked):
