@@ -63,18 +63,18 @@ def test_what_the_script_sends_is_answered_by_an_address(as_, line):
     assert (response.status_code, response["X-Go-To"]) == (204, reverse("delivery", args=[Delivery.objects.get().pk]))
 
 
-@pytest.mark.parametrize(
-    ("typed", "told"),
-    [
+def test_what_is_wrong_is_told_beside_its_field_and_nothing_is_kept(as_, line):
+    no_picture = SimpleUploadedFile("p.jpg", b"no picture", "image/jpeg")
+    wrong = [
         ({"line-1-good": "seven"}, "Good: "),
         ({"received_on": "2027-08-07"}, "Came on: 2027-08-07 has not come yet"),
         ({"line-1-good": "", "line-1-damaged": "", "line-1-note": ""}, "Say of at least one line how much of it came"),
-        ({"line-1-photo": SimpleUploadedFile("p.jpg", b"no picture", "image/jpeg")}, "neither a JPEG nor a PNG"),
-    ],
-)
-def test_what_is_wrong_is_told_beside_its_field_and_nothing_is_kept(as_, line, typed, told):
-    response = as_("lead").post(reverse("check_in", args=[line.order_id]), SENT | typed)
-    assert response.status_code == 422 and told in response.content.decode()
+        ({"line-1-photo": no_picture}, "neither a JPEG nor a PNG"),
+    ]
+    lead = as_("lead")
+    for typed, told in wrong:
+        response = lead.post(reverse("check_in", args=[line.order_id]), SENT | typed)
+        assert response.status_code == 422 and told in response.content.decode()
     assert not Delivery.objects.exists() and not ReceiptPhoto.objects.exists()
 
 
