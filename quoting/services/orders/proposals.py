@@ -13,7 +13,7 @@ from jobs.models import Job, StoredNeed
 from quoting.services.dated_items import Desk, open_items
 from quoting.services.open_work import OpenWork, work_of
 from quoting.services.orders.items import Item, check_day, item_key, items_of, standing_lines
-from quoting.services.orders.releasing import ItemStanding, standing_of_item
+from quoting.services.orders.releasing import ItemStanding, standings_of_items
 from quoting.services.orders.standing import checked_on
 
 MOST_JOBS = 40
@@ -103,7 +103,7 @@ def proposal_for(supplier: Supplier, moment: datetime) -> Proposal:
         if item.need.dates is not None
     ]
     plan = bundle(windows, book_of().suppliers[supplier.code].terms)
-    standings = {item.key: standing_of_item(item, moment) for item in items}
+    standings = standings_of_items(items, moment)
     return Proposal(
         supplier,
         plan,

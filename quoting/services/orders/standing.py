@@ -7,20 +7,13 @@ from jobs.core.assembly import WallWorkUp
 from jobs.core.holds import every_dimension
 from jobs.core.release import JobStanding, ReleaseHold, SampleState
 from jobs.core.trim_pieces import MADE_FORMS
-from jobs.models import Job
-from quoting.services.job_standings import item_holds, job_standings, samples_of
+from quoting.services.job_standings import item_holds
 from quoting.services.orders.items import Item
 
 
-def job_standing(job: Job, today: date) -> JobStanding:
-    """All but the field check, which is of each item's own walls."""
-    return job_standings([job.pk], today)[job.pk]
-
-
-def holds_of(item: Item, standing: JobStanding, today: date) -> tuple[ReleaseHold, ...]:
-    """standing: of the item's job."""
+def holds_of(item: Item, standing: JobStanding, sample: SampleState, today: date) -> tuple[ReleaseHold, ...]:
+    """standing: of the item's job. sample: of the item."""
     checked = checked_on(item.done.walls, item.need.material)
-    sample = sample_of(item.job, item.need.material)
     return item_holds(item.need, item.statement.missing_sentences, checked, standing, sample, today)
 
 
@@ -39,8 +32,3 @@ def checked_on(walls: Sequence[WallWorkUp], material: str) -> date | None:
                 return None
             days.append(mark.on)
     return max(days, default=None)
-
-
-def sample_of(job: Job, material: str) -> SampleState:
-    """By what was entered last; nothing entered means that none is asked for."""
-    return samples_of([job.pk]).get((job.pk, material), "not_needed")

@@ -2,22 +2,27 @@
 by hand on the mill's calendar: 15 working days of production and 3 in transit from Wednesday 9 December 2026."""
 
 import io
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from django.core import mail as post
 from pypdf import PdfReader
 
-from catalog.models import Supplier
+from catalog.models import OrderTerms, Supplier
 from jobs.models import Job, Order, OrderMail, Release
+from jobs.services.jobs import store_job
 from jobs.services.signing import Signature
 from quoting import clock
 from quoting.models import Errand
+from quoting.services.dating import find_needs, keep_needs
 from quoting.services.errands import run_errand
 from quoting.services.mails import MailRefused
 from quoting.services.orders.drafting import bring_up_to_date, draft_order, take_off_line, throw_away
 from quoting.services.orders.items import live_item
+from quoting.services.orders.mailing import begin_mail, take_back_beginning
 from quoting.services.orders.placing import place_order, standing_of_order
+from quoting.services.orders.proposals import proposal_for
 from quoting.services.orders.refusal import OrderRefused
 from quoting.services.orders.releasing import (
     agree_sample,
@@ -171,6 +176,29 @@ def test_by_mail_the_sheet_goes_with_it_once_however_often_it_is_asked(job, mill
     # The radii at the back of the trim are those of the finished faces: 133.10 in and 128.475 in.
     assert "133.10 in" in text and "128.48 in" in text and "finished face" in text
     assert OrderMail.objects.get().sent_at is not None
+
+
+def test_a_mail_that_was_begun_is_not_sent_a_second_time(job, mill):
+    order = drafted(job, mill)
+    released(job)
+    row = placed(order, way="mail", to_address="orders@mill.example").mails.get()
+    begin_mail(row.pk, NOW)
+    with pytest.raises(MailRefused, match="nobody here knows whether it left"):
+        begin_mail(row.pk, NOW)
+    take_back_beginning(row)
+    assert begin_mail(row.pk, NOW).began_at == NOW
+
+
+def test_the_items_of_two_jobs_go_on_one_order_with_its_freight(job, mill):
+    OrderTerms.objects.create(supplier=mill, freight=40, source="telephone", stated_on=NOW.date())
+    other = Job.objects.get(pk=job.pk).to_core()
+    again = store_job(replace(other, key="J-0099", title="The screen once more"), now=NOW)
+    for one in (job, again):
+        keep_needs(one.pk, *find_needs(one.pk, MOMENT.date()), NOW)
+    found = proposal_for(mill, MOMENT)
+    [order] = found.orders
+    assert {one.item.job.pk for one in order.items} == {job.pk, again.pk} and found.plan.saved_orders == 1
+    assert (order.bundle.day, str(order.bundle.freight)) == (date(2026, 12, 10), "40.00")
 
 
 def test_a_wrong_address_places_nothing(job, mill):
