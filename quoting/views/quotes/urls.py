@@ -1,6 +1,6 @@
 from django.urls import path
 
-from quoting.views.quotes import approving, cancelling, editor, issuing, revision, sending, taking_back, usual
+from quoting.views.quotes import approving, cancelling, editor, issuing, rates, revision, sending, taking_back, usual
 
 urlpatterns = [
     path("jobs/<int:job_id>/", editor.quote, name="quote"),
@@ -35,9 +35,9 @@ urlpatterns = [
     path("cancellation/holidays/", cancelling.holiday_set, name="holiday_set"),
     path("cancellation/holidays/<int:holiday_id>/remove/", cancelling.holiday_remove, name="holiday_remove"),
     path("usual/", usual.usual_pricing, name="usual_pricing"),
-    path("rates/", usual.rates, name="rates"),
-    path("rates/tax/", usual.tax_rate_set, name="tax_rate_set"),
-    path("rates/tax/<int:rate_id>/remove/", usual.tax_rate_remove, name="tax_rate_remove"),
-    path("rates/labour/", usual.labour_rate_set, name="labour_rate_set"),
-    path("rates/labour/<int:rate_id>/remove/", usual.labour_rate_remove, name="labour_rate_remove"),
+    path("rates/", rates.rates, name="rates"),
+    path("rates/tax/", rates.tax_rate_set, name="tax_rate_set"),
+    path("rates/tax/<int:rate_id>/remove/", rates.tax_rate_remove, name="tax_rate_remove"),
+    path("rates/labour/", rates.labour_rate_set, name="labour_rate_set"),
+    path("rates/labour/<int:rate_id>/remove/", rates.labour_rate_remove, name="labour_rate_remove"),
 ]
