@@ -104,8 +104,14 @@ def crew_clashes(planned: Iterable[CrewDays], firm: WorkCalendar, people: int, s
     # Who is on site only changes where a stretch begins or has ended.
     turns = sorted({max(one.first_day, since) for one in stretches} | {_next(one.last_day) for one in stretches})
     found: list[CrewClash] = []
+    coming, here = iter(stretches), list[CrewDays]()
+    following = next(coming, None)
     for first, after in pairwise(turns):
-        on_site = tuple(one for one in stretches if one.first_day <= first <= one.last_day)
+        here = [one for one in here if one.last_day >= first]
+        while following is not None and following.first_day <= first:
+            here.append(following)
+            following = next(coming, None)
+        on_site = tuple(here)
         wanted = sum(one.people for one in on_site)
         first_day, last_day = firm.on_or_after(first), firm.on_or_before(after - timedelta(days=1))
         if wanted <= people or last_day < first_day:

@@ -2,7 +2,6 @@ from django.db import models
 from django.db.models import F, Q
 
 from catalog.models.bounds import between, stated
-from jobs.core import crew_clashes as core
 from jobs.models.jobs import Job
 
 
@@ -28,6 +27,3 @@ class PlannedActivityDays(models.Model):
 
     def __str__(self) -> str:
         return f"{self.name}, {self.first_day} to {self.last_day}"
-
-    def to_core(self) -> core.CrewDays:
-        return core.CrewDays(self.job.key, self.name, self.first_day, self.last_day, self.people)

@@ -1,13 +1,13 @@
 """The days people are planned to be on each open job, kept as rows beside its needs, and the clashes among them."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from django.db.models import F, Q
 
 from catalog.services.book import firm_of, standards_of
 from jobs.core.activities import ActivityPlan
-from jobs.core.crew_clashes import CrewClash, crew_clashes, worked_stretches
+from jobs.core.crew_clashes import MOST_DAYS_AHEAD, CrewClash, CrewDays, crew_clashes, worked_stretches
 from jobs.core.job import JobSpec
 from jobs.models import Job, PlannedActivityDays
 from quoting.core.work_up import WorkUp
@@ -54,12 +54,17 @@ class CrewDaysAhead:
         return tuple(one for one in self.clashes if key in one.jobs)
 
 
-def crew_days_ahead(today: date) -> CrewDaysAhead:
-    """From rows, in a number of queries that does not grow with the jobs. Raises NoFirmYet."""
+def crew_days_ahead(today: date, days: int = MOST_DAYS_AHEAD) -> CrewDaysAhead:
+    """From rows, in a number of queries that does not grow with the jobs. Raises NoFirmYet.
+
+    days: how far ahead activities may begin that are looked at.
+    """
     fact = standards_of().fact("people_on_site")
     people = int(fact.value) if fact else None
-    rows = PlannedActivityDays.objects.filter(job__closed_on=None, last_day__gte=today).select_related("job")
-    found = crew_clashes((row.to_core() for row in rows), firm_of().calendar, people, today) if people else ()
+    rows = PlannedActivityDays.objects.filter(
+        job__closed_on=None, last_day__gte=today, first_day__lte=today + timedelta(days=days)
+    ).values_list("job__key", "name", "first_day", "last_day", "people")
+    found = crew_clashes((CrewDays(*row) for row in rows), firm_of().calendar, people, today) if people else ()
     keys = {part.job for one in found for part in one.parts}
     behind = Job.objects.filter(closed_on=None).filter(
         Q(worked=None) | Q(worked__worked_changes=None) | ~Q(worked__worked_changes=F("worked__changes"))

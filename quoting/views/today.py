@@ -25,6 +25,8 @@ from quoting.views.first_steps import first_steps
 from quoting.views.order_dates.matters import SOON_WORKDAYS, Matter, in_order, matters
 
 FIRST_SENTENCES = 3
+# Ours: how far ahead a crew can still be moved with little trouble.
+CREWS_AHEAD_DAYS = 42
 MOST_CHASES = 20
 
 
@@ -83,7 +85,7 @@ def _due(read: OpenItems, at_desk: bool) -> dict[str, Any]:
         "blocked": [_blocked(one) for one in waiting],
         "more_blocked": more_waiting,
         "awaited": read.awaited,
-        "crews": crew_days_ahead(read.desk.today),
+        "crews": crew_days_ahead(read.desk.today, CREWS_AHEAD_DAYS),
     }
 
 
