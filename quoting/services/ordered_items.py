@@ -8,13 +8,14 @@ from django.db.models import Exists, OuterRef, Q
 
 from catalog.core.workdays import WorkCalendar
 from jobs.core.order_by import days_in_hand
-from jobs.models import OrderLine, OrderState
+from jobs.models import OrderLine, OrderState, StoredNeed
 from jobs.services.receiving import state_of
 from quoting.services.dated_items import DatedItem
 
 _STANDING = Q(order__state=OrderState.PLACED, ended_on=None, replaces=None)
 IS_ORDERED = Exists(OrderLine.objects.filter(_STANDING, job=OuterRef("job"), material=OuterRef("material")))
 """Of a stored need: a line that is placed and not given up covers it."""
+_IS_WANTED = Exists(StoredNeed.objects.filter(job=OuterRef("job"), material=OuterRef("material")))
 Lines = dict[tuple[int, str], OrderLine]
 
 
@@ -38,6 +39,12 @@ class Coming:
 def placed_lines(job_ids: Collection[int]) -> Lines:
     rows = OrderLine.objects.filter(_STANDING, job__in=job_ids).select_related("order").prefetch_related("receipts")
     return {(row.job_id, row.material_id): row for row in rows.order_by("pk")}
+
+
+def count_ordered(*, leave_out: Collection[int]) -> int:
+    """How many stored needs of open jobs are on order. From the orders, of which there are fewer than needs."""
+    rows = OrderLine.objects.filter(_STANDING, job__closed_on=None).exclude(job__in=leave_out)
+    return rows.filter(_IS_WANTED).order_by().values("job", "material").distinct().count()
 
 
 def coming(item: DatedItem, line: OrderLine, calendar: WorkCalendar) -> Coming:

@@ -10,7 +10,7 @@ from jobs.core.needs import DatedNeed
 from jobs.core.order_by import standing
 from jobs.models import StoredNeed
 from quoting.services.dated_items import DatedItem, OpenItems
-from quoting.services.ordered_items import IS_ORDERED, Lines, placed_lines
+from quoting.services.ordered_items import Lines, count_ordered, placed_lines
 from quoting.views.order_dates.filters import Filters
 
 ITEMS_A_PAGE = 60
@@ -67,7 +67,7 @@ def listing(read: OpenItems, filters: Filters, page: int) -> Listing:
     ordered = placed_lines({item.job.pk for item in items}) if filters.ordered else {}
     undated = [one for one in live if one.need.dates is None]
     undated += [read.of_row(row) for row in kept.filter(order_by=None).select_related("job")[:ITEMS_A_PAGE]]
-    hidden = every.filter(IS_ORDERED).count() + len(live_ordered)
+    hidden = count_ordered(leave_out=read.live_ids) + len(live_ordered)
     return Listing(tuple(items), totals, page, pages, ordered, tuple(undated), hidden)
 
 
