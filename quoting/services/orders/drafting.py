@@ -14,7 +14,7 @@ from jobs.models import Job, Order, OrderLine, OrderState
 from jobs.services.order_numbers import numbered
 from jobs.services.versions import ChangedMeanwhile
 from quoting.services.orders.items import Item, live_items, standing_lines
-from quoting.services.orders.refusal import OrderRefused, refuse_wrong_key
+from quoting.services.orders.refusal import OrderRefused, refuse_wrong_key, told
 from quoting.services.orders.releasing import standing_release
 
 MOST_LINES = 200
@@ -114,9 +114,7 @@ def held_draft(order_id: int, seen_version: int | None) -> Order:
 def change_draft(order: Order, *, seen_version: int, note: str, rush: Iterable[int]) -> Order:
     """The note for the supplier, and the places of the lines to be rushed."""
     order = held_draft(order.pk, seen_version)
-    note = note.replace("\r\n", "\n").strip()
-    if len(note) > LONGEST_NOTE or "\0" in note:
-        raise OrderRefused(f"The note is {len(note):,} characters long; write at most {LONGEST_NOTE:,}.")
+    note = told(note, "The note", LONGEST_NOTE)
     rushed = set(rush)
     for line in order.lines.all():
         change_row(line, {"rush": line.place in rushed})
@@ -150,14 +148,14 @@ def bring_up_to_date(order: Order, *, seen_version: int, moment: datetime) -> Or
 def throw_away(order: Order, *, reason: str, by: str, now: datetime) -> Order:
     """A draft that is not wanted any more; its items are free again. It is kept, called off, with the reason."""
     order = held_draft(order.pk, None)
-    told = reason.strip() or "Not wanted after all."
+    why = told(reason, "The reason", LONGEST_NOTE) or "Not wanted after all."
     change_row(
         order,
         {
             "state": OrderState.CALLED_OFF,
             "called_off_at": now,
             "called_off_by_name": by,
-            "called_off_reason": told[:LONGEST_NOTE],
+            "called_off_reason": why,
             "version": order.version + 1,
         },
     )

@@ -13,7 +13,7 @@ from jobs.models import Job, Release, SignOff
 from jobs.services.signing import Signature
 from quoting.services.job_standings import job_standings, samples_of
 from quoting.services.orders.items import Item, item_key, live_item
-from quoting.services.orders.refusal import OrderRefused
+from quoting.services.orders.refusal import OrderRefused, told
 from quoting.services.orders.standing import holds_of
 
 LONGEST_REASON = 2000
@@ -79,9 +79,7 @@ def release_item(
     present = standing_release(job, material)
     if present is not None and present.statement_mark == seen_mark:
         return present
-    reason = reason.strip()
-    if len(reason) > LONGEST_REASON or "\0" in reason:
-        raise OrderRefused(f"The reason is {len(reason):,} characters long; write at most {LONGEST_REASON:,}.")
+    reason = told(reason, "The reason", LONGEST_REASON)
     holds = standing_of_item(item, moment).holds
     left = open_after(holds, reason)
     if left:
@@ -113,9 +111,10 @@ def end_release(job: Job, material: str, *, reason: str, by: str, now: datetime)
         return
     if row.lines.filter(order__state="placed").exists():
         raise OrderRefused("It is ordered already; call the order off with the supplier instead.")
-    if not reason.strip():
+    reason = told(reason, "The reason", LONGEST_REASON)
+    if not reason:
         raise OrderRefused("Write why the release is taken back.")
-    _end(row, by, reason.strip()[:LONGEST_REASON], now)
+    _end(row, by, reason, now)
 
 
 def _end(row: Release, by: str, reason: str, now: datetime) -> None:
@@ -125,7 +124,7 @@ def _end(row: Release, by: str, reason: str, now: datetime) -> None:
 @transaction.atomic
 def ask_for_sample(job: Job, material: str, what: str, signature: Signature, now: datetime) -> SignOff:
     """The item then waits until somebody agreed to it. The same one asked for twice is one."""
-    what = " ".join(what.split())
+    what = " ".join(told(what, "Sample", LONGEST_REASON).split())
     if not 0 < len(what) <= 300:
         raise OrderRefused("Sample: say in at most 300 characters what is shown: profile, size, grade, colour.")
     last = SignOff.objects.filter(job=job, material=material).first()
@@ -138,7 +137,7 @@ def ask_for_sample(job: Job, material: str, what: str, signature: Signature, now
 
 @transaction.atomic
 def agree_sample(row: SignOff, agreed_by: str, signature: Signature) -> SignOff:
-    name = " ".join(agreed_by.split())
+    name = " ".join(told(agreed_by, "Agreed by", LONGEST_REASON).split())
     if not 0 < len(name) <= 200:
         raise OrderRefused("Agreed by: write the name of the person who agreed.")
     row = SignOff.objects.select_for_update().get(pk=row.pk)

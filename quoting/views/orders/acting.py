@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 
 from jobs.models import Order
@@ -14,6 +14,13 @@ from quoting.services.orders.refusal import OrderRefused
 
 def order_or_404(order_id: int) -> Order:
     return get_object_or_404(Order.objects.select_related("supplier"), pk=order_id)
+
+
+def code_or_404(code: str) -> str:
+    # PostgreSQL cannot be asked for text that holds it.
+    if "\x00" in code:
+        raise Http404
+    return code
 
 
 def step(request: HttpRequest, act: Callable[[], str], to: str) -> HttpResponse:

@@ -19,13 +19,13 @@ from quoting.services.orders.releasing import (
 )
 from quoting.views.firm_first import firm_first
 from quoting.views.order_dates.pages import job_or_404
-from quoting.views.orders.acting import step
+from quoting.views.orders.acting import code_or_404, step
 from quoting.views.orders.shown import item_row, shown_runs
 
 
 @firm_first
 def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse:
-    job, moment = job_or_404(job_id), moment_at_the_firm(clock.now())
+    job, moment, material = job_or_404(job_id), moment_at_the_firm(clock.now()), code_or_404(material)
     try:
         item = live_item(job, material, moment)
     except OrderRefused as refusal:
@@ -48,7 +48,7 @@ def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse
 
 @firm_first
 def order_item_release(request: HttpRequest, job_id: int, material: str) -> HttpResponse:
-    job, posted, now = job_or_404(job_id), request.POST, clock.now()
+    job, posted, now, material = job_or_404(job_id), request.POST, clock.now(), code_or_404(material)
 
     def act() -> str:
         if "end" in posted:
@@ -70,12 +70,12 @@ def order_item_release(request: HttpRequest, job_id: int, material: str) -> Http
 
 @firm_first
 def order_item_sample(request: HttpRequest, job_id: int, material: str) -> HttpResponse:
-    job, posted, now = job_or_404(job_id), request.POST, clock.now()
+    job, posted, now, material = job_or_404(job_id), request.POST, clock.now(), code_or_404(material)
 
     def act() -> str:
         signature = signature_of(request.user, now)
         if "sample" in posted:
-            sample_id = posted["sample"] if posted["sample"].isdigit() else "0"
+            sample_id = posted["sample"] if posted["sample"].isascii() and posted["sample"].isdigit() else "0"
             row = get_object_or_404(SignOff, pk=sample_id[:9], job=job, material=material)
             agree_sample(row, posted.get("agreed_by", ""), signature)
             return "Entered: the sample is agreed to."

@@ -21,7 +21,7 @@ from quoting.services.orders.proposals import proposal_for, suppliers_to_order
 from quoting.services.orders.refusal import OrderRefused
 from quoting.services.wording import money_words
 from quoting.views.firm_first import firm_first
-from quoting.views.orders.acting import step
+from quoting.views.orders.acting import code_or_404, step
 from quoting.views.orders.shown import ItemRow, item_row
 
 MOST_SHOWN = 100
@@ -60,7 +60,7 @@ def _chased(today: date) -> dict[str, Any]:
 
 @firm_first
 def order_from(request: HttpRequest, code: str) -> HttpResponse:
-    supplier = get_object_or_404(Supplier, code=code)
+    supplier = get_object_or_404(Supplier, code=code_or_404(code))
     if request.method == "POST":
         return _draft(request, supplier)
     moment = moment_at_the_firm(clock.now())

@@ -6,11 +6,13 @@ from datetime import UTC, datetime
 
 import pytest
 
+from catalog.models import Material
 from jobs.models import Order, OrderMail, Release
 from quoting import clock
 from quoting.models import Errand
 from quoting.services.dating import find_needs, keep_needs
-from tests.quoting.views.desk import as_
+from tests.factories.orders import placed_order
+from tests.quoting.views.desk import HOSTILE, as_, queries_of
 from tests.stored import stored_job
 
 __all__ = ["as_"]
@@ -88,3 +90,33 @@ def test_the_sheet_of_a_draft_is_made_and_leads_back_to_its_order(as_, job):
     desk.post(f"/orders/{order.pk}/sheet/")
     errand = Errand.objects.get(kind="render_order_sheet")
     assert desk.get(f"/papers/errands/{errand.pk}/").status_code in (200, 302)
+
+
+def test_whatever_is_typed_is_kept_as_meant_or_refused_in_words(as_, job):
+    desk = as_("office")
+    order, _ = drafted(desk, job)
+    names = ["note", "rush", "reason", "way", "to_address", "message", "request_key", "seen_mark"]
+    names += ["what", "agreed_by", "item"]
+    order_pages = [f"/orders/{order.pk}/{step}/" for step in ("change", "place", "send")] + ["/orders/from/HENNOCK/"]
+    item_pages = [f"/jobs/{job.pk}/to-order-{step}/{BASE}/" for step in ("release", "sample")]
+    for typed in HOSTILE:
+        everywhere = dict.fromkeys(names, typed)
+        for more in ({"version": "1"}, {"version": typed}, {"version": "1", "take_off": typed}):
+            for path in order_pages:
+                assert desk.post(path, everywhere | more).status_code == 302
+        for more in ({}, {"end": typed}, {"sample": typed}):
+            for path in item_pages:
+                assert desk.post(path, everywhere | more).status_code in (302, 404)
+    assert not Order.objects.exclude(state="draft").exists()
+    for path in ("/orders/from/A%00/", f"/jobs/{job.pk}/to-order/A%00/"):
+        assert desk.get(path).status_code == 404
+
+
+def test_the_list_asks_the_same_of_the_database_for_many_orders(as_, job):
+    desk, material = as_("office"), Material.objects.get(code=BASE)
+    mill = material.supplier
+    placed_order(job, material, mill)
+    before = queries_of(desk, "/orders/")
+    for _ in range(5):
+        placed_order(job, material, mill)
+    assert queries_of(desk, "/orders/") == before
