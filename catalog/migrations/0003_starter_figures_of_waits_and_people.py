@@ -23,7 +23,7 @@ def state_starter_figures(apps, schema_editor):
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("catalog", "0003_count_changes_of_the_catalog"),
+        ("catalog", "0002_terms_of_orders_and_days_planned"),
     ]
 
     operations = [
