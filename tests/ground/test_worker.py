@@ -9,6 +9,7 @@ from quoting.models import Errand, Heartbeat
 from quoting.services import chores
 from quoting.services.errands import claim_errand, queue_errand
 from quoting.worker import EmbeddedWorker, StopRequest, WorkerRunsAlready, hold_lock
+from tests.ground import kinds  # noqa: F401 - registers the errands these tests ask for
 
 
 @pytest.mark.django_db
