@@ -1,7 +1,8 @@
 """What was confirmed of an order beside what was ordered; for each difference somebody stands by name."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
+from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
@@ -11,7 +12,7 @@ from catalog.core.units import System
 from catalog.models.columns import plain
 from catalog.services.rows import change_row
 from jobs.core.confirmation import Asked, Comparison, Confirmed, compare
-from jobs.core.order_lines import OrderStatement
+from jobs.core.order_lines import OrderStatement, part_of
 from jobs.models import ConfirmedLine, Order, OrderLine
 from jobs.services.due_deliveries import statement_of_line
 from jobs.services.order_events import EventRefused, held_order
@@ -44,7 +45,16 @@ def compared(row: ConfirmedLine, system: System) -> Comparison:
 
 def asked_of(line: OrderLine) -> Asked:
     statement = statement_of_line(line) or OrderStatement(line.material_id, line.what, plain(line.quantity), line.unit)
-    return Asked(statement, line.amount, line.quoted_dock_on)
+    return Asked(_ordered_of(statement, plain(line.quantity)), line.amount, line.quoted_dock_on)
+
+
+def _ordered_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement:
+    """Of a line that orders some of what it states: lengths are not compared where nobody can tell which."""
+    part = part_of(statement, quantity)
+    if part is not None:
+        return part
+    runs = tuple(replace(run, piece_lengths_mm=()) for run in statement.runs)
+    return replace(statement, quantity=quantity, runs=runs)
 
 
 def confirmed_of(row: ConfirmedLine) -> Confirmed:

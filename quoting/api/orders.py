@@ -1,6 +1,7 @@
 """Orders to suppliers: what is to be ordered, orders being put together, placed and sent. The desk's."""
 
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 from django.http import Http404
@@ -10,6 +11,7 @@ from rest_framework.response import Response
 from catalog.core.reading import Reader
 from catalog.models import Supplier
 from catalog.services.book import book_of
+from jobs.core.left_to_order import LeftToOrder
 from jobs.models import Job, Order
 from jobs.services.jobs import job_of
 from quoting import clock
@@ -20,7 +22,7 @@ from quoting.core.result_documents import money
 from quoting.services.firm_day import moment_at_the_firm
 from quoting.services.open_work import work_of
 from quoting.services.orders.drafting import bring_up_to_date, change_draft, draft_order, take_off_line, throw_away
-from quoting.services.orders.items import items_of
+from quoting.services.orders.items import items_of, on_orders
 from quoting.services.orders.mailing import mails_of
 from quoting.services.orders.placing import place_order, standing_of_order
 from quoting.services.orders.proposals import proposal_for
@@ -162,14 +164,14 @@ class Proposals(WorkingView):
                 "orders": [
                     {
                         "order_by": one.bundle.day.isoformat(),
-                        "items": [of_item(item) for item in one.items],
+                        "items": [of_item(item, found.parts.get(item.item.key)) for item in one.items],
                         "goods": money(one.bundle.goods),
                         "freight": money(one.bundle.freight),
                         "top_up": money(one.bundle.top_up),
                     }
                     for one in found.orders
                 ],
-                "undated": [of_item(item) for item in found.undated],
+                "undated": [of_item(item, found.parts.get(item.item.key)) for item in found.undated],
                 "notes": [*found.plan.notes, *found.troubles],
                 "jobs_left_out": found.jobs_left_out,
             }
@@ -188,10 +190,14 @@ class OrderItems(WorkingView):
         work = work_of(job_of(key), book_of(), moment.date(), moment.time())
         ways = {one.item.need.material: one for one in ways_of(work, moment)}
         items = [item for item in items_of(work).values() if item.need.is_long_lead]
+        parts = {key: one.found for key, one in on_orders(items).items()}
         return Response(
             {
                 "items": [
-                    {**of_item(standing_of_item(item, moment)), **of_ways(ways.get(item.need.material))}
+                    {
+                        **of_item(standing_of_item(item, moment), parts.get(item.key)),
+                        **of_ways(ways.get(item.need.material)),
+                    }
                     for item in items
                 ],
                 "trouble": work.trouble,
@@ -231,7 +237,8 @@ def _item(key: str, material: str) -> Document:
     item = items_of(work_of(job_of(key), book_of(), moment.date(), moment.time())).get(material)
     if item is None:
         raise Http404
-    return of_item(standing_of_item(item, moment))
+    so_far = on_orders([item]).get(item.key)
+    return of_item(standing_of_item(item, moment), so_far.found if so_far else None)
 
 
 def order_named(number: str) -> Order:
@@ -291,14 +298,17 @@ def of_order(order: Order) -> Document:
     }
 
 
-def of_item(one: ItemStanding) -> Document:
+def of_item(one: ItemStanding, part: LeftToOrder | None = None) -> Document:
+    """part: what is left to order, where orders carry some of it."""
     item, need = one.item, one.item.need
     return {
         "job": item.job.key,
         "material": need.material,
         "name": need.name,
-        "quantity": None if item.statement.quantity is None else format(item.statement.quantity, "f"),
+        "quantity": _figure(item.statement.quantity),
         "unit": item.statement.unit,
+        "left": _figure(item.statement.quantity if part is None else part.left),
+        "so_far": "" if part is None else part.sentence or part.so_far,
         "amount": money(item.amount),
         "need_by": day(need.need_by),
         "order_by": day(need.dates.order_by) if need.dates else None,
@@ -311,6 +321,10 @@ def of_item(one: ItemStanding) -> Document:
         "needs_release": one.needs_release,
         "released_by": one.release.released_by_name if one.release else "",
     }
+
+
+def _figure(quantity: Decimal | None) -> str | None:
+    return None if quantity is None else format(quantity, "f")
 
 
 def of_ways(found: ItemWays | None) -> Mapping[str, Any]:

@@ -1,8 +1,9 @@
 """Items of open jobs as they are read from rows; jobs whose rows are older than they are, worked up while few."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, time
+from typing import Any
 
 from django.db.models import F, Q
 
@@ -35,7 +36,7 @@ class Desk:
 
 @dataclass(frozen=True)
 class DatedItem:
-    """One item of one job. missing: what its order does not state, in sentences. mark: over what its order states.
+    """One item of one job. missing: what its order does not state, in sentences. stated: what it does, as a document.
 
     checked_on: from when the walls it is made to are confirmed on site. as_of: the day its dates were worked out on,
     None when they stand.
@@ -44,9 +45,13 @@ class DatedItem:
     job: Job
     need: DatedNeed
     missing: tuple[str, ...] = ()
-    mark: str = ""
+    stated: Mapping[str, Any] = field(default_factory=dict)
     checked_on: date | None = None
     as_of: date | None = None
+
+    @property
+    def mark(self) -> str:
+        return mark_of(self.stated)
 
 
 @dataclass(frozen=True)
@@ -71,7 +76,7 @@ class OpenItems:
             row.job,
             self.desk.counted(row.to_core()),
             tuple(row.missing),
-            mark_of(row.statement),
+            row.statement,
             row.field_checked_on,
             as_of,
         )
@@ -132,7 +137,7 @@ def items_of_work(work: OpenWork) -> list[DatedItem]:
                 work.job,
                 need,
                 said.missing_sentences,
-                mark_of(statement_document(said)),
+                statement_document(said),
                 checked_on(done.walls, need.material),
             )
         )

@@ -61,6 +61,8 @@ ITEM: Schema = {
     "name": TEXT,
     "quantity": or_none(FIGURE),
     "unit": TEXT,
+    "left": or_none(FIGURE),
+    "so_far": TEXT,
     "amount": or_none(MONEY),
     "need_by": or_none(DAY),
     "order_by": or_none(DAY),

@@ -21,10 +21,11 @@ class MailLine:
         return days_in_hand_in_words(self.in_hand)
 
 
-def order_line(need: StoredNeed, today: date, calendar: WorkCalendar) -> MailLine:
+def order_line(need: StoredNeed, today: date, calendar: WorkCalendar, part: str = "") -> MailLine:
+    """part: why some of it is still to be ordered though the rest is."""
     hour = f" before {need.cut_off:%H:%M}" if need.cut_off else ""
     told = f"{_item(need)}: order by {day_words(need.order_by)}{hour}; it must be on site by {day_words(need.need_by)}."
-    return MailLine(days_in_hand(today, need.order_by, calendar), told)
+    return MailLine(days_in_hand(today, need.order_by, calendar), f"{told} {part}".rstrip())
 
 
 def decide_line(need: StoredNeed, today: date, calendar: WorkCalendar) -> MailLine:

@@ -13,6 +13,7 @@ from quoting.services.alerts.lines import MailLine, decide_line, in_order, order
 from quoting.services.alerts.watching import to_be_ordered, watch
 from quoting.services.alerts.wishes import may_wish, wish_of
 from quoting.services.firm_day import day_at_the_firm
+from quoting.services.ordered_items import why_in_part
 
 
 def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:
@@ -43,13 +44,15 @@ def _lines(mail: AlertMail, now: datetime) -> tuple[list[MailLine], list[MailLin
     by_item = {(item.job, item.material): item for item in watching.items.values()}
     keys = {job_id: item.job for (job_id, _), item in watching.items.items()}
     order, decide = {}, {}
+    parts = why_in_part(watching.needs.values())
     for alert in alerts:
         key = AlertKey(keys.get(alert.job_id, ""), alert.material, alert.day, alert.threshold)
         if not still_holds(key, by_item):
             continue
-        need = watching.needs[of_item[key.job, key.material]]
+        of = of_item[key.job, key.material]
+        need = watching.needs[of]
         if alert.threshold == DECIDE:
             decide[need.pk] = decide_line(need, today, calendar)
         else:
-            order[need.pk] = order_line(need, today, calendar)
+            order[need.pk] = order_line(need, today, calendar, parts.get(of, ""))
     return in_order(list(order.values())), in_order(list(decide.values()))

@@ -10,6 +10,7 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 from jobs.core.alerts import LATE, AlertError, Watched
 from jobs.models import OrderLine, OrderState, Release, SignOff, StoredNeed
 from quoting.models import Alert
+from quoting.services.ordered_items import needs_covered
 
 # What reading a day from a row raises that no day can be made of, by engine.
 UNREADABLE = (ValueError, TypeError, OverflowError, DataError)
@@ -33,11 +34,13 @@ class Watching:
 
 
 def to_be_ordered() -> QuerySet[StoredNeed]:
-    """Of open jobs, neither released nor placed."""
+    """Of open jobs, neither released nor placed; what is on order only in part, released or not."""
     item = {"job": OuterRef("job"), "material_id": OuterRef("material")}
-    placed = OrderLine.objects.filter(order__state=OrderState.PLACED, ended_on=None, **item)
     released = Release.objects.filter(ended_at=None, **item)
-    return StoredNeed.objects.filter(~Exists(placed), ~Exists(released), job__closed_on=None).select_related("job")
+    on_order = OrderLine.objects.filter(order__state=OrderState.PLACED, **item)
+    # The release was of what is on order already; of the rest nobody has said anything yet.
+    waiting = ~Exists(released) | Exists(on_order)
+    return StoredNeed.objects.filter(~needs_covered(), waiting, job__closed_on=None).select_related("job")
 
 
 def with_something_to_come(until: date | None) -> QuerySet[StoredNeed]:

@@ -23,6 +23,7 @@ from quoting.services.alerts.watching import BadItem, Watching, to_be_ordered, w
 from quoting.services.alerts.wishes import may_wish, who_wants_lists, wish_of
 from quoting.services.errands import queue_errand
 from quoting.services.firm_day import day_at_the_firm, moment_at_the_firm
+from quoting.services.ordered_items import why_in_part
 from quoting.services.wording import day_words
 
 MAIL_WEEKLY = "mail_weekly"
@@ -98,9 +99,10 @@ def _groups(watching: Watching, today: date, calendar: WorkCalendar) -> list[Gro
     """By supplier, the one with the least days in hand first."""
     names = dict(Supplier.objects.values_list("code", "name"))
     found: dict[str, list[MailLine]] = {}
+    parts = why_in_part(watching.needs.values())
     for key, need in watching.needs.items():
         lines = found.setdefault(names.get(need.supplier, need.supplier or NO_SUPPLIER), [])
-        lines.append(order_line(need, today, calendar))
+        lines.append(order_line(need, today, calendar, parts.get(key, "")))
         decide_by = watching.items[key].decide_by
         if decide_by is not None and days_in_hand(today, need.order_by, calendar) > 0:
             lines.append(decide_line(need, today, calendar))

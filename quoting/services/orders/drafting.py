@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
+from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
@@ -12,8 +13,9 @@ from catalog.services.rows import change_row
 from jobs.core.order_lines import statement_document
 from jobs.models import Job, Order, OrderLine, OrderState
 from jobs.services.order_numbers import numbered
+from jobs.services.ordered_so_far import OrderedSoFar, without_line
 from jobs.services.versions import ChangedMeanwhile
-from quoting.services.orders.items import Item, live_items, standing_lines
+from quoting.services.orders.items import Item, left_of, live_items, on_orders
 from quoting.services.orders.refusal import OrderRefused, refuse_wrong_key, told
 from quoting.services.orders.releasing import standing_release
 
@@ -40,14 +42,14 @@ def draft_order(
     if known is not None:
         return known
     items = _items(supplier, chosen, jobs, moment)
-    _refuse_ordered_twice(items)
+    left = _left_of_all(items)
     order = numbered(
         lambda number: Order.objects.create(
             number=number, supplier=supplier, request_key=request_key, made_at=now, made_by_name=by
         )
     )
     for place, item in enumerate(items, start=1):
-        OrderLine.objects.create(order=order, place=place, job=item.job, **line_figures(item))
+        OrderLine.objects.create(order=order, place=place, job=item.job, **line_figures(item, left[item.key]))
     return order
 
 
@@ -72,29 +74,35 @@ def _items(supplier: Supplier, chosen: Sequence[ItemChosen], jobs: dict[int, Job
     return found
 
 
-def _refuse_ordered_twice(items: Sequence[Item]) -> None:
-    ordered = standing_lines([item.job.pk for item in items])
-    twice = [(item, ordered[item.key]) for item in items if item.key in ordered]
-    if twice:
-        raise OrderRefused(
-            *(f"{item.need.name} of {item.job} stands on order {line.order.number} already." for item, line in twice)
-        )
+def _left_of_all(items: Sequence[Item]) -> dict[str, Decimal]:
+    """How much of each is still to be put on an order. Raises OrderRefused where any is covered."""
+    ordered = on_orders(items)
+    covered = [(item, ordered[item.key]) for item in items if item.key in ordered and ordered[item.key].is_covered]
+    if covered:
+        raise OrderRefused(*(_stands_already(item, so_far) for item, so_far in covered))
+    left = {item.key: left_of(item, ordered.get(item.key)) for item in items}
+    return {key: quantity for key, quantity in left.items() if quantity is not None}
 
 
-def line_figures(item: Item) -> dict[str, Any]:
+def _stands_already(item: Item, so_far: OrderedSoFar) -> str:
+    numbers = ", ".join(dict.fromkeys(line.order.number for line in so_far.lines))
+    return " ".join(f"{item.need.name} of {item.job} stands on order {numbers} already. {so_far.found.so_far}".split())
+
+
+def line_figures(item: Item, quantity: Decimal) -> dict[str, Any]:
+    """quantity: how much of the item this line orders. It states the whole item, so that one release holds for both."""
     statement = item.statement
-    assert statement.quantity is not None, "refused before"
     release = standing_release(item.job, item.need.material)
     return {
         "material_id": item.need.material,
         "what": statement.what[:500],
-        "quantity": kept(statement.quantity),
+        "quantity": kept(quantity),
         "unit": statement.unit,
         "statement": statement_document(statement),
         "statement_mark": statement.mark,
         "release": release if release and release.statement_mark == statement.mark else None,
         "unit_price": item.unit_price,
-        "amount": item.amount,
+        "amount": item.amount_of(quantity),
         "need_by": item.need.need_by,
         "order_by": item.need.dates.order_by if item.need.dates else None,
     }
@@ -135,11 +143,15 @@ def take_off_line(order: Order, place: int, *, seen_version: int) -> Order:
 def bring_up_to_date(order: Order, *, seen_version: int, moment: datetime) -> Order:
     """Each line as its item stands now: quantity, statement, price, days. What is ordered again stays as it was."""
     order = held_draft(order.pk, seen_version)
+    _held_jobs(set(order.lines.values_list("job_id", flat=True)))
     for line in order.lines.filter(replaces=None).select_related("job"):
         item = live_items(line.job, moment).get(line.material_id)
         if item is None or item.statement.quantity is None:
             raise OrderRefused(f"{line.what} of {line.job} has left the takeoff: take it off this order.")
-        change_row(line, line_figures(item))
+        left = without_line(statement_document(item.statement), line)
+        if left.is_covered or left.left is None:
+            raise OrderRefused(f"{line.what} of {line.job} stands on other orders already: take it off this one.")
+        change_row(line, line_figures(item, left.left))
     change_row(order, {"version": order.version + 1})
     return order
 

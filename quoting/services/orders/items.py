@@ -1,15 +1,18 @@
 """What of a job is to be ordered, as it stands this moment."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
+from catalog.core.money import to_cents
 from catalog.services.book import book_of
 from jobs.core.activities import PlannedActivity
 from jobs.core.needs import DatedNeed
-from jobs.core.order_lines import OrderStatement, statement_of
+from jobs.core.order_lines import OrderStatement, statement_document, statement_of
 from jobs.core.takeoff import Purchase
-from jobs.models import Job, OrderLine, OrderState
+from jobs.models import Job
+from jobs.services.ordered_so_far import OrderedSoFar, ordered_so_far
 from quoting.core.work_up import WorkUp
 from quoting.services.open_work import OpenWork, work_of
 from quoting.services.orders.refusal import OrderRefused
@@ -38,6 +41,12 @@ class Item:
         """Of one pack, where all packs are of one kind."""
         packs = [pack for pack in self.purchase.packs if pack.count] if self.purchase else []
         return packs[0].unit_price if len(packs) == 1 and not self.statement.runs else None
+
+    def amount_of(self, quantity: Decimal) -> Decimal | None:
+        """What that much of it costs: of a part only where the packs are of one kind, else nobody knows yet."""
+        if quantity == self.statement.quantity:
+            return self.amount
+        return None if self.unit_price is None else to_cents(self.unit_price * quantity)
 
 
 def item_key(job_id: int, material: str) -> str:
@@ -77,11 +86,15 @@ def live_item(job: Job, material: str, moment: datetime) -> Item:
     return found
 
 
-def standing_lines(job_ids: list[int]) -> dict[str, OrderLine]:
-    """The line that stands for each item on an order, whether it is placed or still being put together."""
-    rows = OrderLine.objects.filter(job__in=job_ids, ended_on=None, replaces=None)
-    rows = rows.exclude(order__state=OrderState.CALLED_OFF).select_related("order")
-    return {item_key(row.job_id, row.material_id): row for row in rows.order_by("pk")}
+def on_orders(items: Iterable[Item]) -> dict[str, OrderedSoFar]:
+    """What stands on orders of those items of which anything does, be they placed or still being put together."""
+    wanted = {(one.job.pk, one.need.material): statement_document(one.statement) for one in items}
+    return {item_key(*key): one for key, one in ordered_so_far(wanted, with_drafts=True).items()}
+
+
+def left_of(item: Item, so_far: OrderedSoFar | None) -> Decimal | None:
+    """How much of an item is still to be put on an order; None while nobody knows how much is wanted."""
+    return item.statement.quantity if so_far is None else so_far.found.left
 
 
 def check_day(done: WorkUp) -> date | None:

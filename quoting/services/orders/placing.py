@@ -14,7 +14,9 @@ from catalog.services.rows import change_row
 from jobs.core.bundling import charges
 from jobs.core.order_by import Arrival, OrderDateError, arrival, workdays_late
 from jobs.core.order_choices import rush_extra
+from jobs.core.order_lines import part_of, statement_document
 from jobs.models import Order, OrderLine, OrderMail, OrderState, OrderWay
+from jobs.services.ordered_so_far import without_line
 from quoting.services.orders.drafting import held_draft
 from quoting.services.orders.items import Item, live_items
 from quoting.services.orders.mailing import queue_mail
@@ -89,7 +91,7 @@ def _of_line(line: OrderLine, item: Item | None, order: Order, book: Book, momen
         )
     standing = standing_of_item(item, moment) if item is not None and is_new else None
     if standing is not None and item is not None:
-        stops += _stops_of(line, item, standing, what)
+        stops += _stops_of(line, item, standing, order, what)
     term, cushion = _term(line, item, book, order)
     arrives = None
     if term is None:
@@ -105,9 +107,14 @@ def _of_line(line: OrderLine, item: Item | None, order: Order, book: Book, momen
     return LineStanding(line, standing, arrives, late, extra, tuple(stops))
 
 
-def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, what: str) -> list[str]:
-    if item.statement.mark != line.statement_mark or item.statement.quantity != plain(line.quantity):
-        return [f"{what} has changed since it was put on the order: bring the order up to date."]
+def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order, what: str) -> list[str]:
+    left = without_line(statement_document(item.statement), line)
+    if item.statement.mark != line.statement_mark or left.left != plain(line.quantity):
+        more = f" {left.so_far}" if left.carried or left.is_whole else ""
+        return [f"{what} has changed since it was put on the order: bring the order up to date.{more}"]
+    if part_of(item.statement, plain(line.quantity)) is None and not order.note:
+        told = f"{plain(line.quantity):f} {line.unit} are ordered, which are not all alike"
+        return [f"{what}: only {told}. Say in the note for the supplier which ones."]
     if standing.needs_release and standing.release is None:
         said = "was released as it stood before" if standing.is_stale else "is not released"
         return [f"{what} {said}: a named person releases it first."]

@@ -1,18 +1,21 @@
 """What is to be ordered from whom: over all jobs from stored needs, and for one supplier put on the fewest orders."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import Decimal
 
 from catalog.models import Supplier
 from catalog.services.book import book_of
-from jobs.core.bundling import Bundle, BundlePlan, bundle, window_of
+from jobs.core.bundling import Bundle, BundlePlan, OrderWindow, bundle, window_of
+from jobs.core.left_to_order import LeftToOrder
 from jobs.core.order_by import days_in_hand
 from jobs.models import Job, StoredNeed
+from jobs.services.ordered_so_far import OrderedSoFar, ordered_so_far
 from quoting.services.dated_items import Desk, open_items
 from quoting.services.open_work import OpenWork, work_of
-from quoting.services.orders.items import Item, check_day, item_key, items_of, standing_lines
+from quoting.services.orders.items import Item, check_day, items_of, left_of, on_orders
 from quoting.services.orders.releasing import ItemStanding, standings_of_items
 from quoting.services.orders.standing import checked_on
 
@@ -39,7 +42,10 @@ class ProposedOrder:
 
 @dataclass(frozen=True)
 class Proposal:
-    """orders: the fewest. undated: items that cannot be put on a day. troubles: jobs that cannot be worked out."""
+    """orders: the fewest. undated: items that cannot be put on a day. troubles: jobs that cannot be worked out.
+
+    parts: by key, of items of which orders carry some already: what is left.
+    """
 
     supplier: Supplier
     plan: BundlePlan
@@ -47,6 +53,7 @@ class Proposal:
     undated: tuple[ItemStanding, ...]
     troubles: tuple[str, ...]
     jobs_left_out: int
+    parts: Mapping[str, LeftToOrder]
 
 
 def suppliers_to_order(moment: datetime) -> tuple[list[SupplierToOrder], list[Job]]:
@@ -60,9 +67,9 @@ def suppliers_to_order(moment: datetime) -> tuple[list[SupplierToOrder], list[Jo
         if row.job_id not in read.live_ids:
             wanted[row.supplier].append((row.job_id, row.order_by))
     live = [one for one in read.live_items if one.need.supplier and one.need.quantity]
-    ordered = standing_lines([one.job.pk for one in live])
+    ordered = ordered_so_far({(one.job.pk, one.need.material): one.stated for one in live}, with_drafts=True)
     for one in live:
-        if item_key(one.job.pk, one.need.material) not in ordered:
+        if not _is_covered(ordered.get((one.job.pk, one.need.material))):
             day = one.need.dates.order_by if one.need.dates else None
             wanted[one.need.supplier or ""].append((one.job.pk, day))
     found = [_to_order(row, wanted[row.code], read.desk) for row in Supplier.objects.filter(code__in=wanted)]
@@ -78,8 +85,12 @@ def _to_order(supplier: Supplier, mine: list[tuple[int, date | None]], desk: Des
 
 def _not_ordered(**narrowed: object) -> list[StoredNeed]:
     rows = list(StoredNeed.objects.filter(job__closed_on=None, **narrowed).exclude(supplier="").exclude(quantity=0))
-    ordered = standing_lines(list({row.job_id for row in rows}))
-    return [row for row in rows if item_key(row.job_id, row.material) not in ordered]
+    ordered = ordered_so_far({(row.job_id, row.material): row.statement for row in rows}, with_drafts=True)
+    return [row for row in rows if not _is_covered(ordered.get((row.job_id, row.material)))]
+
+
+def _is_covered(so_far: OrderedSoFar | None) -> bool:
+    return so_far is not None and so_far.is_covered
 
 
 def proposal_for(supplier: Supplier, moment: datetime) -> Proposal:
@@ -89,16 +100,13 @@ def proposal_for(supplier: Supplier, moment: datetime) -> Proposal:
     fresh = [one.job.pk for one in open_items(moment).live_items if one.need.supplier == supplier.code]
     job_ids = list(dict.fromkeys([*fresh, *(row.job_id for row in rows)]))
     works = _worked(job_ids[:MOST_JOBS], moment)
-    ordered = standing_lines(job_ids)
-    items = [
-        item
-        for work in works
-        for item in items_of(work).values()
-        if item.need.supplier == supplier.code and item.key not in ordered and item.statement.quantity is not None
-    ]
+    theirs = [item for work in works for item in items_of(work).values() if item.need.supplier == supplier.code]
+    ordered = on_orders(theirs)
+    left = {item.key: left_of(item, ordered.get(item.key)) for item in theirs}
+    items = [item for item in theirs if left[item.key]]
     dated = {item.key: item for item in items if item.need.dates is not None}
     windows = [
-        window_of(item.key, _safe_from(item, moment.date()), item.need.dates.order_by, moment.date(), item.amount)
+        _window(item, left[item.key] or Decimal(0), item.need.dates.order_by, moment.date())
         for item in dated.values()
         if item.need.dates is not None
     ]
@@ -111,7 +119,12 @@ def proposal_for(supplier: Supplier, moment: datetime) -> Proposal:
         tuple(standings[item.key] for item in items if item.key not in dated),
         tuple(f"{work.job}: {work.trouble}" for work in works if work.done is None),
         max(0, len(job_ids) - MOST_JOBS),
+        {item.key: ordered[item.key].found for item in items if item.key in ordered},
     )
+
+
+def _window(item: Item, left: Decimal, order_by: date, today: date) -> OrderWindow:
+    return window_of(item.key, _safe_from(item, today), order_by, today, item.amount_of(left))
 
 
 def _worked(job_ids: Iterable[int], moment: datetime) -> list[OpenWork]:

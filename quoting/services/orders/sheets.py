@@ -11,7 +11,7 @@ from catalog.core.specs import Firm
 from catalog.core.units import System, format_both, format_length
 from catalog.models.columns import plain
 from catalog.services.book import book_of
-from jobs.core.order_lines import OrderStatement, StatedRun, read_statement
+from jobs.core.order_lines import OrderStatement, StatedRun, part_of, read_statement
 from jobs.models import Order, OrderLine
 from quoting.models import Errand
 from quoting.papers.drawings import Drawing
@@ -91,7 +91,11 @@ def _live(rows: Iterable[OrderLine], moment: datetime) -> Live:
 
 def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
     statement = read_statement(row.statement)
-    notes = []
+    notes, part = list[str](), part_of(statement, plain(row.quantity))
+    if part is None:
+        part = statement
+        if row.replaces_id is None:
+            notes.append(f"Only {plain(row.quantity):f} {row.unit} of those stated here; the note says which.")
     if row.rush:
         notes.append("To be rushed, as agreed.")
     if row.replaces_id is not None:
@@ -102,11 +106,11 @@ def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
         quantity=f"{plain(row.quantity):f} {row.unit}",
         job=row.job.key,
         dock_by=_dock_by(row, live),
-        packs=tuple(f"{pack.count} x {pack.label}" for pack in statement.packs),
-        runs=tuple(_runs(row, statement, firm.display_units, live)),
+        packs=tuple(f"{pack.count} x {pack.label}" for pack in part.packs),
+        runs=tuple(_runs(row, part, firm.display_units, live)),
         amount="" if row.amount is None else f"{firm.currency} {amount_words(row.amount)}",
         note=" ".join(notes),
-        missing=_missing(statement),
+        missing=_missing(part),
     )
 
 

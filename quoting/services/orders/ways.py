@@ -13,7 +13,7 @@ from jobs.core.needs import Want, wants_of
 from jobs.core.order_choices import ItemToOrder, OrderChoice, best_choice, fits_of, order_choices
 from quoting.core.work_up import WorkUp
 from quoting.services.open_work import OpenWork
-from quoting.services.orders.items import Item, check_day, items_of, standing_lines
+from quoting.services.orders.items import Item, check_day, items_of, on_orders
 from quoting.services.orders.standing import checked_on
 
 
@@ -32,7 +32,8 @@ def ways_of(work: OpenWork, moment: datetime) -> list[ItemWays]:
     items = items_of(work)
     if work.done is None or not items:
         return []
-    ordered = standing_lines([work.job.pk])
+    ordered = on_orders(items.values())
+    covered = {key for key, so_far in ordered.items() if so_far.is_covered}
     done = work.done
     wants = {
         want.material: want
@@ -41,7 +42,7 @@ def ways_of(work: OpenWork, moment: datetime) -> list[ItemWays]:
     return [
         _ways(item, wants[code], moment)
         for code, item in items.items()
-        if item.need.is_long_lead and item.key not in ordered and item.need.supplier in done.read.book.suppliers
+        if item.need.is_long_lead and item.key not in covered and item.need.supplier in done.read.book.suppliers
     ]
 
 

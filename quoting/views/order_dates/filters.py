@@ -8,7 +8,7 @@ from django.http import HttpRequest
 
 from jobs.models import StoredNeed
 from quoting.services.dated_items import DatedItem
-from quoting.services.ordered_items import IS_ORDERED, Lines
+from quoting.services.ordered_items import Lines
 
 LATE = "late"
 ORDERED = "ordered"
@@ -61,10 +61,10 @@ class Filters:
         except (ValueError, OverflowError):
             return ()
 
-    def of_rows(self, rows: QuerySet[StoredNeed], today: date) -> QuerySet[StoredNeed]:
+    def of_rows(self, rows: QuerySet[StoredNeed], are_covered: Q, today: date) -> QuerySet[StoredNeed]:
         if self.asks_for_nothing:
             return rows.none()
-        rows = rows.filter(IS_ORDERED if self.ordered else ~IS_ORDERED)
+        rows = rows.filter(are_covered if self.ordered else ~are_covered)
         if self.week == LATE:
             rows = rows.filter(order_by__lte=today)
         elif self._days:

@@ -40,7 +40,8 @@ class Blocked:
 class ItemLine:
     """One item of one job. supplier and lead are empty for those who see no suppliers.
 
-    as_of: the day its dates were worked out on, where that is not now. coming: once it is on an order.
+    as_of: the day its dates were worked out on, where that is not now. coming: once all of it is on order. part: why
+    something is still to be ordered of what is on order.
     """
 
     job: Job
@@ -60,6 +61,7 @@ class ItemLine:
     blocked: tuple[Blocked, ...]
     as_of: date | None = None
     coming: Coming | None = None
+    part: str = ""
 
     @property
     def is_long_lead(self) -> bool:
@@ -93,7 +95,7 @@ class LineReader:
         seller = self.desk.suppliers.get(need.supplier or "")
         term = need.term if self.with_suppliers else None
         placed = self.ordered.get((item.job.pk, need.material))
-        arriving = coming(item, placed, self.desk.calendar) if placed else None
+        arriving = coming(item, placed, self.desk.calendar) if placed and placed.is_covered else None
         return ItemLine(
             job=item.job,
             need=need,
@@ -109,9 +111,10 @@ class LineReader:
             safe=_safe(need) if need.is_long_lead else "",
             today=_if_ordered_today(need),
             decide_is_past=need.decide_in_hand is not None and need.decide_in_hand < 0,
-            blocked=() if placed else self._blocked(item),
+            blocked=() if arriving else self._blocked(item),
             as_of=item.as_of,
             coming=arriving,
+            part=placed.found.sentence if placed and not arriving else "",
         )
 
     def _blocked(self, item: DatedItem) -> tuple[Blocked, ...]:

@@ -10,7 +10,7 @@ from jobs.core.needs import DatedNeed
 from jobs.core.order_by import standing
 from jobs.models import StoredNeed
 from quoting.services.dated_items import DatedItem, OpenItems
-from quoting.services.ordered_items import Lines, count_ordered, placed_lines
+from quoting.services.ordered_items import Lines, count_ordered, covered, lines_of_items, needs_covered
 from quoting.views.order_dates.filters import Filters
 
 ITEMS_A_PAGE = 60
@@ -56,18 +56,19 @@ def rows_of_open_jobs(read: OpenItems) -> QuerySet[StoredNeed]:
 
 def listing(read: OpenItems, filters: Filters, page: int) -> Listing:
     today, every = read.desk.today, rows_of_open_jobs(read)
-    kept = filters.of_rows(every, today)
-    live_ordered = placed_lines(read.live_ids) if read.live_ids else {}
+    are_covered = needs_covered()
+    kept = filters.of_rows(every, are_covered, today)
+    live_ordered = covered(lines_of_items(read.live_items)) if read.live_items else {}
     live = sorted((one for one in read.live_items if filters.keeps(one, live_ordered, today)), key=place_of)
     totals = _totals_of_rows(kept, read) + totals_of(one.need for one in live)
     pages = max(1, -(-totals.all // ITEMS_A_PAGE))
     page = min(max(1, page), pages)
     rows = kept.select_related("job__client").order_by(F("order_by").asc(nulls_last=True), "job_id", "name", "pk")
     items = _slice(rows, live, (page - 1) * ITEMS_A_PAGE, read)
-    ordered = placed_lines({item.job.pk for item in items}) if filters.ordered else {}
+    ordered = lines_of_items(items) if items else {}
     undated = [one for one in live if one.need.dates is None]
     undated += [read.of_row(row) for row in kept.filter(order_by=None).select_related("job")[:ITEMS_A_PAGE]]
-    hidden = count_ordered(leave_out=read.live_ids) + len(live_ordered)
+    hidden = count_ordered(are_covered, leave_out=read.live_ids) + len(live_ordered)
     return Listing(tuple(items), totals, page, pages, ordered, tuple(undated), hidden)
 
 

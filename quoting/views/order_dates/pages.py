@@ -16,7 +16,7 @@ from quoting.services.calendar_file import job_calendar_bytes
 from quoting.services.dated_items import DatedItem, Desk, desk_at, items_of_work, open_items
 from quoting.services.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.services.open_work import OpenWork, work_of
-from quoting.services.ordered_items import Lines, placed_lines
+from quoting.services.ordered_items import Lines, lines_of_items
 from quoting.services.orders.ways import ways_of
 from quoting.services.papers import RENDER_ORDER_DATES, list_papers, paper_of, request_order_dates
 from quoting.services.waiting_jobs import undated_of, undated_sentences
@@ -60,7 +60,7 @@ def job_order_dates(request: HttpRequest, job_id: int) -> HttpResponse:
     desk = desk_at(moment)
     work = work_of(job, book_of(), desk.today, desk.now_at)
     items = items_of_work(work)
-    lines = by_days_in_hand(lines_of(desk, items, placed_lines([job.pk]), with_suppliers=with_suppliers))
+    lines = by_days_in_hand(lines_of(desk, items, lines_of_items(items), with_suppliers=with_suppliers))
     errand = Errand.objects.filter(kind=RENDER_ORDER_DATES, payload__job=job.pk).order_by("-pk").first()
     context = {
         **shown(lines, desk.today, with_jobs=False, with_suppliers=with_suppliers),

@@ -8,7 +8,7 @@ from django.urls import reverse
 from jobs.models import SignOff
 from quoting import clock
 from quoting.services.firm_day import moment_at_the_firm, signature_of
-from quoting.services.orders.items import live_item, standing_lines
+from quoting.services.orders.items import live_item, on_orders
 from quoting.services.orders.refusal import OrderRefused
 from quoting.services.orders.releasing import (
     agree_sample,
@@ -40,7 +40,7 @@ def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse
         "standing": standing,
         "runs": shown_runs(item.statement, item.done.read.book.firm.display_units),
         "samples": SignOff.objects.filter(job=job, material=material),
-        "line": standing_lines([job.pk]).get(item.key),
+        "so_far": on_orders([item]).get(item.key),
         "supplier": item.done.read.book.suppliers.get(item.need.supplier or ""),
     }
     return render(request, "orders/item.html", context)

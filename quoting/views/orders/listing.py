@@ -68,7 +68,7 @@ def order_from(request: HttpRequest, code: str) -> HttpResponse:
     orders = [
         {
             "day": one.bundle.day,
-            "rows": [item_row(standing) for standing in one.items],
+            "rows": [item_row(standing, found.parts.get(standing.item.key)) for standing in one.items],
             "goods": _money(one.bundle.goods, currency),
             "freight": _money(one.bundle.freight, currency),
             "top_up": _money(one.bundle.top_up, currency) if one.bundle.top_up else "",
@@ -76,7 +76,7 @@ def order_from(request: HttpRequest, code: str) -> HttpResponse:
         }
         for one in found.orders
     ]
-    undated: list[ItemRow] = [item_row(standing) for standing in found.undated]
+    undated: list[ItemRow] = [item_row(standing, found.parts.get(standing.item.key)) for standing in found.undated]
     context = {
         "supplier": supplier,
         "today": moment.date(),

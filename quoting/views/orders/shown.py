@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from catalog.core.units import System, format_both, format_length
 from catalog.models.columns import plain
 from jobs.core.held_templates import TEMPLATE
+from jobs.core.left_to_order import LeftToOrder
 from jobs.core.order_lines import OrderStatement
 from quoting.services.orders.items import Item
 from quoting.services.orders.releasing import ItemStanding
@@ -35,13 +36,14 @@ def shown_holds(standing: ItemStanding) -> list[ShownHold]:
 
 @dataclass(frozen=True)
 class ItemRow:
-    """One item that may be put on an order."""
+    """One item that may be put on an order. part: why only some of it, where the rest is on order."""
 
     standing: ItemStanding
     key: str
     name: str
     quantity: str
     amount: str
+    part: str = ""
 
     @property
     def item(self) -> Item:
@@ -60,12 +62,15 @@ class ItemRow:
         return "released as it stood before, not as it stands now" if self.standing.is_stale else "not released"
 
 
-def item_row(standing: ItemStanding) -> ItemRow:
+def item_row(standing: ItemStanding, part: LeftToOrder | None = None) -> ItemRow:
+    """part: what is left to order, where orders carry some of it."""
     item = standing.item
     statement, currency = item.statement, item.done.read.book.firm.currency
-    quantity = "not known" if statement.quantity is None else f"{plain(statement.quantity):f} {statement.unit}"
-    amount = "no price" if item.amount is None else money_words(item.amount, currency)
-    return ItemRow(standing, item.key, item.need.name, quantity, amount)
+    wanted = statement.quantity if part is None else part.left
+    quantity = "not known" if wanted is None else f"{plain(wanted):f} {statement.unit}"
+    cost = item.amount if wanted is None else item.amount_of(wanted)
+    amount = "no price" if cost is None else money_words(cost, currency)
+    return ItemRow(standing, item.key, item.need.name, quantity, amount, part.sentence if part else "")
 
 
 @dataclass(frozen=True)

@@ -45,13 +45,14 @@ def test_without_the_jobs_held_both_are_made(drafted, monkeypatch):
     def not_held(job_ids):
         return list(Job.objects.filter(pk__in=list(job_ids)))
 
-    looked = drafting._refuse_ordered_twice
+    looked = drafting._left_of_all
 
     def looked_together(items):
-        looked(items)
+        left = looked(items)
         meeting.wait(20)
+        return left
 
     monkeypatch.setattr(drafting, "_held_jobs", not_held)
-    monkeypatch.setattr(drafting, "_refuse_ordered_twice", looked_together)
+    monkeypatch.setattr(drafting, "_left_of_all", looked_together)
     gave = at_once(drafted("a"), drafted("b"))
     assert not any(isinstance(one, OrderRefused) for one in gave) and Order.objects.count() == 2

@@ -1,0 +1,94 @@
+"""What is left to order: the worked example of nine lengths of which two came damaged, and what holds of any lines."""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jobs.core.left_to_order import CarriedLine, LeftToOrderError, left_to_order
+
+amounts = st.integers(1, 60).map(Decimal)
+lines = st.lists(
+    st.builds(CarriedLine, amounts, st.integers(0, 60).map(Decimal), st.just("pieces"), st.booleans()), max_size=5
+)
+
+
+def line(quantity, good=0, *, ended=False, again=(), unit="pieces"):
+    return CarriedLine(Decimal(quantity), Decimal(good), unit, ended, tuple(again))
+
+
+def left(wanted, *of_item):
+    return left_to_order(None if wanted is None else Decimal(wanted), "pieces", of_item)
+
+
+def test_what_is_on_an_open_line_is_not_ordered_again():
+    found = left(9, line(9, 7))
+    assert found.is_covered and not found.is_part and found.sentence == ""
+
+
+def test_a_replacement_does_not_count_twice():
+    # Worked examples, childcare: 9 ordered, 7 came good, 2 ordered again.
+    assert left(9, line(9, 7, again=[line(2)])).left == 0
+    assert left(11, line(9, 7, again=[line(2)])).left == 2
+    assert left(9, line(9, 7, ended=True, again=[line(2)])).left == 0
+    assert left(9, line(9, 7, ended=True, again=[line(2, 1, ended=True)])).left == 1
+
+
+def test_a_line_ended_short_counts_what_came_good():
+    found = left(9, line(9, 7, ended=True))
+    assert (found.left, found.is_part) == (2, True)
+    assert found.sentence == (
+        "7 of 9 pieces ordered, 2 still to be ordered: 2 of what was ordered before will not come."
+    )
+
+
+def test_a_quantity_that_grew_leaves_the_difference_and_says_why():
+    found = left(11, line(9))
+    assert found.left == 2 and found.sentence.endswith("the job wants more now than was ordered.")
+    both = left(12, line(9, 7, ended=True))
+    assert both.left == 5 and both.sentence.endswith("will not come, and the job wants more now.")
+
+
+def test_what_is_counted_in_something_else_stands_for_all_while_it_is_open():
+    assert (
+        left(9, line(3, unit="ft")).is_covered and "not counted in the same thing" in left(9, line(3, unit="ft")).so_far
+    )
+    assert left(9, line(3, 2, unit="ft", ended=True)).left == 9
+    assert left(None, line(3)).is_covered and "is not known" in left(None, line(3)).so_far
+
+
+@pytest.mark.parametrize(("quantity", "good"), [("0", "0"), ("-1", "0"), ("NaN", "0"), ("1", "-1"), ("1", "Infinity")])
+def test_a_line_of_nothing_or_of_less_come_than_nothing_is_refused(quantity, good):
+    with pytest.raises(LeftToOrderError, match="quantity|good"):
+        CarriedLine(Decimal(quantity), Decimal(good), "pieces")
+
+
+def test_less_wanted_than_nothing_is_refused():
+    with pytest.raises(LeftToOrderError, match="wanted"):
+        left(-1)
+
+
+@given(amounts, lines)
+def test_ordering_what_is_left_leaves_nothing_and_never_more_than_is_wanted(wanted, of_item):
+    found = left_to_order(wanted, "pieces", of_item)
+    if not found.left:
+        assert sum(one.carries for one in of_item) >= wanted
+        return
+    rest = CarriedLine(found.left, Decimal(0), "pieces")
+    after = left_to_order(wanted, "pieces", [*of_item, rest])
+    assert after.left == 0 and after.carried == wanted
+
+
+@given(amounts, lines, st.integers(0, 40).map(Decimal))
+def test_it_does_not_matter_in_which_order_lines_are_read_and_more_wanted_is_never_less_left(wanted, of_item, more):
+    found = left_to_order(wanted, "pieces", of_item)
+    assert left_to_order(wanted, "pieces", of_item[::-1]) == found
+    assert left_to_order(wanted + more, "pieces", of_item).left >= found.left
+
+
+@given(amounts, st.integers(0, 60).map(Decimal), st.integers(1, 60).map(Decimal))
+def test_a_replacement_of_an_open_line_adds_nothing_until_more_came_than_was_ordered(quantity, good, again):
+    bare = CarriedLine(quantity, good, "pieces")
+    replaced = CarriedLine(quantity, good, "pieces", replaced_by=(CarriedLine(again, Decimal(0), "pieces"),))
+    assert replaced.carries == max(bare.quantity, good + again) and replaced.carries >= bare.carries
