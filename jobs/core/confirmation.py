@@ -27,12 +27,14 @@ class Asked:
     """What was ordered on one line.
 
     statement: as it was sent. amount: of the whole line in money, None where no price was known. dock_by: the day it
-    must be at the dock to be in time, None where no day is known.
+    must be at the dock to be in time, None where no day is known. quoted_on: the day it should be at the dock by the
+    term it was ordered by, None where there was none.
     """
 
     statement: OrderStatement
     amount: Decimal | None
     dock_by: date | None
+    quoted_on: date | None = None
 
 
 @dataclass(frozen=True)
@@ -102,7 +104,8 @@ def compare(asked: Asked, confirmed: Confirmed, system: System) -> Comparison:
 
     Returns:
         The differences in quantity, lengths, radius, face, price and day, in this order, and what is not said. A day
-        at or before the one it must be at the dock is no difference, nor a radius or length within half a millimetre.
+        at or before both the one it must be at the dock and the one that was quoted is no difference, nor a radius or
+        length within half a millimetre.
         Lengths are compared as a whole, longest first: which of two equal pieces comes first is no difference.
 
     Raises:
@@ -201,16 +204,29 @@ def _price(asked: Asked, confirmed: Confirmed) -> Difference | str | None:
 def _day(asked: Asked, confirmed: Confirmed) -> Difference | str | None:
     if confirmed.promised_on is None:
         return "No day is promised."
-    if asked.dock_by is None or confirmed.promised_on <= asked.dock_by:
+    promised, asked_for = confirmed.promised_on, [one for one in (asked.dock_by, asked.quoted_on) if one is not None]
+    if not asked_for or promised <= min(asked_for):
         return None
-    days = (confirmed.promised_on - asked.dock_by).days
-    return _difference(
-        "date",
-        "At the dock",
-        f"by {asked.dock_by.isoformat()}",
-        confirmed.promised_on.isoformat(),
-        f", {days} calendar day{'' if days == 1 else 's'} too late",
-    )
+    told = []
+    if asked.dock_by is not None:
+        told.append(f"needed by {asked.dock_by.isoformat()}")
+    if asked.quoted_on is not None:
+        told.append(f"quoted {asked.quoted_on.isoformat()}")
+    words = ", ".join(told)
+    sentence = f"At the dock: {words}, {promised.isoformat()} confirmed, {_how_late(asked, promised)}."
+    return Difference("date", words, promised.isoformat(), sentence)
+
+
+def _how_late(asked: Asked, promised: date) -> str:
+    if asked.dock_by is not None and promised > asked.dock_by:
+        return f"{_days((promised - asked.dock_by).days)} too late"
+    assert asked.quoted_on is not None, "it is later than one of the two"
+    later = f"{_days((promised - asked.quoted_on).days)} later than quoted"
+    return later if asked.dock_by is None else f"{later} and still in time"
+
+
+def _days(count: int) -> str:
+    return f"{count} calendar day{'' if count == 1 else 's'}"
 
 
 def _same(asked: Sequence[float], confirmed: Sequence[float]) -> bool:

@@ -7,14 +7,15 @@ from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
-from django.db.models import Q
+from django.db.models import DecimalField, F, OuterRef, Q, Subquery, Sum, Value
+from django.db.models.functions import Coalesce
 
 from catalog.core.reading import DocumentError, Reader
 from catalog.core.workdays import WorkCalendar
 from catalog.models.columns import kept, plain
 from catalog.services.rows import change_row
 from jobs.core.receiving import ReceiptError, Received
-from jobs.models import ClaimOutcome, ReceiptLine
+from jobs.models import ClaimOutcome, ReceiptLine, ReturnedGoods
 from jobs.services.order_events import MOST_QUANTITY, EventRefused, held_order, past_day
 from jobs.services.receiving import STATES, claim_deadline, state_of
 from jobs.services.signing import Signature
@@ -38,8 +39,27 @@ def receipts_with_parts() -> Any:
 
 
 def to_claim() -> Any:
-    """Receipts with something to tell the supplier, its answer not in yet."""
-    return receipts_with_parts().filter(Q(damaged__gt=0) | Q(wrong__gt=0) | Q(claim_by__isnull=False), outcome="")
+    """Receipts with something to tell the supplier or to decide, its answer not in yet."""
+    told = Q(damaged__gt=0) | Q(wrong__gt=0) | Q(claim_by__isnull=False)
+    return receipts_with_parts().annotate(**_COUNTED).filter(told | _IS_EXCESS, outcome="")
+
+
+def _summed(rows: Any, figure: str) -> Coalesce:
+    total = rows.filter(line=OuterRef("line")).order_by().values("line").annotate(total=Sum(figure)).values("total")
+    return Coalesce(Subquery(total), Value(Decimal(0)), output_field=_FIGURE)
+
+
+_FIGURE = DecimalField(max_digits=20, decimal_places=6)
+_COUNTED = {
+    "good_so_far": _summed(ReceiptLine.objects.filter(pk__lte=OuterRef("pk")), "good"),
+    "bad": _summed(ReceiptLine.objects.all(), "damaged") + _summed(ReceiptLine.objects.all(), "wrong"),
+    "sent_back": _summed(ReturnedGoods.objects.all(), "quantity"),
+}
+# What went back was first of all what came damaged or wrong.
+_IS_EXCESS = Q(good__gt=0, good_so_far__gt=F("line__quantity")) & Q(
+    good_so_far__gt=F("line__quantity") + F("sent_back") - F("bad")
+)
+"""Good ones beyond what was ordered, which are here still."""
 
 
 def open_claims(today: date, firm: WorkCalendar) -> list[OpenClaim]:
@@ -57,7 +77,13 @@ def days_left(row: ReceiptLine, today: date, firm: WorkCalendar) -> int | None:
 
 
 def needs_claim(row: ReceiptLine) -> bool:
-    return bool(row.damaged or row.wrong or row.claim_by or state_of(row.line).excess)
+    return bool(row.damaged or row.wrong or row.claim_by or _goes_beyond(row))
+
+
+def _goes_beyond(row: ReceiptLine) -> bool:
+    """Whether with it more good ones came than were ordered."""
+    so_far = sum(one.good for one in row.line.receipts.all() if one.pk <= row.pk)
+    return bool(row.good) and so_far > row.line.quantity
 
 
 @transaction.atomic
@@ -131,8 +157,15 @@ def _held(row: ReceiptLine) -> ReceiptLine:
     return found
 
 
+def is_excess_alone(row: ReceiptLine) -> bool:
+    """Too many good ones came: there is nothing to make good, and something to decide."""
+    return not (row.damaged or row.wrong) and _goes_beyond(row)
+
+
 def standing_words(row: ReceiptLine) -> str:
     """Where a claim stands, for lists."""
     if row.outcome:
         return row.get_outcome_display()
+    if is_excess_alone(row) and not row.claimed_on:
+        return f"{plain(state_of(row.line).excess):f} more than ordered: decide to keep them or send them back"
     return "Claimed, no answer yet" if row.claimed_on else "Not claimed yet"

@@ -1,7 +1,7 @@
 """What was confirmed of an order beside what was ordered; for each difference somebody stands by name."""
 
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -14,6 +14,7 @@ from catalog.services.rows import change_row
 from jobs.core.confirmation import Asked, Comparison, Confirmed, compare
 from jobs.core.order_lines import OrderStatement, part_of
 from jobs.models import ConfirmedLine, Order, OrderLine
+from jobs.services.dock_days import dock_days
 from jobs.services.due_deliveries import statement_of_line
 from jobs.services.order_events import EventRefused, held_order
 from jobs.services.signing import Signature
@@ -34,18 +35,21 @@ class ComparedLine:
 
 def compared_lines(order: Order, system: System) -> list[ComparedLine]:
     """What was confirmed last of each line, beside what was ordered: a later confirmation stands for an earlier one."""
-    rows = ConfirmedLine.objects.filter(confirmation__order=order).select_related("line__material", "confirmation")
-    last = {row.line_id: row for row in rows.order_by("confirmation__received_on", "confirmation_id", "pk")}
-    return [ComparedLine(row, compared(row, system)) for row in sorted(last.values(), key=lambda one: one.line.place)]
+    said = ConfirmedLine.objects.filter(confirmation__order=order).select_related("line__material", "confirmation")
+    last = {row.line_id: row for row in said.order_by("confirmation__received_on", "confirmation_id", "pk")}
+    docks = dock_days([row.line for row in last.values()])
+    rows = sorted(last.values(), key=lambda one: one.line.place)
+    return [ComparedLine(row, compared(row, system, docks.get(row.line_id))) for row in rows]
 
 
-def compared(row: ConfirmedLine, system: System) -> Comparison:
-    return compare(asked_of(row.line), confirmed_of(row), system)
+def compared(row: ConfirmedLine, system: System, dock_by: date | None) -> Comparison:
+    """dock_by: the day it must be at the dock to be in time, where that is known."""
+    return compare(asked_of(row.line, dock_by), confirmed_of(row), system)
 
 
-def asked_of(line: OrderLine) -> Asked:
+def asked_of(line: OrderLine, dock_by: date | None) -> Asked:
     statement = statement_of_line(line) or OrderStatement(line.material_id, line.what, plain(line.quantity), line.unit)
-    return Asked(_ordered_of(statement, plain(line.quantity)), line.amount, line.quoted_dock_on)
+    return Asked(_ordered_of(statement, plain(line.quantity)), line.amount, dock_by, line.quoted_dock_on)
 
 
 def _ordered_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement:

@@ -57,8 +57,36 @@ def test_the_sentence_says_how_much_more_and_how_many_days_too_late() -> None:
     told = compare(ASKED, replace(AS_ASKED, amount=Decimal(700), promised_on=date(2027, 8, 9)), "metric").differences
     assert [one.sentence for one in told] == [
         "Price: 612.40 ordered, 700.00 confirmed, 87.60 more.",
-        "At the dock: by 2027-08-06 ordered, 2027-08-09 confirmed, 3 calendar days too late.",
+        "At the dock: needed by 2027-08-06, 2027-08-09 confirmed, 3 calendar days too late.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("needed", "quoted", "said"),
+    [
+        # In the worked example the dock date and the quoted day are both 6 August 2027.
+        (
+            date(2027, 8, 6),
+            date(2027, 8, 10),
+            "needed by 2027-08-06, quoted 2027-08-10, 2027-08-09 confirmed, 3 calendar",
+        ),
+        (
+            date(2027, 8, 11),
+            date(2027, 8, 6),
+            "quoted 2027-08-06, 2027-08-09 confirmed, 3 calendar days later than quoted and",
+        ),
+        (
+            None,
+            date(2027, 8, 8),
+            "At the dock: quoted 2027-08-08, 2027-08-09 confirmed, 1 calendar day later than quoted.",
+        ),
+        (date(2027, 8, 9), date(2027, 8, 9), ""),
+    ],
+)
+def test_a_promised_day_stands_beside_the_day_of_need_and_the_quoted_one(needed, quoted, said) -> None:  # type: ignore[no-untyped-def]
+    asked = replace(ASKED, dock_by=needed, quoted_on=quoted)
+    found = compare(asked, replace(AS_ASKED, promised_on=date(2027, 8, 9)), "metric").differences
+    assert bool(found) is bool(said) and all(said in one.sentence for one in found)
 
 
 def test_what_is_not_confirmed_is_said_and_is_no_difference() -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from catalog.core.reading import DocumentError
 from jobs.models import Delivery, Order, OrderLine, ReceiptLine
-from jobs.services.claims import claim, correct_receipt, open_claims, settle_claim
+from jobs.services.claims import claim, correct_receipt, open_claims, settle_claim, standing_words
 from jobs.services.due_deliveries import due_orders
 from jobs.services.ending_orders import call_off, end_line
 from jobs.services.order_events import EventRefused
@@ -113,6 +113,31 @@ def test_more_than_was_ordered_is_an_excess_to_tell_the_supplier(line):
     checked_in(line, lines=[{"place": 1, "good": "11"}])
     row = ReceiptLine.objects.get()
     assert (state_of(row.line).excess, row.claim_by) == (2, date(2027, 8, 11))
+
+
+def test_an_excess_without_stated_terms_is_listed_until_it_is_kept_or_sent_back(line):
+    checked_in(line)
+    assert len(listed(line)) == 1, "what came damaged"
+    checked_in(line, request_key="phone-2", seen_deliveries=1, lines=[{"place": 1, "good": "3"}])
+    both = listed(line)
+    assert [standing_words(one.receipt) for one in both][1] == (
+        "1 more than ordered: decide to keep them or send them back"
+    )
+    send_back(line, {"request_key": "back", "quantity": "2", "reason": "Cracked"}, SIGNED, now=NOW)
+    assert len(listed(line)) == 2, "the damaged went back first"
+    send_back(line, {"request_key": "more", "quantity": "1", "reason": "Too many"}, SIGNED, now=NOW)
+    assert [one.receipt for one in listed(line)] == [both[0].receipt]
+
+
+def listed(line):
+    return sorted(open_claims(CAME, line.order.supplier.to_core().calendar), key=lambda one: one.receipt.pk)
+
+
+def test_an_excess_that_is_kept_is_decided(line):
+    checked_in(line, lines=[{"place": 1, "good": "11"}])
+    (found,) = listed(line)
+    settle_claim(found.receipt, {"outcome": "kept"}, SIGNED)
+    assert listed(line) == []
 
 
 def test_a_claim_is_told_before_the_supplier_decides_it(line):
