@@ -25,7 +25,8 @@ LOG_INS = "demo-log-ins.txt"
 # The examples are dated for a reader of this day; whoever shows their figures says so beside them.
 DEMO_DAY = date(2026, 11, 25)
 MAIN_JOB = "larkmoor-dental"
-JOBS = (MAIN_JOB, "ashgrove-library", "merrow-finch-boutique", "brightwell-childcare")
+PANELLED_JOB = "ashgrove-library"
+JOBS = (MAIN_JOB, PANELLED_JOB, "merrow-finch-boutique", "brightwell-childcare")
 PEOPLE = (
     ("demo-owner", "Ottilie Wendrell", Role.OWNER),
     ("demo-estimator", "Bram Sawtry", Role.ESTIMATOR),
@@ -53,6 +54,10 @@ class LogIn:
 
 def read_fixture(name: str) -> dict[str, Any]:
     return parse_document((FIXTURES / name).read_text(encoding="utf-8"))
+
+
+def job_key(name: str) -> str:
+    return str(read_fixture(f"jobs/{name}.json")["job"]["key"])
 
 
 def refuse_unless_free() -> None:

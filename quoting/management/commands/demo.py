@@ -6,13 +6,25 @@ from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 
+from jobs.models import Order
 from quoting import clock
 from quoting.core.work_up import WorkUp
 from quoting.demo_worker import ErrandsTookTooLong, WorkerForNow
 from quoting.models import Errand, ErrandState, Person, QuoteRevision
 from quoting.services.brief import order_dates_table, takeoff_table
-from quoting.services.demo import DEMO_DAY, DemoRefused, demo_people, load_demo, refuse_unless_free
+from quoting.services.demo import (
+    DEMO_DAY,
+    MAIN_JOB,
+    PANELLED_JOB,
+    DemoRefused,
+    demo_people,
+    job_key,
+    load_demo,
+    refuse_unless_free,
+)
+from quoting.services.demo_orders import load_demo_orders
 from quoting.services.job_files import work_up_job
+from quoting.services.orders.refusal import OrderRefused
 from quoting.services.papers import paper_of, path_of, quote_paper_errand, request_order_dates, request_quote_paper
 from quoting.services.quotes import QuoteRefused, issue_quote
 from quoting.services.wording import day_words, money_words
@@ -49,7 +61,11 @@ class Command(BaseCommand):
             request_order_dates(job, done, prepared_by=office.full_name, now=now),
         ]
         self._have_made(errands)
+        # Only now: their own errands would stand before the papers that are waited for.
+        orders = self._have_ordered(office, now)
         self._show(done, revision, errands)
+        self._say("\nOrders")
+        self._say(orders)
         self._say("\nLog-ins of the demo")
         for one in log_ins:
             self._say(f"  {one.name:16} {one.password}  {one.role}")
@@ -63,6 +79,20 @@ class Command(BaseCommand):
         for errand in errands:
             if errand.state == ErrandState.FAILED:
                 raise CommandError(f"{errand.kind} failed: {errand.error}")
+
+    def _have_ordered(self, office: Person, now: datetime) -> str:
+        try:
+            framed, panelled = job_key(MAIN_JOB), job_key(PANELLED_JOB)
+            if not load_demo_orders(framed=framed, panelled=panelled, by=office.full_name, now=now):
+                return "  None: what the demo would order belongs to days on which nothing was quoted yet."
+        except OrderRefused as refused:
+            return f"  None, for something was changed since: {refused}"
+        lines = [
+            f"  {order.number}  {order.supplier.name:24} "
+            + (f"placed {day_words(order.placed_on)}" if order.placed_on else order.get_state_display().lower())
+            for order in Order.objects.select_related("supplier").order_by("pk")
+        ]
+        return "\n".join(lines)
 
     def _tell(self, errand: Errand) -> None:
         about = errand.progress_text or "waiting"
