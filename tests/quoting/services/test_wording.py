@@ -34,3 +34,11 @@ def test_a_place_that_is_none_stops_the_service(monkeypatch):
     monkeypatch.setenv("CURVEWRIGHT_MONEY_LOCALE", "Atlantis")
     with pytest.raises(ImproperlyConfigured, match="no locale"):
         read_locale("CURVEWRIGHT_MONEY_LOCALE", "en_US")
+
+
+def test_days_in_a_sentence_are_written_as_on_the_page_and_what_is_no_day_stays():
+    """10 December 2026 is a Thursday by any calendar."""
+    page = Template("{% load sheet_words %}{{ told|with_days }}")
+    told = "Mill <2026-13-40> has not confirmed O-0005, placed 2026-12-10: ask for it."
+    shown = "Mill &lt;2026-13-40&gt; has not confirmed O-0005, placed Thu 10 Dec 2026: ask for it."
+    assert page.render(Context({"told": told})) == shown
