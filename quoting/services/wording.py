@@ -1,5 +1,6 @@
 """How figures of a work-up are written on papers and pages: days, money, shares, addresses."""
 
+import re
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -13,6 +14,7 @@ from quoting.core.result_documents import plain
 from quoting.papers.parts import SheetSize
 from quoting.papers.sheets import Party
 
+_ISO_DAY = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -20,6 +22,18 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 def day_words(day: date) -> str:
     """Thu 10 Dec 2026: the weekday is what people plan by."""
     return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def with_day_words(sentence: str) -> str:
+    """A sentence of the core, which names days as documents do, with them as pages and mails write them."""
+    return _ISO_DAY.sub(_day_or_as_it_is, sentence)
+
+
+def _day_or_as_it_is(found: re.Match[str]) -> str:
+    try:
+        return day_words(date.fromisoformat(found[0]))
+    except ValueError:
+        return found[0]  # part of a name, and no day
 
 
 def money_words(amount: Decimal, currency: str) -> str:

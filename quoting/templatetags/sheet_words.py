@@ -1,6 +1,5 @@
 """Days, money, shares and lengths as pages write them; papers say the same."""
 
-import re
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -12,7 +11,6 @@ from quoting.core.result_documents import plain
 from quoting.services import wording
 
 register = template.Library()
-ISO_DAY = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
 
 
 @register.filter
@@ -24,15 +22,7 @@ def day(value: date | str | None) -> str:
 
 @register.filter
 def with_days(sentence: str) -> str:
-    """A sentence of the core, which names days as documents do, with them as pages write them."""
-    return ISO_DAY.sub(_day_or_as_it_is, sentence)
-
-
-def _day_or_as_it_is(found: re.Match[str]) -> str:
-    try:
-        return wording.day_words(date.fromisoformat(found[0]))
-    except ValueError:
-        return found[0]  # part of a name, and no day
+    return wording.with_day_words(sentence)
 
 
 @register.filter

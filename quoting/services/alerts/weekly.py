@@ -24,7 +24,7 @@ from quoting.services.alerts.wishes import may_wish, who_wants_lists, wish_of
 from quoting.services.errands import queue_errand
 from quoting.services.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.services.ordered_items import why_in_part
-from quoting.services.wording import day_words
+from quoting.services.wording import day_words, with_day_words
 
 MAIL_WEEKLY = "mail_weekly"
 # Ours: two working weeks ahead is what one looks at on a Monday.
@@ -76,7 +76,9 @@ def weekly_message(mail: WeeklyMail, now: datetime) -> EmailMessage | None:
         "workdays": AHEAD_WORKDAYS,
         "groups": groups,
         "undated": list(_undated()),
-        "chases": [f"{one.action} ({one.who}, due since {day_words(one.since)})" for one in asking.chases],
+        "chases": [
+            f"{with_day_words(one.action)} ({one.who}, due since {day_words(one.since)})" for one in asking.chases
+        ],
         "bad": [*(_bad_line(one) for one in watching.bad), *asking.bad],
     }
     late = sum(line.in_hand < 0 for group in groups for line in group.lines)

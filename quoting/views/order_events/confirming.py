@@ -17,6 +17,7 @@ from jobs.services.order_events import EventRefused
 from quoting import clock
 from quoting.core.result_documents import plain
 from quoting.services.firm_day import signature_of
+from quoting.services.wording import day_words
 from quoting.views.entry_form import EntryForm, day, sentence, text
 from quoting.views.firm_first import firm_first
 from quoting.views.order_events.acting import form_page, request_key
@@ -46,7 +47,7 @@ class ConfirmedForm(EntryForm):
         self.asked = {
             "quantity": f"Ordered: {plain(line.quantity)} {line.unit}.",
             "amount": "" if line.amount is None else f"Ordered at {line.amount}.",
-            "promised_on": f"Quoted for {line.quoted_dock_on.isoformat()}." if line.quoted_dock_on else "",
+            "promised_on": f"Quoted for {day_words(line.quoted_dock_on)}." if line.quoted_dock_on else "",
         }
         lengths = statement.piece_lengths_mm if statement else ()
         radii = statement.radii if statement else ()

@@ -11,6 +11,7 @@ from jobs.services.ending_orders import call_off, end_line
 from jobs.services.promises import add_promise
 from quoting import clock
 from quoting.services.firm_day import signature_of
+from quoting.services.wording import day_words
 from quoting.views.order_events.acting import form_page
 from quoting.views.order_events.forms import CallOffForm, EndForm, PromiseForm
 
@@ -22,7 +23,7 @@ def promises(request: HttpRequest, line_id: int) -> HttpResponse:
 
     def act(entries: dict[str, Any]) -> str:
         promise = add_promise(line, entries, signature, now=now)
-        return f"{line.what} is promised for {promise.promised_on.isoformat()}."
+        return f"{line.what} is promised for {day_words(promise.promised_on)}."
 
     back = order_page(line.order)
     response = form_page(
@@ -32,7 +33,7 @@ def promises(request: HttpRequest, line_id: int) -> HttpResponse:
         back,
         heading=f"A day promised for {line.what}",
         back_label=str(line.order),
-        says=[f"Quoted for {line.quoted_dock_on.isoformat()}." if line.quoted_dock_on else "No day was quoted."],
+        says=[f"Quoted for {day_words(line.quoted_dock_on)}." if line.quoted_dock_on else "No day was quoted."],
     )
     if response.status_code == 302:
         return response
