@@ -8,6 +8,7 @@ from drf_spectacular.utils import OpenApiParameter, OpenApiResponse, extend_sche
 from quoting.api.base import MOST_A_PAGE, UNITS
 
 Schema = dict[str, Any]
+FILES = {"pdf": ("application/pdf",), "picture": ("image/jpeg", "image/png")}
 
 
 class Query(NamedTuple):
@@ -48,7 +49,8 @@ def describe(
     works, stands: can be refused with 409 as things stand. again: asked twice it answers 200."""
     parameters = [_asked(one) for one in (*query, *(PAGING if paged else ()), *((BARE_UNIT,) if units else ()))]
     answer = OpenApiResponse(_content(gives), description=about) if gives else OpenApiResponse(description="Done.")
-    responses: dict[Any, Any] = {(status, "application/pdf") if gives == "pdf" else status: answer}
+    kinds = FILES.get(gives, ())
+    responses: dict[Any, Any] = {(status, kind): answer for kind in kinds} if kinds else {status: answer}
     if again:
         responses[200] = OpenApiResponse(_component(gives), description="It was issued before, by the same key.")
     if guarded:
@@ -76,7 +78,7 @@ def _component(name: str) -> Schema:
 
 
 def _content(name: str) -> Any:
-    return {"type": "string", "format": "binary"} if name == "pdf" else _component(name)
+    return {"type": "string", "format": "binary"} if name in FILES else _component(name)
 
 
 def _asked(one: Query) -> OpenApiParameter:

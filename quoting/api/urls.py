@@ -23,8 +23,10 @@ from quoting.api import (
     plans,
     pricing,
     quotes,
+    receipt_photos,
     receipts,
     receiving,
+    samples,
     sending,
     substitutions,
     templates,
@@ -89,6 +91,10 @@ urlpatterns = [
     path("receiving", receiving.Due.as_view(), name="api_receiving"),
     path("receiving/claims", receipts.Claims.as_view(), name="api_claims"),
     path("receiving/receipts/<int:receipt_id>", receipts.OneReceipt.as_view(), name="api_receipt"),
+    path(
+        "receiving/receipts/<int:receipt_id>/photos", receipt_photos.ReceiptPhotos.as_view(), name="api_receipt_photos"
+    ),
+    path("receiving/photos/<int:photo_id>", receipt_photos.ReceiptPhotoFile.as_view(), name="api_receipt_photo"),
     path("receiving/receipts/<int:receipt_id>/claim", receipts.ClaimReceipt.as_view(), name="api_receipt_claim"),
     path("receiving/receipts/<int:receipt_id>/outcome", receipts.SettleReceipt.as_view(), name="api_receipt_outcome"),
     path(
@@ -101,6 +107,8 @@ urlpatterns = [
     path("orders/<str:number>/place", orders.PlaceOrder.as_view(), name="api_order_place"),
     path("order-proposals/<path:code>", orders.Proposals.as_view(), name="api_order_proposals"),
     path("jobs/<str:key>/order-items", orders.OrderItems.as_view(), name="api_order_items"),
+    path("jobs/<str:key>/samples", samples.Samples.as_view(), name="api_samples"),
+    path("jobs/<str:key>/samples/<int:sample_id>/agreed", samples.AgreeSample.as_view(), name="api_sample_agreed"),
     path("jobs/<str:key>/releases/<path:material>", orders.ReleaseItem.as_view(), name="api_release"),
     path("orders/<str:number>/deliveries", receiving.OrderDeliveries.as_view(), name="api_deliveries"),
     path("orders/<str:number>/confirmations", confirmations.Confirmations.as_view(), name="api_confirmations"),

@@ -60,6 +60,17 @@ RECEIPT = thing(
     credit=or_none(MONEY),
     photo_count=WHOLE,
 )
+PHOTO = thing(
+    "A photo of what came, turned upright and without anything but its pixels.",
+    id=WHOLE,
+    caption=TEXT,
+    sha256=TEXT,
+    size_bytes=WHOLE,
+    width_px=WHOLE,
+    height_px=WHOLE,
+    added_by=TEXT,
+    added_at=MOMENT,
+)
 DUE_LINE = thing(
     "pieces: lengths in mm. places: wall and run of trim they go to.",
     **LINE,
@@ -161,6 +172,15 @@ SHAPES: Schema = {
         wrong=SOME,
         note=NEEDED_REASON,
         seen={**many(SOME), "minItems": 3, "maxItems": 3},
+    ),
+    "ReceiptPhoto": PHOTO,
+    "ReceiptPhotos": thing("", photos=many(ref("ReceiptPhoto"))),
+    "NewReceiptPhoto": given(
+        "file: a JPEG or a PNG in Base64 (RFC 4648). caption: what is to be seen; the note of the line where it is not "
+        "said.",
+        ("file",),
+        file=NEEDED_TEXT,
+        caption={"type": "string", "maxLength": 200},
     ),
     "Claims": thing(
         "By the working days left; null where the supplier never said how long it takes a claim.",

@@ -72,6 +72,16 @@ ITEM: Schema = {
     "needs_release": FLAG,
     "released_by": TEXT,
 }
+SAMPLE = thing(
+    "A sample or a choice an item waits for; agreed_on is null until somebody agreed.",
+    id=WHOLE,
+    material=TEXT,
+    what=TEXT,
+    asked_on=or_none(DAY),
+    agreed_on=or_none(DAY),
+    agreed_by=TEXT,
+    entered_by=TEXT,
+)
 CHOICE = thing(
     "A way of ordering it. extra: fees; remake: what one would cost on average; each null where it is not known.",
     way=one_of("now", "wait", "rush"),
@@ -162,6 +172,15 @@ SHAPES: Schema = {
         ),
         trouble=TEXT,
     ),
+    "Sample": SAMPLE,
+    "Samples": thing("", samples=many(ref("Sample"))),
+    "NewSample": given(
+        "what: profile, size, grade, colour.",
+        ("material", "what"),
+        material={**NEEDED_TEXT, "maxLength": 60},
+        what={**NEEDED_TEXT, "maxLength": 300},
+    ),
+    "Agreement": given("", ("agreed_by",), agreed_by={**NEEDED_TEXT, "maxLength": 200}),
     "NewRelease": given(
         "mark: of the statement that was read. reason: why holds that may be set aside are.",
         ("mark",),

@@ -59,3 +59,22 @@ def test_what_is_named_wrong_is_told_by_its_path(office, job):
     assert told.status_code == 400 and told.json()["errors"][0]["path"] == "supplier"
     told = office.post("/api/orders", NEW | {"items": [{"job": "J-9", "material": BASE}]})
     assert told.status_code == 400 and "no job" in told.json()["errors"][0]["reason"]
+
+
+def test_a_sample_is_asked_for_once_and_holds_the_item_until_somebody_agreed(office, lead, job):
+    samples, asked = "/api/jobs/J-0001/samples", {"material": BASE, "what": "Base, paint grade"}
+    first, second = (office.post(samples, asked) for _ in range(2))
+    assert (first.status_code, second.status_code, first.json()) == (201, 200, second.json())
+    assert "sample" in held_by(office)
+    agreed = [office.post(f"{samples}/{first.json()['id']}/agreed", {"agreed_by": "M. Tell"}) for _ in range(2)]
+    assert [one.json()["agreed_by"] for one in agreed] == ["M. Tell"] * 2
+    assert "sample" not in held_by(office) and office.get(samples).json()["samples"] == [agreed[0].json()]
+    assert office.post(samples, asked | {"material": "NONE"}).status_code == 409
+    assert office.post(f"{samples}/9999/agreed", {"agreed_by": "M. Tell"}).status_code == 404
+    assert lead.get(samples).status_code == 403
+
+
+def held_by(office):
+    (item,) = office.get("/api/jobs/J-0001/order-items").json()["items"]
+    assert (item["left"], item["so_far"]) == (item["quantity"], ""), "nothing of it is on order"
+    return {one["key"].partition(":")[0] for one in item["holds"]}

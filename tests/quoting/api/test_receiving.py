@@ -1,6 +1,11 @@
 """What becomes of an order, by the API, on the childcare's trim: 7 of 9 good, usable again 3 September, 17 late."""
 
+from base64 import b64encode
+from hashlib import sha256
+from io import BytesIO
+
 import pytest
+from PIL import Image
 
 from jobs.models import Delivery
 from tests.quoting.api.asking import reasons
@@ -91,3 +96,19 @@ def test_payments_are_kept_once_and_undone_with_a_reason(office, line):
     undone = office.post(f"{path}/{standing['payments'][0]['id']}/undo", {"reason": "Entered twice"}).json()
     assert undone["undone_by"] == "the-office"
     assert office.get(path).json()["received"] == "0.00"
+
+
+def test_the_lead_sends_a_photo_of_what_came_and_it_is_kept_once(lead, office, line, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    receipt = lead.post(DELIVERIES, CAME_BODY).json()["lines"][0]
+    path, out = f"/api/receiving/receipts/{receipt['id']}/photos", BytesIO()
+    Image.new("RGB", (60, 40), (200, 60, 20)).save(out, "JPEG")
+    body = {"file": b64encode(out.getvalue()).decode(), "caption": "Cracked at the end"}
+    first, second = (lead.post(path, body) for _ in range(2))
+    assert (first.status_code, second.status_code, first.json()) == (201, 200, second.json())
+    assert lead.get(path).json()["photos"] == [first.json()] and first.json()["added_by"] == "the-lead"
+    shown = lead.get(f"/api/receiving/photos/{first.json()['id']}")
+    assert shown["Content-Type"] == "image/jpeg" and sha256(shown.content).hexdigest() == first.json()["sha256"]
+    for wrong in ("no base64!", b64encode(b"no picture").decode()):
+        refused = lead.post(path, {"file": wrong})
+        assert refused.status_code == 400 and list(reasons(refused)) == ["file"]
