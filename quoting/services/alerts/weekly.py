@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 from django.conf import settings
 from django.core.mail import EmailMessage
 from django.db import transaction
+from django.db.models import Q
 from django.template.loader import render_to_string
 
 from catalog.core.workdays import CalendarError, WorkCalendar
@@ -68,8 +69,11 @@ def weekly_message(mail: WeeklyMail, now: datetime) -> EmailMessage | None:
     if not (may_wish(mail.person) and wish.weekly_list):
         return None
     today, calendar = day_at_the_firm(now), firm_of().calendar
-    watching = watch(to_be_ordered().filter(order_by__isnull=False, order_by__lte=_last_day(today, calendar)))
-    groups, asking = _groups(watching, today, calendar), to_ask(today, calendar)
+    until = _last_day(today, calendar)
+    # What is decided in time is often ordered only after these weeks.
+    soon = Q(order_by__lte=until) | Q(decide_by__lte=until)
+    watching = watch(to_be_ordered().filter(soon, order_by__isnull=False))
+    groups, asking = _groups(watching, today, until, calendar), to_ask(today, calendar)
     context = {
         "person": mail.person,
         "today": day_words(today),
@@ -97,18 +101,19 @@ def _last_day(today: date, calendar: WorkCalendar) -> date:
         return today + timedelta(days=2 * AHEAD_WORKDAYS)
 
 
-def _groups(watching: Watching, today: date, calendar: WorkCalendar) -> list[Group]:
+def _groups(watching: Watching, today: date, until: date, calendar: WorkCalendar) -> list[Group]:
     """By supplier, the one with the least days in hand first."""
     names = dict(Supplier.objects.values_list("code", "name"))
     found: dict[str, list[MailLine]] = {}
     parts = why_in_part(watching.needs.values())
     for key, need in watching.needs.items():
         lines = found.setdefault(names.get(need.supplier, need.supplier or NO_SUPPLIER), [])
-        lines.append(order_line(need, today, calendar, parts.get(key, "")))
+        if need.order_by <= until:
+            lines.append(order_line(need, today, calendar, parts.get(key, "")))
         decide_by = watching.items[key].decide_by
         if decide_by is not None and days_in_hand(today, need.order_by, calendar) > 0:
             lines.append(decide_line(need, today, calendar))
-    groups = [Group(name, in_order(lines)) for name, lines in found.items()]
+    groups = [Group(name, in_order(lines)) for name, lines in found.items() if lines]
     return sorted(groups, key=lambda one: (one.lines[0].in_hand, one.supplier))
 
 

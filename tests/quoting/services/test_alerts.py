@@ -273,6 +273,16 @@ def test_the_list_of_the_week_goes_out_once_at_its_hour_by_supplier(job, make_pe
     assert WeeklyMail.objects.get().week == date(2026, 12, 7)
 
 
+def test_what_has_to_be_decided_in_these_weeks_is_listed_though_it_is_ordered_later(job, make_person, at):
+    """Ten working days after Monday 7 December 2026 is Monday the 21st: decided before, ordered after."""
+    wanting_mail(make_person, alerts=False, weekly_list=True)
+    need(job, "LATER", date(2026, 12, 23), decide_by=date(2026, 12, 18))
+    need(job, "SHELF", date(2026, 12, 23), decide_by=date(2026, 12, 18), supply="stocked")
+    [body] = minute(at, MONDAY_7)
+    assert "Item LATER, J-0100 Corridor screen: have it signed off by Fri 18 Dec 2026" in body
+    assert "LATER, J-0100 Corridor screen: order by" not in body and "SHELF" not in body
+
+
 def test_a_list_missed_on_monday_goes_out_on_recovery_and_the_next_in_its_own_week(job, make_person, at):
     wanting_mail(make_person, weekly_list=True, alerts=False)
     assert len(minute(at, MONDAY_7 + timedelta(days=2, hours=3))) == 1
