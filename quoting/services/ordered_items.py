@@ -26,7 +26,9 @@ class Coming:
     """What stands of an item that is ordered. line: the one expected last.
 
     expected_on: by the last promise, else as quoted; None where neither is known. is_here: all of it has come.
-    spare_workdays: the firm's days from the day it may be relied on to need-by, negative when it comes too late.
+    is_overdue: that day is past, and something of it has still to come.
+    spare_workdays: the firm's days from the day it may be relied on to need-by, negative when it comes too late; of
+    what is overdue, as if it came today.
     has_changed: what the job wants now is not what was ordered. note: that amounts could not be compared.
     """
 
@@ -34,6 +36,7 @@ class Coming:
     expected_on: date | None
     promised: bool
     is_here: bool
+    is_overdue: bool
     spare_workdays: int | None
     has_changed: bool
     note: str
@@ -91,17 +94,18 @@ def why_in_part(needs: Iterable[StoredNeed]) -> dict[ItemKey, str]:
     return {key: one.found.sentence for key, one in found.items() if not one.is_covered}
 
 
-def coming(item: DatedItem, ordered: OrderedSoFar, calendar: WorkCalendar) -> Coming:
+def coming(item: DatedItem, ordered: OrderedSoFar, calendar: WorkCalendar, today: date) -> Coming:
     line = max(ordered.lines, key=lambda one: (not _is_here(one), _expected(one) or date.max, one.pk))
-    expected, need = _expected(line), item.need
+    expected, need, is_here = _expected(line), item.need, _is_here(line)
+    overdue = expected is not None and expected < today and not is_here
     spare = None
     if expected is not None and need.need_by is not None:
-        usable = calendar.forward(calendar.on_or_after(expected), need.cushion_workdays)
+        usable = calendar.forward(calendar.on_or_after(today if overdue else expected), need.cushion_workdays)
         spare = days_in_hand(usable, need.need_by, calendar)
     stated = [one.statement_mark for one in ordered.lines if one.statement]
     changed = bool(stated) and item.mark not in stated
     note = ordered.found.so_far if ordered.found.is_whole else ""
-    return Coming(line, expected, line.promised_on is not None, _is_here(line), spare, changed, note)
+    return Coming(line, expected, line.promised_on is not None, is_here, overdue, spare, changed, note)
 
 
 def _expected(line: OrderLine) -> date | None:

@@ -74,7 +74,8 @@ class ItemLine:
             return ""
         days = self.coming.spare_workdays
         count = f"{abs(days)} working day{'' if abs(days) == 1 else 's'}"
-        return "on the very day it is needed" if days == 0 else f"{count} {'to spare' if days > 0 else 'too late'}"
+        told = "on the very day it is needed" if days == 0 else f"{count} {'to spare' if days > 0 else 'too late'}"
+        return f"overdue; if it came today, {told}" if self.coming.is_overdue else told
 
 
 @dataclass(frozen=True)
@@ -95,7 +96,7 @@ class LineReader:
         seller = self.desk.suppliers.get(need.supplier or "")
         term = need.term if self.with_suppliers else None
         placed = self.ordered.get((item.job.pk, need.material))
-        arriving = coming(item, placed, self.desk.calendar) if placed and placed.is_covered else None
+        arriving = coming(item, placed, self.desk.calendar, self.desk.today) if placed and placed.is_covered else None
         return ItemLine(
             job=item.job,
             need=need,

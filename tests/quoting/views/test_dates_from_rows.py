@@ -160,6 +160,17 @@ def test_what_is_on_order_leaves_what_is_to_order_and_shows_its_slack(as_, denta
     assert placed_line(dental, promised_on=date(2027, 1, 12)) and lines(office, show="ordered")
 
 
+def test_what_should_be_here_and_is_not_is_overdue_and_counted_as_if_it_came_today(as_, dental, at_the_day):
+    """Needed on Mon 25 Jan 2027, cushion 3 days, Monday the 18th a holiday: come on Wed 20 it is usable on the day."""
+    placed_line(dental, promised_on=date(2027, 1, 19))
+    at_the_day.move_to(datetime(2027, 1, 20, 15, 0, tzinfo=UTC))
+    office = as_("office")
+    (base,) = lines(office, show="ordered")
+    page = office.get(reverse("order_dates"), {"show": "ordered"}).content.decode()
+    assert base.spare == "overdue; if it came today, on the very day it is needed"
+    assert "needs-decision" in page
+
+
 def placed_line(job, promised_on):
     order = Order.objects.create(
         number=f"PO-{Order.objects.count() + 1:04d}",
