@@ -97,7 +97,7 @@ def line_figures(item: Item, quantity: Decimal) -> dict[str, Any]:
         "material_id": item.need.material,
         "what": statement.what[:500],
         "quantity": kept(quantity),
-        "unit": statement.unit,
+        "unit": item.unit_of(quantity),
         "statement": statement_document(statement),
         "statement_mark": statement.mark,
         "release": release if release and release.statement_mark == statement.mark else None,

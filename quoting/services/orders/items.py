@@ -9,7 +9,7 @@ from catalog.core.money import to_cents
 from catalog.services.book import book_of
 from jobs.core.activities import PlannedActivity
 from jobs.core.needs import DatedNeed
-from jobs.core.order_lines import OrderStatement, statement_document, statement_of
+from jobs.core.order_lines import PIECE, OrderStatement, counted_words, statement_document, statement_of
 from jobs.core.takeoff import Purchase
 from jobs.models import Job
 from jobs.services.ordered_so_far import OrderedSoFar, ordered_so_far
@@ -41,6 +41,18 @@ class Item:
         """Of one pack, where all packs are of one kind."""
         packs = [pack for pack in self.purchase.packs if pack.count] if self.purchase else []
         return packs[0].unit_price if len(packs) == 1 and not self.statement.runs else None
+
+    def unit_of(self, quantity: Decimal) -> str:
+        """The word for what is counted: one piece, two pieces."""
+        if quantity != 1:
+            return counted_words(self.statement.unit, 2) if self.statement.packs else self.statement.unit
+        if self.statement.runs:
+            return PIECE
+        return (
+            self.done.read.book.materials[self.need.material].unit_bought
+            if self.statement.packs
+            else self.statement.unit
+        )
 
     def amount_of(self, quantity: Decimal) -> Decimal | None:
         """What that much of it costs: of a part only where the packs are of one kind, else nobody knows yet."""

@@ -113,8 +113,9 @@ def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order,
         more = f" {left.so_far}" if left.carried or left.is_whole else ""
         return [f"{what} has changed since it was put on the order: bring the order up to date.{more}"]
     if part_of(item.statement, plain(line.quantity)) is None and not order.note:
-        told = f"{plain(line.quantity):f} {line.unit} are ordered, which are not all alike"
-        return [f"{what}: only {told}. Say in the note for the supplier which ones."]
+        stated = f"{plain(item.statement.quantity or line.quantity):f} {item.statement.unit}"
+        told = f"of {stated}, which are not all alike, this line orders {plain(line.quantity):f}"
+        return [f"{what}: {told}. Say in the note for the supplier which ones."]
     if standing.needs_release and standing.release is None:
         said = "was released as it stood before" if standing.is_stale else "is not released"
         return [f"{what} {said}: a named person releases it first."]
