@@ -13,7 +13,6 @@ from jobs.services.receiving import check_in
 from jobs.services.signing import Signature
 from quoting.services.firm_day import moment_at_the_firm
 from quoting.services.orders.drafting import draft_order
-from quoting.services.orders.items import live_items
 from quoting.services.orders.placing import place_order
 from quoting.services.orders.releasing import release_item
 
@@ -51,10 +50,9 @@ class Desk:
 
     def place(self, job: Job, supplier: str, materials: Sequence[str], *, reason: str = "") -> Order:
         """reason: why what holds an item made to order is set aside."""
-        order, live = self.draft(job, supplier, materials), live_items(job, self.moment)
-        for code in materials:
-            if live[code].need.is_long_lead:
-                release_item(job, code, seen_mark=live[code].statement.mark, reason=reason, **self._who)
+        order = self.draft(job, supplier, materials)
+        for line in order.lines.select_related("material").exclude(material__supply="stocked"):
+            release_item(job, line.material_id, seen_mark=line.statement_mark, reason=reason, **self._who)
         key = f"place {order.request_key}"
         return place_order(order, way="other", seen_version=order.version, request_key=key, **self._who)
 

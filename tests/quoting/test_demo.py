@@ -67,7 +67,7 @@ def test_its_log_ins_work_and_are_for_the_owner_of_the_folder_alone(undisturbed)
 
 def test_run_again_it_says_the_same_and_makes_nothing_new(undisturbed):
     service, out, _ = undisturbed
-    tables = ("quoting_paper", "quoting_quoterevision", "quoting_errand", "jobs_job", "catalog_material")
+    tables = ("quoting_paper", "quoting_quoterevision", "quoting_errand", "jobs_job", "jobs_order", "jobs_delivery")
     count = f"SELECT {', '.join(f'(SELECT count(*) FROM {table})' for table in tables)}"
     before = service.rows(count)
     again = demo(service)
