@@ -75,7 +75,9 @@ def _to_be_counted() -> QuerySet[StoredNeed]:
     """With a line that was ended, or with open lines of less than is wanted."""
     lines = OrderLine.objects.filter(_PLACED, **_OF_NEED)
     ordered = lines.filter(ended_on=None).order_by().values("job").annotate(ordered=Sum("quantity")).values("ordered")
-    rows = StoredNeed.objects.filter(job__closed_on=None).annotate(
+    # Of jobs with orders alone, of which there are fewer: of each row a figure is read out of its statement.
+    with_orders = OrderLine.objects.filter(_PLACED, job__closed_on=None).order_by().values("job")
+    rows = StoredNeed.objects.filter(job__in=with_orders).annotate(
         wanted=Cast(KT("statement__quantity"), _FIGURE), on_order=Subquery(ordered, output_field=_FIGURE)
     )
     return rows.filter(Exists(lines.exclude(ended_on=None)) | Q(wanted__gt=F("on_order")))
