@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.core.left_to_order import CarriedLine, LeftToOrderError, left_to_order
+from jobs.core.order_lines import OrderStatement, StatedPack, part_of
 
 amounts = st.integers(1, 60).map(Decimal)
 lines = st.lists(
@@ -92,3 +93,12 @@ def test_a_replacement_of_an_open_line_adds_nothing_until_more_came_than_was_ord
     bare = CarriedLine(quantity, good, "pieces")
     replaced = CarriedLine(quantity, good, "pieces", replaced_by=(CarriedLine(again, Decimal(0), "pieces"),))
     assert replaced.carries == max(bare.quantity, good + again) and replaced.carries >= bare.carries
+
+
+def test_a_part_is_stated_where_all_is_alike_and_nobody_can_tell_which_else():
+    sheets = OrderStatement("GB", "Board", Decimal(4), "sheets", (StatedPack("8 ft", 4),))
+    part = part_of(sheets, Decimal(1))
+    assert part is not None and (part.quantity, part.packs) == (1, (StatedPack("8 ft", 1),))
+    assert part_of(sheets, Decimal(4)) == sheets and part_of(sheets, Decimal("0.5")) is None
+    mixed = OrderStatement("S", "Stud", Decimal(4), "sticks", (StatedPack("8 ft", 3), StatedPack("10 ft", 1)))
+    assert part_of(mixed, Decimal(1)) is None
