@@ -36,7 +36,9 @@ def order_dates(request: HttpRequest) -> HttpResponse:
     filters = Filters.of(request, sees_suppliers=with_suppliers)
     found = listing(read, filters, page_asked(request))
     lines = lines_of(read.desk, found.items, found.ordered, with_suppliers=with_suppliers)
-    gaps = [*undated_sentences(read, filters.job), *gaps_of_items([*found.undated, *found.items])]
+    gaps = gaps_of_items([*found.undated, *found.items])
+    if not filters.asks_for_nothing:
+        gaps = [*undated_sentences(read, filters.job), *gaps]
     jobs = Job.objects.filter(closed_on=None).order_by("key")
     context = {
         **shown(lines, read.desk.today, with_jobs=True, with_suppliers=with_suppliers),
