@@ -1,7 +1,7 @@
 """Placing an order: everything on it is released and stated as it stands now, or it is not placed."""
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 from decimal import Decimal
 
 from django.db import transaction
@@ -214,13 +214,3 @@ def _placed(one: LineStanding, order: Order, book: Book) -> dict[str, object]:
             "quoted_dock_on": one.arrives.dock,
         }
     return figures
-
-
-def late_sentence(one: LineStanding) -> str:
-    if one.arrives is None:
-        return ""
-    usable: date = one.arrives.usable
-    if not one.late_workdays:
-        return f"Ordered today it is usable {usable.isoformat()}."
-    days = f"{one.late_workdays} working day{'' if one.late_workdays == 1 else 's'}"
-    return f"Ordered today it is usable {usable.isoformat()}, {days} late."
