@@ -14,6 +14,7 @@ from catalog.core.catalog_document import (
 )
 from catalog.core.reading import DocumentError, Reader
 from catalog.models import Firm, Material, Supplier
+from catalog.services.changes import counted_once
 from catalog.services.firm import store_firm
 from catalog.services.materials import store_materials
 from catalog.services.suppliers import store_suppliers
@@ -58,6 +59,7 @@ def write_book(book: Book) -> Document:
 
 
 @transaction.atomic
+@counted_once()
 def store_book(book: Book, *, on_known: OnKnown = "replace") -> None:
     """Bring a book into the catalog, all of it or nothing. What the book does not name is left alone.
 

@@ -1,6 +1,8 @@
 """Every row of the catalog that changes is counted and told, in the transaction that changes it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from typing import Any
 
 from django.apps import apps
@@ -10,6 +12,7 @@ from django.db.models.signals import post_delete, post_save
 from catalog.models import CatalogChanges
 
 after_change: list[Callable[[], None]] = []
+_as_one: ContextVar[list[str] | None] = ContextVar("rows changed that are counted as one change", default=None)
 
 
 def catalog_number() -> int:
@@ -24,6 +27,22 @@ def catalog_changed() -> None:
         told()
 
 
+@contextmanager
+def counted_once() -> Iterator[None]:
+    """For what writes hundreds of rows in one transaction: they are counted and told as one change, at its end."""
+    if _as_one.get() is not None:
+        yield
+        return
+    seen: list[str] = []
+    token = _as_one.set(seen)
+    try:
+        yield
+    finally:
+        _as_one.reset(token)
+    if seen:
+        catalog_changed()
+
+
 def watch_the_catalog() -> None:
     """Histories and the count itself are no part of what is worked out of a catalog."""
     for model in apps.get_app_config("catalog").get_models():
@@ -34,5 +53,10 @@ def watch_the_catalog() -> None:
 
 
 def _told(sender: Any, raw: bool = False, **about: Any) -> None:
-    if not raw:
+    if raw:
+        return
+    seen = _as_one.get()
+    if seen is None:
         catalog_changed()
+    else:
+        seen.append(sender.__name__)

@@ -8,6 +8,7 @@ from django.db import transaction
 
 from catalog.models import Material, Supplier
 from catalog.services.book import materials_with_parts
+from catalog.services.changes import counted_once
 from catalog.services.csv_export import document_of
 from catalog.services.csv_materials import Wanted, wanted_material
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
@@ -117,6 +118,7 @@ def _entries(value: Any, at: str = "") -> Iterator[tuple[str, str]]:
 
 
 @transaction.atomic
+@counted_once()
 def apply_csv(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
     """Do what was previewed: this very file, all of it or nothing.
 
