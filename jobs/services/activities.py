@@ -3,8 +3,9 @@
 from decimal import Decimal
 
 from catalog.services.rows import Figures, match_rows
+from jobs.core.activity_document import write_link
 from jobs.core.job import ActivityChange, JobSpec
-from jobs.core.job_activities import AddedActivity, LinkChange
+from jobs.core.job_activities import AddedActivity
 from jobs.models import Job
 
 
@@ -12,7 +13,7 @@ def fill_activities(job: Job, spec: JobSpec) -> None:
     owner = {"job": job}
     match_rows(job.activity_changes.all(), map(_change, spec.activities), key=("key",), owner=owner)
     match_rows(job.own_activities.all(), map(_own, spec.own_activities), key=("key",), owner=owner)
-    match_rows(job.activity_links.all(), map(_link, spec.links), key=("before", "after", "kind"), owner=owner)
+    match_rows(job.activity_links.all(), map(write_link, spec.links), key=("before", "after", "kind"), owner=owner)
 
 
 def _change(one: ActivityChange) -> Figures:
@@ -40,16 +41,4 @@ def _own(one: AddedActivity) -> Figures:
         "not_before": one.not_before,
         "shortest_workdays": one.shortest_workdays,
         "longest_workdays": one.longest_workdays,
-    }
-
-
-def _link(one: LinkChange) -> Figures:
-    return {
-        "before": one.before,
-        "after": one.after,
-        "kind": one.kind,
-        "lag_workdays": one.lag_workdays,
-        "lag_elapsed_hours": one.lag_elapsed_hours,
-        "left_out": one.left_out,
-        "name": one.name,
     }
