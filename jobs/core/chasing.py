@@ -116,7 +116,8 @@ def chases(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[Chase, .
     Returns:
         The most pressing first; none while nothing is due. No confirmation two working days after it was placed;
         half the time to its promise gone with no word since; its dock day near and nothing heard since then; its
-        promise past; a claim that ends within three working days, or ended. After five working days the owner asks.
+        promise past, unless what is missing is to be claimed; a claim not made the day after it came, or one that
+        ended. After five working days the owner asks.
 
     Raises:
         CalendarError: days that cannot be counted.
@@ -166,6 +167,9 @@ def _of_delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable
     if promised is None:
         return
     by = "promised" if order.is_promised else "due by the quoted time"
+    if today > promised and order.claims:
+        # What is not here came damaged or wrong: it is claimed first, and a new day is asked for with it.
+        return
     if today > promised:
         late = max(1, workdays_late(promised, today, firm))
         told = (
@@ -196,7 +200,7 @@ def _of_claims(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable[C
             told = f"{claim.what}: the time to claim it from {order.supplier} ended {claim.deadline.isoformat()}."
             yield Chase(order.key, "claim_lapsed", told, "owner", claim.deadline, _open(claim.deadline, today, firm))
         else:
-            near = firm.back(claim.deadline, NEAR_WORKDAYS)
+            near = min(firm.forward(claim.received_on, 1), claim.deadline)
             told = f"{claim.what}: claim it from {order.supplier} by {claim.deadline.isoformat()}."
             yield _due(order, "claim", told, near, today, firm, owner_after=None)
 
