@@ -9,7 +9,7 @@ from django.db import connection, models
 from django.db.models import Count, Q
 
 from quoting import alert_audit, date_audit, order_audit  # noqa: F401 - register their checks
-from quoting.core.options import OptionError
+from quoting.core.prices.options import OptionError
 from quoting.frozen import missing_triggers
 from quoting.models import (
     AnswerKind,

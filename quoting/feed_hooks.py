@@ -2,7 +2,7 @@
 
 from jobs.models import Job
 from quoting import clock
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.services.feed_events import keep_items, keep_job
 from quoting.services.stored_needs import after_redating, after_refresh
 

@@ -3,8 +3,8 @@
 from datetime import date
 from typing import ClassVar
 
-from jobs.core.cutting import CuttingError
-from jobs.core.survey import SurveyError
+from jobs.core.cutting.cutting import CuttingError
+from jobs.core.measure.survey import SurveyError
 from jobs.models import Job, PlanOf
 from jobs.services.plans import keep_found
 from quoting import clock

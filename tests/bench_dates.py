@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
-from catalog.core.book import Book
+from catalog.core.materials.catalog_data import Book
 
 SPREAD = 90
 STATED = {"what": "Track", "quantity": "4", "unit": "stick", "packs": [{"label": "10 ft", "count": 4}], "runs": []}
@@ -106,7 +106,7 @@ def _page_lines() -> Iterator[str]:
 def _many_jobs() -> None:
     """Rows as a work-up leaves them: forty materials wanted by every job, on days spread over a quarter."""
     from catalog.services.changes import catalog_number
-    from jobs.core.needs import AGREED, Want, date_want
+    from jobs.core.ordering.needs import AGREED, Want, date_want
     from jobs.models import Job, StoredNeed, WorkedJob
     from quoting.services.stored_needs import basis_of, fill_dates
     from tests.stored import stored_job

@@ -16,9 +16,9 @@ def job_benches() -> Iterator[Bench]:
 
 
 def _takeoff_benches() -> Iterator[Bench]:
-    from jobs.core.assembly import survey_of, work_up_wall
-    from jobs.core.curve import curve_of
-    from jobs.core.takeoff import take_off
+    from jobs.core.measure.curve import curve_of
+    from jobs.core.takeoff.takeoff import take_off
+    from jobs.core.takeoff.wall_work_up import survey_of, work_up_wall
     from tests.documents import job_file
 
     read = job_file("larkmoor-dental")
@@ -66,7 +66,7 @@ def _paper_benches() -> Iterator[Bench]:
     from weasyprint import HTML
     from weasyprint.text.fonts import FontConfiguration
 
-    from quoting.core.work_up import work_up
+    from quoting.core.quotes.work_up import work_up
     from quoting.papers.assets import load_assets
     from quoting.papers.sealed import render_pdf
     from quoting.papers.sealed_child import AssetsOnly

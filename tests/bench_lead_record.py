@@ -10,7 +10,7 @@ import random
 from collections.abc import Callable, Mapping
 from datetime import date, timedelta
 
-from catalog.core.lead_record import LeadReceipt, planned_lead
+from catalog.core.leads.lead_record import LeadReceipt, planned_lead
 
 RECEIPTS = (0, 1, 3, 5, 10, 30)
 TARGET, LEAST, MOST = 0.90, 0.86, 0.96

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 
-from catalog.core.standards import starter_standards
-from jobs.core.board_plan import ProvenFace, prove_face, prove_job
-from jobs.core.boards import BoardLayer, Sheet, lay_out_face, merge, plan_face
-from jobs.core.curve import FACES, Curve, curve_of
-from jobs.core.cutting import CutPiece, CutPlan, Stock, plan_cuts
-from jobs.core.stick_plan import plan_sticks
-from jobs.core.survey import ArcPiece, HeightProfile, Opening, RadiusAngle, Survey
+from catalog.core.materials.standards import starter_standards
+from jobs.core.boards.board_optimiser import ProvenFace, prove_face, prove_job
+from jobs.core.boards.boards import BoardLayer, Sheet, lay_out_face, merge, plan_face
+from jobs.core.cutting.cutting import CutPiece, CutPlan, Stock, plan_cuts
+from jobs.core.cutting.cutting_optimiser import plan_sticks
+from jobs.core.measure.curve import FACES, Curve, curve_of
+from jobs.core.measure.survey import ArcPiece, HeightProfile, Opening, RadiusAngle, Survey
 
 IN = 25.4
 JOBS = 30

@@ -5,12 +5,12 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from catalog.core.book import Book
-from catalog.core.reading import Reader, parse_document
-from jobs.core.build import WallSpec
-from jobs.core.curve import Curve, curve_of
-from jobs.core.survey import Survey
-from quoting.core.job_file import JobFile, read_book, read_job_file
+from catalog.core.ground.document_reader import Reader, parse_document
+from catalog.core.materials.catalog_data import Book
+from jobs.core.measure.curve import Curve, curve_of
+from jobs.core.measure.survey import Survey
+from jobs.core.measure.wall_spec import WallSpec
+from quoting.core.quotes.job_file import JobFile, read_book, read_job_file
 
 FIXTURES = Path(__file__).resolve().parent.parent / "fixtures"
 JOBS = ("larkmoor-dental", "ashgrove-library", "merrow-finch-boutique", "brightwell-childcare")

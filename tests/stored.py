@@ -14,7 +14,7 @@ from django.core.management.color import no_style
 from django.db import connection, transaction
 from django.db.models import Model
 
-from catalog.core.book import Book
+from catalog.core.materials.catalog_data import Book
 from catalog.services.catalog_file import store_book
 from jobs.models import Job
 from jobs.services.jobs import store_job

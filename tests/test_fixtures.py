@@ -12,18 +12,18 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.book import Book
-from catalog.core.lead_times import term_in_force
-from catalog.core.specs import KINDS, ROLES
-from jobs.core.bending import check_layers, check_track, findings
-from jobs.core.framing import frame
-from jobs.core.order_by import OrderDates, arrival, order_by, workdays_late
-from jobs.core.trim import plan_trims
-from quoting.core.costs import cost_line
-from quoting.core.job_file import JobFile, read_job_file, write_job_file
-from quoting.core.payments import deposit
-from quoting.core.pricing import PricedQuote, price_quote
-from quoting.core.tax import TaxRule
+from catalog.core.leads.lead_times import term_in_force
+from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.specs import KINDS, ROLES
+from jobs.core.framing.framing import frame
+from jobs.core.measure.bending import check_layers, check_track, findings
+from jobs.core.ordering.order_by import OrderDates, arrival, order_by, workdays_late
+from jobs.core.trim.trim import plan_trims
+from quoting.core.prices.costs import cost_line
+from quoting.core.prices.payments import deposit
+from quoting.core.prices.pricing import PricedQuote, price_quote
+from quoting.core.prices.tax import TaxRule
+from quoting.core.quotes.job_file import JobFile, read_job_file, write_job_file
 from tests.documents import JOBS, curve_of_wall, document, job_file, starter
 
 INCH = 25.4

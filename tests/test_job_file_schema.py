@@ -10,13 +10,13 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from catalog.core.reading import DocumentError
-from catalog.core.specs import KINDS, PROPERTIES, ROLES, SUPPLIES, SURENESS
-from catalog.core.standards import STANDARD_SPECS
-from catalog.core.units import UNITS
-from jobs.core.build import FORMS, POSITIONS
-from jobs.core.survey import MEASURED_ON
-from quoting.core.job_file import read_job_file, write_job_file
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.units import UNITS
+from catalog.core.materials.specs import KINDS, PROPERTIES, ROLES, SUPPLIES, SURENESS
+from catalog.core.materials.standards import STANDARD_SPECS
+from jobs.core.measure.survey import MEASURED_ON
+from jobs.core.measure.wall_spec import FORMS, POSITIONS
+from quoting.core.quotes.job_file import read_job_file, write_job_file
 from tests.documents import FIXTURES, JOBS, document, job_file, read_catalog, starter
 
 CATALOG, JOB = (

@@ -2,7 +2,7 @@ from django.db import models
 from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
-from catalog.core import workdays
+from catalog.core.ground import workdays
 from catalog.models.suppliers import Supplier
 
 

@@ -3,9 +3,9 @@ from typing import Any
 from django.db import models
 from simple_history.models import HistoricalRecords
 
-from catalog.core import specs, standards
-from catalog.core.specs import PROPERTIES, SURENESS
-from catalog.core.standards import STANDARD_SPECS
+from catalog.core.materials import specs, standards
+from catalog.core.materials.specs import PROPERTIES, SURENESS
+from catalog.core.materials.standards import STANDARD_SPECS
 from catalog.models.bounds import MOST_MM, between, one_of, over_zero, stated
 from catalog.models.columns import figure_column, length_column, plain
 from catalog.models.materials import Material

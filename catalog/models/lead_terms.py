@@ -1,8 +1,8 @@
 from django.db import models
 from simple_history.models import HistoricalRecords
 
-from catalog.core import lead_times
-from catalog.core.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
+from catalog.core.leads import lead_times
+from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
 from catalog.models.bounds import between, one_of, stated
 from catalog.models.materials import Material
 

@@ -3,11 +3,11 @@ from decimal import Decimal
 from django.db import models
 from simple_history.models import HistoricalRecords
 
-from catalog.core import specs
-from catalog.core.catalog_document import read_profile
-from catalog.core.reading import Reader
-from catalog.core.specs import KINDS, SUPPLIES
-from catalog.core.units import UNITS
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.units import UNITS
+from catalog.core.materials import specs
+from catalog.core.materials.catalog_document import read_profile
+from catalog.core.materials.specs import KINDS, SUPPLIES
 from catalog.models.bounds import between, one_of, stated, yes_or_no
 from catalog.models.columns import figure_column, plain
 from catalog.models.suppliers import Supplier

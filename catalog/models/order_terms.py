@@ -2,9 +2,9 @@ from django.db import models
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
-from catalog.core import order_terms
-from catalog.core.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
-from catalog.core.order_terms import MAX_CLAIM_DAYS
+from catalog.core.leads import order_terms
+from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
+from catalog.core.leads.order_terms import MAX_CLAIM_DAYS
 from catalog.models.bounds import MOST_MONEY, between, one_of, stated
 from catalog.models.columns import figure_column, money_column, plain
 from catalog.models.lead_terms import DAY_COUNTS

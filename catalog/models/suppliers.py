@@ -1,6 +1,6 @@
 from django.db import models
 
-from catalog.core import specs
+from catalog.core.materials import specs
 from catalog.models.bounds import stated
 
 

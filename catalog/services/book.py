@@ -3,8 +3,8 @@ from datetime import date
 
 from django.db.models import Prefetch, QuerySet
 
-from catalog.core import specs, standards
-from catalog.core.book import Book
+from catalog.core.materials import specs, standards
+from catalog.core.materials.catalog_data import Book
 from catalog.models import (
     Closure,
     Firm,

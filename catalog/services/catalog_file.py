@@ -2,8 +2,9 @@ from typing import Any, Literal
 
 from django.db import transaction
 
-from catalog.core.book import Book
-from catalog.core.catalog_document import (
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_document import (
     Document,
     read_firm,
     read_material,
@@ -12,7 +13,6 @@ from catalog.core.catalog_document import (
     write_material,
     write_supplier,
 )
-from catalog.core.reading import DocumentError, Reader
 from catalog.models import Firm, Material, Supplier
 from catalog.services.changes import counted_once
 from catalog.services.firm import store_firm

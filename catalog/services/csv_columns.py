@@ -3,7 +3,7 @@
 import re
 from typing import Any
 
-from catalog.core.specs import PROPERTIES
+from catalog.core.materials.specs import PROPERTIES
 
 MATERIAL_COLUMNS = (
     "code",

@@ -3,8 +3,8 @@ import io
 from collections.abc import Iterator
 from typing import Any
 
-from catalog.core.catalog_document import write_material
-from catalog.core.specs import PROPERTIES
+from catalog.core.materials.catalog_document import write_material
+from catalog.core.materials.specs import PROPERTIES
 from catalog.models import Material
 from catalog.services.book import materials_with_parts
 from catalog.services.csv_columns import COLUMNS, PACK_COLUMNS, PRICE_COLUMNS, shielded, source_cell

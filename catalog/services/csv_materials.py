@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from catalog.core import specs
-from catalog.core.catalog_document import read_material, write_material
-from catalog.core.reading import Complaint, DocumentError, Reader
-from catalog.core.specs import PROPERTIES
+from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
+from catalog.core.materials import specs
+from catalog.core.materials.catalog_document import read_material, write_material
+from catalog.core.materials.specs import PROPERTIES
 from catalog.services.csv_columns import (
     MATERIAL_COLUMNS,
     PACK_COLUMNS,

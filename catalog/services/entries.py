@@ -7,8 +7,10 @@ from typing import Any
 from django.db import transaction
 from django.db.models import ProtectedError
 
-from catalog.core import specs
-from catalog.core.catalog_document import (
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit
+from catalog.core.materials import specs
+from catalog.core.materials.catalog_document import (
     read_fact,
     read_lead_term,
     read_material,
@@ -16,9 +18,7 @@ from catalog.core.catalog_document import (
     read_price,
     write_material,
 )
-from catalog.core.reading import DocumentError, Reader
-from catalog.core.specs import PROPERTIES, SpecError, check_property
-from catalog.core.units import BareLengthUnit
+from catalog.core.materials.specs import PROPERTIES, SpecError, check_property
 from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
 from catalog.services.book import materials_with_parts
 from catalog.services.materials import (

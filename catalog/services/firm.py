@@ -3,12 +3,12 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core import specs
-from catalog.core.catalog_document import read_closure, read_fact, read_firm, read_kit, write_firm
-from catalog.core.reading import DocumentError, Reader
-from catalog.core.specs import ROLES, SpecError
-from catalog.core.standards import STANDARD_SPECS, Standards, check_standard
-from catalog.core.units import BareLengthUnit
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit
+from catalog.core.materials import specs
+from catalog.core.materials.catalog_document import read_closure, read_fact, read_firm, read_kit, write_firm
+from catalog.core.materials.specs import ROLES, SpecError
+from catalog.core.materials.standards import STANDARD_SPECS, Standards, check_standard
 from catalog.models import Closure, Firm, KitEntry, SpacingStep, Standard
 from catalog.models.columns import kept
 from catalog.services.book import firm_of, standards_of

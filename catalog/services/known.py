@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from catalog.core.reading import Complaint, DocumentError
-from catalog.core.specs import KINDS
+from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.materials.specs import KINDS
 from catalog.models import Material
 
 

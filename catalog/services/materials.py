@@ -4,9 +4,9 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core import specs
-from catalog.core.catalog_document import write_profile
-from catalog.core.reading import Complaint, DocumentError
+from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.materials import specs
+from catalog.core.materials.catalog_document import write_profile
 from catalog.models import Material, Supplier
 from catalog.models.bounds import MOST_MONEY
 from catalog.models.columns import kept, kept_or_none

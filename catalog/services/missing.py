@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from datetime import date
 
-from catalog.core.lead_times import term_in_force
-from catalog.core.specs import PROPERTIES, Material
+from catalog.core.leads.lead_times import term_in_force
+from catalog.core.materials.specs import PROPERTIES, Material
 
 # What the takeoff asks of every material of a kind; further figures are asked only in some uses.
 ALWAYS_ASKED = {

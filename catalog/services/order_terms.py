@@ -3,8 +3,8 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.catalog_document import read_order_terms
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.materials.catalog_document import read_order_terms
 from catalog.models import OrderTerms, Supplier
 from catalog.services.rows import change_row
 

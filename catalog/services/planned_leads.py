@@ -8,11 +8,12 @@ from decimal import Decimal
 
 from django.db import transaction
 
-from catalog.core import planned_leads, specs
-from catalog.core.lead_record import LEAST_CONFIDENCE, MOST_CONFIDENCE, LeadEvidence, LeadReceipt, planned_lead
-from catalog.core.lead_times import LeadTerm, lead_workdays, term_in_force
-from catalog.core.planned_leads import planned_in_force
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
+from catalog.core.leads import planned_leads
+from catalog.core.leads.lead_record import LEAST_CONFIDENCE, MOST_CONFIDENCE, LeadEvidence, LeadReceipt, planned_lead
+from catalog.core.leads.lead_times import LeadTerm, lead_workdays, term_in_force
+from catalog.core.leads.planned_leads import planned_in_force
+from catalog.core.materials import specs
 from catalog.models import Material, PlannedLead
 from catalog.models.columns import kept, plain
 from catalog.services.book import materials_with_parts

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 from django.db import transaction
 
-from catalog.core.book import Book
-from catalog.core.facts import Fact
-from catalog.core.specs import INVENTED_PRICE, Material, Pack
+from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.facts import Fact
+from catalog.core.materials.specs import INVENTED_PRICE, Material, Pack
 from catalog.models import Material as MaterialRow
 from catalog.services.book import kit_of
 from catalog.services.firm import store_kit

@@ -2,8 +2,8 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.catalog_document import read_closure
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
+from catalog.core.materials.catalog_document import read_closure
 from catalog.models import Closure, Supplier
 from catalog.services.suppliers import closure_figures
 

@@ -4,11 +4,11 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core import specs
-from catalog.core.catalog_document import read_supplier
-from catalog.core.order_terms import OrderTerms
-from catalog.core.reading import Complaint, DocumentError, Reader
-from catalog.core.workdays import Closure
+from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
+from catalog.core.ground.workdays import Closure
+from catalog.core.leads.order_terms import OrderTerms
+from catalog.core.materials import specs
+from catalog.core.materials.catalog_document import read_supplier
 from catalog.models import OrderTerms as OrderTermsRow
 from catalog.models import Supplier
 from catalog.services.rows import Figures, change_row, match_rows

@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from io import StringIO
 from typing import TYPE_CHECKING
 
-from jobs.core.arch import head_of, outline_of
-from jobs.core.boards import FacePlan, LayerPlan
-from jobs.core.curve import FACES, Curve, CurvePiece, Face
-from jobs.core.framing import Framing
-from jobs.core.survey import LINES, Line, Opening
+from jobs.core.boards.boards import FacePlan, LayerPlan
+from jobs.core.framing.arch import head_of, outline_of
+from jobs.core.framing.framing import Framing
+from jobs.core.measure.curve import FACES, Curve, CurvePiece, Face
+from jobs.core.measure.survey import LINES, Line, Opening
 from jobs.drawings.face_boards import joint_lines, stud_lines
 from jobs.drawings.face_view import FaceView
 from jobs.drawings.plan_view import PlanView, Span

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from jobs.core.boards import FacePlan, LayerPlan, SheetPiece
-from jobs.core.framing import Framing
+from jobs.core.boards.boards import FacePlan, LayerPlan, SheetPiece
+from jobs.core.framing.framing import Framing
 from jobs.drawings.canvas import Canvas, Place, block
 from jobs.drawings.face_view import FaceView, Interval, TrimBand
 from jobs.drawings.svg import Point, line_to, move, polyline

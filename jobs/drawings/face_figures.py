@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from catalog.core.units import System, format_length
-from jobs.core.boards import FacePlan
-from jobs.core.curve import OpeningOnCurve
+from catalog.core.ground.units import System, format_length
+from jobs.core.boards.boards import FacePlan
+from jobs.core.measure.curve import OpeningOnCurve
 from jobs.drawings.canvas import Canvas, Place, block
 from jobs.drawings.dimensions import DimensionLine, dimension, dimension_line, dimension_text, scale_bar
 from jobs.drawings.face_view import FaceView, TrimBand

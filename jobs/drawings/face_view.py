@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
-from jobs.core.curve import Curve, Face, OpeningOnCurve
+from jobs.core.measure.curve import Curve, Face, OpeningOnCurve
 from jobs.drawings.plan_names import FACE_LINES
 from jobs.drawings.svg import DrawingInputError, Point
 

@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from catalog.core.units import System, format_length
-from jobs.core.boards import FacePlan
-from jobs.core.curve import FACES, Curve, Face, OpeningOnCurve
-from jobs.core.framing import Framing
+from catalog.core.ground.units import System, format_length
+from jobs.core.boards.boards import FacePlan
+from jobs.core.framing.framing import Framing
+from jobs.core.measure.curve import FACES, Curve, Face, OpeningOnCurve
 from jobs.drawings.canvas import Canvas
 from jobs.drawings.face_boards import draw_boards, draw_studs, draw_trims
 from jobs.drawings.face_figures import draw_figures

@@ -11,10 +11,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from catalog.core.units import System
-from jobs.core.curve import Curve, CurvePiece
-from jobs.core.framing import Framing
-from jobs.core.survey import LINES, Line
+from catalog.core.ground.units import System
+from jobs.core.framing.framing import Framing
+from jobs.core.measure.curve import Curve, CurvePiece
+from jobs.core.measure.survey import LINES, Line
 from jobs.drawings.svg import DrawingInputError, Point
 
 BAR_MM = 100.0

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from catalog.core.units import format_length
-from jobs.core.survey import LINES
+from catalog.core.ground.units import format_length
+from jobs.core.measure.survey import LINES
 from jobs.drawings.full_size import BAR_MM, NAMES, OVERLAP_MM, Grid, Layout, Place, Stroke, Template
 from jobs.drawings.svg import Point, document, element, escaped, polyline, words
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from catalog.core.units import System, format_length
-from jobs.core.offsets_fit import Deviation, OffsetsFit, points_along
+from catalog.core.ground.units import System, format_length
+from jobs.core.measure.offsets_fit import Deviation, OffsetsFit, points_along
 from jobs.drawings.canvas import Canvas, Place, block, places_around
 from jobs.drawings.dimensions import scale_bar
 from jobs.drawings.scales import Scale, scales

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from catalog.core.units import System, format_length
-from jobs.core.curve import Curve, CurvePiece, Face, OpeningOnCurve
-from jobs.core.framing import Framing
+from catalog.core.ground.units import System, format_length
+from jobs.core.framing.framing import Framing
+from jobs.core.measure.curve import Curve, CurvePiece, Face, OpeningOnCurve
 from jobs.drawings.canvas import Canvas
 from jobs.drawings.plan_figures import draw_figures
 from jobs.drawings.plan_names import FACE_LINES, measured_radius, opening_size

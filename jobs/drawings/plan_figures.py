@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from catalog.core.units import System, format_length
-from jobs.core.curve import Curve, CurvePiece, Face, OpeningOnCurve, resolve_line
+from catalog.core.ground.units import System, format_length
+from jobs.core.measure.curve import Curve, CurvePiece, Face, OpeningOnCurve, resolve_line
 from jobs.drawings.canvas import Block, Canvas, Place, block, places_around, upright
 from jobs.drawings.dimensions import arrow_head, dimension, scale_bar
 from jobs.drawings.lettering import fitted, text_width

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from catalog.core.units import System, format_length
-from jobs.core.curve import Curve, CurvePiece, Face, OpeningOnCurve, resolve_line
-from jobs.core.survey import Line
+from catalog.core.ground.units import System, format_length
+from jobs.core.measure.curve import Curve, CurvePiece, Face, OpeningOnCurve, resolve_line
+from jobs.core.measure.survey import Line
 
 FACE_LINES: dict[Face, Line] = {"left": "left_finished", "right": "right_finished"}
 

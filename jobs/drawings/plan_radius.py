@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from catalog.core.units import System
-from jobs.core.curve import CurvePiece, resolve_line
+from catalog.core.ground.units import System
+from jobs.core.measure.curve import CurvePiece, resolve_line
 from jobs.drawings.canvas import Block, Canvas, Place, block, places_around, upright
 from jobs.drawings.dimensions import arrow_head
 from jobs.drawings.plan_names import measured_radius

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from jobs.core.curve import Curve, CurvePiece, OpeningOnCurve
-from jobs.core.survey import Line
+from jobs.core.measure.curve import Curve, CurvePiece, OpeningOnCurve
+from jobs.core.measure.survey import Line
 from jobs.drawings.lettering import Box
 from jobs.drawings.svg import Point, arc_to, line_to, move
 

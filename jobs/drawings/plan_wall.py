@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from jobs.core.curve import Curve, CurvePiece, Face
-from jobs.core.framing import Framing
-from jobs.core.survey import Line
+from jobs.core.framing.framing import Framing
+from jobs.core.measure.curve import Curve, CurvePiece, Face
+from jobs.core.measure.survey import Line
 from jobs.drawings.canvas import Canvas
 from jobs.drawings.plan_view import PlanView, joined
 from jobs.drawings.svg import polyline

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from catalog.core.profiles import Corner
-from catalog.core.units import System, format_length
+from catalog.core.ground.units import System, format_length
+from catalog.core.materials.profiles import Corner
 from jobs.drawings.canvas import Canvas
 from jobs.drawings.dimensions import dimension, scale_bar
 from jobs.drawings.scales import Scale

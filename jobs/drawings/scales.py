@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from catalog.core.units import System
+from catalog.core.ground.units import System
 from jobs.drawings.svg import DrawingInputError
 
 # ISO 5455 (1:2, 1:5, 1:10 and their tenfolds), and 1:25, common practice in building.

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from catalog.core.units import System, format_length
+from catalog.core.ground.units import System, format_length
 from jobs.drawings.canvas import Block, Canvas, Place, block
 from jobs.drawings.dimensions import dimension, dimension_line, dimension_text, scale_bar
 from jobs.drawings.lettering import fitted

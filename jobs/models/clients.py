@@ -1,7 +1,7 @@
 from django.db import models
 
 from catalog.models.bounds import stated
-from jobs.core import job
+from jobs.core.schedule import job_spec
 
 
 class Client(models.Model):
@@ -22,5 +22,5 @@ class Client(models.Model):
     def __str__(self) -> str:
         return self.name
 
-    def to_core(self) -> job.Client:
-        return job.Client(self.name, self.address, self.email, self.phone, self.tax_exempt_certificate)
+    def to_core(self) -> job_spec.Client:
+        return job_spec.Client(self.name, self.address, self.email, self.phone, self.tax_exempt_certificate)

@@ -2,10 +2,10 @@ from django.db import models
 from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
-from catalog.core import workdays
+from catalog.core.ground import workdays
 from catalog.models import Material
 from catalog.models.bounds import between, stated, yes_or_no
-from jobs.core import job as core
+from jobs.core.schedule import job_spec as core
 from jobs.models.jobs import Job
 
 

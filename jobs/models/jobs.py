@@ -4,8 +4,8 @@ from django.db.models import prefetch_related_objects
 from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import between, stated
-from jobs.core.job import FIRST_SEED, MOST_SEED, JobSpec
-from jobs.core.job_plans import JobPlans
+from jobs.core.schedule.job_spec import FIRST_SEED, MOST_SEED, JobSpec
+from jobs.core.takeoff.job_plans import JobPlans
 from jobs.models.clients import Client
 
 WALL_PARTS = (

@@ -3,8 +3,8 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models import Material
 from catalog.models.bounds import MOST_IN_ORDER, between, one_of
-from jobs.core import build
-from jobs.core.curve import FACES
+from jobs.core.measure import wall_spec
+from jobs.core.measure.curve import FACES
 from jobs.models.walls import Wall
 
 FACE_CHOICES = [(face, face) for face in FACES]
@@ -36,5 +36,5 @@ class Layer(models.Model):
     def __str__(self) -> str:
         return f"{self.face} layer {self.order + 1}: {self.board_id}"
 
-    def to_core(self) -> build.Layer:
-        return build.Layer(self.board_id, self.direction, self.moisture)  # type: ignore[arg-type]
+    def to_core(self) -> wall_spec.Layer:
+        return wall_spec.Layer(self.board_id, self.direction, self.moisture)  # type: ignore[arg-type]

@@ -3,8 +3,8 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, between, over_zero
 from catalog.models.columns import length_column
-from jobs.core.readings import Lean
-from jobs.core.taken import LeanTaken
+from jobs.core.measure.radius_readings import Lean
+from jobs.core.measure.site_measurements import LeanTaken
 from jobs.models.walls import Wall
 
 

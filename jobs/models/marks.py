@@ -2,7 +2,7 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import one_of, stated
-from jobs.core.marks import HOW_KNOWN, Mark, MarkedDimension
+from jobs.core.measure.dimension_status import HOW_KNOWN, Mark, MarkedDimension
 from jobs.models.walls import Wall
 
 

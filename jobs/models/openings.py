@@ -5,8 +5,8 @@ from simple_history.models import HistoricalRecords
 from catalog.models import Material
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, over_zero, stated
 from catalog.models.columns import length_column
-from jobs.core import survey
-from jobs.core.survey import CASING_FACES, MEASURED_ON
+from jobs.core.measure import survey
+from jobs.core.measure.survey import CASING_FACES, MEASURED_ON
 from jobs.models.walls import LINE_CHOICES, Wall
 
 FRAMES = [("flat", "Flat frame"), ("radial", "Cut radially")]

@@ -4,7 +4,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import between, stated
 from catalog.models.columns import figure_column
-from jobs.core import findings
+from jobs.core.measure import findings
 from jobs.models.jobs import Job
 from jobs.models.walls import Wall
 

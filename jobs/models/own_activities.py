@@ -3,7 +3,7 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import between, one_of, over_zero, stated, yes_or_no
-from jobs.core import job_activities as core
+from jobs.core.schedule import job_activities as core
 from jobs.models.jobs import Job
 
 

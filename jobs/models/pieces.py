@@ -9,7 +9,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, over_zero, yes_or_no
 from catalog.models.columns import length_column
-from jobs.core.survey import (
+from jobs.core.measure.survey import (
     MEASURED_ON,
     ArcGiven,
     ArcLengthChord,

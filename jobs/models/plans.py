@@ -5,13 +5,13 @@ from django.db import models
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from catalog.models import Material
 from catalog.models.bounds import between, stated
 from catalog.models.columns import length_column
-from jobs.core.kept_boards import KeptBoards
-from jobs.core.plan_document import read_kept_boards, read_kept_sticks
-from jobs.core.stick_job import KeptSticks, OnHand
+from jobs.core.boards.chosen_board_plan import KeptBoards
+from jobs.core.schedule.plan_document import read_kept_boards, read_kept_sticks
+from jobs.core.takeoff.cut_list import KeptSticks, OnHand
 from jobs.models.jobs import Job
 
 

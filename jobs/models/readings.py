@@ -6,7 +6,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, over_zero
 from catalog.models.columns import length_column
-from jobs.core.taken import READING_FIGURES, READING_WAYS, ReadingTaken
+from jobs.core.measure.site_measurements import READING_FIGURES, READING_WAYS, ReadingTaken
 from jobs.models.walls import Wall
 
 FIGURES: Mapping[str, tuple[str, ...]] = {

@@ -6,8 +6,8 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, between, over_zero
 from catalog.models.columns import length_column
-from jobs.core.offsets_fit import Offset
-from jobs.core.taken import COARSEST_TAPE_MM, Baseline
+from jobs.core.measure.offsets_fit import Offset
+from jobs.core.measure.site_measurements import COARSEST_TAPE_MM, Baseline
 from jobs.models.pieces import angle_column
 from jobs.models.walls import Wall
 

@@ -3,17 +3,17 @@
 from django.db import models
 from django.db.models import F, Q
 
-from catalog.core.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, LeadTerm
-from catalog.core.specs import SUPPLIES
-from catalog.core.units import UNITS
+from catalog.core.ground.units import UNITS
+from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, LeadTerm
+from catalog.core.materials.specs import SUPPLIES
 from catalog.models.bounds import between, one_of, stated
 from catalog.models.columns import figure_column, plain
 from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.materials import SUPPLY_LABELS
-from jobs.core.findings import Finding
-from jobs.core.holds import Hold
-from jobs.core.needs import DatedNeed, Want
-from jobs.core.order_by import OrderDates
+from jobs.core.measure.dimension_holds import Hold
+from jobs.core.measure.findings import Finding
+from jobs.core.ordering.needs import DatedNeed, Want
+from jobs.core.ordering.order_by import OrderDates
 from jobs.models.jobs import Job
 
 DRIVERS = ("length", "profile", "radius", "template")

@@ -3,8 +3,8 @@ from django.db.models.functions import Lower
 from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import between, one_of, stated
-from jobs.core import held_templates
-from jobs.core.held_templates import STATE_WORDS, TEMPLATE_STATES
+from jobs.core.takeoff import held_templates
+from jobs.core.takeoff.held_templates import STATE_WORDS, TEMPLATE_STATES
 from jobs.models.jobs import Job
 
 

@@ -4,9 +4,9 @@ from simple_history.models import HistoricalRecords
 from catalog.models import Material
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, stated, yes_or_no
 from catalog.models.columns import length_column
-from jobs.core import build
-from jobs.core.build import BEND_WAYS, FORMS, POSITIONS
-from jobs.core.curve import FACES
+from jobs.core.measure import wall_spec
+from jobs.core.measure.curve import FACES
+from jobs.core.measure.wall_spec import BEND_WAYS, FORMS, POSITIONS
 from jobs.models.layers import FACE_CHOICES
 from jobs.models.walls import Wall
 
@@ -55,8 +55,8 @@ class TrimRun(models.Model):
     def __str__(self) -> str:
         return self.name
 
-    def to_core(self) -> build.TrimRun:
-        return build.TrimRun(
+    def to_core(self) -> wall_spec.TrimRun:
+        return wall_spec.TrimRun(
             name=self.name,
             face=self.face,  # type: ignore[arg-type]
             position=self.position,  # type: ignore[arg-type]

@@ -1,6 +1,6 @@
 from django.db import models
 
-from catalog.core.specs import ROLES
+from catalog.core.materials.specs import ROLES
 from catalog.models import Material
 from catalog.models.bounds import MOST_IN_ORDER, between, one_of
 from catalog.models.kit import ROLE_CHOICES

@@ -5,10 +5,10 @@ from simple_history.models import HistoricalRecords
 from catalog.models import Material
 from catalog.models.bounds import MOST_IN_ORDER, between, one_of, stated, yes_or_no
 from catalog.models.columns import length_column
-from jobs.core.build import ENDS, LEVELS, MOST_END_STUDS, TOPS, FaceBuild, WallEnds, WallSpec
-from jobs.core.curve import Face
-from jobs.core.survey import MEASURED_ON, HeightProfile
-from jobs.core.taken import Taken
+from jobs.core.measure.curve import Face
+from jobs.core.measure.site_measurements import Taken
+from jobs.core.measure.survey import MEASURED_ON, HeightProfile
+from jobs.core.measure.wall_spec import ENDS, LEVELS, MOST_END_STUDS, TOPS, FaceBuild, WallEnds, WallSpec
 from jobs.models.jobs import WALL_PARTS, Job
 
 LINE_CHOICES = [(line, line.replace("_", " ")) for line in MEASURED_ON]

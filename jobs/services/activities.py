@@ -3,9 +3,9 @@
 from decimal import Decimal
 
 from catalog.services.rows import Figures, match_rows
-from jobs.core.activity_document import write_link
-from jobs.core.job import ActivityChange, JobSpec
-from jobs.core.job_activities import AddedActivity
+from jobs.core.schedule.activity_document import write_link
+from jobs.core.schedule.job_activities import AddedActivity
+from jobs.core.schedule.job_spec import ActivityChange, JobSpec
 from jobs.models import Job
 
 

@@ -10,11 +10,11 @@ from django.db import transaction
 from django.db.models import DecimalField, F, OuterRef, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce
 
-from catalog.core.reading import DocumentError, Reader
-from catalog.core.workdays import WorkCalendar
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.workdays import WorkCalendar
 from catalog.models.columns import kept, plain
 from catalog.services.rows import change_row
-from jobs.core.receiving import ReceiptError, Received
+from jobs.core.ordering.receiving import ReceiptError, Received
 from jobs.models import ClaimOutcome, ReceiptLine, ReturnedGoods
 from jobs.services.order_events import MOST_QUANTITY, EventRefused, held_order, past_day
 from jobs.services.receiving import STATES, claim_deadline, state_of

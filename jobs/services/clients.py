@@ -3,10 +3,10 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Count, ProtectedError
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.rows import Figures, change_row
-from jobs.core.job import Client as ClientSpec
-from jobs.core.job_document import read_client
+from jobs.core.schedule.job_document import read_client
+from jobs.core.schedule.job_spec import Client as ClientSpec
 from jobs.models import Client
 
 

@@ -7,12 +7,12 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import Reader
-from catalog.core.units import System
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.units import System
 from catalog.models.columns import plain
 from catalog.services.rows import change_row
-from jobs.core.confirmation import Asked, Comparison, Confirmed, compare
-from jobs.core.order_lines import OrderStatement, part_of
+from jobs.core.ordering.confirmation import Asked, Comparison, Confirmed, compare
+from jobs.core.ordering.order_lines import OrderStatement, part_of
 from jobs.models import ConfirmedLine, Order, OrderLine
 from jobs.services.dock_days import dock_days
 from jobs.services.due_deliveries import statement_of_line

@@ -7,10 +7,10 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError, Reader
-from catalog.core.units import BareLengthUnit
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit
 from catalog.models.columns import kept, kept_or_none, plain
-from jobs.core.confirmation import Confirmed
+from jobs.core.ordering.confirmation import Confirmed
 from jobs.models import Confirmation, ConfirmedLine, Order, OrderLine
 from jobs.services.order_events import (
     MOST_QUANTITY,

@@ -3,9 +3,9 @@
 from collections.abc import Iterable
 
 from catalog.services.book import materials_with_parts, standards_of
-from jobs.core.assembly import with_compared
-from jobs.core.build import WallSpec
-from jobs.core.findings import Override
+from jobs.core.measure.findings import Override
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.wall_work_up import with_compared
 
 
 def with_figures_decided(spec: WallSpec, stored: Iterable[Override]) -> WallSpec:

@@ -3,7 +3,7 @@
 from collections.abc import Collection
 from datetime import date
 
-from catalog.core.workdays import CalendarError, WorkCalendar, calendar_with
+from catalog.core.ground.workdays import CalendarError, WorkCalendar, calendar_with
 from catalog.services.book import firm_of
 from jobs.models import Job, OrderLine, StoredNeed
 

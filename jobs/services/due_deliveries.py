@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from catalog.core.reading import DocumentError
-from jobs.core.order_lines import OrderStatement, StatedRun, read_statement
-from jobs.core.receiving import ReceiptState
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.ordering.order_lines import OrderStatement, StatedRun, read_statement
+from jobs.core.ordering.receiving import ReceiptState
 from jobs.models import Order, OrderLine, OrderState
 from jobs.services.receiving import state_of
 

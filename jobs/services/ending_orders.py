@@ -5,7 +5,7 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from catalog.services.rows import change_row
 from jobs.models import Order, OrderLine, OrderState
 from jobs.services.order_events import EventRefused, held_order, line_at, past_day

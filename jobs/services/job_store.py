@@ -3,11 +3,11 @@ from typing import Any, Literal
 
 from django.db import IntegrityError, transaction
 
-from catalog.core.reading import Complaint, DocumentError, gather
+from catalog.core.ground.document_reader import Complaint, DocumentError, gather
 from catalog.services.known import Named, complaints_about
 from catalog.services.rows import match_rows
 from catalog.services.suppliers import closure_figures
-from jobs.core.job import JobSpec
+from jobs.core.schedule.job_spec import JobSpec
 from jobs.models import Job, Wall
 from jobs.services.activities import fill_activities
 from jobs.services.changes import job_changed

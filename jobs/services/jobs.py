@@ -7,11 +7,11 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Count, ProtectedError, Q
 
-from catalog.core.reading import DocumentError, Reader
-from catalog.core.units import BareLengthUnit
-from jobs.core.job import JobSpec
-from jobs.core.job_document import read_job, write_job
-from jobs.core.wall_document import Document
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit
+from jobs.core.measure.wall_document import Document
+from jobs.core.schedule.job_document import read_job, write_job
+from jobs.core.schedule.job_spec import JobSpec
 from jobs.models import Job
 from jobs.services.job_store import KeyTaken, OnKnown, fill_job, refuse_wrong_head, store_job
 from jobs.services.signing import Signature

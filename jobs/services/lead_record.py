@@ -6,12 +6,12 @@ from datetime import date
 
 from django.db.models import QuerySet
 
-from catalog.core.lead_record import MOST_ACTUAL_WORKDAYS, MOST_QUOTED_WORKDAYS, LeadReceipt
-from catalog.core.supplier_score import ScoredReceipt, SupplierScore, supplier_score
-from catalog.core.workdays import WorkCalendar
+from catalog.core.ground.workdays import WorkCalendar
+from catalog.core.leads.lead_record import MOST_ACTUAL_WORKDAYS, MOST_QUOTED_WORKDAYS, LeadReceipt
+from catalog.core.leads.supplier_score import ScoredReceipt, SupplierScore, supplier_score
 from catalog.models import Supplier
 from catalog.services.suppliers import list_suppliers
-from jobs.core.receiving import taken_workdays
+from jobs.core.ordering.receiving import taken_workdays
 from jobs.models import OrderLine, ReceiptLine
 from jobs.models.orders import OrderState
 

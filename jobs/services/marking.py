@@ -4,9 +4,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from catalog.models.columns import kept
-from jobs.core.build import WallSpec
-from jobs.core.holds import Dimension, every_dimension
-from jobs.core.marks import MarkedDimension
+from jobs.core.measure.dimension_holds import Dimension, every_dimension
+from jobs.core.measure.dimension_status import MarkedDimension
+from jobs.core.measure.wall_spec import WallSpec
 from jobs.models import Wall
 from jobs.services.signing import Signature
 

@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.models import Order, OrderLine
 from jobs.services.signing import Signature
 

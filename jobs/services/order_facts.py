@@ -6,8 +6,8 @@ from datetime import date
 
 from django.db.models import Max, Min
 
-from catalog.core.workdays import CalendarError, WorkCalendar
-from jobs.core.chasing import Chase, ClaimFacts, OrderFacts, chase_list
+from catalog.core.ground.workdays import CalendarError, WorkCalendar
+from jobs.core.ordering.chasing import Chase, ClaimFacts, OrderFacts, chase_list
 from jobs.models import Confirmation, Order, Promise, ReceiptLine
 from jobs.services.claims import needs_claim, to_claim
 from jobs.services.due_deliveries import DueOrder, due_orders

@@ -7,8 +7,8 @@ from decimal import Decimal
 from typing import Any
 
 from catalog.models.columns import kept, plain
-from jobs.core.left_to_order import CarriedLine, LeftToOrder, left_to_order
-from jobs.core.order_lines import counted_words
+from jobs.core.ordering.open_quantity import CarriedLine, LeftToOrder, left_to_order
+from jobs.core.ordering.order_lines import counted_words
 from jobs.models import OrderLine, OrderState
 
 ItemKey = tuple[int, str]

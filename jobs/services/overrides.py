@@ -3,9 +3,9 @@ from decimal import Decimal
 
 from django.db import transaction
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from catalog.services.rows import change_row
-from jobs.core.wall_document import read_override
+from jobs.core.measure.wall_document import read_override
 from jobs.models import Job, Override, Wall
 from jobs.services.versions import next_version
 from jobs.services.wall_rows import override_figures

@@ -8,10 +8,10 @@ from django.db import transaction
 
 from catalog.models.columns import kept
 from catalog.services.rows import Figures, match_rows
-from jobs.core.job_plans import JobPlans
-from jobs.core.kept_boards import KeptBoards, KeptFace
-from jobs.core.plan_document import write_kept_boards, write_kept_sticks
-from jobs.core.stick_job import KeptSticks, OnHand
+from jobs.core.boards.chosen_board_plan import KeptBoards, KeptFace
+from jobs.core.schedule.plan_document import write_kept_boards, write_kept_sticks
+from jobs.core.takeoff.cut_list import KeptSticks, OnHand
+from jobs.core.takeoff.job_plans import JobPlans
 from jobs.models import ChosenPlan, FoundPlan, Job, PlanOf
 from jobs.services.signing import Signature
 from jobs.services.versions import next_version

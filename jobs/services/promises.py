@@ -5,7 +5,7 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.rows import change_row
 from jobs.models import OrderLine, Promise
 from jobs.services.order_events import LONGEST_NAME, EventRefused, held_order, line_at, past_day

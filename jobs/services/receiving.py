@@ -8,11 +8,11 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError, Reader
-from catalog.core.workdays import WorkCalendar
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.workdays import WorkCalendar
 from catalog.models import OrderTerms
 from catalog.models.columns import kept, plain
-from jobs.core.receiving import ReceiptError, ReceiptState, Received, receipt_state, taken_workdays
+from jobs.core.ordering.receiving import ReceiptError, ReceiptState, Received, receipt_state, taken_workdays
 from jobs.models import Delivery, Order, OrderLine, ReceiptLine
 from jobs.services.order_events import (
     MOST_QUANTITY,

@@ -6,12 +6,12 @@ from decimal import Decimal
 
 from django.db import transaction
 
-from catalog.core.workdays import calendar_with
+from catalog.core.ground.workdays import calendar_with
 from catalog.models import Material
 from catalog.models.columns import kept, plain
 from catalog.services.book import book_of
-from jobs.core.needs import AGREED, Want, date_want
-from jobs.core.receiving import ReplacementCheck, replacement_check
+from jobs.core.ordering.needs import AGREED, Want, date_want
+from jobs.core.ordering.receiving import ReplacementCheck, replacement_check
 from jobs.models import ClaimOutcome, Job, Order, OrderLine, OrderState, ReceiptLine
 from jobs.services.claims import receipts_with_parts
 from jobs.services.order_events import EventRefused, held_order

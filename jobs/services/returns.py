@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.models.columns import kept, plain
 from catalog.services.rows import change_row
 from jobs.models import OrderLine, ReturnedGoods

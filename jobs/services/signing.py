@@ -6,8 +6,8 @@ from datetime import date
 from typing import Any
 
 from catalog.models.columns import kept_or_none
-from jobs.core.build import WallSpec
-from jobs.core.findings import Override
+from jobs.core.measure.findings import Override
+from jobs.core.measure.wall_spec import WallSpec
 
 
 @dataclass(frozen=True)

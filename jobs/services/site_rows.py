@@ -7,7 +7,7 @@ from typing import Any
 
 from catalog.models.columns import BILLIONTH, kept, kept_or_none
 from catalog.services.rows import Figures, match_rows
-from jobs.core.taken import Baseline, LeanTaken, ReadingTaken, Taken
+from jobs.core.measure.site_measurements import Baseline, LeanTaken, ReadingTaken, Taken
 from jobs.models import ArcLean, ArcReading, Wall
 from jobs.models.readings import COLUMNS, FIGURES
 

@@ -6,10 +6,10 @@ from typing import Any
 
 from django.db import IntegrityError, transaction
 
-from catalog.core.reading import Complaint, DocumentError, Reader
+from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
 from catalog.services.rows import Figures, change_row, match_rows
-from jobs.core import held_templates
-from jobs.core.template_document import read_move, read_template
+from jobs.core.schedule.template_document import read_move, read_template
+from jobs.core.takeoff import held_templates
 from jobs.models import HeldTemplate, Job, TemplateMove
 from jobs.services.changes import job_changed
 from jobs.services.signing import Signature

@@ -3,11 +3,11 @@
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 
-from catalog.core.reading import Complaint
-from catalog.core.specs import ROLES
+from catalog.core.ground.document_reader import Complaint
+from catalog.core.materials.specs import ROLES
 from catalog.services.known import Named
-from jobs.core.build import WallSpec
-from jobs.core.survey import ArcPiece, HeightProfile, Survey, SurveyError
+from jobs.core.measure.survey import ArcPiece, HeightProfile, Survey, SurveyError
+from jobs.core.measure.wall_spec import WallSpec
 from jobs.models import HeightStation, Opening, WallPiece
 from jobs.services.site_rows import rows_taken
 from jobs.services.wall_rows import height_figures, opening_figures, piece_figures

@@ -6,9 +6,8 @@ from datetime import date
 
 from catalog.models.columns import BILLIONTH, kept, kept_or_none
 from catalog.services.rows import Figures
-from jobs.core.build import TrimRun, WallSpec
-from jobs.core.findings import Override
-from jobs.core.survey import (
+from jobs.core.measure.findings import Override
+from jobs.core.measure.survey import (
     ArcGiven,
     ArcLengthChord,
     ChordRise,
@@ -22,6 +21,7 @@ from jobs.core.survey import (
     TemplatePiece,
     ThreePoints,
 )
+from jobs.core.measure.wall_spec import TrimRun, WallSpec
 from jobs.models.pieces import COLUMNS, POINTS
 
 

@@ -3,15 +3,15 @@ from dataclasses import replace
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError, Reader
-from catalog.core.units import BareLengthUnit
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit
 from catalog.services.known import complaints_about
 from catalog.services.rows import Figures, match_rows
-from jobs.core.build import WallSpec
-from jobs.core.findings import Override
-from jobs.core.job_document import shared_name
-from jobs.core.taken import Taken
-from jobs.core.wall_document import Document, read_wall, write_wall
+from jobs.core.measure.findings import Override
+from jobs.core.measure.site_measurements import Taken
+from jobs.core.measure.wall_document import Document, read_wall, write_wall
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.schedule.job_document import shared_name
 from jobs.models import Job, Wall
 from jobs.services.changes import job_changed
 from jobs.services.deciding import with_figures_decided

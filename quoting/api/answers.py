@@ -3,7 +3,7 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from quoting import clock
 from quoting.api.base import ApiView, document_of
 from quoting.api.describing import describe

@@ -11,8 +11,8 @@ from rest_framework.response import Response
 from rest_framework.throttling import UserRateThrottle
 from rest_framework.views import APIView
 
-from catalog.core.reading import DocumentError, Reader
-from catalog.core.units import BareLengthUnit
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit
 from quoting import access, clock
 from quoting.api.errors import NoVersionGiven, explain
 from quoting.api.parsing import DocumentParser

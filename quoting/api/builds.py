@@ -1,13 +1,13 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from jobs.services.jobs import job_of
 from quoting.api.base import WorkingView, day_asked, document_of
 from quoting.api.describing import TODAY, describe
 from quoting.api.visible import builds_for
-from quoting.core.comparison_document import comparison_document
-from quoting.core.variants import read_variants
+from quoting.core.prices.variants import read_variants
+from quoting.core.quotes.comparison_document import comparison_document
 from quoting.services.comparing import compare_builds
 
 

@@ -2,8 +2,8 @@ from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.catalog_document import write_firm, write_material, write_supplier
-from catalog.core.specs import KINDS
+from catalog.core.materials.catalog_document import write_firm, write_material, write_supplier
+from catalog.core.materials.specs import KINDS
 from catalog.models import Material, Supplier
 from catalog.services.book import firm_of, materials_with_parts, standards_of
 from catalog.services.entries import add_material, change_material, list_materials

@@ -3,13 +3,13 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from jobs.services.jobs import job_of
 from quoting import clock
 from quoting.api.base import ApiView, Document, document_of, tagged, version_seen
 from quoting.api.describing import describe
 from quoting.api.errors import StandsInTheWay
-from quoting.core.change_document import write_change
+from quoting.core.changes.change_document import write_change
 from quoting.core.result_documents import money
 from quoting.models import ChangeDraft, ChangeNote
 from quoting.services.change_drafts import ChangeRefused, drafts_of, save_draft, spec_of_draft

@@ -1,7 +1,7 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.job_document import write_client
+from jobs.core.schedule.job_document import write_client
 from jobs.models import Client
 from jobs.services.clients import delete_client, list_clients, save_client
 from quoting.api.base import ApiView, Document, asked, document_of, page_of

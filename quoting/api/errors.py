@@ -11,10 +11,10 @@ from rest_framework.exceptions import ParseError
 from rest_framework.response import Response
 from rest_framework.views import exception_handler
 
-from catalog.core.reading import Complaint, DocumentError
+from catalog.core.ground.document_reader import Complaint, DocumentError
 from catalog.services.book import NoFirmYet
-from jobs.core.finishing_chance import ChanceError
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
+from jobs.core.schedule.completion_risk import ChanceError
 from jobs.services.order_events import EventRefused
 from jobs.services.versions import ChangedMeanwhile
 from quoting.papers.errors import PaperNotKept

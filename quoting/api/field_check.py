@@ -1,8 +1,8 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import DocumentError, Reader
-from jobs.core.wall_document import read_wall
+from catalog.core.ground.document_reader import DocumentError, Reader
+from jobs.core.measure.wall_document import read_wall
 from jobs.services.walls import wall_of
 from quoting import clock
 from quoting.api.base import ApiView, PlainCalls, WorkUps, document_of, unit_asked

@@ -10,8 +10,8 @@ from jobs.services.walls import wall_of
 from quoting.api.base import WorkingView, day_asked, tagged
 from quoting.api.describing import TODAY, describe
 from quoting.api.visible import quote_for, schedule_for, takeoff_for
+from quoting.core.quotes.work_up import WorkUp
 from quoting.core.result_documents import quote_document, schedule_document, takeoff_document
-from quoting.core.work_up import WorkUp
 from quoting.services.job_files import figures_mark, work_up_job
 from quoting.services.sent import one_wall_document, take_off_stored
 

@@ -2,7 +2,7 @@ from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.models import Job
 from jobs.services.jobs import create_job, export_job, job_of, list_jobs, save_job_head
 from quoting import clock

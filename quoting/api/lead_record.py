@@ -5,9 +5,9 @@ from decimal import Decimal
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.lead_record import LeadEvidence, LeadReceipt, kept_so_far
-from catalog.core.planned_lead_document import write_planned_lead
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
+from catalog.core.leads.lead_record import LeadEvidence, LeadReceipt, kept_so_far
+from catalog.core.leads.planned_lead_document import write_planned_lead
 from catalog.models import Supplier
 from catalog.services.planned_leads import (
     PlanRefused,

@@ -8,10 +8,10 @@ from django.http import Http404
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from catalog.models import Supplier
 from catalog.services.book import book_of
-from jobs.core.left_to_order import LeftToOrder
+from jobs.core.ordering.open_quantity import LeftToOrder
 from jobs.models import Job, Order
 from jobs.services.jobs import job_of
 from quoting import clock

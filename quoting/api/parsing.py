@@ -3,7 +3,7 @@ from typing import IO, Any
 
 from rest_framework.parsers import BaseParser
 
-from catalog.core.reading import DocumentError, parse_document
+from catalog.core.ground.document_reader import DocumentError, parse_document
 from quoting.services.work_up_files import LARGEST_FILE
 
 

@@ -11,8 +11,8 @@ from quoting import clock
 from quoting.api.base import Document, WorkingView, tagged, version_seen
 from quoting.api.describing import describe
 from quoting.api.errors import StandsInTheWay
+from quoting.core.quotes.work_up import WorkUp
 from quoting.core.result_documents import money
-from quoting.core.work_up import WorkUp
 from quoting.models import Errand
 from quoting.services.firm_day import day_at_the_firm, signature_of
 from quoting.services.job_files import work_up_job

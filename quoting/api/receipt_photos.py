@@ -8,7 +8,7 @@ from django.http import HttpResponse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from jobs.models import ReceiptLine, ReceiptPhoto
 from quoting import clock
 from quoting.api.base import ApiView, Document, document_of

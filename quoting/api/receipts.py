@@ -6,7 +6,7 @@ from typing import Any
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from catalog.services.book import firm_of
 from jobs.models import ReceiptLine
 from jobs.services.claims import claim, correct_receipt, open_claims, receipts_with_parts, settle_claim

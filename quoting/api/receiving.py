@@ -5,7 +5,7 @@ from typing import Any
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.receiving import ReceiptState
+from jobs.core.ordering.receiving import ReceiptState
 from jobs.models import Delivery, Order, OrderLine, ReceiptLine
 from jobs.services.due_deliveries import DueLine, due_orders
 from jobs.services.order_events import order_of

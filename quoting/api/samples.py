@@ -3,7 +3,7 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from jobs.models import SignOff
 from jobs.services.jobs import job_of
 from quoting import clock

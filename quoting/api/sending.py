@@ -5,7 +5,7 @@ from typing import Any
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from quoting import clock
 from quoting.api.base import ApiView, Document, document_of
 from quoting.api.change_notes import note_of

@@ -5,7 +5,7 @@ from datetime import datetime
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.models import Job, OrderLine
 from jobs.services.jobs import job_of
 from jobs.services.replacements import need_check

@@ -5,7 +5,7 @@ from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.template_document import write_template
+from jobs.core.schedule.template_document import write_template
 from jobs.models import HeldTemplate
 from jobs.services.jobs import job_of
 from jobs.services.templates import add_template, change_template, move_template

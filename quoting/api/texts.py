@@ -4,7 +4,7 @@ from django.http import Http404
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from quoting.api.base import ApiView, Document, document_of
 from quoting.api.describing import describe
 from quoting.api.errors import StandsInTheWay

@@ -2,8 +2,8 @@ from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.reading import DocumentError
-from jobs.core.wall_document import write_wall
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.measure.wall_document import write_wall
 from jobs.models import Wall
 from jobs.services.jobs import job_of
 from jobs.services.walls import delete_wall, save_wall, wall_document, wall_of

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from jobs.core.crew_clashes import CrewClash
-from jobs.core.finishing_chance import RUNS, FinishingChance, finishing_chance
-from jobs.core.needs import DatedNeed, wants_of
-from quoting.core.work_up import WorkUp
+from jobs.core.ordering.needs import DatedNeed, wants_of
+from jobs.core.schedule.completion_risk import RUNS, FinishingChance, finishing_chance
+from jobs.core.schedule.crew_clashes import CrewClash
+from quoting.core.quotes.work_up import WorkUp
 
 Document = dict[str, Any]
 

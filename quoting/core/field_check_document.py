@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from jobs.core.field_check import FieldCheck
+from jobs.core.takeoff.field_check import FieldCheck
 from quoting.core.result_documents import finding, money, plain
 
 Document = dict[str, Any]

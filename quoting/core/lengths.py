@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from catalog.core.units import MM_PER_INCH, System, format_length
+from catalog.core.ground.units import MM_PER_INCH, System, format_length
 
 Document = dict[str, Any]
 

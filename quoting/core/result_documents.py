@@ -12,25 +12,25 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from catalog.core.units import System, sqft_from_mm2, sqm_from_mm2
-from jobs.core.assembly import WallWorkUp
-from jobs.core.bending import BendCheck, TrackCheck
-from jobs.core.boards import FacePlan
-from jobs.core.curve import CurvePiece
-from jobs.core.explanation import Explanation, Quantity
-from jobs.core.findings import Finding
-from jobs.core.framing import Station
-from jobs.core.needs import SAFE_FROM, DatedNeed
-from jobs.core.order_by import days_in_hand_in_words, standing
-from jobs.core.survey import LINES
-from jobs.core.takeoff import RULE_VERSION, Purchase, Takeoff, TakeoffLine
-from jobs.core.trim import TrimArc, TrimPlan
-from quoting.core.firm_texts import BLOCKS, NoticePack
+from catalog.core.ground.units import System, sqft_from_mm2, sqm_from_mm2
+from jobs.core.boards.boards import FacePlan
+from jobs.core.framing.framing import Station
+from jobs.core.measure.bending import BendCheck, TrackCheck
+from jobs.core.measure.curve import CurvePiece
+from jobs.core.measure.explanation import Explanation, Quantity
+from jobs.core.measure.findings import Finding
+from jobs.core.measure.survey import LINES
+from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
+from jobs.core.ordering.order_by import days_in_hand_in_words, standing
+from jobs.core.takeoff.takeoff import RULE_VERSION, Purchase, Takeoff, TakeoffLine
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.core.trim.trim import TrimArc, TrimPlan
 from quoting.core.lengths import length, length_at
-from quoting.core.quote_sheet import QuoteSheet
+from quoting.core.quotes.firm_texts import BLOCKS, NoticePack
+from quoting.core.quotes.quote_sheet import QuoteSheet
+from quoting.core.quotes.work_up import WorkUp
 from quoting.core.shape_document import cap_document, mitre_documents, shape_part, template_part
 from quoting.core.survey_document import arc_band, check_band, hold_document, order_band, survey_part
-from quoting.core.work_up import WorkUp
 
 Document = dict[str, Any]
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from catalog.core.units import System
-from jobs.core.arch import Casing
-from jobs.core.assembly import WallWorkUp
-from jobs.core.build import WallSpec
-from jobs.core.shape_work import ArchWork
-from jobs.core.survey import LINES, TemplatePiece
-from jobs.core.trim import CapPiece, Mitre, TrimPlan
+from catalog.core.ground.units import System
+from jobs.core.framing.arch import Casing
+from jobs.core.measure.survey import LINES, TemplatePiece
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.core.trim.casings_and_backing import ArchWork
+from jobs.core.trim.trim import CapPiece, Mitre, TrimPlan
 from quoting.core.lengths import length
 
 Document = dict[str, Any]

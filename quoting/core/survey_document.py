@@ -7,13 +7,13 @@ from collections.abc import Iterable
 from dataclasses import asdict
 from typing import Any
 
-from catalog.core.units import System, format_length
-from jobs.core.assembly import WallWorkUp
-from jobs.core.bands import ArcBand, CheckBand
-from jobs.core.build import WallSpec
-from jobs.core.holds import Hold, every_dimension
-from jobs.core.offsets_fit import OffsetsFit
-from jobs.core.readings import BandReading, RadiusAtHeight, RadiusBand
+from catalog.core.ground.units import System, format_length
+from jobs.core.measure.dimension_holds import Hold, every_dimension
+from jobs.core.measure.offsets_fit import OffsetsFit
+from jobs.core.measure.radius_band import ArcBand, CheckBand
+from jobs.core.measure.radius_readings import BandReading, RadiusAtHeight, RadiusBand
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from quoting.core.lengths import length, length_at
 
 Document = dict[str, Any]
@@ -119,7 +119,7 @@ def dimensions_document(spec: WallSpec) -> Iterable[Document]:
 def hold_document(hold: Hold) -> Document:
     """What keeps one run of trim from being released to order.
 
-    >>> from jobs.core.findings import Finding
+    >>> from jobs.core.measure.findings import Finding
     >>> hold_document(Hold("w/trim-1", "Base", "BASE", "height", "height", Finding("k", "gap", "s")))["open"]
     True
     """

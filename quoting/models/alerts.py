@@ -8,7 +8,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from catalog.models.bounds import stated, yes_or_no
-from jobs.core.alerts import DECIDE, DUE, LATE
+from jobs.core.ordering.alerts import DECIDE, DUE, LATE
 from jobs.models import Job
 
 THRESHOLD = rf"^([1-9]|[1-5][0-9]|60|{DUE}|{LATE}|{DECIDE})$"

@@ -3,8 +3,8 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, one_of, stated
 from catalog.models.columns import figure_column, money_column, plain
-from quoting.core.allowances import Allowance
-from quoting.core.costs import CATEGORIES
+from quoting.core.prices.allowances import Allowance
+from quoting.core.prices.costs import CATEGORIES
 from quoting.models.costs import CATEGORY_CHOICES
 from quoting.models.pricing import Pricing
 

@@ -4,7 +4,7 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import between, one_of, stated
-from quoting.core.cancellation import COUNTINGS, MOST_WINDOW_DAYS, CancellationRule
+from quoting.core.quotes.cancellation import COUNTINGS, MOST_WINDOW_DAYS, CancellationRule
 
 MOST_NOTICE = 500
 COUNTING_CHOICES = [

@@ -7,7 +7,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, one_of, stated
 from jobs.models import Job
-from quoting.core.change_notes import KINDS, MOST_DAYS_MOVED
+from quoting.core.changes.change_notes import KINDS, MOST_DAYS_MOVED
 from quoting.models.answers import AnswerWay
 from quoting.models.quotes import HALF_A_CENT, MOST_TOTAL, SHA256, QuoteRevision, total_column
 

@@ -3,7 +3,7 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import MOST_IN_ORDER, between, one_of, stated
-from quoting.core.checklist import ANSWERS, LONGEST_ITEM, ChecklistEntry
+from quoting.core.prices.checklist import ANSWERS, LONGEST_ITEM, ChecklistEntry
 from quoting.models.pricing import Pricing
 
 ANSWER_CHOICES = [

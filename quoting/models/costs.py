@@ -7,7 +7,7 @@ from simple_history.models import HistoricalRecords
 from catalog.models.bounds import MOST_IN_ORDER, between, one_of, stated
 from catalog.models.columns import figure_column, money_column, plain
 from jobs.models import Wall
-from quoting.core.costs import CATEGORIES, MAX_QUANTITY, CostLine, cost_line
+from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY, CostLine, cost_line
 from quoting.models.pricing import Pricing
 
 CATEGORY_CHOICES = [

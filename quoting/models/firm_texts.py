@@ -5,7 +5,7 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import MOST_IN_ORDER, between, one_of, stated, yes_or_no
-from quoting.core import firm_texts as core
+from quoting.core.quotes import firm_texts as core
 from quoting.models.pricing import Pricing
 
 BLOCKS = core.BLOCKS

@@ -2,11 +2,11 @@ from django.db import models
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, stated
 from catalog.models.columns import money_column
-from quoting.core.options import LONGEST_KEY, LONGEST_TITLE, OptionSpec
-from quoting.core.variants import LONGEST_NAME, read_changes
+from quoting.core.prices.options import LONGEST_KEY, LONGEST_TITLE, OptionSpec
+from quoting.core.prices.variants import LONGEST_NAME, read_changes
 from quoting.models.pricing import Pricing
 
 

@@ -10,13 +10,13 @@ from simple_history.models import HistoricalRecords
 from catalog.models.bounds import MOST_MONEY, between, one_of, stated, yes_or_no
 from catalog.models.columns import figure_column, money_column, plain
 from jobs.models import Job
-from quoting.core.costs import CATEGORIES, MAX_QUANTITY, Category
-from quoting.core.firm_texts import LONGEST_PLACE, NoticeChoice, QuoteTexts
-from quoting.core.job_file import MAX_VALID_DAYS, MODES, TAX_BASES, TAXED_PARTS, PricingSpec
-from quoting.core.overhead import MAX_HOURLY, MAX_OVERHEAD, Contingency, OverheadRule
-from quoting.core.price_terms import PriceTerms
-from quoting.core.pricing import MAX_MARKUP, PricingPolicy
-from quoting.core.tax import TaxRule
+from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY, Category
+from quoting.core.prices.overhead import MAX_HOURLY, MAX_OVERHEAD, Contingency, OverheadRule
+from quoting.core.prices.price_terms import PriceTerms
+from quoting.core.prices.pricing import MAX_MARKUP, PricingPolicy
+from quoting.core.prices.tax import TaxRule
+from quoting.core.quotes.firm_texts import LONGEST_PLACE, NoticeChoice, QuoteTexts
+from quoting.core.quotes.job_file import MAX_VALID_DAYS, MODES, TAX_BASES, TAXED_PARTS, PricingSpec
 from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
 
 MODE_CHOICES = [("margin", "One target margin"), ("markup", "A markup on each category")]

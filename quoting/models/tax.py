@@ -6,9 +6,9 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import MOST_MONEY, between, one_of, stated
 from catalog.models.columns import figure_column, money_column, plain
-from quoting.core.job_file import TAX_BASES, TAXED_PARTS
-from quoting.core.labour import MOST_HOURS, LabourCost, labour_cost
-from quoting.core.tax import TaxRule
+from quoting.core.prices.labour import MOST_HOURS, LabourCost, labour_cost
+from quoting.core.prices.tax import TaxRule
+from quoting.core.quotes.job_file import TAX_BASES, TAXED_PARTS
 
 TAXED_PART_CHOICES = [("price", "The whole price"), ("materials", "The part of the price for materials")]
 TAX_BASIS_CHOICES = [("document", "Rounded once"), ("line", "Rounded on each line")]

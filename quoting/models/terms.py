@@ -9,7 +9,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, one_of, stated, yes_or_no
 from catalog.models.columns import money_column
-from quoting.core import payments as core
+from quoting.core.prices import payments as core
 from quoting.models.firm_texts import BLOCK_CHOICES, BLOCKS
 from quoting.models.pricing import Pricing
 from quoting.models.shares import count_column, join_share, share_in_bounds

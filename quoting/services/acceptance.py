@@ -8,7 +8,7 @@ from datetime import date, datetime
 
 from django.db import IntegrityError, transaction
 
-from quoting.core.options import OfferTotal, OptionError
+from quoting.core.prices.options import OfferTotal, OptionError
 from quoting.models import AnswerKind, AnswerWay, ClientAnswer, QuoteRevision, RevisionState
 from quoting.services.cancellation import Window, read_rule, window_of
 from quoting.services.offers import total_of

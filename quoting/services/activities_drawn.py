@@ -1,9 +1,9 @@
 """The chart of a job's activities, for its page and its papers."""
 
-from jobs.core.activities import ActivityPlan, PlannedActivity
+from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
 from jobs.drawings.activities_chart import MOST_ROWS, ActivityRow, WaitSpan, activities_chart_svg
 from jobs.drawings.svg import Picture
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 
 ROW_MM, ROOM_MM, MOST_MM = 7.0, 30.0, 2000.0
 

@@ -4,7 +4,7 @@ from datetime import date, datetime
 
 from django.db import transaction
 
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
 from jobs.models import Job
 from quoting.models import MarginApproval, Person
 from quoting.services.job_files import figures_mark, job_file_of, work_up_job

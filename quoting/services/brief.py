@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
+from quoting.core.quotes.work_up import WorkUp
 from quoting.core.result_documents import plain
-from quoting.core.work_up import WorkUp
 from quoting.services.wording import day_words, money_words
 
 WIDEST = 46

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from hashlib import sha256
 
-from jobs.core.activities import ActivityPlan
-from jobs.core.needs import DatedNeed
+from jobs.core.ordering.needs import DatedNeed
+from jobs.core.schedule.activities import ActivityPlan
 from jobs.models import StoredNeed
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models import EventKind
 from quoting.services.wording import day_words
 

@@ -7,7 +7,7 @@ from icalendar import Calendar
 from icalendar import Event as Entry
 
 from jobs.models import Job
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.services.calendar_events import GivenEvent, events_of
 from quoting.services.feed_events import as_given
 

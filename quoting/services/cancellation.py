@@ -6,9 +6,9 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from catalog.services.rows import change_row
-from quoting.core.cancellation import COUNTINGS, MOST_WINDOW_DAYS, CancellationRule, last_day_to_cancel
+from quoting.core.quotes.cancellation import COUNTINGS, MOST_WINDOW_DAYS, CancellationRule, last_day_to_cancel
 from quoting.models import CancellationTerm, Holiday
 from quoting.models.cancellation import MOST_NOTICE
 

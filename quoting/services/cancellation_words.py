@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from quoting.core.cancellation import CancellationRule
+from quoting.core.quotes.cancellation import CancellationRule
 from quoting.services.cancellation import window_of
 from quoting.services.wording import day_words
 

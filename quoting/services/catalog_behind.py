@@ -6,8 +6,8 @@ from pathlib import Path
 from django.conf import settings
 from django.db import connection
 
-from catalog.core.book import Book
-from catalog.core.reading import parse_document
+from catalog.core.ground.document_reader import parse_document
+from catalog.core.materials.catalog_data import Book
 from catalog.models import Firm
 from catalog.services.book import book_of
 from catalog.services.catalog_file import read_book

@@ -6,18 +6,18 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from catalog.services.rows import change_row, match_rows
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
 from jobs.models import Job
 from jobs.services.versions import next_version
-from quoting.core.allowances import Allowance, settle
-from quoting.core.change_document import ChangeSpec, read_change
-from quoting.core.change_notes import ZERO, ChangeError, ChangeLine
-from quoting.core.figures import PricingError
-from quoting.core.job_file import JobFile
-from quoting.core.wall_change import WallChange, set_alike, wall_change
-from quoting.core.work_up import work_up
+from quoting.core.changes.change_document import ChangeSpec, read_change
+from quoting.core.changes.change_notes import ZERO, ChangeError, ChangeLine
+from quoting.core.changes.wall_change import WallChange, set_alike, wall_change
+from quoting.core.prices.allowances import Allowance, settle
+from quoting.core.prices.figures import PricingError
+from quoting.core.quotes.job_file import JobFile
+from quoting.core.quotes.work_up import work_up
 from quoting.models import ChangeDraft, ChangeNote, ChangeState, Person, QuoteRevision
 from quoting.services.change_snapshots import change_snapshot_of
 from quoting.services.contracts import NothingAgreed, accepted_revision, agreed_job_file, agreed_tax

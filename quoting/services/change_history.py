@@ -11,10 +11,10 @@ from typing import Any
 
 from django.db.models import Field, QuerySet
 
-from catalog.core.specs import PROPERTIES
+from catalog.core.materials.specs import PROPERTIES
 from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
 from jobs.models import ConfirmedLine, Job, ReceiptLine, ReturnedGoods
-from quoting.core.costs import CATEGORIES
+from quoting.core.prices.costs import CATEGORIES
 from quoting.core.result_documents import plain
 from quoting.models.shares import join_share
 from quoting.services.wording import day_words, share_words

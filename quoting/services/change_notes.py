@@ -8,10 +8,10 @@ from django.db.models import Max
 
 from jobs.models import Job
 from jobs.services.versions import ChangedMeanwhile
-from quoting.core.change_document import ChangeSpec
-from quoting.core.change_notes import ChangeError, PricedChange, price_change
-from quoting.core.job_file import JobFile
-from quoting.core.tax import TaxRule
+from quoting.core.changes.change_document import ChangeSpec
+from quoting.core.changes.change_notes import ChangeError, PricedChange, price_change
+from quoting.core.prices.tax import TaxRule
+from quoting.core.quotes.job_file import JobFile
 from quoting.models import (
     AnswerWay,
     ChangeAnswer,

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from datetime import date
 
-from quoting.core.change_document import ChangeSpec
-from quoting.core.change_notes import PricedChange
-from quoting.core.tax import TaxRule
+from quoting.core.changes.change_document import ChangeSpec
+from quoting.core.changes.change_notes import PricedChange
+from quoting.core.prices.tax import TaxRule
 from quoting.papers.change_sheet import ChangePaper
 from quoting.papers.parts import Measure, PriceLine
 from quoting.services.contracts import Contract

@@ -3,8 +3,8 @@
 import json
 from typing import Any
 
-from quoting.core.change_document import ChangeSpec, write_change
-from quoting.core.job_file import JobFile, write_job_file
+from quoting.core.changes.change_document import ChangeSpec, write_change
+from quoting.core.quotes.job_file import JobFile, write_job_file
 from quoting.models import ChangeNote
 from quoting.papers.change_sheet import ChangePaper
 from quoting.services.paper_documents import read_paper, write_paper

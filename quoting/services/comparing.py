@@ -5,14 +5,14 @@ from datetime import date
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from jobs.models import Job
 from jobs.services.overrides import clear_override
 from jobs.services.versions import ChangedMeanwhile
 from jobs.services.walls import store_wall
-from quoting.core.comparison import Comparison, compare
-from quoting.core.rebuilding import Rebuilt, rebuild
-from quoting.core.variants import Variant
+from quoting.core.prices.variants import Variant
+from quoting.core.quotes.comparison import Comparison, compare
+from quoting.core.quotes.rebuilding import Rebuilt, rebuild
 from quoting.services.job_files import job_file_of, job_file_to_work_up
 
 Versions = Mapping[str, int]

@@ -4,16 +4,16 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
-from catalog.core.reading import Reader
-from catalog.core.units import BareLengthUnit
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.units import BareLengthUnit
 from catalog.models.columns import kept
 from catalog.services.book import book_of
-from jobs.core.assembly import survey_of
-from jobs.core.build import WallSpec
-from jobs.core.curve import curve_of
-from jobs.core.holds import every_dimension
-from jobs.core.marks import Mark, MarkedDimension
-from jobs.core.wall_document import read_wall, write_wall
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.dimension_holds import every_dimension
+from jobs.core.measure.dimension_status import Mark, MarkedDimension
+from jobs.core.measure.wall_document import read_wall, write_wall
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.wall_work_up import survey_of
 from jobs.models import Wall
 from jobs.services.signing import Signature
 from jobs.services.versions import ChangedMeanwhile

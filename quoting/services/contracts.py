@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from jobs.models import Job
-from quoting.core.change_notes import ContractSum, contract_sum
-from quoting.core.job_file import JobFile, read_job_file
-from quoting.core.tax import TaxRule
+from quoting.core.changes.change_notes import ContractSum, contract_sum
+from quoting.core.prices.tax import TaxRule
+from quoting.core.quotes.job_file import JobFile, read_job_file
 from quoting.models import ChangeNote, ChangeState, QuoteRevision, RevisionState
 from quoting.services.acceptance import answer_of
 from quoting.services.change_snapshots import change_snapshot_of

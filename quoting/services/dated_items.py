@@ -7,13 +7,13 @@ from typing import Any
 
 from django.db.models import F, Q
 
-from catalog.core.specs import Supplier as SupplierSpec
-from catalog.core.workdays import WorkCalendar
+from catalog.core.ground.workdays import WorkCalendar
+from catalog.core.materials.specs import Supplier as SupplierSpec
 from catalog.models import Supplier
 from catalog.services.book import book_of, firm_of
 from catalog.services.changes import catalog_number
-from jobs.core.needs import DatedNeed, counted_on
-from jobs.core.order_lines import mark_of, statement_document, statement_of
+from jobs.core.ordering.needs import DatedNeed, counted_on
+from jobs.core.ordering.order_lines import mark_of, statement_document, statement_of
 from jobs.models import Job, StoredNeed
 from quoting.services.open_work import OpenWork, worked_up
 from quoting.services.orders.standing import checked_on

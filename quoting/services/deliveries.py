@@ -7,7 +7,7 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from jobs.models import Delivery, Order, ReceiptLine, ReceiptPhoto
 from jobs.services.receiving import check_in
 from jobs.services.signing import Signature

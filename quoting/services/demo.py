@@ -8,11 +8,11 @@ from typing import Any
 from django.conf import settings
 from django.db import transaction
 
-from catalog.core.reading import Reader, parse_document
+from catalog.core.ground.document_reader import Reader, parse_document
 from catalog.models import Firm
 from catalog.services.catalog_file import import_catalog
 from jobs.models import Job
-from quoting.core.firm_texts import BLOCKS, read_firm_texts
+from quoting.core.quotes.firm_texts import BLOCKS, read_firm_texts
 from quoting.models import Person, Pricing, Role
 from quoting.services.firm_texts import store_firm_texts
 from quoting.services.job_files import import_job_file

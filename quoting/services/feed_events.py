@@ -7,7 +7,7 @@ from django.db import transaction
 from django.db.models import F, Q
 
 from jobs.models import Job, StoredNeed
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models import EventKind, FeedEvent
 from quoting.services.calendar_events import (
     NEED_KINDS,

@@ -4,12 +4,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from catalog.core.book import Book
-from jobs.core.build import WallSpec
-from jobs.core.field_check import FieldCheck, compare_takeoffs
+from catalog.core.materials.catalog_data import Book
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.field_check import FieldCheck, compare_takeoffs
 from jobs.models import Wall
-from quoting.core.job_file import JobFile, PricingSpec
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.job_file import JobFile, PricingSpec
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models import QuoteRevision, RevisionState
 from quoting.services.confirming import refuse_impossible
 from quoting.services.contracts import agreed_job_file

@@ -1,8 +1,8 @@
 """What must be read of a job, by who reads it."""
 
-from jobs.core.findings import Finding
-from jobs.core.held_templates import TEMPLATE
-from quoting.core.work_up import WorkUp
+from jobs.core.measure.findings import Finding
+from jobs.core.takeoff.held_templates import TEMPLATE
+from quoting.core.quotes.work_up import WorkUp
 
 NO_START = Finding("job/start_on", "gap", "The first day on site is not agreed: nothing can be dated.")
 NO_WALL = "No wall is entered yet."

@@ -5,9 +5,9 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.rows import change_row
-from quoting.core.firm_texts import (
+from quoting.core.quotes.firm_texts import (
     BLOCKS,
     LONGEST_PLACE,
     FirmTexts,

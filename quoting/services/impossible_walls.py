@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
-from jobs.core.build import WallSpec
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
+from jobs.core.measure.wall_spec import WallSpec
 
 IN_A_JOB = "walls[{}]"
 

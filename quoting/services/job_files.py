@@ -18,16 +18,16 @@ from typing import Any, Literal
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from catalog.models import Firm
 from catalog.services.book import book_of
 from catalog.services.catalog_file import store_book
-from jobs.core.assembly import WallWorkUp
-from jobs.core.findings import Finding
+from jobs.core.measure.findings import Finding
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.models import Job
 from jobs.services.jobs import store_job
-from quoting.core.job_file import JobFile, read_job_file, write_job_file
-from quoting.core.work_up import WorkUp, work_up
+from quoting.core.quotes.job_file import JobFile, read_job_file, write_job_file
+from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.services.firm_day import signature_of
 from quoting.services.firm_texts import firm_texts_of
 from quoting.services.least_margin import as_the_firm_asks, with_approval

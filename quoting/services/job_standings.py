@@ -8,10 +8,10 @@ from decimal import Decimal
 
 from django.db.models import Sum
 
-from jobs.core.needs import DatedNeed
-from jobs.core.release import JobStanding, ReleaseHold, SampleState, release_holds, standing_of_need
+from jobs.core.ordering.needs import DatedNeed
+from jobs.core.ordering.release import JobStanding, ReleaseHold, SampleState, release_holds, standing_of_need
 from jobs.models import SignOff
-from quoting.core.options import total_with
+from quoting.core.prices.options import total_with
 from quoting.models import ClientAnswer, PaymentReceived, QuoteRevision, RevisionState
 from quoting.services.offers import offer_of
 

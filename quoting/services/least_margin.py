@@ -5,13 +5,13 @@ from datetime import datetime
 from typing import Any
 
 from catalog.models.columns import kept, plain
-from jobs.core.findings import Finding
+from jobs.core.measure.findings import Finding
 from jobs.models import Job
-from quoting.core.checklist import USUAL_ITEMS, asked
-from quoting.core.job_file import PricingSpec
-from quoting.core.margin_gate import BelowLeast
-from quoting.core.offering import GATE
-from quoting.core.quote_sheet import QuoteSheet
+from quoting.core.prices.checklist import USUAL_ITEMS, asked
+from quoting.core.prices.margin_gate import BelowLeast
+from quoting.core.quotes.job_file import PricingSpec
+from quoting.core.quotes.offering import GATE
+from quoting.core.quotes.quote_sheet import QuoteSheet
 from quoting.models import ChecklistAnswer, MarginApproval, Person, Pricing
 from quoting.services.wording import day_words
 

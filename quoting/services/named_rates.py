@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from quoting.models import LabourRate, Pricing, TaxRate
 from quoting.services.taxes import labour_rates_by_name
 

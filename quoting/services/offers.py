@@ -5,9 +5,9 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from quoting.core.options import Offer, OfferTotal, PricedOption, total_with
-from quoting.core.payments import DepositRule, Instalment
-from quoting.core.tax import PriceLine, TaxRule
+from quoting.core.prices.options import Offer, OfferTotal, PricedOption, total_with
+from quoting.core.prices.payments import DepositRule, Instalment
+from quoting.core.prices.tax import PriceLine, TaxRule
 from quoting.models import QuoteRevision
 from quoting.services.snapshots import snapshot_of
 

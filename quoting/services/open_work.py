@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 from datetime import date, time
 
-from catalog.core.book import Book
-from jobs.core.survey import SurveyError
+from catalog.core.materials.catalog_data import Book
+from jobs.core.measure.survey import SurveyError
 from jobs.models import Job
 from jobs.services.open_jobs import with_parts
-from quoting.core.job_file import JobFile
-from quoting.core.work_up import WorkUp, work_up
+from quoting.core.quotes.job_file import JobFile
+from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.services.remembered import walls_worked_up
 
 

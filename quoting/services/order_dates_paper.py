@@ -1,9 +1,9 @@
 """Fills the order-dates paper from a work-up."""
 
-from jobs.core.needs import SAFE_FROM, DatedNeed
-from jobs.core.order_by import days_in_hand_in_words, standing
+from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
+from jobs.core.ordering.order_by import days_in_hand_in_words, standing
 from jobs.drawings.dates_chart import ChartRow, dates_chart_svg
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.papers.drawings import LYING_HEIGHT_MM, LYING_WIDTH_MM, Drawing
 from quoting.papers.sheets import OrderDateRow, OrderDatesPaper
 from quoting.services.activities_drawn import activities_drawn

@@ -8,8 +8,8 @@ from django.db.models import DecimalField, Exists, F, OuterRef, Q, QuerySet, Sub
 from django.db.models.fields.json import KT
 from django.db.models.functions import Cast
 
-from catalog.core.workdays import WorkCalendar
-from jobs.core.order_by import days_in_hand
+from catalog.core.ground.workdays import WorkCalendar
+from jobs.core.ordering.order_by import days_in_hand
 from jobs.models import OrderLine, OrderState, StoredNeed
 from jobs.services.ordered_so_far import ItemKey, OrderedSoFar, ordered_so_far
 from jobs.services.receiving import state_of

@@ -11,7 +11,7 @@ from django.conf import settings
 from pypdf import PdfReader
 
 from jobs.models import Job
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models import ChangeNote, ClientAnswer, Errand, Paper, PaperKind, QuoteRevision
 from quoting.papers.filing import StoredFile, read_file
 from quoting.services.errands import queue_errand

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.rows import change_row
 from jobs.models import Job
 from jobs.services.order_events import LONGEST_NAME, past_day, refuse_another, request_key_of

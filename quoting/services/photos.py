@@ -9,8 +9,8 @@ from typing import Any
 from django.conf import settings
 from django.db import IntegrityError, transaction
 
-from catalog.core.reading import DocumentError
-from jobs.core.holds import every_dimension
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.measure.dimension_holds import every_dimension
 from jobs.models import Job, ReceiptPhoto, Wall, WallPhoto
 from jobs.models.photos import PHOTO_KINDS
 from quoting.papers.errors import PaperNotKept

@@ -6,11 +6,11 @@ from datetime import date, timedelta
 from django.db.models import F, Q
 
 from catalog.services.book import firm_of, standards_of
-from jobs.core.activities import ActivityPlan
-from jobs.core.crew_clashes import MOST_DAYS_AHEAD, CrewClash, CrewDays, crew_clashes, worked_stretches
-from jobs.core.job import JobSpec
+from jobs.core.schedule.activities import ActivityPlan
+from jobs.core.schedule.crew_clashes import MOST_DAYS_AHEAD, CrewClash, CrewDays, crew_clashes, worked_stretches
+from jobs.core.schedule.job_spec import JobSpec
 from jobs.models import Job, PlannedActivityDays
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.services.stored_needs import after_refresh
 
 

@@ -5,13 +5,13 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
-from catalog.core.reading import Complaint
+from catalog.core.ground.document_reader import Complaint
 from catalog.models.bounds import MOST_MONEY
 from catalog.models.columns import MILLIONTH
 from catalog.services.rows import Figures, match_rows
 from jobs.services.signing import Signature
-from quoting.core.checklist import ChecklistEntry
-from quoting.core.price_terms import PriceTerms, write_changes
+from quoting.core.prices.checklist import ChecklistEntry
+from quoting.core.prices.price_terms import PriceTerms, write_changes
 from quoting.models.pricing import Pricing
 
 

@@ -9,14 +9,14 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Prefetch
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.rows import change_row, match_rows
 from jobs.models import Job
 from jobs.services.signing import Signature
 from jobs.services.versions import next_version
-from quoting.core.firm_texts import BLOCKS, NO_SENTENCES
-from quoting.core.job_file import PricingSpec, read_pricing, write_pricing
-from quoting.core.tax import TaxRule
+from quoting.core.prices.tax import TaxRule
+from quoting.core.quotes.firm_texts import BLOCKS, NO_SENTENCES
+from quoting.core.quotes.job_file import PricingSpec, read_pricing, write_pricing
 from quoting.models import CostEntry, DepositTerm, Pricing
 from quoting.services.named_rates import NOTHING_NAMED, Named, by_name, with_rate_names
 from quoting.services.price_terms import store_price_terms, with_signature

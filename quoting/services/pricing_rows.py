@@ -4,12 +4,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
 
-from catalog.core.reading import Complaint, DocumentError
+from catalog.core.ground.document_reader import Complaint, DocumentError
 from catalog.models.bounds import MOST_IN_ORDER, MOST_MONEY
 from catalog.models.columns import MILLIONTH
 from catalog.services.rows import Figures
-from quoting.core.job_file import PricingSpec
-from quoting.core.payments import DepositRule
+from quoting.core.prices.payments import DepositRule
+from quoting.core.quotes.job_file import PricingSpec
 from quoting.models.firm_texts import BLOCKS
 from quoting.models.pricing import MARKUPS
 from quoting.models.shares import ShareTooFine, split_share

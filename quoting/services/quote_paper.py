@@ -4,19 +4,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
-from catalog.core.units import format_area, format_length
-from jobs.core.assembly import WallWorkUp
-from jobs.core.build import AT_THE_CEILING, ON_TOP
-from jobs.core.curve import FACES, Face
+from catalog.core.ground.units import format_area, format_length
+from jobs.core.measure.curve import FACES, Face
+from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.face_view import TrimBand
 from jobs.drawings.faces import LARGEST_SCALE, face_svg
 from jobs.drawings.plan import plan_svg
 from jobs.drawings.scales import Scale, scales
 from jobs.drawings.svg import Picture
-from quoting.core.payments import Deposit
-from quoting.core.quote_sheet import QuoteSheet
-from quoting.core.scope import height_words
-from quoting.core.work_up import WorkUp
+from quoting.core.prices.payments import Deposit
+from quoting.core.quotes.quote_sheet import QuoteSheet
+from quoting.core.quotes.scope import height_words
+from quoting.core.quotes.work_up import WorkUp
 from quoting.papers.drawings import HALF_WIDTH_MM, UPRIGHT_WIDTH_MM, Drawing
 from quoting.papers.parts import (
     BendRow,

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from quoting.core.quote_sheet import QuoteSheet
+from quoting.core.quotes.quote_sheet import QuoteSheet
 from quoting.papers.parts import NoticeText, OptionRow
 from quoting.services.wording import money_words
 

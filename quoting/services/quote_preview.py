@@ -4,13 +4,13 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.book import book_of
-from jobs.core.assembly import WallWorkUp
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.models import Job
 from jobs.services.signing import Signature
-from quoting.core.job_file import JobFile, read_pricing
-from quoting.core.work_up import WorkUp, work_up
+from quoting.core.quotes.job_file import JobFile, read_pricing
+from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.services.firm_texts import firm_texts_of
 from quoting.services.least_margin import as_the_firm_asks, with_approval
 from quoting.services.named_rates import by_name

@@ -7,13 +7,13 @@ from django.db import transaction
 from django.db.models import F
 
 from catalog.models.columns import kept
-from jobs.core.survey import SurveyError
-from jobs.core.takeoff import RULE_VERSION
+from jobs.core.measure.survey import SurveyError
+from jobs.core.takeoff.takeoff import RULE_VERSION
 from jobs.models import Job
-from quoting.core.options import Offer
-from quoting.core.pricing import PricedQuote
-from quoting.core.quote_sheet import QuoteSheet
-from quoting.core.work_up import WorkUp
+from quoting.core.prices.options import Offer
+from quoting.core.prices.pricing import PricedQuote
+from quoting.core.quotes.quote_sheet import QuoteSheet
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models import (
     MarginApproval,
     Person,

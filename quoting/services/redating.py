@@ -7,10 +7,10 @@ from datetime import date
 from django.db import transaction
 from django.db.models import F
 
-from catalog.core.book import Book
+from catalog.core.materials.catalog_data import Book
 from catalog.services.book import book_of
 from catalog.services.changes import catalog_number
-from jobs.core.needs import DatedNeed, Want, date_want
+from jobs.core.ordering.needs import DatedNeed, Want, date_want
 from jobs.models import StoredNeed, WorkedJob
 from quoting.services.stored_needs import DATE_COLUMNS, after_redating, basis_of, fill_dates, store_rows
 

@@ -10,12 +10,12 @@ import threading
 from collections import OrderedDict
 from datetime import date
 
-from catalog.core.book import Book
-from catalog.core.specs import Material
-from jobs.core.assembly import WallWorkUp, work_up_wall
-from jobs.core.build import WallSpec
-from jobs.core.kept_boards import KeptFace
-from quoting.core.job_file import JobFile
+from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.specs import Material
+from jobs.core.boards.chosen_board_plan import KeptFace
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.wall_work_up import WallWorkUp, work_up_wall
+from quoting.core.quotes.job_file import JobFile
 from quoting.services.impossible_walls import told_by_place
 from quoting.services.work_limits import refuse_too_much
 
@@ -41,7 +41,7 @@ def work_up_wall_once(
 
 
 def walls_worked_up(read: JobFile, today: date, *, board_rounds: int | None = None) -> tuple[WallWorkUp, ...]:
-    """The walls of a job file, in its order, as `quoting.core.work_up.work_up` takes them.
+    """The walls of a job file, in its order, as `quoting.core.quotes.work_up.work_up` takes them.
 
     Raises ImpossibleWall, its field a path of the file, where a wall's figures give no wall, and TooMuchAtOnce.
     """

@@ -4,20 +4,20 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from catalog.core.book import Book
-from catalog.core.catalog_document import read_material
-from catalog.core.reading import Reader, gather
-from catalog.core.units import BareLengthUnit, System
+from catalog.core.ground.document_reader import Reader, gather
+from catalog.core.ground.units import BareLengthUnit, System
+from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_document import read_material
 from catalog.models import Firm
 from catalog.services.book import book_of
-from jobs.core.assembly import WallWorkUp
-from jobs.core.build import WallSpec
-from jobs.core.takeoff import Takeoff, take_off
-from jobs.core.wall_document import read_wall
+from jobs.core.measure.wall_document import read_wall
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.takeoff import Takeoff, take_off
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.models import Wall
-from quoting.core.job_file import read_job_file
+from quoting.core.quotes.job_file import read_job_file
+from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.core.result_documents import finding, purchases_document, wall_document
-from quoting.core.work_up import WorkUp, work_up
 from quoting.services.impossible_walls import told_by_place
 from quoting.services.remembered import walls_worked_up, work_up_wall_once
 from quoting.services.work_limits import refuse_too_much

@@ -4,10 +4,10 @@ import hashlib
 import json
 from typing import Any
 
-from jobs.core.takeoff import RULE_VERSION
-from quoting.core.job_file import write_job_file
+from jobs.core.takeoff.takeoff import RULE_VERSION
+from quoting.core.quotes.job_file import write_job_file
+from quoting.core.quotes.work_up import WorkUp
 from quoting.core.result_documents import quote_document, schedule_document, takeoff_document
-from quoting.core.work_up import WorkUp
 from quoting.models import QuoteRevision
 from quoting.papers.sheets import QuotePaper
 from quoting.services.paper_documents import read_paper, write_paper

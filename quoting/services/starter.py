@@ -4,10 +4,10 @@ from dataclasses import replace
 
 from django.db import transaction
 
-from catalog.core.reading import Reader
+from catalog.core.ground.document_reader import Reader
 from catalog.services.catalog_file import read_book
 from catalog.services.starting import start_catalog
-from quoting.core.firm_texts import read_firm_texts
+from quoting.core.quotes.firm_texts import read_firm_texts
 from quoting.models import NoticePack, StandardText
 from quoting.services.demo import read_fixture
 from quoting.services.firm_texts import store_firm_texts

@@ -8,13 +8,13 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.book import Book
+from catalog.core.materials.catalog_data import Book
 from catalog.models.columns import kept_or_none
 from catalog.services.changes import catalog_number
-from jobs.core.needs import DatedNeed, wants_of
-from jobs.core.order_lines import statement_document, statement_of
+from jobs.core.ordering.needs import DatedNeed, wants_of
+from jobs.core.ordering.order_lines import statement_document, statement_of
 from jobs.models import Job, StoredNeed, WorkedJob
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.services.findings import findings_of_the_job
 from quoting.services.open_work import OpenWork
 from quoting.services.orders.standing import checked_on

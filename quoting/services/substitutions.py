@@ -6,14 +6,14 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.models import Material
 from jobs.models import Job, OrderLine
 from jobs.services.order_events import held_order
-from quoting.core.change_document import ChangeSpec
-from quoting.core.job_file import JobFile
-from quoting.core.rebuilding import swapped
-from quoting.core.wall_change import WallChange
+from quoting.core.changes.change_document import ChangeSpec
+from quoting.core.changes.wall_change import WallChange
+from quoting.core.quotes.job_file import JobFile
+from quoting.core.quotes.rebuilding import swapped
 from quoting.models import ChangeDraft, ChangeNote, Person, Substitution
 from quoting.services.change_drafts import ChangeRefused, agreed_revision, refuse_second, store_change, worked_out
 from quoting.services.contracts import agreed_job_file

@@ -6,13 +6,13 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.models.bounds import MOST_MONEY
 from catalog.services.rows import change_row
-from quoting.core.figures import PricingError
-from quoting.core.job_file import TAX_BASES, TAXED_PARTS
-from quoting.core.labour import MOST_HOURS, labour_cost
-from quoting.core.tax import TaxRule
+from quoting.core.prices.figures import PricingError
+from quoting.core.prices.labour import MOST_HOURS, labour_cost
+from quoting.core.prices.tax import TaxRule
+from quoting.core.quotes.job_file import TAX_BASES, TAXED_PARTS
 from quoting.models import LabourRate, TaxRate
 from quoting.models.tax import WORKSHEET
 

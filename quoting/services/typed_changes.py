@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable
 
-from quoting.core.change_notes import ChangeLine
-from quoting.core.wall_change import Swap, is_named
+from quoting.core.changes.change_notes import ChangeLine
+from quoting.core.changes.wall_change import Swap, is_named
 from quoting.models import ChangeDraft, ChangeNote, ChangeState, QuoteRevision
 from quoting.services.change_snapshots import change_snapshot_of
 from quoting.services.contracts import accepted_revision, agreed_basis

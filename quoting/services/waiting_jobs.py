@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from django.db.models import Q, QuerySet
 
 from jobs.models import Job, StoredNeed, WorkedJob
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.services.dated_items import OpenItems
 from quoting.services.findings import WAITING, findings_of_the_job
 from quoting.services.open_work import OpenWork

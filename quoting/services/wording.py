@@ -8,8 +8,8 @@ from fractions import Fraction
 from babel.numbers import format_currency, format_decimal
 from django.conf import settings
 
-from catalog.core.money import to_cents
-from catalog.core.specs import Firm
+from catalog.core.ground.money import to_cents
+from catalog.core.materials.specs import Firm
 from quoting.core.result_documents import plain
 from quoting.papers.parts import SheetSize
 from quoting.papers.sheets import Party

@@ -3,8 +3,8 @@ work."""
 
 from collections.abc import Iterable
 
-from jobs.core.build import WallSpec
-from jobs.core.survey import StraightPiece, TemplatePiece
+from jobs.core.measure.survey import StraightPiece, TemplatePiece
+from jobs.core.measure.wall_spec import WallSpec
 from quoting.services.impossible_walls import ImpossibleWall
 
 MOST_LENGTH_M = 200

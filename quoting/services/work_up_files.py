@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from catalog.core.book import Book
-from catalog.core.reading import DocumentError, parse_document
-from quoting.core.job_file import JobFile, read_job_file
+from catalog.core.ground.document_reader import DocumentError, parse_document
+from catalog.core.materials.catalog_data import Book
+from quoting.core.quotes.job_file import JobFile, read_job_file
+from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.core.result_documents import quote_document, schedule_document, takeoff_document
-from quoting.core.work_up import WorkUp, work_up
 from quoting.papers.typeset import order_dates_pdf, quote_pdf
 from quoting.services.calendar_file import calendar_bytes
 from quoting.services.impossible_walls import ImpossibleWall, told_by_place

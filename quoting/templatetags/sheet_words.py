@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from django import template
 
-from catalog.core.units import System, format_length
+from catalog.core.ground.units import System, format_length
 from quoting.core.result_documents import plain
 from quoting.services import wording
 

@@ -7,7 +7,7 @@ from django import forms
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
-from catalog.core.reading import Complaint, DocumentError
+from catalog.core.ground.document_reader import Complaint, DocumentError
 
 # A reason that begins so continues the field's name: "Waste must lie from 0 to 1.99".
 GOES_ON = ("is ", "must ", "holds ")

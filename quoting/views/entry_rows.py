@@ -6,7 +6,7 @@ from typing import Any
 
 from django.http import QueryDict
 
-from catalog.core.reading import Complaint, DocumentError
+from catalog.core.ground.document_reader import Complaint, DocumentError
 from quoting.views.entry_form import EntryForm, sentence
 
 MOST_ROWS = 200

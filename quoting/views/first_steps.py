@@ -8,10 +8,10 @@ from django.urls import reverse
 
 from catalog.models import Firm, Material
 from catalog.services.book import NoFirmYet
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
 from jobs.models import Job
 from quoting import access
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models import Pricing, QuoteRevision
 from quoting.services.job_files import work_up_job
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable
 
-from jobs.core.held_templates import TEMPLATE
-from jobs.core.holds import Hold
+from jobs.core.measure.dimension_holds import Hold
+from jobs.core.takeoff.held_templates import TEMPLATE
 
 MOST_NAMED = 4
 

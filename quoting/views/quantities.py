@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
-from jobs.core.explanation import Explanation
-from jobs.core.findings import Override
-from jobs.core.takeoff import RULE_VERSION, Purchase, Takeoff, TakeoffLine
+from jobs.core.measure.explanation import Explanation
+from jobs.core.measure.findings import Override
+from jobs.core.takeoff.takeoff import RULE_VERSION, Purchase, Takeoff, TakeoffLine
 from quoting.core.result_documents import plain
 from quoting.services.wording import money_words
 

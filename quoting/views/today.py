@@ -8,9 +8,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 
-from catalog.core.workdays import calendar_with
+from catalog.core.ground.workdays import calendar_with
 from catalog.services.book import NoFirmYet, firm_of
-from jobs.core.order_by import days_in_hand
+from jobs.core.ordering.order_by import days_in_hand
 from jobs.models import Job, Order
 from jobs.services.order_facts import ToAsk, to_ask
 from quoting import access, clock

@@ -6,7 +6,7 @@ from django.test import override_settings
 from playwright.sync_api import expect
 
 from jobs.models import Job
-from quoting.core.job_file import PricingSpec
+from quoting.core.quotes.job_file import PricingSpec
 from quoting.frozen import thaw
 from quoting.models import Errand, Role
 from quoting.services.errands import run_errand

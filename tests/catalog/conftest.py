@@ -1,6 +1,6 @@
 import pytest
 
-from catalog.core.book import Book
+from catalog.core.materials.catalog_data import Book
 from catalog.services.catalog_file import import_catalog
 from tests.factories import documents
 

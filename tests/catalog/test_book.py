@@ -5,8 +5,8 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from catalog.core.book import Book
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.materials.catalog_data import Book
 from catalog.models import Closure, Firm, KitEntry, LeadTerm, Material, Price, Supplier
 from catalog.services import materials as material_services
 from catalog.services.book import NoFirmYet, book_of

@@ -3,7 +3,7 @@ from typing import Any
 
 import pytest
 
-from catalog.core.book import Book
+from catalog.core.materials.catalog_data import Book
 from catalog.models import Material
 from catalog.services.catalog_file import store_book
 from catalog.services.changes import after_change, catalog_number, counted_once

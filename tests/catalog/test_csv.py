@@ -6,7 +6,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from catalog.core.book import Book
+from catalog.core.materials.catalog_data import Book
 from catalog.models import Material, Pack, Price
 from catalog.services.book import book_of
 from catalog.services.csv_columns import COLUMNS, shielded, unshielded

@@ -4,9 +4,9 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.book import Book
-from catalog.core.reading import DocumentError
-from catalog.core.units import BareLengthUnit
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.units import BareLengthUnit
+from catalog.core.materials.catalog_data import Book
 from catalog.models import LeadTerm, Material, Price, Standard
 from catalog.services import entries, firm
 from catalog.services.book import book_of, standards_of

@@ -6,10 +6,10 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.book import Book
-from catalog.core.catalog_document import write_material
-from catalog.core.lead_record import LeadReceipt
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.leads.lead_record import LeadReceipt
+from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_document import write_material
 from catalog.models import PlannedLead
 from catalog.services import entries
 from catalog.services.book import book_of

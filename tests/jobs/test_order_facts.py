@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from catalog.core.workdays import WorkCalendar
+from catalog.core.ground.workdays import WorkCalendar
 from catalog.models import Material
 from jobs.models import Confirmation, Delivery, OrderLine, Promise, ReceiptLine
 from jobs.services.order_facts import to_ask

@@ -10,11 +10,11 @@ from django.test.utils import CaptureQueriesContext
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.models import Material
 from catalog.services.catalog_file import import_catalog
 from catalog.services.entries import delete_material
-from jobs.core.job_document import read_job, write_job
+from jobs.core.schedule.job_document import read_job, write_job
 from jobs.models import Client, Job, Override, TrimRun, Wall, WallPiece
 from jobs.services import job_store, walls
 from jobs.services import jobs as job_services

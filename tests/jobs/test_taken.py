@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from jobs.models import ArcReading, BaselineOffset, DimensionMark, Job, SiteSurvey
 from jobs.services.signing import Signature
 from jobs.services.walls import copy_wall, save_wall, wall_document

@@ -6,12 +6,12 @@ from decimal import Decimal
 from fractions import Fraction
 from random import Random
 
-from quoting.core.costs import CATEGORIES, CostLine, cost_line
-from quoting.core.figures import PricingError
-from quoting.core.options import Offer, PricedOption
-from quoting.core.payments import DepositRule, Instalment
-from quoting.core.pricing import PricedQuote, PricingPolicy, price_quote
-from quoting.core.tax import TaxRule
+from quoting.core.prices.costs import CATEGORIES, CostLine, cost_line
+from quoting.core.prices.figures import PricingError
+from quoting.core.prices.options import Offer, PricedOption
+from quoting.core.prices.payments import DepositRule, Instalment
+from quoting.core.prices.pricing import PricedQuote, PricingPolicy, price_quote
+from quoting.core.prices.tax import TaxRule
 
 SECTIONS = ("", "Screen", "Nook", "Bay")
 ZERO = Decimal("0.00")

@@ -4,10 +4,10 @@ from copy import deepcopy
 from datetime import UTC, date, datetime
 from typing import Any
 
-from catalog.core.book import Book
+from catalog.core.materials.catalog_data import Book
 from catalog.services.catalog_file import store_book
 from jobs.models import Job
-from quoting.core.checklist import USUAL_ITEMS
+from quoting.core.prices.checklist import USUAL_ITEMS
 from quoting.models import Person, QuoteRevision
 from quoting.services.job_files import import_job_file
 from quoting.services.quotes import issue_quote

@@ -1,10 +1,10 @@
 from typing import Any
 
-from jobs.core.build import FORMS, POSITIONS
-from jobs.core.curve import FACES
+from jobs.core.measure.curve import FACES
+from jobs.core.measure.wall_spec import FORMS, POSITIONS
 from quoting.api.shapes.parts import DAY, FIGURE, MONEY, NUMBER, TEXT, WHOLE, many, or_none, ref, thing
-from quoting.core.comparison import RISKS
-from quoting.core.variants import LONGEST_NAME, MOST_CHANGES, MOST_LAYERS, MOST_VARIANTS
+from quoting.core.prices.variants import LONGEST_NAME, MOST_CHANGES, MOST_LAYERS, MOST_VARIANTS
+from quoting.core.quotes.comparison import RISKS
 
 Schema = dict[str, Any]
 WALL: Schema = {"type": ["string", "null"], "maxLength": 2000, "description": "Key of the wall; null for every wall."}

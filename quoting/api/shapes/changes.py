@@ -1,7 +1,7 @@
 from typing import Any
 
 from quoting.api.shapes.parts import DAY, MOMENT, MONEY, TEXT, VERSION, WHOLE, many, one_of, ref, thing
-from quoting.core.change_notes import KINDS, MOST_DAYS_MOVED, MOST_LINES
+from quoting.core.changes.change_notes import KINDS, MOST_DAYS_MOVED, MOST_LINES
 from quoting.models import ChangeState
 
 Schema = dict[str, Any]

@@ -16,8 +16,8 @@ from quoting.api.shapes.parts import (
     ref,
     thing,
 )
-from quoting.core.checklist import ANSWERS
-from quoting.core.costs import CATEGORIES
+from quoting.core.prices.checklist import ANSWERS
+from quoting.core.prices.costs import CATEGORIES
 from quoting.models import AnswerKind, AnswerWay, ErrandState, RevisionState, TakeBackWay
 
 Schema = dict[str, Any]

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from jobs.core.survey import LINES
+from jobs.core.measure.survey import LINES
 from quoting.api.shapes.parts import DAY, FLAG, LENGTH, NUMBER, TEXT, many, one_of, or_none, ref, thing
 
 Schema = dict[str, Any]

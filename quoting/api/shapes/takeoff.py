@@ -1,7 +1,7 @@
 from typing import Any
 
-from jobs.core.build import BEND_WAYS, FORMS
-from jobs.core.survey import LINES, MEASURED_ON
+from jobs.core.measure.survey import LINES, MEASURED_ON
+from jobs.core.measure.wall_spec import BEND_WAYS, FORMS
 from quoting.api.shapes import survey, wall_shape
 from quoting.api.shapes.parts import (
     AREA,

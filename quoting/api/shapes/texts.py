@@ -2,7 +2,7 @@ from typing import Any
 
 from quoting.api.shapes.parts import DAY, FLAG, TEXT, many, one_of, or_none, ref, thing
 from quoting.api.shapes.resources import IDENTITY
-from quoting.core.firm_texts import BLOCKS, LONGEST_NOTICE, LONGEST_PLACE
+from quoting.core.quotes.firm_texts import BLOCKS, LONGEST_NOTICE, LONGEST_PLACE
 
 Schema = dict[str, Any]
 

@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from jobs.core.build import ENDS, TOPS
-from jobs.core.survey import LINES
+from jobs.core.measure.survey import LINES
+from jobs.core.measure.wall_spec import ENDS, TOPS
 from quoting.api.shapes.parts import LENGTH, NUMBER, TEXT, WHOLE, many, one_of, or_none, thing
 
 Schema = dict[str, Any]

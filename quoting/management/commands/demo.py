@@ -8,7 +8,7 @@ from django.core.management.base import BaseCommand, CommandError
 
 from jobs.models import Order
 from quoting import clock
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.demo_worker import ErrandsTookTooLong, WorkerForNow
 from quoting.models import Errand, ErrandState, Person, QuoteRevision
 from quoting.services.brief import order_dates_table, takeoff_table

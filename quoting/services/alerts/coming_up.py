@@ -7,10 +7,10 @@ from datetime import date, datetime, timedelta
 from django.db import transaction
 from django.db.models import Q
 
-from catalog.core.workdays import CalendarError, WorkCalendar
+from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.services.book import NoFirmYet, firm_of
-from jobs.core.alerts import Alert as DueAlert
-from jobs.core.alerts import AlertKey, AlertPlan, Found, due_alerts, last_day_watched
+from jobs.core.ordering.alerts import Alert as DueAlert
+from jobs.core.ordering.alerts import AlertKey, AlertPlan, Found, due_alerts, last_day_watched
 from quoting import failpoints
 from quoting.models import Alert, AlertMail, AlertTrouble
 from quoting.services import heartbeats

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
-from catalog.core.workdays import WorkCalendar
-from jobs.core.order_by import days_in_hand, days_in_hand_in_words
+from catalog.core.ground.workdays import WorkCalendar
+from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words
 from jobs.models import StoredNeed
 from quoting.services.wording import day_words
 

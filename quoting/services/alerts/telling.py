@@ -7,7 +7,7 @@ from django.core.mail import EmailMessage
 from django.template.loader import render_to_string
 
 from catalog.services.book import firm_of
-from jobs.core.alerts import DECIDE, AlertKey, still_holds
+from jobs.core.ordering.alerts import DECIDE, AlertKey, still_holds
 from quoting.models import AlertMail
 from quoting.services.alerts.lines import MailLine, decide_line, in_order, order_line
 from quoting.services.alerts.watching import to_be_ordered, watch

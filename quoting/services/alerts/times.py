@@ -4,7 +4,7 @@ from datetime import time
 
 from django.db import transaction
 
-from jobs.core.alerts import AlertError, AlertPlan
+from jobs.core.ordering.alerts import AlertError, AlertPlan
 from quoting.models import AlertTimes
 
 

@@ -7,7 +7,7 @@ from datetime import date
 from django.db import DataError
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from jobs.core.alerts import LATE, AlertError, Watched
+from jobs.core.ordering.alerts import LATE, AlertError, Watched
 from jobs.models import OrderLine, OrderState, Release, SignOff, StoredNeed
 from quoting.models import Alert
 from quoting.services.ordered_items import needs_covered

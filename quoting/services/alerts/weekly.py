@@ -10,11 +10,11 @@ from django.db import transaction
 from django.db.models import Q
 from django.template.loader import render_to_string
 
-from catalog.core.workdays import CalendarError, WorkCalendar
+from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.models import Supplier
 from catalog.services.book import NoFirmYet, firm_of
-from jobs.core.alerts import week_begins, weekly_list_due
-from jobs.core.order_by import days_in_hand
+from jobs.core.ordering.alerts import week_begins, weekly_list_due
+from jobs.core.ordering.order_by import days_in_hand
 from jobs.models import StoredNeed
 from jobs.services.order_facts import to_ask
 from quoting.models import WeeklyMail

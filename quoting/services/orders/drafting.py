@@ -10,7 +10,7 @@ from django.db import transaction
 from catalog.models import Supplier
 from catalog.models.columns import kept
 from catalog.services.rows import change_row
-from jobs.core.order_lines import statement_document
+from jobs.core.ordering.order_lines import statement_document
 from jobs.models import Job, Order, OrderLine, OrderState
 from jobs.services.order_numbers import numbered
 from jobs.services.ordered_so_far import OrderedSoFar, without_line

@@ -5,15 +5,15 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from catalog.core.money import to_cents
+from catalog.core.ground.money import to_cents
 from catalog.services.book import book_of
-from jobs.core.activities import PlannedActivity
-from jobs.core.needs import DatedNeed
-from jobs.core.order_lines import PIECE, OrderStatement, counted_words, statement_document, statement_of
-from jobs.core.takeoff import Purchase
+from jobs.core.ordering.needs import DatedNeed
+from jobs.core.ordering.order_lines import PIECE, OrderStatement, counted_words, statement_document, statement_of
+from jobs.core.schedule.activities import PlannedActivity
+from jobs.core.takeoff.takeoff import Purchase
 from jobs.models import Job
 from jobs.services.ordered_so_far import OrderedSoFar, ordered_so_far
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.services.open_work import OpenWork, work_of
 from quoting.services.orders.refusal import OrderRefused
 

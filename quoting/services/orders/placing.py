@@ -6,15 +6,15 @@ from decimal import Decimal
 
 from django.db import transaction
 
-from catalog.core.book import Book
-from catalog.core.lead_times import LeadTerm
+from catalog.core.leads.lead_times import LeadTerm
+from catalog.core.materials.catalog_data import Book
 from catalog.models.columns import plain
 from catalog.services.book import book_of
 from catalog.services.rows import change_row
-from jobs.core.bundling import charges
-from jobs.core.order_by import Arrival, OrderDateError, arrival, workdays_late
-from jobs.core.order_choices import rush_extra
-from jobs.core.order_lines import part_of, statement_document
+from jobs.core.ordering.order_by import Arrival, OrderDateError, arrival, workdays_late
+from jobs.core.ordering.order_consolidation import charges
+from jobs.core.ordering.order_lines import part_of, statement_document
+from jobs.core.ordering.order_timing import rush_extra
 from jobs.models import Order, OrderLine, OrderMail, OrderState, OrderWay
 from jobs.services.ordered_so_far import without_line
 from quoting.services.orders.drafting import held_draft

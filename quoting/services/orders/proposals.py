@@ -8,9 +8,9 @@ from decimal import Decimal
 
 from catalog.models import Supplier
 from catalog.services.book import book_of
-from jobs.core.bundling import Bundle, BundlePlan, OrderWindow, bundle, window_of
-from jobs.core.left_to_order import LeftToOrder
-from jobs.core.order_by import days_in_hand
+from jobs.core.ordering.open_quantity import LeftToOrder
+from jobs.core.ordering.order_by import days_in_hand
+from jobs.core.ordering.order_consolidation import Bundle, BundlePlan, OrderWindow, bundle, window_of
 from jobs.models import Job, StoredNeed
 from jobs.services.ordered_so_far import OrderedSoFar, ordered_so_far
 from quoting.services.dated_items import Desk, open_items

@@ -7,8 +7,8 @@ from datetime import datetime
 from django.db import transaction
 
 from catalog.services.rows import change_row
-from jobs.core.order_lines import statement_document
-from jobs.core.release import ReleaseHold, open_after
+from jobs.core.ordering.order_lines import statement_document
+from jobs.core.ordering.release import ReleaseHold, open_after
 from jobs.models import Job, Release, SignOff
 from jobs.services.signing import Signature
 from quoting.services.job_standings import job_standings, samples_of

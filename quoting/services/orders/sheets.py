@@ -7,11 +7,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from catalog.core.specs import Firm
-from catalog.core.units import System, format_both, format_length
+from catalog.core.ground.units import System, format_both, format_length
+from catalog.core.materials.specs import Firm
 from catalog.models.columns import plain
 from catalog.services.book import book_of
-from jobs.core.order_lines import OrderStatement, StatedRun, part_of, read_statement
+from jobs.core.ordering.order_lines import OrderStatement, StatedRun, part_of, read_statement
 from jobs.models import Order, OrderLine
 from quoting.models import Errand
 from quoting.papers.drawings import Drawing

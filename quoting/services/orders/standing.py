@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from datetime import date
 
-from jobs.core.assembly import WallWorkUp
-from jobs.core.holds import every_dimension
-from jobs.core.release import JobStanding, ReleaseHold, SampleState
-from jobs.core.trim_pieces import MADE_FORMS
+from jobs.core.measure.dimension_holds import every_dimension
+from jobs.core.ordering.release import JobStanding, ReleaseHold, SampleState
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.core.trim.trim_pieces import MADE_FORMS
 from quoting.services.job_standings import item_holds
 from quoting.services.orders.items import Item
 

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
-from catalog.core.lead_times import term_in_force
-from catalog.core.money import to_cents
-from catalog.core.specs import Material
-from jobs.core.late_remedies import FollowingWork, LateItem, OtherSource, Remedy, late_remedies
-from jobs.core.needs import Want, wants_of
-from jobs.core.order_choices import ItemToOrder, OrderChoice, best_choice, fits_of, order_choices
-from quoting.core.work_up import WorkUp
+from catalog.core.ground.money import to_cents
+from catalog.core.leads.lead_times import term_in_force
+from catalog.core.materials.specs import Material
+from jobs.core.ordering.late_remedies import FollowingWork, LateItem, OtherSource, Remedy, late_remedies
+from jobs.core.ordering.needs import Want, wants_of
+from jobs.core.ordering.order_timing import ItemToOrder, OrderChoice, best_choice, fits_of, order_choices
+from quoting.core.quotes.work_up import WorkUp
 from quoting.services.open_work import OpenWork
 from quoting.services.orders.items import Item, check_day, items_of, on_orders
 from quoting.services.orders.standing import checked_on

@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from jobs.models import Job, PlanOf
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models import Errand
 from quoting.services.errands import queue_errand, retry_errand
 from quoting.services.plans.questions import question_of

@@ -5,15 +5,15 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 
-from jobs.core.board_plan import prove_job
-from jobs.core.cutting import plan_cuts
-from jobs.core.findings import Finding
-from jobs.core.kept_boards import KeptBoards, keep_boards
-from jobs.core.programme import PlanProgress
-from jobs.core.stick_job import KeptSticks, keep_sticks
-from jobs.core.stick_plan import plan_sticks
+from jobs.core.boards.board_optimiser import prove_job
+from jobs.core.boards.chosen_board_plan import KeptBoards, keep_boards
+from jobs.core.cutting.cutting import plan_cuts
+from jobs.core.cutting.cutting_optimiser import plan_sticks
+from jobs.core.cutting.integer_program import PlanProgress
+from jobs.core.measure.findings import Finding
+from jobs.core.takeoff.cut_list import KeptSticks, keep_sticks
 from jobs.models import Job
-from quoting.core.work_up import WorkUp, work_up
+from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.services.job_files import work_up_job
 from quoting.services.plans.questions import (
     BOARDS_GAP,

@@ -4,12 +4,12 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from jobs.core.assembly import faces_to_prove
-from jobs.core.boards import LaidFace
-from jobs.core.curve import Face
-from jobs.core.stick_job import StickList, stick_lists
+from jobs.core.boards.boards import LaidFace
+from jobs.core.measure.curve import Face
+from jobs.core.takeoff.cut_list import StickList, stick_lists
+from jobs.core.takeoff.wall_work_up import faces_to_prove
 from jobs.models import PlanOf
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 
 BOARDS_LIMIT_S = 60
 BOARDS_GAP = 0.002

@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from jobs.core.kept_boards import KeptBoards
-from jobs.core.stick_job import KeptStickPlan, KeptSticks, quick_and_kept
+from jobs.core.boards.chosen_board_plan import KeptBoards
+from jobs.core.takeoff.cut_list import KeptStickPlan, KeptSticks, quick_and_kept
 from jobs.models import FoundPlan, Job, PlanOf
 from jobs.models.plans import plan_of
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models import Errand
 from quoting.services.plans.asking import last_asked
 from quoting.services.plans.finding import plan_out_of_date

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable
 
-from catalog.core.book import Book
-from jobs.core.assembly import WallWorkUp
-from jobs.core.boards import FacePlan, LayerPlan, SheetPiece
-from jobs.core.curve import Face
+from catalog.core.materials.catalog_data import Book
+from jobs.core.boards.boards import FacePlan, LayerPlan, SheetPiece
+from jobs.core.measure.curve import Face
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from quoting.papers.site_parts import SiteSection, SiteTable
 from quoting.services.site.sheet_numbers import SheetNumbers
 from quoting.services.site.words import Say, lengths_in

@@ -3,13 +3,13 @@
 from collections import Counter
 from collections.abc import Iterable
 
-from catalog.core.book import Book
-from jobs.core.boards import BoughtSheet
-from jobs.core.cutting import Stick
-from jobs.core.stick_job import ON_HAND, OnHand
-from jobs.core.takeoff import Purchase
+from catalog.core.materials.catalog_data import Book
+from jobs.core.boards.boards import BoughtSheet
+from jobs.core.cutting.cutting import Stick
+from jobs.core.takeoff.cut_list import ON_HAND, OnHand
+from jobs.core.takeoff.takeoff import Purchase
+from quoting.core.quotes.work_up import WorkUp
 from quoting.core.result_documents import plain
-from quoting.core.work_up import WorkUp
 from quoting.papers.site_parts import SiteSection, SiteTable
 from quoting.services.site.sheet_numbers import sheets_of
 from quoting.services.site.words import Say, lengths_in

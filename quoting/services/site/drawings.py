@@ -3,11 +3,11 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from catalog.core.book import Book
-from jobs.core.assembly import WallWorkUp
-from jobs.core.boards import LayerPlan
-from jobs.core.build import AT_THE_CEILING, ON_TOP, TrimRun
-from jobs.core.curve import FACES, Face
+from catalog.core.materials.catalog_data import Book
+from jobs.core.boards.boards import LayerPlan
+from jobs.core.measure.curve import FACES, Face
+from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP, TrimRun
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.dxf import WallDrawing
 from jobs.drawings.face_view import TrimBand
 from jobs.drawings.faces import face_svg

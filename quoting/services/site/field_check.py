@@ -3,10 +3,10 @@
 import math
 from collections.abc import Iterable
 
-from catalog.core.units import System
-from jobs.core.build import WallSpec
-from jobs.core.holds import Dimension, every_dimension
-from jobs.core.marks import Mark
+from catalog.core.ground.units import System
+from jobs.core.measure.dimension_holds import Dimension, every_dimension
+from jobs.core.measure.dimension_status import Mark
+from jobs.core.measure.wall_spec import WallSpec
 from quoting.papers.site_parts import SiteSection, SiteTable
 from quoting.services.site.words import Say, lengths_in
 from quoting.services.wording import day_words

@@ -2,9 +2,9 @@
 
 from datetime import date
 
-from catalog.core.book import Book
-from catalog.core.units import MM_PER_INCH, System, format_length
-from jobs.core.assembly import WallWorkUp
+from catalog.core.ground.units import MM_PER_INCH, System, format_length
+from catalog.core.materials.catalog_data import Book
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.full_size import OVERLAP_MM, Template, lay_out
 from jobs.drawings.full_size_sheet import in_words, overview, sheets
 from quoting.papers.drawings import Drawing

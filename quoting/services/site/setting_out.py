@@ -4,9 +4,8 @@ import math
 from collections.abc import Callable, Iterable
 from typing import Literal
 
-from catalog.core.units import System
-from jobs.core.curve import Curve, CurvePiece, Point
-from jobs.core.setting_out import (
+from catalog.core.ground.units import System
+from jobs.core.framing.setting_out import (
     CentreTies,
     OrdinateTable,
     centre_ties,
@@ -15,7 +14,8 @@ from jobs.core.setting_out import (
     offsets_from_baseline,
     ordinates_from_chord,
 )
-from jobs.core.survey import LINES, SurveyError
+from jobs.core.measure.curve import Curve, CurvePiece, Point
+from jobs.core.measure.survey import LINES, SurveyError
 from quoting.papers.site_parts import SiteSection, SiteTable
 from quoting.services.site.words import (
     INTERVAL_MM,

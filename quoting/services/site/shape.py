@@ -3,11 +3,11 @@
 import math
 from collections.abc import Iterable
 
-from catalog.core.book import Book
-from jobs.core.arch import heights_of_arch
-from jobs.core.assembly import WallWorkUp
-from jobs.core.shape_work import ArchWork, BackingLine
-from jobs.core.trim import TrimPlan
+from catalog.core.materials.catalog_data import Book
+from jobs.core.framing.arch import heights_of_arch
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.core.trim.casings_and_backing import ArchWork, BackingLine
+from jobs.core.trim.trim import TrimPlan
 from quoting.papers.site_parts import SiteSection, SiteTable
 from quoting.services.site.words import INTERVAL_MM, Say, lengths_in
 

@@ -3,13 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from catalog.core.book import Book
-from catalog.core.units import format_length
-from jobs.core.assembly import WallWorkUp
-from jobs.core.curve import FACES
+from catalog.core.ground.units import format_length
+from catalog.core.materials.catalog_data import Book
+from jobs.core.measure.curve import FACES
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.plan_names import opening_size
-from quoting.core.scope import height_words
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.scope import height_words
+from quoting.core.quotes.work_up import WorkUp
 from quoting.papers.drawings import Drawing
 from quoting.papers.parts import Measure, SheetSize
 from quoting.papers.photos import PaperPhoto

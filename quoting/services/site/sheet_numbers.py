@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 
-from jobs.core.boards import BoughtSheet
-from jobs.core.takeoff import Purchase, Takeoff
+from jobs.core.boards.boards import BoughtSheet
+from jobs.core.takeoff.takeoff import Purchase, Takeoff
 
 Board = tuple[str, str, int]
 """Key of the wall, face, number of the board on it."""

@@ -1,8 +1,8 @@
 """Track, the stud list and where each stud is marked."""
 
-from catalog.core.book import Book
-from jobs.core.assembly import WallWorkUp
-from jobs.core.setting_out import StudMark, stud_marks
+from catalog.core.materials.catalog_data import Book
+from jobs.core.framing.setting_out import StudMark, stud_marks
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from quoting.papers.site_parts import SiteSection, SiteTable
 from quoting.services.site.words import STATION_WORDS, Say, lengths_in
 

@@ -3,11 +3,11 @@
 import math
 from collections.abc import Iterable
 
-from catalog.core.units import System, format_length
-from jobs.core.assembly import WallWorkUp
-from jobs.core.bands import ArcBand
-from jobs.core.offsets_fit import OffsetsFit
-from jobs.core.readings import RadiusBand
+from catalog.core.ground.units import System, format_length
+from jobs.core.measure.offsets_fit import OffsetsFit
+from jobs.core.measure.radius_band import ArcBand
+from jobs.core.measure.radius_readings import RadiusBand
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.offsets import offsets_svg
 from jobs.drawings.svg import DrawingInputError
 from quoting.papers.drawings import UPRIGHT_WIDTH_MM, Drawing

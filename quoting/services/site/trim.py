@@ -1,10 +1,10 @@
 """The runs of trim and the pieces each comes in."""
 
-from catalog.core.book import Book
-from jobs.core.assembly import WallWorkUp
-from jobs.core.build import AT_THE_CEILING
-from jobs.core.held_templates import TEMPLATE
-from jobs.core.trim import TrimArc, TrimPiece, TrimPlan
+from catalog.core.materials.catalog_data import Book
+from jobs.core.measure.wall_spec import AT_THE_CEILING
+from jobs.core.takeoff.held_templates import TEMPLATE
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.core.trim.trim import TrimArc, TrimPiece, TrimPlan
 from quoting.papers.site_parts import SiteSection, SiteTable
 from quoting.services.site.words import LINE_WORDS, Say, lengths_in
 

@@ -3,9 +3,9 @@
 from collections.abc import Callable
 from functools import partial
 
-from catalog.core.units import MM_PER_INCH, System, format_length
-from jobs.core.curve import Curve, CurvePiece
-from jobs.core.survey import Line
+from catalog.core.ground.units import MM_PER_INCH, System, format_length
+from jobs.core.measure.curve import Curve, CurvePiece
+from jobs.core.measure.survey import Line
 
 Say = Callable[[float], str]
 

@@ -7,11 +7,11 @@ from typing import Any
 
 from django.http import QueryDict
 
-from catalog.core.reading import Complaint, DocumentError
+from catalog.core.ground.document_reader import Complaint, DocumentError
 from catalog.models import Material
-from jobs.core.build import LEVELS
+from jobs.core.measure.wall_spec import LEVELS
 from jobs.models import Job
-from quoting.core.variants import LONGEST_NAME, MOST_VARIANTS
+from quoting.core.prices.variants import LONGEST_NAME, MOST_VARIANTS
 from quoting.views.entry_form import EntryForm, pick, sentence, text
 from quoting.views.walls.words import LEVEL_WORDS, OPTIONS
 

@@ -9,12 +9,12 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.encoding import iri_to_uri
 
-from catalog.core.reading import Complaint, DocumentError, Reader, parse_document
-from jobs.core.survey import SurveyError
+from catalog.core.ground.document_reader import Complaint, DocumentError, Reader, parse_document
+from jobs.core.measure.survey import SurveyError
 from jobs.models import Job
 from jobs.services.versions import ChangedMeanwhile
 from quoting import clock
-from quoting.core.variants import Variant, read_variants, write_variant
+from quoting.core.prices.variants import Variant, read_variants, write_variant
 from quoting.services.comparing import compare_builds, use_build, versions_of
 from quoting.services.firm_day import day_at_the_firm
 from quoting.views.builds.form import BuildsForm

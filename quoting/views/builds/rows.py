@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from catalog.core.specs import KINDS
-from quoting.core.comparison import Build, Comparison, Difference, KindBought
+from catalog.core.materials.specs import KINDS
+from quoting.core.quotes.comparison import Build, Comparison, Difference, KindBought
 from quoting.services.wording import day_words
 from quoting.views.quantities import with_unit
 

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from quoting.views.entry_form import EntryForm, day, text
 
 

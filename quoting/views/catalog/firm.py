@@ -8,9 +8,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 
-from catalog.core.reading import DocumentError
-from catalog.core.specs import ROLES
-from catalog.core.standards import STANDARD_SPECS
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.materials.specs import ROLES
+from catalog.core.materials.standards import STANDARD_SPECS
 from catalog.models import Closure, Firm, Material, Standard
 from catalog.models.facts import SURENESS_LABELS
 from catalog.services import firm as service

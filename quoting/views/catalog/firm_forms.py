@@ -8,8 +8,8 @@ from django import forms
 from django.conf import settings
 from django.http import QueryDict
 
-from catalog.core.specs import ROLES
-from catalog.core.standards import SpacingStep
+from catalog.core.materials.specs import ROLES
+from catalog.core.materials.standards import SpacingStep
 from catalog.models import Firm, Material
 from catalog.models.firm import SYSTEMS
 from quoting.views.catalog.words import SURENESS_CHOICES, length_entry, system_of

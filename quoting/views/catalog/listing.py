@@ -7,9 +7,9 @@ from datetime import date
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from catalog.core import specs
-from catalog.core.lead_times import LeadTerm, term_in_force
-from catalog.core.specs import KINDS, Price
+from catalog.core.leads.lead_times import LeadTerm, term_in_force
+from catalog.core.materials import specs
+from catalog.core.materials.specs import KINDS, Price
 from catalog.models import Firm, Material
 from catalog.models.materials import SUPPLY_LABELS
 from catalog.services.entries import list_materials

@@ -2,8 +2,8 @@ from typing import Any
 
 from django import forms
 
-from catalog.core.specs import KINDS
-from catalog.core.units import UNITS
+from catalog.core.ground.units import UNITS
+from catalog.core.materials.specs import KINDS
 from catalog.models import Firm, Material, Pack, Supplier
 from catalog.models.materials import SUPPLY_LABELS
 from quoting.views.catalog.words import (

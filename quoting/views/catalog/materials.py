@@ -7,10 +7,10 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
-from catalog.core import specs
-from catalog.core.lead_times import LeadTerm, term_in_force
-from catalog.core.reading import DocumentError
-from catalog.core.specs import KINDS, PROPERTIES, ROLES, Price
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.leads.lead_times import LeadTerm, term_in_force
+from catalog.core.materials import specs
+from catalog.core.materials.specs import KINDS, PROPERTIES, ROLES, Price
 from catalog.models import Firm, Material
 from catalog.models.materials import SUPPLY_LABELS
 from catalog.services import entries

@@ -7,8 +7,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 
-from catalog.core.catalog_document import write_order_terms
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.materials.catalog_document import write_order_terms
 from catalog.models import Supplier
 from catalog.services.order_terms import remove_order_terms, set_order_terms
 from quoting.views.entry_form import EntryForm, day, entry_page, pick, text

@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.planned_leads import PlanRefused, accept_planned_lead, end_planned_lead, read_acceptance
 from jobs.services.lead_record import lead_receipts
 from quoting import clock

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 from django.http import QueryDict
 
-from catalog.core import specs
-from catalog.core.lead_record import (
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.leads.lead_record import (
     KeptShare,
     LeadEvidence,
     LeadRecordError,
@@ -15,8 +15,8 @@ from catalog.core.lead_record import (
     confidence_from_cost,
     kept_so_far,
 )
-from catalog.core.planned_leads import PlannedLead
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.leads.planned_leads import PlannedLead
+from catalog.core.materials import specs
 from catalog.services.planned_leads import (
     USUAL_CONFIDENCE,
     Suggestion,

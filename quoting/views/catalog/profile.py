@@ -5,10 +5,10 @@ from typing import Any
 from django.forms import CheckboxSelectMultiple, MultipleChoiceField
 from django.http import HttpRequest, HttpResponse
 
-from catalog.core import specs
-from catalog.core.catalog_document import WIDTH_LIMITS
-from catalog.core.profiles import FORMS, GRADES, ProfileCard
-from catalog.core.units import System
+from catalog.core.ground.units import System
+from catalog.core.materials import specs
+from catalog.core.materials.catalog_document import WIDTH_LIMITS
+from catalog.core.materials.profiles import FORMS, GRADES, ProfileCard
 from catalog.models import Firm
 from catalog.models.facts import SURENESS_CHOICES
 from catalog.services import entries

@@ -4,11 +4,11 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString, mark_safe
 
-from catalog.core import specs
-from catalog.core.catalog_document import WIDTH_LIMITS
-from catalog.core.facts import Fact
-from catalog.core.profiles import ProfileCard
-from catalog.core.units import System, format_length
+from catalog.core.ground.units import System, format_length
+from catalog.core.materials import specs
+from catalog.core.materials.catalog_document import WIDTH_LIMITS
+from catalog.core.materials.facts import Fact
+from catalog.core.materials.profiles import ProfileCard
 from catalog.models.facts import SURENESS_LABELS
 from jobs.drawings.profile import profile_svg
 from jobs.drawings.svg import DrawingInputError

@@ -8,7 +8,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from catalog.services.csv_export import export_csv
 from catalog.services.csv_import import ImportRefused, Preview, apply_csv, preview_csv
 from quoting import clock

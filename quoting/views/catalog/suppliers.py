@@ -5,8 +5,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
-from catalog.core.catalog_document import write_supplier
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.materials.catalog_document import write_supplier
 from catalog.models import Supplier
 from catalog.services.supplier_closures import add_supplier_closure, remove_supplier_closure
 from catalog.services.suppliers import delete_supplier, list_suppliers, save_supplier

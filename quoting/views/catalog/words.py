@@ -4,12 +4,12 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal, InvalidOperation
 
-from catalog.core import specs
-from catalog.core.catalog_document import write_length
-from catalog.core.lead_times import LeadTerm
-from catalog.core.specs import PROPERTIES
-from catalog.core.standards import STANDARD_SPECS
-from catalog.core.units import BareLengthUnit, System, format_length, parse_length
+from catalog.core.ground.units import BareLengthUnit, System, format_length, parse_length
+from catalog.core.leads.lead_times import LeadTerm
+from catalog.core.materials import specs
+from catalog.core.materials.catalog_document import write_length
+from catalog.core.materials.specs import PROPERTIES
+from catalog.core.materials.standards import STANDARD_SPECS
 from catalog.models import Firm
 from catalog.models.facts import SURENESS_CHOICES, SURENESS_LABELS
 from quoting.core.result_documents import plain

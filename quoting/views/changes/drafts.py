@@ -8,12 +8,12 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.models import Job
 from jobs.services.versions import ChangedMeanwhile
 from quoting import clock
-from quoting.core.change_document import write_change
-from quoting.core.change_notes import price_change
+from quoting.core.changes.change_document import write_change
+from quoting.core.changes.change_notes import price_change
 from quoting.models import ChangeDraft
 from quoting.models.changes import KIND_CHOICES
 from quoting.services import change_drafts as service

@@ -8,7 +8,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.csrf import csrf_exempt
 
 from quoting import clock
-from quoting.core.options import Offer, OfferTotal, OptionError, PricedOption, total_with
+from quoting.core.prices.options import Offer, OfferTotal, OptionError, PricedOption, total_with
 from quoting.models import AnswerKind, ChangeNote, ClientLink, Paper, QuoteRevision, RevisionState
 from quoting.papers.errors import PaperNotKept
 from quoting.rate_limits import address_of

@@ -5,8 +5,8 @@ from typing import Any
 
 from django.http import QueryDict
 
-from jobs.core.build import WallSpec
-from jobs.core.held_templates import STATE_WORDS
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.held_templates import STATE_WORDS
 from quoting.views.entry_form import EntryForm, day, pick, text
 
 

@@ -9,9 +9,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.http import urlencode
 
-from catalog.core.reading import DocumentError
-from jobs.core.held_templates import STATE_WORDS, needs_template, template_for, template_holds
-from jobs.core.job import JobSpec
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.schedule.job_spec import JobSpec
+from jobs.core.takeoff.held_templates import STATE_WORDS, needs_template, template_for, template_holds
 from jobs.models import HeldTemplate, Job
 from jobs.services.templates import add_template, change_template, move_template
 from quoting import access, clock

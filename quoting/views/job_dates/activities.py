@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from catalog.services.book import book_of
-from jobs.core.activities import ActivityPlan, PlannedActivity
+from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
 from jobs.drawings.activities_chart import MOST_ROWS
 from quoting import access, clock
 from quoting.core.activity_results import item_floats

@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from catalog.services.book import book_of
-from jobs.core.finishing_chance import ChanceError, FinishingChance, Remedy
+from jobs.core.schedule.completion_risk import ChanceError, FinishingChance, Remedy
 from quoting import access, clock
 from quoting.core.activity_results import chance_of
 from quoting.services.firm_day import day_at_the_firm

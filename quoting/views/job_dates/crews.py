@@ -6,7 +6,7 @@ from datetime import date
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from jobs.core.crew_clashes import CrewClash
+from jobs.core.schedule.crew_clashes import CrewClash
 from jobs.models import Job
 from quoting import access, clock
 from quoting.services.firm_day import day_at_the_firm

@@ -5,9 +5,9 @@ from typing import Any
 from django import forms
 from django.http import QueryDict
 
-from catalog.core.reading import DocumentError
-from jobs.core.job import JobSpec
-from jobs.core.job_document import write_job
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.schedule.job_document import write_job
+from jobs.core.schedule.job_spec import JobSpec
 from quoting.views.catalog.closures import ClosureForm
 from quoting.views.entry_form import EntryForm, day, sentence, text
 from quoting.views.entry_rows import MOST_ROWS, EntryRows

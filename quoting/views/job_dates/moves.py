@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
-from jobs.core.order_by import days_in_hand_in_words, standing
-from quoting.core.date_moves import ActivityMove, DateMoves, ItemMove
+from jobs.core.ordering.order_by import days_in_hand_in_words, standing
+from quoting.core.quotes.date_moves import ActivityMove, DateMoves, ItemMove
 from quoting.views.job_dates.rows import workdays
 
 

@@ -8,15 +8,15 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from catalog.services.book import book_of
-from jobs.core.job import JobSpec
+from jobs.core.schedule.job_spec import JobSpec
 from jobs.models import Job
 from jobs.services.jobs import changed_head, save_job_head
 from jobs.services.versions import ChangedMeanwhile
 from quoting import access, clock
 from quoting.core.activity_results import item_floats
-from quoting.core.date_moves import DateMoves, dates_with, moves_between
+from quoting.core.quotes.date_moves import DateMoves, dates_with, moves_between
 from quoting.services.firm_day import day_at_the_firm
 from quoting.services.open_work import OpenWork, work_of
 from quoting.views.firm_first import firm_first

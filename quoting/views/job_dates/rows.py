@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from jobs.core.activities import PlannedActivity
-from jobs.core.needs import AGREED, DatedNeed
-from quoting.core.date_moves import JobDates
+from jobs.core.ordering.needs import AGREED, DatedNeed
+from jobs.core.schedule.activities import PlannedActivity
+from quoting.core.quotes.date_moves import JobDates
 from quoting.services.wording import day_words
 from quoting.views.entry_form import EntryForm
 from quoting.views.held import held_sentences

@@ -2,7 +2,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from jobs.models import Job
 from jobs.services.jobs import create_job, save_job_head
 from jobs.services.open_jobs import close_job, reopen_job

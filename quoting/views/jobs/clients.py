@@ -3,8 +3,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
-from catalog.core.reading import DocumentError
-from jobs.core.job_document import write_client
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.schedule.job_document import write_client
 from jobs.models import Client
 from jobs.services.clients import list_clients, save_client
 from quoting.views.entry_form import entry_page

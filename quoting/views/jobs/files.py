@@ -9,8 +9,8 @@ from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
-from catalog.core.reading import Complaint, DocumentError, parse_document
-from jobs.core.survey import SurveyError
+from catalog.core.ground.document_reader import Complaint, DocumentError, parse_document
+from jobs.core.measure.survey import SurveyError
 from jobs.models import Job
 from quoting import access, clock
 from quoting.services.firm_day import day_at_the_firm

@@ -2,8 +2,8 @@ from typing import Any
 
 from django.http import QueryDict
 
-from catalog.core.reading import Complaint, DocumentError
-from jobs.core.job_document import write_client
+from catalog.core.ground.document_reader import Complaint, DocumentError
+from jobs.core.schedule.job_document import write_client
 from jobs.models import Client, Job
 from quoting.views.entry_form import EntryForm, day, pick, text
 

@@ -7,15 +7,15 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils.safestring import SafeString, mark_safe
 
-from catalog.core.units import System, format_length
+from catalog.core.ground.units import System, format_length
 from catalog.services.book import NoFirmYet
-from jobs.core.assembly import WallWorkUp
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.plan import plan_svg
 from jobs.drawings.svg import DrawingInputError
 from jobs.models import Job
 from quoting import access, clock
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.services.contracts import contract_of
 from quoting.services.findings import findings_for
 from quoting.services.firm_day import day_at_the_firm

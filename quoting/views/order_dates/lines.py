@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from catalog.models.materials import SUPPLY_LABELS
-from jobs.core.needs import SAFE_FROM, DatedNeed
-from jobs.core.order_by import OrderDates, days_in_hand_in_words, standing
-from jobs.core.release import JobStanding
+from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
+from jobs.core.ordering.order_by import OrderDates, days_in_hand_in_words, standing
+from jobs.core.ordering.release import JobStanding
 from jobs.drawings.dates_chart import MOST_ROWS, ChartRow, dates_chart_svg
 from jobs.models import Job
 from quoting.core.result_documents import plain

@@ -6,8 +6,8 @@ from datetime import date, timedelta
 
 from django.db.models import Count, F, Q, QuerySet
 
-from jobs.core.needs import DatedNeed
-from jobs.core.order_by import standing
+from jobs.core.ordering.needs import DatedNeed
+from jobs.core.ordering.order_by import standing
 from jobs.models import StoredNeed
 from quoting.services.dated_items import DatedItem, OpenItems
 from quoting.services.ordered_items import Lines, count_ordered, covered, lines_of_items, needs_covered

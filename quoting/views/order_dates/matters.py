@@ -7,8 +7,8 @@ from datetime import date
 from django.db.models import Count, Q
 from django.urls import reverse
 
-from jobs.core.needs import DatedNeed
-from jobs.core.order_by import days_in_hand_in_words, standing
+from jobs.core.ordering.needs import DatedNeed
+from jobs.core.ordering.order_by import days_in_hand_in_words, standing
 from jobs.models import Job
 from quoting.services.dated_items import DatedItem, OpenItems
 from quoting.services.ordered_items import lines_of_items, needs_covered

@@ -8,7 +8,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from jobs.services.order_events import EventRefused
 from quoting.services.change_drafts import ChangeRefused
 from quoting.services.contracts import NothingAgreed

@@ -6,8 +6,8 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
-from catalog.core.reading import Complaint, DocumentError
-from catalog.core.units import BareLengthUnit, format_measure
+from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.units import BareLengthUnit, format_measure
 from catalog.services.book import firm_of
 from jobs.models import ConfirmedLine, Order, OrderLine
 from jobs.services.comparing_orders import settle_differences

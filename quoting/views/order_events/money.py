@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from catalog.services.book import firm_of
 from quoting import clock
 from quoting.models import PaymentReceived

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from catalog.services.book import firm_of
-from jobs.core.receiving import ReceiptState
+from jobs.core.ordering.receiving import ReceiptState
 from jobs.models import Order, OrderLine, OrderState
 from jobs.services.claims import needs_claim, standing_words
 from jobs.services.comparing_orders import ComparedLine, compared_lines

@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from catalog.models import Material
 from catalog.services.book import NoFirmYet
 from jobs.models import Job, OrderLine

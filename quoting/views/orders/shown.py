@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 
-from catalog.core.units import System, format_both, format_length
+from catalog.core.ground.units import System, format_both, format_length
 from catalog.models.columns import plain
-from jobs.core.held_templates import TEMPLATE
-from jobs.core.left_to_order import LeftToOrder
-from jobs.core.order_lines import OrderStatement
+from jobs.core.ordering.open_quantity import LeftToOrder
+from jobs.core.ordering.order_lines import OrderStatement
+from jobs.core.takeoff.held_templates import TEMPLATE
 from quoting.services.orders.items import Item
 from quoting.services.orders.releasing import ItemStanding
 from quoting.services.wording import money_words

@@ -6,11 +6,11 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.models import Material
 from catalog.services.book import book_of
-from jobs.core.plan_document import read_plans
-from jobs.core.stick_job import not_planned
+from jobs.core.schedule.plan_document import read_plans
+from jobs.core.takeoff.cut_list import not_planned
 from jobs.models import FoundPlan, Job, PlanOf
 from jobs.services.plans import choose_plan, drop_plan, set_on_hand
 from jobs.services.versions import ChangedMeanwhile

@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
 from jobs.models import Job
 from quoting import clock
 from quoting.models import MarginApproval

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models import QuoteRevision
 from quoting.papers.sheets import QuotePaper
 from quoting.services.quote_paper import QuoteHead, quote_paper

@@ -6,12 +6,12 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from catalog.core.reading import DocumentError
-from jobs.core.survey import SurveyError
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.measure.survey import SurveyError
 from jobs.models import Job
 from jobs.services.versions import ChangedMeanwhile
 from quoting import clock
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models import Pricing, Quote
 from quoting.services.firm_day import day_at_the_firm, signature_of
 from quoting.services.job_files import work_up_job

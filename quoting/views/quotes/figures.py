@@ -6,8 +6,8 @@ from typing import Any
 from django.http import HttpRequest
 
 from quoting import access
-from quoting.core.costs import CATEGORIES
-from quoting.core.work_up import WorkUp
+from quoting.core.prices.costs import CATEGORIES
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models.costs import CATEGORY_CHOICES
 from quoting.views.quantities import PurchaseRow, purchase_rows, why_of
 

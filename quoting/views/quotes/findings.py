@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from django.urls import NoReverseMatch, reverse
 
 from catalog.models import Material
-from jobs.core.findings import Finding
+from jobs.core.measure.findings import Finding
 from jobs.models import Job
-from quoting.core.offering import GATE
+from quoting.core.quotes.offering import GATE
 
 
 @dataclass(frozen=True)

@@ -6,10 +6,10 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
 from jobs.models import Job
 from quoting import clock
-from quoting.core.work_up import WorkUp
+from quoting.core.quotes.work_up import WorkUp
 from quoting.models import QuoteRevision
 from quoting.services.cancellation import rule_in_force, window_of
 from quoting.services.cancellation_words import window_terms

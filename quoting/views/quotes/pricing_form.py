@@ -7,9 +7,9 @@ from typing import Any
 from django import forms
 from django.http import QueryDict
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from quoting import clock
-from quoting.core.costs import CATEGORIES
+from quoting.core.prices.costs import CATEGORIES
 from quoting.models import NoticePlace
 from quoting.models.costs import CATEGORY_CHOICES
 from quoting.models.pricing import MODE_CHOICES

@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from quoting import clock
 from quoting.models import LabourRate, TaxRate
 from quoting.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES, WORKSHEET

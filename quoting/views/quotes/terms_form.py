@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from quoting.models.checklist import ANSWER_CHOICES
 from quoting.models.costs import CATEGORY_CHOICES
 from quoting.views.catalog.words import percent_entry, share_text

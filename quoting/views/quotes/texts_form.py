@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from quoting.core.firm_texts import BLOCKS, HEADINGS, FirmTexts
+from quoting.core.quotes.firm_texts import BLOCKS, HEADINGS, FirmTexts
 from quoting.views.entry_form import NOT_ONE, EntryForm, pick, text
 
 Document = dict[str, Any]

@@ -8,7 +8,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from jobs.models import Job
 from jobs.services.versions import ChangedMeanwhile
 from quoting import access, clock

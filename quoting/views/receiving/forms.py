@@ -6,7 +6,7 @@ from typing import Any
 from django import forms
 from django.http import HttpRequest, QueryDict
 
-from catalog.core.reading import Complaint, DocumentError
+from catalog.core.ground.document_reader import Complaint, DocumentError
 from jobs.models import Order
 from jobs.services.due_deliveries import DueLine
 from quoting.core.result_documents import plain

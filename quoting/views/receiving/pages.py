@@ -7,9 +7,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from catalog.services.book import firm_of
-from jobs.core.order_lines import StatedRun
+from jobs.core.ordering.order_lines import StatedRun
 from jobs.models import Delivery, Order
 from jobs.services.due_deliveries import DueLine, due_lines, due_orders
 from jobs.services.order_events import EventRefused

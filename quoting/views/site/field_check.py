@@ -13,14 +13,14 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 
-from catalog.core.reading import Complaint, DocumentError
-from catalog.core.units import BareLengthUnit, System
+from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.units import BareLengthUnit, System
 from catalog.models.columns import kept
 from catalog.services.book import book_of
-from jobs.core.build import WallSpec
-from jobs.core.field_check import FieldCheck
-from jobs.core.holds import every_dimension
-from jobs.core.survey import SurveyError
+from jobs.core.measure.dimension_holds import every_dimension
+from jobs.core.measure.survey import SurveyError
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.field_check import FieldCheck
 from jobs.models import Wall
 from jobs.services.versions import ChangedMeanwhile
 from quoting import access, clock

@@ -7,12 +7,12 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils.text import slugify
 
-from catalog.core.book import Book
-from catalog.core.units import format_length
+from catalog.core.ground.units import format_length
+from catalog.core.materials.catalog_data import Book
 from catalog.services.book import book_of
-from jobs.core.assembly import WallWorkUp
-from jobs.core.held_templates import with_templates
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
+from jobs.core.takeoff.held_templates import with_templates
+from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.dxf import wall_dxf
 from jobs.models import Job, Wall
 from jobs.services.plans import kept_faces_of

@@ -5,7 +5,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.services.book import book_of
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
 from jobs.drawings.svg import DrawingInputError
 from jobs.models import Job
 from quoting import clock

@@ -5,7 +5,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from quoting import clock
 from quoting.models import NoticePack
 from quoting.services import firm_texts as service

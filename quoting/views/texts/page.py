@@ -7,9 +7,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from quoting import access, clock
-from quoting.core.firm_texts import BLOCKS, HEADINGS
+from quoting.core.quotes.firm_texts import BLOCKS, HEADINGS
 from quoting.models import NoticePack, NoticePlace, StandardText
 from quoting.models.firm_texts import BLOCK_CHOICES
 from quoting.services import firm_texts as service

@@ -3,7 +3,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from jobs.models import Wall
 from jobs.services.versions import ChangedMeanwhile
 from jobs.services.walls import copy_wall, delete_wall, free_wall_key, free_wall_name

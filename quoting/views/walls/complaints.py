@@ -3,12 +3,12 @@
 import re
 from collections.abc import Iterable
 
-from catalog.core.reading import Complaint, DocumentError, Reader
-from catalog.core.specs import ROLES
-from catalog.core.units import BareLengthUnit
-from jobs.core.build import WallSpec
-from jobs.core.survey import SurveyError
-from jobs.core.wall_document import Document, read_wall
+from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit
+from catalog.core.materials.specs import ROLES
+from jobs.core.measure.survey import SurveyError
+from jobs.core.measure.wall_document import Document, read_wall
+from jobs.core.measure.wall_spec import WallSpec
 from quoting.services.work_limits import TooMuchAtOnce
 from quoting.views.entry_form import sentence
 from quoting.views.walls.entries import WallEntries

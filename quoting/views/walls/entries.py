@@ -9,9 +9,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from catalog.core.units import System
-from jobs.core.build import WallSpec
-from jobs.core.wall_document import Document, write_override, write_wall
+from catalog.core.ground.units import System
+from jobs.core.measure.wall_document import Document, write_override, write_wall
+from jobs.core.measure.wall_spec import WallSpec
 from quoting.views.walls.marks import (
     MARKED,
     NAMES,

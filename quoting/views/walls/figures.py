@@ -9,17 +9,17 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from catalog.core.book import Book
-from catalog.core.units import System, format_area
-from jobs.core.assembly import WallWorkUp
-from jobs.core.bending import BendCheck, TrackCheck
-from jobs.core.build import AT_THE_CEILING, ON_TOP
-from jobs.core.curve import FACES, Face
-from jobs.core.findings import Finding
-from jobs.core.held_templates import TEMPLATE
-from jobs.core.holds import Hold
-from jobs.core.takeoff import take_off
-from jobs.core.trim import TrimArc
+from catalog.core.ground.units import System, format_area
+from catalog.core.materials.catalog_data import Book
+from jobs.core.measure.bending import BendCheck, TrackCheck
+from jobs.core.measure.curve import FACES, Face
+from jobs.core.measure.dimension_holds import Hold
+from jobs.core.measure.findings import Finding
+from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP
+from jobs.core.takeoff.held_templates import TEMPLATE
+from jobs.core.takeoff.takeoff import take_off
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.core.trim.trim import TrimArc
 from jobs.drawings.face_view import TrimBand
 from jobs.drawings.faces import face_pair_svg
 from jobs.drawings.offsets import offsets_svg

@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass
 
-from catalog.core.reading import DocumentError, Reader
-from catalog.core.units import BareLengthUnit, System
-from jobs.core.offsets_fit import OffsetsFit, off_pieces
-from jobs.core.site_document import Baseline, Piece, read_offsets
-from jobs.core.taken import Taken
-from jobs.core.wall_document import write_piece, write_taken
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit, System
+from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
+from jobs.core.measure.site_document import Baseline, Piece, read_offsets
+from jobs.core.measure.site_measurements import Taken
+from jobs.core.measure.wall_document import write_piece, write_taken
 from jobs.drawings.offsets import offsets_svg
 from jobs.drawings.svg import Picture
 from quoting.core.survey_document import offsets_document

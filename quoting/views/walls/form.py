@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass, replace
 
-from catalog.core.specs import ROLES
+from catalog.core.materials.specs import ROLES
 from catalog.models import Material
-from jobs.core.curve import FACES, Face
+from jobs.core.measure.curve import FACES, Face
 from quoting.views.walls.complaints import Errors, is_shown
 from quoting.views.walls.entries import Row, WallEntries
 from quoting.views.walls.marks import options_of

@@ -7,8 +7,8 @@ What stands in the choice: a plain word, for what the person at work says now; o
 from collections.abc import Iterable
 from datetime import date
 
-from jobs.core.marks import HOW_KNOWN, Mark
-from jobs.core.wall_document import Document
+from jobs.core.measure.dimension_status import HOW_KNOWN, Mark
+from jobs.core.measure.wall_document import Document
 from quoting.services.wording import day_words
 from quoting.views.walls.site_words import BY_ME, MARK, NOT_SAID, Options
 

@@ -5,10 +5,10 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from catalog.services.book import book_of
-from jobs.core.survey import SurveyError
-from jobs.core.takeoff import TakeoffLine, take_off
+from jobs.core.measure.survey import SurveyError
+from jobs.core.takeoff.takeoff import TakeoffLine, take_off
 from jobs.models import Wall
 from jobs.services.overrides import clear_override, set_override
 from jobs.services.plans import kept_faces_of

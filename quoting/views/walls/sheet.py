@@ -10,17 +10,17 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.text import slugify
 
-from catalog.core.book import Book
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.materials.catalog_data import Book
 from catalog.services.book import book_of
-from jobs.core.assembly import WallWorkUp, survey_of
-from jobs.core.build import WallSpec
-from jobs.core.curve import curve_of
-from jobs.core.held_templates import with_templates
-from jobs.core.holds import dimensions_of
-from jobs.core.site_document import write_mark
-from jobs.core.survey import SurveyError
-from jobs.core.wall_document import Document
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.dimension_holds import dimensions_of
+from jobs.core.measure.site_document import write_mark
+from jobs.core.measure.survey import SurveyError
+from jobs.core.measure.wall_document import Document
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.held_templates import with_templates
+from jobs.core.takeoff.wall_work_up import WallWorkUp, survey_of
 from jobs.models import Job, Wall
 from jobs.services.marking import marked_on, with_marks_signed
 from jobs.services.plans import kept_faces_of

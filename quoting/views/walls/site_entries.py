@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 
-from catalog.core.units import System
-from jobs.core.wall_document import Document
+from catalog.core.ground.units import System
+from jobs.core.measure.wall_document import Document
 from quoting.views.walls.site_words import (
     LEAN_NAMES,
     OFFSET_NAMES,

@@ -1,6 +1,6 @@
 """What the entries of a wall's survey are called: readings, leans, offsets, and how each dimension is known."""
 
-from jobs.core.marks import HOW_KNOWN
+from jobs.core.measure.dimension_status import HOW_KNOWN
 
 Options = tuple[tuple[str, str], ...]
 

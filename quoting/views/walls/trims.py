@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from datetime import date
 
-from catalog.core.book import Book
-from catalog.core.units import System, format_length
-from jobs.core.assembly import WallWorkUp
-from jobs.core.held_templates import TEMPLATE
-from jobs.core.trim import TrimPiece, TrimPlan
-from jobs.core.trim_bend import WAY_WORDS, TrimArc
-from jobs.core.trim_choice import ANSWER_WORDS, TrimChoice, TrimWay, choices_of
+from catalog.core.ground.units import System, format_length
+from catalog.core.materials.catalog_data import Book
+from jobs.core.takeoff.held_templates import TEMPLATE
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.core.trim.trim import TrimPiece, TrimPlan
+from jobs.core.trim.trim_bend import WAY_WORDS, TrimArc
+from jobs.core.trim.trim_choice import ANSWER_WORDS, TrimChoice, TrimWay, choices_of
 from quoting.services.wording import money_words
 from quoting.views.walls.words import FORM_WORDS
 

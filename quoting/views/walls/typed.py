@@ -3,7 +3,7 @@
 from decimal import Decimal
 from typing import Any
 
-from catalog.core.units import MM_PER_INCH, System, UnitError, format_length, parse_length
+from catalog.core.ground.units import MM_PER_INCH, System, UnitError, format_length, parse_length
 
 
 def typed(value: Any, lengths_in: System | None) -> str:

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable
 
-from catalog.core.specs import ROLES
-from jobs.core.build import LEVELS, POSITIONS
-from jobs.core.survey import MEASURED_ON
+from catalog.core.materials.specs import ROLES
+from jobs.core.measure.survey import MEASURED_ON
+from jobs.core.measure.wall_spec import LEVELS, POSITIONS
 from quoting.views.walls import site_words
 
 Options = tuple[tuple[str, str], ...]

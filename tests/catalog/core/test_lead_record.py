@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from catalog.core import lead_record
-from catalog.core.lead_record import (
+from catalog.core.leads import lead_record
+from catalog.core.leads.lead_record import (
     KeptShare,
     LeadEvidence,
     LeadPrior,

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.lead_times import Duration, LeadTerm, LeadTermError, parse_duration, term_in_force
+from catalog.core.leads.lead_times import Duration, LeadTerm, LeadTermError, parse_duration, term_in_force
 
 
 def term(days: int, stated_on: date, source: str = "price list") -> LeadTerm:

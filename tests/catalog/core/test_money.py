@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.money import (
+from catalog.core.ground.money import (
     MAX_AMOUNT,
     MoneyError,
     format_money,

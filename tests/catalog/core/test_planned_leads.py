@@ -6,10 +6,10 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.lead_times import LeadTerm, lead_workdays
-from catalog.core.planned_lead_document import read_planned_lead, write_planned_lead
-from catalog.core.planned_leads import PlannedLeadError, accept, planned_in_force, planned_term
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.leads.lead_times import LeadTerm, lead_workdays
+from catalog.core.leads.planned_lead_document import read_planned_lead, write_planned_lead
+from catalog.core.leads.planned_leads import PlannedLeadError, accept, planned_in_force, planned_term
 
 MONDAY = date(2027, 1, 4)
 TERM = LeadTerm(27, "workdays", 3, "telephone", MONDAY)

@@ -4,10 +4,10 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.catalog_document import read_profile, write_profile
-from catalog.core.profiles import ProfileCard, WidthLimit, area_of
-from catalog.core.reading import DocumentError, Reader
-from catalog.core.specs import Fact, Material, SpecError
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.materials.catalog_document import read_profile, write_profile
+from catalog.core.materials.profiles import ProfileCard, WidthLimit, area_of
+from catalog.core.materials.specs import Fact, Material, SpecError
 
 BEVEL = ((0.0, 0.0), (12.7, 0.0), (12.7, 100.0), (0.0, 133.35))
 ROWS = (

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.core.reading import DocumentError, Reader, parse_document, read_all
+from catalog.core.ground.document_reader import DocumentError, Reader, parse_document, read_all
 
 
 def complaint(action: object, *args: object) -> str:

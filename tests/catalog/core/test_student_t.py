@@ -5,7 +5,7 @@ import math
 import pytest
 from scipy import stats
 
-from catalog.core.student_t import ShareError, student_t_quantile, student_t_share
+from catalog.core.leads.student_t import ShareError, student_t_quantile, student_t_share
 
 DEGREES = (*range(1, 41), 101, 1000)
 SHARES = (0.0001, 0.01, 0.3, 0.5, 0.75, 0.9, 0.95, 0.995, 0.9999)

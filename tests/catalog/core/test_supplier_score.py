@@ -6,8 +6,8 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.supplier_score import ScoredReceipt, supplier_score
-from catalog.core.workdays import WorkCalendar
+from catalog.core.ground.workdays import WorkCalendar
+from catalog.core.leads.supplier_score import ScoredReceipt, supplier_score
 
 MILL = WorkCalendar("mill", frozenset({date(2027, 1, 18)}))
 MONDAY = date(2027, 1, 11)

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.units import (
+from catalog.core.ground.units import (
     UNITS,
     Unit,
     UnitError,

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.workdays import (
+from catalog.core.ground.workdays import (
     CalendarError,
     Closure,
     WorkCalendar,

@@ -14,8 +14,8 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from catalog.core.workdays import WorkCalendar
-from jobs.core.alerts import AlertKey, AlertPlan, Watched, due_alerts, last_day_watched
+from catalog.core.ground.workdays import WorkCalendar
+from jobs.core.ordering.alerts import AlertKey, AlertPlan, Watched, due_alerts, last_day_watched
 
 MINUTE, DAY = timedelta(minutes=1), timedelta(days=1)
 # Two year ends, 29 February 2028 and, in every zone that changes its clocks, both changes.

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.workdays import WorkCalendar
-from jobs.core.alerts import (
+from catalog.core.ground.workdays import WorkCalendar
+from jobs.core.ordering.alerts import (
     AlertError,
     AlertKey,
     AlertPlan,
@@ -20,7 +20,7 @@ from jobs.core.alerts import (
     week_begins,
     weekly_list_due,
 )
-from jobs.core.order_by import days_in_hand
+from jobs.core.ordering.order_by import days_in_hand
 from tests.jobs.core import alert_days
 from tests.jobs.core.alert_days import CALENDAR, DAY, DAYS, PLAN, ZONES
 

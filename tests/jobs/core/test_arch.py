@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon
 
-from jobs.core.arch import ArchHead, casing_of, heights_of_arch, outline_of
-from jobs.core.survey import SurveyError
+from jobs.core.framing.arch import ArchHead, casing_of, heights_of_arch, outline_of
+from jobs.core.measure.survey import SurveyError
 
 SPANS = st.floats(300, 5000)
 SHARES = st.floats(0.02, 0.5)

@@ -12,14 +12,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon
 
-from catalog.core.standards import starter_standards
-from jobs.core.board_layout import line_of_layer, surface_of
-from jobs.core.build import FaceBuild, WallEnds, WallSpec
-from jobs.core.curve import Curve, curve_of
-from jobs.core.curved_edges import arch_edges
-from jobs.core.framing import Framing, frame
-from jobs.core.shape_work import arch_works, casing_quantities
-from jobs.core.survey import (
+from catalog.core.materials.standards import starter_standards
+from jobs.core.boards.board_layout import line_of_layer, surface_of
+from jobs.core.framing.edge_radius_check import arch_edges
+from jobs.core.framing.framing import Framing, frame
+from jobs.core.measure.curve import Curve, curve_of
+from jobs.core.measure.survey import (
     ArcPiece,
     HeightProfile,
     Opening,
@@ -29,6 +27,8 @@ from jobs.core.survey import (
     Survey,
     SurveyError,
 )
+from jobs.core.measure.wall_spec import FaceBuild, WallEnds, WallSpec
+from jobs.core.trim.casings_and_backing import arch_works, casing_quantities
 from tests.jobs.core.walls import fact, material
 
 IN = 25.4

@@ -8,12 +8,12 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.book import Book
-from catalog.core.units import System
-from jobs.core.assembly import WallWorkUp, with_compared, work_up_wall
-from jobs.core.build import WallSpec
-from jobs.core.findings import Finding, Override
-from jobs.core.survey import ArcPiece, HeightProfile, RadiusAngle, StraightPiece, SurveyError
+from catalog.core.ground.units import System
+from catalog.core.materials.catalog_data import Book
+from jobs.core.measure.findings import Finding, Override
+from jobs.core.measure.survey import ArcPiece, HeightProfile, RadiusAngle, StraightPiece, SurveyError
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.wall_work_up import WallWorkUp, with_compared, work_up_wall
 from tests.documents import job_file
 
 DAY = date(2026, 11, 25)

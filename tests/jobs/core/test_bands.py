@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.core.assembly import work_up_wall
-from jobs.core.bands import arc_bands
-from jobs.core.curve import curve_of
-from jobs.core.given_readings import given_reading
-from jobs.core.readings import Lean
-from jobs.core.survey import ArcLengthChord, ArcPiece, ChordRise, RadiusAngle, Survey, ThreePoints
-from jobs.core.taken import LeanTaken, ReadingTaken, Taken
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.entered_figures import given_reading
+from jobs.core.measure.radius_band import arc_bands
+from jobs.core.measure.radius_readings import Lean
+from jobs.core.measure.site_measurements import LeanTaken, ReadingTaken, Taken
+from jobs.core.measure.survey import ArcLengthChord, ArcPiece, ChordRise, RadiusAngle, Survey, ThreePoints
+from jobs.core.takeoff.wall_work_up import work_up_wall
 from tests.documents import job_file
 
 IN = 25.4

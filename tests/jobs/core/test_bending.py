@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.core.bending import (
+from jobs.core.measure.bending import (
     check_layers,
     check_track,
     decision_at,
@@ -13,8 +13,8 @@ from jobs.core.bending import (
     practice_notes,
     spacing_limits,
 )
-from jobs.core.build import FaceBuild, Layer
-from jobs.core.findings import Override
+from jobs.core.measure.findings import Override
+from jobs.core.measure.wall_spec import FaceBuild, Layer
 from tests.jobs.core.walls import (
     GA_BOARDS,
     GA_TABLE,

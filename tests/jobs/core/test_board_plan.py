@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.core.board_plan import ProvenFace, prove_face
-from jobs.core.board_plan_model import FaceModel, Levels
-from jobs.core.boards import BoardError, BoardLayer, Sheet, lay_out_face, plan_face
-from jobs.core.curve import Curve
-from jobs.core.programme import Allowance, PlanProgress
-from jobs.core.survey import ArcPiece, Opening, RadiusAngle, StraightPiece
+from jobs.core.boards.board_milp import FaceModel, Levels
+from jobs.core.boards.board_optimiser import ProvenFace, prove_face
+from jobs.core.boards.boards import BoardError, BoardLayer, Sheet, lay_out_face, plan_face
+from jobs.core.cutting.integer_program import Allowance, PlanProgress
+from jobs.core.measure.curve import Curve
+from jobs.core.measure.survey import ArcPiece, Opening, RadiusAngle, StraightPiece
 from tests.jobs.core.test_boards import (
     FOUR_BY_EIGHT,
     FOUR_BY_TWELVE,

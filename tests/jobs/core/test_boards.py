@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.specs import Fact
-from catalog.core.standards import Standards, starter_standards
-from jobs.core.board_check import Fault, check_face
-from jobs.core.boards import BoardError, BoardLayer, FacePlan, Sheet, merge, plan_face
-from jobs.core.curve import Curve, Face, curve_of
-from jobs.core.survey import ArcPiece, ChordRise, HeightProfile, Opening, RadiusAngle, StraightPiece, Survey
+from catalog.core.materials.specs import Fact
+from catalog.core.materials.standards import Standards, starter_standards
+from jobs.core.boards.board_check import Fault, check_face
+from jobs.core.boards.boards import BoardError, BoardLayer, FacePlan, Sheet, merge, plan_face
+from jobs.core.measure.curve import Curve, Face, curve_of
+from jobs.core.measure.survey import ArcPiece, ChordRise, HeightProfile, Opening, RadiusAngle, StraightPiece, Survey
 
 IN = 25.4
 FT = 304.8

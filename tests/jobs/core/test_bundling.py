@@ -11,8 +11,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.order_terms import OrderTerms
-from jobs.core.bundling import BundlingError, OrderWindow, bundle, charges, fewest_order_days, window_of
+from catalog.core.leads.order_terms import OrderTerms
+from jobs.core.ordering.order_consolidation import (
+    BundlingError,
+    OrderWindow,
+    bundle,
+    charges,
+    fewest_order_days,
+    window_of,
+)
 
 FIRST = date(2027, 3, 1)
 

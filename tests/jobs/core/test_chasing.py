@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.core.workdays import WorkCalendar
-from jobs.core.chasing import ClaimFacts, OrderFacts, chase_list, chases
+from catalog.core.ground.workdays import WorkCalendar
+from jobs.core.ordering.chasing import ClaimFacts, OrderFacts, chase_list, chases
 
 FIRM = WorkCalendar("firm")
 PLACED = OrderFacts("PO-7", "The mill", date(2027, 3, 5))  # a Friday

@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import least_squares
 
-from jobs.core.circle_fit import fit_arc, squares_of_fit
-from jobs.core.least_squares import refine, solve
-from jobs.core.survey import SurveyError
+from jobs.core.measure.circle_fit import fit_arc, squares_of_fit
+from jobs.core.measure.least_squares import refine, solve
+from jobs.core.measure.survey import SurveyError
 
 
 def on_arc(radius, sweep, count, noise=0.0, seed=1):

@@ -9,8 +9,8 @@ from decimal import Decimal
 
 import pytest
 
-from jobs.core.confirmation import Asked, ConfirmationError, Confirmed, compare
-from jobs.core.order_lines import OrderStatement, StatedRadius, StatedRun
+from jobs.core.ordering.confirmation import Asked, ConfirmationError, Confirmed, compare
+from jobs.core.ordering.order_lines import OrderStatement, StatedRadius, StatedRun
 
 FACE = "back of the piece, on the left finished face"
 RUN = StatedRun(

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.core.workdays import Closure, WorkCalendar
-from jobs.core.crew_clashes import CrewDays, crew_clashes, worked_stretches
+from catalog.core.ground.workdays import Closure, WorkCalendar
+from jobs.core.schedule.crew_clashes import CrewDays, crew_clashes, worked_stretches
 
 FIRM = WorkCalendar("firm", frozenset({date(2027, 1, 18)}))
 

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.workdays import Closure, WorkCalendar, calendar_with
-from jobs.core.critical_path import Activity, DatedActivity, Link, NetworkError, Times, network, schedule
+from catalog.core.ground.workdays import Closure, WorkCalendar, calendar_with
+from jobs.core.schedule.critical_path import Activity, DatedActivity, Link, NetworkError, Times, network, schedule
 
 FIRM = WorkCalendar("firm")
 EVERY_DAY = WorkCalendar("every day", weekend=frozenset())

@@ -5,8 +5,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 
-from jobs.core.curve import crossing_of, curve_of, resolve_line
-from jobs.core.survey import (
+from jobs.core.measure.curve import crossing_of, curve_of, resolve_line
+from jobs.core.measure.survey import (
     LINES,
     ArcPiece,
     ChordRise,

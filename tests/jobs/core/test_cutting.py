@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.core.cutting import (
+from jobs.core.cutting.cutting import (
     CutPiece,
     CutPlan,
     CuttingError,

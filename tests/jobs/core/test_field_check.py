@@ -7,10 +7,10 @@ from decimal import Decimal
 
 import pytest
 
-from jobs.core.assembly import work_up_wall
-from jobs.core.field_check import compare_takeoffs
-from jobs.core.survey import ArcPiece, ChordRise, HeightProfile, SurveyError
-from jobs.core.takeoff import take_off
+from jobs.core.measure.survey import ArcPiece, ChordRise, HeightProfile, SurveyError
+from jobs.core.takeoff.field_check import compare_takeoffs
+from jobs.core.takeoff.takeoff import take_off
+from jobs.core.takeoff.wall_work_up import work_up_wall
 from tests.documents import job_file
 
 DAY = date(2026, 11, 25)

@@ -5,13 +5,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.core.standards import Standards, starter_standards
-from jobs.core.build import FaceBuild, Layer
-from jobs.core.curve import curve_of
-from jobs.core.finishing import finish, screws_on_a_line, shortest_that_reaches
-from jobs.core.framing import add_sheet_end_studs, frame
-from jobs.core.survey import HeightProfile, Opening, StraightPiece, Survey
-from jobs.core.trim import plan_trims
+from catalog.core.materials.standards import Standards, starter_standards
+from jobs.core.framing.framing import add_sheet_end_studs, frame
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.survey import HeightProfile, Opening, StraightPiece, Survey
+from jobs.core.measure.wall_spec import FaceBuild, Layer
+from jobs.core.takeoff.finishing import finish, screws_on_a_line, shortest_that_reaches
+from jobs.core.trim.trim import plan_trims
 from tests.jobs.core.walls import (
     IN,
     TWO_THIN,

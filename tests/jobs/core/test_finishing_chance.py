@@ -10,10 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.workdays import WorkCalendar
-from jobs.core.activities import Spread
-from jobs.core.critical_path import DatedActivity, Link, schedule
-from jobs.core.finishing_chance import (
+from catalog.core.ground.workdays import WorkCalendar
+from jobs.core.schedule.activities import Spread
+from jobs.core.schedule.completion_risk import (
     ChanceError,
     ThreePoint,
     UncertainActivity,
@@ -21,8 +20,9 @@ from jobs.core.finishing_chance import (
     finishing_chance,
     run_network,
 )
-from jobs.core.job import ActivityChange
-from quoting.core.work_up import work_up
+from jobs.core.schedule.critical_path import DatedActivity, Link, schedule
+from jobs.core.schedule.job_spec import ActivityChange
+from quoting.core.quotes.work_up import work_up
 from tests.documents import job_file
 
 # Anderson, Sweeney, Williams, Camm, Martin: An Introduction to Management Science, the ten activities of table 9.6.

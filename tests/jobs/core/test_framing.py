@@ -6,11 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.core.standards import SpacingStep, Standards, starter_standards
-from jobs.core.build import Layer
-from jobs.core.explanation import Quantity
-from jobs.core.findings import Finding, Override
-from jobs.core.framing import (
+from catalog.core.materials.standards import SpacingStep, Standards, starter_standards
+from jobs.core.framing.framing import (
     add_sheet_end_studs,
     bay_count,
     facet_sagitta_mm,
@@ -19,7 +16,10 @@ from jobs.core.framing import (
     framing_screws,
     track_fasteners,
 )
-from jobs.core.survey import ArcPiece, HeightProfile, Opening, RadiusAngle, RadiusArcLength, StraightPiece
+from jobs.core.measure.explanation import Quantity
+from jobs.core.measure.findings import Finding, Override
+from jobs.core.measure.survey import ArcPiece, HeightProfile, Opening, RadiusAngle, RadiusArcLength, StraightPiece
+from jobs.core.measure.wall_spec import Layer
 from tests.jobs.core.walls import (
     IN,
     boutique,

@@ -14,11 +14,9 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.units import parse_length
-from jobs.core.assembly import WallWorkUp, work_up_wall
-from jobs.core.build import FaceBuild, WallSpec
-from jobs.core.curve import Curve, curve_of
-from jobs.core.survey import (
+from catalog.core.ground.units import parse_length
+from jobs.core.measure.curve import Curve, curve_of
+from jobs.core.measure.survey import (
     LINES,
     ArcPiece,
     HeightProfile,
@@ -29,7 +27,9 @@ from jobs.core.survey import (
     Survey,
     SurveyError,
 )
-from jobs.core.takeoff import Takeoff, take_off
+from jobs.core.measure.wall_spec import FaceBuild, WallSpec
+from jobs.core.takeoff.takeoff import Takeoff, take_off
+from jobs.core.takeoff.wall_work_up import WallWorkUp, work_up_wall
 from tests.documents import job_file
 
 WALLS = 10_000

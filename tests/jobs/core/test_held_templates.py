@@ -5,10 +5,10 @@ from datetime import date
 
 import pytest
 
-from jobs.core.build import TrimRun
-from jobs.core.findings import Override
-from jobs.core.held_templates import HeldTemplate, TemplateMove, template_for, template_holds
-from jobs.core.survey import SurveyError
+from jobs.core.measure.findings import Override
+from jobs.core.measure.survey import SurveyError
+from jobs.core.measure.wall_spec import TrimRun
+from jobs.core.takeoff.held_templates import HeldTemplate, TemplateMove, template_for, template_holds
 from tests.jobs.core.walls import dental, with_trims
 
 TRACED = date(2027, 2, 3)

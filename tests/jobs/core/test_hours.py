@@ -6,11 +6,11 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.specs import Fact
-from catalog.core.workdays import calendar_with
-from jobs.core.activities import PlannedActivity, plan_activities
-from jobs.core.assembly import work_up_wall
-from jobs.core.hours import Driver, Pace
+from catalog.core.ground.workdays import calendar_with
+from catalog.core.materials.specs import Fact
+from jobs.core.schedule.activities import PlannedActivity, plan_activities
+from jobs.core.schedule.hours import Driver, Pace
+from jobs.core.takeoff.wall_work_up import work_up_wall
 from tests.documents import job_file
 
 NAVEDTRA = "US Navy Builder manual NAVEDTRA 14045"

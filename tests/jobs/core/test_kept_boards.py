@@ -6,14 +6,14 @@ from functools import cache
 
 import pytest
 
-from catalog.core.reading import Reader
-from jobs.core.board_check import check_sheets
-from jobs.core.board_plan import ProvenJob, prove_job
-from jobs.core.boards import BoardError, BoardLayer, FacePlan, LaidFace, Sheet, lay_out_face, merge, plan_face
-from jobs.core.curve import FACES, Curve, Face
-from jobs.core.kept_boards import KeptBoards, face_by_kept, face_mark, keep_boards, sheets_by_kept
-from jobs.core.plan_document import read_kept_boards, write_kept_boards
-from jobs.core.survey import StraightPiece
+from catalog.core.ground.document_reader import Reader
+from jobs.core.boards.board_check import check_sheets
+from jobs.core.boards.board_optimiser import ProvenJob, prove_job
+from jobs.core.boards.boards import BoardError, BoardLayer, FacePlan, LaidFace, Sheet, lay_out_face, merge, plan_face
+from jobs.core.boards.chosen_board_plan import KeptBoards, face_by_kept, face_mark, keep_boards, sheets_by_kept
+from jobs.core.measure.curve import FACES, Curve, Face
+from jobs.core.measure.survey import StraightPiece
+from jobs.core.schedule.plan_document import read_kept_boards, write_kept_boards
 from tests.jobs.core.test_boards import FT, IN, STANDARDS, studs_of, wall
 
 LAYER = BoardLayer("GB", 12.7, "lengthwise", (Sheet("4x8", 96 * IN, 48 * IN, Decimal("11.00")),))

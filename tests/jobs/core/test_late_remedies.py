@@ -9,11 +9,19 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.lead_times import LeadTerm
-from catalog.core.order_terms import OrderTerms
-from catalog.core.workdays import WorkCalendar, calendar_with
-from jobs.core.late_remedies import FollowingWork, LateItem, OtherSource, PartOffer, Remedy, in_time, late_remedies
-from jobs.core.order_by import arrival
+from catalog.core.ground.workdays import WorkCalendar, calendar_with
+from catalog.core.leads.lead_times import LeadTerm
+from catalog.core.leads.order_terms import OrderTerms
+from jobs.core.ordering.late_remedies import (
+    FollowingWork,
+    LateItem,
+    OtherSource,
+    PartOffer,
+    Remedy,
+    in_time,
+    late_remedies,
+)
+from jobs.core.ordering.order_by import arrival
 from tests.jobs.core.test_order_choices import FIRM, MILL, RUSHED, TERM
 
 ORDERED = date(2026, 12, 16)

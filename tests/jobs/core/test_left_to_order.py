@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.core.left_to_order import CarriedLine, LeftToOrderError, left_to_order
-from jobs.core.order_lines import OrderStatement, StatedPack, part_of
+from jobs.core.ordering.open_quantity import CarriedLine, LeftToOrderError, left_to_order
+from jobs.core.ordering.order_lines import OrderStatement, StatedPack, part_of
 
 amounts = st.integers(1, 60).map(Decimal)
 lines = st.lists(

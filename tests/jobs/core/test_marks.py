@@ -3,12 +3,12 @@ from datetime import date
 
 import pytest
 
-from jobs.core.assembly import work_up_wall
-from jobs.core.findings import Override
-from jobs.core.holds import dimensions_feeding, dimensions_of, holds_on_release
-from jobs.core.marks import Mark, MarkedDimension
-from jobs.core.survey import SurveyError
-from jobs.core.taken import Taken
+from jobs.core.measure.dimension_holds import dimensions_feeding, dimensions_of, holds_on_release
+from jobs.core.measure.dimension_status import Mark, MarkedDimension
+from jobs.core.measure.findings import Override
+from jobs.core.measure.site_measurements import Taken
+from jobs.core.measure.survey import SurveyError
+from jobs.core.takeoff.wall_work_up import work_up_wall
 from tests.documents import document, job_file
 from tests.jobs.core.walls import boutique, dental, library, run
 

@@ -5,12 +5,12 @@ from datetime import date, time
 
 import pytest
 
-from catalog.core.workdays import Closure, calendar_with
-from jobs.core.findings import Override
-from jobs.core.job import ActivityChange, ItemDates
-from jobs.core.needs import DatedNeed
-from quoting.core.job_file import JobFile
-from quoting.core.work_up import WorkUp, work_up
+from catalog.core.ground.workdays import Closure, calendar_with
+from jobs.core.measure.findings import Override
+from jobs.core.ordering.needs import DatedNeed
+from jobs.core.schedule.job_spec import ActivityChange, ItemDates
+from quoting.core.quotes.job_file import JobFile
+from quoting.core.quotes.work_up import WorkUp, work_up
 from tests.documents import job_file
 
 

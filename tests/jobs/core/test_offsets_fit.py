@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from scipy.optimize import least_squares
 from shapely.geometry import LineString
 
-from jobs.core.curve import curve_of
-from jobs.core.offsets_fit import Offset, fit_offsets
-from jobs.core.survey import (
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.offsets_fit import Offset, fit_offsets
+from jobs.core.measure.survey import (
     ArcPiece,
     HeightProfile,
     RadiusAngle,

@@ -13,9 +13,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from catalog.core.lead_times import LeadTerm
-from catalog.core.workdays import Closure, WorkCalendar, calendar_with
-from jobs.core.order_by import (
+from catalog.core.ground.workdays import Closure, WorkCalendar, calendar_with
+from catalog.core.leads.lead_times import LeadTerm
+from jobs.core.ordering.order_by import (
     Arrival,
     OrderDateError,
     OrderDates,

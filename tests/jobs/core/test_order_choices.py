@@ -12,10 +12,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import triang
 
-from catalog.core.lead_times import LeadTerm
-from catalog.core.order_terms import OrderTerms
-from catalog.core.workdays import Closure, calendar_with
-from jobs.core.order_choices import (
+from catalog.core.ground.workdays import Closure, calendar_with
+from catalog.core.leads.lead_times import LeadTerm
+from catalog.core.leads.order_terms import OrderTerms
+from jobs.core.measure.radius_readings import RadiusBand
+from jobs.core.ordering.order_timing import (
     ItemToOrder,
     OrderChoice,
     best_choice,
@@ -24,8 +25,7 @@ from jobs.core.order_choices import (
     radius_fit,
     rush_extra,
 )
-from jobs.core.readings import RadiusBand
-from quoting.core.work_up import work_up
+from quoting.core.quotes.work_up import work_up
 from tests.documents import job_file
 from tests.quoting.worked import TODAY
 

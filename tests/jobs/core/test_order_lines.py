@@ -10,9 +10,9 @@ from functools import cache
 
 import pytest
 
-from catalog.core.reading import DocumentError
-from jobs.core.order_lines import OrderStatement, mark_of, read_statement, statement_document, statement_of
-from quoting.core.work_up import WorkUp, work_up
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.ordering.order_lines import OrderStatement, mark_of, read_statement, statement_document, statement_of
+from quoting.core.quotes.work_up import WorkUp, work_up
 from tests.documents import job_file
 from tests.quoting.worked import TODAY
 

@@ -4,10 +4,10 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from catalog.core.lead_times import LeadTerm
-from catalog.core.planned_leads import PlannedLead
-from jobs.core.needs import DatedNeed
-from quoting.core.work_up import work_up
+from catalog.core.leads.lead_times import LeadTerm
+from catalog.core.leads.planned_leads import PlannedLead
+from jobs.core.ordering.needs import DatedNeed
+from quoting.core.quotes.work_up import work_up
 from tests.documents import job_file
 
 BASE = "BASE-514-FLEX"

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.core.readings import (
+from jobs.core.measure.radius_readings import (
     EndGaps,
     Lean,
     OnBlocks,
@@ -17,7 +17,7 @@ from jobs.core.readings import (
     radii_by_readings,
     radius_of_readings,
 )
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
 
 IN = 25.4
 

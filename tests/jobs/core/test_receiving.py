@@ -11,9 +11,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.core.lead_times import LeadTerm
-from catalog.core.workdays import Closure, WorkCalendar, calendar_with
-from jobs.core.receiving import ReceiptError, Received, receipt_state, replacement_check, taken_workdays
+from catalog.core.ground.workdays import Closure, WorkCalendar, calendar_with
+from catalog.core.leads.lead_times import LeadTerm
+from jobs.core.ordering.receiving import ReceiptError, Received, receipt_state, replacement_check, taken_workdays
 
 AMOUNTS = st.integers(0, 30).map(Decimal)
 

@@ -8,9 +8,9 @@ from decimal import Decimal
 
 import pytest
 
-from jobs.core.findings import Finding
-from jobs.core.holds import Hold
-from jobs.core.release import JobStanding, LineStanding, ReleaseHold, open_after, release_holds
+from jobs.core.measure.dimension_holds import Hold
+from jobs.core.measure.findings import Finding
+from jobs.core.ordering.release import JobStanding, LineStanding, ReleaseHold, open_after, release_holds
 
 TODAY = date(2027, 6, 1)
 READY = JobStanding(accepted=True, field_checked_on=date(2027, 5, 28))

@@ -8,10 +8,9 @@ from hypothesis import strategies as st
 from scipy.optimize import fsolve
 from shapely.geometry import LineString, Point
 
-from catalog.core.standards import starter_standards
-from jobs.core.curve import curve_of
-from jobs.core.framing import add_sheet_end_studs, frame
-from jobs.core.setting_out import (
+from catalog.core.materials.standards import starter_standards
+from jobs.core.framing.framing import add_sheet_end_studs, frame
+from jobs.core.framing.setting_out import (
     centre_ties,
     check_diagonals,
     laser_marks,
@@ -19,7 +18,8 @@ from jobs.core.setting_out import (
     ordinates_from_chord,
     stud_marks,
 )
-from jobs.core.survey import (
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.survey import (
     LINES,
     ArcPiece,
     HeightProfile,

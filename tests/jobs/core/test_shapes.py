@@ -13,15 +13,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString
 
-from catalog.core.specs import Pack
-from catalog.core.standards import starter_standards
-from jobs.core.bending import check_layers, check_track, template_findings
-from jobs.core.build import FaceBuild, Layer, TrimRun, WallSpec
-from jobs.core.curve import Curve, curve_of
-from jobs.core.findings import Override
-from jobs.core.framing import TrackRun, frame, track_fasteners
-from jobs.core.shape_work import laps_mm, shape_notes, track_pieces
-from jobs.core.survey import (
+from catalog.core.materials.specs import Pack
+from catalog.core.materials.standards import starter_standards
+from jobs.core.framing.framing import TrackRun, frame, track_fasteners
+from jobs.core.measure.bending import check_layers, check_track, template_findings
+from jobs.core.measure.curve import Curve, curve_of
+from jobs.core.measure.findings import Override
+from jobs.core.measure.survey import (
     ArcPiece,
     HeightProfile,
     RadiusAngle,
@@ -30,7 +28,9 @@ from jobs.core.survey import (
     SurveyError,
     TemplatePiece,
 )
-from jobs.core.trim import plan_trims
+from jobs.core.measure.wall_spec import FaceBuild, Layer, TrimRun, WallSpec
+from jobs.core.trim.casings_and_backing import laps_mm, shape_notes, track_pieces
+from jobs.core.trim.trim import plan_trims
 from tests.jobs.core.walls import catalog, fact, inches, material
 
 IN = 25.4

@@ -6,13 +6,12 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.reading import Reader
-from catalog.core.specs import Pack, Price
-from jobs.core.assembly import work_up_wall
-from jobs.core.cutting import CutPiece, CuttingError, Stock, plan_cuts
-from jobs.core.job_plans import NO_PLANS, JobPlans
-from jobs.core.plan_document import read_kept_sticks, write_kept_sticks
-from jobs.core.stick_job import (
+from catalog.core.ground.document_reader import Reader
+from catalog.core.materials.specs import Pack, Price
+from jobs.core.cutting.cutting import CutPiece, CuttingError, Stock, plan_cuts
+from jobs.core.cutting.cutting_optimiser import plan_sticks
+from jobs.core.schedule.plan_document import read_kept_sticks, write_kept_sticks
+from jobs.core.takeoff.cut_list import (
     KeptSticks,
     OnHand,
     StickList,
@@ -22,8 +21,9 @@ from jobs.core.stick_job import (
     plan_by_kept,
     stick_lists,
 )
-from jobs.core.stick_plan import plan_sticks
-from jobs.core.takeoff import Purchase, take_off
+from jobs.core.takeoff.job_plans import NO_PLANS, JobPlans
+from jobs.core.takeoff.takeoff import Purchase, take_off
+from jobs.core.takeoff.wall_work_up import work_up_wall
 from tests.documents import job_file
 
 TEN = Stock("10 ft", 3048.0, Decimal("4.00"))

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
-from jobs.core.cutting import (
+from jobs.core.cutting.cutting import (
     CutPiece,
     CutPlan,
     CuttingError,
@@ -20,9 +20,9 @@ from jobs.core.cutting import (
     merit,
     plan_cuts,
 )
-from jobs.core.programme import PlanProgress
-from jobs.core.stick_patterns import StickCase, best_patterns, farley_bound, patterns_within, rounded_up
-from jobs.core.stick_plan import case_of, linear_bound, plan_sticks
+from jobs.core.cutting.cutting_optimiser import case_of, linear_bound, plan_sticks
+from jobs.core.cutting.cutting_patterns import StickCase, best_patterns, farley_bound, patterns_within, rounded_up
+from jobs.core.cutting.integer_program import PlanProgress
 
 FT = 304.8
 CLASSIC = {

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.core.survey import (
+from jobs.core.measure.survey import (
     ArcLengthChord,
     ArcPiece,
     ChordRise,

@@ -8,14 +8,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.book import Book
-from catalog.core.specs import Fact, Material, Pack, Price
-from catalog.core.standards import starter_standards
-from jobs.core.assembly import WallWorkUp, work_up_wall
-from jobs.core.build import FaceBuild, WallSpec
-from jobs.core.findings import Override
-from jobs.core.survey import HeightProfile, StraightPiece
-from jobs.core.takeoff import Purchase, Takeoff, take_off, whole_packs, with_waste
+from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.specs import Fact, Material, Pack, Price
+from catalog.core.materials.standards import starter_standards
+from jobs.core.measure.findings import Override
+from jobs.core.measure.survey import HeightProfile, StraightPiece
+from jobs.core.measure.wall_spec import FaceBuild, WallSpec
+from jobs.core.takeoff.takeoff import Purchase, Takeoff, take_off, whole_packs, with_waste
+from jobs.core.takeoff.wall_work_up import WallWorkUp, work_up_wall
 from tests.documents import job_file, starter
 
 DAY = date(2026, 11, 25)

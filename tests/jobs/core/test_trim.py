@@ -5,10 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.core.curve import curve_of
-from jobs.core.findings import Override
-from jobs.core.survey import ArcPiece, HeightProfile, Opening, RadiusAngle, StraightPiece, Survey
-from jobs.core.trim import pieces_for, plan_trims, strip_advice, with_need_date
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.findings import Override
+from jobs.core.measure.survey import ArcPiece, HeightProfile, Opening, RadiusAngle, StraightPiece, Survey
+from jobs.core.trim.trim import pieces_for, plan_trims, strip_advice, with_need_date
 from tests.jobs.core.walls import (
     FT,
     IN,

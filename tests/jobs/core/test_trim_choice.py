@@ -6,11 +6,11 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.profiles import ProfileCard, WidthLimit
-from catalog.core.specs import Fact, Pack, Price
-from jobs.core.survey import ArcPiece, RadiusAngle, StraightPiece
-from jobs.core.trim import plan_trims
-from jobs.core.trim_choice import choices_of
+from catalog.core.materials.profiles import ProfileCard, WidthLimit
+from catalog.core.materials.specs import Fact, Pack, Price
+from jobs.core.measure.survey import ArcPiece, RadiusAngle, StraightPiece
+from jobs.core.trim.trim import plan_trims
+from jobs.core.trim.trim_choice import choices_of
 from tests.jobs.core.walls import FT, IN, catalog, fact, inches, material, run, wall_of, with_trims
 
 DAY = date(2027, 1, 4)

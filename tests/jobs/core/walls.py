@@ -4,10 +4,10 @@ import math
 from dataclasses import replace
 from decimal import Decimal
 
-from catalog.core.specs import Fact, Material
-from jobs.core.build import FaceBuild, Layer, TrimRun, WallSpec
-from jobs.core.curve import Curve, curve_of
-from jobs.core.survey import ArcPiece, ChordRise, HeightProfile, Opening, RadiusAngle, StraightPiece, Survey
+from catalog.core.materials.specs import Fact, Material
+from jobs.core.measure.curve import Curve, curve_of
+from jobs.core.measure.survey import ArcPiece, ChordRise, HeightProfile, Opening, RadiusAngle, StraightPiece, Survey
+from jobs.core.measure.wall_spec import FaceBuild, Layer, TrimRun, WallSpec
 
 IN = 25.4
 FT = 304.8

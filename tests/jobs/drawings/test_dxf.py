@@ -4,10 +4,10 @@ from io import StringIO
 import ezdxf
 import pytest
 
-from jobs.core.curve import curve_of
-from jobs.core.survey import LINES, ArcPiece, HeightProfile, Opening, RadiusAngle, StraightPiece, Survey
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.survey import LINES, ArcPiece, HeightProfile, Opening, RadiusAngle, StraightPiece, Survey
 from jobs.drawings.dxf import LINE_LAYERS, STUDS, WallDrawing, joint_layer, wall_dxf
-from quoting.core.work_up import work_up
+from quoting.core.quotes.work_up import work_up
 from quoting.services.site.drawings import drawing_of
 from tests.documents import job_file
 from tests.quoting.worked import TODAY

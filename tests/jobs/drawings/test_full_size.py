@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.core.curve import curve_of
-from jobs.core.survey import ArcPiece, HeightProfile, RadiusAngle, StraightPiece, Survey
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.survey import ArcPiece, HeightProfile, RadiusAngle, StraightPiece, Survey
 from jobs.drawings.full_size import OVERLAP_MM, Template, clipped, lay_out
 from jobs.drawings.full_size_sheet import overview, sheet_name, sheets
 from jobs.drawings.svg import DrawingInputError

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jobs.core.curve import curve_of
-from jobs.core.survey import ArcPiece, ChordRise, Opening, RadiusAngle, StraightPiece
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.survey import ArcPiece, ChordRise, Opening, RadiusAngle, StraightPiece
 from jobs.drawings.plan import plan_svg
 from jobs.drawings.plan_view import PlanView, level_turn
 from jobs.drawings.scales import METRIC, Scale

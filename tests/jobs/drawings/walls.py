@@ -3,12 +3,11 @@
 import math
 from decimal import Decimal
 
-from catalog.core.standards import starter_standards
-from jobs.core.boards import BoardLayer, FacePlan, Sheet, plan_face
-from jobs.core.build import FaceBuild, Layer, WallSpec
-from jobs.core.curve import Curve, Face, curve_of
-from jobs.core.framing import Framing, frame
-from jobs.core.survey import (
+from catalog.core.materials.standards import starter_standards
+from jobs.core.boards.boards import BoardLayer, FacePlan, Sheet, plan_face
+from jobs.core.framing.framing import Framing, frame
+from jobs.core.measure.curve import Curve, Face, curve_of
+from jobs.core.measure.survey import (
     ArcPiece,
     ChordRise,
     HeightProfile,
@@ -18,6 +17,7 @@ from jobs.core.survey import (
     StraightPiece,
     Survey,
 )
+from jobs.core.measure.wall_spec import FaceBuild, Layer, WallSpec
 
 INCH = 25.4
 

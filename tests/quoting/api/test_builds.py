@@ -4,9 +4,9 @@ from datetime import date
 
 import pytest
 
-from quoting.core.comparison import compare
-from quoting.core.comparison_document import comparison_document
-from quoting.core.variants import FaceChange, Variant
+from quoting.core.prices.variants import FaceChange, Variant
+from quoting.core.quotes.comparison import compare
+from quoting.core.quotes.comparison_document import comparison_document
 from tests.documents import job_file
 from tests.quoting.api.asking import reasons
 from tests.quoting.api.test_roles import names_within

@@ -3,7 +3,7 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from quoting.api.parsing import DocumentParser
 from quoting.services.work_up_files import LARGEST_FILE
 

@@ -4,7 +4,7 @@ from decimal import Decimal
 import pytest
 
 from jobs.models import Job
-from quoting.core.job_file import write_job_file
+from quoting.core.quotes.job_file import write_job_file
 from quoting.models import Role
 from tests.documents import document, job_file
 from tests.factories.jobs import ClientFactory, JobFactory

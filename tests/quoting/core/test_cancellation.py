@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quoting.core.cancellation import CancellationError, CancellationRule, is_open, last_day_to_cancel
+from quoting.core.quotes.cancellation import CancellationError, CancellationRule, is_open, last_day_to_cancel
 
 SIGNED = date(2027, 5, 28)
 HOLIDAY = date(2027, 5, 31)

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quoting.core.change_notes import ChangeError, ChangeLine, contract_sum, price_change
-from quoting.core.tax import TaxRule
+from quoting.core.changes.change_notes import ChangeError, ChangeLine, contract_sum, price_change
+from quoting.core.prices.tax import TaxRule
 
 CENTS = st.decimals(Decimal("-99999.99"), Decimal("99999.99"), places=2)
 RULE = TaxRule("Sales tax", Decimal("0.08875"))

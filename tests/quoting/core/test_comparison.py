@@ -6,12 +6,12 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.reading import DocumentError
-from quoting.core.comparison import Comparison, Difference, compare
-from quoting.core.comparison_document import comparison_document
-from quoting.core.rebuilding import rebuild
-from quoting.core.variants import FaceChange, TrimChange, Variant
-from quoting.core.work_up import work_up
+from catalog.core.ground.document_reader import DocumentError
+from quoting.core.prices.variants import FaceChange, TrimChange, Variant
+from quoting.core.quotes.comparison import Comparison, Difference, compare
+from quoting.core.quotes.comparison_document import comparison_document
+from quoting.core.quotes.rebuilding import rebuild
+from quoting.core.quotes.work_up import work_up
 from tests.documents import job_file
 
 DAY = date(2026, 11, 25)

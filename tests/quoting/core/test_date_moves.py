@@ -12,10 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.workdays import Closure
-from jobs.core.job import ActivityChange, ItemDates
-from quoting.core.date_moves import dates_with, moves_between
-from quoting.core.work_up import work_up
+from catalog.core.ground.workdays import Closure
+from jobs.core.schedule.job_spec import ActivityChange, ItemDates
+from quoting.core.quotes.date_moves import dates_with, moves_between
+from quoting.core.quotes.work_up import work_up
 from tests.documents import job_file
 
 BASE = "BASE-514-FLEX"

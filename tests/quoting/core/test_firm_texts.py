@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.core.reading import DocumentError, Reader
-from quoting.core.firm_texts import (
+from catalog.core.ground.document_reader import DocumentError, Reader
+from quoting.core.quotes.firm_texts import (
     FirmTexts,
     NoticeChoice,
     NoticePack,

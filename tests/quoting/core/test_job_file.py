@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
-from catalog.core.reading import DocumentError
-from quoting.core.job_file import read_job_file
+from catalog.core.ground.document_reader import DocumentError
+from quoting.core.quotes.job_file import read_job_file
 from tests.documents import document, starter
 
 

@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.core.reading import DocumentError, Reader
-from catalog.core.standards import Standards
-from jobs.core.activities import ActivityPlan, PlannedActivity
-from jobs.core.explanation import Explanation
-from quoting.core.job_file import JobFile, read_pricing, write_pricing
-from quoting.core.quote_sheet import QuoteSheet, sheet_of
-from quoting.core.work_up import WorkUp, work_up
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.materials.standards import Standards
+from jobs.core.measure.explanation import Explanation
+from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
+from quoting.core.quotes.job_file import JobFile, read_pricing, write_pricing
+from quoting.core.quotes.quote_sheet import QuoteSheet, sheet_of
+from quoting.core.quotes.work_up import WorkUp, work_up
 from tests.documents import job_file
 
 DAY = date(2026, 11, 25)

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from quoting.core.margins import (
+from quoting.core.prices.margins import (
     BridgeStep,
     ExtraCost,
     MarginBridge,

@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from quoting.core.allowances import Allowance, settle
-from quoting.core.figures import PricingError
-from quoting.core.margin_gate import below_least
-from quoting.core.options import Offer, OptionError, PricedOption, total_with
-from quoting.core.payments import DepositRule, Instalment
-from quoting.core.tax import PriceLine, TaxRule, tax_on_line
+from quoting.core.prices.allowances import Allowance, settle
+from quoting.core.prices.figures import PricingError
+from quoting.core.prices.margin_gate import below_least
+from quoting.core.prices.options import Offer, OptionError, PricedOption, total_with
+from quoting.core.prices.payments import DepositRule, Instalment
+from quoting.core.prices.tax import PriceLine, TaxRule, tax_on_line
 
 LINE = PriceLine("Screen", Decimal("13841.94"), Decimal("13841.94"), Decimal("0.00"))
 TAX = TaxRule("Sales tax", Decimal("0.13"))

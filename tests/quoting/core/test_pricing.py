@@ -14,13 +14,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.money import to_cents
-from quoting.core.costs import CATEGORIES, CostLine, cost_line
-from quoting.core.figures import PricingError
-from quoting.core.labour import labour_cost
-from quoting.core.payments import DepositRule, Instalment, deposit
-from quoting.core.pricing import PricingPolicy, margin_from_markup, markup_from_margin, price_quote, stacked_markup
-from quoting.core.tax import PriceLine, TaxRule
+from catalog.core.ground.money import to_cents
+from quoting.core.prices.costs import CATEGORIES, CostLine, cost_line
+from quoting.core.prices.figures import PricingError
+from quoting.core.prices.labour import labour_cost
+from quoting.core.prices.payments import DepositRule, Instalment, deposit
+from quoting.core.prices.pricing import (
+    PricingPolicy,
+    margin_from_markup,
+    markup_from_margin,
+    price_quote,
+    stacked_markup,
+)
+from quoting.core.prices.tax import PriceLine, TaxRule
 
 NO_TAX = TaxRule("Sales tax", Decimal(0))
 TAX_13 = TaxRule("Sales tax", Decimal("0.13"))

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quoting.core.validity import PriceHold, validity
+from quoting.core.quotes.validity import PriceHold, validity
 
 QUOTED = date(2026, 11, 25)
 

@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.core.reading import DocumentError, Reader
-from jobs.core.findings import Override
-from quoting.core.job_file import JobFile
-from quoting.core.rebuilding import rebuild
-from quoting.core.variants import FaceChange, TrimChange, Variant, read_variants, write_variant
+from catalog.core.ground.document_reader import DocumentError, Reader
+from jobs.core.measure.findings import Override
+from quoting.core.prices.variants import FaceChange, TrimChange, Variant, read_variants, write_variant
+from quoting.core.quotes.job_file import JobFile
+from quoting.core.quotes.rebuilding import rebuild
 from tests.documents import job_file
 
 DENTAL = job_file("larkmoor-dental")

@@ -8,14 +8,14 @@ from typing import Any
 
 import pytest
 
-from jobs.core.curve import curve_of
-from jobs.core.findings import Override
-from jobs.core.survey import HeightProfile, StraightPiece, Survey
-from quoting.core.job_file import read_job_file, write_job_file
-from quoting.core.payments import DepositRule
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.findings import Override
+from jobs.core.measure.survey import HeightProfile, StraightPiece, Survey
+from quoting.core.prices.payments import DepositRule
+from quoting.core.quotes.job_file import read_job_file, write_job_file
+from quoting.core.quotes.scope import height_words
+from quoting.core.quotes.work_up import work_up
 from quoting.core.result_documents import client_part, quote_document, schedule_document, takeoff_document
-from quoting.core.scope import height_words
-from quoting.core.work_up import work_up
 from tests.documents import JOBS, job_file
 
 DAY = date(2026, 11, 25)

@@ -6,13 +6,13 @@ from decimal import Decimal
 from functools import cache
 from typing import Literal
 
-from catalog.core.reading import Reader
-from quoting.core.allowances import Allowance
-from quoting.core.cancellation import CancellationRule, last_day_to_cancel
-from quoting.core.firm_texts import NoticeChoice, read_firm_texts
-from quoting.core.options import OptionSpec
-from quoting.core.price_terms import PriceTerms
-from quoting.core.work_up import work_up
+from catalog.core.ground.document_reader import Reader
+from quoting.core.prices.allowances import Allowance
+from quoting.core.prices.options import OptionSpec
+from quoting.core.prices.price_terms import PriceTerms
+from quoting.core.quotes.cancellation import CancellationRule, last_day_to_cancel
+from quoting.core.quotes.firm_texts import NoticeChoice, read_firm_texts
+from quoting.core.quotes.work_up import work_up
 from quoting.papers.parts import PriceLine
 from quoting.papers.sheets import QuotePaper
 from quoting.services.cancellation_words import terms_in_words

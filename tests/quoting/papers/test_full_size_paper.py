@@ -4,7 +4,7 @@ from dataclasses import replace
 import pytest
 from pypdf.generic import ContentStream
 
-from quoting.core.work_up import work_up
+from quoting.core.quotes.work_up import work_up
 from quoting.papers.drawings import DrawingError
 from quoting.papers.full_size import PAGE_MM, FullSizePaper
 from quoting.papers.parts import SheetError

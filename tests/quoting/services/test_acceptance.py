@@ -6,9 +6,9 @@ from decimal import Decimal
 import pytest
 from django.db import IntegrityError, connection, transaction
 
-from quoting.core.options import Offer, PricedOption
-from quoting.core.payments import DepositRule, Instalment
-from quoting.core.tax import PriceLine, TaxRule
+from quoting.core.prices.options import Offer, PricedOption
+from quoting.core.prices.payments import DepositRule, Instalment
+from quoting.core.prices.tax import PriceLine, TaxRule
 from quoting.frozen import thaw
 from quoting.models import CancellationTerm, ClientAnswer, Errand, Holiday, QuoteRevision, RevisionState
 from quoting.services import acceptance

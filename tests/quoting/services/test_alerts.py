@@ -13,7 +13,7 @@ from django.db import connection
 
 from catalog.models import Firm, Supplier
 from catalog.services.firm import add_firm_closure
-from jobs.core.alerts import AlertKey, Watched
+from jobs.core.ordering.alerts import AlertKey, Watched
 from jobs.models import Order, OrderLine, Release, SignOff, StoredNeed
 from jobs.services.open_jobs import close_job
 from quoting import clock, failpoints

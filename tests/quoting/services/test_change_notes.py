@@ -6,7 +6,7 @@ import pytest
 from django.db import IntegrityError, connection, transaction
 from django.urls import reverse
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from catalog.services.catalog_file import store_book
 from quoting import clock
 from quoting.frozen import freeze, thaw

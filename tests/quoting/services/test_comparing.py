@@ -5,13 +5,13 @@ from datetime import date
 
 import pytest
 
-from catalog.core.reading import DocumentError
-from jobs.core.findings import Override
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.measure.findings import Override
 from jobs.models import Job
 from jobs.services.overrides import set_override
 from jobs.services.versions import ChangedMeanwhile
 from jobs.services.walls import store_wall
-from quoting.core.variants import FaceChange, Variant
+from quoting.core.prices.variants import FaceChange, Variant
 from quoting.services import comparing
 from quoting.services.comparing import compare_builds, use_build, versions_of
 from tests.documents import job_file

@@ -11,7 +11,7 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.urls import reverse
 
-from jobs.core.survey import SurveyError
+from jobs.core.measure.survey import SurveyError
 from jobs.models import Opening
 from quoting.services.impossible_walls import ImpossibleWall, told_by_place
 from quoting.services.job_files import work_up_job

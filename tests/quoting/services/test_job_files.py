@@ -7,13 +7,13 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from catalog.core.reading import DocumentError, parse_document
+from catalog.core.ground.document_reader import DocumentError, parse_document
 from catalog.models import Closure, Firm, Material, Supplier
 from catalog.services.book import book_of
 from jobs.models import Client, Job
-from quoting.core.job_file import read_job_file
+from quoting.core.quotes.job_file import read_job_file
+from quoting.core.quotes.work_up import work_up
 from quoting.core.result_documents import quote_document, schedule_document, takeoff_document
-from quoting.core.work_up import work_up
 from quoting.models import CostEntry, Pricing
 from quoting.services.job_files import (
     export_job_file,

@@ -5,9 +5,9 @@ from decimal import Decimal
 import pytest
 from django.db import DatabaseError, IntegrityError, transaction
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from jobs.services.signing import Signature
-from quoting.core.checklist import LABOUR
+from quoting.core.prices.checklist import LABOUR
 from quoting.models import MarginApproval, Pricing, RevisionApproval
 from quoting.services.approving import approve_margin
 from quoting.services.job_files import export_job_file, figures_mark, job_file_of, work_up_job

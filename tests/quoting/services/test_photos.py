@@ -7,7 +7,7 @@ import pytest
 from django.urls import reverse
 from PIL import Image, PngImagePlugin
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from jobs.models import WallPhoto
 from quoting.services import photos
 from quoting.services.photos import add_photo, paper_photos, photos_folder, show_in_quote, take_down

@@ -8,10 +8,10 @@ from django.db import DatabaseError, IntegrityError, connection, transaction
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from catalog.core.reading import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.services.versions import ChangedMeanwhile
-from quoting.core.firm_texts import BLOCKS
-from quoting.core.job_file import read_pricing, write_pricing
+from quoting.core.quotes.firm_texts import BLOCKS
+from quoting.core.quotes.job_file import read_pricing, write_pricing
 from quoting.models import CostEntry, InstalmentTerm, Pricing, TaxRate
 from quoting.models.shares import MOST_PARTS, ShareTooFine, join_share, split_share
 from quoting.services.job_files import export_job_file, work_up_job

@@ -4,7 +4,7 @@ from decimal import Decimal
 import pytest
 from django.db import DatabaseError, transaction
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from catalog.models import Price
 from jobs.models import Job
 from jobs.services.jobs import delete_job

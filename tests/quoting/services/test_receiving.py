@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from jobs.models import Delivery, Order, OrderLine, ReceiptLine
 from jobs.services.claims import claim, correct_receipt, open_claims, settle_claim, standing_words
 from jobs.services.due_deliveries import due_orders

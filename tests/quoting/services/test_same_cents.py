@@ -13,7 +13,7 @@ import pytest
 from babel.numbers import parse_decimal
 from django.urls import reverse
 
-from quoting.core.options import total_with
+from quoting.core.prices.options import total_with
 from quoting.core.result_documents import money as api_money
 from quoting.models import Quote, QuoteInstalment, QuoteLine, QuoteRevision, RevisionState
 from quoting.papers.typeset import quote_html

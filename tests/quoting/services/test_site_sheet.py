@@ -4,8 +4,8 @@ from functools import cache
 
 import pytest
 
-from jobs.core.survey import ArcPiece, RadiusAngle
-from quoting.core.work_up import WorkUp, work_up
+from jobs.core.measure.survey import ArcPiece, RadiusAngle
+from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.papers.parts import SheetError
 from quoting.papers.site_parts import SiteTable
 from quoting.papers.site_sheet import SitePaper

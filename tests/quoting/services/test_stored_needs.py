@@ -9,7 +9,7 @@ from catalog.models import Closure, LeadTerm, Material, Price
 from catalog.services.book import book_of
 from catalog.services.entries import add_lead_term
 from catalog.services.supplier_closures import add_supplier_closure
-from jobs.core.needs import counted_on
+from jobs.core.ordering.needs import counted_on
 from jobs.models import Job, StoredNeed, WorkedJob
 from jobs.services.jobs import delete_job, save_job_head
 from jobs.services.open_jobs import close_job, reopen_job

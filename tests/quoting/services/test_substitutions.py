@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from catalog.core.reading import DocumentError
+from catalog.core.ground.document_reader import DocumentError
 from catalog.services.catalog_file import store_book
 from jobs.models import Layer
 from quoting.services.change_drafts import ChangeRefused, draft_from_walls

@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from quoting import clock
-from quoting.core.firm_texts import NoticeChoice
+from quoting.core.quotes.firm_texts import NoticeChoice
 from quoting.models import NoticePack, StandardText
 from quoting.services.firm_texts import firm_texts_of, set_notice, set_notice_place, set_standard_text
 from quoting.services.job_files import work_up_job

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from catalog.core.profiles import area_of
+from catalog.core.materials.profiles import area_of
 from catalog.models import Material
 from jobs.drawings.profile import profile_svg
 from jobs.drawings.svg import DrawingInputError

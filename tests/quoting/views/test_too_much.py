@@ -6,7 +6,7 @@ Nothing here is timed: the wall must never reach the core at all.
 import pytest
 from django.urls import reverse
 
-from catalog.core.units import parse_length
+from catalog.core.ground.units import parse_length
 from jobs.models import WallPiece
 from quoting.services import remembered
 from quoting.views.walls.typed import length_entry

@@ -4,8 +4,8 @@ from datetime import date
 import pytest
 from django.urls import reverse
 
-from jobs.core.assembly import work_up_wall
-from jobs.core.findings import Override
+from jobs.core.measure.findings import Override
+from jobs.core.takeoff.wall_work_up import work_up_wall
 from jobs.models import Wall
 from jobs.services.walls import copy_wall
 from quoting.views.walls.entries import entries_of

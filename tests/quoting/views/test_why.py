@@ -4,10 +4,10 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from jobs.core.assembly import work_up_wall
-from jobs.core.build import FaceBuild
+from jobs.core.measure.wall_spec import FaceBuild
+from jobs.core.takeoff.wall_work_up import work_up_wall
+from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.core.result_documents import takeoff_document, wall_document
-from quoting.core.work_up import WorkUp, work_up
 from quoting.views.quotes.figures import figures_of
 from quoting.views.walls.figures import wall_figures
 from tests.documents import job_file

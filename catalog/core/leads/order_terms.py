@@ -1,0 +1,133 @@
+"""On which terms a supplier takes orders: least order, freight, claims, rush."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+
+from catalog.core.ground.workdays import WorkCalendar
+from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, DayCount, LeadTerm
+
+MAX_CLAIM_DAYS = 365
+MAX_RUSH_SHARE = Decimal(10)
+MAX_MONEY = Decimal("9999999999.99")
+
+
+class OrderTermsError(ValueError):
+    """Terms that cannot be used; the message says what would be right."""
+
+
+@dataclass(frozen=True)
+class OrderTerms:
+    """What a supplier said of its orders. None is not said, which is a gap and never nought.
+
+    Args:
+        minimum_order: the least an order may come to, in the firm's currency, 0 or more.
+        freight: what one shipment costs, 0 or more.
+        freight_free_from: from which sum on nothing is charged for freight, 0 or more.
+        claim_days: within how many days damage must be told, counted from the day after it came, 0 to 365.
+        claim_counts: whether those are ``calendar_days`` or the supplier's ``workdays``.
+        rush_production_workdays: production when an order is rushed, 0 to 730; with its transit or not at all.
+        rush_transit_workdays: transit then, 0 to 260.
+        rush_fee: what a rushed line costs besides, 0 or more.
+        rush_share: what it costs besides as a share of its price, 0 to 10.
+        source: where it was said; never empty.
+        stated_on: the day it was said.
+        stated_by: who said it; may be empty.
+
+    Raises:
+        OrderTermsError: a figure out of range, a rush stated by half, no source, or no day.
+
+    Source: own rule (terms are data, with who said so and when).
+
+    >>> OrderTerms(claim_days=5, source="telephone", stated_on=date(2026, 11, 2)).can_rush
+    False
+    """
+
+    minimum_order: Decimal | None = None
+    freight: Decimal | None = None
+    freight_free_from: Decimal | None = None
+    claim_days: int | None = None
+    claim_counts: DayCount = "calendar_days"
+    rush_production_workdays: int | None = None
+    rush_transit_workdays: int | None = None
+    rush_fee: Decimal | None = None
+    rush_share: Decimal | None = None
+    source: str = ""
+    stated_on: date | None = None
+    stated_by: str = ""
+
+    def __post_init__(self) -> None:
+        for what, amount in (
+            ("The least order", self.minimum_order),
+            ("Freight", self.freight),
+            ("The sum from which freight is free", self.freight_free_from),
+            ("The rush fee", self.rush_fee),
+        ):
+            _check_amount(what, amount, MAX_MONEY)
+        _check_amount("The rush share", self.rush_share, MAX_RUSH_SHARE)
+        _check_days("Days to claim", self.claim_days, MAX_CLAIM_DAYS)
+        _check_days("Production of a rush", self.rush_production_workdays, MAX_PRODUCTION_DAYS)
+        _check_days("Transit of a rush", self.rush_transit_workdays, MAX_TRANSIT_WORKDAYS)
+        if (self.rush_production_workdays is None) != (self.rush_transit_workdays is None):
+            raise OrderTermsError("A rush has production and transit, both or neither.")
+        if self.claim_counts not in ("workdays", "calendar_days"):
+            raise OrderTermsError(f"Days count as 'workdays' or 'calendar_days', not {self.claim_counts!r}.")
+        if not self.source.strip():
+            raise OrderTermsError("Order terms need their source, such as 'price list' or 'telephone'.")
+        if isinstance(self.stated_on, datetime) or not isinstance(self.stated_on, date):
+            raise OrderTermsError(f"Order terms need the day they were stated, not {self.stated_on!r}.")
+
+    @property
+    def can_rush(self) -> bool:
+        """Whether the supplier said how fast a rush is."""
+        return self.rush_production_workdays is not None
+
+    @property
+    def rush_term(self) -> LeadTerm | None:
+        """The lead term of a rushed order, or None where nobody stated one."""
+        if self.rush_production_workdays is None or self.rush_transit_workdays is None or self.stated_on is None:
+            return None
+        return LeadTerm(
+            self.rush_production_workdays,
+            "workdays",
+            self.rush_transit_workdays,
+            self.source,
+            self.stated_on,
+            self.stated_by,
+        )
+
+    def claim_by(self, received_on: date, supplier: WorkCalendar) -> date | None:
+        """The last day to tell the supplier of damage.
+
+        Args:
+            received_on: the day it came. supplier: its working days.
+
+        Returns:
+            That day, or None where nobody stated the term.
+
+        Raises:
+            CalendarError: the calendar is shut for too long.
+
+        Source: own rule: the day it came is not counted.
+
+        >>> five = OrderTerms(claim_days=5, source="telephone", stated_on=date(2026, 11, 2))
+        >>> five.claim_by(date(2027, 8, 6), WorkCalendar("mill"))
+        datetime.date(2027, 8, 11)
+        """
+        if self.claim_days is None:
+            return None
+        if self.claim_counts == "workdays":
+            return supplier.forward(received_on, self.claim_days) if self.claim_days else received_on
+        return received_on + timedelta(days=self.claim_days)
+
+
+def _check_amount(what: str, amount: Decimal | None, most: Decimal) -> None:
+    if amount is not None and not (amount.is_finite() and 0 <= amount <= most):
+        raise OrderTermsError(f"{what} must lie from 0 to {most:,}, not {amount}.")
+
+
+def _check_days(what: str, days: int | None, most: int) -> None:
+    if days is not None and (isinstance(days, bool) or not isinstance(days, int) or not 0 <= days <= most):
+        raise OrderTermsError(f"{what} must be a whole number from 0 to {most}, not {days!r}.")

@@ -1,0 +1,191 @@
+"""Planned leads: days a named person accepted for planning beside what the supplier quotes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from decimal import Decimal
+
+from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, DayCount, LeadTerm
+
+MOST_PLAN_WORKDAYS = MAX_PRODUCTION_DAYS + MAX_TRANSIT_WORKDAYS
+LONGEST_EVIDENCE = 500
+
+
+class PlannedLeadError(ValueError):
+    """Days accepted for planning that cannot be used; the message says what would be right."""
+
+
+@dataclass(frozen=True)
+class PlannedLead:
+    """Days a named person accepted for planning a material, and the quoted term they were accepted against.
+
+    Args:
+        plan_workdays: the supplier's working days from order to arrival, 1 to 990.
+        production_days, production_counts, transit_workdays: the quoted term it was accepted against.
+        supplier: the code of the supplier then.
+        confidence: the share of orders meant to come within it, 0.5 to 0.995.
+        evidence: what it rested on, in one sentence.
+        ratios: actual over quoted of the receipts it rested on, oldest first; each over 0.
+        accepted_by: who accepted it; never empty.
+        accepted_on: the day from which it holds.
+        ended_on: the day from which it no longer holds, None while it does.
+
+    Raises:
+        PlannedLeadError: days or figures out of range, no name, no evidence, or an end before the start.
+
+    Source: own rule: a suggestion is never used until a person has accepted it.
+
+    >>> PlannedLead(45, 27, "workdays", 3, "MILL", Decimal("0.9"), "three receipts", (), "A. Tester", date(2027, 1, 4))
+    PlannedLead(plan_workdays=45, ...)
+    """
+
+    plan_workdays: int
+    production_days: int
+    production_counts: DayCount
+    transit_workdays: int
+    supplier: str
+    confidence: Decimal
+    evidence: str
+    ratios: tuple[Decimal, ...]
+    accepted_by: str
+    accepted_on: date
+    ended_on: date | None = None
+
+    def __post_init__(self) -> None:
+        _check_whole(self.plan_workdays, "Planned working days", 1, MOST_PLAN_WORKDAYS)
+        _check_whole(self.production_days, "Quoted production days", 0, MAX_PRODUCTION_DAYS)
+        _check_whole(self.transit_workdays, "Quoted transit working days", 0, MAX_TRANSIT_WORKDAYS)
+        if self.production_counts not in ("workdays", "calendar_days"):
+            raise PlannedLeadError(f"Days are counted as workdays or calendar_days, not {self.production_counts!r}.")
+        if not (self.confidence.is_finite() and Decimal("0.5") <= self.confidence <= Decimal("0.995")):
+            raise PlannedLeadError(f"The confidence must lie from 0.5 to 0.995, not {self.confidence}.")
+        if not all(one.is_finite() and one > 0 for one in self.ratios):
+            raise PlannedLeadError("The ratios of actual over quoted days must be more than zero.")
+        for text, what in (
+            (self.supplier, "its supplier"),
+            (self.evidence, "its evidence"),
+            (self.accepted_by, "the name of who accepted it"),
+        ):
+            if not text.strip():
+                raise PlannedLeadError(f"Planned days need {what}.")
+        for day in (self.accepted_on, self.ended_on):
+            if day is not None and (isinstance(day, datetime) or not isinstance(day, date)):
+                raise PlannedLeadError(f"Planned days hold from a day on, not from {day!r}.")
+        if self.ended_on is not None and self.ended_on < self.accepted_on:
+            raise PlannedLeadError(f"Planned days end on or after {self.accepted_on}, not on {self.ended_on}.")
+
+    def holds_for(self, term: LeadTerm, supplier: str | None) -> bool:
+        """Tell whether it was accepted against what is quoted now.
+
+        Args:
+            term: the lead term in force.
+            supplier: the code of the material's supplier now, None when there is none.
+
+        Returns:
+            True when supplier and quoted days are the ones it was accepted against.
+
+        Source: own rule: another quoted term, or another supplier, makes it stale. The same days said again do not.
+
+        >>> term = LeadTerm(27, "workdays", 3, "telephone", date(2027, 1, 4))
+        >>> accept(45, term, "MILL", Decimal("0.9"), "three receipts", (), "A. Tester", date(2027, 1, 5)).holds_for(
+        ...     LeadTerm(20, "workdays", 3, "price list", date(2027, 2, 1)), "MILL"
+        ... )
+        False
+        """
+        quoted = (term.production_days, term.production_counts, term.transit_workdays)
+        mine = (self.production_days, self.production_counts, self.transit_workdays)
+        return supplier == self.supplier and quoted == mine
+
+
+def planned_term(term: LeadTerm, plan_workdays: int) -> LeadTerm:
+    """Put planned days in the place of the quoted ones.
+
+    Args:
+        term: the quoted lead term.
+        plan_workdays: the supplier's working days from order to arrival, 1 to 990.
+
+    Returns:
+        A term of as many working days in all: transit as quoted where it fits, the rest production.
+
+    Raises:
+        PlannedLeadError: days out of range.
+
+    Source: own rule: what is late is late before it leaves the supplier.
+
+    >>> term = LeadTerm(27, "workdays", 3, "telephone", date(2027, 1, 4))
+    >>> planned_term(term, 45).production_days, planned_term(term, 45).transit_workdays
+    (42, 3)
+    """
+    _check_whole(plan_workdays, "Planned working days", 1, MOST_PLAN_WORKDAYS)
+    transit = max(min(term.transit_workdays, plan_workdays), plan_workdays - MAX_PRODUCTION_DAYS)
+    return replace(
+        term, production_days=plan_workdays - transit, production_counts="workdays", transit_workdays=transit
+    )
+
+
+def accept(
+    plan_workdays: int,
+    term: LeadTerm,
+    supplier: str,
+    confidence: Decimal,
+    evidence: str,
+    ratios: tuple[Decimal, ...],
+    accepted_by: str,
+    accepted_on: date,
+) -> PlannedLead:
+    """Write down that somebody accepts planned days against a quoted term.
+
+    Args:
+        plan_workdays: the supplier's working days from order to arrival, 1 to 990.
+        term: the lead term quoted now.
+        supplier: the supplier's code.
+        confidence: the share of orders meant to come within it, 0.5 to 0.995.
+        evidence: what it rests on, in one sentence.
+        ratios: actual over quoted of the receipts it rests on, oldest first.
+        accepted_by: who accepts it.
+        accepted_on: the day from which it holds.
+
+    Returns:
+        The planned days.
+
+    Raises:
+        PlannedLeadError: as ``PlannedLead``.
+
+    Source: own rule.
+
+    >>> term = LeadTerm(27, "workdays", 3, "telephone", date(2027, 1, 4))
+    >>> accept(45, term, "MILL", Decimal("0.9"), "three receipts", (), "A. Tester", date(2027, 1, 5)).production_days
+    27
+    """
+    quoted = (term.production_days, term.production_counts, term.transit_workdays)
+    return PlannedLead(plan_workdays, *quoted, supplier, confidence, evidence, ratios, accepted_by, accepted_on)
+
+
+def planned_in_force(planned: Iterable[PlannedLead], on_day: date) -> PlannedLead | None:
+    """Pick the planned days that hold on a day.
+
+    Args:
+        planned: all ever accepted for a material, in the order of acceptance.
+        on_day: the day asked about.
+
+    Returns:
+        The last accepted by then that has not ended, or None: then the quoted days count.
+
+    Source: own rule.
+
+    >>> planned_in_force([], date(2027, 1, 4)) is None
+    True
+    """
+    chosen: PlannedLead | None = None
+    for one in planned:
+        ended = one.ended_on is not None and one.ended_on <= on_day
+        if one.accepted_on <= on_day and not ended and (chosen is None or one.accepted_on >= chosen.accepted_on):
+            chosen = one
+    return chosen
+
+
+def _check_whole(days: int, what: str, least: int, most: int) -> None:
+    if isinstance(days, bool) or not isinstance(days, int) or not least <= days <= most:
+        raise PlannedLeadError(f"{what} must be a whole number from {least} to {most}, not {days!r}.")

@@ -1,0 +1,169 @@
+"""The profile card of a trim: its section, how it may be had, and its maker's limits by width."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal, get_args
+
+from catalog.core.ground.units import format_both
+from catalog.core.materials.facts import SURENESS, SpecError, Sureness
+
+TrimForm = Literal["stock", "bendable", "pre_curved", "template"]
+FORMS: tuple[TrimForm, ...] = get_args(TrimForm)
+"""How a profile may be had, from the least asked of a maker to the most."""
+Grade = Literal["paint", "stain"]
+GRADES: tuple[Grade, ...] = get_args(Grade)
+MOST_CORNERS = 200
+MOST_ROWS = 40
+LARGEST_MM = 1000.0
+Corner = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class WidthLimit:
+    """One row of a maker's table: what holds for profiles up to a width.
+
+    Args:
+        to_width_mm: profiles up to this width, mm, > 0. least_radius_mm: bent flat against the wall, mm, > 0, or None
+            where the maker states none. hard_least_radius_mm: bent on edge, likewise. flex_inside_mm,
+            flex_outside_mm: how much tighter and easier a piece made to a radius may be flexed, mm, >= 0, or None.
+
+    Raises:
+        SpecError: a figure that cannot be, named.
+
+    >>> WidthLimit(Decimal("152.4"), Decimal("457.2")).hard_least_radius_mm is None
+    True
+    """
+
+    to_width_mm: Decimal
+    least_radius_mm: Decimal | None = None
+    hard_least_radius_mm: Decimal | None = None
+    flex_inside_mm: Decimal | None = None
+    flex_outside_mm: Decimal | None = None
+
+    def __post_init__(self) -> None:
+        bounds = {
+            "to_width_mm": ("1", "1000"),
+            "least_radius_mm": ("1", "100000"),
+            "hard_least_radius_mm": ("1", "100000"),
+            "flex_inside_mm": ("0", "1000"),
+            "flex_outside_mm": ("0", "1000"),
+        }
+        for name, (low, high) in bounds.items():
+            value = getattr(self, name)
+            if value is not None and not (value.is_finite() and Decimal(low) <= value <= Decimal(high)):
+                raise SpecError(f"a limit by width: {name} {value} must lie from {low} to {high} mm")
+
+    def figure(self, name: str) -> Decimal | None:
+        """One of its limits by the name of the property it stands for; None when the row does not state it.
+
+        >>> WidthLimit(Decimal(90), Decimal(300)).figure("least_radius_mm")
+        Decimal('300')
+        """
+        return getattr(self, name) if name in LIMITS_BY_WIDTH else None
+
+
+LIMITS_BY_WIDTH = frozenset({"least_radius_mm", "hard_least_radius_mm", "flex_inside_mm", "flex_outside_mm"})
+
+
+@dataclass(frozen=True)
+class ProfileCard:
+    """What is known of a trim profile beside its figures.
+
+    Args:
+        shape: the name of its section; profiles of one shape stand in for each other. Empty: none matches it.
+        forms: how it may be had. grades: the finishes it may be had for. splice: how two pieces are joined, in words.
+        section: its corners in mm, x out from its back (0 lies on the wall), y up from its foot; at least three, or
+            none when nobody has drawn it. limits: the maker's table, narrowest first. limits_source, limits_sure: who
+            says so and how far to trust it, stated wherever there is a table.
+
+    Raises:
+        SpecError: naming what cannot be.
+
+    >>> card = ProfileCard("Bevel", ("stock",), section=((0.0, 0.0), (12.7, 0.0), (6.0, 90.0), (0.0, 90.0)))
+    >>> card.thickness_mm, card.width_mm
+    (12.7, 90.0)
+    """
+
+    shape: str = ""
+    forms: tuple[TrimForm, ...] = ()
+    grades: tuple[Grade, ...] = ()
+    splice: str = ""
+    section: tuple[Corner, ...] = ()
+    limits: tuple[WidthLimit, ...] = ()
+    limits_source: str = ""
+    limits_sure: Sureness | None = None
+
+    def __post_init__(self) -> None:
+        _known("forms", self.forms, FORMS)
+        _known("grades", self.grades, GRADES)
+        _check_section(self.section)
+        if len(self.limits) > MOST_ROWS:
+            raise SpecError(f"limits by width: at most {MOST_ROWS} rows, not {len(self.limits)}")
+        widths = [row.to_width_mm for row in self.limits]
+        if widths != sorted(set(widths)):
+            raise SpecError("limits by width: the rows must go from the narrowest to the widest, each width once")
+        if self.limits and (not self.limits_source.strip() or self.limits_sure not in SURENESS):
+            raise SpecError("limits by width: say who states the table (limits_source) and how sure it is")
+
+    @property
+    def thickness_mm(self) -> float | None:
+        """How far the drawn section stands out from the wall, mm; None when none is drawn."""
+        return max(x for x, _ in self.section) if self.section else None
+
+    @property
+    def width_mm(self) -> float | None:
+        """How high the drawn section is, mm; None when none is drawn."""
+        return max(y for _, y in self.section) - min(y for _, y in self.section) if self.section else None
+
+    def row_for(self, width_mm: Decimal) -> WidthLimit | None:
+        """The row that holds for a profile of this width: the narrowest that reaches it; None past the table.
+
+        width_mm: of the profile, mm, > 0.
+
+        >>> rows = (WidthLimit(Decimal(90), Decimal(300)), WidthLimit(Decimal(140), Decimal(450)))
+        >>> card = ProfileCard(limits=rows, limits_source="The maker's sheet", limits_sure="maker")
+        >>> card.row_for(Decimal(120)).least_radius_mm, card.row_for(Decimal(150))
+        (Decimal('450'), None)
+        """
+        return next((row for row in self.limits if width_mm <= row.to_width_mm), None)
+
+
+def _known(entry: str, values: tuple[str, ...], among: tuple[str, ...]) -> None:
+    for value in values:
+        if value not in among:
+            raise SpecError(f"{entry}: {value!r} is not one of {', '.join(among)}")
+    if len(values) != len(set(values)):
+        raise SpecError(f"{entry}: each is named once")
+
+
+def _check_section(section: tuple[Corner, ...]) -> None:
+    if not section:
+        return
+    if not 3 <= len(section) <= MOST_CORNERS:
+        raise SpecError(f"section: a section has 3 to {MOST_CORNERS} corners, not {len(section)}")
+    for number, (x, y) in enumerate(section, 1):
+        if not all(math.isfinite(figure) and 0 <= figure <= LARGEST_MM for figure in (x, y)):
+            raise SpecError(
+                f"section: corner {number} ({format_both(x) if math.isfinite(x) else x}, "
+                f"{format_both(y) if math.isfinite(y) else y}) must lie from 0 to {LARGEST_MM:g} mm out from the back "
+                "and up from the foot"
+            )
+    if abs(area_of(section)) < 1e-6:
+        raise SpecError("section: its corners enclose nothing; go around the section, corner by corner")
+    if min(x for x, _ in section) > 1e-6:
+        raise SpecError("section: at least one corner must lie on the back, 0 out from the wall")
+
+
+def area_of(section: tuple[Corner, ...]) -> float:
+    """The area inside the corners, mm2, positive when they go anticlockwise.
+
+    section: corners in mm, in order around. Returns mm2. Source: the shoelace formula of plane geometry.
+
+    >>> area_of(((0.0, 0.0), (10.0, 0.0), (10.0, 20.0), (0.0, 20.0)))
+    200.0
+    """
+    pairs = zip(section, (*section[1:], section[0]), strict=True)
+    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairs) / 2

@@ -1,0 +1,335 @@
+"""What the core knows of a material, a supplier's packs and the firm's own standards.
+
+A figure about a material (a least radius, a coverage) or about the firm's way of working (a screw
+spacing) is a `Fact`: a number with the name of its source and how sure it is. A fact that is not there
+is `None`, and whoever needed it reports a named gap; nothing in here supplies a silent default.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, time
+from decimal import Decimal
+from typing import Literal
+
+from catalog.core.ground.units import UNITS, System, format_both
+from catalog.core.ground.workdays import Closure, WorkCalendar, calendar_with
+from catalog.core.leads.lead_times import LeadTerm
+from catalog.core.leads.order_terms import OrderTerms
+from catalog.core.leads.planned_leads import PlannedLead
+from catalog.core.materials.facts import SURENESS, Fact, SpecError, Sureness
+from catalog.core.materials.profiles import ProfileCard, WidthLimit
+
+Supply = Literal["stocked", "special_order", "custom_made"]
+SUPPLIES: tuple[Supply, ...] = ("stocked", "special_order", "custom_made")
+
+KINDS: Mapping[str, str] = {
+    "track": "Curvable track",
+    "stud": "Steel stud",
+    "board": "Gypsum board",
+    "fastener": "Fasteners",
+    "bead": "Corner and edge bead",
+    "compound": "Joint compound",
+    "tape": "Joint tape",
+    "primer": "Primer",
+    "paint": "Paint",
+    "trim": "Trim profile",
+    "insulation": "Insulation",
+    "backing": "Backing",
+}
+
+
+@dataclass(frozen=True)
+class Property:
+    """A figure that a material of some kinds may state: its label, unit, kinds and believable bounds."""
+
+    label: str
+    unit: str
+    kinds: frozenset[str]
+    low: Decimal
+    high: Decimal
+
+
+def _property(label: str, unit: str, kinds: str, low: str, high: str) -> Property:
+    return Property(label, unit, frozenset(kinds.split()), Decimal(low), Decimal(high))
+
+
+# Every length is kept in millimetres; a "yes or no" is 1 or 0. Bounds only catch slips of the keyboard.
+PROPERTIES: Mapping[str, Property] = {
+    "depth_mm": _property("Depth of the member", "mm", "track stud", "10", "400"),
+    "flange_mm": _property("Flange", "mm", "track stud", "10", "150"),
+    "steel_mil": _property("Steel thickness (mil)", "mil", "track stud", "10", "150"),
+    "link_pitch_mm": _property("Pitch of the links", "mm", "track", "5", "600"),
+    "least_radius_mm": _property("Least radius", "mm", "track trim bead", "1", "100000"),
+    "thickness_mm": _property("Thickness", "mm", "board trim backing insulation", "1", "300"),
+    "width_mm": _property("Width or height of the profile", "mm", "trim backing bead", "1", "1000"),
+    "lengthwise_dry_least_radius_mm": _property("Least radius, bent lengthwise, dry", "mm", "board", "1", "100000"),
+    "widthwise_dry_least_radius_mm": _property("Least radius, bent widthwise, dry", "mm", "board", "1", "100000"),
+    "widthwise_dry_permitted": _property("May be bent widthwise dry", "yes/no", "board", "0", "1"),
+    "lengthwise_damp_least_radius_mm": _property("Least radius, bent lengthwise, damp", "mm", "board", "1", "100000"),
+    "widthwise_damp_least_radius_mm": _property("Least radius, bent widthwise, damp", "mm", "board", "1", "100000"),
+    "spacing_at_least_radius_mm": _property("Greatest stud spacing at the least radius", "mm", "board", "20", "1000"),
+    "damp_water_l_per_m2": _property("Water for damp bending", "l/m2", "board", "0", "20"),
+    "screw_length_mm": _property("Screw length", "mm", "fastener", "3", "200"),
+    "gal_per_1000sqft": _property("Use per 1,000 sq ft", "gal", "compound", "0.1", "100"),
+    "sqft_per_gal": _property("Coverage of one coat", "sq ft/gal", "primer paint", "10", "2000"),
+    "flex_inside_mm": _property("Flex tolerance, tighter", "mm", "trim", "0", "1000"),
+    "flex_outside_mm": _property("Flex tolerance, easier", "mm", "trim", "0", "1000"),
+    "add_per_piece_mm": _property("Length added to each piece", "mm", "trim", "0", "2000"),
+    "round_piece_to_mm": _property("Pieces rounded up to the next", "mm", "trim", "1", "4000"),
+    "greatest_piece_mm": _property("Greatest piece", "mm", "trim", "100", "20000"),
+    "least_piece_mm": _property("Least piece", "mm", "trim", "1", "10000"),
+    "splice_overlap_mm": _property("Length lost at a splice", "mm", "track trim", "0", "1000"),
+    "hard_least_radius_mm": _property("Least radius, bent on edge", "mm", "trim", "1", "100000"),
+    "pre_curved_least_radius_mm": _property("Least radius, curved by the maker", "mm", "trim", "1", "100000"),
+    "template_charge": _property("Charge for each template", "money", "trim", "0", "100000"),
+}
+
+
+INVENTED_PRICE = "Starter price, invented: enter your own"
+"""The source of a price that came with the starter list: it lets a first wall be tried, and is nobody's price."""
+
+
+@dataclass(frozen=True)
+class Price:
+    """What one pack costs from `starts_on` until a later price starts. amount: money, zero or more."""
+
+    amount: Decimal
+    starts_on: date
+    source: str = ""
+    held_until: date | None = None
+
+    def __post_init__(self) -> None:
+        if not self.amount.is_finite() or self.amount < 0:
+            raise SpecError(f"a price must be zero or more, not {self.amount}")
+
+
+@dataclass(frozen=True)
+class Pack:
+    """The thing that is bought: a stick, a sheet, a box, a pail.
+
+    quantity: units used in one pack, > 0. length_mm, width_mm: of a stick or sheet, else None.
+    """
+
+    code: str
+    label: str
+    quantity: Decimal
+    prices: tuple[Price, ...] = ()
+    length_mm: float | None = None
+    width_mm: float | None = None
+
+    def __post_init__(self) -> None:
+        if not self.quantity.is_finite() or self.quantity <= 0:
+            raise SpecError(f"pack {self.code}: the quantity must be more than zero, not {self.quantity}")
+
+    def price_on(self, day: date) -> Price | None:
+        """The price in force on `day`, or None: a missing price is a gap, never zero.
+
+        >>> Pack("S10", "10 ft stick", Decimal(10)).price_on(date(2026, 5, 1)) is None
+        True
+        """
+        started = [price for price in self.prices if price.starts_on <= day]
+        return max(started, key=lambda price: price.starts_on) if started else None
+
+
+@dataclass(frozen=True)
+class Material:
+    """One entry of the firm's catalog, as the core sees it.
+
+    unit_used: unit of takeoff quantities (a key of UNITS). unit_bought: the word for one pack ("stick").
+    waste: share added to the net quantity, 0 to below 2, or None when nobody has stated it (a gap).
+    facts: property name -> Fact. lead_terms: what the supplier has said of its lead time, oldest first.
+    planned_leads: days accepted for planning in their place, oldest first.
+    cushion_workdays, sign_off_workdays: where they differ from the firm's usual ones, else None. profile: its card,
+    for a trim, None when nobody has filled one in.
+    """
+
+    code: str
+    name: str
+    kind: str
+    supply: Supply
+    unit_used: str
+    unit_bought: str
+    waste: Decimal | None
+    packs: tuple[Pack, ...] = ()
+    facts: Mapping[str, Fact] = field(default_factory=dict)
+    supplier: str | None = None
+    lead_terms: tuple[LeadTerm, ...] = ()
+    cushion_workdays: int | None = None
+    sign_off_workdays: int | None = None
+    profile: ProfileCard | None = None
+    planned_leads: tuple[PlannedLead, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.kind not in KINDS:
+            raise SpecError(f"material {self.code}: kind {self.kind!r} is not one of {', '.join(KINDS)}")
+        if self.supply not in SUPPLIES:
+            raise SpecError(f"material {self.code}: supply {self.supply!r} is not one of {', '.join(SUPPLIES)}")
+        if self.unit_used not in UNITS:
+            raise SpecError(f"material {self.code}: unit used {self.unit_used!r} is not a known unit")
+        if self.waste is not None and not (self.waste.is_finite() and 0 <= self.waste < 2):
+            raise SpecError(f"material {self.code}: waste {self.waste} must be from 0 to below 2 (200 %)")
+        for label, days in (("cushion", self.cushion_workdays), ("sign-off", self.sign_off_workdays)):
+            if days is not None and not 0 <= days <= 250:
+                raise SpecError(f"material {self.code}: {label} days must lie from 0 to 250, not {days}")
+        codes = [pack.code for pack in self.packs]
+        if len(codes) != len(set(codes)):
+            raise SpecError(f"material {self.code}: two packs have the same code")
+        for name, fact in self.facts.items():
+            check_property(self.code, self.kind, name, fact.value)
+        if self.profile is not None and self.kind != "trim":
+            raise SpecError(f"material {self.code}: a {self.kind} has no profile card; it belongs to trim")
+
+    def fact(self, name: str) -> Fact | None:
+        """The stated figure, or None when the catalog does not hold it.
+
+        >>> board = Material("GB", "board", "board", "stocked", "sqft", "sheet", Decimal("0.1"))
+        >>> board.fact("thickness_mm") is None
+        True
+        """
+        return self.facts.get(name)
+
+    def trim_limit(self, name: str) -> Fact | None:
+        """A limit of a profile: its own figure, else that of its maker's table for its width; None when neither says.
+
+        name: one of `profiles.LIMITS_BY_WIDTH`. Source: own rule; what is said of the profile itself goes before what
+        is said of its width.
+
+        >>> card = ProfileCard(limits=(WidthLimit(Decimal(140), Decimal(450)),), limits_source="The maker's sheet",
+        ...     limits_sure="maker")
+        >>> wide = {"width_mm": Fact(Decimal("133.35"), "Measured", "firm")}
+        >>> base = Material("B", "Base", "trim", "custom_made", "ft", "piece", None, facts=wide, profile=card)
+        >>> base.trim_limit("least_radius_mm").number
+        450.0
+        """
+        own, width = self.facts.get(name), self.facts.get("width_mm")
+        if own is not None or self.profile is None or width is None:
+            return own
+        row = self.profile.row_for(width.value)
+        value = row.figure(name) if row else None
+        if row is None or value is None or self.profile.limits_sure is None:
+            return None
+        source = f"{self.profile.limits_source}, for widths to {format_both(float(row.to_width_mm))}"
+        return Fact(value, source, self.profile.limits_sure)
+
+
+def check_property(code: str, kind: str, name: str, value: Decimal) -> None:
+    """Refuse a figure that a material of this kind cannot have.
+
+    code: the material's code, for the message. kind: one of KINDS. name: a key of PROPERTIES.
+    value: in the property's unit. Raises SpecError naming the property and what would be right.
+
+    >>> check_property("GB", "board", "thickness_mm", Decimal("6.35"))
+    """
+    known = PROPERTIES.get(name)
+    if known is None:
+        raise SpecError(f"material {code}: {name!r} is not a known property")
+    if kind not in known.kinds:
+        raise SpecError(f"material {code}: a {kind} has no {name}; it belongs to {', '.join(sorted(known.kinds))}")
+    if not (value.is_finite() and known.low <= value <= known.high):
+        raise SpecError(f"material {code}: {name} {value} must lie from {known.low} to {known.high} {known.unit}")
+
+
+# Roles: what a wall needs that nobody chooses wall by wall. The firm's kit names a material for each.
+ROLES: Mapping[str, tuple[str, str]] = {
+    "framing_screw": ("fastener", "Screws, stud to track"),
+    "track_fastener": ("fastener", "Fasteners, track to floor and ceiling"),
+    "board_screw": ("fastener", "Screws, board to stud"),
+    "tape": ("tape", "Joint tape"),
+    "compound": ("compound", "Joint compound"),
+    "bead": ("bead", "Bead at jambs, heads and free ends"),
+    "bead_fastener": ("fastener", "Fasteners for bead"),
+    "flexible_bead": ("bead", "Flexible bead at arches and curved free tops"),
+    "arch_track": ("track", "Track round arched heads"),
+    "primer": ("primer", "Primer"),
+    "paint": ("paint", "Paint"),
+    "insulation": ("insulation", "Cavity insulation"),
+    "backing": ("backing", "Backing for trim"),
+}
+"""role -> (kind it must be, label)."""
+
+ROLES_OF_SEVERAL = frozenset({"board_screw"})
+"""Roles that may name several materials: of the screws the shortest that reaches is used."""
+
+
+@dataclass(frozen=True)
+class Supplier:
+    """Who sells: calendar of its own closures, the hour after which an order counts as the next day's.
+
+    terms: on which it takes orders, None while nothing was said of them.
+    """
+
+    code: str
+    name: str
+    closures: tuple[Closure, ...] = ()
+    order_cut_off: time | None = None
+    email: str = ""
+    terms: OrderTerms | None = None
+
+    @property
+    def calendar(self) -> WorkCalendar:
+        """The supplier's working days.
+
+        >>> Supplier("MILL", "The mill").calendar.is_workday(date(2026, 12, 24))
+        True
+        """
+        # Not named after the supplier: its errors reach people who are not to know who sells.
+        return calendar_with("of the supplier", self.closures)
+
+
+@dataclass(frozen=True)
+class Firm:
+    """The firm itself: its calendar, usual days, units, and the kit it uses where a wall does not say.
+
+    cushion_workdays: days between the dock date and the need-by day. sign_off_workdays: days a client or
+    colleague takes to decide. kit: role (a key of ROLES) -> codes of the materials that may serve it.
+    """
+
+    name: str
+    time_zone: str
+    currency: str
+    display_units: System
+    cushion_workdays: int
+    sign_off_workdays: int
+    closures: tuple[Closure, ...] = ()
+    address: str = ""
+    contact: str = ""
+    kit: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for role in self.kit:
+            if role not in ROLES:
+                raise SpecError(f"the kit names {role!r}, which is not one of {', '.join(ROLES)}")
+
+    @property
+    def calendar(self) -> WorkCalendar:
+        """The firm's working days.
+
+        >>> Firm("F", "Etc/UTC", "EUR", "metric", 3, 5).calendar.is_workday(date(2026, 11, 28))
+        False
+        """
+        return calendar_with(self.name, self.closures)
+
+
+__all__ = [
+    "KINDS",
+    "PROPERTIES",
+    "ROLES",
+    "ROLES_OF_SEVERAL",
+    "SUPPLIES",
+    "SURENESS",
+    "Fact",
+    "Firm",
+    "Material",
+    "Pack",
+    "Price",
+    "ProfileCard",
+    "Property",
+    "SpecError",
+    "Supplier",
+    "Supply",
+    "Sureness",
+    "WidthLimit",
+    "check_property",
+]

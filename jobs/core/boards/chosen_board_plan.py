@@ -1,0 +1,346 @@
+"""A proven board plan as it is kept: where the joints stand and how the sheets are cut, in words of the trade.
+
+A kept plan is used while the walls, the studs and the catalog are what it was made for, and never without being
+checked again. What it was made for is told by a mark: whatever moves a board or a price changes the mark.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields, is_dataclass, replace
+from datetime import date
+from decimal import Decimal
+from itertools import pairwise
+
+from catalog.core.materials.standards import Standards
+from jobs.core.boards.board_check import Fault, check_face, check_sheets
+from jobs.core.boards.board_optimiser import ProvenJob
+from jobs.core.boards.board_search import BoardSearch, Chosen, Run
+from jobs.core.boards.boards import (
+    BoardLayer,
+    BoughtSheet,
+    FacePlan,
+    JobSheets,
+    LaidFace,
+    LayerPlan,
+    Offcut,
+    SheetCut,
+    SheetPiece,
+    counts_of,
+)
+from jobs.core.cutting.sheet_cutting import METHODS
+from jobs.core.measure.curve import Curve, Face
+
+SAME_PLACE_MM = 0.01
+"""Places along a wall this near are one place: kept to a thousandth, studs stand much farther apart."""
+
+
+TOLD_AS = {
+    "off_stud": "joint-off-stud",
+    "near_opening": "joint-near-opening",
+    "too_near": "joint-stagger",
+    "level_joints": "horizontal-joint-stagger",
+}
+"""Kinds of fault a plan may have where the studs leave no way, and the finding in which it must say so."""
+
+
+@dataclass(frozen=True)
+class KeptJoint:
+    """A butt joint: layer and course from 1, place along the centreline in mm, >= 0."""
+
+    layer: int
+    course: int
+    along_mm: float
+
+
+@dataclass(frozen=True)
+class KeptFace:
+    """One face of a kept plan.
+
+    wall: its key. mark: of what it was made for, see `face_mark`. courses: per layer the heights (mm, upwards) between
+    which its courses lie, floor and ceiling included. joints: every butt joint.
+    """
+
+    wall: str
+    face: Face
+    mark: str
+    courses: tuple[tuple[float, ...], ...]
+    joints: tuple[KeptJoint, ...]
+
+
+@dataclass(frozen=True)
+class KeptCut:
+    """One board on its sheet: wall, face and number of the board there, its lower left corner on the sheet, mm."""
+
+    wall: str
+    face: Face
+    board: int
+    across_mm: float
+    up_mm: float
+
+
+@dataclass(frozen=True)
+class KeptSheet:
+    """One sheet to buy: material and pack, the boards cut from it, and what is left."""
+
+    material: str
+    pack: str
+    cuts: tuple[KeptCut, ...]
+    offcuts: tuple[Offcut, ...]
+
+
+@dataclass(frozen=True)
+class KeptBoards:
+    """The board plan of a job that a person chose to build and buy by.
+
+    cost: of its sheets; quick_cost: of the quick plan beside it; bound_cost: what none can cost less than; all money,
+    None while not known. gap: cost above the bound as a share, None without a bound. by, on: who chose it, and when.
+    """
+
+    faces: tuple[KeptFace, ...]
+    sheets: tuple[KeptSheet, ...]
+    cost: Decimal | None
+    quick_cost: Decimal | None
+    bound_cost: Decimal | None
+    gap: float | None
+    by: str = ""
+    on: date | None = None
+
+    def face(self, wall: str, face: Face) -> KeptFace | None:
+        """That face's part of the plan, None when it has none."""
+        return next((one for one in self.faces if (one.wall, one.face) == (wall, face)), None)
+
+
+def face_mark(
+    curve: Curve, face: Face, layers: Sequence[BoardLayer], stud_along_mm: Sequence[float], standards: Standards
+) -> str:
+    """What the boards of a face rest on, as a short text that changes with any of it.
+
+    Args:
+        curve: the wall, with its heights and openings. face: of it. layers: to be hung, with sheets and prices.
+        stud_along_mm: where studs stand, mm. standards: the distances joints keep.
+
+    Returns:
+        64 signs; lengths count to a millionth of a mm, so that reading and writing does not move it.
+
+    Source: OURS.
+
+    >>> from catalog.core.materials.standards import starter_standards
+    >>> from jobs.core.measure.curve import _example, curve_of
+    >>> wall = curve_of(_example())
+    >>> one, other = (face_mark(wall, "left", [], [stud], starter_standards()) for stud in (0.0, 0.0000001))
+    >>> one == other, one == face_mark(wall, "left", [], [1.0], starter_standards())
+    (True, False)
+    """
+    rules = [standards.fact(name) for name in ("joint_stagger_mm", "joint_clear_of_opening_mm")]
+    rest = (curve.stud_depth_mm, curve.left_build_up_mm, curve.right_build_up_mm, curve.heights, curve.openings)
+    value = (face, curve.pieces, rest, tuple(layers), tuple(stud_along_mm), [one and one.value for one in rules])
+    return hashlib.sha256(repr(_plain(value)).encode()).hexdigest()
+
+
+def _plain(value: object) -> object:
+    """Nested lists of texts and figures; a dataclass counts by its fields."""
+    if isinstance(value, bool) or value is None or isinstance(value, int | str):
+        return value
+    if isinstance(value, float):
+        return round(value, 6) + 0.0
+    if isinstance(value, Decimal):
+        return format(value.normalize(), "f")
+    if is_dataclass(value):
+        return [(one.name, _plain(getattr(value, one.name))) for one in fields(value)]
+    if isinstance(value, Mapping):
+        return sorted((str(name), _plain(one)) for name, one in value.items())
+    if isinstance(value, list | tuple):
+        return [_plain(one) for one in value]
+    return repr(value)
+
+
+def keep_boards(found: ProvenJob, marks: Mapping[tuple[str, Face], str]) -> KeptBoards:
+    """A proven plan as it is kept, nobody's choice yet.
+
+    Args:
+        found: the plan. marks: of every face of it, by wall and face.
+
+    Returns:
+        The plan with lengths to a thousandth of a mm.
+
+    Source: OURS.
+
+    >>> keep_boards(ProvenJob((), JobSheets((), (), (), ()), None, None, None, ()), {}).faces
+    ()
+    """
+    faces = tuple(
+        KeptFace(
+            plan.key,
+            plan.face,
+            marks[plan.key, plan.face],
+            tuple(_lines(layer) for layer in plan.layers),
+            tuple(
+                KeptJoint(joint.layer, joint.course, round(joint.along_mm, 3))
+                for layer in plan.layers
+                for joint in layer.joints
+            ),
+        )
+        for plan in found.plans
+    )
+    sheets = tuple(_kept_sheet(sheet, found.sheets) for sheet in found.sheets.sheets)
+    return KeptBoards(faces, sheets, found.cost, found.quick_cost, found.bound_cost, found.gap)
+
+
+def _lines(layer: LayerPlan) -> tuple[float, ...]:
+    return (*(course.foot_mm for course in layer.courses), layer.courses[-1].head_mm)
+
+
+def _kept_sheet(sheet: BoughtSheet, sheets: JobSheets) -> KeptSheet:
+    cuts = []
+    for cut in sheet.cuts:
+        wall, face, number = sheets.pieces[cut.piece - 1]
+        cuts.append(KeptCut(wall, face, number, cut.across_mm, cut.up_mm))
+    return KeptSheet(sheet.board, sheet.pack_code, tuple(cuts), sheet.offcuts)
+
+
+# --- using it again -----------------------------------------------------------------------------------------
+
+
+def face_by_kept(
+    laid: LaidFace, kept: KeptFace, curve: Curve, stud_along_mm: Sequence[float], standards: Standards
+) -> tuple[FacePlan | None, tuple[Fault, ...]]:
+    """A face hung by the joints of a kept plan.
+
+    Args:
+        laid: the face made ready. kept: its part of the kept plan. curve, stud_along_mm, standards: it was laid for.
+
+    Returns:
+        The plan, and what the independent check finds wrong with it; None with no fault when the joints do not fit
+        the face. A joint rule that the studs do not let be kept is named in the plan's findings, not here.
+
+    Source: OURS.
+
+    >>> from catalog.core.materials.standards import starter_standards
+    >>> from jobs.core.boards.boards import Sheet, lay_out_face
+    >>> from jobs.core.measure.curve import _example, curve_of
+    >>> wall, sheet = curve_of(_example()), Sheet("4x8", 2438.4, 1219.2)
+    >>> layers = [BoardLayer("GB", 3.175, "lengthwise", (sheet,)) for _ in range(4)]
+    >>> laid = lay_out_face(wall, "left", layers, [0.0, wall.centre_length_mm], starter_standards())
+    >>> face_by_kept(laid, KeptFace("w", "left", "", (), ()), wall, [], starter_standards())
+    (None, ())
+    """
+    search = next((one for one in laid.searches if _same_courses(one, kept.courses)), None)
+    chosen = None if search is None else _chosen(search, kept.joints)
+    if search is None or chosen is None:
+        return None, ()
+    plan = laid.finished(search, search.judge(chosen, [METHODS] * len(search.groups)))
+    stagger, clear = standards.fact("joint_stagger_mm"), standards.fact("joint_clear_of_opening_mm")
+    assert stagger is not None and clear is not None  # without them nothing is laid out
+    faults = check_face(curve, plan, laid.layers, stud_along_mm, stagger_mm=stagger.number, clear_mm=clear.number)
+    return replace(plan, kept=True), unsaid(plan, faults)
+
+
+def unsaid(plan: FacePlan, faults: Sequence[Fault]) -> tuple[Fault, ...]:
+    """Faults that the plan's own findings do not say.
+
+    plan: of one face. faults: what the independent check found. Returns those that make the plan unfit.
+
+    >>> unsaid(FacePlan("w", "left", (), (), (), None, ()), [Fault("cover", "a gap")])
+    (Fault(kind='cover', sentence='a gap'),)
+    """
+    said = {finding.key.rsplit("/", 1)[1] for finding in plan.findings}
+    return tuple(fault for fault in faults if TOLD_AS.get(fault.kind) not in said)
+
+
+def _same_courses(search: BoardSearch, courses: Sequence[Sequence[float]]) -> bool:
+    lines = [layer.course_lines_mm for layer in search.layers]
+    return [len(one) for one in lines] == [len(one) for one in courses] and all(
+        abs(a - b) <= SAME_PLACE_MM
+        for one, other in zip(lines, courses, strict=True)
+        for a, b in zip(one, other, strict=True)
+    )
+
+
+def _chosen(search: BoardSearch, joints: Sequence[KeptJoint]) -> list[Chosen] | None:
+    """The places of every run that are joints; None when a joint stands nowhere or a board cannot span two."""
+    left = {(one.layer, one.course): set[float]() for one in joints}
+    for joint in joints:
+        left[joint.layer, joint.course].add(joint.along_mm)
+    found: list[Chosen] = []
+    for run in search.runs:
+        wanted = left.get((run.layer + 1, run.course + 1), set())
+        turn = search.lines[run.layer].curve.centre_length_mm
+        taken = {index: along for along in wanted if (index := _index_of(run, along, turn)) is not None}
+        wanted -= set(taken.values())
+        last = len(run.places) - 1
+        chosen = sorted(taken) if run.closed else [0, *sorted(taken), last]
+        if run.closed:
+            chosen += [chosen[0] + len(run.places)] if chosen else []
+        if not chosen or not all(_spans(run, here, there) for here, there in pairwise(chosen)):
+            return None
+        found.append(tuple(chosen))
+    return None if any(left.values()) else found
+
+
+def _index_of(run: Run, along_mm: float, turn_mm: float) -> int | None:
+    inner = range(len(run.places)) if run.closed else range(1, len(run.places) - 1)
+    for index in inner:
+        apart = abs(run.places[index].along_mm - along_mm)
+        if apart <= SAME_PLACE_MM or abs(apart - turn_mm) <= SAME_PLACE_MM:
+            return index
+    return None
+
+
+def _spans(run: Run, here: int, there: int) -> bool:
+    return any(arc.steps == there - here for arc in run.arcs[here % len(run.places)])
+
+
+def sheets_by_kept(kept: KeptBoards, plans: Sequence[FacePlan]) -> tuple[JobSheets | None, tuple[Fault, ...]]:
+    """The sheets of a kept plan for faces hung by it.
+
+    Args:
+        kept: the plan. plans: all faces of the job that carry boards.
+
+    Returns:
+        The sheets, and what the independent check finds wrong with them; None with no fault when the faces are not
+        those of the plan, or a sheet or board it names is not there.
+
+    Source: OURS.
+
+    >>> sheets_by_kept(KeptBoards((), (), None, None, None, None), [])[1]
+    ()
+    """
+    if {(one.wall, one.face) for one in kept.faces} != {(plan.key, plan.face) for plan in plans}:
+        return None, ()
+    pieces = [(plan, layer, piece) for plan in plans for layer in plan.layers for piece in layer.pieces]
+    numbers = {(plan.key, plan.face, piece.number): n for n, (plan, _, piece) in enumerate(pieces, 1)}
+    sheets = []
+    for number, sheet in enumerate(kept.sheets, 1):
+        bought = _bought(number, sheet, numbers, pieces)
+        if bought is None:
+            return None, ()
+        sheets.append(bought)
+    apart = counts_of(sheet for plan in plans for sheet in plan.sheets)
+    named = tuple((plan.key, plan.face, piece.number) for plan, _, piece in pieces)
+    found = JobSheets(counts_of(sheets), apart, tuple(sheets), named)
+    return found, check_sheets(found, plans)
+
+
+def _bought(
+    number: int,
+    sheet: KeptSheet,
+    numbers: Mapping[tuple[str, Face, int], int],
+    pieces: Sequence[tuple[FacePlan, LayerPlan, SheetPiece]],
+) -> BoughtSheet | None:
+    found = [numbers.get((cut.wall, cut.face, cut.board)) for cut in sheet.cuts]
+    known = [n for n in found if n is not None]
+    if not known or len(known) < len(found):
+        return None
+    _, layer, _ = pieces[known[0] - 1]
+    one = next((one for one in layer.available if one.code == sheet.pack), None)
+    if one is None or layer.board != sheet.material:
+        return None
+    lengthwise = layer.direction == "lengthwise"
+    across, up = (one.length_mm, one.width_mm) if lengthwise else (one.width_mm, one.length_mm)
+    cuts = tuple(
+        SheetCut(n, cut.across_mm, cut.up_mm, pieces[n - 1][2].width_mm, pieces[n - 1][2].height_mm)
+        for n, cut in zip(known, sheet.cuts, strict=True)
+    )
+    return BoughtSheet(number, layer.board, layer.direction, one.code, across, up, one.price, cuts, sheet.offcuts)

@@ -1,0 +1,46 @@
+"""How a dimension of a wall is known: measured, assumed or confirmed, by whom and when."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal, get_args
+
+from jobs.core.measure.survey import SurveyError
+
+HowKnown = Literal["measured", "assumed", "confirmed"]
+HOW_KNOWN: tuple[HowKnown, ...] = get_args(HowKnown)
+
+
+@dataclass(frozen=True)
+class Mark:
+    """How a dimension is known.
+
+    Args:
+        how: "measured" on the bare site, "assumed" from a drawing or a word, "confirmed" on the framed wall.
+        by: who says so, not empty. on: the day.
+
+    Raises:
+        SurveyError: an unknown word, or nobody named.
+
+    >>> Mark("measured", "Ines", date(2026, 11, 2)).how
+    'measured'
+    """
+
+    how: HowKnown
+    by: str
+    on: date
+
+    def __post_init__(self) -> None:
+        if self.how not in HOW_KNOWN:
+            raise SurveyError("how", f"a dimension is one of {', '.join(HOW_KNOWN)}; {self.how!r} was given")
+        if not self.by.strip():
+            raise SurveyError("by", "a mark must name who measured, assumed or confirmed the dimension")
+
+
+@dataclass(frozen=True)
+class MarkedDimension:
+    """One dimension of a wall, by its place in the wall such as "pieces[0].rise", with its mark."""
+
+    dimension: str
+    mark: Mark

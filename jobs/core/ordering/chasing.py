@@ -1,0 +1,229 @@
+"""What to ask a supplier next about an order, who asks, and since when it is due: the chase list, drawn from facts.
+
+Nothing is remembered between two looks: what has been heard is a fact, and the steps follow from the facts and the
+day, so a list made twice on one day says the same twice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal, get_args
+
+from catalog.core.ground.workdays import WorkCalendar
+from jobs.core.ordering.order_by import workdays_late
+from jobs.core.ordering.release import STEP_WORDS, Step
+
+ChaseKind = Literal["confirm", "half_lead", "ship_check", "promise_passed", "claim", "claim_lapsed"]
+CHASE_KINDS: tuple[ChaseKind, ...] = get_args(ChaseKind)
+CONFIRM_WORKDAYS = 2
+NEAR_WORKDAYS = 3
+"""Working days before the dock day, and before the end of a claim, from which they are near."""
+TO_THE_OWNER_WORKDAYS = 5
+"""After so many working days without an answer the owner asks."""
+_FIRST: Mapping[ChaseKind, int] = {
+    "claim": 0,
+    "claim_lapsed": 1,
+    "promise_passed": 2,
+    "confirm": 3,
+    "ship_check": 4,
+    "half_lead": 5,
+}
+
+
+@dataclass(frozen=True)
+class ClaimFacts:
+    """Something received damaged, wrong or in excess that nobody has claimed yet. what: in words.
+
+    received_on: the day it came. deadline: last day the supplier takes a claim, None while no claim term is known.
+    """
+
+    key: str
+    what: str
+    received_on: date
+    deadline: date | None
+
+
+@dataclass(frozen=True)
+class OrderFacts:
+    """What is known of one order.
+
+    Args:
+        key: its number. supplier: name for people. placed_on: the day it was sent. confirmed_on: the day the supplier
+            confirmed it, None while it has not. promised_on: the day it should be at the dock by its last promise, or
+            by the quoted term while there is none; None when neither is known. is_promised: whether the supplier
+            said so. last_word_on: the last day anything was heard. is_complete: whether everything is here. claims:
+            open ones.
+
+    Raises:
+        ValueError: something heard before it was placed.
+
+    Source: own rule.
+
+    >>> OrderFacts("PO-7", "The mill", date(2027, 3, 1)).last_heard is None
+    True
+    """
+
+    key: str
+    supplier: str
+    placed_on: date
+    confirmed_on: date | None = None
+    promised_on: date | None = None
+    is_promised: bool = False
+    last_word_on: date | None = None
+    is_complete: bool = False
+    claims: tuple[ClaimFacts, ...] = ()
+
+    def __post_init__(self) -> None:
+        for name in ("confirmed_on", "last_word_on"):
+            day = getattr(self, name)
+            if day is not None and day < self.placed_on:
+                raise ValueError(f"order {self.key}: {name} {day} lies before the day it was placed, {self.placed_on}")
+
+    @property
+    def last_heard(self) -> date | None:
+        """The last day the supplier said anything of it; None while nothing was heard."""
+        return max((day for day in (self.confirmed_on, self.last_word_on) if day is not None), default=None)
+
+
+@dataclass(frozen=True)
+class Chase:
+    """One thing to ask. action: in words. step: who asks. since: the first day it was due.
+
+    workdays_open: the firm's working days from then to today.
+    """
+
+    order: str
+    kind: ChaseKind
+    action: str
+    step: Step
+    since: date
+    workdays_open: int
+
+    @property
+    def who(self) -> str:
+        """Who asks, in words."""
+        return STEP_WORDS[self.step]
+
+
+def chases(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[Chase, ...]:
+    """What to ask about one order today.
+
+    Args:
+        order: what is known of it. today: the firm's day. firm: its working days.
+
+    Returns:
+        The most pressing first; none while nothing is due. No confirmation two working days after it was placed;
+        half the time to its promise gone with no word since; its dock day near and nothing heard since then; its
+        promise past, unless what is missing is to be claimed; a claim not made the day after it came, or one that
+        ended. After five working days the owner asks.
+
+    Raises:
+        CalendarError: days that cannot be counted.
+
+    Source: common practice of buying; the numbers are our own.
+
+    >>> placed = OrderFacts("PO-7", "The mill", date(2027, 3, 1))
+    >>> [(one.kind, one.since.isoformat(), one.step) for one in chases(placed, date(2027, 3, 3), WorkCalendar("firm"))]
+    [('confirm', '2027-03-03', 'office')]
+    """
+    found = [one for one in (*_of_claims(order, today, firm), *_of_delivery(order, today, firm)) if one is not None]
+    return tuple(sorted(found, key=lambda one: (_FIRST[one.kind], one.since, one.action)))
+
+
+def chase_list(orders: Iterable[OrderFacts], today: date, firm: WorkCalendar) -> tuple[Chase, ...]:
+    """The first thing to ask about each order, over all orders.
+
+    Args:
+        orders: any number. today: the firm's day. firm: its working days.
+
+    Returns:
+        One an order at most, the one due longest first. Claims stand beside it: they cannot wait.
+
+    Raises:
+        CalendarError: days that cannot be counted.
+
+    Source: own rule.
+
+    >>> chase_list([], date(2027, 3, 3), WorkCalendar("firm"))
+    ()
+    """
+    found: list[Chase] = []
+    for order in orders:
+        every = chases(order, today, firm)
+        found += [one for one in every if one.kind in ("claim", "claim_lapsed")]
+        found += [one for one in every if one.kind not in ("claim", "claim_lapsed")][:1]
+    return tuple(sorted(found, key=lambda one: (one.since, _FIRST[one.kind], one.order)))
+
+
+def _of_delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable[Chase | None]:
+    if order.is_complete:
+        return
+    if order.confirmed_on is None:
+        told = f"{order.supplier} has not confirmed {order.key}, placed {order.placed_on.isoformat()}: ask for it."
+        yield _due(order, "confirm", told, firm.forward(order.placed_on, CONFIRM_WORKDAYS), today, firm)
+    promised = order.promised_on
+    if promised is None:
+        return
+    by = "promised" if order.is_promised else "due by the quoted time"
+    if today > promised and order.claims:
+        # What is not here came damaged or wrong: it is claimed first, and a new day is asked for with it.
+        return
+    if today > promised:
+        late = max(1, workdays_late(promised, today, firm))
+        told = (
+            f"{order.key} was {by} {promised.isoformat()} and is not all here, {late} working "
+            f"day{'' if late == 1 else 's'} on: ask {order.supplier} for a new day."
+        )
+        yield _due(order, "promise_passed", told, firm.forward(promised, 1), today, firm)
+        return
+    near = max(firm.back(promised, NEAR_WORKDAYS), order.placed_on)
+    if today >= near:
+        if not _heard_since(order, near):
+            told = f"{order.key} is {by} {promised.isoformat()}: ask {order.supplier} whether it ships."
+            yield _due(order, "ship_check", told, near, today, firm)
+        return
+    half = firm.forward(order.placed_on, max(1, firm.workdays_between(order.placed_on, promised) // 2))
+    # An order of a few days would be asked after on the day after it was placed; its dock day is near soon enough.
+    if firm.workdays_between(half, promised) > NEAR_WORKDAYS and not _heard_since(order, half):
+        told = f"Half the time to {promised.isoformat()} is gone without a word of {order.key}: ask {order.supplier}."
+        yield _due(order, "half_lead", told, half, today, firm)
+
+
+def _of_claims(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable[Chase | None]:
+    for claim in order.claims:
+        if claim.deadline is None:
+            told = f"{claim.what}: claim it from {order.supplier}; until when is not known, so do it now."
+            yield _due(order, "claim", told, claim.received_on, today, firm, owner_after=None)
+        elif today > claim.deadline:
+            told = f"{claim.what}: the time to claim it from {order.supplier} ended {claim.deadline.isoformat()}."
+            yield Chase(order.key, "claim_lapsed", told, "owner", claim.deadline, _open(claim.deadline, today, firm))
+        else:
+            near = min(firm.forward(claim.received_on, 1), claim.deadline)
+            told = f"{claim.what}: claim it from {order.supplier} by {claim.deadline.isoformat()}."
+            yield _due(order, "claim", told, near, today, firm, owner_after=None)
+
+
+def _heard_since(order: OrderFacts, day: date) -> bool:
+    return order.last_heard is not None and order.last_heard >= day
+
+
+def _due(
+    order: OrderFacts,
+    kind: ChaseKind,
+    action: str,
+    since: date,
+    today: date,
+    firm: WorkCalendar,
+    owner_after: int | None = TO_THE_OWNER_WORKDAYS,
+) -> Chase | None:
+    if today < since:
+        return None
+    waited = _open(since, today, firm)
+    step: Step = "owner" if owner_after is not None and waited >= owner_after else "office"
+    return Chase(order.key, kind, action, step, since, waited)
+
+
+def _open(since: date, today: date, firm: WorkCalendar) -> int:
+    return max(0, firm.workdays_between(since, today))

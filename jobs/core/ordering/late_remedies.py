@@ -1,0 +1,348 @@
+"""An item that would come late: what could be done about it, ranked, each with its day and its cost.
+
+Whatever needs a figure that nobody stated is named with what is missing and stands last; no cost is made up.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, time
+from decimal import Decimal
+from typing import Literal
+
+from catalog.core.ground.money import to_cents
+from catalog.core.ground.workdays import CalendarError, WorkCalendar
+from catalog.core.leads.lead_times import LeadTerm
+from catalog.core.leads.order_terms import OrderTerms
+from jobs.core.ordering.order_by import Arrival, OrderDateError, arrival, workdays_late
+from jobs.core.ordering.order_timing import rush_extra
+
+RemedyKind = Literal["rush", "source", "part", "fetch", "cushion", "resequence", "crew", "promise"]
+REMEDY_WORDS: dict[RemedyKind, str] = {
+    "rush": "Have it rushed",
+    "source": "Take it from elsewhere",
+    "part": "Have a part shipped first",
+    "fetch": "Fetch it from the supplier",
+    "cushion": "Use it from the dock",
+    "resequence": "Use the float of its activity",
+    "crew": "Put more people on what comes after",
+    "promise": "Move the promised day",
+}
+MOST_CREW = 50
+
+
+@dataclass(frozen=True)
+class OtherSource:
+    """Another way to the same or another profile: who sells it, how long that takes, what it costs more.
+
+    Args:
+        what: the material and who sells it, in words. term: its lead term in force. calendar: of who sells it.
+            cut_off: their hour for orders. extra: what it costs more than the item in money, negative when less, None
+            where a price is missing. is_substitute: another material, so the client signs for it.
+
+    Source: own rule.
+    """
+
+    what: str
+    term: LeadTerm
+    calendar: WorkCalendar
+    cut_off: time | None = None
+    extra: Decimal | None = None
+    is_substitute: bool = False
+
+
+@dataclass(frozen=True)
+class PartOffer:
+    """A part the supplier would ship ahead. what: in words. dock_on: when it would be here. extra: None not stated."""
+
+    what: str
+    dock_on: date
+    extra: Decimal | None = None
+
+
+@dataclass(frozen=True)
+class FollowingWork:
+    """Work that follows the item: its name, the working days it takes and how many people do it, 1 to 50."""
+
+    name: str
+    duration_workdays: int
+    crew: int
+
+    def __post_init__(self) -> None:
+        if self.duration_workdays < 0 or not 1 <= self.crew <= MOST_CREW:
+            raise ValueError(
+                f"{self.name}: takes 0 or more working days of 1 to {MOST_CREW} people, "
+                f"not {self.duration_workdays} of {self.crew}"
+            )
+
+    @property
+    def saved_workdays(self) -> int:
+        """Working days saved by one more person, at the same hours in all."""
+        return self.duration_workdays - math.ceil(self.duration_workdays * self.crew / (self.crew + 1))
+
+
+@dataclass(frozen=True)
+class LateItem:
+    """An item that would come after the day it is needed.
+
+    need_by: that day. arrives: as it stands now. price: in money, None while not known. cushion_workdays: of the firm.
+    float_workdays: of the activity that wants it, None while the job is not dated. activity: its name.
+    following: that activity and those that wait for it. promised_on: the day promised to the client, if any.
+    sources: other ways to have it. parts: what could be shipped ahead.
+    """
+
+    what: str
+    need_by: date
+    arrives: Arrival
+    price: Decimal | None
+    cushion_workdays: int
+    float_workdays: int | None = None
+    activity: str = ""
+    following: tuple[FollowingWork, ...] = ()
+    promised_on: date | None = None
+    sources: tuple[OtherSource, ...] = ()
+    parts: tuple[PartOffer, ...] = ()
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """One thing that could be done.
+
+    usable: the day the item, or its part, is usable then; None while something is missing. late_workdays: what stays
+    late, working days of the firm. cost: money beside the price, negative when it saves, None where not stated.
+    gaps: what is missing, as sentences. signed: whether the client has to agree.
+    """
+
+    kind: RemedyKind
+    sentence: str
+    usable: date | None
+    late_workdays: int | None
+    cost: Decimal | None
+    gaps: tuple[str, ...] = ()
+    signed: bool = False
+
+    @property
+    def label(self) -> str:
+        return REMEDY_WORDS[self.kind]
+
+    @property
+    def is_in_time(self) -> bool:
+        return self.late_workdays == 0
+
+
+def late_remedies(
+    item: LateItem,
+    terms: OrderTerms | None,
+    *,
+    firm: WorkCalendar,
+    supplier: WorkCalendar,
+    today: date,
+    now_at: time | None = None,
+    cut_off: time | None = None,
+) -> tuple[Remedy, ...]:
+    """What could be done about an item that would come late.
+
+    Args:
+        item: as it stands. terms: of its supplier, None where nothing was said. firm, supplier: working days. today:
+            the firm's day. now_at, cut_off: the firm's time of day and the supplier's hour for orders.
+
+    Returns:
+        Those that bring it in time first, the cheapest of them on top; then by the days that stay late; what lacks a
+        figure after what has all. Nothing for an item that is not late.
+
+    Raises:
+        Nothing of its own: days that cannot be counted are a gap.
+
+    Source: feature list, late remedies; own rule.
+
+    >>> dock, usable = date(2027, 1, 26), date(2027, 1, 29)
+    >>> late = LateItem("Base", date(2027, 1, 25), Arrival(dock, dock, dock, usable), None, 3, 2, "trim")
+    >>> shop = WorkCalendar("shop")
+    >>> found = late_remedies(late, None, firm=shop, supplier=shop, today=date(2027, 1, 4))
+    >>> [(one.kind, one.late_workdays) for one in found]
+    [('promise', 0), ('cushion', 1), ('resequence', 2), ('rush', None), ('part', None)]
+    """
+    late = workdays_late(item.need_by, item.arrives.usable, firm)
+    if not late:
+        return ()
+    found = [
+        _rush(item, terms, firm, supplier, today, now_at, cut_off),
+        *_elsewhere(item, firm, today, now_at),
+        *_parts(item, firm),
+        *_fetched(item, firm),
+        *_cushion(item, firm),
+        *_float(item, late),
+        *_crew(item, late),
+        _promise(item, late, firm),
+    ]
+    return tuple(sorted(found, key=_rank))
+
+
+def _rank(remedy: Remedy) -> tuple[bool, int, bool, Decimal, bool, str]:
+    """In time first; then what has a day; of equal days what is known to cost least."""
+    cost = remedy.cost if remedy.cost is not None else Decimal(0)
+    late = remedy.late_workdays if remedy.late_workdays is not None else 100_000
+    # To move the promised day helps nobody but the list: it comes after whatever else costs as little.
+    return remedy.late_workdays is None, late, remedy.cost is None, cost, remedy.kind == "promise", remedy.sentence
+
+
+def _rush(
+    item: LateItem,
+    terms: OrderTerms | None,
+    firm: WorkCalendar,
+    supplier: WorkCalendar,
+    today: date,
+    now_at: time | None,
+    cut_off: time | None,
+) -> Remedy:
+    term = terms.rush_term if terms else None
+    if term is None:
+        gap = "The supplier has stated no rush: ask, and enter its order terms."
+        return Remedy("rush", f"{item.what}: ask the supplier for a rush.", None, None, None, (gap,))
+    cost = rush_extra(terms, item.price)
+    gaps = () if cost is not None else ("What the rush costs is not stated, or of a price not known.",)
+    told = f"Ordered today as a rush: {term.production.in_words()}, then {term.transit_workdays} in transit"
+    return _arriving("rush", told, item, term, firm, supplier, today, now_at, cut_off, cost, gaps)
+
+
+def _elsewhere(item: LateItem, firm: WorkCalendar, today: date, now_at: time | None) -> Iterable[Remedy]:
+    for one in item.sources:
+        gaps = () if one.extra is not None else ("What it costs more is not known: a price is missing.",)
+        told = f"Ordered today instead: {one.what}"
+        told += ", which the client signs for" if one.is_substitute else ""
+        cost = None if one.extra is None else to_cents(one.extra)
+        yield _arriving(
+            "source",
+            told,
+            item,
+            one.term,
+            firm,
+            one.calendar,
+            today,
+            now_at,
+            one.cut_off,
+            cost,
+            gaps,
+            one.is_substitute,
+        )
+
+
+def _arriving(
+    kind: RemedyKind,
+    told: str,
+    item: LateItem,
+    term: LeadTerm,
+    firm: WorkCalendar,
+    supplier: WorkCalendar,
+    today: date,
+    now_at: time | None,
+    cut_off: time | None,
+    cost: Decimal | None,
+    gaps: tuple[str, ...],
+    signed: bool = False,
+) -> Remedy:
+    try:
+        usable = arrival(
+            today,
+            term,
+            cushion_workdays=item.cushion_workdays,
+            firm=firm,
+            supplier=supplier,
+            placed_at=now_at,
+            cut_off=cut_off,
+        ).usable
+    except OrderDateError as error:
+        return Remedy(kind, f"{told}.", None, None, cost, (*gaps, str(error)), signed)
+    late = workdays_late(item.need_by, usable, firm)
+    return Remedy(kind, f"{told}; usable {usable.isoformat()}.", usable, late, cost, gaps, signed)
+
+
+def _parts(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
+    for part in item.parts:
+        usable = firm.on_or_after(part.dock_on)
+        gaps = () if part.extra is not None else ("What a second shipment costs is not stated.",)
+        told = f"{part.what} first, at the dock {part.dock_on.isoformat()}; the rest follows and the work begins there."
+        late = workdays_late(item.need_by, usable, firm)
+        yield Remedy("part", told, usable, late, part.extra, gaps)
+    if not item.parts:
+        gap = "What the supplier could ship first, and when, is not known: ask."
+        yield Remedy("part", f"{item.what}: ask which pieces could be shipped first.", None, None, None, (gap,))
+
+
+def _fetched(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
+    """Own people drive on the day it is ready: the transit is saved (common practice)."""
+    try:
+        there = firm.on_or_after(item.arrives.ship)
+        usable = firm.forward(there, item.cushion_workdays)
+    except CalendarError:
+        return
+    if there < item.arrives.dock:
+        told = (
+            f"Fetched on {there.isoformat()}, when it is ready, instead of waiting for {item.arrives.dock.isoformat()}."
+        )
+        gap = "What the trip costs is not stated."
+        yield Remedy("fetch", told, usable, workdays_late(item.need_by, usable, firm), None, (gap,))
+
+
+def _cushion(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
+    if item.cushion_workdays and item.arrives.dock < item.arrives.usable:
+        days = f"{item.cushion_workdays} cushion day{'' if item.cushion_workdays == 1 else 's'}"
+        told = f"Used from the dock on {item.arrives.dock.isoformat()}, without the {days}: nothing may go wrong then."
+        late = workdays_late(item.need_by, item.arrives.dock, firm)
+        yield Remedy("cushion", told, item.arrives.dock, late, to_cents(Decimal(0)))
+
+
+def _float(item: LateItem, late: int) -> Iterable[Remedy]:
+    if item.float_workdays is None:
+        gap = "The job is not dated, so nobody knows what can wait."
+        yield Remedy("resequence", f"{item.what}: let its activity wait.", None, None, None, (gap,))
+    elif item.float_workdays > 0:
+        waits = min(late, item.float_workdays)
+        told = (
+            f"{_capital(item.activity or 'the activity')} starts {_days(waits)} later and moves no other end: it has "
+            f"{_days(item.float_workdays)} of float."
+        )
+        yield Remedy("resequence", told, item.arrives.usable, late - waits, to_cents(Decimal(0)))
+
+
+def _crew(item: LateItem, late: int) -> Iterable[Remedy]:
+    helped = [one for one in item.following if one.saved_workdays > 0]
+    if not helped:
+        return
+    saved = sum(one.saved_workdays for one in helped)
+    names = ", ".join(one.name[0].lower() + one.name[1:] for one in helped)
+    told = f"One more person on {names} wins back {_days(saved)}, so the end moves by {_days(max(0, late - saved))}."
+    gap = "The hours stay the same; what the extra person costs beyond them is not stated."
+    yield Remedy("crew", told, item.arrives.usable, max(0, late - saved), None, (gap,))
+
+
+def _promise(item: LateItem, late: int, firm: WorkCalendar) -> Remedy:
+    moved = max(0, late - max(0, item.float_workdays or 0))
+    if item.promised_on is None:
+        told = f"No day is promised: the job ends {_days(moved)} later than planned, and nobody need be told."
+    else:
+        told = f"Ask the client to take {firm.forward(item.promised_on, moved).isoformat()} in the place of "
+        told += f"{item.promised_on.isoformat()}, {_days(moved)} later."
+    gap = "What the delay costs the firm is not stated."
+    return Remedy("promise", told, item.arrives.usable, 0, None, (gap,), signed=item.promised_on is not None)
+
+
+def in_time(remedies: Sequence[Remedy]) -> tuple[Remedy, ...]:
+    """Those that keep the day of need without moving what was promised.
+
+    remedies: of `late_remedies`. Returns them in the same order. Source: own rule.
+
+    >>> in_time(())
+    ()
+    """
+    return tuple(one for one in remedies if one.is_in_time and one.kind != "promise")
+
+
+def _days(count: int) -> str:
+    return f"{count} working day{'' if count == 1 else 's'}"
+
+
+def _capital(words: str) -> str:
+    return words[0].upper() + words[1:]

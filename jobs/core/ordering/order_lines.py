@@ -1,0 +1,394 @@
+"""What one line of an order states, kept as a document that never changes its meaning, with a mark over all of it.
+
+A line covers one material of one job. Of pieces made for a wall it states everything a maker must know; of what is
+bought by the pack it states the packs. What nobody has said yet is a sentence, and such a line is not ready.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any, Literal
+
+from catalog.core.ground.document_reader import Reader
+from catalog.core.materials.specs import Material
+from jobs.core.takeoff.takeoff import Purchase
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.core.trim.trim import TrimPlan
+from jobs.core.trim.trim_order import MISSING, OrderData
+
+PIECE = "piece"
+PLACES = 3
+"""Lengths are kept to a thousandth of a millimetre: finer than any maker works, coarser than a last bit."""
+MOST_MM = 10_000_000.0
+STATED_WITH_THE_LINE = frozenset({"need date"})
+"""Stands on the order line, not in its statement: a day that moves changes nothing about the piece."""
+
+
+@dataclass(frozen=True)
+class StatedRadius:
+    """One radius a maker is told. piece: of the wall, from 1. radius_mm, arc_length_mm: where `measured_at` says."""
+
+    piece: int
+    side: str
+    radius_mm: float
+    measured_at: str
+    arc_length_mm: float
+
+
+@dataclass(frozen=True)
+class StatedMitre:
+    """A cut at a kink of the wall. after_piece: from 1. cut_rad: off square. corner: inside, outside or flat."""
+
+    after_piece: int
+    cut_rad: float
+    corner: str
+
+
+@dataclass(frozen=True)
+class StatedRun:
+    """One run of pieces made for one wall: all a maker is told of it. Lengths in mm.
+
+    wall, run: their names. shape: true arc, or the template with its state. splices_allowed: None when nobody said.
+    missing: names of what is not stated, keys of `trim_order.MISSING`.
+    """
+
+    wall: str
+    run: str
+    profile: str
+    size: str
+    grade: str
+    application: str
+    shape: str
+    radii: tuple[StatedRadius, ...]
+    piece_lengths_mm: tuple[float, ...]
+    splice_count: int
+    splices_allowed: bool | None
+    straight_tails_mm: tuple[float, ...]
+    mitres: tuple[StatedMitre, ...]
+    missing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class StatedPack:
+    """So many packs of one kind."""
+
+    label: str
+    count: int
+
+
+@dataclass(frozen=True)
+class OrderStatement:
+    """All one line of an order states.
+
+    Args:
+        material: code of the catalog. what: the item as the supplier reads it. quantity: more than zero, None while
+            the takeoff has a gap. unit: what it counts, "pieces" or the word for its packs. packs: what makes it up.
+            runs: of pieces made for walls; empty for what is bought by the pack. splice: how its pieces are joined,
+            in the words of the profile's card.
+
+    Raises:
+        ValueError: a quantity that is not more than zero.
+
+    Source: trade rules on trim, what an order states.
+
+    >>> boards = OrderStatement("GB", "Board", Decimal(4), "sheet", (StatedPack("4 x 8 ft sheet", 4),))
+    >>> boards.missing_sentences, len(boards.mark)
+    ((), 64)
+    """
+
+    material: str
+    what: str
+    quantity: Decimal | None
+    unit: str
+    packs: tuple[StatedPack, ...] = ()
+    runs: tuple[StatedRun, ...] = ()
+    splice: str = ""
+
+    def __post_init__(self) -> None:
+        if self.quantity is not None and not (self.quantity.is_finite() and self.quantity > 0):
+            raise ValueError(f"{self.what}: an order line is of more than zero, not {self.quantity}")
+
+    @property
+    def missing_sentences(self) -> tuple[str, ...]:
+        """What is not stated yet, each as a sentence with what would state it."""
+        said = [f"{run.wall}, {run.run}: {MISSING[name]}" for run in self.runs for name in run.missing]
+        if self.quantity is None:
+            said.insert(0, f"{self.what}: the quantity is not known; fill the gaps of the takeoff.")
+        return tuple(said)
+
+    @property
+    def is_ready(self) -> bool:
+        return not self.missing_sentences
+
+    @property
+    def piece_lengths_mm(self) -> tuple[float, ...]:
+        """The lengths of all pieces, run by run."""
+        return tuple(one for run in self.runs for one in run.piece_lengths_mm)
+
+    @property
+    def radii(self) -> tuple[StatedRadius, ...]:
+        """The radii of all runs, in the order they are stated."""
+        return tuple(one for run in self.runs for one in run.radii)
+
+    @property
+    def mark(self) -> str:
+        """A short text that changes with whatever the line states: SHA-256 of its document."""
+        return mark_of(statement_document(self))
+
+
+def mark_of(document: Mapping[str, Any]) -> str:
+    """The mark of a statement kept as a document.
+
+    document: of `statement_document`. Returns 64 characters. Source: SHA-256, FIPS 180-4, over the document with its
+    names in order.
+
+    >>> mark_of({"a": 1, "b": 2}) == mark_of({"b": 2, "a": 1})
+    True
+    """
+    written = json.dumps(document, sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    return hashlib.sha256(written.encode()).hexdigest()
+
+
+def statement_of(material: Material, purchase: Purchase | None, walls: Sequence[WallWorkUp]) -> OrderStatement:
+    """What a line for a material of a job states.
+
+    Args:
+        material: of the catalog. purchase: of the job's takeoff, None while there is none. walls: of the job, worked
+            up, their templates said.
+
+    Returns:
+        With a run for each run of the material that is made for a wall; its quantity is then the number of pieces.
+
+    Raises:
+        Nothing.
+
+    Source: trade rules on trim; that packs are counted, not what is in them, is our own rule.
+
+    >>> statement_of(Material("S", "Stud", "stud", "stocked", "m", "stick", None), None, ()).missing_sentences
+    ('Stud (S): the quantity is not known; fill the gaps of the takeoff.',)
+    """
+    plans = [(wall, plan) for wall in walls for plan in wall.trims if plan.run.material == material.code]
+    runs = tuple(_run(wall, plan, plan.order) for wall, plan in plans if plan.order is not None)
+    what = f"{material.name} ({material.code})"
+    splice = material.profile.splice if material.profile else ""
+    if runs:
+        count = sum(len(run.piece_lengths_mm) for run in runs)
+        unknown = count == 0 or any("number and lengths of pieces" in run.missing for run in runs)
+        known = None if unknown else Decimal(count)
+        return OrderStatement(material.code, what, known, counted_words(PIECE, count), (), runs, splice)
+    packs = tuple(StatedPack(pack.label, pack.count) for pack in purchase.packs if pack.count) if purchase else ()
+    if packs:
+        count = sum(pack.count for pack in packs)
+        unit = counted_words(material.unit_bought, count)
+        return OrderStatement(material.code, what, Decimal(count), unit, packs)
+    buy = purchase.buy if purchase is not None and purchase.buy > 0 else None
+    return OrderStatement(material.code, what, buy, material.unit_used)
+
+
+def counted_words(word: str, count: int) -> str:
+    """The word for what is counted: one sheet, two sheets.
+
+    word: for one, as the catalog has it. count: 0 or more. Returns the word. Source: English spelling.
+
+    >>> counted_words("box", 1), counted_words("box", 2), counted_words("stick", 3)
+    ('box', 'boxes', 'sticks')
+    """
+    if count == 1 or not word or word.endswith(("s", ".")):
+        return word
+    return f"{word}{'es' if word.endswith(('x', 'ch', 'sh', 'z')) else 's'}"
+
+
+def part_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement | None:
+    """What a line states that orders only some of what is stated.
+
+    Args:
+        statement: of the whole. quantity: more than zero, in the unit of the statement.
+
+    Returns:
+        The statement of that many, the whole where it is not fewer; None where what is stated is not all alike, so that
+        nobody can tell which of it is meant.
+
+    Raises:
+        ValueError: a quantity that is not more than zero.
+
+    Source: own rule.
+
+    >>> boards = OrderStatement("GB", "Board", Decimal(4), "sheets", (StatedPack("4 x 8 ft sheet", 4),))
+    >>> part_of(boards, Decimal(1)).packs
+    (StatedPack(label='4 x 8 ft sheet', count=1),)
+    """
+    if statement.quantity is None or quantity >= statement.quantity:
+        return replace(statement, quantity=quantity) if quantity != statement.quantity else statement
+    if len(statement.packs) > 1 or len(statement.runs) > 1 or len(set(statement.piece_lengths_mm)) > 1:
+        return None
+    if (statement.packs or statement.runs) and quantity != quantity.to_integral_value():
+        return None
+    count = int(quantity)
+    packs = tuple(replace(pack, count=count) for pack in statement.packs)
+    if any(run.splice_count or run.straight_tails_mm or run.mitres for run in statement.runs):
+        return None
+    runs = tuple(replace(run, piece_lengths_mm=run.piece_lengths_mm[:count]) for run in statement.runs)
+    return replace(statement, quantity=quantity, packs=packs, runs=runs)
+
+
+def statement_document(statement: OrderStatement) -> dict[str, Any]:
+    """The statement as plain JSON; `read_statement` reads it back. What is missing is not part of it.
+
+    statement: to be kept. Returns the document: lengths in mm to a thousandth, angles in radians.
+
+    >>> statement_document(OrderStatement("GB", "Board", Decimal("4.0"), "sheet"))["quantity"]
+    '4'
+    """
+    return {
+        "material": statement.material,
+        "what": statement.what,
+        "quantity": None if statement.quantity is None else format(statement.quantity.normalize(), "f"),
+        "unit": statement.unit,
+        "packs": [{"label": pack.label, "count": pack.count} for pack in statement.packs],
+        "splice": statement.splice,
+        "runs": [_run_document(run) for run in statement.runs],
+    }
+
+
+def read_statement(document: Mapping[str, Any]) -> OrderStatement:
+    """A statement as it was kept.
+
+    Args:
+        document: of `statement_document`.
+
+    Returns:
+        The statement, with nothing missing: only what was complete is kept.
+
+    Raises:
+        DocumentError: naming the entry that is not as `statement_document` writes it.
+
+    >>> kept = OrderStatement("GB", "Board", Decimal(4), "sheet", (StatedPack("4 x 8 ft sheet", 4),))
+    >>> read_statement(statement_document(kept)) == kept
+    True
+    """
+    reader = Reader(document)
+    statement = OrderStatement(
+        reader.text("material"),
+        reader.text("what"),
+        reader.optional_decimal("quantity", "0.000001", "1000000"),
+        reader.text("unit"),
+        reader.items("packs", _read_pack),
+        reader.items("runs", _read_run),
+        reader.text("splice", ""),
+    )
+    reader.finish()
+    return statement
+
+
+def _run(wall: WallWorkUp, plan: TrimPlan, order: OrderData) -> StatedRun:
+    return StatedRun(
+        wall.spec.name,
+        plan.run.name,
+        order.profile,
+        order.size,
+        order.grade,
+        order.application,
+        order.true_arc_or_template,
+        tuple(
+            StatedRadius(one.piece_index + 1, one.side, _mm(one.radius_mm), one.measured_at, _mm(one.arc_length_mm))
+            for one in order.radii
+        ),
+        tuple(_mm(one) for one in order.piece_lengths_mm),
+        order.splice_count,
+        order.splices_allowed,
+        tuple(_mm(one) for one in order.straight_tails_mm),
+        tuple(StatedMitre(one.after_piece + 1, round(one.cut_rad, 9), one.corner) for one in order.mitres),
+        tuple(name for name in order.missing if name not in STATED_WITH_THE_LINE),
+    )
+
+
+def _mm(length_mm: float) -> float:
+    return round(length_mm, PLACES) + 0.0
+
+
+def _run_document(run: StatedRun) -> dict[str, Any]:
+    return {
+        "wall": run.wall,
+        "run": run.run,
+        "profile": run.profile,
+        "size": run.size,
+        "grade": run.grade,
+        "application": run.application,
+        "shape": run.shape,
+        "radii": [
+            {
+                "piece": one.piece,
+                "side": one.side,
+                "radius_mm": one.radius_mm,
+                "measured_at": one.measured_at,
+                "arc_length_mm": one.arc_length_mm,
+            }
+            for one in run.radii
+        ],
+        "piece_lengths_mm": list(run.piece_lengths_mm),
+        "splice_count": run.splice_count,
+        "splices_allowed": run.splices_allowed,
+        "straight_tails_mm": list(run.straight_tails_mm),
+        "mitres": [
+            {"after_piece": one.after_piece, "cut_rad": one.cut_rad, "corner": one.corner} for one in run.mitres
+        ],
+    }
+
+
+def _read_run(reader: Reader) -> StatedRun:
+    return StatedRun(
+        reader.text("wall"),
+        reader.text("run"),
+        reader.text("profile"),
+        reader.text("size", ""),
+        reader.text("grade", ""),
+        reader.text("application", ""),
+        reader.text("shape"),
+        reader.items("radii", _read_radius),
+        _figures(reader, "piece_lengths_mm"),
+        reader.whole("splice_count", 0, 10_000),
+        reader.optional_flag("splices_allowed"),
+        _figures(reader, "straight_tails_mm"),
+        reader.items("mitres", _read_mitre),
+    )
+
+
+def _read_radius(reader: Reader) -> StatedRadius:
+    return StatedRadius(
+        reader.whole("piece", 1, 10_000),
+        reader.choice("side", _SIDES),
+        _figure(reader, "radius_mm"),
+        reader.text("measured_at"),
+        _figure(reader, "arc_length_mm"),
+    )
+
+
+_SIDES: tuple[Literal["concave", "convex"], ...] = ("concave", "convex")
+
+
+def _read_mitre(reader: Reader) -> StatedMitre:
+    return StatedMitre(reader.whole("after_piece", 1, 10_000), _figure(reader, "cut_rad"), reader.text("corner"))
+
+
+def _read_pack(reader: Reader) -> StatedPack:
+    return StatedPack(reader.text("label"), reader.whole("count", 1, 1_000_000))
+
+
+def _figure(reader: Reader, name: str) -> float:
+    return _checked(reader, name, reader.raw(name))
+
+
+def _figures(reader: Reader, name: str) -> tuple[float, ...]:
+    return tuple(_checked(reader, f"{name}[{index}]", one) for index, one in enumerate(reader.values(name)))
+
+
+def _checked(reader: Reader, name: str, value: object) -> float:
+    number = float(value) if isinstance(value, int | float | Decimal) and not isinstance(value, bool) else math.nan
+    if not 0 <= number <= MOST_MM:
+        raise reader.error(name, f"must be a number from 0 to {MOST_MM:,.0f}, not {value!r}")
+    return number

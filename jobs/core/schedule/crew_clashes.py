@@ -1,0 +1,164 @@
+"""Days on which jobs together want more people on site than the firm has."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import pairwise
+
+from catalog.core.ground.workdays import Closure, WorkCalendar
+
+MOST_DAYS_AHEAD = 1000
+"""How far ahead clashes are looked for, in calendar days."""
+
+
+@dataclass(frozen=True)
+class CrewDays:
+    """People on one activity of one job over a stretch of days.
+
+    Args:
+        job: the job's key.
+        activity: what they do, in words.
+        first_day, last_day: both included; days the firm does not work count for nothing.
+        people: how many of the firm, 1 or more.
+
+    Raises:
+        ValueError: the last day is before the first, or there is nobody.
+
+    Source: own rule.
+
+    >>> CrewDays("J-1", "Trim", date(2027, 1, 25), date(2027, 1, 26), 2).people
+    2
+    """
+
+    job: str
+    activity: str
+    first_day: date
+    last_day: date
+    people: int
+
+    def __post_init__(self) -> None:
+        if self.last_day < self.first_day:
+            raise ValueError(f"{self.activity}: the last day, {self.last_day}, is before the first, {self.first_day}")
+        if self.people < 1:
+            raise ValueError(f"{self.activity}: people must be 1 or more, not {self.people}")
+
+
+@dataclass(frozen=True)
+class CrewClash:
+    """Days in a row on which the same jobs together want the same number of people, more than there are.
+
+    first_day, last_day: working days of the firm. wanted, there: people. parts: who wants them, by job and activity;
+    on some of these days one activity of a job may follow another. by_job: people wanted on each of them, by job.
+    """
+
+    first_day: date
+    last_day: date
+    wanted: int
+    there: int
+    parts: tuple[CrewDays, ...]
+    by_job: Mapping[str, int]
+
+    @property
+    def jobs(self) -> tuple[str, ...]:
+        """The jobs that want people on these days, each once.
+
+        >>> day = date(2027, 1, 25)
+        >>> CrewClash(day, day, 4, 2, (CrewDays("J-1", "Trim", day, day, 4),), {"J-1": 4}).jobs
+        ('J-1',)
+        """
+        return tuple(self.by_job)
+
+
+def crew_clashes(planned: Iterable[CrewDays], firm: WorkCalendar, people: int, since: date) -> tuple[CrewClash, ...]:
+    """Find the days on which open jobs want more people than the firm has.
+
+    Args:
+        planned: people on every activity of every open job; activities of one job at a time count together.
+        firm: the firm's calendar.
+        people: how many of the firm work on site, 1 or more.
+        since: the first day looked at; days before it are passed over, and those over 1,000 days after it.
+
+    Returns:
+        The clashes in their order, neighbouring working days on which each job wants as many people as one. A single
+        job that wants more people than there are is a clash as well.
+
+    Raises:
+        ValueError: fewer than one person.
+
+    Source: own rule.
+
+    >>> day = date(2027, 1, 25)
+    >>> both = [CrewDays(job, "Trim", day, date(2027, 1, 26), 2) for job in ("J-1", "J-2")]
+    >>> [(one.first_day.day, one.last_day.day, one.wanted) for one in crew_clashes(both, WorkCalendar("firm"), 2, day)]
+    [(25, 26, 4)]
+    """
+    if people < 1:
+        raise ValueError(f"people on site must be 1 or more, not {people}")
+    until = since + timedelta(days=MOST_DAYS_AHEAD)
+    stretches = sorted(
+        (one for one in planned if one.last_day >= since and one.first_day <= until),
+        key=lambda one: (one.first_day, one.job, one.activity, one.last_day),
+    )
+    # Who is on site only changes where a stretch begins or has ended.
+    turns = sorted({max(one.first_day, since) for one in stretches} | {_next(one.last_day) for one in stretches})
+    found: list[CrewClash] = []
+    coming, here = iter(stretches), list[CrewDays]()
+    following = next(coming, None)
+    for first, after in pairwise(turns):
+        here = [one for one in here if one.last_day >= first]
+        while following is not None and following.first_day <= first:
+            here.append(following)
+            following = next(coming, None)
+        on_site = tuple(here)
+        wanted = sum(one.people for one in on_site)
+        first_day, last_day = firm.on_or_after(first), firm.on_or_before(after - timedelta(days=1))
+        if wanted <= people or last_day < first_day:
+            continue
+        by_job: dict[str, int] = {}
+        for one in on_site:
+            by_job[one.job] = by_job.get(one.job, 0) + one.people
+        before = found[-1] if found else None
+        if before and before.by_job == by_job and firm.forward(before.last_day, 1) == first_day:
+            parts = tuple(dict.fromkeys((*before.parts, *on_site)))
+            found[-1] = CrewClash(before.first_day, last_day, wanted, people, parts, before.by_job)
+        else:
+            found.append(CrewClash(first_day, last_day, wanted, people, on_site, by_job))
+    return tuple(found)
+
+
+def worked_stretches(first_day: date, last_day: date, shut: Sequence[Closure]) -> tuple[tuple[date, date], ...]:
+    """Take the days a site is shut out of a stretch.
+
+    Args:
+        first_day, last_day: both included.
+        shut: closures of the site; they may overlap.
+
+    Returns:
+        What is left, first and last day of each stretch, in order; nothing when all of it is shut.
+
+    Raises:
+        Nothing.
+
+    Source: own rule.
+
+    >>> day = date(2027, 1, 25)
+    >>> worked_stretches(day, date(2027, 1, 29), [Closure(date(2027, 1, 26), date(2027, 1, 27))])
+    ((datetime.date(2027, 1, 25), datetime.date(2027, 1, 25)), (datetime.date(2027, 1, 28), datetime.date(2027, 1, 29)))
+    """
+    left: list[tuple[date, date]] = []
+    begin = first_day
+    for one in sorted(shut, key=lambda closure: closure.first_day):
+        if one.last_day < begin or one.first_day > last_day:
+            continue
+        if one.first_day > begin:
+            left.append((begin, one.first_day - timedelta(days=1)))
+        begin = _next(one.last_day)
+    if begin <= last_day:
+        left.append((begin, last_day))
+    return tuple(left)
+
+
+def _next(day: date) -> date:
+    return day + timedelta(days=1) if day < date.max else day

@@ -1,0 +1,377 @@
+"""Sticks of one material over a whole job: what is to be cut, what from, and the plan a person chose for it.
+
+A kept plan is used while the pieces, the sticks and their prices are what it was made for, and never without being
+checked again.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.specs import Material
+from catalog.core.materials.standards import Standards
+from jobs.core.cutting.cutting import (
+    Basis,
+    Cut,
+    CutBound,
+    CutPiece,
+    CutPlan,
+    CuttingError,
+    Stick,
+    Stock,
+    grains_of_piece,
+    grains_of_stick,
+)
+from jobs.core.takeoff.wall_work_up import StickPiece, WallWorkUp
+
+ON_HAND = "on hand"
+SAME_MM = 0.02
+"""A cut length and the length asked for this near are the same: lengths are cut in eightieths of a mm."""
+
+
+@dataclass(frozen=True)
+class OnHand:
+    """Sticks or off-cuts set aside for the job: material code, length_mm > 0 of each, count from 1 to 1,000."""
+
+    material: str
+    length_mm: float
+    count: int
+
+    def __post_init__(self) -> None:
+        stock = Stock(self.material, self.length_mm, Decimal(0), self.count)
+        if not 1 <= stock.count <= 1000:  # type: ignore[operator]
+            raise CuttingError("count", f"{self.material}: from 1 to 1,000 sticks are on hand, not {self.count}")
+
+
+@dataclass(frozen=True)
+class StickList:
+    """What is to be cut of one material. pieces: at least one. stocks: for sale, and on hand at price 0.
+
+    kerf_mm: lost at every cut; usable_offcut_mm: leftovers at least so long are worth keeping; both mm, >= 0.
+    """
+
+    material: str
+    pieces: tuple[CutPiece, ...]
+    stocks: tuple[Stock, ...]
+    kerf_mm: float
+    usable_offcut_mm: float
+
+    @property
+    def mark(self) -> str:
+        """A short text that changes with whatever the plan of these sticks rests on.
+
+        >>> one, other = (StickList("S", (CutPiece("rail", 700.0, n),), (), 0.0, 0.0).mark for n in (1, 2))
+        >>> len(one), one == other
+        (64, False)
+        """
+        wanted: Counter[tuple[str, int]] = Counter()
+        for piece in self.pieces:
+            wanted[piece.label, grains_of_piece(piece.length_mm)] += piece.count
+        prices = {one.code: None if one.price is None else str(one.price.normalize()) for one in self.stocks}
+        stocks = [(one.code, grains_of_stick(one.length_mm), prices[one.code], one.count) for one in self.stocks]
+        lengths = (round(self.kerf_mm, 6), round(self.usable_offcut_mm, 6))
+        figures = (self.material, sorted(wanted.items()), sorted(stocks, key=lambda one: one[0]), lengths)
+        return hashlib.sha256(repr(figures).encode()).hexdigest()
+
+
+def stocks_of(material: Material, on_hand: Iterable[OnHand], on_day: date) -> tuple[Stock, ...]:
+    """What the pieces of a material can be cut from.
+
+    Args:
+        material: with its packs. on_hand: of the job, any material. on_day: whose prices hold.
+
+    Returns:
+        Sticks for sale (those with a price where any has one), then what is on hand: price 0, so many of each.
+
+    Source: OURS; what lies in the yard costs nothing more.
+
+    >>> stud = Material("S", "Stud", "stud", "stocked", "m", "stick", None)
+    >>> stocks_of(stud, [OnHand("S", 900.0, 2)], date(2026, 5, 4))
+    (Stock(code='on hand 1', length_mm=900.0, price=Decimal('0'), count=2),)
+    """
+    sticks = [pack for pack in material.packs if pack.length_mm is not None]
+    priced = [pack for pack in sticks if pack.price_on(on_day) is not None]
+    sold = []
+    for pack in priced or sticks:
+        price = pack.price_on(on_day)
+        sold.append(Stock(pack.code, pack.length_mm or 0.0, price.amount if price else None))
+    mine = [one for one in on_hand if one.material == material.code]
+    return (*sold, *(Stock(f"{ON_HAND} {n}", one.length_mm, Decimal(0), one.count) for n, one in enumerate(mine, 1)))
+
+
+def cutting_figures(standards: Standards) -> tuple[float, float] | None:
+    """Width of a saw cut and least length of an off-cut worth keeping, mm; None while the firm states either not.
+
+    >>> from catalog.core.materials.standards import starter_standards
+    >>> cutting_figures(starter_standards())
+    (3.175, 304.8)
+    """
+    kerf, usable = standards.fact("saw_kerf_mm"), standards.fact("usable_offcut_mm")
+    return None if kerf is None or usable is None else (kerf.number, usable.number)
+
+
+def stick_list(
+    material: Material, sticks: Sequence[StickPiece], standards: Standards, on_hand: Iterable[OnHand], on_day: date
+) -> StickList | None:
+    """What is to be cut of one material over the whole job; None while the firm does not say how it saws.
+
+    Args:
+        material: with its packs, at least one of them with a length. sticks: pieces of it, of all walls. standards:
+            the firm's. on_hand: of the job, any material. on_day: whose prices hold.
+
+    Source: OURS.
+
+    >>> from catalog.core.materials.standards import Standards
+    >>> stick_list(Material("S", "Stud", "stud", "stocked", "m", "stick", None), [], Standards({}, ()), [], date.min)
+    """
+    figures = cutting_figures(standards)
+    if figures is None:
+        return None
+    pieces = tuple(CutPiece(one.label, one.length_mm, one.count) for one in sticks)
+    return StickList(material.code, pieces, stocks_of(material, on_hand, on_day), *figures)
+
+
+# --- the plan a person chose --------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class KeptStick:
+    """Sticks cut alike: code of the stock, how many, and the pieces of each in order as (label, mm)."""
+
+    stock: str
+    count: int
+    cuts: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True)
+class KeptStickPlan:
+    """The plan of one material. mark: of what it was made for. quick_cost: of the quick plan beside it.
+
+    bound_cost: money none can cost less than; bound_sticks: sticks none can do with fewer than; method: of the bound;
+    found_by: of the plan. working: what is proven, in words.
+    """
+
+    material: str
+    mark: str
+    sticks: tuple[KeptStick, ...]
+    cost: Decimal | None
+    quick_cost: Decimal | None
+    bound_cost: Decimal | None
+    bound_sticks: int
+    method: str
+    found_by: str
+    working: tuple[str, ...] = ()
+
+    @property
+    def gap(self) -> float | None:
+        """Cost above the bound as a share of it; None while one of them is not known or the bound is nothing."""
+        if self.cost is None or not self.bound_cost:
+            return 0.0 if self.cost is not None and self.cost == self.bound_cost else None
+        return max(0.0, float(self.cost / self.bound_cost) - 1)
+
+
+@dataclass(frozen=True)
+class KeptSticks:
+    """The stick plans of a job that a person chose to cut and buy by, one a material. by, on: who chose, and when."""
+
+    plans: tuple[KeptStickPlan, ...]
+    by: str = ""
+    on: date | None = None
+
+    def plan(self, material: str) -> KeptStickPlan | None:
+        """The plan of a material, None when it has none."""
+        return next((one for one in self.plans if one.material == material), None)
+
+
+def keep_sticks(wanted: StickList, found: CutPlan, quick: CutPlan) -> KeptStickPlan:
+    """A plan as it is kept.
+
+    Args:
+        wanted: what it is for. found: the plan. quick: the quick plan beside it.
+
+    Returns:
+        The plan, sticks cut alike counted together.
+
+    Source: OURS.
+
+    >>> wanted = StickList("S", (CutPiece("rail", 700.0, 8),), (Stock("S28", 2800.0, Decimal(4)),), 0.0, 0.0)
+    >>> from jobs.core.cutting.cutting import plan_cuts
+    >>> plan = plan_cuts(wanted.pieces, wanted.stocks)
+    >>> [(one.stock, one.count) for one in keep_sticks(wanted, plan, plan).sticks]
+    [('S28', 2)]
+    """
+    alike = Counter(
+        (stick.stock_code, tuple((cut.label, round(cut.length_mm, 4)) for cut in stick.cuts)) for stick in found.sticks
+    )
+    return KeptStickPlan(
+        wanted.material,
+        wanted.mark,
+        tuple(KeptStick(stock, count, cuts) for (stock, cuts), count in alike.items()),
+        found.cost,
+        quick.cost,
+        found.bound.cost,
+        found.bound.sticks,
+        found.bound.method,
+        found.method,
+        found.working,
+    )
+
+
+def plan_by_kept(wanted: StickList, kept: KeptStickPlan) -> tuple[CutPlan | None, tuple[str, ...]]:
+    """A kept plan as a cut plan again.
+
+    Args:
+        wanted: what is to be cut now. kept: the plan of that material.
+
+    Returns:
+        The plan, and what the check finds wrong with it, in words; None with no words when it was made for other
+        pieces, sticks or prices.
+
+    Source: OURS.
+
+    >>> wanted = StickList("S", (CutPiece("rail", 700.0),), (Stock("S28", 2800.0),), 0.0, 0.0)
+    >>> plan_by_kept(wanted, KeptStickPlan("S", "other", (), None, None, None, 0, "", ""))
+    (None, ())
+    """
+    if kept.mark != wanted.mark:
+        return None, ()
+    stocks = {one.code: one for one in wanted.stocks}
+    strange = [one.stock for one in kept.sticks if one.stock not in stocks]
+    if strange:
+        return None, tuple(f"a stick {code} is not to be had" for code in strange)
+    sticks = tuple(_stick(one, stocks[one.stock], wanted.kerf_mm) for one in kept.sticks for _ in range(one.count))
+    basis: Basis = "length" if any(one.price is None for one in wanted.stocks) else "price"
+    bound = CutBound(kept.bound_sticks, kept.bound_cost, kept.method)
+    plan = CutPlan(sticks, wanted.kerf_mm, wanted.usable_offcut_mm, basis, kept.found_by, bound, kept.working)
+    return plan, check_cuts(plan, wanted)
+
+
+def _stick(kept: KeptStick, stock: Stock, kerf_mm: float) -> Stick:
+    cuts, at = [], 0.0
+    for label, length_mm in kept.cuts:
+        cuts.append(Cut(label, round(at, 4), length_mm))
+        at += length_mm + kerf_mm
+    return Stick(stock.code, stock.length_mm, stock.price, tuple(cuts), round(max(0.0, stock.length_mm - at), 4))
+
+
+def check_cuts(plan: CutPlan, wanted: StickList) -> tuple[str, ...]:
+    """Check a cut plan against what is to be cut, by plain sums that share nothing with the planner.
+
+    Args:
+        plan: of one material. wanted: what is to be cut, and what from.
+
+    Returns:
+        Everything wrong, in words: pieces missing or too many, sticks cut longer than they are, more taken from the
+        yard than lies there. Empty when the plan is sound.
+
+    Source: plain arithmetic: the pieces of a stick and a saw cut between each two fit its length.
+
+    >>> wanted = StickList("S", (CutPiece("rail", 700.0),), (Stock("S28", 2800.0),), 0.0, 0.0)
+    >>> check_cuts(CutPlan((), 0.0, 0.0, "length", "", CutBound(0, None, "")), wanted)
+    ('rail of 700.00 mm is cut 0 times, and 1 is wanted',)
+    """
+    left: dict[str, list[float]] = {}
+    for piece in wanted.pieces:
+        left.setdefault(piece.label, []).extend([piece.length_mm] * piece.count)
+    cut: dict[str, list[float]] = {}
+    for stick in plan.sticks:
+        for one in stick.cuts:
+            cut.setdefault(one.label, []).append(one.length_mm)
+    return (*_pieces_wrong(left, cut), *_sticks_wrong(plan, {one.code: one for one in wanted.stocks}))
+
+
+def _pieces_wrong(left: Mapping[str, list[float]], cut: Mapping[str, list[float]]) -> Iterable[str]:
+    for label in sorted({*left, *cut}):
+        asked, made = sorted(left.get(label, [])), sorted(cut.get(label, []))
+        if len(asked) != len(made):
+            size = (asked or made)[0]
+            yield f"{label} of {size:.2f} mm is cut {len(made)} times, and {len(asked)} is wanted"
+        elif any(not -SAME_MM / 2 <= has - wants <= SAME_MM for wants, has in zip(asked, made, strict=True)):
+            yield f"{label} is cut at another length than is wanted"
+
+
+def _sticks_wrong(plan: CutPlan, stocks: Mapping[str, Stock]) -> Iterable[str]:
+    for number, stick in enumerate(plan.sticks, 1):
+        stock = stocks.get(stick.stock_code)
+        if stock is None or abs(stock.length_mm - stick.length_mm) > SAME_MM:
+            yield f"stick {number}, {stick.stock_code}, is not to be had"
+            continue
+        need = sum(one.length_mm for one in stick.cuts) + plan.kerf_mm * (len(stick.cuts) - 1)
+        if need > stock.length_mm + SAME_MM:
+            yield f"stick {number}: {need:.2f} mm are cut from {stock.length_mm:.2f} mm"
+    used = Counter(stick.stock_code for stick in plan.sticks)
+    for code, stock in stocks.items():
+        if stock.count is not None and used[code] > stock.count:
+            yield f"{used[code]} of {code} are used, and {stock.count} are there"
+
+
+def quick_and_kept(plans: Sequence[KeptStickPlan]) -> tuple[Decimal | None, Decimal | None]:
+    """Cost of all materials by the quick plans and by these, money; None while one is not known.
+
+    >>> quick_and_kept([])
+    (Decimal('0'), Decimal('0'))
+    """
+    return _sum([one.quick_cost for one in plans]), _sum([one.cost for one in plans])
+
+
+def _sum(costs: Sequence[Decimal | None]) -> Decimal | None:
+    known = [cost for cost in costs if cost is not None]
+    return sum(known, Decimal(0)) if len(known) == len(costs) else None
+
+
+def stick_lists(
+    walls: Sequence[WallWorkUp], book: Book, on_hand: Sequence[OnHand], on_day: date
+) -> tuple[StickList, ...]:
+    """What is to be cut of every material of a job that is bought in sticks: studs, trim, and track run by run.
+
+    Args:
+        walls: worked up. book: the catalog. on_hand: of the job. on_day: whose prices hold.
+
+    Returns:
+        One list a material, in the order the walls name them; what is made to length has none.
+
+    Source: OURS.
+
+    >>> from catalog.core.materials.specs import Firm
+    >>> from catalog.core.materials.standards import starter_standards
+    >>> stick_lists([], Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()), [], date(2026, 5, 4))
+    ()
+    """
+    by_material: dict[str, list[StickPiece]] = {}
+    for wall in walls:
+        for piece in (*wall.sticks, *wall.track_sticks):
+            by_material.setdefault(piece.material, []).append(piece)
+    found = []
+    for code, pieces in by_material.items():
+        material = book.materials.get(code)
+        if material is not None and any(pack.length_mm is not None for pack in material.packs):
+            found.append(stick_list(material, pieces, book.standards, on_hand, on_day))
+    return tuple(one for one in found if one is not None)
+
+
+def not_planned(walls: Sequence[WallWorkUp], book: Book) -> tuple[str, ...]:
+    """Materials of a job no stick plan covers, for nothing is cut from sticks of them.
+
+    Args:
+        walls: worked up. book: the catalog.
+
+    Returns:
+        Codes of trim and track sold by length only: a maker cuts every piece to the length ordered, or track is
+        counted by its length.
+
+    Source: OURS.
+
+    >>> from catalog.core.materials.specs import Firm
+    >>> from catalog.core.materials.standards import starter_standards
+    >>> not_planned([], Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()))
+    ()
+    """
+    used = [code for wall in walls for code in (wall.spec.track, *(piece.material for piece in wall.sticks))]
+    known = [book.materials[code] for code in dict.fromkeys(used) if code in book.materials]
+    return tuple(one.code for one in known if one.packs and all(pack.length_mm is None for pack in one.packs))

@@ -1,0 +1,545 @@
+"""Fasteners, joint treatment, bead, paint, water, insulation and backing: net quantities of one wall.
+
+Every quantity is net: waste and packs come later. Every rate is a figure of a material or of the firm's
+standards; one that is missing is a gap and its quantity is left out.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from catalog.core.ground.units import (
+    TOLERANCE_MM,
+    System,
+    format_area,
+    format_both,
+    format_measure,
+    sqft_from_mm2,
+    sqm_from_mm2,
+)
+from catalog.core.materials.specs import ROLES, Fact, Material
+from catalog.core.materials.standards import STANDARD_SPECS, Standards
+from jobs.core.framing.edge_radius_check import CurvedEdge, arch_edges, too_tight, top_edges
+from jobs.core.framing.framing import Framing, framing_screws, track_fasteners
+from jobs.core.measure.curve import FACES, Curve, Face, curve_of
+from jobs.core.measure.explanation import Explanation, Quantity
+from jobs.core.measure.findings import Finding
+from jobs.core.measure.survey import HeightProfile, Line, StraightPiece, Survey
+from jobs.core.measure.wall_spec import FaceBuild, WallSpec
+from jobs.core.trim.trim import TrimPlan
+
+DRY_WITHIN_SOURCE = "Gypsum Association GA-226-08"
+LEVEL_SOURCE = "Levels 0 to 5: GA-214"
+C954_FROM_MIL = 33
+SCREW_STEEL_SOURCE = "ASTM C1002 for steel under 0.033 in, ASTM C954 for 0.033 to 0.112 in"
+
+
+@dataclass(frozen=True)
+class Quantities:
+    """What a wall needs besides members, board and trim: each explained, and what is missing."""
+
+    items: tuple[Quantity, ...]
+    findings: tuple[Finding, ...]
+
+    def total(self, material: str) -> float:
+        """The sum of the quantities of one material, in the unit they state; 0 when there is none."""
+        return sum(item.value for item in self.items if item.material == material)
+
+
+def finish(
+    curve: Curve,
+    framing: Framing,
+    wall: WallSpec,
+    materials: Mapping[str, Material],
+    kit: Mapping[str, Sequence[str]],
+    standards: Standards,
+    joint_length_mm: Mapping[Face, float],
+    trims: Sequence[TrimPlan] = (),
+    system: System = "imperial",
+) -> Quantities:
+    """Count everything the firm's kit supplies to one wall.
+
+    Args:
+        curve: the wall in plan.
+        framing: its stations and track, sheet-end studs included when they are wanted.
+        wall: layers, levels and paint of each face; its own kit goes before the firm's, role by role.
+        materials: the catalog by code.
+        kit: role (a key of `ROLES`) to material codes; several only for "board_screw".
+        standards: the firm's spacings, coats and factors.
+        joint_length_mm: of each face, the joints of its outermost layer, mm, >= 0, without corners.
+        trims: plans whose backing is to be let in.
+        system: the units of the sentences and explanations.
+
+    Returns:
+        Net quantities in each, mm, sqm, gal or l, and a finding for every figure or material missing.
+
+    Raises:
+        ValueError: a joint length that is not a finite number of zero or more.
+
+    Source: the rules are stated at each function below, the rates by the facts and standards read.
+
+    >>> from catalog.core.materials.standards import starter_standards
+    >>> from jobs.core.framing.framing import frame
+    >>> curve, wall = _example()
+    >>> framing = frame(curve, wall, {}, starter_standards())
+    >>> done = finish(curve, framing, wall, {}, {}, starter_standards(), {"left": 0.0, "right": 0.0})
+    >>> done.items, {finding.weight for finding in done.findings}
+    ((), {'gap'})
+    """
+    for face, length_mm in joint_length_mm.items():
+        if not (math.isfinite(length_mm) and length_mm >= 0):
+            raise ValueError(f"the joints of the {face} face must be zero or more long, not {length_mm:g} mm")
+    tally = _Tally(wall, materials, kit, standards, system)
+    _count_framing(tally, framing)
+    _count_arch_track(tally, curve)
+    for face in FACES:
+        if not wall.face(face).layers:
+            continue
+        _count_board_screws(tally, framing, face)
+        _count_tape_and_compound(tally, curve, face, joint_length_mm.get(face))
+        _count_bead(tally, curve, face)
+        _count_paint(tally, curve, face)
+        _count_water(tally, curve, face)
+    _count_insulation(tally, curve)
+    for plan in trims:
+        _count_backing(tally, plan)
+    return Quantities(tuple(tally.items), tuple(tally.found.values()))
+
+
+def screws_on_a_line(height_mm: float, spacing_mm: float) -> int:
+    """Screws of one layer on one stud line: ceil(height / spacing) + 1.
+
+    Args:
+        height_mm: of the board on that line, mm, > 0.
+        spacing_mm: at most between two screws, mm, > 0.
+
+    Returns:
+        The count, one at each end included.
+
+    Raises:
+        ValueError: a figure not more than zero.
+
+    Source: at most 16 in on walls, 12 in usual (NAVEDTRA 14044); counted per stud line, never per area.
+
+    >>> screws_on_a_line(96 * 25.4, 16 * 25.4)
+    7
+    """
+    if not (height_mm > 0 and spacing_mm > 0):
+        raise ValueError(f"screws need lengths over zero, not {format_both(height_mm)} and {format_both(spacing_mm)}")
+    return math.ceil((height_mm - TOLERANCE_MM) / spacing_mm) + 1
+
+
+def shortest_that_reaches(screws: Sequence[Material], needed_mm: float) -> Material | None:
+    """The shortest screw long enough.
+
+    Args:
+        screws: to choose from; those without `screw_length_mm` are passed over.
+        needed_mm: layers plus penetration, mm, > 0. An exact fit reaches (tolerance 1e-6 mm).
+
+    Returns:
+        The screw, or None when none reaches.
+
+    Raises:
+        nothing of its own.
+
+    Source: layers + 3/8 in, next stock length up (NAVEDTRA 14044).
+
+    >>> shortest_that_reaches([], 22.225) is None
+    True
+    """
+    lengths = [(fact.number, screw) for screw in screws if (fact := screw.fact("screw_length_mm"))]
+    reaching = [pair for pair in lengths if pair[0] >= needed_mm - TOLERANCE_MM]
+    return min(reaching, key=lambda pair: pair[0])[1] if reaching else None
+
+
+def _example() -> tuple[Curve, WallSpec]:
+    pieces, heights = (StraightPiece(2438.4),), HeightProfile(((0.0, 2438.4),))
+    bare = FaceBuild(())
+    wall = WallSpec("w", "Wall", pieces, heights, "centre", "T", "S", bare, bare)
+    return curve_of(Survey(pieces, heights, "centre", 92.075, 0.0, 0.0)), wall
+
+
+class _Tally:
+    """Collects quantities and, once each, what is missing."""
+
+    def __init__(
+        self,
+        wall: WallSpec,
+        materials: Mapping[str, Material],
+        kit: Mapping[str, Sequence[str]],
+        standards: Standards,
+        system: System,
+    ) -> None:
+        self.wall = wall
+        self.system = system
+        self.materials = materials
+        self.kit = kit
+        self.standards = standards
+        self.items: list[Quantity] = []
+        self.found: dict[str, Finding] = {}
+
+    def gap(self, key: str, sentence: str) -> None:
+        self.found.setdefault(key, Finding(f"{self.wall.key}/{key}", "gap", sentence))
+
+    def length(self, length_mm: float, places: int = 2) -> str:
+        return format_measure(length_mm, self.system, places)
+
+    def area(self, area_mm2: float) -> str:
+        return format_area(area_mm2, self.system)
+
+    def choices(self, role: str) -> list[Material]:
+        codes = self.wall.kit.get(role) or self.kit.get(role) or ()
+        label = ROLES[role][1]
+        if not codes:
+            self.gap(f"kit/{role}", f"The kit names no material for {role} ({label}): choose one.")
+        chosen = []
+        for code in codes:
+            material = self.materials.get(code)
+            if material is None:
+                self.gap(f"kit/{role}/{code}", f"{label}: {code} is not in the catalog; add it.")
+            elif material.kind != ROLES[role][0]:
+                wrong = f"{label}: {code} is a {material.kind}, but {role} must be a {ROLES[role][0]}."
+                self.gap(f"kit/{role}/{code}", wrong)
+            else:
+                chosen.append(material)
+        return chosen
+
+    def material(self, role: str) -> Material | None:
+        chosen = self.choices(role)
+        return chosen[0] if chosen else None
+
+    def standard(self, name: str) -> Fact | None:
+        fact = self.standards.fact(name)
+        if fact is None:
+            label = STANDARD_SPECS[name].label
+            self.gap(f"standard/{name}", f"The firm's standard {name} ({label}) is missing: fill it in.")
+        return fact
+
+    def fact(self, material: Material, name: str) -> Fact | None:
+        fact = material.fact(name)
+        if fact is None:
+            told = f"{material.name} ({material.code}) states no {name}: fill it in before it can be counted."
+            self.gap(f"material/{material.code}/{name}", told)
+        return fact
+
+    def add(
+        self,
+        key: str,
+        label: str,
+        value: float,
+        unit: str,
+        explanation: Explanation,
+        material: Material | None,
+        face: Face | None = None,
+    ) -> None:
+        if value > 0:
+            code = material.code if material else None
+            whole_key = f"{self.wall.key}/{face}/{key}" if face else f"{self.wall.key}/{key}"
+            self.items.append(Quantity(whole_key, label, value, unit, explanation, code, face))
+
+
+def _finished(face: Face) -> Line:
+    return "left_finished" if face == "left" else "right_finished"
+
+
+def _framing(face: Face) -> Line:
+    return "left_framing" if face == "left" else "right_framing"
+
+
+def _count_framing(tally: _Tally, framing: Framing) -> None:
+    for role in ("framing_screw", "track_fastener"):
+        material = tally.material(role)
+        if material is None:
+            continue
+        if role == "framing_screw":
+            counted = framing_screws(framing, tally.standards, material.code)
+        else:
+            counted = track_fasteners(framing, tally.standards, material.code, tally.system)
+        if isinstance(counted, Finding):
+            tally.found.setdefault(counted.key, counted)
+        elif counted.value > 0:
+            tally.items.append(counted)
+
+
+def _count_board_screws(tally: _Tally, framing: Framing, face: Face) -> None:
+    layers = tally.wall.face(face).layers
+    if not framing.is_complete:
+        told = "The screws of the board cannot be counted before the studs are set out."
+        tally.gap("board_screw/stations", told)
+        return
+    lines_mm = [station.clear_mm for station in framing.stations if station.face in (None, face)]
+    screws = tally.choices("board_screw")
+    for screw in screws:
+        tally.fact(screw, "screw_length_mm")
+    penetration = tally.standard("screw_penetration_mm")
+    _note_steel(tally)
+    through_mm: float | None = 0.0
+    for number, layer in enumerate(layers, start=1):
+        board = tally.materials.get(layer.board)
+        thickness = tally.fact(board, "thickness_mm") if board else None
+        if board is None:
+            tally.gap(f"board/{layer.board}", f"{layer.board} is not in the catalog; add it with its thickness.")
+        through_mm = through_mm + thickness.number if through_mm is not None and thickness else None
+        outermost = number == len(layers)
+        spacing = tally.standard("face_layer_screw_spacing_mm" if outermost else "base_layer_screw_spacing_mm")
+        if through_mm is None or penetration is None or spacing is None or not screws:
+            continue
+        needed_mm = through_mm + penetration.number
+        reaching = shortest_that_reaches(screws, needed_mm)
+        if reaching is None:
+            told = (
+                f"{face.capitalize()} face, layer {number}: no screw of the kit is "
+                f"{tally.length(needed_mm)} long; add a longer one to board_screw."
+            )
+            tally.gap(f"{face}/layer-{number}/board_screw", told)
+            continue
+        count = sum(screws_on_a_line(height_mm, spacing.number) for height_mm in lines_mm)
+        explanation = Explanation(
+            "on each stud line, board height / screw spacing, rounded up, plus one; "
+            "the shortest screw that passes the layers and reaches into the steel",
+            (
+                ("stud lines", str(len(lines_mm))),
+                ("screw spacing", tally.length(spacing.number)),
+                ("through the layers", tally.length(through_mm, 3)),
+                ("into the steel", tally.length(penetration.number, 3)),
+            ),
+            f"{spacing.source}; {penetration.source}",
+        )
+        label = f"Screws, {face} face, layer {number}"
+        tally.add(f"layer-{number}/board_screw", label, float(count), "each", explanation, reaching, face)
+
+
+def _note_steel(tally: _Tally) -> None:
+    stud = tally.materials.get(tally.wall.stud)
+    steel = stud.fact("steel_mil") if stud else None
+    if stud is None or steel is None:
+        told = f"The steel of the stud {tally.wall.stud} is not stated: see which point the screws need."
+    elif steel.number >= C954_FROM_MIL:
+        told = f"{stud.name} is {steel.value} mil steel: use drill-point screws to ASTM C954."
+    else:
+        return
+    note = Finding(f"{tally.wall.key}/board_screw/steel", "note", told, SCREW_STEEL_SOURCE)
+    tally.found.setdefault("board_screw/steel", note)
+
+
+def _corners_mm(curve: Curve, face: Face, inside: bool) -> list[float]:
+    # A kink towards a face is an inside corner of that face, taped; away from it an outside one, beaded.
+    heights = []
+    for joint in curve.joints:
+        towards = (joint.kink_rad > 0) == (face == "left")
+        if abs(joint.kink_rad) > 1e-6 and towards == inside:
+            heights.append(curve.heights.at(joint.at_mm))
+    return heights
+
+
+def _count_tape_and_compound(tally: _Tally, curve: Curve, face: Face, joints_mm: float | None) -> None:
+    level = tally.wall.face(face).level
+    if level == 0:
+        return
+    if joints_mm is None:
+        told = f"The joints of the {face} face have not been planned: its tape cannot be measured."
+        tally.gap(f"{face}/tape", told)
+    tape = tally.material("tape")
+    if tape is not None and joints_mm is not None:
+        corners_mm = sum(_corners_mm(curve, face, inside=True))
+        explanation = Explanation(
+            "joints of the outermost layer + inside corners at kinks of the wall",
+            (("joints", tally.length(joints_mm)), ("inside corners", tally.length(corners_mm))),
+            f"{LEVEL_SOURCE}: joints are taped from level 1",
+        )
+        tally.add("tape", f"Tape, {face} face", joints_mm + corners_mm, "mm", explanation, tape, face)
+    compound = tally.material("compound")
+    rate = tally.fact(compound, "gal_per_1000sqft") if compound else None
+    factor = tally.standard("compound_level_5_factor") if level == 5 else None
+    if compound is None or rate is None or (level == 5 and factor is None):
+        return
+    area_mm2 = curve.net_area_mm2(_finished(face))
+    gallons = sqft_from_mm2(area_mm2) / 1000 * rate.number * (factor.number if factor else 1.0)
+    inputs = [("net area", tally.area(area_mm2)), ("rate", f"{rate.value} gal per 1,000 sq ft")]
+    rule, source = "net finished area x rate", f"{rate.source}; {LEVEL_SOURCE}"
+    if factor:
+        rule = "net finished area x rate x factor for the skim coat of level 5"
+        inputs.append(("skim coat factor", f"{factor.value}"))
+        source = f"{source}; {factor.source}"
+    elif level < 4:
+        rule += f"; no share is published for level {level}, so the full rate is taken"
+    explanation = Explanation(rule, tuple(inputs), source)
+    tally.add("compound", f"Compound, {face} face, level {level}", gallons, "gal", explanation, compound, face)
+
+
+def _count_bead(tally: _Tally, curve: Curve, face: Face) -> None:
+    if tally.wall.face(face).level == 0:
+        return
+    lengths_mm: list[float] = []
+    for laid in curve.openings:
+        jamb_mm = laid.opening.spring_mm - laid.opening.sill_mm
+        lengths_mm += [jamb_mm, jamb_mm] if jamb_mm > TOLERANCE_MM else []
+        below_ceiling = curve.heights.least_between(*laid.span_mm) - laid.opening.head_mm > TOLERANCE_MM
+        if below_ceiling and not laid.opening.is_arched:
+            lengths_mm.append(laid.taken_mm[_finished(face)])
+    opening_mm = sum(lengths_mm)
+    ends_mm = _free_ends_mm(tally.wall, curve)
+    corners_mm = _corners_mm(curve, face, inside=False)
+    curved, top_mm = top_edges(curve, tally.wall, face)
+    lengths_mm += ends_mm + corners_mm + ([top_mm] if top_mm > TOLERANCE_MM else [])
+    _count_flexible_bead(tally, face, (*arch_edges(curve), *curved))
+    if not lengths_mm:
+        return
+    bead = tally.material("bead")
+    explanation = Explanation(
+        "jambs and level heads of openings + free ends of the wall + outside corners at kinks + the straight of a "
+        "free top; sills are left to their boards",
+        (
+            ("jambs and heads", tally.length(opening_mm)),
+            ("free ends", tally.length(sum(ends_mm))),
+            ("outside corners", tally.length(sum(corners_mm))),
+            *((("free top, straight", tally.length(top_mm)),) if top_mm else ()),
+        ),
+        "Our own convention",
+    )
+    if bead is not None:
+        tally.add("bead", f"Bead, {face} face", sum(lengths_mm), "mm", explanation, bead, face)
+    _count_bead_fasteners(tally, face, lengths_mm, "bead_fastener", "Fasteners for bead")
+
+
+def _free_ends_mm(wall: WallSpec, curve: Curve) -> list[float]:
+    """The heights of the ends that meet no other wall; a closed wall has no ends."""
+    if curve.is_closed:
+        return []
+    ends = ((wall.ends.start, 0.0), (wall.ends.end, curve.centre_length_mm))
+    return [curve.heights.at(along_mm) for end, along_mm in ends if end == "free"]
+
+
+def _count_flexible_bead(tally: _Tally, face: Face, edges: Sequence[CurvedEdge]) -> None:
+    if not edges:
+        return
+    bead = tally.material("flexible_bead")
+    if bead is not None:
+        for found in too_tight(edges, bead, tally.wall.key, "bead", tally.system):
+            tally.found.setdefault(found.key, found)
+        shown = tuple((edge.where, tally.length(edge.length_mm)) for edge in edges)
+        why = Explanation(
+            "arches of openings and the curved part of a free top: radius x sweep", shown, "Plane geometry"
+        )
+        total_mm = sum(edge.length_mm for edge in edges)
+        tally.add("flexible_bead", f"Flexible bead, {face} face", total_mm, "mm", why, bead, face)
+    lengths_mm = [edge.length_mm for edge in edges]
+    _count_bead_fasteners(tally, face, lengths_mm, "flexible_bead_fastener", "Fasteners for flexible bead")
+
+
+def _count_bead_fasteners(tally: _Tally, face: Face, lengths_mm: Sequence[float], key: str, label: str) -> None:
+    fastener, spacing = tally.material("bead_fastener"), tally.standard("bead_fastener_spacing_mm")
+    if fastener is None or spacing is None:
+        return
+    count = sum(screws_on_a_line(length_mm, spacing.number) for length_mm in lengths_mm)
+    told = Explanation(
+        "on each length of bead, length / spacing, rounded up, plus one",
+        (("lengths of bead", str(len(lengths_mm))), ("spacing", tally.length(spacing.number))),
+        spacing.source,
+    )
+    tally.add(key, f"{label}, {face} face", float(count), "each", told, fastener, face)
+
+
+def _count_arch_track(tally: _Tally, curve: Curve) -> None:
+    edges = arch_edges(curve)
+    track = tally.material("arch_track") if edges else None
+    if track is None:
+        return
+    for found in too_tight(edges, track, tally.wall.key, "track", tally.system):
+        tally.found.setdefault(found.key, found)
+    shown = tuple((edge.where, tally.length(edge.length_mm)) for edge in edges)
+    why = Explanation("length of each arch, which the cripples over it stand on", shown, "Radius x sweep of the arch")
+    total_mm = sum(edge.length_mm for edge in edges)
+    tally.add("track/arch", "Track round arched heads", total_mm, "mm", why, track)
+
+
+def _count_paint(tally: _Tally, curve: Curve, face: Face) -> None:
+    if not tally.wall.face(face).painted:
+        return
+    area_mm2 = curve.net_area_mm2(_finished(face))
+    for role, standard in (("primer", "primer_coats"), ("paint", "paint_coats")):
+        coats = tally.standard(standard)
+        if coats is not None and coats.number == 0:
+            continue
+        material = tally.material(role)
+        coverage = tally.fact(material, "sqft_per_gal") if material else None
+        if material is None or coats is None or coverage is None:
+            continue
+        gallons = sqft_from_mm2(area_mm2) * coats.number / coverage.number
+        explanation = Explanation(
+            "net finished area x coats / coverage of one coat",
+            (
+                ("net area", tally.area(area_mm2)),
+                ("coats", f"{coats.value}"),
+                ("coverage", f"{coverage.value} sq ft/gal"),
+            ),
+            f"{coats.source}; {coverage.source}",
+        )
+        tally.add(role, f"{role.capitalize()}, {face} face", gallons, "gal", explanation, material, face)
+
+
+def _count_water(tally: _Tally, curve: Curve, face: Face) -> None:
+    area_mm2 = _arc_area_mm2(curve, _framing(face))
+    if area_mm2 <= 0:
+        return
+    for number, layer in enumerate(tally.wall.face(face).layers, start=1):
+        board = tally.materials.get(layer.board)
+        if layer.moisture != "damp" or board is None:
+            continue
+        rate = tally.fact(board, "damp_water_l_per_m2")
+        if rate is None:
+            continue
+        litres = sqm_from_mm2(area_mm2) * rate.number
+        explanation = Explanation(
+            "net area of the arcs on the framing face x water sprayed per area; spray the side in tension",
+            (("net area of the arcs", tally.area(area_mm2)), ("water", f"{rate.value} l/m²")),
+            rate.source,
+        )
+        label = f"Water for damp bending, {face} face, layer {number}"
+        tally.add(f"layer-{number}/water", label, litres, "l", explanation, None, face)
+        told = (
+            f"Damp bending of the {face} face, layer {number}: about {litres:.1f} l of water, sprayed on the side in "
+            "tension; the board must be dry within 24 h."
+        )
+        key = f"{face}/layer-{number}/damp"
+        source = f"{rate.source}; drying: {DRY_WITHIN_SOURCE}"
+        tally.found.setdefault(key, Finding(f"{tally.wall.key}/{key}", "note", told, source))
+
+
+def _arc_area_mm2(curve: Curve, line: Line) -> float:
+    offset_mm = curve.offset_mm(line)
+    arcs = [piece for piece in curve.pieces if piece.is_arc]
+    gross = sum(p.length_at(offset_mm) * curve.heights.mean_between(p.start_mm, p.end_mm) for p in arcs)
+    indexes = {piece.index for piece in arcs}
+    return gross - sum(laid.area_mm2(line) for laid in curve.openings if laid.piece_index in indexes)
+
+
+def _count_insulation(tally: _Tally, curve: Curve) -> None:
+    if not tally.wall.insulated:
+        return
+    material = tally.material("insulation")
+    if material is None:
+        return
+    area_mm2 = curve.net_area_mm2("centre")
+    explanation = Explanation(
+        "net area of the cavity on the centreline", (("net area", tally.area(area_mm2)),), "Our own convention"
+    )
+    tally.add("insulation", "Cavity insulation", sqm_from_mm2(area_mm2), "sqm", explanation, material)
+
+
+def _count_backing(tally: _Tally, plan: TrimPlan) -> None:
+    if plan.backing_mm <= 0:
+        return
+    material = tally.material("backing")
+    if material is None:
+        return
+    explanation = Explanation(
+        "length of the framing face behind the trim, less the openings that interrupt it",
+        (("trim", plan.run.name), ("length", tally.length(plan.backing_mm))),
+        "Our own convention",
+    )
+    key = f"{plan.key.rsplit('/', 1)[-1]}/backing"
+    label = f"Backing for {plan.run.name}"
+    tally.add(key, label, plan.backing_mm, "mm", explanation, material, plan.run.face)

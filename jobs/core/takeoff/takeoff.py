@@ -1,0 +1,668 @@
+"""What to buy for a job: quantities of all walls merged by material, then waste, then whole packs.
+
+Quantities merge over the walls of a job before they are rounded to packs, and the cost is shared back to the
+walls by their net quantities. Net, waste and rounding stay three separate figures: net + waste + rounding = buy.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import ROUND_CEILING, Decimal
+from itertools import product
+
+from catalog.core.ground.money import share_out, to_cents
+from catalog.core.ground.units import MM_PER_INCH, convert
+from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.specs import Material, Pack
+from catalog.core.materials.standards import STANDARD_SPECS, Standards
+from jobs.core.boards.board_check import Fault
+from jobs.core.boards.boards import FacePlan, JobSheets, merge
+from jobs.core.boards.chosen_board_plan import sheets_by_kept
+from jobs.core.cutting.cutting import CutPiece, CutPlan, CuttingError, plan_cuts
+from jobs.core.measure.explanation import Explanation, Quantity
+from jobs.core.measure.findings import Finding, Override
+from jobs.core.takeoff.cut_list import KeptSticks, StickList, plan_by_kept, stick_list
+from jobs.core.takeoff.job_plans import NO_PLANS, JobPlans
+from jobs.core.takeoff.wall_work_up import StickPiece, WallWorkUp
+
+RULE_VERSION = "2026-11"
+"""Version of the takeoff rules; printed with every explanation and frozen into an issued quote."""
+
+TEMPLATE_CHARGE = "template"
+"""Stands where a pack's code does, for what a maker charges for a template."""
+MOST_OTHER_SIZES = 3
+MOST_OF_ANOTHER_SIZE = 12
+# Figures of quantities are kept to a millionth of the unit: far below any tape, far above float noise.
+_PLACES = Decimal("0.000001")
+
+
+@dataclass(frozen=True)
+class TakeoffLine:
+    """One net quantity of one wall, explained.
+
+    computed: what the rules give; net: what counts, the same unless a person set another quantity.
+    Both in `unit` (the material's unit used). override: that person's decision, with reason.
+    """
+
+    key: str
+    wall: str
+    label: str
+    material: str
+    computed: Decimal
+    net: Decimal
+    unit: str
+    explanation: Explanation
+    override: Override | None = None
+
+    @property
+    def drift(self) -> Decimal | None:
+        """How far the computed quantity has moved since it was overridden; None without an override.
+
+        >>> line = TakeoffLine("w/tape", "w", "Tape", "T", Decimal(3), Decimal(5), "m", Explanation("r", (), ""))
+        >>> line.drift is None
+        True
+        """
+        if self.override is None or self.override.original is None:
+            return None
+        return self.computed - Decimal(repr(self.override.original))
+
+
+@dataclass(frozen=True)
+class PackCount:
+    """So many packs of one kind. unit_price, amount: money, None when the catalog holds no price for the day."""
+
+    pack: str
+    label: str
+    count: int
+    quantity: Decimal
+    unit_price: Decimal | None
+    amount: Decimal | None
+
+
+@dataclass(frozen=True)
+class WallShare:
+    """A wall's part of a purchase: its net quantity and its share of the cost (money, None without a price)."""
+
+    wall: str
+    net: Decimal
+    cost: Decimal | None
+
+
+@dataclass(frozen=True)
+class Purchase:
+    """What is bought of one material for the job.
+
+    net + waste + rounding = buy + on_hand, all in `unit`. packs: what makes up `buy`. cost: money, None while a price
+    is missing. cuts: the cut list for sticks. sheets: of the whole job, those of this board among them. on_hand: taken
+    of what is set aside for the job. lines: keys of the takeoff lines merged here.
+    apart_packs: how many packs it would take wall by wall, to show what merging saves.
+    """
+
+    material: str
+    name: str
+    kind: str
+    supply: str
+    supplier: str | None
+    unit: str
+    net: Decimal
+    waste: Decimal
+    rounding: Decimal
+    buy: Decimal
+    packs: tuple[PackCount, ...]
+    cost: Decimal | None
+    shares: tuple[WallShare, ...]
+    lines: tuple[str, ...]
+    explanation: Explanation
+    cuts: CutPlan | None = None
+    apart_packs: int | None = None
+    sheets: JobSheets | None = None
+    on_hand: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True)
+class Takeoff:
+    """The whole job's takeoff: lines wall by wall, purchases merged, findings to read."""
+
+    lines: tuple[TakeoffLine, ...]
+    purchases: tuple[Purchase, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def cost(self) -> Decimal | None:
+        """Cost of all purchases in money, None while any of them has a gap."""
+        if any(finding.weight == "gap" for finding in self.findings):
+            return None
+        amounts = [purchase.cost for purchase in self.purchases]
+        return None if None in amounts else sum((a for a in amounts if a is not None), Decimal("0.00"))
+
+    @property
+    def known_cost(self) -> Decimal:
+        """Cost of the purchases that have one: a lower figure, never to be quoted while there are gaps."""
+        return sum((p.cost for p in self.purchases if p.cost is not None), Decimal("0.00"))
+
+
+def take_off(
+    walls: Sequence[WallWorkUp],
+    book: Book,
+    on_day: date,
+    overrides: Sequence[Override] = (),
+    plans: JobPlans = NO_PLANS,
+) -> Takeoff:
+    """Merge the walls' quantities into purchases at the prices of a day.
+
+    walls: worked up, each with its own key. book: the catalog. on_day: the day whose prices hold.
+    overrides: of lines, beside those of the walls. plans: what a person chose to cut by, and what is on hand; where
+    they are out of date the quick plans stand in, and a finding says so. Returns the takeoff; whatever is missing is
+    a finding.
+    Source: own convention (merge before rounding); textbook *Estimating in Building Construction*, example 16-3,
+    for net, then waste, then whole packs.
+
+    >>> from catalog.core.materials.specs import Firm
+    >>> from catalog.core.materials.standards import starter_standards
+    >>> take_off((), Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()), date(2026, 5, 4)).lines
+    ()
+    """
+    decisions = {one.key: one for wall in walls for one in wall.spec.overrides} | {one.key: one for one in overrides}
+    findings: list[Finding] = [finding for wall in walls for finding in wall.findings]
+    lines: list[TakeoffLine] = []
+    for wall in walls:
+        for quantity in wall.quantities:
+            line = _line_of(wall.spec.key, quantity, book, decisions, findings)
+            if line is not None:
+                lines.append(line)
+    by_material: dict[str, list[TakeoffLine]] = {}
+    for line in lines:
+        by_material.setdefault(line.material, []).append(line)
+    purchases = []
+    cutting = Cutting(book.standards, plans, _kept_sheets(walls, plans, findings))
+    for code, material_lines in by_material.items():
+        purchase = _purchase(book.materials[code], material_lines, walls, cutting, on_day, findings)
+        if purchase is not None:
+            purchases.append(purchase)
+    findings += _idle_overrides(overrides, lines)
+    return Takeoff(tuple(lines), tuple(purchases), _each_once(findings))
+
+
+def _idle_overrides(overrides: Sequence[Override], lines: Sequence[TakeoffLine]) -> Iterator[Finding]:
+    known = {line.key for line in lines}
+    for override in overrides:
+        if override.key not in known:
+            told = (
+                f"An override of the job names {override.key}, which is no quantity of its walls: correct its key, "
+                "enter a decision about a check with its wall, or take it back."
+            )
+            yield Finding(f"job/override/{override.key}", "caution", told)
+
+
+@dataclass(frozen=True)
+class Cutting:
+    """How this job is cut: the firm's standards, the plans a person chose, and its sheets where these are fresh."""
+
+    standards: Standards
+    plans: JobPlans
+    sheets: JobSheets | None
+
+    def is_by_the_piece(self, track: str) -> bool:
+        """Track is bought by its length, every off-cut lapped on, until a plan is chosen or some lies in the yard."""
+        kept = self.plans.sticks
+        is_planned = kept is not None and kept.plan(track) is not None
+        return is_planned or any(one.material == track for one in self.plans.on_hand)
+
+
+def _kept_sheets(walls: Sequence[WallWorkUp], plans: JobPlans, findings: list[Finding]) -> JobSheets | None:
+    if plans.boards is None:
+        return None
+    hung = [plan for wall in walls for plan in wall.face_plans]
+    sheets: JobSheets | None = None
+    faults: tuple[Fault, ...] = ()
+    if all(plan.kept for plan in hung):
+        sheets, faults = sheets_by_kept(plans.boards, hung)
+        if sheets is not None and not faults:
+            return sheets
+    why = "; ".join(fault.sentence for fault in faults[:3])
+    told = (
+        f"The sheets of the board plan chosen for the job do not pass the independent check ({why})."
+        if why
+        else "The board plan chosen for the job is out of date: its walls or its boards have changed since."
+    )
+    told += " Sheets are counted by the quick plans instead; look for a better plan again."
+    findings.append(Finding("plans/boards", "caution", told, "Own rule: a plan is used only for what it was made for"))
+    return None
+
+
+def _each_once(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    return tuple({finding.key: finding for finding in findings}.values())
+
+
+def _line_of(
+    wall: str,
+    quantity: Quantity,
+    book: Book,
+    decisions: Mapping[str, Override],
+    findings: list[Finding],
+) -> TakeoffLine | None:
+    if quantity.material is None:
+        return None
+    material = book.materials.get(quantity.material)
+    if material is None:
+        findings.append(
+            Finding(
+                f"{quantity.key}/material",
+                "gap",
+                f"{quantity.label} needs material {quantity.material}, which the catalog does not hold; add it there.",
+            )
+        )
+        return None
+    computed = convert(Decimal(repr(quantity.value)), quantity.unit, material.unit_used).quantize(_PLACES)
+    override = decisions.get(quantity.key)
+    if override is not None and override.value is None:
+        override = None
+    net = computed if override is None else Decimal(repr(override.value))
+    return TakeoffLine(
+        quantity.key,
+        wall,
+        quantity.label,
+        material.code,
+        computed,
+        net,
+        material.unit_used,
+        quantity.explanation,
+        override,
+    )
+
+
+def with_waste(net: Decimal, waste: Decimal) -> Decimal:
+    """Net quantity plus its waste share, before rounding to packs.
+
+    net: >= 0 in any unit. waste: share, 0.05 for 5 %. Returns the same unit. Source: *Estimating in Building
+    Construction*, example 16-3: 112 and 38 sheets with 5 % are 118 and 40 after rounding up.
+
+    >>> math.ceil(with_waste(Decimal(112), Decimal("0.05"))), math.ceil(with_waste(Decimal(38), Decimal("0.05")))
+    (118, 40)
+    """
+    return net * (1 + waste)
+
+
+def whole_packs(need: Decimal, packs: Sequence[Pack], on_day: date) -> tuple[tuple[Pack, int], ...]:
+    """Whole packs that hold at least `need`, at the least cost, or with the least left over while a price is missing.
+
+    need: > 0 in the unit the packs hold. packs: at least one. Returns (pack, count), counts > 0, largest pack first.
+
+    >>> box = Pack("B", "box of 1,000", Decimal(1000))
+    >>> [(pack.code, count) for pack, count in whole_packs(Decimal(2500), [box], date(2026, 5, 4))]
+    [('B', 3)]
+    """
+    packs = _for_sale(packs, on_day)
+    if not packs:
+        raise ValueError("a material needs at least one pack")
+    weights = {pack.code: _weight(pack, on_day) for pack in packs}
+    ranked = sorted(packs, key=lambda pack: (weights[pack.code] / pack.quantity, -pack.quantity, pack.code))
+    cheapest = ranked[0]
+    smallest = min(packs, key=lambda pack: (pack.quantity, pack.code))
+    # The cheapest by quantity fills most of the need; a few of three other sizes may finish it.
+    others = [pack for pack in (smallest, *ranked[1:]) if pack is not cheapest]
+    others = list({pack.code: pack for pack in others}.values())[:MOST_OTHER_SIZES]
+    best: tuple[Decimal, Decimal, tuple[int, ...]] | None = None
+    for counts in product(*(range(_most(need, pack) + 1) for pack in others)):
+        held = sum((pack.quantity * count for pack, count in zip(others, counts, strict=True)), Decimal(0))
+        filled = max(0, math.ceil((need - held) / cheapest.quantity))
+        cost = sum((weights[p.code] * n for p, n in zip(others, counts, strict=True)), weights[cheapest.code] * filled)
+        mix = (cost, held + filled * cheapest.quantity, (filled, *counts))
+        best = mix if best is None else min(best, mix)
+    assert best is not None
+    chosen = [(pack, count) for pack, count in zip((cheapest, *others), best[2], strict=True) if count]
+    return tuple(sorted(chosen, key=lambda one: (-one[0].quantity, one[0].code)))
+
+
+def _weight(pack: Pack, on_day: date) -> Decimal:
+    """What is made least: the price, or while one is missing the quantity bought."""
+    price = pack.price_on(on_day)
+    return pack.quantity if price is None else price.amount
+
+
+def _most(need: Decimal, pack: Pack) -> int:
+    return min(MOST_OF_ANOTHER_SIZE, math.ceil(need / pack.quantity))
+
+
+def _for_sale(packs: Sequence[Pack], on_day: date) -> Sequence[Pack]:
+    """Packs with a price on the day where any has one; else all of them, and the missing price is then a gap."""
+    return [pack for pack in packs if pack.price_on(on_day) is not None] or packs
+
+
+def _purchase(
+    material: Material,
+    lines: Sequence[TakeoffLine],
+    walls: Sequence[WallWorkUp],
+    cutting: Cutting,
+    on_day: date,
+    findings: list[Finding],
+) -> Purchase | None:
+    if material.waste is None:
+        findings.append(_gap(material, "waste", "no waste share; enter one (0 % is an answer too)"))
+        return None
+    if not material.packs:
+        findings.append(_gap(material, "packs", "no pack to buy; enter how it is sold"))
+        return None
+    sticks = [piece for wall in walls for piece in wall.sticks if piece.material == material.code]
+    if sticks or cutting.is_by_the_piece(material.code):
+        sticks += [piece for wall in walls for piece in wall.track_sticks if piece.material == material.code]
+    plans = [plan for wall in walls for plan in wall.face_plans]
+    set_by_hand = any(line.override is not None for line in lines)
+    if material.kind == "board" and not set_by_hand:
+        bought = _boards(material, plans, lines, cutting, on_day)
+    elif sticks and not set_by_hand:
+        found = _sticks(material, sticks, lines, cutting, on_day, findings)
+        if found is None:
+            return None
+        bought = found
+    else:
+        bought = _bulk(material, lines, on_day)
+    for count in bought.packs:
+        if count.unit_price is None:
+            findings.append(
+                _gap(material, f"price/{count.pack}", f"no price for {count.label} on {on_day.isoformat()}")
+            )
+    findings.extend(_prices_no_longer_held(material, bought, on_day))
+    return _shared(_with_template_charges(material, walls, bought, findings), lines)
+
+
+def _with_template_charges(
+    material: Material, walls: Sequence[WallWorkUp], bought: Purchase, findings: list[Finding]
+) -> Purchase:
+    """A maker charges for each template beside the lengths: it is neither wasted nor rounded, and holds no length."""
+    runs = [run for wall in walls for run in wall.spec.trims if run.material == material.code]
+    count = sum(run.form == "template" for run in runs)
+    charge = material.fact("template_charge")
+    if not count:
+        return bought
+    if charge is None:
+        findings.append(_gap(material, "template_charge", "no charge for a template; enter one (0 is an answer too)"))
+        return replace(bought, cost=None)
+    each = to_cents(charge.value)
+    row = PackCount(TEMPLATE_CHARGE, "Template", count, Decimal(0), each, to_cents(each * count))
+    cost = None if bought.cost is None or row.amount is None else bought.cost + row.amount
+    return replace(bought, packs=(*bought.packs, row), cost=cost)
+
+
+def _prices_no_longer_held(material: Material, bought: Purchase, on_day: date) -> Iterator[Finding]:
+    used = {count.pack for count in bought.packs}
+    for pack in material.packs:
+        price = pack.price_on(on_day)
+        if pack.code in used and price is not None and price.held_until is not None and price.held_until < on_day:
+            told = (
+                f"{material.name}: the price of {pack.label} was held until {price.held_until.isoformat()}; ask again."
+            )
+            yield Finding(f"catalog/{material.code}/price-held/{pack.code}", "caution", told)
+
+
+def _gap(material: Material, what: str, sentence: str) -> Finding:
+    return Finding(f"catalog/{material.code}/{what}", "gap", f"{material.name} ({material.code}) has {sentence}.")
+
+
+def _counted(pack: Pack, count: int, on_day: date) -> PackCount:
+    price = pack.price_on(on_day)
+    amount = None if price is None else to_cents(price.amount * count)
+    return PackCount(pack.code, pack.label, count, pack.quantity, price.amount if price else None, amount)
+
+
+def _make(
+    material: Material,
+    lines: Sequence[TakeoffLine],
+    waste: Decimal,
+    packs: tuple[PackCount, ...],
+    explanation: Explanation,
+    on_hand: Decimal = Decimal(0),
+    **more: object,
+) -> Purchase:
+    net = sum((line.net for line in lines), Decimal(0))
+    buy = sum((count.quantity * count.count for count in packs), Decimal(0))
+    amounts = [count.amount for count in packs]
+    cost = None if None in amounts else sum((a for a in amounts if a is not None), Decimal("0.00"))
+    made = Purchase(
+        material.code,
+        material.name,
+        material.kind,
+        material.supply,
+        material.supplier,
+        material.unit_used,
+        net,
+        waste,
+        buy + on_hand - net - waste,
+        buy,
+        packs,
+        cost,
+        (),
+        tuple(line.key for line in lines),
+        explanation,
+    )
+    made = replace(made, on_hand=on_hand)
+    return replace(made, **more)  # type: ignore[arg-type]
+
+
+def _bulk(material: Material, lines: Sequence[TakeoffLine], on_day: date) -> Purchase:
+    assert material.waste is not None
+    net = sum((line.net for line in lines), Decimal(0))
+    need = with_waste(net, material.waste).quantize(_PLACES, ROUND_CEILING)
+    chosen = whole_packs(need, material.packs, on_day) if need > 0 else ()
+    packs = tuple(_counted(pack, count, on_day) for pack, count in chosen)
+    apart = sum(
+        count
+        for wall in {line.wall for line in lines}
+        for _, count in whole_packs(
+            max(with_waste(sum((x.net for x in lines if x.wall == wall), Decimal(0)), material.waste), _PLACES),
+            material.packs,
+            on_day,
+        )
+    )
+    explanation = Explanation(
+        "Net quantities of all walls added up, plus the waste share, rounded up to whole packs",
+        (
+            ("Net, all walls", f"{_shown(net)} {material.unit_used}"),
+            ("Waste share", f"{_shown(material.waste * 100)} %"),
+            ("With waste", f"{_shown(need)} {material.unit_used}"),
+            *((f"Packs of {_shown(p.quantity)} {material.unit_used}", f"{n} x {p.label}") for p, n in chosen),
+            ("Wall by wall it would take", f"{apart} packs"),
+            *_run_by_run(material, lines),
+        ),
+        f"Takeoff rules {RULE_VERSION}; *Estimating in Building Construction*, example 16-3, for the order of steps",
+    )
+    return _make(material, lines, need - net, packs, explanation, apart_packs=apart)
+
+
+def _run_by_run(material: Material, lines: Sequence[TakeoffLine]) -> tuple[tuple[str, str], ...]:
+    """For track, what cutting each run from its own sticks would take, so that sharing off-cuts can be seen."""
+    if material.kind != "track" or len(material.packs) != 1 or len(lines) < 2:
+        return ()
+    stick = material.packs[0].quantity
+    counts = [math.ceil(line.net / stick) for line in lines]
+    return (("Each run from its own sticks", f"{' + '.join(map(str, counts))} = {sum(counts)} sticks"),)
+
+
+def _boards(
+    material: Material, plans: Sequence[FacePlan], lines: Sequence[TakeoffLine], cutting: Cutting, on_day: date
+) -> Purchase:
+    assert material.waste is not None
+    mine = [plan for plan in plans if any(layer.board == material.code for layer in plan.layers)]
+    together = cutting.sheets or merge(mine)
+    planned = {count.pack_code: count.count for count in together.purchase if count.board == material.code}
+    apart = sum(count.count for count in together.apart if count.board == material.code)
+    by_code = {pack.code: pack for pack in material.packs}
+    total = sum(planned.values())
+    net = sum((line.net for line in lines), Decimal(0))
+    waste = (net * material.waste).quantize(_PLACES, ROUND_CEILING)
+    counts, spare = _with_spare(planned, by_code, net + waste)
+    packs = tuple(_counted(by_code[code], count, on_day) for code, count in sorted(counts.items()))
+    planned_quantity = sum((by_code[code].quantity * count for code, count in planned.items()), Decimal(0))
+    explanation = Explanation(
+        f"Sheets of the {'plan chosen for the job' if cutting.sheets else 'quick board plan of every face'}, off-cuts "
+        "used again; more where they do not hold net and waste",
+        (
+            ("Net area, all faces and layers", f"{_shown(net)} {material.unit_used}"),
+            ("Sheets planned", f"{total} ({_shown(planned_quantity)} {material.unit_used})"),
+            ("Off-cuts left over", f"{_shown(planned_quantity - net)} {material.unit_used}"),
+            ("Waste share", f"{_shown(material.waste * 100)} %, {_shown(waste)} {material.unit_used}"),
+            ("Sheets added for waste", str(spare)),
+            ("Planned face by face it would take", f"{apart} sheets"),
+            *_proven_boards(cutting),
+        ),
+        f"Takeoff rules {RULE_VERSION}: joints on studs, none shared between layers",
+    )
+    return _make(material, lines, waste, packs, explanation, sheets=together, apart_packs=apart)
+
+
+def _proven_boards(cutting: Cutting) -> tuple[tuple[str, str], ...]:
+    kept = cutting.plans.boards
+    if cutting.sheets is None or kept is None:
+        return ()
+    chosen = f"{kept.by}, {kept.on.isoformat()}" if kept.on else kept.by
+    least = "not proven" if kept.gap is None else f"at most {100 * kept.gap:.2f} % above the proven least"
+    return (("Plan of all boards of the job", least), ("Chosen by", chosen or "nobody named"))
+
+
+def _sticks(
+    material: Material,
+    sticks: Sequence[StickPiece],
+    lines: Sequence[TakeoffLine],
+    cutting: Cutting,
+    on_day: date,
+    findings: list[Finding],
+) -> Purchase | None:
+    assert material.waste is not None
+    lengths = _for_sale([pack for pack in material.packs if pack.length_mm is not None], on_day)
+    if not lengths:
+        return _made_to_length(material, sticks, lines, on_day)
+    wanted = stick_list(material, sticks, cutting.standards, cutting.plans.on_hand, on_day)
+    if wanted is None:
+        findings.append(_saw_gap(material))
+        return None
+    try:
+        plan = _stick_plan(material, wanted, cutting.plans, findings)
+        by_wall: dict[str, list[CutPiece]] = {}
+        for one in sticks:
+            by_wall.setdefault(one.wall, []).append(CutPiece(one.label, one.length_mm, one.count))
+        sold = [stock for stock in wanted.stocks if stock.count is None]
+        # One wall alone, cut by the quick plan from what is sold, has just been planned.
+        is_apart = len(by_wall) == 1 and len(sold) == len(wanted.stocks) and cutting.plans.sticks is None
+        plans = [plan] if is_apart else [plan_cuts(own, sold, kerf_mm=wanted.kerf_mm) for own in by_wall.values()]
+        apart = sum(len(own.sticks) for own in plans)
+    except CuttingError as error:
+        findings.append(Finding(f"catalog/{material.code}/sticks", "gap", f"{material.name}: {error.reason}"))
+        return None
+    by_code = {pack.code: pack for pack in lengths}
+    net = sum((line.net for line in lines), Decimal(0))
+    waste = (net * material.waste).quantize(_PLACES, ROUND_CEILING)
+    taken_mm = sum(stick.length_mm for stick in plan.sticks if stick.stock_code not in by_code)
+    on_hand = convert(Decimal(repr(taken_mm)), "mm", material.unit_used).quantize(_PLACES)
+    bought = {code: count for code, count in plan.counts if code in by_code}
+    counts, spare = _with_spare(bought, by_code, net + waste - on_hand)
+    packs = tuple(_counted(by_code[code], count, on_day) for code, count in sorted(counts.items()))
+    planned = sum((by_code[code].quantity * count for code, count in bought.items()), Decimal(0))
+    explanation = Explanation(
+        "Every piece cut from whole sticks, saw cuts counted; more where they do not hold net and waste",
+        (
+            ("Pieces", f"{sum(one.count for one in sticks)}"),
+            ("Net length", f"{_shown(net)} {material.unit_used}"),
+            ("Width of a saw cut", f"{wanted.kerf_mm:g} mm"),
+            *((("Taken of what is on hand", f"{_shown(on_hand)} {material.unit_used}"),) if on_hand else ()),
+            ("Sticks planned to buy", f"{sum(bought.values())} ({_shown(planned)} {material.unit_used})"),
+            ("Waste share", f"{_shown(material.waste * 100)} %, {_shown(waste)} {material.unit_used}"),
+            ("Sticks added for waste", str(spare)),
+            ("Cut wall by wall it would take", f"{apart} sticks"),
+            *_run_by_run(material, lines),
+            *_proven_sticks(plan, cutting.plans.sticks),
+        ),
+        f"Takeoff rules {RULE_VERSION}: {plan.method}",
+    )
+    return _make(material, lines, waste, packs, explanation, on_hand, cuts=plan, apart_packs=apart)
+
+
+def _proven_sticks(plan: CutPlan, kept: KeptSticks | None) -> tuple[tuple[str, str], ...]:
+    """What is proven of a plan that a person chose: in shares, for money is not for everyone who builds."""
+    if kept is None or not plan.working:
+        return ()
+    chosen = f"{kept.by}, {kept.on.isoformat()}" if kept.on else kept.by
+    least = "not proven"
+    if plan.cost is not None and plan.bound.cost:
+        least = f"at most {max(0.0, 100 * (float(plan.cost / plan.bound.cost) - 1)):.2f} % above the proven least"
+    return (("Stick plan of this material", least), ("Chosen by", chosen or "nobody named"))
+
+
+def _saw_gap(material: Material) -> Finding:
+    labels = " and ".join(f"“{STANDARD_SPECS[name].label}”" for name in ("saw_kerf_mm", "usable_offcut_mm"))
+    told = f"The sticks of {material.name} cannot be planned: fill in the standards {labels}."
+    return Finding("standards/saw", "gap", told)
+
+
+def _stick_plan(material: Material, wanted: StickList, plans: JobPlans, findings: list[Finding]) -> CutPlan:
+    """The plan a person chose while it is fresh, else the quick one."""
+    kept = plans.sticks.plan(material.code) if plans.sticks else None
+    if kept is not None:
+        plan, faults = plan_by_kept(wanted, kept)
+        if plan is not None and not faults:
+            return plan
+        why = f" ({'; '.join(faults[:3])})" if faults else ": its pieces, its sticks or their prices have changed since"
+        told = (
+            f"{material.name}: the stick plan chosen for the job is out of date{why}. "
+            "The quick plan stands in for it; look for a better plan again."
+        )
+        source = "Own rule: a plan is used only for what it was made for"
+        findings.append(Finding(f"plans/sticks/{material.code}", "caution", told, source))
+    return plan_cuts(wanted.pieces, wanted.stocks, kerf_mm=wanted.kerf_mm, usable_offcut_mm=wanted.usable_offcut_mm)
+
+
+def _made_to_length(
+    material: Material, sticks: Sequence[StickPiece], lines: Sequence[TakeoffLine], on_day: date
+) -> Purchase:
+    """Pieces made to order and paid by length: the ordered lengths count, as the maker's rules round them."""
+    assert material.waste is not None
+    ordered_mm = sum(one.length_mm * one.count for one in sticks)
+    ordered = convert(Decimal(repr(ordered_mm)), "mm", material.unit_used).quantize(_PLACES)
+    net = sum((line.net for line in lines), Decimal(0))
+    waste = (net * material.waste).quantize(_PLACES, ROUND_CEILING)
+    need = max(ordered, net + waste)
+    chosen = whole_packs(need, material.packs, on_day) if need > 0 else ()
+    packs = tuple(_counted(pack, count, on_day) for pack, count in chosen)
+    pieces = ", ".join(f"{one.label}: {one.length_mm / MM_PER_INCH:.2f} in" for one in sticks[:12])
+    explanation = Explanation(
+        "Pieces made to order, each rounded by the maker's length rules, paid by length",
+        (
+            ("Net length", f"{_shown(net)} {material.unit_used}"),
+            ("Pieces", f"{sum(one.count for one in sticks)} ({pieces})"),
+            ("Ordered length", f"{_shown(ordered)} {material.unit_used}"),
+            ("Waste share", f"{_shown(material.waste * 100)} %"),
+        ),
+        f"Takeoff rules {RULE_VERSION}; the maker's length rules in the catalog",
+    )
+    return _make(material, lines, waste, packs, explanation)
+
+
+def _with_spare(planned: Mapping[str, int], by_code: Mapping[str, Pack], need: Decimal) -> tuple[dict[str, int], int]:
+    """The planned packs, and more of the one most used until they hold `need`: (counts by pack, how many more)."""
+    counts = dict(planned)
+    if not counts:
+        return counts, 0
+    held = sum((by_code[code].quantity * count for code, count in counts.items()), Decimal(0))
+    most_used = max(counts, key=lambda code: (counts[code], code))
+    spare = max(0, math.ceil((need - held) / by_code[most_used].quantity))
+    counts[most_used] += spare
+    return counts, spare
+
+
+def _shared(purchase: Purchase, lines: Sequence[TakeoffLine]) -> Purchase:
+    nets: dict[str, Decimal] = {}
+    for line in lines:
+        nets[line.wall] = nets.get(line.wall, Decimal(0)) + line.net
+    if purchase.cost is None or not any(nets.values()):
+        costs: Sequence[Decimal | None] = [purchase.cost if len(nets) == 1 else None] * len(nets)
+    else:
+        costs = share_out(purchase.cost, list(nets.values()))
+    shares = tuple(WallShare(wall, net, cost) for (wall, net), cost in zip(nets.items(), costs, strict=True))
+    return replace(purchase, shares=shares)
+
+
+def _shown(value: Decimal) -> str:
+    text = format(value.quantize(Decimal("0.01")).normalize(), "f")
+    return text

@@ -1,0 +1,324 @@
+"""What the shape of a wall asks for beside faces and trim runs: casings, spliced track, backing lines, words.
+
+Casings stand round arched heads; track longer than its stick is spliced; backing lies at the height of the trim it
+holds. What closes, what nothing bends to, and what stands free is said aloud.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from catalog.core.ground.units import TOLERANCE_MM, System, format_length, format_measure
+from catalog.core.materials.specs import Fact, Material
+from jobs.core.cutting.cutting import grains_of_stick, mm_of_grains
+from jobs.core.framing.arch import ArchHead, Casing, casing_of, head_of
+from jobs.core.framing.framing import TrackKind, TrackRun
+from jobs.core.measure.bending import BendCheck
+from jobs.core.measure.curve import FACES, Curve, Face
+from jobs.core.measure.explanation import Explanation, Quantity
+from jobs.core.measure.findings import Finding
+from jobs.core.measure.wall_spec import AT_THE_CEILING, WallSpec
+from jobs.core.trim.trim import TrimPlan
+
+CASING_SOURCE = "Concentric arcs at the reveal and the casing's width, plane geometry; bought along the outer edge"
+
+
+@dataclass(frozen=True)
+class ArchWork:
+    """An arched opening worked out.
+
+    number: of the opening, from 1. soffit_depth_mm: of the strip that lines the arch, through the whole wall.
+    casings: by face; empty where none is wanted or the width of its profile is not known.
+    """
+
+    number: int
+    name: str
+    head: ArchHead
+    soffit_depth_mm: float
+    casings: tuple[tuple[Face, Casing], ...]
+
+
+@dataclass(frozen=True)
+class CasingPieces:
+    """Pieces of casing of one material: `count` of `length_mm` each, with a label."""
+
+    material: str
+    label: str
+    length_mm: float
+    count: int
+
+
+@dataclass(frozen=True)
+class TrackPiece:
+    """A length of track cut from one stick: of which run (its kind and number from 1), and its length with laps, mm."""
+
+    kind: TrackKind
+    run: int
+    length_mm: float
+
+
+@dataclass(frozen=True)
+class BackingLine:
+    """Backing behind one run of trim. foot_mm, head_mm: above the floor, None where it follows the ceiling; then
+    below_mm is its depth under it. length_mm: on the framing face."""
+
+    trim: str
+    face: Face
+    foot_mm: float | None
+    head_mm: float | None
+    below_mm: float | None
+    length_mm: float
+
+
+def arch_works(
+    curve: Curve, wall: WallSpec, materials: Mapping[str, Material], system: System = "imperial"
+) -> tuple[tuple[ArchWork, ...], tuple[Finding, ...]]:
+    """The arched openings of a wall and their casings.
+
+    curve, wall: the wall. materials: by code; the casing's `width_mm` and its least radius on edge are read. system:
+    of the sentences. Returns the openings in the order given, and a gap or a decision for what is missing or too
+    tight. Source: Machinery's Handbook 31, p. 79, and plane geometry; see `arch`.
+
+    >>> from jobs.core.measure.wall_spec import FaceBuild
+    >>> from jobs.core.measure.curve import curve_of
+    >>> from jobs.core.measure.survey import HeightProfile, Opening, StraightPiece, Survey
+    >>> heights, bare = HeightProfile(((0.0, 2700.0),)), FaceBuild(())
+    >>> arched = (Opening("Pass", 1500.0, 960.0, 2240.0, arch_rise_mm=240.0),)
+    >>> curve = curve_of(Survey((StraightPiece(3000.0),), heights, "centre", 92.0, 12.7, 12.7, arched))
+    >>> wall = WallSpec("w", "Wall", (StraightPiece(3000.0),), heights, "centre", "T", "S", bare, bare, arched)
+    >>> works, found = arch_works(curve, wall, {})
+    >>> works[0].head.radius_mm, [one.weight for one in found]
+    (600.0, ['caution'])
+    """
+    thick_mm = curve.stud_depth_mm + curve.left_build_up_mm + curve.right_build_up_mm
+    works: list[ArchWork] = []
+    found: list[Finding] = []
+    for number, laid in enumerate(curve.openings, 1):
+        head = head_of(laid.opening)
+        if head is None:
+            continue
+        key = f"{wall.key}/opening-{number}"
+        casings: tuple[tuple[Face, Casing], ...] = ()
+        casing = laid.opening.casing
+        if casing is not None:
+            width, told = _width_of(materials, casing.legs, f"{key}/casing", laid.opening.name)
+            found += told
+            if width is not None:
+                made = casing_of(head, casing.reveal_mm, width.number)
+                faces = FACES if casing.faces == "both" else (casing.faces,)
+                casings = tuple((face, made) for face in faces)
+                code = casing.head or casing.legs
+                found += _head_bends(materials.get(code), code, made, f"{key}/casing-head", laid.opening.name, system)
+        works.append(ArchWork(number, laid.opening.name, head, thick_mm, casings))
+        told_length = format_length(head.soffit_mm, system)
+        sentence = (
+            f"{laid.opening.name}: the arch is lined with a strip {told_length} long and "
+            f"{format_length(thick_mm, system)} wide, bent to R {format_measure(head.radius_mm, system)}; the strip is "
+            "not in the takeoff: take it from off-cuts, or add it."
+        )
+        found.append(Finding(f"{key}/soffit", "caution", sentence, "Radius x sweep of the arch"))
+    return tuple(works), tuple(found)
+
+
+def _width_of(
+    materials: Mapping[str, Material], code: str, key: str, name: str
+) -> tuple[Fact | None, tuple[Finding, ...]]:
+    material = materials.get(code)
+    if material is None:
+        return None, ()  # told once, with every material that is missing
+    width = material.fact("width_mm")
+    if width is None:
+        told = f"{name}: fill in width_mm of {material.name} ({code}): the outer edge of its casing hangs on it."
+        return None, (Finding(f"{key}/width", "gap", told),)
+    return width, ()
+
+
+def _head_bends(
+    material: Material | None, code: str, casing: Casing, key: str, name: str, system: System
+) -> Iterable[Finding]:
+    radius = format_measure(casing.inner_radius_mm, system)
+    if material is None:
+        return  # told once, with every material that is missing
+    limit = material.fact("pre_curved_least_radius_mm") or material.trim_limit("hard_least_radius_mm")
+    if limit is None:
+        told = (
+            f"{name}: {material.name} ({code}) states no least radius on edge and none for curving: fill in "
+            f"hard_least_radius_mm or pre_curved_least_radius_mm before R {radius} at the inner edge can be judged."
+        )
+        yield Finding(f"{key}/bend", "gap", told)
+    elif casing.inner_radius_mm < limit.number - TOLERANCE_MM:
+        told = (
+            f"{name}: the head of the casing is bent on edge to R {radius} at its inner edge, tighter than the least "
+            f"radius of {format_measure(limit.number, system)} of {material.name}. Choose another profile, or a named "
+            "person must override it with a reason."
+        )
+        yield Finding(f"{key}/bend", "decide", told, limit.source)
+
+
+def casing_quantities(
+    works: Iterable[ArchWork], wall: WallSpec, system: System = "imperial"
+) -> tuple[tuple[Quantity, ...], tuple[CasingPieces, ...]]:
+    """Net lengths of casing and the pieces it is cut in.
+
+    works: of `arch_works`. wall: its openings name the profiles. system: of the explanations. Returns a quantity of
+    legs and one of the head for each face, in mm along the outer edge, and their pieces.
+
+    >>> from jobs.core.measure.wall_spec import FaceBuild
+    >>> from jobs.core.measure.survey import HeightProfile
+    >>> bare = FaceBuild(())
+    >>> wall = WallSpec("w", "W", (), HeightProfile(((0.0, 2700.0),)), "centre", "T", "S", bare, bare)
+    >>> casing_quantities((), wall)
+    ((), ())
+    """
+    items: list[Quantity] = []
+    pieces: list[CasingPieces] = []
+    for work in works:
+        chosen = wall.openings[work.number - 1].casing
+        if chosen is None:
+            continue
+        sill_mm = wall.openings[work.number - 1].sill_mm
+        for face, casing in work.casings:
+            leg_mm, head = casing.legs_outer_mm - sill_mm, chosen.head or chosen.legs
+            shown = (
+                ("radius, inner and outer edge", _pair(casing.inner_radius_mm, casing.outer_radius_mm, system)),
+                ("head, inner and outer edge", _pair(casing.inner_mm, casing.outer_mm, system)),
+                ("each leg, inner and outer edge", _pair(casing.legs_inner_mm - sill_mm, leg_mm, system)),
+                ("mitre off level", f"{math.degrees(casing.mitre_rad):.1f} degrees"),
+            )
+            why = Explanation("the casing keeps the reveal all round the arch", shown, CASING_SOURCE)
+            key = f"{wall.key}/opening-{work.number}/casing-{face}"
+            legs = f"Casing of {work.name}, legs, {face} face"
+            if leg_mm > TOLERANCE_MM:
+                longest_mm = max(leg_mm, casing.legs_inner_mm - sill_mm)
+                items.append(Quantity(f"{key}/legs", legs, 2 * longest_mm, "mm", why, chosen.legs, face))
+                pieces.append(CasingPieces(chosen.legs, f"{wall.name} {legs}", longest_mm, 2))
+            told = f"Casing of {work.name}, head to R {format_measure(casing.inner_radius_mm, system)}, {face} face"
+            items.append(Quantity(f"{key}/head", told, casing.outer_mm, "mm", why, head, face))
+            pieces.append(CasingPieces(head, f"{wall.name} {told}", casing.outer_mm, 1))
+    return tuple(items), tuple(pieces)
+
+
+def _pair(one_mm: float, other_mm: float, system: System) -> str:
+    return f"{format_measure(one_mm, system)} and {format_measure(other_mm, system)}"
+
+
+def track_pieces(runs: Sequence[TrackRun], track: Material | None, on_day: date) -> tuple[TrackPiece, ...]:
+    """The lengths top and bottom track are cut to, run by run, with the laps of their splices.
+
+    runs: of the framing. track: its longest stick bounds a piece and `splice_overlap_mm`, where stated, is lost at
+    each splice; without it ends butt. on_day: sticks with a price then count where any has one, as for buying.
+    Returns whole sticks and what is left, empty while no stick length is known.
+    Source: plain arithmetic; the lap is the track's own figure.
+
+    >>> from decimal import Decimal
+    >>> from catalog.core.materials.specs import Pack
+    >>> sticks = (Pack("T10", "10 ft stick", Decimal(10), length_mm=3048.0),)
+    >>> track = Material("T", "Track", "track", "stocked", "ft", "stick", None, sticks)
+    >>> [one.length_mm for one in track_pieces((TrackRun("top", 0.0, 4500.0, 4621.0),), track, date(2026, 5, 4))]
+    [3048.0, 1573.0]
+    """
+    sticks = [pack for pack in track.packs if pack.length_mm is not None] if track else []
+    priced = [pack for pack in sticks if pack.price_on(on_day) is not None]
+    # A full piece is as long as the saw plan reads its stick, or none could be cut from it.
+    lengths = [mm_of_grains(grains_of_stick(pack.length_mm or 0.0)) for pack in priced or sticks]
+    if track is None or not lengths:
+        return ()
+    lap = track.fact("splice_overlap_mm")
+    stick_mm, lap_mm = max(lengths), lap.number if lap else 0.0
+    if lap_mm >= stick_mm:
+        return ()
+    pieces: list[TrackPiece] = []
+    numbers: dict[str, int] = {}
+    for run in runs:
+        if run.kind not in ("top", "bottom"):
+            continue
+        numbers[run.kind] = numbers.get(run.kind, 0) + 1
+        left_mm = run.length_mm
+        while left_mm > stick_mm + TOLERANCE_MM:
+            pieces.append(TrackPiece(run.kind, numbers[run.kind], stick_mm))
+            left_mm -= stick_mm - lap_mm
+        pieces.append(TrackPiece(run.kind, numbers[run.kind], left_mm))
+    return tuple(pieces)
+
+
+def laps_mm(runs: Sequence[TrackRun], pieces: Sequence[TrackPiece], kind: TrackKind) -> float:
+    """What the splices of one kind of track add to its length, in mm.
+
+    >>> laps_mm((TrackRun("top", 0.0, 4500.0, 4600.0),), (TrackPiece("top", 1, 3048.0), TrackPiece("top", 1, 1702.0)),
+    ...     "top")
+    150.0
+    """
+    cut_mm = sum(piece.length_mm for piece in pieces if piece.kind == kind)
+    return cut_mm - sum(run.length_mm for run in runs if run.kind == kind) if cut_mm else 0.0
+
+
+def backing_lines(trims: Iterable[TrimPlan], materials: Mapping[str, Material]) -> tuple[BackingLine, ...]:
+    """Where backing is let in: at the height of each run of trim that asks for it.
+
+    trims: worked out. materials: by code; the profile's `width_mm` gives the depth, and without it only the foot is
+    known. Returns one line a run. Source: our own convention.
+
+    >>> backing_lines((), {})
+    ()
+    """
+    lines = []
+    for plan in trims:
+        if plan.backing_mm <= 0:
+            continue
+        material = materials.get(plan.run.material)
+        width = material.fact("width_mm") if material else None
+        foot_mm, head_mm, below_mm = plan.run.foot_mm, None, None
+        if foot_mm is None and plan.run.position in AT_THE_CEILING:
+            below_mm = width.number if width else None
+        else:
+            foot_mm = foot_mm or 0.0
+            head_mm = foot_mm + width.number if width else None
+        lines.append(BackingLine(plan.run.name, plan.run.face, foot_mm, head_mm, below_mm, plan.backing_mm))
+    return tuple(lines)
+
+
+def shape_notes(
+    curve: Curve, wall: WallSpec, checks: Sequence[BendCheck], system: System = "imperial"
+) -> tuple[Finding, ...]:
+    """What the shape asks people to know: a closed wall, a corner no board follows, a wall that stands free.
+
+    curve, wall: the wall. checks: of its layers. system: of the sentences. Returns notes and cautions.
+    Source: own rules; a free-standing wall is for local code and licensed practice.
+
+    >>> from jobs.core.measure.wall_spec import FaceBuild
+    >>> from jobs.core.measure.curve import _example, curve_of
+    >>> bare, curve = FaceBuild(()), curve_of(_example())
+    >>> wall = WallSpec("w", "Wall", (), curve.heights, "centre", "T", "S", bare, bare, top="free")
+    >>> [one.key for one in shape_notes(curve, wall, ())]
+    ['w/top/free']
+    """
+    found = []
+    if curve.is_closed:
+        told = (
+            f"{wall.name} closes on itself, within {format_length(curve.closure_mm, system, 32)}: it has no free ends, "
+            "its start and its end share one stud, and track and trim run round."
+        )
+        found.append(Finding(f"{wall.key}/closed", "note", told))
+    for piece in (one for one in curve.pieces if one.is_arc):
+        for face in FACES:
+            mine = [one for one in checks if one.piece_index == piece.index and one.face == face]
+            if not mine or any(one.verdict not in ("fails", "not_permitted", "overridden") for one in mine):
+                continue
+            radius = format_measure(min(one.radius_mm for one in mine), system)
+            told = (
+                f"No board of the {face} face follows piece {piece.index + 1} at R {radius}: such a corner is made of "
+                "rounded bead or of a special material shaped to it, ordered and counted by itself; its boards are "
+                "counted as if they followed."
+            )
+            found.append(Finding(f"{wall.key}/{face}/piece-{piece.index + 1}/corner", "caution", told))
+    if wall.is_half_wall:
+        told = (
+            f"{wall.name} stands free at its top: how it is held against people leaning on it, and whether it is a "
+            "guard, is for local code and licensed practice. Its heights are to the underside of the cap, its studs "
+            "are cut to them, and its top track is fastened to nothing above."
+        )
+        found.append(Finding(f"{wall.key}/top/free", "caution", told))
+    return tuple(found)

@@ -1,0 +1,112 @@
+"""A change being priced, as a document: what a screen and the API give, read and written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from catalog.core.ground.document_reader import Reader
+from quoting.core.changes.change_notes import (
+    KINDS,
+    MOST_DAYS_MOVED,
+    MOST_LINES,
+    ChangeError,
+    ChangeKind,
+    ChangeLine,
+)
+from quoting.core.prices.tax import TaxedPart, TaxRule
+
+Document = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class ChangeSpec:
+    """A change being priced.
+
+    Args:
+        kind: priced by hand, worked out from the walls, an allowance used, or one thing for another.
+        title: what it is about, one line. reason: why it is made; both never empty.
+        lines: of either sign; none while nothing is priced yet.
+        days_moved: working days by which the work is done later, negative for sooner, 500 at most either way.
+        original, replacement: what was agreed and what takes its place; both for a substitution, empty for none.
+        allowance: the name of the allowance that was used; empty for none.
+
+    Raises:
+        ChangeError: a substitution that does not name both.
+    """
+
+    kind: ChangeKind
+    title: str
+    reason: str
+    lines: tuple[ChangeLine, ...] = ()
+    days_moved: int = 0
+    original: str = ""
+    replacement: str = ""
+    allowance: str = ""
+
+    def __post_init__(self) -> None:
+        if self.kind == "substitution" and not (self.original.strip() and self.replacement.strip()):
+            raise ChangeError("A substitution names what was agreed and what takes its place; enter both.")
+
+
+def read_change(reader: Reader, tax: TaxRule) -> ChangeSpec:
+    """Read a change.
+
+    reader: holds kind, title, reason, days_moved, original, replacement, allowance and lines of what, price and
+    taxed. tax: the rule of the agreed quote: where it is charged on the whole price, `taxed` may be left out of a
+    line; where it is charged on materials only, it may not. Returns the change; raises DocumentError with every
+    complaint.
+
+    >>> from decimal import Decimal
+    >>> rule = TaxRule("Sales tax", Decimal("0.13"))
+    >>> line = {"what": "Niche", "price": "120.00"}
+    >>> read_change(Reader({"title": "Niche", "reason": "Asked for", "lines": [line]}), rule).lines[0].taxed
+    Decimal('120.00')
+    """
+    kind: ChangeKind = reader.choice("kind", KINDS, "lines")
+    title, reason = reader.text("title", longest=200), reader.text("reason")
+    days_moved = reader.whole("days_moved", -MOST_DAYS_MOVED, MOST_DAYS_MOVED, 0)
+    lines = reader.items("lines", lambda one: _line(one, tax.applies_to), most=MOST_LINES)
+    original, replacement = reader.text("original", ""), reader.text("replacement", "")
+    allowance = reader.text("allowance", "", longest=200)
+    reader.finish()
+    try:
+        return ChangeSpec(kind, title, reason, lines, days_moved, original, replacement, allowance)
+    except ChangeError as error:
+        raise reader.error("original", str(error)) from error
+
+
+def _line(reader: Reader, part: TaxedPart) -> ChangeLine:
+    what, price = reader.text("what", longest=200), reader.money("price", allow_negative=True)
+    given = reader.has("taxed")
+    taxed = reader.money("taxed", allow_negative=True) if given else price
+    reader.pass_over("taxed")
+    reader.finish()
+    if not given and part == "materials":
+        told = "is missing: tax is charged on materials only, so say how much of the price they are"
+        raise reader.error("taxed", told)
+    try:
+        return ChangeLine(what, price, taxed)
+    except ChangeError as error:
+        raise reader.error("taxed" if given else "price", str(error)) from error
+
+
+def write_change(change: ChangeSpec) -> Document:
+    """The change as `read_change` reads it back the same.
+
+    >>> write_change(ChangeSpec("lines", "Niche", "Asked for"))["lines"]
+    []
+    """
+    return {
+        "kind": change.kind,
+        "title": change.title,
+        "reason": change.reason,
+        "days_moved": change.days_moved,
+        "original": change.original,
+        "replacement": change.replacement,
+        "allowance": change.allowance,
+        "lines": [
+            {"what": line.what, "price": format(line.price, "f"), "taxed": format(line.taxed, "f")}
+            for line in change.lines
+        ],
+    }

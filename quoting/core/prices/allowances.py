@@ -1,0 +1,135 @@
+"""Allowances: sums in the price for what is not chosen yet, and what happens when it comes to more or less."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from catalog.core.ground.money import to_cents
+from quoting.core.prices.costs import CATEGORIES, Category
+from quoting.core.prices.figures import PricingError, check_between, check_cents, percent_words
+
+MOST_ALLOWANCES = 60
+
+
+@dataclass(frozen=True)
+class Allowance:
+    """A sum in the price, before tax, for something the client has still to choose.
+
+    Args:
+        what: what it is for; never empty.
+        amount: the sum in the price, in whole cents, over 0.
+        category: what it is a cost of; a tax on materials only is charged on allowances for materials.
+        cost: what the firm expects to pay, in whole cents, 0 or more; None for the sum itself, without margin.
+        over_markup: markup on what is over, as a share, 0 to 1.
+
+    Raises:
+        PricingError: no name, or a figure out of range.
+
+    Source: own rule; what is over is charged and what is under credited, as is common practice.
+
+    >>> Allowance("Pendant lamp over the desk", Decimal("500.00")).own_cost
+    Decimal('500.00')
+    """
+
+    what: str
+    amount: Decimal
+    category: Category = "materials"
+    cost: Decimal | None = None
+    over_markup: Decimal = Decimal(0)
+
+    def __post_init__(self) -> None:
+        if not self.what.strip():
+            raise PricingError("Allowance: it must say what it is for.")
+        label = f"Allowance {self.what!r}"
+        check_cents(self.amount, f"{label}: the amount")
+        if self.amount == 0:
+            raise PricingError(f"{label}: the amount must be over 0; leave out an allowance of nothing.")
+        if self.category not in CATEGORIES:
+            raise PricingError(f"{label}: the category is {', '.join(CATEGORIES)}, not {self.category!r}.")
+        if self.cost is not None:
+            check_cents(self.cost, f"{label}: the cost")
+        check_between(self.over_markup, f"{label}: the markup on what is over", Decimal(0), Decimal(1))
+
+    @property
+    def own_cost(self) -> Decimal:
+        """What the firm expects to pay.
+
+        Returns:
+            The cost in whole cents; the sum itself where no cost is given.
+
+        Source: own rule.
+
+        >>> Allowance("Lamp", Decimal("500.00"), cost=Decimal("420.00")).own_cost
+        Decimal('420.00')
+        """
+        return self.amount if self.cost is None else self.cost
+
+    def sentence(self, amount: str) -> str:
+        """What the paper says of it, over and under included.
+
+        Args:
+            amount: the sum as the paper writes money.
+
+        Returns:
+            Two sentences for the client.
+
+        Source: own rule.
+
+        >>> Allowance("Lamp", Decimal("500.00")).sentence("USD 500.00")[:42]
+        'Lamp: USD 500.00 before tax is in the pric'
+        """
+        markup = f", with {percent_words(self.over_markup)} on top," if self.over_markup else ""
+        return (
+            f"{self.what}: {amount} before tax is in the price. A change note adds what is over it{markup} "
+            "and takes off what is under it."
+        )
+
+
+@dataclass(frozen=True)
+class AllowanceChange:
+    """What an allowance has come to.
+
+    Args:
+        actual: what it came to, before tax, in whole cents.
+        difference: what is added to the price, in whole cents; negative for what is taken off.
+        sentence: how it came about, for a change note.
+
+    Source: own rule.
+
+    >>> AllowanceChange(Decimal("620.00"), Decimal("120.00"), "Lamp").difference
+    Decimal('120.00')
+    """
+
+    actual: Decimal
+    difference: Decimal
+    sentence: str
+
+
+def settle(allowance: Allowance, actual: Decimal) -> AllowanceChange:
+    """Compare what was allowed with what it came to.
+
+    Args:
+        allowance: the sum in the price.
+        actual: what it came to, counted as the allowance was (before tax), in whole cents, 0 or more.
+
+    Returns:
+        The change of the price: the difference, and on what is over the markup that was stated.
+
+    Raises:
+        PricingError: an amount under 0 or with a part of a cent.
+
+    Source: own rule.
+
+    >>> settle(Allowance("Lamp", Decimal("500.00")), Decimal("620.00")).difference
+    Decimal('120.00')
+    """
+    check_cents(actual, f"Allowance {allowance.what!r}: what it came to")
+    difference = actual - allowance.amount
+    told = f"{allowance.what}: came to {actual:,} where {allowance.amount:,} was allowed"
+    if difference > 0 and allowance.over_markup:
+        difference = to_cents(Fraction(difference) * (1 + Fraction(allowance.over_markup)))
+        told += f", with {percent_words(allowance.over_markup)} on what is over"
+    sign = "+" if difference > 0 else ""
+    return AllowanceChange(actual, difference, f"{told}: {sign}{difference:,}.")

@@ -1,0 +1,159 @@
+"""The checklist of what gets forgotten in a price: every item is answered or dismissed by name before issue."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from quoting.core.prices.costs import CostLine
+from quoting.core.prices.figures import PricingError
+
+AnswerKind = Literal["", "cost", "included", "dismissed"]
+ANSWERS: tuple[AnswerKind, ...] = ("cost", "included", "dismissed")
+
+USUAL_ITEMS = (
+    "Delivery",
+    "Lift or hoist",
+    "Fans for drying",
+    "Protection of floors and finishes",
+    "Disposal of waste",
+    "Samples and mock-ups",
+    "Templates",
+    "Extra drying visits",
+    "Reinspection",
+    "Clean-up",
+)
+"""What is asked where the firm has no list of its own (our own list of common practice)."""
+
+LABOUR = "Labour"
+"""Asked beside the list when a price holds no labour; it can only be dismissed by name."""
+
+MOST_ITEMS = 60
+LONGEST_ITEM = 100
+
+
+@dataclass(frozen=True)
+class ChecklistEntry:
+    """One item with its answer, if it has one.
+
+    Args:
+        item: what might be forgotten; never empty, at most 100 characters.
+        answer: ``cost`` (a line of cost is entered for it), ``included`` (in something else), ``dismissed``
+            (it does not arise), or empty while nobody has answered.
+        where: the line of cost, or what it is included in; given with ``cost`` and ``included``.
+        reason: why it is dismissed; given with ``dismissed``.
+        by: who dismissed it; given with ``dismissed``.
+        on: the day of it, as ISO text; given with ``dismissed``.
+
+    Raises:
+        PricingError: a part missing for the answer, or no item.
+
+    Source: own rule.
+
+    >>> ChecklistEntry("Delivery", "included", where="Boards and track").is_answered
+    True
+    """
+
+    item: str
+    answer: AnswerKind = ""
+    where: str = ""
+    reason: str = ""
+    by: str = ""
+    on: str = ""
+
+    def __post_init__(self) -> None:
+        label = f"Checklist, {self.item}"
+        if not self.item.strip() or len(self.item) > LONGEST_ITEM:
+            raise PricingError(f"Checklist: an item has a name of at most {LONGEST_ITEM} characters.")
+        if self.answer not in ("", *ANSWERS):
+            raise PricingError(f"{label}: the answer is {', '.join(ANSWERS)}, not {self.answer!r}.")
+        if self.answer == "cost" and not self.where.strip():
+            raise PricingError(f"{label}: name the line of cost that was entered for it.")
+        if self.answer == "included" and not self.where.strip():
+            raise PricingError(f"{label}: say what it is included in.")
+        if self.answer == "dismissed" and not (self.reason.strip() and self.by.strip() and self.on.strip()):
+            raise PricingError(f"{label}: a dismissal has a reason, a name and a day.")
+
+    @property
+    def is_answered(self) -> bool:
+        """Whether anything was said of it.
+
+        Returns:
+            True when it has an answer, whether or not that holds.
+
+        Source: own rule.
+
+        >>> ChecklistEntry("Delivery").is_answered
+        False
+        """
+        return bool(self.answer)
+
+
+def asked(entries: Sequence[ChecklistEntry], items: Iterable[str] = ()) -> tuple[ChecklistEntry, ...]:
+    """The checklist of one job: what it has answered, and what else the firm asks.
+
+    Args:
+        entries: the job's own entries.
+        items: the firm's list; the usual one when both are empty.
+
+    Returns:
+        The entries, and after them every other item of the list without an answer. Names are compared without
+        regard to capitals.
+
+    Source: own rule.
+
+    >>> [entry.item for entry in asked([ChecklistEntry("Delivery")], ["delivery", "Scaffold"])]
+    ['Delivery', 'Scaffold']
+    """
+    listed = tuple(items) or (() if entries else USUAL_ITEMS)
+    present = {entry.item.casefold() for entry in entries}
+    return (*entries, *(ChecklistEntry(item) for item in listed if item.casefold() not in present))
+
+
+def open_items(entries: Sequence[ChecklistEntry], costs: Sequence[CostLine]) -> tuple[str, ...]:
+    """Items that keep a quote from being issued, each with what is wrong.
+
+    Args:
+        entries: the checklist of the job, complete (see ``asked``).
+        costs: the lines of cost of the job.
+
+    Returns:
+        The name of each item that has no answer, or whose answer names a line of cost that is not there or costs
+        nothing, the latter said behind the name. The item for labour is judged by ``labour_is_open``.
+
+    Source: own rule.
+
+    >>> open_items([ChecklistEntry("Delivery", "cost", where="Crane")], [])
+    ('Delivery (there is no line of cost "Crane")',)
+    """
+    costed = {line.what.casefold() for line in costs if line.cost}
+    found = []
+    for entry in entries:
+        if entry.item.casefold() == LABOUR.casefold():
+            continue
+        if not entry.is_answered:
+            found.append(entry.item)
+        elif entry.answer == "cost" and entry.where.strip().casefold() not in costed:
+            found.append(f'{entry.item} (there is no line of cost "{entry.where}")')
+    return tuple(found)
+
+
+def labour_is_open(entries: Sequence[ChecklistEntry], costs: Sequence[CostLine]) -> bool:
+    """Whether a price without labour still waits for somebody to say by name that none is needed.
+
+    Args:
+        entries: the checklist of the job.
+        costs: the lines of cost of the job.
+
+    Returns:
+        True when no line of labour costs anything and nobody has dismissed it.
+
+    Source: own rule.
+
+    >>> labour_is_open([], [])
+    True
+    """
+    if any(line.category == "labour" and line.cost for line in costs):
+        return False
+    return not any(entry.item.casefold() == LABOUR.casefold() and entry.answer == "dismissed" for entry in entries)

@@ -1,0 +1,451 @@
+"""The firm's own words on a quote: standing sentences with the days they hold, and notice packs by place and language.
+
+Nothing here is shipped as law: every sentence and every notice is entered by the firm, on its adviser's word.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, Literal, get_args
+
+from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
+from jobs.core.measure.findings import Finding
+
+Document = dict[str, Any]
+Block = Literal["inclusions", "exclusions", "access", "assumptions", "cautions", "warranty", "terms"]
+BLOCKS: tuple[Block, ...] = get_args(Block)
+HEADINGS: dict[Block, str] = {
+    "inclusions": "Included",
+    "exclusions": "Not included",
+    "access": "Site and access",
+    "assumptions": "Assumptions",
+    "cautions": "Cautions",
+    "warranty": "Warranty",
+    "terms": "Terms",
+}
+"""What the paper prints above each block; an empty block is left out with its heading."""
+
+LONGEST_KEY = 60
+LONGEST_PLACE = 100
+LONGEST_NOTICE = 20_000
+_KEY_RE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_LANGUAGE_RE = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
+
+
+class TextError(ValueError):
+    """A text that cannot be kept; `field` names the entry and the message says what would be right."""
+
+    def __init__(self, field: str, reason: str) -> None:
+        super().__init__(f"{field} {reason}")
+        self.field, self.reason = field, reason
+
+
+@dataclass(frozen=True)
+class QuoteTexts:
+    """What the paper says beside the figures; each list is printed under its own heading, empty ones are left out."""
+
+    inclusions: tuple[str, ...] = ()
+    exclusions: tuple[str, ...] = ()
+    access: tuple[str, ...] = ()
+    assumptions: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    warranty: tuple[str, ...] = ()
+    terms: tuple[str, ...] = ()
+
+    def of(self, block: Block) -> tuple[str, ...]:
+        """The sentences of a block, in their order.
+
+        >>> QuoteTexts(terms=("Paid in ten days.",)).of("terms")
+        ('Paid in ten days.',)
+        """
+        sentences: tuple[str, ...] = getattr(self, block)
+        return sentences
+
+
+NO_SENTENCES = QuoteTexts()
+
+
+@dataclass(frozen=True)
+class StandardText:
+    """A sentence that stands on every quote of the firm while it holds.
+
+    Args:
+        key: its name for life, small letters, digits and hyphens; a later wording has the same key.
+        block: where it is printed.
+        text: the sentence.
+        starts_on: the first day this wording holds, the day of the quote deciding.
+        ends_on: the last day it holds; None while it holds on.
+
+    Raises:
+        TextError: a key, block or text that is none, or an end before the start.
+
+    >>> StandardText("silica", "cautions", "Sanding makes dust.", date(2026, 1, 1)).holds_on(date(2026, 5, 4))
+    True
+    """
+
+    key: str
+    block: Block
+    text: str
+    starts_on: date
+    ends_on: date | None = None
+
+    def __post_init__(self) -> None:
+        if len(self.key) > LONGEST_KEY or not _KEY_RE.fullmatch(self.key):
+            told = f'"{self.key[:LONGEST_KEY]}" is not a key; write small letters, digits, hyphens, as in "heat-kept"'
+            raise TextError("key", told)
+        if self.block not in BLOCKS:
+            raise TextError("block", f'"{self.block}" is not one of {", ".join(BLOCKS)}')
+        _need_words("text", self.text)
+        _need_order(self.starts_on, self.ends_on)
+
+    def holds_on(self, day: date) -> bool:
+        """Whether this wording holds on a day, a later wording of the same key left aside.
+
+        >>> StandardText("a", "terms", "A.", date(2026, 1, 1), date(2026, 1, 31)).holds_on(date(2026, 2, 1))
+        False
+        """
+        return _holds(self.starts_on, self.ends_on, day)
+
+
+@dataclass(frozen=True)
+class NoticePack:
+    """A notice that a place asks for, in one language and version, as the firm has entered it.
+
+    Args:
+        place: where it is asked for, as the firm calls the place.
+        language: its BCP 47 tag, such as ``en`` or ``fr-CA``.
+        version: the firm's name for this wording.
+        title: its heading on the paper.
+        text: the notice; an empty line parts paragraphs.
+        starts_on: the first day on which a quote issued carries it.
+        ends_on: the last such day; None while there is none.
+        source: who gave the wording, and when.
+
+    Raises:
+        TextError: an entry that is empty or too long, a language that is no tag, or an end before the start.
+
+    >>> NoticePack("Sallow Reach", "en", "2026-1", "Notice", "One.\\n\\nTwo.", date(2026, 1, 1)).paragraphs
+    ('One.', 'Two.')
+    """
+
+    place: str
+    language: str
+    version: str
+    title: str
+    text: str
+    starts_on: date
+    ends_on: date | None = None
+    source: str = ""
+
+    def __post_init__(self) -> None:
+        _need_words("place", self.place, LONGEST_PLACE)
+        check_language(self.language)
+        _need_words("version", self.version, 60)
+        _need_words("title", self.title, 200)
+        _need_words("text", self.text, LONGEST_NOTICE)
+        _need_order(self.starts_on, self.ends_on)
+
+    @property
+    def paragraphs(self) -> tuple[str, ...]:
+        """The notice as paragraphs, line ends within one made spaces."""
+        parts = re.split(r"\n\s*\n", self.text.replace("\r\n", "\n"))
+        return tuple(" ".join(part.split()) for part in parts if part.strip())
+
+
+@dataclass(frozen=True)
+class NoticeChoice:
+    """The notice a job's quote is to carry: of a place, in a language."""
+
+    place: str
+    language: str
+
+    def __post_init__(self) -> None:
+        _need_words("place", self.place, LONGEST_PLACE)
+        check_language(self.language)
+
+
+@dataclass(frozen=True)
+class FirmTexts:
+    """All standing texts of the firm.
+
+    Args:
+        standard: the standing sentences in the order of the paper, each wording once a key and day.
+        notices: every version of every notice, once a place, language and day.
+        notice_required_at: places where the firm says that no quote goes out without its notice.
+
+    Raises:
+        TextError: a wording or a notice given twice for a day, or one key in two blocks.
+    """
+
+    standard: tuple[StandardText, ...] = ()
+    notices: tuple[NoticePack, ...] = ()
+    notice_required_at: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        _once("standard", ((one.key, one.starts_on) for one in self.standard))
+        _once("notices", ((one.place, one.language, one.starts_on) for one in self.notices))
+        blocks: dict[str, Block] = {}
+        for one in self.standard:
+            if blocks.setdefault(one.key, one.block) != one.block:
+                raise TextError("standard", f'has "{one.key}" in two blocks; a key stays in one')
+        for place in self.notice_required_at:
+            _need_words("notice_required_at", place, LONGEST_PLACE)
+
+    def in_force(self, day: date) -> tuple[StandardText, ...]:
+        """The wording of each key that holds on a day: the latest that has begun, unless it has ended.
+
+        >>> old = StandardText("a", "terms", "Old.", date(2026, 1, 1))
+        >>> new = StandardText("a", "terms", "New.", date(2026, 6, 1))
+        >>> [one.text for one in FirmTexts((old, new)).in_force(date(2026, 6, 1))]
+        ['New.']
+        """
+        latest: dict[str, StandardText] = {}
+        for one in self.standard:
+            known = latest.get(one.key)
+            if one.starts_on <= day and (known is None or known.starts_on < one.starts_on):
+                latest[one.key] = one
+        return tuple(one for one in self.standard if latest.get(one.key) is one and one.holds_on(day))
+
+    def notice_on(self, choice: NoticeChoice, day: date) -> NoticePack | None:
+        """The version of a notice in force on a day, None when there is none.
+
+        >>> FirmTexts().notice_on(NoticeChoice("Sallow Reach", "en"), date(2026, 5, 4)) is None
+        True
+        """
+        begun = [
+            one
+            for one in self.notices
+            if (one.place, one.language.lower()) == (choice.place, choice.language.lower()) and one.starts_on <= day
+        ]
+        latest = max(begun, key=lambda one: one.starts_on, default=None)
+        return latest if latest is not None and _holds(latest.starts_on, latest.ends_on, day) else None
+
+
+def texts_of_quote(firm: FirmTexts, own: QuoteTexts, left_out: Iterable[str], day: date) -> QuoteTexts:
+    """Bring the firm's standing sentences and a job's own together.
+
+    Args:
+        firm: the firm's texts. own: the sentences of this job. left_out: keys that do not go on this job's quote.
+        day: the day the quote is issued.
+
+    Returns:
+        For each block the standing sentences that hold on the day, then the job's own. A sentence said twice, in
+        whichever blocks, is printed once: among the cautions if it is one, else where it comes first.
+
+    Raises:
+        Nothing of its own; a key that no text has leaves nothing out.
+
+    Source: own rule.
+
+    >>> firm = FirmTexts((StandardText("dust", "cautions", "Dust.", date(2026, 1, 1)),))
+    >>> texts_of_quote(firm, QuoteTexts(cautions=("Dust.", "Noise.")), (), date(2026, 5, 4)).cautions
+    ('Dust.', 'Noise.')
+    """
+    gone = set(left_out)
+    kept = [one for one in firm.in_force(day) if one.key not in gone]
+    said: set[str] = set()
+    found: dict[str, tuple[str, ...]] = {}
+    for block in sorted(BLOCKS, key=lambda one: one != "cautions"):
+        sentences = (*(one.text for one in kept if one.block == block), *own.of(block))
+        found[block] = tuple(text for text in sentences if not _said_before(text, said))
+    return QuoteTexts(**found)
+
+
+def _said_before(text: str, said: set[str]) -> bool:
+    words = " ".join(text.split()).rstrip(". ").casefold()
+    known = words in said
+    said.add(words)
+    return known
+
+
+def notice_of_quote(
+    firm: FirmTexts, choice: NoticeChoice | None, day: date
+) -> tuple[NoticePack | None, tuple[Finding, ...]]:
+    """The notice a quote carries, and what is wrong about it.
+
+    Args:
+        firm: the firm's texts. choice: the place and language of the job, None when none is chosen. day: of issue.
+
+    Returns:
+        The version in force, and findings: a gap where the firm says the place asks for a notice and none is in
+        force in that language, a caution where it does not say so, or where a choice may have been forgotten.
+
+    Source: own rule; what a place asks for is the firm's to enter on its adviser's word.
+
+    >>> firm = FirmTexts(notice_required_at=("Sallow Reach",))
+    >>> notice_of_quote(firm, NoticeChoice("Sallow Reach", "en"), date(2026, 5, 4))[1][0].weight
+    'gap'
+    """
+    key = "pricing/notice"
+    if choice is None:
+        if not firm.notice_required_at:
+            return None, ()
+        places = ", ".join(firm.notice_required_at)
+        told = (
+            "No place is chosen for notices, so the quote carries none. The firm requires them for work at: "
+            f"{places}. Choose the place if this job is at one of them."
+        )
+        return None, (Finding(key, "caution", told),)
+    found = firm.notice_on(choice, day)
+    if found is not None:
+        return found, ()
+    what = f"No notice for {choice.place} in the language {choice.language} is in force on {day}"
+    if choice.place in firm.notice_required_at:
+        told = f"{what}, and the firm requires one there: enter it with the day it starts, or choose another place."
+        return None, (Finding(key, "gap", told),)
+    return None, (Finding(key, "caution", f"{what}; the quote carries none."),)
+
+
+def check_language(tag: str) -> None:
+    """Refuse what is no language tag. Raises TextError. Source: the form of a BCP 47 tag (RFC 5646), simplified.
+
+    >>> check_language("fr-CA")
+    """
+    if not _LANGUAGE_RE.fullmatch(tag):
+        raise TextError("language", f'"{tag[:40]}" is not a language tag; write one such as en, fr or fr-CA')
+
+
+def read_firm_texts(reader: Reader) -> FirmTexts:
+    """Read the `texts` of a job file.
+
+    reader: holds `standard`, `notices` and `notice_required_at`, each a list that may be left out. Returns them;
+    raises DocumentError naming each entry that is wrong.
+
+    >>> entry = {"key": "dust", "block": "cautions", "text": "Dust.", "starts_on": "2026-01-01"}
+    >>> read_firm_texts(Reader({"standard": [entry]})).standard[0].key
+    'dust'
+    """
+    standard = reader.items("standard", read_standard_text)
+    notices = reader.items("notices", read_notice_pack, most=500)
+    required = reader.texts("notice_required_at")
+    reader.finish()
+    try:
+        return FirmTexts(standard, notices, required)
+    except TextError as error:
+        raise reader.error(error.field, error.reason) from error
+
+
+def read_standard_text(reader: Reader) -> StandardText:
+    """Read one standing sentence: key, block, text, starts_on, ends_on. Raises DocumentError.
+
+    >>> read_standard_text(Reader({"key": "a", "block": "terms", "text": "A.", "starts_on": "2026-01-01"})).block
+    'terms'
+    """
+    key, block = reader.text("key", longest=LONGEST_KEY), reader.choice("block", BLOCKS)
+    text, starts_on, ends_on = reader.text("text"), reader.day("starts_on"), reader.optional_day("ends_on")
+    reader.finish()
+    try:
+        return StandardText(key, block, text, starts_on, ends_on)
+    except TextError as error:
+        raise reader.error(error.field, error.reason) from error
+
+
+def read_notice_pack(reader: Reader) -> NoticePack:
+    """Read one version of a notice. Raises DocumentError naming the entry that is wrong.
+
+    >>> entry = {"place": "P", "language": "en", "version": "1", "title": "T", "text": "X", "starts_on": "2026-01-01"}
+    >>> read_notice_pack(Reader(entry)).version
+    '1'
+    """
+    place, language = reader.text("place", longest=LONGEST_PLACE), reader.text("language", longest=40)
+    version, title = reader.text("version", longest=60), reader.text("title", longest=200)
+    text = reader.text("text", longest=LONGEST_NOTICE)
+    starts_on, ends_on = reader.day("starts_on"), reader.optional_day("ends_on")
+    source = reader.text("source", "")
+    reader.finish()
+    try:
+        return NoticePack(place, language, version, title, text, starts_on, ends_on, source)
+    except TextError as error:
+        raise reader.error(error.field, error.reason) from error
+
+
+def read_notice_choice(reader: Reader) -> NoticeChoice:
+    """Read the place and language of a job's notice. Raises DocumentError.
+
+    >>> read_notice_choice(Reader({"place": "Sallow Reach", "language": "en"})).place
+    'Sallow Reach'
+    """
+    place, language = reader.text("place", longest=LONGEST_PLACE), reader.text("language", longest=40)
+    reader.finish()
+    try:
+        return NoticeChoice(place, language)
+    except TextError as error:
+        raise reader.error(error.field, error.reason) from error
+
+
+def write_firm_texts(texts: FirmTexts) -> Document:
+    """The texts as `read_firm_texts` reads them back the same.
+
+    >>> write_firm_texts(FirmTexts())["notice_required_at"]
+    []
+    """
+    return {
+        "standard": [
+            {
+                "key": one.key,
+                "block": one.block,
+                "text": one.text,
+                "starts_on": one.starts_on.isoformat(),
+                "ends_on": one.ends_on.isoformat() if one.ends_on else None,
+            }
+            for one in texts.standard
+        ],
+        "notices": [
+            {
+                "place": one.place,
+                "language": one.language,
+                "version": one.version,
+                "title": one.title,
+                "text": one.text,
+                "starts_on": one.starts_on.isoformat(),
+                "ends_on": one.ends_on.isoformat() if one.ends_on else None,
+                "source": one.source,
+            }
+            for one in texts.notices
+        ],
+        "notice_required_at": list(texts.notice_required_at),
+    }
+
+
+def read_left_out(reader: Reader) -> tuple[str, ...]:
+    """Read `left_out`: keys of standing sentences that do not go on a job's quote. Raises DocumentError.
+
+    >>> read_left_out(Reader({"left_out": ["dust"]}))
+    ('dust',)
+    """
+    found = reader.texts("left_out")
+    wrong = [place for place, key in enumerate(found) if len(key) > LONGEST_KEY or not _KEY_RE.fullmatch(key)]
+    if wrong:
+        raise DocumentError(
+            Complaint(reader.where(f"left_out[{place}]"), f'"{found[place][:40]}" is not the key of a text')
+            for place in wrong
+        )
+    return tuple(dict.fromkeys(found))
+
+
+def _need_words(field: str, text: str, longest: int = 2_000) -> None:
+    if not text.strip() or len(text) > longest:
+        raise TextError(field, f"must be text of 1 to {longest:,} characters")
+
+
+def _need_order(starts_on: date, ends_on: date | None) -> None:
+    if ends_on is not None and ends_on < starts_on:
+        raise TextError("ends_on", f"is {ends_on}, before it starts on {starts_on}")
+
+
+def _holds(starts_on: date, ends_on: date | None, day: date) -> bool:
+    return starts_on <= day and (ends_on is None or day <= ends_on)
+
+
+def _once(field: str, keys: Iterable[Sequence[object]]) -> None:
+    seen: set[tuple[object, ...]] = set()
+    for key in keys:
+        if tuple(key) in seen:
+            raise TextError(field, f"has {' '.join(str(part) for part in key)} twice; each stands once")
+        seen.add(tuple(key))
+
+
+NO_TEXTS = FirmTexts()

@@ -1,0 +1,216 @@
+"""The job built another way: its walls with the changes of a variant made to them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.materials.specs import Material
+from jobs.core.measure.curve import FACES
+from jobs.core.measure.findings import Override
+from jobs.core.measure.wall_spec import FaceBuild, Layer, TrimRun, WallSpec
+from quoting.core.prices.variants import FaceChange, TrimChange, Variant
+from quoting.core.quotes.job_file import JobFile
+
+
+@dataclass(frozen=True)
+class Rebuilt:
+    """The job built another way. walls: keys of the walls that differ. left_behind: decisions not taken along,
+    for they were taken about what is changed."""
+
+    read: JobFile
+    walls: tuple[str, ...]
+    left_behind: tuple[Override, ...]
+
+
+def rebuild(read: JobFile, variant: Variant, path: str = "") -> Rebuilt:
+    """The job with its walls built another way.
+
+    read: the job as it stands. variant: the changes. path: of the variant in its document, for complaints.
+    Returns the job built so; pricing, dates and measurements are as they were. Raises DocumentError for a wall the
+    job does not have, a material that is no such thing, and a change that finds nothing to change.
+    Source: own rule; a decision goes with what it was taken about (a bend, a quantity), so it is left behind.
+
+    >>> from decimal import Decimal
+    >>> from catalog.core.materials.catalog_data import Book
+    >>> from catalog.core.materials.specs import Firm
+    >>> from catalog.core.materials.standards import starter_standards
+    >>> from jobs.core.schedule.job_spec import Client, JobSpec
+    >>> from jobs.core.measure.survey import HeightProfile, StraightPiece
+    >>> board = Material("GB", "Gypsum board", "board", "stocked", "sqft", "sheet", Decimal(0))
+    >>> wall = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre", "T", "S",
+    ...     FaceBuild((Layer("GB"),)), FaceBuild((), level=0))
+    >>> book = Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, {"GB": board})
+    >>> job = JobFile(book, JobSpec("J", "Job", Client("C"), walls=(wall,)))
+    >>> len(rebuild(job, Variant("Two", (FaceChange(layers=2),))).read.job.walls[0].left.layers)
+    2
+    """
+    walls = {wall.key: wall for wall in read.job.walls}
+    complaints: list[Complaint] = []
+    where = f"{path}." if path else ""
+    for place, change in enumerate(variant.faces):
+        try:
+            _change_faces(walls, change, read.book.materials)
+        except _Refused as refused:
+            complaints.append(Complaint(f"{where}faces[{place}].{refused.entry}", refused.reason))
+    for place, swap in enumerate(variant.trims):
+        try:
+            _change_trims(walls, swap, read.book.materials)
+        except _Refused as refused:
+            complaints.append(Complaint(f"{where}trims[{place}].{refused.entry}", refused.reason))
+    if complaints:
+        raise DocumentError(complaints)
+    return _rebuilt(read, walls)
+
+
+def swapped(read: JobFile, material: str, instead: str) -> Rebuilt:
+    """The job with one material in the place of another wherever its walls name it.
+
+    read: the job as it stands. material, instead: codes of the catalog, of one kind. Returns the job built so.
+    Raises DocumentError at "instead" for a material that cannot take the other's place, and at "material" for one
+    that no wall names. Source: own rule, as `rebuild`.
+
+    >>> from decimal import Decimal
+    >>> from catalog.core.materials.catalog_data import Book
+    >>> from catalog.core.materials.specs import Firm
+    >>> from catalog.core.materials.standards import starter_standards
+    >>> from jobs.core.schedule.job_spec import Client, JobSpec
+    >>> from jobs.core.measure.survey import HeightProfile, StraightPiece
+    >>> boards = {code: Material(code, code, "board", "stocked", "sqft", "sheet", Decimal(0)) for code in ("GB", "HB")}
+    >>> wall = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre", "T", "S",
+    ...     FaceBuild((Layer("GB"),)), FaceBuild((), level=0))
+    >>> book = Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, boards)
+    >>> job = JobFile(book, JobSpec("J", "Job", Client("C"), walls=(wall,)))
+    >>> swapped(job, "GB", "HB").read.job.walls[0].left.layers[0].board
+    'HB'
+    """
+    known = read.book.materials
+    if instead not in known:
+        raise DocumentError.at("instead", f'"{instead}" is no material of the catalog; choose one that is')
+    if instead == material or (material in known and known[material].kind != known[instead].kind):
+        kind = known[material].kind if material in known else "other material"
+        raise DocumentError.at("instead", f'"{instead}" cannot take its place; choose another {kind}')
+    walls = {wall.key: _with_swap(wall, material, instead) for wall in read.job.walls}
+    if all(walls[wall.key] == wall for wall in read.job.walls):
+        told = (
+            f'"{material}" is named by no wall of what was agreed, so nothing takes its place; change the kit instead'
+        )
+        raise DocumentError.at("material", told)
+    return _rebuilt(read, walls)
+
+
+def _with_swap(wall: WallSpec, material: str, instead: str) -> WallSpec:
+    def other(code: str) -> str:
+        return instead if code == material else code
+
+    def face(build: FaceBuild) -> FaceBuild:
+        return replace(build, layers=tuple(_of_board(layer, other(layer.board)) for layer in build.layers))
+
+    return replace(
+        wall,
+        track=other(wall.track),
+        stud=other(wall.stud),
+        left=face(wall.left),
+        right=face(wall.right),
+        trims=tuple(replace(run, material=other(run.material)) for run in wall.trims),
+        kit={role: tuple(map(other, codes)) for role, codes in wall.kit.items()},
+    )
+
+
+def _rebuilt(read: JobFile, walls: Mapping[str, WallSpec]) -> Rebuilt:
+    touched = [prefix for wall in read.job.walls for prefix in _touched(wall, walls[wall.key])]
+    left = [one for wall in read.job.walls for one in wall.overrides if _is_about(one, touched)]
+    left += [one for one in read.job.overrides if _is_about(one, touched)]
+    kept = tuple(
+        replace(wall, overrides=tuple(one for one in wall.overrides if not _is_about(one, touched)))
+        for wall in walls.values()
+    )
+    job = replace(
+        read.job, walls=kept, overrides=tuple(one for one in read.job.overrides if not _is_about(one, touched))
+    )
+    changed = tuple(old.key for old, new in zip(read.job.walls, kept, strict=True) if old != new)
+    return Rebuilt(replace(read, job=job), changed, tuple(left))
+
+
+class _Refused(Exception):
+    def __init__(self, entry: str, reason: str) -> None:
+        super().__init__(reason)
+        self.entry, self.reason = entry, reason
+
+
+def _of_kind(materials: Mapping[str, Material], code: str | None, kind: str, entry: str, word: str) -> None:
+    if code is not None and (code not in materials or materials[code].kind != kind):
+        raise _Refused(entry, f'"{code}" is no {word} of the catalog; choose one that is')
+
+
+def _walls_meant(walls: Mapping[str, WallSpec], key: str | None) -> list[str]:
+    if key is not None and key not in walls:
+        raise _Refused("wall", f'"{key}" is no wall of this job; it has {", ".join(walls) or "none"}')
+    return list(walls) if key is None else [key]
+
+
+def _change_faces(walls: dict[str, WallSpec], change: FaceChange, materials: Mapping[str, Material]) -> None:
+    _of_kind(materials, change.board, "board", "board", "board")
+    meant = [
+        (key, face)
+        for key in _walls_meant(walls, change.wall)
+        for face in ((change.face,) if change.face else FACES)
+        if walls[key].face(face).layers
+    ]
+    if not meant:
+        raise _Refused("face", "no face meant here carries board; give the wall its layers first")
+    for key, face in meant:
+        built = _face_built(walls[key].face(face), change)
+        walls[key] = replace(walls[key], left=built) if face == "left" else replace(walls[key], right=built)
+
+
+def _face_built(build: FaceBuild, change: FaceChange) -> FaceBuild:
+    count = change.layers or len(build.layers)
+    layers = (*build.layers, *(build.layers[-1],) * count)[:count]
+    if change.board is not None:
+        layers = tuple(_of_board(layer, change.board) for layer in layers)
+    return replace(build, layers=layers, level=build.level if change.level is None else change.level)
+
+
+def _of_board(layer: Layer, board: str) -> Layer:
+    return replace(layer, board=board)
+
+
+def _change_trims(walls: dict[str, WallSpec], change: TrimChange, materials: Mapping[str, Material]) -> None:
+    _of_kind(materials, change.material, "trim", "material", "trim")
+    keys = _walls_meant(walls, change.wall)
+    if not any(_is_meant(run, change) for key in keys for run in walls[key].trims):
+        raise _Refused("position", "no run of trim is meant here; choose a position the walls have")
+    for key in keys:
+        swapped = (
+            replace(run, material=change.material or run.material, form=change.form or run.form)
+            if _is_meant(run, change)
+            else run
+            for run in walls[key].trims
+        )
+        walls[key] = replace(walls[key], trims=tuple(swapped))
+
+
+def _is_meant(run: TrimRun, change: TrimChange) -> bool:
+    return change.face in (None, run.face) and change.position in (None, run.position)
+
+
+def _touched(old: WallSpec, new: WallSpec) -> Iterable[str]:
+    """Beginnings of the keys of checks and lines that are about what is changed."""
+    for face in FACES:
+        before, after = old.face(face), new.face(face)
+        if before.layers != after.layers:
+            yield f"{old.key}/{face}/"
+        elif before.level != after.level:
+            # Boards and their bends are as they were; compound, tape and bead of the face are not.
+            yield from (f"{old.key}/{face}/{kind}" for kind in ("compound", "tape", "bead", "bead_fastener"))
+    for number, (was, now) in enumerate(zip(old.trims, new.trims, strict=True), 1):
+        if was != now or old.face(was.face).layers != new.face(now.face).layers:
+            yield f"{old.key}/trim-{number}"
+
+
+def _is_about(decision: Override, touched: Iterable[str]) -> bool:
+    return any(
+        decision.key == start.rstrip("/") or decision.key.startswith(f"{start.rstrip('/')}/") for start in touched
+    )

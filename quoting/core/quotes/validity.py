@@ -1,0 +1,140 @@
+"""How long a quote can be accepted: no longer than the prices it is made of are held, and by when is too late."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from catalog.core.materials.catalog_data import Book
+from jobs.core.measure.findings import Finding
+from jobs.core.ordering.needs import DatedNeed
+from jobs.core.takeoff.takeoff import Purchase
+
+MOST_NAMED = 3
+
+
+@dataclass(frozen=True)
+class PriceHold:
+    """How long a supplier holds the price of something the quote is made of.
+
+    Args:
+        material: its code.
+        name: its name, for people.
+        until: the last day of the hold; None when nobody has said.
+
+    Source: firm data, entered with each price.
+
+    >>> PriceHold("GB-14", "Board", date(2026, 12, 4)).until
+    datetime.date(2026, 12, 4)
+    """
+
+    material: str
+    name: str
+    until: date | None
+
+
+@dataclass(frozen=True)
+class Validity:
+    """The last day on which a quote can be accepted, and what to know of it.
+
+    Args:
+        until: that day, itself included.
+        findings: cautions for whoever issues it.
+
+    Source: own rule.
+
+    >>> Validity(date(2026, 12, 4), ()).until
+    datetime.date(2026, 12, 4)
+    """
+
+    until: date
+    findings: tuple[Finding, ...]
+
+
+def holds_of(purchases: Sequence[Purchase], book: Book, today: date) -> tuple[PriceHold, ...]:
+    """Gather how long the prices of what is bought are held.
+
+    Args:
+        purchases: of the takeoff.
+        book: the catalog they are priced from.
+        today: the day whose prices are used.
+
+    Returns:
+        One hold for each pack with a price.
+
+    Source: own rule.
+
+    >>> holds_of((), None, date(2026, 11, 25))
+    ()
+    """
+    found: list[PriceHold] = []
+    for purchase in purchases:
+        packs = {pack.code: pack for pack in book.materials[purchase.material].packs}
+        prices = [packs[one.pack].price_on(today) for one in purchase.packs if one.pack in packs]
+        found += [
+            PriceHold(purchase.material, purchase.name, price.held_until) for price in prices if price is not None
+        ]
+    return tuple(found)
+
+
+def validity(quoted_on: date, valid_days: int, holds: Sequence[PriceHold], needs: Iterable[DatedNeed]) -> Validity:
+    """Say until when a quote can be accepted.
+
+    Args:
+        quoted_on: the day of issue.
+        valid_days: how long the firm would let it stand, in calendar days after that day, 0 or more.
+        holds: of the prices it is made of; none when the materials are entered as a sum. One that is past bounds
+            nothing: the takeoff cautions of it, and the price is asked for again.
+        needs: the items of the job with their dates.
+
+    Returns:
+        The last day: that of the firm or of the shortest hold, whichever is the earlier; with a caution where a hold
+        shortens it, where holds are not known, and where an item must be decided before the quote lapses.
+
+    Source: own rule (an offer is not made longer than one's own suppliers stand by their prices).
+
+    >>> board = PriceHold("GB-14", "Board", date(2026, 12, 4))
+    >>> validity(date(2026, 11, 25), 30, [board], ()).until
+    datetime.date(2026, 12, 4)
+    """
+    until, findings = quoted_on + timedelta(days=valid_days), list[Finding]()
+    shortest = min((one for one in holds if one.until is not None and one.until >= quoted_on), key=_day, default=None)
+    if shortest is not None and shortest.until is not None and shortest.until < until:
+        told = (
+            f"It can be accepted until {shortest.until.isoformat()} and no longer: so long is the price of "
+            f"{shortest.name} held."
+        )
+        until = shortest.until
+        findings.append(Finding("pricing/price-hold", "caution", told))
+    unknown = list(dict.fromkeys(one.name for one in holds if one.until is None))
+    if unknown:
+        told = f"No supplier has said how long the price is held of {_named(unknown)}; it may rise meanwhile."
+        findings.append(Finding("pricing/price-hold-unknown", "caution", told))
+    findings.extend(_decided_before(until, needs))
+    return Validity(until, tuple(findings))
+
+
+def _decided_before(until: date, needs: Iterable[DatedNeed]) -> Iterable[Finding]:
+    early = [one for one in needs if one.is_long_lead and one.dates is not None and one.dates.decide_by < until]
+    if early:
+        first = min(early, key=lambda one: one.dates.decide_by if one.dates else date.max)
+        assert first.dates is not None
+        others = f" (and {len(early) - 1} more)" if len(early) > 1 else ""
+        told = (
+            f"It can be accepted until {until.isoformat()}, but {first.name}{others} must be decided by "
+            f"{first.dates.decide_by.isoformat()}: accepted later, the planned days do not hold. Shorten the validity, "
+            "or agree other days."
+        )
+        yield Finding("pricing/accepted-too-late", "caution", told)
+
+
+def _day(hold: PriceHold) -> date:
+    assert hold.until is not None
+    return hold.until
+
+
+def _named(names: Sequence[str]) -> str:
+    if len(names) <= MOST_NAMED:
+        return "; ".join(names)
+    return f"{'; '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} more"
