@@ -9,7 +9,8 @@ class QuotingConfig(AppConfig):
 
     def ready(self) -> None:
         # Here and not in quoting/__init__.py: importing quoting.core must not load Django or Celery.
-        from quoting import celery, checks  # noqa: F401
+        from quoting import celery  # noqa: F401
+        from quoting.platform import checks  # noqa: F401
 
         autodiscover_modules("errand_kinds", "chores", "audit_checks")
         post_migrate.connect(freeze_again, sender=self)
@@ -18,6 +19,6 @@ class QuotingConfig(AppConfig):
 def freeze_again(using: str, **about: object) -> None:
     from django.db import connections
 
-    from quoting.frozen import freeze
+    from quoting.platform.immutable_tables import freeze
 
     freeze(connections[using])

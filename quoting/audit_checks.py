@@ -8,33 +8,18 @@ from django.apps import apps
 from django.db import connection, models
 from django.db.models import Count, Q
 
-from quoting import alert_audit, date_audit, order_audit  # noqa: F401 - register their checks
+from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
+from quoting.changes.services.change_snapshots import ChangeSnapshotChanged, change_snapshot_of
+from quoting.client.models import AnswerKind, ClientAnswer, ClientLink, QuoteMail, TakeBack
+from quoting.client.services.mails import mail_errand
 from quoting.core.prices.options import OptionError
-from quoting.frozen import missing_triggers
-from quoting.models import (
-    AnswerKind,
-    ChangeAnswer,
-    ChangeNote,
-    ChangeState,
-    ClientAnswer,
-    ClientLink,
-    Errand,
-    ErrandState,
-    Paper,
-    Quote,
-    QuoteMail,
-    QuoteRevision,
-    RevisionState,
-    TakeBack,
-)
-from quoting.models.quotes import SHA256
-from quoting.papers.errors import PaperNotKept
-from quoting.papers.filing import verify_file
-from quoting.services.audit import audit_check
-from quoting.services.change_snapshots import ChangeSnapshotChanged, change_snapshot_of
-from quoting.services.mails import mail_errand
-from quoting.services.offers import total_of
-from quoting.services.papers import (
+from quoting.platform.errands.models import Errand, ErrandState
+from quoting.platform.immutable_tables import missing_triggers
+from quoting.platform.models.bounds import SHA256
+from quoting.platform.papers.errors import PaperNotKept
+from quoting.platform.papers.filing import verify_file
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.papers import (
     DESK_PAPERS,
     SITE_PAPERS,
     certificate_errand,
@@ -43,7 +28,11 @@ from quoting.services.papers import (
     quote_paper_errand,
     stored_file_of,
 )
-from quoting.services.snapshots import SnapshotChanged, snapshot_of
+from quoting.quotes.models import Quote, QuoteRevision, RevisionState
+from quoting.quotes.services.offers import total_of
+from quoting.quotes.services.snapshots import SnapshotChanged, snapshot_of
+from quoting.service.audit import alert_audit, date_audit, order_audit  # noqa: F401 - register their checks
+from quoting.service.audit.services.audit import audit_check
 
 OURS = ("catalog", "jobs", "quoting")
 

@@ -2,14 +2,14 @@
 
 from datetime import datetime
 
-from quoting import feed_hooks  # noqa: F401 - follows the stored needs
-from quoting.services.alerts.coming_up import look_for_alerts
-from quoting.services.alerts.weekly import ask_for_lists
-from quoting.services.chores import every_minute
-from quoting.services.dating import catch_up
-from quoting.services.feed_events import cancel_orphans
-from quoting.services.firm_day import day_at_the_firm
-from quoting.services.revisions import mark_lapsed
+from jobs.dates.services.schedule_refresh import catch_up
+from quoting.alerts.services import feed_sync  # noqa: F401 - follows the stored needs
+from quoting.alerts.services.due_alerts import look_for_alerts
+from quoting.alerts.services.feed_events import cancel_orphans
+from quoting.alerts.services.weekly import ask_for_lists
+from quoting.platform.errands.services.chores import every_minute
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.quotes.services.revisions import mark_lapsed
 
 
 @every_minute("lapse quotes whose last day is over")

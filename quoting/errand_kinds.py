@@ -2,23 +2,24 @@
 
 from typing import ClassVar
 
-from quoting.alert_errands import MailAlerts, MailWeekly  # noqa: F401 - register themselves
-from quoting.date_errands import DateJob, RecomputeDates  # noqa: F401 - register themselves
-from quoting.made_papers import HOPELESS, MadePaper, add_paper, keep
-from quoting.mail_errands import MailQuote  # noqa: F401 - registers itself
-from quoting.models import ChangeNote, ClientAnswer, PaperKind, QuoteRevision
-from quoting.order_errands import MailOrder, RenderOrderSheet  # noqa: F401 - register themselves
-from quoting.papers.full_size import FullSizePaper
-from quoting.papers.sheets import OrderDatesPaper
-from quoting.papers.site_sheet import SitePaper
-from quoting.papers.typeset import certificate_pdf, change_note_pdf, full_size_pdf, order_dates_pdf, quote_pdf, site_pdf
-from quoting.plan_errands import PlanBoards, PlanSticks  # noqa: F401 - register themselves
-from quoting.services import planned_days  # noqa: F401 - registers what is kept beside stored needs
-from quoting.services.certificate import certificate_paper
-from quoting.services.change_snapshots import frozen_change_paper
-from quoting.services.errand_kinds import Claim, ErrandRefused, errand_kind
-from quoting.services.paper_documents import read_paper
-from quoting.services.papers import (
+from jobs.dates.services import planned_days  # noqa: F401 - registers what is kept beside stored needs
+from jobs.dates.services.date_errands import DateJob, RecomputeDates  # noqa: F401 - register themselves
+from jobs.orders.services.order_errands import MailOrder, RenderOrderSheet  # noqa: F401 - register themselves
+from jobs.plans.services.plan_errands import PlanBoards, PlanSticks  # noqa: F401 - register themselves
+from jobs.site.papers.full_size import FullSizePaper
+from jobs.site.papers.site_sheet import SitePaper
+from jobs.walls.services.photos import images_of
+from quoting.alerts.services.alert_errands import MailAlerts, MailWeekly  # noqa: F401 - register themselves
+from quoting.changes.models import ChangeNote
+from quoting.changes.services.change_snapshots import frozen_change_paper
+from quoting.client.models import ClientAnswer
+from quoting.client.services.certificate import certificate_paper
+from quoting.client.services.mail_errands import MailQuote  # noqa: F401 - registers itself
+from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
+from quoting.platform.papers.models import PaperKind
+from quoting.platform.papers.paper_documents import read_paper
+from quoting.platform.papers.paper_errand import HOPELESS, MadePaper, add_paper, keep
+from quoting.platform.papers.papers import (
     RENDER_CERTIFICATE,
     RENDER_CHANGE_NOTE,
     RENDER_FULL_SIZE,
@@ -26,8 +27,17 @@ from quoting.services.papers import (
     RENDER_QUOTE,
     RENDER_SITE_SHEET,
 )
-from quoting.services.photos import images_of
-from quoting.services.snapshots import frozen_paper
+from quoting.platform.papers.typeset import (
+    certificate_pdf,
+    change_note_pdf,
+    full_size_pdf,
+    order_dates_pdf,
+    quote_pdf,
+    site_pdf,
+)
+from quoting.quotes.models import QuoteRevision
+from quoting.quotes.papers.sheets import OrderDatesPaper
+from quoting.quotes.services.snapshots import frozen_paper
 
 
 @errand_kind(RENDER_QUOTE)

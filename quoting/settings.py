@@ -4,7 +4,7 @@ from pathlib import Path
 
 from csp.constants import NONE, SELF
 
-from quoting import environment as env
+from quoting.platform import environment as env
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = env.data_dir(BASE_DIR / "var")
@@ -45,7 +45,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
-    "quoting.middleware.RequestIdMiddleware",
+    "quoting.platform.people.middleware.RequestIdMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
@@ -56,7 +56,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
-    "quoting.middleware.AccessMiddleware",
+    "quoting.platform.people.middleware.AccessMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
@@ -154,7 +154,7 @@ STATIC_URL = "/static/"
 STATIC_ROOT = DATA_DIR / "static"
 STATICFILES_FINDERS = [
     "django.contrib.staticfiles.finders.AppDirectoriesFinder",
-    "quoting.static_fonts.PackagedFonts",
+    "quoting.platform.static_fonts.PackagedFonts",
 ]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
@@ -164,17 +164,17 @@ STORAGES = {
 DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
 FILE_UPLOAD_HANDLERS = [
-    "quoting.upload_limits.RefuseTooLarge",
+    "quoting.platform.people.upload_limits.RefuseTooLarge",
     "django.core.files.uploadhandler.MemoryFileUploadHandler",
     "django.core.files.uploadhandler.TemporaryFileUploadHandler",
 ]
 
 REST_FRAMEWORK = {
-    "DEFAULT_AUTHENTICATION_CLASSES": ["quoting.api.authentication.TokenAuthentication"],
+    "DEFAULT_AUTHENTICATION_CLASSES": ["quoting.platform.people.authentication.TokenAuthentication"],
     # Who may do what is decided once, in quoting/access.py, before a view is reached.
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.AllowAny"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["quoting.api.parsing.DocumentParser"],
+    "DEFAULT_PARSER_CLASSES": ["quoting.platform.api.parsing.DocumentParser"],
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "DEFAULT_PAGINATION_CLASS": "rest_framework.pagination.LimitOffsetPagination",
     "DEFAULT_FILTER_BACKENDS": ["django_filters.rest_framework.DjangoFilterBackend"],
@@ -188,7 +188,7 @@ SPECTACULAR_SETTINGS = {
     "VERSION": "1",
     # JSON Schema as the job file's own schema is written in.
     "OAS_VERSION": "3.1.0",
-    "POSTPROCESSING_HOOKS": ["quoting.api.shapes.components.add_components"],
+    "POSTPROCESSING_HOOKS": ["quoting.service.api.components.add_components"],
     "SERVE_INCLUDE_SCHEMA": False,
     "SERVE_PERMISSIONS": ["rest_framework.permissions.AllowAny"],
     "SERVE_AUTHENTICATION": None,
@@ -221,7 +221,7 @@ CELERY_WORKER_HIJACK_ROOT_LOGGER = False
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"json": {"()": "quoting.structured_logs.JsonFormatter"}},
+    "formatters": {"json": {"()": "quoting.platform.structured_logs.JsonFormatter"}},
     "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "json"}},
     "root": {"handlers": ["stderr"], "level": env.read_text("CURVEWRIGHT_LOG_LEVEL", "INFO").upper()},
     "loggers": {

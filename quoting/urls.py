@@ -3,18 +3,22 @@ from django.urls import include, path
 from django.views.generic import RedirectView
 from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
-from quoting.views import account, feeds, health, history, mail_wishes, papers_made, people, today
+from quoting.alerts.pages import feeds, mail_preferences
+from quoting.platform.papers.pages import papers_made
+from quoting.service.audit.pages import health
+from quoting.service.pages import history, today
+from quoting.service.people.pages import account, people
 
 urlpatterns = [
     path("", RedirectView.as_view(pattern_name="today"), name="home"),
     path("today/", today.today, name="today"),
-    path("", include("quoting.views.jobs.urls")),
-    path("", include("quoting.views.job_dates.urls")),
-    path("", include("quoting.views.walls.urls")),
-    path("", include("quoting.views.held_templates.urls")),
-    path("", include("quoting.views.photos.urls")),
-    path("", include("quoting.views.builds.urls")),
-    path("", include("quoting.views.plans.urls")),
+    path("", include("jobs.jobs.pages.urls")),
+    path("", include("jobs.schedule.pages.urls")),
+    path("", include("jobs.walls.pages.walls_urls")),
+    path("", include("jobs.held_templates.pages.urls")),
+    path("", include("jobs.walls.pages.photos_urls")),
+    path("", include("quoting.builds.pages.urls")),
+    path("", include("jobs.plans.pages.urls")),
     path(
         "log-in/",
         LoginView.as_view(template_name="people/login.html", redirect_authenticated_user=True),
@@ -26,7 +30,7 @@ urlpatterns = [
     path("account/tokens/", account.token_make, name="token_make"),
     path("account/tokens/<int:token_id>/withdraw/", account.token_withdraw, name="token_withdraw"),
     path("account/mail/", account.wish_set, name="mail_wish_set"),
-    path("account/mail/times/", mail_wishes.times_change, name="alert_times"),
+    path("account/mail/times/", mail_preferences.times_change, name="alert_times"),
     path("account/calendar/", feeds.feed_make, name="feed_make"),
     path("account/calendar/withdraw/", feeds.feed_withdraw, name="feed_withdraw"),
     path("calendar/<str:secret>.ics", feeds.calendar_feed, name="calendar_feed"),
@@ -34,16 +38,16 @@ urlpatterns = [
     path("people/add/", people.person_add, name="person_add"),
     path("people/<int:person_id>/", people.person_change, name="person_change"),
     path("people/<int:person_id>/new-password/", people.person_new_password, name="person_new_password"),
-    path("catalog/", include("quoting.views.catalog.urls")),
-    path("order-dates/", include("quoting.views.order_dates.urls")),
-    path("", include("quoting.views.orders.urls")),
-    path("receiving/", include("quoting.views.receiving.urls")),
-    path("", include("quoting.views.order_events.urls")),
-    path("quotes/", include("quoting.views.quotes.urls")),
-    path("q/", include("quoting.views.client.urls")),
-    path("texts/", include("quoting.views.texts.urls")),
-    path("changes/", include("quoting.views.changes.urls")),
-    path("site/", include("quoting.views.site.urls")),
+    path("catalog/", include("catalog.pages.urls")),
+    path("order-dates/", include("jobs.dates.pages.urls")),
+    path("", include("jobs.orders.pages.urls")),
+    path("receiving/", include("jobs.deliveries.pages.receiving_urls")),
+    path("", include("jobs.deliveries.pages.order_events_urls")),
+    path("quotes/", include("quoting.quotes.pages.quotes_urls")),
+    path("q/", include("quoting.client.pages.urls")),
+    path("texts/", include("quoting.texts.pages.urls")),
+    path("changes/", include("quoting.changes.pages.urls")),
+    path("site/", include("jobs.site.pages.urls")),
     path("papers/<int:paper_id>/", papers_made.paper, name="paper"),
     path("papers/errands/<int:errand_id>/", papers_made.paper_progress, name="paper_progress"),
     path("papers/errands/<int:errand_id>/retry/", papers_made.paper_retry, name="paper_retry"),
@@ -56,5 +60,5 @@ urlpatterns = [
         SpectacularSwaggerSplitView.as_view(url_name="api_schema", template_name="api/docs.html"),
         name="api_docs",
     ),
-    path("api/", include("quoting.api.urls")),
+    path("api/", include("quoting.service.api.urls")),
 ]

@@ -35,10 +35,10 @@ def ground_benches() -> Iterator[Bench]:
     from django.db import connection, transaction
     from django.test import Client
 
-    from quoting import clock
-    from quoting.models import Heartbeat
-    from quoting.services.errands import queue_errand, run_errand
-    from quoting.services.people import add_person
+    from quoting.platform import clock
+    from quoting.platform.errands.models import Heartbeat
+    from quoting.platform.errands.services.errands import queue_errand, run_errand
+    from quoting.platform.people.services.people import add_person
     from tests.ground import kinds
 
     owner, _ = add_person("bench", "Bench", "owner")

@@ -22,7 +22,7 @@ TODAY = date(2026, 11, 25)
 
 
 def date_lines() -> Iterator[str]:
-    from quoting import clock
+    from quoting.platform import clock
 
     with clock.use(clock.FrozenClock(DAY)):
         _many_jobs()
@@ -42,7 +42,7 @@ def seconds(act: Callable[[], object], before: Callable[[], object] = lambda: No
 
 def _errand_lines() -> Iterator[str]:
     from catalog.models import Closure, Supplier
-    from quoting.services.redating import recompute_dates
+    from jobs.dates.services.date_recalculation import recompute_dates
 
     def move() -> None:
         """Four weeks off at every supplier, then none again."""
@@ -68,9 +68,10 @@ def _errand_lines() -> Iterator[str]:
 def _read_and_write() -> None:
     from django.db import transaction
 
-    from jobs.models import Job, StoredNeed
-    from quoting.services.redating import JOBS_AT_ONCE
-    from quoting.services.stored_needs import DATE_COLUMNS, store_rows
+    from jobs.dates.models import StoredNeed
+    from jobs.dates.services.date_recalculation import JOBS_AT_ONCE
+    from jobs.dates.services.stored_needs import DATE_COLUMNS, store_rows
+    from jobs.jobs.models import Job
 
     ids = list(Job.objects.order_by("pk").values_list("pk", flat=True))
     for first in range(0, len(ids), JOBS_AT_ONCE):
@@ -82,7 +83,7 @@ def _page_lines() -> Iterator[str]:
     from django.test import Client
     from django.urls import reverse
 
-    from quoting.services.people import add_person
+    from quoting.platform.people.services.people import add_person
 
     office, _ = add_person("bench-dates", "Bench", "office")
     client = Client()
@@ -107,8 +108,9 @@ def _many_jobs() -> None:
     """Rows as a work-up leaves them: forty materials wanted by every job, on days spread over a quarter."""
     from catalog.services.changes import catalog_number
     from jobs.core.ordering.needs import AGREED, Want, date_want
-    from jobs.models import Job, StoredNeed, WorkedJob
-    from quoting.services.stored_needs import basis_of, fill_dates
+    from jobs.dates.models import StoredNeed, WorkedJob
+    from jobs.dates.services.stored_needs import basis_of, fill_dates
+    from jobs.jobs.models import Job
     from tests.stored import stored_job
 
     first = Job.objects.filter(key="J-0001").first() or stored_job("larkmoor-dental")

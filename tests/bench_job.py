@@ -47,8 +47,8 @@ def _page_benches() -> Iterator[Bench]:
     from django.test import Client
     from django.urls import reverse
 
-    from jobs.services.jobs import job_of
-    from quoting.services.people import add_person
+    from jobs.jobs.services.jobs import job_of
+    from quoting.platform.people.services.people import add_person
 
     estimator, _ = add_person("bench-sheets", "Bench", "estimator")
     client = Client()
@@ -67,11 +67,11 @@ def _paper_benches() -> Iterator[Bench]:
     from weasyprint.text.fonts import FontConfiguration
 
     from quoting.core.quotes.work_up import work_up
-    from quoting.papers.assets import load_assets
-    from quoting.papers.sealed import render_pdf
-    from quoting.papers.sealed_child import AssetsOnly
-    from quoting.papers.typeset import quote_html
-    from quoting.services.quote_paper import QuoteHead, quote_paper
+    from quoting.platform.papers.assets import load_assets
+    from quoting.platform.papers.sealed import render_pdf
+    from quoting.platform.papers.sealed_child import AssetsOnly
+    from quoting.platform.papers.typeset import quote_html
+    from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
     from tests.documents import job_file
 
     done = work_up(job_file("larkmoor-dental"), DAY)

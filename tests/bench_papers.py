@@ -13,10 +13,10 @@ def paper_lines() -> Iterator[str]:
     from weasyprint import HTML
     from weasyprint.text.fonts import FontConfiguration
 
-    from quoting.papers.assets import load_assets
-    from quoting.papers.sealed import render_pdf
-    from quoting.papers.sealed_child import AssetsOnly
-    from quoting.papers.typeset import quote_html
+    from quoting.platform.papers.assets import load_assets
+    from quoting.platform.papers.sealed import render_pdf
+    from quoting.platform.papers.sealed_child import AssetsOnly
+    from quoting.platform.papers.typeset import quote_html
     from tests.quoting.papers.samples import dental_quote
     from tests.quoting.papers.stress import stress_paper
 

@@ -11,8 +11,8 @@ def wall_benches() -> Iterator[Bench]:
     from django.test import Client
     from django.urls import reverse
 
-    from quoting import clock
-    from quoting.services.people import add_person
+    from quoting.platform import clock
+    from quoting.platform.people.services.people import add_person
     from tests.documents import JOBS
     from tests.quoting.views.wall_posts import form_of
     from tests.stored import stored_job

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from quoting import clock
+from quoting.platform import clock
 from tests.servers import CannotBeHad, own_postgresql, own_redis
 from tests.service import OwnService, Template
 
@@ -93,7 +93,7 @@ def frozen_clock() -> Iterator[clock.FrozenClock]:
 
 @pytest.fixture
 def make_person(db: None) -> Callable[..., object]:
-    from quoting.models import Person
+    from quoting.platform.people.models import Person
 
     def make(role: str, login_name: str = "", **fields: object) -> Person:
         login_name = login_name or f"the-{role}"

@@ -16,9 +16,9 @@ from django.db.models import Model
 
 from catalog.core.materials.catalog_data import Book
 from catalog.services.catalog_file import store_book
-from jobs.models import Job
-from jobs.services.jobs import store_job
-from quoting.models import Errand
+from jobs.jobs.models import Job
+from jobs.jobs.services.jobs import store_job
+from quoting.platform.errands.models import Errand
 from tests.documents import JOBS, job_file
 
 STORED_AT = datetime(2026, 10, 5, 9, 0, tzinfo=UTC)

@@ -1,7 +1,7 @@
 from django.db import models
 from django.db.models import Q
 
-from catalog.models.bounds import between
+from quoting.platform.models.bounds import between
 
 
 class CatalogChanges(models.Model):

@@ -6,9 +6,9 @@ from simple_history.models import HistoricalRecords
 from catalog.core.materials import specs, standards
 from catalog.core.materials.specs import PROPERTIES, SURENESS
 from catalog.core.materials.standards import STANDARD_SPECS
-from catalog.models.bounds import MOST_MM, between, one_of, over_zero, stated
-from catalog.models.columns import figure_column, length_column, plain
 from catalog.models.materials import Material
+from quoting.platform.models.bounds import MOST_MM, between, one_of, over_zero, stated
+from quoting.platform.models.columns import figure_column, length_column, plain
 
 SURENESS_LABELS = {
     "published": "Published",

@@ -6,7 +6,7 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from catalog.core.materials import specs
-from catalog.models.bounds import between, one_of, stated
+from quoting.platform.models.bounds import between, one_of, stated
 
 SYSTEMS = (("imperial", "Feet and inches"), ("metric", "Millimetres"))
 

@@ -1,8 +1,8 @@
 from django.db import models
 
 from catalog.core.materials.specs import ROLES
-from catalog.models.bounds import MOST_IN_ORDER, between, one_of
 from catalog.models.materials import Material
+from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of
 
 ROLE_CHOICES = [(role, label) for role, (_, label) in ROLES.items()]
 

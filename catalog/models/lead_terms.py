@@ -3,8 +3,8 @@ from simple_history.models import HistoricalRecords
 
 from catalog.core.leads import lead_times
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
-from catalog.models.bounds import between, one_of, stated
 from catalog.models.materials import Material
+from quoting.platform.models.bounds import between, one_of, stated
 
 DAY_COUNTS = (("workdays", "Working days"), ("calendar_days", "Calendar days"))
 

@@ -8,9 +8,9 @@ from catalog.core.ground.units import UNITS
 from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import read_profile
 from catalog.core.materials.specs import KINDS, SUPPLIES
-from catalog.models.bounds import between, one_of, stated, yes_or_no
-from catalog.models.columns import figure_column, plain
 from catalog.models.suppliers import Supplier
+from quoting.platform.models.bounds import between, one_of, stated, yes_or_no
+from quoting.platform.models.columns import figure_column, plain
 
 SUPPLY_LABELS = {
     "stocked": "Stocked",

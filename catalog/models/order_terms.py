@@ -5,10 +5,10 @@ from simple_history.models import HistoricalRecords
 from catalog.core.leads import order_terms
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
 from catalog.core.leads.order_terms import MAX_CLAIM_DAYS
-from catalog.models.bounds import MOST_MONEY, between, one_of, stated
-from catalog.models.columns import figure_column, money_column, plain
 from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.suppliers import Supplier
+from quoting.platform.models.bounds import MOST_MONEY, between, one_of, stated
+from quoting.platform.models.columns import figure_column, money_column, plain
 
 
 class OrderTerms(models.Model):

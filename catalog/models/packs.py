@@ -2,9 +2,9 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from catalog.core.materials import specs
-from catalog.models.bounds import MOST_IN_ORDER, MOST_MM, MOST_MONEY, between, over_zero, stated
-from catalog.models.columns import figure_column, length_column, money_column, plain
 from catalog.models.materials import Material
+from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, MOST_MONEY, between, over_zero, stated
+from quoting.platform.models.columns import figure_column, length_column, money_column, plain
 
 
 class Pack(models.Model):

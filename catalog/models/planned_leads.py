@@ -6,10 +6,10 @@ from django.db.models import F, Q
 from catalog.core.leads import planned_leads
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
 from catalog.core.leads.planned_leads import MOST_PLAN_WORKDAYS
-from catalog.models.bounds import between, one_of, stated
-from catalog.models.columns import figure_column, plain
 from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.materials import Material
+from quoting.platform.models.bounds import between, one_of, stated
+from quoting.platform.models.columns import figure_column, plain
 
 
 class PlannedLead(models.Model):

@@ -1,7 +1,7 @@
 from django.db import models
 
 from catalog.core.materials import specs
-from catalog.models.bounds import stated
+from quoting.platform.models.bounds import stated
 
 
 class Supplier(models.Model):

@@ -13,7 +13,7 @@ from catalog.services.csv_export import document_of
 from catalog.services.csv_materials import Wanted, wanted_material
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
 from catalog.services.materials import store_materials
-from catalog.services.rows import change_row
+from catalog.services.row_sync import change_row
 
 
 @dataclass(frozen=True)

@@ -28,7 +28,7 @@ from catalog.services.materials import (
     store_materials,
     term_figures,
 )
-from catalog.services.rows import change_row
+from catalog.services.row_sync import change_row
 
 
 @transaction.atomic

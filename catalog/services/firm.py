@@ -10,12 +10,12 @@ from catalog.core.materials.catalog_document import read_closure, read_fact, rea
 from catalog.core.materials.specs import ROLES, SpecError
 from catalog.core.materials.standards import STANDARD_SPECS, Standards, check_standard
 from catalog.models import Closure, Firm, KitEntry, SpacingStep, Standard
-from catalog.models.columns import kept
 from catalog.services.book import firm_of, standards_of
-from catalog.services.known import Named, refuse_unknown
+from catalog.services.material_references import Named, refuse_unknown
 from catalog.services.materials import fact_figures
-from catalog.services.rows import Figures, change_row, match_rows
+from catalog.services.row_sync import Figures, change_row, match_rows
 from catalog.services.suppliers import closure_figures
+from quoting.platform.models.columns import kept
 
 
 @transaction.atomic

@@ -8,10 +8,10 @@ from catalog.core.ground.document_reader import Complaint, DocumentError
 from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import write_profile
 from catalog.models import Material, Supplier
-from catalog.models.bounds import MOST_MONEY
-from catalog.models.columns import kept, kept_or_none
 from catalog.services.book import materials_with_parts
-from catalog.services.rows import Figures, change_row, match_rows
+from catalog.services.row_sync import Figures, change_row, match_rows
+from quoting.platform.models.bounds import MOST_MONEY
+from quoting.platform.models.columns import kept, kept_or_none
 
 
 @transaction.atomic

@@ -6,7 +6,7 @@ from django.db import transaction
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.materials.catalog_document import read_order_terms
 from catalog.models import OrderTerms, Supplier
-from catalog.services.rows import change_row
+from catalog.services.row_sync import change_row
 
 
 @transaction.atomic

@@ -15,8 +15,8 @@ from catalog.core.leads.lead_times import LeadTerm, lead_workdays, term_in_force
 from catalog.core.leads.planned_leads import planned_in_force
 from catalog.core.materials import specs
 from catalog.models import Material, PlannedLead
-from catalog.models.columns import kept, plain
 from catalog.services.book import materials_with_parts
+from quoting.platform.models.columns import kept, plain
 
 USUAL_CONFIDENCE = Decimal("0.9")
 

@@ -11,7 +11,7 @@ from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import read_supplier
 from catalog.models import OrderTerms as OrderTermsRow
 from catalog.models import Supplier
-from catalog.services.rows import Figures, change_row, match_rows
+from catalog.services.row_sync import Figures, change_row, match_rows
 
 
 @transaction.atomic

@@ -1,6 +1,6 @@
 from django.db import migrations
 
-from quoting.frozen import freeze, thaw
+from quoting.platform.immutable_tables import freeze, thaw
 
 
 class Migration(migrations.Migration):

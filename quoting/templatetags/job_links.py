@@ -3,7 +3,7 @@ from typing import Any
 from django import template
 from django.urls import NoReverseMatch, reverse
 
-from quoting import access
+from quoting.platform.people import access
 from quoting.templatetags.navigation import Place
 
 register = template.Library()

@@ -4,7 +4,7 @@ from typing import Any
 from django import template
 from django.urls import NoReverseMatch, reverse
 
-from quoting import access
+from quoting.platform.people import access
 
 register = template.Library()
 

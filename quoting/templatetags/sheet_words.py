@@ -7,8 +7,8 @@ from fractions import Fraction
 from django import template
 
 from catalog.core.ground.units import System, format_length
-from quoting.core.result_documents import plain
-from quoting.services import wording
+from jobs.core.results.result_documents import plain
+from quoting.platform import formatting
 
 register = template.Library()
 
@@ -17,12 +17,12 @@ register = template.Library()
 def day(value: date | str | None) -> str:
     if not value:
         return ""
-    return wording.day_words(date.fromisoformat(value) if isinstance(value, str) else value)
+    return formatting.day_words(date.fromisoformat(value) if isinstance(value, str) else value)
 
 
 @register.filter
 def with_days(sentence: str) -> str:
-    return wording.with_day_words(sentence)
+    return formatting.with_day_words(sentence)
 
 
 @register.filter
@@ -30,7 +30,7 @@ def money(value: Decimal | str | None, currency: str = "") -> str:
     """Without a currency for columns that name it once in their heading."""
     if value in (None, ""):
         return ""
-    return wording.money_words(Decimal(value), currency) if currency else wording.amount_words(Decimal(value))
+    return formatting.money_words(Decimal(value), currency) if currency else formatting.amount_words(Decimal(value))
 
 
 @register.filter
@@ -40,7 +40,7 @@ def any_ticked(options: list[tuple[object, bool]]) -> bool:
 
 @register.filter
 def percent(value: Decimal | Fraction | str | None) -> str:
-    return "" if value in (None, "") else wording.share_words(Decimal(value) if isinstance(value, str) else value)
+    return "" if value in (None, "") else formatting.share_words(Decimal(value) if isinstance(value, str) else value)
 
 
 @register.filter

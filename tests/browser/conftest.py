@@ -14,8 +14,8 @@ from django.conf import settings
 from django.test import Client
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, ViewportSize, sync_playwright
 
-from jobs.models import Job
-from quoting.models import Person
+from jobs.jobs.models import Job
+from quoting.platform.people.models import Person
 from tests.stored import stored_job as store_job_of_fixtures
 
 DESKTOP, PHONE = 1280, 390

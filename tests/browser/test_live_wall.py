@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from jobs.models import Wall
+from jobs.walls.models import Wall
 
 pytestmark = pytest.mark.browser
 

@@ -2,8 +2,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from jobs.models import Job
-from quoting.models import Errand
+from jobs.jobs.models import Job
+from quoting.platform.errands.models import Errand
 from tests.stored import stored_jobs
 
 pytestmark = pytest.mark.browser

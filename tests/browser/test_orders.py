@@ -5,10 +5,10 @@ from datetime import UTC, datetime
 import pytest
 
 from catalog.models import OrderTerms, Supplier
-from quoting.services.orders.drafting import draft_order
-from quoting.services.orders.items import live_item
-from quoting.services.orders.placing import place_order
-from quoting.services.orders.releasing import release_item
+from jobs.orders.services.drafting import draft_order
+from jobs.orders.services.items import live_item
+from jobs.orders.services.placing import place_order
+from jobs.orders.services.releasing import release_item
 
 pytestmark = pytest.mark.browser
 NOW = datetime(2026, 12, 1, 15, 0, tzinfo=UTC)

@@ -5,13 +5,14 @@ from django.db import connection
 from django.test import override_settings
 from playwright.sync_api import expect
 
-from jobs.models import Job
+from jobs.jobs.models import Job
 from quoting.core.quotes.job_file import PricingSpec
-from quoting.frozen import thaw
-from quoting.models import Errand, Role
-from quoting.services.errands import run_errand
-from quoting.services.pricing import pricing_document, pricing_of, save_pricing, store_pricing
-from quoting.services.quotes import issue_quote
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import run_errand
+from quoting.platform.immutable_tables import thaw
+from quoting.platform.people.models import Role
+from quoting.pricing.services.pricing import pricing_document, pricing_of, save_pricing, store_pricing
+from quoting.quotes.services.quotes import issue_quote
 from tests.documents import job_file
 from tests.stored import stored_job
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from jobs.models import Delivery
+from jobs.deliveries.models import Delivery
 from tests.quoting.childcare import NOW, trim_on_order
 
 pytestmark = pytest.mark.browser

@@ -6,7 +6,7 @@ from contextlib import contextmanager
 import pytest
 from playwright.sync_api import expect
 
-from jobs.models import Wall
+from jobs.walls.models import Wall
 
 pytestmark = pytest.mark.browser
 

@@ -2,7 +2,8 @@ from datetime import UTC, datetime
 
 import factory
 
-from jobs.models import Client, Job, Wall
+from jobs.jobs.models import Client, Job
+from jobs.walls.models import Wall
 from tests.factories.catalog import MaterialFactory
 
 

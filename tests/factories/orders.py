@@ -4,20 +4,8 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 from catalog.models import Material, OrderTerms, Supplier
-from jobs.models import (
-    Confirmation,
-    ConfirmedLine,
-    Delivery,
-    Order,
-    OrderLine,
-    OrderMail,
-    Promise,
-    ReceiptLine,
-    ReceiptPhoto,
-    Release,
-    ReturnedGoods,
-    SignOff,
-)
+from jobs.deliveries.models import Confirmation, ConfirmedLine, Delivery, ReceiptLine, ReceiptPhoto, ReturnedGoods
+from jobs.orders.models import Order, OrderLine, OrderMail, Promise, Release, SignOff
 
 MARK = "0" * 64
 NOON = datetime(2026, 11, 24, 12, tzinfo=UTC)

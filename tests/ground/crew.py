@@ -10,11 +10,11 @@ django.setup()
 
 from django.db import transaction  # noqa: E402
 
-from quoting import clock  # noqa: E402
 from quoting.celery import app  # noqa: E402
-from quoting.models import Errand  # noqa: E402
-from quoting.services.errands import queue_errand, run_errand, sweep_errands  # noqa: E402
-from quoting.worker import EmbeddedWorker, StopRequest  # noqa: E402
+from quoting.platform import clock  # noqa: E402
+from quoting.platform.errands.models import Errand  # noqa: E402
+from quoting.platform.errands.services.errands import queue_errand, run_errand, sweep_errands  # noqa: E402
+from quoting.platform.errands.worker import EmbeddedWorker, StopRequest  # noqa: E402
 from tests.ground import kinds  # noqa: E402
 
 __all__ = ["app"]

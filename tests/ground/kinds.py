@@ -6,9 +6,9 @@ from typing import Any, ClassVar
 
 from django.conf import settings
 
-from quoting import clock, failpoints
-from quoting.models import Heartbeat
-from quoting.services.errand_kinds import Claim, ErrandRefused, errand_kind
+from quoting.platform import clock, failpoints
+from quoting.platform.errands.models import Heartbeat
+from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
 
 
 def leave_effect(key: str) -> None:

@@ -5,11 +5,11 @@ import pytest
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
-from quoting import access
-from quoting.access import ALL_ROLES, ANONYMOUS, MATRIX, STAFF
-from quoting.models import Role
-from quoting.services.people import change_person
-from quoting.services.tokens import make_token, withdraw_token
+from quoting.platform.people import access
+from quoting.platform.people.access import ALL_ROLES, ANONYMOUS, MATRIX, STAFF
+from quoting.platform.people.models import Role
+from quoting.platform.people.services.people import change_person
+from quoting.platform.people.services.tokens import make_token, withdraw_token
 
 METHODS = ["GET", "HEAD", "OPTIONS", "POST", "PUT", "PATCH", "DELETE", "TRACE"]
 SAMPLES = {

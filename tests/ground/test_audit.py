@@ -3,10 +3,10 @@ from datetime import timedelta
 import pytest
 from django.core.management import call_command
 
-from quoting import clock
-from quoting.models import Errand
-from quoting.services.audit import audit
-from quoting.services.errands import claim_errand, queue_errand, run_errand
+from quoting.platform import clock
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import claim_errand, queue_errand, run_errand
+from quoting.service.audit.services.audit import audit
 from tests.ground import kinds  # noqa: F401 - registers the kinds queued here
 
 pytestmark = pytest.mark.django_db

@@ -2,7 +2,7 @@ import pytest
 from django.core import checks
 from django.db import connection
 
-from quoting.checks import production_is_closed, refuse_to_start_when_wrong, sqlite_is_safe
+from quoting.platform.checks import production_is_closed, refuse_to_start_when_wrong, sqlite_is_safe
 
 pytestmark = pytest.mark.sqlite  # of settings, whatever the database: one turn is enough
 GOOD = {

@@ -4,7 +4,7 @@ import stat
 import pytest
 from django.core.exceptions import ImproperlyConfigured
 
-from quoting import environment as env
+from quoting.platform import environment as env
 
 
 @pytest.mark.parametrize("text", ["maybe", "2", "yes please", "ja"])

@@ -7,10 +7,10 @@ from typing import TypeVar
 import pytest
 from django.db import connection
 
-from quoting import clock
-from quoting.models import Errand
-from quoting.services.errands import claim_errand, queue_errand, run_errand, takeable
-from quoting.services.leases import LEASE
+from quoting.platform import clock
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import claim_errand, queue_errand, run_errand, takeable
+from quoting.platform.errands.services.leases import LEASE
 from tests.ground.kinds import effects_of
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.faults]

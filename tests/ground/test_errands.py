@@ -3,10 +3,10 @@ from datetime import timedelta
 import pytest
 from django.db import IntegrityError, transaction
 
-from quoting import clock
-from quoting.models import Errand, ErrandState, Heartbeat
-from quoting.services import doorbell, errands
-from quoting.services.errands import (
+from quoting.platform import clock
+from quoting.platform.errands.models import Errand, ErrandState, Heartbeat
+from quoting.platform.errands.services import doorbell, errands
+from quoting.platform.errands.services.errands import (
     BACK_OFF,
     MOST_TRIES,
     ErrandConflict,
@@ -17,7 +17,7 @@ from quoting.services.errands import (
     run_errand,
     sweep_errands,
 )
-from quoting.services.leases import LEASE
+from quoting.platform.errands.services.leases import LEASE
 from tests.ground.kinds import effects_of
 
 pytestmark = pytest.mark.django_db
@@ -226,7 +226,7 @@ def test_a_broken_doorbell_fails_no_page(monkeypatch):
 
 
 def test_a_broker_that_does_not_answer_is_told_as_not_rung(settings, monkeypatch):
-    from quoting.tasks import run_errand as task
+    from quoting.platform.errands.tasks import run_errand as task
 
     def broken(**options):
         raise OSError("no route to the broker")

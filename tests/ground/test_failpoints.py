@@ -3,8 +3,8 @@ from pathlib import Path
 
 import pytest
 
-from quoting import failpoints
-from quoting.failpoints import NAMES, FailpointError, hit, ordered, parse_orders
+from quoting.platform import failpoints
+from quoting.platform.failpoints import NAMES, FailpointError, hit, ordered, parse_orders
 
 ROOT = Path(__file__).resolve().parents[2]
 

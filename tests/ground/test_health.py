@@ -6,9 +6,9 @@ import pytest
 from django.conf import settings
 from django.db import DatabaseError, connection
 
-from quoting import clock
-from quoting.services import heartbeats
-from quoting.services.errands import queue_errand
+from quoting.platform import clock
+from quoting.platform.errands.services import heartbeats
+from quoting.platform.errands.services.errands import queue_errand
 
 BEATING = ("tick", "worker", "alerts")
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("frozen_clock")]

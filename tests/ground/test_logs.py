@@ -4,7 +4,7 @@ import sys
 
 import pytest
 
-from quoting.structured_logs import JsonFormatter, request_id, without_secrets
+from quoting.platform.structured_logs import JsonFormatter, request_id, without_secrets
 
 TOKEN = "q" * 20 + "-_" + "Z9" * 11
 
@@ -59,7 +59,7 @@ def test_secrets_are_left_out_of_fields_and_exceptions():
 
 @pytest.mark.django_db
 def test_a_request_is_logged_by_route_and_without_its_path(client, caplog):
-    with caplog.at_level(logging.INFO, logger="quoting.middleware"):
+    with caplog.at_level(logging.INFO, logger="quoting.platform.people.middleware"):
         answer = client.get("/people/17/?secret=1")
     fields = caplog.records[-1].fields
     assert (fields["route"], fields["status"]) == ("people/<int:person_id>/", 302)

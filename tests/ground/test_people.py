@@ -7,9 +7,9 @@ from django.core.management import CommandError, call_command
 from django.db import IntegrityError, connection, transaction
 from django.test import Client
 
-from quoting.models import Person
-from quoting.services import people
-from quoting.services.people import add_person, change_person, give_new_password
+from quoting.platform.people.models import Person
+from quoting.platform.people.services import people
+from quoting.platform.people.services.people import add_person, change_person, give_new_password
 
 PHRASE = "a long enough phrase"
 

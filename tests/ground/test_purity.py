@@ -43,7 +43,7 @@ def test_a_core_module_loads_the_standard_library_and_cores_alone(module):
     assert list(impurities(loaded_by(module))) == []
 
 
-@pytest.mark.parametrize("module", ["quoting.clock", "quoting.structured_logs", "celery"])
+@pytest.mark.parametrize("module", ["quoting.platform.clock", "quoting.platform.structured_logs", "celery"])
 def test_what_is_beside_the_cores_would_be_found_out(module):
     """The control: the test above sees these."""
     assert list(impurities(loaded_by(module)))

@@ -6,7 +6,7 @@ import time
 import pytest
 
 from quoting.management.commands.serve import children, parse_address, refuse_taken_port
-from quoting.supervisor import FIRST_PAUSE_S, LIVED_WELL_S, LONGEST_PAUSE_S, Child, Supervisor
+from quoting.platform.errands.supervisor import FIRST_PAUSE_S, LIVED_WELL_S, LONGEST_PAUSE_S, Child, Supervisor
 from tests.servers import free_port
 
 SLEEPER = [sys.executable, "-c", "import time; time.sleep(600)"]

@@ -4,11 +4,11 @@ import time
 
 import pytest
 
-from quoting import clock
-from quoting.models import Errand, Heartbeat
-from quoting.services import chores
-from quoting.services.errands import claim_errand, queue_errand
-from quoting.worker import EmbeddedWorker, StopRequest, WorkerRunsAlready, hold_lock
+from quoting.platform import clock
+from quoting.platform.errands.models import Errand, Heartbeat
+from quoting.platform.errands.services import chores
+from quoting.platform.errands.services.errands import claim_errand, queue_errand
+from quoting.platform.errands.worker import EmbeddedWorker, StopRequest, WorkerRunsAlready, hold_lock
 from tests.ground import kinds  # noqa: F401 - registers the errands these tests ask for
 
 

@@ -3,8 +3,8 @@ from datetime import UTC, datetime
 import pytest
 
 from catalog.services.catalog_file import import_catalog
-from jobs.models import Job
-from jobs.services.jobs import import_job
+from jobs.jobs.models import Job
+from jobs.jobs.services.jobs import import_job
 from tests.factories import documents
 
 NOW = datetime(2026, 10, 5, 9, 0, tzinfo=UTC)

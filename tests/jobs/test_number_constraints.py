@@ -7,7 +7,7 @@ import pytest
 from django.apps import apps
 from django.db import DatabaseError, connection, models, transaction
 
-from jobs.models import PlannedActivityDays
+from jobs.schedule.models import PlannedActivityDays
 from tests.factories import documents
 from tests.factories.orders import whole_order
 
@@ -40,7 +40,7 @@ BAD = {
 
 @pytest.fixture
 def everything(small_job: Any) -> None:
-    from jobs.services.walls import save_wall
+    from jobs.walls.services.walls import save_wall
 
     read_on_site(save_wall(small_job, documents.wall("second"), seen_version=None))
     site_records(small_job)
@@ -54,7 +54,7 @@ def everything(small_job: Any) -> None:
 
 def dated_need(job: Any) -> None:
     """A need with its dates, and when the job was worked up."""
-    from jobs.models import StoredNeed, WorkedJob
+    from jobs.dates.models import StoredNeed, WorkedJob
 
     StoredNeed.objects.create(
         job=job,
@@ -106,7 +106,7 @@ def planned_lead() -> None:
 def cutting_plans(job: Any) -> None:
     """A plan found, the same chosen, and a stick on hand."""
     from catalog.models import Material
-    from jobs.models import ChosenPlan, FoundPlan, StickOnHand
+    from jobs.plans.models import ChosenPlan, FoundPlan, StickOnHand
 
     FoundPlan.objects.create(
         job=job, what="sticks", mark="0" * 64, document={}, seconds=1, found_at=datetime(2026, 11, 24, tzinfo=UTC)
@@ -117,7 +117,8 @@ def cutting_plans(job: Any) -> None:
 
 def site_records(job: Any) -> None:
     """What is entered on site beside the walls themselves: a template with what became of it, and a photo."""
-    from jobs.models import HeldTemplate, TemplateMove, WallPhoto
+    from jobs.held_templates.models import HeldTemplate, TemplateMove
+    from jobs.walls.models import WallPhoto
 
     day, digest = date(2026, 11, 24), "0" * 64
     template = HeldTemplate.objects.create(
@@ -133,7 +134,7 @@ def site_records(job: Any) -> None:
 
 def read_on_site(wall: Any) -> None:
     """What is read of a wall on site: readings every way, a lean, offsets with where the pieces start, a mark."""
-    from jobs.models import ArcLean, ArcReading, BaselineOffset, DimensionMark, SiteSurvey
+    from jobs.walls.models import ArcLean, ArcReading, BaselineOffset, DimensionMark, SiteSurvey
 
     ways = (
         {"way": "chord_rise", "chord_mm": 2400, "rise_mm": 150, "accuracy_mm": 2, "at_height_mm": 300},
@@ -227,14 +228,14 @@ def test_with_one_side_only_postgresql_keeps_nan(db: None) -> None:
 
 
 def test_a_bound_is_the_last_value_kept(small_job: Any) -> None:
-    from jobs.models import Job
+    from jobs.jobs.models import Job
 
     crew = Job._meta.get_field("crew")
     assert [refuses(Job, crew, str(crew_size)) for crew_size in (0, 1, 50, 51)] == [True, False, False, True]
 
 
 def test_a_piece_holds_only_the_figures_it_was_given_by(small_job: Any) -> None:
-    from jobs.models import WallPiece
+    from jobs.walls.models import WallPiece
 
     with pytest.raises(DatabaseError, match="only_its_own_figures"), transaction.atomic():
         WallPiece.objects.filter(given_by="chord_rise").update(radius_mm=100)

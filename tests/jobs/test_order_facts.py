@@ -6,8 +6,9 @@ import pytest
 
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.models import Material
-from jobs.models import Confirmation, Delivery, OrderLine, Promise, ReceiptLine
-from jobs.services.order_facts import to_ask
+from jobs.deliveries.models import Confirmation, Delivery, ReceiptLine
+from jobs.orders.models import OrderLine, Promise
+from jobs.orders.services.expediting_facts import to_ask
 from tests.factories.orders import BY, DAY, NOON, placed_order
 
 pytestmark = pytest.mark.django_db

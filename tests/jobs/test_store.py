@@ -15,13 +15,15 @@ from catalog.models import Material
 from catalog.services.catalog_file import import_catalog
 from catalog.services.entries import delete_material
 from jobs.core.schedule.job_document import read_job, write_job
-from jobs.models import Client, Job, Override, TrimRun, Wall, WallPiece
-from jobs.services import job_store, walls
-from jobs.services import jobs as job_services
-from jobs.services.jobs import create_job, delete_job, export_job, import_job, job_of, list_jobs, save_job_head
-from jobs.services.overrides import clear_override, set_override
-from jobs.services.versions import ChangedMeanwhile
-from jobs.services.walls import copy_wall, delete_wall, order_walls, save_wall, store_wall, wall_document, wall_of
+from jobs.jobs.models import Client, Job
+from jobs.jobs.services import job_store
+from jobs.jobs.services import jobs as job_services
+from jobs.jobs.services.jobs import create_job, delete_job, export_job, import_job, job_of, list_jobs, save_job_head
+from jobs.jobs.services.versions import ChangedMeanwhile
+from jobs.walls.models import Override, TrimRun, Wall, WallPiece
+from jobs.walls.services import walls
+from jobs.walls.services.overrides import clear_override, set_override
+from jobs.walls.services.walls import copy_wall, delete_wall, order_walls, save_wall, store_wall, wall_document, wall_of
 from tests.factories import documents
 from tests.jobs.conftest import NOW
 

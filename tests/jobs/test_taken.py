@@ -5,9 +5,10 @@ from datetime import date
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError
-from jobs.models import ArcReading, BaselineOffset, DimensionMark, Job, SiteSurvey
-from jobs.services.signing import Signature
-from jobs.services.walls import copy_wall, save_wall, wall_document
+from jobs.jobs.models import Job
+from jobs.jobs.services.signatures import Signature
+from jobs.walls.models import ArcReading, BaselineOffset, DimensionMark, SiteSurvey
+from jobs.walls.services.walls import copy_wall, save_wall, wall_document
 from tests.factories import documents
 
 SIGNED = Signature("Ines Marr", date(2026, 11, 3))

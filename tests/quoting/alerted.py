@@ -2,9 +2,10 @@
 
 from datetime import date, datetime, timedelta
 
-from jobs.models import Job, StoredNeed
-from quoting.models import Person
-from quoting.services.alerts.wishes import set_wish
+from jobs.dates.models import StoredNeed
+from jobs.jobs.models import Job
+from quoting.alerts.services.mail_preferences import set_wish
+from quoting.platform.people.models import Person
 
 # The firm of fixtures/ is in America/New_York; 05:00 UTC is its midnight in winter (IANA Time Zone Database).
 EVENING = datetime.fromisoformat("2026-12-03T04:58:00+00:00")

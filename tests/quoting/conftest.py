@@ -2,7 +2,7 @@ from datetime import timedelta
 
 import pytest
 
-from quoting import clock
+from quoting.platform import clock
 from tests.quoting import worked
 
 

@@ -10,11 +10,12 @@ django.setup()
 
 from django.db import transaction  # noqa: E402
 
-from jobs.models import Job  # noqa: E402
-from quoting import clock  # noqa: E402
-from quoting.models import Errand, QuoteSequence  # noqa: E402
-from quoting.services.quotes import QuoteRefused, issue_quote, next_quote_number  # noqa: E402
-from quoting.worker import EmbeddedWorker, StopRequest  # noqa: E402
+from jobs.jobs.models import Job  # noqa: E402
+from quoting.platform import clock  # noqa: E402
+from quoting.platform.errands.models import Errand  # noqa: E402
+from quoting.platform.errands.worker import EmbeddedWorker, StopRequest  # noqa: E402
+from quoting.quotes.models import QuoteSequence  # noqa: E402
+from quoting.quotes.services.quotes import QuoteRefused, issue_quote, next_quote_number  # noqa: E402
 from tests.quoting import worked  # noqa: E402
 
 

@@ -8,14 +8,16 @@ from typing import Any
 import pytest
 from django.db import connection
 
-from jobs.services.versions import ChangedMeanwhile
-from quoting.frozen import freeze, thaw
-from quoting.models import ChangeNote, Paper, Quote, QuoteRevision, RevisionState
-from quoting.services.acceptance import AnswerRefused
-from quoting.services.change_drafts import ChangeRefused
-from quoting.services.contracts import NothingAgreed
-from quoting.services.quotes import QuoteRefused
-from quoting.services.revisions import StepRefused
+from jobs.jobs.services.versions import ChangedMeanwhile
+from quoting.changes.models import ChangeNote
+from quoting.changes.services.change_drafts import ChangeRefused
+from quoting.changes.services.contracts import NothingAgreed
+from quoting.client.services.acceptance import AnswerRefused
+from quoting.platform.immutable_tables import freeze, thaw
+from quoting.platform.papers.models import Paper
+from quoting.quotes.models import Quote, QuoteRevision, RevisionState
+from quoting.quotes.services.quotes import QuoteRefused
+from quoting.quotes.services.revisions import StepRefused
 from tests.quoting.worked import NOW
 
 # 200 of each under make faults, which asks for 20.

@@ -14,10 +14,10 @@ from django.core.management import call_command
 from django.urls import reverse
 
 from catalog.models import Firm
-from jobs.models import Job
-from quoting import clock
-from quoting.models import Token
-from quoting.services.tokens import make_token
+from jobs.jobs.models import Job
+from quoting.platform import clock
+from quoting.platform.people.models import Token
+from quoting.platform.people.services.tokens import make_token
 from tests.documents import document
 from tests.quoting.views.desk import priced_job
 

@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 from django.urls import reverse
 
-from quoting.services.wording import day_words
+from quoting.platform.formatting import day_words
 from tests.documents import JOBS
 from tests.quoting.test_work_up_command import DATES
 from tests.quoting.views.desk import DAY, as_

@@ -6,9 +6,9 @@ from decimal import Decimal
 from typing import Any
 
 from catalog.core.materials.specs import KINDS
+from jobs.core.results.result_documents import money, plain
 from quoting.core.prices.variants import write_variant
 from quoting.core.quotes.comparison import Build, Comparison, Difference
-from quoting.core.result_documents import money, plain
 
 Document = dict[str, Any]
 

@@ -4,8 +4,8 @@ from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import OperationalError
 
-from quoting.models import Role
-from quoting.services.people import add_person
+from quoting.platform.people.models import Role
+from quoting.platform.people.services.people import add_person
 
 
 class Command(BaseCommand):

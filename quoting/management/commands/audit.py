@@ -3,8 +3,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand
 
-from quoting import clock
-from quoting.services.audit import audit
+from quoting.platform import clock
+from quoting.service.audit.services.audit import audit
 
 
 class Command(BaseCommand):

@@ -6,13 +6,25 @@ from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 
-from jobs.models import Order
-from quoting import clock
+from jobs.orders.models import Order
+from jobs.orders.services.refusal import OrderRefused
+from jobs.work_up.services.job_files import work_up_job
+from jobs.work_up.services.terminal_tables import order_dates_table, takeoff_table
 from quoting.core.quotes.work_up import WorkUp
-from quoting.demo_worker import ErrandsTookTooLong, WorkerForNow
-from quoting.models import Errand, ErrandState, Person, QuoteRevision
-from quoting.services.brief import order_dates_table, takeoff_table
-from quoting.services.demo import (
+from quoting.platform import clock
+from quoting.platform.errands.models import Errand, ErrandState
+from quoting.platform.formatting import day_words, money_words
+from quoting.platform.papers.papers import (
+    paper_of,
+    path_of,
+    quote_paper_errand,
+    request_order_dates,
+    request_quote_paper,
+)
+from quoting.platform.people.models import Person
+from quoting.quotes.models import QuoteRevision
+from quoting.quotes.services.quotes import QuoteRefused, issue_quote
+from quoting.service.demo.demo import (
     DEMO_DAY,
     MAIN_JOB,
     PANELLED_JOB,
@@ -22,12 +34,8 @@ from quoting.services.demo import (
     load_demo,
     refuse_unless_free,
 )
-from quoting.services.demo_orders import load_demo_orders
-from quoting.services.job_files import work_up_job
-from quoting.services.orders.refusal import OrderRefused
-from quoting.services.papers import paper_of, path_of, quote_paper_errand, request_order_dates, request_quote_paper
-from quoting.services.quotes import QuoteRefused, issue_quote
-from quoting.services.wording import day_words, money_words
+from quoting.service.demo.demo_orders import load_demo_orders
+from quoting.service.demo.demo_worker import ErrandsTookTooLong, WorkerForNow
 
 ESTIMATOR, OFFICE = "demo-estimator", "demo-office"
 

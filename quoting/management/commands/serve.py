@@ -7,9 +7,9 @@ from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from quoting.environment import read_text
-from quoting.models import Person
-from quoting.supervisor import Child, Supervisor
+from quoting.platform.environment import read_text
+from quoting.platform.errands.supervisor import Child, Supervisor
+from quoting.platform.people.models import Person
 
 LOG_INS = "demo-log-ins.txt"
 

@@ -5,10 +5,10 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandParser
 from django.db import DatabaseError, close_old_connections
 
-from quoting import clock
-from quoting.checks import refuse_to_start_when_wrong
-from quoting.services import chores
-from quoting.worker import StopRequest
+from quoting.platform import clock
+from quoting.platform.checks import refuse_to_start_when_wrong
+from quoting.platform.errands.services import chores
+from quoting.platform.errands.worker import StopRequest
 
 log = logging.getLogger(__name__)
 

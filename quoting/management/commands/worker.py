@@ -3,8 +3,8 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from quoting.checks import refuse_to_start_when_wrong
-from quoting.worker import EmbeddedWorker, StopRequest, WorkerRunsAlready
+from quoting.platform.checks import refuse_to_start_when_wrong
+from quoting.platform.errands.worker import EmbeddedWorker, StopRequest, WorkerRunsAlready
 
 
 class Command(BaseCommand):

@@ -2,14 +2,14 @@
 
 from datetime import date, timedelta
 
-from jobs.drawings.activities_chart import ActivityRow, WaitSpan, activities_chart_svg
-from jobs.drawings.dates_chart import ChartRow, dates_chart_svg
-from jobs.drawings.face_view import TrimBand
-from jobs.drawings.faces import face_svg
-from jobs.drawings.plan import plan_svg
-from jobs.drawings.section import section_svg
-from jobs.drawings.section_parts import SectionLayer, SectionParts, SectionTrim
-from jobs.drawings.svg import Picture
+from jobs.drawings.charts.activities_chart import ActivityRow, WaitSpan, activities_chart_svg
+from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
+from jobs.drawings.faces.face_view import TrimBand
+from jobs.drawings.faces.faces import face_svg
+from jobs.drawings.faces.section import section_svg
+from jobs.drawings.faces.section_parts import SectionLayer, SectionParts, SectionTrim
+from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.sheet.svg import Picture
 from tests.jobs.drawings.walls import INCH, WALLS, boards_of, framing_of
 
 BASE = TrimBand("Base 5-1/4 in", 5.25 * INCH)

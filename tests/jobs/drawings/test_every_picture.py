@@ -5,8 +5,8 @@ import sys
 import pytest
 from shapely.geometry import box
 
-from jobs.drawings.svg import Picture
-from quoting.papers.drawings import Drawing
+from jobs.drawings.sheet.svg import Picture
+from quoting.platform.papers.drawings import Drawing
 from tests.jobs.drawings.conftest import ROOT
 from tests.jobs.drawings.pictures import all_pictures
 from tests.jobs.drawings.reading import SVG, overlapping_texts, parsed, text_shapes

@@ -12,7 +12,7 @@ from django.test import Client
 from drf_spectacular.generators import SchemaGenerator
 from jsonschema_rs import Draft202012Validator
 
-from quoting.models import Person
+from quoting.platform.people.models import Person
 
 
 @cache

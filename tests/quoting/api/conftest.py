@@ -4,10 +4,10 @@ import pytest
 from django.core.cache import cache
 
 from catalog.services.catalog_file import import_catalog
-from jobs.models import Job
-from quoting.models import Role
-from quoting.services.job_files import import_job_file
-from quoting.services.tokens import make_token
+from jobs.jobs.models import Job
+from jobs.work_up.services.job_files import import_job_file
+from quoting.platform.people.models import Role
+from quoting.platform.people.services.tokens import make_token
 from tests.documents import document, job_file
 from tests.quoting.api.asking import Asker
 from tests.stored import stored_book

@@ -7,8 +7,10 @@ from datetime import date
 
 import pytest
 
-from quoting.models import CancellationTerm, ClientLink, Errand, QuoteMail
-from quoting.services.client_links import find_link
+from quoting.client.models import ClientLink, QuoteMail
+from quoting.client.services.client_links import find_link
+from quoting.platform.errands.models import Errand
+from quoting.quotes.models import CancellationTerm
 from tests.quoting.answered import accept, with_note_paper, with_paper
 from tests.quoting.api.asking import reasons
 from tests.quoting.services.test_taking_back import noted

@@ -2,7 +2,7 @@
 
 import pytest
 
-from quoting.services.audit import audit
+from quoting.service.audit.services.audit import audit
 from tests.quoting.answered import accept, with_paper
 from tests.quoting.worked import NOW, issued, small_job
 

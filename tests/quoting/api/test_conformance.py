@@ -66,7 +66,7 @@ made_up = settings(
 def api(dental, estimator, settings, tmp_path, monkeypatch):
     settings.MEDIA_ROOT = tmp_path
     for throttle in ("PlainCalls", "WorkUps"):
-        monkeypatch.setattr(f"quoting.api.base.{throttle}.rate", "1000000/min")
+        monkeypatch.setattr(f"quoting.platform.api.base.{throttle}.rate", "1000000/min")
     mark = estimator.get("/api/jobs/J-0001/quote")["ETag"]
     estimator.post("/api/jobs/J-0001/quote/issue", {"request_key": "first"}, If_Match=mark)
     described = schemathesis.openapi.from_dict(schema(), config=SchemathesisConfig.from_dict(CONFIG))
@@ -106,7 +106,7 @@ def test_every_answer_is_one_that_is_described(room, mode, api, estimator):
 
 def test_an_answer_that_is_not_described_is_found_out(api, estimator, monkeypatch):
     """The control: the same checks on an answer that does not fit."""
-    monkeypatch.setattr("quoting.api.catalog.write_firm", lambda *parts: {"name": 7})
+    monkeypatch.setattr("catalog.api.catalog.write_firm", lambda *parts: {"name": 7})
     case = api["/api/catalog/firm"]["GET"].Case()
     with pytest.raises(FailureGroup, match="1 distinct failure|violates schema"):
         case.call_and_validate(headers=estimator.headers, checks=CHECKS)

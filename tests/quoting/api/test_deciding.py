@@ -4,7 +4,7 @@ from copy import deepcopy
 
 import pytest
 
-from jobs.models import Override
+from jobs.walls.models import Override
 from tests.documents import document
 from tests.quoting.api.test_signing import put
 

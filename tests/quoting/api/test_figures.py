@@ -8,8 +8,8 @@ from datetime import date
 
 import pytest
 
+from jobs.core.results.result_documents import quote_document, schedule_document, takeoff_document
 from quoting.core.quotes.work_up import work_up
-from quoting.core.result_documents import quote_document, schedule_document, takeoff_document
 from tests.documents import document, job_file
 
 DAY = date(2026, 11, 25)

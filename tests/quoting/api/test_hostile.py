@@ -8,7 +8,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from catalog.models import Material
-from jobs.models import Client, Job, Wall
+from jobs.jobs.models import Client, Job
+from jobs.walls.models import Wall
 from tests.documents import document
 from tests.quoting.api.asking import reasons
 

@@ -6,7 +6,7 @@ Thu 10 Dec 2026; held for one working day more, it is ordered one working day so
 
 from datetime import date
 
-from jobs.models import PlannedActivityDays
+from jobs.schedule.models import PlannedActivityDays
 
 BASE = "BASE-514-FLEX"
 

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from jobs.models import Order
+from jobs.orders.models import Order
 from tests.quoting.api.asking import reasons
 from tests.stored import stored_job
 

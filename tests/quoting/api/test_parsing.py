@@ -4,8 +4,8 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError
-from quoting.api.parsing import DocumentParser
-from quoting.services.work_up_files import LARGEST_FILE
+from quoting.platform.api.parsing import DocumentParser
+from quoting.quotes.services.work_up_files import LARGEST_FILE
 
 
 def parse(body):

@@ -1,8 +1,8 @@
 """Cutting plans over the API; what they cost never reaches the field."""
 
-from jobs.models import FoundPlan
-from quoting.models import Errand
-from quoting.services.errands import run_errand
+from jobs.plans.models import FoundPlan
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import run_errand
 
 
 def test_a_stick_plan_is_asked_for_used_and_dropped_and_the_lead_sees_no_cost(office, lead, dental) -> None:

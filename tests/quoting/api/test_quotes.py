@@ -5,9 +5,11 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from quoting.models import ErrandState, Paper, QuoteRevision
-from quoting.services.errands import run_errand
-from quoting.services.papers import path_of, quote_paper_errand
+from quoting.platform.errands.models import ErrandState
+from quoting.platform.errands.services.errands import run_errand
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.papers import path_of, quote_paper_errand
+from quoting.quotes.models import QuoteRevision
 from tests.quoting.api.asking import reasons
 
 

@@ -7,7 +7,7 @@ from io import BytesIO
 import pytest
 from PIL import Image
 
-from jobs.models import Delivery
+from jobs.deliveries.models import Delivery
 from tests.quoting.api.asking import reasons
 from tests.quoting.api.test_roles import MONEY_NAMES, names_within
 from tests.quoting.childcare import CAME, NOW, trim_on_order

@@ -3,9 +3,9 @@ from decimal import Decimal
 
 import pytest
 
-from jobs.models import Job
+from jobs.jobs.models import Job
 from quoting.core.quotes.job_file import write_job_file
-from quoting.models import Role
+from quoting.platform.people.models import Role
 from tests.documents import document, job_file
 from tests.factories.jobs import ClientFactory, JobFactory
 from tests.quoting.api.asking import reasons
@@ -272,7 +272,7 @@ def test_a_job_with_more_walls_takes_no_more_queries(estimator, dental):
 
 
 def test_too_many_calls_are_told_how_long_to_wait(office, frozen_clock, monkeypatch):
-    from quoting.api.base import PlainCalls
+    from quoting.platform.api.base import PlainCalls
 
     monkeypatch.setattr(PlainCalls, "rate", "2/min")
     assert [office.get("/api/jobs").status_code for _ in range(3)] == [200, 200, 429]
@@ -282,7 +282,7 @@ def test_too_many_calls_are_told_how_long_to_wait(office, frozen_clock, monkeypa
 
 
 def test_one_persons_calls_are_not_counted_against_another(office, asker, monkeypatch):
-    from quoting.api.base import PlainCalls
+    from quoting.platform.api.base import PlainCalls
 
     monkeypatch.setattr(PlainCalls, "rate", "1/min")
     assert office.get("/api/jobs").status_code == 200

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from quoting.models import Role
+from quoting.platform.people.models import Role
 from tests.documents import document, job_file
 from tests.quoting.api.asking import Asker
 

@@ -8,9 +8,10 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
-from jobs.models import Job, Override
-from quoting.models import Role
-from quoting.services.job_files import import_job_file
+from jobs.jobs.models import Job
+from jobs.walls.models import Override
+from jobs.work_up.services.job_files import import_job_file
+from quoting.platform.people.models import Role
 from tests.documents import document
 
 KEY = "reception-screen/left/layer-1/bend"

@@ -2,7 +2,7 @@
 
 import pytest
 
-from jobs.services.jobs import export_job, import_job
+from jobs.jobs.services.jobs import export_job, import_job
 from tests.quoting.api.asking import reasons
 
 NEW = {"name": "T1", "shape": "Back of the cap", "wall": "reading-nook", "line": "Cap rail, inside the nook"}

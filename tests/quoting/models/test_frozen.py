@@ -13,22 +13,11 @@ from django.contrib.admin.sites import all_sites
 from django.db import DatabaseError, IntegrityError, connection, transaction
 from django.db.models import ProtectedError
 
-from quoting.frozen import FROZEN, freeze, missing_triggers, thaw
-from quoting.models import (
-    ChangeAnswer,
-    ChangeNote,
-    ChangeNoteLine,
-    ClientAnswer,
-    ClientLink,
-    MarginApproval,
-    Paper,
-    Quote,
-    QuoteLine,
-    QuoteRevision,
-    RevisionApproval,
-    RevisionState,
-    TakeBack,
-)
+from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeNoteLine
+from quoting.client.models import ClientAnswer, ClientLink, TakeBack
+from quoting.platform.immutable_tables import FROZEN, freeze, missing_triggers, thaw
+from quoting.platform.papers.models import Paper
+from quoting.quotes.models import MarginApproval, Quote, QuoteLine, QuoteRevision, RevisionApproval, RevisionState
 from tests.quoting.api.asking import schema
 from tests.quoting.worked import NOW, estimator, issued
 

@@ -1,6 +1,6 @@
 import pytest
 
-from quoting.papers.typeset import order_dates_pdf, quote_pdf
+from quoting.platform.papers.typeset import order_dates_pdf, quote_pdf
 from tests.quoting.papers.samples import boutique_order_dates, dental_quote
 
 

@@ -3,8 +3,8 @@
 import math
 from dataclasses import replace
 
-from quoting.papers.drawings import Drawing
-from quoting.papers.parts import (
+from quoting.platform.papers.drawings import Drawing
+from quoting.platform.papers.parts import (
     DateLine,
     InstalmentLine,
     Measure,
@@ -14,7 +14,7 @@ from quoting.papers.parts import (
     QuoteWall,
     TrimRow,
 )
-from quoting.papers.sheets import OrderDatesPaper, QuotePaper
+from quoting.quotes.papers.sheets import OrderDatesPaper, QuotePaper
 
 INCH_MM = 25.4
 FIRM = Party(

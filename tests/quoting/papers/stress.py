@@ -13,10 +13,10 @@ from quoting.core.prices.price_terms import PriceTerms
 from quoting.core.quotes.cancellation import CancellationRule, last_day_to_cancel
 from quoting.core.quotes.firm_texts import NoticeChoice, read_firm_texts
 from quoting.core.quotes.work_up import work_up
-from quoting.papers.parts import PriceLine
-from quoting.papers.sheets import QuotePaper
-from quoting.services.cancellation_words import terms_in_words
-from quoting.services.quote_paper import QuoteHead, quote_paper
+from quoting.platform.papers.parts import PriceLine
+from quoting.quotes.papers.sheets import QuotePaper
+from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
+from quoting.texts.services.cancellation_words import terms_in_words
 from tests.documents import JOBS, document, job_file
 
 DAY = date(2026, 11, 25)

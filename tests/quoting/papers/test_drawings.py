@@ -1,6 +1,6 @@
 import pytest
 
-from quoting.papers.drawings import Drawing, DrawingError
+from quoting.platform.papers.drawings import Drawing, DrawingError
 from tests.quoting.papers.samples import dental_plan, svg
 
 SQUARE = '<rect class="ink" width="5" height="5"/>'

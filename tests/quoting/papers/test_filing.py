@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from quoting import failpoints
-from quoting.papers import filing
-from quoting.papers.errors import PaperNotKept
-from quoting.papers.filing import StoredFile, read_file, store_file, verify_file
-from quoting.papers.sealed import PROJECT
+from quoting.platform import failpoints
+from quoting.platform.papers import filing
+from quoting.platform.papers.errors import PaperNotKept
+from quoting.platform.papers.filing import StoredFile, read_file, store_file, verify_file
+from quoting.platform.papers.sealed import PROJECT
 
 DATA = b"%PDF-1.7 a paper %%EOF"
 
@@ -80,7 +80,7 @@ def test_the_file_reaches_the_disk_before_its_name_and_the_name_before_we_return
 
 def test_a_kill_after_the_file_leaves_a_whole_file(tmp_path: Path) -> None:
     code = (
-        "import sys; from pathlib import Path; from quoting.papers.filing import store_file; "
+        "import sys; from pathlib import Path; from quoting.platform.papers.filing import store_file; "
         f"store_file(Path(sys.argv[1]), {DATA!r})"
     )
     killed = subprocess.run(

@@ -4,13 +4,13 @@ from dataclasses import replace
 import pytest
 from pypdf.generic import ContentStream
 
+from jobs.site.papers.full_size import PAGE_MM, FullSizePaper
+from jobs.site.services.full_size import full_size_paper
 from quoting.core.quotes.work_up import work_up
-from quoting.papers.drawings import DrawingError
-from quoting.papers.full_size import PAGE_MM, FullSizePaper
-from quoting.papers.parts import SheetError
-from quoting.papers.typeset import full_size_pdf
-from quoting.services.paper_documents import read_paper, write_paper
-from quoting.services.site.full_size import full_size_paper
+from quoting.platform.papers.drawings import DrawingError
+from quoting.platform.papers.paper_documents import read_paper, write_paper
+from quoting.platform.papers.parts import SheetError
+from quoting.platform.papers.typeset import full_size_pdf
 from tests.documents import job_file
 from tests.quoting.papers.reading import open_paper, page_texts
 from tests.quoting.worked import TODAY

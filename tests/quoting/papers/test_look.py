@@ -4,8 +4,8 @@ from pathlib import Path
 import pytest
 from fontTools.ttLib import TTFont
 
-from quoting.papers.assets import FONT_NAMES, PAPER_STYLES, font_folder
-from quoting.papers.sealed import PROJECT
+from quoting.platform.papers.assets import FONT_NAMES, PAPER_STYLES, font_folder
+from quoting.platform.papers.sealed import PROJECT
 
 STATIC = PROJECT / "quoting" / "static" / "quoting"
 SHEET = (STATIC / "sheet.css").read_text()

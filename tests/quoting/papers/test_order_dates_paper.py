@@ -2,8 +2,8 @@ from dataclasses import replace
 
 import pytest
 
-from quoting.papers.parts import SheetError
-from quoting.papers.typeset import order_dates_html
+from quoting.platform.papers.parts import SheetError
+from quoting.platform.papers.typeset import order_dates_html
 from tests.quoting.papers.reading import open_paper, page_texts, whole_text
 from tests.quoting.papers.samples import boutique_order_dates
 

@@ -9,9 +9,9 @@ from django.test import Client, RequestFactory, override_settings
 from django.urls import path
 from django.views.defaults import bad_request, permission_denied, server_error
 
-from quoting.models.people import Person
-from quoting.papers.assets import FONT_NAMES
-from quoting.static_fonts import PackagedFonts
+from quoting.platform.papers.assets import FONT_NAMES
+from quoting.platform.people.models.people import Person
+from quoting.platform.static_fonts import PackagedFonts
 from quoting.urls import urlpatterns as real_urls
 
 

@@ -5,12 +5,12 @@ from typing import Any
 
 import pytest
 
-from quoting.papers.drawings import Drawing
-from quoting.papers.errors import PaperError
-from quoting.papers.parts import NoticeText, PriceLine, QuoteWall, SheetError
-from quoting.papers.sealed import render_pdf
-from quoting.papers.sheets import QuotePaper
-from quoting.papers.typeset import order_dates_html, quote_html, quote_pdf
+from quoting.platform.papers.drawings import Drawing
+from quoting.platform.papers.errors import PaperError
+from quoting.platform.papers.parts import NoticeText, PriceLine, QuoteWall, SheetError
+from quoting.platform.papers.sealed import render_pdf
+from quoting.platform.papers.typeset import order_dates_html, quote_html, quote_pdf
+from quoting.quotes.papers.sheets import QuotePaper
 from tests.quoting.papers.reading import (
     fonts_with_files,
     open_paper,

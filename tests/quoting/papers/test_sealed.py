@@ -9,16 +9,16 @@ from pathlib import Path
 
 import pytest
 
-from quoting import failpoints
-from quoting.papers.errors import (
+from quoting.platform import failpoints
+from quoting.platform.papers.errors import (
     PaperError,
     PaperOutOfMemory,
     PaperRefused,
     PaperTimeOut,
     PaperTooLong,
 )
-from quoting.papers.limits import RenderLimits
-from quoting.papers.sealed import PROJECT, _bare_environment, render_pdf
+from quoting.platform.papers.limits import RenderLimits
+from quoting.platform.papers.sealed import PROJECT, _bare_environment, render_pdf
 from tests.quoting.papers.reading import open_paper, whole_text
 
 CANARY = "canary-7731"
@@ -255,7 +255,7 @@ def test_a_broken_drawing_is_not_passed_over_in_silence() -> None:
 def test_papers_need_no_font_of_the_machine(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, quote_bytes: bytes
 ) -> None:
-    from quoting.papers.typeset import quote_pdf
+    from quoting.platform.papers.typeset import quote_pdf
     from tests.quoting.papers.samples import dental_quote
 
     empty = tmp_path / "fonts.conf"

@@ -6,19 +6,21 @@ from decimal import Decimal
 import pytest
 from django.db import IntegrityError, connection, transaction
 
+from quoting.client.models import ClientAnswer
+from quoting.client.services import acceptance
+from quoting.client.services.acceptance import AnswerRefused
+from quoting.client.services.certificate import certificate_paper
 from quoting.core.prices.options import Offer, PricedOption
 from quoting.core.prices.payments import DepositRule, Instalment
 from quoting.core.prices.tax import PriceLine, TaxRule
-from quoting.frozen import thaw
-from quoting.models import CancellationTerm, ClientAnswer, Errand, Holiday, QuoteRevision, RevisionState
-from quoting.services import acceptance
-from quoting.services.acceptance import AnswerRefused
-from quoting.services.audit import audit
-from quoting.services.cancellation import rule_in_force, window_of
-from quoting.services.certificate import certificate_paper
-from quoting.services.offers import read_offer, total_of, write_offer
-from quoting.services.quotes import QuoteRefused
-from quoting.services.revisions import mark_lapsed, move_revision, withdraw_revision
+from quoting.platform.errands.models import Errand
+from quoting.platform.immutable_tables import thaw
+from quoting.quotes.models import CancellationTerm, Holiday, QuoteRevision, RevisionState
+from quoting.quotes.services.cancellation import rule_in_force, window_of
+from quoting.quotes.services.offers import read_offer, total_of, write_offer
+from quoting.quotes.services.quotes import QuoteRefused
+from quoting.quotes.services.revisions import mark_lapsed, move_revision, withdraw_revision
+from quoting.service.audit.services.audit import audit
 from tests.quoting.answered import PDF, accept, decline, with_paper
 from tests.quoting.worked import NOW, TODAY, issued
 
@@ -69,7 +71,7 @@ def test_the_total_without_options_is_the_one_issued(sent):
 
 def test_what_is_accepted_with_an_option_is_the_total_with_it(sent, monkeypatch):
     """By hand: 1,000.00 + 480.00 = 1,480.00, 13 % of it 192.40, together 1,672.40."""
-    monkeypatch.setattr("quoting.services.offers.offer_of", lambda revision: OFFER)
+    monkeypatch.setattr("quoting.quotes.services.offers.offer_of", lambda revision: OFFER)
     answer = accept(sent, options=["oak"])
     assert (answer.price, answer.tax, answer.total) == (Decimal("1480.00"), Decimal("192.40"), Decimal("1672.40"))
     assert answer.options == [{"key": "oak", "title": "Cap in oak", "price": "480.00"}]
@@ -77,7 +79,7 @@ def test_what_is_accepted_with_an_option_is_the_total_with_it(sent, monkeypatch)
 
 @pytest.mark.parametrize(("keys", "told"), [(["oak", "ash"], "not both"), (["elm"], "no option 'elm'")])
 def test_a_choice_that_cannot_be_is_refused_and_nothing_is_kept(sent, monkeypatch, keys, told):
-    monkeypatch.setattr("quoting.services.offers.offer_of", lambda revision: OFFER)
+    monkeypatch.setattr("quoting.quotes.services.offers.offer_of", lambda revision: OFFER)
     with pytest.raises(AnswerRefused, match=told):
         accept(sent, options=keys)
     assert not ClientAnswer.objects.exists()
@@ -144,7 +146,7 @@ def test_a_quote_has_one_acceptance_whatever_is_written_past_the_services(job, s
 
 def test_an_issue_that_meets_an_answer_is_told_and_issues_nothing(job, sent, monkeypatch):
     """The client accepts between the look at the revisions and the step: the guard is the conditional update."""
-    from quoting.services import quotes
+    from quoting.quotes.services import quotes
 
     def accepted_first(revision_id, state, **about):
         accept(sent)

@@ -14,18 +14,20 @@ from django.db import connection
 from catalog.models import Firm, Supplier
 from catalog.services.firm import add_firm_closure
 from jobs.core.ordering.alerts import AlertKey, Watched
-from jobs.models import Order, OrderLine, Release, SignOff, StoredNeed
-from jobs.services.open_jobs import close_job
-from quoting import clock, failpoints
-from quoting.models import Alert, AlertMail, AlertTrouble, Errand, ErrandState, WeeklyMail
-from quoting.services.alerts import coming_up
-from quoting.services.alerts.coming_up import MAIL_ALERTS, look_for_alerts
-from quoting.services.alerts.times import TimesRefused, set_alert_times
-from quoting.services.alerts.weekly import ask_for_lists
-from quoting.services.alerts.wishes import WishRefused, set_wish
-from quoting.services.audit import audit
-from quoting.services.errands import run_errand, takeable
-from quoting.services.people import change_person
+from jobs.dates.models import StoredNeed
+from jobs.jobs.services.open_jobs import close_job
+from jobs.orders.models import Order, OrderLine, Release, SignOff
+from quoting.alerts.models import Alert, AlertMail, AlertTrouble, WeeklyMail
+from quoting.alerts.services import due_alerts
+from quoting.alerts.services.alert_settings import TimesRefused, set_alert_times
+from quoting.alerts.services.due_alerts import MAIL_ALERTS, look_for_alerts
+from quoting.alerts.services.mail_preferences import WishRefused, set_wish
+from quoting.alerts.services.weekly import ask_for_lists
+from quoting.platform import clock, failpoints
+from quoting.platform.errands.models import Errand, ErrandState
+from quoting.platform.errands.services.errands import run_errand, takeable
+from quoting.platform.people.services.people import change_person
+from quoting.service.audit.services.audit import audit
 from tests.ground.test_errand_races import at_once
 from tests.jobs.core import alert_days
 from tests.jobs.core.alert_days import DAY, MINUTE
@@ -214,8 +216,8 @@ def test_a_deleted_job_takes_its_alerts_along(job, office, at):
 
 @pytest.mark.parametrize("place", ["mail_begun", "mail_sent"])
 def test_a_worker_that_stops_while_sending_leaves_a_doubt_and_no_second_mail(job, office, at, place):
-    from quoting.alert_errands import MailAlerts
-    from quoting.services.errand_kinds import Claim
+    from quoting.alerts.services.alert_errands import MailAlerts
+    from quoting.platform.errands.services.errand_kinds import Claim
 
     need(job)
     at(MIDNIGHT)
@@ -369,14 +371,14 @@ def minutes(first, days, zone, down):
 class TestSchedulersAtOnce:
     @pytest.fixture(autouse=True)
     def everyone_has_looked(self, transactional_db, monkeypatch):
-        together, known = threading.Barrier(4, timeout=20), coming_up._known
+        together, known = threading.Barrier(4, timeout=20), due_alerts._known
 
         def looked(watching):
             found = known(watching)
             together.wait()
             return found
 
-        monkeypatch.setattr(coming_up, "_known", looked)
+        monkeypatch.setattr(due_alerts, "_known", looked)
 
     def test_of_schedulers_that_found_the_same_one_asks_for_the_mail(self, job, office):
         need(job)

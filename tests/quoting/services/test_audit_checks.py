@@ -7,14 +7,18 @@ from decimal import Decimal
 import pytest
 from django.db import connection
 
-from jobs.models import Job, StoredNeed, WorkedJob
-from quoting import clock, date_audit
-from quoting.frozen import freeze, thaw
-from quoting.models import Errand, Paper, QuoteInstalment, QuoteLine, QuoteRevision
-from quoting.services.audit import audit
-from quoting.services.dating import find_needs, keep_needs
-from quoting.services.errands import run_errand
-from quoting.services.papers import paper_of, path_of, quote_paper_errand
+from jobs.dates.models import StoredNeed, WorkedJob
+from jobs.dates.services.schedule_refresh import find_needs, keep_needs
+from jobs.jobs.models import Job
+from quoting.platform import clock
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import run_errand
+from quoting.platform.immutable_tables import freeze, thaw
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.papers import paper_of, path_of, quote_paper_errand
+from quoting.quotes.models import QuoteInstalment, QuoteLine, QuoteRevision
+from quoting.service.audit import date_audit
+from quoting.service.audit.services.audit import audit
 from tests.quoting.worked import TODAY
 
 pytestmark = pytest.mark.django_db

@@ -2,10 +2,10 @@ from datetime import date
 
 import pytest
 
-from quoting.models import CancellationTerm
-from quoting.services.cancellation import set_term
-from quoting.services.certificate import window_sentences
-from quoting.services.snapshots import frozen_paper
+from quoting.client.services.certificate import window_sentences
+from quoting.quotes.models import CancellationTerm
+from quoting.quotes.services.cancellation import set_term
+from quoting.quotes.services.snapshots import frozen_paper
 from tests.quoting.answered import accept, with_paper
 from tests.quoting.worked import TODAY, issued, small_job
 

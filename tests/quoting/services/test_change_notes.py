@@ -8,17 +8,18 @@ from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.services.catalog_file import store_book
-from quoting import clock
-from quoting.frozen import freeze, thaw
-from quoting.models import ChangeAnswer, ChangeDraft, ChangeNote, Errand
-from quoting.papers.typeset import change_note_html
-from quoting.services.acceptance import AnswerRefused
-from quoting.services.change_drafts import ChangeRefused, draft_from_allowance, draft_from_walls, save_draft
-from quoting.services.change_notes import NoteAnswer, answer_change, issue_change, withdraw_change
-from quoting.services.change_snapshots import change_snapshot_of, frozen_change_paper
-from quoting.services.contracts import NothingAgreed, contract_of
-from quoting.services.job_files import export_job_file, import_job_file
-from quoting.services.typed_changes import cautions_of
+from jobs.work_up.services.job_files import export_job_file, import_job_file
+from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote
+from quoting.changes.services.change_drafts import ChangeRefused, draft_from_allowance, draft_from_walls, save_draft
+from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change, withdraw_change
+from quoting.changes.services.change_snapshots import change_snapshot_of, frozen_change_paper
+from quoting.changes.services.contracts import NothingAgreed, contract_of
+from quoting.changes.services.manual_change_overlap import cautions_of
+from quoting.client.services.acceptance import AnswerRefused
+from quoting.platform import clock
+from quoting.platform.errands.models import Errand
+from quoting.platform.immutable_tables import freeze, thaw
+from quoting.platform.papers.typeset import change_note_html
 from tests.documents import starter
 from tests.quoting.answered import accept, secret_to, with_note_paper, with_paper
 from tests.quoting.worked import NOW, TODAY, estimator, issued, small_document, small_job

@@ -7,21 +7,15 @@ from functools import partial
 import pytest
 from django.db import connection
 
-from quoting.frozen import thaw
-from quoting.models import (
-    CancellationTerm,
-    ChangeAnswer,
-    ChangeDraft,
-    ChangeNote,
-    ChangeNoteLine,
-    ChangeState,
-    QuoteRevision,
-    TakeBack,
-)
-from quoting.services import change_notes, taking_back
-from quoting.services.change_drafts import save_draft
-from quoting.services.change_notes import NoteAnswer, answer_change, issue_change, withdraw_change
-from quoting.services.taking_back import Notice, take_back
+from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote, ChangeNoteLine, ChangeState
+from quoting.changes.services import change_notes
+from quoting.changes.services.change_drafts import save_draft
+from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change, withdraw_change
+from quoting.client.models import TakeBack
+from quoting.client.services import acceptance_withdrawal
+from quoting.client.services.acceptance_withdrawal import Notice, take_back
+from quoting.platform.immutable_tables import thaw
+from quoting.quotes.models import CancellationTerm, QuoteRevision
 from tests.quoting.answered import accept, with_note_paper, with_paper
 from tests.quoting.racing import ROUNDS, another, another_note, at_once, emptied, lost
 from tests.quoting.worked import NOW, TODAY, estimator, issued, small_job
@@ -184,9 +178,9 @@ def without_the_guard_both_take_it_back(template, monkeypatch):
         QuoteRevision.objects.filter(pk=revision.pk).update(state="taken_back")
         return stands
 
-    monkeypatch.setattr(taking_back, "_lock", lambda job_id: None)
-    monkeypatch.setattr(taking_back, "_move", looks_then_writes)
-    monkeypatch.setattr(taking_back, "_keep", lambda *about: kept.append(about))
+    monkeypatch.setattr(acceptance_withdrawal, "_lock", lambda job_id: None)
+    monkeypatch.setattr(acceptance_withdrawal, "_move", looks_then_writes)
+    monkeypatch.setattr(acceptance_withdrawal, "_keep", lambda *about: kept.append(about))
     assert lost(at_once(partial(backed, revision), partial(backed, revision, "Ben Other"))) == [False, False]
     assert len(kept) == 2
 
@@ -221,6 +215,6 @@ def without_the_lock_a_note_waits_on_nothing(template):
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(change_notes, "contract_of", read_first)
-        patch.setattr(taking_back, "_lock", lambda job_id: None)
+        patch.setattr(acceptance_withdrawal, "_lock", lambda job_id: None)
         assert lost(at_once(partial(note_of, draft, "c"), back)) == [False, False]
     assert ChangeNote.objects.get(revision=revision).state == ChangeState.ISSUED

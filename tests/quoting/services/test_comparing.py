@@ -7,13 +7,13 @@ import pytest
 
 from catalog.core.ground.document_reader import DocumentError
 from jobs.core.measure.findings import Override
-from jobs.models import Job
-from jobs.services.overrides import set_override
-from jobs.services.versions import ChangedMeanwhile
-from jobs.services.walls import store_wall
+from jobs.jobs.models import Job
+from jobs.jobs.services.versions import ChangedMeanwhile
+from jobs.walls.services.overrides import set_override
+from jobs.walls.services.walls import store_wall
 from quoting.core.prices.variants import FaceChange, Variant
-from quoting.services import comparing
-from quoting.services.comparing import compare_builds, use_build, versions_of
+from quoting.quotes.services import comparing
+from quoting.quotes.services.comparing import compare_builds, use_build, versions_of
 from tests.documents import job_file
 from tests.stored import stored_job
 

@@ -8,14 +8,17 @@ from django.urls import reverse
 from icalendar import Calendar
 
 from catalog.models import LeadTerm, Supplier
-from jobs.models import Job, JobClosure, StoredNeed
-from jobs.services.open_jobs import close_job
-from quoting.models import FeedAddress, FeedEvent, Person
-from quoting.services.dating import find_needs, keep_needs
-from quoting.services.feed_addresses import make_feed_address
-from quoting.services.feed_events import cancel_orphans, keep_items
-from quoting.services.redating import recompute_dates
-from quoting.views import feeds
+from jobs.dates.models import StoredNeed
+from jobs.dates.services.date_recalculation import recompute_dates
+from jobs.dates.services.schedule_refresh import find_needs, keep_needs
+from jobs.jobs.models import Job
+from jobs.jobs.services.open_jobs import close_job
+from jobs.schedule.models import JobClosure
+from quoting.alerts.models import FeedAddress, FeedEvent
+from quoting.alerts.pages import feeds
+from quoting.alerts.services.feed_addresses import make_feed_address
+from quoting.alerts.services.feed_events import cancel_orphans, keep_items
+from quoting.platform.people.models import Person
 from tests.quoting.alerted import need
 
 pytestmark = pytest.mark.django_db
@@ -121,8 +124,8 @@ def test_a_job_closed_or_deleted_has_its_events_cancelled(job, refreshed, feed_o
 
 def test_walls_that_cannot_be_worked_out_for_a_while_cancel_nothing(job, refreshed, feed_of, frozen_clock):
     before = set(feed_of())
-    from quoting.services.open_work import OpenWork
-    from quoting.services.stored_needs import refresh_job, seen_now
+    from jobs.dates.services.stored_needs import refresh_job, seen_now
+    from jobs.work_up.services.job_work_up import OpenWork
 
     seen = seen_now(job.pk, frozen_clock.now().date())
     refresh_job(job, OpenWork(job, None, "wall: no"), seen, frozen_clock.now())

@@ -12,10 +12,10 @@ from django.core.management import CommandError, call_command
 from django.urls import reverse
 
 from jobs.core.measure.survey import SurveyError
-from jobs.models import Opening
-from quoting.services.impossible_walls import ImpossibleWall, told_by_place
-from quoting.services.job_files import work_up_job
-from quoting.services.tokens import make_token
+from jobs.walls.models import Opening
+from jobs.work_up.services.job_files import work_up_job
+from jobs.work_up.services.wall_error_paths import ImpossibleWall, told_by_place
+from quoting.platform.people.services.tokens import make_token
 from tests.documents import document, job_file
 from tests.quoting.views.desk import priced_job
 from tests.stored import STORED_AT, stored_job

@@ -10,18 +10,18 @@ from django.test.utils import CaptureQueriesContext
 from catalog.core.ground.document_reader import DocumentError, parse_document
 from catalog.models import Closure, Firm, Material, Supplier
 from catalog.services.book import book_of
-from jobs.models import Client, Job
-from quoting.core.quotes.job_file import read_job_file
-from quoting.core.quotes.work_up import work_up
-from quoting.core.result_documents import quote_document, schedule_document, takeoff_document
-from quoting.models import CostEntry, Pricing
-from quoting.services.job_files import (
+from jobs.core.results.result_documents import quote_document, schedule_document, takeoff_document
+from jobs.jobs.models import Client, Job
+from jobs.work_up.services.job_files import (
     export_job_file,
     figures_mark,
     import_job_file,
     job_file_of,
     work_up_job,
 )
+from quoting.core.quotes.job_file import read_job_file
+from quoting.core.quotes.work_up import work_up
+from quoting.pricing.models import CostEntry, Pricing
 from tests.documents import JOBS, document, starter
 from tests.quoting.worked import NOW, PRICING, TODAY, small_document, small_job
 from tests.stored import stored_book

@@ -6,16 +6,17 @@ import pytest
 from django.db import DatabaseError, IntegrityError, transaction
 
 from catalog.core.ground.document_reader import DocumentError
-from jobs.services.signing import Signature
+from jobs.jobs.services.signatures import Signature
+from jobs.work_up.services.job_files import export_job_file, figures_mark, job_file_of, work_up_job
 from quoting.core.prices.checklist import LABOUR
-from quoting.models import MarginApproval, Pricing, RevisionApproval
-from quoting.services.approving import approve_margin
-from quoting.services.job_files import export_job_file, figures_mark, job_file_of, work_up_job
-from quoting.services.least_margin import ApprovalRefused
-from quoting.services.pricing import pricing_document, pricing_of, save_pricing
-from quoting.services.quotes import NotReady
-from quoting.services.snapshots import snapshot_of
-from quoting.services.taxes import set_labour_rate
+from quoting.pricing.models import Pricing
+from quoting.pricing.services.least_margin import ApprovalRefused
+from quoting.pricing.services.margin_approval import approve_margin
+from quoting.pricing.services.pricing import pricing_document, pricing_of, save_pricing
+from quoting.pricing.services.taxes import set_labour_rate
+from quoting.quotes.models import MarginApproval, RevisionApproval
+from quoting.quotes.services.quotes import NotReady
+from quoting.quotes.services.snapshots import snapshot_of
 from tests.quoting.worked import ANSWERED, NOW, PRICING, TODAY, estimator, issued, small_job
 
 pytestmark = pytest.mark.django_db

@@ -7,15 +7,16 @@ import pytest
 from django.core import mail as post
 from django.core.mail.backends.locmem import EmailBackend
 
-from quoting import failpoints
-from quoting.failpoints import FailpointError
-from quoting.models import ClientLink, Errand, ErrandState, QuoteMail
-from quoting.services.change_drafts import save_draft
-from quoting.services.change_notes import NoteAnswer, answer_change, issue_change
-from quoting.services.client_links import find_link
-from quoting.services.errands import run_errand
-from quoting.services.mails import MailRefused, list_mails, mail_errand, request_mail
-from quoting.services.revisions import withdraw_revision
+from quoting.changes.services.change_drafts import save_draft
+from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
+from quoting.client.models import ClientLink, QuoteMail
+from quoting.client.services.client_links import find_link
+from quoting.client.services.mails import MailRefused, list_mails, mail_errand, request_mail
+from quoting.platform import failpoints
+from quoting.platform.errands.models import Errand, ErrandState
+from quoting.platform.errands.services.errands import run_errand
+from quoting.platform.failpoints import FailpointError
+from quoting.quotes.services.revisions import withdraw_revision
 from tests.quoting.answered import PDF, accept, with_note_paper, with_paper
 from tests.quoting.worked import NOW, TODAY, estimator
 
@@ -61,8 +62,8 @@ def test_a_worker_that_stops_while_sending_leaves_a_doubt_and_no_second_mail(sen
     mail = ask(sent)
     with failpoints.ordered(**{place: "raise"}), pytest.raises(FailpointError):
         # Past the errand's own net, as a killed process would be.
-        from quoting.mail_errands import MailQuote
-        from quoting.services.errand_kinds import Claim
+        from quoting.client.services.mail_errands import MailQuote
+        from quoting.platform.errands.services.errand_kinds import Claim
 
         errand = mail_errand(mail)
         MailQuote().work(Claim(errand.pk, errand.kind, errand.key, errand.payload, "w", 1, lambda text, percent: None))

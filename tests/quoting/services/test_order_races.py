@@ -6,9 +6,10 @@ import threading
 import pytest
 
 from catalog.models import Supplier
-from jobs.models import Job, Order
-from quoting.services.orders import drafting
-from quoting.services.orders.refusal import OrderRefused
+from jobs.jobs.models import Job
+from jobs.orders.models import Order
+from jobs.orders.services import drafting
+from jobs.orders.services.refusal import OrderRefused
 from tests.quoting.racing import ROUNDS, at_once
 from tests.quoting.services.test_orders import BASE, BY, MOMENT
 from tests.stored import stored_job

@@ -6,9 +6,9 @@ from datetime import UTC, date, datetime
 import pytest
 
 from catalog.services.book import book_of
-from jobs.models import Job
-from quoting.services.open_work import work_of
-from quoting.services.orders.ways import ways_of
+from jobs.jobs.models import Job
+from jobs.orders.services.ways import ways_of
+from jobs.work_up.services.job_work_up import work_of
 from tests.stored import stored_job
 
 pytestmark = pytest.mark.django_db

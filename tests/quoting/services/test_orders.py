@@ -10,28 +10,29 @@ from django.core import mail as post
 from pypdf import PdfReader
 
 from catalog.models import OrderTerms, Supplier
-from jobs.models import Job, Order, OrderMail, Release
-from jobs.services.jobs import store_job
-from jobs.services.signing import Signature
-from quoting import clock
-from quoting.models import Errand
-from quoting.services.dating import find_needs, keep_needs
-from quoting.services.errands import run_errand
-from quoting.services.mails import MailRefused
-from quoting.services.orders.drafting import bring_up_to_date, draft_order, take_off_line, throw_away
-from quoting.services.orders.items import live_item
-from quoting.services.orders.mailing import begin_mail, take_back_beginning
-from quoting.services.orders.placing import place_order, standing_of_order
-from quoting.services.orders.proposals import proposal_for
-from quoting.services.orders.refusal import OrderRefused
-from quoting.services.orders.releasing import (
+from jobs.dates.services.schedule_refresh import find_needs, keep_needs
+from jobs.jobs.models import Job
+from jobs.jobs.services.jobs import store_job
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import Order, OrderMail, Release
+from jobs.orders.services.drafting import bring_up_to_date, draft_order, take_off_line, throw_away
+from jobs.orders.services.items import live_item
+from jobs.orders.services.mailing import begin_mail, take_back_beginning
+from jobs.orders.services.placing import place_order, standing_of_order
+from jobs.orders.services.proposals import proposal_for
+from jobs.orders.services.refusal import OrderRefused
+from jobs.orders.services.releasing import (
     agree_sample,
     ask_for_sample,
     end_release,
     release_item,
     standing_of_item,
 )
-from quoting.services.orders.sheets import request_sheet
+from jobs.orders.services.sheets import request_sheet
+from quoting.client.services.mails import MailRefused
+from quoting.platform import clock
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import run_errand
 from tests.stored import stored_job
 
 pytestmark = pytest.mark.django_db

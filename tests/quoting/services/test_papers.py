@@ -3,17 +3,17 @@ from datetime import timedelta
 import pytest
 from django.db import connection
 
-from quoting import clock, failpoints
-from quoting.core.result_documents import quote_document
-from quoting.frozen import freeze, thaw
-from quoting.models import Errand, Paper, QuoteRevision
-from quoting.papers.errors import PaperNotKept, PaperRefused, PaperTimeOut
-from quoting.papers.sheets import OrderDatesPaper, QuotePaper
-from quoting.services.errands import Outcome, retry_errand, run_errand
-from quoting.services.job_files import work_up_job
-from quoting.services.order_dates_paper import order_dates_paper
-from quoting.services.paper_documents import PaperUnreadable, read_paper, write_paper
-from quoting.services.papers import (
+from jobs.core.results.result_documents import quote_document
+from jobs.dates.services.order_dates_paper import order_dates_paper
+from jobs.work_up.services.job_files import work_up_job
+from quoting.platform import clock, failpoints
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import Outcome, retry_errand, run_errand
+from quoting.platform.immutable_tables import freeze, thaw
+from quoting.platform.papers.errors import PaperNotKept, PaperRefused, PaperTimeOut
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.paper_documents import PaperUnreadable, read_paper, write_paper
+from quoting.platform.papers.papers import (
     download_name,
     list_papers,
     paper_bytes,
@@ -24,7 +24,9 @@ from quoting.services.papers import (
     request_order_dates,
     request_quote_paper,
 )
-from quoting.services.snapshots import frozen_paper
+from quoting.quotes.models import QuoteRevision
+from quoting.quotes.papers.sheets import OrderDatesPaper, QuotePaper
+from quoting.quotes.services.snapshots import frozen_paper
 from tests.quoting.papers.reading import page_texts, whole_text
 from tests.quoting.worked import NOW, TODAY, issued
 

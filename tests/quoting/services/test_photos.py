@@ -8,10 +8,10 @@ from django.urls import reverse
 from PIL import Image, PngImagePlugin
 
 from catalog.core.ground.document_reader import DocumentError
-from jobs.models import WallPhoto
-from quoting.services import photos
-from quoting.services.photos import add_photo, paper_photos, photos_folder, show_in_quote, take_down
-from quoting.services.pictures import PictureRefused, clean_picture
+from jobs.walls.models import WallPhoto
+from jobs.walls.services import photos
+from jobs.walls.services.photos import add_photo, paper_photos, photos_folder, show_in_quote, take_down
+from quoting.platform.papers.pictures import PictureRefused, clean_picture
 from tests.quoting.views.desk import DAY, as_, priced_job
 from tests.stored import stored_job
 
@@ -187,9 +187,10 @@ def test_an_upload_far_too_large_is_refused_before_it_is_put_anywhere(as_, wall)
 def test_the_site_sheet_shows_the_photos_in_its_paper(as_, wall):
     from pypdf import PdfReader
 
-    from quoting.models import Errand, Paper
-    from quoting.services.errands import run_errand
-    from quoting.services.papers import paper_bytes
+    from quoting.platform.errands.models import Errand
+    from quoting.platform.errands.services.errands import run_errand
+    from quoting.platform.papers.models import Paper
+    from quoting.platform.papers.papers import paper_bytes
 
     added(wall, picture(), caption="Bare wall seen from the door")
     as_("lead").post(reverse("site_sheet_make", args=[wall.job_id]), {"size": "letter"})
@@ -201,9 +202,9 @@ def test_the_site_sheet_shows_the_photos_in_its_paper(as_, wall):
 
 
 def test_the_clients_paper_shows_a_wall_with_its_ticked_photos(frozen_clock, db, settings, tmp_path):
-    from quoting.papers.typeset import quote_html
-    from quoting.services.job_files import work_up_job
-    from quoting.services.quote_paper import QuoteHead, quote_paper
+    from jobs.work_up.services.job_files import work_up_job
+    from quoting.platform.papers.typeset import quote_html
+    from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
 
     frozen_clock.move_to(DAY)
     settings.MEDIA_ROOT = tmp_path

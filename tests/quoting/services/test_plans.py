@@ -5,13 +5,14 @@ from datetime import UTC, date, datetime
 import pytest
 
 from catalog.models import Pack
-from jobs.models import FoundPlan, Job
-from jobs.services.plans import choose_plan, drop_plan
-from quoting.models import Errand
-from quoting.services.errands import run_errand
-from quoting.services.job_files import job_file_of, work_up_job
-from quoting.services.plans.asking import ask_for_plan
-from quoting.services.snapshots import snapshot_of
+from jobs.jobs.models import Job
+from jobs.plans.models import FoundPlan
+from jobs.plans.services.asking import ask_for_plan
+from jobs.plans.services.plans import choose_plan, drop_plan
+from jobs.work_up.services.job_files import job_file_of, work_up_job
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import run_errand
+from quoting.quotes.services.snapshots import snapshot_of
 from tests.quoting.worked import issued, small_job
 from tests.stored import stored_job
 
@@ -22,7 +23,7 @@ NOW = datetime(2026, 10, 5, 9, 0, tzinfo=UTC)
 @pytest.fixture
 def job(db: None, monkeypatch: pytest.MonkeyPatch) -> Job:
     # Long enough for the linear programme to find something better; the proof is the core's tests'.
-    monkeypatch.setattr("quoting.services.plans.finding.BOARDS_LIMIT_S", 3)
+    monkeypatch.setattr("jobs.plans.services.finding.BOARDS_LIMIT_S", 3)
     return stored_job("larkmoor-dental")
 
 

@@ -9,13 +9,13 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from jobs.services.versions import ChangedMeanwhile
+from jobs.jobs.services.versions import ChangedMeanwhile
+from jobs.work_up.services.job_files import export_job_file, work_up_job
 from quoting.core.quotes.firm_texts import BLOCKS
 from quoting.core.quotes.job_file import read_pricing, write_pricing
-from quoting.models import CostEntry, InstalmentTerm, Pricing, TaxRate
-from quoting.models.shares import MOST_PARTS, ShareTooFine, join_share, split_share
-from quoting.services.job_files import export_job_file, work_up_job
-from quoting.services.pricing import (
+from quoting.pricing.models import CostEntry, InstalmentTerm, Pricing, TaxRate
+from quoting.pricing.models.shares import MOST_PARTS, ShareTooFine, join_share, split_share
+from quoting.pricing.services.pricing import (
     fill_from_usual,
     pricing_document,
     pricing_of,
@@ -23,7 +23,7 @@ from quoting.services.pricing import (
     spec_of,
     store_pricing,
 )
-from quoting.services.taxes import labour_rates_in_force, set_labour_rate, set_tax_rate, tax_in_force
+from quoting.pricing.services.taxes import labour_rates_in_force, set_labour_rate, set_tax_rate, tax_in_force
 from tests.documents import JOBS, document
 from tests.quoting.worked import PRICING, TODAY
 

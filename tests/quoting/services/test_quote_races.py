@@ -8,14 +8,15 @@ from functools import partial
 import pytest
 from django.db import connection, transaction
 
-from quoting.frozen import thaw
-from quoting.models import ClientAnswer, MarginApproval, QuoteRevision, RevisionApproval, RevisionState
-from quoting.services import quotes
-from quoting.services.approving import approve_margin
-from quoting.services.job_files import figures_mark, job_file_of
-from quoting.services.pricing import save_pricing
-from quoting.services.quotes import ChangedSinceShown, NotReady
-from quoting.services.revisions import mark_lapsed, move_revision
+from jobs.work_up.services.job_files import figures_mark, job_file_of
+from quoting.client.models import ClientAnswer
+from quoting.platform.immutable_tables import thaw
+from quoting.pricing.services.margin_approval import approve_margin
+from quoting.pricing.services.pricing import save_pricing
+from quoting.quotes.models import MarginApproval, QuoteRevision, RevisionApproval, RevisionState
+from quoting.quotes.services import quotes
+from quoting.quotes.services.quotes import ChangedSinceShown, NotReady
+from quoting.quotes.services.revisions import mark_lapsed, move_revision
 from tests.quoting.answered import accept, with_paper
 from tests.quoting.racing import ROUNDS, another, at_once, careless, copied, emptied, lost
 from tests.quoting.worked import NOW, PRICING, TODAY, estimator, issued, small_job
@@ -88,7 +89,7 @@ def without_the_guard_what_was_accepted_is_superseded(template, monkeypatch):
     estimator()
     revision, meeting = another(template, "c"), threading.Barrier(2)
     thaw(connection)
-    monkeypatch.setattr("quoting.services.acceptance.move_revision", careless(meeting))
+    monkeypatch.setattr("quoting.client.services.acceptance.move_revision", careless(meeting))
     monkeypatch.setattr(quotes, "move_revision", careless(meeting))
     assert lost(at_once(partial(accept, revision), partial(revise, revision))) == [False, False]
 
@@ -110,7 +111,7 @@ def test_an_acceptance_and_the_end_of_validity_do_not_both_stand(template, monke
 def without_the_guard_what_lapsed_is_accepted(template, monkeypatch):
     revision, meeting, lapsed = another(template, "c"), threading.Barrier(2), threading.Event()
     thaw(connection)
-    monkeypatch.setattr("quoting.services.acceptance.move_revision", careless(meeting, lapsed))
+    monkeypatch.setattr("quoting.client.services.acceptance.move_revision", careless(meeting, lapsed))
 
     def lapse():
         meeting.wait(20)

@@ -6,15 +6,18 @@ from django.db import DatabaseError, transaction
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.models import Price
-from jobs.models import Job
-from jobs.services.jobs import delete_job
-from jobs.services.open_jobs import close_job
-from quoting.models import Errand, Paper, Pricing, Quote, QuoteRevision, QuoteSequence, RevisionState
-from quoting.services.job_files import figures_mark, job_file_of
-from quoting.services.papers import RENDER_QUOTE
-from quoting.services.pricing import save_pricing
-from quoting.services.quotes import ChangedSinceShown, NotReady, QuoteRefused, next_quote_number
-from quoting.services.revisions import (
+from jobs.jobs.models import Job
+from jobs.jobs.services.jobs import delete_job
+from jobs.jobs.services.open_jobs import close_job
+from jobs.work_up.services.job_files import figures_mark, job_file_of
+from quoting.platform.errands.models import Errand
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.papers import RENDER_QUOTE
+from quoting.pricing.models import Pricing
+from quoting.pricing.services.pricing import save_pricing
+from quoting.quotes.models import Quote, QuoteRevision, QuoteSequence, RevisionState
+from quoting.quotes.services.quotes import ChangedSinceShown, NotReady, QuoteRefused, next_quote_number
+from quoting.quotes.services.revisions import (
     StepRefused,
     is_acceptable,
     list_quotes,
@@ -24,7 +27,7 @@ from quoting.services.revisions import (
     revision_of,
     withdraw_revision,
 )
-from quoting.services.snapshots import frozen_paper, snapshot_of
+from quoting.quotes.services.snapshots import frozen_paper, snapshot_of
 from tests.quoting.worked import NOW, PRICING, TODAY, estimator, issued, small_document, small_job
 
 pytestmark = pytest.mark.django_db
@@ -213,7 +216,7 @@ def test_the_tick_lets_quotes_lapse_by_the_firms_own_day(revision, frozen_clock)
     """At 03:00 UTC on the 26th it is still the 25th in New York, where the firm is."""
     from datetime import UTC, datetime
 
-    from quoting.services.chores import tick
+    from quoting.platform.errands.services.chores import tick
 
     for hour, state in ((3, "issued"), (6, "lapsed")):
         assert tick(datetime(2026, 12, 26, hour, tzinfo=UTC)) == []
@@ -228,7 +231,7 @@ def test_numbers_run_on_within_a_year_and_begin_again_with_the_next(db):
 
 
 def test_an_issue_that_fails_takes_no_number(job, monkeypatch):
-    from quoting.services import quotes
+    from quoting.quotes.services import quotes
 
     def fails(*given, **more):
         raise RuntimeError("the ink ran out")

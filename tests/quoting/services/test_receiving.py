@@ -7,16 +7,17 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError
-from jobs.models import Delivery, Order, OrderLine, ReceiptLine
-from jobs.services.claims import claim, correct_receipt, open_claims, settle_claim, standing_words
-from jobs.services.due_deliveries import due_orders
-from jobs.services.ending_orders import call_off, end_line
-from jobs.services.order_events import EventRefused
-from jobs.services.promises import add_promise
-from jobs.services.receiving import check_in, state_of
-from jobs.services.replacements import check_of_receipt, draft_replacement, left_to_replace
-from jobs.services.returns import credit_return, send_back
-from quoting.order_audit import what_became_of_orders_adds_up
+from jobs.deliveries.models import Delivery, ReceiptLine
+from jobs.deliveries.services.claims import claim, correct_receipt, open_claims, settle_claim, standing_words
+from jobs.deliveries.services.due_deliveries import due_orders
+from jobs.deliveries.services.ending_orders import call_off, end_line
+from jobs.deliveries.services.order_events import EventRefused
+from jobs.deliveries.services.promises import add_promise
+from jobs.deliveries.services.receiving import check_in, state_of
+from jobs.deliveries.services.replacements import check_of_receipt, draft_replacement, left_to_replace
+from jobs.deliveries.services.returns import credit_return, send_back
+from jobs.orders.models import Order, OrderLine
+from quoting.service.audit.order_audit import what_became_of_orders_adds_up
 from tests.quoting.childcare import CAME, NOW, SIGNED, delivery_document, five_days_to_claim, trim_on_order
 
 pytestmark = pytest.mark.django_db

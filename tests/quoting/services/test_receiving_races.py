@@ -5,10 +5,11 @@ from functools import partial
 
 import pytest
 
-from jobs.models import Delivery, Order, OrderLine, ReceiptLine
-from jobs.services import receiving
-from jobs.services.order_events import EventRefused
-from jobs.services.receiving import check_in
+from jobs.deliveries.models import Delivery, ReceiptLine
+from jobs.deliveries.services import receiving
+from jobs.deliveries.services.order_events import EventRefused
+from jobs.deliveries.services.receiving import check_in
+from jobs.orders.models import Order, OrderLine
 from tests.quoting.childcare import NOW, SIGNED, delivery_document, trim_on_order
 from tests.quoting.racing import ROUNDS, at_once
 

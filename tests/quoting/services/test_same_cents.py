@@ -13,16 +13,16 @@ import pytest
 from babel.numbers import parse_decimal
 from django.urls import reverse
 
+from jobs.core.results.result_documents import money as api_money
 from quoting.core.prices.options import total_with
-from quoting.core.result_documents import money as api_money
-from quoting.models import Quote, QuoteInstalment, QuoteLine, QuoteRevision, RevisionState
-from quoting.papers.typeset import quote_html
-from quoting.services.offers import offer_of, write_offer
-from quoting.services.pricing import save_pricing
-from quoting.services.quote_csv import quote_csv
-from quoting.services.quotes import instalment_rows, line_rows
-from quoting.services.snapshots import frozen_paper, hash_of
-from quoting.services.wording import amount_words, money_words
+from quoting.platform.formatting import amount_words, money_words
+from quoting.platform.papers.typeset import quote_html
+from quoting.pricing.services.pricing import save_pricing
+from quoting.quotes.models import Quote, QuoteInstalment, QuoteLine, QuoteRevision, RevisionState
+from quoting.quotes.services.offers import offer_of, write_offer
+from quoting.quotes.services.quote_csv import quote_csv
+from quoting.quotes.services.quotes import instalment_rows, line_rows
+from quoting.quotes.services.snapshots import frozen_paper, hash_of
 from tests.quoting.generated_quotes import Generated, generated
 from tests.quoting.worked import NOW, PRICING, TODAY, estimator, issued, small_job
 

@@ -5,13 +5,13 @@ from functools import cache
 import pytest
 
 from jobs.core.measure.survey import ArcPiece, RadiusAngle
+from jobs.site.papers.site_parts import SiteTable
+from jobs.site.papers.site_sheet import SitePaper
+from jobs.site.services.sheet import CAUTIONS, NothingToBuild, on_screen, site_paper
 from quoting.core.quotes.work_up import WorkUp, work_up
-from quoting.papers.parts import SheetError
-from quoting.papers.site_parts import SiteTable
-from quoting.papers.site_sheet import SitePaper
-from quoting.papers.typeset import site_html, site_pdf
-from quoting.services.paper_documents import read_paper, write_paper
-from quoting.services.site.sheet import CAUTIONS, NothingToBuild, on_screen, site_paper
+from quoting.platform.papers.paper_documents import read_paper, write_paper
+from quoting.platform.papers.parts import SheetError
+from quoting.platform.papers.typeset import site_html, site_pdf
 from tests.documents import JOBS, job_file
 from tests.quoting.papers.reading import open_paper, whole_text
 from tests.quoting.worked import TODAY

@@ -4,9 +4,9 @@ from catalog.models import LeadTerm, Material, MaterialFact, Price, Supplier
 from catalog.services.book import kit_of
 from catalog.services.firm import save_firm
 from catalog.services.materials import store_materials
-from quoting.models import NoticePack, StandardText
-from quoting.services.job_files import work_up_job
-from quoting.services.starter import start_from_starter
+from jobs.work_up.services.job_files import work_up_job
+from quoting.quotes.services.starter import start_from_starter
+from quoting.texts.models import NoticePack, StandardText
 from tests.documents import starter
 from tests.quoting.worked import PRICING, TODAY, small_job
 

@@ -10,16 +10,24 @@ from catalog.services.book import book_of
 from catalog.services.entries import add_lead_term
 from catalog.services.supplier_closures import add_supplier_closure
 from jobs.core.ordering.needs import counted_on
-from jobs.models import Job, StoredNeed, WorkedJob
-from jobs.services.jobs import delete_job, save_job_head
-from jobs.services.open_jobs import close_job, reopen_job
-from jobs.services.walls import delete_wall
-from quoting.models import Errand
-from quoting.services import stored_needs
-from quoting.services.dating import DATE_JOB, RECOMPUTE_DATES, catch_up, find_needs, keep_needs, stale_heads
-from quoting.services.errands import run_errand
-from quoting.services.open_work import work_of
-from quoting.services.redating import recompute_dates
+from jobs.dates.models import StoredNeed, WorkedJob
+from jobs.dates.services import stored_needs
+from jobs.dates.services.date_recalculation import recompute_dates
+from jobs.dates.services.schedule_refresh import (
+    DATE_JOB,
+    RECOMPUTE_DATES,
+    catch_up,
+    find_needs,
+    keep_needs,
+    stale_heads,
+)
+from jobs.jobs.models import Job
+from jobs.jobs.services.jobs import delete_job, save_job_head
+from jobs.jobs.services.open_jobs import close_job, reopen_job
+from jobs.walls.services.walls import delete_wall
+from jobs.work_up.services.job_work_up import work_of
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import run_errand
 from tests.stored import stored_job, stored_jobs
 
 TODAY = date(2026, 11, 25)

@@ -7,11 +7,11 @@ import pytest
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.services.catalog_file import store_book
-from jobs.models import Layer
-from quoting.services.change_drafts import ChangeRefused, draft_from_walls
-from quoting.services.change_notes import NoteAnswer, answer_change, issue_change
-from quoting.services.contracts import NothingAgreed, agreed_job_file
-from quoting.services.substitutions import substitute
+from jobs.walls.models import Layer
+from quoting.changes.services.change_drafts import ChangeRefused, draft_from_walls
+from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
+from quoting.changes.services.contracts import NothingAgreed, agreed_job_file
+from quoting.changes.services.substitutions import substitute
 from tests.documents import starter
 from tests.quoting.answered import accept, with_note_paper, with_paper
 from tests.quoting.worked import NOW, PRICING, TODAY, estimator, issued, small_book, small_job

@@ -9,15 +9,18 @@ from decimal import Decimal
 import pytest
 from django.db import connection
 
-from quoting.frozen import thaw
-from quoting.models import CancellationTerm, ChangeDraft, Paper, QuoteRevision, TakeBack, TakeBackWay
-from quoting.services.acceptance import AnswerRefused, answer_of, open_windows
-from quoting.services.audit import audit
-from quoting.services.change_drafts import save_draft
-from quoting.services.change_notes import NoteAnswer, answer_change, issue_change
-from quoting.services.contracts import NothingAgreed, contract_of
-from quoting.services.papers import request_certificate
-from quoting.services.taking_back import Notice, can_be_taken_back, last_taken_back, take_back
+from quoting.changes.models import ChangeDraft
+from quoting.changes.services.change_drafts import save_draft
+from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
+from quoting.changes.services.contracts import NothingAgreed, contract_of
+from quoting.client.models import TakeBack, TakeBackWay
+from quoting.client.services.acceptance import AnswerRefused, answer_of, open_windows
+from quoting.client.services.acceptance_withdrawal import Notice, can_be_taken_back, last_taken_back, take_back
+from quoting.platform.immutable_tables import thaw
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.papers import request_certificate
+from quoting.quotes.models import CancellationTerm, QuoteRevision
+from quoting.service.audit.services.audit import audit
 from tests.quoting.answered import accept, decline, with_note_paper, with_paper
 from tests.quoting.worked import NOW, TODAY, estimator, issued
 

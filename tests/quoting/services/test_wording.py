@@ -6,9 +6,9 @@ import pytest
 from django.core.exceptions import ImproperlyConfigured
 from django.template import Context, Template
 
-from quoting.core.result_documents import money
-from quoting.environment import read_locale
-from quoting.services.wording import amount_words, money_words
+from jobs.core.results.result_documents import money
+from quoting.platform.environment import read_locale
+from quoting.platform.formatting import amount_words, money_words
 
 
 @pytest.mark.parametrize(

@@ -7,8 +7,8 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
-from jobs.models import Job
-from quoting.services.pricing import store_pricing
+from jobs.jobs.models import Job
+from quoting.pricing.services.pricing import store_pricing
 from tests.documents import job_file
 from tests.stored import stored_job
 

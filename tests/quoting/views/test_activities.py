@@ -9,10 +9,10 @@ import pytest
 from django.urls import reverse
 
 from catalog.models import Standard
-from jobs.models import ActivityLink, OwnActivity, PlannedActivityDays
-from jobs.services.jobs import save_job_head
-from quoting import clock
-from quoting.services.dating import find_needs, keep_needs
+from jobs.dates.services.schedule_refresh import find_needs, keep_needs
+from jobs.jobs.services.jobs import save_job_head
+from jobs.schedule.models import ActivityLink, OwnActivity, PlannedActivityDays
+from quoting.platform import clock
 from tests.quoting.views.desk import DAY, as_, fields_of, queries_of
 from tests.stored import stored_job
 

@@ -5,7 +5,7 @@ import json
 import pytest
 from django.urls import reverse
 
-from jobs.models import Job
+from jobs.jobs.models import Job
 from tests.quoting.views.desk import DAY, HOSTILE, as_, priced_job, queries_of
 
 __all__ = ["as_"]

@@ -7,12 +7,12 @@ import pytest
 from django.apps import apps
 from django.test import Client
 
-from quoting import clock
-from quoting.models import ClientAnswer, ClientLink
-from quoting.services.client_links import find_link
-from quoting.services.revisions import mark_lapsed, withdraw_revision
-from quoting.structured_logs import JsonFormatter
-from quoting.views.client.gate import ANSWERS, LOOKS, WRONG_LINKS
+from quoting.client.models import ClientAnswer, ClientLink
+from quoting.client.pages.gate import ANSWERS, LOOKS, WRONG_LINKS
+from quoting.client.services.client_links import find_link
+from quoting.platform import clock
+from quoting.platform.structured_logs import JsonFormatter
+from quoting.quotes.services.revisions import mark_lapsed, withdraw_revision
 from tests.quoting.answered import secret_to, with_paper
 from tests.quoting.worked import NOW, issued
 

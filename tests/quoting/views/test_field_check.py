@@ -7,9 +7,9 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
-from jobs.models import Wall
-from quoting.services.field_checks import quoted_wall
-from quoting.services.pricing import store_pricing
+from jobs.walls.models import Wall
+from jobs.walls.services.field_checks import quoted_wall
+from quoting.pricing.services.pricing import store_pricing
 from tests.documents import job_file
 from tests.quoting import worked
 from tests.quoting.views.desk import DAY, as_, priced_job

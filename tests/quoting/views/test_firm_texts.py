@@ -5,12 +5,12 @@ from datetime import date
 import pytest
 from django.urls import reverse
 
-from quoting import clock
+from jobs.work_up.services.job_files import work_up_job
 from quoting.core.quotes.firm_texts import NoticeChoice
-from quoting.models import NoticePack, StandardText
-from quoting.services.firm_texts import firm_texts_of, set_notice, set_notice_place, set_standard_text
-from quoting.services.job_files import work_up_job
-from quoting.services.pricing import pricing_document, pricing_of, save_pricing
+from quoting.platform import clock
+from quoting.pricing.services.pricing import pricing_document, pricing_of, save_pricing
+from quoting.texts.models import NoticePack, StandardText
+from quoting.texts.services.firm_texts import firm_texts_of, set_notice, set_notice_place, set_standard_text
 from tests.quoting.worked import NOW, TODAY, small_job
 
 pytestmark = pytest.mark.django_db

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from jobs.models import HeldTemplate, TemplateMove
+from jobs.held_templates.models import HeldTemplate, TemplateMove
 from tests.quoting.views.desk import DAY, HOSTILE, as_, queries_of
 from tests.stored import stored_job
 

@@ -2,8 +2,8 @@ import pytest
 from django.urls import reverse
 
 from catalog.models import Material
-from jobs.services.overrides import set_override
-from quoting.models import Pricing
+from jobs.walls.services.overrides import set_override
+from quoting.pricing.models import Pricing
 from tests.documents import starter
 from tests.quoting.views.desk import DAY, as_, priced_job, queries_of
 from tests.stored import stored_book

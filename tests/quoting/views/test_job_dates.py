@@ -11,7 +11,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from catalog.models import Supplier
-from jobs.models import ActivityChange, Job, JobClosure
+from jobs.jobs.models import Job
+from jobs.schedule.models import ActivityChange, JobClosure
 from tests.quoting.views.desk import DAY, HOSTILE, as_, fields_of, queries_of
 from tests.stored import stored_job
 

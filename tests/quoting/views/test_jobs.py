@@ -8,9 +8,9 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from catalog.models import Material, Price, Supplier
-from jobs.models import Client, Job
-from jobs.services.walls import copy_wall
-from quoting.services.pricing import pricing_of
+from jobs.jobs.models import Client, Job
+from jobs.walls.services.walls import copy_wall
+from quoting.pricing.services.pricing import pricing_of
 from tests.documents import FIXTURES, document, starter
 from tests.quoting.views.desk import priced_job
 from tests.stored import stored_book, stored_job

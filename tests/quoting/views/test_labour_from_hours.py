@@ -5,10 +5,10 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
-from jobs.models import Job
-from quoting.models import Pricing
-from quoting.services.pricing import fill_from_usual, pricing_of, save_pricing
-from quoting.services.taxes import set_labour_rate
+from jobs.jobs.models import Job
+from quoting.pricing.models import Pricing
+from quoting.pricing.services.pricing import fill_from_usual, pricing_of, save_pricing
+from quoting.pricing.services.taxes import set_labour_rate
 from tests.documents import job_file
 from tests.quoting.views.desk import DAY, as_
 from tests.quoting.views.test_quotes import dental, typed

@@ -6,11 +6,13 @@ import pytest
 from django.urls import reverse
 
 from catalog.models import Material, PlannedLead
-from jobs.models import Delivery, Job, OrderLine, ReceiptLine
-from jobs.services.lead_record import lead_receipts
-from jobs.services.receiving import check_in
-from jobs.services.signing import Signature
-from quoting import clock
+from jobs.deliveries.models import Delivery, ReceiptLine
+from jobs.deliveries.services.lead_record import lead_receipts
+from jobs.deliveries.services.receiving import check_in
+from jobs.jobs.models import Job
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import OrderLine
+from quoting.platform import clock
 from tests.factories.orders import BY, NOON, placed_order
 from tests.quoting.views.desk import as_, queries_of
 from tests.stored import stored_job

@@ -8,21 +8,22 @@ import pytest
 from django.urls import reverse
 
 from catalog.models import Supplier
-from jobs.models import Order, OrderLine, StoredNeed
-from jobs.services.comparing_orders import compared_lines
-from jobs.services.confirming_orders import enter_confirmation
-from jobs.services.ending_orders import end_line
-from jobs.services.receiving import check_in
-from jobs.services.signing import Signature
-from quoting.services.alerts.watching import to_be_ordered
-from quoting.services.dating import find_needs, keep_needs
-from quoting.services.orders.drafting import bring_up_to_date, draft_order
-from quoting.services.orders.items import live_item
-from quoting.services.orders.placing import place_order, standing_of_order
-from quoting.services.orders.proposals import proposal_for, suppliers_to_order
-from quoting.services.orders.refusal import OrderRefused
-from quoting.services.orders.releasing import release_item
-from quoting.services.orders.sheets import order_sheet
+from jobs.dates.models import StoredNeed
+from jobs.dates.services.schedule_refresh import find_needs, keep_needs
+from jobs.deliveries.services.comparing_orders import compared_lines
+from jobs.deliveries.services.confirming_orders import enter_confirmation
+from jobs.deliveries.services.ending_orders import end_line
+from jobs.deliveries.services.receiving import check_in
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import Order, OrderLine
+from jobs.orders.services.drafting import bring_up_to_date, draft_order
+from jobs.orders.services.items import live_item
+from jobs.orders.services.placing import place_order, standing_of_order
+from jobs.orders.services.proposals import proposal_for, suppliers_to_order
+from jobs.orders.services.refusal import OrderRefused
+from jobs.orders.services.releasing import release_item
+from jobs.orders.services.sheets import order_sheet
+from quoting.alerts.services.alert_scope import to_be_ordered
 from tests.quoting.views.desk import as_, queries_of
 from tests.quoting.views.test_dates_from_rows import PAGES, copies
 from tests.stored import stored_job

@@ -1,7 +1,7 @@
 import pytest
 from django.urls import reverse
 
-from quoting.models import AlertTimes, MailWish
+from quoting.alerts.models import AlertTimes, MailWish
 from tests.quoting.views.desk import as_
 
 __all__ = ["as_"]

@@ -6,9 +6,10 @@ from django.urls import reverse
 from icalendar import Calendar
 
 from catalog.models import Supplier
-from jobs.models import Job
-from quoting.models import Errand, Paper
-from quoting.services.errands import run_errand
+from jobs.jobs.models import Job
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import run_errand
+from quoting.platform.papers.models import Paper
 from tests.quoting.views.desk import DAY, HOSTILE, as_, queries_of
 from tests.stored import stored_job, stored_jobs
 

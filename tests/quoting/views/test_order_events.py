@@ -4,10 +4,11 @@ import pytest
 from django.urls import reverse
 
 from catalog.models import OrderTerms
-from jobs.models import Confirmation, Order, ReceiptLine, ReturnedGoods
-from jobs.services.receiving import check_in
-from quoting.models import PaymentReceived
-from quoting.services.payments_received import deposit_of
+from jobs.deliveries.models import Confirmation, ReceiptLine, ReturnedGoods
+from jobs.deliveries.services.receiving import check_in
+from jobs.orders.models import Order
+from quoting.client.models import PaymentReceived
+from quoting.client.services.payments_received import deposit_of
 from tests.quoting.answered import accept, with_paper
 from tests.quoting.childcare import NOW, SIGNED, delivery_document, trim_on_order
 from tests.quoting.views.desk import as_

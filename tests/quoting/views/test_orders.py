@@ -7,10 +7,10 @@ from datetime import UTC, datetime
 import pytest
 
 from catalog.models import Material
-from jobs.models import Order, OrderMail, Release
-from quoting import clock
-from quoting.models import Errand
-from quoting.services.dating import find_needs, keep_needs
+from jobs.dates.services.schedule_refresh import find_needs, keep_needs
+from jobs.orders.models import Order, OrderMail, Release
+from quoting.platform import clock
+from quoting.platform.errands.models import Errand
 from tests.factories.orders import placed_order
 from tests.quoting.views.desk import HOSTILE, as_, queries_of
 from tests.stored import stored_job

@@ -2,9 +2,10 @@
 
 import pytest
 
-from jobs.models import ChosenPlan, FoundPlan, Job
-from quoting.models import Errand
-from quoting.services.errands import run_errand
+from jobs.jobs.models import Job
+from jobs.plans.models import ChosenPlan, FoundPlan
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import run_errand
 from tests.quoting.views.desk import as_
 from tests.stored import stored_job
 

@@ -5,8 +5,8 @@ from django.urls import reverse
 
 from catalog.core.materials.profiles import area_of
 from catalog.models import Material
-from jobs.drawings.profile import profile_svg
-from jobs.drawings.svg import DrawingInputError
+from jobs.drawings.faces.profile import profile_svg
+from jobs.drawings.sheet.svg import DrawingInputError
 from tests.quoting.views.desk import DAY, HOSTILE, as_
 from tests.stored import stored_job
 

@@ -6,11 +6,12 @@ from datetime import timedelta
 import pytest
 from django.core import mail as post
 
-from quoting.models import CancellationTerm, ClientAnswer, ClientLink, Holiday, QuoteMail
-from quoting.services.errands import run_errand
-from quoting.services.mails import mail_errand
-from quoting.services.pricing import save_pricing
-from quoting.services.revisions import mark_lapsed
+from quoting.client.models import ClientAnswer, ClientLink, QuoteMail
+from quoting.client.services.mails import mail_errand
+from quoting.platform.errands.services.errands import run_errand
+from quoting.pricing.services.pricing import save_pricing
+from quoting.quotes.models import CancellationTerm, Holiday
+from quoting.quotes.services.revisions import mark_lapsed
 from tests.quoting.answered import with_paper
 from tests.quoting.worked import NOW, PRICING, TODAY
 

@@ -3,9 +3,12 @@ from django.test import override_settings
 from django.urls import reverse
 
 from catalog.models import LeadTerm, Price
-from quoting.models import Errand, Paper, Pricing, Quote, QuoteRevision, TaxRate
-from quoting.services.errands import run_errand
-from quoting.services.pricing import save_pricing
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import run_errand
+from quoting.platform.papers.models import Paper
+from quoting.pricing.models import Pricing, TaxRate
+from quoting.pricing.services.pricing import save_pricing
+from quoting.quotes.models import Quote, QuoteRevision
 from tests.quoting.views.desk import DAY, HOSTILE, as_, fields_of, priced_job, queries_of
 from tests.stored import stored_job
 

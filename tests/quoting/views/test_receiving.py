@@ -7,7 +7,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from PIL import Image
 
-from jobs.models import Delivery, ReceiptLine, ReceiptPhoto
+from jobs.deliveries.models import Delivery, ReceiptLine, ReceiptPhoto
 from tests.quoting.childcare import CAME, NOW, trim_on_order
 from tests.quoting.views.desk import as_
 

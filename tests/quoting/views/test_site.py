@@ -4,10 +4,11 @@ import ezdxf
 import pytest
 from django.urls import reverse
 
-from jobs.models import Job
-from quoting.models import Errand, Paper
-from quoting.services.errands import run_errand
-from quoting.services.papers import download_name
+from jobs.jobs.models import Job
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import run_errand
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.papers import download_name
 from tests.quoting.papers.reading import whole_text
 from tests.quoting.views.desk import DAY, HOSTILE, as_, queries_of
 from tests.stored import stored_job

@@ -3,8 +3,9 @@
 import pytest
 from django.urls import reverse
 
-from quoting import clock
-from quoting.models import CancellationTerm, QuoteMail, QuoteRevision, TakeBack
+from quoting.client.models import QuoteMail, TakeBack
+from quoting.platform import clock
+from quoting.quotes.models import CancellationTerm, QuoteRevision
 from tests.quoting.answered import accept, secret_to, with_note_paper, with_paper
 from tests.quoting.services.test_taking_back import LAST, noted
 from tests.quoting.worked import NOW, TODAY, issued

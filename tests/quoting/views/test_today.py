@@ -6,10 +6,10 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from catalog.models import Price, Supplier
-from jobs.services.open_jobs import close_job
-from quoting.models import ChecklistAnswer
-from quoting.services.job_files import import_job_file
-from quoting.services.quotes import issue_quote
+from jobs.jobs.services.open_jobs import close_job
+from jobs.work_up.services.job_files import import_job_file
+from quoting.pricing.models import ChecklistAnswer
+from quoting.quotes.services.quotes import issue_quote
 from tests.documents import document, starter
 from tests.stored import STORED_AT, stored_book, stored_job
 

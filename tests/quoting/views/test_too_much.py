@@ -7,9 +7,9 @@ import pytest
 from django.urls import reverse
 
 from catalog.core.ground.units import parse_length
-from jobs.models import WallPiece
-from quoting.services import remembered
-from quoting.views.walls.typed import length_entry
+from jobs.walls.models import WallPiece
+from jobs.walls.pages.unit_text import length_entry
+from jobs.work_up.services import wall_cache
 from tests.quoting.views.wall_posts import form_of
 from tests.stored import stored_job
 
@@ -32,14 +32,14 @@ def estimator(client, make_person):
 @pytest.fixture
 def worked_up(monkeypatch):
     """The walls that reach the core."""
-    seen, work_up_wall = [], remembered.work_up_wall
-    monkeypatch.setattr(remembered, "_walls", type(remembered._walls)())
+    seen, work_up_wall = [], wall_cache.work_up_wall
+    monkeypatch.setattr(wall_cache, "_walls", type(wall_cache._walls)())
 
     def watched(spec, *args, **more):
         seen.append(spec.key)
         return work_up_wall(spec, *args, **more)
 
-    monkeypatch.setattr(remembered, "work_up_wall", watched)
+    monkeypatch.setattr(wall_cache, "work_up_wall", watched)
     return seen
 
 

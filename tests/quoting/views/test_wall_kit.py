@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 
 from catalog.models import Material
-from jobs.models import Wall
+from jobs.walls.models import Wall
 from tests.quoting.views.wall_posts import form_of
 from tests.stored import stored_job
 

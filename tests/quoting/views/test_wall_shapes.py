@@ -3,8 +3,8 @@
 import pytest
 from django.urls import reverse
 
-from jobs.models import Opening, Wall
-from quoting.views.walls.entries import WallEntries, entries_of
+from jobs.walls.models import Opening, Wall
+from jobs.walls.pages.entries import WallEntries, entries_of
 from tests.quoting.views.wall_posts import posted
 from tests.stored import stored_job
 

@@ -3,8 +3,8 @@
 import pytest
 from django.urls import reverse
 
-from jobs.models import DimensionMark
-from jobs.services.walls import save_wall, wall_document
+from jobs.walls.models import DimensionMark
+from jobs.walls.services.walls import save_wall, wall_document
 from tests.quoting.views.wall_posts import form_of
 from tests.stored import stored_job
 

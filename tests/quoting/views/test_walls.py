@@ -6,9 +6,9 @@ from django.urls import reverse
 
 from jobs.core.measure.findings import Override
 from jobs.core.takeoff.wall_work_up import work_up_wall
-from jobs.models import Wall
-from jobs.services.walls import copy_wall
-from quoting.views.walls.entries import entries_of
+from jobs.walls.models import Wall
+from jobs.walls.pages.entries import entries_of
+from jobs.walls.services.walls import copy_wall
 from tests.documents import JOBS, job_file
 from tests.quoting.views.wall_posts import form_of, posted
 from tests.stored import stored_job
@@ -34,7 +34,7 @@ def url_of(wall, name="wall"):
 @pytest.mark.parametrize("system", ["imperial", "metric"])
 @pytest.mark.parametrize("name", JOBS)
 def test_a_wall_saved_as_it_was_shown_is_the_same_wall(name, system):
-    from quoting.views.walls.complaints import spec_of
+    from jobs.walls.pages.form_errors import spec_of
 
     for spec in job_file(name).job.walls:
         entries = entries_of(spec, system)
@@ -194,7 +194,7 @@ def test_of_two_who_change_a_wall_the_second_is_told_and_loses_nothing(desk, wal
 
 def test_without_the_version_the_second_would_win_unseen(wall):
     """The control of the test above: the guard is the version the form sends."""
-    from jobs.services.walls import save_wall, wall_document
+    from jobs.walls.services.walls import save_wall, wall_document
 
     document = wall_document(wall)
     save_wall(wall.job, document | {"name": "First"}, seen_version=1)

@@ -5,8 +5,8 @@ from django.urls import reverse
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from jobs.models import Wall
-from quoting.views.walls.words import ROWS, SINGLES
+from jobs.walls.models import Wall
+from jobs.walls.pages.labels import ROWS, SINGLES
 from tests.quoting.views.wall_posts import form_of
 from tests.stored import stored_job
 

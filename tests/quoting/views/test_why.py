@@ -5,11 +5,11 @@ from datetime import date
 from decimal import Decimal
 
 from jobs.core.measure.wall_spec import FaceBuild
+from jobs.core.results.result_documents import takeoff_document, wall_document
 from jobs.core.takeoff.wall_work_up import work_up_wall
+from jobs.walls.pages.figures import wall_figures
 from quoting.core.quotes.work_up import WorkUp, work_up
-from quoting.core.result_documents import takeoff_document, wall_document
-from quoting.views.quotes.figures import figures_of
-from quoting.views.walls.figures import wall_figures
+from quoting.quotes.pages.figures import figures_of
 from tests.documents import job_file
 
 DAY = date(2026, 11, 25)

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from quoting.views.walls.entries import WallEntries, entries_of
+from jobs.walls.pages.entries import WallEntries, entries_of
 
 
 def posted(entries: WallEntries, **more: Any) -> dict[str, Any]:

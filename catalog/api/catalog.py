@@ -1,0 +1,77 @@
+from django.urls import reverse
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from catalog.core.materials.catalog_document import write_firm, write_material, write_supplier
+from catalog.core.materials.specs import KINDS
+from catalog.models import Material, Supplier
+from catalog.services.book import firm_of, materials_with_parts, standards_of
+from catalog.services.entries import add_material, change_material, list_materials
+from catalog.services.suppliers import list_suppliers
+from quoting.platform.api.base import ApiView, Document, asked, document_of, page_of, unit_asked
+from quoting.platform.api.describing import Query, describe
+
+KIND = Query("kind", {"enum": list(KINDS)}, "Only materials of this kind.")
+ACTIVE = Query("active", {"enum": ["yes", "all"], "default": "all"}, "Only those offered where one is chosen, or all.")
+
+
+class Materials(ApiView):
+    @describe("list_materials", "Materials by code.", gives="MaterialPage", paged=True, query=(KIND, ACTIVE))
+    def get(self, request: Request) -> Response:
+        query = asked(request)
+        kind, active = query.optional_choice("kind", KINDS), query.choice("active", ("yes", "all"), "all")
+        return page_of(query, list_materials(kind or "", active_only=active == "yes"), of_material)
+
+    @describe("add_material", "A new material.", takes="NewMaterial", gives="MaterialEntry", status=201, units=True)
+    def post(self, request: Request) -> Response:
+        row = add_material(document_of(request), unit_asked(request))
+        response = Response(of_material(read(row.code)), status=201)
+        response["Location"] = reverse("api_material", args=[row.code])
+        return response
+
+
+class OneMaterial(ApiView):
+    @describe("read_material", "One material with its packs, prices, figures and lead terms.", gives="MaterialEntry")
+    def get(self, request: Request, code: str) -> Response:
+        return Response(of_material(read(code)))
+
+    @describe(
+        "change_material",
+        "Change entries of a material; what is not named stays. A list or object that is named is replaced whole.",
+        takes="MaterialChanges",
+        gives="MaterialEntry",
+        units=True,
+    )
+    def patch(self, request: Request, code: str) -> Response:
+        change_material(code, document_of(request), unit_asked(request))
+        return Response(of_material(read(code)))
+
+
+class Suppliers(ApiView):
+    @describe("list_suppliers", "Suppliers by code.", gives="SupplierPage", paged=True)
+    def get(self, request: Request) -> Response:
+        return page_of(asked(request), list_suppliers(), of_supplier)
+
+
+class OneSupplier(ApiView):
+    @describe("read_supplier", "One supplier.", gives="SupplierEntry")
+    def get(self, request: Request, code: str) -> Response:
+        return Response(of_supplier(Supplier.objects.get(code=code)))
+
+
+class OurFirm(ApiView):
+    @describe("read_firm", "The firm, its calendar, kit and standards.", gives="Firm", stands=True)
+    def get(self, request: Request) -> Response:
+        return Response(write_firm(firm_of(), standards_of()))
+
+
+def read(code: str) -> Material:
+    return materials_with_parts().get(code=code)
+
+
+def of_material(row: Material) -> Document:
+    return {**write_material(row.to_core()), "active": row.active, "note": row.note}
+
+
+def of_supplier(row: Supplier) -> Document:
+    return {**write_supplier(row.to_core()), "note": row.note}

@@ -1,0 +1,27 @@
+"""Days off, of the firm and of suppliers: listed, added and taken away one at a time."""
+
+from typing import Any
+
+from catalog.core.ground.document_reader import DocumentError
+from quoting.platform.pages.entry_form import EntryForm, day, text
+
+
+class ClosureForm(EntryForm):
+    first = day("First day closed")
+    last = day("Last day closed", "Leave it empty for a single day.")
+    reason = text("Why", "Such as: public holiday, summer shutdown.", longest=200)
+
+    def entries(self) -> dict[str, Any]:
+        found = super().entries()
+        return found if "last" in found or "first" not in found else found | {"last": found["first"]}
+
+
+def added(form: ClosureForm, add: Any) -> bool:
+    if not form.is_valid():
+        return False
+    try:
+        add(form.entries())
+    except DocumentError as error:
+        form.complain(error)
+        return False
+    return True

@@ -1,0 +1,148 @@
+"""The firm itself: particulars, calendar, kit, standards with their sources."""
+
+from collections.abc import Callable
+from http import HTTPStatus
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.materials.specs import ROLES
+from catalog.core.materials.standards import STANDARD_SPECS
+from catalog.models import Closure, Firm, Material, Standard
+from catalog.models.facts import SURENESS_LABELS
+from catalog.pages.closures import ClosureForm, added
+from catalog.pages.firm_forms import FirmForm, KitForm, firm_entry, spacing_rows
+from catalog.pages.material_forms import FigureForm
+from catalog.pages.material_parts import BECOMES_A_GAP
+from catalog.pages.words import bare_unit_of, bare_unit_words, figure_entry, standard_rows, system_of
+from catalog.services import firm as service
+from catalog.services.book import kit_of, standards_of
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.pages.entry_form import EntryForm, entry_page, sentence
+
+
+def firm(request: HttpRequest) -> HttpResponse:
+    if not Firm.objects.exists():
+        return redirect("firm_change")
+    return _firm_page(request, ClosureForm())
+
+
+def firm_change(request: HttpRequest) -> HttpResponse:
+    row = Firm.objects.first()
+    form = FirmForm(request.POST or None, initial=firm_entry(row))
+    says = () if row else ("Every date, figure and paper needs to know these. All of it can be changed later.",)
+    heading = "Change the firm's particulars" if row else "Enter the firm"
+    saved = _save(request, form, lambda: service.save_firm(form.changes()), heading, says, back=bool(row))
+    # A new firm goes on to its next step, not to a page of standards that stand well as they are.
+    return saved if row or saved.status_code != HTTPStatus.FOUND else redirect("today")
+
+
+def firm_closure_add(request: HttpRequest) -> HttpResponse:
+    form = ClosureForm(request.POST)
+    if added(form, service.add_firm_closure):
+        messages.success(request, "The closed days are entered; order dates follow them at once.")
+        return redirect("firm")
+    return _firm_page(request, form) if Firm.objects.exists() else redirect("firm_change")
+
+
+def firm_closure_remove(request: HttpRequest, closure_id: int) -> HttpResponse:
+    if not service.remove_firm_closure(closure_id):
+        raise Http404("The firm has no such closed days.")
+    messages.success(request, "The closed days are taken away.")
+    return redirect("firm")
+
+
+def firm_kit(request: HttpRequest) -> HttpResponse:
+    form = KitForm(request.POST or None, initial=KitForm.offered(kit_of()))
+    says = ("What a wall is built with where the wall itself does not say. A role left empty is a gap in the takeoff.",)
+    return _save(request, form, lambda: service.set_kit(form.entries()), "The firm's kit", says)
+
+
+def standard_set(request: HttpRequest, name: str) -> HttpResponse:
+    known = STANDARD_SPECS.get(name)
+    if known is None:
+        raise Http404("There is no standard of that name.")
+    row, about = Standard.objects.filter(name=name).first(), Firm.objects.first()
+    initial = {"stated_on": day_at_the_firm(clock.now())}
+    if row is not None:
+        value = figure_entry(row.value, known.unit, system_of(about))
+        initial = {"value": value, "source": row.source, "sure": row.sure, "stated_on": row.stated_on}
+    form = FigureForm(request.POST or None, initial=initial, unit=known.unit, firm=about)
+
+    def save() -> None:
+        service.set_standard(name, form.entries(), bare_unit_of(about))
+
+    removal = {"remove": reverse("standard_remove", args=[name]), "remove_says": BECOMES_A_GAP} if row else {}
+    return _save(request, form, save, known.label, **removal)
+
+
+def standard_remove(request: HttpRequest, name: str) -> HttpResponse:
+    if name not in STANDARD_SPECS:
+        raise Http404("There is no standard of that name.")
+    if service.remove_standard(name):
+        label = STANDARD_SPECS[name].label
+        messages.success(request, f"{label}: no longer stated. A job that needs it will name it as missing.")
+    return redirect("firm")
+
+
+def spacing_steps(request: HttpRequest) -> HttpResponse:
+    about = Firm.objects.first()
+    if about is None:
+        return redirect("firm_change")
+    rows = spacing_rows(request.POST if request.method == "POST" else None, standards_of().spacing_steps, about)
+    others: list[str] = []
+    if request.method == "POST" and rows.is_valid():
+        try:
+            service.save_firm({"spacing_steps": rows.entries()}, bare_unit_of(about))
+        except DocumentError as error:
+            others = [sentence("", one) for one in error.complaints if not rows.takes(one)]
+        else:
+            messages.success(request, "The spacing table is saved.")
+            return redirect("firm")
+    context = {"rows": rows, "others": others, "unit_words": bare_unit_words(about)}
+    status = 422 if others or rows.has_errors else 200
+    return render(request, "catalog/spacing_steps.html", context, status=status)
+
+
+def _save(
+    request: HttpRequest,
+    form: EntryForm,
+    save: Callable[[], object],
+    heading: str,
+    says: tuple[str, ...] = (),
+    *,
+    back: bool = True,
+    **context: str,
+) -> HttpResponse:
+    if request.method == "POST" and form.is_valid():
+        try:
+            save()
+        except DocumentError as error:
+            form.complain(error)
+        else:
+            messages.success(request, "Saved.")
+            return redirect("firm")
+    place = {"back": reverse("firm"), "back_label": "The firm"} if back else {}
+    return entry_page(request, form, heading=heading, says=says, **place, **context)
+
+
+def _firm_page(request: HttpRequest, form: ClosureForm) -> HttpResponse:
+    row, today, standards = Firm.objects.get(), day_at_the_firm(clock.now()), standards_of()
+    names = dict(Material.objects.filter(kit_entries__isnull=False).values_list("code", "name"))
+    kit = kit_of()
+    closures = Closure.objects.filter(supplier=None).order_by("first_day")
+    context = {
+        "row": row,
+        "system": system_of(row),
+        "form": form,
+        "closures": [one for one in closures if one.last_day >= today],
+        "past_closures": [one for one in closures if one.last_day < today],
+        "kit": [(label, [names[code] for code in kit.get(role, ())]) for role, (_, label) in ROLES.items()],
+        "standards": standard_rows(dict(standards.facts), system_of(row)),
+        "steps": [(step, SURENESS_LABELS[step.sure]) for step in standards.spacing_steps],
+    }
+    return render(request, "catalog/firm.html", context, status=form.status())

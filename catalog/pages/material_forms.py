@@ -1,0 +1,155 @@
+from typing import Any
+
+from django import forms
+
+from catalog.core.ground.units import UNITS
+from catalog.core.materials.specs import KINDS
+from catalog.models import Firm, Material, Pack, Supplier
+from catalog.models.materials import SUPPLY_LABELS
+from catalog.pages.words import (
+    SURENESS_CHOICES,
+    UNITS_USED,
+    bare_unit_words,
+    percent_entry,
+    share_text,
+)
+from quoting.platform.pages.entry_form import EntryForm, day, pick, text
+
+CHANGEABLE = (
+    "name",
+    "supply",
+    "unit_used",
+    "unit_bought",
+    "waste",
+    "supplier",
+    "cushion_workdays",
+    "sign_off_workdays",
+    "note",
+)
+
+
+class MaterialForm(EntryForm):
+    """A material of any kind. Its packs, figures and lead times are entered on its page, each with its source."""
+
+    code = text("Code", "Short and lasting: it stands in jobs and papers and cannot change later.", longest=60)
+    name = text("Name", longest=200)
+    kind = pick("Kind", KINDS.items(), nothing="Choose a kind")
+    supply = pick("How it is had", SUPPLY_LABELS.items())
+    unit_used = pick("Counted in", [(unit, UNITS_USED.get(unit, unit)) for unit in UNITS], "The unit of the takeoff.")
+    unit_bought = text("Bought as", "The word for one: stick, sheet, box, pail.", longest=40)
+    waste = text(
+        "Waste, %", "Added to what the wall needs. Left empty it is a gap, named in every takeoff.", longest=20
+    )
+    supplier = pick("Supplier", (), nothing="Nobody yet")
+    cushion_workdays = text(
+        "Cushion, working days", "On site this long before it is needed; empty takes the firm's usual.", longest=10
+    )
+    sign_off_workdays = text(
+        "Sign-off, working days", "For the client to decide; empty takes the firm's usual.", longest=10
+    )
+    note = text("Note", rows=3)
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        suppliers = Supplier.objects.values_list("code", "name")
+        self.fields["supplier"].choices = [("", "Nobody yet"), *suppliers]  # type: ignore[attr-defined]
+
+    def entries(self) -> dict[str, Any]:
+        found = super().entries()
+        return found | ({"waste": share_text(found["waste"])} if "waste" in found else {})
+
+
+class MaterialChangeForm(MaterialForm):
+    code = None  # type: ignore[assignment]
+    kind = None  # type: ignore[assignment]
+
+    def changes(self) -> dict[str, Any]:
+        """Every entry of the form; one that was emptied is taken away."""
+        found = self.entries()
+        return {name: found.get(name) for name in CHANGEABLE}
+
+
+def material_entry(row: Material) -> dict[str, Any]:
+    found = {name: getattr(row, name) for name in CHANGEABLE if name not in ("waste", "supplier")}
+    return found | {"waste": percent_entry(row.waste), "supplier": row.supplier_id or ""}
+
+
+class FigureForm(EntryForm):
+    """One figure with its source; of a material or of the firm's standards."""
+
+    value = text("Figure", longest=40)
+    source = text("Source", "Who says so: a standard and its table, a maker's sheet, the firm's own record.", rows=2)
+    sure = pick("How sure", SURENESS_CHOICES, nothing="Choose one")
+    stated_on = day("Stated on", "The day it was said or written down.")
+
+    def __init__(self, *args: Any, unit: str, firm: Firm | None, **options: Any) -> None:
+        super().__init__(*args, **options)
+        value = self.fields["value"]
+        if unit == "mm":
+            value.help_text = f"Such as 3-5/8 in, 12' 6\" or 120 mm; a bare number is in {bare_unit_words(firm)}."
+        elif unit == "yes/no":
+            self.fields["value"] = pick("Figure", (("1", "yes"), ("0", "no")), nothing="Choose one")
+            self.fields["value"].required = False
+        elif unit != "each":
+            value.help_text = f"In {unit}."
+
+
+class PackForm(EntryForm):
+    code = text("Code of the pack", "As the supplier's list or the firm's own says it.", longest=60)
+    label = text("What it is", "Such as: 10 ft stick, 4 x 8 ft sheet, box of 1,000.", longest=200)
+    quantity = text("Holds", longest=20)
+    length = text("Length", "Of a stick or sheet; else leave it empty.", longest=40)
+    width = text("Width", "Of a sheet; else leave it empty.", longest=40)
+    amount = text("Price", longest=20)
+    starts_on = day("In force from")
+    price_source = text("Source of the price", "Such as: price list of March, quotation by e-mail.")
+    stands_at = {
+        "prices[0].amount": "amount",
+        "prices[0].starts_on": "starts_on",
+        "prices[0].source": "price_source",
+        "prices": "amount",
+    }
+
+    def __init__(self, *args: Any, unit: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["quantity"].help_text = f"How many {UNITS_USED.get(unit, unit)} are in one."
+
+    def entries(self) -> dict[str, Any]:
+        found = super().entries()
+        price = {
+            name: found.pop(field)
+            for name, field in (("amount", "amount"), ("starts_on", "starts_on"), ("source", "price_source"))
+            if field in found
+        }
+        # The day stands in the form from the start, and alone does not mean a price.
+        return found | ({"prices": [price]} if price.keys() - {"starts_on"} else {})
+
+
+class PriceForm(EntryForm):
+    amount = text("Price", longest=20)
+    starts_on = day("In force from", "A price stays in force until a later one starts; past quotes keep theirs.")
+    held_until = day("Held until", "The last day the supplier holds it, if they said so.")
+    source = text("Source", "Such as: price list of March, quotation by e-mail.")
+
+    def __init__(self, *args: Any, pack: Pack, currency: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["amount"].help_text = f"For one {pack.label}, in {currency}, without tax."
+
+
+class LeadTermForm(EntryForm):
+    production = text(
+        "What they said",
+        "From the order to the day it leaves: 3 weeks, 15 working days or 10 calendar days. "
+        "A week is 5 working days unless they count calendar days.",
+        longest=40,
+    )
+    transit_workdays = text(
+        "In transit, working days", "From there to the dock, by the supplier's calendar.", longest=10
+    )
+    source = text("How it was said", "Such as: telephone, e-mail, price list.")
+    stated_by = text("Who said it", longest=200)
+    stated_on = day("When they said it", "In force from that day on.")
+
+
+class SetAsideForm(forms.Form):
+    active = forms.ChoiceField(choices=(("yes", "yes"), ("no", "no")))

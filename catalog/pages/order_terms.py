@@ -1,0 +1,63 @@
+"""On which terms a supplier takes orders: stated with source and day, or not stated at all."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.materials.catalog_document import write_order_terms
+from catalog.models import Supplier
+from catalog.services.order_terms import remove_order_terms, set_order_terms
+from quoting.platform.pages.entry_form import EntryForm, day, entry_page, pick, text
+
+COUNTS = (("calendar_days", "calendar days"), ("workdays", "working days of the supplier"))
+
+
+class OrderTermsForm(EntryForm):
+    minimum_order = text("Least order", "Money; empty where it was not said. So below.", longest=20)
+    freight = text("Freight of one shipment", longest=20)
+    freight_free_from = text("Freight free from", longest=20)
+    claim_days = text("Days to claim", "After the day it came, for what is damaged or wrong.", longest=5)
+    claim_counts = pick("Counted in", COUNTS)
+    rush_production_workdays = text("Rush: production", "Working days; with its transit or not at all.", longest=5)
+    rush_transit_workdays = text("Rush: transit", "Working days.", longest=5)
+    rush_fee = text("Rush fee", longest=20)
+    rush_share = text("Rush, share of the price", "0.25 for a quarter more.", longest=20)
+    source = text("Where it was said", "Such as: price list, telephone, mail.")
+    stated_by = text("By whom")
+    stated_on = day("Said on")
+
+
+def order_terms_set(request: HttpRequest, supplier_id: int) -> HttpResponse:
+    row = _row(supplier_id)
+    form = OrderTermsForm(request.POST or None, initial=_initial(row))
+    if request.method == "POST" and form.is_valid():
+        try:
+            set_order_terms(row.code, form.entries())
+        except DocumentError as error:
+            form.complain(error)
+        else:
+            messages.success(request, "The order terms are stated.")
+            return redirect("supplier", row.pk)
+    back = {"back": reverse("supplier", args=[row.pk]), "back_label": row.name}
+    return entry_page(request, form, heading=f"How {row.name} takes orders", button="State them", **back)
+
+
+def order_terms_remove(request: HttpRequest, supplier_id: int) -> HttpResponse:
+    row = _row(supplier_id)
+    if not remove_order_terms(row.code):
+        raise Http404("That supplier has stated no order terms.")
+    messages.success(request, "The order terms are taken away; what needs one of them says so.")
+    return redirect("supplier", row.pk)
+
+
+def _row(supplier_id: int) -> Supplier:
+    return get_object_or_404(Supplier.objects.select_related("order_terms"), pk=supplier_id)
+
+
+def _initial(row: Supplier) -> dict[str, Any]:
+    terms = row.to_core().terms
+    return write_order_terms(terms) if terms else {"claim_counts": "calendar_days"}

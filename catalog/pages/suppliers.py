@@ -1,0 +1,123 @@
+from typing import Any
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.materials.catalog_document import write_supplier
+from catalog.models import Supplier
+from catalog.pages.closures import ClosureForm, added
+from catalog.services.supplier_closures import add_supplier_closure, remove_supplier_closure
+from catalog.services.suppliers import delete_supplier, list_suppliers, save_supplier
+from jobs.deliveries.services.lead_record import score_of, scores
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.pages.entry_form import EntryForm, entry_page, text
+
+
+class SupplierForm(EntryForm):
+    code = text("Code", "Short and lasting: it cannot change later.", longest=60)
+    name = text("Name", longest=200)
+    order_cut_off = text("Orders by", "A later order counts as the next day's. Write it as 14:30.", longest=10)
+    email = text("E-mail", longest=254)
+    note = text("Note", rows=3)
+
+
+class SupplierChangeForm(SupplierForm):
+    code = None  # type: ignore[assignment]
+
+
+def supplier_list(request: HttpRequest) -> HttpResponse:
+    today = day_at_the_firm(clock.now())
+    found = scores()
+    rows = [
+        (row, [one for one in row.closures.all() if one.last_day >= today], found[row.code]) for row in list_suppliers()
+    ]
+    return render(request, "catalog/suppliers.html", {"suppliers": rows})
+
+
+def supplier_add(request: HttpRequest) -> HttpResponse:
+    form = SupplierForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            row = save_supplier(form.entries(), adding=True)
+        except DocumentError as error:
+            form.complain(error)
+        else:
+            messages.success(request, f"Added: {row.name}. Enter below the days it is closed.")
+            return redirect("supplier", row.pk)
+    back = {"back": reverse("supplier_list"), "back_label": "Suppliers"}
+    return entry_page(request, form, heading="New supplier", button="Add it", **back)
+
+
+def supplier(request: HttpRequest, supplier_id: int) -> HttpResponse:
+    return _supplier_page(request, _row(supplier_id), ClosureForm())
+
+
+def supplier_change(request: HttpRequest, supplier_id: int) -> HttpResponse:
+    row = _row(supplier_id)
+    form = SupplierChangeForm(request.POST or None, initial=_entry(row))
+    if request.method == "POST" and form.is_valid():
+        written = write_supplier(row.to_core())
+        keep = {"code": row.code, "closed": written["closed"], "order_terms": written.get("order_terms")}
+        try:
+            save_supplier(form.entries() | keep)
+        except DocumentError as error:
+            form.complain(error)
+        else:
+            messages.success(request, "Saved.")
+            return redirect("supplier", row.pk)
+    back = {"back": reverse("supplier", args=[row.pk]), "back_label": row.name}
+    return entry_page(request, form, heading=f"Change {row.name}", **back)
+
+
+def supplier_closure_add(request: HttpRequest, supplier_id: int) -> HttpResponse:
+    row, form = _row(supplier_id), ClosureForm(request.POST)
+    if added(form, lambda entries: add_supplier_closure(row.code, entries)):
+        messages.success(request, "The closed days are entered; order dates follow them at once.")
+        return redirect("supplier", row.pk)
+    return _supplier_page(request, row, form)
+
+
+def supplier_closure_remove(request: HttpRequest, supplier_id: int, closure_id: int) -> HttpResponse:
+    row = _row(supplier_id)
+    if not remove_supplier_closure(row.code, closure_id):
+        raise Http404("That supplier has no such closed days.")
+    messages.success(request, "The closed days are taken away.")
+    return redirect("supplier", row.pk)
+
+
+def supplier_delete(request: HttpRequest, supplier_id: int) -> HttpResponse:
+    row = _row(supplier_id)
+    try:
+        delete_supplier(row.code)
+    except DocumentError as error:
+        messages.error(request, "; ".join(one.reason for one in error.complaints))
+        return redirect("supplier", row.pk)
+    messages.success(request, f"{row.name} is deleted.")
+    return redirect("supplier_list")
+
+
+def _supplier_page(request: HttpRequest, row: Supplier, form: ClosureForm) -> HttpResponse:
+    closures = sorted(row.closures.all(), key=lambda one: one.first_day)
+    context = {
+        "row": row,
+        "terms": row.to_core().terms,
+        "closures": closures,
+        "form": form,
+        "sold": row.materials.all(),
+        "today": day_at_the_firm(clock.now()),
+        "score": score_of(row),
+    }
+    return render(request, "catalog/supplier.html", context, status=form.status())
+
+
+def _row(supplier_id: int) -> Supplier:
+    return get_object_or_404(Supplier.objects.prefetch_related("closures", "materials"), pk=supplier_id)
+
+
+def _entry(row: Supplier) -> dict[str, Any]:
+    cut_off = row.order_cut_off.isoformat("minutes") if row.order_cut_off else ""
+    return {"name": row.name, "order_cut_off": cut_off, "email": row.email, "note": row.note}

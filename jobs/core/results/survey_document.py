@@ -1,0 +1,172 @@
+"""What was taken of a wall on site, as results: radius bands, radii at heights, offsets, dimensions and holds."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import asdict
+from typing import Any
+
+from catalog.core.ground.lengths import length, length_at
+from catalog.core.ground.units import System, format_length
+from jobs.core.measure.dimension_holds import Hold, every_dimension
+from jobs.core.measure.offsets_fit import OffsetsFit
+from jobs.core.measure.radius_band import ArcBand, CheckBand
+from jobs.core.measure.radius_readings import BandReading, RadiusAtHeight, RadiusBand
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+
+Document = dict[str, Any]
+FINEST = 32
+"""Deviations are told to 1/32 in: half of what lengths are told to."""
+
+
+def band_document(band: RadiusBand, system: System) -> Document:
+    """A radius band: low, best and high, and as people read it.
+
+    band: high may have no limit, and is then None. system: of the words.
+
+    >>> band_document(RadiusBand(95.0, 100.0, math.inf), "metric")["text"]
+    '95 mm or more, best 100 mm'
+    """
+    return {
+        "low": length(band.low_mm, system),
+        "best": length(band.best_mm, system) if math.isfinite(band.best_mm) else None,
+        "high": length(band.high_mm, system) if band.is_bounded else None,
+        "text": band.words(system),
+    }
+
+
+def arc_band(wall: WallWorkUp, piece_index: int, system: System) -> Document | None:
+    """How well the radius of one arc is known; None while nobody says how far the tape may be out.
+
+    wall: worked up. piece_index: from 0. system: of the words.
+    """
+    arc = next((one for one in wall.bands if one.piece_index == piece_index), None)
+    return None if arc is None else _arc_band(arc, system)
+
+
+def check_band(wall: WallWorkUp, key: str, system: System) -> Document | None:
+    """Where the limit of one check stands in the band of its arc; None where no band is known.
+
+    wall: worked up. key: of the check. system: of the words.
+    """
+    found = next((one for one in wall.check_bands if one.key == key), None)
+    return None if found is None else _check_band(found, system)
+
+
+def order_band(wall: WallWorkUp, trim_key: str, piece_index: int, system: System) -> Document | None:
+    """The band of a radius a maker is told, beside its flex tolerance; None where no band is known.
+
+    wall: worked up. trim_key: of the run, "wall/trim-n". piece_index: from 0. system: of the words.
+    """
+    return check_band(wall, f"{trim_key}/piece-{piece_index + 1}/bend", system)
+
+
+def survey_part(wall: WallWorkUp, system: System) -> Document:
+    """Offsets with their deviations, every dimension with how it is known, and what holds trim back.
+
+    wall: worked up. system: of the words.
+    """
+    return {
+        "offsets": None if wall.baseline is None else offsets_document(wall.baseline, system),
+        "dimensions": list(dimensions_document(wall.spec)),
+        "holds": [hold_document(hold) for hold in wall.holds],
+    }
+
+
+def offsets_document(fit: OffsetsFit, system: System) -> Document:
+    """How far pieces stand off the offsets they were fitted to, and where the most.
+
+    fit: of the pieces as they are. system: of the words.
+    """
+    worst = fit.largest
+    return {
+        "tolerance": length(fit.tolerance_mm, system),
+        "within": fit.is_within_tolerance,
+        "largest": {"along": length_at(worst.along_mm, system), "off": _off(worst.deviation_mm, system)},
+        "rms": _off(fit.rms_mm, system),
+        "start": {"along": length_at(fit.start[0], system), "offset": length_at(fit.start[1], system)},
+        "heading_deg": round(math.degrees(fit.heading_rad), 4),
+        "points": [
+            {
+                "along": length_at(one.along_mm, system),
+                "offset": length_at(one.offset_mm, system),
+                "off": _off(one.deviation_mm, system),
+            }
+            for one in fit.deviations
+        ],
+    }
+
+
+def dimensions_document(spec: WallSpec) -> Iterable[Document]:
+    """Every dimension of a wall and how it is known: by whom, since when; None where nobody says.
+
+    spec: the wall.
+    """
+    marks = {one.dimension: one.mark for one in spec.taken.marks}
+    for one in every_dimension(spec):
+        mark = marks.get(one.place)
+        yield {
+            "dimension": one.place,
+            "words": one.words,
+            "how": mark.how if mark else None,
+            "by": mark.by if mark else None,
+            "on": mark.on.isoformat() if mark else None,
+        }
+
+
+def hold_document(hold: Hold) -> Document:
+    """What keeps one run of trim from being released to order.
+
+    >>> from jobs.core.measure.findings import Finding
+    >>> hold_document(Hold("w/trim-1", "Base", "BASE", "height", "height", Finding("k", "gap", "s")))["open"]
+    True
+    """
+    return {
+        "line": hold.line,
+        "run": hold.run,
+        "material": hold.material,
+        "dimension": hold.dimension,
+        "words": hold.words,
+        "open": hold.is_open,
+        "finding": asdict(hold.finding),
+    }
+
+
+def _arc_band(arc: ArcBand, system: System) -> Document:
+    return {
+        **band_document(arc.band, system),
+        "line": arc.line,
+        "entered": length(arc.entered_mm, system),
+        "tape": length(arc.tape_mm, system),
+        "one_radius": arc.found.is_one_radius,
+        "readings": [
+            {**_span(reading, system), **band_document(band, system)}
+            for reading, band in zip(arc.readings, arc.found.bands, strict=True)
+        ],
+        "at_heights": [_at_height(one, system) for one in arc.at_heights],
+    }
+
+
+def _span(reading: BandReading, system: System) -> Document:
+    return {"what": reading.words_of_span, "span": length(reading.span_mm, system)}
+
+
+def _at_height(one: RadiusAtHeight, system: System) -> Document:
+    return {
+        "height": length(one.height_mm, system),
+        **band_document(one.band, system),
+        "off_arc": length(one.off_arc_mm, system),
+    }
+
+
+def _check_band(found: CheckBand, system: System) -> Document:
+    return {**band_document(found.band, system), "standing": found.standing, "sentence": found.sentence}
+
+
+def _off(deviation_mm: float, system: System) -> Document:
+    told = format_length(abs(deviation_mm), system, FINEST)
+    # What rounds to nothing has no side.
+    sign = "-" if deviation_mm < 0 and told != format_length(0.0, system, FINEST) else ""
+    return {**length_at(deviation_mm, system), "text": f"{sign}{told}"}

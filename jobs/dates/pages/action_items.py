@@ -1,0 +1,143 @@
+"""What of the dates needs a hand within the next working days: a sentence for each thing to do."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import Count, Q
+from django.urls import reverse
+
+from jobs.core.ordering.needs import DatedNeed
+from jobs.core.ordering.order_by import days_in_hand_in_words, standing
+from jobs.dates.pages.listing import rows_of_open_jobs
+from jobs.dates.services.item_schedule import DatedItem, OpenItems
+from jobs.dates.services.ordered_items import lines_of_items, needs_covered
+from jobs.jobs.models import Job
+from quoting.platform.formatting import day_words
+
+# Ours: two working weeks ahead is what one looks at on a Monday.
+SOON_WORKDAYS = 10
+MOST_MATTERS = 100
+_SIGNED_OFF = Q(sign_off_workdays__gt=0) & ~Q(supply="stocked")
+
+
+@dataclass(frozen=True)
+class Matter:
+    """One thing that needs a hand, in a sentence. in_hand: working days left, negative when late. as_of: the day it
+    was worked out on, where that is not now."""
+
+    job: Job
+    sentence: str
+    day: str
+    in_hand: int
+    url: str
+    as_of: date | None = None
+
+    @property
+    def words(self) -> str:
+        return days_in_hand_in_words(self.in_hand)
+
+    @property
+    def standing(self) -> str:
+        return standing(self.in_hand)
+
+
+@dataclass(frozen=True)
+class Matters:
+    """soon: by days in hand, the most pressing of them. more: as pressing, for which there was no room. later: not due
+    within the days looked at."""
+
+    soon: tuple[Matter, ...]
+    more: int
+    later: int
+
+
+def matters(read: OpenItems, *, at_desk: bool) -> Matters:
+    live = [one for item, part in _to_order(read) for one in _of_item(item, part, at_desk)]
+    rows, soon, every = _of_rows(read, at_desk)
+    ready = [one for one in [*live, *rows] if one.in_hand <= SOON_WORKDAYS]
+    soon += sum(1 for one in live if one.in_hand <= SOON_WORKDAYS)
+    shown = sorted(ready, key=in_order)[:MOST_MATTERS]
+    return Matters(tuple(shown), soon - len(shown), every + len(live) - soon)
+
+
+def in_order(one: Matter) -> tuple[int, str, str]:
+    return one.in_hand, one.job.key, one.sentence
+
+
+def _to_order(read: OpenItems) -> Iterable[tuple[DatedItem, str]]:
+    return _with_part(read.live_items) if read.live_items else ()
+
+
+def _with_part(items: Sequence[DatedItem]) -> Iterator[tuple[DatedItem, str]]:
+    """Those of which something is still to be ordered, each with why though some of it is."""
+    ordered = lines_of_items(items)
+    for item in items:
+        so_far = ordered.get((item.job.pk, item.need.material))
+        if so_far is None or not so_far.is_covered:
+            yield item, so_far.found.sentence if so_far else ""
+
+
+def _of_rows(read: OpenItems, at_desk: bool) -> tuple[list[Matter], int, int]:
+    """Those of the most pressing rows, then how many are due soon, and how many there are in all."""
+    # The first day with more days in hand than are looked at: a day off before it has as many.
+    end = read.desk.calendar.forward(read.desk.today, SOON_WORKDAYS + 1)
+    rows = rows_of_open_jobs(read).filter(~needs_covered()).exclude(order_by=None)
+    to_order, to_decide = Q(order_by__lt=end), Q(decide_by__lt=end) & _SIGNED_OFF
+    counted = rows.aggregate(
+        orders=Count("pk", filter=to_order),
+        decisions=Count("pk", filter=to_decide),
+        every=Count("pk"),
+        signed_off=Count("pk", filter=_SIGNED_OFF),
+    )
+    first = rows.select_related("job").order_by("order_by", "pk").filter(to_order)[:MOST_MATTERS]
+    to_be_ordered = _with_part([read.of_row(row) for row in first])
+    found = [one for item, part in to_be_ordered for one in _order(item, part, at_desk)]
+    if at_desk:
+        pressing = rows.select_related("job").order_by("decide_by", "pk").filter(to_decide)[:MOST_MATTERS]
+        found += [one for row in pressing for one in _decide(read.of_row(row))]
+        return found, counted["orders"] + counted["decisions"], counted["every"] + counted["signed_off"]
+    return found, counted["orders"], counted["every"]
+
+
+def _of_item(item: DatedItem, part: str, at_desk: bool) -> Iterator[Matter]:
+    if at_desk and item.need.sign_off_workdays and item.need.is_long_lead:
+        yield from _decide(item)
+    yield from _order(item, part, at_desk)
+
+
+def _decide(item: DatedItem) -> Iterator[Matter]:
+    need = item.need
+    if need.dates is not None and need.decide_in_hand is not None:
+        told = f"Have {need.name} signed off, so that it can be ordered."
+        yield _matter(item, told, need.dates.decide_by, need.decide_in_hand)
+
+
+def _order(item: DatedItem, part: str, at_desk: bool) -> Iterator[Matter]:
+    need = item.need
+    if need.dates is not None and need.in_hand is not None:
+        told = _to_be_ordered(need, part) if at_desk else f"{_on_site(need)}; the office orders it by the day given."
+        yield _matter(item, told, need.dates.order_by, need.in_hand)
+
+
+def _matter(item: DatedItem, told: str, day: date, in_hand: int) -> Matter:
+    url = reverse("job_order_dates", args=[item.job.pk])
+    return Matter(item.job, told, day_words(day), in_hand, url, item.as_of)
+
+
+def _on_site(need: DatedNeed) -> str:
+    return f"{need.name} must be on site by {_need_by(need)}"
+
+
+def _to_be_ordered(need: DatedNeed, part: str) -> str:
+    told = f"Order {need.name}; it must be on site by {_need_by(need)}."
+    if part:
+        told += f" {part}"
+    if need.late_workdays:
+        days = "day" if need.late_workdays == 1 else "days"
+        told += f" Ordered today it would be {need.late_workdays} working {days} late."
+    return told
+
+
+def _need_by(need: DatedNeed) -> str:
+    return day_words(need.need_by) if need.need_by else ""

@@ -1,0 +1,202 @@
+"""Items of jobs with their dates, as the pages list them."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from catalog.models.materials import SUPPLY_LABELS
+from catalog.pages.words import lead_source_words, lead_words
+from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
+from jobs.core.ordering.order_by import OrderDates, days_in_hand_in_words, standing
+from jobs.core.ordering.release import JobStanding
+from jobs.core.results.result_documents import plain
+from jobs.dates.services.item_schedule import DatedItem, Desk
+from jobs.dates.services.ordered_items import Coming, Lines, coming
+from jobs.drawings.charts.dates_chart import MOST_ROWS, ChartRow, dates_chart_svg
+from jobs.jobs.models import Job
+from jobs.orders.services.job_standings import Samples, item_holds, job_standings, samples_of
+from jobs.walls.pages.quantities import UNIT_WORDS
+from jobs.walls.pages.release_hold_text import held_sentences
+from quoting.platform.formatting import day_words
+
+ROOM_MM, HEAD_AND_FOOT_MM, ROW_MM = 24, 24, 8
+DRIVEN_BY = {
+    "length": "Ordered by length",
+    "profile": "Ordered by profile",
+    "radius": "Ordered by radius",
+    "template": "Ordered by template",
+}
+
+
+@dataclass(frozen=True)
+class Blocked:
+    """One thing a release to order waits for. who: takes the next step; empty where that has been said already."""
+
+    sentence: str
+    who: str = ""
+
+
+@dataclass(frozen=True)
+class ItemLine:
+    """One item of one job. supplier and lead are empty for those who see no suppliers.
+
+    as_of: the day its dates were worked out on, where that is not now. coming: once all of it is on order. part: why
+    something is still to be ordered of what is on order.
+    """
+
+    job: Job
+    need: DatedNeed
+    dates: OrderDates | None
+    hand: str
+    standing: str
+    quantity: str
+    supply: str
+    supplier: str
+    lead: str
+    lead_source: str
+    planned: str
+    safe: str
+    today: str
+    decide_is_past: bool
+    blocked: tuple[Blocked, ...]
+    as_of: date | None = None
+    coming: Coming | None = None
+    part: str = ""
+
+    @property
+    def is_long_lead(self) -> bool:
+        return self.need.is_long_lead
+
+    @property
+    def spare(self) -> str:
+        """How an ordered item stands to the day it is needed."""
+        if self.coming is None or self.coming.spare_workdays is None:
+            return ""
+        days = self.coming.spare_workdays
+        count = f"{abs(days)} working day{'' if abs(days) == 1 else 's'}"
+        told = "on the very day it is needed" if days == 0 else f"{count} {'to spare' if days > 0 else 'too late'}"
+        return f"overdue; if it came today, {told}" if self.coming.is_overdue else told
+
+
+@dataclass(frozen=True)
+class LineReader:
+    """Turns items into lines for one reader of one page.
+
+    standings, samples: of every job whose items are read, as `release_holds` wants them. ordered: lines by item.
+    """
+
+    desk: Desk
+    with_suppliers: bool
+    standings: Mapping[int, JobStanding]
+    samples: Samples
+    ordered: Lines
+
+    def line_of(self, item: DatedItem) -> ItemLine:
+        need = item.need
+        seller = self.desk.suppliers.get(need.supplier or "")
+        term = need.term if self.with_suppliers else None
+        placed = self.ordered.get((item.job.pk, need.material))
+        arriving = coming(item, placed, self.desk.calendar, self.desk.today) if placed and placed.is_covered else None
+        return ItemLine(
+            job=item.job,
+            need=need,
+            dates=need.dates,
+            hand="" if need.in_hand is None else days_in_hand_in_words(need.in_hand),
+            standing="" if need.in_hand is None else standing(need.in_hand),
+            quantity="" if need.quantity is None else f"{plain(need.quantity)} {UNIT_WORDS.get(need.unit, need.unit)}",
+            supply=SUPPLY_LABELS[need.supply],
+            supplier=seller.name if seller and self.with_suppliers else "",
+            lead=lead_words(term) if term else "",
+            lead_source=lead_source_words(term) if term else "",
+            planned=_planned(need) if term else "",
+            safe=_safe(need) if need.is_long_lead else "",
+            today=_if_ordered_today(need),
+            decide_is_past=need.decide_in_hand is not None and need.decide_in_hand < 0,
+            blocked=() if arriving else self._blocked(item),
+            as_of=item.as_of,
+            coming=arriving,
+            part=placed.found.sentence if placed and not arriving else "",
+        )
+
+    def _blocked(self, item: DatedItem) -> tuple[Blocked, ...]:
+        """Dimensions are gathered into a sentence a run; what keeps an item from being dated stands with it anyway."""
+        need, job = item.need, item.job.pk
+        if not need.is_long_lead:
+            return tuple(Blocked(told) for told in held_sentences(need.open_holds))
+        sample = self.samples.get((job, need.material), "not_needed")
+        holds = item_holds(need, item.missing, item.checked_on, self.standings[job], sample, self.desk.today)
+        found = [Blocked(hold.sentence, hold.who) for hold in holds if hold.kind in ("quote", "window", "deposit")]
+        by_dimension = [hold for hold in holds if hold.kind in ("dimension", "template")]
+        found += [Blocked(told, by_dimension[0].who) for told in held_sentences(need.open_holds) if by_dimension]
+        found += [Blocked(one.sentence, one.who) for one in holds if one.kind in ("data", "sample", "field_check")]
+        return tuple(found)
+
+
+def line_reader(desk: Desk, items: Iterable[DatedItem], ordered: Lines, *, with_suppliers: bool) -> LineReader:
+    jobs = {item.job.pk for item in items}
+    return LineReader(desk, with_suppliers, job_standings(jobs, desk.today), samples_of(jobs), ordered)
+
+
+def by_days_in_hand(lines: Iterable[ItemLine]) -> list[ItemLine]:
+    """The least days first, items without dates last."""
+    return sorted(
+        lines,
+        key=lambda line: (line.need.in_hand is None, line.need.in_hand or 0, line.need.name, line.job.key),
+    )
+
+
+def _safe(need: DatedNeed) -> str:
+    return f"{DRIVEN_BY[need.driven_by]}; safe to order {SAFE_FROM[need.driven_by]}."
+
+
+def _planned(need: DatedNeed) -> str:
+    days = need.planned_workdays
+    return "" if days is None else f"Dated by {days} working days, accepted for planning."
+
+
+def _if_ordered_today(need: DatedNeed) -> str:
+    if need.if_ordered_today is None:
+        return ""
+    usable = f"usable {day_words(need.if_ordered_today.usable)}"
+    late = need.late_workdays
+    if late is None:
+        return usable
+    if late == 0:
+        return f"{usable}, in time"
+    return f"{usable}, {late} working day{'' if late == 1 else 's'} late"
+
+
+def gaps_of_items(items: Iterable[DatedItem]) -> list[tuple[Job, str]]:
+    """What is missing or to be known of the dates of items, each once."""
+    told = {
+        (item.job.pk, finding.sentence): item.job
+        for item in items
+        for finding in item.need.findings
+        if finding.weight != "note"
+    }
+    return [(job, sentence) for (_, sentence), job in told.items()]
+
+
+def time_line(lines: Sequence[ItemLine], today: date, *, with_jobs: bool) -> tuple[str, int]:
+    """The drawing of the first items, and how many found no room on it; empty when nothing has dates."""
+    dated = [line for line in lines if line.dates is not None]
+    shown = dated[:MOST_ROWS]
+    if not shown:
+        return "", 0
+    rows = [_chart_row(line, line.dates, with_jobs) for line in shown if line.dates]
+    height_mm = ROOM_MM + HEAD_AND_FOOT_MM + ROW_MM * len(rows)
+    picture = dates_chart_svg(rows, today=today, title="Order dates", max_height_mm=height_mm)
+    return picture.svg, len(dated) - len(shown)
+
+
+def _chart_row(line: ItemLine, dates: OrderDates, with_jobs: bool) -> ChartRow:
+    return ChartRow(
+        label=f"{line.job.key} {line.need.name}" if with_jobs else line.need.name,
+        decide_by=dates.decide_by,
+        order_by=dates.order_by,
+        ship=dates.ship,
+        dock=dates.dock,
+        need_by=dates.need_by,
+        in_hand=line.hand,
+        late=(line.need.in_hand or 0) < 0,
+    )

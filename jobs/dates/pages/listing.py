@@ -1,0 +1,119 @@
+"""One page of the items of all open jobs, by days in hand: rows, and among them what is worked up live."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import Count, F, Q, QuerySet
+
+from jobs.core.ordering.needs import DatedNeed
+from jobs.core.ordering.order_by import standing
+from jobs.dates.models import StoredNeed
+from jobs.dates.pages.filters import Filters
+from jobs.dates.services.item_schedule import DatedItem, OpenItems
+from jobs.dates.services.ordered_items import Lines, count_ordered, covered, lines_of_items, needs_covered
+
+ITEMS_A_PAGE = 60
+
+
+@dataclass(frozen=True)
+class Totals:
+    late: int = 0
+    due_today: int = 0
+    ahead: int = 0
+    undated: int = 0
+
+    @property
+    def all(self) -> int:
+        return self.late + self.due_today + self.ahead + self.undated
+
+    def __add__(self, other: "Totals") -> "Totals":
+        return Totals(
+            self.late + other.late,
+            self.due_today + other.due_today,
+            self.ahead + other.ahead,
+            self.undated + other.undated,
+        )
+
+
+@dataclass(frozen=True)
+class Listing:
+    """items: of this page. undated: items with gaps, of any page, so that what is missing is told on the first."""
+
+    items: tuple[DatedItem, ...]
+    totals: Totals
+    page: int
+    pages: int
+    ordered: Lines
+    undated: tuple[DatedItem, ...]
+    ordered_count: int
+
+
+def rows_of_open_jobs(read: OpenItems) -> QuerySet[StoredNeed]:
+    """All that are read from rows."""
+    return StoredNeed.objects.filter(job__closed_on=None).exclude(job__in=read.live_ids)
+
+
+def listing(read: OpenItems, filters: Filters, page: int) -> Listing:
+    today, every = read.desk.today, rows_of_open_jobs(read)
+    are_covered = needs_covered()
+    kept = filters.of_rows(every, are_covered, today)
+    live_ordered = covered(lines_of_items(read.live_items)) if read.live_items else {}
+    live = sorted((one for one in read.live_items if filters.keeps(one, live_ordered, today)), key=place_of)
+    totals = _totals_of_rows(kept, read) + totals_of(one.need for one in live)
+    pages = max(1, -(-totals.all // ITEMS_A_PAGE))
+    page = min(max(1, page), pages)
+    rows = kept.select_related("job__client").order_by(F("order_by").asc(nulls_last=True), "job_id", "name", "pk")
+    items = _slice(rows, live, (page - 1) * ITEMS_A_PAGE, read)
+    ordered = lines_of_items(items) if items else {}
+    undated = [one for one in live if one.need.dates is None]
+    undated += [read.of_row(row) for row in kept.filter(order_by=None).select_related("job")[:ITEMS_A_PAGE]]
+    hidden = count_ordered(are_covered, leave_out=read.live_ids) + len(live_ordered)
+    return Listing(tuple(items), totals, page, pages, ordered, tuple(undated), hidden)
+
+
+def place_of(item: DatedItem) -> tuple[bool, date, int]:
+    """Where an item stands in the list: the order of rows, so far as items of different jobs go."""
+    dates = item.need.dates
+    return dates is None, dates.order_by if dates else date.min, item.job.pk
+
+
+def _slice(rows: QuerySet[StoredNeed], live: list[DatedItem], first: int, read: OpenItems) -> list[DatedItem]:
+    """Rows from as many places earlier as there are live items: none of those can push a row further than that."""
+    start = max(0, first - len(live))
+    merged = [read.of_row(row) for row in rows[start : first + ITEMS_A_PAGE]]
+    merged = sorted([*live, *merged], key=place_of)
+    return merged[first - start : first - start + ITEMS_A_PAGE]
+
+
+def totals_of(needs: Iterable[DatedNeed]) -> Totals:
+    standings = [None if one.in_hand is None else standing(one.in_hand) for one in needs]
+    return Totals(
+        standings.count("late"), standings.count("due_today"), standings.count("ahead"), standings.count(None)
+    )
+
+
+def _totals_of_rows(rows: QuerySet[StoredNeed], read: OpenItems) -> Totals:
+    missed = Q(order_by=read.desk.today, cut_off__lt=read.desk.now_at)
+    late = Q(order_by__lt=read.desk.today) | missed
+    found = rows.aggregate(
+        late=Count("pk", filter=late),
+        today=Count("pk", filter=Q(order_by=read.desk.today)) - Count("pk", filter=missed),
+        ahead=Count("pk", filter=Q(order_by__gt=read.desk.today)),
+        undated=Count("pk", filter=Q(order_by=None)),
+    )
+    return Totals(found["late"], found["today"], found["ahead"], found["undated"])
+
+
+def weeks_to_order(read: OpenItems) -> list[date]:
+    """The Mondays of the weeks in which anything is to be ordered."""
+    rows = rows_of_open_jobs(read).exclude(order_by=None).order_by().values_list("order_by", flat=True).distinct()
+    days = {*rows, *(item.need.dates.order_by for item in read.live_items if item.need.dates)}
+    return sorted({day - timedelta(days=day.weekday()) for day in days})
+
+
+def suppliers_of(read: OpenItems) -> list[tuple[str, str]]:
+    codes = set(rows_of_open_jobs(read).order_by().values_list("supplier", flat=True).distinct())
+    codes |= {item.need.supplier or "" for item in read.live_items}
+    named = ((code, read.desk.suppliers[code].name) for code in codes if code in read.desk.suppliers)
+    return sorted(named)

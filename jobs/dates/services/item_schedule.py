@@ -1,0 +1,145 @@
+"""Items of open jobs as they are read from rows; jobs whose rows are older than they are, worked up while few."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime, time
+from typing import Any
+
+from django.db.models import F, Q
+
+from catalog.core.ground.workdays import WorkCalendar
+from catalog.core.materials.specs import Supplier as SupplierSpec
+from catalog.models import Supplier
+from catalog.services.book import book_of, firm_of
+from catalog.services.changes import catalog_number
+from jobs.core.ordering.needs import DatedNeed, counted_on
+from jobs.core.ordering.order_lines import mark_of, statement_document, statement_of
+from jobs.dates.models import StoredNeed
+from jobs.jobs.models import Job
+from jobs.orders.services.standing import checked_on
+from jobs.work_up.services.job_work_up import OpenWork, worked_up
+
+MOST_LIVE = 5
+
+
+@dataclass(frozen=True)
+class Desk:
+    """What is needed to read days as they count now. calendar: the firm's. suppliers: by code."""
+
+    today: date
+    now_at: time | None
+    calendar: WorkCalendar
+    suppliers: Mapping[str, SupplierSpec]
+
+    def counted(self, need: DatedNeed) -> DatedNeed:
+        return counted_on(need, self.suppliers.get(need.supplier or ""), self.calendar, self.today, self.now_at)
+
+
+@dataclass(frozen=True)
+class DatedItem:
+    """One item of one job. missing: what its order does not state, in sentences. stated: what it does, as a document.
+
+    checked_on: from when the walls it is made to are confirmed on site. as_of: the day its dates were worked out on,
+    None when they stand.
+    """
+
+    job: Job
+    need: DatedNeed
+    missing: tuple[str, ...] = ()
+    stated: Mapping[str, Any] = field(default_factory=dict)
+    checked_on: date | None = None
+    as_of: date | None = None
+
+    @property
+    def mark(self) -> str:
+        return mark_of(self.stated)
+
+
+@dataclass(frozen=True)
+class OpenItems:
+    """What can be read of all open jobs. live: worked up now, for their rows are older. older: jobs of which the rows
+    are read all the same. awaited: those of them that have changed since, or were never worked up."""
+
+    desk: Desk
+    live: tuple[OpenWork, ...]
+    live_items: tuple[DatedItem, ...]
+    older: Mapping[int, Job]
+    awaited: tuple[Job, ...]
+
+    @property
+    def live_ids(self) -> list[int]:
+        return [one.job.pk for one in self.live]
+
+    def of_row(self, row: StoredNeed) -> DatedItem:
+        job = self.older.get(row.job_id, row.job)
+        as_of = job.worked.dated_on if row.job_id in self.older else None
+        return DatedItem(
+            row.job,
+            self.desk.counted(row.to_core()),
+            tuple(row.missing),
+            row.statement,
+            row.field_checked_on,
+            as_of,
+        )
+
+
+def desk_at(moment: datetime) -> Desk:
+    """moment: by the firm's own clock. Raises NoFirmYet."""
+    sellers = Supplier.objects.select_related("order_terms").prefetch_related("closures")
+    suppliers = {row.code: row.to_core() for row in sellers}
+    return Desk(moment.date(), moment.time(), firm_of().calendar, suppliers)
+
+
+def open_items(moment: datetime) -> OpenItems:
+    """Raises NoFirmYet where there are jobs and no firm.
+
+    Without workers the dates of a few jobs are live and all others stand as they were found.
+    """
+    if not Job.objects.filter(closed_on=None).exists():
+        return OpenItems(Desk(moment.date(), moment.time(), WorkCalendar("the firm"), {}), (), (), {}, ())
+    desk = desk_at(moment)
+    stale = _stale(desk.today)
+    changed = [job for job in stale if not _stands(job)]
+    live = stale if len(stale) <= MOST_LIVE else changed if len(changed) <= MOST_LIVE else []
+    worked = worked_up(live, book_of(), desk.today, desk.now_at) if live else ()
+    ids = {job.pk for job in live}
+    older = {job.pk: job for job in stale if job.pk not in ids and _was_worked_up(job)}
+    items = tuple(item for work in worked for item in items_of_work(work))
+    return OpenItems(desk, worked, items, older, tuple(job for job in changed if job.pk not in ids))
+
+
+def _stale(today: date) -> list[Job]:
+    """Open jobs that changed since they were worked up, or were dated by an older catalog or on another day."""
+    older = ~Q(worked__catalog_changes=catalog_number()) | ~Q(worked__dated_on=today)
+    changed = Q(worked=None) | Q(worked__worked_changes=None) | ~Q(worked__worked_changes=F("worked__changes"))
+    jobs = Job.objects.filter(closed_on=None).filter(changed | older)
+    return list(jobs.select_related("client", "worked").order_by("pk"))
+
+
+def _was_worked_up(job: Job) -> bool:
+    return hasattr(job, "worked") and job.worked.worked_changes is not None
+
+
+def _stands(job: Job) -> bool:
+    return _was_worked_up(job) and job.worked.worked_changes == job.worked.changes
+
+
+def items_of_work(work: OpenWork) -> list[DatedItem]:
+    """The same items as from rows, from a work-up of this moment."""
+    done = work.done
+    if done is None:
+        return []
+    materials, bought = done.read.book.materials, {one.material: one for one in done.takeoff.purchases}
+    found = []
+    for need in done.needs:
+        said = statement_of(materials[need.material], bought.get(need.material), done.walls)
+        found.append(
+            DatedItem(
+                work.job,
+                need,
+                said.missing_sentences,
+                statement_document(said),
+                checked_on(done.walls, need.material),
+            )
+        )
+    return found

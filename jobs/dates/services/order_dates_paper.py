@@ -1,0 +1,89 @@
+"""Fills the order-dates paper from a work-up."""
+
+from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
+from jobs.core.ordering.order_by import days_in_hand_in_words, standing
+from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
+from jobs.schedule.services.activities_drawn import activities_drawn
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform.formatting import day_words, firm_party, sheet_size
+from quoting.platform.papers.drawings import LYING_HEIGHT_MM, LYING_WIDTH_MM, Drawing
+from quoting.quotes.papers.sheets import OrderDateRow, OrderDatesPaper
+
+NOTES = (
+    "Need-by is the day the item must be on site. The dock date lies the cushion days before it; the item ships "
+    "the transit days before that, and must be ordered the production time before it ships.",
+    "Days in hand are the firm's working days from the date of this paper to the order-by day.",
+    "Items made to a radius or a template are safe to order only once that is confirmed on the framed wall.",
+)
+STANDING_WORDS = {"ahead": "in hand", "due_today": "due today", "late": "late"}
+
+
+def order_dates_paper(done: WorkUp, *, prepared_by: str) -> OrderDatesPaper:
+    dated = [need for need in done.needs if need.dates is not None]
+    return OrderDatesPaper(
+        job_title=done.read.job.title,
+        as_of=day_words(done.today),
+        prepared_by=prepared_by,
+        firm=firm_party(done.read.book.firm),
+        rows=tuple(_row(done, need) for need in dated),
+        time_line=_time_line(done, dated),
+        gaps=tuple(f.sentence for need in done.needs for f in need.findings if f.weight == "gap"),
+        notes=NOTES,
+        sheet_size=sheet_size(done.read.book.firm),
+        activities=_activities(done),
+    )
+
+
+def _activities(done: WorkUp) -> Drawing | None:
+    picture = activities_drawn(done, LYING_WIDTH_MM, LYING_HEIGHT_MM)
+    return Drawing(picture.svg, "What is done when, and what may slip", lying=True) if picture else None
+
+
+def _row(done: WorkUp, need: DatedNeed) -> OrderDateRow:
+    assert need.dates is not None and need.in_hand is not None
+    supplier = done.read.book.suppliers[need.supplier] if need.supplier else None
+    late = need.late_workdays or 0
+    note = ""
+    if need.if_ordered_today is not None and late:
+        note = f"Ordered today it is usable {day_words(need.if_ordered_today.usable)}, {late} working days late."
+    elif need.is_long_lead:
+        note = f"Safe to order {SAFE_FROM[need.driven_by]}."
+    note = " ".join([note, *(f.sentence for f in need.findings if f.weight != "gap")]).strip()
+    return OrderDateRow(
+        item=need.name,
+        supplier=supplier.name if supplier else "no supplier",
+        days_in_hand=need.in_hand,
+        days_in_hand_text=days_in_hand_in_words(need.in_hand),
+        standing=STANDING_WORDS[standing(need.in_hand)],
+        decide_by=day_words(need.dates.decide_by),
+        order_by=day_words(need.dates.order_by),
+        ship=day_words(need.dates.ship),
+        dock=day_words(need.dates.dock),
+        need_by=day_words(need.dates.need_by),
+        needs_decision=need.in_hand <= 0 or (need.decide_in_hand or 0) <= 0,
+        note=note,
+    )
+
+
+def _time_line(done: WorkUp, needs: list[DatedNeed]) -> Drawing | None:
+    rows = [_chart_row(need) for need in needs]
+    if not rows:
+        return None
+    closed = tuple((one.first_day, one.last_day) for one in done.read.book.firm.closures)
+    picture = dates_chart_svg(rows, today=done.today, title="Order dates", closed=closed, width_mm=LYING_WIDTH_MM)
+    return Drawing(picture.svg, "When each item is decided, ordered, shipped and needed", lying=True)
+
+
+def _chart_row(need: DatedNeed) -> ChartRow:
+    assert need.dates is not None and need.in_hand is not None
+    dates = need.dates
+    return ChartRow(
+        label=need.name,
+        decide_by=dates.decide_by,
+        order_by=dates.order_by,
+        ship=dates.ship,
+        dock=dates.dock,
+        need_by=dates.need_by,
+        in_hand=days_in_hand_in_words(need.in_hand),
+        late=need.in_hand < 0,
+    )

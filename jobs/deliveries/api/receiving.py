@@ -1,0 +1,142 @@
+"""What is due and what came. The lead checks in and sees no supplier and no money."""
+
+from typing import Any
+
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from jobs.core.ordering.receiving import ReceiptState
+from jobs.core.results.result_documents import money, plain
+from jobs.deliveries.models import Delivery, ReceiptLine
+from jobs.deliveries.services.due_deliveries import DueLine, due_orders
+from jobs.deliveries.services.order_events import order_of
+from jobs.deliveries.services.receiving import STATES, check_in
+from jobs.deliveries.services.replacements import NeedCheck
+from jobs.orders.models import Order, OrderLine
+from quoting.platform import clock
+from quoting.platform.api.base import ApiView, Document, document_of, sees_costs, without
+from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import signature_of
+
+CLAIM_PARTS = ("claim_by", "claimed_on", "claimed_by", "outcome", "outcome_on", "outcome_note", "credit")
+
+
+class Due(ApiView):
+    @describe(
+        "list_due_deliveries", "What is on order and has not come yet, the first due first.", gives="DueDeliveries"
+    )
+    def get(self, request: Request) -> Response:
+        orders = [
+            {
+                "number": one.order.number,
+                "supplier": one.order.supplier.name,
+                "placed_on": day(one.order.placed_on),
+                "expected_on": day(one.expected_on),
+                "deliveries": len(one.order.deliveries.all()),
+                "lines": [due_line(line) for line in one.lines],
+            }
+            for one in due_orders()
+        ]
+        hidden = () if sees_costs(request) else ("supplier",)
+        return Response({"orders": [without(one, *hidden) for one in orders]})
+
+
+class OrderDeliveries(ApiView):
+    @describe("list_deliveries", "What came of an order, delivery by delivery.", gives="Deliveries")
+    def get(self, request: Request, number: str) -> Response:
+        rows = placed(number).deliveries.prefetch_related("lines__line__job", "lines__photos")
+        return Response({"deliveries": [of_delivery(request, row) for row in rows]})
+
+    @describe(
+        "check_in_delivery",
+        "Check in what came of an order. The same `request_key` keeps it once.",
+        takes="NewDelivery",
+        gives="Delivery",
+        status=201,
+        again=True,
+    )
+    def post(self, request: Request, number: str) -> Response:
+        now = clock.now()
+        row, is_new = check_in(placed(number), document_of(request), signature_of(request.user, now), now=now)
+        return Response(of_delivery(request, row), status=201 if is_new else 200)
+
+
+def placed(number: str) -> Order:
+    order = order_of(number)
+    if order.placed_on is None:
+        raise Order.DoesNotExist
+    return order
+
+
+def due_line(one: DueLine) -> Document:
+    return {
+        **of_line(one.line),
+        **of_state(one.state),
+        "expected_on": day(one.expected_on),
+        "pieces_mm": [length for run in one.runs for length in run.piece_lengths_mm],
+        "places": [f"{run.wall}: {run.run}" for run in one.runs],
+    }
+
+
+def of_line(line: OrderLine) -> Document:
+    return {
+        "place": line.place,
+        "job": line.job.key,
+        "material": line.material_id,
+        "what": line.what,
+        "quantity": plain(line.quantity),
+        "unit": line.unit,
+    }
+
+
+def of_state(state: ReceiptState) -> Document:
+    names = ("open", "excess", *STATES)
+    return {**{name: plain(getattr(state, name)) for name in names}, "standing": state.standing}
+
+
+def of_delivery(request: Request, row: Delivery) -> Document:
+    return {
+        "id": row.pk,
+        "order": row.order.number,
+        "received_on": row.received_on.isoformat(),
+        "note": row.note,
+        "entered_by": row.entered_by_name,
+        "lines": [of_receipt(request, one) for one in row.lines.select_related("line__job", "delivery__order")],
+    }
+
+
+def of_receipt(request: Request, row: ReceiptLine) -> Document:
+    found = {
+        "id": row.pk,
+        "order": row.delivery.order.number,
+        **of_line(row.line),
+        **{name: plain(getattr(row, name)) for name in STATES},
+        "note": row.note,
+        "quoted_workdays": row.quoted_workdays,
+        "promised_on": day(row.promised_on),
+        "actual_workdays": row.actual_workdays,
+        "claim_by": day(row.claim_by),
+        "claimed_on": day(row.claimed_on),
+        "claimed_by": row.claimed_by_name,
+        "outcome": row.outcome,
+        "outcome_on": day(row.outcome_on),
+        "outcome_note": row.outcome_note,
+        "credit": None if row.credit is None else money(row.credit),
+        "photo_count": len(row.photos.all()),
+    }
+    return found if sees_costs(request) else without(found, *CLAIM_PARTS)
+
+
+def of_check(check: NeedCheck) -> Document:
+    found = check.found
+    return {
+        "ordered_on": day(found.ordered_on) if found else None,
+        "usable": day(found.arrives.usable) if found else None,
+        "need_by": day(found.need_by) if found else None,
+        "late_workdays": found.late_workdays if found else None,
+        "gaps": list(check.gaps),
+    }
+
+
+def day(value: Any) -> str | None:
+    return None if value is None else value.isoformat()

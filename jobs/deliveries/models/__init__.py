@@ -1,0 +1,12 @@
+from jobs.deliveries.models.confirmations import Confirmation, ConfirmedLine
+from jobs.deliveries.models.deliveries import ClaimOutcome, Delivery, ReceiptLine, ReceiptPhoto, ReturnedGoods
+
+__all__ = [
+    "ClaimOutcome",
+    "Confirmation",
+    "ConfirmedLine",
+    "Delivery",
+    "ReceiptLine",
+    "ReceiptPhoto",
+    "ReturnedGoods",
+]

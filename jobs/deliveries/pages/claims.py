@@ -1,0 +1,142 @@
+"""Claims by the days left, and one receipt: claimed, settled, corrected, ordered again."""
+
+from decimal import Decimal, InvalidOperation
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+
+from catalog.core.ground.document_reader import Reader
+from catalog.services.book import firm_of
+from jobs.core.results.result_documents import plain
+from jobs.deliveries.models import ReceiptLine
+from jobs.deliveries.pages.acting import form_page, request_key, step
+from jobs.deliveries.pages.lines import order_page
+from jobs.deliveries.pages.order_events_forms import ClaimForm, CorrectionForm, OutcomeForm, ReplacementForm
+from jobs.deliveries.services.claims import (
+    claim,
+    correct_receipt,
+    days_left,
+    is_excess_alone,
+    needs_claim,
+    open_claims,
+    receipts_with_parts,
+    settle_claim,
+    standing_words,
+)
+from jobs.deliveries.services.order_events import MOST_QUANTITY
+from jobs.deliveries.services.receiving import STATES, state_of
+from jobs.deliveries.services.replacements import check_of_receipt, draft_replacement, left_to_replace
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
+from quoting.platform.pages.firm_first import firm_first
+
+MOST = Decimal(MOST_QUANTITY)
+
+
+@firm_first
+def claims(request: HttpRequest) -> HttpResponse:
+    today = day_at_the_firm(clock.now())
+    found = [(one, standing_words(one.receipt)) for one in open_claims(today, firm_of().calendar)]
+    return render(request, "order_events/claims.html", {"claims": found, "today": today})
+
+
+@firm_first
+def receipt(request: HttpRequest, receipt_id: int) -> HttpResponse:
+    row, moment = receipt_or_404(receipt_id), moment_at_the_firm(clock.now())
+    left = left_to_replace(row)
+    initial = {"request_key": request_key(request), "quantity": format(left, "f")}
+    context = {
+        "row": row,
+        "order": row.delivery.order,
+        "order_page": order_page(row.delivery.order),
+        "state": state_of(row.line),
+        "standing": standing_words(row),
+        "needs_claim": needs_claim(row),
+        "is_excess": is_excess_alone(row),
+        "days_left": days_left(row, moment.date(), firm_of().calendar),
+        "left": left,
+        "check": check_of_receipt(row, order_day=moment.date(), placed_at=moment.time()) if left else None,
+        "claim_form": ClaimForm(None, {"claimed_on": moment.date().isoformat()}),
+        "replacement_form": ReplacementForm(None, initial),
+        "replacements": row.line.replaced_by.all(),
+    }
+    return render(request, "order_events/receipt.html", context)
+
+
+def receipt_claim(request: HttpRequest, receipt_id: int) -> HttpResponse:
+    row, form = receipt_or_404(receipt_id), ClaimForm(request.POST)
+
+    def act() -> str:
+        form.is_valid()
+        kept = claim(row, form.entries(), signature_of(request.user, clock.now()))
+        return f"Claimed on {kept.claimed_on}: {row.line.what}."
+
+    return step(request, act, receipt_page(row))
+
+
+def receipt_outcome(request: HttpRequest, receipt_id: int) -> HttpResponse:
+    row, signature = receipt_or_404(receipt_id), signature_of(request.user, clock.now())
+    initial = {name: getattr(row, name) for name in ("outcome", "credit")}
+    initial |= {"note": row.outcome_note, "outcome_on": (row.outcome_on or signature.on).isoformat()}
+
+    def act(entries: dict[str, Any]) -> str:
+        return f"{settle_claim(row, entries, signature).get_outcome_display()}: {row.line.what}."
+
+    form = OutcomeForm(request.POST or None, initial)
+    about = {"heading": f"What came of the claim for {row.line.what}", "back_label": str(row.delivery)}
+    return form_page(request, form, act, receipt_page(row), **about)
+
+
+def receipt_correct(request: HttpRequest, receipt_id: int) -> HttpResponse:
+    row = receipt_or_404(receipt_id)
+    standing = {name: plain(getattr(row, name)) or "0" for name in STATES}
+    initial = {**standing, "note": row.note, "seen": " ".join(standing.values())}
+
+    def act(entries: dict[str, Any]) -> str:
+        correct_receipt(row, entries, _seen(entries.pop("seen", "")))
+        return f"Corrected: {row.line.what}."
+
+    form = CorrectionForm(request.POST or None, initial)
+    says = ["What was checked in before stays in the history."]
+    return form_page(request, form, act, receipt_page(row), heading=f"Correct what came of {row.line.what}", says=says)
+
+
+def _seen(typed: str) -> list[Decimal]:
+    try:
+        found = [Decimal(one) for one in typed.split()[: len(STATES)]]
+        found = [one for one in found if one.is_finite()]
+    except InvalidOperation:
+        found = []
+    # What nobody has seen differs from whatever stands.
+    return found if len(found) == len(STATES) and all(0 <= one <= MOST for one in found) else [Decimal(-1)] * 3
+
+
+def receipt_replace(request: HttpRequest, receipt_id: int) -> HttpResponse:
+    row, form, now = receipt_or_404(receipt_id), ReplacementForm(request.POST), clock.now()
+    made: list[str] = []
+
+    def act() -> str:
+        form.is_valid()
+        reader = Reader(form.entries())
+        reader.pass_over("request_key")
+        quantity = reader.optional_decimal("quantity", "0", "1000000")
+        key = request_key(request)
+        order, _ = draft_replacement(row, request_key=key, quantity=quantity, by=request.user.full_name, now=now)
+        made.append(order_page(order))
+        return f"{order} is being put together: look it over, release it and place it."
+
+    response = step(request, act, receipt_page(row))
+    if made:
+        response["Location"] = made[0]
+    return response
+
+
+def receipt_page(row: ReceiptLine) -> str:
+    return reverse("receipt", args=[row.pk])
+
+
+def receipt_or_404(receipt_id: int) -> ReceiptLine:
+    found: ReceiptLine = get_object_or_404(receipts_with_parts(), pk=receipt_id)
+    return found

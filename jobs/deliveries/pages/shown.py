@@ -1,0 +1,55 @@
+"""What the page of an order says of what became of it: templates/order_events/_blocks.html takes this context."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from catalog.services.book import firm_of
+from jobs.core.ordering.receiving import ReceiptState
+from jobs.core.results.result_documents import plain
+from jobs.deliveries.services.claims import needs_claim, standing_words
+from jobs.deliveries.services.comparing_orders import ComparedLine, compared_lines
+from jobs.deliveries.services.receiving import state_of
+from jobs.deliveries.services.returns import returns_of
+from jobs.orders.models import Order, OrderLine, OrderState
+
+
+@dataclass(frozen=True)
+class EventLine:
+    """One line with what became of it. confirmed: as last confirmed, None while nothing is."""
+
+    line: OrderLine
+    state: ReceiptState
+    confirmed: ComparedLine | None
+    receipts: list[tuple[Any, str]]
+
+    @property
+    def came_words(self) -> str:
+        figures = (("good", self.state.good), ("damaged", self.state.damaged), ("wrong", self.state.wrong))
+        came = ", ".join(f"{plain(count)} {word}" for word, count in figures if count)
+        return came or "nothing yet"
+
+    @property
+    def moved(self) -> list[Any]:
+        return list(self.line.promises.all())
+
+
+def events_of(order: Order) -> dict[str, Any]:
+    """For the page of an order, whose template then includes "order_events/_blocks.html"."""
+    if order.placed_on is None:
+        return {"event_lines": []}
+    lines = order.lines.select_related("job", "material", "replaces__order").prefetch_related(
+        "receipts__delivery", "promises", "replaced_by__order"
+    )
+    confirmed = {one.row.line_id: one for one in compared_lines(order, firm_of().display_units)}
+    return {
+        "order": order,
+        "event_lines": [EventLine(row, state_of(row), confirmed.get(row.pk), _receipts(row)) for row in lines],
+        "confirmations": list(order.confirmations.all()),
+        "deliveries": list(order.deliveries.all()),
+        "returned": returns_of(order.pk),
+        "is_on_order": order.state == OrderState.PLACED,
+    }
+
+
+def _receipts(line: OrderLine) -> list[tuple[Any, str]]:
+    return [(row, standing_words(row) if needs_claim(row) else "") for row in line.receipts.all()]

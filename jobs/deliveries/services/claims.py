@@ -1,0 +1,171 @@
+"""What came damaged, wrong or too much: told to the supplier in time, and what it did about it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+from django.db.models import DecimalField, F, OuterRef, Q, Subquery, Sum, Value
+from django.db.models.functions import Coalesce
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.workdays import WorkCalendar
+from catalog.services.row_sync import change_row
+from jobs.core.ordering.receiving import ReceiptError, Received
+from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReturnedGoods
+from jobs.deliveries.services.order_events import MOST_QUANTITY, EventRefused, held_order, past_day
+from jobs.deliveries.services.receiving import STATES, claim_deadline, state_of
+from jobs.jobs.services.signatures import Signature
+from quoting.platform.models.columns import kept, plain
+
+
+@dataclass(frozen=True)
+class OpenClaim:
+    """days_left: working days of the firm to its deadline, negative when past; None where the term is not known."""
+
+    receipt: ReceiptLine
+    days_left: int | None
+
+    @property
+    def is_claimed(self) -> bool:
+        return self.receipt.claimed_on is not None
+
+
+def receipts_with_parts() -> Any:
+    rows = ReceiptLine.objects.select_related("delivery__order__supplier", "line__job__client", "line__material")
+    return rows.prefetch_related("line__receipts", "line__replaced_by__order", "photos")
+
+
+def to_claim() -> Any:
+    """Receipts with something to tell the supplier or to decide, its answer not in yet."""
+    told = Q(damaged__gt=0) | Q(wrong__gt=0) | Q(claim_by__isnull=False)
+    return receipts_with_parts().annotate(**_COUNTED).filter(told | _IS_EXCESS, outcome="")
+
+
+def _summed(rows: Any, figure: str) -> Coalesce:
+    total = rows.filter(line=OuterRef("line")).order_by().values("line").annotate(total=Sum(figure)).values("total")
+    return Coalesce(Subquery(total), Value(Decimal(0)), output_field=_FIGURE)
+
+
+_FIGURE = DecimalField(max_digits=20, decimal_places=6)
+_COUNTED = {
+    "good_so_far": _summed(ReceiptLine.objects.filter(pk__lte=OuterRef("pk")), "good"),
+    "bad": _summed(ReceiptLine.objects.all(), "damaged") + _summed(ReceiptLine.objects.all(), "wrong"),
+    "sent_back": _summed(ReturnedGoods.objects.all(), "quantity"),
+}
+# What went back was first of all what came damaged or wrong.
+_IS_EXCESS = Q(good__gt=0, good_so_far__gt=F("line__quantity")) & Q(
+    good_so_far__gt=F("line__quantity") + F("sent_back") - F("bad")
+)
+"""Good ones beyond what was ordered, which are here still."""
+
+
+def open_claims(today: date, firm: WorkCalendar) -> list[OpenClaim]:
+    """Not yet claimed first, by the days left; those of which nobody knows the term stand on top."""
+    found = [OpenClaim(row, days_left(row, today, firm)) for row in to_claim()]
+    return sorted(found, key=lambda one: (one.is_claimed, -10_000 if one.days_left is None else one.days_left))
+
+
+def days_left(row: ReceiptLine, today: date, firm: WorkCalendar) -> int | None:
+    if row.claim_by is None:
+        return None
+    counted = firm.workdays_between(today, row.claim_by)
+    # On a day off after a Friday's deadline none lies between, and it is past all the same.
+    return min(counted, -1) if today > row.claim_by else counted
+
+
+def needs_claim(row: ReceiptLine) -> bool:
+    return bool(row.damaged or row.wrong or row.claim_by or _goes_beyond(row))
+
+
+def _goes_beyond(row: ReceiptLine) -> bool:
+    """Whether with it more good ones came than were ordered."""
+    so_far = sum(one.good for one in row.line.receipts.all() if one.pk <= row.pk)
+    return bool(row.good) and so_far > row.line.quantity
+
+
+@transaction.atomic
+def claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> ReceiptLine:
+    """The supplier was told: claimed_on. Said twice it is one claim."""
+    row = _held(row)
+    reader = Reader(document)
+    day = past_day(reader, "claimed_on", signature, not_before=row.delivery.received_on, why="the day it came")
+    reader.finish()
+    if not needs_claim(row):
+        raise EventRefused(f"All of {row.line.what} came good on {row.delivery.received_on.isoformat()}.")
+    if row.claimed_on is None:
+        change_row(row, {"claimed_on": day, "claimed_by_name": signature.by})
+    return row
+
+
+@transaction.atomic
+def settle_claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> ReceiptLine:
+    """What came of it: outcome, outcome_on, note, credit. What the supplier decides, it was told of first."""
+    row = _held(row)
+    reader = Reader(document)
+    outcome = reader.choice("outcome", ClaimOutcome.values)
+    first = row.claimed_on or row.delivery.received_on
+    day = past_day(reader, "outcome_on", signature, not_before=first, why="the day it came or was claimed")
+    note, credit = reader.text("note", ""), reader.optional_money("credit")
+    reader.finish()
+    if not needs_claim(row):
+        raise EventRefused(f"All of {row.line.what} came good on {row.delivery.received_on.isoformat()}.")
+    if row.claimed_on is None and outcome != ClaimOutcome.KEPT:
+        raise EventRefused("The supplier has not been told yet: enter the claim first, then what came of it.")
+    if outcome == ClaimOutcome.CREDITED and credit is None:
+        raise DocumentError.at("credit", "is missing; say how much the supplier credits")
+    if outcome == ClaimOutcome.REFUSED and credit:
+        raise DocumentError.at("credit", f"{credit} is credited by nobody when the claim is refused; leave it empty")
+    change_row(row, {"outcome": outcome, "outcome_on": day, "outcome_note": note, "credit": credit})
+    return row
+
+
+@transaction.atomic
+def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[Decimal]) -> ReceiptLine:
+    """Other figures than were checked in: good, damaged, wrong and the note that says why.
+
+    seen: the three as they stood when the page was opened. The history keeps what stood before.
+    """
+    row = _held(row)
+    reader = Reader(document)
+    amounts = {name: kept(reader.decimal(name, "0", MOST_QUANTITY, "0")) for name in STATES}
+    note = reader.text("note")
+    reader.finish()
+    try:
+        came = Received(**amounts)
+    except ReceiptError as error:
+        name, _, reason = str(error).partition(": ")
+        raise DocumentError.at(name, reason) from error
+    standing = [getattr(row, name) for name in STATES]
+    if [kept(one) for one in seen] != standing:
+        told = ", ".join(f"{format(plain(one), 'f')} {name}" for one, name in zip(standing, STATES, strict=True))
+        raise EventRefused(f"Somebody corrected it since you opened the page: it stands at {told}. Nothing was saved.")
+    if row.outcome:
+        raise EventRefused("What came of its claim is entered already; correct that first.")
+    line = row.line
+    others = [one for one in line.receipts.all() if one.pk != row.pk]
+    by = claim_deadline(row.delivery.order, line, came, row.delivery.received_on, others)
+    change_row(row, amounts | {"note": note, "claim_by": by})
+    return row
+
+
+def _held(row: ReceiptLine) -> ReceiptLine:
+    held_order(row.delivery.order_id)
+    found: ReceiptLine = receipts_with_parts().get(pk=row.pk)
+    return found
+
+
+def is_excess_alone(row: ReceiptLine) -> bool:
+    """Too many good ones came: there is nothing to make good, and something to decide."""
+    return not (row.damaged or row.wrong) and _goes_beyond(row)
+
+
+def standing_words(row: ReceiptLine) -> str:
+    """Where a claim stands, for lists."""
+    if row.outcome:
+        return row.get_outcome_display()
+    if is_excess_alone(row) and not row.claimed_on:
+        return f"{plain(state_of(row.line).excess):f} more than ordered: decide to keep them or send them back"
+    return "Claimed, no answer yet" if row.claimed_on else "Not claimed yet"

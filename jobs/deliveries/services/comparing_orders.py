@@ -1,0 +1,95 @@
+"""What was confirmed of an order beside what was ordered; for each difference somebody stands by name."""
+
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.units import System
+from catalog.services.row_sync import change_row
+from jobs.core.ordering.confirmation import Asked, Comparison, Confirmed, compare
+from jobs.core.ordering.order_lines import OrderStatement, part_of
+from jobs.deliveries.models import ConfirmedLine
+from jobs.deliveries.services.dock_days import dock_days
+from jobs.deliveries.services.due_deliveries import statement_of_line
+from jobs.deliveries.services.order_events import EventRefused, held_order
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import Order, OrderLine
+from quoting.platform.models.columns import plain
+
+
+@dataclass(frozen=True)
+class ComparedLine:
+    """row: what was confirmed of a line last. found: how it stands beside what was ordered."""
+
+    row: ConfirmedLine
+    found: Comparison
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it differs and nobody stands for that yet."""
+        return not self.found.agrees and self.row.settled_at is None
+
+
+def compared_lines(order: Order, system: System) -> list[ComparedLine]:
+    """What was confirmed last of each line, beside what was ordered: a later confirmation stands for an earlier one."""
+    said = ConfirmedLine.objects.filter(confirmation__order=order).select_related("line__material", "confirmation")
+    last = {row.line_id: row for row in said.order_by("confirmation__received_on", "confirmation_id", "pk")}
+    docks = dock_days([row.line for row in last.values()])
+    rows = sorted(last.values(), key=lambda one: one.line.place)
+    return [ComparedLine(row, compared(row, system, docks.get(row.line_id))) for row in rows]
+
+
+def compared(row: ConfirmedLine, system: System, dock_by: date | None) -> Comparison:
+    """dock_by: the day it must be at the dock to be in time, where that is known."""
+    return compare(asked_of(row.line, dock_by), confirmed_of(row), system)
+
+
+def asked_of(line: OrderLine, dock_by: date | None) -> Asked:
+    statement = statement_of_line(line) or OrderStatement(line.material_id, line.what, plain(line.quantity), line.unit)
+    return Asked(_ordered_of(statement, plain(line.quantity)), line.amount, dock_by, line.quoted_dock_on)
+
+
+def _ordered_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement:
+    """Of a line that orders some of what it states: lengths are not compared where nobody can tell which."""
+    part = part_of(statement, quantity)
+    if part is not None:
+        return part
+    runs = tuple(replace(run, piece_lengths_mm=()) for run in statement.runs)
+    return replace(statement, quantity=quantity, runs=runs)
+
+
+def confirmed_of(row: ConfirmedLine) -> Confirmed:
+    return Confirmed(
+        None if row.quantity is None else plain(row.quantity),
+        tuple(row.lengths_mm),
+        tuple(row.radii_mm),
+        row.radius_face,
+        row.amount,
+        row.promised_on,
+    )
+
+
+@transaction.atomic
+def settle_differences(
+    row: ConfirmedLine, document: dict[str, Any], signature: Signature, *, now: datetime, system: System
+) -> ConfirmedLine:
+    """Somebody stands for it that a line is confirmed otherwise than it was ordered: reason. Once, by whoever is first.
+
+    Raises DocumentError, and EventRefused for a line of which a later confirmation was entered.
+    """
+    order = held_order(row.confirmation.order_id)
+    reader = Reader(document)
+    reason = reader.text("reason")
+    reader.finish()
+    standing = next((one for one in compared_lines(order, system) if one.row.pk == row.pk), None)
+    if standing is None:
+        raise EventRefused("A later confirmation of this line was entered: settle what differs in that one.")
+    if standing.found.agrees:
+        raise EventRefused("It is confirmed as it was ordered: there is nothing to settle.")
+    if standing.row.settled_at is None:
+        change_row(standing.row, {"settled_by_name": signature.by, "settled_at": now, "settled_reason": reason})
+    return standing.row

@@ -1,0 +1,136 @@
+"""What a supplier wrote back to an order, entered line by line; a day it gives becomes a promise."""
+
+from collections import Counter
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit
+from jobs.core.ordering.confirmation import Confirmed
+from jobs.deliveries.models import Confirmation, ConfirmedLine
+from jobs.deliveries.services.order_events import (
+    MOST_QUANTITY,
+    held_order,
+    line_named,
+    lines_by_place,
+    past_day,
+    refuse_another,
+    request_key_of,
+)
+from jobs.deliveries.services.promises import CONFIRMED, keep_promise
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import Order, OrderLine
+from quoting.platform.models.columns import kept, kept_or_none, plain
+
+LONGEST_FACE = 200
+MOST_PIECES = 500
+
+
+def enter_confirmation(
+    order: Order,
+    document: dict[str, Any],
+    signature: Signature,
+    *,
+    now: datetime,
+    bare_unit: BareLengthUnit = "in",
+) -> tuple[Confirmation, bool]:
+    """A confirmation: request_key, reference, received_on, note, and lines of place, quantity, lengths, radii,
+    radius_face, amount, promised_on; what it does not say is left out. A day it gives becomes a promise.
+
+    The confirmation, and whether it is new. Raises DocumentError and EventRefused.
+    """
+    with transaction.atomic():
+        order = held_order(order.pk)
+        reader = Reader(document, bare_unit=bare_unit)
+        key, reference = request_key_of(reader), reader.text("reference", "", longest=100)
+        day = past_day(reader, "received_on", signature, not_before=order.placed_on, why="the day it was ordered")
+        note, lines = reader.text("note", ""), lines_by_place(order)
+        said = reader.items("lines", lambda one: (line_named(one, lines, order), _confirmed(one, order)), 500)
+        reader.finish()
+        _refuse_nothing_or_twice([line for line, _ in said])
+        present = Confirmation.objects.filter(request_key=key).first()
+        if present is not None:
+            refuse_another(not _is_same(present, order, reference, said), "another confirmation, or other figures,")
+            return present, False
+        row = Confirmation.objects.create(
+            order=order,
+            request_key=key,
+            reference=reference,
+            received_on=day,
+            note=note,
+            entered_at=now,
+            entered_by_name=signature.by,
+        )
+        for line, confirmed in said:
+            _keep(row, line, confirmed, signature, now)
+        return row, True
+
+
+def _confirmed(reader: Reader, order: Order) -> Confirmed:
+    promised_on = reader.optional_day("promised_on")
+    if promised_on is not None and order.placed_on is not None and promised_on < order.placed_on:
+        told = f"{promised_on.isoformat()} lies before {order.placed_on.isoformat()}, the day it was ordered"
+        raise reader.error("promised_on", told)
+    quantity = reader.optional_decimal("quantity", "0", MOST_QUANTITY)
+    if quantity is not None and not kept(quantity):
+        raise reader.error("quantity", "0 is no quantity; leave it out where it is not confirmed")
+    return Confirmed(
+        None if quantity is None else plain(kept(quantity)),
+        _lengths(reader, "lengths"),
+        _lengths(reader, "radii"),
+        reader.text("radius_face", "", longest=LONGEST_FACE),
+        reader.optional_money("amount"),
+        promised_on,
+    )
+
+
+def _lengths(reader: Reader, name: str) -> tuple[float, ...]:
+    found = []
+    for place, value in enumerate(reader.values(name, MOST_PIECES)):
+        length_mm = reader.length_of(f"{name}[{place}]", value)
+        if not length_mm > 0:
+            raise reader.error(f"{name}[{place}]", f"{value} is no length; it is more than zero")
+        found.append(round(length_mm, 3))
+    return tuple(found)
+
+
+def _refuse_nothing_or_twice(lines: list[OrderLine]) -> None:
+    if not lines:
+        raise DocumentError.at("lines", "say of at least one line what was confirmed")
+    twice = [place for place, count in Counter(line.place for line in lines).items() if count > 1]
+    if twice:
+        raise DocumentError.at("lines", f"line {twice[0]} is named twice; say once what was confirmed of it")
+
+
+def _keep(row: Confirmation, line: OrderLine, said: Confirmed, signature: Signature, now: datetime) -> None:
+    ConfirmedLine.objects.create(confirmation=row, line=line, **_figures(said))
+    if said.promised_on is not None and said.promised_on != line.promised_on:
+        keep_promise(
+            line,
+            said.promised_on,
+            reason=CONFIRMED,
+            told_by=row.reference,
+            told_on=row.received_on,
+            by=signature.by,
+            now=now,
+        )
+
+
+def _figures(said: Confirmed) -> dict[str, Any]:
+    return {
+        "quantity": kept_or_none(said.quantity),
+        "lengths_mm": list(said.lengths_mm),
+        "radii_mm": list(said.radii_mm),
+        "radius_face": said.radius_face,
+        "amount": said.amount,
+        "promised_on": said.promised_on,
+    }
+
+
+def _is_same(present: Confirmation, order: Order, reference: str, said: Iterable[tuple[OrderLine, Confirmed]]) -> bool:
+    there = {row.line_id: {name: getattr(row, name) for name in _figures(Confirmed())} for row in present.lines.all()}
+    given = {line.pk: _figures(confirmed) for line, confirmed in said}
+    return (present.order_id, present.reference) == (order.pk, reference) and there == given

@@ -1,0 +1,88 @@
+"""A delivery with its photos: all of it is kept or none, and sent twice it is kept once."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from hashlib import sha256
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError
+from jobs.deliveries.models import Delivery, ReceiptLine, ReceiptPhoto
+from jobs.deliveries.services.receiving import check_in
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import Order
+from jobs.walls.services.photos import photos_folder
+from quoting.platform.papers.errors import PaperNotKept
+from quoting.platform.papers.filing import StoredFile, read_file, store_file
+from quoting.platform.papers.pictures import Picture, PictureRefused, clean_picture
+
+MOST_A_RECEIPT = 20
+LONGEST_CAPTION = 200
+Photos = Mapping[int, list[bytes]]
+"""What was photographed, by the place of the line on its order."""
+
+
+def keep_delivery(
+    order: Order, document: dict[str, Any], photos: Photos, signature: Signature, *, now: datetime
+) -> tuple[Delivery, bool]:
+    """As `check_in`, with photos by line. Raises what that does; a picture refused is named by its line."""
+    clean = {place: [_clean(f"lines[{place}].photo", data) for data in found] for place, found in photos.items()}
+    with transaction.atomic():
+        delivery, is_new = check_in(order, document, signature, now=now)
+        for row in delivery.lines.select_related("line"):
+            for picture in clean.get(row.line.place, ()):
+                _keep(row, picture, _caption(row), signature.by, now, f"lines[{row.line.place}].photo")
+    return delivery, is_new
+
+
+def add_receipt_photo(
+    row: ReceiptLine, data: bytes, *, caption: str, signature: Signature, now: datetime
+) -> ReceiptPhoto:
+    """The same picture sent twice is one. Raises DocumentError at "file" or "caption"."""
+    words = " ".join(caption.split()) or _caption(row)
+    if len(words) > LONGEST_CAPTION:
+        raise DocumentError.at("caption", f"is {len(words)} characters long; at most {LONGEST_CAPTION}")
+    picture = _clean("file", data)
+    with transaction.atomic():
+        return _keep(row, picture, words, signature.by, now, "file")
+
+
+def receipt_photo_bytes(photo: ReceiptPhoto) -> bytes:
+    return read_file(photos_folder(), StoredFile(photo.file_name, photo.sha256, photo.size_bytes))
+
+
+def _caption(row: ReceiptLine) -> str:
+    state = "damaged" if row.damaged else "wrong" if row.wrong else "as it came"
+    return (row.note.strip() or f"{row.line.what}, {state}")[:LONGEST_CAPTION]
+
+
+def _clean(path: str, data: bytes) -> Picture:
+    try:
+        return clean_picture(data)
+    except PictureRefused as error:
+        raise DocumentError.at(path, str(error)) from error
+
+
+def _keep(row: ReceiptLine, picture: Picture, caption: str, by: str, now: datetime, path: str) -> ReceiptPhoto:
+    row = ReceiptLine.objects.select_for_update().get(pk=row.pk)
+    present = row.photos.filter(sha256=sha256(picture.data).hexdigest()).first()
+    if present is not None:
+        return present
+    if row.photos.count() >= MOST_A_RECEIPT:
+        raise DocumentError.at(path, f"this line has {MOST_A_RECEIPT} photos already, which is all that is kept")
+    try:
+        stored = store_file(photos_folder(), picture.data, suffix=picture.suffix)
+    except PaperNotKept as error:
+        raise DocumentError.at(path, str(error).replace("The paper", "The picture")) from error
+    return ReceiptPhoto.objects.create(
+        receipt=row,
+        caption=caption,
+        file_name=stored.name,
+        sha256=stored.sha256,
+        size_bytes=stored.size_bytes,
+        width_px=picture.width_px,
+        height_px=picture.height_px,
+        added_by=by,
+        added_at=now,
+    )

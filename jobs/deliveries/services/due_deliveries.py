@@ -1,0 +1,81 @@
+"""What is still to come to the sites: open lines of placed orders, the one due first on top."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.ordering.order_lines import OrderStatement, StatedRun, read_statement
+from jobs.core.ordering.receiving import ReceiptState
+from jobs.deliveries.services.receiving import state_of
+from jobs.orders.models import Order, OrderLine, OrderState
+
+
+@dataclass(frozen=True)
+class DueLine:
+    """expected_on: by the last promise, else as quoted; None where neither is known.
+
+    awaited: what is open and not ordered again: what came damaged comes by the order that replaces it.
+    """
+
+    line: OrderLine
+    state: ReceiptState
+    awaited: Decimal
+    runs: tuple[StatedRun, ...]
+
+    @property
+    def expected_on(self) -> date | None:
+        return self.line.promised_on or self.line.quoted_dock_on
+
+
+@dataclass(frozen=True)
+class DueOrder:
+    """An order with what is still to come of it."""
+
+    order: Order
+    lines: tuple[DueLine, ...]
+
+    @property
+    def expected_on(self) -> date | None:
+        return min((one.expected_on for one in self.lines if one.expected_on), default=None)
+
+
+def due_orders() -> list[DueOrder]:
+    """In a number of queries that does not grow with the orders."""
+    placed = Order.objects.filter(state=OrderState.PLACED).select_related("supplier")
+    rows = placed.prefetch_related(
+        "lines__receipts", "lines__job__client", "lines__material", "lines__replaced_by__order", "deliveries"
+    )
+    found = [DueOrder(order, tuple(one for one in due_lines(order) if one.awaited)) for order in rows]
+    open_ones = [one for one in found if one.lines]
+    return sorted(open_ones, key=lambda one: (one.expected_on is None, one.expected_on or date.max, one.order.number))
+
+
+def due_lines(order: Order) -> list[DueLine]:
+    return [due_line(line) for line in order.lines.all()]
+
+
+def due_line(line: OrderLine) -> DueLine:
+    state = state_of(line)
+    again = sum((one.quantity for one in line.replaced_by.all() if _is_placed(one)), Decimal(0))
+    return DueLine(line, state, max(Decimal(0), state.open - again), stated_runs(line))
+
+
+def _is_placed(line: OrderLine) -> bool:
+    return line.order.state == OrderState.PLACED and line.ended_on is None
+
+
+def stated_runs(line: OrderLine) -> tuple[StatedRun, ...]:
+    statement = statement_of_line(line)
+    return statement.runs if statement else ()
+
+
+def statement_of_line(line: OrderLine) -> OrderStatement | None:
+    """What the line stated when it was ordered; None for one that states nothing but its quantity."""
+    if not line.statement:
+        return None
+    try:
+        return read_statement(line.statement)
+    except DocumentError:
+        # Kept by a form of the statement nobody reads any more: the words of the line still say what it is.
+        return None

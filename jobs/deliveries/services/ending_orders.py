@@ -1,0 +1,65 @@
+"""What will not come: the rest of a line given up, or the whole order called off by the supplier or by us."""
+
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import Reader
+from catalog.services.row_sync import change_row
+from jobs.deliveries.services.order_events import EventRefused, held_order, line_at, past_day
+from jobs.deliveries.services.receiving import state_of
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import Order, OrderLine, OrderState
+
+WHO = ("supplier", "us")
+WORDS = {"supplier": "The supplier called it off", "us": "We called it off"}
+
+
+@transaction.atomic
+def end_line(line: OrderLine, document: dict[str, Any], signature: Signature) -> OrderLine:
+    """No more of it is expected: reason, ended_on. Said twice it is one end."""
+    order = held_order(line.order_id)
+    line = line_at(order, line.place)
+    reader = Reader(document)
+    reason = reader.text("reason")
+    day = past_day(reader, "ended_on", signature, not_before=order.placed_on, why="the day it was ordered")
+    reader.finish()
+    if line.ended_on is None and state_of(line).is_complete:
+        raise EventRefused(f"All of {line.what} has come: nothing is left to end.")
+    if line.ended_on is None:
+        change_row(line, {"ended_on": day, "ended_reason": reason})
+    return line
+
+
+@transaction.atomic
+def call_off(order: Order, document: dict[str, Any], signature: Signature, *, now: datetime) -> Order:
+    """Nothing more of a placed order comes: by ("supplier" or "us"), reason. Said twice it is one.
+
+    Where part of it has come, what came stays and the rest of each line is ended: the order itself was no mistake.
+    """
+    order = held_order(order.pk)
+    reader = Reader(document)
+    who, reason = reader.choice("by", WHO), reader.text("reason")
+    reader.finish()
+    if order.state == OrderState.CALLED_OFF:
+        return order
+    lines = list(order.lines.prefetch_related("receipts"))
+    open_ones = [line for line in lines if not state_of(line).is_complete]
+    if not open_ones:
+        raise EventRefused(f"All of {order} has come or was ended: nothing is left to call off.")
+    told = f"{WORDS[who]}: {reason}"
+    for line in open_ones:
+        change_row(line, {"ended_on": signature.on, "ended_reason": told})
+    if not any(line.receipts.all() for line in lines):
+        change_row(
+            order,
+            {
+                "state": OrderState.CALLED_OFF,
+                "called_off_at": now,
+                "called_off_by_name": signature.by,
+                "called_off_reason": told,
+                "version": order.version + 1,
+            },
+        )
+    return order

@@ -1,0 +1,64 @@
+"""What every step after an order was placed stands on: the order held, its lines by place, the days it may name."""
+
+from datetime import date
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import Order, OrderLine
+
+LONGEST_REQUEST_KEY = 100
+LONGEST_NAME = 200
+MOST_QUANTITY = "1000000"
+
+
+class EventRefused(Exception):
+    """Nothing was kept: it cannot be as things stand. The sentence says why and what would be right."""
+
+
+def order_of(number: str) -> Order:
+    return Order.objects.select_related("supplier").get(number=number)
+
+
+def held_order(order_id: int) -> Order:
+    """A placed order, held to the end of the transaction: of two who enter something of it the second waits."""
+    order = Order.objects.select_for_update(of=("self",)).select_related("supplier").get(pk=order_id)
+    if order.placed_on is None:
+        raise EventRefused(f"{order} is not placed yet: place it first, then say what became of it.")
+    return order
+
+
+def line_at(order: Order, place: int) -> OrderLine:
+    return order.lines.select_related("job", "material", "order__supplier").get(place=place)
+
+
+def lines_by_place(order: Order) -> dict[int, OrderLine]:
+    rows = order.lines.select_related("job", "material").prefetch_related("receipts")
+    return {row.place: row for row in rows}
+
+
+def line_named(reader: Reader, lines: dict[int, OrderLine], order: Order) -> OrderLine:
+    place = reader.whole("place", 0, 5_000)
+    if place not in lines:
+        known = ", ".join(str(one) for one in lines) or "none"
+        raise reader.error("place", f"{place} is no line of {order}; its lines are {known}")
+    return lines[place]
+
+
+def past_day(reader: Reader, name: str, signature: Signature, *, not_before: date | None = None, why: str = "") -> date:
+    """A day that has come, today where none is said."""
+    day = reader.optional_day(name) or signature.on
+    if day > signature.on:
+        raise reader.error(name, f"{day.isoformat()} has not come yet; today is {signature.on.isoformat()}")
+    if not_before is not None and day < not_before:
+        raise reader.error(name, f"{day.isoformat()} lies before {not_before.isoformat()}, {why}")
+    return day
+
+
+def request_key_of(reader: Reader) -> str:
+    return reader.text("request_key", longest=LONGEST_REQUEST_KEY)
+
+
+def refuse_another(found: bool, what: str) -> None:
+    """A key that was used for something else must not pass for the same thing sent twice."""
+    if found:
+        raise DocumentError.at("request_key", f"has entered {what} already; open the page again and enter this there")

@@ -1,0 +1,61 @@
+"""Days a supplier gave for a line: each kept with its reason, the last one standing."""
+
+from datetime import date, datetime
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.services.row_sync import change_row
+from jobs.deliveries.services.order_events import LONGEST_NAME, EventRefused, held_order, line_at, past_day
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import OrderLine, Promise
+
+CONFIRMED = "As confirmed."
+
+
+@transaction.atomic
+def add_promise(line: OrderLine, document: dict[str, Any], signature: Signature, *, now: datetime) -> Promise:
+    """A day given: promised_on, reason, told_by, told_on. The day that stands already, given twice, is one.
+
+    A day that moves says why. Raises DocumentError, and EventRefused where nothing of the line is awaited.
+    """
+    order = held_order(line.order_id)
+    line = line_at(order, line.place)
+    reader = Reader(document)
+    promised_on, reason = reader.day("promised_on"), reader.text("reason", "")
+    told_by = reader.text("told_by", "", longest=LONGEST_NAME)
+    told_on = past_day(reader, "told_on", signature, not_before=order.placed_on, why="the day it was ordered")
+    reader.finish()
+    if line.ended_on is not None:
+        raise EventRefused(f"Nothing more of {line.what} is expected since {line.ended_on.isoformat()}.")
+    _refuse_before_order(promised_on, order.placed_on)
+    last = line.promises.last()
+    if last is not None and last.promised_on == promised_on:
+        return last
+    if last is not None and not reason.strip():
+        told = f"is missing; {last.promised_on.isoformat()} was promised before, so say why it moves"
+        raise DocumentError.at("reason", told)
+    return keep_promise(line, promised_on, reason=reason, told_by=told_by, told_on=told_on, by=signature.by, now=now)
+
+
+def keep_promise(
+    line: OrderLine, promised_on: date, *, reason: str, told_by: str, told_on: date, by: str, now: datetime
+) -> Promise:
+    promise = Promise.objects.create(
+        line=line,
+        promised_on=promised_on,
+        reason=reason,
+        told_by=told_by,
+        told_on=told_on,
+        entered_at=now,
+        entered_by_name=by,
+    )
+    change_row(line, {"promised_on": promised_on})
+    return promise
+
+
+def _refuse_before_order(promised_on: date, placed_on: date | None) -> None:
+    if placed_on is not None and promised_on < placed_on:
+        told = f"{promised_on.isoformat()} lies before {placed_on.isoformat()}, the day it was ordered"
+        raise DocumentError.at("promised_on", told)

@@ -1,0 +1,164 @@
+"""Checking in what came, on site or in the yard: sent twice it is kept once."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.workdays import WorkCalendar
+from catalog.models import OrderTerms
+from jobs.core.ordering.receiving import ReceiptError, ReceiptState, Received, receipt_state, taken_workdays
+from jobs.deliveries.models import Delivery, ReceiptLine
+from jobs.deliveries.services.order_events import (
+    MOST_QUANTITY,
+    EventRefused,
+    held_order,
+    line_named,
+    lines_by_place,
+    past_day,
+    refuse_another,
+    request_key_of,
+)
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import Order, OrderLine
+from quoting.platform.models.columns import kept, plain
+
+STATES = ("good", "damaged", "wrong")
+
+
+@dataclass(frozen=True)
+class CameLine:
+    line: OrderLine
+    came: Received
+    note: str
+
+    @property
+    def figures(self) -> tuple[Any, ...]:
+        return self.line.pk, *(getattr(self.came, name) for name in STATES), self.note
+
+
+def check_in(order: Order, document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[Delivery, bool]:
+    """A delivery: request_key, seen_deliveries, received_on, note, and lines of place, good, damaged, wrong and note.
+
+    seen_deliveries: how many of the order were checked in when the page was opened. Of two people who check in the
+    same goods the second is told of the first. Returns the delivery, and whether it is new. Raises DocumentError
+    naming the entry, EventRefused for an order that was never placed or of which more came in between.
+    """
+    with transaction.atomic():
+        order = held_order(order.pk)
+        reader = Reader(document)
+        key, seen = request_key_of(reader), reader.whole("seen_deliveries", 0, 10_000)
+        received_on = past_day(
+            reader, "received_on", signature, not_before=order.placed_on, why="the day it was ordered"
+        )
+        note, lines = reader.text("note", ""), lines_by_place(order)
+        came = reader.items("lines", lambda one: _came(one, lines, order), 500)
+        reader.finish()
+        _refuse_nothing_or_twice(came)
+        present = Delivery.objects.filter(request_key=key).first()
+        if present is not None:
+            refuse_another(not _is_same(present, order, received_on, note, came), "another delivery, or other figures,")
+            return present, False
+        _refuse_unseen(order, seen)
+        delivery = Delivery.objects.create(
+            order=order,
+            request_key=key,
+            received_on=received_on,
+            note=note,
+            entered_at=now,
+            entered_by_name=signature.by,
+        )
+        for one in came:
+            _keep(delivery, one)
+        return delivery, True
+
+
+def _came(reader: Reader, lines: dict[int, OrderLine], order: Order) -> CameLine:
+    line = line_named(reader, lines, order)
+    amounts = {name: kept(reader.decimal(name, "0", MOST_QUANTITY, "0")) for name in STATES}
+    note = reader.text("note", "")
+    try:
+        return CameLine(line, Received(**amounts), note)
+    except ReceiptError as error:
+        name, _, reason = str(error).partition(": ")
+        raise reader.error(name, reason) from error
+
+
+def _refuse_nothing_or_twice(came: tuple[CameLine, ...]) -> None:
+    if not came:
+        raise DocumentError.at("lines", "say of at least one line how much of it came")
+    twice = [place for place, count in Counter(one.line.place for one in came).items() if count > 1]
+    if twice:
+        raise DocumentError.at("lines", f"line {twice[0]} is named twice; say once how much of it came")
+
+
+def _refuse_unseen(order: Order, seen: int) -> None:
+    later = list(order.deliveries.order_by("pk")[seen:])
+    if later:
+        last = later[-1]
+        raise EventRefused(
+            f"{last.entered_by_name} has checked in a delivery of {order} since you opened this page, as come on "
+            f"{last.received_on.isoformat()}. Nothing more was kept: if yours is the same there is nothing to do, "
+            "else send it again."
+        )
+
+
+def _is_same(present: Delivery, order: Order, received_on: date, note: str, came: Iterable[CameLine]) -> bool:
+    """Whether this is what was sent before. What was corrected since counts as it was checked in."""
+    first = {row.line_id: row.history.earliest() for row in present.lines.all()}
+    there = {(pk, *(getattr(row, name) for name in STATES), row.note) for pk, row in first.items()}
+    about = (present.order_id, present.received_on, present.note)
+    return about == (order.pk, received_on, note) and there == {one.figures for one in came}
+
+
+def _keep(delivery: Delivery, one: CameLine) -> ReceiptLine:
+    order, line = delivery.order, one.line
+    return ReceiptLine.objects.create(
+        delivery=delivery,
+        line=line,
+        good=one.came.good,
+        damaged=one.came.damaged,
+        wrong=one.came.wrong,
+        note=one.note,
+        quoted_workdays=line.quoted_workdays,
+        promised_on=line.promised_on,
+        actual_workdays=_taken(order, delivery.received_on),
+        claim_by=claim_deadline(order, line, one.came, delivery.received_on),
+    )
+
+
+def _taken(order: Order, received_on: date) -> int:
+    counted_from = order.counted_from or order.placed_on
+    assert counted_from is not None
+    # Fetched from the counter on the day of an order after the cut-off hour, it came before it counts.
+    return taken_workdays(min(counted_from, received_on), received_on, calendar_of_supplier(order))
+
+
+def calendar_of_supplier(order: Order) -> WorkCalendar:
+    return order.supplier.to_core().calendar
+
+
+def claim_deadline(
+    order: Order, line: OrderLine, came: Received, received_on: date, before: Iterable[ReceiptLine] | None = None
+) -> date | None:
+    """The last day to tell the supplier; None where there is nothing to tell, or it never said how long it takes it."""
+    earlier = line.receipts.all() if before is None else before
+    excess = receipt_state(line.quantity, [*map(received_of, earlier), came]).excess
+    if not came.to_claim and not excess:
+        return None
+    terms = OrderTerms.objects.filter(supplier=order.supplier).first()
+    return terms.to_core().claim_by(received_on, calendar_of_supplier(order)) if terms else None
+
+
+def received_of(row: ReceiptLine) -> Received:
+    return Received(row.good, row.damaged, row.wrong)
+
+
+def state_of(line: OrderLine) -> ReceiptState:
+    """What came of a line and what is still to come, in the unit it was ordered in."""
+    came = map(received_of, line.receipts.all())
+    return receipt_state(plain(line.quantity), came, ended=line.ended_on is not None)

@@ -1,0 +1,132 @@
+"""What came wrong or damaged, ordered again: whether that still comes in time is said before anything is made."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from decimal import Decimal
+
+from django.db import transaction
+
+from catalog.core.ground.workdays import calendar_with
+from catalog.models import Material
+from catalog.services.book import book_of
+from jobs.core.ordering.needs import AGREED, Want, date_want
+from jobs.core.ordering.receiving import ReplacementCheck, replacement_check
+from jobs.deliveries.models import ClaimOutcome, ReceiptLine
+from jobs.deliveries.services.claims import receipts_with_parts
+from jobs.deliveries.services.order_events import EventRefused, held_order
+from jobs.jobs.models import Job
+from jobs.orders.models import Order, OrderLine, OrderState
+from jobs.orders.services.order_numbers import numbered
+from quoting.platform.models.columns import kept, plain
+
+
+@dataclass(frozen=True)
+class NeedCheck:
+    """found: None while something is missing; gaps then say what."""
+
+    found: ReplacementCheck | None
+    gaps: tuple[str, ...]
+
+    @property
+    def sentence(self) -> str:
+        return self.found.sentence if self.found else " ".join(self.gaps)
+
+
+def need_check(
+    job: Job, material: Material, need_by: date | None, *, order_day: date, placed_at: time | None = None
+) -> NeedCheck:
+    """When an item ordered on a day is usable, against the day it is needed, by the terms that hold on that day."""
+    book = book_of()
+    calendar = calendar_with(book.firm.name, (*book.firm.closures, *(one.to_core() for one in job.closures.all())))
+    agreed = job.item_dates.filter(material=material).first()
+    cushion = agreed.cushion_workdays if agreed else None
+    # A day stands in for one nobody knows, so that the arrival is counted all the same.
+    want = Want(material.code, None, "length", need_by or order_day, AGREED, agreed_cushion_workdays=cushion)
+    need = date_want(want, book, calendar, order_day)
+    term = need.dated_by
+    if term is None or need.supplier is None or need.if_ordered_today is None:
+        return NeedCheck(None, tuple(one.sentence for one in need.findings if one.weight == "gap"))
+    supplier = book.suppliers[need.supplier]
+    found = replacement_check(
+        order_day,
+        need_by,
+        term,
+        cushion_workdays=need.cushion_workdays,
+        firm=calendar,
+        supplier=supplier.calendar,
+        placed_at=placed_at,
+        cut_off=supplier.order_cut_off,
+    )
+    return NeedCheck(found, ())
+
+
+def left_to_replace(row: ReceiptLine) -> Decimal:
+    """Damaged and wrong ones of a receipt that no replacement covers yet, and never more than the line still wants."""
+    line = row.line
+    ordered_again = sum((one.quantity for one in line.replaced_by.all() if is_standing(one)), Decimal(0))
+    bad = sum((one.damaged + one.wrong for one in line.receipts.all()), Decimal(0))
+    return plain(max(Decimal(0), min(row.damaged + row.wrong, bad - ordered_again)))
+
+
+def is_standing(line: OrderLine) -> bool:
+    return line.order.state != OrderState.CALLED_OFF and line.ended_on is None
+
+
+@transaction.atomic
+def draft_replacement(
+    row: ReceiptLine, *, request_key: str, quantity: Decimal | None, by: str, now: datetime
+) -> tuple[Order, bool]:
+    """A new order, being put together, for what came wrong or damaged; and whether it is new.
+
+    quantity: all that no replacement covers yet where it is not said. What it costs is not known until the supplier
+    says who pays. Raises EventRefused.
+    """
+    held_order(row.delivery.order_id)
+    present = Order.objects.filter(request_key=request_key).first()
+    if present is not None:
+        if not present.lines.filter(replaces=row.line_id).exists():
+            raise EventRefused("This request has made another order; open the page again.")
+        return present, False
+    row = receipts_with_parts().get(pk=row.pk)
+    left, line = left_to_replace(row), row.line
+    wanted = left if quantity is None else plain(kept(quantity))
+    if not 0 < wanted <= left:
+        told = f"{left:f} {line.unit} of {line.what} came wrong or damaged and are not ordered again yet"
+        raise EventRefused(f"{told}; order that many at most." if left else f"{told.replace(f'{left:f}', 'No', 1)}.")
+    if row.outcome in (ClaimOutcome.KEPT, ClaimOutcome.CREDITED):
+        raise EventRefused(f"They were {row.get_outcome_display().lower()}: correct that first, then order them again.")
+    return _drafted(row, wanted, request_key, by, now), True
+
+
+def _drafted(row: ReceiptLine, quantity: Decimal, request_key: str, by: str, now: datetime) -> Order:
+    line, before = row.line, row.delivery.order
+    order = numbered(
+        lambda number: Order.objects.create(
+            number=number,
+            supplier=before.supplier,
+            request_key=request_key,
+            note=f"In the place of what came damaged or wrong of {before} on {row.delivery.received_on.isoformat()}.",
+            made_at=now,
+            made_by_name=by,
+        )
+    )
+    standing = line.release if line.release and line.release.ended_at is None else None
+    OrderLine.objects.create(
+        order=order,
+        place=1,
+        job=line.job,
+        material=line.material,
+        what=line.what,
+        quantity=quantity,
+        unit=line.unit,
+        statement=line.statement,
+        statement_mark=line.statement_mark,
+        release=standing,
+        need_by=line.need_by,
+        replaces=line,
+    )
+    return order
+
+
+def check_of_receipt(row: ReceiptLine, *, order_day: date, placed_at: time | None = None) -> NeedCheck:
+    return need_check(row.line.job, row.line.material, row.line.need_by, order_day=order_day, placed_at=placed_at)

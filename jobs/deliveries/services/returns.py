@@ -1,0 +1,75 @@
+"""What went back to the supplier, and what it credits for it."""
+
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.services.row_sync import change_row
+from jobs.deliveries.models import ReturnedGoods
+from jobs.deliveries.services.order_events import (
+    MOST_QUANTITY,
+    EventRefused,
+    held_order,
+    line_at,
+    past_day,
+    refuse_another,
+    request_key_of,
+)
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import OrderLine
+from quoting.platform.models.columns import kept, plain
+
+SAID = ("line_id", "quantity", "sent_on", "reason", "credit_expected")
+
+
+def returns_of(order_id: int) -> list[ReturnedGoods]:
+    return list(ReturnedGoods.objects.filter(line__order=order_id).select_related("line"))
+
+
+@transaction.atomic
+def send_back(
+    line: OrderLine, document: dict[str, Any], signature: Signature, *, now: datetime
+) -> tuple[ReturnedGoods, bool]:
+    """Goods that go back: request_key, quantity, sent_on, reason, credit_expected. Sent twice it is one return."""
+    order = held_order(line.order_id)
+    line = line_at(order, line.place)
+    reader = Reader(document)
+    key, quantity = request_key_of(reader), kept(reader.decimal("quantity", "0", MOST_QUANTITY))
+    day = past_day(reader, "sent_on", signature, not_before=order.placed_on, why="the day it was ordered")
+    reason, expected = reader.text("reason"), reader.optional_money("credit_expected")
+    reader.finish()
+    said = dict(zip(SAID, (line.pk, quantity, day, reason, expected), strict=True))
+    present = ReturnedGoods.objects.filter(request_key=key).first()
+    if present is not None:
+        refuse_another(any(getattr(present, name) != one for name, one in said.items()), "another return")
+        return present, False
+    here = on_hand(line)
+    if not 0 < quantity <= here:
+        told = f"of {line.what} {plain(here):f} {line.unit} came and did not go back yet"
+        raise DocumentError.at("quantity", f"{plain(quantity):f} cannot go back; {told}")
+    return ReturnedGoods.objects.create(request_key=key, **said, entered_at=now, entered_by_name=signature.by), True
+
+
+def on_hand(line: OrderLine) -> Decimal:
+    """What came of a line, in whatever state, and did not go back."""
+    came = sum((one.good + one.damaged + one.wrong for one in line.receipts.all()), Decimal(0))
+    return came - sum((one.quantity for one in line.returns.all()), Decimal(0))
+
+
+@transaction.atomic
+def credit_return(row: ReturnedGoods, document: dict[str, Any], signature: Signature) -> ReturnedGoods:
+    """What the supplier credited: credited, credited_on. Said twice it is one; another sum is refused."""
+    held_order(row.line.order_id)
+    row = ReturnedGoods.objects.select_related("line").get(pk=row.pk)
+    reader = Reader(document)
+    credited = reader.money("credited")
+    day = past_day(reader, "credited_on", signature, not_before=row.sent_on, why="the day it was sent")
+    reader.finish()
+    if row.credited is not None and row.credited != credited:
+        raise EventRefused(f"{row.credited} is credited for it already; nothing was changed.")
+    if row.credited is None:
+        change_row(row, {"credited": credited, "credited_on": day})
+    return row

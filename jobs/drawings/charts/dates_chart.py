@@ -1,0 +1,253 @@
+"""The time line of an order-by paper: one row an item, from the day to decide to the day it is needed.
+
+Every kind of day has its own shape, so that the chart reads in black and white; what is late is red as well.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cached_property
+
+from jobs.drawings.charts.dates_axis import MONTHS, Axis, axis_marks
+from jobs.drawings.sheet.canvas import Canvas, Place, block
+from jobs.drawings.sheet.lettering import fitted, text_width
+from jobs.drawings.sheet.svg import DrawingInputError, Picture, Point, element, escaped, words
+
+MOST_ROWS = 60
+TALLEST_ROW_MM = 8.0
+SHORTEST_ROW_MM = 1.9
+HEAD_MM = 9.0
+FOOT_MM = 9.0
+Span = tuple[date, date]
+
+
+@dataclass(frozen=True)
+class ChartRow:
+    """One item. The days run decide_by to need_by; in_hand: its days in hand, in words."""
+
+    label: str
+    decide_by: date
+    order_by: date
+    ship: date
+    dock: date
+    need_by: date
+    in_hand: str
+    late: bool = False
+
+    def __post_init__(self) -> None:
+        days = (self.decide_by, self.order_by, self.ship, self.dock, self.need_by)
+        if list(days) != sorted(days):
+            said = ", ".join(day.isoformat() for day in days)
+            raise DrawingInputError(
+                f"{words(self.label, 60)}: the days must run decide-by, order-by, ship, dock, need-by; {said} do not"
+            )
+
+    @property
+    def days(self) -> tuple[date, ...]:
+        return (self.decide_by, self.order_by, self.ship, self.dock, self.need_by)
+
+
+def dates_chart_svg(
+    rows: Sequence[ChartRow],
+    *,
+    today: date,
+    title: str,
+    closed: Sequence[Span] = (),
+    width_mm: float = 243.0,
+    max_height_mm: float = 140.0,
+) -> Picture:
+    """The chart in the order of the rows given. closed: first and last days shut, shaded.
+
+    Raises DrawingInputError for no rows, more than 60, or a sheet too small for them.
+    """
+    if not 1 <= len(rows) <= MOST_ROWS:
+        raise DrawingInputError(f"rows: a time line holds 1 to {MOST_ROWS} items; {len(rows)} were given")
+    if width_mm < 120:
+        raise DrawingInputError(f"paper: a time line needs at least 120 mm; {width_mm:g} was given")
+    room = (max_height_mm - HEAD_MM - FOOT_MM - 6) / len(rows)
+    if room < SHORTEST_ROW_MM:
+        raise DrawingInputError(
+            f"paper: {len(rows)} rows do not fit {max_height_mm:g} mm; give more height or fewer rows"
+        )
+    chart = _Chart(tuple(rows), today, min(TALLEST_ROW_MM, room), width_mm - 4)
+    canvas = Canvas()
+    _draw_closed(canvas, chart, closed)
+    _draw_axis(canvas, chart)
+    _draw_today(canvas, chart)
+    for index, row in enumerate(chart.rows):
+        _draw_row(canvas, chart, row, index)
+    _draw_key(canvas, chart)
+    return canvas.finished(title=title, desc=_described(rows, today), scale=None, width_mm=width_mm)
+
+
+def short_day(day: date) -> str:
+    """A day as on the chart, the same in every locale.
+
+    >>> short_day(date(2026, 12, 3))
+    '3 Dec'
+    """
+    return f"{day.day} {MONTHS[day.month - 1][:3]}"
+
+
+def _described(rows: Sequence[ChartRow], today: date) -> str:
+    said = [f"Time line as of {today.isoformat()}."]
+    for row in rows:
+        named = ("decide by", "order by", "ships", "at the dock", "needed")
+        days = ", ".join(f"{name} {day.isoformat()}" for name, day in zip(named, row.days, strict=True))
+        said.append(f"{words(row.label, 60)}: {days}; {row.in_hand}.")
+    return " ".join(said)
+
+
+@dataclass(frozen=True)
+class _Chart:
+    rows: tuple[ChartRow, ...]
+    today: date
+    row_mm: float
+    width: float
+
+    @property
+    def css(self) -> str:
+        return "dim-text" if self.row_mm >= 3.6 else "small-text"
+
+    @cached_property
+    def labels_mm(self) -> float:
+        widest = max(text_width(words(row.label), self.css) for row in self.rows)
+        return min(max(widest, 14.0), self.width * 0.26) + 3.0
+
+    @cached_property
+    def hand_mm(self) -> float:
+        # Late words are set in the red class, which is wider.
+        css = {True: "red-text" if self.row_mm >= 3.6 else "small-text", False: self.css}
+        widest = max(text_width(words(row.in_hand), css[row.late]) for row in self.rows)
+        return min(max(widest, 14.0), self.width * 0.2) + 3.0
+
+    @cached_property
+    def axis(self) -> Axis:
+        first = min(self.today, *(row.decide_by for row in self.rows))
+        last = max(self.today, *(row.need_by for row in self.rows))
+        pad = timedelta(days=max(2, (last - first).days // 30))
+        return Axis(first - pad, last + pad, self.labels_mm, self.width - self.hand_mm)
+
+    @property
+    def low(self) -> float:
+        return len(self.rows) * self.row_mm
+
+
+def _draw_closed(canvas: Canvas, chart: _Chart, closed: Sequence[Span]) -> None:
+    for first, last in closed:
+        x0, x1 = chart.axis.x(first), chart.axis.x(last + timedelta(days=1))
+        x0, x1 = max(x0, chart.axis.left), min(x1, chart.axis.right)
+        if x1 > x0:
+            canvas.rect(x0, 0.0, x1 - x0, chart.low, "closed-days")
+
+
+def _draw_axis(canvas: Canvas, chart: _Chart) -> None:
+    axis = chart.axis
+    upper, lower = axis_marks(axis)
+    for day, text in upper:
+        x = axis.x(day)
+        canvas.line((x, -HEAD_MM + 1.0), (x, chart.low), "thin" if day != axis.first else "grid", keep_clear=False)
+        canvas.write_from(text, "dim-text", x + 1.0, -HEAD_MM + 2.6)
+    for day, text in lower:
+        x = axis.x(day)
+        canvas.line((x, -1.2), (x, chart.low), "grid", keep_clear=False)
+        if text:
+            said = block((text, "small-text"))
+            if axis.left + said.width / 2 <= x <= axis.right - said.width / 2:
+                canvas.write(said, Place((x, -2.9)))
+    canvas.line((axis.left, 0.0), (axis.right, 0.0), "thin", keep_clear=False)
+    canvas.line((0.0, chart.low), (chart.width, chart.low), "thin", keep_clear=False)
+
+
+def _draw_row(canvas: Canvas, chart: _Chart, row: ChartRow, index: int) -> None:
+    axis, y = chart.axis, (index + 0.5) * chart.row_mm
+    if index:
+        canvas.line((0.0, index * chart.row_mm), (chart.width, index * chart.row_mm), "grid", keep_clear=False)
+    label = element("title", {}, escaped(words(row.label)))
+    canvas.write_from(fitted(row.label, chart.css, chart.labels_mm - 3.0), chart.css, 0.0, y)
+    decide, order, ship, dock, need = (axis.x(day) + axis.day_mm / 2 for day in row.days)
+    thick = min(1.8, chart.row_mm * 0.36)
+    canvas.line((decide, y), (order, y), "hidden", keep_clear=False)
+    bar: dict[str, str | float] = {
+        "x": order,
+        "y": y - thick / 2,
+        "width": max(ship - order, 0.0),
+        "height": thick,
+        "class": "bar",
+    }
+    canvas.shapes.append(element("rect", bar, label))
+    canvas.rect(ship, y - thick / 4, max(dock - ship, 0.0), thick / 2, "bar-strong")
+    canvas.line((dock, y), (need, y), "thin", keep_clear=False)
+    size = min(1.5, chart.row_mm * 0.36)
+    _decide_mark(canvas, (decide, y), size * 0.8, row.late)
+    _order_mark(canvas, (order, y), size, row.late)
+    _dock_mark(canvas, (dock, y), size * 0.75)
+    _need_mark(canvas, (need, y), size)
+    css = "red-text" if row.late and chart.row_mm >= 3.6 else chart.css
+    canvas.write_from(fitted(row.in_hand, css, chart.hand_mm - 3.0), css, axis.right + 3.0, y)
+    if chart.row_mm >= 6.0:
+        for at, day in ((order, row.order_by), (need, row.need_by)):
+            said = block((short_day(day), "small-text"))
+            aside = said.width / 2 + 0.8
+            places = [Place((at + dx, y - 2.6)) for dx in (0.0, aside, -aside)] + [Place((at, y + 2.6))]
+            canvas.put(said, places, most=0)
+
+
+def _decide_mark(canvas: Canvas, at: Point, size: float, late: bool) -> None:
+    canvas.circle(at, size, "opening-edge")
+    if late:
+        canvas.shapes.append(element("circle", {"cx": at[0], "cy": at[1], "r": size, "class": "red"}))
+
+
+def _order_mark(canvas: Canvas, at: Point, size: float, late: bool) -> None:
+    x, y = at
+    canvas.polygon([(x, y - size), (x + size, y), (x, y + size), (x - size, y)], "fill-red" if late else "milestone")
+
+
+def _dock_mark(canvas: Canvas, at: Point, half: float) -> None:
+    canvas.rect(at[0] - half, at[1] - half, 2 * half, 2 * half, "opening-edge")
+
+
+def _need_mark(canvas: Canvas, at: Point, size: float) -> None:
+    x, y = at
+    canvas.polygon([(x - size, y - size * 0.8), (x + size, y - size * 0.8), (x, y + size)], "milestone")
+
+
+def _draw_today(canvas: Canvas, chart: _Chart) -> None:
+    x = chart.axis.x(chart.today) + chart.axis.day_mm / 2
+    canvas.line((x, -1.2), (x, chart.low + 1.2), "today")
+    said = block((f"Today, {short_day(chart.today)}", "red-text"))
+    least, most = chart.axis.left + said.width / 2, chart.axis.right - said.width / 2
+    canvas.write(said, Place((min(max(x, least), most), chart.low + 2.8)))
+
+
+def _draw_key(canvas: Canvas, chart: _Chart) -> None:
+    """What the marks mean, in the order they come in a row."""
+    y, x = chart.low + 7.2, 0.0
+    marks = ("decide by", "order by", "in production", "in transit", "at the dock", "needed on site", "closed")
+    for name in marks:
+        end = _draw_key_mark(canvas, name, x + 1.5, y)
+        x = canvas.write_from(name, "small-text", end + 1.4, y) + 4.0
+
+
+def _draw_key_mark(canvas: Canvas, name: str, x: float, y: float) -> float:
+    match name:
+        case "decide by":
+            _decide_mark(canvas, (x, y), 1.0, False)
+        case "order by":
+            _order_mark(canvas, (x, y), 1.3, False)
+        case "at the dock":
+            _dock_mark(canvas, (x, y), 1.0)
+        case "needed on site":
+            _need_mark(canvas, (x, y), 1.3)
+        case _:
+            css, high = {
+                "in production": ("bar", 1.6),
+                "in transit": ("bar-strong", 0.8),
+                "closed": ("closed-days", 2.2),
+            }[name]
+            canvas.rect(x - 1.2, y - high / 2, 5.0, high, css)
+            return x + 3.8
+    return x + 1.3

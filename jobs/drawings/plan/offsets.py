@@ -1,0 +1,88 @@
+"""Offsets from a straight baseline with the pieces that stand for them: points, line, and the place farthest off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from catalog.core.ground.units import System, format_length
+from jobs.core.measure.offsets_fit import Deviation, OffsetsFit, points_along
+from jobs.drawings.sheet.canvas import Canvas, Place, block, places_around
+from jobs.drawings.sheet.dimensions import scale_bar
+from jobs.drawings.sheet.scales import Scale, scales
+from jobs.drawings.sheet.svg import DrawingInputError, Picture, Point, polyline
+
+LARGEST_SCALE = 5
+POINT_MM = 0.7
+FINEST = 32
+
+
+def offsets_svg(
+    fit: OffsetsFit,
+    *,
+    title: str,
+    system: System = "imperial",
+    width_mm: float = 174.0,
+    max_height_mm: float = 120.0,
+) -> Picture:
+    """The baseline, the offsets and the fitted line at the largest standard scale that fits.
+
+    Raises DrawingInputError when none does.
+    """
+    for scale in scales(system, LARGEST_SCALE):
+        line = [_on_paper(point, scale) for point in points_along(fit.pieces, fit.start, fit.heading_rad)]
+        points = [_on_paper((one.along_mm, one.offset_mm), scale) for one in fit.deviations]
+        across, down = _extent([*line, *points, (line[0][0], 0.0)])
+        if across > width_mm - 12 or down > max_height_mm - 30:
+            continue
+        canvas = Canvas()
+        _draw(canvas, fit, line, points, scale, system)
+        if canvas.width <= width_mm - 2 and canvas.height <= max_height_mm - 4:
+            return canvas.finished(title=title, desc=described(fit, system), scale=scale, width_mm=width_mm)
+    raise DrawingInputError(
+        f"scale: the offsets do not fit {width_mm:g} by {max_height_mm:g} mm of paper at any standard scale"
+    )
+
+
+def described(fit: OffsetsFit, system: System) -> str:
+    """The drawing in words, for those who do not see it."""
+    worst = fit.largest
+    return (
+        f"{len(fit.deviations)} offsets from a straight baseline and {len(fit.pieces)} pieces fitted to them. The "
+        f"largest deviation, {_off(worst, system)}, is {format_length(abs(worst.along_mm), system)} along the baseline."
+    )
+
+
+def _draw(
+    canvas: Canvas, fit: OffsetsFit, line: Sequence[Point], points: Sequence[Point], scale: Scale, system: System
+) -> None:
+    left = min(point[0] for point in (*line, *points))
+    right = max(point[0] for point in (*line, *points))
+    canvas.line((left - 3, 0.0), (right + 3, 0.0), "centre")
+    for point in points:
+        canvas.line((point[0], 0.0), point, "dim", keep_clear=False)
+    canvas.path(polyline(line), "ink", line)
+    worst = fit.largest
+    for one, point in zip(fit.deviations, points, strict=True):
+        canvas.circle(point, POINT_MM, "fill-red" if one is worst else "fill-ink")
+    tip = _on_paper((worst.along_mm, worst.offset_mm), scale)
+    canvas.circle(tip, 2.0, "red")
+    css = "dim-text" if fit.is_within_tolerance else "red-text"
+    said = block((f"largest: {_off(worst, system)} off", css))
+    canvas.leader(tip, said, places_around(canvas, tip, said.width))
+    canvas.put(block(("baseline", "small-text")), [Place((right - 6, 2.4)), Place((right - 6, -2.4))])
+    low = canvas.bounds[3]
+    scale_bar(canvas, scale, (left + right) / 2, low + 3)
+
+
+def _on_paper(point: Point, scale: Scale) -> Point:
+    """Left of walking is up on the paper, where y runs down."""
+    return scale.paper(point[0]), -scale.paper(point[1])
+
+
+def _extent(points: Sequence[Point]) -> tuple[float, float]:
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return max(xs) - min(xs), max(ys) - min(ys)
+
+
+def _off(one: Deviation, system: System) -> str:
+    return format_length(abs(one.deviation_mm), system, FINEST)

@@ -1,0 +1,169 @@
+"""The register of templates of a job: entered by whoever traced them, followed wherever they go."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
+
+from django.db import IntegrityError, transaction
+
+from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
+from catalog.services.row_sync import Figures, change_row, match_rows
+from jobs.core.schedule.template_document import read_move, read_template
+from jobs.core.takeoff import held_templates
+from jobs.held_templates.models import HeldTemplate, TemplateMove
+from jobs.jobs.models import Job
+from jobs.jobs.services.changes import job_changed
+from jobs.jobs.services.signatures import Signature
+
+
+@transaction.atomic
+def add_template(job: Job, document: dict[str, Any], signature: Signature) -> HeldTemplate:
+    """A template with its name, shape, wall, line, piece, traced_by, traced_on and kept_at; signed where it is silent.
+
+    The same entries sent twice, as from a phone with a poor signal, are one template.
+    """
+    given = dict(document)
+    traced_on = given.setdefault("traced_on", signature.on.isoformat())
+    given["traced_by"] = given.get("traced_by") or signature.by
+    kept_at = given.pop("kept_at", None)
+    given["moves"] = [{"state": "held", "on": traced_on, "by": signature.by, "kept_at": kept_at}]
+    spec = _read(given, signature)
+    # Two people entering one name at the same moment: one of them waits here.
+    job = Job.objects.select_for_update().get(pk=job.pk)
+    present = job.templates.filter(name__iexact=spec.name).first()
+    if present is not None:
+        if present.to_core() == spec:
+            return present
+        raise DocumentError.at("name", f'"{spec.name}" is a template of this job already; write another name on it')
+    refuse_what_is_not_there(job, spec)
+    job_changed(job.pk)
+    try:
+        with transaction.atomic():
+            return _stored(job, spec)
+    except IntegrityError as error:
+        raise DocumentError.at("name", f'"{spec.name}" is a template of this job already') from error
+
+
+@transaction.atomic
+def change_template(row: HeldTemplate, document: dict[str, Any], signature: Signature) -> HeldTemplate:
+    """Correct what the register says: name, shape, wall, line, piece, traced_by, traced_on. Its moves stay."""
+    job = Job.objects.select_for_update().get(pk=row.job_id)
+    row = HeldTemplate.objects.get(pk=row.pk)
+    stored = row.to_core()
+    entries = {"name", "shape", "wall", "line", "piece", "traced_by", "traced_on"}
+    given = {name: value for name, value in document.items() if name in entries}
+    unknown = sorted(set(document) - entries)
+    if unknown:
+        raise DocumentError(Complaint(name, "is not a name known here") for name in unknown)
+    present = {
+        "name": stored.name,
+        "shape": stored.shape,
+        "wall": stored.wall,
+        "line": stored.line,
+        "piece": stored.piece,
+        "traced_by": stored.traced_by,
+        "traced_on": stored.traced_on.isoformat(),
+        "moves": [_move_document(move) for move in stored.moves],
+    }
+    spec = _read(present | given, signature)
+    if job.templates.filter(name__iexact=spec.name).exclude(pk=row.pk).exists():
+        raise DocumentError.at("name", f'"{spec.name}" is another template of this job; write another name on it')
+    refuse_what_is_not_there(job, spec)
+    job_changed(job.pk)
+    change_row(row, _figures(spec))
+    return row
+
+
+@transaction.atomic
+def move_template(row: HeldTemplate, document: dict[str, Any], signature: Signature) -> HeldTemplate:
+    """What became of a template: state, kept_at and on, today where it is silent. Said twice it is one move."""
+    row = HeldTemplate.objects.select_for_update().get(pk=row.pk)
+    given = {"on": signature.on.isoformat(), **document, "by": signature.by}
+    reader = Reader(given)
+    move = read_move(reader)
+    reader.finish()
+    _refuse_days_to_come(move.on, "on", signature)
+    stored = row.to_core()
+    if stored.moves[-1] == move:
+        return row
+    if move.on < stored.moves[-1].on:
+        raise DocumentError.at(
+            "on", f"{move.on.isoformat()} lies before {stored.moves[-1].on.isoformat()}, when it was last moved"
+        )
+    job_changed(row.job_id)
+    TemplateMove.objects.create(template=row, **_move_figures(move))
+    return row
+
+
+def templates_of(job: Job) -> tuple[held_templates.HeldTemplate, ...]:
+    return tuple(row.to_core() for row in job.templates.prefetch_related("moves"))
+
+
+def match_templates(job: Job, templates: Iterable[held_templates.HeldTemplate]) -> None:
+    """Make the register of a job exactly this one, as a job file says it."""
+    templates = list(templates)
+    rows = match_rows(job.templates.all(), map(_figures, templates), key=("name",), owner={"job": job})
+    for row, spec in zip(rows, templates, strict=True):
+        match_rows(row.moves.all(), map(_move_figures, spec.moves), owner={"template": row})
+
+
+def refuse_what_is_not_there(job: Job, spec: held_templates.HeldTemplate) -> None:
+    """A template hangs on a wall of its job, on a piece that wall has, and on a run of its trim."""
+    wall = job.walls.filter(key=spec.wall).first()
+    if wall is None:
+        known = ", ".join(job.walls.values_list("key", flat=True)) or "none yet"
+        raise DocumentError.at("wall", f'"{spec.wall}" is not a wall of this job; its walls are {known}')
+    count = wall.pieces.count()
+    if spec.piece is not None and spec.piece > count:
+        raise DocumentError.at("piece", f"{spec.piece} is more than {wall.name} has; it has {count}")
+    runs = list(wall.trims.values_list("name", flat=True))
+    if spec.line and spec.line.strip().casefold() not in {name.strip().casefold() for name in runs}:
+        raise DocumentError.at(
+            "line", f'"{spec.line}" is not a run of trim of {wall.name}; its runs are {", ".join(runs) or "none yet"}'
+        )
+
+
+def _read(document: dict[str, Any], signature: Signature) -> held_templates.HeldTemplate:
+    reader = Reader(document)
+    try:
+        spec = read_template(reader)
+        reader.finish()
+    except DocumentError as error:
+        # Its first state is not asked for as such: where it is kept stands among its own entries.
+        complaints = [Complaint(one.path.removeprefix("moves[0]."), one.reason) for one in error.complaints]
+        raise DocumentError(complaints) from error
+    spec = replace(spec, name=" ".join(spec.name.split()))
+    _refuse_days_to_come(spec.traced_on, "traced_on", signature)
+    return spec
+
+
+def _refuse_days_to_come(day: Any, name: str, signature: Signature) -> None:
+    if day > signature.on:
+        raise DocumentError.at(name, f"{day.isoformat()} has not come yet; today is {signature.on.isoformat()}")
+
+
+def _stored(job: Job, spec: held_templates.HeldTemplate) -> HeldTemplate:
+    row = HeldTemplate.objects.create(job=job, **_figures(spec))
+    for move in spec.moves:
+        TemplateMove.objects.create(template=row, **_move_figures(move))
+    return row
+
+
+def _figures(spec: held_templates.HeldTemplate) -> Figures:
+    return {
+        "name": spec.name,
+        "shape": spec.shape,
+        "wall_key": spec.wall,
+        "line": spec.line,
+        "piece": spec.piece,
+        "traced_by": spec.traced_by,
+        "traced_on": spec.traced_on,
+    }
+
+
+def _move_figures(move: held_templates.TemplateMove) -> Figures:
+    return {"state": move.state, "on": move.on, "by": move.by, "kept_at": move.kept_at}
+
+
+def _move_document(move: held_templates.TemplateMove) -> dict[str, Any]:
+    return {**_move_figures(move), "on": move.on.isoformat()}

@@ -1,0 +1,103 @@
+from django.conf import settings
+from django.db import models
+from django.db.models import prefetch_related_objects
+from simple_history.models import HistoricalRecords
+
+from jobs.core.schedule.job_spec import FIRST_SEED, MOST_SEED, JobSpec
+from jobs.core.takeoff.job_plans import JobPlans
+from jobs.jobs.models.clients import Client
+from quoting.platform.models.bounds import between, stated
+
+WALL_PARTS = (
+    "pieces",
+    "heights",
+    "openings",
+    "layers",
+    "trims",
+    "kit_entries",
+    "overrides",
+    "readings",
+    "leans",
+    "marks",
+    "site_surveys",
+    "baseline_offsets",
+)
+
+
+class Job(models.Model):
+    """One piece of work for one client."""
+
+    key = models.CharField(max_length=40, unique=True)
+    title = models.CharField(max_length=200)
+    client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="jobs")
+    site_address = models.TextField(blank=True)
+    start_on = models.DateField(null=True, blank=True, help_text="First working day on site.")
+    crew = models.PositiveSmallIntegerField(default=2)
+    promised_on = models.DateField(null=True, blank=True, help_text="The day the work is promised to be done on site.")
+    chance_seed = models.PositiveIntegerField(default=FIRST_SEED, help_text="From which the chance of that is drawn.")
+    note = models.TextField(blank=True)
+    closed_on = models.DateField(null=True, blank=True, help_text="The day it was closed; open until then.")
+    version = models.PositiveIntegerField(default=1, help_text="Rises with every change of the job itself.")
+    created_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    created_at = models.DateTimeField()
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["-created_at", "-pk"]
+        constraints = [
+            stated("job", "key", "title"),
+            between("job", "crew", 1, 50),
+            between("job", "chance_seed", 1, MOST_SEED),
+            between("job", "version", 1, 1_000_000_000),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.key} {self.title}"
+
+    def to_core(self) -> JobSpec:
+        """The job with all its walls, in a number of queries that does not grow with it."""
+        prefetch_related_objects(
+            [self],
+            "client",
+            "closures",
+            "item_dates",
+            "activity_changes",
+            "own_activities",
+            "activity_links",
+            "overrides",
+            "templates__moves",
+            "plans",
+            "on_hand",
+            *(f"walls__{part}" for part in WALL_PARTS),
+        )
+        return JobSpec(
+            key=self.key,
+            title=self.title,
+            client=self.client.to_core(),
+            site_address=self.site_address,
+            start_on=self.start_on,
+            crew=self.crew,
+            closures=tuple(one.to_core() for one in self.closures.all()),
+            walls=tuple(wall.to_core() for wall in self.walls.all()),
+            dates=tuple(one.to_core() for one in self.item_dates.all()),
+            activities=tuple(one.to_core() for one in self.activity_changes.all()),
+            overrides=tuple(one.to_core() for one in self.overrides.all() if one.wall_id is None),
+            templates=tuple(one.to_core() for one in self.templates.all()),
+            plans=self._plans(),
+            own_activities=tuple(one.to_core() for one in self.own_activities.all()),
+            links=tuple(one.to_core() for one in self.activity_links.all()),
+            promised_on=self.promised_on,
+            chance_seed=self.chance_seed,
+        )
+
+    def _plans(self) -> JobPlans:
+        chosen = {one.what: one.to_core() for one in self.plans.all()}
+        on_hand = tuple(one.to_core() for one in self.on_hand.all())
+        return JobPlans(chosen.get("boards"), chosen.get("sticks"), on_hand)
+
+    def forget_parts(self) -> None:
+        """After a change by other means, so that the next `to_core` reads the rows anew."""
+        self._prefetched_objects_cache = {}

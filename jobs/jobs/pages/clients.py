@@ -1,0 +1,36 @@
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.schedule.job_document import write_client
+from jobs.jobs.models import Client
+from jobs.jobs.pages.forms import ClientForm
+from jobs.jobs.services.clients import list_clients, save_client
+from quoting.platform.pages.entry_form import entry_page
+
+
+def client_list(request: HttpRequest) -> HttpResponse:
+    return render(request, "jobs/clients.html", {"clients": list_clients()})
+
+
+def client_change(request: HttpRequest, client_id: int) -> HttpResponse:
+    client = get_object_or_404(Client, pk=client_id)
+    form = ClientForm(request.POST if request.method == "POST" else None, write_client(client.to_core()))
+    if request.method == "POST" and form.is_valid():
+        try:
+            saved = save_client(form.entries(), client.pk)
+        except DocumentError as error:
+            form.complain(error)
+        else:
+            messages.success(request, f"Saved: {saved.name}.")
+            return redirect("client_list")
+    return entry_page(
+        request,
+        form,
+        heading=client.name,
+        says=["What is changed here is changed for all jobs of this client. Quotes already issued keep what they say."],
+        back=reverse("client_list"),
+        back_label="Clients",
+    )

@@ -1,0 +1,88 @@
+from typing import Any
+
+from django.http import QueryDict
+
+from catalog.core.ground.document_reader import Complaint, DocumentError
+from jobs.core.schedule.job_document import write_client
+from jobs.jobs.models import Client, Job
+from quoting.platform.pages.entry_form import EntryForm, day, pick, text
+
+CLIENT = ("name", "address", "email", "phone", "tax_exempt_certificate")
+NEW = "new"
+
+
+class ClientForm(EntryForm):
+    name = text("Name", longest=200)
+    address = text("Address", rows=3)
+    email = text("E-mail", longest=254)
+    phone = text("Phone", longest=60)
+    tax_exempt_certificate = text("Tax exemption certificate", "Its number; empty when the client pays tax.")
+
+
+class JobForm(EntryForm):
+    """One job with its client: picked among those known, or entered below."""
+
+    title = text("Title", "What the job is called, such as Reception screen.", longest=200)
+    site_address = text("Site address", rows=3)
+    start_on = day("First working day on site", "May be left empty; then nothing can be dated.")
+    crew = text("People in the crew", longest=10)
+    note = text("Note", "For the office; not printed.", rows=3)
+    client = pick("Client", ())
+    client_name = text("Name", longest=200)
+    client_address = text("Address", rows=3)
+    client_email = text("E-mail", longest=254)
+    client_phone = text("Phone", longest=60)
+    client_tax_exempt_certificate = text("Tax exemption certificate", "Its number; empty when the client pays tax.")
+
+    stands_at = {"client": "client", **{f"client.{name}": f"client_{name}" for name in CLIENT}}
+    ABOUT = ("title", "site_address", "start_on", "crew", "note", "client")
+
+    def __init__(self, data: QueryDict | None = None, initial: dict[str, Any] | None = None) -> None:
+        super().__init__(data, initial)
+        known = Client.objects.values_list("pk", "name", "address")
+        self.fields["client"].choices = [  # type: ignore[attr-defined]
+            (NEW, "a new client, entered below"),
+            *((str(pk), f"{name}, {address.splitlines()[0]}" if address else name) for pk, name, address in known),
+        ]
+
+    def about(self) -> list[Any]:
+        return [self[name] for name in self.ABOUT]
+
+    def new_client(self) -> list[Any]:
+        return [self[f"client_{name}"] for name in CLIENT]
+
+    def document(self) -> dict[str, Any]:
+        """The parts `client` and `job` of a job file."""
+        entries = self.entries()
+        about = {name: entries[name] for name in ("title", "site_address", "start_on", "crew") if name in entries}
+        return {"client": self._client(entries), "job": about}
+
+    def whole_document(self) -> dict[str, Any]:
+        """The same, with what was emptied said to be empty."""
+        document = self.document()
+        empty = {"title": "", "site_address": "", "start_on": None, "crew": None}
+        return document | {"job": {**empty, **document["job"]}}
+
+    def _client(self, entries: dict[str, Any]) -> dict[str, Any]:
+        if entries.get("client", NEW) == NEW:
+            typed = {name: entries[f"client_{name}"] for name in CLIENT if f"client_{name}" in entries}
+            return {"name": "", **typed}
+        row = Client.objects.filter(pk=entries["client"]).first()
+        if row is None:
+            gone = "has been deleted meanwhile; choose another client or enter a new one"
+            raise DocumentError([Complaint("client", gone)])
+        return write_client(row.to_core())
+
+    def _field_at(self, path: str) -> str | None:
+        return super()._field_at(path.removeprefix("job."))
+
+
+def filled(job: Job) -> dict[str, Any]:
+    return {
+        "title": job.title,
+        "site_address": job.site_address,
+        "start_on": job.start_on.isoformat() if job.start_on else "",
+        "crew": str(job.crew),
+        "note": job.note,
+        "client": str(job.client_id),
+    }

@@ -1,0 +1,18 @@
+"""Every change of a job, or of anything in it, is counted and told in the transaction that makes it."""
+
+from collections.abc import Callable
+
+from django.db.models import F
+
+from jobs.dates.models import WorkedJob
+
+after_change: list[Callable[[int], None]] = []
+"""Called with the id of the job, before its parts are written; whoever listens must not read them yet."""
+
+
+def job_changed(job_id: int) -> None:
+    rows = WorkedJob.objects.filter(pk=job_id)
+    if not rows.update(changes=F("changes") + 1):
+        WorkedJob.objects.get_or_create(pk=job_id)
+    for told in after_change:
+        told(job_id)

@@ -1,0 +1,48 @@
+from typing import Any
+
+from django.db import transaction
+from django.db.models import Count, ProtectedError
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.services.row_sync import Figures, change_row
+from jobs.core.schedule.job_document import read_client
+from jobs.core.schedule.job_spec import Client as ClientSpec
+from jobs.jobs.models import Client
+
+
+def client_figures(spec: ClientSpec) -> Figures:
+    return {
+        "name": spec.name,
+        "address": spec.address,
+        "email": spec.email,
+        "phone": spec.phone,
+        "tax_exempt_certificate": spec.tax_exempt_certificate,
+    }
+
+
+def client_for(spec: ClientSpec) -> Client:
+    """The client of just these particulars: one who is known, or a new one. Nobody's are changed."""
+    figures = client_figures(spec)
+    return Client.objects.filter(**figures).order_by("pk").first() or Client.objects.create(**figures)
+
+
+@transaction.atomic
+def save_client(document: dict[str, Any], client_id: int | None = None) -> Client:
+    """name, address, email, phone, tax_exempt_certificate; of a client who is there, for all their jobs."""
+    row = Client() if client_id is None else Client.objects.select_for_update().get(pk=client_id)
+    change_row(row, client_figures(read_client(Reader(document))))
+    return row
+
+
+def delete_client(client_id: int) -> None:
+    row = Client.objects.get(pk=client_id)
+    try:
+        row.delete()
+    except ProtectedError as error:
+        raise DocumentError.at(
+            "client", f"{row.name} has {len(error.protected_objects)} jobs and cannot be deleted"
+        ) from error
+
+
+def list_clients() -> list[Client]:
+    return list(Client.objects.annotate(job_count=Count("jobs")))

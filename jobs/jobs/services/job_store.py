@@ -1,0 +1,141 @@
+from datetime import datetime
+from typing import Any, Literal
+
+from django.db import IntegrityError, transaction
+
+from catalog.core.ground.document_reader import Complaint, DocumentError, gather
+from catalog.services.material_references import Named, complaints_about
+from catalog.services.row_sync import match_rows
+from catalog.services.suppliers import closure_figures
+from jobs.core.schedule.job_spec import JobSpec
+from jobs.held_templates.services.templates import match_templates
+from jobs.jobs.models import Job
+from jobs.jobs.services.activities import fill_activities
+from jobs.jobs.services.changes import job_changed
+from jobs.jobs.services.clients import client_for
+from jobs.jobs.services.signatures import Signature, signed, signed_wall
+from jobs.jobs.services.versions import next_version
+from jobs.plans.services.plans import fill_plans
+from jobs.walls.models import Wall
+from jobs.walls.services.dimension_signatures import marked_on, with_marks_signed
+from jobs.walls.services.override_baselines import with_figures_decided
+from jobs.walls.services.wall_checks import doubles
+from jobs.walls.services.wall_rows import override_figures
+from jobs.walls.services.walls import decisions_on, fill_wall, refuse_wrong_walls
+
+OnKnown = Literal["refuse", "replace"]
+
+
+@transaction.atomic
+def store_job(
+    spec: JobSpec,
+    *,
+    now: datetime,
+    by: Any = None,
+    on_known: OnKnown = "refuse",
+    seen_version: int | None = None,
+    signature: Signature | None = None,
+) -> Job:
+    """Make the job of that key exactly this one, walls and all, or nothing.
+
+    A key that is taken is refused, or with "replace" that job is made this one. by: the Person who does it.
+    signature: of decisions that are new or changed; None keeps the names given.
+    """
+    refuse_wrong_job(spec)
+    job = Job.objects.select_for_update().filter(key=spec.key).first()
+    if job is None:
+        job = _new_job(spec, now, by)
+        job_changed(job.pk)
+    elif on_known == "refuse":
+        raise KeyTaken.by(spec.key)
+    else:
+        next_version(job, seen_version)
+    fill_job(job, spec, signature)
+    _fill_walls(job, spec, signature)
+    match_templates(job, spec.templates)
+    job.forget_parts()
+    return job
+
+
+def refuse_wrong_job(spec: JobSpec) -> None:
+    walls = [(f"walls[{place}].", wall) for place, wall in enumerate(spec.walls)]
+    gather((lambda: refuse_wrong_head(spec), lambda: refuse_wrong_walls(walls)))
+
+
+def refuse_wrong_head(spec: JobSpec) -> None:
+    complaints = list(doubles([one.key for one in spec.overrides], "job.overrides"))
+    complaints += doubles([one.key for one in spec.activities], "job.activities")
+    complaints += complaints_about(
+        Named(f"job.dates[{place}].material", one.material) for place, one in enumerate(spec.dates)
+    )
+    complaints += complaints_about(
+        Named(f"job.on_hand[{place}].material", one.material) for place, one in enumerate(spec.plans.on_hand)
+    )
+    if complaints:
+        raise DocumentError(complaints)
+
+
+class KeyTaken(DocumentError):
+    @classmethod
+    def by(cls, key: str) -> "KeyTaken":
+        reason = f'there is a job "{key}" already; give another key, or replace that job'
+        return cls([Complaint("job.key", reason)])
+
+
+def _new_job(spec: JobSpec, now: datetime, by: Any) -> Job:
+    job = Job(key=spec.key, title=spec.title, client=client_for(spec.client), created_at=now, created_by=by)
+    _set_head(job, spec)
+    try:
+        with transaction.atomic():
+            job.save()
+    except IntegrityError as error:
+        # Someone took the key between our look and our write.
+        raise KeyTaken.by(spec.key) from error
+    return job
+
+
+def _set_head(job: Job, spec: JobSpec) -> None:
+    job.title, job.site_address = spec.title, spec.site_address
+    job.start_on, job.crew = spec.start_on, spec.crew
+    job.promised_on, job.chance_seed = spec.promised_on, spec.chance_seed
+
+
+def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None) -> None:
+    if job.client.to_core() != spec.client:
+        job.client = client_for(spec.client)
+    _set_head(job, spec)
+    job.save()
+    owner = {"job": job}
+    dates = [
+        {
+            "material_id": one.material,
+            "need_by": one.need_by,
+            "cushion_workdays": one.cushion_workdays,
+            "sign_off_workdays": one.sign_off_workdays,
+        }
+        for one in spec.dates
+    ]
+    stored = [one.to_core() for one in job.overrides.filter(wall=None)]
+    overrides = [override_figures(one) for one in signed(spec.overrides, stored, signature)]
+    match_rows(job.closures.all(), map(closure_figures, spec.closures), owner=owner)
+    match_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
+    fill_activities(job, spec)
+    match_rows(job.overrides.filter(wall=None), overrides, key=("key",), owner=owner)
+    fill_plans(job, spec.plans, signature)
+
+
+def _fill_walls(job: Job, spec: JobSpec, signature: Signature | None) -> None:
+    present = {wall.key: wall for wall in job.walls.all()}
+    for place, wall_spec in enumerate(spec.walls):
+        wall = present.pop(wall_spec.key, None)
+        if wall is None:
+            wall = Wall(job=job)
+        else:
+            next_version(wall, None)
+        wall.order = place
+        stored = decisions_on(wall)
+        decided = with_marks_signed(signed_wall(wall_spec, stored, signature), marked_on(wall), signature)
+        # A file that comes in by nobody in particular keeps what its decisions say, or leave out.
+        fill_wall(wall, with_figures_decided(decided, stored) if signature else decided)
+    for wall in present.values():
+        wall.delete()

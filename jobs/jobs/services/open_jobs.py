@@ -1,0 +1,46 @@
+from datetime import date
+
+from django.db import transaction
+from django.db.models import Count, QuerySet, prefetch_related_objects
+
+from jobs.jobs.models import Job
+from jobs.jobs.models.jobs import WALL_PARTS
+from jobs.jobs.services.versions import next_version
+
+
+def open_jobs() -> QuerySet[Job]:
+    return Job.objects.filter(closed_on=None).select_related("client").annotate(wall_count=Count("walls"))
+
+
+def with_parts(jobs: list[Job]) -> list[Job]:
+    """The same jobs with everything `to_core` reads, in a number of queries that does not grow with them."""
+    prefetch_related_objects(
+        jobs,
+        "client",
+        "closures",
+        "item_dates",
+        "activity_changes",
+        "own_activities",
+        "activity_links",
+        "overrides",
+        "templates__moves",
+        "plans",
+        "on_hand",
+        *(f"walls__{part}" for part in WALL_PARTS),
+    )
+    return jobs
+
+
+@transaction.atomic
+def close_job(job: Job, on: date, *, seen_version: int | None = None) -> None:
+    """Nothing of a closed job asks for a hand any more; it stays to be read and can be opened again."""
+    next_version(job, seen_version)
+    job.closed_on = on
+    job.save(update_fields=["closed_on"])
+
+
+@transaction.atomic
+def reopen_job(job: Job, *, seen_version: int | None = None) -> None:
+    next_version(job, seen_version)
+    job.closed_on = None
+    job.save(update_fields=["closed_on"])

@@ -1,0 +1,42 @@
+"""Whose name stands under a decision: that of whoever takes it, on the day it is taken."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from jobs.core.measure.findings import Override
+from jobs.core.measure.wall_spec import WallSpec
+from quoting.platform.models.columns import kept_or_none
+
+
+@dataclass(frozen=True)
+class Signature:
+    """by: the full name of the person at work. on: the day it is at the firm."""
+
+    by: str
+    on: date
+
+
+def signed(
+    decisions: Iterable[Override], stored: Iterable[Override], signature: Signature | None
+) -> tuple[Override, ...]:
+    """The decisions as they may be kept: one that stands already as it was signed, any other signed anew.
+
+    signature: None keeps the names that are given, for what comes in by nobody in particular.
+    """
+    decisions = tuple(decisions)
+    if signature is None:
+        return decisions
+    standing = {_matter(one): one for one in stored}
+    anew = {"by": signature.by, "on": signature.on.isoformat()}
+    return tuple(standing.get(_matter(one)) or replace(one, **anew) for one in decisions)
+
+
+def signed_wall(spec: WallSpec, stored: Iterable[Override], signature: Signature | None) -> WallSpec:
+    return replace(spec, overrides=signed(spec.overrides, stored, signature))
+
+
+def _matter(decision: Override) -> tuple[Any, ...]:
+    # The value as its column keeps it, so that what was read out and sent back is the same decision.
+    return decision.key, decision.reason, kept_or_none(decision.value)

@@ -1,0 +1,35 @@
+from django.db.models import F
+
+from jobs.jobs.models import Job
+from jobs.jobs.services.changes import job_changed
+from jobs.walls.models import Wall
+
+
+class ChangedMeanwhile(Exception):
+    """Someone else changed it since it was opened; nothing was saved."""
+
+    def __init__(self, name: str, seen_version: int, version: int | None) -> None:
+        what = (
+            f"is now version {version}, and you changed version {seen_version}"
+            if version is not None
+            else "has been deleted"
+        )
+        super().__init__(f'"{name}" {what}. Nothing was saved: open it again and make your change there.')
+        self.seen_version, self.version = seen_version, version
+
+
+def next_version(row: Wall | Job, seen_version: int | None) -> int:
+    """Take the next version, unless somebody has since `seen_version` was read; None asks nothing.
+
+    One conditional UPDATE: of two who saw the same version, the second finds no row. It also holds the row
+    to the end of the transaction, so that the parts are changed by one at a time.
+    """
+    rows = type(row)._default_manager.filter(pk=row.pk)
+    unchanged = rows if seen_version is None else rows.filter(version=seen_version)
+    if not unchanged.update(version=F("version") + 1):
+        version = rows.values_list("version", flat=True).first()
+        raise ChangedMeanwhile(str(row), seen_version or row.version, version)
+    row.refresh_from_db(fields=["version"])
+    if isinstance(row, Job | Wall):
+        job_changed(row.pk if isinstance(row, Job) else row.job_id)
+    return row.version

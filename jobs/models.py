@@ -1,0 +1,12 @@
+"""Every table of this app, for Django to find. Rooms import from the models of rooms."""
+
+import jobs.dates.models
+import jobs.deliveries.models
+import jobs.held_templates.models
+import jobs.jobs.models
+import jobs.orders.models
+import jobs.plans.models
+import jobs.schedule.models
+import jobs.walls.models
+
+__all__ = ["jobs"]

@@ -1,0 +1,364 @@
+"""Orders to suppliers: what is to be ordered, orders being put together, placed and sent. The desk's."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from django.http import Http404
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from catalog.core.ground.document_reader import Reader
+from catalog.models import Supplier
+from catalog.services.book import book_of
+from jobs.core.ordering.open_quantity import LeftToOrder
+from jobs.core.results.result_documents import money
+from jobs.deliveries.api.receiving import day, of_line
+from jobs.jobs.models import Job
+from jobs.jobs.services.jobs import job_of
+from jobs.orders.models import Order
+from jobs.orders.services.drafting import bring_up_to_date, change_draft, draft_order, take_off_line, throw_away
+from jobs.orders.services.items import items_of, on_orders
+from jobs.orders.services.mailing import mails_of
+from jobs.orders.services.placing import place_order, standing_of_order
+from jobs.orders.services.proposals import proposal_for
+from jobs.orders.services.releasing import ItemStanding, end_release, release_item, standing_of_item
+from jobs.orders.services.ways import ItemWays, ways_of
+from jobs.work_up.services.job_work_up import work_of
+from quoting.platform import clock
+from quoting.platform.api.base import ApiView, Document, WorkingView, asked, document_of, page_of, tagged, version_seen
+from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import moment_at_the_firm
+
+HOW = ("mail", "other")
+
+
+class Orders(ApiView):
+    @describe("list_orders", "Every order, the last begun first.", gives="OrderPage", paged=True)
+    def get(self, request: Request) -> Response:
+        rows = Order.objects.select_related("supplier")
+        return page_of(asked(request), rows, of_head)
+
+    @describe(
+        "draft_order",
+        "Put an order together of items of jobs. Nothing is ordered by it. The same `request_key` makes one order.",
+        takes="NewOrder",
+        gives="Order",
+        status=201,
+        again=True,
+        tagged=True,
+    )
+    def post(self, request: Request) -> Response:
+        now, reader = clock.now(), Reader(document_of(request))
+        key, code = reader.text("request_key", longest=100), reader.text("supplier")
+        named = reader.items("items", _item_named, 200)
+        reader.finish()
+        supplier = Supplier.objects.filter(code=code).first()
+        if supplier is None:
+            raise reader.error("supplier", f'"{code}" is no supplier of the catalog')
+        is_new = not Order.objects.filter(request_key=key).exists()
+        jobs = dict(Job.objects.filter(key__in=[one for one, _ in named]).values_list("key", "pk"))
+        for one, _ in named:
+            if one not in jobs:
+                raise reader.error("items", f'"{one}" is no job')
+        chosen = [(jobs[one], material) for one, material in named]
+        order = draft_order(
+            supplier, chosen, request_key=key, by=request.user.full_name, now=now, moment=moment_at_the_firm(now)
+        )
+        return answer(order, 201 if is_new else 200)
+
+
+def _item_named(reader: Reader) -> tuple[str, str]:
+    return reader.text("job"), reader.text("material")
+
+
+class OneOrder(ApiView):
+    @describe("read_order", "One order with its lines, what holds it, and its mails.", gives="Order", tagged=True)
+    def get(self, request: Request, number: str) -> Response:
+        return answer(order_named(number))
+
+    @describe(
+        "change_order",
+        "Change an order being put together: its note, the lines to be rushed, a line taken off, or every line brought "
+        "up to date with its item.",
+        takes="OrderChange",
+        gives="Order",
+        tagged=True,
+        guarded="the order",
+    )
+    def patch(self, request: Request, number: str) -> Response:
+        order, seen = order_named(number), version_seen(request)
+        reader = Reader(document_of(request))
+        note, take_off = reader.optional_text("note"), reader.optional_whole("take_off", 0, 5000)
+        renew = reader.flag("up_to_date", False)
+        rush = tuple(_places(reader)) if reader.has("rush") else None
+        reader.finish()
+        if note is not None or rush is not None:
+            now_rushed = [line.place for line in order.lines.all() if line.rush]
+            kept = order.note if note is None else note
+            order = change_draft(order, seen_version=seen, note=kept, rush=now_rushed if rush is None else rush)
+            seen = order.version
+        if take_off is not None:
+            order = take_off_line(order, take_off, seen_version=seen)
+            seen = order.version
+        if renew:
+            order = bring_up_to_date(order, seen_version=seen, moment=moment_at_the_firm(clock.now()))
+        return answer(order_named(number))
+
+    @describe("throw_order_away", "Throw an order away that is not placed; its items are free again.", gives="Order")
+    def delete(self, request: Request, number: str) -> Response:
+        throw_away(order_named(number), reason="", by=request.user.full_name, now=clock.now())
+        return answer(order_named(number))
+
+
+def _places(reader: Reader) -> list[int]:
+    found = []
+    for index, value in enumerate(reader.values("rush", 200)):
+        if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= 5000:
+            raise reader.error(f"rush[{index}]", "must be the place of a line, a whole number from 0 to 5000")
+        found.append(value)
+    return found
+
+
+class PlaceOrder(ApiView):
+    @describe(
+        "place_order",
+        "Place an order: by mail from here with its sheet, or otherwise. The same `request_key` places it once.",
+        takes="Placing",
+        gives="Order",
+        tagged=True,
+        guarded="the order",
+    )
+    def post(self, request: Request, number: str) -> Response:
+        order, seen, now = order_named(number), version_seen(request), clock.now()
+        reader = Reader(document_of(request))
+        way = reader.choice("way", HOW)
+        key = reader.text("request_key", longest=100)
+        address, message = reader.text("to_address", "", longest=254), reader.text("message", "", longest=5000)
+        reader.finish()
+        order = place_order(
+            order,
+            way=way,
+            seen_version=seen,
+            to_address=address,
+            message=message,
+            request_key=key,
+            by=request.user.full_name,
+            now=now,
+            moment=moment_at_the_firm(now),
+        )
+        return answer(order)
+
+
+class Proposals(WorkingView):
+    @describe(
+        "propose_orders",
+        "What is to be ordered from one supplier, over all jobs, on the fewest orders; none after an order-by day.",
+        gives="Proposal",
+        works=True,
+    )
+    def get(self, request: Request, code: str) -> Response:
+        found = proposal_for(Supplier.objects.get(code=code), moment_at_the_firm(clock.now()))
+        return Response(
+            {
+                "supplier": found.supplier.code,
+                "orders": [
+                    {
+                        "order_by": one.bundle.day.isoformat(),
+                        "items": [of_item(item, found.parts.get(item.item.key)) for item in one.items],
+                        "goods": money(one.bundle.goods),
+                        "freight": money(one.bundle.freight),
+                        "top_up": money(one.bundle.top_up),
+                    }
+                    for one in found.orders
+                ],
+                "undated": [of_item(item, found.parts.get(item.item.key)) for item in found.undated],
+                "notes": [*found.plan.notes, *found.troubles],
+                "jobs_left_out": found.jobs_left_out,
+            }
+        )
+
+
+class OrderItems(WorkingView):
+    @describe(
+        "read_order_items",
+        "What of a job cannot be had from the shelf: what an order states, what holds it, when to order, what helps.",
+        gives="OrderItems",
+        works=True,
+    )
+    def get(self, request: Request, key: str) -> Response:
+        moment = moment_at_the_firm(clock.now())
+        work = work_of(job_of(key), book_of(), moment.date(), moment.time())
+        ways = {one.item.need.material: one for one in ways_of(work, moment)}
+        items = [item for item in items_of(work).values() if item.need.is_long_lead]
+        parts = {key: one.found for key, one in on_orders(items).items()}
+        return Response(
+            {
+                "items": [
+                    {
+                        **of_item(standing_of_item(item, moment), parts.get(item.key)),
+                        **of_ways(ways.get(item.need.material)),
+                    }
+                    for item in items
+                ],
+                "trouble": work.trouble,
+            }
+        )
+
+
+class ReleaseItem(WorkingView):
+    @describe(
+        "release_item",
+        "Release an item to order under your name, as it is stated by `mark`. With a reason past holds that may be "
+        "set aside.",
+        takes="NewRelease",
+        gives="OrderItem",
+        works=True,
+    )
+    def post(self, request: Request, key: str, material: str) -> Response:
+        now, job, reader = clock.now(), job_of(key), Reader(document_of(request))
+        mark, reason = reader.text("mark", longest=64), reader.text("reason", "", longest=2000)
+        reader.finish()
+        moment = moment_at_the_firm(now)
+        names = {"by": request.user.full_name, "now": now}
+        release_item(job, material, seen_mark=mark, reason=reason, moment=moment, **names)
+        return Response(_item(key, material))
+
+    @describe("end_release", "Take a release back.", takes="Reason", gives="OrderItem", works=True)
+    def delete(self, request: Request, key: str, material: str) -> Response:
+        reader = Reader(document_of(request))
+        reason = reader.text("reason")
+        reader.finish()
+        end_release(job_of(key), material, reason=reason, by=request.user.full_name, now=clock.now())
+        return Response(_item(key, material))
+
+
+def _item(key: str, material: str) -> Document:
+    moment = moment_at_the_firm(clock.now())
+    item = items_of(work_of(job_of(key), book_of(), moment.date(), moment.time())).get(material)
+    if item is None:
+        raise Http404
+    so_far = on_orders([item]).get(item.key)
+    return of_item(standing_of_item(item, moment), so_far.found if so_far else None)
+
+
+def order_named(number: str) -> Order:
+    return Order.objects.select_related("supplier").get(number=number)
+
+
+def answer(order: Order, status: int = 200) -> Response:
+    return tagged(Response(of_order(order), status=status), order.version)
+
+
+def of_head(order: Order) -> Document:
+    return {
+        "number": order.number,
+        "supplier": order.supplier_id,
+        "state": order.state,
+        "version": order.version,
+        "placed_on": day(order.placed_on),
+        "counted_from": day(order.counted_from),
+        "placed_by": order.placed_by_name,
+    }
+
+
+def of_order(order: Order) -> Document:
+    stops: tuple[str, ...] = ()
+    if order.state == "draft":
+        stops = standing_of_order(order, moment_at_the_firm(clock.now())).stops
+    return {
+        **of_head(order),
+        "note": order.note,
+        "freight": money(order.freight),
+        "rush_fee": money(order.rush_fee),
+        "lines": [
+            {
+                **of_line(line),
+                "mark": line.statement_mark,
+                "rush": line.rush,
+                "amount": money(line.amount),
+                "need_by": day(line.need_by),
+                "order_by": day(line.order_by),
+                "quoted_workdays": line.quoted_workdays,
+                "quoted_dock_on": day(line.quoted_dock_on),
+                "released_by": line.release.released_by_name if line.release else "",
+                "replaces": line.replaces.order.number if line.replaces else "",
+            }
+            for line in order.lines.select_related("job", "release", "replaces__order")
+        ],
+        "stops": list(stops),
+        "mails": [
+            {
+                "to_address": mail.to_address,
+                "asked_at": mail.asked_at.isoformat(),
+                "sent_at": mail.sent_at.isoformat() if mail.sent_at else None,
+                "error": errand.error if errand else "",
+            }
+            for mail, errand in mails_of(order)
+        ],
+    }
+
+
+def of_item(one: ItemStanding, part: LeftToOrder | None = None) -> Document:
+    """part: what is left to order, where orders carry some of it."""
+    item, need = one.item, one.item.need
+    return {
+        "job": item.job.key,
+        "material": need.material,
+        "name": need.name,
+        "quantity": _figure(item.statement.quantity),
+        "unit": item.statement.unit,
+        "left": _figure(item.statement.quantity if part is None else part.left),
+        "so_far": "" if part is None else part.sentence or part.so_far,
+        "amount": money(item.amount),
+        "need_by": day(need.need_by),
+        "order_by": day(need.dates.order_by) if need.dates else None,
+        "mark": item.statement.mark,
+        "missing": list(item.statement.missing_sentences),
+        "holds": [
+            {"key": hold.key, "sentence": hold.sentence, "next": hold.step, "may_override": hold.may_override}
+            for hold in one.holds
+        ],
+        "needs_release": one.needs_release,
+        "released_by": one.release.released_by_name if one.release else "",
+    }
+
+
+def _figure(quantity: Decimal | None) -> str | None:
+    return None if quantity is None else format(quantity, "f")
+
+
+def of_ways(found: ItemWays | None) -> Mapping[str, Any]:
+    """Empty for what is on an order already, or of which no supplier is known."""
+    if found is None:
+        return {"choices": [], "best": None, "remedies": []}
+    return {
+        "choices": [
+            {
+                "way": one.way,
+                "order_day": day(one.order_day),
+                "usable": day(one.usable),
+                "days_in_hand": one.days_in_hand,
+                "late_workdays": one.late_workdays,
+                "fit": one.fit,
+                "risk": one.risk,
+                "extra": money(one.extra),
+                "remake": money(one.remake),
+                "gaps": list(one.gaps),
+            }
+            for one in found.choices
+        ],
+        "best": found.best.way if found.best else None,
+        "remedies": [
+            {
+                "kind": one.kind,
+                "sentence": one.sentence,
+                "usable": day(one.usable),
+                "late_workdays": one.late_workdays,
+                "cost": money(one.cost),
+                "client_agrees": one.signed,
+                "gaps": list(one.gaps),
+            }
+            for one in found.remedies
+        ],
+    }

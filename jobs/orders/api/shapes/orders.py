@@ -1,0 +1,190 @@
+"""Orders being put together and placed, items with their holds, and what is proposed."""
+
+from typing import Any
+
+from jobs.deliveries.api.shapes.order_events import KEY, LINE, PLACE
+from jobs.orders.models import OrderState
+from quoting.client.api.shapes.agreeing import given
+from quoting.platform.api.parts import (
+    DAY,
+    FIGURE,
+    FLAG,
+    MOMENT,
+    MONEY,
+    TEXT,
+    VERSION,
+    WHOLE,
+    many,
+    one_of,
+    or_none,
+    page,
+    ref,
+    thing,
+)
+from quoting.quotes.api.shapes.quote import NEEDED_TEXT
+
+Schema = dict[str, Any]
+ROLES = ("estimator", "office", "lead", "owner")
+FREE: Schema = {"type": "string", "maxLength": 2000}
+HEAD: Schema = {
+    "number": TEXT,
+    "supplier": TEXT,
+    "state": one_of(*OrderState.values),
+    "version": VERSION,
+    "placed_on": or_none(DAY),
+    "counted_from": or_none(DAY),
+    "placed_by": TEXT,
+}
+ORDER_LINE = thing(
+    "One item of one job. mark: over all it states. replaces: the order whose goods came damaged or wrong.",
+    **LINE,
+    mark=TEXT,
+    rush=FLAG,
+    amount=or_none(MONEY),
+    need_by=or_none(DAY),
+    order_by=or_none(DAY),
+    quoted_workdays=or_none(WHOLE),
+    quoted_dock_on=or_none(DAY),
+    released_by=TEXT,
+    replaces=TEXT,
+)
+ORDER_MAIL = thing(
+    "An error says why it was not sent, or that nobody knows.",
+    to_address=TEXT,
+    asked_at=MOMENT,
+    sent_at=or_none(MOMENT),
+    error=TEXT,
+)
+ITEM: Schema = {
+    "job": TEXT,
+    "material": TEXT,
+    "name": TEXT,
+    "quantity": or_none(FIGURE),
+    "unit": TEXT,
+    "left": or_none(FIGURE),
+    "so_far": TEXT,
+    "amount": or_none(MONEY),
+    "need_by": or_none(DAY),
+    "order_by": or_none(DAY),
+    "mark": TEXT,
+    "missing": many(TEXT),
+    "holds": many(thing("", key=TEXT, sentence=TEXT, next=one_of(*ROLES), may_override=FLAG)),
+    "needs_release": FLAG,
+    "released_by": TEXT,
+}
+SAMPLE = thing(
+    "A sample or a choice an item waits for; agreed_on is null until somebody agreed.",
+    id=WHOLE,
+    material=TEXT,
+    what=TEXT,
+    asked_on=or_none(DAY),
+    agreed_on=or_none(DAY),
+    agreed_by=TEXT,
+    entered_by=TEXT,
+)
+CHOICE = thing(
+    "A way of ordering it. extra: fees; remake: what one would cost on average; each null where it is not known.",
+    way=one_of("now", "wait", "rush"),
+    order_day=or_none(DAY),
+    usable=or_none(DAY),
+    days_in_hand=or_none(WHOLE),
+    late_workdays=or_none(WHOLE),
+    fit=one_of("fits", "may_miss", "will_miss", "not_known"),
+    risk=TEXT,
+    extra=or_none(MONEY),
+    remake=or_none(MONEY),
+    gaps=many(TEXT),
+)
+REMEDY = thing(
+    "late_workdays: what stays late. cost: null where nobody stated it; gaps say what is missing.",
+    kind=one_of("rush", "source", "part", "fetch", "cushion", "resequence", "crew", "promise"),
+    sentence=TEXT,
+    usable=or_none(DAY),
+    late_workdays=or_none(WHOLE),
+    cost=or_none(MONEY),
+    client_agrees=FLAG,
+    gaps=many(TEXT),
+)
+SHAPES: Schema = {
+    "OrderHead": thing("", **HEAD),
+    "OrderPage": page("OrderHead"),
+    "Order": thing(
+        "stops: why it cannot be placed as things stand; empty once it is.",
+        **HEAD,
+        note=TEXT,
+        freight=or_none(MONEY),
+        rush_fee=or_none(MONEY),
+        lines=many(ORDER_LINE),
+        stops=many(TEXT),
+        mails=many(ORDER_MAIL),
+    ),
+    "NewOrder": given(
+        "items: of one supplier, each job by its key.",
+        ("request_key", "supplier", "items"),
+        request_key=KEY,
+        supplier=NEEDED_TEXT,
+        items={**many(thing("", job=NEEDED_TEXT, material=NEEDED_TEXT)), "minItems": 1, "maxItems": 200},
+    ),
+    "OrderChange": given(
+        "What is not said stays. rush: places of the lines to be rushed, all others not. take_off: place of a line.",
+        (),
+        note=or_none(FREE),
+        rush={**many(PLACE), "maxItems": 200},
+        take_off=or_none(PLACE),
+        up_to_date=FLAG,
+    ),
+    "Placing": given(
+        "to_address, message: for an order by mail.",
+        ("way", "request_key"),
+        way=one_of("mail", "other"),
+        request_key=KEY,
+        to_address={"type": "string", "maxLength": 254},
+        message={"type": "string", "maxLength": 5000},
+    ),
+    "Proposal": thing(
+        "goods, freight, top_up: null where a price or the supplier's terms are not known.",
+        supplier=TEXT,
+        orders=many(
+            thing(
+                "",
+                order_by=DAY,
+                items=many(ref("OrderItem")),
+                goods=or_none(MONEY),
+                freight=or_none(MONEY),
+                top_up=or_none(MONEY),
+            )
+        ),
+        undated=many(ref("OrderItem")),
+        notes=many(TEXT),
+        jobs_left_out=WHOLE,
+    ),
+    "OrderItem": thing("One material of one job as an order would state it.", **ITEM),
+    "OrderItems": thing(
+        "",
+        items=many(
+            thing(
+                "",
+                **ITEM,
+                choices=many(CHOICE),
+                best=or_none(one_of("now", "wait", "rush")),
+                remedies=many(REMEDY),
+            )
+        ),
+        trouble=TEXT,
+    ),
+    "Sample": SAMPLE,
+    "Samples": thing("", samples=many(ref("Sample"))),
+    "NewSample": given(
+        "what: profile, size, grade, colour.",
+        ("material", "what"),
+        material={**NEEDED_TEXT, "maxLength": 60},
+        what={**NEEDED_TEXT, "maxLength": 300},
+    ),
+    "Agreement": given("", ("agreed_by",), agreed_by={**NEEDED_TEXT, "maxLength": 200}),
+    "NewRelease": given(
+        "mark: of the statement that was read. reason: why holds that may be set aside are.",
+        ("mark",),
+        mark={**NEEDED_TEXT, "maxLength": 64},
+        reason=FREE,
+    ),
+}

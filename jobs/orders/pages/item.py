@@ -1,0 +1,86 @@
+"""One item of one job before it is ordered: what it would state, what holds it, its sample, and its release."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+
+from jobs.dates.pages.pages import job_or_404
+from jobs.orders.models import SignOff
+from jobs.orders.pages.acting import code_or_404, step
+from jobs.orders.pages.shown import item_row, shown_runs
+from jobs.orders.services.items import live_item, on_orders
+from jobs.orders.services.refusal import OrderRefused
+from jobs.orders.services.releasing import (
+    agree_sample,
+    ask_for_sample,
+    end_release,
+    release_item,
+    standing_of_item,
+)
+from quoting.platform import clock
+from quoting.platform.firm_day import moment_at_the_firm, signature_of
+from quoting.platform.pages.firm_first import firm_first
+
+
+@firm_first
+def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse:
+    job, moment, material = job_or_404(job_id), moment_at_the_firm(clock.now()), code_or_404(material)
+    try:
+        item = live_item(job, material, moment)
+    except OrderRefused as refusal:
+        messages.error(request, str(refusal))
+        return redirect("job_order_dates", job.pk)
+    standing = standing_of_item(item, moment)
+    context = {
+        "job": job,
+        "today": moment.date(),
+        "item": item,
+        "row": item_row(standing),
+        "standing": standing,
+        "runs": shown_runs(item.statement, item.done.read.book.firm.display_units),
+        "samples": SignOff.objects.filter(job=job, material=material),
+        "so_far": on_orders([item]).get(item.key),
+        "supplier": item.done.read.book.suppliers.get(item.need.supplier or ""),
+    }
+    return render(request, "orders/item.html", context)
+
+
+@firm_first
+def order_item_release(request: HttpRequest, job_id: int, material: str) -> HttpResponse:
+    job, posted, now, material = job_or_404(job_id), request.POST, clock.now(), code_or_404(material)
+
+    def act() -> str:
+        if "end" in posted:
+            end_release(job, material, reason=posted.get("reason", ""), by=request.user.full_name, now=now)
+            return "The release is taken back."
+        row = release_item(
+            job,
+            material,
+            seen_mark=posted.get("seen_mark", ""),
+            reason=posted.get("reason", ""),
+            by=request.user.full_name,
+            now=now,
+            moment=moment_at_the_firm(now),
+        )
+        return f"Released to order by {row.released_by_name}."
+
+    return step(request, act, reverse("order_item", args=[job.pk, material]))
+
+
+@firm_first
+def order_item_sample(request: HttpRequest, job_id: int, material: str) -> HttpResponse:
+    job, posted, now, material = job_or_404(job_id), request.POST, clock.now(), code_or_404(material)
+
+    def act() -> str:
+        signature = signature_of(request.user, now)
+        if "sample" in posted:
+            sample_id = posted["sample"] if posted["sample"].isascii() and posted["sample"].isdigit() else "0"
+            row = get_object_or_404(SignOff, pk=sample_id[:9], job=job, material=material)
+            agree_sample(row, posted.get("agreed_by", ""), signature)
+            return "Entered: the sample is agreed to."
+        live_item(job, material, moment_at_the_firm(now))
+        ask_for_sample(job, material, posted.get("what", ""), signature, now)
+        return "Entered: the item waits until somebody agrees to its sample."
+
+    return step(request, act, reverse("order_item", args=[job.pk, material]))

@@ -1,0 +1,105 @@
+"""Items and lines of orders as pages show them."""
+
+from dataclasses import dataclass
+
+from catalog.core.ground.units import System, format_both, format_length
+from jobs.core.ordering.open_quantity import LeftToOrder
+from jobs.core.ordering.order_lines import OrderStatement
+from jobs.core.takeoff.held_templates import TEMPLATE
+from jobs.orders.services.items import Item
+from jobs.orders.services.releasing import ItemStanding
+from jobs.walls.pages.release_hold_text import held_sentences
+from quoting.platform.formatting import money_words
+from quoting.platform.models.columns import plain
+
+
+@dataclass(frozen=True)
+class ShownHold:
+    sentence: str
+    who: str
+    may_override: bool
+
+
+def shown_holds(standing: ItemStanding) -> list[ShownHold]:
+    """Dimensions are gathered into a sentence a run; what is bought from stock waits for no release."""
+    if not standing.needs_release:
+        return [ShownHold(hold.sentence, hold.who, False) for hold in standing.blocking]
+    by_dimension = [hold for hold in standing.holds if hold.kind == "dimension"]
+    shown = [
+        ShownHold(hold.sentence, hold.who, hold.may_override) for hold in standing.holds if hold not in by_dimension
+    ]
+    if by_dimension:
+        open_ones = [hold for hold in standing.item.need.open_holds if hold.dimension != TEMPLATE]
+        shown += [ShownHold(told, by_dimension[0].who, True) for told in held_sentences(open_ones)]
+    return shown
+
+
+@dataclass(frozen=True)
+class ItemRow:
+    """One item that may be put on an order. part: why only some of it, where the rest is on order."""
+
+    standing: ItemStanding
+    key: str
+    name: str
+    quantity: str
+    amount: str
+    part: str = ""
+
+    @property
+    def item(self) -> Item:
+        return self.standing.item
+
+    @property
+    def holds(self) -> list[ShownHold]:
+        return shown_holds(self.standing)
+
+    @property
+    def state(self) -> str:
+        if not self.standing.needs_release:
+            return "from stock, needs no release"
+        if self.standing.release is not None:
+            return f"released by {self.standing.release.released_by_name}"
+        return "released as it stood before, not as it stands now" if self.standing.is_stale else "not released"
+
+
+def item_row(standing: ItemStanding, part: LeftToOrder | None = None) -> ItemRow:
+    """part: what is left to order, where orders carry some of it."""
+    item = standing.item
+    statement, currency = item.statement, item.done.read.book.firm.currency
+    wanted = statement.quantity if part is None else part.left
+    quantity = "not known" if wanted is None else f"{plain(wanted):f} {item.unit_of(wanted)}"
+    cost = item.amount if wanted is None else item.amount_of(wanted)
+    amount = "no price" if cost is None else money_words(cost, currency)
+    return ItemRow(standing, item.key, item.need.name, quantity, amount, part.sentence if part else "")
+
+
+@dataclass(frozen=True)
+class ShownRun:
+    """One run of pieces as the page tells it. radii: radius with its face; pieces: so many of each length."""
+
+    name: str
+    facts: tuple[tuple[str, str], ...]
+    radii: tuple[tuple[str, str, str], ...]
+    pieces: str
+
+
+def shown_runs(statement: OrderStatement, system: System) -> list[ShownRun]:
+    found = []
+    for run in statement.runs:
+        splices = {None: "not stated", True: "allowed", False: "not allowed"}[run.splices_allowed]
+        facts = (
+            ("Size", run.size or "not stated"),
+            ("Grade", run.grade or "not stated"),
+            ("Application", run.application or "not stated"),
+            ("Shape", run.shape),
+            ("Splices", splices),
+        )
+        radii = tuple(
+            (f"Piece {one.piece}, {one.side}", format_both(one.radius_mm), one.measured_at) for one in run.radii
+        )
+        counted: dict[float, int] = {}
+        for length_mm in run.piece_lengths_mm:
+            counted[length_mm] = counted.get(length_mm, 0) + 1
+        pieces = ", ".join(f"{count} x {format_length(one, system)}" for one, count in sorted(counted.items()))
+        found.append(ShownRun(f"{run.run}, {run.wall}", facts, radii, pieces or "not stated"))
+    return found

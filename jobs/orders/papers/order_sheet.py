@@ -1,0 +1,87 @@
+"""What an order sheet says to its supplier, as finished text."""
+
+from dataclasses import dataclass
+
+from quoting.platform.papers.drawings import Drawing
+from quoting.platform.papers.parts import Measure, Party, SheetError, SheetSize, TitleField, need_sheet_size, need_text
+
+
+@dataclass(frozen=True)
+class SheetRadius:
+    """A radius to make a piece to, with the face it is measured at: without it the figure means nothing."""
+
+    piece: str
+    side: str
+    radius: str
+    measured_at: str
+    arc_length: str
+
+    def __post_init__(self) -> None:
+        need_text(self, "piece", "side", "radius", "measured_at", "arc_length")
+
+
+@dataclass(frozen=True)
+class SheetRun:
+    """Pieces made for one wall. pieces: how many of each length."""
+
+    name: str
+    facts: tuple[Measure, ...]
+    radii: tuple[SheetRadius, ...]
+    pieces: tuple[Measure, ...]
+    drawings: tuple[Drawing, ...] = ()
+
+    def __post_init__(self) -> None:
+        need_text(self, "name")
+
+
+@dataclass(frozen=True)
+class SheetLine:
+    place: str
+    what: str
+    quantity: str
+    job: str
+    dock_by: str
+    packs: tuple[str, ...] = ()
+    runs: tuple[SheetRun, ...] = ()
+    amount: str = ""
+    note: str = ""
+    missing: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        need_text(self, "place", "what", "quantity", "job", "dock_by")
+
+
+@dataclass(frozen=True)
+class OrderSheetPaper:
+    """An order, or the draft of one: it then says so at the head, and what is still missing with each line."""
+
+    number: str
+    is_draft: bool
+    ordered_on: str
+    prepared_by: str
+    firm: Party
+    supplier: Party
+    lines: tuple[SheetLine, ...]
+    note: str = ""
+    asks: tuple[str, ...] = ()
+    sheet_size: SheetSize = "letter"
+    language: str = "en"
+
+    def __post_init__(self) -> None:
+        need_text(self, "number", "ordered_on", "prepared_by", "language")
+        need_sheet_size(self.sheet_size)
+        if not self.lines:
+            raise SheetError("lines is empty; an order sheet has at least one line.")
+
+    @property
+    def title(self) -> str:
+        return f"{'Draft of order' if self.is_draft else 'Order'} {self.number}"
+
+    @property
+    def title_block(self) -> tuple[TitleField, ...]:
+        return (
+            TitleField("Order", f"{self.number}{', draft' if self.is_draft else ''}"),
+            TitleField("To", self.supplier.name),
+            TitleField("Date", self.ordered_on),
+            TitleField("Ordered by", self.prepared_by),
+        )

@@ -1,0 +1,175 @@
+"""Orders being put together: of the items chosen, for one supplier, brought up to date, thrown away."""
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from catalog.models import Supplier
+from catalog.services.row_sync import change_row
+from jobs.core.ordering.order_lines import statement_document
+from jobs.jobs.models import Job
+from jobs.jobs.services.versions import ChangedMeanwhile
+from jobs.orders.models import Order, OrderLine, OrderState
+from jobs.orders.services.items import Item, left_of, live_items, on_orders
+from jobs.orders.services.order_numbers import numbered
+from jobs.orders.services.ordered_so_far import OrderedSoFar, without_line
+from jobs.orders.services.refusal import OrderRefused, refuse_wrong_key, told
+from jobs.orders.services.releasing import standing_release
+from quoting.platform.models.columns import kept
+
+MOST_LINES = 200
+LONGEST_NOTE = 2000
+ItemChosen = tuple[int, str]
+"""Id of the job and code of the material."""
+
+
+@transaction.atomic
+def draft_order(
+    supplier: Supplier, chosen: Sequence[ItemChosen], *, request_key: str, by: str, now: datetime, moment: datetime
+) -> Order:
+    """One order of these items. The same request_key makes one; an item another order stands for is refused.
+
+    moment: now by the firm's own clock. Raises OrderRefused.
+    """
+    refuse_wrong_key(request_key)
+    if not 0 < len(set(chosen)) <= MOST_LINES:
+        raise OrderRefused(f"Choose from 1 to {MOST_LINES} items to put on the order; {len(set(chosen))} were chosen.")
+    # Held to the end: of two who order the same item at the same moment the second waits here, and then sees the line.
+    jobs = {row.pk: row for row in _held_jobs({job_id for job_id, _ in chosen})}
+    known = Order.objects.filter(request_key=request_key).first()
+    if known is not None:
+        return known
+    items = _items(supplier, chosen, jobs, moment)
+    left = _left_of_all(items)
+    order = numbered(
+        lambda number: Order.objects.create(
+            number=number, supplier=supplier, request_key=request_key, made_at=now, made_by_name=by
+        )
+    )
+    for place, item in enumerate(items, start=1):
+        OrderLine.objects.create(order=order, place=place, job=item.job, **line_figures(item, left[item.key]))
+    return order
+
+
+def _held_jobs(job_ids: Iterable[int]) -> list[Job]:
+    return list(Job.objects.select_for_update().filter(pk__in=list(job_ids)).order_by("pk"))
+
+
+def _items(supplier: Supplier, chosen: Sequence[ItemChosen], jobs: dict[int, Job], moment: datetime) -> list[Item]:
+    live = {pk: live_items(job, moment) for pk, job in jobs.items()}
+    found = []
+    for job_id, material in dict.fromkeys(chosen):
+        item = live.get(job_id, {}).get(material)
+        if item is None:
+            raise OrderRefused(f"{material} is no item of {jobs.get(job_id, 'a job that is there')}; choose again.")
+        if item.need.supplier != supplier.code:
+            raise OrderRefused(
+                f"{item.need.name} is not had from {supplier}; change the supplier in the catalog first."
+            )
+        if item.statement.quantity is None:
+            raise OrderRefused(f"{item.job}: {' '.join(item.statement.missing_sentences)}")
+        found.append(item)
+    return found
+
+
+def _left_of_all(items: Sequence[Item]) -> dict[str, Decimal]:
+    """How much of each is still to be put on an order. Raises OrderRefused where any is covered."""
+    ordered = on_orders(items)
+    covered = [(item, ordered[item.key]) for item in items if item.key in ordered and ordered[item.key].is_covered]
+    if covered:
+        raise OrderRefused(*(_stands_already(item, so_far) for item, so_far in covered))
+    left = {item.key: left_of(item, ordered.get(item.key)) for item in items}
+    return {key: quantity for key, quantity in left.items() if quantity is not None}
+
+
+def _stands_already(item: Item, so_far: OrderedSoFar) -> str:
+    numbers = ", ".join(dict.fromkeys(line.order.number for line in so_far.lines))
+    return " ".join(f"{item.need.name} of {item.job} stands on order {numbers} already. {so_far.found.so_far}".split())
+
+
+def line_figures(item: Item, quantity: Decimal) -> dict[str, Any]:
+    """quantity: how much of the item this line orders. It states the whole item, so that one release holds for both."""
+    statement = item.statement
+    release = standing_release(item.job, item.need.material)
+    return {
+        "material_id": item.need.material,
+        "what": statement.what[:500],
+        "quantity": kept(quantity),
+        "unit": item.unit_of(quantity),
+        "statement": statement_document(statement),
+        "statement_mark": statement.mark,
+        "release": release if release and release.statement_mark == statement.mark else None,
+        "unit_price": item.unit_price,
+        "amount": item.amount_of(quantity),
+        "need_by": item.need.need_by,
+        "order_by": item.need.dates.order_by if item.need.dates else None,
+    }
+
+
+def held_draft(order_id: int, seen_version: int | None) -> Order:
+    """Still being put together, and as it was seen; held to the end of the transaction. Raises ChangedMeanwhile."""
+    order = Order.objects.select_for_update(of=("self",)).select_related("supplier").get(pk=order_id)
+    if order.state != OrderState.DRAFT:
+        raise OrderRefused(f"Order {order} is {order.get_state_display().lower()}; it is not changed any more.")
+    if seen_version is not None and order.version != seen_version:
+        raise ChangedMeanwhile(f"Order {order}", seen_version, order.version)
+    return order
+
+
+@transaction.atomic
+def change_draft(order: Order, *, seen_version: int, note: str, rush: Iterable[int]) -> Order:
+    """The note for the supplier, and the places of the lines to be rushed."""
+    order = held_draft(order.pk, seen_version)
+    note = told(note, "The note", LONGEST_NOTE)
+    rushed = set(rush)
+    for line in order.lines.all():
+        change_row(line, {"rush": line.place in rushed})
+    change_row(order, {"note": note, "version": order.version + 1})
+    return order
+
+
+@transaction.atomic
+def take_off_line(order: Order, place: int, *, seen_version: int) -> Order:
+    """Its item may then be put on another order."""
+    order = held_draft(order.pk, seen_version)
+    order.lines.filter(place=place).delete()
+    change_row(order, {"version": order.version + 1})
+    return order
+
+
+@transaction.atomic
+def bring_up_to_date(order: Order, *, seen_version: int, moment: datetime) -> Order:
+    """Each line as its item stands now: quantity, statement, price, days. What is ordered again stays as it was."""
+    order = held_draft(order.pk, seen_version)
+    _held_jobs(set(order.lines.values_list("job_id", flat=True)))
+    for line in order.lines.filter(replaces=None).select_related("job"):
+        item = live_items(line.job, moment).get(line.material_id)
+        if item is None or item.statement.quantity is None:
+            raise OrderRefused(f"{line.what} of {line.job} has left the takeoff: take it off this order.")
+        left = without_line(statement_document(item.statement), line)
+        if left.is_covered or left.left is None:
+            raise OrderRefused(f"{line.what} of {line.job} stands on other orders already: take it off this one.")
+        change_row(line, line_figures(item, left.left))
+    change_row(order, {"version": order.version + 1})
+    return order
+
+
+@transaction.atomic
+def throw_away(order: Order, *, reason: str, by: str, now: datetime) -> Order:
+    """A draft that is not wanted any more; its items are free again. It is kept, called off, with the reason."""
+    order = held_draft(order.pk, None)
+    why = told(reason, "The reason", LONGEST_NOTE) or "Not wanted after all."
+    change_row(
+        order,
+        {
+            "state": OrderState.CALLED_OFF,
+            "called_off_at": now,
+            "called_off_by_name": by,
+            "called_off_reason": why,
+            "version": order.version + 1,
+        },
+    )
+    return order

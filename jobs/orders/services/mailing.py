@@ -1,0 +1,107 @@
+"""Sending an order sheet to its supplier: asked for once, begun once, and never sent twice."""
+
+from datetime import datetime
+
+from django.conf import settings
+from django.core.mail import EmailMessage
+from django.db import transaction
+from django.template.loader import render_to_string
+
+from catalog.services.book import firm_of
+from jobs.orders.models import Order, OrderMail, OrderState
+from jobs.orders.services.refusal import refuse_wrong_key
+from quoting.client.services.mails import MailRefused, addresses_of, message_text
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import queue_errand
+from quoting.platform.papers.models import Paper, PaperKind
+from quoting.platform.papers.papers import download_name, paper_bytes
+
+MAIL_ORDER = "mail_order"
+
+
+@transaction.atomic
+def queue_mail(order: Order, *, to_address: str, message: str, request_key: str, by: str, now: datetime) -> OrderMail:
+    """Its sheet goes with it, so it leaves once that is made. The same request_key sends once. Raises MailRefused."""
+    refuse_wrong_key(request_key)
+    known = OrderMail.objects.filter(request_key=request_key).first()
+    if known is not None:
+        if known.order_id != order.pk:
+            raise MailRefused("This request has sent another order; open the page of this order again.")
+        return known
+    if order.state != OrderState.PLACED:
+        raise MailRefused(f"Order {order} is {order.get_state_display().lower()}, so it is not sent.")
+    mail = OrderMail.objects.create(
+        order=order,
+        request_key=request_key,
+        to_address=", ".join(addresses_of(to_address)),
+        message=message_text(message),
+        asked_at=now,
+        asked_by_name=by,
+    )
+    send_when_ready(order, now)
+    return mail
+
+
+@transaction.atomic
+def send_when_ready(order: Order, now: datetime) -> None:
+    """Called when a mail is asked for and when a sheet is made, whichever comes last."""
+    # Held, so that of a sheet being kept and a mail being asked for at once the second sees the first.
+    order = Order.objects.select_for_update(of=("self",)).get(pk=order.pk)
+    if sheet_of(order) is None:
+        return
+    for mail in OrderMail.objects.filter(order=order, sent_at=None):
+        queue_errand(MAIL_ORDER, key_of(mail), {"mail": mail.pk}, now)
+
+
+def sheet_of(order: Order) -> Paper | None:
+    """The sheet of the order as it was placed; one made of its draft does not count."""
+    if order.placed_at is None:
+        return None
+    made = Paper.objects.filter(order=order, kind=PaperKind.ORDER_SHEET, made_at__gte=order.placed_at)
+    return made.order_by("-pk").first()
+
+
+def mails_of(order: Order) -> list[tuple[OrderMail, Errand | None]]:
+    mails = list(order.mails.all())
+    errands = {one.key: one for one in Errand.objects.filter(kind=MAIL_ORDER, key__in=[key_of(m) for m in mails])}
+    return [(mail, errands.get(key_of(mail))) for mail in mails]
+
+
+def key_of(mail: OrderMail) -> str:
+    return f"{mail.order_id} mail {mail.pk}"
+
+
+@transaction.atomic
+def begin_mail(mail_id: int, now: datetime) -> OrderMail:
+    """Say that sending has begun. Raises MailRefused, also when it had begun before."""
+    mail = OrderMail.objects.select_for_update(of=("self",)).select_related("order__supplier").get(pk=mail_id)
+    if mail.began_at is not None:
+        raise MailRefused(
+            "The mail was being handed to the mail server when the worker stopped, so nobody here knows whether it "
+            "left. It is not sent a second time by itself: ask whether it came, and send it anew if it did not."
+        )
+    if mail.order.state != OrderState.PLACED:
+        raise MailRefused(f"Order {mail.order} was {mail.order.get_state_display().lower()} before it was sent.")
+    mail.began_at = now
+    mail.save(update_fields=["began_at"])
+    return mail
+
+
+def take_back_beginning(mail: OrderMail) -> None:
+    """For when the mail server surely has not got it: it may be begun again."""
+    OrderMail.objects.filter(pk=mail.pk, sent_at=None).update(began_at=None)
+
+
+def message_of(mail: OrderMail) -> EmailMessage:
+    """The mail itself, the sheet with it. Raises PaperNotKept."""
+    order, firm, sheet = mail.order, firm_of(), sheet_of(mail.order)
+    assert sheet is not None, "queued once its sheet was made; papers are never deleted"
+    context = {"order": order, "firm": firm, "message": mail.message, "lines": order.lines.all()}
+    email = EmailMessage(
+        subject=" ".join(f"Order {order.number} of {firm.name}".split())[:200],
+        body=render_to_string("orders/mail.txt", context),
+        from_email=settings.DEFAULT_FROM_EMAIL,
+        to=mail.to_address.split(", "),
+    )
+    email.attach(download_name(sheet), paper_bytes(sheet), "application/pdf")
+    return email

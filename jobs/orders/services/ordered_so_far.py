@@ -1,0 +1,98 @@
+"""What of each item is on orders, and how much of it is still to be ordered, from the lines of its job."""
+
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from jobs.core.ordering.open_quantity import CarriedLine, LeftToOrder, left_to_order
+from jobs.core.ordering.order_lines import counted_words
+from jobs.orders.models import OrderLine, OrderState
+from quoting.platform.models.columns import kept, plain
+
+ItemKey = tuple[int, str]
+Statement = Mapping[str, Any]
+"""As `statement_document` writes it; empty where nothing is stated."""
+
+
+@dataclass(frozen=True)
+class OrderedSoFar:
+    """lines: of the item, the first ordered first, without those that replace others. found: how they cover it."""
+
+    lines: tuple[OrderLine, ...]
+    found: LeftToOrder
+
+    @property
+    def last_open(self) -> OrderLine | None:
+        return next((one for one in reversed(self.lines) if one.ended_on is None), None)
+
+    @property
+    def is_covered(self) -> bool:
+        return self.found.is_covered
+
+
+def ordered_so_far(wanted: Mapping[ItemKey, Statement], *, with_drafts: bool = False) -> dict[ItemKey, OrderedSoFar]:
+    """Of items that have any line; wanted: what an order of each would state now. In three queries at most.
+
+    with_drafts: lines of orders still being put together count as well.
+    """
+    states = [OrderState.PLACED, *([OrderState.DRAFT] if with_drafts else [])]
+    rows = OrderLine.objects.filter(order__state__in=states, job__in={job for job, _ in wanted})
+    rows = rows.select_related("order").prefetch_related("receipts").order_by("pk")
+    return _by_item(rows, wanted)
+
+
+def without_line(wanted: Statement, line: OrderLine) -> LeftToOrder:
+    """How much of a line's item is left for that line, all others counted, drafts as well."""
+    key = (line.job_id, line.material_id)
+    rows = OrderLine.objects.filter(job=line.job_id, material=line.material_id).exclude(pk=line.pk)
+    rows = rows.exclude(order__state=OrderState.CALLED_OFF).select_related("order").prefetch_related("receipts")
+    found = _by_item(rows.order_by("pk"), {key: wanted}).get(key)
+    return found.found if found else _left(wanted, ())
+
+
+def _by_item(rows: Iterable[OrderLine], wanted: Mapping[ItemKey, Statement]) -> dict[ItemKey, OrderedSoFar]:
+    roots: dict[ItemKey, list[OrderLine]] = defaultdict(list)
+    again: dict[int, list[OrderLine]] = defaultdict(list)
+    for row in rows:
+        if row.replaces_id is not None:
+            again[row.replaces_id].append(row)
+        elif (row.job_id, row.material_id) in wanted:
+            roots[row.job_id, row.material_id].append(row)
+    return {
+        key: OrderedSoFar(tuple(lines), _left(wanted[key], [_carried(one, wanted[key], again) for one in lines]))
+        for key, lines in roots.items()
+    }
+
+
+def _left(wanted: Statement, lines: Collection[CarriedLine]) -> LeftToOrder:
+    quantity = wanted.get("quantity")
+    # As a line keeps it: a billionth more than was ordered is nothing to order.
+    figure = None if quantity is None else plain(kept(Decimal(quantity)))
+    return left_to_order(figure, _unit(wanted.get("unit", "")), lines)
+
+
+def _carried(row: OrderLine, wanted: Statement, again: Mapping[int, list[OrderLine]]) -> CarriedLine:
+    good = sum((one.good for one in row.receipts.all()), Decimal(0))
+    return CarriedLine(
+        plain(row.quantity),
+        plain(good),
+        _unit_beside(row, wanted),
+        row.ended_on is not None,
+        tuple(_carried(one, wanted, again) for one in again.get(row.pk, ())),
+    )
+
+
+def _unit_beside(row: OrderLine, wanted: Statement) -> str:
+    """A stick of another length is another thing, though both are counted in sticks."""
+    unit, theirs, ours = _unit(row.unit), _labels(row.statement), _labels(wanted)
+    return f"{unit} of {', '.join(sorted(theirs))}" if theirs and ours and theirs != ours else unit
+
+
+def _unit(word: str) -> str:
+    return counted_words(word, 2)
+
+
+def _labels(statement: Statement) -> set[str]:
+    return {pack["label"] for pack in statement.get("packs", ())}

@@ -1,0 +1,216 @@
+"""Placing an order: everything on it is released and stated as it stands now, or it is not placed."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+from django.db import transaction
+
+from catalog.core.leads.lead_times import LeadTerm
+from catalog.core.materials.catalog_data import Book
+from catalog.services.book import book_of
+from catalog.services.row_sync import change_row
+from jobs.core.ordering.order_by import Arrival, OrderDateError, arrival, workdays_late
+from jobs.core.ordering.order_consolidation import charges
+from jobs.core.ordering.order_lines import part_of, statement_document
+from jobs.core.ordering.order_timing import rush_extra
+from jobs.orders.models import Order, OrderLine, OrderMail, OrderState, OrderWay
+from jobs.orders.services.drafting import held_draft
+from jobs.orders.services.items import Item, live_items
+from jobs.orders.services.mailing import queue_mail
+from jobs.orders.services.ordered_so_far import without_line
+from jobs.orders.services.refusal import OrderRefused
+from jobs.orders.services.releasing import ItemStanding, standing_of_item
+from jobs.orders.services.sheets import request_sheet
+from quoting.platform.models.columns import plain
+
+
+@dataclass(frozen=True)
+class LineStanding:
+    """A line of a draft as it would be placed now. standing: None for what is ordered again, or has left the takeoff.
+
+    arrives: by the quoted term, None while one is missing. stops: why it cannot be placed, as sentences.
+    """
+
+    line: OrderLine
+    standing: ItemStanding | None
+    arrives: Arrival | None
+    late_workdays: int | None
+    rush_extra: Decimal | None
+    stops: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class OrderStanding:
+    """goods, freight, top_up, rush_fee: money; None where a price or the supplier's terms are missing."""
+
+    lines: tuple[LineStanding, ...]
+    goods: Decimal | None
+    freight: Decimal | None
+    top_up: Decimal | None
+    rush_fee: Decimal | None
+
+    @property
+    def stops(self) -> tuple[str, ...]:
+        found = [stop for one in self.lines for stop in one.stops]
+        return tuple(dict.fromkeys(found)) if self.lines else ("Nothing is on this order; put an item on it first.",)
+
+
+def standing_of_order(order: Order, moment: datetime) -> OrderStanding:
+    """moment: now by the firm's own clock."""
+    book, live = book_of(), {}
+    lines = []
+    for line in order.lines.select_related("job__client", "material", "order"):
+        if line.job_id not in live:
+            live[line.job_id] = _live(line, moment)
+        lines.append(_of_line(line, live[line.job_id].get(line.material_id), order, book, moment))
+    amounts = [one.line.amount for one in lines]
+    known = [one for one in amounts if one is not None]
+    goods = sum(known, Decimal("0.00")) if len(known) == len(amounts) else None
+    rushed = [one for one in lines if one.line.rush]
+    extras = [one.rush_extra for one in rushed]
+    rush = None if None in extras else sum((one for one in extras if one is not None), Decimal("0.00"))
+    freight, top_up = charges(goods, book.suppliers[order.supplier_id].terms)
+    return OrderStanding(tuple(lines), goods, freight, top_up, rush)
+
+
+def _live(line: OrderLine, moment: datetime) -> dict[str, Item]:
+    try:
+        return live_items(line.job, moment)
+    except OrderRefused:
+        return {}
+
+
+def _of_line(line: OrderLine, item: Item | None, order: Order, book: Book, moment: datetime) -> LineStanding:
+    stops: list[str] = []
+    what = f"{line.material.name} of {line.job.key}"
+    is_new = line.replaces_id is None
+    if item is None and is_new:
+        stops.append(
+            f"{what} is not in the takeoff any more, or its walls cannot be worked out: take it off the order."
+        )
+    standing = standing_of_item(item, moment) if item is not None and is_new else None
+    if standing is not None and item is not None:
+        stops += _stops_of(line, item, standing, order, what)
+    term, cushion = _term(line, item, book, order)
+    arrives = None
+    if term is None:
+        named = "no rush is stated by the supplier" if line.rush else "no lead term is in force"
+        stops.append(f"{what} cannot be dated: {named}. Enter what the supplier says.")
+    else:
+        arrives = _arrival(order, term, cushion, book, moment)
+    late = None
+    if arrives is not None and line.need_by is not None:
+        late = workdays_late(line.need_by, arrives.usable, book.firm.calendar)
+    terms = book.suppliers[order.supplier_id].terms
+    extra = rush_extra(terms, line.amount) if line.rush else Decimal("0.00")
+    return LineStanding(line, standing, arrives, late, extra, tuple(stops))
+
+
+def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order, what: str) -> list[str]:
+    left = without_line(statement_document(item.statement), line)
+    if item.statement.mark != line.statement_mark or left.left != plain(line.quantity):
+        more = f" {left.so_far}" if left.carried or left.is_whole else ""
+        return [f"{what} has changed since it was put on the order: bring the order up to date.{more}"]
+    if part_of(item.statement, plain(line.quantity)) is None and not order.note:
+        stated = f"{plain(item.statement.quantity or line.quantity):f} {item.statement.unit}"
+        told = f"of {stated}, which are not all alike, this line orders {plain(line.quantity):f}"
+        return [f"{what}: {told}. Say in the note for the supplier which ones."]
+    if standing.needs_release and standing.release is None:
+        said = "was released as it stood before" if standing.is_stale else "is not released"
+        return [f"{what} {said}: a named person releases it first."]
+    return [f"{what}: {hold.sentence}" for hold in standing.blocking]
+
+
+def _term(line: OrderLine, item: Item | None, book: Book, order: Order) -> tuple[LeadTerm | None, int]:
+    cushion = item.need.cushion_workdays if item else book.firm.cushion_workdays
+    if line.rush:
+        terms = book.suppliers[order.supplier_id].terms
+        return (terms.rush_term if terms else None), cushion
+    if item is not None:
+        return item.need.term, cushion
+    return line.material.to_core().lead_terms[-1] if line.material.lead_terms.exists() else None, cushion
+
+
+def _arrival(order: Order, term: LeadTerm, cushion: int, book: Book, moment: datetime) -> Arrival | None:
+    supplier = book.suppliers[order.supplier_id]
+    try:
+        return arrival(
+            moment.date(),
+            term,
+            cushion_workdays=cushion,
+            firm=book.firm.calendar,
+            supplier=supplier.calendar,
+            placed_at=moment.time(),
+            cut_off=supplier.order_cut_off,
+        )
+    except OrderDateError:
+        return None
+
+
+@transaction.atomic
+def place_order(
+    order: Order,
+    *,
+    way: str,
+    seen_version: int,
+    to_address: str = "",
+    message: str = "",
+    request_key: str,
+    by: str,
+    now: datetime,
+    moment: datetime,
+) -> Order:
+    """way: "mail" sends the order sheet from here; "other" says that the office has ordered it otherwise.
+
+    The same request_key places it once. Raises OrderRefused and MailRefused.
+    """
+    present = Order.objects.select_for_update(of=("self",)).get(pk=order.pk)
+    if present.state == OrderState.PLACED and present.version == seen_version + 1 and _is_repeat(present, request_key):
+        return present
+    if way not in OrderWay.values:
+        raise OrderRefused("Say how it is ordered: by mail from here, or otherwise.")
+    order = held_draft(order.pk, seen_version)
+    standing = standing_of_order(order, moment)
+    if standing.stops:
+        raise OrderRefused(f"Order {order} is not placed.", *standing.stops)
+    for one in standing.lines:
+        change_row(one.line, _placed(one, order, book_of()))
+    counted = [one.arrives.counted_from for one in standing.lines if one.arrives is not None]
+    change_row(
+        order,
+        {
+            "state": OrderState.PLACED,
+            "way": way,
+            "placed_at": now,
+            "placed_on": moment.date(),
+            "counted_from": max(counted, default=moment.date()),
+            "placed_by_name": by,
+            "freight": standing.freight,
+            "rush_fee": standing.rush_fee if any(one.line.rush for one in standing.lines) else None,
+            "version": order.version + 1,
+        },
+    )
+    request_sheet(order, by, now, moment)
+    if way == OrderWay.MAIL:
+        queue_mail(order, to_address=to_address, message=message, request_key=request_key, by=by, now=now)
+    return order
+
+
+def _is_repeat(order: Order, request_key: str) -> bool:
+    return order.way == OrderWay.OTHER or OrderMail.objects.filter(order=order, request_key=request_key).exists()
+
+
+def _placed(one: LineStanding, order: Order, book: Book) -> dict[str, object]:
+    """What was quoted on the day it was placed, so that what comes can be held against it."""
+    need = one.standing.item.need if one.standing else None
+    figures: dict[str, object] = {"release": one.standing.release if one.standing else one.line.release}
+    if need is not None:
+        figures |= {"need_by": need.need_by, "order_by": need.dates.order_by if need.dates else None}
+    if one.arrives is not None:
+        calendar = book.suppliers[order.supplier_id].calendar
+        figures |= {
+            "quoted_workdays": calendar.workdays_between(one.arrives.counted_from, one.arrives.dock),
+            "quoted_dock_on": one.arrives.dock,
+        }
+    return figures

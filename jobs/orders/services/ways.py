@@ -1,0 +1,148 @@
+"""What could be done about each item that no shelf holds: when to order it, and what helps if it would come late."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+from catalog.core.ground.money import to_cents
+from catalog.core.leads.lead_times import term_in_force
+from catalog.core.materials.specs import Material
+from jobs.core.ordering.late_remedies import FollowingWork, LateItem, OtherSource, Remedy, late_remedies
+from jobs.core.ordering.needs import Want, wants_of
+from jobs.core.ordering.order_timing import ItemToOrder, OrderChoice, best_choice, fits_of, order_choices
+from jobs.orders.services.items import Item, check_day, items_of, on_orders
+from jobs.orders.services.standing import checked_on
+from jobs.work_up.services.job_work_up import OpenWork
+from quoting.core.quotes.work_up import WorkUp
+
+
+@dataclass(frozen=True)
+class ItemWays:
+    """One item that no order stands for. best: the way to order that is in time, fits and costs least."""
+
+    item: Item
+    choices: tuple[OrderChoice, ...]
+    best: OrderChoice | None
+    remedies: tuple[Remedy, ...]
+
+
+def ways_of(work: OpenWork, moment: datetime) -> list[ItemWays]:
+    """Of what cannot be had from the shelf. moment: now by the firm's own clock."""
+    items = items_of(work)
+    if work.done is None or not items:
+        return []
+    ordered = on_orders(items.values())
+    covered = {key for key, so_far in ordered.items() if so_far.is_covered}
+    done = work.done
+    wants = {
+        want.material: want
+        for want in wants_of(done.read.job, done.walls, done.takeoff.purchases, done.plan, done.read.book)
+    }
+    return [
+        _ways(item, wants[code], moment)
+        for code, item in items.items()
+        if item.need.is_long_lead and item.key not in covered and item.need.supplier in done.read.book.suppliers
+    ]
+
+
+def _ways(item: Item, want: Want, moment: datetime) -> ItemWays:
+    done, need = item.done, item.need
+    book = done.read.book
+    supplier = book.suppliers[need.supplier or ""]
+    calendars = {"firm": book.firm.calendar, "supplier": supplier.calendar}
+    at = {"today": moment.date(), "now_at": moment.time(), "cut_off": supplier.order_cut_off}
+    to_order = ItemToOrder(
+        need_by=need.need_by,
+        term=need.dated_by,
+        terms=supplier.terms,
+        price=item.amount,
+        cushion_workdays=need.cushion_workdays,
+        sign_off_workdays=need.sign_off_workdays,
+        fits=fits_of(done.walls, need.material, book.firm.display_units),
+        check_on=check_day(done),
+        is_checked=checked_on(done.walls, need.material) is not None,
+    )
+    choices = order_choices(to_order, **calendars, **at)
+    remedies: tuple[Remedy, ...] = ()
+    if need.late_workdays and need.if_ordered_today is not None and need.need_by is not None:
+        remedies = late_remedies(_late(item, want, moment), supplier.terms, **calendars, **at)
+    return ItemWays(item, choices, best_choice(choices), remedies)
+
+
+def _late(item: Item, want: Want, moment: datetime) -> LateItem:
+    done, need = item.done, item.need
+    assert need.need_by is not None and need.if_ordered_today is not None, "asked of late items alone"
+    keys = [one.key for one in done.plan.activities]
+    stage = next((one for one in done.plan.activities if one.key == want.stage), None)
+    after = done.plan.activities[keys.index(want.stage) :] if stage else ()
+    # Up to the promised day where there is one: what is promised matters, not when the last of it could be done.
+    times = (stage.promised or stage.times) if stage else None
+    return LateItem(
+        what=need.name,
+        need_by=need.need_by,
+        arrives=need.if_ordered_today,
+        price=item.amount,
+        cushion_workdays=need.cushion_workdays,
+        float_workdays=times.total_float_workdays if times else None,
+        activity=stage.name if stage else "",
+        following=tuple(
+            FollowingWork(one.name, one.duration_workdays, one.people)
+            for one in after
+            if one.kind == "work" and one.people
+        ),
+        promised_on=done.read.job.promised_on,
+        sources=tuple(_elsewhere(item, moment)),
+    )
+
+
+def _elsewhere(item: Item, moment: datetime) -> Iterable[OtherSource]:
+    """Profiles of one shape stand in for each other, where they bend as far as these runs do."""
+    book = item.done.read.book
+    mine = book.materials[item.need.material]
+    shape = mine.profile.shape.strip().casefold() if mine.profile else ""
+    if not shape:
+        return
+    tightest_mm = _tightest_mm(item.done, mine.code)
+    for other in book.materials.values():
+        alike = other.profile is not None and other.profile.shape.strip().casefold() == shape
+        term = term_in_force(other.lead_terms, moment.date())
+        seller = book.suppliers.get(other.supplier or "")
+        if not alike or other.code == mine.code or term is None or seller is None or not _bends(other, tightest_mm):
+            continue
+        told = f"{other.name} ({other.code}) from {seller.name}, compared by the {mine.unit_used} at today's prices"
+        extra = _extra(item, mine, other, moment)
+        yield OtherSource(told, term, seller.calendar, seller.order_cut_off, extra, is_substitute=True)
+
+
+def _tightest_mm(done: WorkUp, material: str) -> float | None:
+    radii = [
+        arc.radius_mm
+        for wall in done.walls
+        for plan in wall.trims
+        if plan.run.material == material
+        for arc in plan.arcs
+        if arc.radius_mm > 0
+    ]
+    return min(radii, default=None)
+
+
+def _bends(other: Material, tightest_mm: float | None) -> bool:
+    """A limit nobody stated is not taken for none."""
+    limit = other.trim_limit("least_radius_mm")
+    return tightest_mm is None or (limit is not None and limit.number <= tightest_mm)
+
+
+def _extra(item: Item, mine: Material, other: Material, moment: datetime) -> Decimal | None:
+    quantity = item.need.quantity
+    rates = [_rate(one, moment) for one in (mine, other)]
+    if quantity is None or None in rates or mine.unit_used != other.unit_used:
+        return None
+    here, there = (rate for rate in rates if rate is not None)
+    return to_cents(to_cents(there * quantity) - to_cents(here * quantity))
+
+
+def _rate(material: Material, moment: datetime) -> Decimal | None:
+    """The least price of a unit used, None while no pack has one."""
+    prices = [(pack.price_on(moment.date()), pack.quantity) for pack in material.packs]
+    return min((price.amount / quantity for price, quantity in prices if price is not None), default=None)

@@ -1,0 +1,126 @@
+"""The cutting plans of a stored job: how they stand, asking for better ones, choosing one and going back."""
+
+from django.http import Http404
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from jobs.core.results.result_documents import money
+from jobs.jobs.models import Job
+from jobs.jobs.services.jobs import job_of
+from jobs.plans.models import FoundPlan, PlanOf
+from jobs.plans.services.asking import NothingToPlan, ask_for_plan
+from jobs.plans.services.plans import choose_plan, drop_plan
+from jobs.plans.services.standing import Figures, Standing, standing_of
+from jobs.work_up.services.job_files import work_up_job
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform import clock
+from quoting.platform.api.base import Document, WorkingView, tagged, version_seen
+from quoting.platform.api.describing import describe
+from quoting.platform.api.errors import StandsInTheWay
+from quoting.platform.errands.models import Errand
+from quoting.platform.firm_day import day_at_the_firm, signature_of
+
+
+class JobPlans(WorkingView):
+    @describe(
+        "read_plans",
+        "What boards and sticks of a job are cut by, what was found better, and what is being looked for. "
+        "Its ETag is the job's.",
+        gives="CuttingPlans",
+        works=True,
+        tagged=True,
+    )
+    def get(self, request: Request, key: str) -> Response:
+        return answer(job_of(key))
+
+
+class OnePlan(WorkingView):
+    @describe(
+        "ask_for_plan",
+        "Look for a better plan of boards or sticks in the background; the same question asked again is the same work.",
+        gives="CuttingPlans",
+        works=True,
+        tagged=True,
+    )
+    def post(self, request: Request, key: str, what: str) -> Response:
+        job, now = job_and_known(key, what), clock.now()
+        try:
+            ask_for_plan(job, what, work_up_job(job, day_at_the_firm(now)), now)
+        except NothingToPlan as error:
+            raise StandsInTheWay(str(error)) from error
+        return answer(job)
+
+    @describe(
+        "use_plan",
+        "Cut the job by the best plan found, signed with your name and today.",
+        gives="CuttingPlans",
+        works=True,
+        tagged=True,
+        guarded="the job",
+    )
+    def put(self, request: Request, key: str, what: str) -> Response:
+        job, seen = job_and_known(key, what), version_seen(request)
+        found = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
+        if found is None:
+            raise StandsInTheWay("No plan was found yet: ask for one first.")
+        signature = signature_of(request.user, clock.now())
+        choose_plan(found, by=signature.by, on=signature.on, seen_version=seen)
+        return answer(job_of(key))
+
+    @describe(
+        "drop_plan",
+        "Go back to the quick plan.",
+        gives="CuttingPlans",
+        works=True,
+        tagged=True,
+        guarded="the job",
+    )
+    def delete(self, request: Request, key: str, what: str) -> Response:
+        drop_plan(job_and_known(key, what), what, seen_version=version_seen(request))
+        return answer(job_of(key))
+
+
+def job_and_known(key: str, what: str) -> Job:
+    if what not in PlanOf.values:
+        raise Http404
+    return job_of(key)
+
+
+def answer(job: Job) -> Response:
+    done = work_up_job(job, day_at_the_firm(clock.now()))
+    return tagged(Response({what: _standing(job, what, done) for what in PlanOf.values}), job.version)
+
+
+def _standing(job: Job, what: str, done: WorkUp) -> Document:
+    one: Standing = standing_of(job, what, done)
+    return {
+        "in_use": one.in_use,
+        "chosen_by": one.chosen_by,
+        "chosen": _figures(one.chosen),
+        "found": _figures(one.figures),
+        "found_is_fresh": one.is_fresh,
+        "errand": _errand(one.errand),
+    }
+
+
+def _figures(one: Figures | None) -> Document | None:
+    if one is None:
+        return None
+    return {
+        "cost": money(one.cost),
+        "quick_cost": money(one.quick_cost),
+        "bound_cost": money(one.bound_cost),
+        "gap": one.gap,
+        "in_words": one.words,
+    }
+
+
+def _errand(one: Errand | None) -> Document | None:
+    if one is None:
+        return None
+    return {
+        "state": one.state,
+        "progress_text": one.progress_text,
+        "progress_percent": one.progress_percent,
+        "error": one.error,
+    }

@@ -1,0 +1,34 @@
+"""A better plan asked for: one errand for a question, whoever asks it and how often."""
+
+from datetime import datetime
+
+from jobs.jobs.models import Job
+from jobs.plans.models import PlanOf
+from jobs.plans.services.questions import question_of
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import queue_errand, retry_errand
+
+PLAN_BOARDS = "plan_boards"
+PLAN_STICKS = "plan_sticks"
+KINDS = {PlanOf.BOARDS.value: PLAN_BOARDS, PlanOf.STICKS.value: PLAN_STICKS}
+
+
+class NothingToPlan(ValueError):
+    pass
+
+
+def ask_for_plan(job: Job, what: str, done: WorkUp, now: datetime) -> Errand:
+    """Raises NothingToPlan. One that failed before is given its tries again."""
+    question = question_of(what, done)
+    if question is None:
+        raise NothingToPlan(f"There are no {what} to plan yet: enter a wall, and what it is built of.")
+    payload = {"job": job.pk, "mark": question.mark, "today": done.today.isoformat()}
+    errand = queue_errand(KINDS[what], f"{job.pk} {done.today.isoformat()} {question.mark}", payload, now)
+    if retry_errand(errand.pk, now):
+        errand.refresh_from_db()
+    return errand
+
+
+def last_asked(job: Job, what: str) -> Errand | None:
+    return Errand.objects.filter(kind=KINDS[what], payload__job=job.pk).order_by("-pk").first()

@@ -1,0 +1,55 @@
+"""Looking for better plans in the background."""
+
+from datetime import date
+from typing import ClassVar
+
+from jobs.core.cutting.cutting import CuttingError
+from jobs.core.measure.survey import SurveyError
+from jobs.jobs.models import Job
+from jobs.plans.models import PlanOf
+from jobs.plans.services.asking import PLAN_BOARDS, PLAN_STICKS
+from jobs.plans.services.finding import Found, OutOfDate, Unsound, find_plan
+from jobs.plans.services.plans import keep_found
+from quoting.platform import clock
+from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
+
+
+class PlanErrand:
+    what: ClassVar[str]
+
+    def work(self, claim: Claim) -> Found:
+        claim.say("Working the walls up", 1)
+        asked = claim.payload
+        try:
+            return find_plan(asked["job"], self.what, asked["mark"], date.fromisoformat(asked["today"]), claim.say)
+        except Job.DoesNotExist as error:
+            raise ErrandRefused("The job has been deleted.") from error
+        except SurveyError as error:
+            raise ErrandRefused(f"The walls cannot be worked out. {error.field}: {error.reason}") from error
+        except OutOfDate as error:
+            raise ErrandRefused(str(error)) from error
+        except CuttingError as error:
+            raise ErrandRefused(f"The pieces cannot be cut from the sticks there are: {error.reason}") from error
+        except Unsound as error:
+            told = f"The plan found does not pass the independent check and was not kept: {error}"
+            raise ErrandRefused(told) from error
+
+    def store(self, claim: Claim, result: Found) -> None:
+        if Job.objects.filter(pk=claim.payload["job"]).exists():
+            keep_found(claim.payload["job"], result.plan, mark=result.mark, seconds=result.seconds, now=clock.now())
+
+
+@errand_kind(PLAN_BOARDS)
+class PlanBoards(PlanErrand):
+    """A better board plan for all faces of a job."""
+
+    time_limit_s: ClassVar[int] = 240
+    what = PlanOf.BOARDS.value
+
+
+@errand_kind(PLAN_STICKS)
+class PlanSticks(PlanErrand):
+    """Better stick plans for all materials of a job."""
+
+    time_limit_s: ClassVar[int] = 300
+    what = PlanOf.STICKS.value

@@ -1,0 +1,98 @@
+"""Plans found for a job, the one a person chose, and the sticks set aside for it."""
+
+from collections.abc import Iterable
+from datetime import date, datetime
+from typing import Any
+
+from django.db import transaction
+
+from catalog.services.row_sync import Figures, match_rows
+from jobs.core.boards.chosen_board_plan import KeptBoards, KeptFace
+from jobs.core.schedule.plan_document import write_kept_boards, write_kept_sticks
+from jobs.core.takeoff.cut_list import KeptSticks, OnHand
+from jobs.core.takeoff.job_plans import JobPlans
+from jobs.jobs.models import Job
+from jobs.jobs.services.signatures import Signature
+from jobs.jobs.services.versions import next_version
+from jobs.plans.models import ChosenPlan, FoundPlan, PlanOf
+from quoting.platform.models.columns import kept
+
+Document = dict[str, Any]
+
+
+def fill_plans(job: Job, plans: JobPlans, signature: Signature | None = None) -> None:
+    """signature: of whoever brings plans that do not stand already; None keeps the names they come with."""
+    stored = {row.what: row.to_core() for row in ChosenPlan.objects.filter(job=job)}
+    figures = []
+    chosen: tuple[tuple[PlanOf, KeptBoards | KeptSticks | None], ...]
+    chosen = ((PlanOf.BOARDS, plans.boards), (PlanOf.STICKS, plans.sticks))
+    for what, plan in chosen:
+        if plan is not None:
+            anew = signature is not None and plan != stored.get(what.value)
+            by, on = (signature.by, signature.on) if anew and signature else (plan.by, plan.on)
+            if by and on:
+                figures.append({"what": what.value, "document": document_of(plan), "by": by, "on": on})
+    match_rows(job.plans.all(), figures, key=("what",), owner={"job": job})
+    match_rows(job.on_hand.all(), map(_on_hand, plans.on_hand), owner={"job": job})
+
+
+def _on_hand(one: OnHand) -> Figures:
+    return {"material_id": one.material, "length_mm": kept(one.length_mm), "count": one.count}
+
+
+def document_of(plan: KeptBoards | KeptSticks) -> Document:
+    """Without who chose it and when, which have columns of their own."""
+    document = write_kept_boards(plan) if isinstance(plan, KeptBoards) else write_kept_sticks(plan)
+    return {name: value for name, value in document.items() if name not in ("by", "on")}
+
+
+def keep_found(job_id: int, plan: KeptBoards | KeptSticks, *, mark: str, seconds: float, now: datetime) -> FoundPlan:
+    """What was found before for another state of the job gives way."""
+    what = PlanOf.BOARDS if isinstance(plan, KeptBoards) else PlanOf.STICKS
+    FoundPlan.objects.filter(job_id=job_id, what=what).exclude(mark=mark).delete()
+    found, _ = FoundPlan.objects.update_or_create(
+        job_id=job_id,
+        what=what,
+        mark=mark,
+        defaults={"document": document_of(plan), "seconds": min(86_400, round(seconds)), "found_at": now},
+    )
+    return found
+
+
+@transaction.atomic
+def choose_plan(found: FoundPlan, *, by: str, on: date, seen_version: int | None = None) -> ChosenPlan:
+    """Cut and buy the job by it from now on; an earlier choice gives way and stays in the history."""
+    next_version(found.job, seen_version)
+    row = ChosenPlan.objects.filter(job=found.job, what=found.what).first()
+    row = row or ChosenPlan(job=found.job, what=found.what)
+    row.document, row.by, row.on = found.document, by, on
+    row.save()
+    found.job.forget_parts()
+    return row
+
+
+@transaction.atomic
+def drop_plan(job: Job, what: str, *, seen_version: int | None = None) -> bool:
+    """The quick plan serves again. False when none was chosen."""
+    row = ChosenPlan.objects.filter(job=job, what=what).first()
+    if row is None:
+        return False
+    next_version(job, seen_version)
+    row.delete()
+    job.forget_parts()
+    return True
+
+
+@transaction.atomic
+def set_on_hand(job: Job, sticks: Iterable[OnHand], *, seen_version: int | None = None) -> None:
+    """Make the sticks set aside for the job exactly these."""
+    next_version(job, seen_version)
+    match_rows(job.on_hand.all(), map(_on_hand, sticks), owner={"job": job})
+    job.forget_parts()
+
+
+def kept_faces_of(job_id: int, wall_key: str) -> tuple[KeptFace, ...]:
+    """The faces of one wall in the board plan chosen for its job; none without one."""
+    row = ChosenPlan.objects.filter(job_id=job_id, what=PlanOf.BOARDS).first()
+    plan = row.to_core() if row else None
+    return JobPlans(plan).faces_of(wall_key) if isinstance(plan, KeptBoards) else ()

@@ -1,0 +1,44 @@
+"""What follows from the activities of jobs: the chance of a promised day, and crews wanted twice."""
+
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from jobs.core.results.activity_results import chance_document, chance_of, clash_document
+from jobs.dates.services.planned_days import crew_days_ahead
+from quoting.platform.api.base import ApiView, WorkingView, day_asked
+from quoting.platform.api.describing import TODAY, describe
+from quoting.quotes.api.figures import worked_up
+
+
+class JobChance(WorkingView):
+    @describe(
+        "read_finishing_chance",
+        "The chance that a job is done by its promised day, and what would raise it most.",
+        gives="FinishingChance",
+        query=(TODAY,),
+        works=True,
+    )
+    def get(self, request: Request, key: str) -> Response:
+        done = worked_up(key, day_asked(request))
+        return Response(chance_document(done, chance_of(done)))
+
+
+class CrewClashes(ApiView):
+    @describe(
+        "read_crew_clashes",
+        "Days on which open jobs together want more people than the firm has on site.",
+        gives="CrewClashes",
+        query=(TODAY,),
+        stands=True,
+    )
+    def get(self, request: Request) -> Response:
+        today = day_asked(request)
+        ahead = crew_days_ahead(today)
+        return Response(
+            {
+                "today": today.isoformat(),
+                "people_on_site": ahead.people,
+                "clashes": [clash_document(one) for one in ahead.clashes],
+                "being_worked_out": [job.key for job in ahead.out_of_date],
+            }
+        )

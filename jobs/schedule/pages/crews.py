@@ -1,0 +1,56 @@
+"""Days on which open jobs together want more people than the firm has on site."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from jobs.core.schedule.crew_clashes import CrewClash
+from jobs.dates.services.planned_days import CrewDaysAhead, crew_days_ahead
+from jobs.jobs.models import Job
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.pages.firm_first import firm_first
+from quoting.platform.people import access
+
+MOST_LINES = 100
+
+
+@dataclass(frozen=True)
+class ClashLine:
+    """Some days on which too many people are wanted, and who wants them: job, activities and people."""
+
+    clash: CrewClash
+    wanting: tuple[tuple[Job, str, int], ...]
+
+    @property
+    def short(self) -> int:
+        return self.clash.wanted - self.clash.there
+
+
+def clash_lines(ahead: CrewDaysAhead) -> list[ClashLine]:
+    return [ClashLine(one, tuple(_wanting(one, ahead.jobs))) for one in ahead.clashes]
+
+
+def _wanting(clash: CrewClash, jobs: dict[str, Job]) -> list[tuple[Job, str, int]]:
+    found = []
+    for key, people in clash.by_job.items():
+        named = ", ".join(dict.fromkeys(part.activity for part in clash.parts if part.job == key))
+        found.append((jobs[key], named, people))
+    return found
+
+
+@firm_first
+def crew_clashes(request: HttpRequest) -> HttpResponse:
+    today: date = day_at_the_firm(clock.now())
+    ahead = crew_days_ahead(today)
+    lines = clash_lines(ahead)
+    context = {
+        "today": today,
+        "ahead": ahead,
+        "lines": lines[:MOST_LINES],
+        "more": max(0, len(lines) - MOST_LINES),
+        "at_desk": access.role_of(request.user) in access.DESK,
+    }
+    return render(request, "job_dates/crew_clashes.html", context)

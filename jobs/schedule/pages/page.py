@@ -1,0 +1,164 @@
+"""When the site is shut, what differs from the computed activities, and the dates agreed for items of one job."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import redirect, render
+
+from catalog.core.ground.document_reader import DocumentError
+from catalog.services.book import book_of
+from jobs.core.results.activity_results import item_floats
+from jobs.core.schedule.job_spec import JobSpec
+from jobs.dates.pages.pages import job_or_404
+from jobs.jobs.models import Job
+from jobs.jobs.pages.changes import seen_version
+from jobs.jobs.services.jobs import changed_head, save_job_head
+from jobs.jobs.services.versions import ChangedMeanwhile
+from jobs.schedule.pages.activities import slack_words
+from jobs.schedule.pages.form import DatesForm
+from jobs.schedule.pages.moves import activity_lines, item_lines
+from jobs.schedule.pages.rows import Standing, activities_read, activity_rows, item_rows, sentences_of
+from jobs.work_up.services.job_work_up import OpenWork, work_of
+from quoting.core.quotes.date_moves import DateMoves, dates_with, moves_between
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.pages.firm_first import firm_first
+from quoting.platform.people import access
+
+# What a button that asks for one more row sends, and the list it is for.
+MORE = {"more": "closed", "more_own": "own_activities", "more_links": "links"}
+TOO_LONG = "This job has more closures, changes or agreed dates than a page holds: change them in its job file."
+
+
+@dataclass(frozen=True)
+class Desk:
+    """One job's days before somebody. standing: None while its walls cannot be worked out."""
+
+    job: Job
+    today: date
+    work: OpenWork
+    stored: JobSpec
+    standing: Standing | None
+
+    def form(self, data: QueryDict | None = None, *, more: str = "") -> DatesForm:
+        activities = [(one.key, one.name) for one in self.standing.chain.values()] if self.standing else []
+        own = [(one.key, one.name) for one in self.stored.own_activities]
+        items = list(self.standing.items) if self.standing else []
+        return DatesForm(data, self.stored, activities=activities, own=own, items=items, more=more)
+
+    def late_days(self) -> dict[str, date]:
+        return {one.need.material: one.late_on for one in item_floats(self.work.done)} if self.work.done else {}
+
+    def moves(self, spec: JobSpec) -> DateMoves | None:
+        if self.standing is None or self.work.done is None:
+            return None
+        return moves_between(self.standing.now, dates_with(self.work.done, spec))
+
+
+def find_desk(job_id: int) -> Desk:
+    job, today = job_or_404(job_id), day_at_the_firm(clock.now())
+    work = work_of(job, book_of(), today)
+    stored = job.to_core()
+    if work.done is None:
+        return Desk(job, today, work, stored, None)
+    plain = replace(stored, activities=(), own_activities=(), links=())
+    variants = (stored, plain, replace(stored, dates=()))
+    return Desk(job, today, work, stored, Standing(*(dates_with(work.done, one) for one in variants)))
+
+
+@firm_first
+def job_dates(request: HttpRequest, job_id: int) -> HttpResponse:
+    desk = find_desk(job_id)
+    if not access.is_allowed(access.role_of(request.user), "job_dates", "POST"):
+        return _read_only(request, desk)
+    if not DatesForm.can_show(desk.stored):
+        messages.error(request, TOO_LONG)
+        return redirect("job_order_dates", desk.job.pk)
+    if request.method == "POST":
+        return _posted(request, desk)
+    return _page(request, desk, desk.form())
+
+
+def _read_only(request: HttpRequest, desk: Desk) -> HttpResponse:
+    context = _context(desk) | {"promised_on": desk.stored.promised_on}
+    if desk.standing is not None:
+        context |= {"activities": activities_read(desk.standing), "needs": desk.standing.now.needs}
+    return render(request, "job_dates/read.html", context)
+
+
+def _posted(request: HttpRequest, desk: Desk) -> HttpResponse:
+    asked = request.POST.get("do", "save")
+    more = MORE.get(asked, "")
+    form = desk.form(request.POST, more=more)
+    if more or asked == "look":
+        # Without JavaScript these buttons come here. Nothing is saved.
+        return _page(request, desk, form, **_looked_at(desk, form))
+    try:
+        spec = changed_head(desk.job, form.document()) if form.is_valid() else None
+        if spec is not None:
+            save_job_head(desk.job, form.document(), seen_version=seen_version(request))
+    except DocumentError as error:
+        form.complain(error)
+    except ChangedMeanwhile as error:
+        return _page(request, desk, form, status=409, conflict=str(error))
+    else:
+        if spec is not None:
+            messages.success(request, _saved_words(desk.moves(spec)))
+            return redirect("job_dates", desk.job.pk)
+    return _page(request, desk, form, status=422)
+
+
+def _saved_words(moves: DateMoves | None) -> str:
+    count = len(moves.items) if moves else 0
+    if not count:
+        return "Saved. No item has other days than before."
+    return f"Saved. {count} item{' has' if count == 1 else 's have'} other days than before."
+
+
+@firm_first
+def job_dates_preview(request: HttpRequest, job_id: int) -> HttpResponse:
+    desk = find_desk(job_id)
+    return render(request, "job_dates/_moves.html", _looked_at(desk, desk.form(request.POST)))
+
+
+def _looked_at(desk: Desk, form: DatesForm) -> dict[str, Any]:
+    """What the typed days come to. Nothing is stored."""
+    if form.is_valid():
+        try:
+            moves = desk.moves(changed_head(desk.job, form.document()))
+        except DocumentError as error:
+            form.complain(error)
+        else:
+            return {"looked": True, **_moves_shown(moves)}
+    return {"looked": True, "faults": sentences_of(form, desk.standing)}
+
+
+def _moves_shown(moves: DateMoves | None) -> dict[str, Any]:
+    if moves is None:
+        return {"moves": None}
+    return {
+        "moves": moves,
+        "moved_items": item_lines(moves),
+        "moved_activities": activity_lines(moves),
+        "slack_before": slack_words(moves.slack_before),
+        "slack_after": slack_words(moves.slack_after),
+    }
+
+
+def _context(desk: Desk) -> dict[str, Any]:
+    return {"job": desk.job, "today": desk.today, "trouble": desk.work.trouble, "closures": desk.stored.closures}
+
+
+def _page(request: HttpRequest, desk: Desk, form: DatesForm, status: int = 0, **context: Any) -> HttpResponse:
+    shown = {
+        **_context(desk),
+        "form": form,
+        "activity_rows": activity_rows(form, desk.standing),
+        "item_rows": item_rows(form, desk.standing, desk.late_days()),
+        "version": request.POST.get("seen_version", desk.job.version),
+        **context,
+    }
+    return render(request, "job_dates/change.html", shown, status=status or 200)

@@ -1,0 +1,154 @@
+"""What stands beside each row: the figures that hold where the row is left empty."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from jobs.core.ordering.needs import AGREED, DatedNeed
+from jobs.core.schedule.activities import PlannedActivity
+from jobs.schedule.pages.form import ActivityForm, DatesForm, ItemForm
+from jobs.walls.pages.release_hold_text import held_sentences
+from quoting.core.quotes.date_moves import JobDates
+from quoting.platform.formatting import day_words
+from quoting.platform.pages.entry_form import EntryForm
+
+NONE_LATE: Mapping[str, date] = {}
+NOT_IN_CHAIN = "The job has no such activity now. Empty the row to forget it."
+NOT_BOUGHT = "The job buys none of it now. Empty the row to forget it."
+
+
+@dataclass(frozen=True)
+class DatesRow:
+    """One activity or item. without: what holds while nothing is set. now: as stored. trouble: why it is idle."""
+
+    form: EntryForm
+    label: str
+    without: str = ""
+    now: str = ""
+    trouble: str = ""
+    held: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Standing:
+    """The days as stored, and as they would be without any change to activities and without any agreed date."""
+
+    now: JobDates
+    own_chain: JobDates
+    own_items: JobDates
+
+    @property
+    def chain(self) -> dict[str, PlannedActivity]:
+        return {one.key: one for one in self.own_chain.plan.activities}
+
+    @property
+    def items(self) -> dict[str, DatedNeed]:
+        # By name: in the order of their days the rows would change places with every save.
+        return {one.material: one for one in sorted(self.own_items.needs, key=lambda one: (one.name, one.material))}
+
+
+def activity_rows(form: DatesForm, standing: Standing | None) -> list[DatesRow]:
+    computed = standing.chain if standing else {}
+    planned = {one.key: one for one in standing.now.plan.activities} if standing else {}
+    return [_activity_row(one, computed, planned) for one in form.activities.forms if isinstance(one, ActivityForm)]
+
+
+def _activity_row(
+    form: ActivityForm, computed: dict[str, PlannedActivity], planned: dict[str, PlannedActivity]
+) -> DatesRow:
+    own, now = computed.get(form.name), planned.get(form.name)
+    if own is None:
+        return DatesRow(form, form.name, trouble=NOT_IN_CHAIN)
+    return DatesRow(
+        form,
+        own.name,
+        f"Computed: {workdays(own.duration_workdays)}.",
+        span_words(now) if now else "Left out of this job.",
+    )
+
+
+def item_rows(form: DatesForm, standing: Standing | None, late: Mapping[str, date] = NONE_LATE) -> list[DatesRow]:
+    """late: by material, the latest day it may be on site so that the promised day still holds."""
+    own = standing.items if standing else {}
+    now = {one.material: one for one in standing.now.needs} if standing else {}
+    return [_item_row(one, own, now, late) for one in form.dates.forms if isinstance(one, ItemForm)]
+
+
+def _item_row(
+    form: ItemForm, own: dict[str, DatedNeed], now: dict[str, DatedNeed], late: Mapping[str, date]
+) -> DatesRow:
+    need = own.get(form.name)
+    if need is None:
+        return DatesRow(form, form.name, trouble=NOT_BOUGHT)
+    dates = now[form.name].dates if form.name in now else None
+    told = [f"Order by {day_words(dates.order_by)}."] if dates else []
+    if form.name in late:
+        told.append(f"For the promised day on site by {day_words(late[form.name])} at the latest.")
+    days = f"cushion {need.cushion_workdays}, sign-off {need.sign_off_workdays} working days"
+    return DatesRow(
+        form,
+        need.name,
+        f"{_own_need_by(need)}; {days}.",
+        " ".join(told),
+        held=held_sentences(need.open_holds),
+    )
+
+
+def sentences_of(form: DatesForm, standing: Standing | None) -> list[str]:
+    """Everything wrong, each with the row it is about, for a place away from the fields."""
+    found = [*form.others, *(fault for rows in form.rows.values() for fault in rows.faults)]
+    rows: list[tuple[str, EntryForm]] = [("", form.promise)]
+    rows += [(f"Closed days {place}", one) for place, one in enumerate(form.closed.forms, 1)]
+    rows += [(f"Activity of this job {place}", one) for place, one in enumerate(form.own.forms, 1)]
+    rows += [(f"Link {place}", one) for place, one in enumerate(form.links.forms, 1)]
+    rows += [(row.label, row.form) for row in (*activity_rows(form, standing), *item_rows(form, standing))]
+    for label, one in rows:
+        found += [f"{label}: {told}" if label else told for field in one.errors.values() for told in field]
+    return found
+
+
+def _own_need_by(need: DatedNeed) -> str:
+    if need.need_by is None:
+        return "If empty: no day to need it by"
+    set_by = "as its run of trim on the wall says; the earlier day counts" if need.set_by == AGREED else need.set_by
+    return f"If empty: {day_words(need.need_by)}, {set_by}"
+
+
+def workdays(count: int) -> str:
+    return f"{count} working day{'' if count == 1 else 's'}"
+
+
+def span_words(activity: PlannedActivity) -> str:
+    if activity.times is None:
+        return "Not dated."
+    return f"{_span(activity.times.early_start, activity.times.early_finish)}."
+
+
+def _span(first: date, last: date) -> str:
+    return day_words(first) if first == last else f"{day_words(first)} to {day_words(last)}"
+
+
+@dataclass(frozen=True)
+class ActivityRead:
+    """An activity for those who change nothing. now: None when it is left out. is_set: its days are not computed."""
+
+    name: str
+    computed: int
+    now: PlannedActivity | None
+    not_before: date | None
+    is_set: bool
+
+
+def activities_read(standing: Standing) -> list[ActivityRead]:
+    now = {one.key: one for one in standing.now.plan.activities}
+    changes = {one.key: one for one in standing.now.job.activities}
+    return [
+        ActivityRead(
+            own.name,
+            own.duration_workdays,
+            now.get(key),
+            changes[key].not_before if key in changes else None,
+            key in changes and changes[key].duration_workdays is not None,
+        )
+        for key, own in standing.chain.items()
+    ]

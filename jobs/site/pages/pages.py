@@ -1,0 +1,109 @@
+"""What the lead builds from, on a phone: the same figures and drawings as the site sheet on paper.
+
+No money and no supplier in here: every page is the lead's.
+"""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils.text import slugify
+
+from catalog.core.ground.units import format_length
+from catalog.core.materials.catalog_data import Book
+from catalog.services.book import book_of
+from jobs.core.measure.survey import SurveyError
+from jobs.core.takeoff.held_templates import with_templates
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.drawings.plan.dxf import wall_dxf
+from jobs.held_templates.services.templates import templates_of
+from jobs.jobs.models import Job
+from jobs.plans.services.plans import kept_faces_of
+from jobs.site.services.cuts import cut_lists, materials
+from jobs.site.services.drawings import drawing_of
+from jobs.site.services.full_size import STRETCH_MM
+from jobs.site.services.sheet import CAUTIONS, on_screen, screen_section
+from jobs.site.services.sheet import site_wall as filled_wall
+from jobs.walls.models import Wall
+from jobs.walls.pages.shown import shown as photos_shown
+from jobs.work_up.services.job_work_up import work_of
+from jobs.work_up.services.wall_cache import work_up_wall_once
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.formatting import sheet_size
+from quoting.platform.pages.firm_first import firm_first
+from quoting.platform.papers.models import PaperKind
+from quoting.platform.papers.papers import RENDER_FULL_SIZE, RENDER_SITE_SHEET, last_errand, list_papers, paper_of
+
+SHEET_SIZES = (("letter", "Letter"), ("a4", "A4"))
+
+
+@firm_first
+def site_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
+    job = get_object_or_404(Job.objects.select_related("client"), pk=job_id)
+    book, today = book_of(), day_at_the_firm(clock.now())
+    work = work_of(job, book, today)
+    errand = last_errand(RENDER_SITE_SHEET, job)
+    sections = [materials(work.done), cut_lists(work.done)] if work.done else []
+    context = {
+        "job": job,
+        "today": today,
+        "walls": list(job.walls.all()),
+        "trouble": work.trouble,
+        "cautions": CAUTIONS,
+        "sections": [screen_section(one) for one in sections if one is not None],
+        "sizes": SHEET_SIZES,
+        "usual_size": sheet_size(book.firm),
+        "errand": errand,
+        "errand_paper": paper_of(errand) if errand else None,
+        "papers": list_papers(job, PaperKind.SITE_SHEET),
+    }
+    return render(request, "site/job.html", context)
+
+
+@firm_first
+def site_wall(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
+    wall, book = wall_or_404(job_id, wall_key), book_of()
+    errand = last_errand(RENDER_FULL_SIZE, wall.job, wall=wall.name)
+    context = {
+        "job": wall.job,
+        "wall": wall,
+        "today": day_at_the_firm(clock.now()),
+        "cautions": CAUTIONS,
+        "sizes": SHEET_SIZES,
+        "usual_size": sheet_size(book.firm),
+        "stretch": format_length(STRETCH_MM[book.firm.display_units], book.firm.display_units),
+        "errand": errand,
+        "errand_paper": paper_of(errand) if errand else None,
+    }
+    try:
+        done = worked_up(wall, book)
+    except SurveyError as error:
+        return render(request, "site/wall.html", {**context, "trouble": f"{error.field}: {error.reason}."})
+    arcs = [piece.index + 1 for piece in done.curve.pieces if piece.is_arc]
+    context |= photos_shown(request, wall)
+    return render(request, "site/wall.html", {**context, "site": on_screen(filled_wall(done, book)), "arcs": arcs})
+
+
+@firm_first
+def site_wall_dxf(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
+    wall = wall_or_404(job_id, wall_key)
+    try:
+        drawing = wall_dxf(drawing_of(worked_up(wall, book_of())))
+    except SurveyError as error:
+        told = {"job": wall.job, "wall": wall, "trouble": f"{error.field}: {error.reason}."}
+        return render(request, "site/wall.html", told, status=422)
+    response = HttpResponse(drawing, content_type="image/vnd.dxf")
+    name = slugify(f"{wall.job.key} {wall.key}") or "wall"
+    response["Content-Disposition"] = f'attachment; filename="{name}.dxf"'
+    response["Cache-Control"] = "private, no-store"
+    return response
+
+
+def wall_or_404(job_id: int, wall_key: str) -> Wall:
+    return get_object_or_404(Wall.objects.select_related("job__client"), job_id=job_id, key=wall_key)
+
+
+def worked_up(wall: Wall, book: Book) -> WallWorkUp:
+    done = work_up_wall_once(
+        wall.to_core(), book, day_at_the_firm(clock.now()), kept_faces=kept_faces_of(wall.job_id, wall.key)
+    )
+    return with_templates(done, templates_of(wall.job))

@@ -1,0 +1,69 @@
+"""The boards of each face, one row each, numbered as on the drawing."""
+
+from collections.abc import Iterable
+
+from catalog.core.materials.catalog_data import Book
+from jobs.core.boards.boards import FacePlan, LayerPlan, SheetPiece
+from jobs.core.measure.curve import Face
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.site.papers.site_parts import SiteSection, SiteTable
+from jobs.site.services.sheet_numbers import SheetNumbers
+from jobs.site.services.words import Say, lengths_in
+
+SAYS = (
+    "Boards are numbered as on the drawings, one for each layer. Courses count from the floor. From and to run along "
+    "the face the board is bent to, from the start of the wall."
+)
+CHOSEN = "The boards follow the plan chosen for the job; it was checked against the wall independently."
+COLUMNS = ("Board", "Course", "From", "To", "Cut to", "Foot above the floor", "To be cut")
+
+
+def boards(done: WallWorkUp, face: Face, book: Book, numbers: SheetNumbers) -> SiteSection:
+    heading = f"{face.capitalize()} face"
+    if not done.spec.face(face).layers:
+        return SiteSection(heading, ("This face carries no boards.",))
+    plan = done.plan_of(face)
+    if plan is None:
+        return SiteSection(heading, ("This face has no board plan yet: what is missing is named above.",))
+    level = f"Finish level {done.spec.face(face).level}."
+    says = (level, SAYS, CHOSEN) if plan.kept else (level, SAYS)
+    return SiteSection(heading, says, tuple(_layers(plan, book, lengths_in(book.firm.display_units), numbers)))
+
+
+def _layers(plan: FacePlan, book: Book, say: Say, numbers: SheetNumbers) -> Iterable[SiteTable]:
+    columns = (*COLUMNS, "From sheet") if numbers else COLUMNS
+    for layer in plan.layers:
+        material = book.materials.get(layer.board)
+        name = material.name if material else layer.board
+        heading = f"Layer {layer.number} from the framing, {plan.face} face"
+        way = "its length along the wall" if layer.direction == "lengthwise" else "its width along the wall"
+        rows = []
+        for piece in layer.pieces:
+            sheet = numbers.get((plan.key, plan.face, piece.number))
+            rows.append((*_row(piece, layer, say), *((str(sheet or ""),) if numbers else ())))
+        yield SiteTable(heading, columns, tuple(rows), words=(6,), notes=(f"{name}, hung {way}.",))
+
+
+def _row(piece: SheetPiece, layer: LayerPlan, say: Say) -> tuple[str, ...]:
+    return (
+        str(piece.number),
+        f"{piece.course} of {len(layer.courses)}",
+        say(piece.from_mm),
+        say(piece.to_mm),
+        f"{say(piece.width_mm)} × {say(piece.height_mm)}",
+        say(piece.foot_mm),
+        _cuts(piece, say),
+    )
+
+
+def _cuts(piece: SheetPiece, say: Say) -> str:
+    told = [
+        f"{notch.opening}: from {say(max(notch.from_mm, piece.from_mm))} to {say(min(notch.to_mm, piece.to_mm))}, "
+        f"{say(max(notch.foot_mm, piece.foot_mm))} to {say(min(notch.head_mm, piece.head_mm))} above the floor"
+        for notch in piece.notches
+    ]
+    if piece.shortened:
+        told.append("shortened")
+    if piece.ripped:
+        told.append("ripped")
+    return "; ".join(told)

@@ -1,0 +1,122 @@
+"""Cut lists over all walls of the job, and when each material is needed. No price and no supplier is read here."""
+
+from collections import Counter
+from collections.abc import Iterable
+
+from catalog.core.materials.catalog_data import Book
+from jobs.core.boards.boards import BoughtSheet
+from jobs.core.cutting.cutting import Stick
+from jobs.core.results.result_documents import plain
+from jobs.core.takeoff.cut_list import ON_HAND, OnHand
+from jobs.core.takeoff.takeoff import Purchase
+from jobs.site.papers.site_parts import SiteSection, SiteTable
+from jobs.site.services.sheet_numbers import sheets_of
+from jobs.site.services.words import Say, lengths_in
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform.formatting import day_words
+
+MERGED = (
+    "Walls are cut together: an off-cut of one serves another. Lengths are of the pieces; a saw cut comes between each "
+    "two, and is taken off what is left over."
+)
+CHOSEN = "These cut lists follow a plan chosen for the job. It was checked against the walls independently."
+OFF_CUTS = (
+    "Sheets of one board, hung one way, are shared by all layers, faces and walls of the job; boards are never turned, "
+    "and a board under a slope takes its whole rectangle."
+)
+
+
+def cut_lists(done: WorkUp) -> SiteSection | None:
+    say = lengths_in(done.read.book.firm.display_units)
+    tables = (*_sticks(done, say), *_sheets(done, say))
+    chosen = [CHOSEN] if done.read.job.plans.boards or done.read.job.plans.sticks else []
+    return SiteSection("Cut lists of the job", (MERGED, OFF_CUTS, *chosen), tables) if tables else None
+
+
+def materials(done: WorkUp) -> SiteSection | None:
+    return SiteSection("Materials of the job", (), (_needed(done),)) if done.takeoff.purchases else None
+
+
+def _sticks(done: WorkUp, say: Say) -> Iterable[SiteTable]:
+    for purchase in done.takeoff.purchases:
+        if purchase.cuts is None:
+            continue
+        labels = {pack.pack: pack.label for pack in purchase.packs}
+        on_hand = {f"{ON_HAND} {n}": one for n, one in enumerate(_on_hand(done, purchase.material), 1)}
+        labels |= {code: f"on hand, {say(one.length_mm)}" for code, one in on_hand.items()}
+        # Sticks cut alike are one row.
+        alike = Counter(
+            (stick.stock_code, _cut_words(stick, say), say(stick.leftover_mm)) for stick in purchase.cuts.sticks
+        )
+        rows = tuple((str(count), labels.get(code, code), words, left) for (code, words, left), count in alike.items())
+        columns = ("Sticks", "Of", "Cut each into", "Left over")
+        notes = [f"Saw cut {say(purchase.cuts.kerf_mm)}."]
+        leftovers = Counter(say(left) for _, left in purchase.cuts.leftovers)
+        if leftovers:
+            kept = ", ".join(f"{count} × {length}" for length, count in leftovers.items())
+            notes.append(f"Worth keeping, {say(purchase.cuts.usable_offcut_mm)} and longer: {kept}.")
+        yield SiteTable(purchase.name, columns, rows, words=(1, 2), notes=tuple(notes))
+
+
+def _on_hand(done: WorkUp, material: str) -> list[OnHand]:
+    return [one for one in done.read.job.plans.on_hand if one.material == material]
+
+
+def _cut_words(stick: Stick, say: Say) -> str:
+    counted = Counter((cut.label, say(cut.length_mm)) for cut in stick.cuts)
+    return "; ".join(f"{count} × {length} {label}" for (label, length), count in counted.items())
+
+
+def _sheets(done: WorkUp, say: Say) -> Iterable[SiteTable]:
+    names = {wall.spec.key: wall.spec.name for wall in done.walls}
+    for purchase in done.takeoff.purchases:
+        sheets = purchase.sheets
+        if sheets is None:
+            continue
+        rows = [
+            _sheet_row(number, sheet, sheets.pieces, names, done.read.book, say)
+            for number, sheet in sheets_of(purchase)
+        ]
+        columns = ("Sheet", "Of", "Boards cut from it", "Left over")
+        yield SiteTable(purchase.name, columns, tuple(rows), words=(1, 2, 3))
+
+
+def _sheet_row(
+    number: int,
+    sheet: BoughtSheet,
+    pieces: tuple[tuple[str, str, int], ...],
+    names: dict[str, str],
+    book: Book,
+    say: Say,
+) -> tuple[str, ...]:
+    told = []
+    for cut in sheet.cuts:
+        wall, face, piece = pieces[cut.piece - 1]
+        told.append(f"{names[wall]}, {face} {piece}: {say(cut.width_mm)} × {say(cut.height_mm)}")
+    left = "; ".join(f"{say(one.width_mm)} × {say(one.height_mm)}" for one in sheet.offcuts)
+    return str(number), _pack_words(sheet, book), "; ".join(told), left or "nothing"
+
+
+def _pack_words(sheet: BoughtSheet, book: Book) -> str:
+    material = book.materials.get(sheet.board)
+    packs = material.packs if material else ()
+    return next((pack.label for pack in packs if pack.code == sheet.pack_code), sheet.pack_code)
+
+
+def _needed(done: WorkUp) -> SiteTable:
+    needs = {need.material: need for need in done.needs}
+    rows = []
+    for purchase in done.takeoff.purchases:
+        need = needs.get(purchase.material)
+        day = day_words(need.need_by) if need and need.need_by else "not dated"
+        rows.append((purchase.name, _packs(purchase), day, ""))
+    columns = ("Material", "For the job", "Needed on site by", "On site, day and count")
+    note = "Counts hold the waste and breakage spares of the takeoff."
+    return SiteTable(
+        "What is to be on site, and when", columns, tuple(rows), words=(0, 1, 2, 3), notes=(note,), by_hand=(3,)
+    )
+
+
+def _packs(purchase: Purchase) -> str:
+    counted = ", ".join(f"{pack.count} × {pack.label}" for pack in purchase.packs)
+    return counted or f"{plain(purchase.buy)} {purchase.unit}"

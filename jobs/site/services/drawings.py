@@ -1,0 +1,178 @@
+"""The drawings of a wall on its site sheet: plan with studs, section, both developed faces with boards."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from catalog.core.materials.catalog_data import Book
+from jobs.core.boards.boards import LayerPlan
+from jobs.core.measure.curve import FACES, Face
+from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP, TrimRun
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.drawings.faces.face_view import TrimBand
+from jobs.drawings.faces.faces import face_svg
+from jobs.drawings.faces.section import section_svg
+from jobs.drawings.faces.section_parts import SectionCap, SectionLayer, SectionParts, SectionTrim
+from jobs.drawings.plan.dxf import WallDrawing
+from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.sheet.svg import DrawingInputError, Picture
+from jobs.site.services.sheet_numbers import SheetNumbers
+from quoting.platform.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """None, or no entry, for what could not be drawn; cannot says why."""
+
+    plan: Drawing | None
+    section: Drawing | None
+    faces: Mapping[Face, tuple[Drawing, ...]]
+    cannot: tuple[str, ...]
+
+
+def drawings(done: WallWorkUp, book: Book, numbers: SheetNumbers) -> Drawn:
+    """numbers: of the sheets the boards are cut from, where they are known."""
+    cannot: list[str] = []
+
+    def draw(what: str, make: Callable[[str], Picture]) -> Drawing | None:
+        title = f"{done.spec.name}: {what}"
+        try:
+            picture = make(title)
+        except DrawingInputError as error:
+            cannot.append(f"The {what} cannot be drawn: {error}.")
+            return None
+        return Drawing(picture.svg, title, picture.scale)
+
+    plan = draw("plan with studs", lambda title: _plan(done, book, title))
+    section = draw("section", lambda title: _section(done, book, title))
+    faces: dict[Face, tuple[Drawing, ...]] = {}
+    for face in FACES:
+        whole = draw(
+            f"{face} face rolled out flat", lambda title, face=face: _face(done, face, book, title, None, numbers)
+        )
+        faces[face] = () if whole is None else (whole, *_inner_layers(done, face, book, numbers, draw))
+    return Drawn(plan, section, faces, tuple(cannot))
+
+
+def section_drawing(done: WallWorkUp, book: Book, max_height_mm: float) -> Drawing | None:
+    """The section alone; None where it cannot be drawn."""
+    title = f"{done.spec.name}: section"
+    try:
+        picture = _section(done, book, title, max_height_mm)
+    except DrawingInputError:
+        return None
+    return Drawing(picture.svg, title, picture.scale)
+
+
+Draw = Callable[[str, Callable[[str], Picture]], Drawing | None]
+
+
+def _inner_layers(done: WallWorkUp, face: Face, book: Book, numbers: SheetNumbers, draw: Draw) -> Iterable[Drawing]:
+    """The layers that the outermost covers, each by itself."""
+    plan = done.plan_of(face)
+    for layer in reversed(plan.layers[:-1] if plan else ()):
+        one = draw(
+            f"{face} face, layer {layer.number} from the framing",
+            lambda title, layer=layer: _face(done, face, book, title, layer, numbers),
+        )
+        if one is not None:
+            yield one
+
+
+def drawing_of(done: WallWorkUp) -> WallDrawing:
+    framing = done.framing if done.framing.is_complete else None
+    return WallDrawing(done.spec.name, done.curve, framing, done.face_plans)
+
+
+def _plan(done: WallWorkUp, book: Book, title: str) -> Picture:
+    return plan_svg(
+        done.curve,
+        title=title,
+        system=book.firm.display_units,
+        framing=done.framing if done.framing.is_complete else None,
+        left_layers_mm=[layer.thickness_mm for layer in _layers(done, "left", book)],
+        right_layers_mm=[layer.thickness_mm for layer in _layers(done, "right", book)],
+        width_mm=UPRIGHT_WIDTH_MM,
+    )
+
+
+def _face(
+    done: WallWorkUp, face: Face, book: Book, title: str, layer: LayerPlan | None, numbers: SheetNumbers
+) -> Picture:
+    """layer: drawn alone, None for all of them with the trim."""
+    plan = done.plan_of(face)
+    if plan is not None and layer is not None:
+        plan = replace(plan, layers=(layer,))
+    mine = {piece: n for (wall, side, piece), n in numbers.items() if (wall, side) == (done.spec.key, face)}
+    return face_svg(
+        done.curve,
+        face,
+        title=title,
+        system=book.firm.display_units,
+        framing=done.framing if done.framing.is_complete else None,
+        boards=plan,
+        trims=[]
+        if layer is not None
+        else [band for run in done.spec.trims if run.face == face for band in _bands(run, book)],
+        sheets=mine,
+        width_mm=UPRIGHT_WIDTH_MM,
+    )
+
+
+def _section(done: WallWorkUp, book: Book, title: str, max_height_mm: float = 140.0) -> Picture:
+    curve, spec = done.curve, done.spec
+    track, stud = book.materials.get(spec.track), book.materials.get(spec.stud)
+    flange = track.fact("flange_mm") if track else None
+    parts = SectionParts(
+        clear_height_mm=curve.heights.at(curve.centre_length_mm / 2),
+        stud_depth_mm=curve.stud_depth_mm,
+        left=_layers(done, "left", book),
+        right=_layers(done, "right", book),
+        stud_name=stud.name if stud else spec.stud,
+        track_name=track.name if track else spec.track,
+        stud_short_mm=done.framing.cut_short_mm or 0.0,
+        left_trims=_section_trims(done, "left", book),
+        right_trims=_section_trims(done, "right", book),
+        insulated=spec.insulated,
+        is_half_wall=spec.is_half_wall,
+        cap=_section_cap(done, book),
+        **({"track_leg_mm": flange.number} if flange else {}),
+    )
+    fit = {"width_mm": UPRIGHT_WIDTH_MM, "max_height_mm": max_height_mm}
+    return section_svg(parts, title=title, system=book.firm.display_units, **fit)
+
+
+def _layers(done: WallWorkUp, face: Face, book: Book) -> tuple[SectionLayer, ...]:
+    boards = [book.materials[layer.board] for layer in done.spec.face(face).layers]
+    known = [(board.name, board.fact("thickness_mm")) for board in boards]
+    return tuple(SectionLayer(name, fact.number) for name, fact in known if fact is not None)
+
+
+def _section_cap(done: WallWorkUp, book: Book) -> SectionCap | None:
+    for run in done.spec.trims:
+        material = book.materials.get(run.material) if run.position == ON_TOP else None
+        if material is not None:
+            width, thickness = material.fact("width_mm"), material.fact("thickness_mm")
+            if width is not None and thickness is not None:
+                return SectionCap(run.name, width.number, thickness.number)
+    return None
+
+
+def _section_trims(done: WallWorkUp, face: Face, book: Book) -> tuple[SectionTrim, ...]:
+    found = []
+    for run in done.spec.trims:
+        material = book.materials.get(run.material)
+        thickness = material.fact("thickness_mm") if material else None
+        if run.face == face and thickness is not None:
+            found += [
+                SectionTrim(band.label, thickness.number, band.height_mm, band.foot_mm) for band in _bands(run, book)
+            ]
+    return tuple(found)
+
+
+def _bands(run: TrimRun, book: Book) -> Iterable[TrimBand]:
+    """A profile whose width the catalog does not give is not drawn; the table of trim names it."""
+    material = book.materials.get(run.material)
+    width = material.fact("width_mm") if material else None
+    if width is not None and run.position != ON_TOP:
+        hangs = run.position in AT_THE_CEILING and run.foot_mm is None
+        yield TrimBand(run.name, width.number, None if hangs else run.foot_mm or 0.0)

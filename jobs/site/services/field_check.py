@@ -1,0 +1,62 @@
+"""The dimensions the wall hangs on, as entered, how each is known, with room for what is found on site."""
+
+import math
+from collections.abc import Iterable
+
+from catalog.core.ground.units import System
+from jobs.core.measure.dimension_holds import Dimension, every_dimension
+from jobs.core.measure.dimension_status import Mark
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.site.papers.site_parts import SiteSection, SiteTable
+from jobs.site.services.words import Say, lengths_in
+from quoting.platform.formatting import day_words
+
+SAYS = (
+    "Read each again on the framed wall before anything made to a radius is ordered, and tell the office what differs.",
+)
+ANGLES = frozenset({"angle", "turned", "kink"})
+POINTS = ("first", "middle", "last")
+NOBODY = "nobody has said"
+
+
+def field_check(spec: WallSpec, system: System) -> SiteSection:
+    say = lengths_in(system)
+    measured = spec.measured_on.replace("_", " ")
+    marks = {one.dimension: one.mark for one in spec.taken.marks}
+    rows = [
+        (f"{one.words[:1].upper()}{one.words[1:]}{more}", figure, known_words(marks.get(one.place)), "", "")
+        for one in every_dimension(spec)
+        for more, figure in _figures_of(one, say)
+    ]
+    columns = ("Dimension", "As entered", "Known as", "Found on site", "By, on")
+    note = f"Lengths of pieces and places of openings are on the {measured} line unless the piece says otherwise."
+    table = SiteTable("Dimensions", columns, tuple(rows), words=(0, 2, 3, 4), notes=(note,), by_hand=(3, 4))
+    return SiteSection("Field check", SAYS, (table,))
+
+
+def entries_of(one: Dimension) -> Iterable[tuple[str, str, float]]:
+    """Each figure of a dimension to be read alone: its place in the wall's document, words that go on, the figure."""
+    if one.leaf != "points":
+        yield one.place, "", one.figures[0]
+        return
+    for number, name in enumerate(POINTS):
+        for axis, word in enumerate(("along", "across")):
+            yield f"{one.place}[{number}][{axis}]", f": {name} point, {word}", one.figures[2 * number + axis]
+
+
+def figure_words(entry: str, figure: float, say: Say) -> str:
+    """entry: the place of the figure; angles are told in degrees."""
+    return f"{math.degrees(figure):.2f}°" if entry.rpartition(".")[2] in ANGLES else say(figure)
+
+
+def known_words(mark: Mark | None) -> str:
+    return NOBODY if mark is None else f"{mark.how}, {mark.by}, {day_words(mark.on)}"
+
+
+def _figures_of(one: Dimension, say: Say) -> Iterable[tuple[str, str]]:
+    if one.leaf == "points":
+        for number, name in enumerate(POINTS):
+            x, y = one.figures[2 * number : 2 * number + 2]
+            yield f": {name} point, along and across", f"{say(x)}, {say(y)}"
+    else:
+        yield "", figure_words(one.place, one.figures[0], say)

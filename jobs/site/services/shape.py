@@ -1,0 +1,128 @@
+"""What the shape of a wall asks for on site: arches to strike, casings, caps, mitres, lengths of track, backing."""
+
+import math
+from collections.abc import Iterable
+
+from catalog.core.materials.catalog_data import Book
+from jobs.core.framing.arch import heights_of_arch
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.core.trim.casings_and_backing import ArchWork, BackingLine
+from jobs.core.trim.trim import TrimPlan
+from jobs.site.papers.site_parts import SiteSection, SiteTable
+from jobs.site.services.words import INTERVAL_MM, Say, lengths_in
+
+
+def shape(done: WallWorkUp, book: Book) -> SiteSection | None:
+    system = book.firm.display_units
+    say = lengths_in(system)
+    tables = [table for work in done.arches for table in _arch(work, say, INTERVAL_MM[system] / 2)]
+    tables += [_cap(plan, say) for plan in done.trims if plan.cap]
+    tables += [_mitres(done.trims)] if any(span.mitres for plan in done.trims for span in plan.spans) else []
+    tables += [_track(done, say)] if len(done.track_pieces) > len(_runs(done)) else []
+    tables += [_backing(done.backing, say)] if done.backing else []
+    says = tuple(_says(done, say))
+    return SiteSection("Top, arches and track lengths", says, tuple(tables)) if says or tables else None
+
+
+def _says(done: WallWorkUp, say: Say) -> Iterable[str]:
+    spec, curve = done.spec, done.curve
+    if curve.is_closed:
+        yield "The wall closes on itself: its start and its end are one stud, and track runs round."
+    if spec.is_half_wall:
+        yield "A half wall: nothing is fastened above; studs are cut to the full height, to the underside of the cap."
+    if not curve.is_closed and (spec.ends.studs > 1 or "meets" in (spec.ends.start, spec.ends.end)):
+        studs = f"; {spec.ends.studs} studs stand together at a free end" if spec.ends.studs > 1 else ""
+        words = {"free": "is free", "meets": "meets another wall"}
+        yield f"The start {words[spec.ends.start]}, the end {words[spec.ends.end]}{studs}."
+    if not curve.heights.is_level:
+        edges = [say(curve.top_edge_mm(line, 0.0, curve.centre_length_mm)) for line in _FINISHED]
+        steps = f", and steps of {say(curve.top_steps_mm)} in all" if curve.top_steps_mm else ""
+        yield f"The top edge is {edges[0]} long on the left finished face and {edges[1]} on the right{steps}."
+    for piece in (one for one in curve.pieces if one.is_template):
+        ends = say(piece.chord_mm or 0.0)
+        yield (
+            f"Piece {piece.index + 1} is built to a template only: {say(piece.length_mm)} by tape along the "
+            f"centreline, {ends} from end to end. Nothing on it has been checked against a radius."
+        )
+
+
+_FINISHED = ("left_finished", "right_finished")
+
+
+def _arch(work: ArchWork, say: Say, interval_mm: float) -> Iterable[SiteTable]:
+    head = work.head
+    note = (
+        f"Span {say(head.span_mm)}, rise {say(head.rise_mm)}, radius {say(head.radius_mm)}; the spring line is "
+        f"{say(head.spring_mm)} above the floor, the centre {_above(head.centre_mm, say)}. The soffit is "
+        f"{say(head.soffit_mm)} by {say(work.soffit_depth_mm)}."
+    )
+    rows = tuple((say(row.along_mm), say(row.ordinate_mm)) for row in heights_of_arch(head, interval_mm))
+    heading = f"{work.name}: heights of the arch over its spring line"
+    columns = ("Along the spring line", "Up")
+    yield SiteTable(heading, columns, rows, words=(), notes=(note,), narrow=True)
+    if work.casings:
+        columns = ("Face", "Reveal", "Head, inner R", "Head, outer R", "Head, inner", "Head, outer", "Leg, inner")
+        cased = tuple(
+            (
+                face,
+                say(made.reveal_mm),
+                *(say(one) for one in (made.inner_radius_mm, made.outer_radius_mm, made.inner_mm, made.outer_mm)),
+                say(made.legs_inner_mm),
+                say(made.legs_outer_mm),
+                f"{math.degrees(made.mitre_rad):.1f}°",
+            )
+            for face, made in work.casings
+        )
+        note = "Legs are measured from the floor; the mitre is off level, falling inwards."
+        yield SiteTable(f"{work.name}: casing", (*columns, "Leg, outer", "Mitre"), cased, words=(0,), notes=(note,))
+
+
+def _above(height_mm: float, say: Say) -> str:
+    return f"{say(abs(height_mm))} {'above' if height_mm >= 0 else 'below'} the floor"
+
+
+def _cap(plan: TrimPlan, say: Say) -> SiteTable:
+    rows = tuple(
+        (
+            str(one.piece_index + 1),
+            *((say(one.inner_radius_mm), say(one.outer_radius_mm)) if one.outer_radius_mm else ("–", "–")),
+            say(one.inner_mm),
+            say(one.outer_mm),
+            " × ".join(say(side) for side in one.blank_mm) if one.blank_mm else "to the template",
+        )
+        for one in plan.cap
+    )
+    columns = ("Piece", "Inner edge R", "Outer edge R", "Inner edge", "Outer edge", "Flat blank that holds it")
+    note = "The cap is centred on the wall and ends at every change of piece."
+    return SiteTable(f"{plan.run.name}: the cap on top", columns, rows, notes=(note,))
+
+
+def _mitres(plans: Iterable[TrimPlan]) -> SiteTable:
+    rows = tuple(
+        (plan.run.name, f"after piece {mitre.after_piece + 1}", f"{math.degrees(mitre.cut_rad):.1f}°", mitre.corner)
+        for plan in plans
+        for span in plan.spans
+        for mitre in span.mitres
+    )
+    return SiteTable("Mitres of trim at kinks", ("Run", "Kink", "Cut off square", "Corner"), rows, words=(0, 1, 3))
+
+
+def _runs(done: WallWorkUp) -> set[tuple[str, int]]:
+    return {(one.kind, one.run) for one in done.track_pieces}
+
+
+def _track(done: WallWorkUp, say: Say) -> SiteTable:
+    rows = tuple((f"{one.kind} {one.run}", say(one.length_mm)) for one in done.track_pieces)
+    note = "Run by run from the longest stick, laps of splices included; off-cuts may start another run."
+    return SiteTable("Lengths of track", ("Run", "Cut to"), rows, notes=(note,), narrow=True)
+
+
+def _backing(lines: Iterable[BackingLine], say: Say) -> SiteTable:
+    rows = tuple((line.trim, line.face, _heights(line, say), say(line.length_mm)) for line in lines)
+    return SiteTable("Backing behind trim", ("Trim", "Face", "Height", "Length"), rows, words=(0, 1, 2))
+
+
+def _heights(line: BackingLine, say: Say) -> str:
+    if line.foot_mm is None:
+        return f"under the ceiling{f', {say(line.below_mm)} deep' if line.below_mm is not None else ''}"
+    return f"from {say(line.foot_mm)}{f' to {say(line.head_mm)}' if line.head_mm is not None else ''}"

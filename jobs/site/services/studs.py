@@ -1,0 +1,78 @@
+"""Track, the stud list and where each stud is marked."""
+
+from catalog.core.materials.catalog_data import Book
+from jobs.core.framing.setting_out import StudMark, stud_marks
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.site.papers.site_parts import SiteSection, SiteTable
+from jobs.site.services.words import STATION_WORDS, Say, lengths_in
+
+NOT_SET_OUT = "The studs cannot be set out yet: what is missing is named above."
+HOW = (
+    "Stretch a tape along the edge of the track from the start of the wall; where bottom track is cut out at a door "
+    "the tape starts again at each length. The same links are counted on the top and the bottom track.",
+)
+
+
+def studs(done: WallWorkUp, book: Book) -> SiteSection:
+    if not done.framing.is_complete:
+        return SiteSection("Track and studs", (NOT_SET_OUT,))
+    say = lengths_in(book.firm.display_units)
+    track = book.materials.get(done.spec.track)
+    pitch = track.fact("link_pitch_mm") if track else None
+    marks = stud_marks(done.framing, pitch.number if pitch else None)
+    tables = (_track(done, say), _list(done, say), _marks(marks, say, pitch is not None))
+    return SiteSection("Track and studs", (_bought_as(done, book), *HOW), tables)
+
+
+def _bought_as(done: WallWorkUp, book: Book) -> str:
+    names = [
+        f"{word}: {material.name}"
+        for word, code in (("Track", done.spec.track), ("Studs", done.spec.stud))
+        if (material := book.materials.get(code)) is not None
+    ]
+    return ". ".join(names) + "."
+
+
+def _track(done: WallWorkUp, say: Say) -> SiteTable:
+    rows = tuple(
+        (
+            f"{run.kind} of {run.name}" if run.name else run.kind,
+            say(run.from_mm),
+            say(run.to_mm),
+            say(run.length_mm),
+        )
+        for run in done.framing.track
+    )
+    note = "From and to are along the centreline; the length is along the convex framing edge, where links open."
+    return SiteTable("Track, heads and sills", ("Run", "From", "To", "Length"), rows, notes=(note,))
+
+
+def _list(done: WallWorkUp, say: Say) -> SiteTable:
+    rows = tuple((str(group.count), say(group.length_mm)) for group in done.framing.stud_list)
+    count = f"{done.framing.member_count} in all, cripples and sheet-end studs included."
+    return SiteTable("Stud list", ("Count", "Cut to"), rows, words=(), notes=(count,), narrow=True)
+
+
+def _marks(marks: tuple[StudMark, ...], say: Say, has_links: bool) -> SiteTable:
+    links = ("Links in the piece",) if has_links else ()
+    columns = ("No.", "What stands there", "Piece", *links, "Top, left edge", "Top, right edge")
+    columns += ("Bottom length", "Bottom, left edge", "Bottom, right edge")
+    rows = tuple(_mark(mark, say, has_links) for mark in marks)
+    return SiteTable("Stud marks on the track", columns, rows, words=(1,))
+
+
+def _mark(mark: StudMark, say: Say, has_links: bool) -> tuple[str, ...]:
+    what = ", ".join(STATION_WORDS[kind] for kind in mark.kinds)
+    many = f"{mark.count} × " if mark.count > 1 else ""
+    links = (_links(mark, say),) if has_links else ()
+    bottom = ("in the door", "", "")
+    if mark.bottom_run is not None and mark.bottom_left_mm is not None and mark.bottom_right_mm is not None:
+        bottom = (str(mark.bottom_run), say(mark.bottom_left_mm), say(mark.bottom_right_mm))
+    where = (str(mark.piece_index + 1), *links, say(mark.left_mm), say(mark.right_mm))
+    return (str(mark.number), many + what, *where, *bottom)
+
+
+def _links(mark: StudMark, say: Say) -> str:
+    over = mark.past_link_mm or 0.0
+    # Under half the finest mark of a tape a place is on the link.
+    return f"{mark.links}" if over < 0.8 else f"{mark.links} + {say(over)}"

@@ -1,0 +1,78 @@
+from django.urls import reverse
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.measure.wall_document import write_wall
+from jobs.jobs.services.jobs import job_of
+from jobs.walls.models import Wall
+from jobs.walls.services.walls import delete_wall, save_wall, wall_document, wall_of
+from quoting.platform import clock
+from quoting.platform.api.base import ApiView, asked, document_of, page_of, tagged, unit_asked, version_seen
+from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import signature_of
+
+
+class Walls(ApiView):
+    @describe("list_walls", "The walls of a job, as in a job file.", gives="WallPage", paged=True)
+    def get(self, request: Request, key: str) -> Response:
+        return page_of(asked(request), job_of(key).to_core().walls, write_wall)
+
+    @describe(
+        "add_wall",
+        "A further wall. Its overrides and marks are signed with your name and today.",
+        takes="Wall",
+        gives="Wall",
+        status=201,
+        tagged=True,
+        units=True,
+    )
+    def post(self, request: Request, key: str) -> Response:
+        wall = save_wall(
+            job_of(key),
+            document_of(request),
+            seen_version=None,
+            bare_unit=unit_asked(request),
+            signature=signature_of(request.user, clock.now()),
+        )
+        response = tagged(Response(wall_document(wall), status=201), wall.version)
+        response["Location"] = reverse("api_wall", args=[key, wall.key])
+        return response
+
+
+class OneWall(ApiView):
+    @describe("read_wall", "One wall, as in a job file.", gives="Wall", tagged=True)
+    def get(self, request: Request, key: str, wall_key: str) -> Response:
+        return answered(wall_of(key, wall_key))
+
+    @describe(
+        "change_wall",
+        "Make a wall exactly this. Overrides and marks that are new or changed are signed with your name and today.",
+        takes="Wall",
+        gives="Wall",
+        tagged=True,
+        guarded="the wall",
+        units=True,
+    )
+    def put(self, request: Request, key: str, wall_key: str) -> Response:
+        document = document_of(request)
+        if document.get("key") != wall_key:
+            raise DocumentError.at("key", f'must be "{wall_key}": the key of a wall does not change')
+        wall = wall_of(key, wall_key)
+        saved = save_wall(
+            wall.job,
+            document,
+            seen_version=version_seen(request),
+            bare_unit=unit_asked(request),
+            signature=signature_of(request.user, clock.now()),
+        )
+        return answered(saved)
+
+    @describe("delete_wall", "Delete a wall.", status=204, guarded="the wall")
+    def delete(self, request: Request, key: str, wall_key: str) -> Response:
+        delete_wall(wall_of(key, wall_key), seen_version=version_seen(request))
+        return Response(status=204)
+
+
+def answered(wall: Wall) -> Response:
+    return tagged(Response(wall_document(wall)), wall.version)

@@ -1,0 +1,82 @@
+from django.db import models
+from django.db.models import Q
+from simple_history.models import HistoricalRecords
+
+from catalog.models import Material
+from jobs.core.measure import survey
+from jobs.core.measure.survey import CASING_FACES, MEASURED_ON
+from jobs.walls.models.walls import LINE_CHOICES, Wall
+from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, over_zero, stated
+from quoting.platform.models.columns import length_column
+
+FRAMES = [("flat", "Flat frame"), ("radial", "Cut radially")]
+
+
+class Opening(models.Model):
+    """A rough opening in a wall."""
+
+    wall = models.ForeignKey(Wall, on_delete=models.CASCADE, related_name="openings")
+    order = models.PositiveSmallIntegerField()
+    name = models.CharField(max_length=100)
+    centre_at_mm = length_column()
+    width_mm = length_column()
+    height_mm = length_column()
+    sill_mm = length_column(default=0)
+    frame = models.CharField(max_length=6, choices=FRAMES)
+    measured_on = models.CharField(max_length=20, blank=True, choices=LINE_CHOICES)
+    arch_rise_mm = length_column(null=True, blank=True, help_text="Of the crown over the spring line.")
+    casing_legs = models.ForeignKey(
+        Material, null=True, blank=True, to_field="code", on_delete=models.PROTECT, related_name="+"
+    )
+    casing_head = models.ForeignKey(
+        Material, null=True, blank=True, to_field="code", on_delete=models.PROTECT, related_name="+"
+    )
+    casing_reveal_mm = length_column(default=0)
+    casing_faces = models.CharField(max_length=5, default="both", choices=[(one, one) for one in CASING_FACES])
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["order", "pk"]
+        constraints = [
+            between("opening", "order", 0, MOST_IN_ORDER),
+            stated("opening", "name"),
+            over_zero("opening", "centre_at_mm", MOST_MM),
+            over_zero("opening", "width_mm", MOST_MM),
+            over_zero("opening", "height_mm", MOST_MM),
+            between("opening", "sill_mm", 0, MOST_MM),
+            one_of("opening", "frame", [name for name, _ in FRAMES]),
+            one_of("opening", "measured_on", ["", *MEASURED_ON]),
+            over_zero("opening", "arch_rise_mm", MOST_MM),
+            between("opening", "casing_reveal_mm", 0, 1000),
+            one_of("opening", "casing_faces", CASING_FACES),
+            models.CheckConstraint(
+                condition=Q(casing_head=None) | Q(casing_legs__isnull=False), name="opening_casing_has_legs"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def to_core(self) -> survey.Opening:
+        return survey.Opening(
+            self.name,
+            float(self.centre_at_mm),
+            float(self.width_mm),
+            float(self.height_mm),
+            float(self.sill_mm),
+            self.frame,  # type: ignore[arg-type]
+            self.measured_on or None,  # type: ignore[arg-type]
+            None if self.arch_rise_mm is None else float(self.arch_rise_mm),
+            self._casing(),
+        )
+
+    def _casing(self) -> survey.OpeningCasing | None:
+        if self.casing_legs_id is None:
+            return None
+        return survey.OpeningCasing(
+            self.casing_legs_id,
+            self.casing_head_id,
+            float(self.casing_reveal_mm),
+            self.casing_faces,  # type: ignore[arg-type]
+        )

@@ -1,0 +1,58 @@
+from django.db import models
+from django.db.models import Q
+from simple_history.models import HistoricalRecords
+
+from jobs.jobs.models.jobs import Job
+from jobs.walls.models.walls import Wall
+from quoting.platform.models.bounds import SHA256, between, one_of, stated, yes_or_no
+
+PHOTO_KINDS = [("photo", "Photo"), ("sketch", "Sketch")]
+
+
+class WallPhoto(models.Model):
+    """A photo or sketch of a wall. Its file is kept under the hash of its content and is never replaced.
+
+    One that is taken down keeps its row and its file: it may stand in a paper that was issued.
+    """
+
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="photos")
+    wall = models.ForeignKey(Wall, null=True, on_delete=models.SET_NULL, related_name="photos")
+    kind = models.CharField(max_length=6, choices=PHOTO_KINDS)
+    caption = models.CharField(max_length=200)
+    dimension = models.CharField(max_length=60, blank=True, help_text="Its place in the wall's document.")
+    in_quote = models.BooleanField(default=False, help_text="Shown to the client in the quote.")
+    file_name = models.CharField(max_length=100)
+    sha256 = models.CharField(max_length=64)
+    size_bytes = models.PositiveIntegerField()
+    width_px = models.PositiveIntegerField()
+    height_px = models.PositiveIntegerField()
+    added_by = models.CharField(max_length=200)
+    added_at = models.DateTimeField()
+    taken_down_by = models.CharField(max_length=200, blank=True)
+    taken_down_at = models.DateTimeField(null=True, blank=True)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["pk"]
+        verbose_name = "photo of a wall"
+        verbose_name_plural = "photos of walls"
+        constraints = [
+            one_of("wall_photo", "kind", [name for name, _ in PHOTO_KINDS]),
+            stated("wall_photo", "caption", "file_name", "added_by"),
+            yes_or_no("wall_photo", "in_quote"),
+            models.CheckConstraint(condition=Q(sha256__regex=SHA256), name="wall_photo_hash_is_sha256"),
+            between("wall_photo", "size_bytes", 1, 100_000_000),
+            between("wall_photo", "width_px", 1, 20_000),
+            between("wall_photo", "height_px", 1, 20_000),
+            models.CheckConstraint(
+                condition=Q(taken_down_at=None, taken_down_by="") | (~Q(taken_down_at=None) & ~Q(taken_down_by="")),
+                name="wall_photo_taken_down_by_somebody",
+            ),
+            models.UniqueConstraint(
+                fields=["wall", "sha256"], condition=Q(taken_down_at=None), name="wall_photo_once_a_wall"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.caption

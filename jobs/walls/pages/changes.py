@@ -1,0 +1,61 @@
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+
+from catalog.core.ground.document_reader import DocumentError
+from jobs.jobs.services.versions import ChangedMeanwhile
+from jobs.walls.models import Wall
+from jobs.walls.services.walls import copy_wall, delete_wall, free_wall_key, free_wall_name
+from quoting.platform.pages.entry_form import EntryForm, entry_page, text
+
+
+class CopyForm(EntryForm):
+    name = text("Name of the copy", longest=200)
+
+
+def find_wall(job_id: int, wall_key: str) -> Wall:
+    return get_object_or_404(Wall.objects.select_related("job"), job_id=job_id, key=wall_key)
+
+
+def wall_copy(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
+    wall = find_wall(job_id, wall_key)
+    form = CopyForm(request.POST if request.method == "POST" else None, {"name": free_wall_name(wall)})
+    if request.method == "POST" and form.is_valid():
+        try:
+            made = copy_wall(wall, key=free_wall_key(wall.job, wall.key), name=form.cleaned_data["name"])
+        except DocumentError as error:
+            form.complain(error)
+        else:
+            messages.success(request, f"Copied: {made.name}. Decisions, readings and marks stay with {wall.name}.")
+            return redirect("wall", job_id, made.key)
+    return entry_page(
+        request,
+        form,
+        heading=f"Copy {wall.name}",
+        says=[
+            "Pieces, heights, openings, layers and trim are copied. Decisions taken by name are not, nor what was read "
+            "on site: readings, leans, offsets and how each dimension is known."
+        ],
+        button="Copy the wall",
+        back=_url(wall),
+        back_label=wall.name,
+    )
+
+
+def wall_delete(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
+    wall = find_wall(job_id, wall_key)
+    if request.method == "POST":
+        typed = request.POST.get("seen_version", "")
+        try:
+            delete_wall(wall, seen_version=int(typed) if typed.isascii() and typed.isdigit() else 0)
+        except ChangedMeanwhile as error:
+            messages.error(request, str(error))
+            return redirect("wall", job_id, wall_key)
+        messages.success(request, f"Deleted: {wall.name}.")
+        return redirect("job", job_id)
+    return render(request, "walls/delete.html", {"wall": wall, "job": wall.job, "back": _url(wall)})
+
+
+def _url(wall: Wall) -> str:
+    return reverse("wall", args=[wall.job_id, wall.key])

@@ -1,0 +1,204 @@
+"""What a wall's page says beside the form: the drawing, the four radii, the checks, the framing, the takeoff.
+
+No money and no supplier in here, but in what each trim costs: the page is the lead's as well, and leaves that out.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from catalog.core.ground.units import System, format_area
+from catalog.core.materials.catalog_data import Book
+from jobs.core.measure.bending import BendCheck, TrackCheck
+from jobs.core.measure.curve import FACES, Face
+from jobs.core.measure.dimension_holds import Hold
+from jobs.core.measure.findings import Finding
+from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP
+from jobs.core.results.result_documents import wall_document
+from jobs.core.takeoff.held_templates import TEMPLATE
+from jobs.core.takeoff.takeoff import take_off
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.core.trim.trim import TrimArc
+from jobs.drawings.faces.face_view import TrimBand
+from jobs.drawings.faces.faces import face_pair_svg
+from jobs.drawings.plan.offsets import offsets_svg
+from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.sheet.svg import DrawingInputError, Picture
+from jobs.walls.pages.labels import VERDICTS
+from jobs.walls.pages.quantities import (
+    PurchaseRow,
+    QuantityRow,
+    Why,
+    purchase_rows,
+    quantity_rows,
+    why_of,
+    with_unit,
+)
+from jobs.walls.pages.release_hold_text import held_sentences
+from jobs.walls.pages.trims import TrimSheet, trim_sheets
+
+
+@dataclass(frozen=True)
+class CheckRow:
+    """A check, or something else that asks for a decision. open: it still does, or lacks its limit.
+
+    can_decide: a reason given by name lets it stand. reason: what is being written to decide it.
+    """
+
+    key: str
+    sentence: str
+    verdict: str
+    source: str
+    open: bool
+    can_decide: bool
+    reason: str
+    band: str = ""
+
+
+@dataclass(frozen=True)
+class Drawings:
+    plan: Picture | None
+    faces: tuple[Picture, ...]
+    cannot: tuple[str, ...]
+    offsets: Picture | None = None
+
+
+@dataclass(frozen=True)
+class WallFigures:
+    drawings: Drawings
+    document: dict[str, Any]
+    checks: tuple[CheckRow, ...]
+    gaps: tuple[Finding, ...]
+    cautions: tuple[Finding, ...]
+    notes: tuple[Finding, ...]
+    areas: tuple[tuple[str, str], ...]
+    lines: tuple[QuantityRow, ...]
+    purchases: tuple[PurchaseRow, ...]
+    trims: tuple[TrimSheet, ...]
+    uses: tuple[tuple[str, str, Why], ...]
+    held: tuple[str, ...] = ()
+    releasable: tuple[Hold, ...] = ()
+    is_level: bool = True
+
+    @property
+    def open_checks(self) -> tuple[CheckRow, ...]:
+        return tuple(check for check in self.checks if check.open)
+
+    @property
+    def decidable(self) -> tuple[CheckRow, ...]:
+        return tuple(check for check in self.open_checks if check.can_decide)
+
+    @property
+    def other_checks(self) -> tuple[CheckRow, ...]:
+        return tuple(check for check in self.checks if not check.open)
+
+
+def wall_figures(done: WallWorkUp, book: Book, on_day: date, reasons: Mapping[str, str] | None = None) -> WallFigures:
+    system = book.firm.display_units
+    takeoff = take_off((done,), book, on_day)
+    arcs = [arc for plan in done.trims for arc in plan.arcs]
+    bends = [one for one in (*done.bend_checks, *done.track_checks, *arcs) if one.verdict != "flat"]
+    bands = {one.key: one.sentence for one in done.check_bands}
+    checks = [_check(one, reasons or {}, bands.get(one.key, "")) for one in bends]
+    known = {check.key for check in checks}
+    found = [one for one in takeoff.findings if one.key not in known]
+    checks += [_asked(one, reasons or {}) for one in found if one.weight == "decide"]
+    return WallFigures(
+        draw(done, book),
+        wall_document(done, system),
+        tuple(sorted(checks, key=lambda check: not check.open)),
+        tuple(one for one in found if one.weight == "gap"),
+        tuple(one for one in found if one.weight == "caution"),
+        tuple(one for one in found if one.weight == "note"),
+        _areas(done, system),
+        quantity_rows(takeoff.lines),
+        purchase_rows(takeoff, {}, currency=None),
+        trim_sheets(done, book, on_day),
+        tuple(
+            (one.label, with_unit(Decimal(repr(one.value)), one.unit), why_of(one.explanation))
+            for one in done.quantities
+            if one.material is None
+        ),
+        held_sentences(hold for hold in done.holds if hold.dimension != TEMPLATE),
+        tuple(hold for hold in done.holds if hold.finding.weight == "decide" and hold.dimension != TEMPLATE),
+        done.curve.heights.is_level,
+    )
+
+
+def _check(check: BendCheck | TrackCheck | TrimArc, reasons: Mapping[str, str], band: str) -> CheckRow:
+    return CheckRow(
+        check.key,
+        check.sentence,
+        VERDICTS[check.verdict],
+        check.source,
+        check.verdict in ("fails", "not_permitted", "gap"),
+        check.verdict != "gap",
+        reasons.get(check.key, ""),
+        band,
+    )
+
+
+def _asked(found: Finding, reasons: Mapping[str, str]) -> CheckRow:
+    return CheckRow(found.key, found.sentence, "To be decided", found.source, True, True, reasons.get(found.key, ""))
+
+
+def _areas(done: WallWorkUp, system: System) -> tuple[tuple[str, str], ...]:
+    return tuple(
+        (f"{face.capitalize()} finished face, net of openings", format_area(done.finished_area_mm2(face), system))
+        for face in FACES
+        if done.spec.face(face).layers
+    )
+
+
+def draw(done: WallWorkUp, book: Book) -> Drawings:
+    system, name = book.firm.display_units, done.spec.name
+    cannot: list[str] = []
+    plan, faces = None, ()
+    framing = done.framing if done.framing.is_complete else None
+    try:
+        plan = plan_svg(
+            done.curve,
+            title=f"{name}: plan",
+            system=system,
+            framing=framing,
+            left_layers_mm=_layers(done, "left", book),
+            right_layers_mm=_layers(done, "right", book),
+        )
+    except DrawingInputError as error:
+        cannot.append(f"The plan cannot be drawn: {error}.")
+    try:
+        faces = face_pair_svg(
+            done.curve,
+            titles=(f"{name}: left face, rolled out flat", f"{name}: right face, rolled out flat"),
+            system=system,
+            framing=framing,
+            boards=(done.plan_of("left"), done.plan_of("right")),
+            trims=(_bands(done, "left", book), _bands(done, "right", book)),
+        )
+    except DrawingInputError as error:
+        cannot.append(f"The faces cannot be drawn: {error}.")
+    offsets = None
+    if done.baseline is not None:
+        try:
+            offsets = offsets_svg(done.baseline, title=f"{name}: offsets from the baseline", system=system)
+        except DrawingInputError as error:
+            cannot.append(f"The offsets cannot be drawn: {error}.")
+    return Drawings(plan, faces, tuple(cannot), offsets)
+
+
+def _layers(done: WallWorkUp, face: Face, book: Book) -> list[float]:
+    facts = [book.materials[layer.board].fact("thickness_mm") for layer in done.spec.face(face).layers]
+    return [fact.number for fact in facts if fact is not None]
+
+
+def _bands(done: WallWorkUp, face: Face, book: Book) -> list[TrimBand]:
+    bands = []
+    for run in done.spec.trims:
+        material = book.materials.get(run.material)
+        width = material.fact("width_mm") if material else None
+        if run.face == face and width is not None and run.position != ON_TOP:
+            hangs = run.position in AT_THE_CEILING and run.foot_mm is None
+            bands.append(TrimBand(run.name, width.number, None if hangs else run.foot_mm or 0.0))
+    return bands

@@ -1,0 +1,62 @@
+"""Pieces fitted to offsets from a straight baseline: shown first, and taken when somebody says so."""
+
+from dataclasses import dataclass
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit, System
+from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
+from jobs.core.measure.site_document import Baseline, Piece, read_offsets
+from jobs.core.measure.site_measurements import Taken
+from jobs.core.measure.wall_document import write_piece, write_taken
+from jobs.core.results.survey_document import offsets_document
+from jobs.drawings.plan.offsets import offsets_svg
+from jobs.drawings.sheet.svg import Picture
+from jobs.walls.pages.entries import WallEntries, piece_row
+from jobs.walls.pages.marks import new_marks
+from jobs.walls.pages.site_entries import offset_entries, offsets_fitted, offsets_given
+
+FIT, TAKE = "fit-offsets", "take-fit"
+NO_OFFSETS = "enter at least three offsets from the baseline first"
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A chain of pieces as it would be taken, drawn with the offsets it was fitted to."""
+
+    baseline: Baseline
+    pieces: tuple[Piece, ...]
+    fit: OffsetsFit
+    picture: Picture
+    document: dict[str, object]
+    words: tuple[str, ...]
+
+
+def fitted(entries: WallEntries, unit: BareLengthUnit, system: System) -> Fitted:
+    """Raises DocumentError where the offsets or their tolerance cannot be fitted to."""
+    given = offsets_given(entries.one, entries.rows["offsets"])
+    if given is None:
+        raise DocumentError.at("offsets.tolerance", NO_OFFSETS)
+    baseline, pieces = read_offsets(Reader({"offsets": given}, bare_unit=unit), False, "wall")
+    assert baseline is not None
+    fit = off_pieces(
+        baseline.offsets, baseline.tolerance_mm, pieces, baseline.start, baseline.heading_rad, "wall", system
+    )
+    picture = offsets_svg(fit, title="Offsets and the pieces fitted to them", system=system)
+    words = tuple(finding.sentence for finding in fit.findings)
+    return Fitted(baseline, pieces, fit, picture, offsets_document(fit, system), words)
+
+
+def take(entries: WallEntries, found: Fitted, system: System) -> None:
+    """The fitted pieces stand in the form instead of those before; what was read of those goes with them."""
+    entries.rows["pieces"] = [piece_row(write_piece(piece), system) | new_marks("pieces") for piece in found.pieces]
+    entries.rows["readings"], entries.rows["leans"] = [], []
+    one, entries.rows["offsets"] = offset_entries(write_taken(Taken(baseline=found.baseline))["offsets"], system)
+    entries.one |= one
+
+
+def refuse_unfitted(entries: WallEntries) -> None:
+    """Offsets are kept with the pieces fitted to them; alone they would be lost in silence."""
+    one, rows = entries.one, entries.rows["offsets"]
+    if offsets_given(one, rows) is not None and offsets_fitted(one, rows) is None:
+        told = 'fit the pieces to the offsets with "Fit pieces from offsets" and take them, or remove the offsets'
+        raise DocumentError.at("offsets.tolerance", told)

@@ -1,0 +1,125 @@
+"""Quantities and purchases as tables show them, each with why it is what it is."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+
+from jobs.core.measure.explanation import Explanation
+from jobs.core.measure.findings import Override
+from jobs.core.results.result_documents import plain
+from jobs.core.takeoff.takeoff import RULE_VERSION, Purchase, Takeoff, TakeoffLine
+from quoting.platform.formatting import money_words
+
+# How a unit is written beside a figure.
+UNIT_WORDS = {"each": "pcs", "sqft": "sq ft", "sqm": "m²", "floz": "fl oz"}
+
+
+@dataclass(frozen=True)
+class Why:
+    rule: str
+    inputs: tuple[tuple[str, str], ...]
+    source: str
+    rules: str = RULE_VERSION
+
+
+@dataclass(frozen=True)
+class QuantityRow:
+    """A net quantity of one wall; computed and drift are said only beside a person's own figure."""
+
+    key: str
+    wall: str
+    label: str
+    material: str
+    net: str
+    why: Why
+    override: Override | None
+    computed: str
+    drift: str
+
+
+@dataclass(frozen=True)
+class PurchaseRow:
+    """What is bought of one material: net + waste + rounding = buy. cost: None where it is not to be shown."""
+
+    material: str
+    name: str
+    unit: str
+    net: str
+    waste: str
+    rounding: str
+    buy: str
+    packs: tuple[str, ...]
+    saved_packs: int
+    shares: tuple[tuple[str, str, str], ...]
+    cost: str | None
+    cost_is_missing: bool
+    why: Why
+
+
+def quantity_rows(lines: tuple[TakeoffLine, ...]) -> tuple[QuantityRow, ...]:
+    return tuple(_quantity(line) for line in lines)
+
+
+def purchase_rows(takeoff: Takeoff, wall_names: Mapping[str, str], *, currency: str | None) -> tuple[PurchaseRow, ...]:
+    """currency: None for those who see no money."""
+    return tuple(_purchase(one, wall_names, currency) for one in takeoff.purchases)
+
+
+def with_unit(value: Decimal, unit: str) -> str:
+    return f"{rounded(value)} {UNIT_WORDS.get(unit, unit)}"
+
+
+def rounded(value: Decimal) -> str:
+    """To two places for the eye; the figure itself is kept to a millionth."""
+    return plain(hundredths(value)) or "0"
+
+
+def hundredths(value: Decimal) -> Decimal:
+    return value.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)
+
+
+def why_of(explanation: Explanation) -> Why:
+    return Why(explanation.rule, explanation.inputs, explanation.source)
+
+
+def _quantity(line: TakeoffLine) -> QuantityRow:
+    drift = line.drift
+    return QuantityRow(
+        line.key,
+        line.wall,
+        line.label,
+        line.material,
+        with_unit(line.net, line.unit),
+        why_of(line.explanation),
+        line.override,
+        with_unit(line.computed, line.unit),
+        with_unit(drift, line.unit) if drift else "",
+    )
+
+
+def _purchase(one: Purchase, wall_names: Mapping[str, str], currency: str | None) -> PurchaseRow:
+    count = sum(pack.count for pack in one.packs if pack.quantity)
+    net, waste, buy = (hundredths(value) for value in (one.net, one.waste, one.buy))
+    return PurchaseRow(
+        one.material,
+        one.name,
+        UNIT_WORDS.get(one.unit, one.unit),
+        rounded(net),
+        rounded(waste),
+        # What is left, so that the figures shown add up as the exact ones do.
+        rounded(buy - net - waste),
+        rounded(buy),
+        tuple(f"{pack.count} × {pack.label}" for pack in one.packs),
+        one.apart_packs - count if one.apart_packs is not None and one.apart_packs > count else 0,
+        tuple(
+            (
+                wall_names.get(share.wall, share.wall),
+                with_unit(share.net, one.unit),
+                money_words(share.cost, currency) if currency and share.cost is not None else "",
+            )
+            for share in one.shares
+        ),
+        money_words(one.cost, currency) if currency and one.cost is not None else None,
+        currency is not None and one.cost is None,
+        why_of(one.explanation),
+    )

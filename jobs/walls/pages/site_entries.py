@@ -1,0 +1,116 @@
+"""A wall's survey in the form: readings, leans and offsets, to the wall's document and back."""
+
+from collections.abc import Iterable, Sequence
+
+from catalog.core.ground.units import System
+from jobs.core.measure.wall_document import Document
+from jobs.walls.pages.site_labels import (
+    LEAN_NAMES,
+    OFFSET_NAMES,
+    READING_FIGURES,
+    READING_MORE,
+    READING_WAYS,
+    START,
+)
+from jobs.walls.pages.unit_text import typed
+
+Row = dict[str, str]
+
+
+def with_readings(pieces: Sequence[Document], readings: Iterable[Row], leans: Iterable[Row]) -> list[Document]:
+    """The pieces of a document, each with what was read of it."""
+    found: list[Document] = [dict(piece) for piece in pieces]
+    for name, rows, written in (("readings", readings, _reading), ("leans", leans, _lean)):
+        for row in rows:
+            place = _place(row)
+            # Of a piece that is not there nothing can be read; the row says so once there is one.
+            if place < len(found):
+                found[place].setdefault(name, []).append(written(row))
+    return found
+
+
+def _place(row: Row) -> int:
+    number = row["of_piece"]
+    return int(number) - 1 if number.isascii() and number.isdigit() and 0 < len(number) < 4 and int(number) else 0
+
+
+def of_piece(rows: Sequence[Row], piece: int) -> list[int]:
+    """Places of the rows that are of a piece, by its index."""
+    return [place for place, row in enumerate(rows) if _place(row) == piece]
+
+
+def follow(rows: list[Row], moved: dict[int, int | None]) -> list[Row]:
+    """The rows after pieces changed places; what was read of a piece that is gone goes with it."""
+    kept = []
+    for row in rows:
+        place = moved.get(_place(row), _place(row))
+        if place is not None:
+            kept.append(row | {"of_piece": str(place + 1)})
+    return kept
+
+
+def _reading(row: Row) -> Document:
+    figures = READING_WAYS.get(row["reading_way"], ("", ()))[1]
+    return {name: row[name] for name in figures} | {name: row[name] for name in READING_MORE if row[name]}
+
+
+def _lean(row: Row) -> Document:
+    return {name: row[entry] for entry, name in LEAN_NAMES.items() if row[entry] or entry != "lean_along"}
+
+
+def offsets_typed(rows: Sequence[Row]) -> list[int]:
+    """Places of the rows in which anything is typed: an empty row is no offset."""
+    return [place for place, row in enumerate(rows) if any(row[entry] for entry in OFFSET_NAMES)]
+
+
+def offsets_given(one: Row, rows: Sequence[Row]) -> Document | None:
+    """The offsets as typed, to be fitted; None while there are none."""
+    places = offsets_typed(rows)
+    if not places:
+        return None
+    points = [{name: rows[place][entry] for entry, name in OFFSET_NAMES.items()} for place in places]
+    return {"tolerance": one["offsets_tolerance"], "points": points}
+
+
+def offsets_fitted(one: Row, rows: Sequence[Row]) -> Document | None:
+    """The offsets with where the pieces start; None while no pieces were fitted to them."""
+    given = offsets_given(one, rows)
+    if given is None or not all(one[entry] for entry in START):
+        return None
+    start = {"along": one["start_along"], "offset": one["start_offset"]}
+    return given | {"start": start, "heading": one["offsets_heading"]}
+
+
+def reading_rows(pieces: Sequence[Document], system: System) -> list[Row]:
+    return [
+        {"of_piece": str(place + 1), "reading_way": _way(one)}
+        | {name: typed(one.get(name), system) for name in (*READING_FIGURES, *READING_MORE)}
+        for place, piece in enumerate(pieces)
+        for one in piece.get("readings", ())
+    ]
+
+
+def _way(reading: Document) -> str:
+    return next(way for way, (_, names) in READING_WAYS.items() if names[0] in reading)
+
+
+def lean_rows(pieces: Sequence[Document], system: System) -> list[Row]:
+    return [
+        {"of_piece": str(place + 1)} | {entry: typed(one[name], system) for entry, name in LEAN_NAMES.items()}
+        for place, piece in enumerate(pieces)
+        for one in piece.get("leans", ())
+    ]
+
+
+def offset_entries(written: Document | None, system: System) -> tuple[Row, list[Row]]:
+    """The entries and rows of offsets as a document has them, with where their pieces start."""
+    if written is None:
+        return {}, []
+    one = {
+        "offsets_tolerance": typed(written["tolerance"], system),
+        "start_along": typed(written["start"]["along"], system),
+        "start_offset": typed(written["start"]["offset"], system),
+        "offsets_heading": typed(written["heading"], None),
+    }
+    rows = [{entry: typed(at[name], system) for entry, name in OFFSET_NAMES.items()} for at in written["points"]]
+    return one, rows

@@ -1,0 +1,93 @@
+"""Figures found on site put into a stored wall, and kept as confirmed by whoever found them."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.units import BareLengthUnit
+from catalog.services.book import book_of
+from jobs.core.measure.curve import curve_of
+from jobs.core.measure.dimension_holds import every_dimension
+from jobs.core.measure.dimension_status import Mark, MarkedDimension
+from jobs.core.measure.wall_document import read_wall, write_wall
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.takeoff.wall_work_up import survey_of
+from jobs.jobs.services.signatures import Signature
+from jobs.jobs.services.versions import ChangedMeanwhile
+from jobs.walls.models import Wall
+from jobs.walls.services.walls import refuse_wrong_walls, store_wall
+from jobs.work_up.services.compute_limits import refuse_too_much
+from jobs.work_up.services.wall_error_paths import told_by_place
+from quoting.platform.models.columns import kept
+
+Found = Mapping[str, str]
+"""What was found, as typed, by its place in the wall's document: "pieces[0].rise", or "pieces[0].points[1][0]"."""
+
+
+def wall_as_found(stored: WallSpec, found: Found, bare_unit: BareLengthUnit, signature: Signature) -> WallSpec:
+    """The stored wall with the figures found on site, each dimension of them confirmed. Raises DocumentError."""
+    document = write_wall(stored)
+    for place, typed in found.items():
+        *steps, leaf = (int(step) if step.isdigit() else step for step in re.findall(r"[^.\[\]]+", place))
+        part = document
+        for step in steps:
+            part = part[step]
+        part[leaf] = typed
+    # Stored lengths are written with their unit, so that the bare one counts for what was typed alone.
+    reader = Reader(document, bare_unit=bare_unit)
+    spec = read_wall(reader)
+    reader.finish()
+    confirmed = {dimension_of(place) for place in found}
+    others = tuple(one for one in spec.taken.marks if one.dimension not in confirmed)
+    mark = Mark("confirmed", signature.by, signature.on)
+    ours = tuple(MarkedDimension(one.place, mark) for one in every_dimension(spec) if one.place in confirmed)
+    return replace(spec, taken=replace(spec.taken, marks=(*others, *ours)))
+
+
+def dimension_of(place: str) -> str:
+    """The dimension an entry is of: points are one dimension of six figures."""
+    head, points, _ = place.partition(".points")
+    return head + points
+
+
+def keep_confirmed(
+    wall: Wall, found: Found, *, seen_version: int, bare_unit: BareLengthUnit, signature: Signature
+) -> bool:
+    """Store what was found; False when just that is kept already, so that sending it twice does no harm.
+
+    Raises DocumentError or SurveyError for figures that cannot stand, ChangedMeanwhile for a wall changed since.
+    """
+    spec = wall_as_found(wall.to_core(), found, bare_unit, signature)
+    if _is_kept(wall.to_core(), spec, found):
+        return False
+    refuse_impossible(spec)
+    try:
+        store_wall(wall.job, spec, seen_version=seen_version, signature=signature)
+    except ChangedMeanwhile:
+        present = Wall.objects.filter(pk=wall.pk).first()
+        if present is not None and _is_kept(present.to_core(), spec, found):
+            return False
+        raise
+    return True
+
+
+def _is_kept(stored: WallSpec, wanted: WallSpec, found: Found) -> bool:
+    places = {dimension_of(place) for place in found}
+    there, asked = ({one for one in _said(spec) if one[0] in places} for spec in (stored, wanted))
+    return there == asked
+
+
+def _said(spec: WallSpec) -> set[tuple[object, ...]]:
+    marks = {one.dimension: one.mark for one in spec.taken.marks}
+    return {
+        (one.place, tuple(kept(figure) for figure in one.figures), marks.get(one.place))
+        for one in every_dimension(spec)
+    }
+
+
+def refuse_impossible(spec: WallSpec) -> None:
+    refuse_wrong_walls([("", spec)])
+    with told_by_place([spec], ""):
+        refuse_too_much([spec], "")
+        curve_of(survey_of(spec, book_of().materials))

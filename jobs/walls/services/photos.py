@@ -1,0 +1,134 @@
+"""Photos and sketches of walls: taken in clean, kept under their hash, shown to those who may see the wall."""
+
+from collections.abc import Iterable
+from contextlib import suppress
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.db import IntegrityError, transaction
+
+from catalog.core.ground.document_reader import DocumentError
+from jobs.core.measure.dimension_holds import every_dimension
+from jobs.deliveries.models import ReceiptPhoto
+from jobs.jobs.models import Job
+from jobs.walls.models import Wall, WallPhoto
+from jobs.walls.models.photos import PHOTO_KINDS
+from quoting.platform.papers.errors import PaperNotKept
+from quoting.platform.papers.filing import StoredFile, read_file, store_file
+from quoting.platform.papers.photos import PaperPhoto
+from quoting.platform.papers.pictures import Picture, PictureRefused, clean_picture
+
+MOST_A_WALL = 60
+MOST_ON_PAPER = 12
+LONGEST_CAPTION = 200
+
+
+def photos_folder() -> Path:
+    return Path(settings.MEDIA_ROOT) / "photos"
+
+
+def add_photo(
+    wall: Wall, data: bytes, *, caption: str, kind: str = "photo", dimension: str = "", by: str, now: datetime
+) -> WallPhoto:
+    """Refused with a DocumentError, and then no file is left. The same picture sent twice is one photo."""
+    caption = " ".join(caption.split())
+    _refuse_wrong_words(wall, caption, kind, dimension)
+    try:
+        picture = clean_picture(data)
+    except PictureRefused as error:
+        raise DocumentError.at("file", str(error)) from error
+    try:
+        stored = store_file(photos_folder(), picture.data, suffix=picture.suffix)
+    except PaperNotKept as error:
+        raise DocumentError.at("file", str(error).replace("The paper", "The picture")) from error
+    try:
+        return _kept(wall, picture, stored, caption=caption, kind=kind, dimension=dimension, added_by=by, added_at=now)
+    except BaseException:
+        if not any(model.objects.filter(sha256=stored.sha256).exists() for model in (WallPhoto, ReceiptPhoto)):
+            (photos_folder() / stored.name).unlink(missing_ok=True)
+        raise
+
+
+def _refuse_wrong_words(wall: Wall, caption: str, kind: str, dimension: str) -> None:
+    if not caption:
+        raise DocumentError.at("caption", "is missing; say in a few words what is to be seen")
+    if len(caption) > LONGEST_CAPTION:
+        raise DocumentError.at("caption", f"is {len(caption)} characters long; at most {LONGEST_CAPTION}")
+    if kind not in dict(PHOTO_KINDS):
+        raise DocumentError.at("kind", f'"{kind}" is not one of photo, sketch')
+    if dimension and dimension not in dimension_words(wall):
+        raise DocumentError.at("dimension", f'"{dimension}" is not a dimension of {wall.name}')
+    if photos_of(wall).count() >= MOST_A_WALL:
+        raise DocumentError.at("file", f"{wall.name} has {MOST_A_WALL} photos already; take one down first")
+
+
+def _kept(wall: Wall, picture: Picture, stored: StoredFile, **about: Any) -> WallPhoto:
+    with transaction.atomic():
+        present = photos_of(wall).filter(sha256=stored.sha256).first()
+        if present is not None:
+            return present
+        with suppress(IntegrityError), transaction.atomic():
+            return WallPhoto.objects.create(
+                job_id=wall.job_id,
+                wall=wall,
+                file_name=stored.name,
+                sha256=stored.sha256,
+                size_bytes=stored.size_bytes,
+                width_px=picture.width_px,
+                height_px=picture.height_px,
+                **about,
+            )
+        # Somebody sent the same picture at the same moment.
+        return photos_of(wall).get(sha256=stored.sha256)
+
+
+def photos_of(wall: Wall) -> Any:
+    return wall.photos.filter(taken_down_at=None)
+
+
+def dimension_words(wall: Wall) -> dict[str, str]:
+    """Every dimension of a wall that a photo may be about, in words."""
+    return {one.place: one.words for one in every_dimension(wall.to_core())}
+
+
+def show_in_quote(photo: WallPhoto, shown: bool) -> None:
+    photo.in_quote = shown
+    photo.save()
+
+
+def take_down(photo: WallPhoto, *, by: str, now: datetime) -> None:
+    """No page shows it any more. Its file stays: it may stand in a paper that was issued."""
+    photo.taken_down_by, photo.taken_down_at = by, now
+    photo.save()
+
+
+def photo_bytes(photo: WallPhoto) -> bytes:
+    return read_file(photos_folder(), StoredFile(photo.file_name, photo.sha256, photo.size_bytes))
+
+
+def paper_photos(job: Job, *, for_client: bool) -> dict[str, tuple[PaperPhoto, ...]]:
+    """By wall key, at most so many a wall. for_client: only those ticked for the quote."""
+    rows = WallPhoto.objects.filter(job=job, taken_down_at=None).exclude(wall=None).select_related("wall")
+    if for_client:
+        rows = rows.filter(in_quote=True)
+    found: dict[str, tuple[PaperPhoto, ...]] = {}
+    words: dict[str, dict[str, str]] = {}
+    for row in rows:
+        key = row.wall.key  # type: ignore[union-attr]
+        if row.dimension and key not in words:
+            words[key] = dimension_words(row.wall)  # type: ignore[arg-type]
+        about = words[key].get(row.dimension, "") if row.dimension else ""
+        photo = PaperPhoto(row.file_name, row.sha256, row.size_bytes, row.caption, about)
+        found[key] = (*found.get(key, ()), photo)
+    return {key: photos[:MOST_ON_PAPER] for key, photos in found.items()}
+
+
+def images_of(walls: Iterable[Any]) -> dict[str, bytes]:
+    """The files that the walls of a paper show, by name; each is held against its hash."""
+    photos = {photo.file_name: photo for wall in walls for photo in wall.photos}
+    return {
+        name: read_file(photos_folder(), StoredFile(name, photo.sha256, photo.size_bytes))
+        for name, photo in photos.items()
+    }

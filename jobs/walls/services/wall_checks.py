@@ -1,0 +1,81 @@
+"""What is wrong with a wall before it is stored: as it would be kept, and against the catalog."""
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+
+from catalog.core.ground.document_reader import Complaint
+from catalog.core.materials.specs import ROLES
+from catalog.services.material_references import Named
+from jobs.core.measure.survey import ArcPiece, HeightProfile, Survey, SurveyError
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.walls.models import HeightStation, Opening, WallPiece
+from jobs.walls.services.site_rows import rows_taken
+from jobs.walls.services.wall_rows import height_figures, opening_figures, piece_figures
+
+
+def names_in(spec: WallSpec, path: str) -> Iterator[Named]:
+    """Every material the wall names, with its path in the document."""
+    yield Named(f"{path}track", spec.track, "track")
+    yield Named(f"{path}stud", spec.stud, "stud")
+    for face, build in (("left", spec.left), ("right", spec.right)):
+        for place, layer in enumerate(build.layers):
+            yield Named(f"{path}{face}.layers[{place}].board", layer.board, "board")
+    for place, opening in enumerate(spec.openings):
+        if opening.casing is not None:
+            yield Named(f"{path}openings[{place}].casing.legs", opening.casing.legs, "trim")
+            if opening.casing.head is not None:
+                yield Named(f"{path}openings[{place}].casing.head", opening.casing.head, "trim")
+    for place, trim in enumerate(spec.trims):
+        yield Named(f"{path}trims[{place}].material", trim.material, "trim")
+    for role, codes in spec.kit.items():
+        for code in codes:
+            yield Named(f"{path}kit.{role}", code, ROLES[role][0])
+
+
+def complaints_about_figures(spec: WallSpec, path: str) -> list[Complaint]:
+    """The wall is measured anew in the figures that will be kept: rounding may break what held before."""
+    complaints: list[Complaint] = []
+
+    def attempt(where: str, check: Callable[[], object]) -> None:
+        try:
+            check()
+        except SurveyError as error:
+            field = error.field if error.field.startswith(where) else f"{where}.{error.field}".strip(".")
+            complaints.append(Complaint(f"{path}{field}", error.reason))
+
+    for place, piece in enumerate(spec.pieces):
+        attempt(f"pieces[{place}]", lambda place=place, piece=piece: _solve(place, piece))
+    for place, opening in enumerate(spec.openings):
+        attempt(
+            f"openings[{place}]",
+            lambda place=place, one=opening: Opening(**opening_figures(place, one)).to_core(),
+        )
+    for field, row in rows_taken(spec.taken):
+        attempt(field, row.to_core)
+    if not complaints:
+        attempt("", lambda: _survey(spec))
+    if spec.stud_depth_mm is not None and not 1 <= spec.stud_depth_mm <= 1000:
+        depth = f"{spec.stud_depth_mm:g} mm was given"
+        reason = f"must lie from 1 mm to 1000 mm, or be left out for the stud's own; {depth}"
+        complaints.append(Complaint(f"{path}stud_depth", reason))
+    complaints.extend(doubles([one.key for one in spec.overrides], f"{path}overrides"))
+    return complaints
+
+
+def _solve(place: int, piece: object) -> None:
+    kept = WallPiece(**piece_figures(place, piece)).to_core()  # type: ignore[arg-type]
+    if isinstance(kept, ArcPiece):
+        kept.given.solve()
+
+
+def _survey(spec: WallSpec) -> Survey:
+    heights = HeightProfile(tuple(HeightStation(**one).to_core() for one in height_figures(spec)))
+    pieces = tuple(WallPiece(**piece_figures(place, piece)).to_core() for place, piece in enumerate(spec.pieces))
+    # The depth is the catalog's and is not looked at here; any will do to measure the rest.
+    return Survey(pieces, heights, spec.measured_on, 100.0, 0.0, 0.0)
+
+
+def doubles(keys: Iterable[str], path: str) -> Iterator[Complaint]:
+    for key, count in Counter(keys).items():
+        if count > 1:
+            yield Complaint(path, f'"{key}" is given twice')

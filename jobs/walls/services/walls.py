@@ -1,0 +1,191 @@
+from collections.abc import Iterable
+from dataclasses import replace
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit
+from catalog.services.material_references import complaints_about
+from catalog.services.row_sync import Figures, match_rows
+from jobs.core.measure.findings import Override
+from jobs.core.measure.site_measurements import Taken
+from jobs.core.measure.wall_document import Document, read_wall, write_wall
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.schedule.job_document import shared_name
+from jobs.jobs.models import Job
+from jobs.jobs.services.changes import job_changed
+from jobs.jobs.services.signatures import Signature, signed_wall
+from jobs.jobs.services.versions import ChangedMeanwhile, next_version
+from jobs.walls.models import Wall
+from jobs.walls.services.dimension_signatures import marked_on, with_marks_signed
+from jobs.walls.services.override_baselines import with_figures_decided
+from jobs.walls.services.site_rows import fill_taken
+from jobs.walls.services.wall_checks import complaints_about_figures, names_in
+from jobs.walls.services.wall_rows import (
+    height_figures,
+    layer_figures,
+    opening_figures,
+    override_figures,
+    piece_figures,
+    trim_figures,
+    wall_figures,
+)
+
+# Of a name's 200 characters, those left beside ", copy" and a number.
+LONGEST_COPIED_NAME = 185
+
+
+@transaction.atomic
+def store_wall(
+    job: Job,
+    spec: WallSpec,
+    *,
+    seen_version: int | None = None,
+    path: str = "",
+    signature: Signature | None = None,
+) -> Wall:
+    """Make the wall of that key exactly this one, all its parts or nothing.
+
+    Refused with a DocumentError when a figure or a material cannot stand, and with ChangedMeanwhile when the
+    wall is no longer at `seen_version`. None, for imports, asks for no version. signature: of new decisions.
+    """
+    refuse_wrong_walls([(path, spec)])
+    wall = _wall_to_fill(job, spec, seen_version)
+    _refuse_shared_name(job, spec, path)
+    stored = decisions_on(wall)
+    signed = with_marks_signed(signed_wall(spec, stored, signature), marked_on(wall), signature)
+    fill_wall(wall, with_figures_decided(signed, stored))
+    job.forget_parts()
+    return wall
+
+
+def refuse_wrong_walls(walls: Iterable[tuple[str, WallSpec]]) -> None:
+    """The path of each wall ends where its entries begin: "" or "walls[0]."."""
+    walls = list(walls)
+    complaints = [one for path, spec in walls for one in complaints_about_figures(spec, path)]
+    complaints += complaints_about(one for path, spec in walls for one in names_in(spec, path))
+    if complaints:
+        raise DocumentError(complaints)
+
+
+def _wall_to_fill(job: Job, spec: WallSpec, seen_version: int | None) -> Wall:
+    Job.objects.select_for_update().get(pk=job.pk)
+    wall = job.walls.filter(key=spec.key).first()
+    if wall is None and seen_version is not None:
+        raise ChangedMeanwhile(spec.name, seen_version, None)
+    if wall is None:
+        job_changed(job.pk)
+        last = job.walls.order_by("-order").values_list("order", flat=True).first()
+        return Wall(job=job, order=0 if last is None else last + 1)
+    next_version(wall, seen_version)
+    return wall
+
+
+def _refuse_shared_name(job: Job, spec: WallSpec, path: str) -> None:
+    other = job.walls.filter(name=spec.name).exclude(key=spec.key).first()
+    if other is not None:
+        raise DocumentError.at(f"{path}name", shared_name(spec.name, f'"{other.key}"'))
+
+
+def decisions_on(wall: Wall) -> list[Override]:
+    return [one.to_core() for one in wall.overrides.all()] if wall.pk else []
+
+
+def fill_wall(wall: Wall, spec: WallSpec) -> None:
+    for name, value in wall_figures(spec).items():
+        setattr(wall, name, value)
+    wall.save()
+    owner: Figures = {"wall": wall}
+    pieces = [piece_figures(place, piece) for place, piece in enumerate(spec.pieces)]
+    openings = [opening_figures(place, opening) for place, opening in enumerate(spec.openings)]
+    trims = [trim_figures(place, trim) for place, trim in enumerate(spec.trims)]
+    kit = [
+        {"role": role, "order": place, "material_id": code}
+        for role, codes in spec.kit.items()
+        for place, code in enumerate(codes)
+    ]
+    overrides = [override_figures(override) for override in spec.overrides]
+    match_rows(wall.pieces.all(), pieces, key=("order",), owner=owner)
+    match_rows(wall.heights.all(), height_figures(spec), key=("order",), owner=owner)
+    match_rows(wall.openings.all(), openings, key=("order",), owner=owner)
+    match_rows(wall.layers.all(), layer_figures(spec), key=("face", "order"), owner=owner)
+    match_rows(wall.trims.all(), trims, key=("order",), owner=owner)
+    match_rows(wall.kit_entries.all(), kit, key=("role", "order"), owner=owner)
+    match_rows(wall.overrides.all(), overrides, key=("key",), owner={"wall": wall, "job": wall.job})
+    fill_taken(wall, spec.taken)
+    wall.forget_parts()
+
+
+def save_wall(
+    job: Job,
+    document: Document,
+    *,
+    seen_version: int | None,
+    bare_unit: BareLengthUnit = "in",
+    signature: Signature | None = None,
+) -> Wall:
+    """A wall as a screen or the API gives it. A wall not yet there is added when no version was seen."""
+    reader = Reader(document, bare_unit=bare_unit)
+    spec = read_wall(reader)
+    reader.finish()
+    if seen_version is None and job.walls.filter(key=spec.key).exists():
+        raise DocumentError.at("key", f'"{spec.key}" is another wall of this job; give a new key')
+    return store_wall(job, spec, seen_version=seen_version, signature=signature)
+
+
+def wall_document(wall: Wall) -> Document:
+    return write_wall(wall.to_core())
+
+
+@transaction.atomic
+def copy_wall(wall: Wall, *, key: str = "", name: str = "") -> Wall:
+    """The same wall once more. Decisions, marks and what was read on site stay behind: they are of the first one."""
+    key = key or free_wall_key(wall.job, wall.key)
+    document = write_wall(replace(wall.to_core(), overrides=(), taken=Taken())) | {
+        "key": key,
+        "name": name or free_wall_name(wall),
+    }
+    return save_wall(wall.job, document, seen_version=None, bare_unit="mm")
+
+
+def free_wall_name(wall: Wall) -> str:
+    """What a copy of the wall may be called."""
+    taken = set(wall.job.walls.values_list("name", flat=True))
+    base, number = f"{wall.name[:LONGEST_COPIED_NAME]}, copy", 1
+    name = base
+    while name in taken:
+        number += 1
+        name = f"{base} {number}"
+    return name
+
+
+def free_wall_key(job: Job, base: str) -> str:
+    taken = set(job.walls.values_list("key", flat=True))
+    number = 2
+    while (key := f"{base[:36].rstrip('-')}-{number}") in taken:
+        number += 1
+    return key
+
+
+@transaction.atomic
+def delete_wall(wall: Wall, *, seen_version: int | None = None) -> None:
+    next_version(wall, seen_version)
+    wall.delete()
+    wall.job.forget_parts()
+
+
+@transaction.atomic
+def order_walls(job: Job, keys: list[str]) -> None:
+    walls = {wall.key: wall for wall in job.walls.select_for_update()}
+    if sorted(keys) != sorted(walls):
+        raise DocumentError.at("walls", f"name each wall of the job once: {', '.join(sorted(walls))}")
+    for place, key in enumerate(keys):
+        if walls[key].order != place:
+            walls[key].order = place
+            walls[key].save(update_fields=["order"])
+    job_changed(job.pk)
+    job.forget_parts()
+
+
+def wall_of(job_key: str, wall_key: str) -> Wall:
+    return Wall.objects.select_related("job").get(job__key=job_key, key=wall_key)

@@ -1,0 +1,35 @@
+"""Open jobs worked up while somebody waits."""
+
+from dataclasses import dataclass
+from datetime import date, time
+
+from catalog.core.materials.catalog_data import Book
+from jobs.core.measure.survey import SurveyError
+from jobs.jobs.models import Job
+from jobs.jobs.services.open_jobs import with_parts
+from jobs.work_up.services.wall_cache import walls_worked_up
+from quoting.core.quotes.job_file import JobFile
+from quoting.core.quotes.work_up import WorkUp, work_up
+
+
+@dataclass(frozen=True)
+class OpenWork:
+    """One open job; done is None where its walls cannot be worked out, and trouble then says why."""
+
+    job: Job
+    done: WorkUp | None
+    trouble: str = ""
+
+
+def worked_up(jobs: list[Job], book: Book, today: date, now_at: time | None) -> tuple[OpenWork, ...]:
+    """Unpriced, in a number of queries that does not grow with the jobs."""
+    return tuple(work_of(job, book, today, now_at) for job in with_parts(jobs))
+
+
+def work_of(job: Job, book: Book, today: date, now_at: time | None = None) -> OpenWork:
+    """now_at: the firm's time of day, for what is read now; None for what is kept or sent and read later."""
+    read = JobFile(book, job.to_core())
+    try:
+        return OpenWork(job, work_up(read, today, walls_worked_up(read, today), now_at))
+    except SurveyError as error:
+        return OpenWork(job, None, f"{error.field}: {error.reason}")

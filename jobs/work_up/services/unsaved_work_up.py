@@ -1,0 +1,88 @@
+"""What is sent to be worked up and not stored: a whole job file, or one wall."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from catalog.core.ground.document_reader import Reader, gather
+from catalog.core.ground.units import BareLengthUnit, System
+from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_document import read_material
+from catalog.models import Firm
+from catalog.services.book import book_of
+from jobs.core.measure.wall_document import read_wall
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.results.result_documents import finding, purchases_document, wall_document
+from jobs.core.takeoff.takeoff import Takeoff, take_off
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.walls.models import Wall
+from jobs.work_up.services.compute_limits import refuse_too_much
+from jobs.work_up.services.wall_cache import walls_worked_up, work_up_wall_once
+from jobs.work_up.services.wall_error_paths import told_by_place
+from quoting.core.quotes.job_file import read_job_file
+from quoting.core.quotes.work_up import WorkUp, work_up
+
+Document = dict[str, Any]
+UNITS: tuple[BareLengthUnit, ...] = ("in", "mm")
+
+
+@dataclass(frozen=True)
+class OneWall:
+    """A wall taken off by itself, as if it were the whole job."""
+
+    wall: WallWorkUp
+    takeoff: Takeoff
+    on_day: date
+    system: System
+
+
+def work_up_sent(document: Document, today: date) -> WorkUp:
+    """The office's catalog stands behind the file, if there is one."""
+    read = read_job_file(document, book_of() if Firm.objects.exists() else None)
+    return work_up(read, today, walls_worked_up(read, today))
+
+
+def take_off_sent(document: Document, on_day: date) -> OneWall:
+    """`wall`, and `materials` that stand before the catalog's; lengths without a unit are in `units`."""
+    spec, book = _read(document)
+    refuse_too_much([spec], "wall")
+    return _taken_off(spec, book, on_day, "wall")
+
+
+def take_off_stored(wall: Wall, on_day: date) -> OneWall:
+    spec = wall.to_core()
+    refuse_too_much([spec], "pieces")
+    return _taken_off(spec, book_of(), on_day, "")
+
+
+def one_wall_document(done: OneWall) -> Document:
+    return {
+        "on": done.on_day.isoformat(),
+        "wall": wall_document(done.wall, done.system),
+        **purchases_document(done.takeoff),
+        "findings": [finding(found) for found in done.takeoff.findings],
+    }
+
+
+def _read(document: Document) -> tuple[WallSpec, Book]:
+    reader = Reader(document, bare_unit=Reader(document).choice("units", UNITS, "in"))
+    reader.pass_over("units")
+    found: dict[str, Any] = {}
+
+    def wall() -> None:
+        inner = reader.object("wall")
+        found["wall"] = read_wall(inner)
+        inner.finish()
+
+    def materials() -> None:
+        found["materials"] = reader.items("materials", read_material)
+
+    gather((wall, materials))
+    reader.finish()
+    return found["wall"], book_of().with_more((), found["materials"])
+
+
+def _taken_off(spec: WallSpec, book: Book, on_day: date, place: str) -> OneWall:
+    with told_by_place([spec], place):
+        wall = work_up_wall_once(spec, book, on_day)
+    return OneWall(wall, take_off((wall,), book, on_day), on_day, book.firm.display_units)

@@ -1,0 +1,14 @@
+from quoting.alerts.models.alerts import Alert, AlertMail, AlertTimes, AlertTrouble, MailWish, WeeklyMail
+from quoting.alerts.models.feeds import EventKind, FeedAddress, FeedEvent
+
+__all__ = [
+    "Alert",
+    "AlertMail",
+    "AlertTimes",
+    "AlertTrouble",
+    "EventKind",
+    "FeedAddress",
+    "FeedEvent",
+    "MailWish",
+    "WeeklyMail",
+]

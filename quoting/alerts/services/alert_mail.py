@@ -1,0 +1,58 @@
+"""The mail of alerts: what came up and still holds as it is sent, each item once."""
+
+from datetime import datetime
+
+from django.conf import settings
+from django.core.mail import EmailMessage
+from django.template.loader import render_to_string
+
+from catalog.services.book import firm_of
+from jobs.core.ordering.alerts import DECIDE, AlertKey, still_holds
+from jobs.dates.services.ordered_items import why_in_part
+from quoting.alerts.models import AlertMail
+from quoting.alerts.services.alert_scope import to_be_ordered, watch
+from quoting.alerts.services.lines import MailLine, decide_line, in_order, order_line
+from quoting.alerts.services.mail_preferences import may_wish, wish_of
+from quoting.platform.firm_day import day_at_the_firm
+
+
+def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:
+    """None when nothing of it holds any more, or nobody wants it."""
+    wish = wish_of(mail.person)
+    if not (may_wish(mail.person) and wish.alerts):
+        return None
+    to_order, to_decide = _lines(mail, now)
+    if not to_order and not to_decide:
+        return None
+    late = sum(line.in_hand < 0 for line in to_order)
+    due = sum(line.in_hand == 0 for line in to_order)
+    ahead = len(to_order) - late - due
+    counts = ((late, "late"), (due, "to order today"), (ahead, "coming up"), (len(to_decide), "to decide"))
+    return EmailMessage(
+        subject="Order dates: " + ", ".join(f"{count} {what}" for count, what in counts if count),
+        body=render_to_string("alerts/alerts.txt", {"person": mail.person, "order": to_order, "decide": to_decide}),
+        from_email=settings.DEFAULT_FROM_EMAIL,
+        to=[wish.address],
+    )
+
+
+def _lines(mail: AlertMail, now: datetime) -> tuple[list[MailLine], list[MailLine]]:
+    today, calendar = day_at_the_firm(now), firm_of().calendar
+    alerts = list(mail.alerts.all())
+    watching = watch(to_be_ordered().filter(order_by__isnull=False, job__in={one.job_id for one in alerts}))
+    of_item = {(item.job, item.material): key for key, item in watching.items.items()}
+    by_item = {(item.job, item.material): item for item in watching.items.values()}
+    keys = {job_id: item.job for (job_id, _), item in watching.items.items()}
+    order, decide = {}, {}
+    parts = why_in_part(watching.needs.values())
+    for alert in alerts:
+        key = AlertKey(keys.get(alert.job_id, ""), alert.material, alert.day, alert.threshold)
+        if not still_holds(key, by_item):
+            continue
+        of = of_item[key.job, key.material]
+        need = watching.needs[of]
+        if alert.threshold == DECIDE:
+            decide[need.pk] = decide_line(need, today, calendar)
+        else:
+            order[need.pk] = order_line(need, today, calendar, parts.get(of, ""))
+    return in_order(list(order.values())), in_order(list(decide.values()))

@@ -1,0 +1,19 @@
+"""Events of calendar feeds follow the stored needs of jobs, in the transactions that store those."""
+
+from jobs.dates.services.stored_needs import after_redating, after_refresh
+from jobs.jobs.models import Job
+from quoting.alerts.services.feed_events import keep_items, keep_job
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform import clock
+
+
+def job_refreshed(job: Job, done: WorkUp | None) -> None:
+    keep_job(job, done, clock.now())
+
+
+def jobs_redated(job_ids: list[int]) -> None:
+    keep_items(job_ids, clock.now())
+
+
+after_refresh.append(job_refreshed)
+after_redating.append(jobs_redated)

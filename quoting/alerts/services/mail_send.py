@@ -1,0 +1,26 @@
+"""Mails of alerts and lists are begun once: that is committed before the mail server is spoken to."""
+
+from datetime import datetime
+
+from django.db import transaction
+
+from quoting.alerts.models import AlertMail, WeeklyMail
+from quoting.client.services.mails import MailRefused
+
+
+@transaction.atomic
+def begin(kind: type[AlertMail] | type[WeeklyMail], mail_id: int, now: datetime) -> AlertMail | WeeklyMail:
+    """Raises MailRefused when it had begun before."""
+    begun = kind._default_manager.filter(pk=mail_id, began_at=None).update(began_at=now)
+    mail = kind._default_manager.select_related("person__mail_wish").get(pk=mail_id)
+    if not begun:
+        raise MailRefused(
+            f"The mail to {mail.person} was being handed to the mail server when the worker stopped, so nobody here "
+            "knows whether it left. It is not sent a second time: all it says stands on the page Today."
+        )
+    return mail
+
+
+def take_back(mail: AlertMail | WeeklyMail) -> None:
+    """For when the mail server surely has not got it: it may be begun again."""
+    type(mail)._default_manager.filter(pk=mail.pk, sent_at=None).update(began_at=None)

@@ -1,0 +1,120 @@
+"""Changes of what was agreed: the contract sum, drafts, and the notes made of them."""
+
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from catalog.core.ground.document_reader import Reader
+from jobs.core.results.result_documents import money
+from jobs.jobs.services.jobs import job_of
+from quoting.changes.models import ChangeDraft, ChangeNote
+from quoting.changes.services.change_drafts import ChangeRefused, drafts_of, save_draft, spec_of_draft
+from quoting.changes.services.change_notes import issue_change, issued_before
+from quoting.changes.services.contracts import NothingAgreed, contract_of
+from quoting.changes.services.manual_change_overlap import cautions_of
+from quoting.core.changes.change_document import write_change
+from quoting.platform import clock
+from quoting.platform.api.base import ApiView, Document, document_of, tagged, version_seen
+from quoting.platform.api.describing import describe
+from quoting.platform.api.errors import StandsInTheWay
+from quoting.platform.firm_day import day_at_the_firm
+
+
+class JobContract(ApiView):
+    @describe(
+        "read_contract",
+        "What is agreed in money: the accepted quote and the change notes signed since, and what waits beside it.",
+        gives="Contract",
+        stands=True,
+    )
+    def get(self, request: Request, key: str) -> Response:
+        job = job_of(key)
+        contract = contract_of(job)
+        if contract is None:
+            raise StandsInTheWay(str(NothingAgreed(job)))
+        sums = contract.sums
+        return Response(
+            {
+                "quote": contract.revision.quote.number,
+                "revision": contract.revision.number,
+                "currency": contract.currency,
+                "accepted": money(sums.accepted),
+                "signed": money(sums.signed),
+                "total": money(sums.total),
+                "exposure": money(sums.exposure),
+                "relief": money(sums.relief),
+                "days_moved": contract.days_moved,
+                "notes": [of_note(note) for note in contract.notes],
+            }
+        )
+
+
+class ChangeDrafts(ApiView):
+    @describe("list_change_drafts", "Changes of a job that are being priced.", gives="ChangeDrafts")
+    def get(self, request: Request, key: str) -> Response:
+        return Response({"drafts": [of_draft(draft) for draft in drafts_of(job_of(key))]})
+
+    @describe(
+        "add_change_draft",
+        "Price a change of the accepted quote. It counts for nothing before it is issued and signed.",
+        takes="Change",
+        gives="ChangeDraft",
+        status=201,
+        tagged=True,
+    )
+    def post(self, request: Request, key: str) -> Response:
+        try:
+            draft = save_draft(job_of(key), document_of(request), by=request.user, now=clock.now())
+        except NothingAgreed as refusal:
+            raise StandsInTheWay(str(refusal)) from refusal
+        return tagged(Response(of_draft(draft), status=201), draft.version)
+
+
+class IssueChange(ApiView):
+    @describe(
+        "issue_change",
+        "Freeze a draft as the job's next change note and ask for its paper. The same `request_key` issues once.",
+        takes="QuoteIssue",
+        gives="ChangeNote",
+        status=201,
+        guarded="the draft",
+        again=True,
+    )
+    def post(self, request: Request, key: str, draft_id: int) -> Response:
+        reader = Reader(document_of(request))
+        request_key = reader.text("request_key", longest=100)
+        reader.finish()
+        job, now, seen = job_of(key), clock.now(), version_seen(request)
+        try:
+            issued = issued_before(job, request_key)
+            if issued is not None:
+                return Response(of_note(issued), status=200)
+            draft = ChangeDraft.objects.get(job=job, pk=draft_id)
+            note = issue_change(
+                draft, request_key=request_key, seen_version=seen, by=request.user, now=now, today=day_at_the_firm(now)
+            )
+        except (ChangeRefused, NothingAgreed) as refusal:
+            raise StandsInTheWay(str(refusal)) from refusal
+        return Response(of_note(note), status=201)
+
+
+def of_draft(draft: ChangeDraft) -> Document:
+    said = {"id": draft.pk, "version": draft.version, "cautions": list(cautions_of(draft))}
+    return {**said, **write_change(spec_of_draft(draft))}
+
+
+def of_note(note: ChangeNote) -> Document:
+    return {
+        "number": note.number,
+        "kind": note.kind,
+        "title": note.title,
+        "state": note.state,
+        "state_at": note.state_at.isoformat(),
+        "state_by": note.state_by_name,
+        "issued_on": note.issued_on.isoformat(),
+        "issued_by": note.issued_by_name,
+        "days_moved": note.days_moved,
+        "currency": note.currency,
+        "price": money(note.price),
+        "tax": money(note.tax),
+        "total": money(note.total),
+    }

@@ -1,0 +1,81 @@
+from typing import Any
+
+from quoting.changes.models import ChangeState
+from quoting.core.changes.change_notes import KINDS, MOST_DAYS_MOVED, MOST_LINES
+from quoting.platform.api.parts import DAY, MOMENT, MONEY, TEXT, VERSION, WHOLE, many, one_of, ref, thing
+
+Schema = dict[str, Any]
+GIVEN: Schema = {"type": "string", "pattern": r"^-?[0-9]{1,9}(\.[0-9]{1,2})?$", "description": "Money, either sign."}
+ONE_LINE: Schema = {"type": "string", "pattern": r"\S", "maxLength": 200}
+LONG: Schema = {"type": "string", "maxLength": 2000}
+LINE_GIVEN: Schema = {
+    "type": "object",
+    "properties": {"what": ONE_LINE, "price": GIVEN, "taxed": GIVEN},
+    "required": ["what", "price"],
+    "additionalProperties": False,
+}
+CHANGE: Schema = {
+    "kind": one_of(*KINDS),
+    "title": TEXT,
+    "reason": TEXT,
+    "days_moved": WHOLE,
+    "original": TEXT,
+    "replacement": TEXT,
+    "allowance": TEXT,
+    "lines": many(thing("", what=TEXT, price=MONEY, taxed=MONEY)),
+}
+SHAPES: Schema = {
+    "Change": {
+        "description": "A change of the accepted quote. `taxed` may be left out where tax is on the whole price.",
+        "type": "object",
+        "properties": {
+            "kind": one_of(*KINDS),
+            "title": ONE_LINE,
+            "reason": {**LONG, "pattern": r"\S"},
+            "days_moved": {"type": "integer", "minimum": -MOST_DAYS_MOVED, "maximum": MOST_DAYS_MOVED},
+            "original": LONG,
+            "replacement": LONG,
+            "allowance": {"type": "string", "maxLength": 200},
+            "lines": {"type": "array", "items": LINE_GIVEN, "maxItems": MOST_LINES},
+        },
+        "required": ["title", "reason"],
+        "additionalProperties": False,
+    },
+    "ChangeDraft": thing(
+        "A change being priced. cautions: what to look at before it is issued.",
+        id=WHOLE,
+        version=VERSION,
+        cautions=many(TEXT),
+        **CHANGE,
+    ),
+    "ChangeDrafts": thing("", drafts=many(ref("ChangeDraft"))),
+    "ChangeNote": thing(
+        "A change as it was put to the client; part of the contract once it is signed.",
+        number=WHOLE,
+        kind=one_of(*KINDS),
+        title=TEXT,
+        state=one_of(*ChangeState.values),
+        state_at=MOMENT,
+        state_by=TEXT,
+        issued_on=DAY,
+        issued_by=TEXT,
+        days_moved=WHOLE,
+        currency=TEXT,
+        price=MONEY,
+        tax=MONEY,
+        total=MONEY,
+    ),
+    "Contract": thing(
+        "What is agreed. exposure and relief: what notes that wait for a signature would add and take off.",
+        quote=TEXT,
+        revision=WHOLE,
+        currency=TEXT,
+        accepted=MONEY,
+        signed=MONEY,
+        total=MONEY,
+        exposure=MONEY,
+        relief=MONEY,
+        days_moved=WHOLE,
+        notes=many(ref("ChangeNote")),
+    ),
+}

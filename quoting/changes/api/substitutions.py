@@ -1,0 +1,79 @@
+"""One material in the place of another, by a change note the client signs."""
+
+from datetime import datetime
+
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from jobs.deliveries.api.receiving import of_check
+from jobs.deliveries.services.replacements import need_check
+from jobs.jobs.models import Job
+from jobs.jobs.services.jobs import job_of
+from jobs.orders.models import OrderLine
+from quoting.changes.models import Substitution
+from quoting.changes.services.substitutions import substitute, substitutions_of
+from quoting.platform import clock
+from quoting.platform.api.base import Document, WorkingView, document_of, without
+from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
+
+
+class Substitutions(WorkingView):
+    @describe(
+        "list_substitutions",
+        "Materials in the place of others, with whether they would come in time if ordered today.",
+        gives="Substitutions",
+        stands=True,
+    )
+    def get(self, request: Request, key: str) -> Response:
+        moment = moment_at_the_firm(clock.now())
+        return Response({"substitutions": [of_substitution(row, moment) for row in substitutions_of(job_of(key))]})
+
+    @describe(
+        "substitute",
+        "Price one material in the place of another as a draft of a change note. Asked while it stands it is the same.",
+        takes="NewSubstitution",
+        gives="Substitution",
+        status=201,
+        works=True,
+        again=True,
+    )
+    def post(self, request: Request, key: str) -> Response:
+        job, document, now = job_of(key), document_of(request), clock.now()
+        line, today = _line(job, document), day_at_the_firm(now)
+        given = without(document, "order", "place")
+        row, is_new = substitute(job, given, by=request.user, now=now, today=today, line=line)
+        return Response(of_substitution(row, moment_at_the_firm(now)), status=201 if is_new else 200)
+
+
+def _line(job: Job, document: Document) -> OrderLine | None:
+    reader = Reader(document)
+    number, place = reader.optional_text("order"), reader.optional_whole("place", 0, 5_000)
+    if (number is None) != (place is None):
+        raise DocumentError.at("order", "goes with place: name both of them, or neither")
+    if number is None:
+        return None
+    row = OrderLine.objects.filter(order__number=number, place=place, job=job).select_related("order").first()
+    if row is None:
+        raise DocumentError.at("order", f'"{number}" has no line {place} for this job')
+    return row
+
+
+def of_substitution(row: Substitution, moment: datetime) -> Document:
+    wanted = row.job.needs.filter(material=row.material_id).first()
+    need_by = row.line.need_by if row.line else wanted.need_by if wanted else None
+    check = need_check(row.job, row.instead, need_by, order_day=moment.date(), placed_at=moment.time())
+    return {
+        "id": row.pk,
+        "order": row.line.order.number if row.line else None,
+        "place": row.line.place if row.line else None,
+        "material": row.material_id,
+        "instead": row.instead_id,
+        "reason": row.reason,
+        "draft": row.draft_id,
+        "note": row.note.number if row.note else None,
+        "standing": row.note.state if row.note else "priced" if row.draft_id else "dropped",
+        "made_by": row.made_by_name,
+        "need": of_check(check),
+    }

@@ -1,0 +1,202 @@
+"""Changes of what was agreed: drafts, which may be changed, and the numbered notes made of them, which are frozen."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+from simple_history.models import HistoricalRecords
+
+from jobs.jobs.models import Job
+from quoting.client.models.answers import AnswerWay
+from quoting.core.changes.change_notes import KINDS, MOST_DAYS_MOVED
+from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, SHA256, between, one_of, stated
+from quoting.quotes.models.quotes import HALF_A_CENT, MOST_TOTAL, QuoteRevision, total_column
+
+KIND_CHOICES = [
+    ("lines", "Priced by hand"),
+    ("walls", "Worked out from the walls"),
+    ("allowance", "An allowance used"),
+    ("substitution", "One thing for another"),
+]
+
+
+def either_sign(table: str, *columns: str) -> list[models.CheckConstraint]:
+    return [between(table, column, -MOST_TOTAL, MOST_TOTAL) for column in columns]
+
+
+def days_in_bounds(table: str) -> models.CheckConstraint:
+    return between(table, "days_moved", -MOST_DAYS_MOVED, MOST_DAYS_MOVED)
+
+
+class ChangeDraft(models.Model):
+    """A change being priced. Nothing of it counts before it is issued and signed."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="change_drafts")
+    version = models.PositiveIntegerField(default=1, help_text="Rises with every change.")
+    kind = models.CharField(max_length=12, choices=KIND_CHOICES)
+    title = models.CharField(max_length=200)
+    reason = models.TextField()
+    days_moved = models.SmallIntegerField(default=0, help_text="Working days by which the work is done later.")
+    original = models.TextField(blank=True, help_text="What was agreed, where something takes its place.")
+    replacement = models.TextField(blank=True)
+    allowance = models.CharField(max_length=200, blank=True)
+    walls_mark = models.CharField(max_length=64, blank=True, help_text="Of the job as the lines were worked out.")
+    made_at = models.DateTimeField()
+    made_by_name = models.CharField(max_length=200)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["-made_at", "-pk"]
+        constraints = [
+            between("change_draft", "version", 1, 1_000_000_000),
+            one_of("change_draft", "kind", KINDS),
+            stated("change_draft", "title", "reason"),
+            stated("change_draft", "made_by_name"),
+            days_in_bounds("change_draft"),
+            models.CheckConstraint(
+                condition=~Q(kind="substitution") | (~Q(original="") & ~Q(replacement="")),
+                name="change_draft_substitution_is_whole",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Draft: {self.title}"
+
+
+class ChangeDraftLine(models.Model):
+    """taxed: the part of the price that tax is charged on; with the price's own sign and no further from 0."""
+
+    draft = models.ForeignKey(ChangeDraft, on_delete=models.CASCADE, related_name="lines")
+    order = models.PositiveSmallIntegerField()
+    what = models.CharField(max_length=200)
+    price = total_column()
+    taxed = total_column()
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["order", "pk"]
+        constraints = [
+            between("change_draft_line", "order", 0, MOST_IN_ORDER),
+            stated("change_draft_line", "what"),
+            *(between("change_draft_line", column, -MOST_MONEY, MOST_MONEY) for column in ("price", "taxed")),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.what}: {self.price}"
+
+
+class ChangeState(models.TextChoices):
+    ISSUED = "issued", "Waits for a signature"
+    SIGNED = "signed", "Signed"
+    DECLINED = "declined", "Declined"
+    WITHDRAWN = "withdrawn", "Withdrawn"
+
+
+class ChangeNote(models.Model):
+    """A change as it was put to the client: numbered within the job, frozen, and part of the contract once signed."""
+
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="change_notes")
+    revision = models.ForeignKey(QuoteRevision, on_delete=models.PROTECT, related_name="change_notes")
+    number = models.PositiveSmallIntegerField()
+    request_key = models.CharField(max_length=100, unique=True, help_text="Asking twice with it issues once.")
+    kind = models.CharField(max_length=12, choices=KIND_CHOICES)
+    title = models.CharField(max_length=200)
+    reason = models.TextField()
+    original = models.TextField(blank=True)
+    replacement = models.TextField(blank=True)
+    days_moved = models.SmallIntegerField()
+    currency = models.CharField(max_length=3)
+    price = total_column()
+    tax = total_column()
+    total = total_column()
+    issued_at = models.DateTimeField()
+    issued_on = models.DateField(help_text="The day in the firm's time zone.")
+    issued_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    issued_by_name = models.CharField(max_length=200)
+    snapshot = models.TextField(help_text="The filled paper, and the job as it was worked out, where it was.")
+    snapshot_sha256 = models.CharField(max_length=64)
+
+    state = models.CharField(max_length=10, choices=ChangeState.choices, default=ChangeState.ISSUED)
+    state_at = models.DateTimeField()
+    state_by_name = models.CharField(max_length=200, blank=True)
+    state_reason = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ["job", "number"]
+        constraints = [
+            models.UniqueConstraint(fields=["job", "number"], name="change_note_number_once_a_job"),
+            between("change_note", "number", 1, 10_000),
+            one_of("change_note", "kind", KINDS),
+            one_of("change_note", "state", ChangeState.values),
+            stated("change_note", "request_key", "title"),
+            stated("change_note", "reason", "snapshot"),
+            stated("change_note", "issued_by_name"),
+            days_in_bounds("change_note"),
+            *either_sign("change_note", "price", "tax", "total"),
+            models.CheckConstraint(condition=Q(currency__regex=r"^[A-Z]{3}$"), name="change_note_currency_is_a_code"),
+            models.CheckConstraint(condition=Q(snapshot_sha256__regex=SHA256), name="change_note_hash_is_sha256"),
+            models.CheckConstraint(
+                condition=Q(total__gt=F("price") + F("tax") - HALF_A_CENT)
+                & Q(total__lt=F("price") + F("tax") + HALF_A_CENT),
+                name="change_note_total_is_price_and_tax",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Change note {self.number} of {self.job.key}"
+
+
+class ChangeNoteLine(models.Model):
+    note = models.ForeignKey(ChangeNote, on_delete=models.PROTECT, related_name="lines")
+    order = models.PositiveSmallIntegerField()
+    what = models.CharField(max_length=200)
+    price = total_column()
+    taxed = total_column()
+
+    class Meta:
+        ordering = ["order", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["note", "order"], name="change_note_line_once_a_place"),
+            between("change_note_line", "order", 0, MOST_IN_ORDER),
+            stated("change_note_line", "what"),
+            *either_sign("change_note_line", "price", "taxed"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.what}: {self.price}"
+
+
+class ChangeAnswer(models.Model):
+    """Signed or declined: by whom, when, from where, on which paper. Frozen with the note."""
+
+    note = models.OneToOneField(ChangeNote, on_delete=models.PROTECT, related_name="answer")
+    answer = models.CharField(max_length=8, choices=[("signed", "Signed"), ("declined", "Declined")])
+    way = models.CharField(max_length=5, choices=AnswerWay.choices)
+    typed_name = models.CharField(max_length=200)
+    reason = models.TextField(blank=True)
+    paper_sha256 = models.CharField(max_length=64, blank=True)
+    answered_at = models.DateTimeField()
+    answered_on = models.DateField(help_text="The day in the firm's time zone.")
+    from_address = models.CharField(max_length=45, blank=True)
+    entered_by_name = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        constraints = [
+            one_of("change_answer", "answer", ["signed", "declined"]),
+            one_of("change_answer", "way", AnswerWay.values),
+            stated("change_answer", "typed_name"),
+            models.CheckConstraint(
+                condition=Q(paper_sha256__regex=SHA256) | Q(answer="declined", paper_sha256=""),
+                name="change_answer_names_the_paper_signed",
+            ),
+            models.CheckConstraint(
+                condition=Q(way="page", entered_by_name="") | (Q(way="paper") & ~Q(entered_by_name="")),
+                name="change_answer_on_paper_was_entered_by_someone",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.note} {self.get_answer_display().lower()} by {self.typed_name}"

@@ -1,0 +1,105 @@
+"""One change note: its paper, its signature as the office received it, and taking it back."""
+
+import uuid
+from typing import Any
+
+from django.conf import settings
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from quoting.changes.models import ChangeAnswer, ChangeNote
+from quoting.changes.services.change_drafts import ChangeRefused
+from quoting.changes.services.change_notes import NoteAnswer, answer_change, withdraw_change
+from quoting.changes.services.change_paper import days_sentence
+from quoting.changes.services.change_snapshots import frozen_change_paper
+from quoting.changes.services.contracts import contract_of
+from quoting.client.services.acceptance import AnswerRefused
+from quoting.client.services.client_links import live_link
+from quoting.client.services.mails import MailRefused, list_mails, request_mail
+from quoting.platform import clock
+from quoting.platform.base_url import origin_of
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.papers.papers import change_note_errand, paper_of
+from quoting.quotes.pages.figures import sees_margin
+
+
+def change_note(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
+    return _page(request, note_or_404(job_id, number))
+
+
+def change_answer(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
+    note, now = note_or_404(job_id, number), clock.now()
+    typed = {name: request.POST.get(name, "") for name in ("name", "reason")}
+    # The office enters what it holds on paper; the client's own answers come by the client's link.
+    answer, by = request.POST.get("answer", ""), request.user.full_name
+    given = NoteAnswer(answer, typed["name"], typed["reason"], entered_by_name=by)
+    try:
+        kept = answer_change(note, given, now=now, today=day_at_the_firm(now))
+    except AnswerRefused as refusal:
+        return _page(request, note, status=422, refusal=str(refusal), typed=typed)
+    messages.success(request, f"Kept: {kept}.")
+    return redirect("change_note", job_id, number)
+
+
+def change_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
+    note, reason = note_or_404(job_id, number), request.POST.get("reason", "")
+    try:
+        if len(reason) > 2000:
+            raise ChangeRefused(f"The reason is {len(reason)} characters long; at most 2,000.")
+        withdraw_change(note.pk, now=clock.now(), by_name=request.user.full_name, reason=reason)
+    except ChangeRefused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, f"{note} is withdrawn and can no longer be signed.")
+    return redirect("change_note", job_id, number)
+
+
+def change_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
+    note, now = note_or_404(job_id, number), clock.now()
+    typed = {name: request.POST.get(name, "") for name in ("to_address", "message")}
+    try:
+        mail = request_mail(
+            note.revision,
+            note=note,
+            **typed,
+            origin=origin_of(request),
+            request_key=request.POST.get("request_key", ""),
+            by_name=request.user.full_name,
+            now=now,
+            today=day_at_the_firm(now),
+        )
+    except MailRefused as refusal:
+        return _page(request, note, status=422, mail_refusal=str(refusal), **typed)
+    messages.success(request, f"{note} is on its way to {mail.to_address}.")
+    return redirect("change_note", job_id, number)
+
+
+def _page(request: HttpRequest, note: ChangeNote, *, status: int = 200, **typed: Any) -> HttpResponse:
+    errand = change_note_errand(note)
+    context = {
+        "job": note.job,
+        "note": note,
+        "paper": frozen_change_paper(note),
+        "days": days_sentence(note.days_moved),
+        "answer": ChangeAnswer.objects.filter(note=note).first(),
+        "contract": contract_of(note.job),
+        "errand": errand,
+        "errand_paper": paper_of(errand) if errand else None,
+        "revision": note.revision,
+        "mails": list_mails(note.revision, note),
+        "link": live_link(note.revision),
+        "mail_stays_here": not settings.EMAIL_BACKEND.endswith("smtp.EmailBackend"),
+        "request_key": uuid.uuid4().hex,
+        "editable": sees_margin(request),
+        **typed,
+    }
+    return render(request, "changes/note.html", context, status=status)
+
+
+def note_or_404(job_id: int, number: int) -> ChangeNote:
+    rows = ChangeNote.objects.select_related("job__client", "revision__quote").filter(job_id=job_id, number=number)
+    note = rows.first()
+    if note is None:
+        raise Http404("The job has no such change note.")
+    return note

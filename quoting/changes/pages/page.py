@@ -1,0 +1,27 @@
+"""Changes of a job: the contract sum with what waits beside it, the notes, and the drafts."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from jobs.dates.pages.pages import job_or_404
+from quoting.changes.services.change_drafts import allowances_of, drafts_of
+from quoting.changes.services.contracts import contract_of, earlier_notes
+from quoting.client.services.acceptance_withdrawal import last_taken_back
+from quoting.platform.pages.firm_first import firm_first
+from quoting.quotes.pages.figures import sees_margin
+
+
+@firm_first
+def change_list(request: HttpRequest, job_id: int) -> HttpResponse:
+    job = job_or_404(job_id)
+    contract, drafts = contract_of(job), drafts_of(job)
+    context = {
+        "job": job,
+        "contract": contract,
+        "back": last_taken_back(job),
+        "earlier": earlier_notes(job, contract),
+        "drafts": [(draft, sum(line.price for line in draft.lines.all())) for draft in drafts],
+        "allowances": allowances_of(contract.revision) if contract else (),
+        "editable": sees_margin(request),
+    }
+    return render(request, "changes/changes.html", context)

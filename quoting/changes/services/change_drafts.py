@@ -1,0 +1,172 @@
+"""Changes being priced: typed, worked out from the walls, or made of an allowance that came to more or less."""
+
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import Reader
+from catalog.services.row_sync import change_row, match_rows
+from jobs.core.measure.survey import SurveyError
+from jobs.jobs.models import Job
+from jobs.jobs.services.versions import next_version
+from jobs.work_up.services.job_files import figures_mark, job_file_of
+from jobs.work_up.services.wall_cache import walls_worked_up
+from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
+from quoting.changes.services.change_snapshots import change_snapshot_of
+from quoting.changes.services.contracts import NothingAgreed, accepted_revision, agreed_job_file, agreed_tax
+from quoting.changes.services.manual_change_overlap import lines_agreed_already
+from quoting.core.changes.change_document import ChangeSpec, read_change
+from quoting.core.changes.change_notes import ZERO, ChangeError, ChangeLine
+from quoting.core.changes.wall_change import WallChange, set_alike, wall_change
+from quoting.core.prices.allowances import Allowance, settle
+from quoting.core.prices.figures import PricingError
+from quoting.core.quotes.job_file import JobFile
+from quoting.core.quotes.work_up import work_up
+from quoting.platform.people.models import Person
+from quoting.quotes.models import QuoteRevision
+
+Document = dict[str, Any]
+ON_THE_LINES = ("kind", "title", "reason", "days_moved", "original", "replacement", "allowance")
+
+
+class ChangeRefused(Exception):
+    """Nothing was kept; the sentence says why and what would be right."""
+
+
+def drafts_of(job: Job) -> list[ChangeDraft]:
+    return list(ChangeDraft.objects.filter(job=job).prefetch_related("lines"))
+
+
+def spec_of_draft(draft: ChangeDraft) -> ChangeSpec:
+    lines = tuple(ChangeLine(line.what, line.price, line.taxed) for line in draft.lines.all())
+    found = {name: getattr(draft, name) for name in ON_THE_LINES}
+    return ChangeSpec(lines=lines, **found)
+
+
+def save_draft(
+    job: Job, document: Document, *, by: Person, now: datetime, draft: ChangeDraft | None = None, seen_version: int = 0
+) -> ChangeDraft:
+    """A change as typed. Raises NothingAgreed, DocumentError, and ChangedMeanwhile for a draft changed since."""
+    change = read_change(Reader(document), agreed_tax(agreed_revision(job)))
+    if draft is None:
+        return store_change(job, change, by=by, now=now)
+    with transaction.atomic():
+        next_version(draft, seen_version)  # type: ignore[arg-type]
+        return _write(draft, change)
+
+
+def remove_draft(draft_id: int) -> bool:
+    row = ChangeDraft.objects.filter(pk=draft_id).first()
+    if row is not None:
+        row.delete()
+    return row is not None
+
+
+def draft_from_walls(job: Job, *, by: Person, now: datetime, today: date) -> ChangeDraft:
+    """The job as it stands less the job as agreed, both at the prices of the day and by the agreed way of pricing.
+
+    One at a time: the next difference counts from what was signed; a substitution agreed in words is taken off it.
+    Raises NothingAgreed and ChangeRefused.
+    """
+    revision = agreed_revision(job)
+    refuse_second(job)
+    present = job_file_of(job, today)
+    found = worked_out(agreed_job_file(revision), present, today)
+    if not found.lines and not found.swaps:
+        raise ChangeRefused("The walls and their costs are as agreed: there is nothing to put into a change note.")
+    swaps = [swap.sentence for swap in found.swaps]
+    agreed_already = lines_agreed_already(revision, found.swaps)
+    change = ChangeSpec(
+        kind="substitution" if swaps else "walls",
+        title="Changed walls" if not swaps else "One material for another",
+        reason="\n".join(_reasons(found, swaps)),
+        lines=(*found.lines, *agreed_already),
+        days_moved=found.days_moved or 0,
+        original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in found.swaps)[:2000],
+        replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in found.swaps)[:2000],
+    )
+    return store_change(job, change, by=by, now=now, walls_mark=figures_mark(present, today))
+
+
+def _reasons(found: WallChange, swaps: list[str]) -> list[str]:
+    told = ["Changed on the walls since the quotation was accepted.", *swaps]
+    if found.days_moved is None:
+        told.append("How many days this moves could not be worked out; enter them.")
+    return told
+
+
+def draft_from_allowance(
+    job: Job, what: str, actual: Decimal, *, by: Person, now: datetime, today: date
+) -> ChangeDraft:
+    """What an allowance of the accepted quote came to, as a change of the difference. Raises ChangeRefused."""
+    revision = agreed_revision(job)
+    allowance = next((one for one in allowances_of(revision) if one.what == what), None)
+    if allowance is None:
+        raise ChangeRefused(f'The accepted quote has no allowance "{what[:200]}".')
+    if _is_settled(revision, what):
+        raise ChangeRefused(f'"{what[:200]}" has a change note or a draft already; change or withdraw that one.')
+    try:
+        came_to = settle(allowance, actual)
+    except PricingError as error:
+        raise ChangeRefused(str(error)) from error
+    if not came_to.difference:
+        raise ChangeRefused(f"{what[:200]} came to what was allowed, so nothing changes.")
+    whole = agreed_tax(revision).applies_to == "price" or allowance.category == "materials"
+    line = ChangeLine(what[:200], came_to.difference, came_to.difference if whole else ZERO)
+    change = ChangeSpec("allowance", f"Allowance: {what}"[:200], came_to.sentence, (line,), allowance=what)
+    return store_change(job, change, by=by, now=now)
+
+
+def allowances_of(revision: QuoteRevision) -> tuple[Allowance, ...]:
+    pricing = agreed_job_file(revision).pricing
+    return pricing.terms.allowances if pricing else ()
+
+
+def _is_settled(revision: QuoteRevision, what: str) -> bool:
+    if ChangeDraft.objects.filter(job=revision.quote.job_id, kind="allowance", allowance=what).exists():
+        return True
+    counted = (ChangeState.ISSUED, ChangeState.SIGNED)
+    noted = ChangeNote.objects.filter(revision=revision, kind="allowance", state__in=counted)
+    return any(change_snapshot_of(note)["change"]["allowance"] == what for note in noted)
+
+
+def agreed_revision(job: Job) -> QuoteRevision:
+    revision = accepted_revision(job)
+    if revision is None:
+        raise NothingAgreed(job)
+    return revision
+
+
+def refuse_second(job: Job) -> None:
+    draft = ChangeDraft.objects.filter(job=job).exclude(walls_mark="").first()
+    if draft is not None:
+        raise ChangeRefused(f'"{draft.title}" is worked out from the walls already: issue it, or take it away first.')
+    for note in ChangeNote.objects.filter(job=job, state=ChangeState.ISSUED, kind__in=("walls", "substitution")):
+        raise ChangeRefused(f"{note} waits for a signature: until it has one, or is withdrawn, no other is worked out.")
+
+
+def worked_out(agreed: JobFile, present: JobFile, today: date) -> WallChange:
+    try:
+        before, after = (work_up(one, today, walls_worked_up(one, today)) for one in set_alike(agreed, present))
+        return wall_change(before, after)
+    except ChangeError as error:
+        raise ChangeRefused(str(error)) from error
+    except SurveyError as error:
+        raise ChangeRefused(f"The walls cannot be worked out. {error.field}: {error.reason}") from error
+
+
+@transaction.atomic
+def store_change(job: Job, change: ChangeSpec, *, by: Person, now: datetime, walls_mark: str = "") -> ChangeDraft:
+    return _write(ChangeDraft(job=job, made_at=now, made_by_name=by.full_name, walls_mark=walls_mark), change)
+
+
+def _write(draft: ChangeDraft, change: ChangeSpec) -> ChangeDraft:
+    change_row(draft, {name: getattr(change, name) for name in ON_THE_LINES})
+    figures = [
+        {"order": place, "what": line.what, "price": line.price, "taxed": line.taxed}
+        for place, line in enumerate(change.lines)
+    ]
+    match_rows(draft.lines.all(), figures, owner={"draft": draft})
+    return draft

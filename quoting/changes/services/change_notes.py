@@ -1,0 +1,210 @@
+"""Issuing a change note, its signature, and taking it back: each once, by one conditional step."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.db import transaction
+from django.db.models import Max
+
+from jobs.jobs.models import Job
+from jobs.jobs.services.versions import ChangedMeanwhile
+from jobs.work_up.services.job_files import figures_mark, job_file_of
+from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote, ChangeNoteLine, ChangeState, Substitution
+from quoting.changes.services.change_drafts import ChangeRefused, spec_of_draft
+from quoting.changes.services.change_paper import change_paper
+from quoting.changes.services.change_snapshots import change_snapshot_text
+from quoting.changes.services.contracts import Contract, NothingAgreed, agreed_tax, contract_of
+from quoting.changes.services.substitutions import link_to_note, substituted_file
+from quoting.client.models import AnswerWay
+from quoting.client.services.acceptance import AnswerRefused, checked_name, checked_reason
+from quoting.core.changes.change_document import ChangeSpec
+from quoting.core.changes.change_notes import ChangeError, PricedChange, price_change
+from quoting.core.prices.tax import TaxRule
+from quoting.core.quotes.job_file import JobFile
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.papers import request_change_note
+from quoting.platform.people.models import Person
+from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.services.snapshots import hash_of
+
+LONGEST_REQUEST_KEY = 100
+ANSWERS = {"signed": ChangeState.SIGNED, "declined": ChangeState.DECLINED}
+
+
+@dataclass(frozen=True)
+class NoteAnswer:
+    """An answer as it was given: signed or declined. entered_by_name: of the firm, for one on paper."""
+
+    answer: str
+    typed_name: str
+    reason: str = ""
+    from_address: str = ""
+    entered_by_name: str = ""
+
+
+def issue_change(
+    draft: ChangeDraft, *, request_key: str, seen_version: int, by: Person, now: datetime, today: date
+) -> ChangeNote:
+    """Freeze a draft as the job's next change note, and ask for its paper. The same request issues once.
+
+    Raises ChangeRefused, NothingAgreed, and ChangedMeanwhile when the draft is no longer as it was shown.
+    """
+    if not 0 < len(request_key) <= LONGEST_REQUEST_KEY:
+        raise ChangeRefused(f"A request is named by 1 to {LONGEST_REQUEST_KEY} characters; ask from a fresh page.")
+    with transaction.atomic():
+        # One at a time for a job: its number, and the contract sum it is printed with, follow from those before.
+        job = Job.objects.select_for_update().get(pk=draft.job_id)
+        issued = issued_before(job, request_key)
+        if issued is not None:
+            return issued
+        draft = _as_shown(draft, seen_version)
+        contract = contract_of(job)
+        if contract is None:
+            raise NothingAgreed(job)
+        present = _still_the_same(draft, job, today)
+        return _freeze(draft, contract, present, request_key, by, now, today)
+
+
+def issued_before(job: Job, request_key: str) -> ChangeNote | None:
+    note = ChangeNote.objects.select_related("job").filter(request_key=request_key).first()
+    if note is not None and note.job_id != job.pk:
+        raise ChangeRefused("This request has issued another job's change note; open the page of this job again.")
+    return note
+
+
+def _as_shown(draft: ChangeDraft, seen_version: int) -> ChangeDraft:
+    # Held to the end: an edit that comes between is either seen here, or told that the draft is gone.
+    row = ChangeDraft.objects.select_for_update().filter(pk=draft.pk).first()
+    if row is None or row.version != seen_version:
+        raise ChangedMeanwhile(str(draft), seen_version, row.version if row else None)
+    return row
+
+
+def _still_the_same(draft: ChangeDraft, job: Job, today: date) -> JobFile | None:
+    """The job as it stands, for a draft worked out from it; refused when it has changed since."""
+    if not draft.walls_mark:
+        return None
+    job = Job.objects.select_related("client").get(pk=job.pk)
+    substitution = Substitution.objects.filter(draft=draft).first()
+    present = substituted_file(substitution, job, today) if substitution else job_file_of(job, today)
+    if figures_mark(present, today) != draft.walls_mark:
+        raise ChangeRefused(
+            "The job, its costs or the catalog's prices have changed since this was worked out, or it was on another "
+            "day. Nothing was issued: take the draft away and work it out anew."
+        )
+    return present
+
+
+def _freeze(
+    draft: ChangeDraft,
+    contract: Contract,
+    present: JobFile | None,
+    request_key: str,
+    by: Person,
+    now: datetime,
+    today: date,
+) -> ChangeNote:
+    change, tax, number = spec_of_draft(draft), agreed_tax(contract.revision), _next_number(draft.job_id)
+    priced = _priced(change, tax)
+    if contract.sums.total + contract.sums.relief + min(priced.total, 0) < 0:
+        raise ChangeRefused("With this change the contract sum would be under zero; lower what is taken off.")
+    paper = change_paper(change, priced, contract, number=number, tax=tax, issued_on=today, prepared_by=by.full_name)
+    snapshot = change_snapshot_text(change, paper, present)
+    note = ChangeNote.objects.create(
+        job_id=draft.job_id,
+        revision=contract.revision,
+        number=number,
+        request_key=request_key,
+        kind=change.kind,
+        title=change.title,
+        reason=change.reason,
+        original=change.original,
+        replacement=change.replacement,
+        days_moved=change.days_moved,
+        currency=contract.currency,
+        price=priced.price,
+        tax=priced.tax,
+        total=priced.total,
+        issued_at=now,
+        issued_on=today,
+        issued_by=by,
+        issued_by_name=by.full_name,
+        snapshot=snapshot,
+        snapshot_sha256=hash_of(snapshot),
+        state_at=now,
+        state_by_name=by.full_name,
+    )
+    ChangeNoteLine.objects.bulk_create(
+        ChangeNoteLine(note=note, order=place, what=line.what, price=line.price, taxed=line.taxed)
+        for place, line in enumerate(priced.lines)
+    )
+    link_to_note(draft, note)
+    draft.delete()
+    request_change_note(note, now)
+    return note
+
+
+def _next_number(job_id: int) -> int:
+    """Numbers run on through the job, whichever acceptance the notes before were to."""
+    last: int | None = ChangeNote.objects.filter(job=job_id).aggregate(last=Max("number"))["last"]
+    return (last or 0) + 1
+
+
+def _priced(change: ChangeSpec, tax: TaxRule) -> PricedChange:
+    try:
+        return price_change(change.lines, tax)
+    except ChangeError as error:
+        raise ChangeRefused(str(error)) from error
+
+
+def answer_change(note: ChangeNote, given: NoteAnswer, *, now: datetime, today: date) -> ChangeAnswer:
+    """Signed or declined, kept as it was given. The same answer given twice is one. Raises AnswerRefused."""
+    answer = given.answer
+    if answer not in ANSWERS:
+        raise AnswerRefused("Say whether the note is signed or declined.")
+    name, reason = checked_name(given.typed_name), checked_reason(given.reason)
+    paper = Paper.objects.filter(change_note=note).first()
+    if answer == "signed" and paper is None:
+        raise AnswerRefused("The paper of this note is not made yet, and it is what is signed. Try again shortly.")
+    with transaction.atomic():
+        moved = _move(note.pk, ANSWERS[answer], now=now, by_name=name, reason=reason)
+        if moved:
+            return ChangeAnswer.objects.create(
+                note_id=note.pk,
+                answer=answer,
+                way=AnswerWay.PAPER if given.entered_by_name else AnswerWay.PAGE,
+                typed_name=name,
+                reason=reason,
+                paper_sha256=paper.sha256 if paper else "",
+                answered_at=now,
+                answered_on=today,
+                from_address=given.from_address,
+                entered_by_name=given.entered_by_name,
+            )
+    kept = ChangeAnswer.objects.select_related("note__job").filter(note=note).first()
+    if kept is not None and (kept.answer, kept.typed_name) == (answer, name):
+        return kept
+    raise AnswerRefused(_final(note.pk))
+
+
+def withdraw_change(note_id: int, *, now: datetime, by_name: str, reason: str) -> None:
+    """Take a note back that is not answered yet, for a reason. Raises ChangeRefused."""
+    if not reason.strip():
+        raise ChangeRefused("A change note is withdrawn for a reason; write it down.")
+    if not _move(note_id, ChangeState.WITHDRAWN, now=now, by_name=by_name, reason=reason.strip()):
+        raise ChangeRefused(_final(note_id))
+
+
+def _move(note_id: int, state: ChangeState, *, now: datetime, by_name: str, reason: str) -> bool:
+    """One conditional UPDATE: of two who answer at once, the second is told what the first did.
+
+    No join: PostgreSQL looks again only at the row itself once it has waited for the first.
+    """
+    agreed = QuoteRevision.objects.filter(state=RevisionState.ACCEPTED)
+    standing = ChangeNote.objects.filter(pk=note_id, state=ChangeState.ISSUED, revision__in=agreed)
+    return bool(standing.update(state=state, state_at=now, state_by_name=by_name, state_reason=reason))
+
+
+def _final(note_id: int) -> str:
+    note = ChangeNote.objects.select_related("job").get(pk=note_id)
+    return f"{note} is {note.get_state_display().lower()}, and that is final."

@@ -1,0 +1,128 @@
+"""Another item in the place of one that cannot come: a change of what was agreed, signed before it is built."""
+
+from dataclasses import replace
+from datetime import date, datetime
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.models import Material
+from jobs.deliveries.services.order_events import held_order
+from jobs.jobs.models import Job
+from jobs.orders.models import OrderLine
+from jobs.work_up.services.job_files import figures_mark, job_file_of
+from quoting.changes.models import ChangeDraft, ChangeNote, Substitution
+from quoting.changes.services.change_drafts import (
+    ChangeRefused,
+    agreed_revision,
+    refuse_second,
+    store_change,
+    worked_out,
+)
+from quoting.changes.services.contracts import agreed_job_file
+from quoting.core.changes.change_document import ChangeSpec
+from quoting.core.changes.wall_change import WallChange
+from quoting.core.quotes.job_file import JobFile
+from quoting.core.quotes.rebuilding import swapped
+from quoting.platform.people.models import Person
+
+
+def substitutions_of(job: Job) -> list[Substitution]:
+    rows = Substitution.objects.filter(job=job).select_related("line__order", "draft", "note", "material", "instead")
+    return list(rows)
+
+
+def substitute(
+    job: Job, document: dict[str, Any], *, by: Person, now: datetime, today: date, line: OrderLine | None = None
+) -> tuple[Substitution, bool]:
+    """Draft the change: material, instead, reason. line: of an order, where it was ordered already.
+
+    What was agreed stays; the walls are changed once the client has signed. Asked twice while its draft stands it is
+    one. Raises DocumentError, NothingAgreed and ChangeRefused.
+    """
+    reader = Reader(document)
+    material = line.material_id if line is not None else reader.text("material", longest=60)
+    reader.pass_over("material")
+    instead, reason = reader.text("instead", longest=60), reader.text("reason")
+    reader.finish()
+    revision = agreed_revision(job)
+    with transaction.atomic():
+        job = Job.objects.select_for_update().select_related("client").get(pk=job.pk)
+        if line is not None:
+            held_order(line.order_id)
+        present = _standing(job, material, instead, line)
+        if present is not None:
+            return present, False
+        refuse_second(job)
+        found, after = _difference(agreed_job_file(revision), job, material, instead, today)
+        change = _change(found, material, instead, reason)
+        draft = store_change(job, change, by=by, now=now, walls_mark=figures_mark(after, today))
+        row = Substitution.objects.create(
+            job=job,
+            line=line,
+            material=_material(material, "material"),
+            instead=_material(instead, "instead"),
+            reason=reason,
+            draft=draft,
+            made_at=now,
+            made_by_name=by.full_name,
+        )
+        return row, True
+
+
+def _standing(job: Job, material: str, instead: str, line: OrderLine | None) -> Substitution | None:
+    rows = Substitution.objects.filter(job=job, material=material, instead=instead, line=line, draft__isnull=False)
+    return rows.select_related("draft").first()
+
+
+def _material(code: str, name: str) -> Material:
+    found = Material.objects.filter(code=code).first()
+    if found is None:
+        raise DocumentError.at(name, f'"{code}" is no material of the catalog; choose one that is')
+    return found
+
+
+def _difference(agreed: JobFile, job: Job, material: str, instead: str, today: date) -> tuple[WallChange, JobFile]:
+    # Both sides by the walls as agreed, so that what else was changed of them since is no part of it.
+    after = _with_swap(agreed, job_file_of(job, today), material, instead)
+    return worked_out(agreed, after, today), after
+
+
+def _with_swap(agreed: JobFile, present: JobFile, material: str, instead: str) -> JobFile:
+    materials = {**agreed.book.materials, **present.book.materials}
+    book = replace(present.book, materials=materials, suppliers={**agreed.book.suppliers, **present.book.suppliers})
+    base = replace(present, book=book, job=replace(present.job, walls=agreed.job.walls))
+    return swapped(base, material, instead).read
+
+
+def substituted_file(row: Substitution, job: Job, today: date) -> JobFile:
+    """The job as agreed with the substitution made, at the prices of the day: what its note will be issued for."""
+    return _with_swap(agreed_job_file(agreed_revision(job)), job_file_of(job, today), row.material_id, row.instead_id)
+
+
+def _change(found: WallChange, material: str, instead: str, reason: str) -> ChangeSpec:
+    if not found.swaps:
+        raise ChangeRefused(f'"{material}" and "{instead}" stand nowhere in each other\'s place on the agreed walls.')
+    told = [reason, *(swap.sentence for swap in found.swaps)]
+    if not found.lines:
+        told.append("By the job's way of pricing the price does not move; enter a line if it should.")
+    if found.days_moved is None:
+        told.append("How many days this moves could not be worked out; enter them.")
+    return ChangeSpec(
+        kind="substitution",
+        title=f"{found.swaps[0].replacement} in place of {found.swaps[0].original}"[:200],
+        reason="\n".join(told),
+        lines=found.lines,
+        days_moved=found.days_moved or 0,
+        original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in found.swaps)[:2000],
+        replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in found.swaps)[:2000],
+    )
+
+
+def link_to_note(draft: ChangeDraft, note: ChangeNote) -> None:
+    """What was being priced is issued: the substitution goes with it."""
+    row = Substitution.objects.filter(draft=draft).first()
+    if row is not None:
+        row.draft, row.note = None, note
+        row.save()

@@ -1,0 +1,111 @@
+"""A revision, or a change note to it, on its way to the client: mails, and the link to the client's page."""
+
+from typing import Any
+
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from catalog.core.ground.document_reader import Reader
+from quoting.changes.api.change_notes import note_of
+from quoting.changes.models import ChangeNote
+from quoting.client.models import QuoteMail
+from quoting.client.services.client_links import live_link, withdraw_links
+from quoting.client.services.mail_messages import link_for_hand
+from quoting.client.services.mails import LONGEST_MESSAGE, asked_before, list_mails, mail_errand, request_mail
+from quoting.platform import clock
+from quoting.platform.api.base import ApiView, Document, document_of
+from quoting.platform.api.describing import describe
+from quoting.platform.api.errors import StandsInTheWay
+from quoting.platform.base_url import origin_of
+from quoting.platform.errands.models import Errand
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.quotes.models import QuoteRevision
+from quoting.quotes.services.revisions import revision_of
+
+ONCE = "with its PDF and a link to the client's page. The same `request_key` sends once."
+
+
+class RevisionMails(ApiView):
+    @describe("list_mails", "Mails of a revision, the latest first, and how far each is.", gives="Mails")
+    def get(self, request: Request, number: str, revision: int) -> Response:
+        return Response({"mails": listed(revision_of(number, revision))})
+
+    @describe("send_revision", f"Mail a revision {ONCE}", takes="NewMail", gives="Mail", status=201, again=True)
+    def post(self, request: Request, number: str, revision: int) -> Response:
+        return sent(request, revision_of(number, revision))
+
+
+class NoteMails(ApiView):
+    @describe("list_note_mails", "Mails of a change note, the latest first, and how far each is.", gives="Mails")
+    def get(self, request: Request, key: str, note: int) -> Response:
+        row = note_of(key, note)
+        return Response({"mails": listed(row.revision, row)})
+
+    @describe("send_note", f"Mail a change note {ONCE}", takes="NewMail", gives="Mail", status=201, again=True)
+    def post(self, request: Request, key: str, note: int) -> Response:
+        row = note_of(key, note)
+        return sent(request, row.revision, row)
+
+
+class RevisionLink(ApiView):
+    @describe(
+        "make_link",
+        "A link to the client's page, told this once, to be handed over otherwise than by mail. "
+        "The one before it stops working.",
+        gives="Link",
+        status=201,
+        stands=True,
+    )
+    def post(self, request: Request, number: str, revision: int) -> Response:
+        now = clock.now()
+        asked: dict[str, Any] = {"origin": origin_of(request), "now": now, "today": day_at_the_firm(now)}
+        row = revision_of(number, revision)
+        address = link_for_hand(row, **asked, by_name=request.user.full_name)
+        response = Response({"address": address}, status=201)
+        response["Cache-Control"] = "no-store"
+        return response
+
+
+class WithdrawLink(ApiView):
+    @describe("withdraw_link", "Withdraw the link in use; whoever opens it is told so.", gives="LinkState", stands=True)
+    def post(self, request: Request, number: str, revision: int) -> Response:
+        row = revision_of(number, revision)
+        if not withdraw_links(row, clock.now()):
+            raise StandsInTheWay("No link to this revision is in use.")
+        return Response({"in_use": live_link(row) is not None})
+
+
+def sent(request: Request, revision: QuoteRevision, note: ChangeNote | None = None) -> Response:
+    reader, now = Reader(document_of(request)), clock.now()
+    request_key = reader.text("request_key", longest=100)
+    to_address, message = reader.text("to_address", longest=400), reader.text("message", "", longest=LONGEST_MESSAGE)
+    reader.finish()
+    known = asked_before(revision, request_key, note)
+    mail = known or request_mail(
+        revision,
+        note=note,
+        to_address=to_address,
+        message=message,
+        origin=origin_of(request),
+        request_key=request_key,
+        by_name=request.user.full_name,
+        now=now,
+        today=day_at_the_firm(now),
+    )
+    return Response(of_mail(mail, mail_errand(mail)), status=200 if known else 201)
+
+
+def listed(revision: QuoteRevision, note: ChangeNote | None = None) -> list[Document]:
+    return [of_mail(mail, errand) for mail, errand in list_mails(revision, note)]
+
+
+def of_mail(mail: QuoteMail, errand: Errand | None) -> Document:
+    return {
+        "to_address": mail.to_address,
+        "message": mail.message,
+        "asked_at": mail.asked_at.isoformat(),
+        "asked_by": mail.asked_by_name,
+        "sent_at": mail.sent_at.isoformat() if mail.sent_at else None,
+        "state": errand.state if errand else "none",
+        "error": errand.error if errand else "",
+    }

@@ -1,0 +1,90 @@
+"""What passes between firm and client: mails, links, answers, and what is taken back."""
+
+from typing import Any
+
+from quoting.changes.api.shapes.changes import ONE_LINE
+from quoting.changes.api.shapes.changes import SHAPES as CHANGE_SHAPES
+from quoting.client.models import AnswerKind, AnswerWay, TakeBackWay
+from quoting.platform.api.parts import DAY, FLAG, MOMENT, MONEY, TEXT, WHOLE, many, one_of, or_none, thing
+from quoting.platform.errands.models import ErrandState
+from quoting.quotes.api.shapes.quote import ANSWER, NEEDED_TEXT, SHA256
+
+Schema = dict[str, Any]
+REASON: Schema = {"type": "string", "maxLength": 2000}
+
+
+def given(about: str, needed: tuple[str, ...], **properties: Schema) -> Schema:
+    return thing(about, **properties) | {"required": list(needed)}
+
+
+MAIL = thing(
+    "A mail to the client: asked for, and sent at `sent_at`. An error says why not, or that nobody knows.",
+    to_address=TEXT,
+    message=TEXT,
+    asked_at=MOMENT,
+    asked_by=TEXT,
+    sent_at=or_none(MOMENT),
+    state=one_of("none", *ErrandState.values),
+    error=TEXT,
+)
+NOTE_ANSWER = thing(
+    "",
+    answer=one_of("signed", "declined"),
+    way=one_of(*AnswerWay.values),
+    name=TEXT,
+    reason=TEXT,
+    at=MOMENT,
+    on=DAY,
+    paper_sha256=or_none(SHA256),
+)
+SHAPES: Schema = {
+    "Mail": MAIL,
+    "Mails": thing("", mails=many(MAIL)),
+    "NewMail": given(
+        "`to_address`: one, or up to five with commas between. Without a message the mail says the usual.",
+        ("request_key", "to_address"),
+        request_key={**NEEDED_TEXT, "maxLength": 100},
+        to_address={**NEEDED_TEXT, "maxLength": 400},
+        message={"type": "string", "maxLength": 5000},
+    ),
+    "Link": thing("Where the client's page is. Whoever has it can answer.", address=TEXT),
+    "LinkState": thing("", in_use=FLAG),
+    "Answer": ANSWER,
+    "NewAnswer": given(
+        "What the client signed on paper. `options`: keys of those ticked.",
+        ("answer", "name", "signed_on"),
+        answer=one_of(*AnswerKind.values),
+        name=ONE_LINE,
+        signed_on=DAY,
+        options={**many(TEXT), "maxItems": 100},
+        reason=REASON,
+    ),
+    "NewTakeBack": given(
+        "`given_on`: the day the client gave notice.",
+        ("name", "given_on", "way", "reason"),
+        name=ONE_LINE,
+        given_on=DAY,
+        way=one_of(*(way for way in TakeBackWay.values if way != TakeBackWay.PAGE)),
+        reason={**REASON, "pattern": r"\S"},
+    ),
+    "NewNoteAnswer": given(
+        "What the client signed on paper.",
+        ("answer", "name"),
+        answer=one_of("signed", "declined"),
+        name=ONE_LINE,
+        reason=REASON,
+    ),
+    "FrozenChangeNote": thing(
+        "A change note with all that was put to the client.",
+        **CHANGE_SHAPES["ChangeNote"]["properties"],
+        quote=TEXT,
+        revision=WHOLE,
+        reason=TEXT,
+        original=TEXT,
+        replacement=TEXT,
+        state_reason=TEXT,
+        sha256=SHA256,
+        lines=many(thing("", what=TEXT, price=MONEY, taxed=MONEY)),
+        answer=or_none(NOTE_ANSWER),
+    ),
+}

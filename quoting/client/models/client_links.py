@@ -1,0 +1,65 @@
+from django.db import models
+from django.db.models import Q
+
+from quoting.platform.models.bounds import SHA256, stated
+from quoting.quotes.models.quotes import QuoteRevision
+
+
+class ClientLink(models.Model):
+    """The way to the client's page of one revision. Only the SHA-256 of its secret is kept; one is live at most."""
+
+    revision = models.ForeignKey(QuoteRevision, on_delete=models.PROTECT, related_name="links")
+    digest = models.CharField(max_length=64, unique=True)
+    made_at = models.DateTimeField()
+    made_by_name = models.CharField(max_length=200)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-made_at", "-pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["revision"], condition=Q(withdrawn_at__isnull=True), name="client_link_live_once_a_revision"
+            ),
+            stated("client_link", "made_by_name"),
+            models.CheckConstraint(condition=Q(digest__regex=SHA256), name="client_link_digest_is_sha256"),
+        ]
+
+    def __str__(self) -> str:
+        return f"Link to {self.revision}"
+
+
+class QuoteMail(models.Model):
+    """The paper of a revision, or of a change note to it, and the link to its page, sent to somebody once.
+
+    began_at is committed before anything is handed to the mail server, so that a worker that dies in between
+    leaves a doubt somebody can see, and never a second mail.
+    """
+
+    revision = models.ForeignKey(QuoteRevision, on_delete=models.PROTECT, related_name="mails")
+    change_note = models.ForeignKey(
+        "quoting.ChangeNote", null=True, blank=True, on_delete=models.PROTECT, related_name="mails"
+    )
+    request_key = models.CharField(max_length=100, unique=True, help_text="Asking twice with it sends once.")
+    to_address = models.CharField(max_length=254)
+    message = models.TextField(blank=True)
+    origin = models.CharField(max_length=200, help_text="Where the client's page is: scheme, host and port.")
+    asked_at = models.DateTimeField()
+    asked_by_name = models.CharField(max_length=200)
+    link = models.OneToOneField(ClientLink, null=True, blank=True, on_delete=models.PROTECT, related_name="mail")
+    began_at = models.DateTimeField(null=True, blank=True)
+    sent_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["-asked_at", "-pk"]
+        constraints = [
+            stated("quote_mail", "request_key", "to_address"),
+            stated("quote_mail", "origin", "asked_by_name"),
+            models.CheckConstraint(
+                condition=Q(began_at__isnull=True, link__isnull=True, sent_at__isnull=True)
+                | Q(began_at__isnull=False, link__isnull=False),
+                name="quote_mail_begun_has_its_link",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.change_note or self.revision} to {self.to_address}"

@@ -1,0 +1,41 @@
+"""An acceptance taken back within its cancellation window: kept as it was given, frozen (quoting/frozen.py)."""
+
+from django.db import models
+from django.db.models import Q
+
+from quoting.client.models.answers import ClientAnswer
+from quoting.platform.models.bounds import one_of, stated
+
+
+class TakeBackWay(models.TextChoices):
+    PAGE = "page", "On the client's page"
+    LETTER = "letter", "By letter, or by hand"
+    MAIL = "mail", "By mail"
+    SPOKEN = "spoken", "By word of mouth"
+
+
+class TakeBack(models.Model):
+    """That an acceptance was taken back: by whom, on which day, by which way, from where, and why."""
+
+    answer = models.OneToOneField(ClientAnswer, on_delete=models.PROTECT, related_name="taken_back")
+    way = models.CharField(max_length=6, choices=TakeBackWay.choices)
+    typed_name = models.CharField(max_length=200)
+    reason = models.TextField(blank=True)
+    given_on = models.DateField(help_text="The day the client gave notice, in the firm's time zone.")
+    kept_at = models.DateTimeField()
+    from_address = models.CharField(max_length=45, blank=True)
+    entered_by_name = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["-kept_at", "-pk"]
+        constraints = [
+            one_of("take_back", "way", TakeBackWay.values),
+            stated("take_back", "typed_name"),
+            models.CheckConstraint(
+                condition=Q(way="page", entered_by_name="") | (~Q(way="page") & ~Q(entered_by_name="") & ~Q(reason="")),
+                name="take_back_was_entered_by_someone_with_a_reason",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.answer.revision} taken back by {self.typed_name}"

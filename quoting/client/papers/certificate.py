@@ -1,0 +1,53 @@
+from dataclasses import dataclass
+
+from quoting.platform.papers.parts import (
+    Measure,
+    Party,
+    PriceLine,
+    SheetError,
+    SheetSize,
+    TitleField,
+    need_sheet_size,
+    need_text,
+)
+
+
+@dataclass(frozen=True)
+class CertificatePaper:
+    """What was accepted, by whom, when and how: one sheet, for both to keep."""
+
+    number: str
+    revision: str
+    job_title: str
+    firm: Party
+    client: Party
+    accepted_by: str
+    accepted_on: str
+    total: str
+    facts: tuple[Measure, ...]
+    price_lines: tuple[PriceLine, ...]
+    window: tuple[str, ...]
+    notes: tuple[str, ...] = ()
+    sheet_size: SheetSize = "letter"
+    language: str = "en"
+
+    def __post_init__(self) -> None:
+        need_text(self, "number", "revision", "job_title", "accepted_by", "accepted_on", "total", "language")
+        need_sheet_size(self.sheet_size)
+        if not self.window:
+            raise SheetError(
+                "window is empty; say until when the acceptance can be taken back, or that nothing is stated."
+            )
+
+    @property
+    def title(self) -> str:
+        return f"Certificate of acceptance, {self.number} revision {self.revision}: {self.job_title}"
+
+    @property
+    def title_block(self) -> tuple[TitleField, ...]:
+        return (
+            TitleField("Job", self.job_title),
+            TitleField("Quotation", self.number),
+            TitleField("Revision", self.revision),
+            TitleField("Accepted", self.accepted_on),
+        )

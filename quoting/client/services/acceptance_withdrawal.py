@@ -1,0 +1,131 @@
+"""An acceptance taken back within its cancellation window: once, on a day of the window, and kept as it was given."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.db import transaction
+from django.db.models import Q
+
+from jobs.jobs.models import Job
+from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
+from quoting.client.models import AnswerKind, ClientAnswer, TakeBack, TakeBackWay
+from quoting.client.services.acceptance import AnswerRefused, answer_of, checked_name, checked_reason
+from quoting.platform.formatting import day_words
+from quoting.quotes.models import QuoteRevision, RevisionState
+
+
+@dataclass(frozen=True)
+class Notice:
+    """What the client said. given_on: the day it was said, at the firm. entered_by_name: of the firm, unless the
+    client wrote it on their own page."""
+
+    typed_name: str
+    given_on: date
+    way: TakeBackWay = TakeBackWay.PAGE
+    reason: str = ""
+    from_address: str = ""
+    entered_by_name: str = ""
+
+
+def take_back(revision: QuoteRevision, notice: Notice, *, now: datetime, today: date) -> TakeBack:
+    """Take the acceptance back, and with it every change note that waits. The same notice given twice is one.
+
+    Raises AnswerRefused.
+    """
+    name, reason = checked_name(notice.typed_name), checked_reason(notice.reason)
+    if notice.entered_by_name and not reason:
+        raise AnswerRefused("The reason is missing: write what the client said, or that none was given.")
+    _check_day(revision, notice.given_on, today)
+    with transaction.atomic():
+        _lock(revision.quote.job_id)
+        if _move(revision, notice.given_on, now=now, by_name=name, reason=reason):
+            _end_changes(revision, now, name)
+            return _keep(revision, notice, name, reason, now)
+    kept = taking_back_of(revision)
+    if kept is not None and (kept.typed_name, kept.given_on) == (name, notice.given_on):
+        return kept
+    state = QuoteRevision.objects.get(pk=revision.pk).get_state_display().lower()
+    raise AnswerRefused(f"{revision} is {state}, and that is final.")
+
+
+def taking_back_of(revision: QuoteRevision) -> TakeBack | None:
+    return TakeBack.objects.filter(answer__revision=revision).first()
+
+
+def last_taken_back(job: Job) -> TakeBack | None:
+    """The latest taking back of a job of which no quote stands accepted; None of any other."""
+    if QuoteRevision.objects.filter(quote__job=job, state=RevisionState.ACCEPTED).exists():
+        return None
+    rows = TakeBack.objects.select_related("answer__revision__quote")
+    return rows.filter(answer__quote__job=job).first()
+
+
+def can_be_taken_back(answer: ClientAnswer | None, state: str, today: date) -> bool:
+    """Whether a notice given today is in time. state: of the revision."""
+    window = answer.cancel_until if answer is not None and state == RevisionState.ACCEPTED else None
+    return window is not None and today <= window
+
+
+def _check_day(revision: QuoteRevision, given_on: date, today: date) -> None:
+    answer = answer_of(revision)
+    if answer is None or answer.answer != AnswerKind.ACCEPTED:
+        raise AnswerRefused(f"{revision} was not accepted, so there is no acceptance to take back.")
+    if answer.cancel_until is None:
+        raise AnswerRefused(
+            f"{revision} states no window in which its acceptance can be taken back. What changes now is agreed as "
+            "a change."
+        )
+    if not answer.answered_on <= given_on <= today:
+        raise AnswerRefused(
+            f"The day of the notice is {day_words(given_on)}; it must be a day from the acceptance, "
+            f"{day_words(answer.answered_on)}, to today."
+        )
+    if given_on > answer.cancel_until:
+        raise AnswerRefused(
+            f"The acceptance could be taken back up to and including {day_words(answer.cancel_until)}; that day has "
+            "passed. What changes now is agreed as a change."
+        )
+
+
+def _lock(job_id: int) -> None:
+    """As issuing a change note does: of the two one comes first, and no note is issued to what is taken back."""
+    Job.objects.select_for_update().get(pk=job_id)
+
+
+def _move(revision: QuoteRevision, given_on: date, *, now: datetime, by_name: str, reason: str) -> bool:
+    """One conditional UPDATE from "accepted", on a day of the window: of two the second is told."""
+    in_time = ClientAnswer.objects.filter(
+        answer=AnswerKind.ACCEPTED, answered_on__lte=given_on, cancel_until__gte=given_on
+    )
+    standing = QuoteRevision.objects.filter(
+        pk=revision.pk, state=RevisionState.ACCEPTED, pk__in=in_time.values("revision")
+    )
+    return bool(
+        standing.update(state=RevisionState.TAKEN_BACK, state_at=now, state_by_name=by_name, state_reason=reason)
+    )
+
+
+def _keep(revision: QuoteRevision, notice: Notice, name: str, reason: str, now: datetime) -> TakeBack:
+    return TakeBack.objects.create(
+        answer=ClientAnswer.objects.get(revision=revision),
+        way=notice.way,
+        typed_name=name,
+        reason=reason,
+        given_on=notice.given_on,
+        kept_at=now,
+        from_address=notice.from_address,
+        entered_by_name=notice.entered_by_name,
+    )
+
+
+def _end_changes(revision: QuoteRevision, now: datetime, by_name: str) -> None:
+    """Notes that wait are withdrawn, and drafts that count from what was agreed are taken away."""
+    ChangeNote.objects.filter(revision=revision, state=ChangeState.ISSUED).update(
+        state=ChangeState.WITHDRAWN,
+        state_at=now,
+        state_by_name=by_name,
+        state_reason=f"The acceptance of {revision} was taken back.",
+    )
+    counted = Q(kind="allowance") | ~Q(walls_mark="")
+    for draft in ChangeDraft.objects.filter(counted, job=revision.quote.job_id):
+        draft.delete()

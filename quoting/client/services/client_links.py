@@ -1,0 +1,43 @@
+"""The secret way to a client's page: made for one revision, told once, looked up by its hash alone."""
+
+import secrets
+from datetime import date, datetime
+
+from django.db import transaction
+
+from quoting.client.models import ClientLink
+from quoting.platform.people.services.tokens import digest_of
+from quoting.quotes.models import QuoteRevision
+from quoting.quotes.services.revisions import StepRefused, is_open_to_client
+
+SECRET_BYTES = 32
+
+
+@transaction.atomic
+def make_link(revision_id: int, *, now: datetime, today: date, by_name: str) -> tuple[ClientLink, str]:
+    """The row, and the secret, which is nowhere kept. The link before it stops working.
+
+    Raises StepRefused for a revision that is neither accepted nor can be.
+    """
+    revision = QuoteRevision.objects.select_for_update(of=("self",)).select_related("quote").get(pk=revision_id)
+    if not is_open_to_client(revision, today):
+        raise StepRefused(f"{revision} can no longer be accepted, so no link to it is handed out. Issue it anew first.")
+    withdraw_links(revision, now)
+    secret = secrets.token_urlsafe(SECRET_BYTES)
+    row = ClientLink.objects.create(revision=revision, digest=digest_of(secret), made_at=now, made_by_name=by_name)
+    return row, secret
+
+
+def withdraw_links(revision: QuoteRevision, now: datetime) -> int:
+    """How many were in use: one, or none."""
+    return ClientLink.objects.filter(revision=revision, withdrawn_at=None).update(withdrawn_at=now)
+
+
+def live_link(revision: QuoteRevision) -> ClientLink | None:
+    return ClientLink.objects.filter(revision=revision, withdrawn_at=None).first()
+
+
+def find_link(secret: str) -> ClientLink | None:
+    """Withdrawn ones as well: whoever holds one is told so. Reads, and changes nothing."""
+    rows = ClientLink.objects.select_related("revision__quote__job__client")
+    return rows.filter(digest=digest_of(secret)).first()

@@ -1,0 +1,28 @@
+"""The errand that sends a quote, or a change note to one."""
+
+from datetime import datetime
+
+from django.core.mail import EmailMessage
+
+from quoting.client.models import QuoteMail
+from quoting.client.services.mail_messages import message_of
+from quoting.client.services.mails import MAIL_QUOTE, Begun, begin_mail, take_back_beginning
+from quoting.platform import clock
+from quoting.platform.errands.mail_once import MailOnce
+from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
+from quoting.platform.firm_day import day_at_the_firm
+
+
+@errand_kind(MAIL_QUOTE)
+class MailQuote(MailOnce):
+    def begin(self, claim: Claim, now: datetime) -> Begun:
+        return begin_mail(claim.payload["mail"], now=now, today=day_at_the_firm(now))
+
+    def message(self, begun: Begun) -> EmailMessage:
+        return message_of(begun)
+
+    def take_back(self, begun: Begun, now: datetime) -> None:
+        take_back_beginning(begun.mail, now)
+
+    def store(self, claim: Claim, result: bool) -> None:
+        QuoteMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now())

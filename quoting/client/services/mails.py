@@ -1,0 +1,157 @@
+"""Sending a revision, or a change note to it, to the client: asked for once, begun once, and never sent twice."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.conf import settings
+from django.core.exceptions import ValidationError
+from django.core.validators import validate_email
+from django.db import transaction
+
+from quoting.changes.models import ChangeNote, ChangeState
+from quoting.client.models import ClientLink, QuoteMail
+from quoting.client.services.client_links import make_link
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import queue_errand
+from quoting.platform.papers.models import Paper
+from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.services.revisions import StepRefused, is_acceptable
+
+MAIL_QUOTE = "mail_quote"
+MOST_ADDRESSES = 5
+LONGEST_MESSAGE = 5000
+
+
+class MailRefused(Exception):
+    """Nothing is sent; the sentence names what is wrong."""
+
+
+@dataclass(frozen=True)
+class Begun:
+    """What is about to be handed to the mail server. secret: of the link, nowhere kept."""
+
+    mail: QuoteMail
+    secret: str
+
+
+@transaction.atomic
+def request_mail(
+    revision: QuoteRevision,
+    *,
+    to_address: str,
+    message: str,
+    origin: str,
+    request_key: str,
+    by_name: str,
+    now: datetime,
+    today: date,
+    note: ChangeNote | None = None,
+) -> QuoteMail:
+    """origin: where the client's page is, such as https://quotes.example; a setting stands before it.
+
+    note: the change note to the revision that is sent, instead of the revision itself. The same request_key sends
+    once. Raises MailRefused.
+    """
+    if not 0 < len(request_key) <= 100 or not request_key.isprintable():
+        raise MailRefused("A request is named by 1 to 100 characters; ask from a fresh page.")
+    known = asked_before(revision, request_key, note)
+    if known is not None:
+        return known
+    _check_standing(revision, note, today)
+    if paper_sent(revision, note) is None:
+        told = f"The paper of {note or revision} is not made yet, and it goes with the mail. Send it once it is."
+        raise MailRefused(told)
+    mail = QuoteMail.objects.create(
+        revision=revision,
+        change_note=note,
+        request_key=request_key,
+        to_address=", ".join(addresses_of(to_address)),
+        message=message_text(message),
+        origin=(settings.CLIENT_ORIGIN or origin).rstrip("/"),
+        asked_at=now,
+        asked_by_name=by_name,
+    )
+    queue_errand(MAIL_QUOTE, _key_of(mail), {"mail": mail.pk}, now)
+    return mail
+
+
+def asked_before(revision: QuoteRevision, request_key: str, note: ChangeNote | None = None) -> QuoteMail | None:
+    known = QuoteMail.objects.filter(request_key=request_key).first()
+    if known is not None and (known.revision_id, known.change_note_id) != (revision.pk, note and note.pk):
+        raise MailRefused("This request has sent another paper; open the page of this one again.")
+    return known
+
+
+def paper_sent(revision: QuoteRevision, note: ChangeNote | None) -> Paper | None:
+    rows = Paper.objects.select_related("job", "revision__quote", "change_note")
+    return rows.filter(**({"change_note": note} if note else {"revision": revision})).first()
+
+
+def mail_errand(mail: QuoteMail) -> Errand | None:
+    return Errand.objects.filter(kind=MAIL_QUOTE, key=_key_of(mail)).first()
+
+
+def list_mails(revision: QuoteRevision, note: ChangeNote | None = None) -> list[tuple[QuoteMail, Errand | None]]:
+    """Of the revision itself, or of a change note to it; the latest first."""
+    rows = QuoteMail.objects.filter(revision=revision, change_note=note).select_related("revision__quote")
+    return [(mail, mail_errand(mail)) for mail in rows]
+
+
+@transaction.atomic
+def begin_mail(mail_id: int, *, now: datetime, today: date) -> Begun:
+    """Make the link and say that sending has begun, in one. Raises MailRefused, also when it had begun before."""
+    rows = QuoteMail.objects.select_for_update(of=("self",)).select_related("revision__quote__job", "change_note__job")
+    mail = rows.get(pk=mail_id)
+    if mail.began_at is not None:
+        raise MailRefused(
+            "The mail was being handed to the mail server when the worker stopped, so nobody here knows whether it "
+            "left. It is not sent a second time by itself: ask whether it came, and send it anew if it did not."
+        )
+    _check_standing(mail.revision, mail.change_note, today)
+    try:
+        mail.link, secret = make_link(mail.revision_id, now=now, today=today, by_name=mail.asked_by_name)
+    except StepRefused as refusal:
+        raise MailRefused(str(refusal)) from refusal
+    mail.began_at = now
+    mail.save(update_fields=["link", "began_at"])
+    return Begun(mail, secret)
+
+
+@transaction.atomic
+def take_back_beginning(mail: QuoteMail, now: datetime) -> None:
+    """For when the mail server surely has not got it: it may be begun again."""
+    ClientLink.objects.filter(pk=mail.link_id, withdrawn_at=None).update(withdrawn_at=now)
+    QuoteMail.objects.filter(pk=mail.pk, sent_at=None).update(link=None, began_at=None)
+
+
+def _check_standing(revision: QuoteRevision, note: ChangeNote | None, today: date) -> None:
+    if note is None:
+        if not is_acceptable(revision, today):
+            raise MailRefused(f"{revision} can no longer be accepted, so it is not sent. Issue it anew first.")
+    elif note.state != ChangeState.ISSUED or revision.state != RevisionState.ACCEPTED:
+        raise MailRefused(f"{note} can no longer be signed, so it is not sent.")
+
+
+def _key_of(mail: QuoteMail) -> str:
+    return f"{mail.revision.quote.number} revision {mail.revision.number} mail {mail.pk}"
+
+
+def addresses_of(text: str) -> list[str]:
+    found = list(dict.fromkeys(part for part in text.replace(";", ",").replace(",", " ").split() if part))
+    if not found:
+        raise MailRefused("The address to send to is missing; write one such as name@firm.example.")
+    if len(found) > MOST_ADDRESSES or len(", ".join(found)) > 254:
+        raise MailRefused(f"There are {len(found)} addresses; send to at most {MOST_ADDRESSES} short ones at once.")
+    for address in found:
+        try:
+            validate_email(address)
+        except ValidationError as error:
+            raise MailRefused(f"{address[:100]!r} is no mail address; write one such as name@firm.example.") from error
+    return found
+
+
+def message_text(text: str) -> str:
+    message = text.replace("\r\n", "\n").strip()
+    if len(message) > LONGEST_MESSAGE or "\0" in message:
+        raise MailRefused(f"The message is {len(message):,} characters long; write at most {LONGEST_MESSAGE:,}.")
+    return message

@@ -1,0 +1,13 @@
+"""Every table of this app, for Django to find. Rooms import from the models of rooms."""
+
+import quoting.alerts.models
+import quoting.changes.models
+import quoting.client.models
+import quoting.platform.errands.models
+import quoting.platform.papers.models
+import quoting.platform.people.models
+import quoting.pricing.models
+import quoting.quotes.models
+import quoting.texts.models
+
+__all__ = ["quoting"]

@@ -1,0 +1,25 @@
+from collections.abc import Mapping
+from typing import IO, Any
+
+from rest_framework.parsers import BaseParser
+
+from catalog.core.ground.document_reader import DocumentError, parse_document
+from quoting.quotes.services.work_up_files import LARGEST_FILE
+
+
+class DocumentParser(BaseParser):
+    """JSON as job files are read: exact numbers, no NaN, no key given twice, no bottomless nesting."""
+
+    media_type = "application/json"
+
+    def parse(
+        self, stream: IO[Any], media_type: str | None = None, parser_context: Mapping[str, Any] | None = None
+    ) -> dict[str, Any]:
+        data = stream.read(LARGEST_FILE + 1)
+        if len(data) > LARGEST_FILE:
+            raise DocumentError.at("", "the body is larger than 10 MB; a job file is a few hundred kilobytes at most")
+        try:
+            text = data.decode("utf-8-sig")
+        except UnicodeDecodeError as error:
+            raise DocumentError.at("", f"the body is not UTF-8 text (byte {error.start})") from error
+        return parse_document(text)

@@ -1,0 +1,64 @@
+"""How figures of a work-up are written on papers and pages: days, money, shares, addresses."""
+
+import re
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from babel.numbers import format_currency, format_decimal
+from django.conf import settings
+
+from catalog.core.ground.money import to_cents
+from catalog.core.materials.specs import Firm
+from jobs.core.results.result_documents import plain
+from quoting.platform.papers.parts import SheetSize
+from quoting.quotes.papers.sheets import Party
+
+_ISO_DAY = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def day_words(day: date) -> str:
+    """Thu 10 Dec 2026: the weekday is what people plan by."""
+    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def with_day_words(sentence: str) -> str:
+    """A sentence of the core, which names days as documents do, with them as pages and mails write them."""
+    return _ISO_DAY.sub(_day_or_as_it_is, sentence)
+
+
+def _day_or_as_it_is(found: re.Match[str]) -> str:
+    try:
+        return day_words(date.fromisoformat(found[0]))
+    except ValueError:
+        return found[0]  # part of a name, and no day
+
+
+def money_words(amount: Decimal, currency: str) -> str:
+    """The currency's code and the amount as the firm's place writes it; two places whatever the currency."""
+    pattern, locale = "¤¤ #,##0.00", settings.MONEY_LOCALE
+    return format_currency(to_cents(amount), currency, pattern, locale=locale, currency_digits=False)
+
+
+def amount_words(amount: Decimal) -> str:
+    """For columns that name the currency once."""
+    return format_decimal(to_cents(amount), "#,##0.00", locale=settings.MONEY_LOCALE)
+
+
+def share_words(share: Decimal | Fraction) -> str:
+    """A share as a percentage, or as the fraction it was given as when no short percentage is exact."""
+    percent = share * 100
+    if isinstance(percent, Fraction):
+        return f"{percent.numerator} %" if percent.denominator == 1 else str(share)
+    return f"{plain(percent)} %"
+
+
+def firm_party(firm: Firm) -> Party:
+    lines = [*firm.address.splitlines(), *firm.contact.splitlines()]
+    return Party(firm.name, tuple(line.strip() for line in lines if line.strip()))
+
+
+def sheet_size(firm: Firm) -> SheetSize:
+    return "letter" if firm.display_units == "imperial" else "a4"

@@ -1,0 +1,72 @@
+"""Rows of fields that fill a list of a document. An empty row is no item."""
+
+import re
+from collections.abc import Sequence
+from typing import Any
+
+from django.http import QueryDict
+
+from catalog.core.ground.document_reader import Complaint, DocumentError
+from quoting.platform.pages.entry_form import EntryForm, sentence
+
+MOST_ROWS = 200
+
+
+class EntryRows:
+    """A list of the document under `name`; spare: empty rows offered beyond those filled."""
+
+    def __init__(
+        self,
+        form_class: type[EntryForm],
+        name: str,
+        data: QueryDict | None,
+        offered: Sequence[dict[str, Any]],
+        *,
+        spare: int = 2,
+        more: bool = False,
+        options: dict[str, Any] | None = None,
+    ) -> None:
+        self.name, self.is_bound, self.faults = name, data is not None, list[str]()
+        filled = len(offered) if data is None else self._count(data)
+        count = min(filled + (spare if data is None or more else 0), MOST_ROWS)
+        self.forms = [
+            form_class(
+                data,
+                initial=offered[place] if data is None and place < len(offered) else {},
+                prefix=f"{name}-{place}",
+                **(options or {}),
+            )
+            for place in range(count)
+        ]
+
+    def _count(self, data: QueryDict) -> int:
+        found = (re.match(rf"{re.escape(self.name)}-(\d{{1,3}})-", name) for name in data)
+        return min(max((int(one[1]) + 1 for one in found if one), default=0), MOST_ROWS)
+
+    def is_valid(self) -> bool:
+        # Every form is asked, so that every fault is shown.
+        answers = [form.is_valid() for form in self.forms]
+        return all(answers)
+
+    @property
+    def filled(self) -> list[EntryForm]:
+        return [form for form in self.forms if form.is_filled()]
+
+    def entries(self) -> list[dict[str, Any]]:
+        return [form.entries() for form in self.filled]
+
+    def takes(self, complaint: Complaint) -> bool:
+        """Show the complaint at its row when it is about this list; False when it is not."""
+        found = re.match(rf"{re.escape(self.name)}(?:\[(\d+)\])?(?:\.|$)(.*)", complaint.path)
+        if found is None:
+            return False
+        filled = self.filled
+        if found[1] is not None and int(found[1]) < len(filled):
+            filled[int(found[1])].complain(DocumentError([Complaint(found[2], complaint.reason)]))
+        else:
+            self.faults.append(sentence("", Complaint("", complaint.reason)))
+        return True
+
+    @property
+    def has_errors(self) -> bool:
+        return self.is_bound and (bool(self.faults) or any(form.errors for form in self.forms))

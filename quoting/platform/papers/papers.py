@@ -1,0 +1,140 @@
+"""Papers by errand: asked for once, made in the background, kept under their hash, never changed."""
+
+import hashlib
+import json
+from datetime import datetime
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from pypdf import PdfReader
+
+from jobs.dates.services.order_dates_paper import order_dates_paper
+from jobs.jobs.models import Job
+from quoting.changes.models import ChangeNote
+from quoting.client.models import ClientAnswer
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import queue_errand
+from quoting.platform.papers.filing import StoredFile, read_file
+from quoting.platform.papers.models import Paper, PaperKind
+from quoting.platform.papers.paper_documents import write_paper
+from quoting.quotes.models import QuoteRevision
+
+RENDER_QUOTE = "render_quote"
+RENDER_ORDER_DATES = "render_order_dates"
+RENDER_SITE_SHEET = "render_site_sheet"
+RENDER_FULL_SIZE = "render_full_size"
+RENDER_CERTIFICATE = "render_certificate"
+RENDER_CHANGE_NOTE = "render_change_note"
+RENDER_ORDER_SHEET = "render_order_sheet"
+DESK_PAPERS = (RENDER_QUOTE, RENDER_ORDER_DATES, RENDER_CERTIFICATE, RENDER_CHANGE_NOTE, RENDER_ORDER_SHEET)
+SITE_PAPERS = (RENDER_SITE_SHEET, RENDER_FULL_SIZE)
+ABOUT = {PaperKind.SITE_SHEET: "site sheet", PaperKind.FULL_SIZE: "full-size template"}
+
+
+def papers_folder() -> Path:
+    return Path(settings.MEDIA_ROOT) / "papers"
+
+
+def request_quote_paper(revision: QuoteRevision, now: datetime) -> Errand:
+    """Asked for again, it is the same errand; what it renders was frozen with the revision."""
+    return queue_errand(RENDER_QUOTE, _key_of(revision), {"revision": revision.pk}, now)
+
+
+def request_certificate(answer: ClientAnswer, now: datetime) -> Errand:
+    """What it says was frozen with the answer."""
+    return queue_errand(RENDER_CERTIFICATE, _key_of(answer.revision), {"answer": answer.pk}, now)
+
+
+def certificate_errand(answer: ClientAnswer) -> Errand | None:
+    return Errand.objects.filter(kind=RENDER_CERTIFICATE, key=_key_of(answer.revision)).first()
+
+
+def request_change_note(note: ChangeNote, now: datetime) -> Errand:
+    """What it says was frozen with the note."""
+    return queue_errand(RENDER_CHANGE_NOTE, f"{note.job.key} {note.number}", {"change_note": note.pk}, now)
+
+
+def change_note_errand(note: ChangeNote) -> Errand | None:
+    return Errand.objects.filter(kind=RENDER_CHANGE_NOTE, key=f"{note.job.key} {note.number}").first()
+
+
+def _key_of(revision: QuoteRevision) -> str:
+    return f"{revision.quote.number} revision {revision.number}"
+
+
+def request_order_dates(job: Job, done: WorkUp, *, prepared_by: str, now: datetime) -> Errand:
+    """Ask for the order dates as they were worked up. The same dates asked for twice are one paper.
+
+    The filled paper travels with the errand, so that it says what was shown whenever it is rendered.
+    """
+    return queue_filled(RENDER_ORDER_DATES, job, order_dates_paper(done, prepared_by=prepared_by), now)
+
+
+def queue_filled(kind: str, job: Job, paper: Any, now: datetime) -> Errand:
+    document = write_paper(paper)
+    digest = hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()
+    return queue_errand(kind, f"{job.key} {digest}", {"job": job.pk, "paper": document}, now)
+
+
+def last_errand(kind: str, job: Job, **about: str) -> Errand | None:
+    """about: what the paper asked for says of itself, such as the name of its wall."""
+    asked = {f"payload__paper__{name}": value for name, value in about.items()}
+    found = Errand.objects.filter(kind=kind, payload__job=job.pk, **asked)
+    return found.defer("payload").order_by("-pk").first()
+
+
+def quote_paper_errand(revision: QuoteRevision) -> Errand | None:
+    return Errand.objects.filter(kind=RENDER_QUOTE, key=_key_of(revision)).first()
+
+
+def paper_key(errand: Errand) -> str:
+    return f"{errand.kind} {errand.key}"
+
+
+def paper_of(errand: Errand) -> Paper | None:
+    """The errand's paper; None while it is not made, and the errand says how far it is or why not."""
+    return Paper.objects.filter(key=paper_key(errand)).first()
+
+
+def paper_of_revision(revision: QuoteRevision) -> Paper | None:
+    return Paper.objects.filter(revision=revision).first()
+
+
+def list_papers(job: Job, kind: PaperKind | None = None) -> list[Paper]:
+    rows = Paper.objects.filter(job=job).select_related("revision__quote").defer("revision__snapshot")
+    return list(rows.filter(kind=kind) if kind else rows)
+
+
+def stored_file_of(paper: Paper) -> StoredFile:
+    return StoredFile(paper.file_name, paper.sha256, paper.size_bytes)
+
+
+def path_of(paper: Paper) -> Path:
+    return papers_folder() / paper.file_name
+
+
+def paper_bytes(paper: Paper) -> bytes:
+    """The file as it was made; PaperNotKept when it is gone or its content has changed."""
+    return read_file(papers_folder(), stored_file_of(paper))
+
+
+def download_name(paper: Paper) -> str:
+    """What the file is called where it is saved: plain letters only, whatever the job is called."""
+    if paper.order:
+        about = f"order {paper.order.number}"
+    else:
+        about = f"{paper.job.key} {ABOUT.get(PaperKind(paper.kind), 'order dates')}"
+    if paper.revision:
+        about = _key_of(paper.revision)
+    elif paper.answer:
+        about = f"{_key_of(paper.answer.revision)} acceptance"
+    elif paper.change_note:
+        about = f"{paper.job.key} change note {paper.change_note.number}"
+    return "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in about).strip("-") + ".pdf"
+
+
+def page_count(pdf: bytes) -> int:
+    return PdfReader(BytesIO(pdf)).get_num_pages()

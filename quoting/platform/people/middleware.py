@@ -1,0 +1,121 @@
+import logging
+import time
+import uuid
+from collections.abc import Callable
+from urllib.parse import urlencode
+
+from django.conf import settings
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect, JsonResponse
+from django.shortcuts import resolve_url
+
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.people import access
+from quoting.platform.people.services.tokens import person_for_token
+from quoting.platform.structured_logs import request_id
+
+log = logging.getLogger(__name__)
+Respond = Callable[[HttpRequest], HttpResponse]
+
+
+class RequestIdMiddleware:
+    """Gives each request an id of our own making, and logs one line for it.
+
+    The line names the route, never the path: a client's link carries its secret in the path.
+    """
+
+    def __init__(self, respond: Respond) -> None:
+        self.respond = respond
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        mark = request_id.set(uuid.uuid4().hex[:16])
+        began = time.monotonic()
+        try:
+            response = self.respond(request)
+            response["X-Request-ID"] = request_id.get()
+            self._log(request, response, time.monotonic() - began)
+            return response
+        finally:
+            request_id.reset(mark)
+
+    def _log(self, request: HttpRequest, response: HttpResponse, took_s: float) -> None:
+        match = request.resolver_match
+        if match and match.view_name in ("health_live", "health_ready") and response.status_code == 200:
+            return
+        fields = {
+            "method": request.method,
+            "route": match.route if match else "",
+            "status": response.status_code,
+            "took_ms": round(took_s * 1000, 1),
+            "person": getattr(getattr(request, "user", None), "pk", None),
+        }
+        log.info("request", extra={"fields": fields})
+
+
+class AccessMiddleware:
+    """Asks the matrix before any view runs, for pages and API alike."""
+
+    def __init__(self, respond: Respond) -> None:
+        self.respond = respond
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.respond(request)
+
+    def process_view(self, request: HttpRequest, view: object, args: object, kwargs: object) -> HttpResponse | None:
+        url_name = request.resolver_match.view_name if request.resolver_match else ""
+        methods = access.declared_methods(url_name)
+        if methods is None:
+            log.error("URL without a row in the access matrix", extra={"fields": {"url_name": url_name}})
+            return _forbidden(request)
+        if is_api(request) and (refusal := _token_refused(request)):
+            return _log_in_first(request, refusal)
+        if request.method not in methods:
+            return HttpResponseNotAllowed(sorted(methods))
+        role = access.role_of(request.user)
+        if role in methods[request.method]:
+            return None
+        if role == access.ANONYMOUS:
+            return _log_in_first(request, "Log in, or send a token as: Authorization: Bearer TOKEN.")
+        return _forbidden(request)
+
+
+def is_api(request: HttpRequest) -> bool:
+    return request.path_info.startswith("/api/")
+
+
+def _token_refused(request: HttpRequest) -> str:
+    """Make the person of a token the request's user; else why the header sent is not good, empty without one."""
+    header = request.headers.get("Authorization", "")
+    if not header:
+        return ""
+    scheme, _, token = header.partition(" ")
+    if scheme.lower() != "bearer" or not token.strip():
+        return "The header Authorization must read: Bearer TOKEN, with a token made on the account page."
+    person = person_for_token(token.strip(), day_at_the_firm(clock.now()))
+    if person is None:
+        return "This token is unknown, withdrawn, or its person may not log in."
+    request.user = person
+    request.token_person = person  # type: ignore[attr-defined]
+    return ""
+
+
+def _log_in_first(request: HttpRequest, sentence: str) -> HttpResponse:
+    if is_api(request):
+        response = JsonResponse({"detail": sentence}, status=401)
+        response["WWW-Authenticate"] = 'Bearer realm="api"'
+        return response
+    login = resolve_url(settings.LOGIN_URL)
+    if request.headers.get("HX-Request") == "true":
+        # htmx would follow a redirect and put the log-in form inside the page.
+        response = HttpResponse(status=401)
+        response["HX-Redirect"] = login
+        return response
+    back = request.get_full_path() if request.method in ("GET", "HEAD") else resolve_url(settings.LOGIN_REDIRECT_URL)
+    return HttpResponseRedirect(f"{login}?{urlencode({'next': back})}")
+
+
+def _forbidden(request: HttpRequest) -> HttpResponse:
+    if is_api(request):
+        return JsonResponse({"detail": "Your role does not allow this."}, status=403)
+    raise PermissionDenied("Your role does not allow this.")

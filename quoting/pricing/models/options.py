@@ -1,0 +1,59 @@
+from django.db import models
+from django.db.models import Q
+from simple_history.models import HistoricalRecords
+
+from catalog.core.ground.document_reader import Reader
+from quoting.core.prices.options import LONGEST_KEY, LONGEST_TITLE, OptionSpec
+from quoting.core.prices.variants import LONGEST_NAME, read_changes
+from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, stated
+from quoting.platform.models.columns import money_column
+from quoting.pricing.models.pricing import Pricing
+
+
+class OptionEntry(models.Model):
+    """What the client may tick: at a price, or the job built another way."""
+
+    pricing = models.ForeignKey(Pricing, on_delete=models.CASCADE, related_name="options")
+    order = models.PositiveSmallIntegerField()
+    key = models.CharField(max_length=LONGEST_KEY)
+    title = models.CharField(max_length=LONGEST_TITLE)
+    text = models.TextField(blank=True)
+    group = models.CharField("choice", max_length=LONGEST_NAME, blank=True)
+    price = money_column(null=True, blank=True)
+    cost = money_column(null=True, blank=True)
+    materials_price = money_column(null=True, blank=True)
+    special_order_cost = money_column(default=0)
+    build = models.JSONField(null=True, blank=True)
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["order", "pk"]
+        verbose_name = "option"
+        constraints = [
+            models.UniqueConstraint(fields=["pricing", "key"], name="option_key_once"),
+            between("option", "order", 0, MOST_IN_ORDER),
+            stated("option", "key", "title"),
+            *(between("option", column, -MOST_MONEY, MOST_MONEY) for column in ("price", "cost", "materials_price")),
+            between("option", "special_order_cost", 0, MOST_MONEY),
+            models.CheckConstraint(
+                condition=Q(price__isnull=True, build__isnull=False) | Q(price__isnull=False, build__isnull=True),
+                name="option_has_a_price_or_a_build",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.title
+
+    def to_core(self) -> OptionSpec:
+        return OptionSpec(
+            key=self.key,
+            title=self.title,
+            text=self.text,
+            group=self.group,
+            price=self.price,
+            cost=self.cost,
+            materials_price=self.materials_price,
+            special_order_cost=self.special_order_cost,
+            build=None if self.build is None else read_changes(Reader(self.build), self.title[:LONGEST_NAME]),
+        )

@@ -1,0 +1,86 @@
+"""What the firm asks of every price: its least margin, its checklist; and the second person who lets one pass."""
+
+from dataclasses import replace
+from datetime import datetime
+from typing import Any
+
+from jobs.core.measure.findings import Finding
+from jobs.jobs.models import Job
+from quoting.core.prices.checklist import USUAL_ITEMS, asked
+from quoting.core.prices.margin_gate import BelowLeast
+from quoting.core.quotes.job_file import PricingSpec
+from quoting.core.quotes.offering import GATE
+from quoting.core.quotes.quote_sheet import QuoteSheet
+from quoting.platform.formatting import day_words
+from quoting.platform.models.columns import kept, plain
+from quoting.platform.people.models import Person
+from quoting.pricing.models import ChecklistAnswer, Pricing
+from quoting.quotes.models import MarginApproval
+
+LONGEST_REASON = 2000
+
+
+class ApprovalRefused(Exception):
+    """The price was not approved; the sentence says why."""
+
+
+def as_the_firm_asks(spec: PricingSpec) -> PricingSpec:
+    """The pricing with the firm's least margin where its own is lower, and every item of the firm's checklist."""
+    usual = Pricing.objects.filter(job=None).prefetch_related("checklist").first()
+    items = [row.item for row in usual.checklist.all()] if usual else []
+    terms = replace(spec.terms, checklist=asked(spec.terms.checklist, items or USUAL_ITEMS))
+    least = [spec.policy.minimum_margin, plain(usual.minimum_margin) if usual and usual.minimum_margin else None]
+    greatest = max((one for one in least if one is not None), default=None)
+    return replace(spec, terms=terms, policy=replace(spec.policy, minimum_margin=greatest))
+
+
+def checklist_offered(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """What a form asks: the entries of the document, and what else is on the firm's or the usual list."""
+    items = list(ChecklistAnswer.objects.filter(pricing__job=None).values_list("item", flat=True)) or USUAL_ITEMS
+    present = {str(one["item"]).casefold() for one in entries}
+    return [*entries, *({"item": item} for item in items if item.casefold() not in present)]
+
+
+def approval_for(job: Job, gate: BelowLeast, *, issuer: Person | None = None) -> MarginApproval | None:
+    """The latest approval that holds for these figures; with an issuer, one by somebody else."""
+    rows = MarginApproval.objects.filter(job=job)
+    if issuer is not None:
+        rows = rows.exclude(by=issuer)
+    stands = replace(gate, margin=kept(gate.margin))
+    return next((row for row in rows if stands.is_covered_by(row.margin, row.shortfall)), None)
+
+
+def with_approval(job: Job, sheet: QuoteSheet) -> QuoteSheet:
+    """The quote with the wait for a second person answered, where one has approved these figures."""
+    approval = approval_for(job, sheet.gate) if sheet.gate else None
+    if approval is None:
+        return sheet
+    told = (
+        f"The margin is below the firm's least margin. Approved by {approval.by_name} on "
+        f"{day_words(approval.at.date())}: {approval.reason}"
+    )
+    findings = tuple(Finding(GATE, "caution", told) if one.key == GATE else one for one in sheet.findings)
+    return replace(sheet, findings=findings)
+
+
+def record_approval(
+    job: Job, sheet: QuoteSheet | None, *, mark: str, reason: str, by: Person, now: datetime
+) -> MarginApproval:
+    """Keep who lets these figures pass, and why; asked twice it is kept once. mark: of the figures."""
+    reason = reason.strip()
+    if not 0 < len(reason) <= LONGEST_REASON:
+        raise ApprovalRefused(f"Say why, in 1 to {LONGEST_REASON:,} characters.")
+    if sheet is None or sheet.priced is None or sheet.gate is None:
+        raise ApprovalRefused("The margin is not below the firm's least margin; there is nothing to approve.")
+    gate, priced = sheet.gate, sheet.priced
+    figures = {
+        "price": priced.price,
+        "cost": priced.cost,
+        "margin": kept(gate.margin),
+        "least_margin": kept(gate.least),
+        "shortfall": gate.shortfall,
+        "reason": reason,
+        "by_name": by.full_name,
+        "at": now,
+    }
+    return MarginApproval.objects.get_or_create(job=job, by=by, figures_mark=mark, defaults=figures)[0]

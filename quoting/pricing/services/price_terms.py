@@ -1,0 +1,127 @@
+"""Overhead, contingency, allowances, options and the checklist of a pricing as rows."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
+
+from catalog.core.ground.document_reader import Complaint
+from catalog.services.row_sync import Figures, match_rows
+from jobs.jobs.services.signatures import Signature
+from quoting.core.prices.checklist import ChecklistEntry
+from quoting.core.prices.price_terms import PriceTerms, write_changes
+from quoting.platform.models.bounds import MOST_MONEY
+from quoting.platform.models.columns import MILLIONTH
+from quoting.pricing.models.pricing import Pricing
+
+
+def head_terms(terms: PriceTerms) -> Figures:
+    overhead, kept = terms.overhead, terms.contingency
+    return {
+        "overhead_share": overhead.share_of_cost if overhead else None,
+        "overhead_per_hour": overhead.per_labour_hour if overhead else None,
+        "contingency_share": kept.share if kept else None,
+        "contingency_shown": bool(kept and kept.shown),
+    }
+
+
+def store_price_terms(pricing: Pricing, terms: PriceTerms, signature: Signature | None) -> None:
+    owner = {"pricing": pricing}
+    stored = [row.to_core() for row in pricing.checklist.all()]
+    checklist = signed_entries(terms.checklist, stored, signature)
+    match_rows(pricing.allowances.all(), _allowances(terms), key=("what",), owner=owner)
+    match_rows(pricing.options.all(), _options(terms), key=("key",), owner=owner)
+    match_rows(pricing.checklist.all(), _checklist(checklist), key=("item",), owner=owner)
+
+
+def with_signature(document: dict[str, Any], signature: Signature | None) -> dict[str, Any]:
+    """A pricing as it came, each dismissal without a name signed: who types it need not type who types."""
+    entries = document.get("checklist")
+    if signature is None or not isinstance(entries, list):
+        return document
+    name = {"by": signature.by, "on": signature.on.isoformat()}
+    signed = [
+        {**one, **name} if isinstance(one, dict) and one.get("answer") == "dismissed" and not one.get("by") else one
+        for one in entries
+    ]
+    return {**document, "checklist": signed}
+
+
+def signed_entries(
+    entries: Sequence[ChecklistEntry], stored: Iterable[ChecklistEntry], signature: Signature | None
+) -> tuple[ChecklistEntry, ...]:
+    """The checklist as it may be kept: a dismissal that stands keeps its name, any other is signed anew."""
+    if signature is None:
+        return tuple(entries)
+    standing = {(one.item, one.reason): one for one in stored if one.answer == "dismissed"}
+    return tuple(_signed(entry, standing.get((entry.item, entry.reason)), signature) for entry in entries)
+
+
+def _signed(entry: ChecklistEntry, standing: ChecklistEntry | None, signature: Signature) -> ChecklistEntry:
+    if entry.answer != "dismissed":
+        return replace(entry, reason="", by="", on="")
+    return standing or replace(entry, by=signature.by, on=signature.on.isoformat())
+
+
+def _allowances(terms: PriceTerms) -> Iterator[Figures]:
+    for place, one in enumerate(terms.allowances):
+        yield {
+            "order": place,
+            "what": one.what,
+            "amount": one.amount,
+            "category": one.category,
+            "cost": one.cost,
+            "over_markup": one.over_markup,
+        }
+
+
+def _options(terms: PriceTerms) -> Iterator[Figures]:
+    for place, one in enumerate(terms.options):
+        yield {
+            "order": place,
+            "key": one.key,
+            "title": one.title,
+            "text": one.text,
+            "group": one.group,
+            "price": one.price,
+            "cost": one.cost,
+            "materials_price": one.materials_price,
+            "special_order_cost": one.special_order_cost,
+            "build": None if one.build is None else write_changes(one.build),
+        }
+
+
+def _checklist(entries: Iterable[ChecklistEntry]) -> Iterator[Figures]:
+    for place, one in enumerate(entries):
+        yield {
+            "order": place,
+            "item": one.item,
+            "answer": one.answer,
+            "where": one.where,
+            "reason": one.reason,
+            "by": one.by,
+            "on": one.on or None,
+        }
+
+
+def terms_too_fine(terms: PriceTerms, path: str) -> Iterator[Complaint]:
+    figures: dict[str, Decimal | None] = {
+        "overhead.share_of_cost": terms.overhead.share_of_cost if terms.overhead else None,
+        "contingency.share": terms.contingency.share if terms.contingency else None,
+        **{f"allowances[{place}].over_markup": one.over_markup for place, one in enumerate(terms.allowances)},
+    }
+    for name, value in figures.items():
+        if value is not None and value != value.quantize(MILLIONTH):
+            yield Complaint(f"{path}{name}", f"{value} has more than six decimals")
+
+
+def terms_too_large(terms: PriceTerms, path: str) -> Iterator[Complaint]:
+    amounts: dict[str, Decimal | None] = {}
+    for place, one in enumerate(terms.allowances):
+        amounts |= {f"allowances[{place}].amount": one.amount, f"allowances[{place}].cost": one.cost}
+    for place, option in enumerate(terms.options):
+        for name in ("price", "cost", "materials_price", "special_order_cost"):
+            amounts[f"options[{place}].{name}"] = getattr(option, name)
+    for name, amount in amounts.items():
+        if amount is not None and abs(amount) > MOST_MONEY:
+            yield Complaint(f"{path}{name}", f"{amount:,} is too large; at most {MOST_MONEY:,}")

@@ -1,0 +1,62 @@
+"""What is worked out of the stored job, as of a day."""
+
+from datetime import date
+
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from jobs.core.results.result_documents import quote_document, schedule_document, takeoff_document
+from jobs.jobs.services.jobs import job_of
+from jobs.walls.services.walls import wall_of
+from jobs.work_up.services.job_files import figures_mark, work_up_job
+from jobs.work_up.services.unsaved_work_up import one_wall_document, take_off_stored
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform.api.base import WorkingView, day_asked, tagged
+from quoting.platform.api.describing import TODAY, describe
+from quoting.quotes.api.visible import quote_for, schedule_for, takeoff_for
+
+
+class JobTakeoff(WorkingView):
+    @describe(
+        "read_takeoff", "Every wall, quantity and purchase of a job.", gives="Takeoff", query=(TODAY,), works=True
+    )
+    def get(self, request: Request, key: str) -> Response:
+        return Response(takeoff_for(request, takeoff_document(worked_up(key, day_asked(request)))))
+
+
+class WallTakeoff(WorkingView):
+    @describe("read_wall_takeoff", "One wall taken off by itself.", gives="WallTakeoff", query=(TODAY,), works=True)
+    def get(self, request: Request, key: str, wall_key: str) -> Response:
+        done = take_off_stored(wall_of(key, wall_key), day_asked(request))
+        return Response(takeoff_for(request, one_wall_document(done)))
+
+
+class JobSchedule(WorkingView):
+    @describe(
+        "read_schedule",
+        "Activities, and the days by which everything is decided, ordered and on site.",
+        gives="Schedule",
+        query=(TODAY,),
+        works=True,
+    )
+    def get(self, request: Request, key: str) -> Response:
+        return Response(schedule_for(request, schedule_document(worked_up(key, day_asked(request)))))
+
+
+class JobQuote(WorkingView):
+    @describe(
+        "read_quote",
+        "The quote as it would be issued; its ETag is what issuing asks for.",
+        gives="Quote",
+        query=(TODAY,),
+        works=True,
+        tagged=True,
+    )
+    def get(self, request: Request, key: str) -> Response:
+        day = day_asked(request)
+        done = worked_up(key, day)
+        return tagged(Response(quote_for(request, quote_document(done))), figures_mark(done.read, day))
+
+
+def worked_up(key: str, day: date) -> WorkUp:
+    return work_up_job(job_of(key), day)

@@ -1,0 +1,58 @@
+"""A second person looks at a price below the least margin, and lets it pass or not."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from jobs.core.measure.survey import SurveyError
+from jobs.dates.pages.pages import job_or_404
+from jobs.jobs.models import Job
+from jobs.work_up.services.job_files import figures_mark, work_up_job
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.pages.firm_first import firm_first
+from quoting.pricing.services.least_margin import ApprovalRefused, approval_for
+from quoting.pricing.services.margin_approval import approve_margin
+from quoting.quotes.models import MarginApproval
+from quoting.quotes.pages.figures import figures_of
+
+
+@firm_first
+def quote_approve(request: HttpRequest, job_id: int) -> HttpResponse:
+    job, now = job_or_404(job_id), clock.now()
+    if request.method != "POST":
+        return _page(request, job)
+    try:
+        approve_margin(
+            job,
+            seen_mark=request.POST.get("seen_mark", ""),
+            reason=request.POST.get("reason", ""),
+            by=request.user,
+            now=now,
+            today=day_at_the_firm(now),
+        )
+    except ApprovalRefused as refusal:
+        return _page(request, job, str(refusal))
+    messages.success(request, "Approved. Anyone but you can issue the quote at these figures.")
+    return redirect("quote", job.pk)
+
+
+def _page(request: HttpRequest, job: Job, refusal: str = "") -> HttpResponse:
+    today = day_at_the_firm(clock.now())
+    try:
+        done = work_up_job(job, today)
+    except SurveyError as error:
+        messages.error(request, f"The walls cannot be worked out. {error.field}: {error.reason}")
+        return redirect("quote", job.pk)
+    gate = done.quote.gate if done.quote else None
+    context = {
+        "job": job,
+        "refusal": refusal,
+        "reason": request.POST.get("reason", ""),
+        "gate": gate,
+        "approval": approval_for(job, gate) if gate else None,
+        "seen_mark": figures_mark(done.read, today),
+        "approvals": MarginApproval.objects.filter(job=job),
+        **figures_of(done, with_margin=True),
+    }
+    return render(request, "quotes/approve.html", context, status=409 if refusal else 200)

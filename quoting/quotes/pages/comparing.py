@@ -1,0 +1,126 @@
+"""What was offered side by side: two revisions, or the last one and what would be issued today."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform.formatting import day_words
+from quoting.quotes.models import QuoteRevision
+from quoting.quotes.papers.sheets import QuotePaper
+from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
+from quoting.quotes.services.snapshots import frozen_paper
+
+NOT_IN_IT = "not in it"
+
+
+@dataclass(frozen=True)
+class CompareRow:
+    """group opens a new heading; difference only for amounts in both."""
+
+    group: str
+    label: str
+    first: str
+    second: str
+    difference: str
+
+    @property
+    def differs(self) -> bool:
+        return self.first != self.second
+
+
+@dataclass(frozen=True)
+class Offered:
+    """One side of the comparison. amounts, lines, instalments: by name; texts: sentences of the paper by heading."""
+
+    words: Mapping[str, str]
+    amounts: Mapping[str, Decimal]
+    cost: Decimal
+    margin: Decimal
+    lines: Mapping[str, Decimal]
+    instalments: Mapping[str, Decimal]
+    texts: Mapping[str, tuple[str, ...]]
+
+
+def offered_by(revision: QuoteRevision) -> Offered:
+    return Offered(
+        {
+            "Quoted on": day_words(revision.quoted_on),
+            "Valid until": day_words(revision.valid_until),
+            "Standing": revision.get_state_display(),
+        },
+        {"Price": revision.price, "Tax": revision.tax, "Total": revision.total},
+        revision.cost,
+        revision.margin,
+        {line.section: line.price for line in revision.lines.all()},
+        {due.event: due.amount for due in revision.instalments.all()},
+        _texts(frozen_paper(revision)),
+    )
+
+
+def offered_today(done: WorkUp) -> Offered:
+    """Of a job that is priced."""
+    quote = done.quote
+    assert quote is not None and quote.priced is not None
+    priced = quote.priced
+    return Offered(
+        {
+            "Quoted on": day_words(quote.quoted_on),
+            "Valid until": day_words(quote.valid_until),
+            "Standing": "Not issued",
+        },
+        {"Price": priced.price, "Tax": priced.tax, "Total": priced.total},
+        priced.cost,
+        priced.margin,
+        {line.section: line.price for line in priced.lines},
+        {due.event: due.amount for due in priced.instalments},
+        _texts(quote_paper(done, QuoteHead("-", "-", "-"))),
+    )
+
+
+def compared(first: Offered, second: Offered, with_margin: bool) -> list[CompareRow]:
+    return [
+        *_totals(first, second, with_margin),
+        *_pairs("Lines of the price", first.lines, second.lines),
+        *_pairs("Instalments", first.instalments, second.instalments),
+        *_sentences(first, second),
+    ]
+
+
+def _totals(first: Offered, second: Offered, with_margin: bool) -> Iterator[CompareRow]:
+    for label, said in first.words.items():
+        yield CompareRow("The quote", label, said, second.words[label], "")
+    for label, amount in first.amounts.items():
+        yield _amounts("The quote", label, amount, second.amounts[label])
+    yield _amounts("For the office", "Cost", first.cost, second.cost)
+    if with_margin:
+        margins = [f"{round(one.margin * 100, 2)} %" for one in (first, second)]
+        yield CompareRow("For the office", "Margin", *margins, "")
+
+
+def _pairs(group: str, old: Mapping[str, Decimal], new: Mapping[str, Decimal]) -> Iterator[CompareRow]:
+    for name in dict.fromkeys([*old, *new]):
+        yield _amounts(group, name, old.get(name), new.get(name))
+
+
+def _sentences(first: Offered, second: Offered) -> Iterator[CompareRow]:
+    """Only those that stand in one of the two: what both say needs no reading."""
+    for heading in dict.fromkeys([*first.texts, *second.texts]):
+        old, new = first.texts.get(heading, ()), second.texts.get(heading, ())
+        for sentence in dict.fromkeys([*old, *new]):
+            if (sentence in old) != (sentence in new):
+                sides = ["in it" if sentence in side else NOT_IN_IT for side in (old, new)]
+                yield CompareRow(f"Texts: {heading}", sentence, *sides, "")
+
+
+def _texts(paper: QuotePaper) -> dict[str, tuple[str, ...]]:
+    walls = {wall.name: wall.scope for wall in paper.walls}
+    return walls | {part.heading: part.items for part in paper.terms}
+
+
+def _amounts(group: str, label: str, first: Decimal | None, second: Decimal | None) -> CompareRow:
+    difference = ""
+    if first is not None and second is not None and first != second:
+        difference = f"{second - first:+,.2f}"
+    shown = [NOT_IN_IT if one is None else f"{one:,.2f}" for one in (first, second)]
+    return CompareRow(group, label, *shown, difference)

@@ -1,0 +1,88 @@
+"""The firm's usual pricing, from which a new job's starts."""
+
+import re
+from decimal import Decimal
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from catalog.core.ground.document_reader import DocumentError
+from jobs.jobs.models import Job
+from jobs.jobs.services.versions import ChangedMeanwhile
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, signature_of
+from quoting.platform.people import access
+from quoting.platform.people.models import Role
+from quoting.pricing.models import Pricing
+from quoting.pricing.services import taxes
+from quoting.pricing.services.pricing import pricing_document, pricing_of, save_pricing
+from quoting.quotes.pages.pricing_form import USUAL_LISTS, PricingForm
+
+# What a firm that has entered nothing yet starts from, in sight on the page; margin, hour and tax are its own to say.
+FOR_A_START: dict[str, Any] = {
+    "valid_days": 30,
+    "labour_from_hours": {},
+    "instalments": [
+        {"event": event, "share": "1/3"} for event in ("On acceptance", "When the boards are up", "At the end")
+    ],
+}
+NUMBER = re.compile(r"[0-9]{1,3}(\.[0-9]{1,12})?")
+
+
+def usual_pricing(request: HttpRequest) -> HttpResponse:
+    today, stored = day_at_the_firm(clock.now()), pricing_of(None)
+    if request.method != "POST":
+        document = pricing_document(stored, today) if stored else FOR_A_START
+        return _usual_page(request, PricingForm(None, document, (), with_costs=False))
+    form = PricingForm(request.POST, {}, (), more=request.POST.get("more", ""), with_costs=False)
+    if request.POST.get("more") in USUAL_LISTS or not form.is_valid():
+        return _usual_page(request, form, status=form.status())
+    seen = request.POST.get("version", "")
+    version = int(seen) if seen.isascii() and seen.isdigit() and len(seen) < 10 else None
+    try:
+        document = form.document()
+        refuse_lower_least(request, document, stored)
+        signature = signature_of(request.user, clock.now())
+        save_pricing(None, document, seen_version=version, on_day=today, signature=signature)
+    except DocumentError as error:
+        form.complain(error)
+        return _usual_page(request, form, status=422)
+    except ChangedMeanwhile as changed:
+        form.others.append(str(changed))
+        return _usual_page(request, form, status=409)
+    messages.success(request, "Saved. A job priced from now on starts from this; jobs priced already stay as they are.")
+    job = _job_priced_next(request)
+    return redirect("quote", job) if job else redirect("usual_pricing")
+
+
+def _job_priced_next(request: HttpRequest) -> int | None:
+    """The job from whose quote the page was opened: one goes back there."""
+    asked = (request.POST or request.GET).get("job", "")
+    known = asked.isascii() and asked.isdigit() and len(asked) < 10 and Job.objects.filter(pk=asked).exists()
+    return int(asked) if known else None
+
+
+def refuse_lower_least(request: HttpRequest, document: dict[str, Any], stored: Pricing | None) -> None:
+    if stored is None or access.role_of(request.user) == Role.OWNER:
+        return
+    typed = str(document["policy"].get("minimum_margin") or "0")
+    # What is no number is refused where the document is read.
+    if stored.minimum_margin and NUMBER.fullmatch(typed) and Decimal(typed) < stored.minimum_margin:
+        reason = "is lower than the firm's; an owner alone may lower it"
+        raise DocumentError.at("policy.minimum_margin", reason)
+
+
+def _usual_page(request: HttpRequest, form: PricingForm, status: int = 200) -> HttpResponse:
+    row = Pricing.objects.filter(job=None).first()
+    today = day_at_the_firm(clock.now())
+    context = {
+        "form": form,
+        "version": row.version if row else "",
+        "is_stored": row is not None,
+        "job_id": _job_priced_next(request),
+        "taxes": taxes.taxes_in_force(today),
+        "rates": taxes.labour_rates_in_force(today),
+    }
+    return render(request, "quotes/usual.html", context, status=status)

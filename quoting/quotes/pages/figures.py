@@ -1,0 +1,56 @@
+"""The figures of a quote as far as this person may see them."""
+
+from decimal import Decimal
+from typing import Any
+
+from django.http import HttpRequest
+
+from jobs.walls.pages.quantities import PurchaseRow, purchase_rows, why_of
+from quoting.core.prices.costs import CATEGORIES
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform.people import access
+from quoting.pricing.models.costs import CATEGORY_CHOICES
+
+# Those who see margins and set them.
+PRICERS = access.PRICERS
+
+
+def sees_margin(request: HttpRequest) -> bool:
+    return access.role_of(request.user) in PRICERS
+
+
+def figures_of(done: WorkUp, *, with_margin: bool) -> dict[str, Any]:
+    quote, names = done.quote, dict(CATEGORY_CHOICES)
+    priced = quote.priced if quote else None
+    categories = []
+    if priced is not None:
+        for one in CATEGORIES:
+            cost, price = priced.cost_by_category[one], priced.price_by_category[one]
+            if cost or price:
+                categories.append((names[one], cost, price))
+    return {
+        "currency": done.read.book.firm.currency,
+        "quote": quote,
+        "priced": priced,
+        "categories": categories,
+        "steps": [(step.line, why_of(step.why)) for step in quote.hours] if quote else [],
+        "purchases": _purchases(done),
+        "show_money": True,
+        "hours_together": sum((step.line.quantity for step in quote.hours), Decimal(0)) if quote else None,
+        "hours_cost": sum((step.line.cost for step in quote.hours), Decimal(0)) if quote else None,
+        "with_margin": with_margin,
+        "margin": None if priced is None else round(priced.margin * 100, 2),
+        "cautions": [one.sentence for one in quote.findings if one.weight == "caution"] if quote else [],
+    }
+
+
+def _purchases(done: WorkUp) -> tuple[PurchaseRow, ...]:
+    """What the cost of materials is made of; nothing where it is entered in one sum."""
+    pricing = done.read.pricing
+    if pricing is None or pricing.entered_materials is not None:
+        return ()
+    names = {wall.spec.key: wall.spec.name for wall in done.walls}
+    return purchase_rows(done.takeoff, names, currency=done.read.book.firm.currency)
+
+
+__all__ = ["PRICERS", "figures_of", "sees_margin"]

@@ -1,0 +1,106 @@
+"""Issuing a quote, after a look at what will be frozen; and what can become of a revision."""
+
+import uuid
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from jobs.core.measure.survey import SurveyError
+from jobs.dates.pages.pages import job_or_404
+from jobs.jobs.models import Job
+from jobs.work_up.services.job_files import figures_mark, work_up_job
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.pages.firm_first import firm_first
+from quoting.quotes.models import QuoteRevision
+from quoting.quotes.pages.comparing import CompareRow, compared, offered_by, offered_today
+from quoting.quotes.pages.figures import figures_of, sees_margin
+from quoting.quotes.pages.findings import hindrances
+from quoting.quotes.pages.revision import revision_or_404
+from quoting.quotes.services.cancellation import rule_in_force, window_of
+from quoting.quotes.services.quotes import QuoteRefused, issue_quote
+from quoting.quotes.services.revisions import StepRefused, withdraw_revision
+from quoting.texts.services.cancellation_words import window_terms
+
+
+@firm_first
+def quote_issue(request: HttpRequest, job_id: int) -> HttpResponse:
+    job = job_or_404(job_id)
+    if request.method != "POST":
+        return _confirm(request, job)
+    try:
+        revision = issue_quote(
+            job,
+            request_key=request.POST.get("request_key", ""),
+            seen_mark=request.POST.get("seen_mark", ""),
+            by=request.user,
+            now=clock.now(),
+            today=day_at_the_firm(clock.now()),
+        )
+    except QuoteRefused as refusal:
+        return _confirm(request, job, refusal.sentences)
+    messages.success(request, f"Issued: {revision}. Its paper is being made.")
+    return redirect("revision", job.pk, revision.number)
+
+
+def _confirm(request: HttpRequest, job: Job, refusals: tuple[str, ...] = ()) -> HttpResponse:
+    today = day_at_the_firm(clock.now())
+    try:
+        done: WorkUp = work_up_job(job, today)
+    except SurveyError as error:
+        messages.error(request, f"The walls cannot be worked out. {error.field}: {error.reason}")
+        return redirect("quote", job.pk)
+    if done.quote is None:
+        messages.error(request, "The job is not priced yet: enter how it is priced, then issue.")
+        return redirect("quote", job.pk)
+    context = {
+        "job": job,
+        "today": today,
+        "refusals": refusals,
+        "hindrances": hindrances(job, done.quote.blocking),
+        "has_walls": bool(done.walls),
+        "standing": QuoteRevision.objects.filter(quote__job=job, state="issued").defer("snapshot").first(),
+        "taking_back": window_terms(rule_in_force(today), today, done.read.book.firm.name),
+        "window": window_of(rule_in_force(today), today),
+        **_since_the_last(job, done),
+        # New for every page shown, so that pressing twice issues once.
+        "request_key": uuid.uuid4().hex,
+        "seen_mark": figures_mark(done.read, today),
+        **figures_of(done, with_margin=True),
+    }
+    return render(request, "quotes/issue.html", context, status=409 if refusals else 200)
+
+
+def _since_the_last(job: Job, done: WorkUp) -> dict[str, object]:
+    """What differs from the revision before, so that nobody issues a change unread."""
+    last = QuoteRevision.objects.select_related("quote").filter(quote__job=job).order_by("-number").first()
+    if last is None or done.quote is None or done.quote.priced is None:
+        return {}
+    rows: list[CompareRow] = compared(offered_by(last), offered_today(done), with_margin=True)
+    return {"last": last, "since_last": [row for row in rows if row.differs and row.label != "Standing"]}
+
+
+def revision_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
+    row = revision_or_404(job_id, number)
+    reason = request.POST.get("reason", "")
+    try:
+        if len(reason) > 2000:
+            raise StepRefused(f"The reason is {len(reason)} characters long; at most 2,000.")
+        withdraw_revision(row.pk, now=clock.now(), by_name=request.user.full_name, reason=reason)
+    except StepRefused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, f"{row} is withdrawn and can no longer be accepted.")
+    return redirect("revision", job_id, number)
+
+
+def quote_compare(request: HttpRequest, job_id: int) -> HttpResponse:
+    job, asked = job_or_404(job_id), (request.GET.get("a", ""), request.GET.get("b", ""))
+    if not all(one.isascii() and one.isdigit() and len(one) < 6 for one in asked):
+        raise Http404("Two revisions are compared by their numbers.")
+    first, second = (revision_or_404(job_id, number) for number in sorted(int(one) for one in asked))
+    rows = compared(offered_by(first), offered_by(second), sees_margin(request))
+    context = {"job": job, "first": first, "second": second, "rows": rows}
+    return render(request, "quotes/compare.html", context)

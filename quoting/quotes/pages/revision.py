@@ -1,0 +1,88 @@
+"""A revision as it was issued: its figures, its paper, its way to the client, and the client's answer."""
+
+import uuid
+from typing import Any
+
+from django.conf import settings
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from quoting.client.models import TakeBackWay
+from quoting.client.services.acceptance import answer_of
+from quoting.client.services.acceptance_withdrawal import taking_back_of
+from quoting.client.services.certificate import window_sentences
+from quoting.client.services.client_links import live_link
+from quoting.client.services.mails import list_mails
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.papers.papers import certificate_errand, paper_of, quote_paper_errand
+from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.pages.figures import sees_margin
+from quoting.quotes.services.offers import offer_of
+from quoting.quotes.services.quote_csv import quote_csv
+from quoting.quotes.services.revisions import is_acceptable, is_latest
+
+
+def revision(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
+    return revision_page(request, revision_or_404(job_id, number))
+
+
+def revision_csv(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
+    row = revision_or_404(job_id, number)
+    response = HttpResponse(quote_csv(row), content_type="text/csv; charset=utf-8")
+    response["Content-Disposition"] = f'attachment; filename="{row.quote.number}-revision-{row.number}.csv"'
+    return response
+
+
+def revision_page(request: HttpRequest, row: QuoteRevision, status: int = 200, **typed: Any) -> HttpResponse:
+    """typed: what was sent and refused, and why, to stand in the forms again."""
+    errand, today = quote_paper_errand(row), day_at_the_firm(clock.now())
+    others = row.quote.revisions.exclude(pk=row.pk).values_list("number", flat=True)
+    context = {
+        "job": row.quote.job,
+        "revision": row,
+        "today": today,
+        "lines": row.lines.all(),
+        "instalments": row.instalments.all(),
+        "errand": errand,
+        "errand_paper": paper_of(errand) if errand else None,
+        "acceptable": is_acceptable(row, today),
+        "is_latest": is_latest(row),
+        "with_margin": sees_margin(request),
+        "margin": round(row.margin * 100, 2),
+        "others": sorted(others, reverse=True),
+        "offered": offer_of(row).options,
+        "mails": list_mails(row),
+        "link": live_link(row),
+        "mail_stays_here": not settings.EMAIL_BACKEND.endswith("smtp.EmailBackend"),
+        # New for every page shown, so that pressing twice sends once.
+        "request_key": uuid.uuid4().hex,
+        **_answered(row),
+        **typed,
+    }
+    return render(request, "quotes/revision.html", context, status=status)
+
+
+def _answered(row: QuoteRevision) -> dict[str, Any]:
+    answer = answer_of(row)
+    if answer is None:
+        return {}
+    errand, accepted = certificate_errand(answer), row.state == RevisionState.ACCEPTED
+    return {
+        "back": taking_back_of(row),
+        # Also once the window is over: notice may have been given on its last day.
+        "can_enter_taking_back": accepted and answer.cancel_until is not None,
+        "back_ways": [one for one in TakeBackWay.choices if one[0] != TakeBackWay.PAGE],
+        "answer": answer,
+        "answer_window": window_sentences(answer) if answer.answer == "accepted" else (),
+        "certificate_errand": errand,
+        "certificate": paper_of(errand) if errand else None,
+    }
+
+
+def revision_or_404(job_id: int, number: int) -> QuoteRevision:
+    rows = QuoteRevision.objects.select_related("quote__job__client")
+    row = rows.filter(quote__job_id=job_id, number=number).first()
+    if row is None:
+        raise Http404("The job has no such revision.")
+    return row

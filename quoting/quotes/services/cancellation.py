@@ -1,0 +1,94 @@
+"""The firm's cancellation terms and holidays, and the window of an acceptance."""
+
+from dataclasses import asdict, dataclass
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import Reader
+from catalog.services.row_sync import change_row
+from quoting.core.quotes.cancellation import COUNTINGS, MOST_WINDOW_DAYS, CancellationRule, last_day_to_cancel
+from quoting.quotes.models import CancellationTerm, Holiday
+from quoting.quotes.models.cancellation import MOST_NOTICE
+
+
+@dataclass(frozen=True)
+class Window:
+    """until: its last day. caution: what to look at before relying on it; may be empty."""
+
+    until: date
+    words: str
+    caution: str = ""
+
+
+def rule_in_force(on_day: date) -> CancellationRule | None:
+    """None when no term has started by then, or the one that has states no window."""
+    term = CancellationTerm.objects.filter(starts_on__lte=on_day).first()
+    return term.to_core() if term else None
+
+
+def window_of(rule: CancellationRule | None, signed_on: date) -> Window | None:
+    if rule is None:
+        return None
+    holidays = list(Holiday.objects.filter(day__gt=signed_on).values_list("day", flat=True))
+    until = last_day_to_cancel(signed_on, rule, holidays)
+    return Window(until, rule.words, _caution(rule, signed_on, until))
+
+
+def _caution(rule: CancellationRule, signed_on: date, until: date) -> str:
+    years = {signed_on.year, until.year}
+    if not rule.skips_holidays:
+        return ""
+    missing = sorted(year for year in years if not Holiday.objects.filter(day__year=year).exists())
+    named = " and ".join(str(year) for year in missing)
+    return f"No holiday of {named} is entered, so none was left out of the count." if missing else ""
+
+
+def write_rule(rule: CancellationRule | None) -> dict[str, Any] | None:
+    return None if rule is None else asdict(rule)
+
+
+def read_rule(document: dict[str, Any] | None) -> CancellationRule | None:
+    return None if document is None else CancellationRule(**document)
+
+
+@transaction.atomic
+def set_term(document: dict[str, Any]) -> CancellationTerm:
+    """starts_on, days (0: no window), counting, source, notice; a term of the same day is changed."""
+    reader = Reader(document)
+    figures = {
+        "starts_on": reader.day("starts_on"),
+        "days": reader.whole("days", 0, MOST_WINDOW_DAYS),
+        "counting": reader.choice("counting", COUNTINGS),
+        "source": reader.text("source", longest=200),
+        "notice": " ".join(reader.text("notice", "", longest=MOST_NOTICE).split()),
+    }
+    reader.finish()
+    row = CancellationTerm.objects.filter(starts_on=figures["starts_on"]).first() or CancellationTerm()
+    change_row(row, figures)
+    return row
+
+
+@transaction.atomic
+def set_holiday(document: dict[str, Any]) -> Holiday:
+    reader = Reader(document)
+    figures = {"day": reader.day("day"), "name": reader.text("name", longest=100)}
+    reader.finish()
+    row = Holiday.objects.filter(day=figures["day"]).first() or Holiday()
+    change_row(row, figures)
+    return row
+
+
+def remove_term(term_id: int) -> bool:
+    return _removed(CancellationTerm.objects.filter(pk=term_id).first())
+
+
+def remove_holiday(holiday_id: int) -> bool:
+    return _removed(Holiday.objects.filter(pk=holiday_id).first())
+
+
+def _removed(row: CancellationTerm | Holiday | None) -> bool:
+    if row is not None:
+        row.delete()
+    return row is not None

@@ -1,0 +1,271 @@
+"""Fills the client's paper from a work-up. Nothing here reads a cost, a margin or a supplier."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from catalog.core.ground.units import format_area, format_length
+from jobs.core.measure.curve import FACES, Face
+from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.drawings.faces.face_view import TrimBand
+from jobs.drawings.faces.faces import LARGEST_SCALE, face_svg
+from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.sheet.scales import Scale, scales
+from jobs.drawings.sheet.svg import Picture
+from quoting.core.prices.payments import Deposit
+from quoting.core.quotes.quote_sheet import QuoteSheet
+from quoting.core.quotes.scope import height_words
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform.formatting import day_words, firm_party, money_words, share_words, sheet_size
+from quoting.platform.papers.drawings import HALF_WIDTH_MM, UPRIGHT_WIDTH_MM, Drawing
+from quoting.platform.papers.parts import (
+    BendRow,
+    DateLine,
+    InstalmentLine,
+    Measure,
+    Party,
+    PriceLine,
+    QuoteWall,
+    TrimRow,
+)
+from quoting.platform.papers.photos import PaperPhoto
+from quoting.quotes.papers.sheets import QuotePaper
+from quoting.quotes.services.quote_paper_parts import allowance_sentences, notice_text, option_rows
+
+OPTIONS_TICKED = "Options ticked in it are part of what is accepted; total, tax and instalments follow from them."
+# Words, plan and both faces of a wall stand on one sheet.
+PLAN_MM = 92.0
+FACE_MM = 80.0
+
+
+class NotPriced(ValueError):
+    pass
+
+
+@dataclass(frozen=True)
+class QuoteHead:
+    number: str
+    revision: str
+    prepared_by: str
+    measured_by: str = ""
+
+
+def quote_paper(
+    done: WorkUp,
+    head: QuoteHead,
+    photos: Mapping[str, tuple[PaperPhoto, ...]] | None = None,
+    taking_back: tuple[str, ...] = (),
+) -> QuotePaper:
+    """photos: of each wall, by its key, that the client is shown. taking_back: sentences on the window."""
+    quote = done.quote
+    if quote is None or quote.priced is None:
+        raise NotPriced("The job is not priced: fill in what the quote names as missing, then try again.")
+    firm, job, texts = done.read.book.firm, done.read.job, quote.texts
+    currency, priced = firm.currency, quote.priced
+    return QuotePaper(
+        number=head.number,
+        revision=head.revision,
+        job_title=job.title,
+        issued_on=day_words(quote.quoted_on),
+        valid_until=day_words(quote.valid_until),
+        prepared_by=head.prepared_by,
+        measured_by=head.measured_by,
+        firm=firm_party(firm),
+        client=_client(done),
+        site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
+        walls=tuple(replace(_wall(done, wall), photos=(photos or {}).get(wall.spec.key, ())) for wall in done.walls),
+        trim=_trim(done, quote),
+        price_lines=tuple(PriceLine(one.section, money_words(one.price, currency)) for one in priced.lines),
+        net_price=money_words(priced.price, currency),
+        tax_lines=(_tax_line(quote, currency),) if _is_taxed(quote) else (),
+        total=money_words(priced.total, currency),
+        price_notes=_price_notes(quote, currency),
+        instalments=tuple(
+            InstalmentLine(due.event, share_words(due.share), money_words(due.amount, currency))
+            for due in priced.instalments
+        ),
+        dates=_dates(done, quote),
+        inclusions=texts.inclusions,
+        exclusions=texts.exclusions,
+        assumptions=texts.assumptions,
+        cautions=texts.cautions,
+        access=texts.access,
+        warranty=texts.warranty,
+        conditions=texts.terms,
+        options=option_rows(quote, currency),
+        allowances=allowance_sentences(quote, currency),
+        notice=notice_text(quote),
+        taking_back=taking_back,
+        acceptance=_acceptance(done, quote, head),
+        sheet_size=sheet_size(firm),
+    )
+
+
+def _client(done: WorkUp) -> Party:
+    client = done.read.job.client
+    lines = [*client.address.splitlines(), client.email, client.phone]
+    return Party(client.name, tuple(line.strip() for line in lines if line.strip()))
+
+
+def _wall(done: WorkUp, wall: WallWorkUp) -> QuoteWall:
+    assert done.quote is not None
+    scope = next(one for one in done.quote.walls if one.key == wall.spec.key)
+    system = done.read.book.firm.display_units
+    figures = [Measure("Height", height_words(wall.curve, system))]
+    for face in FACES:
+        line = "left_finished" if face == "left" else "right_finished"
+        figures.append(
+            Measure(
+                f"{face.capitalize()} face",
+                format_length(wall.curve.length_mm(line), system),
+                f"{format_area(wall.curve.net_area_mm2(line), system)} net of openings",
+            )
+        )
+    return QuoteWall(wall.spec.name, scope.sentences, tuple(figures), _drawings(wall, done))
+
+
+def _drawings(wall: WallWorkUp, done: WorkUp) -> tuple[Drawing, ...]:
+    system = done.read.book.firm.display_units
+    title = f"{wall.spec.name}: plan"
+    plan = plan_svg(wall.curve, title=title, system=system, width_mm=UPRIGHT_WIDTH_MM, max_height_mm=PLAN_MM)
+    return (Drawing(plan.svg, title, plan.scale), *_faces(wall, done))
+
+
+def _faces(wall: WallWorkUp, done: WorkUp) -> list[Drawing]:
+    """Both faces at one scale, the coarser of the two they would have by themselves."""
+    faces: list[Face] = [face for face in FACES if wall.spec.face(face).layers]
+    pictures = [_face(wall, face, done, None) for face in faces]
+    labels = {picture.scale for picture in pictures}
+    if len(labels) > 1:
+        known = scales(done.read.book.firm.display_units, LARGEST_SCALE)
+        coarser = next((one for one in reversed(known) if one.text in labels), None)
+        pictures = [_face(wall, face, done, coarser) for face in faces]
+    return [
+        Drawing(picture.svg, _face_title(wall, face), picture.scale)
+        for face, picture in zip(faces, pictures, strict=True)
+    ]
+
+
+def _face(wall: WallWorkUp, face: Face, done: WorkUp, scale: Scale | None) -> Picture:
+    return face_svg(
+        wall.curve,
+        face,
+        title=_face_title(wall, face),
+        system=done.read.book.firm.display_units,
+        scale=scale,
+        trims=_bands(wall, face, done),
+        width_mm=HALF_WIDTH_MM,
+        max_height_mm=FACE_MM,
+    )
+
+
+def _face_title(wall: WallWorkUp, face: Face) -> str:
+    return f"{wall.spec.name}: {face} face, rolled out flat"
+
+
+def _bands(wall: WallWorkUp, face: Face, done: WorkUp) -> list[TrimBand]:
+    """A profile whose width the catalog does not give is not drawn; the schedule of trim names it."""
+    bands = []
+    for run in wall.spec.trims:
+        material = done.read.book.materials.get(run.material)
+        width = material.facts.get("width_mm") if material else None
+        if run.face == face and width is not None and run.position != ON_TOP:
+            at_ceiling = run.position in AT_THE_CEILING and run.foot_mm is None
+            bands.append(TrimBand(run.name, width.number, None if at_ceiling else run.foot_mm or 0.0))
+    return bands
+
+
+def _trim(done: WorkUp, quote: QuoteSheet) -> tuple[TrimRow, ...]:
+    system = done.read.book.firm.display_units
+    return tuple(
+        TrimRow(
+            row.wall,
+            row.face,
+            row.profile,
+            row.curve,
+            row.curve if row.radius_mm is None else format_length(row.radius_mm, system),
+            format_length(row.length_mm, system),
+            row.note,
+            tuple(
+                BendRow(bend.side, "–" if bend.radius_mm is None else format_length(bend.radius_mm, system))
+                for bend in row.bends
+            ),
+        )
+        for row in quote.trim
+    )
+
+
+def _is_taxed(quote: QuoteSheet) -> bool:
+    """An exempt client is told so by name; where there is no tax at all there is no line of it."""
+    return bool(quote.pricing.tax.rate or quote.exempt_certificate)
+
+
+def _tax_line(quote: QuoteSheet, currency: str) -> PriceLine:
+    assert quote.priced is not None
+    tax = quote.pricing.tax
+    if quote.exempt_certificate:
+        return PriceLine(
+            tax.name,
+            money_words(quote.priced.tax, currency),
+            f"exempt, certificate {quote.exempt_certificate}",
+        )
+    base = (
+        "the price"
+        if tax.applies_to == "price"
+        else f"materials, {money_words(quote.priced.taxed, currency)} of the price"
+    )
+    return PriceLine(f"{tax.name} {share_words(tax.rate)}", money_words(quote.priced.tax, currency), f"on {base}")
+
+
+def _price_notes(quote: QuoteSheet, currency: str) -> tuple[str, ...]:
+    notes = []
+    tax = quote.pricing.tax
+    if not _is_taxed(quote):
+        notes.append("No tax is charged on this price.")
+    elif not quote.exempt_certificate:
+        rounded = "once on the whole quotation" if tax.basis == "document" else "on each line"
+        notes.append(f"Tax is rounded to the cent {rounded}.")
+    if quote.deposit is not None:
+        notes.append(_deposit_sentence(quote.deposit, currency, credited=bool(quote.pricing.instalments)))
+    return tuple(notes)
+
+
+def _deposit_sentence(asked: Deposit, currency: str, *, credited: bool) -> str:
+    """A deposit is a part of the total: the client is told so where instalments are asked for as well."""
+    part = " It is part of the total and is taken off the instalments, from the first on." if credited else ""
+    return f"Deposit on acceptance: {money_words(asked.amount, currency)}.{part}"
+
+
+def _dates(done: WorkUp, quote: QuoteSheet) -> tuple[DateLine, ...]:
+    lines = [DateLine("This quotation can be accepted until", day_words(quote.valid_until))]
+    if done.read.job.start_on:
+        lines.append(DateLine("Work on site starts", day_words(done.read.job.start_on)))
+    decide = _first_decision(done)
+    if decide is not None:
+        lines.append(
+            DateLine(
+                "Profiles and finishes decided by",
+                day_words(decide),
+                "so that made-to-order items arrive in time",
+            )
+        )
+    if done.plan.finish:
+        lines.append(DateLine("Work on site is done", day_words(done.plan.finish), "as planned today"))
+    return tuple(lines)
+
+
+def _first_decision(done: WorkUp) -> date | None:
+    days = [need.dates.decide_by for need in done.needs if need.is_long_lead and need.dates is not None]
+    return min(days, default=None)
+
+
+def _acceptance(done: WorkUp, quote: QuoteSheet, head: QuoteHead) -> tuple[str, ...]:
+    assert quote.priced is not None
+    total = money_words(quote.priced.total, done.read.book.firm.currency)
+    return (
+        f"We accept quotation {head.number}, revision {head.revision}, for the work described in it at a total of "
+        f"{total}.",
+        *((OPTIONS_TICKED,) if quote.options else ()),
+        f"To be signed by {day_words(quote.valid_until)}, the last day on which it can be accepted.",
+    )

@@ -1,0 +1,50 @@
+"""What a job's quote would be with pricing that is typed and not stored."""
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.services.book import book_of
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.jobs.models import Job
+from jobs.jobs.services.signatures import Signature
+from jobs.work_up.services.wall_cache import walls_worked_up
+from quoting.core.quotes.job_file import JobFile, read_pricing
+from quoting.core.quotes.work_up import WorkUp, work_up
+from quoting.pricing.services.least_margin import as_the_firm_asks, with_approval
+from quoting.pricing.services.price_terms import with_signature
+from quoting.pricing.services.rate_lookup import by_name
+from quoting.pricing.services.taxes import tax_in_force
+from quoting.texts.services.firm_texts import firm_texts_of
+
+Document = dict[str, Any]
+
+
+def work_up_with(job: Job, pricing: Document, today: date, signature: Signature | None = None) -> WorkUp:
+    """Stores nothing. Raises DocumentError where the pricing cannot be read, SurveyError as `work_up` does."""
+    spec = as_the_firm_asks(
+        read_pricing(Reader(_with_rate(by_name(with_signature(pricing, signature), today, taxes=False)[0], today)))
+    )
+    read = JobFile(book_of(), job.to_core(), spec, firm_texts_of())
+    names = {wall.name for wall in read.job.walls}
+    # A wall renamed since the page was opened: its costs serve the whole job until they are saved again.
+    kept = tuple(cost if cost.section in names else replace(cost, section="") for cost in spec.costs)
+    read = replace(read, pricing=replace(spec, costs=kept))
+
+    def walls_of(one: JobFile) -> tuple[WallWorkUp, ...]:
+        return walls_worked_up(one, today)
+
+    done = work_up(read, today, walls_of(read), walls_of=walls_of)
+    return done if done.quote is None else replace(done, quote=with_approval(job, done.quote))
+
+
+def _with_rate(pricing: Document, today: date) -> Document:
+    tax = pricing.get("tax")
+    if not isinstance(tax, dict) or tax.get("rate") is not None or not isinstance(tax.get("name"), str):
+        return pricing
+    rule = tax_in_force(tax["name"], today)
+    if rule is None:
+        raise DocumentError.at("tax.rate", f"no rate of {tax['name']} is in force today; give a rate")
+    whole = {"name": rule.name, "rate": str(rule.rate), "applies_to": rule.applies_to, "basis": rule.basis}
+    return {**pricing, "tax": whole}

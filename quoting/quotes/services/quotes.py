@@ -1,0 +1,251 @@
+"""Issuing a quote: what is shown becomes what is frozen, or nothing is."""
+
+from collections.abc import Iterable
+from datetime import date, datetime
+
+from django.db import transaction
+from django.db.models import F
+
+from jobs.core.measure.survey import SurveyError
+from jobs.core.takeoff.takeoff import RULE_VERSION
+from jobs.jobs.models import Job
+from jobs.walls.services.photos import paper_photos
+from jobs.work_up.services.job_files import figures_mark, job_file_of, work_up_job
+from quoting.core.prices.options import Offer
+from quoting.core.prices.pricing import PricedQuote
+from quoting.core.quotes.quote_sheet import QuoteSheet
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform.models.columns import kept
+from quoting.platform.papers.papers import request_quote_paper
+from quoting.platform.people.models import Person
+from quoting.pricing.models.shares import split_share
+from quoting.pricing.services.least_margin import approval_for
+from quoting.quotes.models import (
+    MarginApproval,
+    Quote,
+    QuoteInstalment,
+    QuoteLine,
+    QuoteRevision,
+    QuoteSequence,
+    RevisionApproval,
+    RevisionState,
+)
+from quoting.quotes.services.cancellation import rule_in_force, write_rule
+from quoting.quotes.services.offers import write_offer
+from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
+from quoting.quotes.services.revisions import StepRefused, move_revision
+from quoting.quotes.services.snapshots import hash_of, snapshot_text
+from quoting.texts.services.cancellation_words import window_terms
+
+LONGEST_REQUEST_KEY = 100
+
+
+class QuoteRefused(Exception):
+    """The quote was not issued; each sentence says what stands in the way and what to do."""
+
+    def __init__(self, *sentences: str) -> None:
+        super().__init__("\n".join(sentences))
+        self.sentences = sentences
+
+
+class NotReady(QuoteRefused):
+    """Something is missing, or waits for a decision."""
+
+
+class ChangedSinceShown(QuoteRefused):
+    def __init__(self) -> None:
+        super().__init__(
+            "The job, its pricing or the catalog was changed since this quote was shown. Nothing was issued: "
+            "look at the figures as they are now, then issue."
+        )
+
+
+def issue_quote(
+    job: Job,
+    *,
+    request_key: str,
+    seen_mark: str | None,
+    by: Person,
+    now: datetime,
+    today: date,
+) -> QuoteRevision:
+    """Freeze the job's quote as its next revision, and ask for its paper.
+
+    request_key: the same for a page shown once, so that asking twice issues once. seen_mark: `figures_mark` of
+    what was shown; None asks nothing. today: the day in the firm's time zone.
+    Raises QuoteRefused, with nothing stored.
+    """
+    if not 0 < len(request_key) <= LONGEST_REQUEST_KEY:
+        raise QuoteRefused(f"A request is named by 1 to {LONGEST_REQUEST_KEY} characters; ask from a fresh page.")
+    issued = _issued_before(job, request_key)
+    if issued is not None:
+        return issued
+    if job.closed_on is not None:
+        raise NotReady(f"{job} was closed on {job.closed_on}; open it again to quote it.")
+    # Worked up before the transaction begins: seconds of computing must not keep others from writing.
+    done = _worked_up(job, today)
+    mark = figures_mark(done.read, today)
+    if seen_mark is not None and seen_mark != mark:
+        raise ChangedSinceShown
+    sheet, priced = _ready(done)
+    approval = _second_person(job, sheet, by)
+    with transaction.atomic():
+        Job.objects.select_for_update().get(pk=job.pk)
+        issued = _issued_before(job, request_key)
+        if issued is not None:
+            return issued
+        if figures_mark(job_file_of(_afresh(job), today), today) != mark:
+            raise ChangedSinceShown
+        revision = _freeze(job, done, sheet, priced, request_key, by, now)
+        if approval is not None:
+            RevisionApproval.objects.create(
+                revision=revision, approval=approval, issued_by=by, approved_by_id=approval.by_id
+            )
+        return revision
+
+
+def _second_person(job: Job, sheet: QuoteSheet, by: Person) -> MarginApproval | None:
+    """Who let the price pass below the least margin: never who issues it. Approvals are only ever added."""
+    if sheet.gate is None:
+        return None
+    approval = approval_for(job, sheet.gate, issuer=by)
+    if approval is None:
+        raise NotReady(
+            "The margin is below the firm's least margin, and you approved it yourself. Somebody else approves it, "
+            "or issues it."
+        )
+    return approval
+
+
+def _afresh(job: Job) -> Job:
+    return Job.objects.select_related("client").get(pk=job.pk)
+
+
+def _issued_before(job: Job, request_key: str) -> QuoteRevision | None:
+    revision = QuoteRevision.objects.select_related("quote").filter(request_key=request_key).first()
+    if revision is not None and revision.quote.job_id != job.pk:
+        raise QuoteRefused("This request has issued another job's quote; open the page of this quote again.")
+    return revision
+
+
+def _worked_up(job: Job, today: date) -> WorkUp:
+    try:
+        return work_up_job(_afresh(job), today)
+    except SurveyError as error:
+        raise NotReady(f"The walls cannot be worked out. {error.field}: {error.reason}") from error
+
+
+def _ready(done: WorkUp) -> tuple[QuoteSheet, PricedQuote]:
+    sheet = done.quote
+    if sheet is None:
+        raise NotReady("The job is not priced yet: enter how it is priced, then issue.")
+    if not done.walls:
+        raise NotReady("The job has no wall yet: enter at least one, then issue.")
+    if sheet.blocking:
+        raise NotReady(*(finding.sentence for finding in sheet.blocking))
+    if sheet.priced is None:
+        raise NotReady("The price has a gap; see the findings of the quote.")
+    return sheet, sheet.priced
+
+
+def _freeze(
+    job: Job,
+    done: WorkUp,
+    sheet: QuoteSheet,
+    priced: PricedQuote,
+    request_key: str,
+    by: Person,
+    now: datetime,
+) -> QuoteRevision:
+    quote = Quote.objects.filter(job=job).first() or Quote.objects.create(
+        job=job, number=next_quote_number(done.today.year), opened_at=now
+    )
+    number = _supersede(quote, by, now) + 1
+    rule = rule_in_force(done.today)
+    paper = quote_paper(
+        done,
+        QuoteHead(quote.number, str(number), by.full_name),
+        paper_photos(job, for_client=True),
+        window_terms(rule, done.today, done.read.book.firm.name),
+    )
+    snapshot = snapshot_text(done, paper, offer=write_offer(_offer(sheet)), cancellation=write_rule(rule))
+    revision = QuoteRevision.objects.create(
+        quote=quote,
+        number=number,
+        request_key=request_key,
+        issued_at=now,
+        issued_by=by,
+        issued_by_name=by.full_name,
+        quoted_on=sheet.quoted_on,
+        valid_until=sheet.valid_until,
+        currency=done.read.book.firm.currency,
+        price=priced.price,
+        tax=priced.tax,
+        total=priced.total,
+        cost=priced.cost,
+        margin=kept(priced.margin),
+        rules_version=RULE_VERSION,
+        snapshot=snapshot,
+        snapshot_sha256=hash_of(snapshot),
+        state_at=now,
+        state_by_name=by.full_name,
+    )
+    QuoteLine.objects.bulk_create(line_rows(revision, priced))
+    QuoteInstalment.objects.bulk_create(instalment_rows(revision, priced))
+    request_quote_paper(revision, now)
+    return revision
+
+
+def _offer(sheet: QuoteSheet) -> Offer:
+    assert sheet.offer is not None, "a sheet that is priced has its offer"
+    return sheet.offer
+
+
+def next_quote_number(year: int) -> str:
+    """Taken inside the transaction that uses it: the row stays locked to its end, so no number is lost."""
+    QuoteSequence.objects.get_or_create(year=year)
+    QuoteSequence.objects.filter(year=year).update(last=F("last") + 1)
+    return f"Q-{year}-{QuoteSequence.objects.get(year=year).last:04d}"
+
+
+def _supersede(quote: Quote, by: Person, now: datetime) -> int:
+    """Make room for the next revision; the number of the last one, 0 when there is none."""
+    revisions = list(quote.revisions.defer("snapshot").order_by("number"))
+    for revision in revisions:
+        if revision.state == RevisionState.ACCEPTED:
+            raise QuoteRefused(f"{revision} is accepted. What changes now is agreed as a change, not quoted anew.")
+        if revision.state == RevisionState.ISSUED:
+            reason = f"Revision {revision.number + 1} was issued."
+            try:
+                move_revision(revision.pk, RevisionState.SUPERSEDED, now=now, by_name=by.full_name, reason=reason)
+            except StepRefused as refusal:
+                # The client answered, or somebody withdrew it, since it was read a moment ago.
+                raise QuoteRefused(
+                    f"{refusal} Nothing was issued; look at it, then issue if that is still right."
+                ) from refusal
+    return revisions[-1].number if revisions else 0
+
+
+def line_rows(revision: QuoteRevision, priced: PricedQuote) -> Iterable[QuoteLine]:
+    for place, line in enumerate(priced.lines):
+        yield QuoteLine(
+            revision=revision,
+            order=place,
+            section=line.section,
+            price=line.price,
+            taxed=line.taxed,
+            tax=line.tax,
+        )
+
+
+def instalment_rows(revision: QuoteRevision, priced: PricedQuote) -> Iterable[QuoteInstalment]:
+    for place, due in enumerate(priced.instalments):
+        count, parts = split_share(due.share)
+        yield QuoteInstalment(
+            revision=revision,
+            order=place,
+            event=due.event,
+            share_count=count,
+            share_parts=parts,
+            amount=due.amount,
+        )

@@ -1,0 +1,56 @@
+"""What a revision keeps of the moment it was issued: inputs, results and the filled paper, as one text."""
+
+import hashlib
+import json
+from typing import Any
+
+from jobs.core.results.result_documents import quote_document, schedule_document, takeoff_document
+from jobs.core.takeoff.takeoff import RULE_VERSION
+from quoting.core.quotes.job_file import write_job_file
+from quoting.core.quotes.work_up import WorkUp
+from quoting.platform.papers.paper_documents import read_paper, write_paper
+from quoting.quotes.models import QuoteRevision
+from quoting.quotes.papers.sheets import QuotePaper
+
+FORMAT = "frozen-quote/1"
+Document = dict[str, Any]
+
+
+class SnapshotChanged(Exception):
+    def __init__(self, revision: QuoteRevision) -> None:
+        super().__init__(
+            f"What was kept of {revision} is not what was issued: its content has changed since. "
+            "Restore the database from the backup."
+        )
+
+
+def snapshot_text(done: WorkUp, paper: QuotePaper, **more: Any) -> str:
+    """more: further parts of the document, such as what the client may choose among."""
+    document = {
+        "format": FORMAT,
+        "rules": RULE_VERSION,
+        "today": done.today.isoformat(),
+        "job_file": write_job_file(done.read),
+        "takeoff": takeoff_document(done),
+        "schedule": schedule_document(done),
+        "quote": quote_document(done),
+        "paper": write_paper(paper),
+        **more,
+    }
+    return json.dumps(document, sort_keys=True, ensure_ascii=False, allow_nan=False)
+
+
+def hash_of(text: str) -> str:
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def snapshot_of(revision: QuoteRevision) -> Document:
+    """Read back what was frozen; refused when it no longer has its hash."""
+    if hash_of(revision.snapshot) != revision.snapshot_sha256:
+        raise SnapshotChanged(revision)
+    document: Document = json.loads(revision.snapshot)
+    return document
+
+
+def frozen_paper(revision: QuoteRevision) -> QuotePaper:
+    return read_paper(QuotePaper, snapshot_of(revision)["paper"])

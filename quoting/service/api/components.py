@@ -1,0 +1,79 @@
+"""Every shape of the API as components of its schema."""
+
+import json
+from functools import cache
+from typing import Any
+
+from django.conf import settings
+
+from jobs.deliveries.api.shapes import lead_record, order_events
+from jobs.orders.api.shapes import orders
+from jobs.plans.api.shapes import plans, takeoff
+from jobs.schedule.api.shapes import schedule
+from jobs.walls.api.shapes import field_check, survey
+from quoting.builds.api import shapes as builds
+from quoting.changes.api.shapes import changes
+from quoting.client.api.shapes import agreeing
+from quoting.platform.api.parts import PARTS
+from quoting.quotes.api.shapes import quote
+from quoting.service.api import resources
+from quoting.texts.api import shapes as texts
+
+Schema = dict[str, Any]
+
+
+def add_components(result: Schema, generator: Any, request: Any, public: bool) -> Schema:
+    """A hook of drf-spectacular, run when the schema is made."""
+    for path, operations in result["paths"].items():
+        for operation in operations.values():
+            # /api/jobs/... stands under jobs.
+            operation["tags"] = [path.split("/")[2]]
+    components = result.setdefault("components", {})
+    components["schemas"] = {**components.get("schemas", {}), **shapes()}
+    return result
+
+
+@cache
+def shapes() -> Schema:
+    read = _job_file()
+    results = {
+        **takeoff.SHAPES,
+        **survey.SHAPES,
+        **schedule.SHAPES,
+        **quote.SHAPES,
+        **builds.SHAPES,
+        **plans.SHAPES,
+        **changes.SHAPES,
+        **agreeing.SHAPES,
+        **texts.SHAPES,
+        **field_check.SHAPES,
+        **lead_record.SHAPES,
+        **order_events.SHAPES,
+        **orders.SHAPES,
+    }
+    return {**read, **PARTS, **results, **resources.shapes(read)}
+
+
+def _job_file() -> Schema:
+    """The job file's own schema, each of its definitions a component: one description for files and calls."""
+    path = settings.BASE_DIR / "fixtures" / "schema" / "job-file.schema.json"
+    document = json.loads(path.read_text(encoding="utf-8"))
+    parts = document.pop("$defs")
+    document.pop("$schema")
+    document.pop("$id")
+    return {_name(name): _moved(part) for name, part in {**parts, "job_file": document}.items()}
+
+
+def _name(name: str) -> str:
+    # `length` and the like are how lengths are written; results give them another way.
+    written = "".join(part.capitalize() for part in name.split("_"))
+    return f"{written}Given" if written in ("Length", "Override") else written
+
+
+def _moved(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {
+            name: f"#/components/schemas/{_name(inner.removeprefix('#/$defs/'))}" if name == "$ref" else _moved(inner)
+            for name, inner in value.items()
+        }
+    return [_moved(one) for one in value] if isinstance(value, list) else value

@@ -1,0 +1,41 @@
+"""Invariants of stored needs; loaded with the other audit checks."""
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from django.db.models import Exists, OuterRef, Q
+
+from jobs.dates.models import StoredNeed, WorkedJob
+from jobs.dates.services.schedule_refresh import DATE_JOB, stale_heads
+from jobs.jobs.models import Job
+from quoting.platform.errands.models import Errand, ErrandState
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.service.audit.services.audit import audit_check
+
+ONE_DAY = timedelta(days=1)
+
+
+@audit_check("order dates")
+def long_lead_items_have_a_date_or_a_gap(now: datetime) -> Iterable[str]:
+    rows = StoredNeed.objects.filter(job__closed_on=None, order_by=None).exclude(supply="stocked")
+    for row in rows.select_related("job").order_by("job_id", "pk"):
+        if not any(one["weight"] == "gap" for one in row.findings):
+            yield f"{row.job}: {row.name} ({row.material}) has no order-by date, and no gap says why."
+    for head in WorkedJob.objects.filter(job__closed_on=None).exclude(trouble="").select_related("job"):
+        yield f"{head.job} cannot be worked out. {head.trouble}"
+
+
+@audit_check("stored needs")
+def rows_are_no_older_than_a_day(now: datetime) -> Iterable[str]:
+    """A minute after a job changed its rows may well be older than it; a day after somebody is not doing their part."""
+    today = day_at_the_firm(now)
+    never = Job.objects.filter(Q(worked=None) | Q(worked__dated_on=None), closed_on=None, created_at__lt=now - ONE_DAY)
+    for job in never:
+        yield f"{job} was never worked up, so nothing of it stands in the lists of dates."
+    for head in stale_heads(today).filter(dated_on__lt=today - ONE_DAY).select_related("job"):
+        yield f"The dates of {head.job} are those of {head.dated_on}."
+    for errand in Errand.objects.filter(kind=DATE_JOB, state=ErrandState.FAILED):
+        yield f"Errand {errand.pk} ({errand.kind} {errand.key}) failed, so that job's dates stay as they were."
+    heads = WorkedJob.objects.filter(pk=OuterRef("job_id"), worked_changes__isnull=False)
+    for row in StoredNeed.objects.filter(~Exists(heads)):
+        yield f"{row} is kept, but nothing says what it was worked out of."

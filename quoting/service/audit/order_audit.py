@@ -1,0 +1,53 @@
+"""Invariants of what becomes of orders, and of photos; loaded with the other audit checks."""
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+
+from django.db.models import F, OuterRef, Q, Subquery
+
+from jobs.deliveries.models import ReceiptLine, ReceiptPhoto
+from jobs.orders.models import OrderLine, Promise
+from jobs.walls.models import WallPhoto
+from jobs.walls.services.photos import photos_folder
+from quoting.changes.models import Substitution
+from quoting.platform.papers.errors import PaperNotKept
+from quoting.platform.papers.filing import StoredFile, verify_file
+from quoting.service.audit.services.audit import audit_check
+
+
+@audit_check("orders")
+def what_became_of_orders_adds_up(now: datetime) -> Iterable[str]:
+    astray = ReceiptLine.objects.exclude(line__order=F("delivery__order"))
+    for row in astray.select_related("delivery__order", "line__order"):
+        yield f"A receipt of {row.delivery.order} is of a line of {row.line.order}."
+    early = ReceiptLine.objects.filter(delivery__received_on__lt=F("delivery__order__placed_on"))
+    for row in early.select_related("delivery__order"):
+        yield f"Goods of {row.delivery.order} came {row.delivery.received_on}, before it was placed."
+    yield from _promises()
+    yield from _replacements()
+    for row in Substitution.objects.filter(draft__isnull=False, note__isnull=False):
+        yield f"Substitution {row.pk} has a draft and a note; its draft was issued as that note."
+
+
+def _promises() -> Iterator[str]:
+    last = Promise.objects.filter(line=OuterRef("pk")).order_by("-entered_at", "-pk").values("promised_on")[:1]
+    rows = OrderLine.objects.annotate(last=Subquery(last)).exclude(Q(promised_on=F("last")) | Q(last=None))
+    for line in rows.select_related("order"):
+        yield f"{line.order}: {line.what} says {line.promised_on} was promised, and the last promise says {line.last}."
+
+
+def _replacements() -> Iterator[str]:
+    for line in OrderLine.objects.exclude(replaces=None).select_related("order", "replaces__order"):
+        first = line.replaces
+        if (line.job_id, line.material_id) != (first.job_id, first.material_id):
+            yield f"{line.order}: {line.what} replaces another item of {first.order}."
+
+
+@audit_check("photos")
+def photos_are_kept(now: datetime) -> Iterable[str]:
+    for model in (WallPhoto, ReceiptPhoto):
+        for photo in model.objects.all():
+            try:
+                verify_file(photos_folder(), StoredFile(photo.file_name, photo.sha256, photo.size_bytes))
+            except PaperNotKept as error:
+                yield f"{photo}: {error}"

@@ -1,0 +1,111 @@
+"""What needs a hand today, sorted by days in hand; for a new firm, how to start."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+
+from catalog.core.ground.workdays import calendar_with
+from catalog.services.book import NoFirmYet, firm_of
+from jobs.core.ordering.order_by import days_in_hand
+from jobs.dates.pages.action_items import SOON_WORKDAYS, Matter, in_order, matters
+from jobs.dates.services.item_schedule import OpenItems, open_items
+from jobs.dates.services.jobs_needing_action import WaitingJob, waiting_jobs
+from jobs.dates.services.planned_days import crew_days_ahead
+from jobs.jobs.models import Job
+from jobs.orders.models import Order
+from jobs.orders.services.expediting_facts import ToAsk, to_ask
+from quoting.alerts.services.attention import attention
+from quoting.platform import clock
+from quoting.platform.firm_day import moment_at_the_firm
+from quoting.platform.formatting import day_words
+from quoting.platform.people import access
+from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.service.pages.first_steps import first_steps
+
+FIRST_SENTENCES = 3
+# Ours: how far ahead a crew can still be moved with little trouble.
+CREWS_AHEAD_DAYS = 42
+MOST_CHASES = 20
+
+
+@dataclass(frozen=True)
+class Blocked:
+    """A job that lacks something before it can be dated, built or priced."""
+
+    job: Job
+    sentences: tuple[str, ...]
+    more: int
+
+
+def today(request: HttpRequest) -> HttpResponse:
+    role = access.role_of(request.user)
+    at_desk = role in access.DESK
+    moment = moment_at_the_firm(clock.now())
+    try:
+        due = _due(open_items(moment), at_desk)
+    except NoFirmYet:
+        due = {}
+    context = {
+        "today": moment.date(),
+        "at_desk": at_desk,
+        "soon_workdays": SOON_WORKDAYS,
+        "any_job": Job.objects.exists(),
+        "steps": first_steps(role, moment.date()),
+        **due,
+        **(_for_the_desk(moment) if at_desk else {}),
+    }
+    return render(request, "today/today.html", context)
+
+
+def _for_the_desk(moment: datetime) -> dict[str, Any]:
+    try:
+        asking = to_ask(moment.date(), firm_of().calendar)
+    except NoFirmYet:
+        asking = ToAsk((), ())
+    shown, more = asking.chases[:MOST_CHASES], max(0, len(asking.chases) - MOST_CHASES)
+    pages = dict(Order.objects.filter(number__in={one.order for one in shown}).values_list("number", "pk"))
+    return {
+        "chases": [(one, reverse("order", args=[pages[one.order]])) for one in shown],
+        "more_chases": more,
+        "bad_orders": asking.bad,
+        "attention": attention(moment),
+    }
+
+
+def _due(read: OpenItems, at_desk: bool) -> dict[str, Any]:
+    found = matters(read, at_desk=at_desk)
+    soon = [*found.soon, *(lapsing(read) if at_desk else [])]
+    waiting, more_waiting = waiting_jobs(read, at_desk=at_desk)
+    return {
+        "matters": sorted(soon, key=in_order),
+        "more": found.more,
+        "later": found.later,
+        "blocked": [_blocked(one) for one in waiting],
+        "more_blocked": more_waiting,
+        "awaited": read.awaited,
+        "crews": crew_days_ahead(read.desk.today, CREWS_AHEAD_DAYS),
+    }
+
+
+def lapsing(read: OpenItems) -> list[Matter]:
+    """Issued quotes of open jobs that can be accepted for only so many working days of the job more."""
+    day, firm = read.desk.today, firm_of()
+    rows = QuoteRevision.objects.filter(state=RevisionState.ISSUED, valid_until__gte=day, quote__job__closed_on=None)
+    found = []
+    for row in rows.select_related("quote__job").prefetch_related("quote__job__closures").defer("snapshot"):
+        job = row.quote.job
+        calendar = calendar_with(firm.name, (*firm.closures, *(one.to_core() for one in job.closures.all())))
+        left = days_in_hand(day, row.valid_until, calendar)
+        if left <= SOON_WORKDAYS:
+            told = f"Quote {row.quote.number}, revision {row.number}, can be accepted until that day."
+            found.append(Matter(job, told, day_words(row.valid_until), left, reverse("job", args=[job.pk])))
+    return found
+
+
+def _blocked(waiting: WaitingJob) -> Blocked:
+    told = [f"The job cannot be worked out. {waiting.trouble}."] if waiting.trouble else list(waiting.sentences)
+    return Blocked(waiting.job, tuple(told[:FIRST_SENTENCES]), max(0, len(told) - FIRST_SENTENCES))

@@ -1,0 +1,116 @@
+"""The firm's standing sentences and notices. Quotes issued already keep what they said."""
+
+from django.http import Http404
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from catalog.core.ground.document_reader import Reader
+from quoting.platform.api.base import ApiView, Document, document_of
+from quoting.platform.api.describing import describe
+from quoting.platform.api.errors import StandsInTheWay
+from quoting.platform.formatting import day_words
+from quoting.texts.models import NoticePack, NoticePlace, StandardText
+from quoting.texts.services import firm_texts as service
+
+SENTENCE = ("block", "text", "starts_on", "ends_on")
+
+
+class Texts(ApiView):
+    @describe("list_texts", "Every sentence, notice and place, whenever it is in force.", gives="StandingTexts")
+    def get(self, request: Request) -> Response:
+        return Response(
+            {
+                "sentences": [of_sentence(row) for row in StandardText.objects.all()],
+                "notices": [of_notice(row) for row in NoticePack.objects.select_related("place")],
+                "places": [of_place(row) for row in NoticePlace.objects.all()],
+            }
+        )
+
+
+class Sentence(ApiView):
+    @describe(
+        "set_sentence",
+        "A sentence of this key from a day on: new, another wording, or the one of that day changed.",
+        takes="NewSentence",
+        gives="Sentence",
+    )
+    def put(self, request: Request, key: str) -> Response:
+        document = document_of(request, SENTENCE)
+        return Response(of_sentence(service.set_standard_text({**document, "key": key})))
+
+
+class EndSentence(ApiView):
+    @describe("end_sentence", "The wording in force ends with a day.", takes="LastDay", status=204)
+    def post(self, request: Request, key: str) -> Response:
+        reader = Reader(document_of(request))
+        last_day = reader.day("last_day")
+        reader.finish()
+        if not service.end_standard_text(key, last_day):
+            raise StandsInTheWay(f"No wording of this sentence is in force on {day_words(last_day)}.")
+        return Response(status=204)
+
+
+class Wording(ApiView):
+    @describe("remove_wording", "Take one wording of a sentence away.", status=204)
+    def delete(self, request: Request, text_id: int) -> Response:
+        return gone(service.remove_standard_text(text_id))
+
+
+class Notices(ApiView):
+    @describe(
+        "set_notice",
+        "A version of a notice, its place made if new. One of the same place, language and first day is changed, so "
+        "sent twice it is one.",
+        takes="NewNotice",
+        gives="NoticeEntry",
+        status=201,
+    )
+    def post(self, request: Request) -> Response:
+        return Response(of_notice(service.set_notice(document_of(request))), status=201)
+
+
+class Notice(ApiView):
+    @describe("remove_notice", "Take one version of a notice away.", status=204)
+    def delete(self, request: Request, notice_id: int) -> Response:
+        return gone(service.remove_notice(notice_id))
+
+
+class Places(ApiView):
+    @describe(
+        "set_notice_place",
+        "A place of work, and whether no quote goes out there without its notice. Sent twice it is one.",
+        takes="NewPlace",
+        gives="PlaceEntry",
+        status=201,
+    )
+    def post(self, request: Request) -> Response:
+        return Response(of_place(service.set_notice_place(document_of(request))), status=201)
+
+
+class Place(ApiView):
+    @describe("remove_notice_place", "Take a place without notices away.", status=204)
+    def delete(self, request: Request, place_id: int) -> Response:
+        return gone(service.remove_notice_place(place_id))
+
+
+def gone(was_there: bool) -> Response:
+    if not was_there:
+        raise Http404
+    return Response(status=204)
+
+
+def days_of(row: StandardText | NoticePack) -> Document:
+    return {"starts_on": row.starts_on.isoformat(), "ends_on": row.ends_on.isoformat() if row.ends_on else None}
+
+
+def of_sentence(row: StandardText) -> Document:
+    return {"id": row.pk, "key": row.key, "block": row.block, "text": row.text, **days_of(row)}
+
+
+def of_notice(row: NoticePack) -> Document:
+    said = {name: getattr(row, name) for name in ("language", "version", "title", "text", "source")}
+    return {"id": row.pk, "place": row.place.name, **said, **days_of(row)}
+
+
+def of_place(row: NoticePlace) -> Document:
+    return {"id": row.pk, "name": row.name, "requires_notice": row.requires_notice}

@@ -1,9 +1,0 @@
-from django.urls import path
-
-from quoting.views.held_templates import pages
-
-urlpatterns = [
-    path("jobs/<int:job_id>/templates/", pages.templates, name="templates"),
-    path("jobs/<int:job_id>/templates/<int:template_id>/", pages.template, name="template"),
-    path("jobs/<int:job_id>/templates/<int:template_id>/change/", pages.template_change, name="template_change"),
-]
