@@ -57,7 +57,7 @@ urlpatterns = [
     path("api/schema/", SpectacularAPIView.as_view(), name="api_schema"),
     path(
         "api/docs/",
-        SpectacularSwaggerSplitView.as_view(url_name="api_schema", template_name="api/docs.html"),
+        SpectacularSwaggerSplitView.as_view(url_name="api_schema", template_name="service/docs.html"),
         name="api_docs",
     ),
     path("api/", include("quoting.service.api.urls")),

@@ -54,7 +54,7 @@ def order_dates(request: HttpRequest) -> HttpResponse:
         "listing": found,
         "awaited": read.awaited,
     }
-    return render(request, "order_dates/order_dates.html", context)
+    return render(request, "dates/order_dates.html", context)
 
 
 @firm_first
@@ -76,7 +76,7 @@ def job_order_dates(request: HttpRequest, job_id: int) -> HttpResponse:
         "errand_paper": paper_of(errand) if errand and with_suppliers else None,
         "papers": list_papers(job, PaperKind.ORDER_DATES) if with_suppliers else [],
     }
-    return render(request, "order_dates/job_order_dates.html", context)
+    return render(request, "dates/job_order_dates.html", context)
 
 
 @firm_first

@@ -39,7 +39,7 @@ MOST = Decimal(MOST_QUANTITY)
 def claims(request: HttpRequest) -> HttpResponse:
     today = day_at_the_firm(clock.now())
     found = [(one, standing_words(one.receipt)) for one in open_claims(today, firm_of().calendar)]
-    return render(request, "order_events/claims.html", {"claims": found, "today": today})
+    return render(request, "deliveries/claims.html", {"claims": found, "today": today})
 
 
 @firm_first
@@ -62,7 +62,7 @@ def receipt(request: HttpRequest, receipt_id: int) -> HttpResponse:
         "replacement_form": ReplacementForm(None, initial),
         "replacements": row.line.replaced_by.all(),
     }
-    return render(request, "order_events/receipt.html", context)
+    return render(request, "deliveries/receipt.html", context)
 
 
 def receipt_claim(request: HttpRequest, receipt_id: int) -> HttpResponse:

@@ -104,7 +104,7 @@ def confirmation_add(request: HttpRequest, order_id: int) -> HttpResponse:
     }
     if status == 200 and request.method == "POST":
         status = 422
-    return render(request, "order_events/confirmation.html", context, status=status)
+    return render(request, "deliveries/confirmation.html", context, status=status)
 
 
 def _complain(error: DocumentError, head: ConfirmationForm, sent: list[ConfirmedForm]) -> list[str]:

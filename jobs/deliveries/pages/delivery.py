@@ -48,7 +48,7 @@ def delivery(request: HttpRequest, delivery_id: int) -> HttpResponse:
         "with_suppliers": sees_suppliers(request),
         "may_claim": access.is_allowed(access.role_of(request.user), "claims", "GET"),
     }
-    return render(request, "receiving/delivery.html", context, status=form.status())
+    return render(request, "deliveries/delivery.html", context, status=form.status())
 
 
 def _added(request: HttpRequest, row: Delivery, form: PhotoForm) -> bool:

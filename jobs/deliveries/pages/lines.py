@@ -38,7 +38,7 @@ def promises(request: HttpRequest, line_id: int) -> HttpResponse:
     if response.status_code == 302:
         return response
     context = {"form": form, "line": line, "back": back, "promises": line.promises.all()}
-    return render(request, "order_events/promises.html", context, status=response.status_code)
+    return render(request, "deliveries/promises.html", context, status=response.status_code)
 
 
 def line_end(request: HttpRequest, line_id: int) -> HttpResponse:

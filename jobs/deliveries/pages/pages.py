@@ -40,7 +40,7 @@ def receiving(request: HttpRequest) -> HttpResponse:
     ]
     lately = Delivery.objects.select_related("order__supplier").order_by("-entered_at", "-pk")[:10]
     context = {"orders": orders, "lately": lately, "today": today, "with_suppliers": sees_suppliers(request)}
-    return render(request, "receiving/receiving.html", context)
+    return render(request, "deliveries/receiving.html", context)
 
 
 @firm_first
@@ -73,7 +73,7 @@ def check_in(request: HttpRequest, order_id: int) -> HttpResponse:
         "with_suppliers": sees_suppliers(request),
         "before": order.deliveries.prefetch_related("lines__line"),
     }
-    return render(request, "receiving/check_in.html", context, status=status)
+    return render(request, "deliveries/check_in.html", context, status=status)
 
 
 def _kept(request: HttpRequest, delivery: Delivery, is_new: bool) -> HttpResponse:

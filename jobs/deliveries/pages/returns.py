@@ -20,7 +20,7 @@ def returns(request: HttpRequest) -> HttpResponse:
     rows = ReturnedGoods.objects.select_related("line__order__supplier", "line__job")
     waiting = rows.filter(credited=None)
     done = rows.exclude(credited=None).order_by("-credited_on", "-pk")[:50]
-    return render(request, "order_events/returns.html", {"waiting": waiting, "done": done})
+    return render(request, "deliveries/returns.html", {"waiting": waiting, "done": done})
 
 
 def return_add(request: HttpRequest, line_id: int) -> HttpResponse:

@@ -34,7 +34,7 @@ class EventLine:
 
 
 def events_of(order: Order) -> dict[str, Any]:
-    """For the page of an order, whose template then includes "order_events/_blocks.html"."""
+    """For the page of an order, whose template then includes "deliveries/_blocks.html"."""
     if order.placed_on is None:
         return {"event_lines": []}
     lines = order.lines.select_related("job", "material", "replaces__order").prefetch_related(

@@ -110,7 +110,7 @@ def job_activities(request: HttpRequest, job_id: int) -> HttpResponse:
             "items": [(one, float_words(one.float_workdays)) for one in item_floats(work.done)],
             "clashes": clashes_shown(job.key, today),
         }
-    return render(request, "job_dates/activities.html", context)
+    return render(request, "schedule/activities.html", context)
 
 
 def clashes_shown(job_key: str, today: date) -> dict[str, object]:

@@ -42,7 +42,7 @@ def job_chance(request: HttpRequest, job_id: int) -> HttpResponse:
             context |= _shown(chance_of(work.done))
         except ChanceError as error:
             context["unknown"] = f"{str(error)[:1].upper()}{str(error)[1:]}."
-    return render(request, "job_dates/chance.html", context)
+    return render(request, "schedule/chance.html", context)
 
 
 def _shown(found: FinishingChance) -> dict[str, Any]:

@@ -53,4 +53,4 @@ def crew_clashes(request: HttpRequest) -> HttpResponse:
         "more": max(0, len(lines) - MOST_LINES),
         "at_desk": access.role_of(request.user) in access.DESK,
     }
-    return render(request, "job_dates/crew_clashes.html", context)
+    return render(request, "schedule/crew_clashes.html", context)

@@ -86,7 +86,7 @@ def _read_only(request: HttpRequest, desk: Desk) -> HttpResponse:
     context = _context(desk) | {"promised_on": desk.stored.promised_on}
     if desk.standing is not None:
         context |= {"activities": activities_read(desk.standing), "needs": desk.standing.now.needs}
-    return render(request, "job_dates/read.html", context)
+    return render(request, "schedule/read.html", context)
 
 
 def _posted(request: HttpRequest, desk: Desk) -> HttpResponse:
@@ -121,7 +121,7 @@ def _saved_words(moves: DateMoves | None) -> str:
 @firm_first
 def job_dates_preview(request: HttpRequest, job_id: int) -> HttpResponse:
     desk = find_desk(job_id)
-    return render(request, "job_dates/_moves.html", _looked_at(desk, desk.form(request.POST)))
+    return render(request, "schedule/_moves.html", _looked_at(desk, desk.form(request.POST)))
 
 
 def _looked_at(desk: Desk, form: DatesForm) -> dict[str, Any]:
@@ -161,4 +161,4 @@ def _page(request: HttpRequest, desk: Desk, form: DatesForm, status: int = 0, **
         "version": request.POST.get("seen_version", desk.job.version),
         **context,
     }
-    return render(request, "job_dates/change.html", shown, status=status or 200)
+    return render(request, "schedule/change.html", shown, status=status or 200)

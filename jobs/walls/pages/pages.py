@@ -59,7 +59,7 @@ def wall_photos(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespons
         "form": form,
         "today": day_at_the_firm(clock.now()),
     }
-    return render(request, "photos/wall.html", context | shown(request, wall), status=form.status())
+    return render(request, "walls/photos.html", context | shown(request, wall), status=form.status())
 
 
 def wall_photo_file(request: HttpRequest, photo_id: int) -> HttpResponse:

@@ -49,7 +49,7 @@ def substitutions(request: HttpRequest, job_id: int) -> HttpResponse:
         "editable": sees_margin(request),
         "back": reverse("change_list", args=[job.pk]),
     }
-    return render(request, "order_events/substitutions.html", context, status=status)
+    return render(request, "changes/substitutions.html", context, status=status)
 
 
 def _line_asked(request: HttpRequest, job: Job) -> OrderLine | None:

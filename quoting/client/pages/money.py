@@ -48,7 +48,7 @@ def payments(request: HttpRequest, job_id: int) -> HttpResponse:
         "deposit": deposit_of(job),
         "currency": firm_of().currency,
     }
-    return render(request, "order_events/payments.html", context, status=form.status())
+    return render(request, "client/payments.html", context, status=form.status())
 
 
 def payment_undo(request: HttpRequest, payment_id: int) -> HttpResponse:

@@ -123,4 +123,4 @@ def _rates_page(
         "tax_form": tax_form,
         "labour_form": labour_form,
     }
-    return render(request, "quotes/rates.html", context, status=status)
+    return render(request, "pricing/rates.html", context, status=status)

@@ -30,4 +30,4 @@ def job_history(request: HttpRequest, job_id: int) -> HttpResponse:
 
 def history_page(request: HttpRequest, name: str, changes: list[Change], back: str) -> HttpResponse:
     page = Paginator(changes, A_PAGE).get_page(request.GET.get("page"))
-    return render(request, "history/history.html", {"name": name, "page": page, "back": back})
+    return render(request, "service/history.html", {"name": name, "page": page, "back": back})

@@ -58,7 +58,7 @@ def today(request: HttpRequest) -> HttpResponse:
         **due,
         **(_for_the_desk(moment) if at_desk else {}),
     }
-    return render(request, "today/today.html", context)
+    return render(request, "service/today.html", context)
 
 
 def _for_the_desk(moment: datetime) -> dict[str, Any]:
