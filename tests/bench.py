@@ -39,7 +39,7 @@ def ground_benches() -> Iterator[Bench]:
     from quoting.platform.errands.models import Heartbeat
     from quoting.platform.errands.services.errands import queue_errand, run_errand
     from quoting.platform.people.services.people import add_person
-    from tests.ground import kinds
+    from tests.quoting.platform.errands import kinds
 
     owner, _ = add_person("bench", "Bench", "owner")
     client = Client()

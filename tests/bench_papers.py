@@ -17,8 +17,8 @@ def paper_lines() -> Iterator[str]:
     from quoting.platform.papers.sealed import render_pdf
     from quoting.platform.papers.sealed_child import AssetsOnly
     from quoting.platform.papers.typeset import quote_html
-    from tests.quoting.papers.samples import dental_quote
-    from tests.quoting.papers.stress import stress_paper
+    from tests.support.paper_samples import dental_quote
+    from tests.support.paper_stress import stress_paper
 
     assets, large, small = load_assets(), quote_html(stress_paper()), quote_html(dental_quote())
 

@@ -14,8 +14,8 @@ def wall_benches() -> Iterator[Bench]:
     from quoting.platform import clock
     from quoting.platform.people.services.people import add_person
     from tests.documents import JOBS
-    from tests.quoting.views.wall_posts import form_of
     from tests.stored import stored_job
+    from tests.support.wall_posts import form_of
 
     estimator, _ = add_person("bench-estimator", "Bench", "estimator")
     client = Client()

@@ -9,6 +9,7 @@ import pytest
 from quoting.platform import clock
 from tests.servers import CannotBeHad, own_postgresql, own_redis
 from tests.service import OwnService, Template
+from tests.support.fixtures import *  # noqa: F403 - fixtures of the whole suite
 
 REQUIRE_ALL = bool(os.environ.get("CURVEWRIGHT_REQUIRE_ALL"))
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server", "service_template", "own_postgresql_url"}

@@ -51,7 +51,7 @@ class OwnService:
         return self.run("manage.py", *arguments, **environment)
 
     def crew(self, *arguments: str, **environment: str) -> subprocess.CompletedProcess[str]:
-        return self.run("-m", "tests.ground.crew", *arguments, **environment)
+        return self.run("-m", "tests.quoting.platform.errands.crew", *arguments, **environment)
 
     def rows(self, query: str) -> list[tuple[Any, ...]]:
         if self.database_url:

@@ -3,7 +3,7 @@
 import pytest
 
 from jobs.deliveries.models import Delivery
-from tests.quoting.childcare import NOW, trim_on_order
+from tests.support.childcare import NOW, trim_on_order
 
 pytestmark = pytest.mark.browser
 

@@ -13,7 +13,7 @@ from catalog.services import planned_leads
 from catalog.services.book import materials_with_parts
 from catalog.services.catalog_file import import_catalog
 from tests.factories import documents
-from tests.quoting.racing import ROUNDS, at_once
+from tests.support.racing import ROUNDS, at_once
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.faults, pytest.mark.postgresql]
 TODAY = date(2026, 11, 25)

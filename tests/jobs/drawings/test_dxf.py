@@ -10,7 +10,7 @@ from jobs.drawings.plan.dxf import LINE_LAYERS, STUDS, WallDrawing, joint_layer,
 from jobs.site.services.drawings import drawing_of
 from quoting.core.quotes.work_up import work_up
 from tests.documents import job_file
-from tests.quoting.worked import TODAY
+from tests.support.worked import TODAY
 
 
 def read(drawing: WallDrawing):

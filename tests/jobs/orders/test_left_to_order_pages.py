@@ -1,0 +1,199 @@
+"""What is left to order, from the rows: a quantity that grew, a line ended short, units that cannot be compared. The
+amounts are invented on the dental screen; what must hold is the rule that no more is ordered than is wanted."""
+
+from copy import deepcopy
+from datetime import UTC, datetime
+
+import pytest
+from django.urls import reverse
+
+from catalog.models import Supplier
+from jobs.dates.models import StoredNeed
+from jobs.dates.services.schedule_refresh import find_needs, keep_needs
+from jobs.deliveries.services.comparing_orders import compared_lines
+from jobs.deliveries.services.confirming_orders import enter_confirmation
+from jobs.deliveries.services.ending_orders import end_line
+from jobs.deliveries.services.receiving import check_in
+from jobs.jobs.services.signatures import Signature
+from jobs.orders.models import Order, OrderLine
+from jobs.orders.services.drafting import bring_up_to_date, draft_order
+from jobs.orders.services.items import live_item
+from jobs.orders.services.placing import place_order, standing_of_order
+from jobs.orders.services.proposals import proposal_for, suppliers_to_order
+from jobs.orders.services.refusal import OrderRefused
+from jobs.orders.services.releasing import release_item
+from jobs.orders.services.sheets import order_sheet
+from quoting.alerts.services.alert_scope import to_be_ordered
+from tests.jobs.dates.test_dates_from_rows_pages import PAGES, copies
+from tests.stored import stored_job
+from tests.support.desk import as_, queries_of
+
+__all__ = ["as_"]
+pytestmark = pytest.mark.django_db
+NOW = datetime(2026, 12, 9, 15, 0, tzinfo=UTC)
+MOMENT = datetime(2026, 12, 9, 10, 0, tzinfo=UTC)
+TODAY = MOMENT.date()
+BASE = "BASE-514-FLEX"
+BY = {"by": "R. Sallow", "now": NOW}
+SIGNED = Signature("R. Sallow", TODAY)
+
+
+@pytest.fixture
+def job(frozen_clock):
+    frozen_clock.move_to(NOW)
+    found = stored_job("larkmoor-dental")
+    keep_needs(found.pk, *find_needs(found.pk, TODAY), NOW)
+    return found
+
+
+@pytest.fixture
+def mill(job):
+    return Supplier.objects.get(code="HENNOCK")
+
+
+@pytest.fixture
+def line(job, mill) -> OrderLine:
+    """All of the base on a placed order."""
+    mark = live_item(job, BASE, MOMENT).statement.mark
+    release_item(job, BASE, seen_mark=mark, reason="The owner stands for it.", moment=MOMENT, **BY)
+    return placed(drafted(job, mill, "first")).lines.get()
+
+
+def drafted(job, mill, key):
+    return draft_order(mill, [(job.pk, BASE)], request_key=key, moment=MOMENT, **BY)
+
+
+def placed(order):
+    order.refresh_from_db()
+    return place_order(order, way="other", seen_version=order.version, request_key="p", moment=MOMENT, **BY)
+
+
+def came(line, good, **more):
+    lines = [{"place": line.place, "good": str(good), **more}]
+    document = {"request_key": "d", "seen_deliveries": 0, "received_on": TODAY.isoformat(), "lines": lines}
+    return check_in(line.order, document, SIGNED, now=NOW)[0].lines.get()
+
+
+def ended_short(line, good):
+    if good:
+        came(line, good)
+    end_line(line, {"reason": "The mill has no more of it"}, SIGNED)
+
+
+def is_to_order(job):
+    """On Order dates, by alerts and by proposals; they never differ."""
+    by_alerts = to_be_ordered().filter(job=job, material=BASE).exists()
+    supplier = Supplier.objects.get(code="HENNOCK")
+    proposed = proposal_for(supplier, MOMENT)
+    found = {one.item.need.material for order in proposed.orders for one in order.items}
+    counted = {one.supplier.code for one in suppliers_to_order(MOMENT)[0]}
+    assert by_alerts == (BASE in found) == ("HENNOCK" in counted)
+    return by_alerts
+
+
+def test_what_an_open_line_carries_is_not_ordered_again(job, mill, line):
+    assert not is_to_order(job)
+    with pytest.raises(OrderRefused, match=f"stands on order {line.order.number} already"):
+        drafted(job, mill, "again")
+
+
+def test_after_a_line_ended_short_the_rest_is_proposed_ordered_and_then_done(job, mill, line):
+    whole = line.quantity
+    ended_short(line, whole - 1)
+    assert is_to_order(job)
+    (part,) = proposal_for(mill, MOMENT).parts.values()
+    assert part.left == 1 and "1 of what was ordered before will not come" in part.sentence
+    rest = drafted(job, mill, "rest")
+    assert rest.lines.get().quantity == 1 and rest.lines.get().statement_mark == line.statement_mark
+    with pytest.raises(OrderRefused, match="already"):
+        drafted(job, mill, "and again")
+    rest.note = "The longest one."
+    rest.save()
+    placed(rest)
+    assert not is_to_order(job)
+
+
+def test_a_rest_that_is_not_all_alike_says_in_the_note_which(job, mill, line):
+    assert len({one for run in line.statement["runs"] for one in run["piece_lengths_mm"]}) > 1
+    ended_short(line, line.quantity - 1)
+    rest = drafted(job, mill, "rest")
+    stops = standing_of_order(rest, MOMENT).stops
+    assert any("Say in the note for the supplier which ones" in one for one in stops)
+    (sheet,) = order_sheet(rest, "R. Sallow", MOMENT).lines
+    assert sheet.quantity.startswith("1 ") and "the note says which" in sheet.note
+
+
+def test_today_and_order_dates_say_so_much_of_so_much(as_, job, line):
+    office = as_("office")
+    assert all(one.need.material != BASE for one in office.get(reverse("order_dates")).context["lines"])
+    ended_short(line, line.quantity - 1)
+    said = f"{line.quantity - 1:.0f} of {line.quantity:.0f} pieces ordered, 1 still to be ordered"
+    (shown,) = [one for one in office.get(reverse("order_dates")).context["lines"] if one.need.material == BASE]
+    assert said in shown.part and shown.coming is None
+    assert any(said in one.sentence for one in office.get(reverse("today")).context["matters"])
+
+
+def test_rows_and_what_is_worked_up_live_say_the_same_of_a_quantity_that_grew(as_, job, line):
+    row = StoredNeed.objects.get(job=job, material=BASE)
+    row.statement = deepcopy(row.statement) | {"quantity": str(int(line.quantity) + 2)}
+    row.save()
+    assert to_be_ordered().filter(pk=row.pk).exists()
+    office = as_("office")
+    (shown,) = [one for one in office.get(reverse("order_dates")).context["lines"] if one.need.material == BASE]
+    assert shown.part.endswith("2 still to be ordered: the job wants more now than was ordered.")
+
+
+def test_items_ordered_in_part_ask_the_database_no_more_for_twelve_jobs_than_for_three(as_, job, line):
+    office = as_("office")
+
+    def asked(count):
+        for one in copies(job, count):
+            with_part(line, one)
+        return {name: queries_of(office, reverse(name)) for name in PAGES}
+
+    few = asked(2)
+    assert asked(9) == few
+
+
+def with_part(line, job):
+    order = Order.objects.get(pk=line.order_id)
+    order.pk, order.number, order.request_key = None, f"P-{job.pk}", f"part-{job.pk}"
+    order.save()
+    part = OrderLine.objects.get(pk=line.pk)
+    part.pk, part.order, part.job, part.quantity = None, order, job, 1
+    part.save()
+
+
+def test_what_is_counted_in_something_else_stands_for_all_and_says_so(as_, job, line):
+    OrderLine.objects.filter(pk=line.pk).update(unit="ft", quantity=1)
+    assert not is_to_order(job)
+    (shown,) = as_("office").get(reverse("order_dates"), {"show": "ordered"}).context["lines"]
+    assert "not counted in the same thing" in shown.coming.note
+
+
+def test_a_need_that_shrank_to_what_came_of_an_ended_line_is_ordered(job, line):
+    ended_short(line, line.quantity - 1)
+    row = StoredNeed.objects.get(job=job, material=BASE)
+    row.statement = row.statement | {"quantity": str(int(line.quantity) - 1)}
+    row.save()
+    assert not to_be_ordered().filter(pk=row.pk).exists()
+
+
+def test_more_on_a_draft_than_is_left_is_not_placed_until_it_is_brought_up_to_date(job, mill, line):
+    ended_short(line, line.quantity - 1)
+    rest = drafted(job, mill, "rest")
+    rest.lines.update(quantity=2)
+    assert any("bring the order up to date" in one for one in standing_of_order(rest, MOMENT).stops)
+    bring_up_to_date(rest, seen_version=rest.version, moment=MOMENT)
+    assert rest.lines.get().quantity == 1
+
+
+def test_a_confirmation_is_held_against_the_day_of_need_as_well(job, line):
+    """Worked examples, part B: needed on Monday 25 January 2027 with 3 days of cushion, so at the dock on the 20th."""
+    said = {"request_key": "c", "lines": [{"place": 1, "quantity": str(line.quantity), "promised_on": "2027-01-22"}]}
+    enter_confirmation(line.order, said, SIGNED, now=NOW)
+    (one,) = compared_lines(line.order, "metric")
+    (late,) = [each.sentence for each in one.found.differences if each.compared == "date"]
+    assert late == (
+        "At the dock: needed by 2027-01-20, quoted 2027-01-19, 2027-01-22 confirmed, 2 calendar days too late."
+    )

@@ -1,0 +1,122 @@
+"""Orders at the desk: from what is to be ordered to an order that is placed. What the services decide is tested with
+them; here it is that each page leads on, says what stands in the way, and shows no supplier to the lead."""
+
+import re
+from datetime import UTC, datetime
+
+import pytest
+
+from catalog.models import Material
+from jobs.dates.services.schedule_refresh import find_needs, keep_needs
+from jobs.orders.models import Order, OrderMail, Release
+from quoting.platform import clock
+from quoting.platform.errands.models import Errand
+from tests.factories.orders import placed_order
+from tests.stored import stored_job
+from tests.support.desk import HOSTILE, as_, queries_of
+
+__all__ = ["as_"]
+pytestmark = pytest.mark.django_db
+BASE = "BASE-514-FLEX"
+NOW = datetime(2026, 12, 9, 15, 0, tzinfo=UTC)
+
+
+@pytest.fixture
+def job(db):
+    with clock.use(clock.FrozenClock(NOW)):
+        job = stored_job("larkmoor-dental")
+        keep_needs(job.pk, *find_needs(job.pk, NOW.date()), NOW)
+        yield job
+
+
+def drafted(desk, job):
+    page = desk.get("/orders/from/HENNOCK/").content.decode()
+    key = re.search(r'name="request_key" value="(\w+)"', page)[1]
+    sent = desk.post("/orders/from/HENNOCK/", {"item": f"{job.pk}/{BASE}", "request_key": key})
+    return Order.objects.get(), sent
+
+
+def released(desk, job):
+    page = desk.get(f"/jobs/{job.pk}/to-order/{BASE}/").content.decode()
+    mark = re.search(r'name="seen_mark" value="(\w+)"', page)[1]
+    return desk.post(
+        f"/jobs/{job.pk}/to-order-release/{BASE}/", {"seen_mark": mark, "reason": "The mill shuts."}, follow=True
+    )
+
+
+def test_the_list_leads_to_the_fewest_orders_of_a_supplier(as_, job):
+    desk = as_("office")
+    page = desk.get("/orders/").content.decode()
+    assert "Hennock" in page and "Thu 10 Dec 2026" in page
+    page = desk.get("/orders/from/TOLLARD/").content.decode()
+    assert "the fewest there can be" in page and f"{job.pk}/TRACK-358" in page
+
+
+def test_an_order_is_put_together_released_and_placed(as_, job):
+    desk = as_("office")
+    order, sent = drafted(desk, job)
+    assert sent["Location"] == f"/orders/{order.pk}/"
+    page = desk.get(f"/orders/{order.pk}/").content.decode()
+    assert "is not released" in page and "Place the order" not in page
+    assert "No quote of this job is accepted" in desk.get(f"/jobs/{job.pk}/to-order/{BASE}/").content.decode()
+    assert "Released to order by" in released(desk, job).content.decode()
+    page = desk.get(f"/orders/{order.pk}/").content.decode()
+    version, key = (re.findall(rf'name="{name}" value="(\w+)"', page)[-1] for name in ("version", "request_key"))
+    form = {"version": version, "request_key": key, "way": "mail", "to_address": "orders@mill.example"}
+    for _ in range(2):
+        told = desk.post(f"/orders/{order.pk}/place/", form, follow=True).content.decode()
+    assert "is placed" in told and "waits for its sheet" in told and OrderMail.objects.count() == 1
+    assert Release.objects.get().lines.get().order == order
+
+
+def test_what_stands_in_the_way_is_told_and_nothing_is_kept(as_, job):
+    desk = as_("office")
+    order, _ = drafted(desk, job)
+    told = desk.post(f"/orders/{order.pk}/place/", {"version": "1", "way": "other", "request_key": "k"}, follow=True)
+    assert "is not released" in told.content.decode() and Order.objects.get().state == "draft"
+    told = desk.post(f"/orders/{order.pk}/change/", {"version": "one", "note": "Soon"}, follow=True)
+    assert "open the order again" in told.content.decode()
+
+
+def test_the_lead_sees_no_orders(as_, job):
+    lead = as_("lead")
+    for url in ("/orders/", "/orders/from/HENNOCK/", f"/jobs/{job.pk}/to-order/{BASE}/"):
+        assert lead.get(url).status_code == 403
+
+
+def test_the_sheet_of_a_draft_is_made_and_leads_back_to_its_order(as_, job):
+    desk = as_("office")
+    order, _ = drafted(desk, job)
+    desk.post(f"/orders/{order.pk}/sheet/")
+    errand = Errand.objects.get(kind="render_order_sheet")
+    assert desk.get(f"/papers/errands/{errand.pk}/").status_code in (200, 302)
+
+
+def test_whatever_is_typed_is_kept_as_meant_or_refused_in_words(as_, job):
+    desk = as_("office")
+    order, _ = drafted(desk, job)
+    names = ["note", "rush", "reason", "way", "to_address", "message", "request_key", "seen_mark"]
+    names += ["what", "agreed_by", "item"]
+    order_pages = [f"/orders/{order.pk}/{step}/" for step in ("change", "place", "send")] + ["/orders/from/HENNOCK/"]
+    item_pages = [f"/jobs/{job.pk}/to-order-{step}/{BASE}/" for step in ("release", "sample")]
+    for typed in HOSTILE:
+        everywhere = dict.fromkeys(names, typed)
+        for more in ({"version": "1"}, {"version": typed}, {"version": "1", "take_off": typed}):
+            for path in order_pages:
+                assert desk.post(path, everywhere | more).status_code == 302
+        for more in ({}, {"end": typed}, {"sample": typed}):
+            for path in item_pages:
+                assert desk.post(path, everywhere | more).status_code in (302, 404)
+    assert not Order.objects.exclude(state="draft").exists()
+    for path in ("/orders/from/A%00/", f"/jobs/{job.pk}/to-order/A%00/"):
+        assert desk.get(path).status_code == 404
+
+
+def test_the_list_asks_the_same_of_the_database_for_many_orders(as_, job):
+    desk, material = as_("office"), Material.objects.get(code=BASE)
+    mill = material.supplier
+    placed_order(job, material, mill)
+    before = queries_of(desk, "/orders/")
+    for _ in range(5):
+        placed_order(job, material, mill)
+    assert queries_of(desk, "/orders/") == before

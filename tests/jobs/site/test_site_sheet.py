@@ -1,0 +1,171 @@
+import re
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from jobs.core.measure.survey import ArcPiece, RadiusAngle
+from jobs.site.papers.site_parts import SiteTable
+from jobs.site.papers.site_sheet import SitePaper
+from jobs.site.services.sheet import CAUTIONS, NothingToBuild, on_screen, site_paper
+from quoting.core.quotes.work_up import WorkUp, work_up
+from quoting.platform.papers.paper_documents import read_paper, write_paper
+from quoting.platform.papers.parts import SheetError
+from quoting.platform.papers.typeset import site_html, site_pdf
+from tests.documents import JOBS, job_file
+from tests.support.paper_reading import open_paper, whole_text
+from tests.support.worked import TODAY
+
+
+@cache
+def done(name: str) -> WorkUp:
+    return work_up(job_file(name), TODAY)
+
+
+@cache
+def paper(name: str) -> SitePaper:
+    return site_paper(done(name), prepared_by="R. Sallow")
+
+
+def table(name: str, heading: str, wall: int = 0) -> SiteTable:
+    tables = [one for section in paper(name).walls[wall].sections for one in section.tables]
+    return next(one for one in tables if one.heading.startswith(heading))
+
+
+# Larkmoor Dental: chord 14'-0", rise 2'-6" on the convex framing face (worked by hand: R 132.600 in).
+def test_the_ordinate_at_mid_chord_is_the_rise():
+    convex = table("larkmoor-dental", "Piece 1, convex framing face")
+    assert convex.notes[0].startswith("Chord 14' 0\", rise 2' 6\", radius 11' 0-5/8\"")
+    assert ("7' 0\"", "2' 6\"") in convex.rows
+    assert convex.rows[0] == ('0"', '0"') and convex.rows[-1] == ("14' 0\"", '0"')
+    assert len(convex.rows) == 15
+
+
+# Pythagoras by hand, 36 in along: sqrt(132.6^2 - 48^2) - 102.6 = 21.007 in.
+def test_an_ordinate_between_agrees_with_the_circle():
+    assert dict(table("larkmoor-dental", "Piece 1, convex framing face").rows)["3' 0\""] == "1' 9\""
+
+
+# The concave framing face is 3-5/8 in further in, and its chord shorter as the radii: 168 x 128.975 / 132.6 = 163.407.
+def test_the_concave_framing_face_has_a_table_of_its_own():
+    assert "Chord 13' 7-7/16\"" in table("larkmoor-dental", "Piece 1, concave framing face").notes[0]
+
+
+def test_a_metric_firm_sets_out_every_300_mm():
+    read = job_file("larkmoor-dental")
+    metric = replace(read, book=replace(read.book, firm=replace(read.book.firm, display_units="metric")))
+    sheet = site_paper(work_up(metric, TODAY), prepared_by="R. Sallow")
+    tables = [one for section in sheet.walls[0].sections for one in section.tables]
+    ordinates = next(one for one in tables if "convex framing face" in one.heading)
+    assert [row[0] for row in ordinates.rows[:3]] == ["0 mm", "300 mm", "600 mm"]
+    assert sheet.sheet_size == "a4"
+
+
+def test_more_than_half_a_circle_is_set_out_in_two_halves():
+    read = job_file("larkmoor-dental")
+    wall = read.job.walls[0]
+    turned = replace(wall, pieces=(ArcPiece(RadiusAngle(2500.0, 3.6), "left"),), openings=())
+    sheet = site_paper(work_up(replace(read, job=replace(read.job, walls=(turned,))), TODAY), prepared_by="R. Sallow")
+    headings = [one.heading for one in sheet.walls[0].sections[0].tables]
+    assert sum("half of the arc" in one for one in headings) == 4
+
+
+# Merrow & Finch Boutique: arc 96 in left 70 degrees, arc 72 in right 55 degrees, straight 44 in.
+def test_a_chain_has_a_baseline_joints_and_every_diagonal():
+    assert sum(row[4] == "end or joint" for row in table("merrow-finch-boutique", "The whole wall").rows) == 4
+    assert len(table("merrow-finch-boutique", "Check diagonals").rows) == 6
+    assert [row[2] for row in table("merrow-finch-boutique", "Pieces").rows][2] == "straight"
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_the_stud_list_and_the_marks_hold_every_member(name):
+    for place, wall in enumerate(done(name).walls):
+        assert sum(int(row[0]) for row in table(name, "Stud list", place).rows) == wall.framing.member_count
+        first = table(name, "Stud marks", place).rows[0]
+        assert first[0] == "1" and '0"' in first
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_every_board_is_listed_and_cut_from_one_sheet(name):
+    listed = {
+        (wall.name, table_.notes[0], table_.heading, row[0])
+        for wall in paper(name).walls
+        for section in wall.sections
+        for table_ in section.tables
+        if table_.heading.startswith("Layer")
+        for row in table_.rows
+    }
+    pieces = sum(len(layer.pieces) for wall in done(name).walls for plan in wall.face_plans for layer in plan.layers)
+    sheets = [one for one in paper(name).cut_lists.tables if one.columns[0] == "Sheet"]
+    cut = sum(row[2].count(";") + 1 for one in sheets for row in one.rows)
+    assert len(listed) == pieces == cut
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_every_stick_of_the_takeoff_is_in_a_cut_list(name):
+    planned = sum(len(one.cuts.sticks) for one in done(name).takeoff.purchases if one.cuts)
+    listed = [one for one in paper(name).cut_lists.tables if one.columns[0] == "Sticks"]
+    assert sum(int(row[0]) for one in listed for row in one.rows) == planned
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_no_money_and_no_supplier_is_on_the_sheet(name):
+    html = site_html(paper(name))
+    said = " ".join(re.sub(r"<[^>]*>", " ", html).split())
+    book = done(name).read.book
+    assert book.suppliers and not any(one.name in html for one in book.suppliers.values())
+    prices = [price.amount for one in book.materials.values() for pack in one.packs for price in pack.prices]
+    assert prices and not [
+        amount for amount in prices if re.search(rf"(?<!\d){re.escape(f'{amount:.2f}')}(?!\d)", said)
+    ]
+    for word in (book.firm.currency, "margin", "markup", "price", "cost"):
+        assert word not in said
+
+
+@pytest.mark.parametrize("size", ["a4", "letter"])
+def test_the_sheet_is_printed_with_its_cautions_drawings_and_tables(size):
+    pdf = site_pdf(replace(paper("larkmoor-dental"), sheet_size=size))
+    words = whole_text(pdf)
+    for told in ("29 CFR 1926.1153", "40 CFR 745", "29 CFR 1926.1101", "Local code", "Field check", "2' 6\""):
+        assert told.lower() in words.lower()
+    widths = {"a4": 210.0, "letter": 215.9}
+    assert float(open_paper(pdf).pages[0].mediabox.width) * 25.4 / 72 == pytest.approx(widths[size], abs=0.1)
+
+
+def test_what_is_missing_is_named_and_nothing_is_listed_in_its_place():
+    read = job_file("larkmoor-dental")
+    bare = replace(read.job.walls[0], track="NO-SUCH", left=replace(read.job.walls[0].left, layers=()))
+    wall = site_paper(work_up(replace(read, job=replace(read.job, walls=(bare,))), TODAY), prepared_by="S").walls[0]
+    assert any('"NO-SUCH" is not in the catalog' in sentence for sentence in wall.missing)
+    left = next(section for section in wall.sections if section.heading == "Left face")
+    assert left.says == ("This face carries no boards.",) and not left.tables
+
+
+def test_a_job_without_walls_has_nothing_to_set_out():
+    read = job_file("larkmoor-dental")
+    with pytest.raises(NothingToBuild, match="no wall yet"):
+        site_paper(work_up(replace(read, job=replace(read.job, walls=())), TODAY), prepared_by="S")
+
+
+def test_a_kept_sheet_is_read_back_as_it_was_filled():
+    assert read_paper(SitePaper, write_paper(paper("ashgrove-library"))) == paper("ashgrove-library")
+
+
+def test_columns_filled_in_by_hand_are_on_paper_only():
+    wall = paper("larkmoor-dental").walls[0]
+    written, shown = (
+        next(s for s in one.sections if s.heading == "Field check").tables[0] for one in (wall, on_screen(wall))
+    )
+    assert (len(written.columns), len(shown.columns)) == (5, 3)
+    assert shown.rows[0] == ("Piece 1, chord", "14' 0\"", "nobody has said")
+
+
+def test_a_row_with_a_cell_too_few_is_refused():
+    with pytest.raises(SheetError, match="has 1 cells; it must have 2"):
+        SiteTable("Ordinates", ("Along", "Ordinate"), (("1",),))
+
+
+def test_a_sheet_without_cautions_is_refused():
+    assert CAUTIONS
+    with pytest.raises(SheetError, match="cautions is empty"):
+        replace(paper("larkmoor-dental"), cautions=())

@@ -1,0 +1,93 @@
+"""The survey on the wall's page: marks, readings, offsets and the pieces fitted to them."""
+
+import pytest
+from django.urls import reverse
+
+from jobs.walls.models import DimensionMark
+from jobs.walls.services.walls import save_wall, wall_document
+from tests.stored import stored_job
+from tests.support.wall_posts import form_of
+
+pytestmark = pytest.mark.usefixtures("frozen_clock")
+# By hand: a circle of radius 3 m about (1200, -2749.5454), read every 200 mm.
+OFFSETS = [(x, (3000.0**2 - (x - 1200.0) ** 2) ** 0.5 - 2749.5454) for x in range(0, 2401, 200)]
+
+
+@pytest.fixture
+def wall(db):
+    return stored_job("larkmoor-dental").walls.get()
+
+
+@pytest.fixture
+def desk(client, make_person):
+    client.force_login(make_person("estimator"))
+    return client
+
+
+def url_of(wall):
+    return reverse("wall", args=[wall.job_id, wall.key])
+
+
+def typed_offsets(wall):
+    rows = {
+        f"offsets-{place}-{entry}": f"{figure:.2f} mm"
+        for place, at in enumerate(OFFSETS)
+        for entry, figure in zip(("baseline_along", "offset"), at, strict=True)
+    }
+    return form_of(wall) | rows | {"offsets_tolerance": "2 mm", "measured_on": "left_framing"}
+
+
+def test_a_figure_typed_anew_is_measured_by_who_saves_and_the_others_stay_as_they_were(desk, wall):
+    marks = [
+        {"dimension": "pieces[0].chord", "how": "confirmed", "by": "Ines Marr", "on": "2026-09-02"},
+        {"dimension": "pieces[0].rise", "how": "confirmed", "by": "Ines Marr", "on": "2026-09-02"},
+    ]
+    wall = save_wall(wall.job, wall_document(wall) | {"marks": marks}, seen_version=wall.version)
+    answer = desk.post(url_of(wall), form_of(wall) | {"pieces-0-rise": "31", "height__how": "assumed", "do": "save"})
+    assert answer.status_code == 302
+    known = {one.dimension: (one.how, one.by) for one in DimensionMark.objects.all()}
+    assert known["pieces[0].chord"] == ("confirmed", "Ines Marr")
+    assert known["pieces[0].rise"][0] == "measured" and known["pieces[0].rise"][1] != "Ines Marr"
+    assert known["height"][0] == "assumed"
+    page = desk.get(url_of(wall)).content.decode()
+    assert "Held back from ordering" in page and "nobody has said how" in page
+
+
+def test_readings_typed_on_the_page_are_kept_and_told_beside_their_entry_when_wrong(desk, wall):
+    reading = {"readings-0-of_piece": "1", "readings-0-reading_way": "chord_rise", "readings-0-chord": "84"}
+    wrong = desk.post(url_of(wall), form_of(wall) | reading | {"readings-0-rise": "0", "do": "save"})
+    assert wrong.status_code == 422
+    assert 'id="readings-0-rise_error">Rise' in wrong.content.decode()
+    kept = desk.post(url_of(wall), form_of(wall) | reading | {"readings-0-rise": "6", "do": "save"})
+    assert kept.status_code == 302
+    assert "Not one radius" in desk.get(url_of(wall)).content.decode()
+
+
+def test_pieces_are_fitted_to_offsets_shown_taken_and_kept_with_them(desk, wall):
+    shown = desk.post(url_of(wall), typed_offsets(wall) | {"do": "fit-offsets"}).content.decode()
+    assert "Pieces that fit these offsets" in shown and "The largest deviation is" in shown
+    wall.refresh_from_db()
+    assert wall.version == 1 and wall_document(wall)["offsets"] is None
+    refused = desk.post(url_of(wall), typed_offsets(wall) | {"do": "save"})
+    assert refused.status_code == 422 and "take them, or remove the offsets" in refused.content.decode()
+    taken = desk.post(url_of(wall), typed_offsets(wall) | {"do": "take-fit"})
+    entries = {field: value for field, value in typed_of(taken).items() if value}
+    assert desk.post(url_of(wall), entries | {"do": "save"}).status_code == 302
+    document = wall_document(wall.job.walls.get())
+    assert [(one["shape"], one["turn"]) for one in document["pieces"]] == [("arc", "right")]
+    assert float(document["pieces"][0]["radius"].removesuffix(" mm")) == pytest.approx(3000, abs=2)
+    assert "Offsets from the baseline" in desk.get(url_of(wall)).content.decode()
+
+
+def typed_of(answer):
+    """The form of a page as a browser would send it."""
+    form = answer.context["form"]
+    found = {name: entry.value for name, entry in form.one.items()}
+    for rows in form.rows.values():
+        found |= {entry.id: entry.value for row in rows for entry in row.entries}
+        found |= {entry.mark.id: entry.mark.value for row in rows for entry in row.entries if entry.mark}
+    # The stored door is wider than this short wall has room for.
+    doors = [name for name in found if name.startswith("openings-")]
+    return {name: value for name, value in found.items() if name not in doors} | {
+        "seen_version": answer.context["seen_version"]
+    }

@@ -1,0 +1,221 @@
+from datetime import timedelta
+
+import pytest
+from django.db import connection
+
+from jobs.core.results.result_documents import quote_document
+from jobs.dates.services.order_dates_paper import order_dates_paper
+from jobs.work_up.services.job_files import work_up_job
+from quoting.platform import clock, failpoints
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import Outcome, retry_errand, run_errand
+from quoting.platform.immutable_tables import freeze, thaw
+from quoting.platform.papers.errors import PaperNotKept, PaperRefused, PaperTimeOut
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.paper_documents import PaperUnreadable, read_paper, write_paper
+from quoting.platform.papers.papers import (
+    download_name,
+    list_papers,
+    paper_bytes,
+    paper_of,
+    paper_of_revision,
+    path_of,
+    quote_paper_errand,
+    request_order_dates,
+    request_quote_paper,
+)
+from quoting.quotes.models import QuoteRevision
+from quoting.quotes.papers.sheets import OrderDatesPaper, QuotePaper
+from quoting.quotes.services.snapshots import frozen_paper
+from tests.support.paper_reading import page_texts, whole_text
+from tests.support.worked import NOW, TODAY, issued
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def own_files(settings, tmp_path, a_minute_later):
+    settings.MEDIA_ROOT = tmp_path
+
+
+@pytest.fixture
+def errand(revision):
+    return quote_paper_errand(revision)
+
+
+def run(errand):
+    outcome = run_errand(errand.pk, "w")
+    errand.refresh_from_db()
+    return outcome
+
+
+def test_issuing_asks_for_the_paper_and_the_worker_makes_it(revision, errand):
+    assert (errand.state, paper_of(errand)) == ("waiting", None)
+    assert run(errand) == Outcome.DONE
+    paper = paper_of_revision(revision)
+    assert paper == paper_of(errand)
+    assert (paper.kind, paper.job) == ("quote", revision.quote.job)
+    pdf = paper_bytes(paper)
+    assert paper.page_count == len(page_texts(pdf))
+    assert paper.size_bytes == len(pdf)
+    text = whole_text(pdf)
+    assert "Q-2026-0001" in text
+    assert "15,641.39" in text
+
+
+def test_a_quote_tells_no_cost_no_margin_and_no_supplier(revision, errand):
+    run(errand)
+    text = whole_text(paper_bytes(paper_of(errand)))
+    for secret in ("8,582.00", "8582", "3,180.00", "47.00", "4,512.00", "38 %", "0.38", "Tollard"):
+        assert secret not in text
+    office = str(quote_document(work_up_job(revision.quote.job, TODAY))["office"])
+    assert "8582.00" in office
+
+
+def test_the_paper_is_the_frozen_one_whatever_was_changed_before_it_was_made(revision, errand, job):
+    job.title = "Another title"
+    job.save()
+    job.client.name = "Another client"
+    job.client.save()
+    run(errand)
+    text = whole_text(paper_bytes(paper_of(errand)))
+    assert "Corridor screen" in text
+    assert "Tern Street Clinic" in text
+    assert "Another" not in text
+
+
+def test_made_again_it_says_the_same(revision, errand):
+    run(errand)
+    first = whole_text(paper_bytes(paper_of(errand)))
+    thaw(connection)
+    Paper.objects.all().delete()
+    freeze(connection)
+    Errand.objects.update(state="waiting", finished_at=None)
+    run(errand)
+    assert whole_text(paper_bytes(paper_of(errand))) == first
+
+
+def test_asked_for_twice_there_is_one_errand_and_one_paper(revision, errand):
+    again = request_quote_paper(revision, NOW)
+    assert again.pk == errand.pk
+    assert [run(errand), run(again)] == [Outcome.DONE, Outcome.NOT_OURS]
+    assert request_quote_paper(revision, NOW).state == "done"
+    assert Paper.objects.count() == 1
+
+
+def test_two_revisions_have_two_papers(job):
+    """The control: it is the key that keeps two clicks to one paper."""
+    for key in ("a", "b"):
+        run(quote_paper_errand(issued(job, key)))
+    assert Paper.objects.count() == 2
+
+
+def order_dates(job, today=TODAY):
+    return request_order_dates(job, work_up_job(job, today), prepared_by="I. Calloway", now=NOW)
+
+
+def test_the_order_dates_are_made_as_they_were_shown(job):
+    errand = order_dates(job)
+    job.item_dates.all().delete()
+    run(errand)
+    paper = paper_of(errand)
+    text = whole_text(paper_bytes(paper))
+    assert paper.revision is None
+    assert "Curvable track" in text
+    assert "Wed 25 Nov 2026" in text
+
+
+def test_the_same_order_dates_asked_for_twice_are_one_paper(job):
+    first, second = order_dates(job), order_dates(job)
+    assert first.pk == second.pk
+    assert order_dates(job, TODAY + timedelta(days=1)).pk != first.pk
+
+
+def test_a_changed_file_is_not_handed_out(errand):
+    run(errand)
+    paper = paper_of(errand)
+    path_of(paper).chmod(0o600)
+    path_of(paper).write_bytes(paper_bytes(paper)[:-1] + b"x")
+    with pytest.raises(PaperNotKept, match="its content has changed"):
+        paper_bytes(paper)
+    path_of(paper).unlink()
+    with pytest.raises(PaperNotKept, match="restore it from the backup"):
+        paper_bytes(paper)
+
+
+def test_a_failure_is_seen_with_its_reason_and_can_be_tried_again(errand, monkeypatch):
+    from quoting import errand_kinds
+
+    def refuse(paper, images):
+        raise PaperRefused("The paper asks for something it may not have.")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(errand_kinds, "quote_pdf", refuse)
+        assert run(errand) == Outcome.FAILED
+    assert "something it may not have" in errand.error
+    assert paper_of(errand) is None
+    assert retry_errand(errand.pk, clock.now())
+    assert run(errand) == Outcome.DONE
+
+
+def test_what_may_pass_by_itself_is_tried_again_by_itself(errand, monkeypatch):
+    from quoting import errand_kinds
+
+    def too_slow(paper, images):
+        raise PaperTimeOut("The paper was not finished in time.")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(errand_kinds, "quote_pdf", too_slow)
+        assert run(errand) == Outcome.TRY_AGAIN
+    assert "not finished in time" in errand.error
+
+
+def test_a_snapshot_that_was_tampered_with_is_not_rendered(revision, errand):
+    thaw(connection)
+    QuoteRevision.objects.update(snapshot=revision.snapshot.replace("15641.39", "1564.13"))
+    freeze(connection)
+    assert run(errand) == Outcome.FAILED
+    assert "its content has changed since" in errand.error
+
+
+@pytest.mark.parametrize("place", ["during_render", "after_file", "before_commit"])
+def test_a_fault_at_any_place_leaves_no_paper_and_the_next_try_one(errand, place):
+    with failpoints.ordered(**{place: "raise"}):
+        assert run(errand) == Outcome.TRY_AGAIN
+    assert not Paper.objects.exists()
+    Errand.objects.update(due_at=clock.now() - timedelta(seconds=1))
+    assert run(errand) == Outcome.DONE
+    assert Paper.objects.count() == 1
+    assert paper_bytes(paper_of(errand)).startswith(b"%PDF-")
+
+
+def test_papers_are_read_back_as_they_were_filled(revision, job):
+    dates = order_dates_paper(work_up_job(job, TODAY), prepared_by="I. Calloway")
+    assert read_paper(OrderDatesPaper, write_paper(dates)) == dates
+    paper = frozen_paper(revision)
+    assert read_paper(QuotePaper, write_paper(paper)) == paper
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [
+        lambda kept: kept.pop("total"),
+        lambda kept: kept.update(totl="1"),
+        lambda kept: kept.update(total=""),
+        lambda kept: kept.update(walls=3),
+        lambda kept: kept["walls"][0]["drawings"][0].update(svg="<script/>"),
+    ],
+)
+def test_a_kept_paper_that_is_no_paper_is_refused(revision, spoil):
+    kept = write_paper(frozen_paper(revision))
+    spoil(kept)
+    with pytest.raises(PaperUnreadable, match="kept QuotePaper cannot be read"):
+        read_paper(QuotePaper, kept)
+
+
+def test_papers_are_listed_and_named_for_saving(job, revision, errand):
+    run(errand)
+    run(order_dates(job))
+    names = {download_name(paper) for paper in list_papers(job)}
+    assert names == {"Q-2026-0001-revision-1.pdf", "J-0100-order-dates.pdf"}
+    assert [paper.kind for paper in list_papers(job, "quote")] == ["quote"]

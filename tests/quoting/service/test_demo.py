@@ -1,0 +1,124 @@
+"""The demo as one runs it: in processes of its own, on a data folder of its own."""
+
+import os
+import re
+import signal
+import stat
+import time
+
+import pytest
+
+from tests.support.paper_reading import whole_text
+
+pytestmark = pytest.mark.sqlite  # the demo runs on the embedded default
+CLAIMED = "SELECT claimed_by, kind FROM quoting_errand WHERE state = 'claimed'"
+PAPER_PATH = re.compile(r"^    (/.*\.pdf)$", re.MULTILINE)
+
+
+def demo(service, **environment):
+    process = service.start("manage.py", "demo", **environment)
+    out, err = process.communicate(timeout=280)
+    assert process.returncode == 0, err
+    return out
+
+
+def texts_of(out):
+    return [whole_text(open(path, "rb").read()) for path in PAPER_PATH.findall(out)]
+
+
+@pytest.fixture(scope="module")
+def undisturbed(service_template, tmp_path_factory):
+    with service_template.copy(tmp_path_factory.mktemp("demo")) as service:
+        out = demo(service)
+        yield service, out, texts_of(out)
+
+
+def test_it_tells_the_figures_of_the_worked_example(undisturbed):
+    """Totals and dates as worked by hand for the dental example."""
+    _, out, _ = undisturbed
+    assert "Price USD 13,841.94, tax USD 1,799.45, total USD 15,641.39" in out
+    assert re.search(r"Base, bendable polymer.*Thu 10 Dec 2026 +Thu 3 Dec 2026 +Mon 25 Jan 2027", out)
+    assert re.search(r"Curvable track.*Fri 11 Dec 2026.*Mon 4 Jan 2027", out)
+    assert "Figures as of Wed 25 Nov 2026, the day the example is written for." in out
+
+
+def test_it_makes_both_papers_and_names_their_paths(undisturbed):
+    _, _, texts = undisturbed
+    assert len(texts) == 2
+    assert "Quotation" in texts[0]
+    assert "15,641.39" in texts[0]
+    assert "Thu 10 Dec 2026" in texts[1]
+
+
+def test_its_log_ins_work_and_are_for_the_owner_of_the_folder_alone(undisturbed):
+    service, out, _ = undisturbed
+    kept = service.folder / "demo-log-ins.txt"
+    assert stat.S_IMODE(kept.stat().st_mode) == 0o600
+    for line in kept.read_text().splitlines():
+        name, password = line.split()[:2]
+        assert f"{name:16} {password}" in out
+        tried = service.manage(
+            "shell", "-v0", "-c",
+            f"from quoting.models import Person; print(Person.objects.get(login_name={name!r})"
+            f".check_password({password!r}))",
+        )  # fmt: skip
+        assert tried.stdout.strip().endswith("True"), tried.stderr
+
+
+def test_run_again_it_says_the_same_and_makes_nothing_new(undisturbed):
+    service, out, _ = undisturbed
+    tables = ("quoting_paper", "quoting_quoterevision", "quoting_errand", "jobs_job", "jobs_order", "jobs_delivery")
+    count = f"SELECT {', '.join(f'(SELECT count(*) FROM {table})' for table in tables)}"
+    before = service.rows(count)
+    again = demo(service)
+    assert PAPER_PATH.findall(again) == PAPER_PATH.findall(out)
+    assert service.rows(count) == before
+    assert "A worker" not in again
+
+
+def test_everything_is_in_order_afterwards(undisturbed):
+    service, _, _ = undisturbed
+    audit = service.manage("audit")
+    assert audit.returncode == 0, audit.stdout
+
+
+@pytest.mark.faults
+def test_a_worker_killed_while_it_renders_changes_nothing_about_the_papers(undisturbed, own_service):
+    process = own_service.start("manage.py", "demo", CURVEWRIGHT_FAILPOINTS="during_render=sleep:2")
+    killed = kill_a_worker_at_work(own_service, process)
+    out, err = process.communicate(timeout=280)
+    assert process.returncode == 0, err
+    assert killed is not None, out
+    papers = "kind IN ('render_quote', 'render_order_dates')"
+    done = f"SELECT max(tries), count(*) FROM quoting_errand WHERE state = 'done' AND {papers}"
+    assert own_service.rows(done) == [(2, 2)]
+    assert texts_of(out) == undisturbed[2]
+
+
+def kill_a_worker_at_work(service, process):
+    ends_at = time.monotonic() + 200
+    while process.poll() is None and time.monotonic() < ends_at:
+        try:
+            claimed = service.rows(CLAIMED)
+        except Exception:
+            claimed = []  # not migrated yet
+        for holder, kind in claimed:
+            os.kill(int(holder.partition("/")[0].rpartition(":")[2]), signal.SIGKILL)
+            return kind
+        time.sleep(0.1)
+    return None
+
+
+def test_it_does_not_mix_with_somebodys_work(own_service):
+    added = own_service.manage("add_owner", "somebody")
+    assert added.returncode == 0, added.stderr
+    refused = own_service.manage("demo")
+    assert refused.returncode != 0
+    assert "Somebody works with this data already" in refused.stderr
+    assert own_service.rows("SELECT count(*) FROM quoting_person") == [(1,)]
+
+
+def test_it_is_not_for_production(own_service):
+    refused = own_service.manage("demo", CURVEWRIGHT_MODE="production", CURVEWRIGHT_HOSTS="firm.example")
+    assert refused.returncode != 0
+    assert "set up for production" in refused.stderr

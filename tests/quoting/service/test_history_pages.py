@@ -1,0 +1,94 @@
+import pytest
+from django.urls import reverse
+
+from catalog.models import Material
+from jobs.walls.services.overrides import set_override
+from quoting.pricing.models import Pricing
+from tests.documents import starter
+from tests.stored import stored_book
+from tests.support.desk import DAY, as_, priced_job, queries_of
+
+__all__ = ["as_"]
+
+
+@pytest.fixture
+def trim(frozen_clock, db):
+    stored_book(starter(), "starter")
+    return Material.objects.get(code="BASE-514-FLEX")
+
+
+def test_a_changed_price_shows_who_before_and_after(as_, trim):
+    office, pack = as_("office"), trim.packs.get()
+    url = reverse("price_add", args=[trim.pk, pack.pk])
+    for amount in ("31.50", "33.25"):
+        office.post(url, {"amount": amount, "starts_on": "2026-10-05", "source": "e-mail"})
+    page = office.get(reverse("material_history", args=[trim.pk])).context["page"]
+    change = next(one for one in page if one.did == "changed")
+    assert change.who == "the-office"
+    assert [(entry.label, entry.before, entry.after) for entry in change.entries] == [("Amount", "31.5", "33.25")]
+
+
+def test_a_price_taken_away_keeps_what_it_was(as_, trim):
+    price = trim.packs.get().prices.earliest("starts_on")
+    price.delete()
+    page = as_("owner").get(reverse("material_history", args=[trim.pk])).context["page"]
+    gone = next(one for one in page if one.did == "taken away")
+    assert ("Amount", "24.6", "") in [(entry.label, entry.before, entry.after) for entry in gone.entries]
+
+
+def test_an_override_shows_in_the_history_of_its_job(as_, trim):
+    job = priced_job()
+    set_override(job, None, key="line/tape", reason="Counted on site", by="Ines", on=DAY.date(), value="3")
+    changes = as_("owner").get(reverse("job_history", args=[job.pk])).context["page"].paginator.object_list
+    change = next(one for one in changes if "line/tape" in one.what)
+    assert ("Reason", "", "Counted on site") in [(entry.label, entry.before, entry.after) for entry in change.entries]
+
+
+def test_another_profile_of_a_trim_run_shows_before_and_after(as_, trim):
+    job = priced_job()
+    run = job.walls.first().trims.first()
+    before = run.material_id
+    run.material_id = "BASE-700-FLEX"
+    run.save()
+    page = as_("owner").get(reverse("job_history", args=[job.pk])).context["page"]
+    change = next(one for one in page if one.did == "changed" and run.name in one.what)
+    assert [(entry.before, entry.after) for entry in change.entries] == [(before, "BASE-700-FLEX")]
+
+
+def test_margins_are_told_to_those_who_see_them_and_to_no_one_else(as_, trim):
+    job = priced_job()
+    pricing = Pricing.objects.get(job=job)
+    pricing.target_margin = "0.41"
+    pricing.save()
+    url = reverse("job_history", args=[job.pk])
+    assert "0.41" in as_("estimator").get(url).content.decode()
+    assert "0.41" not in as_("office").get(url).content.decode()
+
+
+def test_the_lead_sees_no_history(as_, trim):
+    job = priced_job()
+    lead = as_("lead")
+    assert lead.get(reverse("job_history", args=[job.pk])).status_code == 403
+    assert lead.get(reverse("material_history", args=[trim.pk])).status_code == 403
+
+
+def test_a_longer_history_asks_the_database_no_more(as_, trim):
+    office, url = as_("office"), reverse("material_history", args=[trim.pk])
+    few = queries_of(office, url)
+    for place in range(5):
+        trim.note = f"note {place}"
+        trim.save()
+    assert queries_of(office, url) == few
+
+
+@pytest.mark.parametrize("page", ["0", "-1", "last", "99999", "x", "\x00"])
+def test_any_page_asked_for_is_answered(as_, trim, page):
+    assert as_("owner").get(reverse("material_history", args=[trim.pk]), {"page": page}).status_code == 200
+
+
+def test_a_share_is_told_as_one_figure_and_a_client_by_name(as_, trim):
+    job = priced_job()
+    changes = as_("owner").get(reverse("job_history", args=[job.pk])).context["page"].paginator.object_list
+    told = {(entry.label, entry.after) for change in changes for entry in change.entries}
+    # Worked example, Larkmoor Dental: 40 %, 40 % and 20 %.
+    assert {("Share", "40 %"), ("Share", "20 %"), ("Client", "Larkmoor Dental")} <= told

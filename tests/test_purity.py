@@ -1,0 +1,87 @@
+import json
+import pkgutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+PACKAGES = ["catalog.core", "jobs.core", "quoting.core"]
+
+
+def core_modules():
+    for package in PACKAGES:
+        folder = ROOT.joinpath(*package.split("."))
+        yield package
+        yield from (found.name for found in pkgutil.walk_packages([str(folder)], f"{package}."))
+
+
+def loaded_by(module):
+    """Every module that a fresh interpreter has after importing one."""
+    program = (
+        "import json, sys; before = set(sys.modules); "
+        f"import {module}; print(json.dumps(sorted(set(sys.modules) - before)))"
+    )
+    done = subprocess.run([sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr
+    return json.loads(done.stdout)
+
+
+def impurities(modules):
+    for name in modules:
+        top = name.partition(".")[0]
+        ours = top in ("catalog", "jobs", "quoting")
+        plain = ours and (name == top or name == f"{top}.core" or name.startswith(f"{top}.core."))
+        standard = top in sys.stdlib_module_names or top.startswith("_sysconfigdata")
+        if not plain and not standard:
+            yield name
+
+
+@pytest.mark.parametrize("module", list(core_modules()))
+def test_a_core_module_loads_the_standard_library_and_cores_alone(module):
+    assert list(impurities(loaded_by(module))) == []
+
+
+@pytest.mark.parametrize("module", ["quoting.platform.clock", "quoting.platform.structured_logs", "celery"])
+def test_what_is_beside_the_cores_would_be_found_out(module):
+    """The control: the test above sees these."""
+    assert list(impurities(loaded_by(module)))
+
+
+@pytest.mark.parametrize("package", ["catalog", "jobs", "quoting"])
+def test_the_packages_of_the_apps_stay_empty(package):
+    assert (ROOT / package / "__init__.py").read_text() == ""
+
+
+def test_celery_is_loaded_with_the_apps():
+    from celery import current_app
+
+    assert current_app.main == "quoting"
+    current_app.loader.import_default_modules()
+    assert {"quoting.run_errand", "quoting.beat_worker"} <= set(current_app.tasks)
+
+
+@pytest.mark.parametrize(
+    ("file", "text", "contract"),
+    [
+        ("catalog/core/units.py", "import django", "the cores are plain Python"),
+        ("catalog/core/units.py", "from catalog.core import workdays", "reading order inside catalog.core"),
+        ("catalog/apps.py", "import jobs.apps", "quoting may import jobs"),
+        ("quoting/clock.py", "import weasyprint", "only quoting.papers imports WeasyPrint"),
+    ],
+)
+def test_the_import_contracts_break_when_they_should(file, text, contract, tmp_path):
+    """The control of `lint-imports`: a wrong import, put into a copy of the packages, breaks its contract."""
+    import shutil
+
+    for name in ["catalog", "jobs", "quoting"]:
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__", "static"))
+    shutil.copy(ROOT / "pyproject.toml", tmp_path)
+    with open(tmp_path / file, "a") as copied:
+        copied.write(f"\n{text}\n")
+    lint = Path(sys.executable).parent / "lint-imports"
+    done = subprocess.run([str(lint), "--no-cache"], cwd=tmp_path, capture_output=True, text=True)
+    said = " ".join(done.stdout.split())
+    assert done.returncode != 0
+    assert f"{contract}" in said.partition("Broken contracts")[2], said

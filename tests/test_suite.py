@@ -1,0 +1,50 @@
+"""The suite's own rules."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import psycopg
+import pytest
+import redis
+
+ROOT = Path(__file__).resolve().parents[1]
+ONE_SKIPPED = 'import pytest\n\ndef test_a(): pass\n\ndef test_b(): pytest.skip("no saw")\n'
+
+
+def run_suite(folder, **environment):
+    (folder / "test_it.py").write_text(ONE_SKIPPED)
+    left = {name: value for name, value in os.environ.items() if name != "CURVEWRIGHT_REQUIRE_ALL"}
+    command = [sys.executable, "-m", "pytest", "-q", "-p", "tests.conftest", "-p", "no:cacheprovider",
+               "-c", "/dev/null", "--rootdir", str(folder), str(folder)]  # fmt: skip
+    environment = left | {"PYTHONPATH": str(ROOT), "DJANGO_SETTINGS_MODULE": "tests.settings"} | environment
+    return subprocess.run(command, cwd=folder, env=environment, capture_output=True, text=True)
+
+
+def test_a_skipped_test_passes_where_something_may_be_missing(tmp_path):
+    done = run_suite(tmp_path)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_a_skipped_test_fails_the_suite_where_nothing_may_be_missing(tmp_path):
+    done = run_suite(tmp_path, CURVEWRIGHT_REQUIRE_ALL="1")
+    assert done.returncode == 1
+    assert "test_it.py::test_b" in done.stdout
+
+
+def test_the_suite_has_a_postgresql_of_its_own(own_postgresql_url):
+    with psycopg.connect(own_postgresql_url) as connection:
+        assert connection.execute("SHOW fsync").fetchone() == ("off",)
+        assert connection.execute("SHOW listen_addresses").fetchone() == ("",)
+
+
+def test_the_suite_has_a_redis_of_its_own(own_redis_url):
+    assert redis.Redis.from_url(own_redis_url).ping()
+
+
+@pytest.mark.django_db
+def test_no_migration_is_missing():
+    from django.core.management import call_command
+
+    call_command("makemigrations", check=True, dry_run=True, verbosity=0)
