@@ -9,7 +9,10 @@ class QuotingConfig(AppConfig):
 
     def ready(self) -> None:
         # Here and not in quoting/__init__.py: importing quoting.core must not load Django or Celery.
-        from quoting import celery  # noqa: F401
+        from quoting import (
+            celery,  # noqa: F401
+            hooks,  # noqa: F401
+        )
         from quoting.platform import checks  # noqa: F401
 
         autodiscover_modules("errand_kinds", "chores", "audit_checks")

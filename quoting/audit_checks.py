@@ -11,6 +11,7 @@ from django.db.models import Count, Q
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
 from quoting.changes.services.change_snapshots import ChangeSnapshotChanged, change_snapshot_of
 from quoting.client.models import AnswerKind, ClientAnswer, ClientLink, QuoteMail, TakeBack
+from quoting.client.services.certificate_papers import certificate_errand
 from quoting.client.services.mails import mail_errand
 from quoting.core.prices.options import OptionError
 from quoting.platform.errands.models import Errand, ErrandState
@@ -19,17 +20,10 @@ from quoting.platform.models.bounds import SHA256
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.papers.filing import verify_file
 from quoting.platform.papers.models import Paper
-from quoting.platform.papers.papers import (
-    DESK_PAPERS,
-    SITE_PAPERS,
-    certificate_errand,
-    paper_key,
-    papers_folder,
-    quote_paper_errand,
-    stored_file_of,
-)
+from quoting.platform.papers.papers import DESK_PAPERS, SITE_PAPERS, paper_key, papers_folder, stored_file_of
 from quoting.quotes.models import Quote, QuoteRevision, RevisionState
 from quoting.quotes.services.offers import total_of
+from quoting.quotes.services.quote_papers import quote_paper_errand
 from quoting.quotes.services.snapshots import SnapshotChanged, snapshot_of
 from quoting.service.audit import alert_audit, date_audit, order_audit  # noqa: F401 - register their checks
 from quoting.service.audit.services.audit import audit_check

@@ -2,7 +2,7 @@
 
 from typing import ClassVar
 
-from jobs.dates.services import planned_days  # noqa: F401 - registers what is kept beside stored needs
+from jobs.dates.papers.order_dates import OrderDatesPaper
 from jobs.dates.services.date_errands import DateJob, RecomputeDates  # noqa: F401 - register themselves
 from jobs.orders.services.order_errands import MailOrder, RenderOrderSheet  # noqa: F401 - register themselves
 from jobs.plans.services.plan_errands import PlanBoards, PlanSticks  # noqa: F401 - register themselves
@@ -28,15 +28,9 @@ from quoting.platform.papers.papers import (
     RENDER_SITE_SHEET,
 )
 from quoting.platform.papers.typeset import (
-    certificate_pdf,
-    change_note_pdf,
-    full_size_pdf,
-    order_dates_pdf,
-    quote_pdf,
-    site_pdf,
+    paper_pdf,
 )
 from quoting.quotes.models import QuoteRevision
-from quoting.quotes.papers.sheets import OrderDatesPaper
 from quoting.quotes.services.snapshots import frozen_paper
 
 
@@ -51,7 +45,7 @@ class RenderQuote:
         revision = QuoteRevision.objects.select_related("quote").get(pk=claim.payload["revision"])
         try:
             paper = frozen_paper(revision)
-            return keep(claim, paper.title, quote_pdf(paper, images_of(paper.walls)))
+            return keep(claim, paper.title, paper_pdf(paper, images_of(paper.walls)))
         except HOPELESS as error:
             raise ErrandRefused(str(error)) from error
 
@@ -70,7 +64,7 @@ class RenderCertificate:
         claim.say("Setting the certificate in type", 10)
         try:
             paper = certificate_paper(_answer(claim))
-            return keep(claim, paper.title, certificate_pdf(paper))
+            return keep(claim, paper.title, paper_pdf(paper))
         except HOPELESS as error:
             raise ErrandRefused(str(error)) from error
 
@@ -93,7 +87,7 @@ class RenderOrderDates:
         claim.say("Setting the order dates in type", 10)
         try:
             paper = read_paper(OrderDatesPaper, claim.payload["paper"])
-            return keep(claim, paper.title, order_dates_pdf(paper))
+            return keep(claim, paper.title, paper_pdf(paper))
         except HOPELESS as error:
             raise ErrandRefused(str(error)) from error
 
@@ -111,7 +105,7 @@ class RenderSiteSheet:
         claim.say("Setting the site sheet in type", 10)
         try:
             paper = read_paper(SitePaper, claim.payload["paper"])
-            return keep(claim, paper.title, site_pdf(paper, images_of(paper.walls)))
+            return keep(claim, paper.title, paper_pdf(paper, images_of(paper.walls)))
         except HOPELESS as error:
             raise ErrandRefused(str(error)) from error
 
@@ -129,7 +123,7 @@ class RenderFullSize:
         claim.say("Laying the template out on its sheets", 10)
         try:
             paper = read_paper(FullSizePaper, claim.payload["paper"])
-            return keep(claim, paper.title, full_size_pdf(paper))
+            return keep(claim, paper.title, paper_pdf(paper))
         except HOPELESS as error:
             raise ErrandRefused(str(error)) from error
 
@@ -148,7 +142,7 @@ class RenderChangeNote:
         note = ChangeNote.objects.select_related("job").get(pk=claim.payload["change_note"])
         try:
             paper = frozen_change_paper(note)
-            return keep(claim, paper.title, change_note_pdf(paper))
+            return keep(claim, paper.title, paper_pdf(paper))
         except HOPELESS as error:
             raise ErrandRefused(str(error)) from error
 

@@ -3,16 +3,30 @@ from django.urls import include, path
 from django.views.generic import RedirectView
 from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
+from jobs.deliveries.pages import planned
 from quoting.alerts.pages import feeds, mail_preferences
-from quoting.platform.papers.pages import papers_made
+from quoting.changes.pages import substituting
+from quoting.client.pages import money
+from quoting.field_checks.pages import field_check
 from quoting.service.audit.pages import health
-from quoting.service.pages import history, today
+from quoting.service.pages import history, job, papers_made, today
 from quoting.service.people.pages import account, people
+from quoting.texts.pages import starter
 
 urlpatterns = [
     path("", RedirectView.as_view(pattern_name="today"), name="home"),
     path("today/", today.today, name="today"),
     path("", include("jobs.jobs.pages.urls")),
+    path("", include("quoting.job_files.pages.urls")),
+    path("jobs/<int:job_id>/", job.job_sheet, name="job"),
+    path("jobs/<int:job_id>/payments/", money.payments, name="payments"),
+    path("payments/<int:payment_id>/undo/", money.payment_undo, name="payment_undo"),
+    path("jobs/<int:job_id>/substitutions/", substituting.substitutions, name="substitutions"),
+    path("site/jobs/<int:job_id>/walls/<slug:wall_key>/field-check/", field_check.field_check, name="field_check"),
+    path("catalog/start/", starter.catalog_start, name="catalog_start"),
+    path("catalog/materials/<int:material_id>/history/", history.material_history, name="material_history"),
+    path("catalog/materials/<int:material_id>/planned/", planned.planned_accept, name="planned_accept"),
+    path("catalog/materials/<int:material_id>/planned/end/", planned.planned_end, name="planned_end"),
     path("", include("jobs.schedule.pages.urls")),
     path("", include("jobs.walls.pages.walls_urls")),
     path("", include("jobs.held_templates.pages.urls")),

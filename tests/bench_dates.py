@@ -108,9 +108,9 @@ def _many_jobs() -> None:
     """Rows as a work-up leaves them: forty materials wanted by every job, on days spread over a quarter."""
     from catalog.services.changes import catalog_number
     from jobs.core.ordering.needs import AGREED, Want, date_want
-    from jobs.dates.models import StoredNeed, WorkedJob
+    from jobs.dates.models import StoredNeed
     from jobs.dates.services.stored_needs import basis_of, fill_dates
-    from jobs.jobs.models import Job
+    from jobs.jobs.models import Job, WorkedJob
     from tests.stored import stored_job
 
     first = Job.objects.filter(key="J-0001").first() or stored_job("larkmoor-dental")

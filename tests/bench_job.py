@@ -70,13 +70,13 @@ def _paper_benches() -> Iterator[Bench]:
     from quoting.platform.papers.assets import load_assets
     from quoting.platform.papers.sealed import render_pdf
     from quoting.platform.papers.sealed_child import AssetsOnly
-    from quoting.platform.papers.typeset import quote_html
+    from quoting.platform.papers.typeset import paper_html
     from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
     from tests.documents import job_file
 
     done = work_up(job_file("larkmoor-dental"), DAY)
     paper = quote_paper(done, QuoteHead("Q-1", "1", "Bench"))
-    html, assets = quote_html(paper), load_assets()
+    html, assets = paper_html(paper), load_assets()
 
     def bare_render() -> None:
         made = HTML(string=html, base_url="asset:", url_fetcher=AssetsOnly(assets))
@@ -88,4 +88,4 @@ def _paper_benches() -> Iterator[Bench]:
         lambda: render_pdf(html, title=paper.title),
         against="a bare render of the quote's HTML",
     )
-    yield Bench("figures and HTML of the quote", lambda: quote_html(quote_paper(done, QuoteHead("Q-1", "1", "B"))))
+    yield Bench("figures and HTML of the quote", lambda: paper_html(quote_paper(done, QuoteHead("Q-1", "1", "B"))))

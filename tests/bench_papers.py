@@ -16,11 +16,11 @@ def paper_lines() -> Iterator[str]:
     from quoting.platform.papers.assets import load_assets
     from quoting.platform.papers.sealed import render_pdf
     from quoting.platform.papers.sealed_child import AssetsOnly
-    from quoting.platform.papers.typeset import quote_html
+    from quoting.platform.papers.typeset import paper_html
     from tests.support.paper_samples import dental_quote
     from tests.support.paper_stress import stress_paper
 
-    assets, large, small = load_assets(), quote_html(stress_paper()), quote_html(dental_quote())
+    assets, large, small = load_assets(), paper_html(stress_paper()), paper_html(dental_quote())
 
     def bare() -> None:
         made = HTML(string=large, base_url="asset:", url_fetcher=AssetsOnly(assets))

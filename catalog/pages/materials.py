@@ -14,8 +14,10 @@ from catalog.core.materials.specs import KINDS, PROPERTIES, ROLES, Price
 from catalog.models import Firm, Material
 from catalog.models.materials import SUPPLY_LABELS
 from catalog.pages.material_forms import MaterialChangeForm, MaterialForm, SetAsideForm, material_entry
+from catalog.pages.panels import panels
 from catalog.pages.profile_card import card_sheet
 from catalog.pages.words import (
+    QUANTITY_UNITS,
     UNITS_USED,
     bare_unit_of,
     fact_rows,
@@ -25,11 +27,9 @@ from catalog.pages.words import (
 )
 from catalog.services import entries
 from catalog.services.book import materials_with_parts
+from catalog.services.firm_day import day_at_the_firm
 from catalog.services.missing import missing_of
-from jobs.deliveries.pages.planned_sheet import planned_sheet
-from jobs.walls.pages.quantities import UNIT_WORDS
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, entry_page
 
 
@@ -60,14 +60,14 @@ def material(request: HttpRequest, material_id: int) -> HttpResponse:
         "kind": KINDS[row.kind],
         "supply": SUPPLY_LABELS[row.supply],
         "unit_used": UNITS_USED.get(row.unit_used, row.unit_used),
-        "unit_short": UNIT_WORDS.get(row.unit_used, row.unit_used),
+        "unit_short": QUANTITY_UNITS.get(row.unit_used, row.unit_used),
         "waste": percent_words(row.waste),
         "missing": missing_of(spec, today),
         "facts": fact_rows(spec, system_of(firm)),
         "card": card_sheet(spec, system_of(firm)) if row.kind == "trim" else None,
         "packs": _packs(row, today),
         "terms": _terms(spec, today),
-        "planned": planned_sheet(spec, today, request.GET),
+        "planned": panels["planned"](spec, today, request.GET),
         "roles": sorted({ROLES[entry.role][1] for entry in row.kit_entries.all()}),
         "firm": firm,
         "system": system_of(firm),

@@ -13,9 +13,8 @@ from catalog.models import Firm
 from catalog.models.facts import SURENESS_CHOICES
 from catalog.pages.materials import material_row, save_and_return
 from catalog.pages.profile_card import GRADE_WORDS
-from catalog.pages.words import bare_unit_of, bare_unit_words, length_entry, system_of
+from catalog.pages.words import FORM_WORDS, bare_unit_of, bare_unit_words, length_entry, system_of
 from catalog.services import entries
-from jobs.walls.pages.labels import FORM_WORDS
 from quoting.platform.pages.entry_form import EntryForm, pick, text
 
 

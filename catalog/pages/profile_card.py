@@ -9,11 +9,10 @@ from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import WIDTH_LIMITS
 from catalog.core.materials.facts import Fact
 from catalog.core.materials.profiles import ProfileCard
+from catalog.drawings.profile import profile_svg
+from catalog.drawings.svg import DrawingInputError
 from catalog.models.facts import SURENESS_LABELS
-from catalog.pages.words import figure_words
-from jobs.drawings.faces.profile import profile_svg
-from jobs.drawings.sheet.svg import DrawingInputError
-from jobs.walls.pages.labels import FORM_WORDS
+from catalog.pages.words import FORM_WORDS, figure_words
 
 SAME_MM = 0.5
 GRADE_WORDS = {"paint": "paint grade", "stain": "stain grade"}

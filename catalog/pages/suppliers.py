@@ -9,11 +9,11 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.core.materials.catalog_document import write_supplier
 from catalog.models import Supplier
 from catalog.pages.closures import ClosureForm, added
+from catalog.pages.panels import panels
+from catalog.services.firm_day import day_at_the_firm
 from catalog.services.supplier_closures import add_supplier_closure, remove_supplier_closure
 from catalog.services.suppliers import delete_supplier, list_suppliers, save_supplier
-from jobs.deliveries.services.lead_record import score_of, scores
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, entry_page, text
 
 
@@ -31,7 +31,7 @@ class SupplierChangeForm(SupplierForm):
 
 def supplier_list(request: HttpRequest) -> HttpResponse:
     today = day_at_the_firm(clock.now())
-    found = scores()
+    found = panels["scores"]()
     rows = [
         (row, [one for one in row.closures.all() if one.last_day >= today], found[row.code]) for row in list_suppliers()
     ]
@@ -109,7 +109,7 @@ def _supplier_page(request: HttpRequest, row: Supplier, form: ClosureForm) -> Ht
         "form": form,
         "sold": row.materials.all(),
         "today": day_at_the_firm(clock.now()),
-        "score": score_of(row),
+        "score": panels["score"](row),
     }
     return render(request, "catalog/supplier.html", context, status=form.status())
 

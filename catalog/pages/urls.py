@@ -1,12 +1,9 @@
 from django.urls import path
 
-from catalog.pages import firm, listing, material_parts, materials, order_terms, profile, sheets, starter, suppliers
-from jobs.deliveries.pages import planned
-from quoting.service.pages import history
+from catalog.pages import firm, listing, material_parts, materials, order_terms, profile, sheets, suppliers
 
 urlpatterns = [
     path("", listing.catalog, name="catalog"),
-    path("start/", starter.catalog_start, name="catalog_start"),
     path("sheet.csv", sheets.catalog_csv, name="catalog_csv"),
     path("sheet/", sheets.catalog_csv_in, name="catalog_csv_in"),
     path("sheet/apply/", sheets.catalog_csv_apply, name="catalog_csv_apply"),
@@ -14,15 +11,12 @@ urlpatterns = [
     path("materials/<int:material_id>/", materials.material, name="material"),
     path("materials/<int:material_id>/change/", materials.material_change, name="material_change"),
     path("materials/<int:material_id>/active/", materials.material_set_active, name="material_set_active"),
-    path("materials/<int:material_id>/history/", history.material_history, name="material_history"),
     path("materials/<int:material_id>/figures/<slug:name>/", material_parts.fact_set, name="fact_set"),
     path("materials/<int:material_id>/figures/<slug:name>/remove/", material_parts.fact_remove, name="fact_remove"),
     path("materials/<int:material_id>/profile/", profile.profile_set, name="profile_set"),
     path("materials/<int:material_id>/packs/add/", material_parts.pack_add, name="pack_add"),
     path("materials/<int:material_id>/packs/<int:pack_id>/price/", material_parts.price_add, name="price_add"),
     path("materials/<int:material_id>/lead-time/", material_parts.lead_term_add, name="lead_term_add"),
-    path("materials/<int:material_id>/planned/", planned.planned_accept, name="planned_accept"),
-    path("materials/<int:material_id>/planned/end/", planned.planned_end, name="planned_end"),
     path("suppliers/", suppliers.supplier_list, name="supplier_list"),
     path("suppliers/add/", suppliers.supplier_add, name="supplier_add"),
     path("suppliers/<int:supplier_id>/", suppliers.supplier, name="supplier"),

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal, InvalidOperation
 
+from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import BareLengthUnit, System, format_length, parse_length
 from catalog.core.leads.lead_times import LeadTerm
 from catalog.core.materials import specs
@@ -12,7 +13,6 @@ from catalog.core.materials.specs import PROPERTIES
 from catalog.core.materials.standards import STANDARD_SPECS
 from catalog.models import Firm
 from catalog.models.facts import SURENESS_CHOICES, SURENESS_LABELS
-from jobs.core.results.result_documents import plain
 from quoting.platform.formatting import day_words
 
 __all__ = ["SURENESS_CHOICES", "SURENESS_LABELS"]
@@ -144,3 +144,13 @@ def share_text(percent: str) -> str:
     except InvalidOperation:
         return percent
     return format(share, "f") if share.is_finite() else percent
+
+
+# How a unit is written beside a figure.
+QUANTITY_UNITS = {"each": "pcs", "sqft": "sq ft", "sqm": "m²", "floz": "fl oz"}
+FORM_WORDS = {
+    "stock": "as stocked",
+    "bendable": "bendable",
+    "pre_curved": "curved by the maker",
+    "template": "to a template",
+}

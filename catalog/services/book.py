@@ -3,6 +3,7 @@ from datetime import date
 
 from django.db.models import Prefetch, QuerySet
 
+from catalog.core.ground.refusal import Refused
 from catalog.core.materials import specs, standards
 from catalog.core.materials.catalog_data import Book
 from catalog.models import (
@@ -19,7 +20,7 @@ from catalog.models import (
 )
 
 
-class NoFirmYet(LookupError):
+class NoFirmYet(Refused):
     """Nothing can be worked out before the firm is entered."""
 
     def __init__(self) -> None:

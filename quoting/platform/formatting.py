@@ -9,10 +9,7 @@ from babel.numbers import format_currency, format_decimal
 from django.conf import settings
 
 from catalog.core.ground.money import to_cents
-from catalog.core.materials.specs import Firm
-from jobs.core.results.result_documents import plain
-from quoting.platform.papers.parts import SheetSize
-from quoting.quotes.papers.sheets import Party
+from catalog.core.ground.plain_text import plain
 
 _ISO_DAY = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -53,12 +50,3 @@ def share_words(share: Decimal | Fraction) -> str:
     if isinstance(percent, Fraction):
         return f"{percent.numerator} %" if percent.denominator == 1 else str(share)
     return f"{plain(percent)} %"
-
-
-def firm_party(firm: Firm) -> Party:
-    lines = [*firm.address.splitlines(), *firm.contact.splitlines()]
-    return Party(firm.name, tuple(line.strip() for line in lines if line.strip()))
-
-
-def sheet_size(firm: Firm) -> SheetSize:
-    return "letter" if firm.display_units == "imperial" else "a4"

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 from django import template
 
+from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import System, format_length
-from jobs.core.results.result_documents import plain
 from quoting.platform import formatting
 
 register = template.Library()

@@ -4,9 +4,9 @@ import pytest
 from django.urls import reverse
 
 from catalog.core.materials.profiles import area_of
+from catalog.drawings.profile import profile_svg
+from catalog.drawings.svg import DrawingInputError
 from catalog.models import Material
-from jobs.drawings.faces.profile import profile_svg
-from jobs.drawings.sheet.svg import DrawingInputError
 from tests.stored import stored_job
 from tests.support.desk import DAY, HOSTILE, as_
 

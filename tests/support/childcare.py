@@ -3,8 +3,8 @@
 from datetime import UTC, date, datetime
 
 from catalog.models import Material, OrderTerms
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import Order, OrderLine
+from quoting.platform.people.signatures import Signature
 from tests.factories.orders import placed_order
 from tests.stored import stored_job
 

@@ -10,9 +10,9 @@ from catalog.core.materials.catalog_data import Book
 from catalog.services.catalog_file import import_catalog
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import import_job
-from jobs.work_up.services.job_files import import_job_file
+from quoting.job_files.services.job_files import import_job_file
 from quoting.platform import clock
-from quoting.platform.papers.typeset import order_dates_pdf, quote_pdf
+from quoting.platform.papers.typeset import paper_pdf
 from quoting.platform.people.models import Role
 from quoting.platform.people.services.tokens import make_token
 from tests.documents import document, job_file
@@ -105,9 +105,9 @@ def dental(stored) -> Job:
 
 @pytest.fixture(scope="session")
 def quote_bytes() -> bytes:
-    return quote_pdf(dental_quote())
+    return paper_pdf(dental_quote())
 
 
 @pytest.fixture(scope="session")
 def order_dates_bytes() -> bytes:
-    return order_dates_pdf(boutique_order_dates())
+    return paper_pdf(boutique_order_dates())

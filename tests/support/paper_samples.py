@@ -3,6 +3,7 @@
 import math
 from dataclasses import replace
 
+from jobs.dates.papers.order_dates import OrderDatesPaper
 from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.parts import (
     DateLine,
@@ -14,7 +15,7 @@ from quoting.platform.papers.parts import (
     QuoteWall,
     TrimRow,
 )
-from quoting.quotes.papers.sheets import OrderDatesPaper, QuotePaper
+from quoting.quotes.papers.sheets import QuotePaper
 
 INCH_MM = 25.4
 FIRM = Party(

@@ -7,8 +7,8 @@ from typing import Any
 from catalog.core.materials.catalog_data import Book
 from catalog.services.catalog_file import store_book
 from jobs.jobs.models import Job
-from jobs.work_up.services.job_files import import_job_file
 from quoting.core.prices.checklist import USUAL_ITEMS
+from quoting.job_files.services.job_files import import_job_file
 from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.quotes import issue_quote

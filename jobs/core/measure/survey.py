@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+from catalog.core.ground.refusal import EntryError
 from catalog.core.ground.units import TOLERANCE_MM, format_both
 
 Turn = Literal["left", "right"]
@@ -42,13 +43,8 @@ CASING_FACES: tuple[CasingFaces, ...] = ("both", "left", "right")
 FULL_TURN = 2 * math.pi
 
 
-class SurveyError(ValueError):
-    """A measurement that cannot be a wall. `field` names the entry; the message says what would be right."""
-
-    def __init__(self, field: str, reason: str) -> None:
-        super().__init__(reason)
-        self.field = field
-        self.reason = reason
+class SurveyError(EntryError):
+    """A measurement that cannot be a wall."""
 
 
 def _positive(field: str, value: float, what: str) -> None:

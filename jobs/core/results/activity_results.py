@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed, wants_of
 from jobs.core.schedule.completion_risk import RUNS, FinishingChance, finishing_chance
 from jobs.core.schedule.crew_clashes import CrewClash
-from quoting.core.quotes.work_up import WorkUp
 
 Document = dict[str, Any]
 
@@ -27,7 +27,7 @@ class ItemFloat:
     float_workdays: int
 
 
-def item_floats(done: WorkUp) -> tuple[ItemFloat, ...]:
+def item_floats(done: JobWorkUp) -> tuple[ItemFloat, ...]:
     """The float of every item up to the promised day, the least first.
 
     done: the job worked up. Returns nothing without a promised day or without days; an item that no activity waits
@@ -42,7 +42,7 @@ def item_floats(done: WorkUp) -> tuple[ItemFloat, ...]:
     return tuple(sorted(found, key=lambda one: (one.float_workdays, one.need.name)))
 
 
-def chance_of(done: WorkUp, runs: int = RUNS) -> FinishingChance:
+def chance_of(done: JobWorkUp, runs: int = RUNS) -> FinishingChance:
     """The chance that a job is done by its promised day, from the seed stored with it.
 
     done: the job worked up. runs: 1 to 100,000. Returns the chance. Raises ChanceError when it cannot be worked out.
@@ -53,7 +53,7 @@ def chance_of(done: WorkUp, runs: int = RUNS) -> FinishingChance:
     return finishing_chance(done.plan, done.calendar, job.start_on, days, seed=job.chance_seed, runs=runs)
 
 
-def chance_document(done: WorkUp, found: FinishingChance) -> Document:
+def chance_document(done: JobWorkUp, found: FinishingChance) -> Document:
     """The chance as JSON values; shares from 0 to 1."""
     return {
         "job": done.read.job.key,

@@ -5,7 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from jobs.core.results.result_documents import finding, money, plain
+from catalog.core.ground.plain_text import money, plain
+from jobs.core.results.result_documents import finding
 from jobs.core.takeoff.field_check import FieldCheck
 
 Document = dict[str, Any]

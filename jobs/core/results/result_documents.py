@@ -9,10 +9,10 @@ import math
 from dataclasses import asdict
 from datetime import date
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
 from catalog.core.ground.lengths import length, length_at
+from catalog.core.ground.plain_text import money, plain
 from catalog.core.ground.units import System, sqft_from_mm2, sqm_from_mm2
 from jobs.core.boards.boards import FacePlan
 from jobs.core.framing.framing import Station
@@ -21,6 +21,7 @@ from jobs.core.measure.curve import CurvePiece
 from jobs.core.measure.explanation import Explanation, Quantity
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.survey import LINES
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
 from jobs.core.ordering.order_by import days_in_hand_in_words, standing
 from jobs.core.results.shape_document import cap_document, mitre_documents, shape_part, template_part
@@ -28,9 +29,6 @@ from jobs.core.results.survey_document import arc_band, check_band, hold_documen
 from jobs.core.takeoff.takeoff import RULE_VERSION, Purchase, Takeoff, TakeoffLine
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.core.trim.trim import TrimArc, TrimPlan
-from quoting.core.quotes.firm_texts import BLOCKS, NoticePack
-from quoting.core.quotes.quote_sheet import QuoteSheet
-from quoting.core.quotes.work_up import WorkUp
 
 Document = dict[str, Any]
 
@@ -42,27 +40,6 @@ def area(area_mm2: float) -> Document:
     {'m2': 1.0, 'sqft': 10.76391}
     """
     return {"m2": round(sqm_from_mm2(area_mm2), 6), "sqft": round(sqft_from_mm2(area_mm2), 6)}
-
-
-def plain(value: Decimal | None) -> str | None:
-    """A figure as text without an exponent or needless zeros.
-
-    >>> plain(Decimal("12.500"))
-    '12.5'
-    """
-    if value is None:
-        return None
-    text = format(value, "f")
-    return text.rstrip("0").rstrip(".") if "." in text else text
-
-
-def money(value: Decimal | None) -> str | None:
-    """Money as text with two places, or None.
-
-    >>> money(Decimal("15641.39"))
-    '15641.39'
-    """
-    return None if value is None else format(value, ".2f")
 
 
 def explanation(why: Explanation) -> Document:
@@ -80,7 +57,7 @@ def finding(found: Finding) -> Document:
     return asdict(found)
 
 
-def takeoff_document(done: WorkUp) -> Document:
+def takeoff_document(done: JobWorkUp) -> Document:
     """The whole takeoff: every wall with its lengths, radii, areas, stations, checks, trim; lines and purchases."""
     system = done.read.book.firm.display_units
     return {
@@ -453,7 +430,7 @@ def _purchase(purchase: Purchase) -> Document:
     }
 
 
-def schedule_document(done: WorkUp) -> Document:
+def schedule_document(done: JobWorkUp) -> Document:
     """Activities with their days, and every material with the days it must be decided, ordered and on site."""
     return {
         "job": done.read.job.key,
@@ -560,151 +537,6 @@ def need_document(need: DatedNeed) -> Document:
         "holds": [hold_document(hold) for hold in need.holds],
         "findings": [finding(found) for found in need.findings],
     }
-
-
-def quote_document(done: WorkUp) -> Document:
-    """The quote with what the office may see: costs, margin, and what stands in the way of issuing it."""
-    quote = done.quote
-    if quote is None:
-        return {"job": done.read.job.key, "title": done.read.job.title, "priced": False, "findings": []}
-    return {
-        "job": done.read.job.key,
-        "title": done.read.job.title,
-        "client": done.read.job.client.name,
-        "currency": done.read.book.firm.currency,
-        "priced": quote.priced is not None,
-        "quoted_on": quote.quoted_on.isoformat(),
-        "valid_until": quote.valid_until.isoformat(),
-        **client_part(quote, done.read.book.firm.display_units),
-        "office": _office_part(quote),
-        "findings": [finding(found) for found in quote.findings],
-    }
-
-
-def client_part(quote: QuoteSheet, system: System) -> Document:
-    """What the client may see of a quote: scope, trim, price, tax, instalments and texts; no cost, no margin."""
-    priced, tax, texts = quote.priced, quote.pricing.tax, quote.texts
-    return {
-        "scope": [{"wall": wall.name, "sentences": list(wall.sentences)} for wall in quote.walls],
-        "trim": [
-            {
-                "wall": row.wall,
-                "face": row.face,
-                "profile": row.profile,
-                "curve": row.curve,
-                "radius": None if row.radius_mm is None else length(row.radius_mm, system),
-                "length": length(row.length_mm, system),
-                "note": row.note,
-                "bends": [
-                    {
-                        "side": bend.side,
-                        "radius": None if bend.radius_mm is None else length(bend.radius_mm, system),
-                    }
-                    for bend in row.bends
-                ],
-            }
-            for row in quote.trim
-        ],
-        "lines": [] if priced is None else [{"what": one.section, "price": money(one.price)} for one in priced.lines],
-        "price": money(priced.price) if priced else None,
-        "tax": {
-            "name": tax.name,
-            "rate": plain(tax.rate),
-            "applies_to": tax.applies_to,
-            "basis": tax.basis,
-            "exempt_certificate": quote.exempt_certificate,
-            "taxed": money(priced.taxed) if priced else None,
-            "amount": money(priced.tax) if priced else None,
-        },
-        "total": money(priced.total) if priced else None,
-        "instalments": []
-        if priced is None
-        else [
-            {
-                "event": due.event,
-                "share": _share(due.share),
-                "amount": money(due.amount),
-                "to_pay": money(due.to_pay),
-            }
-            for due in priced.instalments
-        ],
-        "options": [
-            {"key": one.key, "title": one.title, "text": one.text, "group": one.group, "price": money(one.price)}
-            for one in quote.options
-        ],
-        "allowances": [
-            {"what": one.what, "amount": money(one.amount), "sentence": one.sentence(f"{one.amount:,}")}
-            for one in quote.pricing.terms.allowances
-        ],
-        "deposit": money(quote.deposit.amount) if quote.deposit else None,
-        **{block: list(texts.of(block)) for block in BLOCKS},
-        "notice": None if quote.notice is None else _notice(quote.notice),
-    }
-
-
-def _notice(notice: NoticePack) -> Document:
-    return {
-        "place": notice.place,
-        "language": notice.language,
-        "version": notice.version,
-        "title": notice.title,
-        "text": notice.text,
-    }
-
-
-def _office_part(quote: QuoteSheet) -> Document:
-    priced = quote.priced
-    return {
-        "costs": [
-            {
-                "category": cost.category,
-                "what": cost.what,
-                "quantity": plain(cost.quantity),
-                "unit": cost.unit,
-                "unit_cost": plain(cost.unit_cost),
-                "cost": money(cost.cost),
-                "wall": cost.section,
-            }
-            for cost in quote.costs
-        ],
-        "cost": money(priced.cost) if priced else None,
-        "cost_by_category": {c: money(v) for c, v in priced.cost_by_category.items()} if priced else None,
-        "price_by_category": {c: money(v) for c, v in priced.price_by_category.items()} if priced else None,
-        "margin": None if priced is None or priced.margin is None else str(round(priced.margin, 6)),
-        "explanations": list(priced.explanations) if priced else [],
-        "options": [
-            {
-                "key": one.key,
-                "taxed": money(one.taxed),
-                "cost": money(one.cost),
-                "special_order_cost": money(one.special_order_cost),
-            }
-            for one in quote.options
-        ],
-        "checklist": [
-            {
-                "item": one.item,
-                "answer": one.answer or None,
-                "where": one.where,
-                "reason": one.reason,
-                "by": one.by,
-                "on": one.on or None,
-            }
-            for one in quote.checklist
-        ],
-        "deposit": None
-        if quote.deposit is None
-        else {
-            "amount": money(quote.deposit.amount),
-            "special_order_cost": money(quote.deposit.special_order_cost),
-            "explanation": quote.deposit.explanation,
-            "warnings": list(quote.deposit.warnings),
-        },
-    }
-
-
-def _share(share: Decimal | Fraction) -> str:
-    return str(share) if isinstance(share, Fraction) else plain(share) or "0"
 
 
 def _day(day: date | None) -> str | None:

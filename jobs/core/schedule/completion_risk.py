@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import islice
 
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar, workdays_from
 from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
 from jobs.core.schedule.critical_path import OVERNIGHT_HOURS, Activity, Link, NetworkError, network
@@ -35,7 +36,7 @@ QUANTILES = (0.5, 0.8, 0.9)
 MOST_TIME = 40_000.0
 
 
-class ChanceError(ValueError):
+class ChanceError(Refused):
     """A chance that cannot be worked out; the message says what is missing or what would be right."""
 
 

@@ -4,18 +4,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from catalog.core.ground.plain_text import plain
 from catalog.models.materials import SUPPLY_LABELS
-from catalog.pages.words import lead_source_words, lead_words
+from catalog.pages.words import QUANTITY_UNITS, lead_source_words, lead_words
 from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
 from jobs.core.ordering.order_by import OrderDates, days_in_hand_in_words, standing
 from jobs.core.ordering.release import JobStanding
-from jobs.core.results.result_documents import plain
 from jobs.dates.services.item_schedule import DatedItem, Desk
 from jobs.dates.services.ordered_items import Coming, Lines, coming
 from jobs.drawings.charts.dates_chart import MOST_ROWS, ChartRow, dates_chart_svg
 from jobs.jobs.models import Job
 from jobs.orders.services.job_standings import Samples, item_holds, job_standings, samples_of
-from jobs.walls.pages.quantities import UNIT_WORDS
 from jobs.walls.pages.release_hold_text import held_sentences
 from quoting.platform.formatting import day_words
 
@@ -103,7 +102,9 @@ class LineReader:
             dates=need.dates,
             hand="" if need.in_hand is None else days_in_hand_in_words(need.in_hand),
             standing="" if need.in_hand is None else standing(need.in_hand),
-            quantity="" if need.quantity is None else f"{plain(need.quantity)} {UNIT_WORDS.get(need.unit, need.unit)}",
+            quantity=""
+            if need.quantity is None
+            else f"{plain(need.quantity)} {QUANTITY_UNITS.get(need.unit, need.unit)}",
             supply=SUPPLY_LABELS[need.supply],
             supplier=seller.name if seller and self.with_suppliers else "",
             lead=lead_words(term) if term else "",

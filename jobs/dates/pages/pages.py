@@ -8,24 +8,25 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
 
+from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
+from catalog.services.firm_day import day_at_the_firm, moment_at_the_firm
 from jobs.dates.pages.filters import Filters
 from jobs.dates.pages.lines import ItemLine, by_days_in_hand, gaps_of_items, line_reader, time_line
 from jobs.dates.pages.listing import listing, suppliers_of, totals_of, weeks_to_order
-from jobs.dates.services.calendar_file import job_calendar_bytes
 from jobs.dates.services.item_schedule import DatedItem, Desk, desk_at, items_of_work, open_items
 from jobs.dates.services.jobs_needing_action import undated_of, undated_sentences
+from jobs.dates.services.order_dates_paper import request_order_dates
 from jobs.dates.services.ordered_items import Lines, lines_of_items
 from jobs.jobs.models import Job
 from jobs.orders.services.ways import ways_of
 from jobs.work_up.services.job_work_up import OpenWork, work_of
+from quoting.alerts.services.calendar_file import job_calendar_bytes
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
-from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.platform.formatting import day_words
-from quoting.platform.pages.firm_first import firm_first
 from quoting.platform.papers.models import PaperKind
-from quoting.platform.papers.papers import RENDER_ORDER_DATES, list_papers, paper_of, request_order_dates
+from quoting.platform.papers.papers import RENDER_ORDER_DATES, list_papers, paper_of
 from quoting.platform.people import access
 
 MOST_JOBS_LISTED = 100

@@ -11,8 +11,9 @@ from catalog.core.materials.catalog_data import Book
 from catalog.services.book import book_of
 from catalog.services.changes import catalog_number
 from jobs.core.ordering.needs import DatedNeed, Want, date_want
-from jobs.dates.models import StoredNeed, WorkedJob
+from jobs.dates.models import StoredNeed
 from jobs.dates.services.stored_needs import DATE_COLUMNS, after_redating, basis_of, fill_dates, store_rows
+from jobs.jobs.models import WorkedJob
 
 JOBS_AT_ONCE = 25
 Say = Callable[[str, int], None]

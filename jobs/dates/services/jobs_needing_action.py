@@ -5,12 +5,12 @@ from dataclasses import dataclass
 
 from django.db.models import Q, QuerySet
 
-from jobs.dates.models import StoredNeed, WorkedJob
+from jobs.core.ordering.job_work_up import JobWorkUp
+from jobs.dates.models import StoredNeed
 from jobs.dates.services.item_schedule import OpenItems
-from jobs.jobs.models import Job
+from jobs.jobs.models import Job, WorkedJob
 from jobs.work_up.services.findings import WAITING, findings_of_the_job
 from jobs.work_up.services.job_work_up import OpenWork
-from quoting.core.quotes.work_up import WorkUp
 
 MOST_JOBS = 20
 
@@ -41,7 +41,7 @@ def _of_work(work: OpenWork, at_desk: bool) -> WaitingJob | None:
     return WaitingJob(work.job, "", tuple(dict.fromkeys(map(str, told)))) if told else None
 
 
-def _gaps_of_work(done: WorkUp) -> list[str]:
+def _gaps_of_work(done: JobWorkUp) -> list[str]:
     if done.read.job.start_on is None:
         return []
     return [one.sentence for need in done.needs for one in need.findings if one.weight in WAITING]

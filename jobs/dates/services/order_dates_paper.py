@@ -1,13 +1,20 @@
 """Fills the order-dates paper from a work-up."""
 
+from datetime import datetime
+
+from catalog.services.firm_on_paper import firm_party, sheet_size
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
 from jobs.core.ordering.order_by import days_in_hand_in_words, standing
+from jobs.dates.papers.order_dates import OrderDatesPaper
 from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
+from jobs.jobs.models import Job
 from jobs.schedule.services.activities_drawn import activities_drawn
-from quoting.core.quotes.work_up import WorkUp
-from quoting.platform.formatting import day_words, firm_party, sheet_size
+from quoting.platform.errands.models import Errand
+from quoting.platform.formatting import day_words
 from quoting.platform.papers.drawings import LYING_HEIGHT_MM, LYING_WIDTH_MM, Drawing
-from quoting.quotes.papers.sheets import OrderDateRow, OrderDatesPaper
+from quoting.platform.papers.papers import RENDER_ORDER_DATES, queue_filled
+from quoting.platform.papers.parts import OrderDateRow
 
 NOTES = (
     "Need-by is the day the item must be on site. The dock date lies the cushion days before it; the item ships "
@@ -18,7 +25,7 @@ NOTES = (
 STANDING_WORDS = {"ahead": "in hand", "due_today": "due today", "late": "late"}
 
 
-def order_dates_paper(done: WorkUp, *, prepared_by: str) -> OrderDatesPaper:
+def order_dates_paper(done: JobWorkUp, *, prepared_by: str) -> OrderDatesPaper:
     dated = [need for need in done.needs if need.dates is not None]
     return OrderDatesPaper(
         job_title=done.read.job.title,
@@ -34,12 +41,12 @@ def order_dates_paper(done: WorkUp, *, prepared_by: str) -> OrderDatesPaper:
     )
 
 
-def _activities(done: WorkUp) -> Drawing | None:
+def _activities(done: JobWorkUp) -> Drawing | None:
     picture = activities_drawn(done, LYING_WIDTH_MM, LYING_HEIGHT_MM)
     return Drawing(picture.svg, "What is done when, and what may slip", lying=True) if picture else None
 
 
-def _row(done: WorkUp, need: DatedNeed) -> OrderDateRow:
+def _row(done: JobWorkUp, need: DatedNeed) -> OrderDateRow:
     assert need.dates is not None and need.in_hand is not None
     supplier = done.read.book.suppliers[need.supplier] if need.supplier else None
     late = need.late_workdays or 0
@@ -65,7 +72,7 @@ def _row(done: WorkUp, need: DatedNeed) -> OrderDateRow:
     )
 
 
-def _time_line(done: WorkUp, needs: list[DatedNeed]) -> Drawing | None:
+def _time_line(done: JobWorkUp, needs: list[DatedNeed]) -> Drawing | None:
     rows = [_chart_row(need) for need in needs]
     if not rows:
         return None
@@ -87,3 +94,11 @@ def _chart_row(need: DatedNeed) -> ChartRow:
         in_hand=days_in_hand_in_words(need.in_hand),
         late=need.in_hand < 0,
     )
+
+
+def request_order_dates(job: Job, done: JobWorkUp, *, prepared_by: str, now: datetime) -> Errand:
+    """Ask for the order dates as they were worked up. The same dates asked for twice are one paper.
+
+    The filled paper travels with the errand, so that it says what was shown whenever it is rendered.
+    """
+    return queue_filled(RENDER_ORDER_DATES, job, order_dates_paper(done, prepared_by=prepared_by), now)

@@ -6,16 +6,16 @@ from datetime import date, timedelta
 from django.db.models import F, Q
 
 from catalog.services.book import firm_of, standards_of
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.schedule.activities import ActivityPlan
 from jobs.core.schedule.crew_clashes import MOST_DAYS_AHEAD, CrewClash, CrewDays, crew_clashes, worked_stretches
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.dates.services.stored_needs import after_refresh
 from jobs.jobs.models import Job
 from jobs.schedule.models import PlannedActivityDays
-from quoting.core.quotes.work_up import WorkUp
 
 
-def keep_planned_days(job: Job, done: WorkUp | None) -> None:
+def keep_planned_days(job: Job, done: JobWorkUp | None) -> None:
     """In the transaction that stores a job's needs."""
     wanted = _rows(job, done.read.job, done.plan) if done else []
     present = {(row.key, row.first_day): row for row in PlannedActivityDays.objects.filter(job=job)}

@@ -8,9 +8,8 @@ from django.db.models import F, Q, QuerySet
 
 from catalog.services.book import NoFirmYet, book_of
 from catalog.services.changes import catalog_number
-from jobs.dates.models import WorkedJob
 from jobs.dates.services.stored_needs import Seen, refresh_job, seen_now
-from jobs.jobs.models import Job
+from jobs.jobs.models import Job, WorkedJob
 from jobs.work_up.services.job_work_up import OpenWork, work_of
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.errands.services.repeatable_errands import queue_again

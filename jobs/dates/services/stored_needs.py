@@ -10,18 +10,18 @@ from django.db import transaction
 
 from catalog.core.materials.catalog_data import Book
 from catalog.services.changes import catalog_number
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed, wants_of
 from jobs.core.ordering.order_lines import statement_document, statement_of
-from jobs.dates.models import StoredNeed, WorkedJob
-from jobs.jobs.models import Job
+from jobs.dates.models import StoredNeed
+from jobs.jobs.models import Job, WorkedJob
 from jobs.orders.services.standing import checked_on
 from jobs.work_up.services.findings import findings_of_the_job
 from jobs.work_up.services.job_work_up import OpenWork
 from jobs.work_up.services.wall_cache import what_walls_take
-from quoting.core.quotes.work_up import WorkUp
 from quoting.platform.models.columns import kept_or_none
 
-after_refresh: list[Callable[[Job, WorkUp | None], None]] = []
+after_refresh: list[Callable[[Job, JobWorkUp | None], None]] = []
 """Called in the transaction that stores a job's needs; without a work-up where the job is closed or in trouble."""
 after_redating: list[Callable[[list[int]], None]] = []
 """Called with the ids of jobs whose dates were counted again, in the transaction that stores those."""
@@ -78,7 +78,7 @@ def store_rows(rows: Iterable[StoredNeed], columns: list[str]) -> None:
     )
 
 
-def _rows(job: Job, done: WorkUp) -> list[StoredNeed]:
+def _rows(job: Job, done: JobWorkUp) -> list[StoredNeed]:
     read, purchases = done.read, {one.material: one for one in done.takeoff.purchases}
     dated = {need.material: need for need in done.needs}
     rows = []

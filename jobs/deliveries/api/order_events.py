@@ -3,7 +3,8 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.results.result_documents import money, plain
+from catalog.core.ground.plain_text import money, plain
+from catalog.services.firm_day import signature_of
 from jobs.deliveries.api.receiving import day, of_line, of_state, placed
 from jobs.deliveries.models import ReturnedGoods
 from jobs.deliveries.services.ending_orders import call_off, end_line
@@ -15,7 +16,6 @@ from jobs.orders.models import Order
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of
 from quoting.platform.api.describing import describe
-from quoting.platform.firm_day import signature_of
 
 
 class Promises(ApiView):

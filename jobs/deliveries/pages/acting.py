@@ -9,13 +9,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
 from catalog.core.ground.document_reader import DocumentError
-from jobs.deliveries.services.order_events import EventRefused
-from quoting.changes.services.change_drafts import ChangeRefused
-from quoting.changes.services.contracts import NothingAgreed
+from catalog.core.ground.refusal import Refused
 from quoting.platform.pages.entry_form import EntryForm, entry_page
 from quoting.platform.pages.kept_form import key_sent
-
-REFUSALS = (EventRefused, ChangeRefused, NothingAgreed)
 
 
 def request_key(request: HttpRequest) -> str:
@@ -33,21 +29,10 @@ def form_page(
             return redirect(to)
         except DocumentError as error:
             form.complain(error)
-        except REFUSALS as refusal:
+        except Refused as refusal:
             form.add_error(None, str(refusal))
             status = 409
     response = entry_page(request, form, back=to, **about)
     if status == 409:
         response.status_code = status
     return response
-
-
-def step(request: HttpRequest, act: Callable[[], str], to: str) -> HttpResponse:
-    """One button pressed."""
-    try:
-        messages.success(request, act())
-    except DocumentError as error:
-        messages.error(request, "; ".join(str(one) for one in error.complaints))
-    except REFUSALS as refusal:
-        messages.error(request, str(refusal))
-    return redirect(to)

@@ -8,10 +8,12 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.plain_text import plain
+from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
-from jobs.core.results.result_documents import plain
+from catalog.services.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
 from jobs.deliveries.models import ReceiptLine
-from jobs.deliveries.pages.acting import form_page, request_key, step
+from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.lines import order_page
 from jobs.deliveries.pages.order_events_forms import ClaimForm, CorrectionForm, OutcomeForm, ReplacementForm
 from jobs.deliveries.services.claims import (
@@ -29,8 +31,7 @@ from jobs.deliveries.services.order_events import MOST_QUANTITY
 from jobs.deliveries.services.receiving import STATES, state_of
 from jobs.deliveries.services.replacements import check_of_receipt, draft_replacement, left_to_replace
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
-from quoting.platform.pages.firm_first import firm_first
+from quoting.platform.pages.step import step
 
 MOST = Decimal(MOST_QUANTITY)
 

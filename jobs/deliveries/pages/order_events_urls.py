@@ -1,8 +1,6 @@
 from django.urls import path
 
 from jobs.deliveries.pages import claims, confirming, lines, returns
-from quoting.changes.pages import substituting
-from quoting.client.pages import money
 
 urlpatterns = [
     path("orders/claims/", claims.claims, name="claims"),
@@ -19,7 +17,4 @@ urlpatterns = [
     path("orders/<int:order_id>/confirmation/", confirming.confirmation_add, name="confirmation_add"),
     path("orders/confirmed/<int:confirmed_id>/settle/", confirming.confirmed_settle, name="confirmed_settle"),
     path("orders/<int:order_id>/call-off/", lines.order_call_off, name="order_call_off"),
-    path("jobs/<int:job_id>/payments/", money.payments, name="payments"),
-    path("payments/<int:payment_id>/undo/", money.payment_undo, name="payment_undo"),
-    path("jobs/<int:job_id>/substitutions/", substituting.substitutions, name="substitutions"),
 ]

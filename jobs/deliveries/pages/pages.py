@@ -8,9 +8,11 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.plain_text import plain
+from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
+from catalog.services.firm_day import day_at_the_firm, signature_of
 from jobs.core.ordering.order_lines import StatedRun
-from jobs.core.results.result_documents import plain
 from jobs.dates.pages.pages import sees_suppliers
 from jobs.deliveries.models import Delivery
 from jobs.deliveries.pages.receiving_forms import CheckIn
@@ -20,8 +22,6 @@ from jobs.deliveries.services.order_events import EventRefused
 from jobs.orders.models import Order
 from jobs.site.services.words import Say, lengths_in
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm, signature_of
-from quoting.platform.pages.firm_first import firm_first
 from quoting.platform.pages.kept_form import answered
 
 

@@ -7,7 +7,7 @@ from django import forms
 from django.http import HttpRequest, QueryDict
 
 from catalog.core.ground.document_reader import Complaint, DocumentError
-from jobs.core.results.result_documents import plain
+from catalog.core.ground.plain_text import plain
 from jobs.deliveries.services.due_deliveries import DueLine
 from jobs.orders.models import Order
 from quoting.platform.pages.entry_form import EntryForm, day, text

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from typing import Any
 
+from catalog.core.ground.plain_text import plain
 from catalog.services.book import firm_of
 from jobs.core.ordering.receiving import ReceiptState
-from jobs.core.results.result_documents import plain
 from jobs.deliveries.services.claims import needs_claim, standing_words
 from jobs.deliveries.services.comparing_orders import ComparedLine, compared_lines
 from jobs.deliveries.services.receiving import state_of

@@ -17,8 +17,8 @@ from jobs.core.ordering.receiving import ReceiptError, Received
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReturnedGoods
 from jobs.deliveries.services.order_events import MOST_QUANTITY, EventRefused, held_order, past_day
 from jobs.deliveries.services.receiving import STATES, claim_deadline, state_of
-from jobs.jobs.services.signatures import Signature
 from quoting.platform.models.columns import kept, plain
+from quoting.platform.people.signatures import Signature
 
 
 @dataclass(frozen=True)

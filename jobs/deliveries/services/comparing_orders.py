@@ -16,9 +16,9 @@ from jobs.deliveries.models import ConfirmedLine
 from jobs.deliveries.services.dock_days import dock_days
 from jobs.deliveries.services.due_deliveries import statement_of_line
 from jobs.deliveries.services.order_events import EventRefused, held_order
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import Order, OrderLine
 from quoting.platform.models.columns import plain
+from quoting.platform.people.signatures import Signature
 
 
 @dataclass(frozen=True)

@@ -21,9 +21,9 @@ from jobs.deliveries.services.order_events import (
     request_key_of,
 )
 from jobs.deliveries.services.promises import CONFIRMED, keep_promise
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import Order, OrderLine
 from quoting.platform.models.columns import kept, kept_or_none, plain
+from quoting.platform.people.signatures import Signature
 
 LONGEST_FACE = 200
 MOST_PIECES = 500

@@ -10,12 +10,12 @@ from django.db import transaction
 from catalog.core.ground.document_reader import DocumentError
 from jobs.deliveries.models import Delivery, ReceiptLine, ReceiptPhoto
 from jobs.deliveries.services.receiving import check_in
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import Order
 from jobs.walls.services.photos import photos_folder
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.papers.filing import StoredFile, read_file, store_file
 from quoting.platform.papers.pictures import Picture, PictureRefused, clean_picture
+from quoting.platform.people.signatures import Signature
 
 MOST_A_RECEIPT = 20
 LONGEST_CAPTION = 200

@@ -9,8 +9,8 @@ from catalog.core.ground.document_reader import Reader
 from catalog.services.row_sync import change_row
 from jobs.deliveries.services.order_events import EventRefused, held_order, line_at, past_day
 from jobs.deliveries.services.receiving import state_of
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import Order, OrderLine, OrderState
+from quoting.platform.people.signatures import Signature
 
 WHO = ("supplier", "us")
 WORDS = {"supplier": "The supplier called it off", "us": "We called it off"}

@@ -3,15 +3,16 @@
 from datetime import date
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from jobs.jobs.services.signatures import Signature
+from catalog.core.ground.refusal import Refused
 from jobs.orders.models import Order, OrderLine
+from quoting.platform.people.signatures import Signature
 
 LONGEST_REQUEST_KEY = 100
 LONGEST_NAME = 200
 MOST_QUANTITY = "1000000"
 
 
-class EventRefused(Exception):
+class EventRefused(Refused):
     """Nothing was kept: it cannot be as things stand. The sentence says why and what would be right."""
 
 

@@ -8,8 +8,8 @@ from django.db import transaction
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.row_sync import change_row
 from jobs.deliveries.services.order_events import LONGEST_NAME, EventRefused, held_order, line_at, past_day
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import OrderLine, Promise
+from quoting.platform.people.signatures import Signature
 
 CONFIRMED = "As confirmed."
 

@@ -23,9 +23,9 @@ from jobs.deliveries.services.order_events import (
     refuse_another,
     request_key_of,
 )
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import Order, OrderLine
 from quoting.platform.models.columns import kept, plain
+from quoting.platform.people.signatures import Signature
 
 STATES = ("good", "damaged", "wrong")
 

@@ -18,9 +18,9 @@ from jobs.deliveries.services.order_events import (
     refuse_another,
     request_key_of,
 )
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import OrderLine
 from quoting.platform.models.columns import kept, plain
+from quoting.platform.people.signatures import Signature
 
 SAID = ("line_id", "quantity", "sent_on", "reason", "credit_expected")
 

@@ -12,11 +12,11 @@ from datetime import date, timedelta
 from functools import cached_property
 from typing import Literal
 
+from catalog.drawings.canvas import Canvas, Place, block
+from catalog.drawings.lettering import fitted, text_width
+from catalog.drawings.svg import DrawingInputError, Picture, element, escaped, words
 from jobs.drawings.charts.dates_axis import Axis, axis_marks
 from jobs.drawings.charts.dates_chart import Span, short_day
-from jobs.drawings.sheet.canvas import Canvas, Place, block
-from jobs.drawings.sheet.lettering import fitted, text_width
-from jobs.drawings.sheet.svg import DrawingInputError, Picture, element, escaped, words
 
 MOST_ROWS = 60
 TALLEST_ROW_MM = 7.0

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from catalog.drawings.canvas import Canvas, Place, block
+from catalog.drawings.svg import Point, line_to, move, polyline
 from jobs.core.boards.boards import FacePlan, LayerPlan, SheetPiece
 from jobs.core.framing.framing import Framing
 from jobs.drawings.faces.face_view import FaceView, Interval, TrimBand
-from jobs.drawings.sheet.canvas import Canvas, Place, block
-from jobs.drawings.sheet.svg import Point, line_to, move, polyline
 
 
 def draw_studs(canvas: Canvas, view: FaceView, framing: Framing) -> None:

@@ -6,15 +6,15 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from catalog.core.ground.units import System, format_length
+from catalog.drawings.canvas import Canvas, Place, block
+from catalog.drawings.dimensions import DimensionLine, dimension, dimension_line, dimension_text, scale_bar
+from catalog.drawings.lettering import fitted, text_width
+from catalog.drawings.scales import Scale
+from catalog.drawings.svg import line_to, move
 from jobs.core.boards.boards import FacePlan
 from jobs.core.measure.curve import OpeningOnCurve
 from jobs.drawings.faces.face_view import FaceView, TrimBand
 from jobs.drawings.plan.plan_names import FACE_LINES, opening_size, side_name
-from jobs.drawings.sheet.canvas import Canvas, Place, block
-from jobs.drawings.sheet.dimensions import DimensionLine, dimension, dimension_line, dimension_text, scale_bar
-from jobs.drawings.sheet.lettering import fitted, text_width
-from jobs.drawings.sheet.scales import Scale
-from jobs.drawings.sheet.svg import line_to, move
 
 ENDS = {"right": ("Start", "End"), "left": ("End", "Start")}
 

@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
+from catalog.drawings.svg import DrawingInputError, Point
 from jobs.core.measure.curve import Curve, Face, OpeningOnCurve
 from jobs.drawings.plan.plan_names import FACE_LINES
-from jobs.drawings.sheet.svg import DrawingInputError, Point
 
 Interval = tuple[float, float]
 

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from catalog.core.ground.units import System, format_length
+from catalog.drawings.canvas import Canvas
+from catalog.drawings.scales import Scale, scales
+from catalog.drawings.svg import DrawingInputError, Picture, arc_to, line_to, move, polyline
 from jobs.core.boards.boards import FacePlan
 from jobs.core.framing.framing import Framing
 from jobs.core.measure.curve import FACES, Curve, Face, OpeningOnCurve
@@ -14,9 +17,6 @@ from jobs.drawings.faces.face_boards import draw_boards, draw_studs, draw_trims
 from jobs.drawings.faces.face_figures import draw_figures
 from jobs.drawings.faces.face_view import FaceView, TrimBand
 from jobs.drawings.plan.plan_names import FACE_LINES, opening_size
-from jobs.drawings.sheet.canvas import Canvas
-from jobs.drawings.sheet.scales import Scale, scales
-from jobs.drawings.sheet.svg import DrawingInputError, Picture, arc_to, line_to, move, polyline
 
 LARGEST_SCALE = 5
 

@@ -9,12 +9,12 @@ import math
 from collections.abc import Sequence
 
 from catalog.core.ground.units import System, format_length
+from catalog.drawings.canvas import Block, Canvas, Place, block
+from catalog.drawings.dimensions import dimension, dimension_line, dimension_text, scale_bar
+from catalog.drawings.lettering import fitted
+from catalog.drawings.scales import Scale
+from catalog.drawings.svg import DrawingInputError, Picture, Point, polyline
 from jobs.drawings.faces.section_parts import SectionCap, SectionCut, SectionLayer, SectionParts, SectionTrim
-from jobs.drawings.sheet.canvas import Block, Canvas, Place, block
-from jobs.drawings.sheet.dimensions import dimension, dimension_line, dimension_text, scale_bar
-from jobs.drawings.sheet.lettering import fitted
-from jobs.drawings.sheet.scales import Scale
-from jobs.drawings.sheet.svg import DrawingInputError, Picture, Point, polyline
 
 STUB_MM = 130.0
 SECTION_SCALES: dict[System, tuple[int, ...]] = {"imperial": (4, 8, 12, 16, 24, 48), "metric": (5, 10, 20, 25, 50)}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from jobs.drawings.sheet.svg import DrawingInputError
+from catalog.drawings.svg import DrawingInputError
 
 
 @dataclass(frozen=True)

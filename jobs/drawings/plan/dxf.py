@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from io import StringIO
 from typing import TYPE_CHECKING
 
+from catalog.drawings.svg import Point
 from jobs.core.boards.boards import FacePlan, LayerPlan
 from jobs.core.framing.arch import head_of, outline_of
 from jobs.core.framing.framing import Framing
@@ -19,7 +20,6 @@ from jobs.core.measure.survey import LINES, Line, Opening
 from jobs.drawings.faces.face_boards import joint_lines, stud_lines
 from jobs.drawings.faces.face_view import FaceView
 from jobs.drawings.plan.plan_view import PlanView, Span
-from jobs.drawings.sheet.svg import Point
 
 if TYPE_CHECKING:
     from ezdxf.layouts import Modelspace

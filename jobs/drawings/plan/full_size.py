@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from catalog.core.ground.units import System
+from catalog.drawings.svg import DrawingInputError, Point
 from jobs.core.framing.framing import Framing
 from jobs.core.measure.curve import Curve, CurvePiece
 from jobs.core.measure.survey import LINES, Line
-from jobs.drawings.sheet.svg import DrawingInputError, Point
 
 BAR_MM = 100.0
 OVERLAP_MM = 12.0

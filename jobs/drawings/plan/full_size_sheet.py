@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from catalog.core.ground.units import format_length
+from catalog.drawings.svg import Point, document, element, escaped, polyline, words
 from jobs.core.measure.survey import LINES
 from jobs.drawings.plan.full_size import BAR_MM, NAMES, OVERLAP_MM, Grid, Layout, Place, Stroke, Template
-from jobs.drawings.sheet.svg import Point, document, element, escaped, polyline, words
 
 OVERVIEW_MM = (174.0, 120.0)
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from catalog.core.ground.units import System, format_length
+from catalog.drawings.canvas import Canvas, Place, block, places_around
+from catalog.drawings.dimensions import scale_bar
+from catalog.drawings.scales import Scale, scales
+from catalog.drawings.svg import DrawingInputError, Picture, Point, polyline
 from jobs.core.measure.offsets_fit import Deviation, OffsetsFit, points_along
-from jobs.drawings.sheet.canvas import Canvas, Place, block, places_around
-from jobs.drawings.sheet.dimensions import scale_bar
-from jobs.drawings.sheet.scales import Scale, scales
-from jobs.drawings.sheet.svg import DrawingInputError, Picture, Point, polyline
 
 LARGEST_SCALE = 5
 POINT_MM = 0.7

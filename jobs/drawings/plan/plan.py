@@ -6,15 +6,15 @@ import math
 from collections.abc import Sequence
 
 from catalog.core.ground.units import System, format_length
+from catalog.drawings.canvas import Canvas
+from catalog.drawings.scales import Scale, scales
+from catalog.drawings.svg import DrawingInputError, Picture
 from jobs.core.framing.framing import Framing
 from jobs.core.measure.curve import Curve, CurvePiece, Face, OpeningOnCurve
 from jobs.drawings.plan.plan_figures import draw_figures
 from jobs.drawings.plan.plan_names import FACE_LINES, measured_radius, opening_size
 from jobs.drawings.plan.plan_view import PlanView, level_turn
 from jobs.drawings.plan.plan_wall import draw_wall
-from jobs.drawings.sheet.canvas import Canvas
-from jobs.drawings.sheet.scales import Scale, scales
-from jobs.drawings.sheet.svg import DrawingInputError, Picture
 
 LARGEST_SCALE = 5
 

@@ -6,6 +6,10 @@ import math
 from collections.abc import Iterator
 
 from catalog.core.ground.units import System, format_length
+from catalog.drawings.canvas import Block, Canvas, Place, block, places_around, upright
+from catalog.drawings.dimensions import arrow_head, dimension, scale_bar
+from catalog.drawings.lettering import fitted, text_width
+from catalog.drawings.scales import Scale
 from jobs.core.measure.curve import Curve, CurvePiece, Face, OpeningOnCurve, resolve_line
 from jobs.drawings.plan.plan_names import (
     FACE_LINES,
@@ -16,10 +20,6 @@ from jobs.drawings.plan.plan_names import (
 )
 from jobs.drawings.plan.plan_radius import differing_arcs, draw_radius
 from jobs.drawings.plan.plan_view import PlanView
-from jobs.drawings.sheet.canvas import Block, Canvas, Place, block, places_around, upright
-from jobs.drawings.sheet.dimensions import arrow_head, dimension, scale_bar
-from jobs.drawings.sheet.lettering import fitted, text_width
-from jobs.drawings.sheet.scales import Scale
 
 MOST_TABLE_ROWS = 12
 ROW_MM = 3.9

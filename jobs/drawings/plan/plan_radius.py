@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 
 from catalog.core.ground.units import System
+from catalog.drawings.canvas import Block, Canvas, Place, block, places_around, upright
+from catalog.drawings.dimensions import arrow_head
+from catalog.drawings.svg import Point
 from jobs.core.measure.curve import CurvePiece, resolve_line
 from jobs.drawings.plan.plan_names import measured_radius
 from jobs.drawings.plan.plan_view import PlanView, joined
-from jobs.drawings.sheet.canvas import Block, Canvas, Place, block, places_around, upright
-from jobs.drawings.sheet.dimensions import arrow_head
-from jobs.drawings.sheet.svg import Point
 
 
 def differing_arcs(view: PlanView) -> list[CurvePiece]:

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from catalog.drawings.lettering import Box
+from catalog.drawings.svg import Point, arc_to, line_to, move
 from jobs.core.measure.curve import Curve, CurvePiece, OpeningOnCurve
 from jobs.core.measure.survey import Line
-from jobs.drawings.sheet.lettering import Box
-from jobs.drawings.sheet.svg import Point, arc_to, line_to, move
 
 # An SVG arc must stay under half a circle to be drawn without doubt; longer ones are split.
 LONGEST_ARC_RAD = math.pi * 0.9

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from catalog.drawings.canvas import Canvas
+from catalog.drawings.svg import polyline
 from jobs.core.framing.framing import Framing
 from jobs.core.measure.curve import Curve, CurvePiece, Face
 from jobs.core.measure.survey import Line
 from jobs.drawings.plan.plan_view import PlanView, joined
-from jobs.drawings.sheet.canvas import Canvas
-from jobs.drawings.sheet.svg import polyline
 
 FACE_LINES: dict[Face, Line] = {"left": "left_finished", "right": "right_finished"}
 FRAMING_LINES: dict[Face, Line] = {"left": "left_framing", "right": "right_framing"}

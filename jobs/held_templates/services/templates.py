@@ -13,7 +13,7 @@ from jobs.core.takeoff import held_templates
 from jobs.held_templates.models import HeldTemplate, TemplateMove
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import job_changed
-from jobs.jobs.services.signatures import Signature
+from quoting.platform.people.signatures import Signature
 
 
 @transaction.atomic

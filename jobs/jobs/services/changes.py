@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from django.db.models import F
 
-from jobs.dates.models import WorkedJob
+from jobs.jobs.models import WorkedJob
 
 after_change: list[Callable[[int], None]] = []
 """Called with the id of the job, before its parts are written; whoever listens must not read them yet."""

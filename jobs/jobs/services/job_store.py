@@ -13,7 +13,7 @@ from jobs.jobs.models import Job
 from jobs.jobs.services.activities import fill_activities
 from jobs.jobs.services.changes import job_changed
 from jobs.jobs.services.clients import client_for
-from jobs.jobs.services.signatures import Signature, signed, signed_wall
+from jobs.jobs.services.signatures import signed, signed_wall
 from jobs.jobs.services.versions import next_version
 from jobs.plans.services.plans import fill_plans
 from jobs.walls.models import Wall
@@ -22,6 +22,7 @@ from jobs.walls.services.override_baselines import with_figures_decided
 from jobs.walls.services.wall_checks import doubles
 from jobs.walls.services.wall_rows import override_figures
 from jobs.walls.services.walls import decisions_on, fill_wall, refuse_wrong_walls
+from quoting.platform.people.signatures import Signature
 
 OnKnown = Literal["refuse", "replace"]
 

@@ -14,8 +14,8 @@ from jobs.core.schedule.job_document import read_job, write_job
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.jobs.models import Job
 from jobs.jobs.services.job_store import KeyTaken, OnKnown, fill_job, refuse_wrong_head, store_job
-from jobs.jobs.services.signatures import Signature
 from jobs.jobs.services.versions import next_version
+from quoting.platform.people.signatures import Signature
 
 TRIES_FOR_A_KEY = 20
 

@@ -1,21 +1,13 @@
 """Whose name stands under a decision: that of whoever takes it, on the day it is taken."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from datetime import date
+from dataclasses import replace
 from typing import Any
 
 from jobs.core.measure.findings import Override
 from jobs.core.measure.wall_spec import WallSpec
 from quoting.platform.models.columns import kept_or_none
-
-
-@dataclass(frozen=True)
-class Signature:
-    """by: the full name of the person at work. on: the day it is at the firm."""
-
-    by: str
-    on: date
+from quoting.platform.people.signatures import Signature
 
 
 def signed(

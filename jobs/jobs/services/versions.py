@@ -1,12 +1,16 @@
 from django.db.models import F
 
+from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import job_changed
 from jobs.walls.models import Wall
 
 
-class ChangedMeanwhile(Exception):
+class ChangedMeanwhile(Refused):
     """Someone else changed it since it was opened; nothing was saved."""
+
+    status = 412
+    path = "If-Match"
 
     def __init__(self, name: str, seen_version: int, version: int | None) -> None:
         what = (

@@ -1,15 +1,10 @@
 """What every step on an order has in common: what stands in the way is told in its place, and nothing is kept."""
 
-from collections.abc import Callable
+from django.http import Http404, HttpRequest
+from django.shortcuts import get_object_or_404
 
-from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect
-
-from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.orders.models import Order
 from jobs.orders.services.refusal import OrderRefused
-from quoting.client.services.mails import MailRefused
 
 
 def order_or_404(order_id: int) -> Order:
@@ -21,18 +16,6 @@ def code_or_404(code: str) -> str:
     if "\x00" in code:
         raise Http404
     return code
-
-
-def step(request: HttpRequest, act: Callable[[], str], to: str) -> HttpResponse:
-    """act: does it and says so."""
-    try:
-        messages.success(request, act())
-    except OrderRefused as refusal:
-        for sentence in refusal.sentences:
-            messages.error(request, sentence)
-    except (ChangedMeanwhile, MailRefused) as refusal:
-        messages.error(request, str(refusal))
-    return redirect(to)
 
 
 def version_seen(request: HttpRequest) -> int:

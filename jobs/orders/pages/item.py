@@ -5,9 +5,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
+from catalog.pages.firm_first import firm_first
+from catalog.services.firm_day import moment_at_the_firm, signature_of
 from jobs.dates.pages.pages import job_or_404
 from jobs.orders.models import SignOff
-from jobs.orders.pages.acting import code_or_404, step
+from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.shown import item_row, shown_runs
 from jobs.orders.services.items import live_item, on_orders
 from jobs.orders.services.refusal import OrderRefused
@@ -19,8 +21,7 @@ from jobs.orders.services.releasing import (
     standing_of_item,
 )
 from quoting.platform import clock
-from quoting.platform.firm_day import moment_at_the_firm, signature_of
-from quoting.platform.pages.firm_first import firm_first
+from quoting.platform.pages.step import step
 
 
 @firm_first

@@ -11,18 +11,19 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
 from catalog.models import Supplier
+from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
+from catalog.services.firm_day import moment_at_the_firm
 from jobs.orders.models import Order, OrderState
-from jobs.orders.pages.acting import code_or_404, step
+from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.shown import ItemRow, item_row
 from jobs.orders.services.drafting import draft_order
 from jobs.orders.services.expediting_facts import to_ask
 from jobs.orders.services.proposals import proposal_for, suppliers_to_order
 from jobs.orders.services.refusal import OrderRefused
 from quoting.platform import clock
-from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import money_words
-from quoting.platform.pages.firm_first import firm_first
+from quoting.platform.pages.step import step
 
 MOST_SHOWN = 100
 

@@ -9,20 +9,21 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 
+from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
+from catalog.services.firm_day import moment_at_the_firm
 from jobs.deliveries.pages.shown import events_of
 from jobs.deliveries.services.due_deliveries import statement_of_line
 from jobs.orders.models import OrderState
-from jobs.orders.pages.acting import order_or_404, step, version_seen
+from jobs.orders.pages.acting import order_or_404, version_seen
 from jobs.orders.pages.shown import shown_runs
 from jobs.orders.services.drafting import bring_up_to_date, change_draft, take_off_line, throw_away
 from jobs.orders.services.mailing import mails_of, queue_mail
 from jobs.orders.services.placing import place_order, standing_of_order
 from jobs.orders.services.sheets import request_sheet, sheet_errand
 from quoting.platform import clock
-from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import money_words
-from quoting.platform.pages.firm_first import firm_first
+from quoting.platform.pages.step import step
 from quoting.platform.papers.papers import paper_of
 
 

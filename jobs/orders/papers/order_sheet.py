@@ -1,6 +1,7 @@
 """What an order sheet says to its supplier, as finished text."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.parts import Measure, Party, SheetError, SheetSize, TitleField, need_sheet_size, need_text
@@ -54,6 +55,8 @@ class SheetLine:
 @dataclass(frozen=True)
 class OrderSheetPaper:
     """An order, or the draft of one: it then says so at the head, and what is still missing with each line."""
+
+    template: ClassVar[str] = "papers/order_sheet.html"
 
     number: str
     is_draft: bool

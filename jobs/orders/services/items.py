@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from catalog.core.ground.money import to_cents
 from catalog.services.book import book_of
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed
 from jobs.core.ordering.order_lines import PIECE, OrderStatement, counted_words, statement_document, statement_of
 from jobs.core.schedule.activities import PlannedActivity
@@ -15,7 +16,6 @@ from jobs.jobs.models import Job
 from jobs.orders.services.ordered_so_far import OrderedSoFar, ordered_so_far
 from jobs.orders.services.refusal import OrderRefused
 from jobs.work_up.services.job_work_up import OpenWork, work_of
-from quoting.core.quotes.work_up import WorkUp
 
 
 @dataclass(frozen=True)
@@ -23,7 +23,7 @@ class Item:
     """One material of one job. amount: what it costs at the prices of the day, None while one is missing."""
 
     job: Job
-    done: WorkUp
+    done: JobWorkUp
     need: DatedNeed
     statement: OrderStatement
     purchase: Purchase | None
@@ -109,7 +109,7 @@ def left_of(item: Item, so_far: OrderedSoFar | None) -> Decimal | None:
     return item.statement.quantity if so_far is None else so_far.found.left
 
 
-def check_day(done: WorkUp) -> date | None:
+def check_day(done: JobWorkUp) -> date | None:
     """The day the framed wall can be checked: the working day after the framing; None while nothing is dated."""
     framing: PlannedActivity | None = next((one for one in done.plan.activities if one.key == "framing"), None)
     if framing is None or framing.times is None:

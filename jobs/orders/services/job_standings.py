@@ -1,58 +1,26 @@
 """What stands of many jobs and their items that a release to order waits for, in a constant number of queries."""
 
-from collections import defaultdict
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import replace
 from datetime import date
-from decimal import Decimal
-
-from django.db.models import Sum
 
 from jobs.core.ordering.needs import DatedNeed
 from jobs.core.ordering.release import JobStanding, ReleaseHold, SampleState, release_holds, standing_of_need
 from jobs.orders.models import SignOff
-from quoting.client.models import ClientAnswer, PaymentReceived
-from quoting.core.prices.options import total_with
-from quoting.quotes.models import QuoteRevision, RevisionState
-from quoting.quotes.services.offers import offer_of
 
 Samples = dict[tuple[int, str], SampleState]
-MOST_REMEMBERED = 5_000
-_deposits: dict[tuple[str, tuple[str, ...]], Decimal] = {}
+Agreements = Callable[[Collection[int], date], dict[int, JobStanding]]
+_agreements: list[Agreements] = []
+
+
+def read_agreements_with(reader: Agreements) -> None:
+    """reader: what is agreed of jobs with their clients, which no room here knows."""
+    _agreements.append(reader)
 
 
 def job_standings(job_ids: Collection[int], today: date) -> dict[int, JobStanding]:
     """All but the field check, which is of each item's own walls."""
-    revisions = QuoteRevision.objects.filter(quote__job__in=job_ids, state=RevisionState.ACCEPTED)
-    received = _received(job_ids)
-    found = {job_id: JobStanding(accepted=False) for job_id in job_ids}
-    for revision in revisions.select_related("quote", "answer"):
-        answer: ClientAnswer | None = getattr(revision, "answer", None)
-        until = answer.cancel_until if answer else None
-        chosen = tuple(one["key"] for one in answer.options) if answer else ()
-        found[revision.quote.job_id] = JobStanding(
-            accepted=True,
-            window_until=until if until is not None and until >= today else None,
-            deposit_due=_deposit_due(revision, chosen),
-            deposit_received=received[revision.quote.job_id],
-        )
-    return found
-
-
-def _deposit_due(revision: QuoteRevision, chosen: tuple[str, ...]) -> Decimal:
-    """Of what is frozen, so it is worked out once and remembered by the hash of what was frozen."""
-    key = (revision.snapshot_sha256, chosen)
-    if key not in _deposits:
-        if len(_deposits) >= MOST_REMEMBERED:
-            _deposits.clear()
-        found = total_with(offer_of(revision), chosen).deposit
-        _deposits[key] = found.amount if found else Decimal(0)
-    return _deposits[key]
-
-
-def _received(job_ids: Collection[int]) -> dict[int, Decimal]:
-    rows = PaymentReceived.objects.filter(job__in=job_ids, undone_at=None).values_list("job")
-    return defaultdict(Decimal, rows.annotate(Sum("amount")))
+    return _agreements[-1](job_ids, today)
 
 
 def samples_of(job_ids: Collection[int]) -> Samples:

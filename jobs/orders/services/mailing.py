@@ -10,9 +10,9 @@ from django.template.loader import render_to_string
 from catalog.services.book import firm_of
 from jobs.orders.models import Order, OrderMail, OrderState
 from jobs.orders.services.refusal import refuse_wrong_key
-from quoting.client.services.mails import MailRefused, addresses_of, message_text
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
+from quoting.platform.mail import MailRefused, addresses_of, message_text
 from quoting.platform.papers.models import Paper, PaperKind
 from quoting.platform.papers.papers import download_name, paper_bytes
 

@@ -15,7 +15,7 @@ from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.paper_documents import read_paper
 from quoting.platform.papers.paper_errand import HOPELESS, MadePaper, add_paper, keep
 from quoting.platform.papers.papers import RENDER_ORDER_SHEET
-from quoting.platform.papers.typeset import order_sheet_pdf
+from quoting.platform.papers.typeset import paper_pdf
 
 
 @errand_kind(RENDER_ORDER_SHEET)
@@ -28,7 +28,7 @@ class RenderOrderSheet:
         claim.say("Setting the order sheet in type", 10)
         try:
             paper = read_paper(OrderSheetPaper, claim.payload["paper"])
-            return keep(claim, paper.title, order_sheet_pdf(paper))
+            return keep(claim, paper.title, paper_pdf(paper))
         except HOPELESS as error:
             raise ErrandRefused(str(error)) from error
 

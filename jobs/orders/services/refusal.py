@@ -1,9 +1,8 @@
-class OrderRefused(Exception):
-    """Nothing was kept. Each sentence says what stands in the way and what would be right."""
+from catalog.core.ground.refusal import Refused
 
-    def __init__(self, *sentences: str) -> None:
-        super().__init__(" ".join(sentences))
-        self.sentences = sentences
+
+class OrderRefused(Refused):
+    pass
 
 
 LONGEST_REQUEST_KEY = 100

@@ -10,12 +10,12 @@ from catalog.services.row_sync import change_row
 from jobs.core.ordering.order_lines import statement_document
 from jobs.core.ordering.release import ReleaseHold, open_after
 from jobs.jobs.models import Job
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import Release, SignOff
 from jobs.orders.services.items import Item, item_key, live_item
 from jobs.orders.services.job_standings import job_standings, samples_of
 from jobs.orders.services.refusal import OrderRefused, told
 from jobs.orders.services.standing import holds_of
+from quoting.platform.people.signatures import Signature
 
 LONGEST_REASON = 2000
 

@@ -10,6 +10,7 @@ from datetime import date, datetime
 from catalog.core.ground.units import System, format_both, format_length
 from catalog.core.materials.specs import Firm
 from catalog.services.book import book_of
+from catalog.services.firm_on_paper import firm_party, sheet_size
 from jobs.core.ordering.order_lines import OrderStatement, StatedRun, part_of, read_statement
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.papers.order_sheet import OrderSheetPaper, SheetLine, SheetRadius, SheetRun
@@ -17,7 +18,7 @@ from jobs.site.services.drawings import section_drawing
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
-from quoting.platform.formatting import amount_words, day_words, firm_party, sheet_size
+from quoting.platform.formatting import amount_words, day_words
 from quoting.platform.models.columns import plain
 from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.paper_documents import write_paper

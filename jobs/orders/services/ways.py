@@ -8,13 +8,13 @@ from decimal import Decimal
 from catalog.core.ground.money import to_cents
 from catalog.core.leads.lead_times import term_in_force
 from catalog.core.materials.specs import Material
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.late_remedies import FollowingWork, LateItem, OtherSource, Remedy, late_remedies
 from jobs.core.ordering.needs import Want, wants_of
 from jobs.core.ordering.order_timing import ItemToOrder, OrderChoice, best_choice, fits_of, order_choices
 from jobs.orders.services.items import Item, check_day, items_of, on_orders
 from jobs.orders.services.standing import checked_on
 from jobs.work_up.services.job_work_up import OpenWork
-from quoting.core.quotes.work_up import WorkUp
 
 
 @dataclass(frozen=True)
@@ -115,7 +115,7 @@ def _elsewhere(item: Item, moment: datetime) -> Iterable[OtherSource]:
         yield OtherSource(told, term, seller.calendar, seller.order_cut_off, extra, is_substitute=True)
 
 
-def _tightest_mm(done: WorkUp, material: str) -> float | None:
+def _tightest_mm(done: JobWorkUp, material: str) -> float | None:
     radii = [
         arc.radius_mm
         for wall in done.walls

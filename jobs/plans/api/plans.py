@@ -4,21 +4,21 @@ from django.http import Http404
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.results.result_documents import money
+from catalog.core.ground.plain_text import money
+from catalog.services.firm_day import day_at_the_firm, signature_of
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
 from jobs.plans.models import FoundPlan, PlanOf
 from jobs.plans.services.asking import NothingToPlan, ask_for_plan
 from jobs.plans.services.plans import choose_plan, drop_plan
 from jobs.plans.services.standing import Figures, Standing, standing_of
-from jobs.work_up.services.job_files import work_up_job
-from quoting.core.quotes.work_up import WorkUp
+from jobs.work_up.services.job_work_up import stored_work_up
 from quoting.platform import clock
 from quoting.platform.api.base import Document, WorkingView, tagged, version_seen
 from quoting.platform.api.describing import describe
 from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.errands.models import Errand
-from quoting.platform.firm_day import day_at_the_firm, signature_of
 
 
 class JobPlans(WorkingView):
@@ -45,7 +45,7 @@ class OnePlan(WorkingView):
     def post(self, request: Request, key: str, what: str) -> Response:
         job, now = job_and_known(key, what), clock.now()
         try:
-            ask_for_plan(job, what, work_up_job(job, day_at_the_firm(now)), now)
+            ask_for_plan(job, what, stored_work_up(job, day_at_the_firm(now)), now)
         except NothingToPlan as error:
             raise StandsInTheWay(str(error)) from error
         return answer(job)
@@ -87,11 +87,11 @@ def job_and_known(key: str, what: str) -> Job:
 
 
 def answer(job: Job) -> Response:
-    done = work_up_job(job, day_at_the_firm(clock.now()))
+    done = stored_work_up(job, day_at_the_firm(clock.now()))
     return tagged(Response({what: _standing(job, what, done) for what in PlanOf.values}), job.version)
 
 
-def _standing(job: Job, what: str, done: WorkUp) -> Document:
+def _standing(job: Job, what: str, done: JobWorkUp) -> Document:
     one: Standing = standing_of(job, what, done)
     return {
         "in_use": one.in_use,

@@ -2,10 +2,10 @@
 
 from datetime import datetime
 
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.jobs.models import Job
 from jobs.plans.models import PlanOf
 from jobs.plans.services.questions import question_of
-from quoting.core.quotes.work_up import WorkUp
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand, retry_errand
 
@@ -18,7 +18,7 @@ class NothingToPlan(ValueError):
     pass
 
 
-def ask_for_plan(job: Job, what: str, done: WorkUp, now: datetime) -> Errand:
+def ask_for_plan(job: Job, what: str, done: JobWorkUp, now: datetime) -> Errand:
     """Raises NothingToPlan. One that failed before is given its tries again."""
     question = question_of(what, done)
     if question is None:

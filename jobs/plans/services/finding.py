@@ -11,6 +11,7 @@ from jobs.core.cutting.cutting import plan_cuts
 from jobs.core.cutting.cutting_optimiser import plan_sticks
 from jobs.core.cutting.integer_program import PlanProgress
 from jobs.core.measure.findings import Finding
+from jobs.core.ordering.job_work_up import JobWorkUp, work_up_job
 from jobs.core.takeoff.cut_list import KeptSticks, keep_sticks
 from jobs.jobs.models import Job
 from jobs.plans.services.questions import (
@@ -21,8 +22,7 @@ from jobs.plans.services.questions import (
     StickQuestion,
     question_of,
 )
-from jobs.work_up.services.job_files import work_up_job
-from quoting.core.quotes.work_up import WorkUp, work_up
+from jobs.work_up.services.job_work_up import stored_work_up
 
 Say = Callable[[str, int], None]
 
@@ -44,7 +44,7 @@ class Found:
 
 def find_plan(job_id: int, what: str, mark: str, today: date, say: Say) -> Found:
     """Raises OutOfDate when the job is no longer what was asked about, Unsound for a plan that fails its check."""
-    done = work_up_job(Job.objects.select_related("client").get(pk=job_id), today)
+    done = stored_work_up(Job.objects.select_related("client").get(pk=job_id), today)
     question = question_of(what, done)
     if question is None or question.mark != mark:
         raise OutOfDate("The job, its walls or the catalog were changed after this was asked for. Ask again.")
@@ -55,13 +55,13 @@ def find_plan(job_id: int, what: str, mark: str, today: date, say: Say) -> Found
     return Found(plan, mark, time.monotonic() - began)
 
 
-def refuse_unsound(done: WorkUp, plan: KeptBoards | KeptSticks) -> None:
+def refuse_unsound(done: JobWorkUp, plan: KeptBoards | KeptSticks) -> None:
     """Build the job by the plan, as would be done once it is chosen: what is wrong with it is then said."""
     name = "boards" if isinstance(plan, KeptBoards) else "sticks"
     plans = replace(done.read.job.plans, **{name: plan})  # type: ignore[arg-type]
-    read = replace(done.read, job=replace(done.read.job, plans=plans), pricing=None)
+    read = replace(done.read, job=replace(done.read.job, plans=plans))
     # What was out of date before is no fault of this plan.
-    found = [one for one in work_up(read, done.today).takeoff.findings if plan_out_of_date(one, name)]
+    found = [one for one in work_up_job(read, done.today).takeoff.findings if plan_out_of_date(one, name)]
     if found:
         raise Unsound(found[0].sentence)
 

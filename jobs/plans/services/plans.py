@@ -12,10 +12,10 @@ from jobs.core.schedule.plan_document import write_kept_boards, write_kept_stick
 from jobs.core.takeoff.cut_list import KeptSticks, OnHand
 from jobs.core.takeoff.job_plans import JobPlans
 from jobs.jobs.models import Job
-from jobs.jobs.services.signatures import Signature
 from jobs.jobs.services.versions import next_version
 from jobs.plans.models import ChosenPlan, FoundPlan, PlanOf
 from quoting.platform.models.columns import kept
+from quoting.platform.people.signatures import Signature
 
 Document = dict[str, Any]
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from jobs.core.boards.boards import LaidFace
 from jobs.core.measure.curve import Face
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.takeoff.cut_list import StickList, stick_lists
 from jobs.core.takeoff.wall_work_up import faces_to_prove
 from jobs.plans.models import PlanOf
-from quoting.core.quotes.work_up import WorkUp
 
 BOARDS_LIMIT_S = 60
 BOARDS_GAP = 0.002
@@ -39,7 +39,7 @@ def _mark(parts: list[str]) -> str:
     return hashlib.sha256("\n".join(sorted(parts)).encode()).hexdigest()
 
 
-def question_of(what: str, done: WorkUp) -> BoardQuestion | StickQuestion | None:
+def question_of(what: str, done: JobWorkUp) -> BoardQuestion | StickQuestion | None:
     """None while there is nothing of it to be cut."""
     if what == PlanOf.BOARDS:
         marks, faces = faces_to_prove(done.walls, done.read.book, done.today)

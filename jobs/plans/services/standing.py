@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from jobs.core.boards.chosen_board_plan import KeptBoards
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.takeoff.cut_list import KeptStickPlan, KeptSticks, quick_and_kept
 from jobs.jobs.models import Job
 from jobs.plans.models import FoundPlan, PlanOf
@@ -11,7 +12,6 @@ from jobs.plans.models.plans import plan_of
 from jobs.plans.services.asking import last_asked
 from jobs.plans.services.finding import plan_out_of_date
 from jobs.plans.services.questions import question_of
-from quoting.core.quotes.work_up import WorkUp
 from quoting.platform.errands.models import Errand
 
 LABELS = {PlanOf.BOARDS.value: "Boards", PlanOf.STICKS.value: "Sticks"}
@@ -60,7 +60,7 @@ class Standing:
     can_ask: bool
 
 
-def standing_of(job: Job, what: str, done: WorkUp) -> Standing:
+def standing_of(job: Job, what: str, done: JobWorkUp) -> Standing:
     question = question_of(what, done)
     found = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
     plans = done.read.job.plans

@@ -5,9 +5,10 @@ from rest_framework.response import Response
 
 from jobs.core.results.activity_results import chance_document, chance_of, clash_document
 from jobs.dates.services.planned_days import crew_days_ahead
+from jobs.jobs.services.jobs import job_of
+from jobs.work_up.services.job_work_up import stored_work_up
 from quoting.platform.api.base import ApiView, WorkingView, day_asked
 from quoting.platform.api.describing import TODAY, describe
-from quoting.quotes.api.figures import worked_up
 
 
 class JobChance(WorkingView):
@@ -19,7 +20,7 @@ class JobChance(WorkingView):
         works=True,
     )
     def get(self, request: Request, key: str) -> Response:
-        done = worked_up(key, day_asked(request))
+        done = stored_work_up(job_of(key), day_asked(request))
         return Response(chance_document(done, chance_of(done)))
 
 

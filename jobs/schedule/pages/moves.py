@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from datetime import date
 
+from jobs.core.ordering.date_moves import ActivityMove, DateMoves, ItemMove
 from jobs.core.ordering.order_by import days_in_hand_in_words, standing
 from jobs.schedule.pages.rows import workdays
-from quoting.core.quotes.date_moves import ActivityMove, DateMoves, ItemMove
 
 
 @dataclass(frozen=True)

@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from jobs.core.ordering.date_moves import JobDates
 from jobs.core.ordering.needs import AGREED, DatedNeed
 from jobs.core.schedule.activities import PlannedActivity
 from jobs.schedule.pages.form import ActivityForm, DatesForm, ItemForm
 from jobs.walls.pages.release_hold_text import held_sentences
-from quoting.core.quotes.date_moves import JobDates
 from quoting.platform.formatting import day_words
 from quoting.platform.pages.entry_form import EntryForm
 

@@ -1,14 +1,14 @@
 """The chart of a job's activities, for its page and its papers."""
 
+from catalog.drawings.svg import Picture
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
 from jobs.drawings.charts.activities_chart import MOST_ROWS, ActivityRow, WaitSpan, activities_chart_svg
-from jobs.drawings.sheet.svg import Picture
-from quoting.core.quotes.work_up import WorkUp
 
 ROW_MM, ROOM_MM, MOST_MM = 7.0, 30.0, 2000.0
 
 
-def activities_drawn(done: WorkUp, width_mm: float = 243.0, max_height_mm: float | None = None) -> Picture | None:
+def activities_drawn(done: JobWorkUp, width_mm: float = 243.0, max_height_mm: float | None = None) -> Picture | None:
     """None while nothing is dated."""
     shown = [one for one in done.plan.activities if one.times is not None][:MOST_ROWS]
     if not shown:

@@ -1,6 +1,7 @@
 """A template at full size over many sheets, each a whole page of drawing."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from django.utils.safestring import SafeString
 
@@ -27,6 +28,8 @@ class FullSizePage:
 
 @dataclass(frozen=True)
 class FullSizePaper:
+    template: ClassVar[str] = "papers/full_size.html"
+
     job_title: str
     wall: str
     what: str

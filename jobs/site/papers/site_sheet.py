@@ -1,6 +1,7 @@
 """What the lead builds from, as finished text: no money and no supplier has a place in it."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from jobs.site.papers.site_parts import SiteSection, SiteWall
 from quoting.platform.papers.parts import Party, SheetError, SheetSize, Terms, TitleField, need_sheet_size, need_text
@@ -8,6 +9,8 @@ from quoting.platform.papers.parts import Party, SheetError, SheetSize, Terms, T
 
 @dataclass(frozen=True)
 class SitePaper:
+    template: ClassVar[str] = "papers/site.html"
+
     job_key: str
     job_title: str
     as_of: str

@@ -3,16 +3,16 @@
 from collections import Counter
 from collections.abc import Iterable
 
+from catalog.core.ground.plain_text import plain
 from catalog.core.materials.catalog_data import Book
 from jobs.core.boards.boards import BoughtSheet
 from jobs.core.cutting.cutting import Stick
-from jobs.core.results.result_documents import plain
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.takeoff.cut_list import ON_HAND, OnHand
 from jobs.core.takeoff.takeoff import Purchase
 from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.sheet_numbers import sheets_of
 from jobs.site.services.words import Say, lengths_in
-from quoting.core.quotes.work_up import WorkUp
 from quoting.platform.formatting import day_words
 
 MERGED = (
@@ -26,18 +26,18 @@ OFF_CUTS = (
 )
 
 
-def cut_lists(done: WorkUp) -> SiteSection | None:
+def cut_lists(done: JobWorkUp) -> SiteSection | None:
     say = lengths_in(done.read.book.firm.display_units)
     tables = (*_sticks(done, say), *_sheets(done, say))
     chosen = [CHOSEN] if done.read.job.plans.boards or done.read.job.plans.sticks else []
     return SiteSection("Cut lists of the job", (MERGED, OFF_CUTS, *chosen), tables) if tables else None
 
 
-def materials(done: WorkUp) -> SiteSection | None:
+def materials(done: JobWorkUp) -> SiteSection | None:
     return SiteSection("Materials of the job", (), (_needed(done),)) if done.takeoff.purchases else None
 
 
-def _sticks(done: WorkUp, say: Say) -> Iterable[SiteTable]:
+def _sticks(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
     for purchase in done.takeoff.purchases:
         if purchase.cuts is None:
             continue
@@ -58,7 +58,7 @@ def _sticks(done: WorkUp, say: Say) -> Iterable[SiteTable]:
         yield SiteTable(purchase.name, columns, rows, words=(1, 2), notes=tuple(notes))
 
 
-def _on_hand(done: WorkUp, material: str) -> list[OnHand]:
+def _on_hand(done: JobWorkUp, material: str) -> list[OnHand]:
     return [one for one in done.read.job.plans.on_hand if one.material == material]
 
 
@@ -67,7 +67,7 @@ def _cut_words(stick: Stick, say: Say) -> str:
     return "; ".join(f"{count} × {length} {label}" for (label, length), count in counted.items())
 
 
-def _sheets(done: WorkUp, say: Say) -> Iterable[SiteTable]:
+def _sheets(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
     names = {wall.spec.key: wall.spec.name for wall in done.walls}
     for purchase in done.takeoff.purchases:
         sheets = purchase.sheets
@@ -103,7 +103,7 @@ def _pack_words(sheet: BoughtSheet, book: Book) -> str:
     return next((pack.label for pack in packs if pack.code == sheet.pack_code), sheet.pack_code)
 
 
-def _needed(done: WorkUp) -> SiteTable:
+def _needed(done: JobWorkUp) -> SiteTable:
     needs = {need.material: need for need in done.needs}
     rows = []
     for purchase in done.takeoff.purchases:

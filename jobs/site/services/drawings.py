@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from catalog.core.materials.catalog_data import Book
+from catalog.drawings.svg import DrawingInputError, Picture
 from jobs.core.boards.boards import LayerPlan
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP, TrimRun
@@ -14,7 +15,6 @@ from jobs.drawings.faces.section import section_svg
 from jobs.drawings.faces.section_parts import SectionCap, SectionLayer, SectionParts, SectionTrim
 from jobs.drawings.plan.dxf import WallDrawing
 from jobs.drawings.plan.plan import plan_svg
-from jobs.drawings.sheet.svg import DrawingInputError, Picture
 from jobs.site.services.sheet_numbers import SheetNumbers
 from quoting.platform.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
 

@@ -4,11 +4,12 @@ from datetime import date
 
 from catalog.core.ground.units import MM_PER_INCH, System, format_length
 from catalog.core.materials.catalog_data import Book
+from catalog.services.firm_on_paper import firm_party
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.plan.full_size import OVERLAP_MM, Template, lay_out
 from jobs.drawings.plan.full_size_sheet import in_words, overview, sheets
 from jobs.site.papers.full_size import PAGE_MM, FullSizePage, FullSizePaper
-from quoting.platform.formatting import day_words, firm_party
+from quoting.platform.formatting import day_words
 from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.parts import SheetSize
 

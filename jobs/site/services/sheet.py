@@ -5,7 +5,10 @@ from dataclasses import replace
 
 from catalog.core.ground.units import format_length
 from catalog.core.materials.catalog_data import Book
+from catalog.services.firm_on_paper import firm_party, sheet_size
 from jobs.core.measure.curve import FACES
+from jobs.core.measure.wall_words import height_words
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.plan.plan_names import opening_size
 from jobs.site.papers.site_parts import SiteSection, SiteWall
@@ -21,9 +24,7 @@ from jobs.site.services.studs import studs
 from jobs.site.services.survey import survey
 from jobs.site.services.trim import trim
 from jobs.site.services.words import LINE_WORDS, piece_words
-from quoting.core.quotes.scope import height_words
-from quoting.core.quotes.work_up import WorkUp
-from quoting.platform.formatting import day_words, firm_party, sheet_size
+from quoting.platform.formatting import day_words
 from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.parts import Measure, SheetSize
 from quoting.platform.papers.photos import PaperPhoto
@@ -46,7 +47,7 @@ class NothingToBuild(ValueError):
 
 
 def site_paper(
-    done: WorkUp,
+    done: JobWorkUp,
     *,
     prepared_by: str,
     size: SheetSize | None = None,

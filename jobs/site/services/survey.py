@@ -4,12 +4,12 @@ import math
 from collections.abc import Iterable
 
 from catalog.core.ground.units import System, format_length
+from catalog.drawings.svg import DrawingInputError
 from jobs.core.measure.offsets_fit import OffsetsFit
 from jobs.core.measure.radius_band import ArcBand
 from jobs.core.measure.radius_readings import RadiusBand
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.plan.offsets import offsets_svg
-from jobs.drawings.sheet.svg import DrawingInputError
 from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.words import Say, lengths_in
 from quoting.platform.papers.drawings import UPRIGHT_WIDTH_MM, Drawing

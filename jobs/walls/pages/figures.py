@@ -11,6 +11,7 @@ from typing import Any
 
 from catalog.core.ground.units import System, format_area
 from catalog.core.materials.catalog_data import Book
+from catalog.drawings.svg import DrawingInputError, Picture
 from jobs.core.measure.bending import BendCheck, TrackCheck
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.dimension_holds import Hold
@@ -25,7 +26,6 @@ from jobs.drawings.faces.face_view import TrimBand
 from jobs.drawings.faces.faces import face_pair_svg
 from jobs.drawings.plan.offsets import offsets_svg
 from jobs.drawings.plan.plan import plan_svg
-from jobs.drawings.sheet.svg import DrawingInputError, Picture
 from jobs.walls.pages.labels import VERDICTS
 from jobs.walls.pages.quantities import (
     PurchaseRow,

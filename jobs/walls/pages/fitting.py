@@ -4,13 +4,13 @@ from dataclasses import dataclass
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit, System
+from catalog.drawings.svg import Picture
 from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
 from jobs.core.measure.site_document import Baseline, Piece, read_offsets
 from jobs.core.measure.site_measurements import Taken
 from jobs.core.measure.wall_document import write_piece, write_taken
 from jobs.core.results.survey_document import offsets_document
 from jobs.drawings.plan.offsets import offsets_svg
-from jobs.drawings.sheet.svg import Picture
 from jobs.walls.pages.entries import WallEntries, piece_row
 from jobs.walls.pages.marks import new_marks
 from jobs.walls.pages.site_entries import offset_entries, offsets_fitted, offsets_given

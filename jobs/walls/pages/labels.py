@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from catalog.core.materials.specs import ROLES
+from catalog.pages.words import FORM_WORDS
 from jobs.core.measure.survey import MEASURED_ON
 from jobs.core.measure.wall_spec import LEVELS, POSITIONS
 from jobs.walls.pages import site_labels
@@ -68,12 +69,7 @@ OPTIONS: dict[str, Options] = {
     "level": tuple((str(level), LEVEL_WORDS[level]) for level in LEVELS),
     "face": (("left", "left"), ("right", "right")),
     "position": tuple((name, POSITION_WORDS.get(name, name)) for name in POSITIONS),
-    "form": (
-        ("stock", "as stocked"),
-        ("bendable", "bendable"),
-        ("pre_curved", "curved by the maker"),
-        ("template", "to a template"),
-    ),
+    "form": tuple(FORM_WORDS.items()),
     "bend": (("", "as its place has it"), ("easy", "flat against the wall"), ("hard", "on edge")),
     "grade": (("", "not said"), ("paint", "paint"), ("stain", "stain")),
     "splices_allowed": (("", "not said"), ("yes", "allowed"), ("no", "not allowed")),
@@ -81,7 +77,6 @@ OPTIONS: dict[str, Options] = {
     **site_labels.OPTIONS,
 }
 
-FORM_WORDS = dict(OPTIONS["form"])
 # Entry of a row or of the wall -> its label. The kind of entry is a list of OPTIONS, "yes" for a tick, or text.
 LABELS = {
     "name": "Name",

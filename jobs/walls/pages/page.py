@@ -12,7 +12,9 @@ from django.utils.text import slugify
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.materials.catalog_data import Book
+from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
+from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.dimension_holds import dimensions_of
 from jobs.core.measure.site_document import write_mark
@@ -23,7 +25,6 @@ from jobs.core.takeoff.held_templates import with_templates
 from jobs.core.takeoff.wall_work_up import WallWorkUp, survey_of
 from jobs.held_templates.services.templates import templates_of
 from jobs.jobs.models import Job
-from jobs.jobs.services.signatures import Signature
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.plans.services.plans import kept_faces_of
 from jobs.walls.models import Wall
@@ -39,9 +40,8 @@ from jobs.walls.services.walls import free_wall_key, save_wall
 from jobs.work_up.services.compute_limits import refuse_too_much
 from jobs.work_up.services.wall_cache import QUICK, work_up_wall_once
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.pages.firm_first import firm_first
 from quoting.platform.people import access
+from quoting.platform.people.signatures import Signature
 
 LONGEST_KEY = 40
 NEW = "new-wall"

@@ -4,14 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
+from catalog.core.ground.plain_text import plain
+from catalog.pages.words import QUANTITY_UNITS
 from jobs.core.measure.explanation import Explanation
 from jobs.core.measure.findings import Override
-from jobs.core.results.result_documents import plain
 from jobs.core.takeoff.takeoff import RULE_VERSION, Purchase, Takeoff, TakeoffLine
 from quoting.platform.formatting import money_words
-
-# How a unit is written beside a figure.
-UNIT_WORDS = {"each": "pcs", "sqft": "sq ft", "sqm": "m²", "floz": "fl oz"}
 
 
 @dataclass(frozen=True)
@@ -66,7 +64,7 @@ def purchase_rows(takeoff: Takeoff, wall_names: Mapping[str, str], *, currency: 
 
 
 def with_unit(value: Decimal, unit: str) -> str:
-    return f"{rounded(value)} {UNIT_WORDS.get(unit, unit)}"
+    return f"{rounded(value)} {QUANTITY_UNITS.get(unit, unit)}"
 
 
 def rounded(value: Decimal) -> str:
@@ -103,7 +101,7 @@ def _purchase(one: Purchase, wall_names: Mapping[str, str], currency: str | None
     return PurchaseRow(
         one.material,
         one.name,
-        UNIT_WORDS.get(one.unit, one.unit),
+        QUANTITY_UNITS.get(one.unit, one.unit),
         rounded(net),
         rounded(waste),
         # What is left, so that the figures shown add up as the exact ones do.

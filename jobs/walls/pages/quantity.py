@@ -6,20 +6,21 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.pages.firm_first import firm_first
+from catalog.pages.words import QUANTITY_UNITS
 from catalog.services.book import book_of
+from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.takeoff import TakeoffLine, take_off
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.plans.services.plans import kept_faces_of
 from jobs.walls.models import Wall
 from jobs.walls.pages.changes import find_wall
-from jobs.walls.pages.quantities import UNIT_WORDS, quantity_rows
+from jobs.walls.pages.quantities import quantity_rows
 from jobs.walls.services.overrides import clear_override, set_override
 from jobs.work_up.services.wall_cache import work_up_wall_once
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, text
-from quoting.platform.pages.firm_first import firm_first
 
 
 class QuantityForm(EntryForm):
@@ -46,7 +47,7 @@ def wall_quantity(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespo
         "wall": wall,
         "job": wall.job,
         "line": line,
-        "unit": UNIT_WORDS.get(line.unit, line.unit),
+        "unit": QUANTITY_UNITS.get(line.unit, line.unit),
         "row": quantity_rows((line,))[0],
         "form": form,
         "version": request.POST.get("seen_version", wall.version),

@@ -5,12 +5,12 @@ from datetime import date
 
 from catalog.core.ground.units import System, format_length
 from catalog.core.materials.catalog_data import Book
+from catalog.pages.words import FORM_WORDS
 from jobs.core.takeoff.held_templates import TEMPLATE
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.core.trim.trim import TrimPiece, TrimPlan
 from jobs.core.trim.trim_bend import WAY_WORDS, TrimArc
 from jobs.core.trim.trim_choice import ANSWER_WORDS, TrimChoice, TrimWay, choices_of
-from jobs.walls.pages.labels import FORM_WORDS
 from quoting.platform.formatting import money_words
 
 

@@ -6,9 +6,9 @@ from typing import Any
 from jobs.core.measure.dimension_holds import Dimension, every_dimension
 from jobs.core.measure.dimension_status import MarkedDimension
 from jobs.core.measure.wall_spec import WallSpec
-from jobs.jobs.services.signatures import Signature
 from jobs.walls.models import Wall
 from quoting.platform.models.columns import kept
+from quoting.platform.people.signatures import Signature
 
 
 @dataclass(frozen=True)

@@ -13,13 +13,13 @@ from jobs.core.measure.dimension_status import Mark, MarkedDimension
 from jobs.core.measure.wall_document import read_wall, write_wall
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.wall_work_up import survey_of
-from jobs.jobs.services.signatures import Signature
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.models import Wall
 from jobs.walls.services.walls import refuse_wrong_walls, store_wall
 from jobs.work_up.services.compute_limits import refuse_too_much
 from jobs.work_up.services.wall_error_paths import told_by_place
 from quoting.platform.models.columns import kept
+from quoting.platform.people.signatures import Signature
 
 Found = Mapping[str, str]
 """What was found, as typed, by its place in the wall's document: "pieces[0].rise", or "pieces[0].points[1][0]"."""

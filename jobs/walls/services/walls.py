@@ -14,7 +14,7 @@ from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.schedule.job_document import shared_name
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import job_changed
-from jobs.jobs.services.signatures import Signature, signed_wall
+from jobs.jobs.services.signatures import signed_wall
 from jobs.jobs.services.versions import ChangedMeanwhile, next_version
 from jobs.walls.models import Wall
 from jobs.walls.services.dimension_signatures import marked_on, with_marks_signed
@@ -30,6 +30,7 @@ from jobs.walls.services.wall_rows import (
     trim_figures,
     wall_figures,
 )
+from quoting.platform.people.signatures import Signature
 
 # Of a name's 200 characters, those left beside ", copy" and a number.
 LONGEST_COPIED_NAME = 185

@@ -1,15 +1,15 @@
 """What must be read of a job, by who reads it."""
 
 from jobs.core.measure.findings import Finding
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.takeoff.held_templates import TEMPLATE
-from quoting.core.quotes.work_up import WorkUp
 
 NO_START = Finding("job/start_on", "gap", "The first day on site is not agreed: nothing can be dated.")
 NO_WALL = "No wall is entered yet."
 WAITING = ("gap", "decide")
 
 
-def findings_for(done: WorkUp, show_money: bool) -> list[Finding]:
+def findings_for(done: JobWorkUp, show_money: bool) -> list[Finding]:
     """For those who see no money: what is said of the walls and the activities, nothing of prices or suppliers."""
     found = _before_dates(done, show_money)
     if show_money and done.read.job.start_on is not None:
@@ -19,7 +19,7 @@ def findings_for(done: WorkUp, show_money: bool) -> list[Finding]:
     return list({one.key: one for one in found}.values())
 
 
-def _before_dates(done: WorkUp, show_money: bool) -> list[Finding]:
+def _before_dates(done: JobWorkUp, show_money: bool) -> list[Finding]:
     found: list[Finding] = []
     if done.read.job.start_on is None:
         found.append(NO_START)
@@ -28,13 +28,13 @@ def _before_dates(done: WorkUp, show_money: bool) -> list[Finding]:
     return found + list(done.plan.findings)
 
 
-def waiting_sentences(done: WorkUp, show_money: bool) -> list[str]:
+def waiting_sentences(done: JobWorkUp, show_money: bool) -> list[str]:
     """What is missing or to be decided, each once; what is missing of dates stands with the needs themselves."""
     told = [one.sentence for one in _before_dates(done, show_money) if one.weight in WAITING]
     return list(dict.fromkeys([*([] if done.walls else [NO_WALL]), *told]))
 
 
-def findings_of_the_job(done: WorkUp) -> list[dict[str, object]]:
+def findings_of_the_job(done: JobWorkUp) -> list[dict[str, object]]:
     """The same as rows keep it: each sentence with whether the desk, the site and the list of dates show it."""
     desk, site = waiting_sentences(done, True), waiting_sentences(done, False)
     dates = [one.sentence for one in done.plan.findings if one.weight == "gap"]

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 from datetime import date, time
 
 from catalog.core.materials.catalog_data import Book
+from catalog.services.book import book_of
 from jobs.core.measure.survey import SurveyError
+from jobs.core.ordering.job_work_up import JobInputs, JobWorkUp, work_up_job
 from jobs.jobs.models import Job
 from jobs.jobs.services.open_jobs import with_parts
 from jobs.work_up.services.wall_cache import walls_worked_up
-from quoting.core.quotes.job_file import JobFile
-from quoting.core.quotes.work_up import WorkUp, work_up
 
 
 @dataclass(frozen=True)
@@ -17,7 +17,7 @@ class OpenWork:
     """One open job; done is None where its walls cannot be worked out, and trouble then says why."""
 
     job: Job
-    done: WorkUp | None
+    done: JobWorkUp | None
     trouble: str = ""
 
 
@@ -28,8 +28,14 @@ def worked_up(jobs: list[Job], book: Book, today: date, now_at: time | None) -> 
 
 def work_of(job: Job, book: Book, today: date, now_at: time | None = None) -> OpenWork:
     """now_at: the firm's time of day, for what is read now; None for what is kept or sent and read later."""
-    read = JobFile(book, job.to_core())
+    read = JobInputs(book, job.to_core())
     try:
-        return OpenWork(job, work_up(read, today, walls_worked_up(read, today), now_at))
+        return OpenWork(job, work_up_job(read, today, walls_worked_up(read, today), now_at))
     except SurveyError as error:
         return OpenWork(job, None, f"{error.field}: {error.reason}")
+
+
+def stored_work_up(job: Job, today: date) -> JobWorkUp:
+    """One job, unpriced. Raises SurveyError when a wall's figures give no wall."""
+    read = JobInputs(book_of(), job.to_core())
+    return work_up_job(read, today, walls_worked_up(read, today))

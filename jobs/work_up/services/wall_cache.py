@@ -14,10 +14,10 @@ from catalog.core.materials.catalog_data import Book
 from catalog.core.materials.specs import Material
 from jobs.core.boards.chosen_board_plan import KeptFace
 from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.ordering.job_work_up import JobInputs
 from jobs.core.takeoff.wall_work_up import WallWorkUp, work_up_wall
 from jobs.work_up.services.compute_limits import refuse_too_much
 from jobs.work_up.services.wall_error_paths import told_by_place
-from quoting.core.quotes.job_file import JobFile
 
 MOST_WALLS = 256
 # A plan that keeps every rule but was not searched further for a cheaper one.
@@ -40,8 +40,8 @@ def work_up_wall_once(
     return _once(spec, book, _catalog_mark(book, on_day), on_day, board_rounds, kept_faces)
 
 
-def walls_worked_up(read: JobFile, today: date, *, board_rounds: int | None = None) -> tuple[WallWorkUp, ...]:
-    """The walls of a job file, in its order, as `quoting.core.quotes.work_up.work_up` takes them.
+def walls_worked_up(read: JobInputs, today: date, *, board_rounds: int | None = None) -> tuple[WallWorkUp, ...]:
+    """The walls of a job, in its order, as `jobs.core.ordering.job_work_up.work_up_job` takes them.
 
     Raises ImpossibleWall, its field a path of the file, where a wall's figures give no wall, and TooMuchAtOnce.
     """

@@ -7,13 +7,13 @@ from django.core.mail import EmailMessage
 from django.template.loader import render_to_string
 
 from catalog.services.book import firm_of
+from catalog.services.firm_day import day_at_the_firm
 from jobs.core.ordering.alerts import DECIDE, AlertKey, still_holds
 from jobs.dates.services.ordered_items import why_in_part
 from quoting.alerts.models import AlertMail
 from quoting.alerts.services.alert_scope import to_be_ordered, watch
 from quoting.alerts.services.lines import MailLine, decide_line, in_order, order_line
 from quoting.alerts.services.mail_preferences import may_wish, wish_of
-from quoting.platform.firm_day import day_at_the_firm
 
 
 def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:

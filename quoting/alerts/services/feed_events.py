@@ -7,7 +7,9 @@ from django.db import transaction
 from django.db.models import F, Q
 
 from jobs.dates.models import StoredNeed
-from jobs.dates.services.calendar_events import (
+from jobs.jobs.models import Job
+from quoting.alerts.models import EventKind, FeedEvent
+from quoting.alerts.services.calendar_events import (
     NEED_KINDS,
     Event,
     GivenEvent,
@@ -15,8 +17,6 @@ from jobs.dates.services.calendar_events import (
     events_of_items,
     events_of_plan,
 )
-from jobs.jobs.models import Job
-from quoting.alerts.models import EventKind, FeedEvent
 from quoting.core.quotes.work_up import WorkUp
 
 KEPT = ["job", "kind", "about", "summary", "note", "first_day", "last_day", "sequence", "modified_at", "cancelled"]

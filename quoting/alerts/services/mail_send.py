@@ -5,7 +5,7 @@ from datetime import datetime
 from django.db import transaction
 
 from quoting.alerts.models import AlertMail, WeeklyMail
-from quoting.client.services.mails import MailRefused
+from quoting.platform.mail import MailRefused
 
 
 @transaction.atomic

@@ -4,10 +4,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
-from jobs.core.results.result_documents import money
+from catalog.core.ground.plain_text import money
+from catalog.core.ground.refusal import Refused
+from catalog.services.firm_day import day_at_the_firm
 from jobs.jobs.services.jobs import job_of
 from quoting.changes.models import ChangeDraft, ChangeNote
-from quoting.changes.services.change_drafts import ChangeRefused, drafts_of, save_draft, spec_of_draft
+from quoting.changes.services.change_drafts import drafts_of, save_draft, spec_of_draft
 from quoting.changes.services.change_notes import issue_change, issued_before
 from quoting.changes.services.contracts import NothingAgreed, contract_of
 from quoting.changes.services.manual_change_overlap import cautions_of
@@ -16,7 +18,6 @@ from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of, tagged, version_seen
 from quoting.platform.api.describing import describe
 from quoting.platform.api.errors import StandsInTheWay
-from quoting.platform.firm_day import day_at_the_firm
 
 
 class JobContract(ApiView):
@@ -92,7 +93,7 @@ class IssueChange(ApiView):
             note = issue_change(
                 draft, request_key=request_key, seen_version=seen, by=request.user, now=now, today=day_at_the_firm(now)
             )
-        except (ChangeRefused, NothingAgreed) as refusal:
+        except Refused as refusal:
             raise StandsInTheWay(str(refusal)) from refusal
         return Response(of_note(note), status=201)
 

@@ -9,25 +9,23 @@ from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import Refused
+from catalog.pages.firm_first import firm_first
+from catalog.services.firm_day import day_at_the_firm
 from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
-from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.changes.models import ChangeDraft
 from quoting.changes.models.changes import KIND_CHOICES
 from quoting.changes.services import change_drafts as service
 from quoting.changes.services.change_notes import issue_change
-from quoting.changes.services.contracts import NothingAgreed, accepted_revision, agreed_tax
+from quoting.changes.services.contracts import accepted_revision, agreed_tax
 from quoting.changes.services.manual_change_overlap import cautions_of
 from quoting.core.changes.change_document import write_change
 from quoting.core.changes.change_notes import price_change
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, pick, sentence, text
 from quoting.platform.pages.entry_rows import EntryRows
-from quoting.platform.pages.firm_first import firm_first
 from quoting.quotes.pages.figures import sees_margin
-
-REFUSALS = (service.ChangeRefused, NothingAgreed)
 
 
 class ChangeForm(EntryForm):
@@ -90,7 +88,7 @@ def change_from_walls(request: HttpRequest, job_id: int) -> HttpResponse:
     job, now = job_or_404(job_id), clock.now()
     try:
         draft = service.draft_from_walls(job, by=request.user, now=now, today=day_at_the_firm(now))
-    except REFUSALS as refusal:
+    except Refused as refusal:
         messages.error(request, str(refusal))
         return redirect("change_list", job.pk)
     return redirect("change_draft", draft.pk)
@@ -106,7 +104,7 @@ def change_from_allowance(request: HttpRequest, job_id: int) -> HttpResponse:
     except DocumentError as error:
         messages.error(request, sentence("What it came to", error.complaints[0]))
         return redirect("change_list", job.pk)
-    except REFUSALS as refusal:
+    except Refused as refusal:
         messages.error(request, str(refusal))
         return redirect("change_list", job.pk)
     return redirect("change_draft", draft.pk)
@@ -124,7 +122,7 @@ def change_issue(request: HttpRequest, draft_id: int) -> HttpResponse:
             now=now,
             today=day_at_the_firm(now),
         )
-    except (*REFUSALS, ChangedMeanwhile) as refusal:
+    except Refused as refusal:
         messages.error(request, str(refusal))
         return redirect("change_draft", draft.pk)
     messages.success(request, f"Issued: {note}. Its paper is being made.")
@@ -144,7 +142,7 @@ def _saved_or_shown(request: HttpRequest, job: Job, draft: ChangeDraft | None) -
     except DocumentError as error:
         form.complain(error)
         return _shown(request, job, draft, form, status=422)
-    except (*REFUSALS, ChangedMeanwhile) as refusal:
+    except Refused as refusal:
         form.others.append(str(refusal))
         return _shown(request, job, draft, form, status=409)
     messages.success(request, "The draft is saved.")

@@ -8,19 +8,21 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from catalog.services.firm_day import day_at_the_firm
 from quoting.changes.models import ChangeAnswer, ChangeNote
 from quoting.changes.services.change_drafts import ChangeRefused
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, withdraw_change
 from quoting.changes.services.change_paper import days_sentence
+from quoting.changes.services.change_papers import change_note_errand
 from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.changes.services.contracts import contract_of
 from quoting.client.services.acceptance import AnswerRefused
 from quoting.client.services.client_links import live_link
-from quoting.client.services.mails import MailRefused, list_mails, request_mail
+from quoting.client.services.mails import list_mails, request_mail
 from quoting.platform import clock
 from quoting.platform.base_url import origin_of
-from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.papers.papers import change_note_errand, paper_of
+from quoting.platform.mail import MailRefused
+from quoting.platform.papers.papers import paper_of
 from quoting.quotes.pages.figures import sees_margin
 
 

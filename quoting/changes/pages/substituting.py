@@ -7,10 +7,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
 from catalog.models import Material
+from catalog.pages.firm_first import firm_first
 from catalog.services.book import NoFirmYet
+from catalog.services.firm_day import day_at_the_firm, moment_at_the_firm
 from jobs.dates.pages.pages import job_or_404
-from jobs.deliveries.pages.acting import REFUSALS
 from jobs.deliveries.pages.order_events_forms import SubstitutionForm
 from jobs.deliveries.services.replacements import NeedCheck, need_check
 from jobs.jobs.models import Job
@@ -18,8 +20,6 @@ from jobs.orders.models import OrderLine
 from quoting.changes.models import Substitution
 from quoting.changes.services.substitutions import substitute, substitutions_of
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
-from quoting.platform.pages.firm_first import firm_first
 from quoting.quotes.pages.figures import sees_margin
 
 
@@ -37,7 +37,7 @@ def substitutions(request: HttpRequest, job_id: int) -> HttpResponse:
         except DocumentError as error:
             form.complain(error)
             status = 422
-        except REFUSALS as refusal:
+        except Refused as refusal:
             form.add_error(None, str(refusal))
             status = 409
     rows = [(one, _standing(one), _check(one, moment)) for one in substitutions_of(job)]

@@ -1,6 +1,7 @@
 """What a change note says, as finished text."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from quoting.platform.papers.parts import (
     Measure,
@@ -17,6 +18,8 @@ from quoting.platform.papers.parts import (
 @dataclass(frozen=True)
 class ChangePaper:
     """A change of what was agreed: reason, priced lines, days, and what the contract comes to with it."""
+
+    template: ClassVar[str] = "papers/change_note.html"
 
     number: str
     quote_number: str

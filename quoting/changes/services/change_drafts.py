@@ -7,11 +7,11 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import change_row, match_rows
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
-from jobs.work_up.services.job_files import figures_mark, job_file_of
 from jobs.work_up.services.wall_cache import walls_worked_up
 from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
 from quoting.changes.services.change_snapshots import change_snapshot_of
@@ -24,6 +24,7 @@ from quoting.core.prices.allowances import Allowance, settle
 from quoting.core.prices.figures import PricingError
 from quoting.core.quotes.job_file import JobFile
 from quoting.core.quotes.work_up import work_up
+from quoting.job_files.services.job_files import figures_mark, job_file_of
 from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision
 
@@ -31,7 +32,7 @@ Document = dict[str, Any]
 ON_THE_LINES = ("kind", "title", "reason", "days_moved", "original", "replacement", "allowance")
 
 
-class ChangeRefused(Exception):
+class ChangeRefused(Refused):
     """Nothing was kept; the sentence says why and what would be right."""
 
 

@@ -8,10 +8,10 @@ from django.db.models import Max
 
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
-from jobs.work_up.services.job_files import figures_mark, job_file_of
 from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote, ChangeNoteLine, ChangeState, Substitution
 from quoting.changes.services.change_drafts import ChangeRefused, spec_of_draft
 from quoting.changes.services.change_paper import change_paper
+from quoting.changes.services.change_papers import request_change_note
 from quoting.changes.services.change_snapshots import change_snapshot_text
 from quoting.changes.services.contracts import Contract, NothingAgreed, agreed_tax, contract_of
 from quoting.changes.services.substitutions import link_to_note, substituted_file
@@ -21,8 +21,8 @@ from quoting.core.changes.change_document import ChangeSpec
 from quoting.core.changes.change_notes import ChangeError, PricedChange, price_change
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.job_file import JobFile
+from quoting.job_files.services.job_files import figures_mark, job_file_of
 from quoting.platform.papers.models import Paper
-from quoting.platform.papers.papers import request_change_note
 from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.quotes.services.snapshots import hash_of

@@ -7,6 +7,7 @@ from quoting.changes.models import ChangeNote
 from quoting.changes.papers.change_sheet import ChangePaper
 from quoting.core.changes.change_document import ChangeSpec, write_change
 from quoting.core.quotes.job_file import JobFile, write_job_file
+from quoting.platform.papers.errors import PaperRefused
 from quoting.platform.papers.paper_documents import read_paper, write_paper
 from quoting.quotes.services.snapshots import hash_of
 
@@ -14,7 +15,7 @@ FORMAT = "frozen-change/1"
 Document = dict[str, Any]
 
 
-class ChangeSnapshotChanged(Exception):
+class ChangeSnapshotChanged(PaperRefused):
     def __init__(self, note: ChangeNote) -> None:
         super().__init__(
             f"What was kept of {note} is not what was issued: its content has changed since. "

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
 from quoting.changes.models import ChangeNote, ChangeState
 from quoting.changes.services.change_snapshots import change_snapshot_of
@@ -16,7 +17,7 @@ from quoting.quotes.services.offers import offer_of
 from quoting.quotes.services.snapshots import snapshot_of
 
 
-class NothingAgreed(Exception):
+class NothingAgreed(Refused):
     """There is no accepted quote, so there is nothing to change by a note."""
 
     def __init__(self, job: Job) -> None:

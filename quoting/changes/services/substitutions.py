@@ -11,7 +11,6 @@ from catalog.models import Material
 from jobs.deliveries.services.order_events import held_order
 from jobs.jobs.models import Job
 from jobs.orders.models import OrderLine
-from jobs.work_up.services.job_files import figures_mark, job_file_of
 from quoting.changes.models import ChangeDraft, ChangeNote, Substitution
 from quoting.changes.services.change_drafts import (
     ChangeRefused,
@@ -25,6 +24,7 @@ from quoting.core.changes.change_document import ChangeSpec
 from quoting.core.changes.wall_change import WallChange
 from quoting.core.quotes.job_file import JobFile
 from quoting.core.quotes.rebuilding import swapped
+from quoting.job_files.services.job_files import figures_mark, job_file_of
 from quoting.platform.people.models import Person
 
 

@@ -6,19 +6,20 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
+from catalog.services.firm_day import day_at_the_firm
 from quoting.changes.api.change_notes import note_of
 from quoting.changes.models import ChangeNote
 from quoting.client.models import QuoteMail
 from quoting.client.services.client_links import live_link, withdraw_links
 from quoting.client.services.mail_messages import link_for_hand
-from quoting.client.services.mails import LONGEST_MESSAGE, asked_before, list_mails, mail_errand, request_mail
+from quoting.client.services.mails import asked_before, list_mails, mail_errand, request_mail
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of
 from quoting.platform.api.describing import describe
 from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.base_url import origin_of
 from quoting.platform.errands.models import Errand
-from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.mail import MAX_MESSAGE
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.revisions import revision_of
 
@@ -78,7 +79,7 @@ class WithdrawLink(ApiView):
 def sent(request: Request, revision: QuoteRevision, note: ChangeNote | None = None) -> Response:
     reader, now = Reader(document_of(request)), clock.now()
     request_key = reader.text("request_key", longest=100)
-    to_address, message = reader.text("to_address", longest=400), reader.text("message", "", longest=LONGEST_MESSAGE)
+    to_address, message = reader.text("to_address", longest=400), reader.text("message", "", longest=MAX_MESSAGE)
     reader.finish()
     known = asked_before(revision, request_key, note)
     mail = known or request_mail(

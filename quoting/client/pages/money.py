@@ -7,9 +7,11 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
+from catalog.services.firm_day import signature_of
 from jobs.dates.pages.pages import job_or_404
-from jobs.deliveries.pages.acting import form_page, request_key, step
+from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.order_events_forms import PaymentForm, UndoForm
 from quoting.client.models import PaymentReceived
 from quoting.client.services.payments_received import (
@@ -21,8 +23,7 @@ from quoting.client.services.payments_received import (
     undo_payment,
 )
 from quoting.platform import clock
-from quoting.platform.firm_day import signature_of
-from quoting.platform.pages.firm_first import firm_first
+from quoting.platform.pages.step import step
 
 
 @firm_first

@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.csrf import csrf_exempt
 
+from catalog.services.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.changes.models import ChangeNote
 from quoting.client.models import AnswerKind, ClientLink
 from quoting.client.pages.gate import by_link
@@ -15,13 +16,13 @@ from quoting.client.services.acceptance_withdrawal import can_be_taken_back, tak
 from quoting.client.services.certificate import window_sentences
 from quoting.core.prices.options import Offer, OfferTotal, OptionError, PricedOption, total_with
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.papers.models import Paper
-from quoting.platform.papers.papers import download_name, paper_bytes, paper_of_revision
+from quoting.platform.papers.papers import download_name, paper_bytes
 from quoting.platform.people.rate_limits import address_of
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.quotes.services.offers import offer_of
+from quoting.quotes.services.quote_papers import paper_of_revision
 from quoting.quotes.services.revisions import is_acceptable
 from quoting.quotes.services.snapshots import frozen_paper
 

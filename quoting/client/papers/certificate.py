@@ -1,4 +1,5 @@
 from dataclasses import dataclass
+from typing import ClassVar
 
 from quoting.platform.papers.parts import (
     Measure,
@@ -15,6 +16,8 @@ from quoting.platform.papers.parts import (
 @dataclass(frozen=True)
 class CertificatePaper:
     """What was accepted, by whom, when and how: one sheet, for both to keep."""
+
+    template: ClassVar[str] = "papers/certificate.html"
 
     number: str
     revision: str

@@ -8,13 +8,15 @@ from datetime import date, datetime
 
 from django.db import IntegrityError, transaction
 
+from catalog.core.ground.refusal import Refused
 from quoting.client.models import AnswerKind, AnswerWay, ClientAnswer
+from quoting.client.services.certificate_papers import request_certificate
 from quoting.core.prices.options import OfferTotal, OptionError
 from quoting.platform.formatting import day_words
-from quoting.platform.papers.papers import paper_of_revision, request_certificate
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.quotes.services.cancellation import Window, read_rule, window_of
 from quoting.quotes.services.offers import total_of
+from quoting.quotes.services.quote_papers import paper_of_revision
 from quoting.quotes.services.revisions import StepRefused, move_revision
 from quoting.quotes.services.snapshots import snapshot_of
 
@@ -24,7 +26,7 @@ TAKEN = "Another revision of this quote is accepted already; nothing was changed
 STATE_OF = {AnswerKind.ACCEPTED: RevisionState.ACCEPTED, AnswerKind.DECLINED: RevisionState.DECLINED}
 
 
-class AnswerRefused(Exception):
+class AnswerRefused(Refused):
     """Nothing was kept; the sentence says why and what would be right."""
 
 

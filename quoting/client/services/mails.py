@@ -4,8 +4,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from django.conf import settings
-from django.core.exceptions import ValidationError
-from django.core.validators import validate_email
 from django.db import transaction
 
 from quoting.changes.models import ChangeNote, ChangeState
@@ -13,17 +11,12 @@ from quoting.client.models import ClientLink, QuoteMail
 from quoting.client.services.client_links import make_link
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
+from quoting.platform.mail import MailRefused, addresses_of, message_text
 from quoting.platform.papers.models import Paper
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.quotes.services.revisions import StepRefused, is_acceptable
 
 MAIL_QUOTE = "mail_quote"
-MOST_ADDRESSES = 5
-LONGEST_MESSAGE = 5000
-
-
-class MailRefused(Exception):
-    """Nothing is sent; the sentence names what is wrong."""
 
 
 @dataclass(frozen=True)
@@ -134,24 +127,3 @@ def _check_standing(revision: QuoteRevision, note: ChangeNote | None, today: dat
 
 def _key_of(mail: QuoteMail) -> str:
     return f"{mail.revision.quote.number} revision {mail.revision.number} mail {mail.pk}"
-
-
-def addresses_of(text: str) -> list[str]:
-    found = list(dict.fromkeys(part for part in text.replace(";", ",").replace(",", " ").split() if part))
-    if not found:
-        raise MailRefused("The address to send to is missing; write one such as name@firm.example.")
-    if len(found) > MOST_ADDRESSES or len(", ".join(found)) > 254:
-        raise MailRefused(f"There are {len(found)} addresses; send to at most {MOST_ADDRESSES} short ones at once.")
-    for address in found:
-        try:
-            validate_email(address)
-        except ValidationError as error:
-            raise MailRefused(f"{address[:100]!r} is no mail address; write one such as name@firm.example.") from error
-    return found
-
-
-def message_text(text: str) -> str:
-    message = text.replace("\r\n", "\n").strip()
-    if len(message) > LONGEST_MESSAGE or "\0" in message:
-        raise MailRefused(f"The message is {len(message):,} characters long; write at most {LONGEST_MESSAGE:,}.")
-    return message

@@ -12,9 +12,9 @@ from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.row_sync import change_row
 from jobs.deliveries.services.order_events import LONGEST_NAME, past_day, refuse_another, request_key_of
 from jobs.jobs.models import Job
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.services.job_standings import job_standings
 from quoting.client.models import PaymentReceived
+from quoting.platform.people.signatures import Signature
 
 DEPOSIT = "Deposit"
 NOTHING = Decimal("0.00")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from catalog.core.ground.plain_text import money, plain
 from catalog.core.materials.specs import KINDS
-from jobs.core.results.result_documents import money, plain
 from quoting.core.prices.variants import write_variant
 from quoting.core.quotes.comparison import Build, Comparison, Difference
 

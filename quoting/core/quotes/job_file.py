@@ -20,8 +20,8 @@ from catalog.core.materials.catalog_document import (
     write_material,
     write_supplier,
 )
+from jobs.core.ordering.job_work_up import JobInputs
 from jobs.core.schedule.job_document import read_job, write_job
-from jobs.core.schedule.job_spec import JobSpec
 from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY, Category, CostLine, cost_line
 from quoting.core.prices.figures import PricingError
 from quoting.core.prices.payments import DepositRule, Instalment
@@ -80,14 +80,12 @@ class PricingSpec:
 
 
 @dataclass(frozen=True)
-class JobFile:
-    """Everything one job is worked up from.
+class JobFile(JobInputs):
+    """Everything one job is worked up and priced from.
 
     pricing: None when the file does not price the job. texts: the firm's standing sentences and notices.
     """
 
-    book: Book
-    job: JobSpec
     pricing: PricingSpec | None = None
     texts: FirmTexts = NO_TEXTS
 

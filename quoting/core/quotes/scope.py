@@ -8,6 +8,7 @@ from catalog.core.ground.units import System, format_length
 from catalog.core.materials.catalog_data import Book
 from jobs.core.measure.curve import Curve, CurvePiece, Face
 from jobs.core.measure.wall_spec import ON_TOP, FaceBuild, TrimRun
+from jobs.core.measure.wall_words import height_words
 from jobs.core.takeoff.takeoff import Takeoff
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.core.trim.trim import TrimPlan
@@ -80,12 +81,6 @@ def _shape_sentence(curve: Curve, system: System) -> str:
     length = format_length(curve.centre_length_mm, system)
     closing = ", closed on itself" if curve.is_closed else ""
     return f"A wall {length} long on its centreline{closing} and {height}, {walked}."
-
-
-def height_words(curve: Curve, system: System) -> str:
-    """The height of a wall, or from its least to its greatest; heights measured beyond its end are no part of it."""
-    least, greatest = (format_length(height, system) for height in (curve.least_height_mm, curve.greatest_height_mm))
-    return least if least == greatest else f"{least} to {greatest}"
 
 
 def _piece_words(curve: Curve, piece: CurvePiece, system: System) -> str:

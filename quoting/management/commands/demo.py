@@ -6,23 +6,19 @@ from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 
+from jobs.dates.services.order_dates_paper import request_order_dates
 from jobs.orders.models import Order
 from jobs.orders.services.refusal import OrderRefused
-from jobs.work_up.services.job_files import work_up_job
-from jobs.work_up.services.terminal_tables import order_dates_table, takeoff_table
 from quoting.core.quotes.work_up import WorkUp
+from quoting.job_files.services.job_files import work_up_job
+from quoting.job_files.services.terminal_tables import order_dates_table, takeoff_table
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.formatting import day_words, money_words
-from quoting.platform.papers.papers import (
-    paper_of,
-    path_of,
-    quote_paper_errand,
-    request_order_dates,
-    request_quote_paper,
-)
+from quoting.platform.papers.papers import paper_of, path_of
 from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision
+from quoting.quotes.services.quote_papers import quote_paper_errand, request_quote_paper
 from quoting.quotes.services.quotes import QuoteRefused, issue_quote
 from quoting.service.demo.demo import (
     DEMO_DAY,

@@ -12,50 +12,31 @@ from rest_framework.response import Response
 from rest_framework.views import exception_handler
 
 from catalog.core.ground.document_reader import Complaint, DocumentError
-from catalog.services.book import NoFirmYet
-from jobs.core.measure.survey import SurveyError
-from jobs.core.schedule.completion_risk import ChanceError
-from jobs.deliveries.services.order_events import EventRefused
-from jobs.jobs.services.versions import ChangedMeanwhile
-from jobs.orders.services.refusal import OrderRefused
-from quoting.changes.services.change_drafts import ChangeRefused
-from quoting.changes.services.contracts import NothingAgreed
-from quoting.client.services.acceptance import AnswerRefused
-from quoting.client.services.mails import MailRefused
+from catalog.core.ground.refusal import EntryError, Refused
 from quoting.platform.papers.errors import PaperNotKept
-from quoting.pricing.services.least_margin import ApprovalRefused
-from quoting.quotes.services.quotes import ChangedSinceShown, QuoteRefused
-from quoting.quotes.services.revisions import StepRefused
 
 log = logging.getLogger(__name__)
 
 
-class NoVersionGiven(Exception):
+class NoVersionGiven(Refused):
+    status = 428
+    path = "If-Match"
+
+
+class StandsInTheWay(Refused):
     pass
-
-
-class StandsInTheWay(Exception):
-    """What was asked is well formed, and cannot be done as things stand."""
 
 
 def explain(error: Exception, context: dict[str, Any]) -> Response | None:
     match error:
         case DocumentError():
             return told(400, error.complaints)
-        case SurveyError():
+        case EntryError():
             return told(context["view"].status_of_impossible_wall, [Complaint(error.field, error.reason)])
         case ParseError():
             return told(400, [Complaint("", str(error.detail))])
-        case NoVersionGiven():
-            return told(428, [Complaint("If-Match", str(error))])
-        case ChangedMeanwhile() | ChangedSinceShown():
-            return told(412, [Complaint("If-Match", str(error))])
-        case OrderRefused() | QuoteRefused():
-            return told(409, [Complaint("", sentence) for sentence in error.sentences])
-        case ChanceError() | NoFirmYet() | StepRefused() | StandsInTheWay() | ApprovalRefused():
-            return told(409, [Complaint("", str(error))])
-        case AnswerRefused() | ChangeRefused() | EventRefused() | NothingAgreed() | MailRefused():
-            return told(409, [Complaint("", str(error))])
+        case Refused():
+            return told(error.status, [Complaint(error.path, sentence) for sentence in error.sentences])
         case IntegrityError():
             log.exception("the database refused a change")
             return told(409, [Complaint("", "Someone changed the same at this moment. Nothing was saved; try again.")])

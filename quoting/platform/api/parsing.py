@@ -4,7 +4,8 @@ from typing import IO, Any
 from rest_framework.parsers import BaseParser
 
 from catalog.core.ground.document_reader import DocumentError, parse_document
-from quoting.quotes.services.work_up_files import LARGEST_FILE
+
+LARGEST_FILE = 10 * 1024 * 1024
 
 
 class DocumentParser(BaseParser):

@@ -107,3 +107,12 @@ PARTS: Schema = {
         "required": ["detail"],
     },
 }
+
+IDENTITY: Schema = {"type": "integer", "minimum": 1}
+NEEDED_TEXT: Schema = {"type": "string", "pattern": r"\S"}
+ONE_LINE: Schema = {"type": "string", "pattern": r"\S", "maxLength": 200}
+REASON: Schema = {"type": "string", "maxLength": 2000}
+
+
+def given(about: str, needed: tuple[str, ...], **properties: Schema) -> Schema:
+    return thing(about, **properties) | {"required": list(needed)}

@@ -7,9 +7,9 @@ from typing import Any, ClassVar
 
 from django.core.mail import EmailMessage
 
-from quoting.client.services.mails import MailRefused
 from quoting.platform import clock, failpoints
 from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused
+from quoting.platform.mail import MailRefused
 from quoting.platform.papers.errors import PaperNotKept
 
 # The mail server was not reached, or it said no: it surely has not taken the mail. Of any other trouble, such as a

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from quoting.changes.services.change_snapshots import ChangeSnapshotChanged
 from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim
 from quoting.platform.papers.errors import PaperRefused, PaperTooLong
@@ -10,10 +9,9 @@ from quoting.platform.papers.filing import StoredFile, store_file
 from quoting.platform.papers.models import Paper
 from quoting.platform.papers.paper_documents import PaperUnreadable
 from quoting.platform.papers.papers import page_count, papers_folder
-from quoting.quotes.services.snapshots import SnapshotChanged
 
 # No second try helps against these; against a full disk or too little memory it may.
-HOPELESS = (PaperRefused, PaperTooLong, PaperUnreadable, SnapshotChanged, ChangeSnapshotChanged)
+HOPELESS = (PaperRefused, PaperTooLong, PaperUnreadable)
 
 
 @dataclass(frozen=True)

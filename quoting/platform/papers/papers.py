@@ -10,17 +10,11 @@ from typing import Any
 from django.conf import settings
 from pypdf import PdfReader
 
-from jobs.dates.services.order_dates_paper import order_dates_paper
-from jobs.jobs.models import Job
-from quoting.changes.models import ChangeNote
-from quoting.client.models import ClientAnswer
-from quoting.core.quotes.work_up import WorkUp
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.papers.filing import StoredFile, read_file
 from quoting.platform.papers.models import Paper, PaperKind
 from quoting.platform.papers.paper_documents import write_paper
-from quoting.quotes.models import QuoteRevision
 
 RENDER_QUOTE = "render_quote"
 RENDER_ORDER_DATES = "render_order_dates"
@@ -38,56 +32,21 @@ def papers_folder() -> Path:
     return Path(settings.MEDIA_ROOT) / "papers"
 
 
-def request_quote_paper(revision: QuoteRevision, now: datetime) -> Errand:
-    """Asked for again, it is the same errand; what it renders was frozen with the revision."""
-    return queue_errand(RENDER_QUOTE, _key_of(revision), {"revision": revision.pk}, now)
-
-
-def request_certificate(answer: ClientAnswer, now: datetime) -> Errand:
-    """What it says was frozen with the answer."""
-    return queue_errand(RENDER_CERTIFICATE, _key_of(answer.revision), {"answer": answer.pk}, now)
-
-
-def certificate_errand(answer: ClientAnswer) -> Errand | None:
-    return Errand.objects.filter(kind=RENDER_CERTIFICATE, key=_key_of(answer.revision)).first()
-
-
-def request_change_note(note: ChangeNote, now: datetime) -> Errand:
-    """What it says was frozen with the note."""
-    return queue_errand(RENDER_CHANGE_NOTE, f"{note.job.key} {note.number}", {"change_note": note.pk}, now)
-
-
-def change_note_errand(note: ChangeNote) -> Errand | None:
-    return Errand.objects.filter(kind=RENDER_CHANGE_NOTE, key=f"{note.job.key} {note.number}").first()
-
-
-def _key_of(revision: QuoteRevision) -> str:
+def key_of_revision(revision: Any) -> str:
     return f"{revision.quote.number} revision {revision.number}"
 
 
-def request_order_dates(job: Job, done: WorkUp, *, prepared_by: str, now: datetime) -> Errand:
-    """Ask for the order dates as they were worked up. The same dates asked for twice are one paper.
-
-    The filled paper travels with the errand, so that it says what was shown whenever it is rendered.
-    """
-    return queue_filled(RENDER_ORDER_DATES, job, order_dates_paper(done, prepared_by=prepared_by), now)
-
-
-def queue_filled(kind: str, job: Job, paper: Any, now: datetime) -> Errand:
+def queue_filled(kind: str, job: Any, paper: Any, now: datetime) -> Errand:
     document = write_paper(paper)
     digest = hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()
     return queue_errand(kind, f"{job.key} {digest}", {"job": job.pk, "paper": document}, now)
 
 
-def last_errand(kind: str, job: Job, **about: str) -> Errand | None:
+def last_errand(kind: str, job: Any, **about: str) -> Errand | None:
     """about: what the paper asked for says of itself, such as the name of its wall."""
     asked = {f"payload__paper__{name}": value for name, value in about.items()}
     found = Errand.objects.filter(kind=kind, payload__job=job.pk, **asked)
     return found.defer("payload").order_by("-pk").first()
-
-
-def quote_paper_errand(revision: QuoteRevision) -> Errand | None:
-    return Errand.objects.filter(kind=RENDER_QUOTE, key=_key_of(revision)).first()
 
 
 def paper_key(errand: Errand) -> str:
@@ -99,11 +58,7 @@ def paper_of(errand: Errand) -> Paper | None:
     return Paper.objects.filter(key=paper_key(errand)).first()
 
 
-def paper_of_revision(revision: QuoteRevision) -> Paper | None:
-    return Paper.objects.filter(revision=revision).first()
-
-
-def list_papers(job: Job, kind: PaperKind | None = None) -> list[Paper]:
+def list_papers(job: Any, kind: PaperKind | None = None) -> list[Paper]:
     rows = Paper.objects.filter(job=job).select_related("revision__quote").defer("revision__snapshot")
     return list(rows.filter(kind=kind) if kind else rows)
 
@@ -128,9 +83,9 @@ def download_name(paper: Paper) -> str:
     else:
         about = f"{paper.job.key} {ABOUT.get(PaperKind(paper.kind), 'order dates')}"
     if paper.revision:
-        about = _key_of(paper.revision)
+        about = key_of_revision(paper.revision)
     elif paper.answer:
-        about = f"{_key_of(paper.answer.revision)} acceptance"
+        about = f"{key_of_revision(paper.answer.revision)} acceptance"
     elif paper.change_note:
         about = f"{paper.job.key} change note {paper.change_note.number}"
     return "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in about).strip("-") + ".pdf"

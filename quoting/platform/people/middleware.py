@@ -9,8 +9,8 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect, JsonResponse
 from django.shortcuts import resolve_url
 
+from catalog.services.firm_day import day_at_the_firm
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 from quoting.platform.people.services.tokens import person_for_token
 from quoting.platform.structured_logs import request_id

@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
+from catalog.core.ground.refusal import Refused
 from jobs.core.measure.findings import Finding
 from jobs.jobs.models import Job
 from quoting.core.prices.checklist import USUAL_ITEMS, asked
@@ -20,7 +21,7 @@ from quoting.quotes.models import MarginApproval
 LONGEST_REASON = 2000
 
 
-class ApprovalRefused(Exception):
+class ApprovalRefused(Refused):
     """The price was not approved; the sentence says why."""
 
 

@@ -6,7 +6,7 @@ from django.db import transaction
 
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
-from jobs.work_up.services.job_files import figures_mark, job_file_of, work_up_job
+from quoting.job_files.services.job_files import figures_mark, job_file_of, work_up_job
 from quoting.platform.people.models import Person
 from quoting.pricing.services.least_margin import ApprovalRefused, record_approval
 from quoting.quotes.models import MarginApproval

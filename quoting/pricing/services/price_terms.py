@@ -7,11 +7,11 @@ from typing import Any
 
 from catalog.core.ground.document_reader import Complaint
 from catalog.services.row_sync import Figures, match_rows
-from jobs.jobs.services.signatures import Signature
 from quoting.core.prices.checklist import ChecklistEntry
 from quoting.core.prices.price_terms import PriceTerms, write_changes
 from quoting.platform.models.bounds import MOST_MONEY
 from quoting.platform.models.columns import MILLIONTH
+from quoting.platform.people.signatures import Signature
 from quoting.pricing.models.pricing import Pricing
 
 

@@ -12,11 +12,11 @@ from django.db.models import Prefetch
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.row_sync import change_row, match_rows
 from jobs.jobs.models import Job
-from jobs.jobs.services.signatures import Signature
 from jobs.jobs.services.versions import next_version
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.firm_texts import BLOCKS, NO_SENTENCES
 from quoting.core.quotes.job_file import PricingSpec, read_pricing, write_pricing
+from quoting.platform.people.signatures import Signature
 from quoting.pricing.models import CostEntry, DepositTerm, Pricing
 from quoting.pricing.services.price_terms import store_price_terms, with_signature
 from quoting.pricing.services.pricing_rows import (

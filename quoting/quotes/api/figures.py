@@ -5,15 +5,17 @@ from datetime import date
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.results.result_documents import quote_document, schedule_document, takeoff_document
+from jobs.core.results.result_documents import schedule_document, takeoff_document
 from jobs.jobs.services.jobs import job_of
 from jobs.walls.services.walls import wall_of
-from jobs.work_up.services.job_files import figures_mark, work_up_job
-from jobs.work_up.services.unsaved_work_up import one_wall_document, take_off_stored
+from jobs.work_up.api.visible import schedule_for, takeoff_for
+from quoting.core.quotes.quote_document import quote_document
 from quoting.core.quotes.work_up import WorkUp
+from quoting.job_files.services.job_files import figures_mark, work_up_job
+from quoting.job_files.services.unsaved_work_up import one_wall_document, take_off_stored
 from quoting.platform.api.base import WorkingView, day_asked, tagged
 from quoting.platform.api.describing import TODAY, describe
-from quoting.quotes.api.visible import quote_for, schedule_for, takeoff_for
+from quoting.quotes.api.visible import quote_for
 
 
 class JobTakeoff(WorkingView):

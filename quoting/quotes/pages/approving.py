@@ -4,13 +4,13 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from catalog.pages.firm_first import firm_first
+from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.survey import SurveyError
 from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
-from jobs.work_up.services.job_files import figures_mark, work_up_job
+from quoting.job_files.services.job_files import figures_mark, work_up_job
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.pages.firm_first import firm_first
 from quoting.pricing.services.least_margin import ApprovalRefused, approval_for
 from quoting.pricing.services.margin_approval import approve_margin
 from quoting.quotes.models import MarginApproval

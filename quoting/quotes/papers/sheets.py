@@ -1,14 +1,13 @@
 """What a paper says, as finished text: services fill these, the templates only set them in type."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
-from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.parts import (
     DateLine,
     InstalmentLine,
     NoticeText,
     OptionRow,
-    OrderDateRow,
     Party,
     PriceLine,
     QuoteWall,
@@ -24,6 +23,8 @@ from quoting.platform.papers.parts import (
 
 @dataclass(frozen=True)
 class QuotePaper:
+    template: ClassVar[str] = "papers/quote.html"
+
     number: str
     revision: str
     job_title: str
@@ -101,40 +102,3 @@ class QuotePaper:
             TitleField("Measured by", self.measured_by),
         )
         return tuple(field for field in fields if field.value)
-
-
-@dataclass(frozen=True)
-class OrderDatesPaper:
-    job_title: str
-    as_of: str
-    prepared_by: str
-    firm: Party
-    rows: tuple[OrderDateRow, ...]
-    time_line: Drawing | None = None
-    # Items without a lead time or a need-by day: named here, never dated by guess.
-    gaps: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
-    sheet_size: SheetSize = "letter"
-    language: str = "en"
-    activities: Drawing | None = None
-
-    def __post_init__(self) -> None:
-        need_text(self, "job_title", "as_of", "prepared_by", "language")
-        need_sheet_size(self.sheet_size)
-
-    @property
-    def title(self) -> str:
-        return f"Order dates: {self.job_title}, as of {self.as_of}"
-
-    @property
-    def rows_by_days_in_hand(self) -> tuple[OrderDateRow, ...]:
-        return tuple(sorted(self.rows, key=lambda row: (row.days_in_hand, row.item)))
-
-    @property
-    def title_block(self) -> tuple[TitleField, ...]:
-        return (
-            TitleField("Job", self.job_title),
-            TitleField("Paper", "Order dates, for the office only"),
-            TitleField("As of", self.as_of),
-            TitleField("Prepared by", self.prepared_by),
-        )

@@ -10,10 +10,10 @@ from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.services.overrides import clear_override
 from jobs.walls.services.walls import store_wall
-from jobs.work_up.services.job_files import job_file_of, job_file_to_work_up
 from quoting.core.prices.variants import Variant
 from quoting.core.quotes.comparison import Comparison, compare
 from quoting.core.quotes.rebuilding import Rebuilt, rebuild
+from quoting.job_files.services.job_files import job_file_of, job_file_to_work_up
 
 Versions = Mapping[str, int]
 

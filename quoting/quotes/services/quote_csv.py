@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
+from catalog.core.ground.plain_text import money, plain
 from catalog.services.csv_columns import shielded
-from jobs.core.results.result_documents import money, plain
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.offers import offer_of
 

@@ -5,19 +5,20 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from catalog.core.ground.units import format_area, format_length
+from catalog.drawings.scales import Scale, scales
+from catalog.drawings.svg import Picture
+from catalog.services.firm_on_paper import firm_party, sheet_size
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP
+from jobs.core.measure.wall_words import height_words
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.faces.face_view import TrimBand
 from jobs.drawings.faces.faces import LARGEST_SCALE, face_svg
 from jobs.drawings.plan.plan import plan_svg
-from jobs.drawings.sheet.scales import Scale, scales
-from jobs.drawings.sheet.svg import Picture
 from quoting.core.prices.payments import Deposit
 from quoting.core.quotes.quote_sheet import QuoteSheet
-from quoting.core.quotes.scope import height_words
 from quoting.core.quotes.work_up import WorkUp
-from quoting.platform.formatting import day_words, firm_party, money_words, share_words, sheet_size
+from quoting.platform.formatting import day_words, money_words, share_words
 from quoting.platform.papers.drawings import HALF_WIDTH_MM, UPRIGHT_WIDTH_MM, Drawing
 from quoting.platform.papers.parts import (
     BendRow,

@@ -6,17 +6,17 @@ from datetime import date, datetime
 from django.db import transaction
 from django.db.models import F
 
+from catalog.core.ground.refusal import Refused
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.takeoff import RULE_VERSION
 from jobs.jobs.models import Job
 from jobs.walls.services.photos import paper_photos
-from jobs.work_up.services.job_files import figures_mark, job_file_of, work_up_job
 from quoting.core.prices.options import Offer
 from quoting.core.prices.pricing import PricedQuote
 from quoting.core.quotes.quote_sheet import QuoteSheet
 from quoting.core.quotes.work_up import WorkUp
+from quoting.job_files.services.job_files import figures_mark, job_file_of, work_up_job
 from quoting.platform.models.columns import kept
-from quoting.platform.papers.papers import request_quote_paper
 from quoting.platform.people.models import Person
 from quoting.pricing.models.shares import split_share
 from quoting.pricing.services.least_margin import approval_for
@@ -33,6 +33,7 @@ from quoting.quotes.models import (
 from quoting.quotes.services.cancellation import rule_in_force, write_rule
 from quoting.quotes.services.offers import write_offer
 from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
+from quoting.quotes.services.quote_papers import request_quote_paper
 from quoting.quotes.services.revisions import StepRefused, move_revision
 from quoting.quotes.services.snapshots import hash_of, snapshot_text
 from quoting.texts.services.cancellation_words import window_terms
@@ -40,12 +41,8 @@ from quoting.texts.services.cancellation_words import window_terms
 LONGEST_REQUEST_KEY = 100
 
 
-class QuoteRefused(Exception):
-    """The quote was not issued; each sentence says what stands in the way and what to do."""
-
-    def __init__(self, *sentences: str) -> None:
-        super().__init__("\n".join(sentences))
-        self.sentences = sentences
+class QuoteRefused(Refused):
+    """The quote was not issued."""
 
 
 class NotReady(QuoteRefused):
@@ -53,6 +50,9 @@ class NotReady(QuoteRefused):
 
 
 class ChangedSinceShown(QuoteRefused):
+    status = 412
+    path = "If-Match"
+
     def __init__(self) -> None:
         super().__init__(
             "The job, its pricing or the catalog was changed since this quote was shown. Nothing was issued: "

@@ -4,10 +4,11 @@ from datetime import date, datetime
 
 from django.db import transaction
 
+from catalog.core.ground.refusal import Refused
 from quoting.quotes.models import Quote, QuoteRevision, RevisionState
 
 
-class StepRefused(Exception):
+class StepRefused(Refused):
     pass
 
 

@@ -4,10 +4,12 @@ import hashlib
 import json
 from typing import Any
 
-from jobs.core.results.result_documents import quote_document, schedule_document, takeoff_document
+from jobs.core.results.result_documents import schedule_document, takeoff_document
 from jobs.core.takeoff.takeoff import RULE_VERSION
 from quoting.core.quotes.job_file import write_job_file
+from quoting.core.quotes.quote_document import quote_document
 from quoting.core.quotes.work_up import WorkUp
+from quoting.platform.papers.errors import PaperRefused
 from quoting.platform.papers.paper_documents import read_paper, write_paper
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.papers.sheets import QuotePaper
@@ -16,7 +18,7 @@ FORMAT = "frozen-quote/1"
 Document = dict[str, Any]
 
 
-class SnapshotChanged(Exception):
+class SnapshotChanged(PaperRefused):
     def __init__(self, revision: QuoteRevision) -> None:
         super().__init__(
             f"What was kept of {revision} is not what was issued: its content has changed since. "

@@ -10,10 +10,11 @@ from jobs.deliveries.api.shapes import lead_record, order_events
 from jobs.orders.api.shapes import orders
 from jobs.plans.api.shapes import plans, takeoff
 from jobs.schedule.api.shapes import schedule
-from jobs.walls.api.shapes import field_check, survey
+from jobs.walls.api.shapes import survey
 from quoting.builds.api import shapes as builds
 from quoting.changes.api.shapes import changes
 from quoting.client.api.shapes import agreeing
+from quoting.field_checks.api import shapes as field_check
 from quoting.platform.api.parts import PARTS
 from quoting.quotes.api.shapes import quote
 from quoting.service.api import resources

@@ -3,13 +3,12 @@
 from copy import deepcopy
 from typing import Any
 
-from quoting.platform.api.parts import DAY, TEXT, VERSION, WHOLE, many, or_none, page, ref, thing
+from quoting.platform.api.parts import DAY, IDENTITY, TEXT, VERSION, WHOLE, many, or_none, page, ref, thing
 
 Schema = dict[str, Any]
 UNITS: Schema = {"enum": ["in", "mm", None], "default": "in", "description": "Unit of lengths given without one."}
 NOTE: Schema = {"type": ["string", "null"], "maxLength": 2000, "description": "A note for the office."}
 ACTIVE: Schema = {"type": ["boolean", "null"], "description": "Offered where a material is chosen; true when not said."}
-IDENTITY: Schema = {"type": "integer", "minimum": 1}
 
 
 def shapes(read: Schema) -> Schema:

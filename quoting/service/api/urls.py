@@ -8,14 +8,14 @@ from jobs.jobs.api import clients, jobs
 from jobs.orders.api import orders
 from jobs.plans.api import plans
 from jobs.schedule.api import activities
-from jobs.walls.api import field_check, walls
-from jobs.work_up.api import work_up
+from jobs.walls.api import walls
 from quoting.builds.api import builds
 from quoting.changes.api import change_notes, changes, substitutions
 from quoting.client.api import answers, payments, sending
+from quoting.field_checks.api import field_check
+from quoting.job_files.api import job_files, work_up
 from quoting.platform.api import unknown
-from quoting.platform.papers.api import papers
-from quoting.quotes.api import figures, job_files, pricing, quotes
+from quoting.quotes.api import figures, papers, pricing, quotes
 from quoting.service.api import samples
 from quoting.texts.api import texts
 

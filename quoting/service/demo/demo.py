@@ -12,8 +12,8 @@ from catalog.core.ground.document_reader import Reader, parse_document
 from catalog.models import Firm
 from catalog.services.catalog_file import import_catalog
 from jobs.jobs.models import Job
-from jobs.work_up.services.job_files import import_job_file
 from quoting.core.quotes.firm_texts import BLOCKS, read_firm_texts
+from quoting.job_files.services.job_files import import_job_file
 from quoting.platform.people.models import Person, Role
 from quoting.platform.people.services.people import add_person, give_new_password
 from quoting.pricing.models import Pricing

@@ -10,8 +10,8 @@ from catalog.models import Firm, Material
 from catalog.services.book import NoFirmYet
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
-from jobs.work_up.services.job_files import work_up_job
 from quoting.core.quotes.work_up import WorkUp
+from quoting.job_files.services.job_files import work_up_job
 from quoting.platform.people import access
 from quoting.pricing.models import Pricing
 from quoting.quotes.models import QuoteRevision

@@ -1,8 +1,7 @@
 from typing import Any
 
 from quoting.core.quotes.firm_texts import BLOCKS, LONGEST_NOTICE, LONGEST_PLACE
-from quoting.platform.api.parts import DAY, FLAG, TEXT, many, one_of, or_none, ref, thing
-from quoting.service.api.resources import IDENTITY
+from quoting.platform.api.parts import DAY, FLAG, IDENTITY, TEXT, many, one_of, or_none, ref, thing
 
 Schema = dict[str, Any]
 

@@ -3,7 +3,7 @@ from dataclasses import replace
 import pytest
 
 from quoting.platform.papers.parts import SheetError
-from quoting.platform.papers.typeset import order_dates_html
+from quoting.platform.papers.typeset import paper_html
 from tests.support.paper_reading import open_paper, page_texts, whole_text
 from tests.support.paper_samples import boutique_order_dates
 
@@ -44,12 +44,12 @@ def test_the_sheet_lies_and_says_its_page(order_dates_bytes: bytes) -> None:
 
 
 def test_a_job_with_nothing_to_order_says_so() -> None:
-    html = order_dates_html(replace(boutique_order_dates(), rows=(), gaps=(), time_line=None))
+    html = paper_html(replace(boutique_order_dates(), rows=(), gaps=(), time_line=None))
     assert "Nothing on this job has to be ordered ahead." in html
 
 
 def test_a_job_with_only_undated_items_does_not_say_nothing_is_to_be_ordered() -> None:
-    html = order_dates_html(replace(boutique_order_dates(), rows=(), time_line=None))
+    html = paper_html(replace(boutique_order_dates(), rows=(), time_line=None))
     assert "Nothing on this job" not in html
 
 

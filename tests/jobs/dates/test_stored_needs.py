@@ -10,7 +10,7 @@ from catalog.services.book import book_of
 from catalog.services.entries import add_lead_term
 from catalog.services.supplier_closures import add_supplier_closure
 from jobs.core.ordering.needs import counted_on
-from jobs.dates.models import StoredNeed, WorkedJob
+from jobs.dates.models import StoredNeed
 from jobs.dates.services import stored_needs
 from jobs.dates.services.date_recalculation import recompute_dates
 from jobs.dates.services.schedule_refresh import (
@@ -21,7 +21,7 @@ from jobs.dates.services.schedule_refresh import (
     keep_needs,
     stale_heads,
 )
-from jobs.jobs.models import Job
+from jobs.jobs.models import Job, WorkedJob
 from jobs.jobs.services.jobs import delete_job, save_job_head
 from jobs.jobs.services.open_jobs import close_job, reopen_job
 from jobs.walls.services.walls import delete_wall

@@ -10,9 +10,9 @@ from jobs.deliveries.models import Delivery, ReceiptLine
 from jobs.deliveries.services.lead_record import lead_receipts
 from jobs.deliveries.services.receiving import check_in
 from jobs.jobs.models import Job
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import OrderLine
 from quoting.platform import clock
+from quoting.platform.people.signatures import Signature
 from tests.factories.orders import BY, NOON, placed_order
 from tests.stored import stored_job
 from tests.support.desk import as_, queries_of

@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 
+from catalog.drawings.svg import Picture
 from jobs.drawings.charts.activities_chart import ActivityRow, WaitSpan, activities_chart_svg
 from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
 from jobs.drawings.faces.face_view import TrimBand
@@ -9,7 +10,6 @@ from jobs.drawings.faces.faces import face_svg
 from jobs.drawings.faces.section import section_svg
 from jobs.drawings.faces.section_parts import SectionLayer, SectionParts, SectionTrim
 from jobs.drawings.plan.plan import plan_svg
-from jobs.drawings.sheet.svg import Picture
 from tests.jobs.drawings.walls import INCH, WALLS, boards_of, framing_of
 
 BASE = TrimBand("Base 5-1/4 in", 5.25 * INCH)

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from catalog.drawings.svg import DrawingInputError
 from jobs.drawings.charts.activities_chart import ActivityRow, WaitSpan, activities_chart_svg
-from jobs.drawings.sheet.svg import DrawingInputError
 from tests.jobs.drawings.reading import SVG, parsed, texts
 
 TODAY = date(2027, 1, 4)

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from catalog.drawings.svg import DrawingInputError
 from jobs.drawings.charts.dates_axis import Axis, axis_marks
 from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
-from jobs.drawings.sheet.svg import DrawingInputError
 from tests.jobs.drawings.pictures import chart_row
 from tests.jobs.drawings.reading import SVG, parsed, paths, steps, texts
 

@@ -5,7 +5,7 @@ import sys
 import pytest
 from shapely.geometry import box
 
-from jobs.drawings.sheet.svg import Picture
+from catalog.drawings.svg import Picture
 from quoting.platform.papers.drawings import Drawing
 from tests.jobs.drawings.conftest import ROOT
 from tests.jobs.drawings.pictures import all_pictures

@@ -6,10 +6,10 @@ from itertools import pairwise
 
 import pytest
 
+from catalog.drawings.svg import DrawingInputError
 from jobs.drawings.faces.face_figures import trim_mark
 from jobs.drawings.faces.face_view import FaceView, TrimBand
 from jobs.drawings.faces.faces import face_pair_svg, face_svg
-from jobs.drawings.sheet.svg import DrawingInputError
 from tests.jobs.drawings.reading import SVG, parsed, paths, steps, texts
 from tests.jobs.drawings.walls import (
     INCH,

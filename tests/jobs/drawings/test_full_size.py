@@ -5,11 +5,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from catalog.drawings.svg import DrawingInputError
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.survey import ArcPiece, HeightProfile, RadiusAngle, StraightPiece, Survey
 from jobs.drawings.plan.full_size import OVERLAP_MM, Template, clipped, lay_out
 from jobs.drawings.plan.full_size_sheet import overview, sheet_name, sheets
-from jobs.drawings.sheet.svg import DrawingInputError
 
 A4 = (190.0, 277.0)
 

@@ -3,8 +3,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 
-from jobs.drawings.sheet.lettering import ADVANCE_OF, SIZES_MM, Box, Placer, overlap, turned_box
-from jobs.drawings.sheet.svg import DrawingInputError, element, number, words
+from catalog.drawings.lettering import ADVANCE_OF, SIZES_MM, Box, Placer, overlap, turned_box
+from catalog.drawings.svg import DrawingInputError, element, number, words
 from tests.jobs.drawings.reading import font, parsed
 
 

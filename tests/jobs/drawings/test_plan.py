@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from catalog.drawings.scales import METRIC, Scale
+from catalog.drawings.svg import DrawingInputError
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.survey import ArcPiece, ChordRise, Opening, RadiusAngle, StraightPiece
 from jobs.drawings.plan.plan import plan_svg
 from jobs.drawings.plan.plan_view import PlanView, level_turn
-from jobs.drawings.sheet.scales import METRIC, Scale
-from jobs.drawings.sheet.svg import DrawingInputError
 from tests.jobs.drawings.reading import SVG, arcs, length_of, parsed, paths, steps, texts
 from tests.jobs.drawings.walls import INCH, WALLS, boutique, column, dental, framing_of, library, more_than_half, survey
 

@@ -1,8 +1,8 @@
 import pytest
 
+from catalog.drawings.svg import DrawingInputError
 from jobs.drawings.faces.section import section_svg
 from jobs.drawings.faces.section_parts import SectionTrim
-from jobs.drawings.sheet.svg import DrawingInputError
 from tests.jobs.drawings.pictures import section_parts
 from tests.jobs.drawings.reading import SVG, parsed, texts
 

@@ -14,7 +14,6 @@ from jobs.deliveries.services.comparing_orders import compared_lines
 from jobs.deliveries.services.confirming_orders import enter_confirmation
 from jobs.deliveries.services.ending_orders import end_line
 from jobs.deliveries.services.receiving import check_in
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.drafting import bring_up_to_date, draft_order
 from jobs.orders.services.items import live_item
@@ -24,6 +23,7 @@ from jobs.orders.services.refusal import OrderRefused
 from jobs.orders.services.releasing import release_item
 from jobs.orders.services.sheets import order_sheet
 from quoting.alerts.services.alert_scope import to_be_ordered
+from quoting.platform.people.signatures import Signature
 from tests.jobs.dates.test_dates_from_rows_pages import PAGES, copies
 from tests.stored import stored_job
 from tests.support.desk import as_, queries_of

@@ -13,7 +13,6 @@ from catalog.models import OrderTerms, Supplier
 from jobs.dates.services.schedule_refresh import find_needs, keep_needs
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import store_job
-from jobs.jobs.services.signatures import Signature
 from jobs.orders.models import Order, OrderMail, Release
 from jobs.orders.services.drafting import bring_up_to_date, draft_order, take_off_line, throw_away
 from jobs.orders.services.items import live_item
@@ -29,10 +28,11 @@ from jobs.orders.services.releasing import (
     standing_of_item,
 )
 from jobs.orders.services.sheets import request_sheet
-from quoting.client.services.mails import MailRefused
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand
+from quoting.platform.mail import MailRefused
+from quoting.platform.people.signatures import Signature
 from tests.stored import stored_job
 
 pytestmark = pytest.mark.django_db

@@ -9,7 +9,7 @@ from jobs.jobs.models import Job
 from jobs.plans.models import FoundPlan
 from jobs.plans.services.asking import ask_for_plan
 from jobs.plans.services.plans import choose_plan, drop_plan
-from jobs.work_up.services.job_files import job_file_of, work_up_job
+from quoting.job_files.services.job_files import job_file_of, work_up_job
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand
 from quoting.quotes.services.snapshots import snapshot_of

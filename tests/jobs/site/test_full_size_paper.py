@@ -10,7 +10,7 @@ from quoting.core.quotes.work_up import work_up
 from quoting.platform.papers.drawings import DrawingError
 from quoting.platform.papers.paper_documents import read_paper, write_paper
 from quoting.platform.papers.parts import SheetError
-from quoting.platform.papers.typeset import full_size_pdf
+from quoting.platform.papers.typeset import paper_pdf
 from tests.documents import job_file
 from tests.support.paper_reading import open_paper, page_texts
 from tests.support.worked import TODAY
@@ -29,7 +29,7 @@ def template(size: str = "a4") -> FullSizePaper:
 @pytest.fixture(scope="module", params=["a4", "letter"])
 def made(request) -> tuple[FullSizePaper, bytes]:
     paper = template(request.param)
-    return paper, full_size_pdf(paper)
+    return paper, paper_pdf(paper)
 
 
 def straights(page) -> list[tuple[float, float]]:

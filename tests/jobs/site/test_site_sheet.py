@@ -11,7 +11,7 @@ from jobs.site.services.sheet import CAUTIONS, NothingToBuild, on_screen, site_p
 from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.platform.papers.paper_documents import read_paper, write_paper
 from quoting.platform.papers.parts import SheetError
-from quoting.platform.papers.typeset import site_html, site_pdf
+from quoting.platform.papers.typeset import paper_html, paper_pdf
 from tests.documents import JOBS, job_file
 from tests.support.paper_reading import open_paper, whole_text
 from tests.support.worked import TODAY
@@ -110,7 +110,7 @@ def test_every_stick_of_the_takeoff_is_in_a_cut_list(name):
 
 @pytest.mark.parametrize("name", JOBS)
 def test_no_money_and_no_supplier_is_on_the_sheet(name):
-    html = site_html(paper(name))
+    html = paper_html(paper(name))
     said = " ".join(re.sub(r"<[^>]*>", " ", html).split())
     book = done(name).read.book
     assert book.suppliers and not any(one.name in html for one in book.suppliers.values())
@@ -124,7 +124,7 @@ def test_no_money_and_no_supplier_is_on_the_sheet(name):
 
 @pytest.mark.parametrize("size", ["a4", "letter"])
 def test_the_sheet_is_printed_with_its_cautions_drawings_and_tables(size):
-    pdf = site_pdf(replace(paper("larkmoor-dental"), sheet_size=size))
+    pdf = paper_pdf(replace(paper("larkmoor-dental"), sheet_size=size))
     words = whole_text(pdf)
     for told in ("29 CFR 1926.1153", "40 CFR 745", "29 CFR 1926.1101", "Local code", "Field check", "2' 6\""):
         assert told.lower() in words.lower()

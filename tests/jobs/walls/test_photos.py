@@ -202,8 +202,8 @@ def test_the_site_sheet_shows_the_photos_in_its_paper(as_, wall):
 
 
 def test_the_clients_paper_shows_a_wall_with_its_ticked_photos(frozen_clock, db, settings, tmp_path):
-    from jobs.work_up.services.job_files import work_up_job
-    from quoting.platform.papers.typeset import quote_html
+    from quoting.job_files.services.job_files import work_up_job
+    from quoting.platform.papers.typeset import paper_html
     from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
 
     frozen_clock.move_to(DAY)
@@ -212,6 +212,6 @@ def test_the_clients_paper_shows_a_wall_with_its_ticked_photos(frozen_clock, db,
     shown, kept_back = added(job.walls.get(), picture()), added(job.walls.get(), picture(size=(50, 50)))
     show_in_quote(shown, True)
     photos = paper_photos(job, for_client=True)
-    html = quote_html(quote_paper(work_up_job(job, DAY.date()), QuoteHead("Q-1", "1", "Ines Quarrell"), photos))
+    html = paper_html(quote_paper(work_up_job(job, DAY.date()), QuoteHead("Q-1", "1", "Ines Quarrell"), photos))
     assert f"asset:{shown.file_name}" in html
     assert kept_back.file_name not in html

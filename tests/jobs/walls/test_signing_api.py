@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from jobs.jobs.models import Job
 from jobs.walls.models import Override
-from jobs.work_up.services.job_files import import_job_file
+from quoting.job_files.services.job_files import import_job_file
 from quoting.platform.people.models import Role
 from tests.documents import document
 

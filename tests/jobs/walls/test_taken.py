@@ -6,9 +6,9 @@ import pytest
 
 from catalog.core.ground.document_reader import DocumentError
 from jobs.jobs.models import Job
-from jobs.jobs.services.signatures import Signature
 from jobs.walls.models import ArcReading, BaselineOffset, DimensionMark, SiteSurvey
 from jobs.walls.services.walls import copy_wall, save_wall, wall_document
+from quoting.platform.people.signatures import Signature
 from tests.factories import documents
 
 SIGNED = Signature("Ines Marr", date(2026, 11, 3))

@@ -13,8 +13,8 @@ from django.urls import reverse
 
 from jobs.core.measure.survey import SurveyError
 from jobs.walls.models import Opening
-from jobs.work_up.services.job_files import work_up_job
 from jobs.work_up.services.wall_error_paths import ImpossibleWall, told_by_place
+from quoting.job_files.services.job_files import work_up_job
 from quoting.platform.people.services.tokens import make_token
 from tests.documents import document, job_file
 from tests.stored import STORED_AT, stored_job

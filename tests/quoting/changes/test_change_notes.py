@@ -8,7 +8,6 @@ from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.services.catalog_file import store_book
-from jobs.work_up.services.job_files import export_job_file, import_job_file
 from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote
 from quoting.changes.services.change_drafts import ChangeRefused, draft_from_allowance, draft_from_walls, save_draft
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change, withdraw_change
@@ -16,10 +15,11 @@ from quoting.changes.services.change_snapshots import change_snapshot_of, frozen
 from quoting.changes.services.contracts import NothingAgreed, contract_of
 from quoting.changes.services.manual_change_overlap import cautions_of
 from quoting.client.services.acceptance import AnswerRefused
+from quoting.job_files.services.job_files import export_job_file, import_job_file
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.immutable_tables import freeze, thaw
-from quoting.platform.papers.typeset import change_note_html
+from quoting.platform.papers.typeset import paper_html
 from tests.documents import starter
 from tests.support.answered import accept, secret_to, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, estimator, issued, small_document, small_job
@@ -215,7 +215,7 @@ def test_the_paper_says_price_days_and_the_contract(agreed):
     paper = frozen_change_paper(note)
     assert paper.total.endswith("135.60") and "2 working days later" in paper.days
     assert paper.contract[-1].value.endswith("15,776.99")
-    assert "Contract sum with this change" in change_note_html(paper)
+    assert "Contract sum with this change" in paper_html(paper)
 
 
 def test_a_client_reads_and_signs_a_note_by_the_link_of_the_accepted_quote_and_no_other_note(revision, client):

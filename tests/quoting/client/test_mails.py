@@ -11,11 +11,12 @@ from quoting.changes.services.change_drafts import save_draft
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
 from quoting.client.models import ClientLink, QuoteMail
 from quoting.client.services.client_links import find_link
-from quoting.client.services.mails import MailRefused, list_mails, mail_errand, request_mail
+from quoting.client.services.mails import list_mails, mail_errand, request_mail
 from quoting.platform import failpoints
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.errands.services.errands import run_errand
 from quoting.platform.failpoints import FailpointError
+from quoting.platform.mail import MailRefused
 from quoting.quotes.services.revisions import withdraw_revision
 from tests.support.answered import PDF, accept, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, estimator

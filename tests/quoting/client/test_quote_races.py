@@ -8,8 +8,8 @@ from functools import partial
 import pytest
 from django.db import connection, transaction
 
-from jobs.work_up.services.job_files import figures_mark, job_file_of
 from quoting.client.models import ClientAnswer
+from quoting.job_files.services.job_files import figures_mark, job_file_of
 from quoting.platform.immutable_tables import thaw
 from quoting.pricing.services.margin_approval import approve_margin
 from quoting.pricing.services.pricing import save_pricing

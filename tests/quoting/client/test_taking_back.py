@@ -16,9 +16,9 @@ from quoting.changes.services.contracts import NothingAgreed, contract_of
 from quoting.client.models import TakeBack, TakeBackWay
 from quoting.client.services.acceptance import AnswerRefused, answer_of, open_windows
 from quoting.client.services.acceptance_withdrawal import Notice, can_be_taken_back, last_taken_back, take_back
+from quoting.client.services.certificate_papers import request_certificate
 from quoting.platform.immutable_tables import thaw
 from quoting.platform.papers.models import Paper
-from quoting.platform.papers.papers import request_certificate
 from quoting.quotes.models import CancellationTerm, QuoteRevision
 from quoting.service.audit.services.audit import audit
 from tests.support.answered import accept, decline, with_note_paper, with_paper

@@ -6,9 +6,9 @@ from django.core.exceptions import ImproperlyConfigured
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.services.firm_day import day_at_the_firm
 from quoting.platform import clock
 from quoting.platform.clock import FrozenClock, ShiftedClock
-from quoting.platform.firm_day import day_at_the_firm
 
 ZONES = [
     "America/Toronto",

@@ -4,8 +4,7 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError
-from quoting.platform.api.parsing import DocumentParser
-from quoting.quotes.services.work_up_files import LARGEST_FILE
+from quoting.platform.api.parsing import LARGEST_FILE, DocumentParser
 
 
 def parse(body):

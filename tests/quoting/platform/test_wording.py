@@ -6,7 +6,7 @@ import pytest
 from django.core.exceptions import ImproperlyConfigured
 from django.template import Context, Template
 
-from jobs.core.results.result_documents import money
+from catalog.core.ground.plain_text import money
 from quoting.platform.environment import read_locale
 from quoting.platform.formatting import amount_words, money_words
 

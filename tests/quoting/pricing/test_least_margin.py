@@ -6,9 +6,9 @@ import pytest
 from django.db import DatabaseError, IntegrityError, transaction
 
 from catalog.core.ground.document_reader import DocumentError
-from jobs.jobs.services.signatures import Signature
-from jobs.work_up.services.job_files import export_job_file, figures_mark, job_file_of, work_up_job
 from quoting.core.prices.checklist import LABOUR
+from quoting.job_files.services.job_files import export_job_file, figures_mark, job_file_of, work_up_job
+from quoting.platform.people.signatures import Signature
 from quoting.pricing.models import Pricing
 from quoting.pricing.services.least_margin import ApprovalRefused
 from quoting.pricing.services.margin_approval import approve_margin

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.jobs.services.versions import ChangedMeanwhile
-from jobs.work_up.services.job_files import export_job_file, work_up_job
 from quoting.core.quotes.firm_texts import BLOCKS
 from quoting.core.quotes.job_file import read_pricing, write_pricing
+from quoting.job_files.services.job_files import export_job_file, work_up_job
 from quoting.pricing.models import CostEntry, InstalmentTerm, Pricing, TaxRate
 from quoting.pricing.models.shares import MOST_PARTS, ShareTooFine, join_share, split_share
 from quoting.pricing.services.pricing import (

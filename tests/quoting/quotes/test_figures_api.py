@@ -8,7 +8,8 @@ from datetime import date
 
 import pytest
 
-from jobs.core.results.result_documents import quote_document, schedule_document, takeoff_document
+from jobs.core.results.result_documents import schedule_document, takeoff_document
+from quoting.core.quotes.quote_document import quote_document
 from quoting.core.quotes.work_up import work_up
 from tests.documents import document, job_file
 

@@ -9,7 +9,7 @@ from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.errors import PaperError
 from quoting.platform.papers.parts import NoticeText, PriceLine, QuoteWall, SheetError
 from quoting.platform.papers.sealed import render_pdf
-from quoting.platform.papers.typeset import order_dates_html, quote_html, quote_pdf
+from quoting.platform.papers.typeset import paper_html, paper_pdf
 from quoting.quotes.papers.sheets import QuotePaper
 from tests.support.paper_reading import (
     fonts_with_files,
@@ -68,19 +68,19 @@ def test_the_headings_stand_in_reading_order(quote_bytes: bytes) -> None:
     ],
 )
 def test_an_empty_part_has_no_heading(part: str, heading: str) -> None:
-    assert f"<h2>{heading}</h2>" in quote_html(dental_quote())
-    assert f"<h2>{heading}</h2>" not in quote_html(dental_quote(**{part: ()}))
+    assert f"<h2>{heading}</h2>" in paper_html(dental_quote())
+    assert f"<h2>{heading}</h2>" not in paper_html(dental_quote(**{part: ()}))
 
 
 def test_a_quotation_without_tax_prints_no_price_before_tax() -> None:
-    html = quote_html(dental_quote(tax_lines=()))
+    html = paper_html(dental_quote(tax_lines=()))
     assert "Price before tax" not in html
     assert "Total with tax" not in html
 
 
 def test_an_exempt_client_is_told_why_no_tax_is_due() -> None:
     line = PriceLine("Tax", "0.00", "Exempt: certificate TX-4471.")
-    assert "certificate TX-4471" in quote_html(dental_quote(tax_lines=(line,)))
+    assert "certificate TX-4471" in paper_html(dental_quote(tax_lines=(line,)))
 
 
 def test_the_client_sees_no_word_of_what_the_work_is_bought_for(quote_bytes: bytes) -> None:
@@ -126,7 +126,7 @@ def test_table_headings_are_tagged_as_such(quote_bytes: bytes) -> None:
 @pytest.mark.parametrize(("size", "width_mm", "height_mm"), [("letter", 215.9, 279.4), ("a4", 210.0, 297.0)])
 def test_the_sheet_has_the_size_of_the_standard(size: str, width_mm: float, height_mm: float) -> None:
     """A4 by ISO 216; letter is 8-1/2 by 11 in."""
-    box = open_paper(quote_pdf(dental_quote(sheet_size=size))).pages[0].mediabox
+    box = open_paper(paper_pdf(dental_quote(sheet_size=size))).pages[0].mediabox
     assert float(box.width) == pytest.approx(width_mm * POINTS_PER_MM, abs=0.1)
     assert float(box.height) == pytest.approx(height_mm * POINTS_PER_MM, abs=0.1)
 
@@ -146,14 +146,14 @@ def test_a_hundred_millimetres_drawn_are_a_hundred_on_the_sheet(size: str) -> No
             if word in text:
                 places[word] = tm[4] * cm[0] + tm[5] * cm[2] + cm[4]
 
-    for page in open_paper(quote_pdf(dental_quote(walls=(wall,), sheet_size=size))).pages:
+    for page in open_paper(paper_pdf(dental_quote(walls=(wall,), sheet_size=size))).pages:
         page.extract_text(visitor_text=note)
     assert places["RIGHT"] - places["LEFT"] == pytest.approx(100 * POINTS_PER_MM, abs=0.05)
 
 
 def test_a_long_schedule_repeats_its_heading_on_each_page() -> None:
     rows = dental_quote().trim * 30
-    texts = page_texts(quote_pdf(dental_quote(trim=rows)))
+    texts = page_texts(paper_pdf(dental_quote(trim=rows)))
     with_rows = [words for words in texts if "Base 5-1/4″, paint grade" in words]
     assert len(with_rows) >= 2
     assert all("Radius at back of trim" in words for words in with_rows)
@@ -161,7 +161,7 @@ def test_a_long_schedule_repeats_its_heading_on_each_page() -> None:
 
 def test_long_words_stay_on_the_sheet() -> None:
     long = "Reception " + "screen" * 40
-    pdf = quote_pdf(dental_quote(job_title=long))
+    pdf = paper_pdf(dental_quote(job_title=long))
     assert "of" in page_texts(pdf)[0]
 
 
@@ -198,18 +198,18 @@ def elements_of(html: str) -> list[str]:
 
 @pytest.mark.parametrize("words", HOSTILE)
 def test_hostile_words_in_any_text_become_no_element(words: str) -> None:
-    for typeset, paper in ((quote_html, dental_quote()), (order_dates_html, boutique_order_dates())):
+    for typeset, paper in ((paper_html, dental_quote()), (paper_html, boutique_order_dates())):
         assert elements_of(typeset(fill_texts(paper, words))) == elements_of(typeset(fill_texts(paper, "x")))
 
 
 def test_hostile_words_are_printed_as_they_were_written() -> None:
-    pdf = quote_pdf(dental_quote(job_title=HOSTILE[1]))
+    pdf = paper_pdf(dental_quote(job_title=HOSTILE[1]))
     assert '<img src="file:///etc/hostname">' in whole_text(pdf)
 
 
 def test_the_paper_is_refused_when_the_escaping_is_off() -> None:
     """The control: the same words unescaped do reach for the file, and the seal stops them."""
-    html = quote_html(dental_quote(introduction=("marker-words",))).replace("marker-words", HOSTILE[1])
+    html = paper_html(dental_quote(introduction=("marker-words",))).replace("marker-words", HOSTILE[1])
     with pytest.raises(PaperError, match="not one of its own"):
         render_pdf(html, title="x")
 
@@ -249,7 +249,7 @@ def test_the_title_names_quotation_revision_and_job() -> None:
 
 @pytest.fixture(scope="module")
 def stress_bytes() -> bytes:
-    return quote_pdf(stress_paper())
+    return paper_pdf(stress_paper())
 
 
 def test_a_large_quotation_repeats_its_total_where_it_is_said_and_leaves_no_sum_alone(stress_bytes: bytes) -> None:
@@ -299,7 +299,7 @@ def test_where_it_is_signed_stand_what_is_paid_and_how_it_can_be_taken_back(stre
 
 
 def test_without_a_window_or_instalments_nothing_is_said_of_them_and_the_sums_stand_by_the_signature() -> None:
-    html = quote_html(dental_quote(instalments=()))
+    html = paper_html(dental_quote(instalments=()))
     assert "Taking the acceptance back" not in html
     assert "Instalments" not in html
     assert (
@@ -322,4 +322,4 @@ def test_the_notice_of_the_place_is_printed_with_its_version(stress_bytes: bytes
 
 def test_a_notice_in_another_language_says_so_to_readers() -> None:
     notice = NoticeText("Avis", ("Un.",), "Port Saffron, version 1", "fr")
-    assert '<section class="notice" lang="fr">' in quote_html(dental_quote(notice=notice))
+    assert '<section class="notice" lang="fr">' in paper_html(dental_quote(notice=notice))

@@ -9,7 +9,7 @@ from catalog.models import Price
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import delete_job
 from jobs.jobs.services.open_jobs import close_job
-from jobs.work_up.services.job_files import figures_mark, job_file_of
+from quoting.job_files.services.job_files import figures_mark, job_file_of
 from quoting.platform.errands.models import Errand
 from quoting.platform.papers.models import Paper
 from quoting.platform.papers.papers import RENDER_QUOTE

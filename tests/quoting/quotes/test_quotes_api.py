@@ -8,8 +8,9 @@ from pypdf import PdfReader
 from quoting.platform.errands.models import ErrandState
 from quoting.platform.errands.services.errands import run_errand
 from quoting.platform.papers.models import Paper
-from quoting.platform.papers.papers import path_of, quote_paper_errand
+from quoting.platform.papers.papers import path_of
 from quoting.quotes.models import QuoteRevision
+from quoting.quotes.services.quote_papers import quote_paper_errand
 from tests.support.asking import reasons
 
 

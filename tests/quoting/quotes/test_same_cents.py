@@ -13,10 +13,10 @@ import pytest
 from babel.numbers import parse_decimal
 from django.urls import reverse
 
-from jobs.core.results.result_documents import money as api_money
+from catalog.core.ground.plain_text import money as api_money
 from quoting.core.prices.options import total_with
 from quoting.platform.formatting import amount_words, money_words
-from quoting.platform.papers.typeset import quote_html
+from quoting.platform.papers.typeset import paper_html
 from quoting.pricing.services.pricing import save_pricing
 from quoting.quotes.models import Quote, QuoteInstalment, QuoteLine, QuoteRevision, RevisionState
 from quoting.quotes.services.offers import offer_of, write_offer
@@ -122,7 +122,7 @@ def test_an_issued_quote_has_the_same_cents_on_its_page_its_paper_by_api_and_in_
     found = figures(row)
     shown = [amount for part in ("total", "instalment") for amount in found[part]] + found["line"][::3]
     page = words_of(client.get(reverse("revision", args=[job.pk, row.number])).content.decode())
-    paper = words_of(quote_html(frozen_paper(row)))
+    paper = words_of(paper_html(frozen_paper(row)))
     for amount in shown:
         assert f"{amount:,.2f}" in page
         assert f"USD {amount:,.2f}" in paper

@@ -7,16 +7,17 @@ from decimal import Decimal
 import pytest
 from django.db import connection
 
-from jobs.dates.models import StoredNeed, WorkedJob
+from jobs.dates.models import StoredNeed
 from jobs.dates.services.schedule_refresh import find_needs, keep_needs
-from jobs.jobs.models import Job
+from jobs.jobs.models import Job, WorkedJob
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand
 from quoting.platform.immutable_tables import freeze, thaw
 from quoting.platform.papers.models import Paper
-from quoting.platform.papers.papers import paper_of, path_of, quote_paper_errand
+from quoting.platform.papers.papers import paper_of, path_of
 from quoting.quotes.models import QuoteInstalment, QuoteLine, QuoteRevision
+from quoting.quotes.services.quote_papers import quote_paper_errand
 from quoting.service.audit import date_audit
 from quoting.service.audit.services.audit import audit
 from tests.support.worked import TODAY

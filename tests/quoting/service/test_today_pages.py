@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from catalog.models import Price, Supplier
 from jobs.jobs.services.open_jobs import close_job
-from jobs.work_up.services.job_files import import_job_file
+from quoting.job_files.services.job_files import import_job_file
 from quoting.pricing.models import ChecklistAnswer
 from quoting.quotes.services.quotes import issue_quote
 from tests.documents import document, starter

@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 from django.urls import reverse
 
-from jobs.work_up.services.job_files import work_up_job
 from quoting.core.quotes.firm_texts import NoticeChoice
+from quoting.job_files.services.job_files import work_up_job
 from quoting.platform import clock
 from quoting.pricing.services.pricing import pricing_document, pricing_of, save_pricing
 from quoting.texts.models import NoticePack, StandardText

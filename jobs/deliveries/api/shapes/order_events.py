@@ -3,24 +3,25 @@
 from typing import Any
 
 from jobs.deliveries.models import ClaimOutcome
-from quoting.changes.api.shapes.changes import ONE_LINE
-from quoting.client.api.shapes.agreeing import REASON, given
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
     FLAG,
     MOMENT,
     MONEY,
+    NEEDED_TEXT,
     NUMBER,
+    ONE_LINE,
+    REASON,
     TEXT,
     WHOLE,
+    given,
     many,
     one_of,
     or_none,
     ref,
     thing,
 )
-from quoting.quotes.api.shapes.quote import NEEDED_TEXT
 
 Schema = dict[str, Any]
 KEY: Schema = {**NEEDED_TEXT, "maxLength": 100, "description": "Your own; sent twice with it, it is kept once."}

@@ -4,16 +4,17 @@ from typing import Any
 
 from jobs.deliveries.api.shapes.order_events import KEY, LINE, PLACE
 from jobs.orders.models import OrderState
-from quoting.client.api.shapes.agreeing import given
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
     FLAG,
     MOMENT,
     MONEY,
+    NEEDED_TEXT,
     TEXT,
     VERSION,
     WHOLE,
+    given,
     many,
     one_of,
     or_none,
@@ -21,7 +22,6 @@ from quoting.platform.api.parts import (
     ref,
     thing,
 )
-from quoting.quotes.api.shapes.quote import NEEDED_TEXT
 
 Schema = dict[str, Any]
 ROLES = ("estimator", "office", "lead", "owner")

@@ -2,11 +2,10 @@ from typing import Any
 
 from quoting.changes.models import ChangeState
 from quoting.core.changes.change_notes import KINDS, MOST_DAYS_MOVED, MOST_LINES
-from quoting.platform.api.parts import DAY, MOMENT, MONEY, TEXT, VERSION, WHOLE, many, one_of, ref, thing
+from quoting.platform.api.parts import DAY, MOMENT, MONEY, ONE_LINE, TEXT, VERSION, WHOLE, many, one_of, ref, thing
 
 Schema = dict[str, Any]
 GIVEN: Schema = {"type": "string", "pattern": r"^-?[0-9]{1,9}(\.[0-9]{1,2})?$", "description": "Money, either sign."}
-ONE_LINE: Schema = {"type": "string", "pattern": r"\S", "maxLength": 200}
 LONG: Schema = {"type": "string", "maxLength": 2000}
 LINE_GIVEN: Schema = {
     "type": "object",

@@ -2,21 +2,28 @@
 
 from typing import Any
 
-from quoting.changes.api.shapes.changes import ONE_LINE
 from quoting.changes.api.shapes.changes import SHAPES as CHANGE_SHAPES
 from quoting.client.models import AnswerKind, AnswerWay, TakeBackWay
-from quoting.platform.api.parts import DAY, FLAG, MOMENT, MONEY, TEXT, WHOLE, many, one_of, or_none, thing
+from quoting.platform.api.parts import (
+    DAY,
+    FLAG,
+    MOMENT,
+    MONEY,
+    NEEDED_TEXT,
+    ONE_LINE,
+    REASON,
+    TEXT,
+    WHOLE,
+    given,
+    many,
+    one_of,
+    or_none,
+    thing,
+)
 from quoting.platform.errands.models import ErrandState
-from quoting.quotes.api.shapes.quote import ANSWER, NEEDED_TEXT, SHA256
+from quoting.quotes.api.shapes.quote import ANSWER, SHA256
 
 Schema = dict[str, Any]
-REASON: Schema = {"type": "string", "maxLength": 2000}
-
-
-def given(about: str, needed: tuple[str, ...], **properties: Schema) -> Schema:
-    return thing(about, **properties) | {"required": list(needed)}
-
-
 MAIL = thing(
     "A mail to the client: asked for, and sent at `sent_at`. An error says why not, or that nobody knows.",
     to_address=TEXT,

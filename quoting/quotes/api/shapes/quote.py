@@ -11,6 +11,7 @@ from quoting.platform.api.parts import (
     LENGTH,
     MOMENT,
     MONEY,
+    NEEDED_TEXT,
     TEXT,
     WHOLE,
     many,
@@ -145,7 +146,6 @@ REVISION: Schema = {
     "rules": TEXT,
     "answer": or_none(ANSWER),
 }
-NEEDED_TEXT: Schema = {"type": "string", "pattern": r"\S"}
 SHAPES: Schema = {
     "Quote": {"anyOf": [QUOTED, UNPRICED]},
     "Revision": thing("A quote as issued.", ("margin",), **REVISION),

@@ -15,12 +15,13 @@ from hypothesis import strategies as st
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.materials.specs import Fact
 from catalog.core.materials.standards import Standards, starter_standards
+from jobs.core.ordering.job_work_up import calendar_of
 from jobs.core.schedule.activities import plan_activities
 from jobs.core.schedule.activity_document import read_links, read_own_activities, write_link, write_own_activity
 from jobs.core.schedule.critical_path import Link
 from jobs.core.schedule.job_activities import ADDED_KINDS, LINK_KINDS, AddedActivity, LinkChange, OwnActivityError
 from jobs.core.schedule.job_spec import ActivityChange
-from quoting.core.quotes.work_up import calendar_of, work_up
+from quoting.core.quotes.work_up import work_up
 from tests.documents import job_file
 
 READ = replace(job_file("larkmoor-dental"), job=replace(job_file("larkmoor-dental").job, activities=(), dates=()))

@@ -11,10 +11,11 @@ import pytest
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.findings import Override
 from jobs.core.measure.survey import HeightProfile, StraightPiece, Survey
-from jobs.core.results.result_documents import client_part, quote_document, schedule_document, takeoff_document
+from jobs.core.measure.wall_words import height_words
+from jobs.core.results.result_documents import schedule_document, takeoff_document
 from quoting.core.prices.payments import DepositRule
 from quoting.core.quotes.job_file import read_job_file, write_job_file
-from quoting.core.quotes.scope import height_words
+from quoting.core.quotes.quote_document import client_part, quote_document
 from quoting.core.quotes.work_up import work_up
 from tests.documents import JOBS, job_file
 

@@ -3,9 +3,10 @@ from datetime import timedelta
 import pytest
 from django.db import connection
 
-from jobs.core.results.result_documents import quote_document
-from jobs.dates.services.order_dates_paper import order_dates_paper
-from jobs.work_up.services.job_files import work_up_job
+from jobs.dates.papers.order_dates import OrderDatesPaper
+from jobs.dates.services.order_dates_paper import order_dates_paper, request_order_dates
+from quoting.core.quotes.quote_document import quote_document
+from quoting.job_files.services.job_files import work_up_job
 from quoting.platform import clock, failpoints
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import Outcome, retry_errand, run_errand
@@ -13,19 +14,10 @@ from quoting.platform.immutable_tables import freeze, thaw
 from quoting.platform.papers.errors import PaperNotKept, PaperRefused, PaperTimeOut
 from quoting.platform.papers.models import Paper
 from quoting.platform.papers.paper_documents import PaperUnreadable, read_paper, write_paper
-from quoting.platform.papers.papers import (
-    download_name,
-    list_papers,
-    paper_bytes,
-    paper_of,
-    paper_of_revision,
-    path_of,
-    quote_paper_errand,
-    request_order_dates,
-    request_quote_paper,
-)
+from quoting.platform.papers.papers import download_name, list_papers, paper_bytes, paper_of, path_of
 from quoting.quotes.models import QuoteRevision
-from quoting.quotes.papers.sheets import OrderDatesPaper, QuotePaper
+from quoting.quotes.papers.sheets import QuotePaper
+from quoting.quotes.services.quote_papers import paper_of_revision, quote_paper_errand, request_quote_paper
 from quoting.quotes.services.snapshots import frozen_paper
 from tests.support.paper_reading import page_texts, whole_text
 from tests.support.worked import NOW, TODAY, issued

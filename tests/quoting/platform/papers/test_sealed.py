@@ -255,7 +255,7 @@ def test_a_broken_drawing_is_not_passed_over_in_silence() -> None:
 def test_papers_need_no_font_of_the_machine(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, quote_bytes: bytes
 ) -> None:
-    from quoting.platform.papers.typeset import quote_pdf
+    from quoting.platform.papers.typeset import paper_pdf
     from tests.support.paper_samples import dental_quote
 
     empty = tmp_path / "fonts.conf"
@@ -263,4 +263,4 @@ def test_papers_need_no_font_of_the_machine(
         f'<?xml version="1.0"?><fontconfig><dir>{tmp_path}</dir><cachedir>{tmp_path}</cachedir></fontconfig>'
     )
     monkeypatch.setenv("FONTCONFIG_FILE", str(empty))
-    assert whole_text(quote_pdf(dental_quote())) == whole_text(quote_bytes)
+    assert whole_text(paper_pdf(dental_quote())) == whole_text(quote_bytes)

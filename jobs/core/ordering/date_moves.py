@@ -1,0 +1,160 @@
+"""What a job's days would be with other closures, activities or agreed dates, and what moves between the two."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from jobs.core.measure.findings import Finding
+from jobs.core.ordering.job_work_up import JobWorkUp, calendar_of
+from jobs.core.ordering.needs import DatedNeed, needs_of
+from jobs.core.schedule.activities import ActivityPlan, PlannedActivity, plan_activities
+from jobs.core.schedule.job_spec import JobSpec
+
+
+@dataclass(frozen=True)
+class JobDates:
+    """The days of a job as they follow from its start, closures, activities and agreed dates."""
+
+    job: JobSpec
+    plan: ActivityPlan
+    needs: tuple[DatedNeed, ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is missing or clashes, each once."""
+        found = [*self.plan.findings, *(one for need in self.needs for one in need.findings)]
+        return tuple({finding.key: finding for finding in found}.values())
+
+
+@dataclass(frozen=True)
+class ItemMove:
+    """One item whose day of need, or any day before it, becomes another."""
+
+    before: DatedNeed
+    after: DatedNeed
+
+
+@dataclass(frozen=True)
+class ActivityMove:
+    """One activity that starts, ends or lasts otherwise; None on the side where it does not happen."""
+
+    name: str
+    before: PlannedActivity | None
+    after: PlannedActivity | None
+
+
+@dataclass(frozen=True)
+class DateMoves:
+    """Everything that moves. items: the least days in hand first, without dates last. stay: items that keep theirs.
+
+    finish_before, finish_after: the day the job is done on site, None while it cannot be dated. findings: those that
+    come up with the change. promised_before, promised_after: the day promised, None without one. slack_before,
+    slack_after: working days from the finish to it, negative when the finish is later, None without either.
+    """
+
+    items: tuple[ItemMove, ...]
+    stay: int
+    activities: tuple[ActivityMove, ...]
+    finish_before: date | None
+    finish_after: date | None
+    findings: tuple[Finding, ...]
+    promised_before: date | None = None
+    promised_after: date | None = None
+    slack_before: int | None = None
+    slack_after: int | None = None
+
+    @property
+    def promise_moves(self) -> bool:
+        """Whether the promised day, or the time left to it, becomes another."""
+        before, after = (self.promised_before, self.slack_before), (self.promised_after, self.slack_after)
+        return before != after
+
+    @property
+    def nothing_moves(self) -> bool:
+        """Whether all stays as it is."""
+        found = self.items or self.activities or self.findings or self.promise_moves
+        return not found and self.finish_before == self.finish_after
+
+
+def dates_with(done: JobWorkUp, job: JobSpec) -> JobDates:
+    """Date a job that is worked up as if its start, crew, closures, activities and agreed dates were others.
+
+    Args:
+        done: the job worked up; its walls and its takeoff serve unchanged, since no day is in them.
+        job: the same job with the same walls, and other days.
+
+    Returns:
+        Its activities and its items with their days.
+
+    Raises:
+        Nothing of its own: a day that cannot be worked out is a finding.
+
+    Source: trade rules on dates, through `plan_activities` and `needs_of`.
+
+    >>> from datetime import date
+    >>> from catalog.core.materials.catalog_data import Book
+    >>> from catalog.core.materials.specs import Firm
+    >>> from catalog.core.materials.standards import starter_standards
+    >>> from jobs.core.schedule.job_spec import Client
+    >>> from quoting.core.quotes.job_file import JobFile
+    >>> from quoting.core.quotes.work_up import work_up
+    >>> book = Book(Firm("The firm", "Europe/Lisbon", "EUR", "metric", 3, 5), starter_standards())
+    >>> done = work_up(JobFile(book, JobSpec("J", "Job", Client("C"))), date(2027, 1, 4))
+    >>> moved = dates_with(done, replace(done.read.job, start_on=date(2027, 1, 4)))
+    >>> moved.job.start_on, moved.plan.start_of("layout")  # a job without walls has no activities
+    (datetime.date(2027, 1, 4), None)
+    """
+    read = replace(done.read, job=job)
+    plan = plan_activities(job, done.walls, read.book.standards, calendar_of(read))
+    needs = needs_of(job, done.walls, done.takeoff.purchases, plan, read.book, read.book.firm.calendar, done.today)
+    return JobDates(job, plan, needs)
+
+
+def moves_between(before: JobDates, after: JobDates) -> DateMoves:
+    """Say what moves when the days of a job become others.
+
+    before, after: of the same job, from the same work-up.
+    Returns what moves; a count of days in hand that changes while every day stays is no move.
+    Source: own convention.
+
+    >>> from jobs.core.schedule.job_spec import Client
+    >>> nothing = JobDates(JobSpec("J", "Job", Client("C")), ActivityPlan((), (), None), ())
+    >>> moves_between(nothing, nothing).nothing_moves
+    True
+    """
+    was = {need.material: need for need in before.needs}
+    pairs = [ItemMove(was[need.material], need) for need in after.needs if need.material in was]
+    moved = [one for one in pairs if _days(one.before) != _days(one.after)]
+    known = {finding.key for finding in before.findings}
+    return DateMoves(
+        tuple(moved),
+        len(pairs) - len(moved),
+        _activity_moves(before.plan.activities, after.plan.activities),
+        before.plan.finish,
+        after.plan.finish,
+        tuple(finding for finding in after.findings if finding.key not in known),
+        before.job.promised_on,
+        after.job.promised_on,
+        before.plan.slack_workdays,
+        after.plan.slack_workdays,
+    )
+
+
+def _days(need: DatedNeed) -> object:
+    return need.need_by, need.dates
+
+
+def _activity_moves(before: Sequence[PlannedActivity], after: Sequence[PlannedActivity]) -> tuple[ActivityMove, ...]:
+    was, will = ({one.key: one for one in each} for each in (before, after))
+    # In the order of the chain as it was; what comes back into it stands last.
+    moves = [ActivityMove((was.get(key) or will[key]).name, was.get(key), will.get(key)) for key in {**was, **will}]
+    return tuple(one for one in moves if _span(one.before) != _span(one.after))
+
+
+def _span(activity: PlannedActivity | None) -> object:
+    if activity is None:
+        return None
+    times = activity.times
+    return activity.duration_workdays, times and (times.early_start, times.early_finish)

@@ -1,0 +1,45 @@
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.services.firm_day import day_at_the_firm
+from jobs.core.measure.wall_document import read_wall
+from jobs.core.results.field_check_document import field_check_document, sides
+from jobs.walls.services.walls import wall_of
+from quoting.field_checks.services.field_checks import check_on_site, quoted_wall
+from quoting.platform import clock
+from quoting.platform.api.base import ApiView, PlainCalls, WorkUps, document_of, unit_asked
+from quoting.platform.api.describing import describe
+from quoting.quotes.api.visible import field_check_for
+
+
+class WallFieldCheck(ApiView):
+    throttle_classes = (PlainCalls, WorkUps)
+
+    @describe(
+        "check_wall_on_site",
+        "The wall as confirmed on site, sent whole, beside the wall as quoted: what moves. Nothing is stored.",
+        takes="Wall",
+        gives="FieldCheck",
+        units=True,
+    )
+    def post(self, request: Request, key: str, wall_key: str) -> Response:
+        document, wall, today = document_of(request), wall_of(key, wall_key), day_at_the_firm(clock.now())
+        if document.get("key") != wall_key:
+            raise DocumentError.at("key", f'must be "{wall_key}": a field check sets a wall beside itself')
+        reader = Reader(document, bare_unit=unit_asked(request))
+        confirmed = read_wall(reader)
+        reader.finish()
+        done = check_on_site(wall, confirmed, quoted_wall(wall), today)
+        answer = {
+            "job": key,
+            "wall": wall_key,
+            "today": today.isoformat(),
+            "quoted": done.quoted.said,
+            "currency": done.currency,
+            **field_check_document(done.moved),
+            "price": sides(done.quoted_price, done.confirmed_price, done.price_difference),
+            "price_missing": done.unpriced or None,
+            "price_held": list(done.held),
+        }
+        return Response(field_check_for(request, answer))

@@ -1,0 +1,20 @@
+from collections.abc import Callable
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
+
+
+def step(request: HttpRequest, act: Callable[[], str], to: str) -> HttpResponse:
+    """One button pressed. act: does it and says so; a refusal is told where the person goes on, and nothing is kept."""
+    try:
+        messages.success(request, act())
+    except DocumentError as error:
+        messages.error(request, "; ".join(str(one) for one in error.complaints))
+    except Refused as refusal:
+        for sentence in refusal.sentences:
+            messages.error(request, sentence)
+    return redirect(to)

@@ -1,0 +1,71 @@
+from django.http import HttpResponse
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from quoting.platform import clock
+from quoting.platform.api.base import ApiView, Document
+from quoting.platform.api.describing import describe
+from quoting.platform.api.errors import StandsInTheWay
+from quoting.platform.api.negotiation import AsItIs
+from quoting.platform.errands.models import ErrandState
+from quoting.platform.errands.services.errands import retry_errand
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.papers import download_name, paper_bytes
+from quoting.quotes.models import QuoteRevision
+from quoting.quotes.services.quote_papers import paper_of_revision, quote_paper_errand
+from quoting.quotes.services.revisions import revision_of
+
+NOT_ASKED_FOR = {"state": "none", "progress_text": "", "progress_percent": 0, "error": "", "paper": None}
+
+
+class PaperState(ApiView):
+    @describe("read_paper_state", "How far the paper of a revision is.", gives="PaperState")
+    def get(self, request: Request, number: str, revision: int) -> Response:
+        return Response(state_of(revision_of(number, revision)))
+
+
+class RetryPaper(ApiView):
+    @describe("retry_paper", "Try a paper again that failed.", gives="PaperState", stands=True)
+    def post(self, request: Request, number: str, revision: int) -> Response:
+        row = revision_of(number, revision)
+        errand = quote_paper_errand(row)
+        if errand is None or not retry_errand(errand.pk, clock.now()):
+            raise StandsInTheWay("This paper has not failed; there is nothing to try again.")
+        return Response(state_of(row))
+
+
+class PaperFile(ApiView):
+    content_negotiation_class = AsItIs
+
+    @describe("read_paper", "The paper itself, as it was made once.", gives="pdf", stands=True)
+    def get(self, request: Request, number: str, revision: int) -> HttpResponse:
+        paper = paper_of_revision(revision_of(number, revision))
+        if paper is None:
+            raise StandsInTheWay("This paper is not made yet; its state says how far it is, or why it failed.")
+        response = HttpResponse(paper_bytes(paper), content_type="application/pdf")
+        response["Content-Disposition"] = f'attachment; filename="{download_name(paper)}"'
+        return response
+
+
+def state_of(revision: QuoteRevision) -> Document:
+    errand, paper = quote_paper_errand(revision), paper_of_revision(revision)
+    if errand is None:
+        return {**NOT_ASKED_FOR, "paper": written(paper) if paper else None}
+    return {
+        "state": ErrandState(errand.state).value,
+        "progress_text": errand.progress_text,
+        "progress_percent": errand.progress_percent,
+        "error": errand.error,
+        "paper": written(paper) if paper else None,
+    }
+
+
+def written(paper: Paper) -> Document:
+    return {
+        "title": paper.title,
+        "file_name": download_name(paper),
+        "sha256": paper.sha256,
+        "size_bytes": paper.size_bytes,
+        "page_count": paper.page_count,
+        "made_at": paper.made_at.isoformat(),
+    }

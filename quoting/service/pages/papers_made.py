@@ -1,0 +1,71 @@
+"""Papers as they are made: how far an errand is, trying again, and the finished file."""
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+
+from quoting.changes.models import ChangeNote
+from quoting.platform import clock
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import retry_errand
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.pages.handing_out import handed_out
+from quoting.platform.papers.papers import (
+    DESK_PAPERS,
+    RENDER_CERTIFICATE,
+    RENDER_CHANGE_NOTE,
+    RENDER_ORDER_DATES,
+    RENDER_ORDER_SHEET,
+    paper_of,
+)
+from quoting.quotes.models import QuoteRevision
+
+
+def paper_progress(request: HttpRequest, errand_id: int) -> HttpResponse:
+    """The fragment a page asks for again and again while the paper is being made."""
+    errand = paper_errand(errand_id)
+    response = render(request, "papers_made/_progress.html", {"errand": errand, "paper": paper_of(errand)})
+    response["Cache-Control"] = "no-store"
+    return response
+
+
+def paper_retry(request: HttpRequest, errand_id: int) -> HttpResponse:
+    errand = paper_errand(errand_id)
+    if retry_errand(errand.pk, clock.now()):
+        messages.success(request, "The paper is asked for again.")
+    else:
+        messages.warning(request, "This paper has not failed: it is made, or being made.")
+    return redirect(page_of(errand))
+
+
+def paper(request: HttpRequest, paper_id: int) -> HttpResponse:
+    row = get_object_or_404(
+        Paper.objects.select_related("job", "order", "revision__quote", "answer__revision__quote").defer(
+            "revision__snapshot", "answer__revision__snapshot"
+        ),
+        pk=paper_id,
+    )
+    return handed_out(request, row)
+
+
+def paper_errand(errand_id: int) -> Errand:
+    return get_object_or_404(Errand, pk=errand_id, kind__in=DESK_PAPERS)
+
+
+def page_of(errand: Errand) -> str:
+    if errand.kind == RENDER_ORDER_DATES:
+        return reverse("job_order_dates", args=[errand.payload["job"]])
+    if errand.kind == RENDER_CHANGE_NOTE:
+        note = get_object_or_404(ChangeNote, pk=errand.payload["change_note"])
+        return reverse("change_note", args=[note.job_id, note.number])
+    if errand.kind == RENDER_ORDER_SHEET:
+        return reverse("order", args=[errand.payload["order"]])
+    rows = QuoteRevision.objects.select_related("quote").defer("snapshot")
+    if errand.kind == RENDER_CERTIFICATE:
+        found = rows.filter(answer=errand.payload["answer"]).first()
+    else:
+        found = rows.filter(pk=errand.payload["revision"]).first()
+    if found is None:
+        raise Http404("The revision of this paper is not there.")
+    return reverse("revision", args=[found.quote.job_id, found.number])

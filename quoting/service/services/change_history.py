@@ -1,0 +1,220 @@
+"""Who changed what: entries of the kept history as sentences, before and after side by side."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from decimal import Decimal
+from typing import Any
+
+from django.db.models import Field, QuerySet
+
+from catalog.core.ground.plain_text import plain
+from catalog.core.materials.specs import PROPERTIES
+from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
+from jobs.deliveries.models import ConfirmedLine, ReceiptLine, ReturnedGoods
+from jobs.jobs.models import Job
+from quoting.core.prices.costs import CATEGORIES
+from quoting.platform.formatting import day_words, share_words
+from quoting.pricing.models.shares import join_share
+
+# What changes with everything else and says nothing by itself, and what only orders rows.
+UNTOLD = frozenset(
+    {"id", "version", "order", "created_at", "created_by", "job", "wall", "material", "pack", "pricing", "walls_mark"}
+    # What an order states is told on its sheet; keys and marks are for programs.
+    | {"statement", "statement_mark", "request_key", "line"}
+)
+# They outlive what they are of, and are told with it all the same.
+CAME_OF_A_LINE = (ConfirmedLine, ReceiptLine, ReturnedGoods)
+# A row of the catalog hangs on its material; on a job the material is what was chosen.
+UNTOLD_ON_A_JOB = UNTOLD - {"material"}
+# What tells the margin, for those who do not see it.
+MARGIN = frozenset({"mode", "target_margin", "minimum_margin", *(f"markup_{one}" for one in CATEGORIES)})
+DID = {"+": "entered", "~": "changed", "-": "taken away"}
+
+
+@dataclass(frozen=True)
+class EntryChange:
+    label: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True)
+class Change:
+    """One row of one table, entered, changed or taken away by one person at one moment; or something that befell."""
+
+    when: datetime
+    who: str
+    what: str
+    did: str
+    entries: tuple[EntryChange, ...]
+    order: int = 0
+    is_event: bool = False
+
+    @property
+    def is_first(self) -> bool:
+        """There is no before."""
+        return self.is_event or self.did == DID["+"]
+
+
+@dataclass(frozen=True)
+class Kept:
+    """The history of one table's rows, and how such a row is called."""
+
+    rows: QuerySet[Any]
+    name: Callable[[Any], str]
+
+
+def changes_of(kept: Iterable[Kept], untold: frozenset[str] = UNTOLD) -> list[Change]:
+    """Newest first. One query for each table. untold: columns that are not told."""
+    found = [change for one in kept for change in _changes(one, untold)]
+    return sorted(found, key=lambda change: (change.when, change.order), reverse=True)
+
+
+def material_changes(material: Material) -> list[Change]:
+    packs = dict(Pack.history.filter(material_id=material.pk).values_list("id", "label"))
+    return changes_of(
+        [
+            Kept(Material.history.filter(id=material.pk), lambda row: "the material"),
+            Kept(Pack.history.filter(material_id=material.pk), lambda row: f"the pack {row.label}"),
+            Kept(
+                Price.history.filter(pack_id__in=packs),
+                lambda row: f"the price of {packs[row.pack_id]} from {day_words(row.starts_on)}",
+            ),
+            Kept(MaterialFact.history.filter(material_id=material.pk), _fact_name),
+            Kept(
+                LeadTerm.history.filter(material_id=material.pk),
+                lambda row: f"the lead time said on {day_words(row.stated_on)}",
+            ),
+        ]
+    )
+
+
+def _fact_name(row: Any) -> str:
+    known = PROPERTIES.get(row.name)
+    label = known.label if known else row.name
+    return f"the figure {label[0].lower()}{label[1:]}"
+
+
+def job_changes(job: Job, *, with_margin: bool) -> list[Change]:
+    return changes_of(kept_of_job(job), UNTOLD_ON_A_JOB if with_margin else UNTOLD_ON_A_JOB | MARGIN)
+
+
+def kept_of_job(job: Job) -> Iterator[Kept]:
+    """Every table that hangs on the job and keeps a history, found through the models themselves."""
+    yield Kept(Job.history.filter(id=job.pk).select_related("client"), lambda row: "the job")
+    for relation in Job._meta.related_objects:
+        model = relation.related_model
+        if hasattr(model, "history") and relation.field.name == "job":
+            yield from _kept_under(model, "job_id", [job.pk])
+
+
+def _kept_under(model: Any, column: str, parents: list[int]) -> Iterator[Kept]:
+    rows = model.history.filter(**{f"{column}__in": parents})
+    yield Kept(rows, _named(model))
+    own = [
+        relation
+        for relation in model._meta.related_objects
+        if hasattr(relation.related_model, "history")
+        and (relation.on_delete.__name__ == "CASCADE" or relation.related_model in CAME_OF_A_LINE)
+    ]
+    # A row with both a job and a wall is found through the job already.
+    own = [one for one in own if not _has_job(one.related_model)]
+    if own:
+        ids = list(rows.values_list("id", flat=True).distinct().order_by())
+        for relation in own:
+            yield from _kept_under(relation.related_model, f"{relation.field.name}_id", ids)
+
+
+def _has_job(model: Any) -> bool:
+    return any(field.name == "job" for field in model._meta.fields)
+
+
+def _named(model: Any) -> Callable[[Any], str]:
+    label = model._meta.verbose_name
+
+    def name(row: Any) -> str:
+        for column in ("name", "what", "event", "key", "material_id", "dimension"):
+            if getattr(row, column, ""):
+                return f"{label} “{getattr(row, column)}”"
+        return f"the {label}"
+
+    return name
+
+
+def _changes(kept: Kept, untold: frozenset[str]) -> Iterator[Change]:
+    by_row: dict[int, list[Any]] = defaultdict(list)
+    for row in kept.rows.select_related("history_user", *(kept.rows.query.select_related or ())).order_by(
+        "history_date", "history_id"
+    ):
+        by_row[row.id].append(row)
+    for versions in by_row.values():
+        before = None
+        for row in versions:
+            entries = tuple(_entries(before, row, untold))
+            # A row saved again without a change is no change.
+            if entries or row.history_type != "~":
+                who = str(row.history_user) if row.history_user else "the service itself"
+                yield Change(row.history_date, who, kept.name(row), DID[row.history_type], entries, row.history_id)
+            before = row
+
+
+def _entries(before: Any, after: Any, untold: frozenset[str]) -> Iterator[EntryChange]:
+    if after.history_type == "-":
+        for field in _told(after, untold):
+            if shown := _shown(after, field):
+                yield EntryChange(_label(field), shown, "")
+        return
+    for field in _told(after, untold):
+        old = _shown(before, field) if before is not None and before.history_type != "-" else ""
+        new = _shown(after, field)
+        if old != new:
+            yield EntryChange(_label(field), old, new)
+
+
+def _told(row: Any, untold: frozenset[str]) -> Iterator[Field[Any, Any]]:
+    for field in row._meta.concrete_fields:
+        # A share is kept as so many of so many parts, and told as one.
+        if (
+            field.name not in untold
+            and not field.name.startswith("history_")
+            and not field.name.endswith("share_parts")
+        ):
+            yield field
+
+
+def _label(field: Field[Any, Any]) -> str:
+    name = (
+        str(field.verbose_name)
+        .removesuffix(" id")
+        .removesuffix(" count")
+        .replace(" mm", " (mm)")
+        .replace(" rad", " (rad)")
+    )
+    return name[:1].upper() + name[1:]
+
+
+def _shown(row: Any, field: Field[Any, Any]) -> str:
+    value = getattr(row, field.attname)
+    if value is None or value == "":
+        return ""
+    if field.name.endswith("share_count"):
+        return share_words(join_share(value, getattr(row, field.name.replace("_count", "_parts"))))
+    if field.is_relation and field.is_cached(row):
+        return str(getattr(row, field.name) or value)
+    if field.choices:
+        return str(dict(field.flatchoices).get(value, value))
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, Decimal):
+        return plain(value) or "0"
+    if isinstance(value, datetime):
+        return value.isoformat(" ", "minutes")
+    if isinstance(value, date):
+        return day_words(value)
+    if isinstance(value, time):
+        return value.isoformat("minutes")
+    return str(value)
