@@ -192,8 +192,8 @@ def test_the_dental_base_is_ordered_by_10_december():
 
 
 @pytest.mark.parametrize("code", ["TRACK-358", "GB-14"])
-def test_the_dental_track_and_board_are_ordered_by_11_december(code):
-    assert dates(job_file("larkmoor-dental"), code).order_by == date(2026, 12, 11)
+def test_the_dental_track_and_board_are_ordered_by_10_december(code):
+    assert dates(job_file("larkmoor-dental"), code).order_by == date(2026, 12, 10)
 
 
 def test_dental_base_ordered_on_16_december_is_usable_four_working_days_late():

@@ -4,7 +4,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.core.leads import order_terms
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
-from catalog.core.leads.order_terms import MAX_CLAIM_DAYS
+from catalog.core.leads.order_terms import MAX_CLAIM_DAYS, MAX_RUSH_CUSHION_WORKDAYS
 from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.suppliers import Supplier
 from quoting.platform.models.bounds import MOST_MONEY, between, one_of, stated
@@ -22,6 +22,7 @@ class OrderTerms(models.Model):
     claim_counts = models.CharField(max_length=15, choices=DAY_COUNTS, default="calendar_days")
     rush_production_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
     rush_transit_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
+    rush_cushion_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
     rush_fee = money_column(null=True, blank=True)
     rush_share = figure_column(null=True, blank=True)
     source = models.TextField()
@@ -41,6 +42,7 @@ class OrderTerms(models.Model):
             one_of("order_terms", "claim_counts", [name for name, _ in DAY_COUNTS]),
             between("order_terms", "rush_production_workdays", 0, MAX_PRODUCTION_DAYS),
             between("order_terms", "rush_transit_workdays", 0, MAX_TRANSIT_WORKDAYS),
+            between("order_terms", "rush_cushion_workdays", 0, MAX_RUSH_CUSHION_WORKDAYS),
             between("order_terms", "rush_share", 0, 10),
             stated("order_terms", "source"),
             models.CheckConstraint(
@@ -62,6 +64,7 @@ class OrderTerms(models.Model):
             claim_counts=self.claim_counts,  # type: ignore[arg-type]
             rush_production_workdays=self.rush_production_workdays,
             rush_transit_workdays=self.rush_transit_workdays,
+            rush_cushion_workdays=self.rush_cushion_workdays,
             rush_fee=self.rush_fee,
             rush_share=None if self.rush_share is None else plain(self.rush_share),
             source=self.source,

@@ -24,6 +24,7 @@ class OrderTermsForm(EntryForm):
     claim_counts = pick("Counted in", COUNTS)
     rush_production_workdays = text("Rush: production", "Working days; with its transit or not at all.", longest=5)
     rush_transit_workdays = text("Rush: transit", "Working days.", longest=5)
+    rush_cushion_workdays = text("Rush: cushion", "Your working days; empty: the item's own.", longest=5)
     rush_fee = text("Rush fee", longest=20)
     rush_share = text("Rush, share of the price", "0.25 for a quarter more.", longest=20)
     source = text("Where it was said", "Such as: price list, telephone, mail.")

@@ -44,6 +44,7 @@ def whole_order(job: Any) -> Order:
         claim_days=5,
         rush_production_workdays=5,
         rush_transit_workdays=1,
+        rush_cushion_workdays=2,
         rush_fee=75,
         rush_share="0.25",
         source="price list",

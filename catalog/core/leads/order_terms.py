@@ -10,6 +10,7 @@ from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, DayCount, LeadTerm
 
 MAX_CLAIM_DAYS = 365
+MAX_RUSH_CUSHION_WORKDAYS = 250
 MAX_RUSH_SHARE = Decimal(10)
 MAX_MONEY = Decimal("9999999999.99")
 
@@ -30,6 +31,7 @@ class OrderTerms:
         claim_counts: whether those are ``calendar_days`` or the supplier's ``workdays``.
         rush_production_workdays: production when an order is rushed, 0 to 730; with its transit or not at all.
         rush_transit_workdays: transit then, 0 to 260.
+        rush_cushion_workdays: the firm's days in hand after a rush, 0 to 250; None where the item's own hold.
         rush_fee: what a rushed line costs besides, 0 or more.
         rush_share: what it costs besides as a share of its price, 0 to 10.
         source: where it was said; never empty.
@@ -52,6 +54,7 @@ class OrderTerms:
     claim_counts: DayCount = "calendar_days"
     rush_production_workdays: int | None = None
     rush_transit_workdays: int | None = None
+    rush_cushion_workdays: int | None = None
     rush_fee: Decimal | None = None
     rush_share: Decimal | None = None
     source: str = ""
@@ -70,8 +73,11 @@ class OrderTerms:
         _check_days("Days to claim", self.claim_days, MAX_CLAIM_DAYS)
         _check_days("Production of a rush", self.rush_production_workdays, MAX_PRODUCTION_DAYS)
         _check_days("Transit of a rush", self.rush_transit_workdays, MAX_TRANSIT_WORKDAYS)
+        _check_days("Cushion of a rush", self.rush_cushion_workdays, MAX_RUSH_CUSHION_WORKDAYS)
         if (self.rush_production_workdays is None) != (self.rush_transit_workdays is None):
             raise OrderTermsError("A rush has production and transit, both or neither.")
+        if self.rush_cushion_workdays is not None and not self.can_rush:
+            raise OrderTermsError("A rush with a cushion of its own has production and transit too.")
         if self.claim_counts not in ("workdays", "calendar_days"):
             raise OrderTermsError(f"Days count as 'workdays' or 'calendar_days', not {self.claim_counts!r}.")
         if not self.source.strip():
@@ -97,6 +103,22 @@ class OrderTerms:
             self.stated_on,
             self.stated_by,
         )
+
+    def rush_cushion(self, usual_workdays: int) -> int:
+        """The cushion of a rushed order.
+
+        Args:
+            usual_workdays: that of the item.
+
+        Returns:
+            Working days of the firm: those stated for a rush, else the usual ones.
+
+        Source: trade rules, dates (a rush has its own production, transit and cushion).
+
+        >>> OrderTerms(source="telephone", stated_on=date(2026, 11, 2)).rush_cushion(3)
+        3
+        """
+        return usual_workdays if self.rush_cushion_workdays is None else self.rush_cushion_workdays
 
     def claim_by(self, received_on: date, supplier: WorkCalendar) -> date | None:
         """The last day to tell the supplier of damage.

@@ -12,7 +12,7 @@ from catalog.core.ground.document_reader import DocumentError, Reader, read_all
 from catalog.core.ground.units import UNITS
 from catalog.core.ground.workdays import CalendarError, Closure
 from catalog.core.leads.lead_times import LeadTerm, LeadTermError, parse_duration
-from catalog.core.leads.order_terms import MAX_CLAIM_DAYS, OrderTerms, OrderTermsError
+from catalog.core.leads.order_terms import MAX_CLAIM_DAYS, MAX_RUSH_CUSHION_WORKDAYS, OrderTerms, OrderTermsError
 from catalog.core.leads.planned_lead_document import read_planned_lead, write_planned_lead, write_production
 from catalog.core.materials.profiles import FORMS, GRADES, MOST_CORNERS, MOST_ROWS, ProfileCard, WidthLimit
 from catalog.core.materials.specs import (
@@ -304,6 +304,7 @@ def read_order_terms(owner: Reader) -> OrderTerms | None:
         claim_counts=lambda: reader.choice("claim_counts", ("workdays", "calendar_days"), "calendar_days"),
         rush_production_workdays=lambda: reader.optional_whole("rush_production_workdays", 0, 730),
         rush_transit_workdays=lambda: reader.optional_whole("rush_transit_workdays", 0, 250),
+        rush_cushion_workdays=lambda: reader.optional_whole("rush_cushion_workdays", 0, MAX_RUSH_CUSHION_WORKDAYS),
         rush_fee=lambda: reader.optional_money("rush_fee"),
         rush_share=lambda: reader.optional_decimal("rush_share", "0", "10"),
         source=lambda: reader.text("source"),
@@ -328,6 +329,7 @@ def write_order_terms(terms: OrderTerms) -> Document:
         "claim_counts": terms.claim_counts,
         "rush_production_workdays": terms.rush_production_workdays,
         "rush_transit_workdays": terms.rush_transit_workdays,
+        "rush_cushion_workdays": terms.rush_cushion_workdays,
         "rush_fee": written(terms.rush_fee),
         "rush_share": written(terms.rush_share),
         "source": terms.source,

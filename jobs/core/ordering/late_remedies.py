@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, time
 from decimal import Decimal
 from typing import Literal
@@ -198,13 +198,14 @@ def _rush(
     cut_off: time | None,
 ) -> Remedy:
     term = terms.rush_term if terms else None
-    if term is None:
+    if terms is None or term is None:
         gap = "The supplier has stated no rush: ask, and enter its order terms."
         return Remedy("rush", f"{item.what}: ask the supplier for a rush.", None, None, None, (gap,))
     cost = rush_extra(terms, item.price)
     gaps = () if cost is not None else ("What the rush costs is not stated, or of a price not known.",)
     told = f"Ordered today as a rush: {term.production.in_words()}, then {term.transit_workdays} in transit"
-    return _arriving("rush", told, item, term, firm, supplier, today, now_at, cut_off, cost, gaps)
+    rushed = replace(item, cushion_workdays=terms.rush_cushion(item.cushion_workdays))
+    return _arriving("rush", told, rushed, term, firm, supplier, today, now_at, cut_off, cost, gaps)
 
 
 def _elsewhere(item: LateItem, firm: WorkCalendar, today: date, now_at: time | None) -> Iterable[Remedy]:

@@ -1,7 +1,7 @@
 """What must be on site by when, and so when each item must be decided and ordered.
 
-A need takes its day from what is agreed for the item, else from the activity it is for. The back-pass then runs
-on the supplier's calendar and the firm's. Whatever is missing (a lead term, a supplier, a start day) is a named
+A need takes its day from what is agreed for the item, else from the activity it is for. Its order dates then follow
+from the supplier's calendar and the firm's. Whatever is missing (a lead term, a supplier, a start day) is a named
 gap, and an item with a gap has no dates rather than invented ones.
 """
 
@@ -35,7 +35,6 @@ from jobs.core.schedule.job_spec import ItemDates, JobSpec
 from jobs.core.takeoff.takeoff import Purchase
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 
-MOST_DAYS_EARLIER = 60
 AGREED = "agreed for this job"
 Driver = Literal["length", "radius", "template", "profile"]
 _DRIVER: Mapping[TrimForm, Driver] = {
@@ -325,8 +324,6 @@ def date_want(want: Want, book: Book, calendar: WorkCalendar, today: date, now_a
                 supplier=supplier.calendar,
                 cut_off=supplier.order_cut_off,
             )
-            shut = _shut_in_between(material, dates, timed, cushion, calendar, supplier)
-            findings += [shut] if shut else []
         except OrderDateError as error:
             gap("dates", str(error))
     need = DatedNeed(
@@ -392,7 +389,15 @@ def counted_on(
     if supplier is None or term is None:
         return need
     try:
-        arriving = _arrival(today, term, need.cushion_workdays, calendar, supplier, now_at)
+        arriving = arrival(
+            today,
+            term,
+            cushion_workdays=need.cushion_workdays,
+            firm=calendar,
+            supplier=supplier.calendar,
+            placed_at=now_at,
+            cut_off=supplier.order_cut_off,
+        )
     except OrderDateError as error:
         key = f"needs/{need.material}/dates"
         said = any(one.key == key for one in need.findings)
@@ -401,65 +406,18 @@ def counted_on(
     dates = need.dates
     return replace(
         need,
-        in_hand=_in_hand(today, dates.order_by, arriving, calendar) if dates else None,
+        in_hand=_in_hand(today, dates.order_by, arriving, calendar, supplier.calendar) if dates else None,
         decide_in_hand=days_in_hand(today, dates.decide_by, calendar) if dates else None,
         if_ordered_today=arriving,
         late_workdays=None if need.need_by is None else max(0, workdays_late(need.need_by, arriving.usable, calendar)),
     )
 
 
-def _arrival(
-    order_day: date,
-    term: LeadTerm,
-    cushion: int,
-    calendar: WorkCalendar,
-    supplier: Supplier,
-    now_at: time | None = None,
-) -> Arrival:
-    return arrival(
-        order_day,
-        term,
-        cushion_workdays=cushion,
-        firm=calendar,
-        supplier=supplier.calendar,
-        placed_at=now_at,
-        cut_off=supplier.order_cut_off,
-    )
-
-
-def _shut_in_between(
-    material: Material,
-    dates: OrderDates,
-    term: LeadTerm,
-    cushion: int,
-    calendar: WorkCalendar,
-    supplier: Supplier,
-) -> Finding | None:
-    """Say so when an order on the order-by day itself would come late.
-
-    The pass back counts the supplier's days up to the dock date, the pass forward from the order on. Where the
-    supplier is shut on the dock date the two differ: what would ship on that day ships after the closure.
-    """
-    usable = _arrival(dates.order_by, term, cushion, calendar, supplier).usable
-    if usable <= dates.need_by:
-        return None
-    day = dates.order_by
-    for _ in range(MOST_DAYS_EARLIER):
-        day = calendar.back(day, 1)
-        if _arrival(day, term, cushion, calendar, supplier).usable <= dates.need_by:
-            break
-    told = (
-        f"{material.name}: ordered on its order-by day {dates.order_by.isoformat()} it is usable "
-        f"{usable.isoformat()}, after {dates.need_by.isoformat()}, because the supplier is shut when it should "
-        f"arrive; ordered by {day.isoformat()} it is in time."
-    )
-    return Finding(f"needs/{material.code}/shut-at-dock", "caution", told)
-
-
-def _in_hand(today: date, by: date, if_ordered_now: Arrival | None, calendar: WorkCalendar) -> int:
+def _in_hand(today: date, by: date, if_ordered_now: Arrival, firm: WorkCalendar, supplier: WorkCalendar) -> int:
     """Days in hand; after the cut-off hour of the order-by day itself there are none left."""
-    counted = days_in_hand(today, by, calendar)
-    return min(counted, -1) if if_ordered_now is not None and if_ordered_now.counted_from > by else counted
+    counted = days_in_hand(today, by, firm)
+    missed = today == by and if_ordered_now.counted_from > supplier.on_or_after(by)
+    return -1 if missed else counted
 
 
 def _first(*values: int | None) -> int:

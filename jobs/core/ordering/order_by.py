@@ -1,13 +1,13 @@
-"""Order-by dates: back from the day an item is needed, forward from the day it is ordered.
+"""Order-by dates: the last day an item can be ordered and still be usable by the day it is needed.
 
-``back`` counts working days strictly before a day, in the calendar named. The pass back is::
+``back`` counts working days strictly before a day, in the calendar named. The first count is backwards::
 
-    need-by -> dock (cushion, firm) -> ship (transit, supplier) -> order-by (production, supplier,
-    then the last day on which the firm works too) -> decide-by (sign-off, firm)
+    need-by -> dock (cushion, firm) -> ship (transit, supplier) -> ordered (production, supplier, then the
+    last day on which the firm works too)
 
-The pass forward adds the same days the other way. When the dock date falls on a day the supplier does not
-work, the two are not mirror images: the pass back counts transit strictly before the dock date, the pass
-forward counts it on the supplier's working days only, so it may answer a day after need-by.
+An order of that day comes late where the supplier is shut on the dock or the ship day. Order-by is the last
+day the firm works, not after that first one, from which the pass forward is usable by need-by. Ship and dock
+are those of the pass forward; decide-by lies the sign-off days before order-by.
 """
 
 from __future__ import annotations
@@ -32,9 +32,9 @@ class OrderDates:
 
     Args:
         need_by: the day the item must be usable on site.
-        dock: the day it must arrive.
-        ship: the last day it may leave the supplier.
-        order_by: the last day it may be ordered.
+        dock: the day it arrives if it is ordered on order_by.
+        ship: the day it then leaves the supplier.
+        order_by: the last day it may be ordered and still be usable by need_by.
         decide_by: the last day the client may sign off what it is.
         cut_off: the supplier's hour: an order after it counts as the next working day's; None when there is
             none.
@@ -123,7 +123,7 @@ def order_by(
     supplier: WorkCalendar,
     cut_off: time | None = None,
 ) -> OrderDates:
-    """Work back from the day an item is needed to the day it must be ordered and decided.
+    """Find the last day to order an item that is in time, and the day to decide on it.
 
     Args:
         need_by: the day the item must be usable on site.
@@ -135,13 +135,14 @@ def order_by(
         cut_off: the supplier's hour for orders, kept with the dates; None when there is none.
 
     Returns:
-        The dates of the order.
+        The dates of the order; ship and dock are those of an order placed on the order-by day, in time for the
+        supplier's hour.
 
     Raises:
         OrderDateError: a number of days that is negative or not whole, or calendars that never meet.
 
     Source: trade rules, dates (own rule): each count is strictly before; a calendar-day term goes back that
-        many days and then to the last working day of the supplier.
+        many days and then to the last working day of the supplier; never a day that would be late.
 
     >>> term = LeadTerm(15, "workdays", 2, "price list", date(2027, 1, 4))
     >>> shop = WorkCalendar("shop")
@@ -151,13 +152,35 @@ def order_by(
     datetime.date(2027, 6, 2)
     """
     try:
-        dock = firm.back(need_by, cushion_workdays)
-        ship = supplier.back(dock, term.transit_workdays)
-        order_day = combine(firm, supplier).on_or_before(_production_back(ship, term, supplier))
+        in_time = _last_counted(need_by, term, cushion_workdays, firm, supplier)
+        order_day = firm.on_or_before(min(_counted_back(need_by, term, cushion_workdays, firm, supplier), in_time))
         decide_by = firm.back(order_day, sign_off_workdays)
+        comes = arrival(order_day, term, cushion_workdays=cushion_workdays, firm=firm, supplier=supplier)
     except CalendarError as problem:
         raise OrderDateError(f"The order-by date cannot be worked out: {problem}") from None
-    return OrderDates(need_by, dock, ship, order_day, decide_by, cut_off)
+    return OrderDates(need_by, comes.dock, comes.ship, order_day, decide_by, cut_off)
+
+
+def dock_by(need_by: date, cushion_workdays: int, firm: WorkCalendar) -> date:
+    """Say by which day an item must be at the dock to be usable in time.
+
+    Args:
+        need_by: the day the item must be usable on site.
+        cushion_workdays: working days of the firm kept in hand before it, 0 or more.
+        firm: the firm's calendar.
+
+    Returns:
+        The day to ask a supplier for; an order in time may well come earlier.
+
+    Raises:
+        CalendarError: a number of days that is negative or not whole, or a calendar that is shut too long.
+
+    Source: trade rules, dates (own rule).
+
+    >>> dock_by(date(2027, 1, 25), 3, WorkCalendar("shop"))
+    datetime.date(2027, 1, 20)
+    """
+    return firm.back(need_by, cushion_workdays)
 
 
 def arrival(
@@ -338,6 +361,26 @@ def days_in_hand_in_words(days: int) -> str:
         return "due today"
     count = f"{abs(days)} working day{'' if abs(days) == 1 else 's'}"
     return f"{count} in hand" if days > 0 else f"{count} late"
+
+
+def _counted_back(
+    need_by: date, term: LeadTerm, cushion_workdays: int, firm: WorkCalendar, supplier: WorkCalendar
+) -> date:
+    """The first count, each part strictly before the next; late where the supplier is shut on one of its days."""
+    ship = supplier.back(dock_by(need_by, cushion_workdays, firm), term.transit_workdays)
+    return combine(firm, supplier).on_or_before(_production_back(ship, term, supplier))
+
+
+def _last_counted(
+    need_by: date, term: LeadTerm, cushion_workdays: int, firm: WorkCalendar, supplier: WorkCalendar
+) -> date:
+    """The pass forward undone: the last day of the supplier that an order in time can count from.
+
+    Counting back from an open day is the exact inverse of counting forward, so each part begins on one.
+    """
+    dock = firm.back(firm.on_or_before(need_by), cushion_workdays)
+    ship = supplier.back(supplier.on_or_before(dock), term.transit_workdays)
+    return _production_back(ship, term, supplier)
 
 
 def _production_back(ship: date, term: LeadTerm, supplier: WorkCalendar) -> date:

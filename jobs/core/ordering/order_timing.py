@@ -317,13 +317,14 @@ def _choice(
         gaps.append("No lead term is in force: enter what the supplier says.")
     if item.need_by is None:
         gaps.append("No day is known by which it is needed.")
+    cushion = item.terms.rush_cushion(item.cushion_workdays) if item.terms and way == "rush" else item.cushion_workdays
     arrives, in_hand, late = None, None, None
     if day is not None and term is not None:
         try:
             arrives = arrival(
                 day,
                 term,
-                cushion_workdays=item.cushion_workdays,
+                cushion_workdays=cushion,
                 firm=firm,
                 supplier=supplier,
                 placed_at=placed_at,
@@ -334,7 +335,7 @@ def _choice(
                 dates = order_by(
                     item.need_by,
                     term,
-                    cushion_workdays=item.cushion_workdays,
+                    cushion_workdays=cushion,
                     sign_off_workdays=item.sign_off_workdays,
                     firm=firm,
                     supplier=supplier,

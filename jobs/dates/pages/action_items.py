@@ -12,6 +12,7 @@ from jobs.core.ordering.order_by import days_in_hand_in_words, standing
 from jobs.dates.pages.listing import rows_of_open_jobs
 from jobs.dates.services.item_schedule import DatedItem, OpenItems
 from jobs.dates.services.ordered_items import lines_of_items, needs_covered
+from jobs.dates.services.passed_days import passed_words
 from jobs.jobs.models import Job
 from quoting.platform.formatting import day_words
 
@@ -133,10 +134,7 @@ def _to_be_ordered(need: DatedNeed, part: str) -> str:
     told = f"Order {need.name}; it must be on site by {_need_by(need)}."
     if part:
         told += f" {part}"
-    if need.late_workdays:
-        days = "day" if need.late_workdays == 1 else "days"
-        told += f" Ordered today it would be {need.late_workdays} working {days} late."
-    return told
+    return f"{told} {passed_words(need)}".rstrip()
 
 
 def _need_by(need: DatedNeed) -> str:

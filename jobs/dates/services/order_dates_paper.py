@@ -7,6 +7,7 @@ from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
 from jobs.core.ordering.order_by import days_in_hand_in_words, standing
 from jobs.dates.papers.order_dates import OrderDatesPaper
+from jobs.dates.services.passed_days import passed_words
 from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
 from jobs.jobs.models import Job
 from jobs.schedule.services.activities_drawn import activities_drawn
@@ -17,8 +18,8 @@ from quoting.platform.papers.papers import RENDER_ORDER_DATES, queue_filled
 from quoting.platform.papers.parts import OrderDateRow
 
 NOTES = (
-    "Need-by is the day the item must be on site. The dock date lies the cushion days before it; the item ships "
-    "the transit days before that, and must be ordered the production time before it ships.",
+    "Need-by is the day the item must be on site. Order-by is the last day from which it is in time: production, "
+    "transit and the cushion days, with every day off between. Ships and at the dock are the days of that order.",
     "Days in hand are the firm's working days from the date of this paper to the order-by day.",
     "Items made to a radius or a template are safe to order only once that is confirmed on the framed wall.",
 )
@@ -49,11 +50,8 @@ def _activities(done: JobWorkUp) -> Drawing | None:
 def _row(done: JobWorkUp, need: DatedNeed) -> OrderDateRow:
     assert need.dates is not None and need.in_hand is not None
     supplier = done.read.book.suppliers[need.supplier] if need.supplier else None
-    late = need.late_workdays or 0
-    note = ""
-    if need.if_ordered_today is not None and late:
-        note = f"Ordered today it is usable {day_words(need.if_ordered_today.usable)}, {late} working days late."
-    elif need.is_long_lead:
+    note = passed_words(need)
+    if not note and need.is_long_lead:
         note = f"Safe to order {SAFE_FROM[need.driven_by]}."
     note = " ".join([note, *(f.sentence for f in need.findings if f.weight != "gap")]).strip()
     return OrderDateRow(

@@ -3,10 +3,10 @@
 from collections.abc import Collection
 from datetime import date
 
-from catalog.core.ground.workdays import CalendarError, WorkCalendar, calendar_with
+from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.services.book import firm_of
+from jobs.core.ordering.order_by import dock_by
 from jobs.dates.models import StoredNeed
-from jobs.jobs.models import Job
 from jobs.orders.models import OrderLine
 
 
@@ -18,30 +18,20 @@ def dock_days(lines: Collection[OrderLine]) -> dict[int, date]:
     job_ids = {line.job_id for line in lines}
     rows = StoredNeed.objects.filter(job__in=job_ids, material__in={line.material_id for line in lines})
     needs = {(row.job_id, row.material): row for row in rows}
-    calendars, firm = _calendars(job_ids), firm_of()
+    firm = firm_of()
     found = {}
     for line in lines:
         need = needs.get((line.job_id, line.material_id))
         day = need.need_by if need and need.need_by else line.need_by
         cushion = need.cushion_workdays if need else firm.cushion_workdays
-        dock = (need.dock if need else None) or _back(calendars[line.job_id], day, cushion)
+        dock = None if day is None else _dock_by(day, cushion, firm.calendar)
         if dock is not None:
             found[line.pk] = dock
     return found
 
 
-def _calendars(job_ids: Collection[int]) -> dict[int, WorkCalendar]:
-    """The firm's, without the days off of each job."""
-    firm = firm_of()
-    jobs = Job.objects.filter(pk__in=job_ids).prefetch_related("closures")
-    return {
-        job.pk: calendar_with(firm.name, (*firm.closures, *(one.to_core() for one in job.closures.all())))
-        for job in jobs
-    }
-
-
-def _back(calendar: WorkCalendar, need_by: date | None, cushion_workdays: int) -> date | None:
+def _dock_by(need_by: date, cushion_workdays: int, firm: WorkCalendar) -> date | None:
     try:
-        return None if need_by is None else calendar.back(need_by, cushion_workdays)
+        return dock_by(need_by, cushion_workdays, firm)
     except CalendarError:  # no such day: the firm does not work in all that time
         return None

@@ -126,7 +126,7 @@ def _term(line: OrderLine, item: Item | None, book: Book, order: Order) -> tuple
     cushion = item.need.cushion_workdays if item else book.firm.cushion_workdays
     if line.rush:
         terms = book.suppliers[order.supplier_id].terms
-        return (terms.rush_term if terms else None), cushion
+        return (terms.rush_term, terms.rush_cushion(cushion)) if terms else (None, cushion)
     if item is not None:
         return item.need.term, cushion
     return line.material.to_core().lead_terms[-1] if line.material.lead_terms.exists() else None, cushion

@@ -11,6 +11,7 @@ from catalog.core.ground.units import System, format_both, format_length
 from catalog.core.materials.specs import Firm
 from catalog.services.book import book_of
 from catalog.services.firm_on_paper import firm_party, sheet_size
+from jobs.core.ordering.order_by import dock_by
 from jobs.core.ordering.order_lines import OrderStatement, StatedRun, part_of, read_statement
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.papers.order_sheet import OrderSheetPaper, SheetLine, SheetRadius, SheetRun
@@ -82,7 +83,10 @@ def _live(rows: Iterable[OrderLine], moment: datetime) -> Live:
         done = work_of(row.job, book_of(), moment.date()).done
         if done is None:
             continue
-        docks |= {(row.job_id, need.material): need.dates.dock for need in done.needs if need.dates is not None}
+        firm = done.read.book.firm.calendar
+        for need in done.needs:
+            if need.dates is not None:
+                docks[row.job_id, need.material] = dock_by(need.dates.need_by, need.cushion_workdays, firm)
         for wall in done.walls:
             drawing = section_drawing(wall, done.read.book, SECTION_HEIGHT_MM)
             if drawing is not None:

@@ -6,9 +6,9 @@ from django.conf import settings
 from django.core.mail import EmailMessage
 from django.template.loader import render_to_string
 
-from catalog.services.book import firm_of
-from catalog.services.firm_day import day_at_the_firm
+from catalog.services.firm_day import moment_at_the_firm
 from jobs.core.ordering.alerts import DECIDE, AlertKey, still_holds
+from jobs.dates.services.item_schedule import desk_at
 from jobs.dates.services.ordered_items import why_in_part
 from quoting.alerts.models import AlertMail
 from quoting.alerts.services.alert_scope import to_be_ordered, watch
@@ -37,7 +37,7 @@ def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:
 
 
 def _lines(mail: AlertMail, now: datetime) -> tuple[list[MailLine], list[MailLine]]:
-    today, calendar = day_at_the_firm(now), firm_of().calendar
+    desk = desk_at(moment_at_the_firm(now))
     alerts = list(mail.alerts.all())
     watching = watch(to_be_ordered().filter(order_by__isnull=False, job__in={one.job_id for one in alerts}))
     of_item = {(item.job, item.material): key for key, item in watching.items.items()}
@@ -52,7 +52,7 @@ def _lines(mail: AlertMail, now: datetime) -> tuple[list[MailLine], list[MailLin
         of = of_item[key.job, key.material]
         need = watching.needs[of]
         if alert.threshold == DECIDE:
-            decide[need.pk] = decide_line(need, today, calendar)
+            decide[need.pk] = decide_line(need, desk)
         else:
-            order[need.pk] = order_line(need, today, calendar, parts.get(of, ""))
+            order[need.pk] = order_line(need, desk, parts.get(of, ""))
     return in_order(list(order.values())), in_order(list(decide.values()))

@@ -1,11 +1,11 @@
 """Items as mails name them, one to a line."""
 
 from dataclasses import dataclass
-from datetime import date
 
-from catalog.core.ground.workdays import WorkCalendar
 from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words
 from jobs.dates.models import StoredNeed
+from jobs.dates.services.item_schedule import Desk
+from jobs.dates.services.passed_days import passed_words
 from quoting.platform.formatting import day_words
 
 
@@ -21,16 +21,20 @@ class MailLine:
         return days_in_hand_in_words(self.in_hand)
 
 
-def order_line(need: StoredNeed, today: date, calendar: WorkCalendar, part: str = "") -> MailLine:
+def order_line(need: StoredNeed, desk: Desk, part: str = "") -> MailLine:
     """part: why some of it is still to be ordered though the rest is."""
     hour = f" before {need.cut_off:%H:%M}" if need.cut_off else ""
     told = f"{_item(need)}: order by {day_words(need.order_by)}{hour}; it must be on site by {day_words(need.need_by)}."
-    return MailLine(days_in_hand(today, need.order_by, calendar), f"{told} {part}".rstrip())
+    in_hand, passed = days_in_hand(desk.today, need.order_by, desk.calendar), ""
+    if in_hand <= 0:
+        counted = desk.counted(need.to_core())
+        in_hand, passed = in_hand if counted.in_hand is None else counted.in_hand, passed_words(counted)
+    return MailLine(in_hand, " ".join(said for said in (told, passed, part) if said))
 
 
-def decide_line(need: StoredNeed, today: date, calendar: WorkCalendar) -> MailLine:
+def decide_line(need: StoredNeed, desk: Desk) -> MailLine:
     told = f"{_item(need)}: have it signed off by {day_words(need.decide_by)}, so that it can be ordered."
-    return MailLine(days_in_hand(today, need.decide_by, calendar), told)
+    return MailLine(days_in_hand(desk.today, need.decide_by, desk.calendar), told)
 
 
 def in_order(lines: list[MailLine]) -> list[MailLine]:

@@ -13,10 +13,11 @@ from django.template.loader import render_to_string
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.models import Supplier
 from catalog.services.book import NoFirmYet, firm_of
-from catalog.services.firm_day import day_at_the_firm, moment_at_the_firm
+from catalog.services.firm_day import moment_at_the_firm
 from jobs.core.ordering.alerts import week_begins, weekly_list_due
 from jobs.core.ordering.order_by import days_in_hand
 from jobs.dates.models import StoredNeed
+from jobs.dates.services.item_schedule import Desk, desk_at
 from jobs.dates.services.ordered_items import why_in_part
 from jobs.orders.services.expediting_facts import to_ask
 from quoting.alerts.models import WeeklyMail
@@ -68,15 +69,15 @@ def weekly_message(mail: WeeklyMail, now: datetime) -> EmailMessage | None:
     wish = wish_of(mail.person)
     if not (may_wish(mail.person) and wish.weekly_list):
         return None
-    today, calendar = day_at_the_firm(now), firm_of().calendar
-    until = _last_day(today, calendar)
+    desk = desk_at(moment_at_the_firm(now))
+    until = _last_day(desk.today, desk.calendar)
     # What is decided in time is often ordered only after these weeks.
     soon = Q(order_by__lte=until) | Q(decide_by__lte=until)
     watching = watch(to_be_ordered().filter(soon, order_by__isnull=False))
-    groups, asking = _groups(watching, today, until, calendar), to_ask(today, calendar)
+    groups, asking = _groups(watching, desk, until), to_ask(desk.today, desk.calendar)
     context = {
         "person": mail.person,
-        "today": day_words(today),
+        "today": day_words(desk.today),
         "workdays": AHEAD_WORKDAYS,
         "groups": groups,
         "undated": list(_undated()),
@@ -101,7 +102,7 @@ def _last_day(today: date, calendar: WorkCalendar) -> date:
         return today + timedelta(days=2 * AHEAD_WORKDAYS)
 
 
-def _groups(watching: Watching, today: date, until: date, calendar: WorkCalendar) -> list[Group]:
+def _groups(watching: Watching, desk: Desk, until: date) -> list[Group]:
     """By supplier, the one with the least days in hand first."""
     names = dict(Supplier.objects.values_list("code", "name"))
     found: dict[str, list[MailLine]] = {}
@@ -109,10 +110,10 @@ def _groups(watching: Watching, today: date, until: date, calendar: WorkCalendar
     for key, need in watching.needs.items():
         lines = found.setdefault(names.get(need.supplier, need.supplier or NO_SUPPLIER), [])
         if need.order_by <= until:
-            lines.append(order_line(need, today, calendar, parts.get(key, "")))
+            lines.append(order_line(need, desk, parts.get(key, "")))
         decide_by = watching.items[key].decide_by
-        if decide_by is not None and days_in_hand(today, need.order_by, calendar) > 0:
-            lines.append(decide_line(need, today, calendar))
+        if decide_by is not None and days_in_hand(desk.today, need.order_by, desk.calendar) > 0:
+            lines.append(decide_line(need, desk))
     groups = [Group(name, in_order(lines)) for name, lines in found.items() if lines]
     return sorted(groups, key=lambda one: (one.lines[0].in_hand, one.supplier))
 

@@ -62,11 +62,11 @@ def test_late_due_today_and_ahead_are_told_in_different_words(as_, dental, clock
 
 
 def test_the_day_is_the_firm_s_and_not_the_server_s(as_, dental, clock_at):
-    # 03:00 UTC on the 11th is still the evening of the 10th in the firm's America/New_York.
-    clock_at.move_to(datetime(2026, 12, 11, 3, 0, tzinfo=UTC))
+    # 03:00 UTC on the 10th is still the evening of the 9th in the firm's America/New_York.
+    clock_at.move_to(datetime(2026, 12, 10, 3, 0, tzinfo=UTC))
     response = as_("office").get(reverse("job_order_dates", args=[dental.pk]))
-    assert response.context["today"] == date(2026, 12, 10)
-    # Ordered by 11 Dec, so not due today yet.
+    assert response.context["today"] == date(2026, 12, 9)
+    # Ordered by 10 Dec, so not due today yet.
     assert line_of(response, "TRACK-358").standing == "ahead"
 
 

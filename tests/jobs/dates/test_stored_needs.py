@@ -1,8 +1,10 @@
 """Dates as rows: the same figures as the work-up they came from, and never older than the job without saying so."""
 
 from datetime import UTC, date, datetime
+from importlib import import_module
 
 import pytest
+from django.apps import apps
 from django.db import transaction
 
 from catalog.models import Closure, LeadTerm, Material, Price
@@ -106,6 +108,21 @@ def test_the_base_of_the_dental_screen_is_ordered_by_the_tenth_and_without_the_s
         Closure.objects.create(supplier_id="HENNOCK", first_day=day, last_day=day)
     recompute_dates(TODAY)
     assert base_of(job).order_by == date(2026, 12, 22)
+
+
+def test_a_database_that_holds_late_order_by_days_is_counted_anew_after_the_upgrade():
+    """Worked examples, part B: of track and board counting back alone gives 11 Dec, which is a day late."""
+    job = stored_job("larkmoor-dental")
+    dated(job)
+    track = StoredNeed.objects.filter(job=job, material="TRACK-358")
+    track.update(order_by=date(2026, 12, 11), decide_by=date(2026, 12, 11))
+    catch_up(NOW, TODAY)
+    assert not Errand.objects.exists(), "the control: nobody looks at them without the step"
+    import_module("jobs.migrations.0003_order_days_counted_anew").count_order_days_anew(apps, None)
+    catch_up(NOW, TODAY)
+    do_errands()
+    assert (track.get().order_by, track.get().decide_by) == (date(2026, 12, 10), date(2026, 12, 10))
+    assert not stale_heads(TODAY).exists()
 
 
 def test_only_rows_that_differ_are_written_again():

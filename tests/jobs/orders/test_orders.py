@@ -11,6 +11,7 @@ from pypdf import PdfReader
 
 from catalog.models import OrderTerms, Supplier
 from jobs.dates.services.schedule_refresh import find_needs, keep_needs
+from jobs.deliveries.services.dock_days import dock_days
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import store_job
 from jobs.orders.models import Order, OrderMail, Release
@@ -150,6 +151,27 @@ def test_a_rush_nobody_stated_is_no_day_and_no_fee(job, mill):
     order.lines.update(rush=True)
     found = standing_of_order(order, MOMENT)
     assert any("no rush is stated" in stop for stop in found.stops) and found.rush_fee is None
+
+
+def test_a_rushed_line_is_usable_after_the_cushion_of_a_rush(job, mill):
+    said = {"rush_production_workdays": 8, "rush_transit_workdays": 1, "rush_cushion_workdays": 0}
+    OrderTerms.objects.create(supplier=mill, source="telephone", stated_on=NOW.date(), **said)
+    order = drafted(job, mill)
+    order.lines.update(rush=True)
+    [line] = standing_of_order(order, MOMENT).lines
+    # Eight of the mill's days after Wed 9 Dec end on Mon 4 Jan 2027, and it is in transit on the 5th.
+    assert (line.arrives.dock, line.arrives.usable) == (date(2027, 1, 5), date(2027, 1, 5))
+
+
+def test_track_is_proposed_by_the_day_it_is_in_time_and_asked_for_by_its_cushion_before_it_is_needed(job):
+    # Worked examples, part B: needed on Mon 4 Jan 2027 with a day of cushion, ordered by Thu 10 Dec.
+    keep_needs(job.pk, *find_needs(job.pk, MOMENT.date()), NOW)
+    yard = Supplier.objects.get(code="TOLLARD")
+    assert proposal_for(yard, MOMENT).orders[0].bundle.day == date(2026, 12, 10)
+    order = drafted(job, yard, materials=["TRACK-358"])
+    paper = request_sheet(order, "R. Sallow", NOW, MOMENT).payload["paper"]
+    assert paper["lines"][0]["dock_by"] == "Thu 31 Dec 2026"
+    assert dock_days(order.lines.all()) == {order.lines.get().pk: date(2026, 12, 31)}
 
 
 def test_stock_needs_no_release_but_its_figures(job):

@@ -122,6 +122,18 @@ def test_late_is_told_once_and_in_another_word_than_due(job, office, at):
     assert len(minute(at, MIDNIGHT + timedelta(days=1))) == 1
 
 
+@pytest.mark.parametrize("days", [{}, {"order_by": date(2026, 12, 4)}])
+def test_a_mail_of_a_day_that_has_passed_names_the_day_usable_if_ordered_today(job, office, at, days):
+    # Ordered on Thu 3 Dec: a week of five days, a day in transit and one of cushion.
+    term = {"production_days": 5, "production_counts": "workdays", "transit_workdays": 1}
+    said = {"term_source": "telephone", "term_stated_on": date(2026, 11, 2), "cushion_workdays": 1}
+    need(job, supplier="TOLLARD", need_by=date(2026, 12, 11), dock=date(2026, 12, 10), ship=date(2026, 12, 9),
+         **{"order_by": date(2026, 12, 2), **days}, **term, **said)  # fmt: skip
+    [body] = minute(at, MIDNIGHT)
+    passed = "Its day to order has passed; ordered today it is usable Mon 14 Dec 2026, 1 working day late."
+    assert (passed in body) is not bool(days)
+
+
 def test_a_day_that_moves_before_its_mail_leaves_takes_the_old_alert_with_it(job, office, at):
     row = need(job)
     at(MIDNIGHT)

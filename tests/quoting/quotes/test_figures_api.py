@@ -52,7 +52,7 @@ def test_the_dental_screen_has_its_worked_figures(estimator, dental):
     quote = estimator.get(f"/api/jobs/{dental.key}/quote?today={DAY}").json()
     assert (quote["price"], quote["tax"]["amount"], quote["total"]) == ("13841.94", "1799.45", "15641.39")
     items = estimator.get(f"/api/jobs/{dental.key}/schedule?today={DAY}").json()["items"]
-    assert {one["material"]: one["order_by"] for one in items}["GB-14"] == "2026-12-11"
+    assert {one["material"]: one["order_by"] for one in items}["GB-14"] == "2026-12-10"
 
 
 def test_the_boutique_and_childcare_have_their_worked_figures(estimator, starter_catalog):

@@ -66,6 +66,7 @@ def test_the_base_of_the_dental_screen_is_asked_for_by_its_order_by_day(desk, fr
     assert any("Thu 10 Dec 2026" in row and "5 working days in hand" in row for row in base)
     late = [row for row in rows(page_on(desk, frozen_clock, date(2026, 12, 16))) if "Order Base, bendable" in row]
     assert "4 working days late" in late[0]
+    assert "ordered today it is usable Fri 29 Jan 2027, 4 working days late" in late[0]
 
 
 # The mill of the worked example takes orders until 15:00; the firm of fixtures/ is in America/New_York, UTC-5 in

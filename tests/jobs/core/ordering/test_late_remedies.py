@@ -54,6 +54,11 @@ def test_a_rush_at_the_terms_of_the_supplier_comes_in_time_and_costs_its_fee() -
     assert (rush.usable, rush.late_workdays, rush.cost) == (date(2027, 1, 15), 0, Decimal("185.00"))
 
 
+def test_a_rush_is_used_after_its_own_cushion() -> None:
+    rush = found(ITEM, replace(RUSHED, rush_cushion_workdays=0))["rush"]
+    assert (rush.usable, rush.late_workdays) == (date(2027, 1, 12), 0)
+
+
 def test_without_its_cushion_it_comes_the_day_after_it_is_needed() -> None:
     # Ordered 16 Dec it ships 21 January; three days in transit make Tuesday 26 January, one after the 25th.
     cushion = found(ITEM)["cushion"]

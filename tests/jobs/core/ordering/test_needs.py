@@ -6,8 +6,9 @@ from datetime import date, time
 import pytest
 
 from catalog.core.ground.workdays import Closure, calendar_with
+from catalog.core.leads.lead_times import LeadTerm
 from jobs.core.measure.findings import Override
-from jobs.core.ordering.needs import DatedNeed
+from jobs.core.ordering.needs import DatedNeed, Want, date_want
 from jobs.core.schedule.job_spec import ActivityChange, ItemDates
 from quoting.core.quotes.job_file import JobFile
 from quoting.core.quotes.work_up import WorkUp, work_up
@@ -126,14 +127,29 @@ def test_an_item_agreed_for_after_its_activity_begins_is_said() -> None:
     assert need(held, "BASE-514-FLEX").findings == ()
 
 
-def test_an_order_by_day_that_a_closure_makes_too_late_is_said() -> None:
-    # Worked example: the supply house is shut 21 Dec to 1 Jan and the order-by day of track and board is 11 Dec.
-    track = need(work_up(dental(), date(2026, 11, 25)), "TRACK-358")
-    assert track.dates is not None
-    assert track.dates.order_by == date(2026, 12, 11)
-    told = next(f for f in track.findings if f.key.endswith("/shut-at-dock"))
-    assert told.weight == "caution"
-    assert "ordered by 2026-12-10 it is in time" in told.sentence
+@pytest.mark.parametrize("code", ["TRACK-358", "GB-14"])
+def test_no_order_by_day_is_late_where_the_supplier_is_shut_on_the_dock_day(code: str) -> None:
+    # Worked example: the supply house is shut 21 Dec to 1 Jan; ordered on 11 Dec it is usable on 5 Jan, after 4 Jan.
+    late, in_time = (need(work_up(dental(), date(2026, 12, day)), code) for day in (11, 10))
+    assert in_time.dates is not None
+    assert (in_time.dates.order_by, in_time.late_workdays, in_time.in_hand) == (date(2026, 12, 10), 0, 0)
+    assert (late.late_workdays, late.in_hand) == (1, -1)
+    assert [f for f in in_time.findings if f.weight == "caution"] == []
+
+
+def test_on_an_order_by_day_the_supplier_is_shut_on_there_are_no_days_lost() -> None:
+    # Five days and one in transit before Friday 25 June 2027, on which the mill is shut: Wednesday the 16th at the
+    # latest, and there the firm is shut. The day before counts from it, for the mill is shut then.
+    read = dental()
+    base = read.book.materials["BASE-514-FLEX"]
+    days = [Closure(date(2027, 6, day), date(2027, 6, day)) for day in (15, 16, 25)]
+    mill = replace(read.book.suppliers[base.supplier or ""], closures=(days[0], days[2]))
+    quick = replace(base, lead_terms=(LeadTerm(5, "workdays", 1, "telephone", date(2027, 1, 4)),))
+    book = replace(read.book.with_more((mill,), (quick,)), firm=replace(read.book.firm, closures=(days[1],)))
+    want = Want(base.code, None, "length", date(2027, 6, 25), "agreed", agreed_cushion_workdays=0)
+    found = date_want(want, book, book.firm.calendar, date(2027, 6, 15), time(9))
+    assert found.dates is not None
+    assert (found.dates.order_by, found.in_hand, found.late_workdays) == (date(2027, 6, 15), 0, 0)
 
 
 def test_after_the_cut_off_hour_of_the_order_by_day_it_is_late() -> None:

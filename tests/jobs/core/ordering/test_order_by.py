@@ -6,11 +6,14 @@ along the calendars; numpy's busday functions are the second reference.
 
 from __future__ import annotations
 
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date, time, timedelta
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.core.ground.workdays import Closure, WorkCalendar, calendar_with
@@ -85,7 +88,8 @@ def test_the_dental_base_ordered_on_16_december_is_four_working_days_late():
     assert workdays_late(date(2027, 1, 25), usable, DENTAL_FIRM) == 4
 
 
-def test_dental_track_and_board_are_ordered_by_11_december():
+def test_dental_track_and_board_are_ordered_by_10_december():
+    # Counting back gives Fri 11 December, of which they would be usable on Tue 5 January, a day late.
     dates = order_by(
         date(2027, 1, 4),
         weeks_term(5, 1),
@@ -94,7 +98,7 @@ def test_dental_track_and_board_are_ordered_by_11_december():
         firm=DENTAL_FIRM,
         supplier=TRIM_MILL,
     )
-    assert dates.order_by == date(2026, 12, 11)
+    assert (dates.order_by, dates.ship, dates.dock) == (date(2026, 12, 10), date(2026, 12, 17), date(2026, 12, 18))
 
 
 def test_the_library_trim_dates():
@@ -174,9 +178,8 @@ def test_the_order_by_day_is_one_on_which_the_firm_works_too():
     assert dates.order_by == date(2027, 6, 3)
 
 
-def test_a_dock_date_in_the_suppliers_shutdown_makes_the_pass_forward_the_stricter_one():
-    # Dental track and board: transit is counted strictly before Thu 31 December going back, but only on the
-    # supplier's own days going forward, which resume on Mon 4 January.
+def test_ordered_a_day_after_its_order_by_day_dental_track_is_a_day_late():
+    # It would ship on Fri 18 December and be in transit on Mon 4 January, the supplier's next day.
     usable = usable_day(date(2026, 12, 11), weeks_term(5, 1), cushion_workdays=1, firm=DENTAL_FIRM, supplier=TRIM_MILL)
     assert usable == date(2027, 1, 5)
 
@@ -283,63 +286,121 @@ def test_dates_past_the_last_year_are_refused_in_words():
         arrival(date(9999, 12, 20), term, cushion_workdays=0, firm=shop, supplier=shop)
 
 
-DAYS = st.dates(date(2025, 1, 1), date(2030, 12, 31))
+def test_the_hour_of_the_order_by_day_is_for_the_day_its_order_counts_from():
+    # The firm is shut on Friday 4 June, the supplier on Thursday 3 June: what is ordered then counts from Friday.
+    firm, shop = (WorkCalendar(name, frozenset({date(2027, 6, day)})) for name, day in (("firm", 4), ("shop", 3)))
+    at = {"cushion_workdays": 0, "firm": firm, "supplier": shop}
+    counted = arrival(date(2027, 6, 3), weeks_term(5, 0), placed_at=time(18), cut_off=time(14), **at)
+    assert counted.counted_from == date(2027, 6, 4)
+
+
+def test_a_supplier_that_closes_for_good_is_ordered_from_while_it_ships():
+    gone = calendar_with("gone", shut((date(2027, 6, 1), date(2029, 12, 31)), (date(2030, 1, 1), date(2032, 12, 31))))
+    firm = WorkCalendar("firm")
+    found = order_by(
+        date(2027, 6, 10), weeks_term(5, 1), cushion_workdays=1, sign_off_workdays=0, firm=firm, supplier=gone
+    )
+    # Monday 31 May is the last day it works, and so the last on which it can be at the dock.
+    assert (found.order_by, found.dock) == (date(2027, 5, 21), date(2027, 5, 31))
+
+
+FIRST_DAY = date(2026, 1, 1)
+WEEKENDS = (frozenset({5, 6}), frozenset({5, 6}), frozenset({6}), frozenset({4, 5}))
 CALENDARS = st.builds(
     WorkCalendar,
     st.just("one"),
     st.frozensets(st.dates(date(2024, 6, 1), date(2031, 6, 30)), max_size=60),
-    st.sampled_from([frozenset({5, 6}), frozenset({6}), frozenset({4, 5})]),
+    st.sampled_from(WEEKENDS),
 )
+DAYS = st.dates(date(2025, 1, 1), date(2030, 12, 31))
 
 
-def numpy_back(day: date, workdays: int, calendar: WorkCalendar) -> date:
-    mask = [weekday not in calendar.weekend for weekday in range(7)]
-    # Rolling forward first makes the count start strictly before a day that is not worked; no days at all
-    # means the day itself or the last working one before it.
-    roll = "forward" if workdays else "backward"
-    closed = sorted(calendar.closed_days)
-    return np.busday_offset(day, -workdays, roll=roll, weekmask=mask, holidays=closed).astype(object)
+def a_calendar(pick: random.Random) -> WorkCalendar:
+    """Single days off and longer shutdowns over three years."""
+    days = {FIRST_DAY + timedelta(days=pick.randrange(1100)) for _ in range(pick.randrange(30))}
+    for _ in range(pick.randrange(6)):
+        first, length = FIRST_DAY + timedelta(days=pick.randrange(1100)), pick.randrange(1, 22)
+        days |= {first + timedelta(days=step) for step in range(length)}
+    return WorkCalendar("one", frozenset(days), pick.choice(WEEKENDS))
 
 
-@settings(deadline=None)
-@given(DAYS, CALENDARS, CALENDARS, st.integers(0, 40), st.integers(0, 8), st.integers(0, 8), st.integers(0, 15))
-def test_the_pass_back_agrees_with_numpy(need_by, firm, supplier, production, transit, cushion, sign_off):
-    dates = order_by(
-        need_by,
-        weeks_term(production, transit),
-        cushion_workdays=cushion,
-        sign_off_workdays=sign_off,
-        firm=firm,
-        supplier=supplier,
-    )
-    dock = numpy_back(need_by, cushion, firm)
-    ship = numpy_back(dock, transit, supplier)
-    day = numpy_back(ship, production, supplier)
-    while not (firm.is_workday(day) and supplier.is_workday(day)):
-        day -= timedelta(days=1)
-    assert (dates.dock, dates.ship, dates.order_by) == (dock, ship, day)
-    assert dates.decide_by == numpy_back(day, sign_off, firm)
+@dataclass(frozen=True)
+class ByNumpy:
+    """One case counted by numpy alone, in both directions."""
+
+    firm: np.busdaycalendar
+    supplier: np.busdaycalendar
+    term: LeadTerm
+    cushion: int
+
+    @staticmethod
+    def days_of(calendar: WorkCalendar) -> np.busdaycalendar:
+        mask = [weekday not in calendar.weekend for weekday in range(7)]
+        return np.busdaycalendar(mask, sorted(calendar.closed_days))
+
+    def back(self, day: np.datetime64, workdays: int, days: np.busdaycalendar) -> np.datetime64:
+        # Rolling forward first makes the count start strictly before a day that is not worked; no days at all
+        # means the day itself or the last working one before it.
+        return np.busday_offset(day, -workdays, roll="forward" if workdays else "backward", busdaycal=days)
+
+    def forward(self, day: np.datetime64, workdays: int, days: np.busdaycalendar) -> np.datetime64:
+        return np.busday_offset(day, workdays, roll="backward" if workdays else "forward", busdaycal=days)
+
+    def counted_back(self, need_by: date) -> np.datetime64:
+        dock = self.back(np.datetime64(need_by), self.cushion, self.firm)
+        day = self.back(dock, self.term.transit_workdays, self.supplier)
+        if self.term.production_counts == "workdays":
+            day = self.back(day, self.term.production_days, self.supplier)
+        else:
+            day -= self.term.production_days
+        while not (np.is_busday(day, busdaycal=self.firm) and np.is_busday(day, busdaycal=self.supplier)):
+            day -= 1
+        return day
+
+    def pass_forward(self, ordered: np.datetime64) -> tuple[np.datetime64, np.datetime64, np.datetime64]:
+        """Ship, dock and the day it is usable."""
+        ship = self.forward(ordered, 0, self.supplier)
+        if self.term.production_counts == "workdays":
+            ship = self.forward(ship, self.term.production_days, self.supplier)
+        else:
+            ship = self.forward(ship + self.term.production_days, 0, self.supplier)
+        dock = self.forward(self.forward(ship, self.term.transit_workdays, self.supplier), 0, self.firm)
+        return ship, dock, self.forward(dock, self.cushion, self.firm)
 
 
-@settings(deadline=None)
-@given(DAYS, CALENDARS, CALENDARS, st.integers(0, 40), st.integers(0, 8), st.integers(0, 8), st.booleans())
-def test_ordered_on_the_order_by_day_it_is_in_time_and_ordered_later_it_is_not(
-    need_by, firm, supplier, production, transit, cushion, in_calendar_days
-):
-    counts = "calendar_days" if in_calendar_days else "workdays"
-    term = LeadTerm(production, counts, transit, "price list", date(2020, 1, 1))
-    dates = order_by(need_by, term, cushion_workdays=cushion, sign_off_workdays=0, firm=firm, supplier=supplier)
-    assume(firm.is_workday(need_by) and supplier.is_workday(dates.dock))
+def random_cases(count: int) -> Iterator[tuple[date, LeadTerm, int, WorkCalendar, WorkCalendar, ByNumpy]]:
+    pick = random.Random(20261211)
+    calendars = [(one, ByNumpy.days_of(one)) for one in (a_calendar(pick) for _ in range(200))]
+    for _ in range(count):
+        (firm, firm_days), (supplier, supplier_days) = pick.choice(calendars), pick.choice(calendars)
+        counts = pick.choice(("workdays", "workdays", "calendar_days"))
+        term = LeadTerm(pick.randrange(41), counts, pick.randrange(9), "price list", date(2020, 1, 1))
+        need_by, cushion = FIRST_DAY + timedelta(days=pick.randrange(200, 1000)), pick.randrange(9)
+        yield need_by, term, cushion, firm, supplier, ByNumpy(firm_days, supplier_days, term, cushion)
 
-    def usable(day: date) -> date:
-        return usable_day(day, term, cushion_workdays=cushion, firm=firm, supplier=supplier)
 
-    assert usable(dates.order_by) <= need_by
-    next_day = dates.order_by + timedelta(days=1)
-    while not (firm.is_workday(next_day) and supplier.is_workday(next_day)):
-        next_day += timedelta(days=1)
-    if not in_calendar_days:
-        assert usable(next_day) > need_by
+def test_what_is_ordered_on_its_order_by_day_is_in_time_and_a_working_day_later_it_is_late():
+    moved = 0
+    for need_by, term, cushion, firm, supplier, counted in random_cases(10_000):
+        found = order_by(need_by, term, cushion_workdays=cushion, sign_off_workdays=5, firm=firm, supplier=supplier)
+        day, first = np.datetime64(found.order_by), counted.counted_back(need_by)
+        ship, dock, usable = counted.pass_forward(day)
+        assert np.is_busday(day, busdaycal=counted.firm) and day <= first and usable <= np.datetime64(need_by)
+        next_day = counted.forward(day, 1, counted.firm)
+        assert next_day > first or counted.pass_forward(next_day)[2] > np.datetime64(need_by)
+        assert (found.ship, found.dock) == (ship, dock)
+        assert found.decide_by == counted.back(day, 5, counted.firm)
+        moved += day < first
+    assert moved > 500, "the cases hold closures that make counting back alone late"
+
+
+def test_an_order_after_the_cut_off_counts_from_the_suppliers_next_day_by_numpy_too():
+    for day, term, cushion, firm, supplier, counted in random_cases(1_000):
+        late = {"placed_at": time(15), "cut_off": time(14)}
+        found = arrival(day, term, cushion_workdays=cushion, firm=firm, supplier=supplier, **late)
+        # Of a day the supplier is shut the next one is the first anyway.
+        counts = counted.forward(np.datetime64(day), 1, counted.supplier)
+        assert (found.counted_from, (found.ship, found.dock, found.usable)) == (counts, counted.pass_forward(counts))
 
 
 @settings(deadline=None)

@@ -65,6 +65,13 @@ def test_a_rush_after_the_check_is_in_time_and_costs_its_fee() -> None:
     assert (rush.usable, rush.late_workdays, rush.extra) == (date(2027, 1, 15), 0, Decimal("185.00"))
 
 
+def test_a_rush_has_a_cushion_of_its_own_where_the_supplier_s_terms_state_it() -> None:
+    # At the dock on Tue 12 Jan, usable a day later. Ordered last on Fri 8 Jan, 14 of the firm's days after 16 Dec: 8
+    # of the mill's days on it ships on Thu 21 and is at the dock on Fri 22 Jan.
+    rush = ways(replace(BASE, terms=replace(RUSHED, rush_cushion_workdays=1)))["rush"]
+    assert (rush.usable, rush.days_in_hand) == (date(2027, 1, 13), 14)
+
+
 def test_only_ordering_now_carries_the_risk_of_the_radius() -> None:
     found = ways(BASE)
     assert (found["now"].fit, found["wait"].fit, found["rush"].fit) == ("may_miss", "fits", "fits")
