@@ -2,12 +2,12 @@
 
 from datetime import datetime
 
-from catalog.services.firm_day import day_at_the_firm
 from jobs.dates.services.schedule_refresh import catch_up
 from quoting.alerts.services.due_alerts import look_for_alerts
 from quoting.alerts.services.feed_events import cancel_orphans
 from quoting.alerts.services.weekly import ask_for_lists
 from quoting.platform.errands.services.chores import every_minute
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.quotes.services.revisions import mark_lapsed
 
 

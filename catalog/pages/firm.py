@@ -20,8 +20,8 @@ from catalog.pages.material_parts import BECOMES_A_GAP
 from catalog.pages.words import bare_unit_of, bare_unit_words, figure_entry, standard_rows, system_of
 from catalog.services import firm as service
 from catalog.services.book import kit_of, standards_of
-from catalog.services.firm_day import day_at_the_firm
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, entry_page, sentence
 
 

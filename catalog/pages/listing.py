@@ -14,10 +14,10 @@ from catalog.models import Firm, Material
 from catalog.models.materials import SUPPLY_LABELS
 from catalog.pages.words import lead_source_words, lead_words
 from catalog.services.entries import list_materials
-from catalog.services.firm_day import day_at_the_firm
 from catalog.services.missing import missing_of
 from catalog.services.planned_leads import standing_plan
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,8 @@ from catalog.pages.material_forms import FigureForm, LeadTermForm, PackForm, Pri
 from catalog.pages.materials import material_row, property_or_404, save_and_return
 from catalog.pages.words import bare_unit_of, figure_entry, system_of
 from catalog.services import entries
-from catalog.services.firm_day import day_at_the_firm
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 
 BECOMES_A_GAP = "From then on a job that needs this figure names it as missing, and gives no figure in its place."
 

@@ -27,9 +27,9 @@ from catalog.pages.words import (
 )
 from catalog.services import entries
 from catalog.services.book import materials_with_parts
-from catalog.services.firm_day import day_at_the_firm
 from catalog.services.missing import missing_of
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, entry_page
 
 

@@ -11,8 +11,8 @@ from django.shortcuts import redirect, render
 from catalog.core.ground.document_reader import DocumentError
 from catalog.services.csv_export import export_csv
 from catalog.services.csv_import import ImportRefused, Preview, apply_csv, preview_csv
-from catalog.services.firm_day import day_at_the_firm
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 
 # The file goes back and forth inside the page, a third larger, and must stay under the limit of a request.
 MOST_BYTES = 8 * 1024 * 1024

@@ -10,10 +10,10 @@ from catalog.core.materials.catalog_document import write_supplier
 from catalog.models import Supplier
 from catalog.pages.closures import ClosureForm, added
 from catalog.pages.panels import panels
-from catalog.services.firm_day import day_at_the_firm
 from catalog.services.supplier_closures import add_supplier_closure, remove_supplier_closure
 from catalog.services.suppliers import delete_supplier, list_suppliers, save_supplier
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, entry_page, text
 
 

@@ -1,5 +1,6 @@
 from collections import defaultdict
 from datetime import date
+from zoneinfo import ZoneInfo
 
 from django.db.models import Prefetch, QuerySet
 
@@ -53,6 +54,11 @@ def materials_with_parts(on_day: date | None = None) -> QuerySet[Material]:
         Prefetch("lead_terms", terms),
         Prefetch("planned_leads", planned),
     )
+
+
+def zone_of_the_firm() -> ZoneInfo | None:
+    row = Firm.objects.first()
+    return row.zone if row else None
 
 
 def firm_of() -> specs.Firm:

@@ -5,13 +5,9 @@ from django.db import transaction
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.materials.catalog_data import Book
 from catalog.core.materials.catalog_document import (
-    Document,
     read_firm,
     read_material,
     read_supplier,
-    write_firm,
-    write_material,
-    write_supplier,
 )
 from catalog.models import Firm, Material, Supplier
 from catalog.services.changes import counted_once
@@ -45,17 +41,6 @@ def _refuse_doubles(name: str, codes: list[str]) -> None:
     for place, code in enumerate(codes):
         if code in codes[:place]:
             raise DocumentError.at(f"{name}[{place}].code", f'"{code}" is given twice')
-
-
-def write_book(book: Book) -> Document:
-    """The catalog file that `read_book` reads back the same. Lengths carry their unit."""
-    return {
-        "format": FORMAT,
-        "units": "mm",
-        "firm": write_firm(book.firm, book.standards),
-        "suppliers": [write_supplier(book.suppliers[code]) for code in sorted(book.suppliers)],
-        "materials": [write_material(book.materials[code]) for code in sorted(book.materials)],
-    }
 
 
 @transaction.atomic

@@ -40,10 +40,6 @@ class Preview:
     wanted: tuple[Wanted, ...] = field(default=(), repr=False, compare=False)
 
     @property
-    def may_be_applied(self) -> bool:
-        return not self.errors
-
-    @property
     def changed(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(change.code for change in self.changes))
 

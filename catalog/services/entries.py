@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from typing import Any
 
 from django.db import transaction
-from django.db.models import ProtectedError
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
@@ -150,18 +149,6 @@ def set_active(code: str, active: bool) -> Material:
     row = Material.objects.get(code=code)
     change_row(row, {"active": active})
     return row
-
-
-def delete_material(code: str) -> None:
-    """Only what nothing uses can go; anything else is set aside by `set_active`."""
-    row = Material.objects.get(code=code)
-    try:
-        row.delete()
-    except ProtectedError as error:
-        users = sorted({one._meta.verbose_name for one in error.protected_objects})
-        raise DocumentError.at(
-            "code", f'"{code}" is used ({", ".join(users)}) and cannot be deleted; set it aside instead'
-        ) from error
 
 
 def list_materials(kind: str = "", *, active_only: bool = False) -> list[Material]:

@@ -39,19 +39,6 @@ def _when(wrong: bool, code: str, message: str, hint: str) -> Iterable[checks.Ch
     return [checks.Error(message, hint=hint, id=f"quoting.{code}")] if wrong else []
 
 
-@checks.register(checks.Tags.compatibility)
-def the_firm_has_a_time_zone(app_configs: Sequence[AppConfig] | None, **kwargs: object) -> list[checks.CheckMessage]:
-    if settings.TIME_ZONE != "UTC" or not settings.PRODUCTION:
-        return []
-    return [
-        checks.Warning(
-            "Days are counted in UTC, so order-by days may turn over at the wrong hour.",
-            hint="Set CURVEWRIGHT_TIME_ZONE to the firm's zone, such as America/Toronto.",
-            id="quoting.W004",
-        )
-    ]
-
-
 @checks.register(checks.Tags.database)
 def sqlite_is_safe(
     app_configs: Sequence[AppConfig] | None, databases: Sequence[str] | None = None, **kwargs: object

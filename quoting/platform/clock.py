@@ -52,7 +52,7 @@ class ShiftedClock:
         return wall.replace(tzinfo=self._zone).astimezone(UTC)
 
 
-def firm_zone() -> ZoneInfo:
+def service_zone() -> ZoneInfo:
     """The zone of the settings, for as long as no firm with its own is entered."""
     return ZoneInfo(settings.TIME_ZONE)
 
@@ -67,7 +67,7 @@ def _clock_from_environment() -> Clock:
         raise ImproperlyConfigured(
             f"CURVEWRIGHT_TODAY is {text!r}; write a day as YYYY-MM-DD, or leave it out."
         ) from error
-    return ShiftedClock(day, firm_zone())
+    return ShiftedClock(day, service_zone())
 
 
 _clock: Clock | None = None

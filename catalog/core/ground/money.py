@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
@@ -144,29 +143,6 @@ def share_out(total: Decimal, weights: Sequence[Decimal | Fraction]) -> tuple[De
         parts.append(up_to_here - given)
         given = up_to_here
     return tuple(parts)
-
-
-def format_money(amount: Decimal, currency: str) -> str:
-    """Write an amount plainly, with its currency code.
-
-    Args:
-        amount: an amount, any sign; rounded to cents here.
-        currency: an ISO 4217 code, three capital letters.
-
-    Returns:
-        Such as ``USD 13,841.94``.
-
-    Raises:
-        MoneyError: the code is not three capital letters, or the amount cannot be used.
-
-    Source: ISO 4217 for the codes.
-
-    >>> format_money(Decimal("13841.94"), "USD")
-    'USD 13,841.94'
-    """
-    if not re.fullmatch(r"[A-Z]{3}", currency):
-        raise MoneyError(f"A currency is three capital letters such as USD, not {currency[:12]!r}.")
-    return f"{currency} {to_cents(amount):,.2f}"
 
 
 def _exact(amount: Decimal | Fraction, what: str) -> Fraction:

@@ -161,46 +161,6 @@ def convert(value: Decimal, from_unit: str, to_unit: str) -> Decimal:
     return _decimal(Fraction(value) * Fraction(source.factor_to_base) / Fraction(target.factor_to_base))
 
 
-def mm_from_inches(inches: float) -> float:
-    """Turn inches into millimetres.
-
-    Args:
-        inches: a length in inches, any sign.
-
-    Returns:
-        The length in mm.
-
-    Raises:
-        UnitError: the length is not finite.
-
-    Source: 1 in = 25.4 mm exactly (NIST Special Publication 811).
-
-    >>> mm_from_inches(0.5)
-    12.7
-    """
-    return _finite(inches, "length in inches") * MM_PER_INCH
-
-
-def inches_from_mm(length_mm: float) -> float:
-    """Turn millimetres into inches.
-
-    Args:
-        length_mm: a length in mm, any sign.
-
-    Returns:
-        The length in inches.
-
-    Raises:
-        UnitError: the length is not finite.
-
-    Source: 1 in = 25.4 mm exactly (NIST Special Publication 811).
-
-    >>> inches_from_mm(254.0)
-    10.0
-    """
-    return _finite(length_mm, "length in mm") / MM_PER_INCH
-
-
 def sqft_from_mm2(area_mm2: float) -> float:
     """Turn square millimetres into square feet.
 

@@ -217,11 +217,6 @@ class LeadEvidence:
         return tuple(one.ratio for one in self.used)
 
     @property
-    def share_kept(self) -> float | None:
-        """The share of this material's orders that came within their plan so far; None while none has come."""
-        return self.kept.share
-
-    @property
     def sentence(self) -> str:
         """Say it for the office.
 

@@ -43,8 +43,8 @@ class OrderTerms:
 
     Source: own rule (terms are data, with who said so and when).
 
-    >>> OrderTerms(claim_days=5, source="telephone", stated_on=date(2026, 11, 2)).can_rush
-    False
+    >>> OrderTerms(claim_days=5, source="telephone", stated_on=date(2026, 11, 2)).claim_counts
+    'calendar_days'
     """
 
     minimum_order: Decimal | None = None
@@ -84,11 +84,6 @@ class OrderTerms:
             raise OrderTermsError("Order terms need their source, such as 'price list' or 'telephone'.")
         if isinstance(self.stated_on, datetime) or not isinstance(self.stated_on, date):
             raise OrderTermsError(f"Order terms need the day they were stated, not {self.stated_on!r}.")
-
-    @property
-    def can_rush(self) -> bool:
-        """Whether the supplier said how fast a rush is."""
-        return self.rush_production_workdays is not None
 
     @property
     def rush_term(self) -> LeadTerm | None:

@@ -13,32 +13,6 @@ class ShareError(ValueError):
     """A share or a number of degrees of freedom that cannot be used; the message says what would be right."""
 
 
-def student_t_share(distance: float, degrees: int) -> float:
-    """Find the share of cases that lie at or below a distance from the mean.
-
-    Args:
-        distance: in standard errors, any sign, finite.
-        degrees: degrees of freedom, a whole number from 1 to 10,000.
-
-    Returns:
-        The share, 0 to 1.
-
-    Raises:
-        ShareError: a distance that is not finite, or degrees out of range.
-
-    Source: the finite series for whole degrees of freedom, Abramowitz and Stegun, Handbook of Mathematical
-        Functions, 26.7.3 and 26.7.4.
-
-    >>> student_t_share(0.0, 6), round(student_t_share(1.0, 1), 12)
-    (0.5, 0.75)
-    """
-    _check_degrees(degrees)
-    if not math.isfinite(distance):
-        raise ShareError(f"A distance must be a finite number, not {distance}.")
-    within = _share_within(math.atan(abs(distance) / math.sqrt(degrees)), degrees)
-    return 0.5 + within / 2 if distance >= 0 else 0.5 - within / 2
-
-
 @lru_cache(maxsize=512, typed=True)
 def student_t_quantile(share: float, degrees: int) -> float:
     """Find the distance from the mean that a share of cases does not pass.
@@ -53,7 +27,8 @@ def student_t_quantile(share: float, degrees: int) -> float:
     Raises:
         ShareError: a share or degrees out of range.
 
-    Source: the inverse of ``student_t_share``, found by halving its angle.
+    Source: Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.3 and 26.7.4, the finite series for whole
+        degrees of freedom, inverted by halving its angle.
 
     >>> round(student_t_quantile(0.90, 6), 4)
     1.4398

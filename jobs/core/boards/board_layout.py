@@ -179,10 +179,6 @@ class Surface:
     breaks_mm: tuple[float, ...]
 
     @cached_property
-    def extent_mm(self) -> float:
-        return self.line.length_mm * (2 if self.line.is_loop else 1)
-
-    @cached_property
     def _level_mm(self) -> float | None:
         heights = {height for slope in self.slopes for height in (slope.from_height_mm, slope.to_height_mm)}
         return max(heights) if max(heights) - min(heights) <= TOLERANCE_MM else None

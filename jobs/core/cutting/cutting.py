@@ -10,12 +10,12 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right, insort
 from collections import Counter
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 from itertools import accumulate
-from typing import Literal
+from typing import Literal, get_args
 
 from catalog.core.ground.units import TOLERANCE_MM, format_inches
 
@@ -24,6 +24,7 @@ GREATEST_MM = 1e7
 MOST_PIECES = 10_000
 Basis = Literal["price", "length"]
 Method = Literal["first fit", "best fit"]
+METHODS: tuple[Method, ...] = get_args(Method)
 
 
 class CuttingError(ValueError):
@@ -143,67 +144,6 @@ class CutPlan:
         return tuple(sorted(kept, key=lambda one: (-one[1], one[0])))
 
 
-def first_fit_decreasing(
-    pieces: Sequence[CutPiece],
-    stocks: Sequence[Stock],
-    *,
-    kerf_mm: float = 0.0,
-    usable_offcut_mm: float = 0.0,
-) -> CutPlan:
-    """Cut the longest piece first, each from the first stick that still has room.
-
-    Args:
-        pieces: what is needed, at least one; no piece is spliced.
-        stocks: what it can be cut from, at least one, codes different.
-        kerf_mm: lost at every cut, mm, >= 0; the last piece of a stick needs none when it ends the stick.
-        usable_offcut_mm: leftovers at least so long are listed as worth keeping, mm, >= 0.
-
-    Returns:
-        The cheapest of a few such plans that differ in which stick is opened next, with a bound beside it.
-        While a price is missing the length bought is made least instead, and `basis` says so.
-
-    Raises:
-        CuttingError: no pieces, no sticks, a figure out of range, a piece longer than every stick, or more
-            pieces than the counted sticks hold.
-
-    Source: first-fit decreasing, a textbook heuristic (Johnson 1973); which stick to open is our own rule.
-
-    >>> plan = first_fit_decreasing([CutPiece("stud", 1000.0, 5)], [Stock("S3", 3000.0, Decimal("4.50"))])
-    >>> plan.counts, plan.cost
-    ((('S3', 2),), Decimal('9.00'))
-    """
-    return _fit(pieces, stocks, kerf_mm, usable_offcut_mm, ("first fit",))
-
-
-def best_fit_decreasing(
-    pieces: Sequence[CutPiece],
-    stocks: Sequence[Stock],
-    *,
-    kerf_mm: float = 0.0,
-    usable_offcut_mm: float = 0.0,
-) -> CutPlan:
-    """Cut the longest piece first, each from the stick it leaves the least of.
-
-    Args:
-        pieces: what is needed, at least one; no piece is spliced.
-        stocks: what it can be cut from, at least one, codes different.
-        kerf_mm: lost at every cut, mm, >= 0.
-        usable_offcut_mm: leftovers at least so long are listed as worth keeping, mm, >= 0.
-
-    Returns:
-        As `first_fit_decreasing`.
-
-    Raises:
-        CuttingError: as `first_fit_decreasing`.
-
-    Source: best-fit decreasing, a textbook heuristic (Johnson 1973); which stick to open is our own rule.
-
-    >>> best_fit_decreasing([CutPiece("stud", 1000.0, 5)], [Stock("S3", 3000.0)]).basis
-    'length'
-    """
-    return _fit(pieces, stocks, kerf_mm, usable_offcut_mm, ("best fit",))
-
-
 def plan_cuts(
     pieces: Sequence[CutPiece],
     stocks: Sequence[Stock],
@@ -211,7 +151,7 @@ def plan_cuts(
     kerf_mm: float = 0.0,
     usable_offcut_mm: float = 0.0,
 ) -> CutPlan:
-    """Plan uncut pieces: the cheaper of the first-fit and the best-fit plan.
+    """Plan uncut pieces, the longest first: the cheaper of the first-fit and the best-fit plan.
 
     Args:
         pieces: what is needed, at least one; no piece is spliced.
@@ -220,83 +160,40 @@ def plan_cuts(
         usable_offcut_mm: leftovers at least so long are listed as worth keeping, mm, >= 0.
 
     Returns:
-        The plan; equal to its own bound it is proven best, otherwise it is a good plan and no more.
+        The plan; equal to its own bound it is proven best, otherwise it is a good plan and no more. While a price is
+        missing the length bought is made least instead, and `basis` says so.
 
     Raises:
-        CuttingError: as `first_fit_decreasing`.
+        CuttingError: no pieces, no sticks, a figure out of range, a piece longer than every stick, or more
+            pieces than the counted sticks hold.
 
-    Source: Johnson 1973 for both rules; the bound is Martello and Toth, *Knapsack Problems* (1990), ch. 8.
+    Source: Johnson 1973 for both rules, which stick to open is our own; the bound is Martello and Toth, *Knapsack
+    Problems* (1990), ch. 8.
 
     >>> plan = plan_cuts([CutPiece("rail", 1400.0, 2), CutPiece("rail", 700.0)], [Stock("S28", 2800.0)])
     >>> len(plan.sticks), plan.bound.sticks
     (2, 2)
     """
-    return _fit(pieces, stocks, kerf_mm, usable_offcut_mm, ("first fit", "best fit"))
-
-
-def plan_spliced(
-    runs: Sequence[CutPiece],
-    stocks: Sequence[Stock],
-    *,
-    kerf_mm: float = 0.0,
-    usable_offcut_mm: float = 0.0,
-    splice_overlap_mm: float = 0.0,
-    least_piece_mm: float = 0.0,
-    share_offcuts: bool = True,
-    show: Callable[[float], str] = format_inches,
-) -> CutPlan:
-    """Plan runs that may be made up of spliced lengths, such as track.
-
-    Args:
-        runs: continuous lengths, at least one.
-        stocks: what they can be cut from, at least one, codes different.
-        kerf_mm: lost at every cut, mm, >= 0.
-        usable_offcut_mm: leftovers at least so long are listed as worth keeping, mm, >= 0.
-        splice_overlap_mm: length lost at every splice, mm, >= 0.
-        least_piece_mm: no spliced piece shorter than this, mm, >= 0.
-        share_offcuts: whether the off-cut of one run may start or end another.
-        show: writes a length (mm) for the working.
-
-    Returns:
-        The plan; its cuts are labelled with their run, and `working` shows the sum run by run.
-
-    Raises:
-        CuttingError: no runs, no sticks, a figure out of range, or sticks too short to splice from.
-
-    Source: plain arithmetic, total length over stick length; the order of cutting is our own rule.
-
-    >>> ten_foot = [Stock("T10", 3048.0)]
-    >>> runs = [CutPiece("top", 181.94 * 25.4), CutPiece("bottom", 143.30 * 25.4)]
-    >>> apart = plan_spliced(runs, ten_foot, share_offcuts=False)
-    >>> len(plan_spliced(runs, ten_foot).sticks), len(apart.sticks)
-    (3, 4)
-    """
-    _check_lengths(
-        kerf=kerf_mm,
-        usable_offcut=usable_offcut_mm,
-        splice_overlap=splice_overlap_mm,
-        least_piece=least_piece_mm,
-    )
+    _check_lengths(kerf=kerf_mm, usable_offcut=usable_offcut_mm)
     stores = _stores(stocks)
-    wanted = [(run.label, grains_of_piece(run.length_mm)) for run in _checked(runs) for _ in range(run.count)]
-    rule = _Splicing(grains_of_piece(kerf_mm), grains_of_piece(splice_overlap_mm), grains_of_piece(least_piece_mm))
-    if share_offcuts:
-        opened = _spliced_cheapest(wanted, stores, rule)
-    else:
-        opened = []
-        for run in wanted:
-            left = [_less(store, opened) for store in stores]
-            opened += _spliced_cheapest([run], left, rule)
-    bound = _bound([length for _, length in wanted], stores, 0, spliced=True)
-    return _plan(
-        opened,
-        stores,
-        kerf_mm,
-        usable_offcut_mm,
-        "spliced",
-        bound,
-        _spliced_working(wanted, opened, share_offcuts, show),
-    )
+    wanted = [(piece.label, grains_of_piece(piece.length_mm)) for piece in _checked(pieces) for _ in range(piece.count)]
+    wanted.sort(key=lambda one: -one[1])
+    _refuse_too_long(wanted, stores)
+    kerf = grains_of_piece(kerf_mm)
+    # Each rule of opening names the stick preferred, or none: then the one that fills best for its price.
+    preferred: list[_Store | None] = [None, *(s for s in stores if s.stock.count is None and len(stores) > 1)]
+    best: tuple[list[_Open], Method] | None = None
+    for method in METHODS:
+        for one in preferred:
+            opened = _fit_once(wanted, stores, kerf, one, method)
+            if opened is not None:
+                opened = _cheapened(opened, stores)
+                if best is None or _worth(opened) < _worth(best[0]):
+                    best = (opened, method)
+    if best is None:
+        raise SticksRunOutError("stocks", _all_used(stores))
+    bound = _bound([length for _, length in wanted], stores, kerf)
+    return _plan(best[0], stores, kerf_mm, usable_offcut_mm, best[1], bound)
 
 
 # --- whole-number workings ---------------------------------------------------------------------------------
@@ -329,13 +226,6 @@ class _Open:
     def room(self) -> int:
         # The last piece needs no kerf when it ends the stick: room for it is the stick plus one kerf.
         return self.store.length + self.kerf - self.used
-
-
-@dataclass(frozen=True)
-class _Splicing:
-    kerf: int
-    overlap: int
-    least: int
 
 
 def grains_of_piece(length_mm: float) -> int:
@@ -404,31 +294,6 @@ def _stores(stocks: Sequence[Stock]) -> list[_Store]:
 
 def _basis(stocks: Sequence[Stock]) -> Basis:
     return "length" if any(stock.price is None for stock in stocks) else "price"
-
-
-def _fit(
-    pieces: Sequence[CutPiece], stocks: Sequence[Stock], kerf_mm: float, usable_mm: float, methods: Sequence[Method]
-) -> CutPlan:
-    _check_lengths(kerf=kerf_mm, usable_offcut=usable_mm)
-    stores = _stores(stocks)
-    wanted = [(piece.label, grains_of_piece(piece.length_mm)) for piece in _checked(pieces) for _ in range(piece.count)]
-    wanted.sort(key=lambda one: -one[1])
-    _refuse_too_long(wanted, stores)
-    kerf = grains_of_piece(kerf_mm)
-    # Each rule of opening names the stick preferred, or none: then the one that fills best for its price.
-    preferred: list[_Store | None] = [None, *(s for s in stores if s.stock.count is None and len(stores) > 1)]
-    best: tuple[list[_Open], Method] | None = None
-    for method in methods:
-        for one in preferred:
-            opened = _fit_once(wanted, stores, kerf, one, method)
-            if opened is not None:
-                opened = _cheapened(opened, stores)
-                if best is None or _worth(opened) < _worth(best[0]):
-                    best = (opened, method)
-    if best is None:
-        raise SticksRunOutError("stocks", _all_used(stores))
-    bound = _bound([length for _, length in wanted], stores, kerf, spliced=False)
-    return _plan(best[0], stores, kerf_mm, usable_mm, best[1], bound, ())
 
 
 def _worth(opened: Sequence[_Open]) -> tuple[int, int, int]:
@@ -552,12 +417,6 @@ def _times(store: _Store, opened: list[_Open]) -> int:
     return sum(1 for stick in opened if stick.store.stock.code == store.stock.code)
 
 
-def _less(store: _Store, opened: list[_Open]) -> _Store:
-    if store.stock.count is None:
-        return store
-    return replace(store, stock=replace(store.stock, count=store.stock.count - _times(store, opened)))
-
-
 def _cheapened(opened: list[_Open], stores: list[_Store]) -> list[_Open]:
     """Each stick exchanged for the cheapest that holds its cuts and is still to be had."""
     cheapest_first = sorted(stores, key=lambda s: (s.weight, s.length, s.stock.code))
@@ -577,112 +436,19 @@ def _cheapened(opened: list[_Open], stores: list[_Store]) -> list[_Open]:
     return opened
 
 
-# --- splicing ----------------------------------------------------------------------------------------------
-
-
-def _spliced_cheapest(wanted: list[tuple[str, int]], stores: list[_Store], rule: _Splicing) -> list[_Open]:
-    mains: list[_Store | None] = [s for s in stores if s.stock.count is None] or [None]
-    tried = [
-        _cheapened(opened, stores)
-        for main in mains
-        if (opened := _spliced_once(wanted, stores, rule, main)) is not None
-    ]
-    if not tried:
-        longest = max(stores, key=lambda s: s.length)
-        unlimited = any(s.stock.count is None for s in stores)
-        too_short = (
-            f"sticks of at most {mm_of_grains(longest.length):g} mm cannot be spliced with an overlap of "
-            f"{mm_of_grains(rule.overlap):g} mm and pieces of at least {mm_of_grains(rule.least):g} mm"
-        )
-        raise CuttingError("stocks", too_short if unlimited else _all_used(stores))
-    return min(tried, key=lambda opened: (sum(s.store.weight for s in opened), len(opened)))
-
-
-def _spliced_once(
-    wanted: list[tuple[str, int]], stores: list[_Store], rule: _Splicing, main: _Store | None
-) -> list[_Open] | None:
-    opened: list[_Open] = []
-    for label, length in wanted:
-        need, first = length, True
-        while need > 0:
-            piece = need if first else need + rule.overlap
-            stick, take = _take_from(opened, piece, first, rule)
-            if stick is None:
-                on_hand = [s for s in _available(stores, opened) if s.stock.count is not None]
-                store = max(on_hand, key=lambda s: s.length) if on_hand else main
-                if store is None:
-                    return None
-                stick = _Open(store, rule.kerf)
-                take = _takes(stick.store.length, piece, first, rule)
-                if take <= 0 and store is main:
-                    return None
-                opened.append(stick)
-                if take <= 0:
-                    continue
-            stick.cut(label, take)
-            need, first = piece - take, False
-    return [stick for stick in opened if stick.cuts]
-
-
-def _take_from(opened: list[_Open], piece: int, first: bool, rule: _Splicing) -> tuple[_Open | None, int]:
-    """The shortest remainder that ends the run, or else the longest that can carry it on."""
-    remainders = sorted((stick for stick in opened if stick.room - rule.kerf > 0), key=lambda stick: stick.room)
-    for stick in remainders:
-        if stick.room - rule.kerf >= piece:
-            return stick, piece
-    for stick in reversed(remainders):
-        take = _takes(stick.room - rule.kerf, piece, first, rule)
-        if take > 0:
-            return stick, take
-    return None, 0
-
-
-def _takes(free: int, piece: int, first: bool, rule: _Splicing) -> int:
-    """Grains to cut from a free length towards a piece still needed, 0 when it would serve nothing."""
-    if free >= piece:
-        return piece
-    next_piece = piece - free + rule.overlap
-    take = free if next_piece >= rule.least else free - (rule.least - next_piece)
-    gained = take if first else take - rule.overlap
-    return take if gained > 0 and take >= rule.least else 0
-
-
-def _spliced_working(
-    wanted: list[tuple[str, int]], opened: list[_Open], shared: bool, show: Callable[[float], str]
-) -> tuple[str, ...]:
-    if not shared:
-        lines = []
-        for label in dict.fromkeys(label for label, _ in wanted):
-            length = sum(length for name, length in wanted if name == label)
-            own = [stick for stick in opened if stick.cuts[0][0] == label]
-            lines.append(f"{label}: {show(mm_of_grains(length))} from {_sticks_in_words(own, show)}")
-        return tuple(lines)
-    total = sum(length for _, length in wanted)
-    parts = " + ".join(f"{label} {show(mm_of_grains(length))}" for label, length in wanted)
-    return (f"{parts} = {show(mm_of_grains(total))} from {_sticks_in_words(opened, show)}",)
-
-
-def _sticks_in_words(opened: list[_Open], show: Callable[[float], str]) -> str:
-    codes = sorted({(s.store.stock.code, s.store.length) for s in opened})
-    return ", ".join(
-        f"{sum(1 for s in opened if s.store.stock.code == code)} x {code} of {show(mm_of_grains(length))}"
-        for code, length in codes
-    )
-
-
 # --- bounds and the finished plan --------------------------------------------------------------------------
 
 
-def _bound(lengths: list[int], stores: list[_Store], kerf: int, *, spliced: bool) -> CutBound:
+def _bound(lengths: list[int], stores: list[_Store], kerf: int) -> CutBound:
     sizes = [length + kerf for length in lengths]
     longest = max(store.length for store in stores) + kerf
     continuous = -(-sum(sizes) // longest)
-    sticks = continuous if spliced else max(continuous, _bound_by_large_pieces(sizes, longest))
+    sticks = max(continuous, _bound_by_large_pieces(sizes, longest))
     cost: Decimal | None = None
     if _basis([store.stock for store in stores]) == "price":
         exact = max(_cost_by_length(sum(sizes), stores, kerf), _cost_by_count(sticks, stores)) / stores[0].parts
         cost = Decimal(exact.numerator * 100 // exact.denominator).scaleb(-2)
-    return CutBound(sticks, cost, "total length" if spliced else "total length and pieces over half a stick (L2)")
+    return CutBound(sticks, cost, "total length and pieces over half a stick (L2)")
 
 
 def _bound_by_large_pieces(sizes: list[int], capacity: int) -> int:
@@ -727,10 +493,9 @@ def _plan(
     usable_mm: float,
     method: str,
     bound: CutBound,
-    working: tuple[str, ...],
 ) -> CutPlan:
     sticks = tuple(_stick(one) for one in opened)
-    return CutPlan(sticks, kerf_mm, usable_mm, _basis([s.stock for s in stores]), method, bound, working)
+    return CutPlan(sticks, kerf_mm, usable_mm, _basis([s.stock for s in stores]), method, bound)
 
 
 def _stick(opened: _Open) -> Stick:

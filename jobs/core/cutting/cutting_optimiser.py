@@ -117,33 +117,6 @@ def plan_sticks(
     return replace(chosen, working=(_told(chosen, exhausted=search.exhausted, show=show),))
 
 
-def linear_bound(
-    pieces: Sequence[CutPiece], stocks: Sequence[Stock], *, kerf_mm: float = 0.0, limit_s: float = 20.0
-) -> Fraction:
-    """The linear bound of a cutting problem: no plan can weigh less.
-
-    Args:
-        pieces: what is needed. stocks: what it can be cut from. kerf_mm: lost at every cut, mm, >= 0.
-        limit_s: seconds of solving at most, > 0.
-
-    Returns:
-        Money, or mm while a price is missing: Farley's bound before it is raised to a whole sum of prices.
-
-    Raises:
-        CuttingError: as `plan_sticks`.
-
-    Source: Gilmore and Gomory (1961); Farley (1990).
-
-    >>> linear_bound([CutPiece("rail", 1400.0, 3)], [Stock("S28", 2800.0, Decimal(4))])
-    Fraction(6, 1)
-    """
-    _first_fit(pieces, stocks, kerf_mm, 0.0)
-    case = case_of(pieces, stocks, kerf_mm)
-    columns = Columns(case)
-    columns.generate(case, Allowance(limit_s))
-    return columns.linear if _priced(stocks) else columns.linear * Fraction(mm_of_grains(1))
-
-
 def case_of(pieces: Sequence[CutPiece], stocks: Sequence[Stock], kerf_mm: float) -> StickCase:
     """The whole-number case of pieces and sticks; both are taken as already found fit.
 

@@ -55,14 +55,6 @@ class RadiusBand:
     def half_width_mm(self) -> float:
         return (self.high_mm - self.low_mm) / 2
 
-    def overlaps(self, other: RadiusBand) -> bool:
-        """Whether one radius fits both, within the one tolerance of the core.
-
-        >>> RadiusBand(95.0, 100.0, 106.0).overlaps(RadiusBand(106.5, 110.0, 120.0))
-        False
-        """
-        return self.low_mm <= other.high_mm + TOLERANCE_MM and other.low_mm <= self.high_mm + TOLERANCE_MM
-
     def on_parallel(self, outwards_mm: float) -> RadiusBand:
         """The band on a parallel line, outwards_mm further from the centre (mm, negative when nearer).
 

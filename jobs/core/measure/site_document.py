@@ -28,7 +28,6 @@ from jobs.core.measure.wall_spec import WallSpec
 MOST_READINGS = 50
 MOST_LEANS = 50
 MOST_MARKS = 5_000
-READING_ENTRIES = ("accuracy", "span_accuracy", "at_height")
 Piece = StraightPiece | ArcPiece
 Told = tuple[str, str]
 """A path under the wall, and what is wrong there."""

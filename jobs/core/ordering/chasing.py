@@ -9,14 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal, get_args
+from typing import Literal
 
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.core.ordering.order_by import workdays_late
 from jobs.core.ordering.release import STEP_WORDS, Step
 
 ChaseKind = Literal["confirm", "half_lead", "ship_check", "promise_passed", "claim", "claim_lapsed"]
-CHASE_KINDS: tuple[ChaseKind, ...] = get_args(ChaseKind)
 CONFIRM_WORKDAYS = 2
 NEAR_WORKDAYS = 3
 """Working days before the dock day, and before the end of a claim, from which they are near."""

@@ -74,11 +74,6 @@ class LeftToOrder:
         return self.is_whole or self.left == 0
 
     @property
-    def is_part(self) -> bool:
-        """Whether some of it is on order and some is not."""
-        return not self.is_covered and self.carried > 0
-
-    @property
     def so_far(self) -> str:
         """So much of so much ordered; empty while nothing is."""
         if self.is_whole and self.wanted is None:

@@ -122,10 +122,6 @@ class OrderStatement:
         return tuple(said)
 
     @property
-    def is_ready(self) -> bool:
-        return not self.missing_sentences
-
-    @property
     def piece_lengths_mm(self) -> tuple[float, ...]:
         """The lengths of all pieces, run by run."""
         return tuple(one for run in self.runs for one in run.piece_lengths_mm)

@@ -29,7 +29,6 @@ STEP_WORDS: Mapping[Step, str] = {
     "owner": "the owner",
 }
 SampleState = Literal["not_needed", "to_ask", "asked", "approved"]
-SAMPLE_STATES: tuple[SampleState, ...] = get_args(SampleState)
 HoldKind = Literal["quote", "window", "deposit", "data", "gap", "dimension", "template", "sample", "field_check"]
 _HOLD_KINDS: frozenset[str] = frozenset(get_args(HoldKind))
 

@@ -22,7 +22,6 @@ from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar, workdays_from
 from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
 from jobs.core.schedule.critical_path import OVERNIGHT_HOURS, Activity, Link, NetworkError, network
-from jobs.core.schedule.job_spec import MOST_SEED
 
 RUNS = 5000
 COMPARED_RUNS = 1000
@@ -327,43 +326,6 @@ def _push(link: Link, clock: WorkClock | None, before_lasts: bool, after_lasts: 
         return moment - length if to_finish else moment
 
     return pushed
-
-
-def run_network(
-    activities: Sequence[UncertainActivity],
-    links: Sequence[Link],
-    *,
-    clock: WorkClock | None = None,
-    runs: int = RUNS,
-    seed: int = 1,
-) -> Runs:
-    """Run a network of uncertain activities through many times.
-
-    Args:
-        activities: at least one, each name once.
-        links: between them; with hours only where a clock is given.
-        clock: the calendar the work runs on; None for plain day numbers, as textbooks have them.
-        runs: how many, 1 to 100,000.
-        seed: of the random numbers, 1 to 2,000,000,000; the same seed gives the same runs.
-
-    Returns:
-        When each run ended, and how often each activity set the end.
-
-    Raises:
-        ChanceError: a count or a seed out of range, or activities that cannot be put in order; they are named.
-
-    Source: Monte Carlo simulation of PERT networks with beta-PERT durations, as in textbooks.
-
-    >>> only = UncertainActivity("A", ThreePoint(4.0, 5.0, 12.0))
-    >>> run_network([only], [], runs=100).on_path
-    {'A': 1.0}
-    """
-    if not 1 <= runs <= 100_000:
-        raise ChanceError(f"runs must be from 1 to 100,000, not {runs}")
-    if not 1 <= seed <= MOST_SEED:
-        raise ChanceError(f"the seed must be from 1 to {MOST_SEED:,}, not {seed}")
-    chain = _Chain(activities, links, clock)
-    return chain.run(chain.drawn(runs, seed), [one.lasts for one in chain.activities])
 
 
 @dataclass(frozen=True)

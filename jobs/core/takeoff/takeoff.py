@@ -138,11 +138,6 @@ class Takeoff:
         amounts = [purchase.cost for purchase in self.purchases]
         return None if None in amounts else sum((a for a in amounts if a is not None), Decimal("0.00"))
 
-    @property
-    def known_cost(self) -> Decimal:
-        """Cost of the purchases that have one: a lower figure, never to be quoted while there are gaps."""
-        return sum((p.cost for p in self.purchases if p.cost is not None), Decimal("0.00"))
-
 
 def take_off(
     walls: Sequence[WallWorkUp],

@@ -50,10 +50,6 @@ class OrderData:
     mitres: tuple[Mitre, ...] = ()
 
     @property
-    def piece_count(self) -> int:
-        return len(self.piece_lengths_mm)
-
-    @property
     def missing_sentences(self) -> tuple[str, ...]:
         """What is missing, each as a sentence that says what to do about it."""
         return tuple(MISSING[name] for name in self.missing)

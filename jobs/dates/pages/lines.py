@@ -12,7 +12,8 @@ from jobs.core.ordering.order_by import OrderDates, days_in_hand_in_words, stand
 from jobs.core.ordering.release import JobStanding
 from jobs.dates.services.item_schedule import DatedItem, Desk
 from jobs.dates.services.ordered_items import Coming, Lines, coming
-from jobs.drawings.charts.dates_chart import MOST_ROWS, ChartRow, dates_chart_svg
+from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
+from jobs.drawings.charts.day_chart import MOST_ROWS
 from jobs.jobs.models import Job
 from jobs.orders.services.job_standings import Samples, item_holds, job_standings, samples_of
 from jobs.walls.pages.release_hold_text import held_sentences

@@ -10,7 +10,6 @@ from django.utils.text import slugify
 
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
-from catalog.services.firm_day import day_at_the_firm, moment_at_the_firm
 from jobs.dates.pages.filters import Filters
 from jobs.dates.pages.lines import ItemLine, by_days_in_hand, gaps_of_items, line_reader, time_line
 from jobs.dates.pages.listing import listing, suppliers_of, totals_of, weeks_to_order
@@ -24,6 +23,7 @@ from jobs.work_up.services.job_work_up import OpenWork, work_of
 from quoting.alerts.services.calendar_file import job_calendar_bytes
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
+from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.platform.formatting import day_words
 from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.papers import RENDER_ORDER_DATES, list_papers, paper_of

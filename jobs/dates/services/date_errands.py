@@ -4,7 +4,6 @@ from typing import ClassVar
 
 from catalog.services import changes as catalog_changes
 from catalog.services.book import NoFirmYet
-from catalog.services.firm_day import day_at_the_firm
 from jobs.dates.services.date_recalculation import Redated, recompute_dates
 from jobs.dates.services.schedule_refresh import (
     DATE_JOB,
@@ -19,6 +18,7 @@ from jobs.jobs.services import changes as job_changes
 from jobs.work_up.services.job_work_up import OpenWork
 from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
+from quoting.platform.firm_day import day_at_the_firm
 
 
 @errand_kind(DATE_JOB)

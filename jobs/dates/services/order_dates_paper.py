@@ -12,7 +12,7 @@ from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
 from jobs.jobs.models import Job
 from jobs.schedule.services.activities_drawn import activities_drawn
 from quoting.platform.errands.models import Errand
-from quoting.platform.formatting import day_words
+from quoting.platform.formatting import day_words, with_day_words
 from quoting.platform.papers.drawings import LYING_HEIGHT_MM, LYING_WIDTH_MM, Drawing
 from quoting.platform.papers.papers import RENDER_ORDER_DATES, queue_filled
 from quoting.platform.papers.parts import OrderDateRow
@@ -35,7 +35,7 @@ def order_dates_paper(done: JobWorkUp, *, prepared_by: str) -> OrderDatesPaper:
         firm=firm_party(done.read.book.firm),
         rows=tuple(_row(done, need) for need in dated),
         time_line=_time_line(done, dated),
-        gaps=tuple(f.sentence for need in done.needs for f in need.findings if f.weight == "gap"),
+        gaps=tuple(with_day_words(f.sentence) for need in done.needs for f in need.findings if f.weight == "gap"),
         notes=NOTES,
         sheet_size=sheet_size(done.read.book.firm),
         activities=_activities(done),
@@ -53,7 +53,7 @@ def _row(done: JobWorkUp, need: DatedNeed) -> OrderDateRow:
     note = passed_words(need)
     if not note and need.is_long_lead:
         note = f"Safe to order {SAFE_FROM[need.driven_by]}."
-    note = " ".join([note, *(f.sentence for f in need.findings if f.weight != "gap")]).strip()
+    note = " ".join([note, *(with_day_words(f.sentence) for f in need.findings if f.weight != "gap")]).strip()
     return OrderDateRow(
         item=need.name,
         supplier=supplier.name if supplier else "no supplier",

@@ -4,7 +4,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.services.book import firm_of
-from catalog.services.firm_day import signature_of
 from jobs.deliveries.api.receiving import placed
 from jobs.deliveries.models import ConfirmedLine
 from jobs.deliveries.services.comparing_orders import ComparedLine, compared_lines, settle_differences
@@ -13,6 +12,7 @@ from jobs.orders.models import Order
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of, unit_asked
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import signature_of
 
 
 class Confirmations(ApiView):

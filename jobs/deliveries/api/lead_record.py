@@ -10,7 +10,6 @@ from catalog.core.ground.document_reader import Reader
 from catalog.core.leads.lead_record import LeadEvidence, LeadReceipt, kept_so_far
 from catalog.core.leads.planned_lead_document import write_planned_lead
 from catalog.models import Supplier
-from catalog.services.firm_day import day_at_the_firm, signature_of
 from catalog.services.planned_leads import (
     PlanRefused,
     accept_planned_lead,
@@ -25,6 +24,7 @@ from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, asked, document_of
 from quoting.platform.api.describing import Query, describe
 from quoting.platform.api.errors import StandsInTheWay
+from quoting.platform.firm_day import day_at_the_firm, signature_of
 
 CONFIDENCE = Query(
     "confidence",

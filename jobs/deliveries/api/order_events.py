@@ -4,7 +4,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.plain_text import money, plain
-from catalog.services.firm_day import signature_of
 from jobs.deliveries.api.receiving import day, of_line, of_state, placed
 from jobs.deliveries.models import ReturnedGoods
 from jobs.deliveries.services.ending_orders import call_off, end_line
@@ -16,6 +15,7 @@ from jobs.orders.models import Order
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import signature_of
 
 
 class Promises(ApiView):

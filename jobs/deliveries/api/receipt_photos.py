@@ -9,7 +9,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
-from catalog.services.firm_day import signature_of
 from jobs.deliveries.models import ReceiptLine, ReceiptPhoto
 from jobs.deliveries.services.deliveries import add_receipt_photo, receipt_photo_bytes
 from jobs.walls.pages.pages import picture_response
@@ -17,6 +16,7 @@ from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of
 from quoting.platform.api.describing import describe
 from quoting.platform.api.negotiation import AsItIs
+from quoting.platform.firm_day import signature_of
 from quoting.platform.papers.pictures import MOST_BYTES
 
 MOST_LETTERS = -(-MOST_BYTES // 3) * 4

@@ -9,7 +9,6 @@ from rest_framework.response import Response
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import plain
 from catalog.services.book import firm_of
-from catalog.services.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
 from jobs.deliveries.api.receiving import of_check, of_receipt
 from jobs.deliveries.models import ReceiptLine
 from jobs.deliveries.services.claims import claim, correct_receipt, open_claims, receipts_with_parts, settle_claim
@@ -18,6 +17,7 @@ from jobs.deliveries.services.replacements import check_of_receipt, draft_replac
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
 
 
 class Claims(ApiView):

@@ -6,7 +6,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.plain_text import money, plain
-from catalog.services.firm_day import signature_of
 from jobs.core.ordering.receiving import ReceiptState
 from jobs.deliveries.models import Delivery, ReceiptLine
 from jobs.deliveries.services.due_deliveries import DueLine, due_orders
@@ -17,6 +16,7 @@ from jobs.orders.models import Order, OrderLine
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of, sees_costs, without
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import signature_of
 
 CLAIM_PARTS = ("claim_by", "claimed_on", "claimed_by", "outcome", "outcome_on", "outcome_note", "credit")
 

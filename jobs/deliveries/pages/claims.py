@@ -11,7 +11,6 @@ from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import plain
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
-from catalog.services.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
 from jobs.deliveries.models import ReceiptLine
 from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.lines import order_page
@@ -31,6 +30,7 @@ from jobs.deliveries.services.order_events import MOST_QUANTITY
 from jobs.deliveries.services.receiving import STATES, state_of
 from jobs.deliveries.services.replacements import check_of_receipt, draft_replacement, left_to_replace
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
 from quoting.platform.pages.step import step
 
 MOST = Decimal(MOST_QUANTITY)

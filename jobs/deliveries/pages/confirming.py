@@ -11,7 +11,6 @@ from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import BareLengthUnit, format_measure
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
-from catalog.services.firm_day import signature_of
 from jobs.deliveries.models import ConfirmedLine
 from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.lines import order_page
@@ -22,6 +21,7 @@ from jobs.deliveries.services.due_deliveries import statement_of_line
 from jobs.deliveries.services.order_events import EventRefused
 from jobs.orders.models import Order, OrderLine
 from quoting.platform import clock
+from quoting.platform.firm_day import signature_of
 from quoting.platform.formatting import day_words
 from quoting.platform.pages.entry_form import EntryForm, day, sentence, text
 

@@ -6,13 +6,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
-from catalog.services.firm_day import signature_of
 from jobs.deliveries.pages.acting import form_page
 from jobs.deliveries.pages.order_events_forms import CallOffForm, EndForm, PromiseForm
 from jobs.deliveries.services.ending_orders import call_off, end_line
 from jobs.deliveries.services.promises import add_promise
 from jobs.orders.models import Order, OrderLine
 from quoting.platform import clock
+from quoting.platform.firm_day import signature_of
 from quoting.platform.formatting import day_words
 
 

@@ -11,7 +11,6 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.plain_text import plain
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
-from catalog.services.firm_day import day_at_the_firm, signature_of
 from jobs.core.ordering.order_lines import StatedRun
 from jobs.dates.pages.pages import sees_suppliers
 from jobs.deliveries.models import Delivery
@@ -22,6 +21,7 @@ from jobs.deliveries.services.order_events import EventRefused
 from jobs.orders.models import Order
 from jobs.site.services.words import Say, lengths_in
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.platform.pages.kept_form import answered
 
 

@@ -6,10 +6,10 @@ from django.shortcuts import redirect
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.pages.materials import material_row
-from catalog.services.firm_day import signature_of
 from catalog.services.planned_leads import PlanRefused, accept_planned_lead, end_planned_lead, read_acceptance
 from jobs.deliveries.services.lead_record import lead_receipts
 from quoting.platform import clock
+from quoting.platform.firm_day import signature_of
 
 
 def planned_accept(request: HttpRequest, material_id: int) -> HttpResponse:

@@ -7,13 +7,13 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from catalog.core.ground.plain_text import plain
-from catalog.services.firm_day import signature_of
 from jobs.deliveries.models import ReturnedGoods
 from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.lines import line_or_404, order_page
 from jobs.deliveries.pages.order_events_forms import CreditForm, ReturnForm
 from jobs.deliveries.services.returns import credit_return, on_hand, send_back
 from quoting.platform import clock
+from quoting.platform.firm_day import signature_of
 
 
 def returns(request: HttpRequest) -> HttpResponse:

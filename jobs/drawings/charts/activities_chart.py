@@ -15,15 +15,12 @@ from typing import Literal
 from catalog.drawings.canvas import Canvas, Place, block
 from catalog.drawings.lettering import fitted, text_width
 from catalog.drawings.svg import DrawingInputError, Picture, element, escaped, words
-from jobs.drawings.charts.dates_axis import Axis, axis_marks
-from jobs.drawings.charts.dates_chart import Span, short_day
+from jobs.drawings.charts.dates_axis import Axis
+from jobs.drawings.charts.day_chart import DayChart, Span, draw_ground, draw_label, row_height, short_day
 
-MOST_ROWS = 60
 TALLEST_ROW_MM = 7.0
-SHORTEST_ROW_MM = 1.9
-HEAD_MM, FOOT_MM = 9.0, 13.0
+FOOT_MM = 13.0
 Shape = Literal["days", "moment"]
-_ONE_DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True)
@@ -73,20 +70,11 @@ def activities_chart_svg(
 
     Raises DrawingInputError for no rows, more than 60, or a sheet too small for them.
     """
-    if not 1 <= len(rows) <= MOST_ROWS:
-        raise DrawingInputError(f"rows: a chart of activities holds 1 to {MOST_ROWS}; {len(rows)} were given")
-    if width_mm < 120:
-        raise DrawingInputError(f"paper: a chart of activities needs at least 120 mm; {width_mm:g} was given")
-    room = (max_height_mm - HEAD_MM - FOOT_MM - 6) / len(rows)
-    if room < SHORTEST_ROW_MM:
-        raise DrawingInputError(
-            f"paper: {len(rows)} rows do not fit {max_height_mm:g} mm; give more height or fewer rows"
-        )
-    chart = _Chart(tuple(rows), today, promised_on, min(TALLEST_ROW_MM, room), width_mm - 4)
+    paper = {"foot_mm": FOOT_MM, "width_mm": width_mm, "height_mm": max_height_mm}
+    row_mm = row_height(len(rows), tallest_mm=TALLEST_ROW_MM, **paper)
+    chart = _Chart(tuple(rows), today, row_mm, width_mm - 4, promised_on)
     canvas = Canvas()
-    for first, last in closed:
-        _draw_closed(canvas, chart, first, last)
-    _draw_axis(canvas, chart)
+    draw_ground(canvas, chart, closed)
     for index, row in enumerate(chart.rows):
         _draw_row(canvas, chart, row, index)
     for wait in waits:
@@ -109,21 +97,9 @@ def _described(rows: Sequence[ActivityRow], waits: Sequence[WaitSpan], today: da
 
 
 @dataclass(frozen=True)
-class _Chart:
+class _Chart(DayChart):
     rows: tuple[ActivityRow, ...]
-    today: date
     promised_on: date | None
-    row_mm: float
-    width: float
-
-    @property
-    def css(self) -> str:
-        return "dim-text" if self.row_mm >= 3.6 else "small-text"
-
-    @cached_property
-    def labels_mm(self) -> float:
-        widest = max(text_width(words(row.label), self.css) for row in self.rows)
-        return min(max(widest, 14.0), self.width * 0.26) + 3.0
 
     @cached_property
     def said_mm(self) -> float:
@@ -141,45 +117,9 @@ class _Chart:
         pad = timedelta(days=max(1, (last - first).days // 40))
         return Axis(first - pad, last + pad, self.labels_mm, self.width - self.said_mm)
 
-    @property
-    def low(self) -> float:
-        return len(self.rows) * self.row_mm
-
-    def start_x(self, day: date) -> float:
-        return self.axis.x(day)
-
-    def end_x(self, day: date) -> float:
-        return self.axis.x(day + _ONE_DAY)
-
-
-def _draw_closed(canvas: Canvas, chart: _Chart, first: date, last: date) -> None:
-    x0, x1 = max(chart.start_x(first), chart.axis.left), min(chart.end_x(last), chart.axis.right)
-    if x1 > x0:
-        canvas.rect(x0, 0.0, x1 - x0, chart.low, "closed-days")
-
-
-def _draw_axis(canvas: Canvas, chart: _Chart) -> None:
-    axis = chart.axis
-    upper, lower = axis_marks(axis)
-    for day, text in upper:
-        x = axis.x(day)
-        canvas.line((x, -HEAD_MM + 1.0), (x, chart.low), "thin" if day != axis.first else "grid", keep_clear=False)
-        canvas.write_from(text, "dim-text", x + 1.0, -HEAD_MM + 2.6)
-    for day, text in lower:
-        x = axis.x(day)
-        canvas.line((x, -1.2), (x, chart.low), "grid", keep_clear=False)
-        said = block((text, "small-text"))
-        if text and axis.left + said.width / 2 <= x <= axis.right - said.width / 2:
-            canvas.write(said, Place((x, -2.9)))
-    canvas.line((axis.left, 0.0), (axis.right, 0.0), "thin", keep_clear=False)
-    canvas.line((0.0, chart.low), (chart.width, chart.low), "thin", keep_clear=False)
-
 
 def _draw_row(canvas: Canvas, chart: _Chart, row: ActivityRow, index: int) -> None:
-    y = (index + 0.5) * chart.row_mm
-    if index:
-        canvas.line((0.0, index * chart.row_mm), (chart.width, index * chart.row_mm), "grid", keep_clear=False)
-    canvas.write_from(fitted(row.label, chart.css, chart.labels_mm - 3.0), chart.css, 0.0, y)
+    y = draw_label(canvas, chart, index)
     x0, x1 = chart.start_x(row.first), chart.end_x(row.last)
     if row.late_last > row.last:
         until = min(chart.end_x(row.late_last), chart.axis.right)

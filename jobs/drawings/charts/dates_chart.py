@@ -13,14 +13,11 @@ from functools import cached_property
 from catalog.drawings.canvas import Canvas, Place, block
 from catalog.drawings.lettering import fitted, text_width
 from catalog.drawings.svg import DrawingInputError, Picture, Point, element, escaped, words
-from jobs.drawings.charts.dates_axis import MONTHS, Axis, axis_marks
+from jobs.drawings.charts.dates_axis import Axis
+from jobs.drawings.charts.day_chart import DayChart, Span, draw_ground, draw_label, row_height, short_day
 
-MOST_ROWS = 60
 TALLEST_ROW_MM = 8.0
-SHORTEST_ROW_MM = 1.9
-HEAD_MM = 9.0
 FOOT_MM = 9.0
-Span = tuple[date, date]
 
 
 @dataclass(frozen=True)
@@ -62,33 +59,15 @@ def dates_chart_svg(
 
     Raises DrawingInputError for no rows, more than 60, or a sheet too small for them.
     """
-    if not 1 <= len(rows) <= MOST_ROWS:
-        raise DrawingInputError(f"rows: a time line holds 1 to {MOST_ROWS} items; {len(rows)} were given")
-    if width_mm < 120:
-        raise DrawingInputError(f"paper: a time line needs at least 120 mm; {width_mm:g} was given")
-    room = (max_height_mm - HEAD_MM - FOOT_MM - 6) / len(rows)
-    if room < SHORTEST_ROW_MM:
-        raise DrawingInputError(
-            f"paper: {len(rows)} rows do not fit {max_height_mm:g} mm; give more height or fewer rows"
-        )
-    chart = _Chart(tuple(rows), today, min(TALLEST_ROW_MM, room), width_mm - 4)
+    paper = {"foot_mm": FOOT_MM, "width_mm": width_mm, "height_mm": max_height_mm}
+    chart = _Chart(tuple(rows), today, row_height(len(rows), tallest_mm=TALLEST_ROW_MM, **paper), width_mm - 4)
     canvas = Canvas()
-    _draw_closed(canvas, chart, closed)
-    _draw_axis(canvas, chart)
+    draw_ground(canvas, chart, closed)
     _draw_today(canvas, chart)
     for index, row in enumerate(chart.rows):
         _draw_row(canvas, chart, row, index)
     _draw_key(canvas, chart)
     return canvas.finished(title=title, desc=_described(rows, today), scale=None, width_mm=width_mm)
-
-
-def short_day(day: date) -> str:
-    """A day as on the chart, the same in every locale.
-
-    >>> short_day(date(2026, 12, 3))
-    '3 Dec'
-    """
-    return f"{day.day} {MONTHS[day.month - 1][:3]}"
 
 
 def _described(rows: Sequence[ChartRow], today: date) -> str:
@@ -101,20 +80,8 @@ def _described(rows: Sequence[ChartRow], today: date) -> str:
 
 
 @dataclass(frozen=True)
-class _Chart:
+class _Chart(DayChart):
     rows: tuple[ChartRow, ...]
-    today: date
-    row_mm: float
-    width: float
-
-    @property
-    def css(self) -> str:
-        return "dim-text" if self.row_mm >= 3.6 else "small-text"
-
-    @cached_property
-    def labels_mm(self) -> float:
-        widest = max(text_width(words(row.label), self.css) for row in self.rows)
-        return min(max(widest, 14.0), self.width * 0.26) + 3.0
 
     @cached_property
     def hand_mm(self) -> float:
@@ -130,43 +97,10 @@ class _Chart:
         pad = timedelta(days=max(2, (last - first).days // 30))
         return Axis(first - pad, last + pad, self.labels_mm, self.width - self.hand_mm)
 
-    @property
-    def low(self) -> float:
-        return len(self.rows) * self.row_mm
-
-
-def _draw_closed(canvas: Canvas, chart: _Chart, closed: Sequence[Span]) -> None:
-    for first, last in closed:
-        x0, x1 = chart.axis.x(first), chart.axis.x(last + timedelta(days=1))
-        x0, x1 = max(x0, chart.axis.left), min(x1, chart.axis.right)
-        if x1 > x0:
-            canvas.rect(x0, 0.0, x1 - x0, chart.low, "closed-days")
-
-
-def _draw_axis(canvas: Canvas, chart: _Chart) -> None:
-    axis = chart.axis
-    upper, lower = axis_marks(axis)
-    for day, text in upper:
-        x = axis.x(day)
-        canvas.line((x, -HEAD_MM + 1.0), (x, chart.low), "thin" if day != axis.first else "grid", keep_clear=False)
-        canvas.write_from(text, "dim-text", x + 1.0, -HEAD_MM + 2.6)
-    for day, text in lower:
-        x = axis.x(day)
-        canvas.line((x, -1.2), (x, chart.low), "grid", keep_clear=False)
-        if text:
-            said = block((text, "small-text"))
-            if axis.left + said.width / 2 <= x <= axis.right - said.width / 2:
-                canvas.write(said, Place((x, -2.9)))
-    canvas.line((axis.left, 0.0), (axis.right, 0.0), "thin", keep_clear=False)
-    canvas.line((0.0, chart.low), (chart.width, chart.low), "thin", keep_clear=False)
-
 
 def _draw_row(canvas: Canvas, chart: _Chart, row: ChartRow, index: int) -> None:
-    axis, y = chart.axis, (index + 0.5) * chart.row_mm
-    if index:
-        canvas.line((0.0, index * chart.row_mm), (chart.width, index * chart.row_mm), "grid", keep_clear=False)
+    axis, y = chart.axis, draw_label(canvas, chart, index)
     label = element("title", {}, escaped(words(row.label)))
-    canvas.write_from(fitted(row.label, chart.css, chart.labels_mm - 3.0), chart.css, 0.0, y)
     decide, order, ship, dock, need = (axis.x(day) + axis.day_mm / 2 for day in row.days)
     thick = min(1.8, chart.row_mm * 0.36)
     canvas.line((decide, y), (order, y), "hidden", keep_clear=False)

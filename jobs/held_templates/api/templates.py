@@ -5,7 +5,6 @@ from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.services.firm_day import signature_of
 from jobs.core.schedule.template_document import write_template
 from jobs.held_templates.models import HeldTemplate
 from jobs.held_templates.services.templates import add_template, change_template, move_template
@@ -13,6 +12,7 @@ from jobs.jobs.services.jobs import job_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, asked, document_of, page_of
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import signature_of
 
 ENTRIES = ("name", "shape", "wall", "line", "piece", "traced_by", "traced_on")
 

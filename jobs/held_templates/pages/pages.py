@@ -10,7 +10,6 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.services.firm_day import day_at_the_firm, signature_of
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.core.takeoff.held_templates import STATE_WORDS, needs_template, template_for, template_holds
 from jobs.held_templates.models import HeldTemplate
@@ -18,6 +17,7 @@ from jobs.held_templates.pages.forms import MoveForm, TemplateChangeForm, Templa
 from jobs.held_templates.services.templates import add_template, change_template, move_template
 from jobs.jobs.models import Job
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.platform.pages.entry_form import entry_page
 from quoting.platform.people import access
 

@@ -3,7 +3,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.firm_day import signature_of
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import create_job, export_job, job_of, list_jobs, save_job_head
 from jobs.work_up.api.visible import job_for
@@ -20,6 +19,7 @@ from quoting.platform.api.base import (
     version_seen,
 )
 from quoting.platform.api.describing import Query, describe
+from quoting.platform.firm_day import signature_of
 
 STATES = ("open", "closed", "all")
 SEARCH = Query("search", {"type": "string", "maxLength": 200}, "Words of the key, the title or the client's name.")

@@ -3,13 +3,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.services.firm_day import day_at_the_firm
 from jobs.jobs.models import Job
 from jobs.jobs.pages.forms import NEW, JobForm, filled
 from jobs.jobs.services.jobs import create_job, save_job_head
 from jobs.jobs.services.open_jobs import close_job, reopen_job
 from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 
 
 def job_add(request: HttpRequest) -> HttpResponse:

@@ -1,15 +1,11 @@
 from datetime import date
 
 from django.db import transaction
-from django.db.models import Count, QuerySet, prefetch_related_objects
+from django.db.models import prefetch_related_objects
 
 from jobs.jobs.models import Job
 from jobs.jobs.models.jobs import WALL_PARTS
 from jobs.jobs.services.versions import next_version
-
-
-def open_jobs() -> QuerySet[Job]:
-    return Job.objects.filter(closed_on=None).select_related("client").annotate(wall_count=Count("walls"))
 
 
 def with_parts(jobs: list[Job]) -> list[Job]:

@@ -12,7 +12,6 @@ from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import money
 from catalog.models import Supplier
 from catalog.services.book import book_of
-from catalog.services.firm_day import moment_at_the_firm
 from jobs.core.ordering.open_quantity import LeftToOrder
 from jobs.deliveries.api.receiving import day, of_line
 from jobs.jobs.models import Job
@@ -29,6 +28,7 @@ from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, WorkingView, asked, document_of, page_of, tagged, version_seen
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import moment_at_the_firm
 
 HOW = ("mail", "other")
 

@@ -6,7 +6,6 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
 from catalog.pages.firm_first import firm_first
-from catalog.services.firm_day import moment_at_the_firm, signature_of
 from jobs.dates.pages.pages import job_or_404
 from jobs.orders.models import SignOff
 from jobs.orders.pages.acting import code_or_404
@@ -21,6 +20,7 @@ from jobs.orders.services.releasing import (
     standing_of_item,
 )
 from quoting.platform import clock
+from quoting.platform.firm_day import moment_at_the_firm, signature_of
 from quoting.platform.pages.step import step
 
 

@@ -13,7 +13,6 @@ from django.urls import reverse
 from catalog.models import Supplier
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
-from catalog.services.firm_day import moment_at_the_firm
 from jobs.orders.models import Order, OrderState
 from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.shown import ItemRow, item_row
@@ -22,6 +21,7 @@ from jobs.orders.services.expediting_facts import to_ask
 from jobs.orders.services.proposals import proposal_for, suppliers_to_order
 from jobs.orders.services.refusal import OrderRefused
 from quoting.platform import clock
+from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import money_words
 from quoting.platform.pages.step import step
 

@@ -11,7 +11,6 @@ from django.urls import reverse
 
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
-from catalog.services.firm_day import moment_at_the_firm
 from jobs.deliveries.pages.shown import events_of
 from jobs.deliveries.services.due_deliveries import statement_of_line
 from jobs.orders.models import OrderState
@@ -22,6 +21,7 @@ from jobs.orders.services.mailing import mails_of, queue_mail
 from jobs.orders.services.placing import place_order, standing_of_order
 from jobs.orders.services.sheets import request_sheet, sheet_errand
 from quoting.platform import clock
+from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import money_words
 from quoting.platform.pages.step import step
 from quoting.platform.papers.papers import paper_of

@@ -24,10 +24,6 @@ class OrderedSoFar:
     found: LeftToOrder
 
     @property
-    def last_open(self) -> OrderLine | None:
-        return next((one for one in reversed(self.lines) if one.ended_on is None), None)
-
-    @property
     def is_covered(self) -> bool:
         return self.found.is_covered
 

@@ -35,10 +35,6 @@ class ItemStanding:
         return self.item.need.is_long_lead
 
     @property
-    def is_ready(self) -> bool:
-        return self.release is not None if self.needs_release else not self.blocking
-
-    @property
     def blocking(self) -> tuple[ReleaseHold, ...]:
         """Holds nobody may set aside."""
         return tuple(hold for hold in self.holds if not hold.may_override)

@@ -5,7 +5,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.plain_text import money
-from catalog.services.firm_day import day_at_the_firm, signature_of
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
@@ -19,6 +18,7 @@ from quoting.platform.api.base import Document, WorkingView, tagged, version_see
 from quoting.platform.api.describing import describe
 from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.errands.models import Errand
+from quoting.platform.firm_day import day_at_the_firm, signature_of
 
 
 class JobPlans(WorkingView):

@@ -10,7 +10,6 @@ from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.models import Material
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
-from catalog.services.firm_day import day_at_the_firm, signature_of
 from jobs.core.schedule.plan_document import read_plans
 from jobs.core.takeoff.cut_list import not_planned
 from jobs.dates.pages.pages import job_or_404
@@ -27,6 +26,7 @@ from jobs.site.services.sheet_numbers import sheet_numbers
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
+from quoting.platform.firm_day import day_at_the_firm, signature_of
 
 SPARE_ROWS = 3
 COLUMNS = ("material", "length", "count")

@@ -8,16 +8,16 @@ from django.shortcuts import render
 
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.results.activity_results import item_floats
 from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
 from jobs.dates.pages.pages import job_or_404
 from jobs.dates.services.planned_days import crew_days_ahead
-from jobs.drawings.charts.activities_chart import MOST_ROWS
+from jobs.drawings.charts.day_chart import MOST_ROWS
 from jobs.schedule.pages.rows import workdays
 from jobs.schedule.services.activities_drawn import activities_drawn
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 
 KIND_WORDS = {"inspection": "inspection", "hold": "hold", "delivery": "material on site"}

@@ -7,11 +7,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from catalog.pages.firm_first import firm_first
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.schedule.crew_clashes import CrewClash
 from jobs.dates.services.planned_days import CrewDaysAhead, crew_days_ahead
 from jobs.jobs.models import Job
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 
 MOST_LINES = 100

@@ -11,7 +11,6 @@ from django.shortcuts import redirect, render
 from catalog.core.ground.document_reader import DocumentError
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.ordering.date_moves import DateMoves, dates_with, moves_between
 from jobs.core.results.activity_results import item_floats
 from jobs.core.schedule.job_spec import JobSpec
@@ -26,6 +25,7 @@ from jobs.schedule.pages.moves import activity_lines, item_lines
 from jobs.schedule.pages.rows import Standing, activities_read, activity_rows, item_rows, sentences_of
 from jobs.work_up.services.job_work_up import OpenWork, work_of
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 
 # What a button that asks for one more row sends, and the list it is for.

@@ -3,7 +3,8 @@
 from catalog.drawings.svg import Picture
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
-from jobs.drawings.charts.activities_chart import MOST_ROWS, ActivityRow, WaitSpan, activities_chart_svg
+from jobs.drawings.charts.activities_chart import ActivityRow, WaitSpan, activities_chart_svg
+from jobs.drawings.charts.day_chart import MOST_ROWS
 
 ROW_MM, ROOM_MM, MOST_MM = 7.0, 30.0, 2000.0
 

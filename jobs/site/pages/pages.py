@@ -11,7 +11,6 @@ from catalog.core.ground.units import format_length
 from catalog.core.materials.catalog_data import Book
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
-from catalog.services.firm_day import day_at_the_firm
 from catalog.services.firm_on_paper import sheet_size
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.held_templates import with_templates
@@ -30,6 +29,7 @@ from jobs.walls.pages.shown import shown as photos_shown
 from jobs.work_up.services.job_work_up import work_of
 from jobs.work_up.services.wall_cache import work_up_wall_once
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.papers import RENDER_FULL_SIZE, RENDER_SITE_SHEET, last_errand, list_papers, paper_of
 

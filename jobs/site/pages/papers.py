@@ -7,7 +7,6 @@ from django.shortcuts import get_object_or_404, redirect, render
 from catalog.drawings.svg import DrawingInputError
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.site.pages.pages import wall_or_404, worked_up
@@ -19,6 +18,7 @@ from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import retry_errand
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.papers.models import Paper, PaperKind
 from quoting.platform.papers.pages.handing_out import handed_out
 from quoting.platform.papers.papers import RENDER_FULL_SIZE, RENDER_SITE_SHEET, SITE_PAPERS, paper_of, queue_filled

@@ -3,7 +3,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.services.firm_day import signature_of
 from jobs.core.measure.wall_document import write_wall
 from jobs.jobs.services.jobs import job_of
 from jobs.walls.models import Wall
@@ -11,6 +10,7 @@ from jobs.walls.services.walls import delete_wall, save_wall, wall_document, wal
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, asked, document_of, page_of, tagged, unit_asked, version_seen
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import signature_of
 
 
 class Walls(ApiView):

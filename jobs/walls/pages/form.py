@@ -23,9 +23,6 @@ from jobs.walls.pages.site_labels import MARK, START
 
 MATERIAL_ENTRIES = {"track": "track", "stud": "stud", "board": "board", "material": "trim"}
 CASING_ENTRIES = {"casing_legs": "no casing", "casing_head": "of the same profile"}
-WIDE = frozenset(
-    {"way", "board", "track", "stud", "material", "measured_on", "application", "height_way", "role", "instead"}
-)
 Offered = dict[str, Options]
 
 

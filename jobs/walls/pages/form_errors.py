@@ -1,7 +1,6 @@
 """What the core says of a wall's document, told beside the entries it is about."""
 
 import re
-from collections.abc import Iterable
 
 from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
@@ -38,10 +37,6 @@ _STANDS_AT = {
     **{f"casing.{name}": f"casing_{name}" for name in ("legs", "head", "reveal", "faces")},
     **_POINTS,
 }
-
-
-def read_entries(entries: WallEntries, key: str, kept: WallSpec | None, unit: BareLengthUnit) -> WallSpec:
-    return spec_of(entries.document(key, kept), unit)
 
 
 def spec_of(document: Document, unit: BareLengthUnit) -> WallSpec:
@@ -153,8 +148,3 @@ def _sentence(entry: str, complaint: Complaint) -> str:
     if leaf.isdigit():
         return sentence(f"{ROW_NAMES[entry.rpartition('-')[0]]} {int(leaf) + 1}", complaint)
     return sentence(LABELS[leaf], complaint)
-
-
-def all_sentences(errors: Errors) -> Iterable[str]:
-    for told in errors.values():
-        yield from told

@@ -14,7 +14,6 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.core.materials.catalog_data import Book
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.dimension_holds import dimensions_of
 from jobs.core.measure.site_document import write_mark
@@ -40,6 +39,7 @@ from jobs.walls.services.walls import free_wall_key, save_wall
 from jobs.work_up.services.compute_limits import refuse_too_much
 from jobs.work_up.services.wall_cache import QUICK, work_up_wall_once
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 from quoting.platform.people.signatures import Signature
 

@@ -6,7 +6,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.services.firm_day import day_at_the_firm
 from jobs.deliveries.models import ReceiptPhoto
 from jobs.site.pages.pages import wall_or_404
 from jobs.walls.models import Wall, WallPhoto
@@ -14,6 +13,7 @@ from jobs.walls.models.photos import PHOTO_KINDS
 from jobs.walls.pages.shown import shown
 from jobs.walls.services.photos import add_photo, dimension_words, photo_bytes, show_in_quote, take_down
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, pick, text
 from quoting.platform.papers.errors import PaperNotKept
 

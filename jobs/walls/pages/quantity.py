@@ -9,7 +9,6 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.pages.firm_first import firm_first
 from catalog.pages.words import QUANTITY_UNITS
 from catalog.services.book import book_of
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.takeoff import TakeoffLine, take_off
 from jobs.jobs.services.versions import ChangedMeanwhile
@@ -20,6 +19,7 @@ from jobs.walls.pages.quantities import quantity_rows
 from jobs.walls.services.overrides import clear_override, set_override
 from jobs.work_up.services.wall_cache import work_up_wall_once
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, text
 
 

@@ -51,10 +51,6 @@ def clear_override(job: Job, wall: Wall | None, key: str, *, seen_version: int |
     return True
 
 
-def list_overrides(job: Job) -> list[Override]:
-    return list(Override.objects.filter(job=job).select_related("wall"))
-
-
 def _forget(job: Job, wall: Wall | None) -> None:
     job.forget_parts()
     if wall is not None:

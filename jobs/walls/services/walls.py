@@ -175,18 +175,5 @@ def delete_wall(wall: Wall, *, seen_version: int | None = None) -> None:
     wall.job.forget_parts()
 
 
-@transaction.atomic
-def order_walls(job: Job, keys: list[str]) -> None:
-    walls = {wall.key: wall for wall in job.walls.select_for_update()}
-    if sorted(keys) != sorted(walls):
-        raise DocumentError.at("walls", f"name each wall of the job once: {', '.join(sorted(walls))}")
-    for place, key in enumerate(keys):
-        if walls[key].order != place:
-            walls[key].order = place
-            walls[key].save(update_fields=["order"])
-    job_changed(job.pk)
-    job.forget_parts()
-
-
 def wall_of(job_key: str, wall_key: str) -> Wall:
     return Wall.objects.select_related("job").get(job__key=job_key, key=wall_key)

@@ -8,13 +8,13 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.http import parse_etags, quote_etag
 
-from catalog.services.firm_day import day_at_the_firm
 from quoting.alerts.models import EventKind
 from quoting.alerts.services import feed_addresses
 from quoting.alerts.services.calendar_file import calendar_of
 from quoting.alerts.services.feed_events import MOST_EVENTS, feed_events
 from quoting.client.pages.gate import sealed
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 from quoting.platform.people.models import Person
 from quoting.platform.people.rate_limits import RateLimit, address_of

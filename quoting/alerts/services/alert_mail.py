@@ -6,7 +6,6 @@ from django.conf import settings
 from django.core.mail import EmailMessage
 from django.template.loader import render_to_string
 
-from catalog.services.firm_day import moment_at_the_firm
 from jobs.core.ordering.alerts import DECIDE, AlertKey, still_holds
 from jobs.dates.services.item_schedule import desk_at
 from jobs.dates.services.ordered_items import why_in_part
@@ -14,6 +13,7 @@ from quoting.alerts.models import AlertMail
 from quoting.alerts.services.alert_scope import to_be_ordered, watch
 from quoting.alerts.services.lines import MailLine, decide_line, in_order, order_line
 from quoting.alerts.services.mail_preferences import may_wish, wish_of
+from quoting.platform.firm_day import moment_at_the_firm
 
 
 def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:

@@ -9,7 +9,6 @@ from django.db.models import Q
 
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.services.book import NoFirmYet, firm_of
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.ordering.alerts import Alert as DueAlert
 from jobs.core.ordering.alerts import AlertKey, AlertPlan, Found, due_alerts, last_day_watched
 from quoting.alerts.models import Alert, AlertMail, AlertTrouble
@@ -19,6 +18,7 @@ from quoting.alerts.services.mail_preferences import who_wants_alerts
 from quoting.platform import failpoints
 from quoting.platform.errands.services import heartbeats
 from quoting.platform.errands.services.errands import queue_errand
+from quoting.platform.firm_day import day_at_the_firm
 
 MAIL_ALERTS = "mail_alerts"
 # Whoever changes a job rarely changes it once: what comes up by a change waits, so that it is told in one mail.

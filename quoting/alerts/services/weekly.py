@@ -13,7 +13,6 @@ from django.template.loader import render_to_string
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.models import Supplier
 from catalog.services.book import NoFirmYet, firm_of
-from catalog.services.firm_day import moment_at_the_firm
 from jobs.core.ordering.alerts import week_begins, weekly_list_due
 from jobs.core.ordering.order_by import days_in_hand
 from jobs.dates.models import StoredNeed
@@ -26,6 +25,7 @@ from quoting.alerts.services.alert_settings import alert_times
 from quoting.alerts.services.lines import MailLine, decide_line, in_order, order_line
 from quoting.alerts.services.mail_preferences import may_wish, who_wants_lists, wish_of
 from quoting.platform.errands.services.errands import queue_errand
+from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import day_words, with_day_words
 
 MAIL_WEEKLY = "mail_weekly"

@@ -11,7 +11,6 @@ from django.utils.encoding import iri_to_uri
 
 from catalog.core.ground.document_reader import Complaint, DocumentError, Reader, parse_document
 from catalog.pages.firm_first import firm_first
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.survey import SurveyError
 from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
@@ -20,6 +19,7 @@ from quoting.builds.pages.form import BuildsForm
 from quoting.builds.pages.rows import changes_of, rows_of
 from quoting.core.prices.variants import Variant, read_variants, write_variant
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import sentence
 from quoting.quotes.pages.figures import sees_margin
 from quoting.quotes.services.comparing import compare_builds, use_build, versions_of

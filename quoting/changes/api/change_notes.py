@@ -5,7 +5,6 @@ from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import money
-from catalog.services.firm_day import day_at_the_firm
 from jobs.jobs.services.jobs import job_of
 from quoting.changes.api.changes import of_note
 from quoting.changes.models import ChangeAnswer, ChangeNote
@@ -13,6 +12,7 @@ from quoting.changes.services.change_notes import ANSWERS, NoteAnswer, answer_ch
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import day_at_the_firm
 
 
 class OneNote(ApiView):

@@ -6,7 +6,6 @@ from rest_framework.response import Response
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import money
 from catalog.core.ground.refusal import Refused
-from catalog.services.firm_day import day_at_the_firm
 from jobs.jobs.services.jobs import job_of
 from quoting.changes.models import ChangeDraft, ChangeNote
 from quoting.changes.services.change_drafts import drafts_of, save_draft, spec_of_draft
@@ -18,6 +17,7 @@ from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of, tagged, version_seen
 from quoting.platform.api.describing import describe
 from quoting.platform.api.errors import StandsInTheWay
+from quoting.platform.firm_day import day_at_the_firm
 
 
 class JobContract(ApiView):

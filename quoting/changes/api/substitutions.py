@@ -6,7 +6,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.firm_day import day_at_the_firm, moment_at_the_firm
 from jobs.deliveries.api.receiving import of_check
 from jobs.deliveries.services.replacements import need_check
 from jobs.jobs.models import Job
@@ -17,6 +16,7 @@ from quoting.changes.services.substitutions import substitute, substitutions_of
 from quoting.platform import clock
 from quoting.platform.api.base import Document, WorkingView, document_of, without
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
 
 
 class Substitutions(WorkingView):

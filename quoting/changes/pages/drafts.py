@@ -11,7 +11,6 @@ from django.shortcuts import get_object_or_404, redirect, render
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
-from catalog.services.firm_day import day_at_the_firm
 from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
 from quoting.changes.models import ChangeDraft
@@ -23,6 +22,7 @@ from quoting.changes.services.manual_change_overlap import cautions_of
 from quoting.core.changes.change_document import write_change
 from quoting.core.changes.change_notes import price_change
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, pick, sentence, text
 from quoting.platform.pages.entry_rows import EntryRows
 from quoting.quotes.pages.figures import sees_margin

@@ -8,7 +8,6 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from catalog.services.firm_day import day_at_the_firm
 from quoting.changes.models import ChangeAnswer, ChangeNote
 from quoting.changes.services.change_drafts import ChangeRefused
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, withdraw_change
@@ -21,6 +20,7 @@ from quoting.client.services.client_links import live_link
 from quoting.client.services.mails import list_mails, request_mail
 from quoting.platform import clock
 from quoting.platform.base_url import origin_of
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail import MailRefused
 from quoting.platform.papers.papers import paper_of
 from quoting.quotes.pages.figures import sees_margin

@@ -11,7 +11,6 @@ from catalog.core.ground.refusal import Refused
 from catalog.models import Material
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import NoFirmYet
-from catalog.services.firm_day import day_at_the_firm, moment_at_the_firm
 from jobs.dates.pages.pages import job_or_404
 from jobs.deliveries.pages.order_events_forms import SubstitutionForm
 from jobs.deliveries.services.replacements import NeedCheck, need_check
@@ -20,6 +19,7 @@ from jobs.orders.models import OrderLine
 from quoting.changes.models import Substitution
 from quoting.changes.services.substitutions import substitute, substitutions_of
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.quotes.pages.figures import sees_margin
 
 

@@ -4,7 +4,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.plain_text import money
-from catalog.services.firm_day import signature_of
 from jobs.deliveries.api.receiving import day
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
@@ -13,6 +12,7 @@ from quoting.client.services.payments_received import deposit_of, enter_payment,
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import signature_of
 
 
 class Payments(ApiView):

@@ -6,7 +6,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
-from catalog.services.firm_day import day_at_the_firm
 from quoting.changes.api.change_notes import note_of
 from quoting.changes.models import ChangeNote
 from quoting.client.models import QuoteMail
@@ -19,6 +18,7 @@ from quoting.platform.api.describing import describe
 from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.base_url import origin_of
 from quoting.platform.errands.models import Errand
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail import MAX_MESSAGE
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.revisions import revision_of

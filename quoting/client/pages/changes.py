@@ -6,7 +6,6 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.csrf import csrf_exempt
 
-from catalog.services.firm_day import day_at_the_firm
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
 from quoting.changes.services.change_notes import NoteAnswer, answer_change
 from quoting.changes.services.change_snapshots import frozen_change_paper
@@ -15,6 +14,7 @@ from quoting.client.pages.gate import by_link
 from quoting.client.pages.page import handed_out
 from quoting.client.services.acceptance import AnswerRefused
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.papers.models import Paper
 from quoting.platform.people.rate_limits import address_of
 

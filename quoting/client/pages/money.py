@@ -9,7 +9,6 @@ from django.urls import reverse
 from catalog.core.ground.document_reader import DocumentError
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
-from catalog.services.firm_day import signature_of
 from jobs.dates.pages.pages import job_or_404
 from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.order_events_forms import PaymentForm, UndoForm
@@ -23,6 +22,7 @@ from quoting.client.services.payments_received import (
     undo_payment,
 )
 from quoting.platform import clock
+from quoting.platform.firm_day import signature_of
 from quoting.platform.pages.step import step
 
 

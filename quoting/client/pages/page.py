@@ -7,7 +7,6 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.csrf import csrf_exempt
 
-from catalog.services.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.changes.models import ChangeNote
 from quoting.client.models import AnswerKind, ClientLink
 from quoting.client.pages.gate import by_link
@@ -16,6 +15,7 @@ from quoting.client.services.acceptance_withdrawal import can_be_taken_back, tak
 from quoting.client.services.certificate import window_sentences
 from quoting.core.prices.options import Offer, OfferTotal, OptionError, PricedOption, total_with
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.papers.models import Paper
 from quoting.platform.papers.papers import download_name, paper_bytes
@@ -103,8 +103,6 @@ def quote_page(
         "over": OVER.get(RevisionState(revision.state), OVER[RevisionState.LAPSED]),
         "window": window,
         "answer": answer,
-        # As text: templates would turn a moment back into the service's own time zone.
-        "answered_at": f"{moment_at_the_firm(answer.answered_at):%H:%M}" if answer else "",
         "answer_window": window_sentences(answer) if answer else (),
         "back": taking_back_of(revision),
         "can_take_back": can_be_taken_back(answer, revision.state, today),

@@ -4,13 +4,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.csrf import csrf_exempt
 
-from catalog.services.firm_day import day_at_the_firm
 from quoting.client.models import ClientLink
 from quoting.client.pages.gate import by_link
 from quoting.client.pages.page import quote_page
 from quoting.client.services.acceptance import AnswerRefused
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people.rate_limits import address_of
 from quoting.quotes.models import QuoteRevision
 

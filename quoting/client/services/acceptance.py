@@ -83,12 +83,6 @@ def answer_of(revision: QuoteRevision) -> ClientAnswer | None:
     return ClientAnswer.objects.select_related("quote", "revision__quote").filter(revision=revision).first()
 
 
-def open_windows(today: date) -> dict[int, date]:
-    """The jobs whose acceptance can still be taken back, each with the last day on which it can."""
-    standing = ClientAnswer.objects.filter(revision__state=RevisionState.ACCEPTED, cancel_until__gte=today)
-    return dict(standing.values_list("quote__job_id", "cancel_until"))
-
-
 def window_on(revision: QuoteRevision, today: date) -> Window | None:
     """The window as it would be, were the revision accepted on that day."""
     return window_of(read_rule(snapshot_of(revision).get("cancellation")), today)

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from catalog.services.firm_day import moment_at_the_firm
 from quoting.client.models import AnswerWay, ClientAnswer
 from quoting.client.papers.certificate import CertificatePaper
+from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import day_words, money_words
 from quoting.platform.papers.parts import Measure, PriceLine
 from quoting.quotes.services.cancellation import read_rule

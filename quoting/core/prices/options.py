@@ -110,8 +110,8 @@ class PricedOption:
 
     Source: own rule.
 
-    >>> PricedOption("oak-cap", "Cap rail in oak", Decimal("480.00"), Decimal("480.00")).is_alternate
-    False
+    >>> PricedOption("oak-cap", "Cap rail in oak", Decimal("480.00"), Decimal("480.00")).group
+    ''
     """
 
     key: str
@@ -129,20 +129,6 @@ class PricedOption:
         check_cents(abs(self.price), f"{label}: the price")
         check_cents(abs(self.taxed), f"{label}: the taxed part")
         check_cents(abs(self.special_order_cost), f"{label}: the cost of special orders")
-
-    @property
-    def is_alternate(self) -> bool:
-        """Whether it stands in a group of which at most one is chosen.
-
-        Returns:
-            True for an alternate, False for an independent option.
-
-        Source: own rule.
-
-        >>> PricedOption("oak", "Oak", Decimal("1.00"), Decimal("1.00"), group="Cap rail").is_alternate
-        True
-        """
-        return bool(self.group)
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.wall_document import read_wall
 from jobs.core.results.field_check_document import field_check_document, sides
 from jobs.walls.services.walls import wall_of
@@ -10,6 +9,7 @@ from quoting.field_checks.services.field_checks import check_on_site, quoted_wal
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, PlainCalls, WorkUps, document_of, unit_asked
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.quotes.api.visible import field_check_for
 
 

@@ -17,7 +17,6 @@ from catalog.core.ground.document_reader import Complaint, DocumentError
 from catalog.core.ground.units import BareLengthUnit, System
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
-from catalog.services.firm_day import signature_of
 from jobs.core.measure.dimension_holds import every_dimension
 from jobs.core.measure.survey import SurveyError
 from jobs.core.measure.wall_spec import WallSpec
@@ -31,6 +30,7 @@ from jobs.walls.pages.quantities import with_unit
 from jobs.walls.services.field_confirmation import dimension_of, keep_confirmed, wall_as_found
 from quoting.field_checks.services.field_checks import SiteCheck, check_on_site, quoted_wall
 from quoting.platform import clock
+from quoting.platform.firm_day import signature_of
 from quoting.platform.models.columns import kept
 from quoting.platform.pages.entry_form import sentence
 from quoting.platform.pages.kept_form import answered

@@ -11,12 +11,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.ground.document_reader import Complaint, DocumentError, parse_document
 from catalog.pages.firm_first import firm_first
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from quoting.job_files.services.job_files import export_job_file, import_job_file
 from quoting.platform import clock
 from quoting.platform.api.parsing import LARGEST_FILE
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 
 MOST_COMPLAINTS = 100

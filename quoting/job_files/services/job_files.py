@@ -22,7 +22,6 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.models import Firm
 from catalog.services.book import book_of
 from catalog.services.catalog_file import store_book
-from catalog.services.firm_day import signature_of
 from jobs.core.measure.findings import Finding
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.jobs.models import Job
@@ -30,6 +29,7 @@ from jobs.jobs.services.jobs import store_job
 from jobs.work_up.services.wall_cache import walls_worked_up
 from quoting.core.quotes.job_file import JobFile, read_job_file, write_job_file
 from quoting.core.quotes.work_up import WorkUp, work_up
+from quoting.platform.firm_day import signature_of
 from quoting.pricing.services.least_margin import as_the_firm_asks, with_approval
 from quoting.pricing.services.pricing import pricing_of, spec_of, store_pricing
 from quoting.texts.services.firm_texts import firm_texts_of

@@ -13,10 +13,10 @@ from rest_framework.views import APIView
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
-from catalog.services.firm_day import day_at_the_firm
 from quoting.platform import clock
 from quoting.platform.api.errors import NoVersionGiven, explain
 from quoting.platform.api.parsing import DocumentParser
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 
 Row = TypeVar("Row")

@@ -8,15 +8,18 @@ from django.conf import settings
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect, JsonResponse
 from django.shortcuts import resolve_url
+from django.utils import timezone
 
-from catalog.services.firm_day import day_at_the_firm
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, firm_zone
 from quoting.platform.people import access
 from quoting.platform.people.services.tokens import person_for_token
 from quoting.platform.structured_logs import request_id
 
 log = logging.getLogger(__name__)
 Respond = Callable[[HttpRequest], HttpResponse]
+# What asks whether the service is alive; it must answer without the database.
+PROBES = ("health_live", "health_ready")
 
 
 class RequestIdMiddleware:
@@ -41,7 +44,7 @@ class RequestIdMiddleware:
 
     def _log(self, request: HttpRequest, response: HttpResponse, took_s: float) -> None:
         match = request.resolver_match
-        if match and match.view_name in ("health_live", "health_ready") and response.status_code == 200:
+        if match and match.view_name in PROBES and response.status_code == 200:
             return
         fields = {
             "method": request.method,
@@ -78,6 +81,21 @@ class AccessMiddleware:
         if role == access.ANONYMOUS:
             return _log_in_first(request, "Log in, or send a token as: Authorization: Bearer TOKEN.")
         return _forbidden(request)
+
+
+class FirmZoneMiddleware:
+    """Every moment on a page is by the firm's clock, read anew for each request."""
+
+    def __init__(self, respond: Respond) -> None:
+        self.respond = respond
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        with timezone.override(None):  # ends what is activated below
+            return self.respond(request)
+
+    def process_view(self, request: HttpRequest, view: object, args: object, kwargs: object) -> None:
+        if request.resolver_match is None or request.resolver_match.view_name not in PROBES:
+            timezone.activate(firm_zone())
 
 
 def is_api(request: HttpRequest) -> bool:

@@ -12,6 +12,7 @@ from quoting.core.prices.margin_gate import BelowLeast
 from quoting.core.quotes.job_file import PricingSpec
 from quoting.core.quotes.offering import GATE
 from quoting.core.quotes.quote_sheet import QuoteSheet
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.formatting import day_words
 from quoting.platform.models.columns import kept, plain
 from quoting.platform.people.models import Person
@@ -58,7 +59,7 @@ def with_approval(job: Job, sheet: QuoteSheet) -> QuoteSheet:
         return sheet
     told = (
         f"The margin is below the firm's least margin. Approved by {approval.by_name} on "
-        f"{day_words(approval.at.date())}: {approval.reason}"
+        f"{day_words(day_at_the_firm(approval.at))}: {approval.reason}"
     )
     findings = tuple(Finding(GATE, "caution", told) if one.key == GATE else one for one in sheet.findings)
     return replace(sheet, findings=findings)

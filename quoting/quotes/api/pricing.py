@@ -1,12 +1,12 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.services.firm_day import day_at_the_firm, signature_of
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of, tagged, version_seen
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.pricing.models import Pricing
 from quoting.pricing.services.pricing import fill_from_usual, pricing_document, pricing_of, save_pricing
 

@@ -5,7 +5,6 @@ from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import money, plain
-from catalog.services.firm_day import day_at_the_firm
 from jobs.jobs.services.jobs import job_of
 from quoting.client.models import ClientAnswer, TakeBack
 from quoting.platform import clock
@@ -21,6 +20,7 @@ from quoting.platform.api.base import (
     without,
 )
 from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.pricing.services.margin_approval import approve_margin
 from quoting.quotes.api.visible import quote_for
 from quoting.quotes.models import Quote, QuoteRevision

@@ -5,12 +5,12 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from catalog.pages.firm_first import firm_first
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.survey import SurveyError
 from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
 from quoting.job_files.services.job_files import figures_mark, work_up_job
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.pricing.services.least_margin import ApprovalRefused, approval_for
 from quoting.pricing.services.margin_approval import approve_margin
 from quoting.quotes.models import MarginApproval

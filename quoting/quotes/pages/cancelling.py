@@ -5,8 +5,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.services.firm_day import day_at_the_firm
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 from quoting.quotes.models import CancellationTerm, Holiday
 from quoting.quotes.models.cancellation import COUNTING_CHOICES, MOST_NOTICE

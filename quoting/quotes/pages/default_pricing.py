@@ -9,10 +9,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.services.firm_day import day_at_the_firm, signature_of
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.platform.people import access
 from quoting.platform.people.models import Role
 from quoting.pricing.models import Pricing

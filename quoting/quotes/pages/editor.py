@@ -8,7 +8,6 @@ from django.shortcuts import redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.pages.firm_first import firm_first
-from catalog.services.firm_day import day_at_the_firm, signature_of
 from jobs.core.measure.survey import SurveyError
 from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
@@ -16,6 +15,7 @@ from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import work_up_job
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.pricing.models import Pricing
 from quoting.pricing.services.pricing import fill_from_usual, pricing_document, pricing_of, save_pricing
 from quoting.pricing.services.taxes import labour_rates_in_force, taxes_in_force

@@ -7,13 +7,13 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from catalog.pages.firm_first import firm_first
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.survey import SurveyError
 from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import figures_mark, work_up_job
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.pages.comparing import CompareRow, compared, offered_by, offered_today
 from quoting.quotes.pages.figures import figures_of, sees_margin

@@ -9,9 +9,9 @@ from django.http import QueryDict
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.pages.words import percent_entry, share_text
-from catalog.services.firm_day import day_at_the_firm
 from quoting.core.prices.costs import CATEGORIES
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, pick, sentence, text
 from quoting.platform.pages.entry_rows import EntryRows
 from quoting.pricing.models.costs import CATEGORY_CHOICES

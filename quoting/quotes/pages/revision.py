@@ -7,7 +7,6 @@ from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from catalog.services.firm_day import day_at_the_firm
 from quoting.client.models import TakeBackWay
 from quoting.client.services.acceptance import answer_of
 from quoting.client.services.acceptance_withdrawal import taking_back_of
@@ -16,6 +15,7 @@ from quoting.client.services.certificate_papers import certificate_errand
 from quoting.client.services.client_links import live_link
 from quoting.client.services.mails import list_mails
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.papers.papers import paper_of
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.quotes.pages.figures import sees_margin

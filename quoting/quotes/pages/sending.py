@@ -6,7 +6,6 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from catalog.services.firm_day import day_at_the_firm
 from quoting.client.models import AnswerKind
 from quoting.client.pages.page import ticked
 from quoting.client.services.acceptance import AnswerRefused, Given, answer_revision, check_signed_on
@@ -15,6 +14,7 @@ from quoting.client.services.mail_messages import link_for_hand
 from quoting.client.services.mails import request_mail
 from quoting.platform import clock
 from quoting.platform.base_url import origin_of
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail import MailRefused
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.pages.revision import revision_or_404, revision_page

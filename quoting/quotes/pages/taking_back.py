@@ -4,11 +4,11 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
-from catalog.services.firm_day import day_at_the_firm
 from quoting.client.models import TakeBackWay
 from quoting.client.services.acceptance import AnswerRefused
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.quotes.pages.revision import revision_or_404, revision_page
 from quoting.quotes.pages.sending import day_typed
 

@@ -12,7 +12,6 @@ from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.offers import offer_of
 
 COLUMNS = ("quote", "revision", "currency", "part", "what", "group", "share", "price", "taxed", "tax", "total")
-AMOUNTS = ("price", "taxed", "tax", "total")
 Cells = dict[str, str | Decimal]
 
 

@@ -71,7 +71,3 @@ def revision_of(number: str, revision: int) -> QuoteRevision:
 def list_revisions(quote: Quote) -> list[QuoteRevision]:
     """The latest first; without the snapshots, which are large."""
     return list(quote.revisions.select_related("quote", "paper").defer("snapshot"))
-
-
-def list_quotes() -> list[Quote]:
-    return list(Quote.objects.select_related("job__client"))

@@ -5,11 +5,11 @@ from datetime import datetime, timedelta
 
 from django.db.models import Exists, OuterRef, Q
 
-from catalog.services.firm_day import day_at_the_firm
 from jobs.dates.models import StoredNeed
 from jobs.dates.services.schedule_refresh import DATE_JOB, stale_heads
 from jobs.jobs.models import Job, WorkedJob
 from quoting.platform.errands.models import Errand, ErrandState
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.service.audit.services.audit import audit_check
 
 ONE_DAY = timedelta(days=1)

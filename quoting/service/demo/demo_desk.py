@@ -6,7 +6,6 @@ from datetime import date, datetime, time
 from typing import Any
 
 from catalog.models import Firm, Supplier
-from catalog.services.firm_day import moment_at_the_firm
 from jobs.deliveries.services.confirming_orders import enter_confirmation
 from jobs.deliveries.services.promises import add_promise
 from jobs.deliveries.services.receiving import check_in
@@ -15,6 +14,7 @@ from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.drafting import draft_order
 from jobs.orders.services.placing import place_order
 from jobs.orders.services.releasing import release_item
+from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.people.signatures import Signature
 
 

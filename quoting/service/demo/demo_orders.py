@@ -8,7 +8,6 @@ from django.db import transaction
 
 from catalog.models import Material, Supplier
 from catalog.services.book import firm_of
-from catalog.services.firm_day import day_at_the_firm
 from catalog.services.order_terms import set_order_terms
 from jobs.deliveries.services.receiving import calendar_of_supplier
 from jobs.jobs.models import Job
@@ -16,6 +15,7 @@ from jobs.jobs.services.open_jobs import close_job
 from jobs.orders.models import Order
 from jobs.orders.services.items import live_items
 from quoting.job_files.services.job_files import import_job_file
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.service.demo.demo_desk import Desk
 from quoting.service.demo.demo_hall import BASE, COUNTER, MILL, MILL_TERMS, bay_document, bay_key
 

@@ -10,7 +10,6 @@ from django.utils.safestring import SafeString, mark_safe
 from catalog.core.ground.units import System, format_length
 from catalog.drawings.svg import DrawingInputError
 from catalog.services.book import NoFirmYet
-from catalog.services.firm_day import day_at_the_firm
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.plan.plan import plan_svg
@@ -23,6 +22,7 @@ from quoting.client.services.payments_received import deposit_of
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import work_up_job
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.formatting import money_words
 from quoting.platform.people import access
 

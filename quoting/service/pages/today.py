@@ -10,7 +10,6 @@ from django.urls import reverse
 
 from catalog.core.ground.workdays import calendar_with
 from catalog.services.book import NoFirmYet, firm_of
-from catalog.services.firm_day import moment_at_the_firm
 from jobs.core.ordering.order_by import days_in_hand
 from jobs.dates.pages.action_items import SOON_WORKDAYS, Matter, in_order, matters
 from jobs.dates.services.item_schedule import OpenItems, open_items
@@ -21,6 +20,7 @@ from jobs.orders.models import Order
 from jobs.orders.services.expediting_facts import ToAsk, to_ask
 from quoting.alerts.services.attention import attention
 from quoting.platform import clock
+from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import day_words
 from quoting.platform.people import access
 from quoting.quotes.models import QuoteRevision, RevisionState

@@ -10,6 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.db.models import Field, QuerySet
+from django.utils.timezone import localtime
 
 from catalog.core.ground.plain_text import plain
 from catalog.core.materials.specs import PROPERTIES
@@ -212,7 +213,8 @@ def _shown(row: Any, field: Field[Any, Any]) -> str:
     if isinstance(value, Decimal):
         return plain(value) or "0"
     if isinstance(value, datetime):
-        return value.isoformat(" ", "minutes")
+        moment = localtime(value)
+        return f"{day_words(moment.date())}, {moment:%H:%M}"
     if isinstance(value, date):
         return day_words(value)
     if isinstance(value, time):

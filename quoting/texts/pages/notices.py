@@ -6,8 +6,8 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.services.firm_day import day_at_the_firm
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, day, entry_page
 from quoting.platform.pages.entry_form import text as line
 from quoting.texts.models import NoticePack

@@ -8,9 +8,9 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.firm_day import day_at_the_firm
 from quoting.core.quotes.firm_texts import BLOCKS, HEADINGS
 from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.formatting import day_words
 from quoting.platform.pages.entry_form import EntryForm, day, entry_page, pick
 from quoting.platform.pages.entry_form import text as line

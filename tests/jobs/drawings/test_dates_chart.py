@@ -72,7 +72,7 @@ def test_one_to_sixty_rows_stand_on_the_sheet(count):
 
 @pytest.mark.parametrize("count", [0, 61])
 def test_no_rows_and_too_many_are_refused(count):
-    with pytest.raises(DrawingInputError, match=f"holds 1 to 60 items; {count} were given"):
+    with pytest.raises(DrawingInputError, match=f"holds 1 to 60; {count} were given"):
         dates_chart_svg([chart_row()] * count, today=TODAY, title="Dates")
 
 

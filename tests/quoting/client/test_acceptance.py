@@ -233,8 +233,5 @@ def test_a_withdrawal_after_the_acceptance_is_told(sent):
         withdraw_revision(sent.pk, now=NOW, by_name="R. Sallow", reason="late")
 
 
-def test_while_it_can_be_taken_back_nothing_made_to_order_is_free(job, window):
-    accept(with_paper(issued(job)))
-    last = date(2026, 11, 28)
-    assert acceptance.open_windows(last) == {job.pk: last}
-    assert acceptance.open_windows(last + timedelta(days=1)) == {}
+def test_an_acceptance_says_until_when_it_can_be_taken_back(job, window):
+    assert accept(with_paper(issued(job))).cancel_until == date(2026, 11, 28)

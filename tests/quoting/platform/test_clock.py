@@ -6,9 +6,9 @@ from django.core.exceptions import ImproperlyConfigured
 from hypothesis import given
 from hypothesis import strategies as st
 
-from catalog.services.firm_day import day_at_the_firm
 from quoting.platform import clock
 from quoting.platform.clock import FrozenClock, ShiftedClock
+from quoting.platform.firm_day import day_at_the_firm
 
 ZONES = [
     "America/Toronto",
@@ -71,7 +71,7 @@ def test_a_shifted_clock_runs_on():
 def test_the_day_can_be_set_from_the_environment(monkeypatch, settings):
     monkeypatch.setenv("CURVEWRIGHT_TODAY", "2027-02-12")
     with clock.use(clock._clock_from_environment()):
-        assert clock.now().astimezone(clock.firm_zone()).date() == date(2027, 2, 12)
+        assert clock.now().astimezone(clock.service_zone()).date() == date(2027, 2, 12)
 
 
 @pytest.mark.parametrize("text", ["tomorrow", "12.02.2027", "2027-02-30"])

@@ -1,16 +1,18 @@
 """A price below the least margin, an unanswered checklist, a price without labour: none is issued by one alone."""
 
+from datetime import UTC, datetime
 from decimal import Decimal
 
 import pytest
 from django.db import DatabaseError, IntegrityError, transaction
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.models import Firm
 from quoting.core.prices.checklist import LABOUR
 from quoting.job_files.services.job_files import export_job_file, figures_mark, job_file_of, work_up_job
 from quoting.platform.people.signatures import Signature
 from quoting.pricing.models import Pricing
-from quoting.pricing.services.least_margin import ApprovalRefused
+from quoting.pricing.services.least_margin import ApprovalRefused, with_approval
 from quoting.pricing.services.margin_approval import approve_margin
 from quoting.pricing.services.pricing import pricing_document, pricing_of, save_pricing
 from quoting.pricing.services.taxes import set_labour_rate
@@ -59,6 +61,15 @@ def test_who_approves_does_not_issue(job):
         issued(job)
     approved(job, by="third")
     assert issued(job).margin_approval.approved_by == estimator("third")
+
+
+def test_an_approval_is_told_by_the_day_it_was_at_the_firm(job):
+    Firm.objects.update(time_zone="America/New_York")
+    # 23:30 on the 25th in New York (UTC-5 in winter, IANA Time Zone Database).
+    approved(saved(job, **LOW), now=datetime(2026, 11, 26, 4, 30, tzinfo=UTC))
+    done = work_up_job(job, TODAY)
+    told = [finding.sentence for finding in with_approval(job, done.quote).findings]
+    assert any("Approved by R. Sallow on Wed 25 Nov 2026: An old client" in one for one in told)
 
 
 def test_the_database_itself_wants_two_people(job):

@@ -6,6 +6,7 @@ from django.conf import settings
 
 from quoting.platform.errands.services import heartbeats
 from quoting.platform.errands.services.errands import sweep_errands
+from quoting.platform.firm_day import by_the_firms_clock
 
 log = logging.getLogger(__name__)
 
@@ -27,7 +28,8 @@ def every_minute(name: str) -> Callable[[Chore], Chore]:
 
 def tick(now: datetime) -> list[str]:
     """Do every chore; one that fails stops none of the others. The names of those that failed."""
-    failed = [name for name, chore in _chores.items() if not _does(name, chore, now)]
+    with by_the_firms_clock():
+        failed = [name for name, chore in _chores.items() if not _does(name, chore, now)]
     heartbeats.beat("tick", now)
     return failed
 

@@ -69,12 +69,3 @@ def errand_kind(name: str) -> Callable[[type[Kind]], type[Kind]]:
 
 def kind_entry(name: str) -> KindEntry | None:
     return _entries.get(name)
-
-
-def known_kinds() -> list[str]:
-    return sorted(_entries)
-
-
-def forget_kind(name: str) -> None:
-    """For tests, which register kinds of their own."""
-    _entries.pop(name, None)

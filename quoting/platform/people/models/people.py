@@ -49,7 +49,3 @@ class Person(AbstractBaseUser):
 
     def __str__(self) -> str:
         return self.full_name
-
-    @property
-    def is_owner(self) -> bool:
-        return self.role == Role.OWNER

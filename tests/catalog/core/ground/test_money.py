@@ -16,7 +16,6 @@ from hypothesis import strategies as st
 from catalog.core.ground.money import (
     MAX_AMOUNT,
     MoneyError,
-    format_money,
     parse_money,
     share_out,
     split_by_shares,
@@ -168,12 +167,6 @@ def test_parts_add_up_exactly_and_stay_within_a_cent_of_their_share(total, weigh
 def test_shares_of_the_whole_split_exactly(total, weights):
     shares = [Fraction(weight, sum(weights)) for weight in weights]
     assert sum(split_by_shares(total, shares)) == total
-
-
-def test_money_is_written_with_its_currency_code():
-    assert format_money(Decimal("-1234.5"), "CAD") == "CAD -1,234.50"
-    with pytest.raises(MoneyError, match="three capital letters"):
-        format_money(Decimal(1), "usd")
 
 
 def test_the_largest_amount_is_still_exact():

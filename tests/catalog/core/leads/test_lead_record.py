@@ -185,9 +185,9 @@ def test_the_share_kept_judges_each_order_by_what_was_known_when_it_was_placed()
 
 
 def test_while_nothing_has_come_there_is_no_share_kept() -> None:
-    assert planned([]).share_kept is None
+    assert planned([]).kept.share is None
     assert kept_so_far([still_open(90)]).share is None
-    assert planned(receipts(30, 90)).share_kept == 0.5
+    assert planned(receipts(30, 90)).kept.share == 0.5
 
 
 def test_the_share_kept_of_the_firm_is_of_the_newest_receipts_of_all() -> None:

@@ -14,10 +14,7 @@ from jobs.core.cutting.cutting import (
     CutPlan,
     CuttingError,
     Stock,
-    best_fit_decreasing,
-    first_fit_decreasing,
     plan_cuts,
-    plan_spliced,
 )
 
 IN = 25.4
@@ -66,8 +63,6 @@ MASTER = [Stock("M", 5600.0, Decimal(1))]
 
 def test_the_classic_cutting_stock_example_lies_between_its_optimum_and_first_fit() -> None:
     # Optimum 73, linear bound 72.786: published with the example. First fit 82: own earlier measurement.
-    first = first_fit_decreasing(CLASSIC_PIECES, MASTER)
-    assert len(first.sticks) == 82
     plan = plan_cuts(CLASSIC_PIECES, MASTER)
     assert 73 <= len(plan.sticks) <= 82
     assert plan.bound.sticks <= 73
@@ -178,48 +173,6 @@ def test_impossible_counts_prices_kerfs_and_lists_are_refused() -> None:
             bad()
 
 
-# Spliced runs: the invented jobs' convex framing faces in 10 ft sticks; the sums are plain arithmetic.
-TEN_FOOT = [Stock("T10", 10 * FT, Decimal("21.50"))]
-
-
-def test_dental_track_takes_two_and_two_sticks_apart_and_three_shared() -> None:
-    runs = [CutPiece("top", 181.94 * IN), CutPiece("bottom", 143.30 * IN)]
-    apart = plan_spliced(runs, TEN_FOOT, share_offcuts=False)
-    shared = plan_spliced(runs, TEN_FOOT)
-    assert (len(apart.sticks), len(shared.sticks)) == (4, 3)
-    assert apart.working == (
-        "top: 181.94 in from 2 x T10 of 120.00 in",
-        "bottom: 143.30 in from 2 x T10 of 120.00 in",
-    )
-    assert shared.working == ("top 181.94 in + bottom 143.30 in = 325.24 in from 3 x T10 of 120.00 in",)
-    assert shared.cost == Decimal("64.50")
-
-
-def test_childcare_track_takes_five_sticks_wall_by_wall_and_four_merged() -> None:
-    runs = [CutPiece(name, inches * IN) for name, inches in (("A", 127.075), ("B", 111.275), ("C", 151.297))]
-    assert len(plan_spliced(runs, TEN_FOOT, share_offcuts=False).sticks) == 5
-    assert len(plan_spliced(runs, TEN_FOOT).sticks) == 4
-
-
-def test_a_splice_loses_its_overlap() -> None:
-    # 1,990 + one overlap of 20 = 2,010 mm: over two sticks of 1,000, so three.
-    run = [CutPiece("run", 1990.0)]
-    assert len(plan_spliced(run, [Stock("S", 1000.0)], splice_overlap_mm=5.0).sticks) == 2
-    assert len(plan_spliced(run, [Stock("S", 1000.0)], splice_overlap_mm=20.0).sticks) == 3
-
-
-def test_no_spliced_piece_is_shorter_than_the_least() -> None:
-    plan = plan_spliced([CutPiece("run", 1050.0)], [Stock("S", 1000.0)], least_piece_mm=300.0)
-    lengths = [cut.length_mm for stick in plan.sticks for cut in stick.cuts]
-    assert sum(lengths) == pytest.approx(1050.0)
-    assert min(lengths) >= 300.0
-
-
-def test_sticks_too_short_to_splice_from_are_refused() -> None:
-    with pytest.raises(CuttingError, match="cannot be spliced"):
-        plan_spliced([CutPiece("run", 5000.0)], [Stock("S", 100.0)], splice_overlap_mm=100.0)
-
-
 lengths = st.integers(1, 400).map(lambda sixteenths: sixteenths * IN / 16)
 piece_lists = st.lists(st.builds(CutPiece, st.just("p"), lengths, st.integers(1, 4)), min_size=1, max_size=12)
 kerfs = st.sampled_from([0.0, 1.6, 3.175])
@@ -240,14 +193,12 @@ stock_lists = st.lists(
 def test_every_plan_is_sound_and_no_better_than_its_bound(
     pieces: list[CutPiece], stocks: list[Stock], kerf_mm: float
 ) -> None:
-    plans = [plan(pieces, stocks, kerf_mm=kerf_mm) for plan in (first_fit_decreasing, best_fit_decreasing, plan_cuts)]
-    for plan in plans:
-        assert_sound(plan, pieces, stocks)
-        assert len(plan.sticks) >= plan.bound.sticks
-        assert plan.cost is not None
-        assert plan.bound.cost is not None
-        assert plan.cost >= plan.bound.cost
-    assert plans[2].cost == min(plans[0].cost, plans[1].cost)  # type: ignore[type-var]
+    plan = plan_cuts(pieces, stocks, kerf_mm=kerf_mm)
+    assert_sound(plan, pieces, stocks)
+    assert len(plan.sticks) >= plan.bound.sticks
+    assert plan.cost is not None
+    assert plan.bound.cost is not None
+    assert plan.cost >= plan.bound.cost
 
 
 def least_sticks_by_trying_all(sizes: list[int], capacity: int) -> int:
@@ -278,20 +229,3 @@ def test_the_bound_never_exceeds_and_the_plan_never_beats_the_true_least(sizes: 
     assert plan.bound.sticks <= least <= len(plan.sticks)
     # First-fit decreasing uses at most 11/9 of the least plus 6/9 (Dosa 2007).
     assert len(plan.sticks) <= Fraction(11, 9) * least + Fraction(6, 9)
-
-
-@given(st.lists(lengths, min_size=1, max_size=6), kerfs, st.booleans())
-@settings(max_examples=100, deadline=None)
-def test_spliced_runs_are_covered_in_full(run_mm: list[float], kerf_mm: float, shared: bool) -> None:
-    runs = [CutPiece(f"run {i}", 10 * length) for i, length in enumerate(run_mm)]
-    plan = plan_spliced(runs, TEN_FOOT, kerf_mm=kerf_mm, share_offcuts=shared)
-    for run in runs:
-        cut = sum(c.length_mm for stick in plan.sticks for c in stick.cuts if c.label == run.label)
-        assert run.length_mm - 1e-6 <= cut <= run.length_mm + 1 / 80
-    for stick in plan.sticks:
-        reached = 0.0
-        for c in stick.cuts:
-            assert c.from_mm >= reached - 1e-9
-            reached = c.from_mm + c.length_mm + kerf_mm
-        assert reached - kerf_mm <= stick.length_mm + 1e-9
-    assert len(plan.sticks) >= plan.bound.sticks

@@ -130,7 +130,7 @@ def test_a_later_price_is_used_from_its_day() -> None:
     prices = (Price(Decimal("2.00"), date(2026, 1, 1)), Price(Decimal("3.00"), date(2026, 12, 1)))
     book = book.with_more((), (replace(book.materials["TRACK"], packs=(Pack("P", "stick", Decimal(10), prices),)),))
     walls = [top_track_only(work_up_wall(straight_wall("w", 10 * MM_PER_FT), book, DAY))]
-    costs = [take_off(walls, book, day).known_cost for day in (date(2026, 11, 30), date(2026, 12, 1))]
+    costs = [take_off(walls, book, day).purchases[0].cost for day in (date(2026, 11, 30), date(2026, 12, 1))]
     assert costs == [Decimal("2.00"), Decimal("3.00")]
 
 

@@ -328,7 +328,7 @@ def test_a_complete_order_states_everything_and_the_face_of_its_radius():
     radius = order.radii[0]
     assert (radius.side, radius.radius_mm / IN) == ("concave", pytest.approx(128.475))
     assert radius.measured_at == "back of the piece, on the left finished face"
-    assert order.piece_count == 2
+    assert len(order.piece_lengths_mm) == 2
 
 
 @pytest.mark.parametrize(

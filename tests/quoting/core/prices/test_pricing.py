@@ -19,13 +19,7 @@ from quoting.core.prices.costs import CATEGORIES, CostLine, cost_line
 from quoting.core.prices.figures import PricingError
 from quoting.core.prices.labour import labour_cost
 from quoting.core.prices.payments import DepositRule, Instalment, deposit
-from quoting.core.prices.pricing import (
-    PricingPolicy,
-    margin_from_markup,
-    markup_from_margin,
-    price_quote,
-    stacked_markup,
-)
+from quoting.core.prices.pricing import PricingPolicy, price_quote
 from quoting.core.prices.tax import PriceLine, TaxRule
 
 NO_TAX = TaxRule("Sales tax", Decimal(0))
@@ -60,7 +54,7 @@ def test_the_dental_price_at_38_percent_margin():
 
 
 def test_the_markup_that_stands_for_the_dental_margin_gives_the_same_price():
-    markup = markup_from_margin(Decimal("0.38"))
+    markup = Decimal("0.38") / Decimal("0.62")
     policy = PricingPolicy("markup", markup_by_category=dict.fromkeys(CATEGORIES, markup))
     quote = price_quote(DENTAL_COSTS, policy, TAX_13)
     # Four categories are rounded apart, so the routes may part by two cents at most.
@@ -72,28 +66,9 @@ def test_the_childcare_price_at_36_percent_margin():
     assert quote.price == Decimal("29593.75")
 
 
-@pytest.mark.parametrize(
-    ("margin", "markup"), [("0.40", "0.6667"), ("0.1736", "0.2101"), ("0", "0.0000"), ("0.5", "1.0000")]
-)
-def test_margin_and_markup_turn_into_each_other(margin, markup):
-    # m = g / (1 - g): 40 % margin is 66.67 % markup.
-    assert round(markup_from_margin(Decimal(margin)), 4) == Decimal(markup)
-    assert round(margin_from_markup(markup_from_margin(Decimal(margin))), 10) == Decimal(margin)
-
-
-def test_a_markup_of_25_percent_is_a_margin_of_20_and_10_000_at_25_percent_margin_is_13_333_33():
-    """Textbook figures of retail arithmetic, from memory: 25 / 125 = 20 %; 10,000 / 0.75 = 13,333.33."""
-    assert (margin_from_markup(Decimal("0.25")), markup_from_margin(Decimal("0.2"))) == (
-        Decimal("0.2"),
-        Decimal("0.25"),
-    )
+def test_10_000_at_25_percent_margin_is_13_333_33():
+    """Textbook figure of retail arithmetic, from memory: 10,000 / 0.75 = 13,333.33."""
     assert price_quote([lump("other", "10000.00")], at_margin("0.25"), NO_TAX).price == Decimal("13333.33")
-
-
-def test_ten_percent_on_ten_percent_is_21_percent_markup_and_17_36_percent_margin():
-    markup = stacked_markup([Decimal("0.10"), Decimal("0.10")])
-    assert markup == Decimal("0.21")
-    assert round(margin_from_markup(markup), 4) == Decimal("0.1736")
 
 
 def test_an_hour_costs_47_04_with_its_burden():
@@ -321,7 +296,7 @@ def test_a_deposit_that_does_not_cover_special_orders_says_so():
             "'x': .* at most 1,000,000,000",
         ),
         (lambda: PriceLine("A", Decimal("1.00"), Decimal("2.00"), Decimal(0)), "more is taxed"),
-        (lambda: markup_from_margin(Decimal(1)), "under 1"),
+        (lambda: at_margin("1"), "under 1"),
     ],
 )
 def test_what_cannot_be_priced_is_refused_by_name(make, reason):

@@ -1,3 +1,4 @@
+import re
 from datetime import timedelta
 
 import pytest
@@ -6,6 +7,7 @@ from django.db import connection
 from jobs.dates.papers.order_dates import OrderDatesPaper
 from jobs.dates.services.order_dates_paper import order_dates_paper, request_order_dates
 from quoting.core.quotes.quote_document import quote_document
+from quoting.core.quotes.work_up import work_up
 from quoting.job_files.services.job_files import work_up_job
 from quoting.platform import clock, failpoints
 from quoting.platform.errands.models import Errand
@@ -19,6 +21,7 @@ from quoting.quotes.models import QuoteRevision
 from quoting.quotes.papers.sheets import QuotePaper
 from quoting.quotes.services.quote_papers import paper_of_revision, quote_paper_errand, request_quote_paper
 from quoting.quotes.services.snapshots import frozen_paper
+from tests.documents import job_file
 from tests.support.paper_reading import page_texts, whole_text
 from tests.support.worked import NOW, TODAY, issued
 
@@ -186,6 +189,14 @@ def test_papers_are_read_back_as_they_were_filled(revision, job):
     assert read_paper(OrderDatesPaper, write_paper(dates)) == dates
     paper = frozen_paper(revision)
     assert read_paper(QuotePaper, write_paper(paper)) == paper
+
+
+def test_the_notes_of_the_order_dates_write_days_as_its_columns_do():
+    """The mill is shut from 21 December to 1 January: track ordered on its last day comes after it is needed."""
+    paper = order_dates_paper(work_up(job_file("larkmoor-dental"), TODAY), prepared_by="I. Calloway")
+    notes = " ".join(row.note for row in paper.rows)
+    assert "ordered on its order-by day Fri 11 Dec 2026 it is usable Tue 5 Jan 2027" in notes
+    assert not re.search("[0-9]{4}-[0-9]{2}", " ".join((notes, *paper.gaps)))
 
 
 @pytest.mark.parametrize(
