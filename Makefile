@@ -3,7 +3,7 @@ PYTHON := .venv/bin/python
 # Compiled once and kept: the tests start hundreds of processes.
 unexport PYTHONDONTWRITEBYTECODE
 
-.PHONY: setup setup-dev demo serve test test-sqlite test-postgresql lint migrations-check bench coverage-table faults
+.PHONY: setup setup-dev demo serve test test-sqlite test-postgresql lint migrations-check bench coverage-table faults test-dates
 
 setup:
 	@sh .ci/setup run
@@ -43,6 +43,13 @@ bench: setup-dev
 coverage-table: setup-dev
 	@$(PYTHON) -m tests.bench_lead_record
 
+# Each turn under another day than today.
 faults: setup-dev
-	@CURVEWRIGHT_FAULT_ROUNDS=20 $(PYTHON) -m pytest -m faults
-	@CURVEWRIGHT_FAULT_ROUNDS=20 $(PYTHON) -m tests.on_postgresql $(PYTHON) -m pytest -m faults
+	@CURVEWRIGHT_FAULT_ROUNDS=20 $(PYTHON) -m tests.on_day 2028-02-29 $(PYTHON) -m pytest -m faults
+	@CURVEWRIGHT_FAULT_ROUNDS=20 $(PYTHON) -m tests.on_day 2027-10-31 \
+		$(PYTHON) -m tests.on_postgresql $(PYTHON) -m pytest -m faults
+
+# Before a release: both turns of the suite on each of these days.
+DATES := 2026-12-31 2027-03-14 2027-03-28 2027-10-31 2027-11-07 2028-02-29 2030-11-30
+test-dates: setup-dev
+	@for day in $(DATES); do $(PYTHON) -m tests.on_day $$day $(MAKE) test-postgresql test-sqlite || exit 1; done

@@ -1,14 +1,13 @@
 import os
 import shutil
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
 from quoting.platform import clock
 from tests.servers import CannotBeHad, own_postgresql, own_redis
-from tests.service import OwnService, Template
+from tests.service import STARTS_AT, OwnService, Template
 from tests.support.fixtures import *  # noqa: F403 - fixtures of the whole suite
 
 REQUIRE_ALL = bool(os.environ.get("CURVEWRIGHT_REQUIRE_ALL"))
@@ -84,10 +83,10 @@ def chromium_path() -> str:
     return found
 
 
-@pytest.fixture
+@pytest.fixture(autouse=True)
 def frozen_clock() -> Iterator[clock.FrozenClock]:
-    """Monday 5 October 2026, 09:00 UTC, until moved."""
-    frozen = clock.FrozenClock(datetime(2026, 10, 5, 9, 0, tzinfo=UTC))
+    """Monday 5 October 2026, 09:00 UTC, until moved: the day of every test, whichever day it runs on."""
+    frozen = clock.FrozenClock(STARTS_AT)
     with clock.use(frozen):
         yield frozen
 

@@ -8,25 +8,38 @@ import sys
 import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit, urlunsplit
 
+from quoting.platform.clock import SystemClock
+
 ROOT = Path(__file__).resolve().parent.parent
+STARTS_AT = datetime(2026, 10, 5, 9, 0, tzinfo=UTC)
+# Processes run on from there, or from the day the suite is given; a midnight that passes meanwhile passes for all.
+FIRST_DAY = date.fromisoformat(os.environ.get("CURVEWRIGHT_TODAY") or STARTS_AT.date().isoformat())
+BEGAN_AT = SystemClock().now()
 
 
 class OwnService:
     def __init__(self, folder: Path, database_url: str = "") -> None:
         self.folder = folder
         self.database_url = database_url
+        self.first_day = FIRST_DAY
+
+    @property
+    def environment(self) -> dict[str, str]:
         left = {name: value for name, value in os.environ.items() if not name.startswith("CURVEWRIGHT_")}
         left.pop("REDIS_URL", None)
         left.pop("DATABASE_URL", None)
         # Set by the browser tests in their own process, and refused by the check for deployment.
         left.pop("DJANGO_ALLOW_ASYNC_UNSAFE", None)
-        left |= {"DATABASE_URL": database_url} if database_url else {}
-        self.environment = left | {
-            "CURVEWRIGHT_DATA": str(folder),
+        left |= {"DATABASE_URL": self.database_url} if self.database_url else {}
+        since = SystemClock().now().date() - BEGAN_AT.date()
+        return left | {
+            "CURVEWRIGHT_DATA": str(self.folder),
+            "CURVEWRIGHT_TODAY": (self.first_day + since).isoformat(),
             "CURVEWRIGHT_MODE": "embedded",
             "DJANGO_SETTINGS_MODULE": "quoting.settings",
         }
@@ -41,7 +54,7 @@ class OwnService:
     def run(self, *command: str, **environment: str) -> subprocess.CompletedProcess[str]:
         process = self.start(*command, **environment)
         try:
-            out, err = process.communicate(timeout=90)
+            out, err = process.communicate(timeout=300)
         except subprocess.TimeoutExpired:
             process.kill()
             raise

@@ -1,6 +1,7 @@
 """The suite's own rules."""
 
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -41,6 +42,16 @@ def test_the_suite_has_a_postgresql_of_its_own(own_postgresql_url):
 
 def test_the_suite_has_a_redis_of_its_own(own_redis_url):
     assert redis.Redis.from_url(own_redis_url).ping()
+
+
+@pytest.mark.skipif(shutil.which("cc") is None, reason="no C compiler is installed")
+def test_a_command_runs_as_if_on_another_day_and_its_waits_end():
+    asks = (
+        "import datetime, threading, time; time.sleep(0.01); threading.Event().wait(0.01); print(datetime.date.today())"
+    )
+    command = [sys.executable, "-m", "tests.on_day", "2028-02-29", sys.executable, "-c", asks]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=60)
+    assert done.stdout.splitlines() == ["As if it were 2028-02-29", "2028-02-29"], done.stdout + done.stderr
 
 
 @pytest.mark.django_db

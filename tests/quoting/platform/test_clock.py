@@ -1,3 +1,5 @@
+import subprocess
+import sys
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -9,6 +11,7 @@ from hypothesis import strategies as st
 from quoting.platform import clock
 from quoting.platform.clock import FrozenClock, ShiftedClock
 from quoting.platform.firm_day import day_at_the_firm
+from tests.service import ROOT
 
 ZONES = [
     "America/Toronto",
@@ -38,6 +41,36 @@ def test_a_frozen_clock_stands_still_until_moved(frozen_clock):
     assert clock.now() == before
     frozen_clock.move_on(minutes=5)
     assert clock.now() - before == timedelta(minutes=5)
+
+
+def asks_the_machine(*where, source=None):
+    """What ruff finds that asks for the day round the clock; pyproject.toml says what that is, and who may."""
+    command = [sys.executable, "-m", "ruff", "check", "--no-cache", "--select", "TID251", "--output-format", "concise"]
+    return subprocess.run([*command, *where], cwd=ROOT, input=source, capture_output=True, text=True).stdout
+
+
+def test_nothing_asks_the_machine_for_the_day():
+    assert asks_the_machine(".") == "All checks passed!\n"
+
+
+@pytest.mark.parametrize(
+    "asks",
+    [
+        "from datetime import date; date.today()",
+        "import datetime as dt; dt.datetime.now(dt.UTC)",
+        "from django.utils import timezone; field(default=timezone.now)",
+        "from time import time; time()",
+        "from quoting.platform.clock import SystemClock; SystemClock()",
+    ],
+)
+def test_whatever_asked_the_machine_for_the_day_would_be_found_out(asks):
+    """The control of the test above."""
+    told = asks_the_machine("-", "--stdin-filename", "jobs/services/anything.py", source=f"{asks}\n")
+    assert "TID251" in told
+
+
+def test_every_test_begins_on_the_same_day():
+    assert clock.now() == datetime(2026, 10, 5, 9, tzinfo=UTC)
 
 
 def test_the_clock_in_use_is_put_back():

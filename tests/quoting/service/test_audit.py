@@ -8,6 +8,7 @@ from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import claim_errand, queue_errand, run_errand
 from quoting.service.audit.services.audit import audit
 from tests.quoting.platform.errands import kinds  # noqa: F401 - registers the kinds queued here
+from tests.service import STARTS_AT
 
 pytestmark = pytest.mark.django_db
 
@@ -36,7 +37,7 @@ def test_a_lease_nobody_looks_at_is_found(frozen_clock):
         ({"tries": 9}, "was tried 9 times; 5 are allowed"),
         ({"kind": "polish the moon"}, "nothing here knows how"),
         (
-            {"state": "done", "finished_at": clock.SystemClock().now(), "progress_percent": 40},
+            {"state": "done", "finished_at": STARTS_AT, "progress_percent": 40},
             "done but stands at 40 %",
         ),
     ],

@@ -22,11 +22,11 @@ from quoting.service.audit import date_audit
 from quoting.service.audit.services.audit import audit
 from tests.support.worked import TODAY
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("a_minute_later")]
 
 
 @pytest.fixture
-def made(revision, settings, tmp_path, a_minute_later):
+def made(revision, settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path
     errand = quote_paper_errand(revision)
     run_errand(errand.pk, "w")

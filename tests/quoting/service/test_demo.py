@@ -8,6 +8,7 @@ import time
 
 import pytest
 
+from quoting.service.demo.demo import DEMO_DAY
 from tests.support.paper_reading import whole_text
 
 pytestmark = pytest.mark.sqlite  # the demo runs on the embedded default
@@ -16,6 +17,7 @@ PAPER_PATH = re.compile(r"^    (/.*\.pdf)$", re.MULTILINE)
 
 
 def demo(service, **environment):
+    service.first_day = max(service.first_day, DEMO_DAY)
     process = service.start("manage.py", "demo", **environment)
     out, err = process.communicate(timeout=280)
     assert process.returncode == 0, err
@@ -40,6 +42,7 @@ def test_it_tells_the_figures_of_the_worked_example(undisturbed):
     assert re.search(r"Base, bendable polymer.*Thu 10 Dec 2026 +Thu 3 Dec 2026 +Mon 25 Jan 2027", out)
     assert re.search(r"Curvable track.*Thu 10 Dec 2026.*Mon 4 Jan 2027", out)
     assert "Figures as of Wed 25 Nov 2026, the day the example is written for." in out
+    assert len(re.findall(r"^  O-000\d .* placed ", out, re.MULTILINE)) == 5
 
 
 def test_it_makes_both_papers_and_names_their_paths(undisturbed):

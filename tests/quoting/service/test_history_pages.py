@@ -28,6 +28,13 @@ def test_a_changed_price_shows_who_before_and_after(as_, trim):
     assert [(entry.label, entry.before, entry.after) for entry in change.entries] == [("Amount", "31.5", "33.25")]
 
 
+def test_a_change_was_made_when_the_clock_said_so(as_, trim, frozen_clock):
+    frozen_clock.move_on(days=30)
+    trim.packs.get().prices.earliest("starts_on").delete()
+    page = as_("owner").get(reverse("material_history", args=[trim.pk])).context["page"]
+    assert [one.when for one in page if one.did == "taken away"] == [frozen_clock.now()]
+
+
 def test_a_price_taken_away_keeps_what_it_was(as_, trim):
     price = trim.packs.get().prices.earliest("starts_on")
     price.delete()

@@ -149,7 +149,7 @@ def worker_pid(parent):
     return None
 
 
-def wait_for(holds, within_s=40):
+def wait_for(holds, within_s=120):
     ends_at = time.monotonic() + within_s
     while True:
         try:
