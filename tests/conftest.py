@@ -1,14 +1,20 @@
+import gc
 import os
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from quoting.platform import clock
 from tests.servers import CannotBeHad, own_postgresql, own_redis
 from tests.service import STARTS_AT, OwnService, Template
 from tests.support.fixtures import *  # noqa: F403 - fixtures of the whole suite
+
+# Nothing is timed here: on a shared machine a slow example says nothing about the code.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 REQUIRE_ALL = bool(os.environ.get("CURVEWRIGHT_REQUIRE_ALL"))
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server", "service_template", "own_postgresql_url"}
@@ -18,8 +24,10 @@ skipped: list[str] = []
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Leaves out what the suite's other turn runs.
 
-    SQLite's turn runs everything but the tests written for PostgreSQL. PostgreSQL's turn runs what has to do with the
-    database, and leaves out the browser: pages are made of the same values there, as their other tests see.
+    SQLite's turn runs everything but the tests written for PostgreSQL. PostgreSQL's turn runs those, and what
+    is marked both_engines: constraints, triggers, conditional updates, races, what is typed to break a page, and how
+    numbers and documents are stored and searched. With CURVEWRIGHT_TRIAL it runs all that has to do with the database,
+    but for the browser.
     """
     elsewhere = _not_on_postgresql if os.environ.get("DATABASE_URL") else _only_on_postgresql
     left_out = [item for item in items if elsewhere(item)]
@@ -29,14 +37,29 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def _only_on_postgresql(item: pytest.Item) -> bool:
-    return item.get_closest_marker("postgresql") is not None
+    return _is_marked(item, "postgresql")
 
 
 def _not_on_postgresql(item: pytest.Item) -> bool:
-    if any(item.get_closest_marker(name) for name in ("sqlite", "browser")):
+    if _is_marked(item, "sqlite", "browser"):
+        return True
+    if _is_marked(item, "postgresql", "both_engines"):
+        return False
+    if not os.environ.get("CURVEWRIGHT_TRIAL"):
         return True
     asked_for = set(getattr(item, "fixturenames", ()))
-    return not (asked_for & DATABASE_FIXTURES or item.get_closest_marker("django_db"))
+    return not (asked_for & DATABASE_FIXTURES or _is_marked(item, "django_db"))
+
+
+def _is_marked(item: pytest.Item, *names: str) -> bool:
+    return any(item.get_closest_marker(name) for name in names)
+
+
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """What is there by now stays to the end; looking through it for garbage took a sixth of the suite's time."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 20)
 
 
 def pytest_runtest_logreport(report: pytest.TestReport) -> None:
@@ -104,7 +127,8 @@ def make_person(db: None) -> Callable[..., object]:
 
 @pytest.fixture(scope="session")
 def service_template(tmp_path_factory: pytest.TempPathFactory) -> Template:
-    return Template(tmp_path_factory.mktemp("template"))
+    ours = tmp_path_factory.getbasetemp()
+    return Template((ours.parent if "PYTEST_XDIST_WORKER" in os.environ else ours) / "template")
 
 
 @pytest.fixture

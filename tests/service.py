@@ -1,5 +1,6 @@
 """A copy of the service for one test: own data folder, own database, run in processes that may be killed."""
 
+import fcntl
 import os
 import shutil
 import sqlite3
@@ -76,17 +77,33 @@ class OwnService:
             return connection.execute(query).fetchall()
 
 
+# Names the migrated database on the server of DATABASE_URL, where tests.on_postgresql has made it.
+MIGRATED = "MIGRATED_DATABASE"
+
+
 class Template:
-    """A migrated database, made once a session and copied for each test."""
+    """A migrated database, made once a run and copied for each test."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.server_url = os.environ.get("DATABASE_URL", "")
-        self.name = f"template_{uuid.uuid4().hex[:8]}"
-        if self.server_url:
-            self._ask_server(f"CREATE DATABASE {self.name}")
-        made = OwnService(folder, self._url(self.name)).manage("migrate", "-v0")
-        assert made.returncode == 0, made.stderr
+        self.name = os.environ.get(MIGRATED, "")
+        if not self.name:
+            self._make()
+
+    def _make(self) -> None:
+        self.folder.mkdir(exist_ok=True)
+        with open(self.folder / "lock", "w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if self.server_url:
+                self.name = f"template_{uuid.uuid4().hex[:8]}"
+                self._ask_server(f"CREATE DATABASE {self.name}")
+            elif (self.folder / "migrated").exists():
+                return
+            made = OwnService(self.folder, self._url(self.name)).start("manage.py", "migrate", "-v0")
+            _, err = made.communicate(timeout=300)
+            assert made.returncode == 0, err
+            (self.folder / "migrated").touch()
 
     @contextmanager
     def copy(self, folder: Path) -> Iterator[OwnService]:

@@ -18,6 +18,9 @@ if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
     # Its tables come from the models as they are: walking through the migrations takes longer than many tests. Whether
     # the two agree is asked by `make lint`; the tests of the service as a process migrate, and PostgreSQL's turn does.
     DATABASES["default"]["TEST"] = {"NAME": DATA_DIR / "tests.sqlite3", "MIGRATE": False}
+elif "MIGRATED_DATABASE" in os.environ:
+    # Migrated by tests.on_postgresql.
+    DATABASES["default"]["TEST"] = {"TEMPLATE": os.environ["MIGRATED_DATABASE"], "MIGRATE": False}
 
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 # The manifest exists only after collectstatic; a test of its own builds it.

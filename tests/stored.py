@@ -1,13 +1,13 @@
 """The jobs of fixtures/, stored as the service would hold them.
 
-Storing a catalog row by row, with its history, takes longer than most tests. So what the services stored the first
-time is laid down again in bulk wherever the tables are as empty as they were then.
+Storing a catalog row by row, with its history, takes longer than most tests. So the rows that the services stored the
+first time are put in again as they were, wherever the tables are as empty as they were then.
 """
 
-from collections.abc import Callable
-from copy import copy
+from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 from functools import cache
+from typing import Any
 
 from django.apps import apps
 from django.core.management.color import no_style
@@ -22,48 +22,44 @@ from quoting.platform.errands.models import Errand
 from tests.documents import JOBS, job_file
 
 STORED_AT = datetime(2026, 10, 5, 9, 0, tzinfo=UTC)
-Rows = dict[type[Model], list[Model]]
+Rows = dict[type[Model], list[tuple[Any, ...]]]
 laid: dict[str, Rows] = {}
 
 
 def stored_job(name: str) -> Job:
     """One of the whole jobs of fixtures/, its catalog with it."""
-
-    def store() -> None:
-        read = job_file(name)
-        store_book(read.book)
-        store_job(read.job, now=STORED_AT)
-
-    lay(f"job {name}", store)
+    lay(f"job {name}", lambda: _without_errands(lambda: _store([name])))
     return Job.objects.get(key=job_file(name).job.key)
 
 
 def stored_jobs() -> list[Job]:
-    return [stored_job(name) for name in JOBS]
+    lay("jobs", lambda: _without_errands(lambda: _store(JOBS)))
+    return [Job.objects.get(key=job_file(name).job.key) for name in JOBS]
 
 
 def stored_book(book: Book, name: str) -> None:
-    lay(f"book {name}", lambda: store_book(book))
+    lay(f"book {name}", lambda: _without_errands(lambda: store_book(book)))
 
 
 @transaction.atomic
 def lay(name: str, store: Callable[[], object]) -> None:
-    if not _all_empty():
-        _without_errands(store)
-    elif name not in laid:
-        _without_errands(store)
-        laid[name] = {model: list(model._base_manager.all()) for model in _models()}
-    else:
-        filled = {model: rows for model, rows in laid[name].items() if rows}
-        for model, rows in filled.items():
-            model._base_manager.bulk_create(copy(row) for row in rows)
-        with connection.cursor() as cursor:
-            for statement in connection.ops.sequence_reset_sql(no_style(), list(filled)):
-                cursor.execute(statement)
+    filled = _filled()
+    if name in laid and not filled & (laid[name].keys() | _grounds()):
+        _put_in(laid[name])
+        return
+    store()
+    if not filled:
+        laid[name] = {model: _rows_of(model) for model in _filled()}
+
+
+def _store(names: Iterable[str]) -> None:
+    for name in names:
+        read = job_file(name)
+        store_book(read.book)
+        store_job(read.job, now=STORED_AT)
 
 
 def _without_errands(store: Callable[[], object]) -> None:
-    """What is laid down in bulk asks for none, so neither does what is laid down the first time."""
     there = set(Errand.objects.values_list("pk", flat=True))
     store()
     Errand.objects.exclude(pk__in=there).delete()
@@ -71,8 +67,40 @@ def _without_errands(store: Callable[[], object]) -> None:
 
 @cache
 def _models() -> tuple[type[Model], ...]:
-    return tuple(model for app in ("catalog", "jobs") for model in apps.get_app_config(app).get_models())
+    return tuple(model for app in ("catalog", "jobs", "quoting") for model in apps.get_app_config(app).get_models())
 
 
-def _all_empty() -> bool:
-    return not any(model._base_manager.exists() for model in _models())
+@cache
+def _grounds() -> frozenset[type[Model]]:
+    """What storing a job looks at: where any of it is there, what would be stored may be something else."""
+    return frozenset(model for model in _models() if model._meta.app_label != "quoting")
+
+
+def _filled() -> set[type[Model]]:
+    looks = (f"SELECT {place} WHERE EXISTS (SELECT 1 FROM {_table(model)})" for place, model in enumerate(_models()))
+    with connection.cursor() as cursor:
+        cursor.execute(" UNION ALL ".join(looks))
+        return {_models()[place] for (place,) in cursor.fetchall()}
+
+
+def _rows_of(model: type[Model]) -> list[tuple[Any, ...]]:
+    # The plus keeps SQLite's values from being converted.
+    plus = "+" if connection.vendor == "sqlite" else ""
+    columns = ", ".join(plus + connection.ops.quote_name(field.column) for field in model._meta.local_concrete_fields)
+    with connection.cursor() as cursor:
+        cursor.execute(f"SELECT {columns} FROM {_table(model)}")
+        return cursor.fetchall()
+
+
+def _put_in(rows: Rows) -> None:
+    with connection.cursor() as cursor:
+        for model, values in rows.items():
+            columns = [connection.ops.quote_name(field.column) for field in model._meta.local_concrete_fields]
+            marks = ", ".join(["%s"] * len(columns))
+            cursor.executemany(f"INSERT INTO {_table(model)} ({', '.join(columns)}) VALUES ({marks})", values)
+        for statement in connection.ops.sequence_reset_sql(no_style(), list(rows)):
+            cursor.execute(statement)
+
+
+def _table(model: type[Model]) -> str:
+    return connection.ops.quote_name(model._meta.db_table)

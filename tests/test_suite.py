@@ -14,8 +14,23 @@ ROOT = Path(__file__).resolve().parents[1]
 ONE_SKIPPED = 'import pytest\n\ndef test_a(): pass\n\ndef test_b(): pytest.skip("no saw")\n'
 
 
-def run_suite(folder, **environment):
-    (folder / "test_it.py").write_text(ONE_SKIPPED)
+TWO_OF_A_DATABASE = """
+import pytest
+
+@pytest.mark.both_engines
+def test_a(): pass
+
+@pytest.fixture
+def db(): pass
+
+def test_b(db): pass
+
+def test_c(): pass
+"""
+
+
+def run_suite(folder, tests=ONE_SKIPPED, **environment):
+    (folder / "test_it.py").write_text(tests)
     left = {name: value for name, value in os.environ.items() if name != "CURVEWRIGHT_REQUIRE_ALL"}
     command = [sys.executable, "-m", "pytest", "-q", "-p", "tests.conftest", "-p", "no:cacheprovider",
                "-c", "/dev/null", "--rootdir", str(folder), str(folder)]  # fmt: skip
@@ -32,6 +47,13 @@ def test_a_skipped_test_fails_the_suite_where_nothing_may_be_missing(tmp_path):
     done = run_suite(tmp_path, CURVEWRIGHT_REQUIRE_ALL="1")
     assert done.returncode == 1
     assert "test_it.py::test_b" in done.stdout
+
+
+@pytest.mark.parametrize(("trial", "ran"), [("", 1), ("1", 2)])
+def test_on_postgresql_what_is_marked_runs_and_in_a_trial_all_that_asks_for_the_database(tmp_path, trial, ran):
+    done = run_suite(tmp_path, TWO_OF_A_DATABASE, DATABASE_URL="postgresql://nobody@nowhere/nothing",
+                     CURVEWRIGHT_TRIAL=trial)  # fmt: skip
+    assert f"{ran} passed, {3 - ran} deselected" in done.stdout
 
 
 def test_the_suite_has_a_postgresql_of_its_own(own_postgresql_url):

@@ -13,6 +13,8 @@ from catalog.services.book import NoFirmYet, book_of
 from catalog.services.catalog_file import import_catalog, read_book, store_book
 from tests.factories import documents
 
+pytestmark = pytest.mark.both_engines
+
 
 def reasons(error: pytest.ExceptionInfo[DocumentError]) -> dict[str, str]:
     return {complaint.path: complaint.reason for complaint in error.value.complaints}

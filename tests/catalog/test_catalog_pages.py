@@ -279,6 +279,7 @@ def test_what_comes_back_changed_is_not_applied(office, content):
     assert export_csv() == before
 
 
+@pytest.mark.both_engines
 @pytest.mark.parametrize("typed", HOSTILE)
 def test_whatever_is_typed_is_answered_in_sentences(office, trim, typed):
     pack, supplier = trim.packs.get(), trim.supplier

@@ -8,6 +8,8 @@ from catalog.models import Material
 from catalog.services.catalog_file import store_book
 from catalog.services.changes import after_change, catalog_number, counted_once
 
+pytestmark = pytest.mark.both_engines
+
 
 @pytest.fixture
 def told(monkeypatch: pytest.MonkeyPatch) -> list[int]:

@@ -14,6 +14,7 @@ from catalog.services.csv_export import export_csv
 from catalog.services.csv_import import ImportRefused, apply_csv, preview_csv
 from catalog.services.csv_reading import MOST_BYTES
 
+pytestmark = pytest.mark.both_engines
 HEAD = "code,name,kind,unit_used,unit_bought"
 PRICES = "code,pack_code,price,price_starts_on"
 

@@ -14,6 +14,7 @@ from catalog.services.book import book_of, standards_of
 from catalog.services.suppliers import delete_supplier, save_supplier
 from tests.factories import documents
 
+pytestmark = pytest.mark.both_engines
 SOURCED = {"source": "price list", "sure": "maker"}
 
 

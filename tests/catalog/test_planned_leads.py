@@ -23,6 +23,7 @@ from catalog.services.planned_leads import (
     suggestion,
 )
 
+pytestmark = pytest.mark.both_engines
 TODAY = date(2026, 11, 25)
 # The base is quoted 30 calendar days and 2 working days in transit: 22 and 2 working days.
 QUOTED = 24

@@ -10,6 +10,7 @@ from catalog.models import Material
 from tests.stored import stored_job
 from tests.support.desk import DAY, HOSTILE, as_
 
+pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 
 

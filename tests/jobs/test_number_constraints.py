@@ -11,6 +11,7 @@ from jobs.schedule.models import PlannedActivityDays
 from tests.factories import documents
 from tests.factories.orders import whole_order
 
+pytestmark = pytest.mark.both_engines
 NUMBERS = (models.DecimalField, models.IntegerField, models.FloatField)
 
 

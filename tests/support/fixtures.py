@@ -17,7 +17,7 @@ from quoting.platform.people.models import Role
 from quoting.platform.people.services.tokens import make_token
 from tests.documents import document, job_file
 from tests.factories import documents
-from tests.stored import stored_book
+from tests.stored import lay, stored_book
 from tests.support import worked
 from tests.support.asking import Asker
 from tests.support.paper_samples import boutique_order_dates, dental_quote
@@ -92,8 +92,12 @@ def stored(db, frozen_clock) -> Callable[[str], Job]:
     """A whole job of fixtures/, and a catalog that holds just what its file holds, the firm too."""
 
     def store(name: str) -> Job:
+        lay(f"job file {name}", lambda: imported(name))
+        return Job.objects.get(key=job_file(name).job.key)
+
+    def imported(name: str) -> None:
         stored_book(job_file(name).book, name)
-        return import_job_file(document(f"jobs/{name}.json"), now=frozen_clock.now())
+        import_job_file(document(f"jobs/{name}.json"), now=frozen_clock.now())
 
     return store
 

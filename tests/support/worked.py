@@ -67,6 +67,13 @@ def small_document(key: str = "J-0100", **more: Any) -> dict[str, Any]:
 
 
 def small_job(key: str = "J-0100", **more: Any) -> Job:
+    if more:
+        return _imported(key, **more)
+    lay(f"small job {key}", lambda: _imported(key))
+    return Job.objects.get(key=key)
+
+
+def _imported(key: str, **more: Any) -> Job:
     lay("small book", lambda: store_book(small_book(), on_known="keep"))
     return import_job_file(small_document(key, **more), now=NOW)
 

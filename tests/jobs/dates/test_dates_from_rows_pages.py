@@ -16,6 +16,7 @@ from jobs.orders.models import Order, OrderLine
 from tests.stored import stored_job, stored_jobs
 from tests.support.desk import DAY, as_, queries_of
 
+pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 
 TODAY = date(2026, 11, 25)

@@ -13,6 +13,7 @@ from quoting.platform.papers.models import Paper
 from tests.stored import stored_job, stored_jobs
 from tests.support.desk import DAY, HOSTILE, as_, queries_of
 
+pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 
 

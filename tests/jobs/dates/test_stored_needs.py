@@ -35,7 +35,7 @@ from tests.stored import stored_job, stored_jobs
 TODAY = date(2026, 11, 25)
 NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 @pytest.fixture(autouse=True)

@@ -17,6 +17,7 @@ from tests.factories.orders import BY, NOON, placed_order
 from tests.stored import stored_job
 from tests.support.desk import as_, queries_of
 
+pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 
 TODAY = date(2027, 1, 11)

@@ -14,6 +14,7 @@ from tests.support.childcare import NOW, SIGNED, delivery_document, trim_on_orde
 from tests.support.desk import as_
 from tests.support.worked import PRICING, issued, small_job
 
+pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 KEY = "0123456789abcdef"
 

@@ -20,7 +20,7 @@ from jobs.orders.models import Order, OrderLine
 from quoting.service.audit.order_audit import what_became_of_orders_adds_up
 from tests.support.childcare import CAME, NOW, SIGNED, delivery_document, five_days_to_claim, trim_on_order
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 @pytest.fixture

@@ -11,6 +11,7 @@ from jobs.deliveries.models import Delivery, ReceiptLine, ReceiptPhoto
 from tests.support.childcare import CAME, NOW, trim_on_order
 from tests.support.desk import as_
 
+pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 KEY = "0123456789abcdef"
 SENT = {

@@ -7,6 +7,7 @@ from jobs.held_templates.models import HeldTemplate, TemplateMove
 from tests.stored import stored_job
 from tests.support.desk import DAY, HOSTILE, as_, queries_of
 
+pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 
 

@@ -15,7 +15,7 @@ from tests.documents import FIXTURES, document, starter
 from tests.stored import stored_book, stored_job
 from tests.support.desk import priced_job
 
-pytestmark = pytest.mark.usefixtures("frozen_clock")
+pytestmark = [pytest.mark.usefixtures("frozen_clock"), pytest.mark.both_engines]
 
 
 @pytest.fixture

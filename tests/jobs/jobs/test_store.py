@@ -27,6 +27,8 @@ from jobs.walls.services.walls import copy_wall, delete_wall, save_wall, store_w
 from tests.factories import documents
 from tests.support.fixtures import NOW
 
+pytestmark = pytest.mark.both_engines
+
 
 def complaints(error: pytest.ExceptionInfo[DocumentError]) -> dict[str, str]:
     return {one.path: one.reason for one in error.value.complaints}

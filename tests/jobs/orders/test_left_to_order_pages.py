@@ -29,7 +29,7 @@ from tests.stored import stored_job
 from tests.support.desk import as_, queries_of
 
 __all__ = ["as_"]
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 NOW = datetime(2026, 12, 9, 15, 0, tzinfo=UTC)
 MOMENT = datetime(2026, 12, 9, 10, 0, tzinfo=UTC)
 TODAY = MOMENT.date()

@@ -11,7 +11,7 @@ from jobs.orders.models import OrderLine, Promise
 from jobs.orders.services.expediting_facts import to_ask
 from tests.factories.orders import BY, DAY, NOON, placed_order
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 SHOP = WorkCalendar("shop")
 
 

@@ -36,7 +36,7 @@ from quoting.platform.mail import MailRefused
 from quoting.platform.people.signatures import Signature
 from tests.stored import stored_job
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 NOW = datetime(2026, 12, 9, 15, 0, tzinfo=UTC)
 MOMENT = datetime(2026, 12, 9, 10, 0, tzinfo=UTC)
 BASE = "BASE-514-FLEX"

@@ -9,6 +9,7 @@ from jobs.orders.models import Order
 from tests.stored import stored_job
 from tests.support.asking import reasons
 
+pytestmark = pytest.mark.both_engines
 BASE = "BASE-514-FLEX"
 NEW = {"request_key": "one", "supplier": "HENNOCK", "items": [{"job": "J-0001", "material": BASE}]}
 

@@ -16,7 +16,7 @@ from tests.stored import stored_job
 from tests.support.desk import HOSTILE, as_, queries_of
 
 __all__ = ["as_"]
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 BASE = "BASE-514-FLEX"
 NOW = datetime(2026, 12, 9, 15, 0, tzinfo=UTC)
 

@@ -16,6 +16,7 @@ from quoting.quotes.services.snapshots import snapshot_of
 from tests.stored import stored_job
 from tests.support.worked import issued, small_job
 
+pytestmark = pytest.mark.both_engines
 TODAY = date(2026, 10, 5)
 NOW = datetime(2026, 10, 5, 9, 0, tzinfo=UTC)
 

@@ -9,6 +9,7 @@ from quoting.platform.errands.services.errands import run_errand
 from tests.stored import stored_job
 from tests.support.desk import as_
 
+pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 
 

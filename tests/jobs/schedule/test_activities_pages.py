@@ -16,6 +16,7 @@ from quoting.platform import clock
 from tests.stored import stored_job
 from tests.support.desk import DAY, as_, fields_of, queries_of
 
+pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 
 

@@ -3,6 +3,7 @@
 Source of the days: the worked example of Larkmoor Dental. Base: cushion 3, order-by Thu 10 Dec 2026; the site open.
 """
 
+import os
 from datetime import date
 
 import pytest
@@ -17,6 +18,7 @@ from tests.stored import stored_job
 from tests.support.desk import DAY, HOSTILE, as_, fields_of, queries_of
 
 __all__ = ["as_"]
+EXAMPLES = 30 if os.environ.get("CURVEWRIGHT_TRIAL") else 12
 BASE = "BASE-514-FLEX"
 
 
@@ -206,8 +208,9 @@ TYPED = st.sampled_from([*HOSTILE, "2027-01-25", "0", "250", "1.5", "boards", "c
 )
 
 
+@pytest.mark.both_engines
 @pytest.mark.parametrize("name", ["job_dates", "job_dates_preview"])
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(changed=st.dictionaries(ENTRIES, TYPED, max_size=6))
 def test_whatever_is_posted_is_answered_with_sentences(office, dental, as_shown, name, changed):
     as_shown["seen_version"] = Job.objects.values_list("version", flat=True).get()

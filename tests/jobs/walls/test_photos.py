@@ -15,6 +15,7 @@ from quoting.platform.papers.pictures import PictureRefused, clean_picture
 from tests.stored import stored_job
 from tests.support.desk import DAY, as_, priced_job
 
+pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 CANARY = b"51.4778 N 0.0015 W"
 

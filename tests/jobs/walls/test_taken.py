@@ -11,6 +11,7 @@ from jobs.walls.services.walls import copy_wall, save_wall, wall_document
 from quoting.platform.people.signatures import Signature
 from tests.factories import documents
 
+pytestmark = pytest.mark.both_engines
 SIGNED = Signature("Ines Marr", date(2026, 11, 3))
 MARKS = [
     {"dimension": "pieces[0].chord", "how": "measured", "by": "Ada", "on": "2026-11-02"},

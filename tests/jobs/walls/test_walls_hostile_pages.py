@@ -1,5 +1,7 @@
 """Whatever is posted, the wall's pages answer with sentences."""
 
+import os
+
 import pytest
 from django.urls import reverse
 from hypothesis import HealthCheck, given, settings
@@ -10,6 +12,8 @@ from jobs.walls.pages.labels import ROWS, SINGLES
 from tests.stored import stored_job
 from tests.support.wall_posts import form_of
 
+pytestmark = pytest.mark.both_engines
+EXAMPLES = 40 if os.environ.get("CURVEWRIGHT_TRIAL") else 15
 NASTY = st.sampled_from(
     [
         "", " ", "0", "-1", "1e308", "NaN", "Infinity", "-0", "1/0", "1'' 2", "9" * 5000, "\x00", "\ud800", "٣", "½",
@@ -69,7 +73,7 @@ def sendable(data):
     return {name: str(value).encode("utf-8", "replace").decode() for name, value in data.items()}
 
 
-SLOW = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+SLOW = settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 @pytest.mark.parametrize("url_name", ["wall", "wall_preview"])

@@ -33,7 +33,7 @@ from tests.jobs.core.alert_days import DAY, MINUTE
 from tests.quoting.platform.errands.test_errand_races import at_once
 from tests.support.alerted import DECIDE_BY, EVENING, ORDER_BY, need, wanting_mail
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 HOUR = timedelta(hours=1)
 MIDNIGHT = EVENING + timedelta(minutes=2)
 MONDAY_7 = datetime.fromisoformat("2026-12-07T12:00:00+00:00")

@@ -21,7 +21,7 @@ from quoting.alerts.services.feed_events import cancel_orphans, keep_items
 from quoting.platform.people.models import Person
 from tests.support.alerted import need
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 @pytest.fixture(autouse=True)

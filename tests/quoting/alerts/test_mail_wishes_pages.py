@@ -6,7 +6,7 @@ from tests.support.desk import as_
 
 __all__ = ["as_"]
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 def test_the_office_says_what_mail_it_wants(as_):

@@ -24,7 +24,7 @@ from tests.documents import starter
 from tests.support.answered import accept, secret_to, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, estimator, issued, small_document, small_job
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 NICHE = {
     "title": "A niche",
     "reason": "Asked for on site.",

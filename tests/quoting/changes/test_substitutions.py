@@ -17,7 +17,7 @@ from tests.support.answered import accept, with_note_paper, with_paper
 from tests.support.worked import NOW, PRICING, TODAY, estimator, issued, small_book, small_job
 
 ASKED = {"material": "GB-14", "instead": "GB-38", "reason": "The thin board cannot be had before March."}
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 def agreed_job():

@@ -24,7 +24,7 @@ from quoting.service.audit.services.audit import audit
 from tests.support.answered import PDF, accept, decline, with_paper
 from tests.support.worked import NOW, TODAY, issued
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 LINE = PriceLine("Screen", Decimal("1000.00"), Decimal("1000.00"), Decimal("0.00"))
 OAK = PricedOption("oak", "Cap in oak", Decimal("480.00"), Decimal("480.00"), "Cap rail", "Oiled.", Decimal("300.00"))

@@ -21,7 +21,7 @@ from quoting.quotes.services.revisions import withdraw_revision
 from tests.support.answered import PDF, accept, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, estimator
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 @pytest.fixture

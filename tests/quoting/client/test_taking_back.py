@@ -24,7 +24,7 @@ from quoting.service.audit.services.audit import audit
 from tests.support.answered import accept, decline, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, estimator, issued
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 LAST = TODAY + timedelta(days=3)
 NICHE = {"title": "A niche", "reason": "Asked for.", "lines": [{"what": "Niche", "price": "200.00"}]}
 

@@ -10,7 +10,7 @@ from tests.quoting.client.test_taking_back import LAST, noted
 from tests.support.answered import accept, secret_to, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, issued
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 @pytest.fixture

@@ -27,7 +27,7 @@ from tests.documents import JOBS, document, starter
 from tests.stored import stored_book
 from tests.support.worked import NOW, PRICING, TODAY, small_document, small_job
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 @pytest.fixture

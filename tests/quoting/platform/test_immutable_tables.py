@@ -21,6 +21,7 @@ from quoting.quotes.models import MarginApproval, Quote, QuoteLine, QuoteRevisio
 from tests.support.asking import schema
 from tests.support.worked import NOW, estimator, issued
 
+pytestmark = pytest.mark.both_engines
 NAMES = [table.name for table in FROZEN]
 MODELS = [model for model in apps.get_models() if model._meta.db_table in NAMES]
 SHA256 = "0" * 64

@@ -21,7 +21,7 @@ from quoting.quotes.services.quotes import NotReady
 from quoting.quotes.services.snapshots import snapshot_of
 from tests.support.worked import ANSWERED, NOW, PRICING, TODAY, estimator, issued, small_job
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 LOW = {"policy": {"mode": "margin", "target_margin": "0.2", "minimum_margin": "0.3"}}
 
 

@@ -27,7 +27,7 @@ from quoting.pricing.services.taxes import labour_rates_in_force, set_labour_rat
 from tests.documents import JOBS, document
 from tests.support.worked import PRICING, TODAY
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 MARKUP = {
     "policy": {"mode": "markup", "markup": {"materials": "0.3", "labour": "0.65", "other": "0"}},

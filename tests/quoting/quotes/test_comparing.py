@@ -17,6 +17,7 @@ from quoting.quotes.services.comparing import compare_builds, use_build, version
 from tests.documents import job_file
 from tests.stored import stored_job
 
+pytestmark = pytest.mark.both_engines
 DAY = date(2026, 11, 25)
 LEVEL_3 = Variant("Level 3", (FaceChange(level=3),))
 ONE_LAYER = Variant("One layer", (FaceChange(face="left", layers=1),))

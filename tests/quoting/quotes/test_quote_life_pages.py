@@ -15,7 +15,7 @@ from quoting.quotes.services.revisions import mark_lapsed
 from tests.support.answered import with_paper
 from tests.support.worked import NOW, PRICING, TODAY
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 @pytest.fixture

@@ -29,7 +29,7 @@ from quoting.quotes.services.revisions import (
 from quoting.quotes.services.snapshots import frozen_paper, snapshot_of
 from tests.support.worked import NOW, PRICING, TODAY, estimator, issued, small_document, small_job
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 def papers_asked_for():

@@ -136,6 +136,7 @@ def test_the_preview_takes_the_rate_in_force_of_a_tax_given_by_name(as_, dental)
     assert "1,384.19" in estimator.post(reverse("quote_preview", args=[dental.pk]), data).content.decode()
 
 
+@pytest.mark.both_engines
 @pytest.mark.parametrize("hostile", HOSTILE)
 def test_whatever_is_typed_is_answered_in_sentences(as_, dental, hostile):
     estimator = as_("estimator")

@@ -26,6 +26,9 @@ from quoting.quotes.services.snapshots import frozen_paper, hash_of
 from tests.support.generated_quotes import Generated, generated
 from tests.support.worked import NOW, PRICING, TODAY, estimator, issued, small_job
 
+pytestmark = pytest.mark.both_engines
+
+
 # make faults asks for all of them; the suite stores a few.
 MANY, FEW = 5_000, 60
 COUNT = MANY if os.environ.get("CURVEWRIGHT_FAULT_ROUNDS") else FEW

@@ -10,7 +10,7 @@ from quoting.texts.services.starter import start_from_starter
 from tests.documents import starter
 from tests.support.worked import PRICING, TODAY, small_job
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 FIRM = {"name": "Sedge", "time_zone": "Etc/UTC", "currency": "EUR", "cushion_workdays": 3, "sign_off_workdays": 5}
 
 

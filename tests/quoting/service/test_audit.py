@@ -10,7 +10,7 @@ from quoting.service.audit.services.audit import audit
 from tests.quoting.platform.errands import kinds  # noqa: F401 - registers the kinds queued here
 from tests.service import STARTS_AT
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 def found():

@@ -22,7 +22,7 @@ from quoting.service.audit import date_audit
 from quoting.service.audit.services.audit import audit
 from tests.support.worked import TODAY
 
-pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("a_minute_later")]
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines, pytest.mark.usefixtures("a_minute_later")]
 
 
 @pytest.fixture

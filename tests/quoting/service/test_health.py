@@ -11,7 +11,7 @@ from quoting.platform.errands.services import heartbeats
 from quoting.platform.errands.services.errands import queue_errand
 
 BEATING = ("tick", "worker", "alerts")
-pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("frozen_clock")]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("frozen_clock"), pytest.mark.both_engines]
 
 
 @pytest.fixture

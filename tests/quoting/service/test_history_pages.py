@@ -8,6 +8,7 @@ from tests.documents import starter
 from tests.stored import stored_book
 from tests.support.desk import DAY, as_, priced_job, queries_of
 
+pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 
 

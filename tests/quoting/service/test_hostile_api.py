@@ -1,6 +1,7 @@
 """Whatever is sent, the answer is a sentence about it and nothing is stored."""
 
 import json
+import os
 from copy import deepcopy
 
 import pytest
@@ -13,6 +14,7 @@ from jobs.walls.models import Wall
 from tests.documents import document
 from tests.support.asking import reasons
 
+pytestmark = pytest.mark.both_engines
 JOB_FILE = document("jobs/larkmoor-dental.json")
 WALL = JOB_FILE["walls"][0]
 HOSTILE = [
@@ -73,7 +75,7 @@ def body(value):
 WALL_PLACES = [way for way in places(WALL) if way]
 FILE_PLACES = [way for way in places({n: JOB_FILE[n] for n in ("client", "job", "pricing", "units")}) if way]
 slowly = settings(
-    max_examples=60,
+    max_examples=60 if os.environ.get("CURVEWRIGHT_TRIAL") else 20,
     deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )

@@ -10,6 +10,7 @@ from tests.documents import document, job_file
 from tests.factories.jobs import ClientFactory, JobFactory
 from tests.support.asking import reasons
 
+pytestmark = pytest.mark.both_engines
 WALL = document("jobs/larkmoor-dental.json")["walls"][0]
 CLIENT = {"name": "Tern Street Clinic", "email": "desk@clinic.invalid"}
 

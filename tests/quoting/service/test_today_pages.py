@@ -13,6 +13,8 @@ from quoting.quotes.services.quotes import issue_quote
 from tests.documents import document, starter
 from tests.stored import STORED_AT, stored_book, stored_job
 
+pytestmark = pytest.mark.both_engines
+
 
 @pytest.fixture
 def desk(client, make_person):

@@ -9,7 +9,7 @@ from quoting.quotes.services.snapshots import frozen_paper
 from tests.support.answered import accept, with_paper
 from tests.support.worked import TODAY, issued, small_job
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 TERM = {"starts_on": "2026-01-01", "days": 10, "counting": "calendar", "source": "our lawyer"}
 HOW = "To take it back, send the form at the end of this paper."
 

@@ -13,7 +13,7 @@ from quoting.texts.models import NoticePack, StandardText
 from quoting.texts.services.firm_texts import firm_texts_of, set_notice, set_notice_place, set_standard_text
 from tests.support.worked import NOW, TODAY, small_job
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 SENTENCE = {"block": "warranty", "text": "Twelve months.", "starts_on": "2026-01-01"}
 NOTICE = {
     "place": "Sallow Reach",

@@ -13,7 +13,7 @@ from quoting.platform.errands.services.errands import claim_errand, queue_errand
 from quoting.platform.errands.services.leases import LEASE
 from tests.quoting.platform.errands.kinds import effects_of
 
-pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.faults]
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.faults, pytest.mark.both_engines]
 T = TypeVar("T")
 
 

@@ -20,7 +20,7 @@ from quoting.platform.errands.services.errands import (
 from quoting.platform.errands.services.leases import LEASE
 from tests.quoting.platform.errands.kinds import effects_of
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
 
 def asked(kind="careful", key="a", payload=None):

@@ -11,6 +11,8 @@ from quoting.platform.errands.services.errands import claim_errand, queue_errand
 from quoting.platform.errands.worker import EmbeddedWorker, StopRequest, WorkerRunsAlready, hold_lock
 from tests.quoting.platform.errands import kinds  # noqa: F401 - registers the errands these tests ask for
 
+pytestmark = pytest.mark.both_engines
+
 
 @pytest.mark.django_db
 def test_a_draining_worker_does_everything_and_ends(tmp_path):

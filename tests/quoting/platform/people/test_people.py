@@ -11,6 +11,7 @@ from quoting.platform.people.models import Person
 from quoting.platform.people.services import people
 from quoting.platform.people.services.people import add_person, change_person, give_new_password
 
+pytestmark = pytest.mark.both_engines
 PHRASE = "a long enough phrase"
 
 
