@@ -8,6 +8,7 @@ from quoting.alerts.services.feed_events import cancel_orphans
 from quoting.alerts.services.weekly import ask_for_lists
 from quoting.platform.errands.services.chores import every_minute
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.people.services.log_in_limits import forget_what_is_over
 from quoting.quotes.services.revisions import mark_lapsed
 
 
@@ -34,3 +35,8 @@ def weekly_lists(now: datetime) -> None:
 @every_minute("events of jobs that were deleted")
 def orphaned_events(now: datetime) -> None:
     cancel_orphans(now)
+
+
+@every_minute("counts of guesses and known places that are over")
+def over_log_ins(now: datetime) -> None:
+    forget_what_is_over(now)

@@ -34,7 +34,6 @@ INSTALLED_APPS = [
     "django.contrib.messages",
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
-    "axes",
     "csp",
     "django_htmx",
     "drf_spectacular",
@@ -58,7 +57,7 @@ MIDDLEWARE = [
     "quoting.platform.people.middleware.AccessMiddleware",
     "quoting.platform.people.middleware.FirmZoneMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
-    "axes.middleware.AxesMiddleware",
+    "quoting.platform.people.log_ins.LogInMiddleware",
 ]
 
 ROOT_URLCONF = "quoting.urls"
@@ -82,11 +81,8 @@ DATABASES = {"default": env.database(DATA_DIR)}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "quoting.Person"
-AUTHENTICATION_BACKENDS = [
-    "axes.backends.AxesStandaloneBackend",
-    "django.contrib.auth.backends.ModelBackend",
-]
-PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
+AUTHENTICATION_BACKENDS = ["quoting.platform.people.log_ins.CountedBackend"]
+PASSWORD_HASHERS = ["quoting.platform.people.password_hashing.Argon2OneAtATime"]
 AUTH_PASSWORD_VALIDATORS = [
     {
         "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
@@ -98,17 +94,6 @@ AUTH_PASSWORD_VALIDATORS = [
 LOGIN_URL = "login"
 LOGIN_REDIRECT_URL = "home"
 LOGOUT_REDIRECT_URL = "login"
-
-# Locked per name AND address: a stranger guessing elsewhere cannot lock the owner out.
-AXES_FAILURE_LIMIT = 8
-# The form's field; left out, the model's field is looked for in the form and nobody is ever locked out.
-AXES_USERNAME_FORM_FIELD = "username"
-AXES_COOLOFF_TIME = 0.25  # hours
-AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
-AXES_RESET_ON_SUCCESS = True
-AXES_LOCKOUT_TEMPLATE = "people/locked_out.html"
-AXES_HTTP_RESPONSE_CODE = 429
-AXES_VERBOSE = False
 
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"
@@ -227,7 +212,6 @@ LOGGING = {
     "loggers": {
         "django": {"handlers": [], "propagate": True},
         "django.server": {"handlers": [], "propagate": True},
-        "axes": {"level": "WARNING"},
         "fontTools": {"level": "ERROR"},
         "weasyprint": {"level": "ERROR"},
     },

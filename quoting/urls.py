@@ -52,6 +52,7 @@ urlpatterns = [
     path("people/add/", people.person_add, name="person_add"),
     path("people/<int:person_id>/", people.person_change, name="person_change"),
     path("people/<int:person_id>/new-password/", people.person_new_password, name="person_new_password"),
+    path("people/<int:person_id>/log-out/", people.person_log_out, name="person_log_out"),
     path("catalog/", include("catalog.pages.urls")),
     path("order-dates/", include("jobs.dates.pages.urls")),
     path("", include("jobs.orders.pages.urls")),

@@ -17,7 +17,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 from quoting.platform.people.models import Person
-from quoting.platform.people.rate_limits import RateLimit, address_of
+from quoting.platform.people.rate_limits import RateLimit, network_of
 
 LOOKS = RateLimit(most=120, window_s=60)
 WRONG_SECRETS = RateLimit(most=30, window_s=600)
@@ -46,12 +46,12 @@ def feed_withdraw(request: HttpRequest) -> HttpResponse:
 
 
 def _answer(request: HttpRequest, secret: str) -> HttpResponse:
-    address, now = address_of(request), clock.now()
-    if not LOOKS.takes(address, now):
+    network, now = network_of(request), clock.now()
+    if not LOOKS.takes(network, now):
         return _told(429, "Too many at once. Ask again in a minute.")
     row = feed_addresses.find_feed_address(secret)
     if row is None:
-        if not WRONG_SECRETS.takes(address, now):
+        if not WRONG_SECRETS.takes(network, now):
             return _told(429, "Too many at once. Ask again in ten minutes.")
         return _told(404, "This address leads nowhere. Make one on your account page.")
     if row.withdrawn_at is not None or not row.person.is_active:

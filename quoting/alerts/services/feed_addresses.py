@@ -7,6 +7,7 @@ from django.db import transaction
 
 from quoting.alerts.models import FeedAddress
 from quoting.platform.people.models import Person
+from quoting.platform.people.services.people import hold_logged_in
 from quoting.platform.people.services.tokens import digest_of
 
 SECRET_BYTES = 32
@@ -15,7 +16,7 @@ SECRET_BYTES = 32
 @transaction.atomic
 def make_feed_address(person: Person, now: datetime) -> tuple[FeedAddress, str]:
     """The row, and the secret, which is nowhere kept. The address before it stops working."""
-    Person.objects.select_for_update().get(pk=person.pk)
+    hold_logged_in(person)
     withdraw_feed_address(person, now)
     secret = secrets.token_urlsafe(SECRET_BYTES)
     return FeedAddress.objects.create(person=person, digest=digest_of(secret), made_at=now), secret

@@ -10,7 +10,7 @@ from django.shortcuts import render
 from quoting.client.models import ClientLink
 from quoting.client.services.client_links import find_link
 from quoting.platform import clock
-from quoting.platform.people.rate_limits import RateLimit, address_of
+from quoting.platform.people.rate_limits import RateLimit, network_of
 
 LOOKS = RateLimit(most=240, window_s=60)
 ANSWERS = RateLimit(most=10, window_s=60)
@@ -36,13 +36,13 @@ def sealed(response: HttpResponse) -> HttpResponse:
 
 
 def _answer(view: View, request: HttpRequest, secret: str, **kwargs: Any) -> HttpResponse:
-    address, now = address_of(request), clock.now()
+    network, now = network_of(request), clock.now()
     limit = ANSWERS if request.method == "POST" else LOOKS
-    if not limit.takes(address, now):
+    if not limit.takes(network, now):
         return told(request, 429, "Too many at once", "Wait a minute, then open the link again.")
     link = find_link(secret)
     if link is None:
-        if not WRONG_LINKS.takes(address, now):
+        if not WRONG_LINKS.takes(network, now):
             return told(request, 429, "Too many at once", "Wait ten minutes, then open the link again.")
         advice = "Open it from the mail, whole, or ask the firm that sent it for a new one."
         return told(request, 404, "This link leads nowhere", advice)

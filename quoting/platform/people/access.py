@@ -81,6 +81,7 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "person_add": {"GET": OWNER, "POST": OWNER},
     "person_change": {"GET": OWNER, "POST": OWNER},
     "person_new_password": {"POST": OWNER},
+    "person_log_out": {"POST": OWNER},
     "catalog": {"GET": DESK},
     "catalog_start": {"GET": PRICERS, "POST": PRICERS},
     "catalog_csv": {"GET": DESK},

@@ -46,3 +46,14 @@ def address_of(request: HttpRequest) -> str:
         return str(ipaddress.ip_address(told))
     except ValueError:
         return ""
+
+
+def network_of(request: HttpRequest) -> str:
+    """The address, or what one line to the internet is given: whoever has an IPv6 line has 2^64 addresses."""
+    address = address_of(request)
+    if not address:
+        return ""
+    parsed = ipaddress.ip_address(address)
+    if isinstance(parsed, ipaddress.IPv4Address):
+        return address
+    return str(parsed.ipv4_mapped or ipaddress.ip_network((parsed, 64), strict=False))

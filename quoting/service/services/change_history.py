@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.db.models import Field, QuerySet
-from django.utils.timezone import localtime
+from django.utils.timezone import get_current_timezone
 
 from catalog.core.ground.plain_text import plain
 from catalog.core.materials.specs import PROPERTIES
@@ -213,7 +213,7 @@ def _shown(row: Any, field: Field[Any, Any]) -> str:
     if isinstance(value, Decimal):
         return plain(value) or "0"
     if isinstance(value, datetime):
-        moment = localtime(value)
+        moment = value.astimezone(get_current_timezone())
         return f"{day_words(moment.date())}, {moment:%H:%M}"
     if isinstance(value, date):
         return day_words(value)

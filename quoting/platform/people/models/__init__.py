@@ -1,7 +1,10 @@
+from quoting.platform.people.models.log_ins import GuessCount, KnownPlace
 from quoting.platform.people.models.people import Person, Role
 from quoting.platform.people.models.tokens import Token
 
 __all__ = [
+    "GuessCount",
+    "KnownPlace",
     "Person",
     "Role",
     "Token",

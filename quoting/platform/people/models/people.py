@@ -1,6 +1,9 @@
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.utils import timezone
+from django.utils.crypto import salted_hmac
+
+from quoting.platform.models.bounds import between
 
 
 class Role(models.TextChoices):
@@ -33,6 +36,7 @@ class Person(AbstractBaseUser):
     role = models.CharField(max_length=12, choices=Role.choices)
     is_active = models.BooleanField("may log in", default=True)
     joined_at = models.DateTimeField(default=timezone.now, editable=False)  # noqa: TID251 - shown nowhere
+    times_logged_out = models.PositiveIntegerField("times logged out everywhere", default=0, editable=False)
 
     objects = PersonManager()
 
@@ -45,7 +49,13 @@ class Person(AbstractBaseUser):
         constraints = [
             models.CheckConstraint(condition=models.Q(role__in=Role.values), name="person_role_is_known"),
             models.CheckConstraint(condition=~models.Q(login_name=""), name="person_has_a_login_name"),
+            between("person", "times_logged_out", 0, 1_000_000_000),
         ]
 
     def __str__(self) -> str:
         return self.full_name
+
+    def _get_session_auth_hash(self, secret: str | None = None) -> str:
+        """Sessions hold for one password, and until the person is logged out everywhere."""
+        salt, rests_on = "quoting.platform.people.models.people.session", f"{self.password} {self.times_logged_out}"
+        return salted_hmac(salt, rests_on, secret=secret, algorithm="sha256").hexdigest()

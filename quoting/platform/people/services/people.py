@@ -1,9 +1,11 @@
 import secrets
 
-from django.core.exceptions import ValidationError
+from django.core.exceptions import PermissionDenied, ValidationError
 from django.db import transaction
 
-from quoting.platform.people.models import Person, Role
+from quoting.alerts.models import FeedAddress
+from quoting.platform import clock
+from quoting.platform.people.models import Person, Role, Token
 
 
 def new_password() -> str:
@@ -27,6 +29,8 @@ def change_person(person_id: int, *, full_name: str, role: str, is_active: bool)
     stays_owner = role == Role.OWNER and is_active
     if not stays_owner and [owner.pk for owner in owners] == [person.pk]:
         raise ValidationError(f"{person.full_name} is the only owner who may log in; make someone else an owner first.")
+    if person.is_active != is_active:
+        _end_ways_in(person)
     person.full_name, person.role, person.is_active = full_name.strip(), role, is_active
     person.full_clean(exclude=["password"])
     person.save()
@@ -38,10 +42,37 @@ def _locked_owners() -> list[Person]:
     return list(Person.objects.select_for_update().filter(role=Role.OWNER, is_active=True).order_by("pk"))
 
 
-@transaction.atomic
 def give_new_password(person_id: int) -> tuple[Person, str]:
-    person = Person.objects.select_for_update().get(pk=person_id)
     password = new_password()
+    return set_password(person_id, password), password
+
+
+@transaction.atomic
+def set_password(person_id: int, password: str) -> Person:
+    person = Person.objects.select_for_update().get(pk=person_id)
     person.set_password(password)
-    person.save(update_fields=["password"])
-    return person, password
+    _end_ways_in(person)
+    person.save(update_fields=["password", "times_logged_out"])
+    return person
+
+
+@transaction.atomic
+def log_out_everywhere(person_id: int) -> Person:
+    person = Person.objects.select_for_update().get(pk=person_id)
+    _end_ways_in(person)
+    person.save(update_fields=["times_logged_out"])
+    return person
+
+
+def _end_ways_in(person: Person) -> None:
+    """For a locked person, who is then to be saved. Sessions rest on the count."""
+    person.times_logged_out += 1
+    for model in (Token, FeedAddress):
+        model.objects.filter(person=person, withdrawn_at=None).update(withdrawn_at=clock.now())
+
+
+def hold_logged_in(person: Person) -> None:
+    """Locks the person, that no token or address is made while, or after, the person is logged out everywhere."""
+    same = Person.objects.select_for_update().filter(pk=person.pk, times_logged_out=person.times_logged_out)
+    if not same.exists():
+        raise PermissionDenied("You were logged out just now. Log in again.")

@@ -5,6 +5,7 @@ from datetime import date, datetime
 from django.db import transaction
 
 from quoting.platform.people.models import Person, Token
+from quoting.platform.people.services.people import hold_logged_in
 
 
 def digest_of(token: str) -> str:
@@ -16,7 +17,9 @@ def make_token(person: Person, name: str, now: datetime) -> tuple[Token, str]:
     secret = secrets.token_urlsafe(32)
     row = Token(person=person, name=name.strip(), digest=digest_of(secret), made_at=now)
     row.full_clean()
-    row.save()
+    with transaction.atomic():
+        hold_logged_in(person)
+        row.save()
     return row, secret
 
 

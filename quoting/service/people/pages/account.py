@@ -1,6 +1,7 @@
 from django import forms
 from django.conf import settings
 from django.contrib import messages
+from django.contrib.auth import update_session_auth_hash
 from django.contrib.auth.views import PasswordChangeView
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -14,6 +15,8 @@ from quoting.platform import clock
 from quoting.platform.people import access
 from quoting.platform.people.models import Token
 from quoting.platform.people.services import tokens
+from quoting.platform.people.services.log_in_limits import count_guess, own_password_limit, take_back
+from quoting.platform.people.services.people import set_password
 
 
 class TokenForm(forms.ModelForm):
@@ -26,9 +29,19 @@ class OwnPassword(PasswordChangeView):
     template_name = "people/own_password.html"
     success_url = reverse_lazy("account")
 
+    def post(self, request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:
+        limits, now = own_password_limit(request.user), clock.now()
+        count_guess(limits, now)
+        response = super().post(request, *args, **kwargs)
+        if response.status_code == 302:
+            take_back(limits, now)
+        return response
+
     def form_valid(self, form: forms.Form) -> HttpResponse:
-        messages.success(self.request, "Your password is changed.")
-        return super().form_valid(form)
+        person = set_password(self.request.user.pk, form.cleaned_data["new_password1"])
+        update_session_auth_hash(self.request, person)
+        messages.success(self.request, "Your password is changed. Other log-ins, tokens and your calendar have ended.")
+        return redirect(self.success_url)
 
 
 def account(request: HttpRequest) -> HttpResponse:

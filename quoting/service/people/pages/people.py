@@ -18,6 +18,7 @@ class PersonForm(forms.ModelForm):
     class Meta:
         model = Person
         fields = ["full_name", "role", "is_active"]
+        help_texts = {"is_active": "Taken away, it ends every log-in, token and calendar for good."}
 
 
 class NewPersonForm(forms.ModelForm):
@@ -62,6 +63,13 @@ def person_change(request: HttpRequest, person_id: int) -> HttpResponse:
 def person_new_password(request: HttpRequest, person_id: int) -> HttpResponse:
     get_object_or_404(Person, pk=person_id)
     return _show_password(request, *people.give_new_password(person_id))
+
+
+def person_log_out(request: HttpRequest, person_id: int) -> HttpResponse:
+    get_object_or_404(Person, pk=person_id)
+    person = people.log_out_everywhere(person_id)
+    messages.success(request, f"{person.full_name} is logged out everywhere; tokens and calendar have ended.")
+    return redirect("people")
 
 
 def _show_password(request: HttpRequest, person: Person, password: str) -> HttpResponse:

@@ -28,7 +28,7 @@ def person(role: str) -> Person:
 
 def client_of(role: str) -> Client:
     client = Client(raise_request_exception=False)
-    client.force_login(person(role), backend="django.contrib.auth.backends.ModelBackend")
+    client.force_login(person(role))
     return client
 
 

@@ -124,31 +124,10 @@ def test_a_log_in_leads_to_no_other_site(make_person, client):
     assert answer["Location"] == "/"
 
 
-def test_too_many_wrong_passwords_lock_the_name_at_that_address_and_nowhere_else(make_person, settings):
-    make_person("owner", "kit")
-    guesser = Client(REMOTE_ADDR="192.0.2.1")
-    answers = [log_in(guesser, "kit", f"guess {n}").status_code for n in range(settings.AXES_FAILURE_LIMIT)]
-    assert answers == [200] * (settings.AXES_FAILURE_LIMIT - 1) + [429]
-    locked = log_in(guesser, "kit", PHRASE)
-    assert locked.status_code == 429
-    assert b"Too many tries" in locked.content
-    assert log_in(Client(REMOTE_ADDR="192.0.2.2"), "kit", PHRASE).status_code == 302
-
-
-def test_wrong_passwords_lock_nothing_when_the_guard_is_off(make_person, settings):
-    """The control of the test above."""
-    settings.AXES_ENABLED = False
-    make_person("owner", "kit")
-    guesser = Client(REMOTE_ADDR="192.0.2.1")
-    for n in range(settings.AXES_FAILURE_LIMIT):
-        log_in(guesser, "kit", f"guess {n}")
-    assert log_in(guesser, "kit", PHRASE).status_code == 302
-
-
 def test_the_service_hashes_with_argon2_alone():
     from quoting import settings
 
-    assert settings.PASSWORD_HASHERS == ["django.contrib.auth.hashers.Argon2PasswordHasher"]
+    assert settings.PASSWORD_HASHERS == ["quoting.platform.people.password_hashing.Argon2OneAtATime"]
 
 
 @pytest.fixture
