@@ -1,4 +1,4 @@
-"""Settings, read from the environment. DEVELOPERS.md lists every variable."""
+"""Settings, read from the environment. README.md lists every variable."""
 
 from pathlib import Path
 
@@ -19,7 +19,8 @@ MODE = env.read_choice(
 PRODUCTION = MODE == "production"
 DEBUG = env.read_flag("CURVEWRIGHT_DEBUG")
 SECRET_KEY = env.secret_key(DATA_DIR)
-ALLOWED_HOSTS = env.read_list("CURVEWRIGHT_HOSTS", "" if PRODUCTION else "localhost,127.0.0.1,[::1]")
+NAMED_HOSTS = env.read_list("CURVEWRIGHT_HOSTS")
+ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]", *NAMED_HOSTS]
 CSRF_TRUSTED_ORIGINS = env.read_list("CURVEWRIGHT_ORIGINS")
 # Set only behind a proxy that always overwrites X-Forwarded-Proto.
 BEHIND_PROXY = env.read_flag("CURVEWRIGHT_BEHIND_PROXY")
@@ -107,8 +108,8 @@ X_FRAME_OPTIONS = "DENY"
 SECURE_SSL_REDIRECT = PRODUCTION
 # The probe of a load balancer speaks plain HTTP from inside.
 SECURE_REDIRECT_EXEMPT = [r"^health/"]
-SECURE_HSTS_SECONDS = 365 * 24 * 3600 if PRODUCTION else 0
-SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = PRODUCTION
+# By choice, and for this host alone: a browser that was told holds to it, whatever becomes of the certificate.
+SECURE_HSTS_SECONDS = env.read_whole("CURVEWRIGHT_HSTS_SECONDS", 0)
 if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
@@ -217,4 +218,5 @@ LOGGING = {
     },
 }
 
-SILENCED_SYSTEM_CHECKS: list[str] = []
+# HSTS is the office's choice (W004); hosts beside this one are not ours to bind (W005 subdomains, W021 preload).
+SILENCED_SYSTEM_CHECKS = ["security.W004", "security.W005", "security.W021"]

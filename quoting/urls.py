@@ -13,6 +13,7 @@ from quoting.service.pages import history, job, papers_made, today
 from quoting.service.people.pages import account, people
 from quoting.texts.pages import starter
 
+handler400 = "quoting.platform.pages.refused_host.bad_request_page"
 urlpatterns = [
     path("", RedirectView.as_view(pattern_name="today"), name="home"),
     path("today/", today.today, name="today"),

@@ -1,12 +1,13 @@
 """Runs a command with DATABASE_URL naming a throwaway PostgreSQL: python -m tests.on_postgresql COMMAND..."""
 
 import os
+import signal
 import subprocess
 import sys
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from tests.servers import CannotBeHad, own_postgresql
+from tests.servers import CannotBeHad, ends_with_parent, own_postgresql
 from tests.service import MIGRATED, Template
 
 
@@ -18,7 +19,7 @@ def main(command: list[str]) -> int:
             with TemporaryDirectory(prefix="curvewright-template-") as folder:
                 # Walking through the migrations takes longer than many tests: once, and copied from there.
                 os.environ[MIGRATED] = Template(Path(folder)).name
-            return subprocess.run(command).returncode
+            return subprocess.run(command, preexec_fn=ends_with_parent(signal.SIGTERM)).returncode
     except CannotBeHad as reason:
         if os.environ.get("CURVEWRIGHT_REQUIRE_ALL"):
             sys.exit(f"PostgreSQL is required here and cannot be had: {reason}")

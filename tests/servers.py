@@ -1,18 +1,24 @@
-"""Throwaway PostgreSQL and Redis servers for tests, each in a temporary folder of its own."""
+"""Throwaway PostgreSQL and Redis servers for tests, each in a temporary folder of its own.
 
+They end with the process that started them, however that ends."""
+
+import ctypes
 import os
 import pwd
 import shutil
 import signal
 import socket
 import subprocess
+import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 READY_WITHIN_S = 30.0
+LIBC = ctypes.CDLL(None)
+PR_SET_PDEATHSIG = 1
 
 
 class CannotBeHad(Exception):
@@ -25,6 +31,16 @@ def program(name: str) -> str:
     if found is None:
         raise CannotBeHad(f"{name} is not installed")
     return found
+
+
+def ends_with_parent(number: int) -> Callable[[], None]:
+    """For preexec_fn: the kernel sends this signal when the thread that starts the process is gone. Linux alone."""
+
+    def ask() -> None:
+        if sys.platform == "linux":
+            LIBC.prctl(PR_SET_PDEATHSIG, number)
+
+    return ask
 
 
 def _user_for_postgresql() -> str | None:
@@ -62,7 +78,8 @@ def own_postgresql() -> Iterator[str]:
         ]
         server = subprocess.Popen(
             [postgres, "-D", data, "-k", folder, *(f"-c{setting}" for setting in quick)],
-            cwd=folder, env=environment, stdout=log, stderr=log, start_new_session=True, **as_user,
+            cwd=folder, env=environment, stdout=log, stderr=log, start_new_session=True,
+            preexec_fn=ends_with_parent(signal.SIGINT), **as_user,
         )  # fmt: skip
         try:
             url = f"postgresql://curvewright@/postgres?host={folder}"
@@ -82,7 +99,7 @@ def own_redis(port: int | None = None) -> Iterator[str]:
         server = subprocess.Popen(
             [redis_server, "--port", str(port), "--bind", "127.0.0.1", "--save", "", "--appendonly", "no",
              "--dir", folder],
-            stdout=log, stderr=log, start_new_session=True,
+            stdout=log, stderr=log, start_new_session=True, preexec_fn=ends_with_parent(signal.SIGTERM),
         )  # fmt: skip
         try:
             _wait_until(lambda: _listens(port), server, Path(folder, "log"))

@@ -3,6 +3,7 @@
 import fcntl
 import os
 import shutil
+import signal
 import sqlite3
 import subprocess
 import sys
@@ -15,6 +16,7 @@ from typing import Any
 from urllib.parse import urlsplit, urlunsplit
 
 from quoting.platform.clock import SystemClock
+from tests.servers import ends_with_parent
 
 ROOT = Path(__file__).resolve().parent.parent
 STARTS_AT = datetime(2026, 10, 5, 9, 0, tzinfo=UTC)
@@ -50,6 +52,7 @@ class OwnService:
             [sys.executable, *command],
             cwd=ROOT, env=self.environment | environment, text=True,
             stdout=subprocess.PIPE, stderr=subprocess.PIPE, start_new_session=True,
+            preexec_fn=ends_with_parent(signal.SIGTERM),
         )  # fmt: skip
 
     def run(self, *command: str, **environment: str) -> subprocess.CompletedProcess[str]:

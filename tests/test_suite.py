@@ -2,8 +2,10 @@
 
 import os
 import shutil
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import psycopg
@@ -74,6 +76,30 @@ def test_a_command_runs_as_if_on_another_day_and_its_waits_end():
     command = [sys.executable, "-m", "tests.on_day", "2028-02-29", sys.executable, "-c", asks]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=60)
     assert done.stdout.splitlines() == ["As if it were 2028-02-29", "2028-02-29"], done.stdout + done.stderr
+
+
+def answers(url):
+    try:
+        return psycopg.connect(url) if url.startswith("postgresql") else redis.Redis.from_url(url).ping()
+    except (psycopg.OperationalError, redis.ConnectionError):
+        return None
+
+
+@pytest.mark.faults
+@pytest.mark.sqlite  # brings servers of its own
+@pytest.mark.parametrize("server", ["own_postgresql", "own_redis"])
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGKILL])
+def test_a_server_of_the_suite_ends_with_whoever_started_it(server, number):
+    script = f"import time; from tests.servers import {server} as own\nwith own() as url: print(url); time.sleep(600)"
+    suite = subprocess.Popen([sys.executable, "-uc", script], cwd=ROOT, stdout=subprocess.PIPE, text=True)
+    url = suite.stdout.readline().strip()
+    assert answers(url)
+    suite.send_signal(number)
+    suite.communicate()
+    ends_at = time.monotonic() + 30
+    while answers(url) and time.monotonic() < ends_at:
+        time.sleep(0.1)
+    assert not answers(url)
 
 
 @pytest.mark.django_db

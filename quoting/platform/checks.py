@@ -1,8 +1,12 @@
+import os
 import sys
 from collections.abc import Iterable, Sequence
 
 from django.apps import AppConfig
 from django.conf import settings
+from django.contrib.staticfiles.apps import StaticFilesConfig
+from django.contrib.staticfiles.finders import get_finders
+from django.contrib.staticfiles.storage import ManifestStaticFilesStorage
 from django.core import checks
 from django.db import connection
 
@@ -27,7 +31,7 @@ def production_is_closed(app_configs: Sequence[AppConfig] | None, **kwargs: obje
             f"Set CURVEWRIGHT_SECRET_KEY to at least {LEAST_KEY_LENGTH} random characters.",
         ),
         *_when(
-            not settings.ALLOWED_HOSTS or any(host.startswith(("*", ".")) for host in settings.ALLOWED_HOSTS),
+            not settings.NAMED_HOSTS or any(host.startswith(("*", ".")) for host in settings.NAMED_HOSTS),
             "E003",
             "Production would answer to any host name, or to none.",
             "Set CURVEWRIGHT_HOSTS to the exact names people use, separated by commas.",
@@ -37,6 +41,29 @@ def production_is_closed(app_configs: Sequence[AppConfig] | None, **kwargs: obje
 
 def _when(wrong: bool, code: str, message: str, hint: str) -> Iterable[checks.CheckMessage]:
     return [checks.Error(message, hint=hint, id=f"quoting.{code}")] if wrong else []
+
+
+# For deployment alone: `serve` collects them itself.
+@checks.register(checks.Tags.staticfiles, deploy=True)
+def static_files_are_collected(app_configs: Sequence[AppConfig] | None, **kwargs: object) -> list[checks.CheckMessage]:
+    if not settings.PRODUCTION:
+        return []
+    collected = ManifestStaticFilesStorage().hashed_files
+    missing = [path for path in static_paths() if path not in collected]
+    return [
+        *_when(
+            bool(missing),
+            "E007",
+            f"{len(missing)} static files are not collected, so pages would not open.",
+            "Run manage.py collectstatic --noinput.",
+        )
+    ]
+
+
+def static_paths() -> Iterable[str]:
+    for finder in get_finders():
+        for path, storage in finder.list(StaticFilesConfig.ignore_patterns):
+            yield os.path.join(getattr(storage, "prefix", None) or "", path)
 
 
 @checks.register(checks.Tags.database)

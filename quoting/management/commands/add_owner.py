@@ -1,8 +1,9 @@
 from typing import Any
 
+from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
-from django.db import OperationalError
+from django.db import OperationalError, ProgrammingError, connection
 
 from quoting.platform.people.models import Role
 from quoting.platform.people.services.people import add_person
@@ -22,9 +23,15 @@ class Command(BaseCommand):
         except ValidationError as error:
             told = "; ".join(f"{field}: {' '.join(sentences)}" for field, sentences in error.message_dict.items())
             raise CommandError(told) from error
-        except OperationalError as error:
+        except (OperationalError, ProgrammingError) as error:
             raise CommandError(
-                "The database is not set up yet, or busy. Start the service (make serve), wait for its address, then "
-                "run this again."
+                f"{where().capitalize()} is not set up yet, or busy. Run manage.py migrate, or start the service "
+                "(make serve) and wait for its address; then run this again."
             ) from error
-        self.stdout.write(f"{person.login_name} may log in as owner. Password, shown once: {password}")
+        self.stdout.write(f"{person.login_name} may log in as owner, with {where()}. Password, shown once: {password}")
+
+
+def where() -> str:
+    if connection.vendor == "sqlite":
+        return f"the data in {settings.DATA_DIR}"
+    return f"the database {connection.settings_dict['NAME']}"

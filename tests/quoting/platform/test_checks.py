@@ -3,6 +3,7 @@ from django.core import checks
 from django.db import connection
 
 from quoting.platform.checks import production_is_closed, refuse_to_start_when_wrong, sqlite_is_safe
+from tests.service import OwnService
 
 pytestmark = pytest.mark.sqlite  # of settings, whatever the database: one turn is enough
 GOOD = {
@@ -13,10 +14,41 @@ GOOD = {
 }
 
 
-def test_the_check_for_deployment_is_clean(own_service):
-    done = own_service.manage("check", "--deploy", "--fail-level", "WARNING", **GOOD)
+@pytest.fixture
+def collected_service(tmp_path):
+    service = OwnService(tmp_path)
+    service.manage("collectstatic", "--noinput", "-v0")
+    return service
+
+
+def test_the_check_for_deployment_is_clean(collected_service):
+    done = collected_service.manage("check", "--deploy", "--fail-level", "WARNING", **GOOD)
     assert done.returncode == 0, done.stderr
     assert "no issues" in done.stdout
+
+
+def test_static_files_nobody_collected_stop_the_start_and_say_what_to_do(tmp_path):
+    for command in (["manage.py", "check", "--deploy"], ["-c", "import quoting.wsgi"]):
+        done = OwnService(tmp_path).run(*command, **GOOD)
+        assert done.returncode != 0
+        assert "quoting.E007" in done.stderr
+        assert "manage.py collectstatic" in done.stderr
+
+
+def test_a_static_file_that_came_with_an_upgrade_is_missed(collected_service):
+    path = collected_service.folder / "static" / "staticfiles.json"
+    path.write_text(path.read_text().replace('"quoting/sheet.css"', '"quoting/old.css"'))
+    done = collected_service.manage("check", "--deploy", **GOOD)
+    assert "(quoting.E007) 1 static files are not collected" in done.stderr
+
+
+@pytest.mark.parametrize(("chosen", "seconds"), [({}, 0), ({"CURVEWRIGHT_HSTS_SECONDS": "3600"}, 3600)])
+def test_browsers_are_bound_to_https_by_choice_and_at_this_host_alone(collected_service, chosen, seconds):
+    ask = "from quoting import settings as s; print([getattr(s, 'SECURE_HSTS_' + n, 0) for n in NAMES])"
+    names = "NAMES = 'SECONDS', 'INCLUDE_SUBDOMAINS', 'PRELOAD'; "
+    assert collected_service.run("-c", names + ask, **GOOD | chosen).stdout == f"{[seconds, 0, 0]}\n"
+    done = collected_service.manage("check", "--deploy", "--fail-level", "WARNING", **GOOD | chosen)
+    assert done.returncode == 0, done.stderr
 
 
 @pytest.mark.parametrize(
@@ -42,13 +74,20 @@ def test_nor_do_its_other_processes(own_service):
     assert "quoting.E001" in done.stderr
 
 
-def test_production_starts_when_it_is_closed(own_service):
+def test_production_starts_when_it_is_closed(collected_service):
     """The control of the test above."""
-    assert own_service.run("-c", "import quoting.wsgi", **GOOD).returncode == 0
+    assert collected_service.run("-c", "import quoting.wsgi", **GOOD).returncode == 0
+
+
+@pytest.mark.parametrize("mode", ["embedded", "production"])
+def test_host_names_come_on_top_of_this_machine_s_own(tmp_path, mode):
+    ask = "from quoting import settings as s; print(*s.ALLOWED_HOSTS)"
+    done = OwnService(tmp_path).run("-c", ask, **GOOD | {"CURVEWRIGHT_MODE": mode, "CURVEWRIGHT_HOSTS": "192.168.1.20"})
+    assert done.stdout == "localhost 127.0.0.1 [::1] 192.168.1.20\n"
 
 
 def test_the_embedded_service_may_have_no_host_names_of_its_own(settings):
-    settings.ALLOWED_HOSTS, settings.DEBUG = [], True
+    settings.NAMED_HOSTS, settings.DEBUG = [], True
     assert production_is_closed(None) == []
 
 

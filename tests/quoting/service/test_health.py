@@ -68,6 +68,26 @@ def test_a_database_that_does_not_answer_is_told_without_its_secrets(client, mon
     assert answer.json()["checks"] == {"database": {"ok": False, "says": "does not answer"}}
 
 
+def test_tables_that_are_missing_are_told_apart_from_a_database_that_is_down(client, monkeypatch):
+    def broken(now):
+        raise DatabaseError("no such table: quoting_heartbeat")
+
+    monkeypatch.setattr("quoting.service.audit.services.health.heartbeat_ages", broken)
+    monkeypatch.setattr(type(connection.introspection), "table_names", lambda self: ["django_migrations"])
+    says = client.get("/health/ready").json()["checks"]["database"]["says"]
+    assert says == "the tables are missing: run manage.py migrate"
+
+
+def test_a_database_that_breaks_with_all_its_tables_does_not_answer(client, monkeypatch):
+    """The control of the test above."""
+
+    def broken(now):
+        raise DatabaseError("disk I/O error")
+
+    monkeypatch.setattr("quoting.service.audit.services.health.heartbeat_ages", broken)
+    assert client.get("/health/ready").json()["checks"]["database"]["says"] == "does not answer"
+
+
 def test_being_alive_asks_nothing_of_the_database(client, django_assert_num_queries):
     with django_assert_num_queries(0):
         assert client.get("/health/live").json() == {"status": "ok"}

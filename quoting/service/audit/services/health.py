@@ -25,7 +25,16 @@ def examine(now: datetime) -> list[Finding]:
             cursor.fetchone()
         return [Finding("database", True, "answers"), *_beats(now), _queue(now), _items()]
     except DatabaseError:
-        return [Finding("database", False, "does not answer")]
+        return [Finding("database", False, _what_is_wrong())]
+
+
+def _what_is_wrong() -> str:
+    try:
+        there = connection.introspection.table_names()
+    except DatabaseError:
+        return "does not answer"
+    missing = set(connection.introspection.django_table_names()) - set(there)
+    return "the tables are missing: run manage.py migrate" if missing else "does not answer"
 
 
 def _beats(now: datetime) -> list[Finding]:

@@ -4,7 +4,7 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 from django.core.exceptions import ValidationError
 from django.core.management import CommandError, call_command
-from django.db import IntegrityError, connection, transaction
+from django.db import IntegrityError, ProgrammingError, connection, transaction
 from django.test import Client
 
 from quoting.platform.people.models import Person
@@ -184,6 +184,21 @@ def test_the_first_owner_is_added_by_command(db, capsys):
     password = capsys.readouterr().out.rpartition(": ")[2].strip()
     assert Person.objects.get(role="owner").check_password(password)
     with pytest.raises(CommandError, match="login_name"):
+        call_command("add_owner", "kit")
+
+
+def test_the_command_says_in_which_data_the_owner_was_made(db, capsys, settings):
+    call_command("add_owner", "kit")
+    where = {"sqlite": str(settings.DATA_DIR), "postgresql": connection.settings_dict["NAME"]}
+    assert where[connection.vendor] in capsys.readouterr().out
+
+
+def test_an_owner_cannot_be_added_before_there_are_tables(db, monkeypatch):
+    def without_tables(*about):
+        raise ProgrammingError('relation "quoting_person" does not exist')
+
+    monkeypatch.setattr("quoting.management.commands.add_owner.add_person", without_tables)
+    with pytest.raises(CommandError, match="Run manage.py migrate"):
         call_command("add_owner", "kit")
 
 
