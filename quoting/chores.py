@@ -9,6 +9,7 @@ from quoting.alerts.services.weekly import ask_for_lists
 from quoting.platform.errands.services.chores import every_minute
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people.services.log_in_limits import forget_what_is_over
+from quoting.platform.people.services.sent_forms import forget_sent_forms
 from quoting.quotes.services.revisions import mark_lapsed
 
 
@@ -40,3 +41,8 @@ def orphaned_events(now: datetime) -> None:
 @every_minute("counts of guesses and known places that are over")
 def over_log_ins(now: datetime) -> None:
     forget_what_is_over(now)
+
+
+@every_minute("forms sent a week ago")
+def old_sent_forms(now: datetime) -> None:
+    forget_sent_forms(now)

@@ -59,6 +59,8 @@ MIDDLEWARE = [
     "quoting.platform.people.middleware.FirmZoneMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
     "quoting.platform.people.log_ins.LogInMiddleware",
+    # Calls the view itself, so nothing may come after it.
+    "quoting.platform.people.middleware.SentOnceMiddleware",
 ]
 
 ROOT_URLCONF = "quoting.urls"
@@ -69,6 +71,8 @@ TEMPLATES = [
         "DIRS": [BASE_DIR / "templates"],
         "APP_DIRS": True,
         "OPTIONS": {
+            # Every form that writes has the CSRF token, and so the key it is answered once by.
+            "builtins": ["quoting.templatetags.form_key"],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",

@@ -1,3 +1,4 @@
+from django.db import transaction
 from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -8,7 +9,7 @@ from catalog.models import Material, Supplier
 from catalog.services.book import firm_of, materials_with_parts, standards_of
 from catalog.services.entries import add_material, change_material, list_materials
 from catalog.services.suppliers import list_suppliers
-from quoting.platform.api.base import ApiView, Document, asked, document_of, page_of, unit_asked
+from quoting.platform.api.base import ApiView, Document, asked, document_of, held, mark_of, page_of, tagged, unit_asked
 from quoting.platform.api.describing import Query, describe
 
 KIND = Query("kind", {"enum": list(KINDS)}, "Only materials of this kind.")
@@ -22,29 +23,46 @@ class Materials(ApiView):
         kind, active = query.optional_choice("kind", KINDS), query.choice("active", ("yes", "all"), "all")
         return page_of(query, list_materials(kind or "", active_only=active == "yes"), of_material)
 
-    @describe("add_material", "A new material.", takes="NewMaterial", gives="MaterialEntry", status=201, units=True)
+    @describe(
+        "add_material",
+        "A new material.",
+        takes="NewMaterial",
+        gives="MaterialEntry",
+        status=201,
+        tagged=True,
+        units=True,
+    )
     def post(self, request: Request) -> Response:
         row = add_material(document_of(request), unit_asked(request))
-        response = Response(of_material(read(row.code)), status=201)
+        response = answered(of_material(read(row.code)), 201)
         response["Location"] = reverse("api_material", args=[row.code])
         return response
 
 
 class OneMaterial(ApiView):
-    @describe("read_material", "One material with its packs, prices, figures and lead terms.", gives="MaterialEntry")
+    @describe(
+        "read_material",
+        "One material with its packs, prices, figures and lead terms.",
+        gives="MaterialEntry",
+        tagged=True,
+    )
     def get(self, request: Request, code: str) -> Response:
-        return Response(of_material(read(code)))
+        return answered(of_material(read(code)))
 
     @describe(
         "change_material",
         "Change entries of a material; what is not named stays. A list or object that is named is replaced whole.",
         takes="MaterialChanges",
         gives="MaterialEntry",
+        tagged=True,
+        guarded="the material",
         units=True,
     )
+    @transaction.atomic
     def patch(self, request: Request, code: str) -> Response:
+        held(request, Material.objects.filter(code=code), lambda: of_material(read(code)))
         change_material(code, document_of(request), unit_asked(request))
-        return Response(of_material(read(code)))
+        return answered(of_material(read(code)))
 
 
 class Suppliers(ApiView):
@@ -54,15 +72,19 @@ class Suppliers(ApiView):
 
 
 class OneSupplier(ApiView):
-    @describe("read_supplier", "One supplier.", gives="SupplierEntry")
+    @describe("read_supplier", "One supplier.", gives="SupplierEntry", tagged=True)
     def get(self, request: Request, code: str) -> Response:
-        return Response(of_supplier(Supplier.objects.get(code=code)))
+        return answered(of_supplier(Supplier.objects.get(code=code)))
 
 
 class OurFirm(ApiView):
     @describe("read_firm", "The firm, its calendar, kit and standards.", gives="Firm", stands=True)
     def get(self, request: Request) -> Response:
         return Response(write_firm(firm_of(), standards_of()))
+
+
+def answered(document: Document, status: int = 200) -> Response:
+    return tagged(Response(document, status=status), mark_of(document))
 
 
 def read(code: str) -> Material:

@@ -1,10 +1,11 @@
+from django.db import transaction
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.api.catalog import of_supplier
+from catalog.api.catalog import answered, of_supplier
 from catalog.models import Supplier
 from catalog.services.order_terms import remove_order_terms, set_order_terms
-from quoting.platform.api.base import ApiView, document_of
+from quoting.platform.api.base import ApiView, Document, document_of, held
 from quoting.platform.api.describing import describe
 
 
@@ -14,14 +15,29 @@ class OrderTerms(ApiView):
         "On which terms a supplier takes orders, whole: what is not named is not said.",
         takes="OrderTerms",
         gives="SupplierEntry",
+        tagged=True,
+        guarded="the supplier",
     )
+    @transaction.atomic
     def put(self, request: Request, code: str) -> Response:
+        held(request, Supplier.objects.filter(code=code), lambda: supplier(code))
         set_order_terms(code, document_of(request))
-        return Response(of_supplier(Supplier.objects.get(code=code)))
+        return answered(supplier(code))
 
-    @describe("remove_order_terms", "Nothing is stated of how a supplier takes orders.", gives="SupplierEntry")
+    @describe(
+        "remove_order_terms",
+        "Nothing is stated of how a supplier takes orders.",
+        gives="SupplierEntry",
+        tagged=True,
+        guarded="the supplier",
+    )
+    @transaction.atomic
     def delete(self, request: Request, code: str) -> Response:
-        row = Supplier.objects.get(code=code)
+        held(request, Supplier.objects.filter(code=code), lambda: supplier(code))
         if not remove_order_terms(code):
             raise Supplier.DoesNotExist
-        return Response(of_supplier(Supplier.objects.get(pk=row.pk)))
+        return answered(supplier(code))
+
+
+def supplier(code: str) -> Document:
+    return of_supplier(Supplier.objects.get(code=code))

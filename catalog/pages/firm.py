@@ -14,15 +14,16 @@ from catalog.core.materials.standards import STANDARD_SPECS
 from catalog.models import Closure, Firm, Material, Standard
 from catalog.models.facts import SURENESS_LABELS
 from catalog.pages.closures import ClosureForm, added
-from catalog.pages.firm_forms import FirmForm, KitForm, firm_entry, spacing_rows
+from catalog.pages.firm_forms import FirmForm, KitForm, firm_entry, spacing_rows, step_words
 from catalog.pages.material_forms import FigureForm
 from catalog.pages.material_parts import BECOMES_A_GAP
-from catalog.pages.words import bare_unit_of, bare_unit_words, figure_entry, standard_rows, system_of
+from catalog.pages.words import bare_unit_of, bare_unit_words, standard_rows, system_of
 from catalog.services import firm as service
 from catalog.services.book import kit_of, standards_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, entry_page, sentence
+from quoting.platform.pages.stored_values import Stored, hold
 
 
 def firm(request: HttpRequest) -> HttpResponse:
@@ -32,8 +33,10 @@ def firm(request: HttpRequest) -> HttpResponse:
 
 
 def firm_change(request: HttpRequest) -> HttpResponse:
+    hold(Firm.objects.all())
     row = Firm.objects.first()
-    form = FirmForm(request.POST or None, initial=firm_entry(row))
+    stored = Stored(firm_entry(row), row, request.path) if row else None
+    form = FirmForm(request.POST or None, initial=firm_entry(row), stored=stored)
     says = () if row else ("Every date, figure and paper needs to know these. All of it can be changed later.",)
     heading = "Change the firm's particulars" if row else "Enter the firm"
     saved = _save(request, form, lambda: service.save_firm(form.changes()), heading, says, back=bool(row))
@@ -57,7 +60,10 @@ def firm_closure_remove(request: HttpRequest, closure_id: int) -> HttpResponse:
 
 
 def firm_kit(request: HttpRequest) -> HttpResponse:
-    form = KitForm(request.POST or None, initial=KitForm.offered(kit_of()))
+    hold(Firm.objects.all())
+    offered = KitForm.offered(kit_of())
+    stored = Stored({role: offered.get(role) for role in ROLES}, address=request.path)
+    form = KitForm(request.POST or None, initial=offered, stored=stored)
     says = ("What a wall is built with where the wall itself does not say. A role left empty is a gap in the takeoff.",)
     return _save(request, form, lambda: service.set_kit(form.entries()), "The firm's kit", says)
 
@@ -66,12 +72,9 @@ def standard_set(request: HttpRequest, name: str) -> HttpResponse:
     known = STANDARD_SPECS.get(name)
     if known is None:
         raise Http404("There is no standard of that name.")
+    hold(Firm.objects.all())
     row, about = Standard.objects.filter(name=name).first(), Firm.objects.first()
-    initial = {"stated_on": day_at_the_firm(clock.now())}
-    if row is not None:
-        value = figure_entry(row.value, known.unit, system_of(about))
-        initial = {"value": value, "source": row.source, "sure": row.sure, "stated_on": row.stated_on}
-    form = FigureForm(request.POST or None, initial=initial, unit=known.unit, firm=about)
+    form = FigureForm.of(request, row, known.unit, about)
 
     def save() -> None:
         service.set_standard(name, form.entries(), bare_unit_of(about))
@@ -90,12 +93,16 @@ def standard_remove(request: HttpRequest, name: str) -> HttpResponse:
 
 
 def spacing_steps(request: HttpRequest) -> HttpResponse:
+    hold(Firm.objects.all())
     about = Firm.objects.first()
     if about is None:
         return redirect("firm_change")
-    rows = spacing_rows(request.POST if request.method == "POST" else None, standards_of().spacing_steps, about)
+    steps = standards_of().spacing_steps
+    rows = spacing_rows(request.POST if request.method == "POST" else None, steps, about)
+    stored = Stored({"spacing_steps": step_words(steps, about)}, address=request.path)
+    whole = EntryForm(request.POST or None, stored=stored)
     others: list[str] = []
-    if request.method == "POST" and rows.is_valid():
+    if request.method == "POST" and rows.is_valid() and whole.is_valid():
         try:
             service.save_firm({"spacing_steps": rows.entries()}, bare_unit_of(about))
         except DocumentError as error:
@@ -103,8 +110,8 @@ def spacing_steps(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, "The spacing table is saved.")
             return redirect("firm")
-    context = {"rows": rows, "others": others, "unit_words": bare_unit_words(about)}
-    status = 422 if others or rows.has_errors else 200
+    context = {"rows": rows, "whole": whole, "others": others, "unit_words": bare_unit_words(about)}
+    status = 422 if others or rows.has_errors else whole.status()
     return render(request, "catalog/spacing_steps.html", context, status=status)
 
 

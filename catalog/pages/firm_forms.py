@@ -52,7 +52,7 @@ class FirmForm(EntryForm):
 
     def changes(self) -> dict[str, Any]:
         found = self.entries()
-        return {name: found.get(name) for name in self.fields}
+        return {name: found.get(name) for name in self.base_fields}
 
 
 # Where a new firm starts from, in sight on the form: common practice, ours.
@@ -124,3 +124,12 @@ def spacing_rows(data: QueryDict | None, steps: Sequence[SpacingStep], firm: Fir
         for step in steps
     ]
     return EntryRows(StepForm, "spacing_steps", data, offered)
+
+
+def step_words(steps: Sequence[SpacingStep], firm: Firm) -> list[str]:
+    system = system_of(firm)
+    lengths = [(length_entry(one.from_radius_mm, system), length_entry(one.spacing_mm, system)) for one in steps]
+    return [
+        f"from {radius}: {spacing} ({step.source}, {step.sure})"
+        for step, (radius, spacing) in zip(steps, lengths, strict=True)
+    ]

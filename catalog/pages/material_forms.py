@@ -1,19 +1,25 @@
 from typing import Any
 
 from django import forms
+from django.http import HttpRequest
 
 from catalog.core.ground.units import UNITS
 from catalog.core.materials.specs import KINDS
-from catalog.models import Firm, Material, Pack, Supplier
+from catalog.models import Firm, Material, MaterialFact, Pack, Standard, Supplier
 from catalog.models.materials import SUPPLY_LABELS
 from catalog.pages.words import (
     SURENESS_CHOICES,
     UNITS_USED,
     bare_unit_words,
+    figure_entry,
     percent_entry,
     share_text,
+    system_of,
 )
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
+from quoting.platform.pages.stored_values import Stored
 
 CHANGEABLE = (
     "name",
@@ -92,6 +98,19 @@ class FigureForm(EntryForm):
             self.fields["value"].required = False
         elif unit != "each":
             value.help_text = f"In {unit}."
+
+    @classmethod
+    def of(
+        cls, request: HttpRequest, row: MaterialFact | Standard | None, unit: str, firm: Firm | None
+    ) -> "FigureForm":
+        """Of what is stated, or of nothing yet: somebody else may state it first."""
+        names = ("source", "sure", "stated_on")
+        said = {"value": "", **{name: getattr(row, name, "") for name in names}}
+        if row is not None:
+            said["value"] = figure_entry(row.value, unit, system_of(firm))
+        initial = said if row is not None else {"stated_on": day_at_the_firm(clock.now())}
+        stored = Stored(said, row, request.path)
+        return cls(request.POST or None, initial=initial, stored=stored, unit=unit, firm=firm)
 
 
 class PackForm(EntryForm):

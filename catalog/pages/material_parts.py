@@ -8,7 +8,7 @@ from django.urls import reverse
 from catalog.models import Firm, Pack
 from catalog.pages.material_forms import FigureForm, LeadTermForm, PackForm, PriceForm
 from catalog.pages.materials import material_row, property_or_404, save_and_return
-from catalog.pages.words import bare_unit_of, figure_entry, system_of
+from catalog.pages.words import bare_unit_of
 from catalog.services import entries
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
@@ -20,11 +20,7 @@ def fact_set(request: HttpRequest, material_id: int, name: str) -> HttpResponse:
     row, firm = material_row(material_id), Firm.objects.first()
     known = property_or_404(row, name)
     fact = row.facts.filter(name=name).first()
-    initial = {"stated_on": day_at_the_firm(clock.now())}
-    if fact is not None:
-        value = figure_entry(fact.value, known.unit, system_of(firm))
-        initial = {"value": value, "source": fact.source, "sure": fact.sure, "stated_on": fact.stated_on}
-    form = FigureForm(request.POST or None, initial=initial, unit=known.unit, firm=firm)
+    form = FigureForm.of(request, fact, known.unit, firm)
 
     def save() -> None:
         entries.set_fact(row.code, name, form.entries(), bare_unit_of(firm))

@@ -31,6 +31,7 @@ from catalog.services.missing import missing_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, entry_page
+from quoting.platform.pages.stored_values import Stored, hold
 
 
 @dataclass(frozen=True)
@@ -119,7 +120,7 @@ def material_add(request: HttpRequest) -> HttpResponse:
 
 def material_change(request: HttpRequest, material_id: int) -> HttpResponse:
     row = material_row(material_id)
-    form = MaterialChangeForm(request.POST or None, initial=material_entry(row))
+    form = MaterialChangeForm(request.POST or None, stored=Stored(material_entry(row), row, request.path))
 
     def save() -> None:
         entries.change_material(row.code, form.changes())
@@ -138,6 +139,7 @@ def material_set_active(request: HttpRequest, material_id: int) -> HttpResponse:
 
 
 def material_row(material_id: int) -> Material:
+    hold(Material.objects.filter(pk=material_id))
     return get_object_or_404(Material.objects.select_related("supplier"), pk=material_id)
 
 

@@ -12,6 +12,7 @@ from catalog.core.materials.catalog_document import write_order_terms
 from catalog.models import Supplier
 from catalog.services.order_terms import remove_order_terms, set_order_terms
 from quoting.platform.pages.entry_form import EntryForm, day, entry_page, pick, text
+from quoting.platform.pages.stored_values import Stored, hold
 
 COUNTS = (("calendar_days", "calendar days"), ("workdays", "working days of the supplier"))
 
@@ -33,8 +34,10 @@ class OrderTermsForm(EntryForm):
 
 
 def order_terms_set(request: HttpRequest, supplier_id: int) -> HttpResponse:
+    hold(Supplier.objects.filter(pk=supplier_id))
     row = _row(supplier_id)
-    form = OrderTermsForm(request.POST or None, initial=_initial(row))
+    stored = Stored(_entry(row), getattr(row, "order_terms", None), request.path)
+    form = OrderTermsForm(request.POST or None, initial=_initial(row), stored=stored)
     if request.method == "POST" and form.is_valid():
         try:
             set_order_terms(row.code, form.entries())
@@ -62,3 +65,9 @@ def _row(supplier_id: int) -> Supplier:
 def _initial(row: Supplier) -> dict[str, Any]:
     terms = row.to_core().terms
     return write_order_terms(terms) if terms else {"claim_counts": "calendar_days"}
+
+
+def _entry(row: Supplier) -> dict[str, Any]:
+    """What no terms say counts as well: somebody may state it first."""
+    said = _initial(row)
+    return {name: said.get(name) for name in OrderTermsForm.base_fields}

@@ -16,6 +16,7 @@ from catalog.pages.profile_card import GRADE_WORDS
 from catalog.pages.words import FORM_WORDS, bare_unit_of, bare_unit_words, length_entry, system_of
 from catalog.services import entries
 from quoting.platform.pages.entry_form import EntryForm, pick, text
+from quoting.platform.pages.stored_values import Stored
 
 
 class ProfileForm(EntryForm):
@@ -32,8 +33,8 @@ class ProfileForm(EntryForm):
     limits_source = text("Who states the limits", "Such as: the maker's sheet of March.")
     limits_sure = pick("How sure they are", SURENESS_CHOICES, nothing="not said")
 
-    def __init__(self, data: Any, initial: dict[str, Any], firm: Firm | None) -> None:
-        super().__init__(data, initial)
+    def __init__(self, data: Any, stored: Stored, firm: Firm | None) -> None:
+        super().__init__(data, stored=stored)
         unit = bare_unit_words(firm)
         self.fields["section"].help_text = (
             f"One corner a line, going around: out from the back; up from the foot. In {unit} or with a unit. "
@@ -77,7 +78,7 @@ def profile_set(request: HttpRequest, material_id: int) -> HttpResponse:
         "limits_source": card.limits_source,
         "limits_sure": card.limits_sure or "",
     }
-    form = ProfileForm(request.POST or None, entered, firm)
+    form = ProfileForm(request.POST or None, Stored(entered, row, request.path), firm)
 
     def save() -> None:
         entries.change_material(row.code, {"profile": form.document()}, bare_unit_of(firm))

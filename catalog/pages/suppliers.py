@@ -15,6 +15,7 @@ from catalog.services.suppliers import delete_supplier, list_suppliers, save_sup
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, entry_page, text
+from quoting.platform.pages.stored_values import Stored, hold
 
 
 class SupplierForm(EntryForm):
@@ -57,8 +58,9 @@ def supplier(request: HttpRequest, supplier_id: int) -> HttpResponse:
 
 
 def supplier_change(request: HttpRequest, supplier_id: int) -> HttpResponse:
+    hold(Supplier.objects.filter(pk=supplier_id))
     row = _row(supplier_id)
-    form = SupplierChangeForm(request.POST or None, initial=_entry(row))
+    form = SupplierChangeForm(request.POST or None, stored=Stored(_entry(row), row, request.path))
     if request.method == "POST" and form.is_valid():
         written = write_supplier(row.to_core())
         keep = {"code": row.code, "closed": written["closed"], "order_terms": written.get("order_terms")}

@@ -43,6 +43,8 @@ def add_material(document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> 
 @transaction.atomic
 def change_material(code: str, changes: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Material:
     """Change some entries of a material; what is not named stays. The code itself never changes."""
+    # What is not named is written as it was read, so nobody may state a price or a term in between.
+    Material.objects.select_for_update().get(code=code)
     row = materials_with_parts().get(code=code)
     if changes.get("code", code) != code:
         raise DocumentError.at("code", "a code stands in jobs and papers and cannot change; add a new material")
@@ -104,6 +106,7 @@ def remove_fact(code: str, name: str) -> bool:
 @transaction.atomic
 def set_price(code: str, pack_code: str, document: dict[str, Any]) -> Price:
     """State what a pack costs from a day on: amount, starts_on, source, held_until."""
+    Material.objects.select_for_update().get(code=code)
     pack = Pack.objects.select_for_update().get(material__code=code, code=pack_code)
     reader = Reader(document)
     price = read_price(reader)

@@ -46,6 +46,10 @@ class Asker:
     def post(self, path: str, body: Any = None, **headers: str) -> Any:
         return self("POST", path, {} if body is None else body, **headers)
 
+    def as_read(self, method: str, path: str, body: Any = None, *, of: str = "") -> Any:
+        """A change made from what is there now; of: where that is read when it is not at the path itself."""
+        return self(method, path, body, If_Match=self.get(of or path)["ETag"])
+
 
 def written(body: Any) -> bytes:
     # Decimals as text: the readers take both, and nothing is lost on the way.

@@ -1,5 +1,6 @@
 """People at their desks, and a job priced as its worked example says."""
 
+import re
 from datetime import UTC, datetime
 
 import pytest
@@ -53,6 +54,12 @@ def priced_job(name: str = "larkmoor-dental") -> Job:
     assert pricing is not None
     store_pricing(job, pricing)
     return job
+
+
+def opened(client: Client, url: str) -> dict[str, str]:
+    """What a form carries unseen: its key, and the version it was made from."""
+    page = client.get(url).content.decode()
+    return dict(re.findall(r'<input type="hidden" name="(form_key|seen_version)" value="([^"]*)"', page))
 
 
 def queries_of(client: Client, url: str) -> int:

@@ -3,9 +3,11 @@
 from decimal import Decimal
 from typing import Any
 
+from django.db import transaction
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.api.catalog import answered
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import plain
 from catalog.services.book import firm_of
@@ -15,7 +17,7 @@ from jobs.deliveries.services.claims import claim, correct_receipt, open_claims,
 from jobs.deliveries.services.receiving import STATES
 from jobs.deliveries.services.replacements import check_of_receipt, draft_replacement, left_to_replace
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, document_of
+from quoting.platform.api.base import ApiView, document_of, held
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
 
@@ -38,19 +40,29 @@ class Claims(ApiView):
 
 
 class OneReceipt(ApiView):
-    @describe("read_receipt", "What came of one line at once.", gives="Receipt")
+    @describe("read_receipt", "What came of one line at once.", gives="Receipt", tagged=True)
     def get(self, request: Request, receipt_id: int) -> Response:
-        return Response(of_receipt(request, receipt(receipt_id)))
+        return answered(of_receipt(request, receipt(receipt_id)))
 
-    @describe("correct_receipt", "Other figures than were checked in.", takes="Correction", gives="Receipt")
+    @describe(
+        "correct_receipt",
+        "Other figures than were checked in.",
+        takes="Correction",
+        gives="Receipt",
+        tagged=True,
+        guarded="the receipt",
+    )
+    @transaction.atomic
     def put(self, request: Request, receipt_id: int) -> Response:
+        rows = ReceiptLine.objects.filter(pk=receipt_id)
+        held(request, rows, lambda: of_receipt(request, receipt(receipt_id)))
         given = dict(document_of(request, (*STATES, "note", "seen")))
         seen = Reader({"seen": given.pop("seen", None)})
         amounts = [_amount(seen, place, value) for place, value in enumerate(seen.values("seen", len(STATES)))]
         if len(amounts) != len(STATES):
             raise seen.error("seen", "must hold three figures: good, damaged and wrong as they stood")
         correct_receipt(receipt(receipt_id), given, amounts)
-        return Response(of_receipt(request, receipt(receipt_id)))
+        return answered(of_receipt(request, receipt(receipt_id)))
 
 
 def _amount(reader: Reader, place: int, value: Any) -> Decimal:

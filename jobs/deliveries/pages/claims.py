@@ -32,6 +32,7 @@ from jobs.deliveries.services.replacements import check_of_receipt, draft_replac
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
 from quoting.platform.pages.step import step
+from quoting.platform.pages.stored_values import Stored, hold
 
 MOST = Decimal(MOST_QUANTITY)
 
@@ -78,14 +79,15 @@ def receipt_claim(request: HttpRequest, receipt_id: int) -> HttpResponse:
 
 
 def receipt_outcome(request: HttpRequest, receipt_id: int) -> HttpResponse:
+    hold(ReceiptLine.objects.filter(pk=receipt_id))
     row, signature = receipt_or_404(receipt_id), signature_of(request.user, clock.now())
-    initial = {name: getattr(row, name) for name in ("outcome", "credit")}
-    initial |= {"note": row.outcome_note, "outcome_on": (row.outcome_on or signature.on).isoformat()}
+    said = {"outcome": row.outcome, "credit": row.credit, "note": row.outcome_note, "outcome_on": row.outcome_on or ""}
+    initial = said | {"outcome_on": (row.outcome_on or signature.on).isoformat()}
 
     def act(entries: dict[str, Any]) -> str:
         return f"{settle_claim(row, entries, signature).get_outcome_display()}: {row.line.what}."
 
-    form = OutcomeForm(request.POST or None, initial)
+    form = OutcomeForm(request.POST or None, initial, stored=Stored(said, row, request.path))
     about = {"heading": f"What came of the claim for {row.line.what}", "back_label": str(row.delivery)}
     return form_page(request, form, act, receipt_page(row), **about)
 

@@ -31,8 +31,8 @@ class TemplateForm(EntryForm):
 
     stands_at = {"wall": "place", "line": "place"}
 
-    def __init__(self, data: QueryDict | None, walls: Iterable[WallSpec], initial: dict[str, Any]) -> None:
-        super().__init__(data, initial)
+    def __init__(self, data: QueryDict | None, walls: Iterable[WallSpec], *args: Any, **options: Any) -> None:
+        super().__init__(data, *args, **options)
         self.fields["place"].choices = places_of(walls)  # type: ignore[attr-defined]
 
     def document(self) -> dict[str, Any]:

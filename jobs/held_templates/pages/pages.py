@@ -19,6 +19,7 @@ from jobs.jobs.models import Job
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.platform.pages.entry_form import entry_page
+from quoting.platform.pages.stored_values import Stored, hold
 from quoting.platform.people import access
 
 
@@ -124,6 +125,7 @@ def template(request: HttpRequest, job_id: int, template_id: int) -> HttpRespons
 
 
 def template_change(request: HttpRequest, job_id: int, template_id: int) -> HttpResponse:
+    hold(HeldTemplate.objects.filter(pk=template_id))
     row = template_or_404(job_id, template_id)
     entered: dict[str, Any] = {
         "name": row.name,
@@ -133,7 +135,7 @@ def template_change(request: HttpRequest, job_id: int, template_id: int) -> Http
         "traced_by": row.traced_by,
         "traced_on": row.traced_on,
     }
-    form = TemplateChangeForm(request.POST or None, row.job.to_core().walls, entered)
+    form = TemplateChangeForm(request.POST or None, row.job.to_core().walls, stored=Stored(entered, row, request.path))
     if request.method == "POST" and form.is_valid():
         try:
             change_template(row, form.document(), signature_of(request.user, clock.now()))

@@ -9,6 +9,7 @@ from jobs.jobs.models import Client
 from jobs.jobs.pages.forms import ClientForm
 from jobs.jobs.services.clients import list_clients, save_client
 from quoting.platform.pages.entry_form import entry_page
+from quoting.platform.pages.stored_values import Stored, hold
 
 
 def client_list(request: HttpRequest) -> HttpResponse:
@@ -16,8 +17,10 @@ def client_list(request: HttpRequest) -> HttpResponse:
 
 
 def client_change(request: HttpRequest, client_id: int) -> HttpResponse:
+    hold(Client.objects.filter(pk=client_id))
     client = get_object_or_404(Client, pk=client_id)
-    form = ClientForm(request.POST if request.method == "POST" else None, write_client(client.to_core()))
+    stored = Stored(write_client(client.to_core()), client, request.path)
+    form = ClientForm(request.POST if request.method == "POST" else None, stored=stored)
     if request.method == "POST" and form.is_valid():
         try:
             saved = save_client(form.entries(), client.pk)

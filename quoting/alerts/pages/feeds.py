@@ -34,6 +34,7 @@ def feed_make(request: HttpRequest) -> HttpResponse:
     address = request.build_absolute_uri(reverse("calendar_feed", args=[secret]))
     response = render(request, "people/feed_once.html", {"row": row, "address": address})
     response["Cache-Control"] = "no-store"
+    response["Content-Location"] = reverse("account")
     return response
 
 

@@ -6,11 +6,12 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
-from quoting.alerts.models import MailWish
+from quoting.alerts.models import AlertTimes, MailWish
 from quoting.alerts.services.alert_settings import TimesRefused, alert_times, set_alert_times
 from quoting.alerts.services.mail_preferences import WishRefused, set_wish
 from quoting.platform import clock
 from quoting.platform.pages.entry_form import EntryForm, entry_page, text
+from quoting.platform.pages.stored_values import Stored, hold
 
 
 class WishForm(forms.Form):
@@ -50,9 +51,10 @@ def save_wish(request: HttpRequest) -> WishForm | None:
 
 
 def times_change(request: HttpRequest) -> HttpResponse:
+    hold(AlertTimes.objects.all())
     now = alert_times()
-    initial = {"days_ahead": now.days_ahead, "list_at": f"{now.list_at:%H:%M}"}
-    form = TimesForm(request.POST or None, initial=initial)
+    values = {"days_ahead": now.days_ahead, "list_at": f"{now.list_at:%H:%M}"}
+    form = TimesForm(request.POST or None, stored=Stored(values, address=request.path))
     if request.method == "POST" and form.is_valid():
         try:
             set_alert_times(form.cleaned_data["days_ahead"], form.cleaned_data["list_at"])

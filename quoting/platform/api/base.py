@@ -1,10 +1,13 @@
 """What every view of the API has in common."""
 
+import hashlib
+import json
 import re
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from typing import Any, ClassVar, TypeVar
 
+from django.db.models import QuerySet
 from django.http import Http404
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -14,7 +17,7 @@ from rest_framework.views import APIView
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
 from quoting.platform import clock
-from quoting.platform.api.errors import NoVersionGiven, explain
+from quoting.platform.api.errors import NotAsSeen, NoVersionGiven, explain
 from quoting.platform.api.parsing import DocumentParser
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
@@ -122,6 +125,19 @@ def _if_match(request: Request) -> str:
     if not given:
         raise NoVersionGiven("is missing: send the ETag of what you changed, so that nobody's change is lost")
     return given
+
+
+def mark_of(document: Any) -> str:
+    """A mark over what a row says, for rows that count no versions."""
+    return hashlib.sha256(json.dumps(document, sort_keys=True, default=str).encode()).hexdigest()[:32]
+
+
+def held(request: Request, rows: QuerySet[Any], write: Callable[[], Document]) -> None:
+    """Refused when what `write` gives is not what If-Match names; until the transaction ends nobody changes `rows`."""
+    seen = mark_seen(request)
+    list(rows.order_by("pk").select_for_update(of=("self",)).values_list("pk"))
+    if mark_of(write()) != seen:
+        raise NotAsSeen
 
 
 def tagged(response: Response, mark: int | str) -> Response:

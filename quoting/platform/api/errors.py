@@ -27,6 +27,14 @@ class StandsInTheWay(Refused):
     pass
 
 
+class NotAsSeen(Refused):
+    status = 412
+    path = "If-Match"
+
+    def __init__(self) -> None:
+        super().__init__("names what is no longer there so. Nothing was saved: read it again and change it from that")
+
+
 def explain(error: Exception, context: dict[str, Any]) -> Response | None:
     match error:
         case DocumentError():

@@ -8,25 +8,90 @@ from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
 from catalog.core.ground.document_reader import Complaint, DocumentError
+from quoting.platform.pages.stored_values import Stored, plain
 
+VERSION = "seen_version"
+CHANGED_MEANWHILE = (
+    "Not saved: what is marked below was changed after you opened this form. Your entries still stand in it. "
+    "Save again to put them in the place of what is stored."
+)
 # A reason that begins so continues the field's name: "Waste must lie from 0 to 1.99".
 GOES_ON = ("is ", "must ", "holds ")
 
 
-class EntryForm(forms.Form):
-    """Fields named as in the document they fill; an empty one is left out of it."""
+class StoredForm(forms.BaseForm):
+    """A form of what is stored; what somebody else saved since it was opened is told, not written over."""
+
+    stored: Stored | None = None
+    is_late = False
+
+    def see(self, stored: Stored | None) -> None:
+        self.stored = stored
+        if stored is not None:
+            self.fields[VERSION] = forms.CharField(required=False, widget=forms.HiddenInput, initial=stored.version())
+
+    def full_clean(self) -> None:
+        super().full_clean()
+        if self.is_bound and self.stored is not None and not self.is_late:
+            self._look_for_changes(self.stored)
+
+    def _look_for_changes(self, stored: Stored) -> None:
+        seen = self.data.get(self.add_prefix(VERSION), "")
+        changed = [
+            name for name in stored.changed_since(seen) if plain(self._typed(name)) != plain(stored.values[name])
+        ]
+        if not changed:
+            return
+        self.is_late = True
+        # What is sent next was made in the knowledge of what is told here.
+        self.data = self.data.copy()
+        self.data[self.add_prefix(VERSION)] = stored.version()
+        self.add_error(None, CHANGED_MEANWHILE)
+        for name in changed:
+            self.add_error(name if name in self.fields else None, self._told(stored, name, seen))
+
+    def _typed(self, name: str) -> Any:
+        return self.cleaned_data.get(name, self.data.get(self.add_prefix(name))) if name in self.fields else None
+
+    def _told(self, stored: Stored, name: str, seen: str) -> str:
+        value = plain(stored.values[name])
+        choices = dict(getattr(self.fields.get(name), "choices", ()))
+        words = f"“{choices.get(value, value)}”" if value else "nothing"
+        return f"{stored.changed_by(name, seen)} saved {words} here meanwhile."
+
+    def status(self) -> int:
+        if self.is_bound and self.errors:
+            return 409 if self.is_late else 422
+        return 200
+
+
+class EntryForm(StoredForm, forms.Form):
+    """Fields named as in the document they fill; an empty one is left out of it.
+
+    stored: for a form that changes what is there; it is shown when nothing else is said in `initial`.
+    """
 
     use_required_attribute = False
     # Path in the document -> field, where the two differ.
     stands_at: dict[str, str] = {}
 
-    def __init__(self, data: QueryDict | None = None, initial: dict[str, Any] | None = None, **options: Any) -> None:
-        super().__init__(data, initial=initial, label_suffix="", **options)
+    def __init__(
+        self,
+        data: QueryDict | None = None,
+        initial: dict[str, Any] | None = None,
+        *,
+        stored: Stored | None = None,
+        **options: Any,
+    ) -> None:
+        shown = dict(stored.values) if stored is not None and initial is None else initial
+        super().__init__(data, initial=shown, label_suffix="", **options)
+        self.see(stored)
         for field in self.fields.values():
             field.required = False
 
     def entries(self) -> dict[str, Any]:
-        return {name: value for name, value in self.cleaned_data.items() if value not in ("", None, [])}
+        typed = ((name, value) for name, value in self.cleaned_data.items() if name != VERSION)
+        return {name: value for name, value in typed if value not in ("", None, [])}
 
     def is_filled(self) -> bool:
         """Whether anything was typed, so that an empty row of a list is no item."""
@@ -48,9 +113,6 @@ class EntryForm(forms.Form):
     def _sentence(self, name: str | None, complaint: Complaint) -> str:
         label = str(self.fields[name].label or name) if name else ""
         return sentence(label or complaint.path, complaint)
-
-    def status(self) -> int:
-        return 422 if self.is_bound and self.errors else 200
 
 
 def sentence(label: str, complaint: Complaint) -> str:

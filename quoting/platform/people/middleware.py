@@ -2,9 +2,11 @@ import logging
 import time
 import uuid
 from collections.abc import Callable
+from typing import Any
 from urllib.parse import urlencode
 
 from django.conf import settings
+from django.contrib.messages import ERROR
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect, JsonResponse
 from django.shortcuts import resolve_url
@@ -12,7 +14,10 @@ from django.utils import timezone
 
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, firm_zone
+from quoting.platform.pages.form_key import mark_of
+from quoting.platform.pages.kept_form import GO_TO, answered
 from quoting.platform.people import access
+from quoting.platform.people.services.sent_forms import answer_once
 from quoting.platform.people.services.tokens import person_for_token
 from quoting.platform.structured_logs import request_id
 
@@ -96,6 +101,44 @@ class FirmZoneMiddleware:
     def process_view(self, request: HttpRequest, view: object, args: object, kwargs: object) -> None:
         if request.resolver_match is None or request.resolver_match.view_name not in PROBES:
             timezone.activate(firm_zone())
+
+
+class SentOnceMiddleware:
+    """A form that carries a key is answered in one transaction, and once, however often it is sent."""
+
+    def __init__(self, respond: Respond) -> None:
+        self.respond = respond
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.respond(request)
+
+    def process_view(
+        self, request: HttpRequest, view: Respond, args: tuple[Any, ...], kwargs: dict[str, Any]
+    ) -> HttpResponse | None:
+        # A preview by htmx keeps nothing; to hold the database for one would let others wait.
+        if request.method != "POST" or is_api(request) or request.htmx or not request.user.is_authenticated:  # type: ignore[attr-defined]
+            return None
+        mark = mark_of(request)
+        if not mark:
+            return None
+        answer = answer_once(
+            request.user,  # type: ignore[arg-type]
+            mark,
+            request.path,
+            lambda: view(request, *args, **kwargs),
+            lambda response: _leads_to(request, response),
+            clock.now(),
+        )
+        return answered(request, answer) if isinstance(answer, str) else answer
+
+
+def _leads_to(request: HttpRequest, response: HttpResponse) -> str:
+    """Where what was kept is seen; empty where nothing was. What is shown only once names another place for it."""
+    # Asked of the storage itself they would count as seen.
+    failed = any(one.level >= ERROR for one in request._messages._queued_messages)  # type: ignore[attr-defined]
+    if failed or response.status_code >= 400:
+        return ""
+    return next((response[name] for name in ("Location", GO_TO, "Content-Location") if name in response), "")
 
 
 def is_api(request: HttpRequest) -> bool:

@@ -1,11 +1,16 @@
-"""The firm's standing sentences and notices. Quotes issued already keep what they said."""
+"""The firm's standing sentences and notices, changed from the list as it was read. Quotes issued stay as they are."""
 
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from django.db import transaction
 from django.http import Http404
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
-from quoting.platform.api.base import ApiView, Document, document_of
+from quoting.platform.api.base import ApiView, Document, document_of, held, mark_of, tagged
 from quoting.platform.api.describing import describe
 from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.formatting import day_words
@@ -13,18 +18,30 @@ from quoting.texts.models import NoticePack, NoticePlace, StandardText
 from quoting.texts.services import firm_texts as service
 
 SENTENCE = ("block", "text", "starts_on", "ends_on")
+Method = Callable[..., Response]
+
+
+def from_the_list(method: Method) -> Method:
+    """A change of texts that are still as If-Match names them; the answer carries the mark they have then."""
+
+    @wraps(method)
+    @transaction.atomic
+    def guarded(view: ApiView, request: Request, **where: Any) -> Response:
+        # What is put in beside what is held has a day and a key of its own, and takes nobody's away.
+        for rows in (NoticePlace.objects.all(), NoticePack.objects.all()):
+            list(rows.order_by("pk").select_for_update(of=("self",)).values_list("pk"))
+        held(request, StandardText.objects.all(), written)
+        return listed(method(view, request, **where))
+
+    return guarded
 
 
 class Texts(ApiView):
-    @describe("list_texts", "Every sentence, notice and place, whenever it is in force.", gives="StandingTexts")
+    @describe(
+        "list_texts", "Every sentence, notice and place, whenever it is in force.", gives="StandingTexts", tagged=True
+    )
     def get(self, request: Request) -> Response:
-        return Response(
-            {
-                "sentences": [of_sentence(row) for row in StandardText.objects.all()],
-                "notices": [of_notice(row) for row in NoticePack.objects.select_related("place")],
-                "places": [of_place(row) for row in NoticePlace.objects.all()],
-            }
-        )
+        return listed(Response(written()))
 
 
 class Sentence(ApiView):
@@ -33,14 +50,18 @@ class Sentence(ApiView):
         "A sentence of this key from a day on: new, another wording, or the one of that day changed.",
         takes="NewSentence",
         gives="Sentence",
+        tagged=True,
+        guarded="the texts",
     )
+    @from_the_list
     def put(self, request: Request, key: str) -> Response:
         document = document_of(request, SENTENCE)
         return Response(of_sentence(service.set_standard_text({**document, "key": key})))
 
 
 class EndSentence(ApiView):
-    @describe("end_sentence", "The wording in force ends with a day.", takes="LastDay", status=204)
+    @describe("end_sentence", "The wording in force ends with a day.", takes="LastDay", status=204, guarded="the texts")
+    @from_the_list
     def post(self, request: Request, key: str) -> Response:
         reader = Reader(document_of(request))
         last_day = reader.day("last_day")
@@ -51,7 +72,8 @@ class EndSentence(ApiView):
 
 
 class Wording(ApiView):
-    @describe("remove_wording", "Take one wording of a sentence away.", status=204)
+    @describe("remove_wording", "Take one wording of a sentence away.", status=204, guarded="the texts")
+    @from_the_list
     def delete(self, request: Request, text_id: int) -> Response:
         return gone(service.remove_standard_text(text_id))
 
@@ -64,13 +86,17 @@ class Notices(ApiView):
         takes="NewNotice",
         gives="NoticeEntry",
         status=201,
+        tagged=True,
+        guarded="the texts",
     )
+    @from_the_list
     def post(self, request: Request) -> Response:
         return Response(of_notice(service.set_notice(document_of(request))), status=201)
 
 
 class Notice(ApiView):
-    @describe("remove_notice", "Take one version of a notice away.", status=204)
+    @describe("remove_notice", "Take one version of a notice away.", status=204, guarded="the texts")
+    @from_the_list
     def delete(self, request: Request, notice_id: int) -> Response:
         return gone(service.remove_notice(notice_id))
 
@@ -82,15 +108,31 @@ class Places(ApiView):
         takes="NewPlace",
         gives="PlaceEntry",
         status=201,
+        tagged=True,
+        guarded="the texts",
     )
+    @from_the_list
     def post(self, request: Request) -> Response:
         return Response(of_place(service.set_notice_place(document_of(request))), status=201)
 
 
 class Place(ApiView):
-    @describe("remove_notice_place", "Take a place without notices away.", status=204)
+    @describe("remove_notice_place", "Take a place without notices away.", status=204, guarded="the texts")
+    @from_the_list
     def delete(self, request: Request, place_id: int) -> Response:
         return gone(service.remove_notice_place(place_id))
+
+
+def written() -> Document:
+    return {
+        "sentences": [of_sentence(row) for row in StandardText.objects.all()],
+        "notices": [of_notice(row) for row in NoticePack.objects.select_related("place")],
+        "places": [of_place(row) for row in NoticePlace.objects.all()],
+    }
+
+
+def listed(response: Response) -> Response:
+    return tagged(response, mark_of(written()))
 
 
 def gone(was_there: bool) -> Response:

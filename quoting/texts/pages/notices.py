@@ -10,6 +10,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, day, entry_page
 from quoting.platform.pages.entry_form import text as line
+from quoting.platform.pages.stored_values import Stored, hold
 from quoting.texts.models import NoticePack
 from quoting.texts.services import firm_texts as service
 
@@ -37,10 +38,11 @@ def notice_add(request: HttpRequest) -> HttpResponse:
 
 def notice(request: HttpRequest, notice_id: int) -> HttpResponse:
     """A correction when the first day stays, a new version when it is another."""
+    hold(NoticePack.objects.filter(pk=notice_id))
     row = get_object_or_404(NoticePack.objects.select_related("place"), pk=notice_id)
     names = ("language", "version", "title", "text", "source", "starts_on", "ends_on")
-    initial = {"place": row.place.name, **{name: getattr(row, name) for name in names}}
-    form = NoticePackForm(request.POST or None, initial=initial)
+    said = {"place": row.place.name, **{name: getattr(row, name) for name in names}}
+    form = NoticePackForm(request.POST or None, stored=Stored(said, row, request.path))
     removal = {
         "remove": reverse("notice_remove", args=[row.pk]),
         "remove_says": "Quotes issued already keep it. Those issued from now on do not carry this version.",

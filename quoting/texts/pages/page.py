@@ -14,6 +14,7 @@ from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.formatting import day_words
 from quoting.platform.pages.entry_form import EntryForm, day, entry_page, pick
 from quoting.platform.pages.entry_form import text as line
+from quoting.platform.pages.stored_values import Stored, hold
 from quoting.platform.people import access
 from quoting.texts.models import NoticePack, NoticePlace, StandardText
 from quoting.texts.models.firm_texts import BLOCK_CHOICES
@@ -60,11 +61,14 @@ def standard_text_add(request: HttpRequest) -> HttpResponse:
 
 
 def standard_text(request: HttpRequest, key: str) -> HttpResponse:
+    hold(StandardText.objects.filter(key=key))
     row = StandardText.objects.filter(key=key).order_by("-starts_on").first()
     if row is None:
         raise Http404("The firm has no such sentence.")
     today = day_at_the_firm(clock.now())
-    form = WordingForm(request.POST or None, initial={"text": row.text, "starts_on": max(today, row.starts_on)})
+    initial = {"text": row.text, "starts_on": max(today, row.starts_on)}
+    said = {name: getattr(row, name) for name in WordingForm.base_fields}
+    form = WordingForm(request.POST or None, initial=initial, stored=Stored(said, row, request.path))
     says = (f"{row.get_block_display()}. A wording that starts later takes its place from that day on.",)
     return _save(request, form, {"key": key, "block": row.block}, "A new wording", says)
 

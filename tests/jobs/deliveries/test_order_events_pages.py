@@ -11,7 +11,7 @@ from quoting.client.models import PaymentReceived
 from quoting.client.services.payments_received import deposit_of
 from tests.support.answered import accept, with_paper
 from tests.support.childcare import NOW, SIGNED, delivery_document, trim_on_order
-from tests.support.desk import as_
+from tests.support.desk import as_, opened
 from tests.support.worked import PRICING, issued, small_job
 
 pytestmark = pytest.mark.both_engines
@@ -42,7 +42,9 @@ def page(client, name, *args):
 
 
 def sent(client, name, *args, **typed):
-    response = client.post(reverse(name, args=args), typed, follow=True)
+    url = reverse(name, args=args)
+    opening = opened(client, url) if name in ("order_terms_set", "receipt_outcome") else {}
+    response = client.post(url, opening | typed, follow=True)
     return response.status_code, response.content.decode()
 
 

@@ -18,6 +18,7 @@ CAME_BODY = {
     "received_on": CAME.isoformat(),
     "lines": [{"place": 1, "good": 7, "damaged": "2"}],
 }
+SANDRY = "/api/catalog/suppliers/SANDRY"
 DELIVERIES = "/api/orders/O-0001/deliveries"
 
 
@@ -40,7 +41,8 @@ def test_the_lead_checks_in_what_is_due_and_sees_no_money_and_no_supplier(lead, 
 
 def test_a_delivery_is_claimed_ordered_again_and_settled(office, line):
     terms = {"claim_days": 5, "source": "telephone", "stated_on": "2027-06-01"}
-    assert office("PUT", "/api/catalog/suppliers/SANDRY/order-terms", terms).json()["order_terms"]["claim_days"] == 5
+    stated = office.as_read("PUT", f"{SANDRY}/order-terms", terms, of=SANDRY)
+    assert stated.json()["order_terms"]["claim_days"] == 5
     receipt = office.post(DELIVERIES, CAME_BODY).json()["lines"][0]
     assert (receipt["claim_by"], receipt["quoted_workdays"], receipt["actual_workdays"]) == ("2027-08-11", 17, 17)
     (claim,) = office.get("/api/receiving/claims").json()["claims"]
@@ -53,7 +55,7 @@ def test_a_delivery_is_claimed_ordered_again_and_settled(office, line):
     again = [office.post(f"{path}/replacement", {"request_key": "again"}) for _ in range(2)]
     assert [one.status_code for one in again] == [201, 200] and again[0].json() == {"order": "O-0002"}
     assert office.post(f"{path}/outcome", {"outcome": "replaced"}).json()["outcome"] == "replaced"
-    fixed = office("PUT", path, {"good": 9, "note": "Film only", "seen": [7, 2, 0]})
+    fixed = office.as_read("PUT", path, {"good": 9, "note": "Film only", "seen": [7, 2, 0]})
     assert fixed.status_code == 409 and "is entered already" in reasons(fixed)[""]
 
 
@@ -112,3 +114,13 @@ def test_the_lead_sends_a_photo_of_what_came_and_it_is_kept_once(lead, office, l
     for wrong in ("no base64!", b64encode(b"no picture").decode()):
         refused = lead.post(path, {"file": wrong})
         assert refused.status_code == 400 and list(reasons(refused)) == ["file"]
+
+
+def test_a_receipt_is_corrected_from_what_was_read(office, line):
+    receipt = office.post(DELIVERIES, CAME_BODY).json()["lines"][0]
+    path, fixed = f"/api/receiving/receipts/{receipt['id']}", {"good": 9, "note": "Film only", "seen": [7, 2, 0]}
+    mark = office.get(path)["ETag"]
+    assert office("PUT", path, fixed).status_code == 428
+    assert office("PUT", path, fixed, If_Match=mark).json()["good"] == "9"
+    assert office("PUT", path, fixed | {"good": 8, "seen": [9, 0, 0]}, If_Match=mark).status_code == 412
+    assert office.get(path).json()["good"] == "9"

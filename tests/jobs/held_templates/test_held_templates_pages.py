@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from jobs.held_templates.models import HeldTemplate, TemplateMove
 from tests.stored import stored_job
-from tests.support.desk import DAY, HOSTILE, as_, queries_of
+from tests.support.desk import DAY, HOSTILE, as_, opened, queries_of
 
 pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
@@ -103,7 +103,8 @@ def test_a_correction_moves_a_template_to_its_right_run(as_, library, place):
     assert "no template is held" in office.get(url(library)).content.decode()
     row = HeldTemplate.objects.get()
     change = {name: value for name, value in entries(place).items() if name != "kept_at"}
-    assert office.post(reverse("template_change", args=[library.pk, row.pk]), change).status_code == 302
+    page = reverse("template_change", args=[library.pk, row.pk])
+    assert office.post(page, change | opened(office, page)).status_code == 302
     assert "no template is held" not in office.get(url(library)).content.decode()
     assert row.history.count() == 2
 

@@ -13,7 +13,7 @@ from jobs.walls.services.walls import copy_wall
 from quoting.pricing.services.pricing import pricing_of
 from tests.documents import FIXTURES, document, starter
 from tests.stored import stored_book, stored_job
-from tests.support.desk import priced_job
+from tests.support.desk import opened, priced_job
 
 pytestmark = [pytest.mark.usefixtures("frozen_clock"), pytest.mark.both_engines]
 
@@ -260,6 +260,6 @@ def test_the_office_brings_no_pricing_in(desk):
 def test_a_client_is_changed_for_all_their_jobs(desk, job):
     assert "Larkmoor Dental" in page_of(desk, "client_list")
     url = reverse("client_change", args=[job.client_id])
-    desk.post(url, {"name": "Larkmoor Dental Rooms", "email": "desk@larkmoor.example"})
+    desk.post(url, {"name": "Larkmoor Dental Rooms", "email": "desk@larkmoor.example"} | opened(desk, url))
     assert "Larkmoor Dental Rooms" in page_of(desk, "job", job.pk)
-    assert desk.post(url, {"name": ""}).status_code == 422
+    assert desk.post(url, {"name": ""} | opened(desk, url)).status_code == 422

@@ -2,7 +2,7 @@ import pytest
 from django.urls import reverse
 
 from quoting.alerts.models import AlertTimes, MailWish
-from tests.support.desk import as_
+from tests.support.desk import as_, opened
 
 __all__ = ["as_"]
 
@@ -33,8 +33,8 @@ def test_who_does_not_order_is_offered_no_mail(as_):
 def test_the_times_are_changed_on_their_page_and_a_wrong_hour_is_named(as_):
     owner, page = as_("owner"), reverse("alert_times")
     assert "10, 5, 1" in owner.get(page).content.decode()
-    wrong = owner.post(page, {"days_ahead": "5", "list_at": "noon"})
+    wrong = owner.post(page, {"days_ahead": "5", "list_at": "noon"} | opened(owner, page))
     assert (wrong.status_code, AlertTimes.objects.count()) == (422, 0)
     assert "is no hour of the day; write such as 07:00" in wrong.content.decode()
-    owner.post(page, {"days_ahead": "5 2", "list_at": "06:30"})
+    owner.post(page, {"days_ahead": "5 2", "list_at": "06:30"} | opened(owner, page))
     assert str(AlertTimes.objects.get()) == "5, 2 days ahead, list at 06:30:00"

@@ -92,20 +92,22 @@ def test_a_change_note_is_read_mailed_answered_and_withdrawn(office, estimator, 
 
 
 def test_sentences_and_notices_are_entered_changed_ended_and_removed(estimator, office, job):
-    sentence = {"block": "cautions", "text": "Dust.", "starts_on": "2026-11-01"}
+    sentence, of = {"block": "cautions", "text": "Dust.", "starts_on": "2026-11-01"}, {"of": "/api/texts"}
     assert office("PUT", "/api/texts/sentences/dust", sentence).status_code == 403
     for text in ("Dust.", "Dust is made."):
-        entered = estimator("PUT", "/api/texts/sentences/dust", sentence | {"text": text})
-    assert estimator("PUT", "/api/texts/sentences/Dust%20X", sentence).status_code == 400
-    assert estimator.post("/api/texts/sentences/dust/end", {"last_day": "2026-12-01"}).status_code == 204
-    assert estimator.post("/api/texts/sentences/dust/end", {"last_day": "2027-01-01"}).status_code == 409
+        entered = estimator.as_read("PUT", "/api/texts/sentences/dust", sentence | {"text": text}, **of)
+    assert estimator.as_read("PUT", "/api/texts/sentences/Dust%20X", sentence, **of).status_code == 400
+    end = "/api/texts/sentences/dust/end"
+    assert estimator.as_read("POST", end, {"last_day": "2026-12-01"}, **of).status_code == 204
+    assert estimator.as_read("POST", end, {"last_day": "2027-01-01"}, **of).status_code == 409
     notice = {"place": "Sallow Reach", "language": "en", "version": "1", "title": "N", "text": "T",
               "starts_on": "2026-11-01"}  # fmt: skip
-    ids = {estimator.post("/api/texts/notices", notice).json()["id"] for _ in range(2)}
-    place = estimator.post("/api/texts/places", {"name": "Sallow Reach", "requires_notice": True}).json()
+    ids = {estimator.as_read("POST", "/api/texts/notices", notice, **of).json()["id"] for _ in range(2)}
+    required = {"name": "Sallow Reach", "requires_notice": True}
+    place = estimator.as_read("POST", "/api/texts/places", required, **of).json()
     kept = office.get("/api/texts").json()
     assert [(one["text"], one["ends_on"]) for one in kept["sentences"]] == [("Dust is made.", "2026-12-01")]
     assert [one["id"] for one in kept["notices"]] == list(ids) and kept["places"] == [place]
-    assert estimator("DELETE", f"/api/texts/places/{place['id']}").status_code == 400
+    assert estimator.as_read("DELETE", f"/api/texts/places/{place['id']}", **of).status_code == 400
     for path in (f"notices/{ids.pop()}", f"places/{place['id']}", f"wordings/{entered.json()['id']}"):
-        assert [estimator("DELETE", f"/api/texts/{path}").status_code for _ in range(2)] == [204, 404]
+        assert [estimator.as_read("DELETE", f"/api/texts/{path}", **of).status_code for _ in range(2)] == [204, 404]

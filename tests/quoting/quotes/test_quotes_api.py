@@ -52,7 +52,7 @@ def test_an_issued_revision_keeps_its_figures_when_the_catalog_moves(estimator, 
     document = office.get("/api/catalog/materials/GB-14").json()
     for pack in document["packs"]:
         pack["prices"] = [{"amount": "99.00", "starts_on": "2026-01-01"}]
-    assert office("PATCH", "/api/catalog/materials/GB-14", {"packs": document["packs"]}).status_code == 200
+    assert office.as_read("PATCH", "/api/catalog/materials/GB-14", {"packs": document["packs"]}).status_code == 200
     assert estimator.get(issued["Location"]).json() == before
     assert before["quote"]["total"] == before["total"] == "15641.39"
 

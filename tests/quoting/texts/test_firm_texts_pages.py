@@ -11,6 +11,7 @@ from quoting.platform import clock
 from quoting.pricing.services.pricing import pricing_document, pricing_of, save_pricing
 from quoting.texts.models import NoticePack, StandardText
 from quoting.texts.services.firm_texts import firm_texts_of, set_notice, set_notice_place, set_standard_text
+from tests.support.desk import opened
 from tests.support.worked import NOW, TODAY, small_job
 
 pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
@@ -45,7 +46,8 @@ def test_a_sentence_entered_on_the_page_stands_on_every_quote_from_its_day(page)
 
 def test_a_new_wording_takes_its_place_from_its_day_on_and_an_ended_one_is_gone(page):
     row = set_standard_text(SENTENCE)
-    page.post(reverse("standard_text", args=[row.key]), {"text": "Two years.", "starts_on": "2026-11-20"})
+    url = reverse("standard_text", args=[row.key])
+    page.post(url, {"text": "Two years.", "starts_on": "2026-11-20"} | opened(page, url))
     assert quote_of(small_job()).texts.warranty == ("Two years.",)
     page.post(reverse("standard_text_end", args=[row.key]), {"last_day": "2026-11-24"})
     assert firm_texts_of().in_force(TODAY) == ()

@@ -1,5 +1,6 @@
 from quoting.platform.people.models.log_ins import GuessCount, KnownPlace
 from quoting.platform.people.models.people import Person, Role
+from quoting.platform.people.models.sent_forms import SentForm
 from quoting.platform.people.models.tokens import Token
 
 __all__ = [
@@ -7,5 +8,6 @@ __all__ = [
     "KnownPlace",
     "Person",
     "Role",
+    "SentForm",
     "Token",
 ]

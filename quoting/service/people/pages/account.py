@@ -5,7 +5,7 @@ from django.contrib.auth import update_session_auth_hash
 from django.contrib.auth.views import PasswordChangeView
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.urls import reverse_lazy
+from django.urls import reverse, reverse_lazy
 
 from quoting.alerts.pages.mail_preferences import WishForm, save_wish
 from quoting.alerts.services.alert_settings import alert_times
@@ -55,6 +55,7 @@ def token_make(request: HttpRequest) -> HttpResponse:
     row, secret = tokens.make_token(request.user, form.cleaned_data["name"], clock.now())
     response = render(request, "people/token_once.html", {"token": row, "secret": secret})
     response["Cache-Control"] = "no-store"
+    response["Content-Location"] = reverse("account")
     return response
 
 

@@ -1,9 +1,13 @@
 from django import forms
 from django.contrib import messages
 from django.core.exceptions import ValidationError
+from django.forms import model_to_dict
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 
+from quoting.platform.pages.entry_form import StoredForm
+from quoting.platform.pages.stored_values import Stored, hold
 from quoting.platform.people.models import Person
 from quoting.platform.people.services import people
 
@@ -12,7 +16,7 @@ def _role_to_choose() -> forms.ChoiceField:
     return forms.ChoiceField(label="Role", choices=[("", "choose one"), *Person._meta.get_field("role").choices])
 
 
-class PersonForm(forms.ModelForm):
+class PersonForm(StoredForm, forms.ModelForm):
     role = _role_to_choose()
 
     class Meta:
@@ -46,11 +50,13 @@ def person_add(request: HttpRequest) -> HttpResponse:
 
 
 def person_change(request: HttpRequest, person_id: int) -> HttpResponse:
+    hold(Person.objects.filter(pk=person_id))
     person = get_object_or_404(Person, pk=person_id)
     form = PersonForm(request.POST or None, instance=person)
+    form.see(Stored(model_to_dict(person, PersonForm.Meta.fields), address=request.path))
     if request.method == "POST" and form.is_valid():
         try:
-            changed = people.change_person(person_id, **form.cleaned_data)
+            changed = people.change_person(person_id, **{name: form.cleaned_data[name] for name in form.Meta.fields})
         except ValidationError as refusal:
             form.add_error(None, refusal)
         else:
@@ -74,9 +80,10 @@ def person_log_out(request: HttpRequest, person_id: int) -> HttpResponse:
 
 def _show_password(request: HttpRequest, person: Person, password: str) -> HttpResponse:
     response = render(request, "people/password_once.html", {"person": person, "password": password})
+    response["Content-Location"] = reverse("people")
     response["Cache-Control"] = "no-store"
     return response
 
 
 def _status(form: forms.Form | forms.ModelForm) -> int:
-    return 422 if form.errors else 200
+    return form.status() if isinstance(form, StoredForm) else 422 if form.errors else 200
