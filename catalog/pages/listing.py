@@ -19,6 +19,9 @@ from catalog.services.planned_leads import standing_plan
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 
+# What a material lacks -> as `missing_of` says it, and as the page does.
+LACKS = {"supplier": ("a supplier", "A supplier"), "lead": ("a lead time in force", "A lead time")}
+
 
 @dataclass(frozen=True)
 class PackLine:
@@ -48,13 +51,17 @@ def catalog(request: HttpRequest) -> HttpResponse:
     kind = kind if kind in KINDS else ""
     search, aside = request.GET.get("q", "")[:100], request.GET.get("aside") == "yes"
     today = day_at_the_firm(clock.now())
+    lacks = request.GET.get("lacks", "")
     rows = list_materials(kind, active_only=not aside)
     lines = [material_line(row, today) for row in rows if answers(row, search)]
+    lines = [one for one in lines if lacks not in LACKS or LACKS[lacks][0] in one.missing]
     context = {
         "sections": sections(lines),
         "kinds": KINDS.items(),
         "kind": kind,
         "q": search,
+        "lacks": lacks,
+        "every_lack": [(value, label) for value, (_, label) in LACKS.items()],
         "aside": aside,
         "today": today,
         "firm": Firm.objects.first(),

@@ -112,7 +112,9 @@ def window(width: int) -> ViewportSize:
 
 def is_fault(said: ConsoleMessage) -> bool:
     # A preview given up for a newer one, or for the next page, is no fault; htmx says it as one.
-    return said.type == "error" and not said.text.startswith(("htmx:sendAbort", "htmx:afterRequest"))
+    # So is a form that is refused: the browser says its 422 as one.
+    refused = "the server responded with a status of 422" in said.text
+    return said.type == "error" and not refused and not said.text.startswith(("htmx:sendAbort", "htmx:afterRequest"))
 
 
 def look_over(page: Page) -> None:

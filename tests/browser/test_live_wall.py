@@ -31,7 +31,7 @@ def test_a_wrong_figure_is_told_beside_it_keeps_the_drawing_and_is_forgiven(page
     page.get_by_label("Rise").fill("")
     said = page.locator("#pieces-0-rise_error")
     expect(said).to_contain_text("Rise")
-    expect(page.locator("#preview-said")).to_contain_text("1 entry needs another look")
+    expect(page.locator("#preview-said")).to_contain_text("1 field needs fixing")
     assert page.locator("#drawing svg").first.inner_html() == drawn
     page.get_by_label("Rise").fill("2' 6\"")
     expect(said).to_be_empty()

@@ -44,7 +44,25 @@ def test_the_quote_follows_what_is_typed(visit, job):
     # 8,582.00 / 0.60 = 14,303.33, which makes 16,162.76 with 13 % tax.
     expect(page.locator("#figures")).to_contain_text("16,162.76")
     page.get_by_label("Target margin, %").fill("forty")
-    page.get_by_text("What is typed cannot be priced yet").wait_for()
+    page.get_by_text("Finish these to see the price").wait_for()
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_a_failed_save_stands_first_and_the_first_wrong_field_has_the_focus(visit, job, width):
+    page = visit(f"/quotes/jobs/{job.pk}/", "estimator", width=width)
+    page.get_by_label("Target margin, %").fill("forty")
+    page.get_by_label("Valid for, days").fill("0")
+    page.get_by_role("button", name="Save the pricing").click()
+    page.get_by_role("heading", name="Not saved: 2 fields").wait_for()
+    expect(page.get_by_label("Target margin, %")).to_be_focused()
+    expect(page.get_by_label("Target margin, %")).to_be_in_viewport()
+    expect(page.get_by_role("heading", name="Not saved: 2 fields")).to_be_in_viewport()
+    expect(page.get_by_role("button", name="Issue the quote")).to_be_disabled()
+    page.get_by_role("alert").get_by_role("link").last.click()
+    expect(page.get_by_label("Valid for, days")).to_be_in_viewport()
+    page.get_by_label("Valid for, days").fill("30")
+    page.get_by_label("Target margin, %").fill("40")
+    page.get_by_role("heading", name="Not saved yet").wait_for()
 
 
 def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job):

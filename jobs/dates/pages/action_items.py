@@ -11,6 +11,7 @@ from jobs.core.ordering.needs import DatedNeed
 from jobs.core.ordering.order_by import days_in_hand_in_words, standing
 from jobs.dates.pages.listing import rows_of_open_jobs
 from jobs.dates.services.item_schedule import DatedItem, OpenItems
+from jobs.dates.services.late_on_order import LateComing, late_on_order
 from jobs.dates.services.ordered_items import lines_of_items, needs_covered
 from jobs.dates.services.passed_days import passed_words
 from jobs.jobs.models import Job
@@ -60,6 +61,20 @@ def matters(read: OpenItems, *, at_desk: bool) -> Matters:
     soon += sum(1 for one in live if one.in_hand <= SOON_WORKDAYS)
     shown = sorted(ready, key=in_order)[:MOST_MATTERS]
     return Matters(tuple(shown), soon - len(shown), every + len(live) - soon)
+
+
+def late_coming(read: OpenItems, *, at_desk: bool) -> list[Matter]:
+    """What is on order and comes after the day it is needed. in_hand: how late, below nought."""
+    return [_late(one, at_desk) for one in late_on_order(read)]
+
+
+def _late(one: LateComing, at_desk: bool) -> Matter:
+    need, line = one.item.need, one.coming.line
+    days = "day" if one.late_workdays == 1 else "days"
+    told = f"{need.name} is on order and comes {one.late_workdays} working {days} too late for {_need_by(need)}."
+    url = reverse("order", args=[line.order_id]) if at_desk else reverse("job_order_dates", args=[one.item.job.pk])
+    day = day_words(one.coming.expected_on) if one.coming.expected_on else ""
+    return Matter(one.item.job, told, day, -one.late_workdays, url, one.item.as_of)
 
 
 def in_order(one: Matter) -> tuple[int, str, str]:

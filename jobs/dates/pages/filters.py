@@ -1,6 +1,7 @@
 """What the list of order dates is narrowed to, the same for rows and for what is worked up live."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from django.db.models import Q, QuerySet
@@ -8,6 +9,7 @@ from django.http import HttpRequest
 
 from jobs.dates.models import StoredNeed
 from jobs.dates.services.item_schedule import DatedItem
+from jobs.dates.services.late_on_order import LateComing
 from jobs.dates.services.ordered_items import Lines
 
 LATE = "late"
@@ -72,6 +74,13 @@ class Filters:
         wanted = Q(**({"supplier": self.supplier} if self.supplier else {}))
         wanted &= Q(**({"job__key": self.job} if self.job else {}))
         return rows.filter(wanted).exclude(supply="stocked") if self.long_lead else rows.filter(wanted)
+
+    def late_ones(self, late: Iterable[LateComing]) -> list[LateComing]:
+        """Of what is on order and comes too late; in no week, for it is ordered."""
+        if self.week not in ("", LATE):
+            return []
+        anywhere = replace(self, week="", ordered=False)
+        return [one for one in late if anywhere.keeps(one.item, {}, date.min)]
 
     def keeps(self, item: DatedItem, ordered: Lines, today: date) -> bool:
         need = item.need

@@ -11,6 +11,7 @@ from jobs.core.ordering.order_by import standing
 from jobs.dates.models import StoredNeed
 from jobs.dates.pages.filters import Filters
 from jobs.dates.services.item_schedule import DatedItem, OpenItems
+from jobs.dates.services.late_on_order import late_on_order
 from jobs.dates.services.ordered_items import Lines, count_ordered, covered, lines_of_items, needs_covered
 
 ITEMS_A_PAGE = 60
@@ -18,14 +19,21 @@ ITEMS_A_PAGE = 60
 
 @dataclass(frozen=True)
 class Totals:
+    """late_on_order: comes after the day it is needed; the others are still to be ordered."""
+
     late: int = 0
     due_today: int = 0
     ahead: int = 0
     undated: int = 0
+    late_on_order: int = 0
 
     @property
     def all(self) -> int:
         return self.late + self.due_today + self.ahead + self.undated
+
+    @property
+    def all_late(self) -> int:
+        return self.late + self.late_on_order
 
     def __add__(self, other: "Totals") -> "Totals":
         return Totals(
@@ -33,6 +41,7 @@ class Totals:
             self.due_today + other.due_today,
             self.ahead + other.ahead,
             self.undated + other.undated,
+            self.late_on_order + other.late_on_order,
         )
 
 
@@ -61,6 +70,7 @@ def listing(read: OpenItems, filters: Filters, page: int) -> Listing:
     live_ordered = covered(lines_of_items(read.live_items)) if read.live_items else {}
     live = sorted((one for one in read.live_items if filters.keeps(one, live_ordered, today)), key=place_of)
     totals = _totals_of_rows(kept, read) + totals_of(one.need for one in live)
+    totals += Totals(late_on_order=len(filters.late_ones(late_on_order(read))))
     pages = max(1, -(-totals.all // ITEMS_A_PAGE))
     page = min(max(1, page), pages)
     rows = kept.select_related("job__client").order_by(F("order_by").asc(nulls_last=True), "job_id", "name", "pk")

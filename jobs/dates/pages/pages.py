@@ -12,9 +12,11 @@ from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
 from jobs.dates.pages.filters import Filters
 from jobs.dates.pages.lines import ItemLine, by_days_in_hand, gaps_of_items, line_reader, time_line
-from jobs.dates.pages.listing import listing, suppliers_of, totals_of, weeks_to_order
+from jobs.dates.pages.listing import Totals, listing, suppliers_of, totals_of, weeks_to_order
+from jobs.dates.pages.undated import undated_lines
 from jobs.dates.services.item_schedule import DatedItem, Desk, desk_at, items_of_work, open_items
 from jobs.dates.services.jobs_needing_action import undated_of, undated_sentences
+from jobs.dates.services.late_on_order import is_late
 from jobs.dates.services.order_dates_paper import request_order_dates
 from jobs.dates.services.ordered_items import Lines, lines_of_items
 from jobs.jobs.models import Job
@@ -54,6 +56,8 @@ def order_dates(request: HttpRequest) -> HttpResponse:
         "gaps": list(dict.fromkeys(gaps)),
         "listing": found,
         "awaited": read.awaited,
+        "undated_lines": [] if filters.is_narrow or filters.ordered else undated_lines(read),
+        "clears_undated": with_suppliers,
     }
     return render(request, "dates/order_dates.html", context)
 
@@ -67,9 +71,10 @@ def job_order_dates(request: HttpRequest, job_id: int) -> HttpResponse:
     items = items_of_work(work)
     lines = by_days_in_hand(lines_of(desk, items, lines_of_items(items), with_suppliers=with_suppliers))
     errand = Errand.objects.filter(kind=RENDER_ORDER_DATES, payload__job=job.pk).order_by("-pk").first()
+    late = sum(1 for line in lines if line.coming is not None and is_late(line.coming))
     context = {
         **shown(lines, desk.today, with_jobs=False, with_suppliers=with_suppliers),
-        "totals": totals_of([line.need for line in lines if line.coming is None]),
+        "totals": totals_of([line.need for line in lines if line.coming is None]) + Totals(late_on_order=late),
         "job": job,
         "gaps": list(dict.fromkeys([*undated_of(work), *gaps_of_items(items)])),
         "ways": ways_of(work, moment) if with_suppliers else [],

@@ -10,10 +10,13 @@ from catalog.core.ground.workdays import calendar_with
 from catalog.models import Material
 from catalog.services.book import book_of
 from jobs.core.ordering.needs import AGREED, Want, date_want
+from jobs.core.ordering.order_lines import statement_document
 from jobs.core.ordering.receiving import ReplacementCheck, replacement_check
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine
 from jobs.deliveries.services.claims import receipts_with_parts
+from jobs.deliveries.services.due_deliveries import statement_of_line
 from jobs.deliveries.services.order_events import EventRefused, held_order
+from jobs.deliveries.services.replaced_pieces import stated_part
 from jobs.jobs.models import Job
 from jobs.orders.models import Order, OrderLine, OrderState
 from jobs.orders.services.order_numbers import numbered
@@ -68,6 +71,17 @@ def left_to_replace(row: ReceiptLine) -> Decimal:
     return plain(max(Decimal(0), min(row.damaged + row.wrong, bad - ordered_again)))
 
 
+def still_bad(line: OrderLine) -> Decimal:
+    """How many of what a replacement replaces came damaged or wrong and are on no other replacement."""
+    first = line.replaces
+    if first is None:
+        return Decimal(0)
+    others = first.replaced_by.exclude(pk=line.pk).select_related("order")
+    again = sum((one.quantity for one in others if is_standing(one)), Decimal(0))
+    bad = sum((one.damaged + one.wrong for one in first.receipts.all()), Decimal(0))
+    return plain(max(Decimal(0), bad - again))
+
+
 def is_standing(line: OrderLine) -> bool:
     return line.order.state != OrderState.CALLED_OFF and line.ended_on is None
 
@@ -111,6 +125,7 @@ def _drafted(row: ReceiptLine, quantity: Decimal, request_key: str, by: str, now
         )
     )
     standing = line.release if line.release and line.release.ended_at is None else None
+    part = stated_part(statement_of_line(line), quantity)
     OrderLine.objects.create(
         order=order,
         place=1,
@@ -119,8 +134,8 @@ def _drafted(row: ReceiptLine, quantity: Decimal, request_key: str, by: str, now
         what=line.what,
         quantity=quantity,
         unit=line.unit,
-        statement=line.statement,
-        statement_mark=line.statement_mark,
+        statement=statement_document(part) if part else line.statement,
+        statement_mark=part.mark if part else line.statement_mark,
         release=standing,
         need_by=line.need_by,
         replaces=line,

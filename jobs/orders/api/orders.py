@@ -14,9 +14,10 @@ from catalog.models import Supplier
 from catalog.services.book import book_of
 from jobs.core.ordering.open_quantity import LeftToOrder
 from jobs.deliveries.api.receiving import day, of_line
+from jobs.deliveries.services.replaced_pieces import kinds_chosen, to_choose_from
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
-from jobs.orders.models import Order
+from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.drafting import bring_up_to_date, change_draft, draft_order, take_off_line, throw_away
 from jobs.orders.services.items import items_of, on_orders
 from jobs.orders.services.mailing import mails_of
@@ -92,11 +93,13 @@ class OneOrder(ApiView):
         note, take_off = reader.optional_text("note"), reader.optional_whole("take_off", 0, 5000)
         renew = reader.flag("up_to_date", False)
         rush = tuple(_places(reader)) if reader.has("rush") else None
+        pieces = dict(reader.items("pieces", _pieces, most=200))
         reader.finish()
-        if note is not None or rush is not None:
+        if note is not None or rush is not None or pieces:
             now_rushed = [line.place for line in order.lines.all() if line.rush]
             kept = order.note if note is None else note
-            order = change_draft(order, seen_version=seen, note=kept, rush=now_rushed if rush is None else rush)
+            rushed = now_rushed if rush is None else rush
+            order = change_draft(order, seen_version=seen, note=kept, rush=rushed, pieces=pieces)
             seen = order.version
         if take_off is not None:
             order = take_off_line(order, take_off, seen_version=seen)
@@ -109,6 +112,31 @@ class OneOrder(ApiView):
     def delete(self, request: Request, number: str) -> Response:
         throw_away(order_named(number), reason="", by=request.user.full_name, now=clock.now())
         return answer(order_named(number))
+
+
+def _pieces(reader: Reader) -> tuple[int, list[int]]:
+    place, counts = reader.whole("place", 0, 5000), list(reader.values("counts", 200))
+    for index, value in enumerate(counts):
+        if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= 1_000_000:
+            raise reader.error(f"counts[{index}]", "must be how many of that kind, a whole number from 0 to 1000000")
+    return place, counts
+
+
+def _choices(line: OrderLine) -> list[Document]:
+    """What the pieces of a replacement are chosen from, with how many of each it orders."""
+    whole = to_choose_from(line)
+    return [
+        {
+            "wall": kind.wall,
+            "run": kind.run,
+            "pack": kind.label,
+            "length_mm": kind.length_mm,
+            "radii_mm": [one.radius_mm for one in kind.radii],
+            "most": kind.count,
+            "chosen": chosen,
+        }
+        for kind, chosen in (kinds_chosen(line, whole) if whole else ())
+    ]
 
 
 def _places(reader: Reader) -> list[int]:
@@ -283,6 +311,7 @@ def of_order(order: Order) -> Document:
                 "quoted_dock_on": day(line.quoted_dock_on),
                 "released_by": line.release.released_by_name if line.release else "",
                 "replaces": line.replaces.order.number if line.replaces else "",
+                "choices": _choices(line) if order.state == "draft" else [],
             }
             for line in order.lines.select_related("job", "release", "replaces__order")
         ],
@@ -291,7 +320,8 @@ def of_order(order: Order) -> Document:
             {
                 "to_address": mail.to_address,
                 "asked_at": mail.asked_at.isoformat(),
-                "sent_at": mail.sent_at.isoformat() if mail.sent_at else None,
+                "sent_at": mail.left_at.isoformat() if mail.left_at else None,
+                "went_by": mail.went_by,
                 "error": errand.error if errand else "",
             }
             for mail, errand in mails_of(order)

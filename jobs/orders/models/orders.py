@@ -17,6 +17,7 @@ from quoting.platform.models.bounds import (
     yes_or_no,
 )
 from quoting.platform.models.columns import figure_column, money_column
+from quoting.platform.models.mail_ways import HandedOver, went_by_column
 
 MOST_QUANTITY = 1_000_000
 
@@ -200,7 +201,7 @@ class Promise(models.Model):
         return f"{self.line_id} by {self.promised_on}"
 
 
-class OrderMail(models.Model):
+class OrderMail(HandedOver, models.Model):
     """An order sheet sent to a supplier once; begun before it is handed to the mail server, as a quote's is."""
 
     order = models.ForeignKey(Order, on_delete=models.PROTECT, related_name="mails")
@@ -211,11 +212,13 @@ class OrderMail(models.Model):
     asked_by_name = models.CharField(max_length=200)
     began_at = models.DateTimeField(null=True, blank=True)
     sent_at = models.DateTimeField(null=True, blank=True)
+    went_by = went_by_column()
 
     class Meta:
         ordering = ["-asked_at", "-pk"]
         constraints = [
             stated("order_mail", "request_key", "to_address"),
+            one_of("order_mail", "went_by", ["", *MailWay.values]),
             stated("order_mail", "asked_by_name"),
             models.CheckConstraint(
                 condition=Q(sent_at__isnull=True) | Q(began_at__isnull=False), name="order_mail_begun_before_sent"

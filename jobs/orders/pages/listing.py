@@ -13,6 +13,9 @@ from django.urls import reverse
 from catalog.models import Supplier
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
+from jobs.dates.pages.undated import undated_lines
+from jobs.dates.services.item_schedule import open_items
+from jobs.dates.services.jobs_needing_action import waiting_jobs
 from jobs.orders.models import Order, OrderState
 from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.shown import ItemRow, item_row
@@ -37,7 +40,7 @@ class OrderGroup:
 @firm_first
 def order_list(request: HttpRequest) -> HttpResponse:
     moment = moment_at_the_firm(clock.now())
-    to_order, awaited = suppliers_to_order(moment)
+    read = open_items(moment)
     rows = Order.objects.select_related("supplier").annotate(line_count=Count("lines"))
     groups = [
         OrderGroup("Being put together", list(rows.filter(state=OrderState.DRAFT))),
@@ -45,8 +48,11 @@ def order_list(request: HttpRequest) -> HttpResponse:
     ]
     context = {
         "today": moment.date(),
-        "to_order": to_order,
-        "awaited": awaited,
+        "to_order": suppliers_to_order(read),
+        "awaited": read.awaited,
+        "undated_lines": undated_lines(read),
+        "clears_undated": True,
+        "troubled": [one for one in waiting_jobs(read, at_desk=True)[0] if one.trouble],
         **_chased(moment.date()),
         "groups": [one for one in groups if one.orders],
     }

@@ -4,7 +4,6 @@ import uuid
 from decimal import Decimal
 from typing import Any
 
-from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -15,6 +14,7 @@ from jobs.deliveries.pages.shown import events_of
 from jobs.deliveries.services.due_deliveries import statement_of_line
 from jobs.orders.models import OrderState
 from jobs.orders.pages.acting import order_or_404, version_seen
+from jobs.orders.pages.choosing import choice_of, pieces_typed
 from jobs.orders.pages.shown import shown_runs
 from jobs.orders.services.drafting import bring_up_to_date, change_draft, take_off_line, throw_away
 from jobs.orders.services.mailing import mails_of, queue_mail
@@ -23,6 +23,7 @@ from jobs.orders.services.sheets import request_sheet, sheet_errand
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import money_words
+from quoting.platform.mail_way import mail_stays, on_its_way
 from quoting.platform.pages.step import step
 from quoting.platform.papers.papers import paper_of
 
@@ -31,20 +32,21 @@ from quoting.platform.papers.papers import paper_of
 def order(request: HttpRequest, order_id: int) -> HttpResponse:
     row = order_or_404(order_id)
     moment = moment_at_the_firm(clock.now())
-    errand, firm = sheet_errand(row), firm_of()
+    errand, firm, mails = sheet_errand(row), firm_of(), mails_of(row)
     context: dict[str, Any] = {
         "order": row,
         "today": moment.date(),
         "is_draft": row.state == OrderState.DRAFT,
         "lines": [
-            (line, _runs(line, firm.display_units), line.release)
+            (line, _runs(line, firm.display_units), line.release, None)
             for line in row.lines.select_related("job", "material", "release")
         ],
         "currency": firm.currency,
         "errand": errand,
         "errand_paper": paper_of(errand) if errand else None,
-        "mails": mails_of(row),
-        "mail_stays_here": not settings.EMAIL_BACKEND.endswith("smtp.EmailBackend"),
+        "mails": mails,
+        "mail_was_kept": any(mail.is_kept_here for mail, _ in mails) and not any(mail.left_at for mail, _ in mails),
+        "mail_stays_here": mail_stays(),
         "request_key": uuid.uuid4().hex,
         **events_of(row),
     }
@@ -57,6 +59,7 @@ def order(request: HttpRequest, order_id: int) -> HttpResponse:
                     one.line,
                     _runs(one.line, firm.display_units),
                     one.standing.release if one.standing else one.line.release,
+                    choice_of(one.line, firm.display_units),
                 )
                 for one in found.lines
             ],
@@ -95,7 +98,8 @@ def order_change(request: HttpRequest, order_id: int) -> HttpResponse:
             bring_up_to_date(row, seen_version=version_seen(request), moment=moment)
             return "Every line now states what its item states today."
         rush = [_place(one) for one in posted.getlist("rush")]
-        change_draft(row, seen_version=version_seen(request), note=posted.get("note", ""), rush=rush)
+        pieces = pieces_typed(row, posted)
+        change_draft(row, seen_version=version_seen(request), note=posted.get("note", ""), rush=rush, pieces=pieces)
         return "Saved."
 
     return step(request, act, to)
@@ -131,8 +135,8 @@ def order_place(request: HttpRequest, order_id: int) -> HttpResponse:
             now=now,
             moment=moment_at_the_firm(now),
         )
-        told = "its sheet is being made and then sent" if placed.way == "mail" else "its sheet is being made"
-        return f"Order {placed} is placed; {told}."
+        then = (mail_stays() or "Then it is sent.") if placed.way == "mail" else ""
+        return f"Order {placed} is placed; its sheet is being made. {then}".rstrip()
 
     return step(request, act, reverse("order", args=[row.pk]))
 
@@ -157,6 +161,6 @@ def order_send(request: HttpRequest, order_id: int) -> HttpResponse:
             by=request.user.full_name,
             now=clock.now(),
         )
-        return f"Order {row} is on its way to {mail.to_address}."
+        return on_its_way(f"Order {row}", mail.to_address)
 
     return step(request, act, reverse("order", args=[row.pk]))

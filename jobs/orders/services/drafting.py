@@ -1,6 +1,6 @@
 """Orders being put together: of the items chosen, for one supplier, brought up to date, thrown away."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -9,7 +9,9 @@ from django.db import transaction
 
 from catalog.models import Supplier
 from catalog.services.row_sync import change_row
+from jobs.core.ordering.chosen_pieces import ChosenPiecesError
 from jobs.core.ordering.order_lines import statement_document
+from jobs.deliveries.services.replaced_pieces import renew_pieces, state_pieces
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.orders.models import Order, OrderLine, OrderState
@@ -18,7 +20,7 @@ from jobs.orders.services.order_numbers import numbered
 from jobs.orders.services.ordered_so_far import OrderedSoFar, without_line
 from jobs.orders.services.refusal import OrderRefused, refuse_wrong_key, told
 from jobs.orders.services.releasing import standing_release
-from quoting.platform.models.columns import kept
+from quoting.platform.models.columns import kept, plain
 
 MOST_LINES = 200
 LONGEST_NOTE = 2000
@@ -120,15 +122,38 @@ def held_draft(order_id: int, seen_version: int | None) -> Order:
 
 
 @transaction.atomic
-def change_draft(order: Order, *, seen_version: int, note: str, rush: Iterable[int]) -> Order:
-    """The note for the supplier, and the places of the lines to be rushed."""
+def change_draft(
+    order: Order,
+    *,
+    seen_version: int,
+    note: str,
+    rush: Iterable[int],
+    pieces: Mapping[int, Sequence[int]] | None = None,
+) -> Order:
+    """The note for the supplier, and the places of the lines to be rushed.
+
+    pieces: by place of lines that replace others, how many of each kind there is to choose from. Raises OrderRefused.
+    """
     order = held_draft(order.pk, seen_version)
     note = told(note, "The note", LONGEST_NOTE)
-    rushed = set(rush)
-    for line in order.lines.all():
+    rushed, choices = set(rush), dict(pieces or {})
+    for line in order.lines.select_related("replaces"):
         change_row(line, {"rush": line.place in rushed})
+        if line.place in choices:
+            _choose(line, choices.pop(line.place))
+    for place in choices:
+        raise OrderRefused(f"Line {place} is not on this order, so no pieces of it are chosen.")
     change_row(order, {"note": note, "version": order.version + 1})
     return order
+
+
+def _choose(line: OrderLine, counts: Sequence[int]) -> None:
+    if sum(counts) != line.quantity:
+        raise OrderRefused(f"Line {line.place} orders {plain(line.quantity):f} {line.unit}; {sum(counts)} were chosen.")
+    try:
+        state_pieces(line, counts)
+    except ChosenPiecesError as error:
+        raise OrderRefused(f"Line {line.place}: {error}") from error
 
 
 @transaction.atomic
@@ -142,13 +167,17 @@ def take_off_line(order: Order, place: int, *, seen_version: int) -> Order:
 
 @transaction.atomic
 def bring_up_to_date(order: Order, *, seen_version: int, moment: datetime) -> Order:
-    """Each line as its item stands now: quantity, statement, price, days. What is ordered again stays as it was."""
+    """Each line as its item stands now: quantity, statement, price, days; of what is ordered again the same pieces."""
     order = held_draft(order.pk, seen_version)
     _held_jobs(set(order.lines.values_list("job_id", flat=True)))
-    for line in order.lines.filter(replaces=None).select_related("job"):
+    for line in order.lines.select_related("job", "replaces"):
         item = live_items(line.job, moment).get(line.material_id)
         if item is None or item.statement.quantity is None:
             raise OrderRefused(f"{line.what} of {line.job} has left the takeoff: take it off this order.")
+        if line.replaces_id is not None:
+            renew_pieces(line, item.statement)
+            change_row(line, {"need_by": item.need.need_by})
+            continue
         left = without_line(statement_document(item.statement), line)
         if left.is_covered or left.left is None:
             raise OrderRefused(f"{line.what} of {line.job} stands on other orders already: take it off this one.")

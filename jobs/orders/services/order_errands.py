@@ -49,5 +49,5 @@ class MailOrder(MailOnce):
     def take_back(self, begun: OrderMail, now: datetime) -> None:
         take_back_beginning(begun)
 
-    def store(self, claim: Claim, result: bool) -> None:
-        OrderMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now())
+    def store(self, claim: Claim, result: str) -> None:
+        OrderMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now(), went_by=result)

@@ -21,13 +21,14 @@ from jobs.orders.services.mailing import queue_mail
 from jobs.orders.services.ordered_so_far import without_line
 from jobs.orders.services.refusal import OrderRefused
 from jobs.orders.services.releasing import ItemStanding, standing_of_item
+from jobs.orders.services.replacing import stops_of_replacement
 from jobs.orders.services.sheets import request_sheet
 from quoting.platform.models.columns import plain
 
 
 @dataclass(frozen=True)
 class LineStanding:
-    """A line of a draft as it would be placed now. standing: None for what is ordered again, or has left the takeoff.
+    """A line of a draft as it would be placed now. standing: None for what has left the takeoff.
 
     arrives: by the quoted term, None while one is missing. stops: why it cannot be placed, as sentences.
     """
@@ -60,7 +61,7 @@ def standing_of_order(order: Order, moment: datetime) -> OrderStanding:
     """moment: now by the firm's own clock."""
     book, live = book_of(), {}
     lines = []
-    for line in order.lines.select_related("job__client", "material", "order"):
+    for line in order.lines.select_related("job__client", "material", "order", "replaces"):
         if line.job_id not in live:
             live[line.job_id] = _live(line, moment)
         lines.append(_of_line(line, live[line.job_id].get(line.material_id), order, book, moment))
@@ -84,12 +85,11 @@ def _live(line: OrderLine, moment: datetime) -> dict[str, Item]:
 def _of_line(line: OrderLine, item: Item | None, order: Order, book: Book, moment: datetime) -> LineStanding:
     stops: list[str] = []
     what = f"{line.material.name} of {line.job.key}"
-    is_new = line.replaces_id is None
-    if item is None and is_new:
+    if item is None:
         stops.append(
             f"{what} is not in the takeoff any more, or its walls cannot be worked out: take it off the order."
         )
-    standing = standing_of_item(item, moment) if item is not None and is_new else None
+    standing = standing_of_item(item, moment) if item is not None else None
     if standing is not None and item is not None:
         stops += _stops_of(line, item, standing, order, what)
     term, cushion = _term(line, item, book, order)
@@ -108,6 +108,8 @@ def _of_line(line: OrderLine, item: Item | None, order: Order, book: Book, momen
 
 
 def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order, what: str) -> list[str]:
+    if line.replaces_id is not None:
+        return [*stops_of_replacement(line, item.statement, what), *_unreleased(standing, what)]
     left = without_line(statement_document(item.statement), line)
     if item.statement.mark != line.statement_mark or left.left != plain(line.quantity):
         more = f" {left.so_far}" if left.carried or left.is_whole else ""
@@ -116,6 +118,10 @@ def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order,
         stated = f"{plain(item.statement.quantity or line.quantity):f} {item.statement.unit}"
         told = f"of {stated}, which are not all alike, this line orders {plain(line.quantity):f}"
         return [f"{what}: {told}. Say in the note for the supplier which ones."]
+    return _unreleased(standing, what)
+
+
+def _unreleased(standing: ItemStanding, what: str) -> list[str]:
     if standing.needs_release and standing.release is None:
         said = "was released as it stood before" if standing.is_stale else "is not released"
         return [f"{what} {said}: a named person releases it first."]

@@ -12,7 +12,7 @@ from jobs.core.ordering.open_quantity import LeftToOrder
 from jobs.core.ordering.order_by import days_in_hand
 from jobs.core.ordering.order_consolidation import Bundle, BundlePlan, OrderWindow, bundle, window_of
 from jobs.dates.models import StoredNeed
-from jobs.dates.services.item_schedule import Desk, open_items
+from jobs.dates.services.item_schedule import Desk, OpenItems, open_items
 from jobs.jobs.models import Job
 from jobs.orders.services.items import Item, check_day, items_of, left_of, on_orders
 from jobs.orders.services.ordered_so_far import OrderedSoFar, ordered_so_far
@@ -57,12 +57,8 @@ class Proposal:
     parts: Mapping[str, LeftToOrder]
 
 
-def suppliers_to_order(moment: datetime) -> tuple[list[SupplierToOrder], list[Job]]:
-    """And the jobs that are still to be worked out. In a number of queries that does not grow with the jobs.
-
-    moment: now by the firm's own clock.
-    """
-    read = open_items(moment)
+def suppliers_to_order(read: OpenItems) -> list[SupplierToOrder]:
+    """In a number of queries that does not grow with the jobs."""
     wanted: dict[str, list[tuple[int, date | None]]] = defaultdict(list)
     for row in _not_ordered():
         if row.job_id not in read.live_ids:
@@ -74,7 +70,7 @@ def suppliers_to_order(moment: datetime) -> tuple[list[SupplierToOrder], list[Jo
             day = one.need.dates.order_by if one.need.dates else None
             wanted[one.need.supplier or ""].append((one.job.pk, day))
     found = [_to_order(row, wanted[row.code], read.desk) for row in Supplier.objects.filter(code__in=wanted)]
-    return sorted(found, key=lambda one: (one.order_by or date.max, one.supplier.name)), list(read.awaited)
+    return sorted(found, key=lambda one: (one.order_by or date.max, one.supplier.name))
 
 
 def _to_order(supplier: Supplier, mine: list[tuple[int, date | None]], desk: Desk) -> SupplierToOrder:

@@ -99,12 +99,12 @@ def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
     notes, part = list[str](), part_of(statement, plain(row.quantity))
     if part is None:
         part = statement
-        if row.replaces_id is None:
-            notes.append(f"Only {plain(row.quantity):f} {row.unit} of those stated here; the note says which.")
+        which = "the note says which" if row.replaces_id is None else "which ones is to be told"
+        notes.append(f"Only {plain(row.quantity):f} {row.unit} of those stated here; {which}.")
     if row.rush:
         notes.append("To be rushed, as agreed.")
     if row.replaces_id is not None:
-        notes.append("In the place of pieces that came damaged or wrong; the same as ordered before.")
+        notes.append("In the place of pieces that came damaged or wrong.")
     return SheetLine(
         place=str(row.place),
         what=row.what,

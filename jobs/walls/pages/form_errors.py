@@ -14,6 +14,7 @@ from jobs.walls.pages.site_entries import of_piece, offsets_typed
 from jobs.walls.pages.site_labels import LEAN_NAMES, OFFSET_NAMES, READING_FIGURES, READING_WAYS
 from jobs.work_up.services.compute_limits import TooMuchAtOnce
 from quoting.platform.pages.entry_form import sentence
+from quoting.platform.pages.error_summary import NotSaved, wrong_of_entries
 
 ARCH_ENTRIES = frozenset({"arch_rise", "casing_legs", "casing_head", "casing_reveal", "casing_faces"})
 # Entry -> what is wrong with it. "" and a row such as "pieces-0" hold what is about no one entry.
@@ -148,3 +149,21 @@ def _sentence(entry: str, complaint: Complaint) -> str:
     if leaf.isdigit():
         return sentence(f"{ROW_NAMES[entry.rpartition('-')[0]]} {int(leaf) + 1}", complaint)
     return sentence(LABELS[leaf], complaint)
+
+
+PAGE_ORDER = (
+    *("name", "measured_on", "pieces", "tape_accuracy", "readings", "leans", "offsets_tolerance", "offsets"),
+    *("top", "height_way", "height", "stations", "openings"),
+    *("left-level", "left-painted", "left-layers", "right-level", "right-painted", "right-layers"),
+    *("track", "stud", "stud_depth", "stud_spacing", "insulated", "start_end", "end_end", "end_studs", "trims", "kit"),
+)
+
+
+def not_saved_of(errors: Errors, lead: str) -> NotSaved | None:
+    told = {entry: [f"{_row_of(entry)}{one}" for one in sentences] for entry, sentences in errors.items()}
+    return NotSaved(tuple(wrong_of_entries(told, PAGE_ORDER)), lead) if told else None
+
+
+def _row_of(entry: str) -> str:
+    of_row = re.fullmatch(r"(.+)-(\d+)-\w+", entry)
+    return f"{ROW_NAMES[of_row[1]]} {int(of_row[2]) + 1}: " if of_row else ""

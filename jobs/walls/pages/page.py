@@ -32,7 +32,7 @@ from jobs.walls.pages.entries import WallEntries, entries_from_post, entries_of
 from jobs.walls.pages.figures import WallFigures, wall_figures
 from jobs.walls.pages.fitting import FIT, TAKE, Fitted, fitted, refuse_unfitted, take
 from jobs.walls.pages.form import first_entries, offered_materials, thinnest_board, wall_form
-from jobs.walls.pages.form_errors import Errors, errors_of, spec_of, survey_complaint
+from jobs.walls.pages.form_errors import Errors, errors_of, not_saved_of, spec_of, survey_complaint
 from jobs.walls.pages.shown import shown
 from jobs.walls.services.dimension_signatures import marked_on, with_marks_signed
 from jobs.walls.services.walls import free_wall_key, save_wall
@@ -139,7 +139,8 @@ def wall_sheet(request: HttpRequest, job_id: int, wall_key: str | None = None) -
         figures = desk.figures(done, QueryDict())
     except SurveyError as error:
         errors = errors_of(survey_complaint(error, desk.key), entries)
-    return render(request, "walls/wall.html", _context(request, desk, entries, errors, figures))
+    context = _context(request, desk, entries, errors, figures)
+    return render(request, "walls/wall.html", context | {"not_saved": not_saved_of(errors, "Cannot be drawn")})
 
 
 def typed_entries(request: HttpRequest, desk: Desk) -> WallEntries:
@@ -157,7 +158,7 @@ def _posted(request: HttpRequest, desk: Desk) -> HttpResponse:
         done, _ = desk.worked_up(entries)
         figures = desk.figures(done, request.POST)
         context = _context(request, desk, entries, errors, figures, typed=True) | {"fit": fit}
-        return render(request, "walls/wall.html", context)
+        return render(request, "walls/wall.html", context | {"not_saved": not_saved_of(errors, "Not fitted")})
     errors: Errors = {}
     conflict, status = "", 422
     try:
@@ -172,6 +173,7 @@ def _posted(request: HttpRequest, desk: Desk) -> HttpResponse:
     done, _ = desk.worked_up(entries)
     figures = desk.figures(done, request.POST)
     context = _context(request, desk, entries, errors, figures, typed=True) | {"conflict": conflict}
+    context["not_saved"] = not_saved_of(errors, "Not saved")
     return render(request, "walls/wall.html", context, status=status)
 
 
@@ -203,6 +205,7 @@ def wall_preview(request: HttpRequest, job_id: int, wall_key: str | None = None)
     context["slots"] = [(one, errors.get(one, [])) for one in sorted({*complained, *(e for e in errors if e)})]
     context["complained"] = " ".join(sorted(entry for entry in errors if entry))
     context["about_all"] = errors.get("", [])
+    context |= {"was_refused": "refused" in request.POST, "not_saved": not_saved_of(errors, "Not saved")}
     response = render(request, "walls/_preview.html", context)
     if figures is None:
         # The drawing stays at the last figures that made a wall, and the page says so.

@@ -9,7 +9,8 @@ from django.db.models import F, Q
 
 from jobs.core.ordering.alerts import DECIDE, DUE, LATE
 from jobs.jobs.models import Job
-from quoting.platform.models.bounds import stated, yes_or_no
+from quoting.platform.models.bounds import one_of, stated, yes_or_no
+from quoting.platform.models.mail_ways import MailWay, went_by_column
 
 THRESHOLD = rf"^([1-9]|[1-5][0-9]|60|{DUE}|{LATE}|{DECIDE})$"
 DAYS_AHEAD = r"^[0-9]{1,2}(, [0-9]{1,2}){0,5}$"
@@ -97,12 +98,14 @@ class AlertMail(models.Model):
     asked_at = models.DateTimeField()
     began_at = models.DateTimeField(null=True, blank=True)
     sent_at = models.DateTimeField(null=True, blank=True)
+    went_by = went_by_column()
 
     class Meta:
         ordering = ["-asked_at", "-pk"]
         constraints = [
             models.UniqueConstraint(fields=["person", "batch"], name="alert_mail_once_a_person_and_batch"),
             stated("alert_mail", "batch"),
+            one_of("alert_mail", "went_by", ["", *MailWay.values]),
             models.CheckConstraint(
                 condition=Q(sent_at__isnull=True) | Q(began_at__isnull=False), name="alert_mail_begun_before_sent"
             ),
@@ -120,11 +123,13 @@ class WeeklyMail(models.Model):
     asked_at = models.DateTimeField()
     began_at = models.DateTimeField(null=True, blank=True)
     sent_at = models.DateTimeField(null=True, blank=True)
+    went_by = went_by_column()
 
     class Meta:
         ordering = ["-week", "-pk"]
         constraints = [
             models.UniqueConstraint(fields=["person", "week"], name="weekly_mail_once_a_person_and_week"),
+            one_of("weekly_mail", "went_by", ["", *MailWay.values]),
             models.CheckConstraint(
                 condition=Q(sent_at__isnull=True) | Q(began_at__isnull=False), name="weekly_mail_begun_before_sent"
             ),

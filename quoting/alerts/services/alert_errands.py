@@ -25,9 +25,9 @@ class MailAlerts(MailOnce):
     def take_back(self, begun: AlertMail, now: datetime) -> None:
         take_back(begun)
 
-    def store(self, claim: Claim, result: bool) -> None:
+    def store(self, claim: Claim, result: str) -> None:
         if result:
-            AlertMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now())
+            AlertMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now(), went_by=result)
 
 
 @errand_kind(MAIL_WEEKLY)
@@ -41,6 +41,6 @@ class MailWeekly(MailOnce):
     def take_back(self, begun: WeeklyMail, now: datetime) -> None:
         take_back(begun)
 
-    def store(self, claim: Claim, result: bool) -> None:
+    def store(self, claim: Claim, result: str) -> None:
         if result:
-            WeeklyMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now())
+            WeeklyMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now(), went_by=result)

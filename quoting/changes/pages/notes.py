@@ -3,7 +3,6 @@
 import uuid
 from typing import Any
 
-from django.conf import settings
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -22,6 +21,7 @@ from quoting.platform import clock
 from quoting.platform.base_url import origin_of
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail import MailRefused
+from quoting.platform.mail_way import mail_stays, on_its_way
 from quoting.platform.papers.papers import paper_of
 from quoting.quotes.pages.figures import sees_margin
 
@@ -73,7 +73,7 @@ def change_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
         )
     except MailRefused as refusal:
         return _page(request, note, status=422, mail_refusal=str(refusal), **typed)
-    messages.success(request, f"{note} is on its way to {mail.to_address}.")
+    messages.success(request, on_its_way(note, mail.to_address))
     return redirect("change_note", job_id, number)
 
 
@@ -91,7 +91,7 @@ def _page(request: HttpRequest, note: ChangeNote, *, status: int = 200, **typed:
         "revision": note.revision,
         "mails": list_mails(note.revision, note),
         "link": live_link(note.revision),
-        "mail_stays_here": not settings.EMAIL_BACKEND.endswith("smtp.EmailBackend"),
+        "mail_stays_here": mail_stays(),
         "request_key": uuid.uuid4().hex,
         "editable": sees_margin(request),
         **typed,

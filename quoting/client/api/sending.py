@@ -106,7 +106,8 @@ def of_mail(mail: QuoteMail, errand: Errand | None) -> Document:
         "message": mail.message,
         "asked_at": mail.asked_at.isoformat(),
         "asked_by": mail.asked_by_name,
-        "sent_at": mail.sent_at.isoformat() if mail.sent_at else None,
+        "sent_at": mail.left_at.isoformat() if mail.left_at else None,
+        "went_by": mail.went_by,
         "state": errand.state if errand else "none",
         "error": errand.error if errand else "",
     }

@@ -1,7 +1,8 @@
 from django.db import models
 from django.db.models import Q
 
-from quoting.platform.models.bounds import SHA256, stated
+from quoting.platform.models.bounds import SHA256, one_of, stated
+from quoting.platform.models.mail_ways import HandedOver, MailWay, went_by_column
 from quoting.quotes.models.quotes import QuoteRevision
 
 
@@ -28,7 +29,7 @@ class ClientLink(models.Model):
         return f"Link to {self.revision}"
 
 
-class QuoteMail(models.Model):
+class QuoteMail(HandedOver, models.Model):
     """The paper of a revision, or of a change note to it, and the link to its page, sent to somebody once.
 
     began_at is committed before anything is handed to the mail server, so that a worker that dies in between
@@ -48,11 +49,13 @@ class QuoteMail(models.Model):
     link = models.OneToOneField(ClientLink, null=True, blank=True, on_delete=models.PROTECT, related_name="mail")
     began_at = models.DateTimeField(null=True, blank=True)
     sent_at = models.DateTimeField(null=True, blank=True)
+    went_by = went_by_column()
 
     class Meta:
         ordering = ["-asked_at", "-pk"]
         constraints = [
             stated("quote_mail", "request_key", "to_address"),
+            one_of("quote_mail", "went_by", ["", *MailWay.values]),
             stated("quote_mail", "origin", "asked_by_name"),
             models.CheckConstraint(
                 condition=Q(began_at__isnull=True, link__isnull=True, sent_at__isnull=True)

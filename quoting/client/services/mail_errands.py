@@ -24,5 +24,5 @@ class MailQuote(MailOnce):
     def take_back(self, begun: Begun, now: datetime) -> None:
         take_back_beginning(begun.mail, now)
 
-    def store(self, claim: Claim, result: bool) -> None:
-        QuoteMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now())
+    def store(self, claim: Claim, result: str) -> None:
+        QuoteMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now(), went_by=result)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, TypeVar
 
-from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.document_reader import Reader, read_all
 from quoting.core.prices.allowances import MOST_ALLOWANCES, Allowance
 from quoting.core.prices.checklist import ANSWERS, LONGEST_ITEM, MOST_ITEMS, AnswerKind, ChecklistEntry
 from quoting.core.prices.costs import CATEGORIES, Category
@@ -69,12 +69,14 @@ def read_terms(reader: Reader) -> PriceTerms:
     True
     """
     overhead, contingency = reader.optional_object("overhead"), reader.optional_object("contingency")
-    rule = _overhead(overhead) if overhead else None
-    kept = _contingency(contingency) if contingency else None
-    allowances = reader.items("allowances", _allowance, most=MOST_ALLOWANCES)
-    options = reader.items("options", _option, most=MOST_OPTIONS)
-    checklist = reader.items("checklist", _entry, most=MOST_ITEMS)
-    return _built(reader, lambda: PriceTerms(rule, kept, allowances, options, checklist))
+    found = read_all(
+        overhead=lambda: _overhead(overhead) if overhead else None,
+        contingency=lambda: _contingency(contingency) if contingency else None,
+        allowances=lambda: reader.items("allowances", _allowance, most=MOST_ALLOWANCES),
+        options=lambda: reader.items("options", _option, most=MOST_OPTIONS),
+        checklist=lambda: reader.items("checklist", _entry, most=MOST_ITEMS),
+    )
+    return _built(reader, lambda: PriceTerms(**found))
 
 
 def write_terms(terms: PriceTerms) -> Document:

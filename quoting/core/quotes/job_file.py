@@ -9,7 +9,7 @@ from fractions import Fraction
 from functools import partial
 from typing import Any, TypeVar
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader, gather
+from catalog.core.ground.document_reader import Complaint, DocumentError, Reader, gather, read_all
 from catalog.core.materials.catalog_data import Book
 from catalog.core.materials.catalog_document import (
     Document,
@@ -180,44 +180,54 @@ def read_book(reader: Reader, catalog: Book | None) -> Book:
 
 def read_pricing(reader: Reader) -> PricingSpec:
     """How the job is priced: policy, costs, tax, instalments, deposit, validity and texts."""
-    policy = _policy(reader.object("policy"))
-    entered, note = _materials(reader)
-    labour = reader.items("labour", _labour)
-    hours_reader = reader.optional_object("labour_from_hours")
-    hour_cost = _hour_cost(hours_reader) if hours_reader else None
-    bought = tuple(line for category in _COST_LISTS for line in reader.items(category, partial(_cost, category)))
-    tax = _tax(reader.optional_object("tax"))
-    instalments = reader.items("instalments", _instalment, most=60)
-    deposit_reader = reader.optional_object("deposit")
-    deposit = _deposit(deposit_reader) if deposit_reader else None
-    special = reader.money("special_order_cost") if reader.has("special_order_cost") else None
+    found = read_all(
+        policy=lambda: _policy(reader.object("policy")),
+        materials=lambda: _materials(reader),
+        labour=lambda: reader.items("labour", _labour),
+        hour_cost=lambda: _of_object(reader, "labour_from_hours", _hour_cost),
+        **{one: partial(reader.items, one, partial(_cost, one)) for one in _COST_LISTS},
+        tax=lambda: _tax(reader.optional_object("tax")),
+        instalments=lambda: _instalments(reader),
+        deposit=lambda: _of_object(reader, "deposit", _deposit),
+        special=lambda: reader.money("special_order_cost") if reader.has("special_order_cost") else None,
+        valid_days=lambda: reader.whole("valid_days", 1, MAX_VALID_DAYS, 30),
+        texts=lambda: QuoteTexts(**{block: reader.texts(block) for block in BLOCKS}),
+        left_out=lambda: read_left_out(reader),
+        notice=lambda: _of_object(reader, "notice", read_notice_choice),
+        terms=lambda: read_terms(reader),
+    )
     reader.pass_over("special_order_cost")
-    valid_days = reader.whole("valid_days", 1, MAX_VALID_DAYS, 30)
-    texts = QuoteTexts(**{block: reader.texts(block) for block in BLOCKS})
-    left_out = read_left_out(reader)
-    notice_reader = reader.optional_object("notice")
-    notice = read_notice_choice(notice_reader) if notice_reader else None
-    terms = read_terms(reader)
     reader.finish()
-    if instalments and sum((Fraction(one.share) for one in instalments), Fraction(0)) != 1:
-        raise reader.error("instalments", "the shares must add up to exactly 1; write thirds as 1/3")
-    costs = (*labour, *bought)
+    entered, note = found["materials"]
+    costs = (*found["labour"], *(line for one in _COST_LISTS for line in found[one]))
     return PricingSpec(
-        policy,
-        tax,
+        found["policy"],
+        found["tax"],
         entered,
         note,
         costs,
-        instalments,
-        deposit,
-        special,
-        valid_days,
-        texts,
-        hour_cost,
-        left_out,
-        notice,
-        terms,
+        found["instalments"],
+        found["deposit"],
+        found["special"],
+        found["valid_days"],
+        found["texts"],
+        found["hour_cost"],
+        found["left_out"],
+        found["notice"],
+        found["terms"],
     )
+
+
+def _of_object(reader: Reader, name: str, read: Callable[[Reader], T]) -> T | None:
+    inner = reader.optional_object(name)
+    return read(inner) if inner else None
+
+
+def _instalments(reader: Reader) -> tuple[Instalment, ...]:
+    found = reader.items("instalments", _instalment, most=60)
+    if found and sum((Fraction(one.share) for one in found), Fraction(0)) != 1:
+        raise reader.error("instalments", "the shares must add up to exactly 1; write thirds as 1/3")
+    return found
 
 
 def _policy(reader: Reader) -> PricingPolicy:

@@ -10,6 +10,7 @@ from django.core.mail import EmailMessage
 from quoting.platform import clock, failpoints
 from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused
 from quoting.platform.mail import MailRefused
+from quoting.platform.mail_way import mail_way
 from quoting.platform.papers.errors import PaperNotKept
 
 # The mail server was not reached, or it said no: it surely has not taken the mail. Of any other trouble, such as a
@@ -45,9 +46,9 @@ class MailOnce:
     def take_back(self, begun: Any, now: datetime) -> None:
         raise NotImplementedError
 
-    def work(self, claim: Claim) -> bool:
-        """Whether a mail was sent."""
-        now = clock.now()
+    def work(self, claim: Claim) -> str:
+        """The way by which the mail went; empty when there was nothing left to say."""
+        now, way = clock.now(), mail_way()
         claim.say("Handing the mail to the mail server", 30)
         try:
             begun = self.begin(claim, now)
@@ -67,7 +68,7 @@ class MailOnce:
                 "mail left. Ask whether it came, and send it anew if it did not."
             ) from error
         failpoints.hit("mail_sent")
-        return message is not None
+        return way if message is not None else ""
 
     def _made(self, begun: Any, now: datetime) -> EmailMessage | None:
         try:

@@ -50,7 +50,7 @@ def usual_pricing(request: HttpRequest) -> HttpResponse:
         form.complain(error)
         return _usual_page(request, form, status=422)
     except ChangedMeanwhile as changed:
-        form.others.append(str(changed))
+        form.conflict = str(changed)
         return _usual_page(request, form, status=409)
     messages.success(request, "Saved. A job priced from now on starts from this; jobs priced already stay as they are.")
     job = _job_priced_next(request)
@@ -79,6 +79,7 @@ def _usual_page(request: HttpRequest, form: PricingForm, status: int = 200) -> H
     today = day_at_the_firm(clock.now())
     context = {
         "form": form,
+        "not_saved": form.not_saved(),
         "version": row.version if row else "",
         "is_stored": row is not None,
         "job_id": _job_priced_next(request),

@@ -1,5 +1,6 @@
 """The quote of a job as it stands: how it is priced, what it comes to, what is in the way, what was issued."""
 
+from datetime import date
 from typing import Any
 
 from django.contrib import messages
@@ -50,17 +51,27 @@ def quote_preview(request: HttpRequest, job_id: int) -> HttpResponse:
     """What the typed pricing comes to. Nothing is stored."""
     job = job_or_404(job_id)
     form = typed_form(request, job)
-    context: dict[str, Any] = {"job": job, "is_typed": True}
-    if form.is_valid():
+    context = {"job": job, "was_refused": "refused" in request.POST, **_figures_typed(request, job, form)}
+    return render(request, "quotes/_preview.html", context | {"not_saved": form.not_saved()})
+
+
+def _figures_typed(request: HttpRequest, job: Job, form: PricingForm) -> dict[str, Any]:
+    """What the typed pricing comes to, or what keeps it from being worked out."""
+    found: dict[str, Any] = {}
+    if form.is_valid() and not form.sentences:
         try:
             now = clock.now()
             done = work_up_with(job, form.document(), day_at_the_firm(now), signature_of(request.user, now))
-            context |= figures_of(done, with_margin=True) | _in_the_way(job, done)
+            found = figures_of(done, with_margin=True) | _in_the_way(job, done)
         except DocumentError as error:
             form.complain(error)
         except SurveyError as error:
-            context["faults"] = [f"{error.field}: {error.reason}"]
-    return render(request, "quotes/_figures.html", {"faults": form.sentences, **context})
+            found = {"faults": [_no_walls(error)]}
+    return {"is_typed": True, "faults": form.sentences, **found}
+
+
+def _no_walls(error: SurveyError) -> str:
+    return f"The walls cannot be worked out. {error.field}: {error.reason}"
 
 
 def _save(request: HttpRequest, job: Job) -> HttpResponse:
@@ -78,7 +89,7 @@ def _save(request: HttpRequest, job: Job) -> HttpResponse:
         form.complain(error)
         return _page(request, job, form, status=422)
     except ChangedMeanwhile:
-        form.others.append(
+        form.conflict = (
             "Someone else changed how this job is priced since you opened this page. Nothing was saved. "
             "What you typed stands below: compare it with the page opened anew, then save here again."
         )
@@ -119,12 +130,20 @@ def _page(request: HttpRequest, job: Job, form: PricingForm | None, status: int 
         "taxes": taxes_in_force(today),
         "rates": labour_rates_in_force(today),
     }
+    if form is not None and form.data is not None:
+        context |= _figures_typed(request, job, form)
+        context["not_saved"] = form.not_saved()
+    else:
+        context |= _figures_stored(job, today, with_margin)
+    return render(request, "quotes/quote.html", context, status=status)
+
+
+def _figures_stored(job: Job, today: date, with_margin: bool) -> dict[str, Any]:
     try:
         done = work_up_job(job, today)
-        context |= figures_of(done, with_margin=with_margin) | _in_the_way(job, done)
     except SurveyError as error:
-        context["faults"] = [f"The walls cannot be worked out. {error.field}: {error.reason}"]
-    return render(request, "quotes/quote.html", context, status=status)
+        return {"faults": [_no_walls(error)]}
+    return figures_of(done, with_margin=with_margin) | _in_the_way(job, done)
 
 
 def _in_the_way(job: Job, done: WorkUp) -> dict[str, Any]:

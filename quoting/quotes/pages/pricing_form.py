@@ -14,6 +14,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, pick, sentence, text
 from quoting.platform.pages.entry_rows import EntryRows
+from quoting.platform.pages.error_summary import NotSaved, WrongField, in_focus, wrong_of_form, wrong_of_rows
 from quoting.pricing.models.costs import CATEGORY_CHOICES
 from quoting.pricing.models.pricing import MODE_CHOICES
 from quoting.pricing.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
@@ -27,6 +28,21 @@ Document = dict[str, Any]
 SOURCES = (("takeoff", "From the takeoff"), ("entered", "Entered here instead"))
 LISTS = ("labour", "subcontract", "other", "instalments", "allowances", "options", "checklist")
 USUAL_LISTS = ("instalments", "checklist")
+ROW_WORDS = {
+    "labour": "Labour",
+    "subcontract": "Subcontract",
+    "other": "Other cost",
+    "allowances": "Allowance",
+    "options": "Option",
+    "checklist": "Item",
+    "instalments": "Instalment",
+}
+PAGE_ORDER = ("policy", "materials", "labour_from_hours", "overhead", "contingency", "tax", "deposit", "rest")
+LISTS_BELOW = {
+    "labour_from_hours": ("labour", "subcontract", "other"),
+    "contingency": ("allowances", "options", "checklist"),
+    "tax": ("instalments",),
+}
 
 
 def share_typed(typed: str) -> str:
@@ -214,7 +230,7 @@ class PricingForm:
         more: str = "",
         with_costs: bool = True,
     ) -> None:
-        self.data, self.others = data, list[str]()
+        self.data, self.others, self.conflict = data, list[str](), ""
         self.policy = PolicyForm(data, PolicyForm.offered(document.get("policy") or {}), prefix="policy")
         self.materials = MaterialsForm(data, MaterialsForm.offered(document.get("materials")), prefix="materials")
         self.hours = HoursForm(data, HoursForm.offered(document.get("labour_from_hours")), prefix="hours")
@@ -301,6 +317,20 @@ class PricingForm:
 
     def status(self) -> int:
         return 422 if self.data is not None and self.sentences else 200
+
+    def not_saved(self) -> NotSaved | None:
+        """What keeps it from being saved, in the order of the page; None where nothing does."""
+        if self.data is None or not (self.conflict or self.sentences):
+            return None
+        found = [WrongField(told) for told in (self.conflict, *self.others) if told]
+        forms, shown = self.forms, list[EntryForm]()
+        for name in (*PAGE_ORDER, *self.wording):
+            shown.append(forms[name])
+            found += wrong_of_form(forms[name])
+            for rows in (self.lists[one] for one in LISTS_BELOW.get(name, ()) if one in self.lists):
+                shown += rows.forms
+                found += wrong_of_rows(rows, ROW_WORDS[rows.name])
+        return in_focus(shown, NotSaved(tuple(found)))
 
 
 def _wording_forms(data: QueryDict | None, document: Document) -> dict[str, EntryForm]:

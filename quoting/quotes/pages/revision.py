@@ -3,7 +3,6 @@
 import uuid
 from typing import Any
 
-from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
@@ -16,6 +15,7 @@ from quoting.client.services.client_links import live_link
 from quoting.client.services.mails import list_mails
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.mail_way import mail_stays
 from quoting.platform.papers.papers import paper_of
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.quotes.pages.figures import sees_margin
@@ -56,7 +56,7 @@ def revision_page(request: HttpRequest, row: QuoteRevision, status: int = 200, *
         "offered": offer_of(row).options,
         "mails": list_mails(row),
         "link": live_link(row),
-        "mail_stays_here": not settings.EMAIL_BACKEND.endswith("smtp.EmailBackend"),
+        "mail_stays_here": mail_stays(),
         # New for every page shown, so that pressing twice sends once.
         "request_key": uuid.uuid4().hex,
         **_answered(row),

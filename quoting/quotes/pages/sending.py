@@ -16,6 +16,7 @@ from quoting.platform import clock
 from quoting.platform.base_url import origin_of
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail import MailRefused
+from quoting.platform.mail_way import on_its_way
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.pages.revision import revision_or_404, revision_page
 from quoting.quotes.services.revisions import StepRefused
@@ -43,7 +44,7 @@ def revision_send(request: HttpRequest, job_id: int, number: int) -> HttpRespons
         )
     except MailRefused as refusal:
         return revision_page(request, row, status=422, mail_refusal=str(refusal), **typed)
-    messages.success(request, f"{row} is on its way to {mail.to_address}.")
+    messages.success(request, on_its_way(row, mail.to_address))
     return redirect("revision", job_id, number)
 
 

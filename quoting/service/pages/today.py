@@ -11,7 +11,8 @@ from django.urls import reverse
 from catalog.core.ground.workdays import calendar_with
 from catalog.services.book import NoFirmYet, firm_of
 from jobs.core.ordering.order_by import days_in_hand
-from jobs.dates.pages.action_items import SOON_WORKDAYS, Matter, in_order, matters
+from jobs.dates.pages.action_items import SOON_WORKDAYS, Matter, in_order, late_coming, matters
+from jobs.dates.pages.undated import undated_lines
 from jobs.dates.services.item_schedule import OpenItems, open_items
 from jobs.dates.services.jobs_needing_action import WaitingJob, waiting_jobs
 from jobs.dates.services.planned_days import crew_days_ahead
@@ -78,7 +79,7 @@ def _for_the_desk(moment: datetime) -> dict[str, Any]:
 
 def _due(read: OpenItems, at_desk: bool) -> dict[str, Any]:
     found = matters(read, at_desk=at_desk)
-    soon = [*found.soon, *(lapsing(read) if at_desk else [])]
+    soon = [*found.soon, *late_coming(read, at_desk=at_desk), *(lapsing(read) if at_desk else [])]
     waiting, more_waiting = waiting_jobs(read, at_desk=at_desk)
     return {
         "matters": sorted(soon, key=in_order),
@@ -87,6 +88,8 @@ def _due(read: OpenItems, at_desk: bool) -> dict[str, Any]:
         "blocked": [_blocked(one) for one in waiting],
         "more_blocked": more_waiting,
         "awaited": read.awaited,
+        "undated_lines": undated_lines(read),
+        "clears_undated": at_desk,
         "crews": crew_days_ahead(read.desk.today, CREWS_AHEAD_DAYS),
     }
 

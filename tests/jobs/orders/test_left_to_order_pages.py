@@ -2,18 +2,21 @@
 amounts are invented on the dental screen; what must hold is the rule that no more is ordered than is wanted."""
 
 from copy import deepcopy
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import pytest
+from django.db.models import F
 from django.urls import reverse
 
 from catalog.models import Supplier
 from jobs.dates.models import StoredNeed
+from jobs.dates.services.item_schedule import open_items
 from jobs.dates.services.schedule_refresh import find_needs, keep_needs
 from jobs.deliveries.services.comparing_orders import compared_lines
 from jobs.deliveries.services.confirming_orders import enter_confirmation
 from jobs.deliveries.services.ending_orders import end_line
 from jobs.deliveries.services.receiving import check_in
+from jobs.jobs.models import WorkedJob
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.drafting import bring_up_to_date, draft_order
 from jobs.orders.services.items import live_item
@@ -86,7 +89,7 @@ def is_to_order(job):
     supplier = Supplier.objects.get(code="HENNOCK")
     proposed = proposal_for(supplier, MOMENT)
     found = {one.item.need.material for order in proposed.orders for one in order.items}
-    counted = {one.supplier.code for one in suppliers_to_order(MOMENT)[0]}
+    counted = {one.supplier.code for one in suppliers_to_order(open_items(MOMENT))}
     assert by_alerts == (BASE in found) == ("HENNOCK" in counted)
     return by_alerts
 
@@ -197,3 +200,33 @@ def test_a_confirmation_is_held_against_the_day_of_need_as_well(job, line):
     assert late == (
         "At the dock: needed by 2027-01-20, quoted 2027-01-19, 2027-01-22 confirmed, 2 calendar days too late."
     )
+
+
+# Needed on Mon 25 Jan 2027; at the dock on Thu 28 Jan it may be relied on three working days later, six late.
+def promised(line, day):
+    assert line.need_by == date(2027, 1, 25)
+    OrderLine.objects.filter(pk=line.pk).update(promised_on=day)
+
+
+@pytest.mark.parametrize("rows_stand", [True, False])
+def test_what_is_on_order_and_comes_too_late_counts_as_late(as_, job, line, rows_stand):
+    promised(line, date(2027, 1, 28))
+    if not rows_stand:
+        WorkedJob.objects.update(changes=F("changes") + 1)
+    desk = as_("office")
+    for page in (reverse("order_dates"), reverse("job_order_dates", args=[job.pk])):
+        shown = desk.get(page).content.decode()
+        assert "1 late</strong> (1 on order)" in shown
+    today = desk.get(reverse("today")).content.decode()
+    assert "6 working days late" in today and "comes 6 working days too late for Mon 25 Jan 2027" in today
+
+
+def test_what_is_on_order_and_comes_in_time_is_not_late(as_, job, line):
+    promised(line, date(2027, 1, 20))
+    assert "<strong>0 late</strong>" in as_("office").get(reverse("order_dates")).content.decode()
+
+
+def test_of_another_job_than_the_one_asked_for_what_is_late_on_order_is_not_counted(as_, job, line):
+    promised(line, date(2027, 1, 28))
+    shown = as_("office").get(reverse("order_dates"), {"job": "J-9999"}).content.decode()
+    assert "late" not in shown.split('<p role="status">')[1].split("</p>")[0]

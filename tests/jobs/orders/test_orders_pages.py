@@ -5,9 +5,12 @@ import re
 from datetime import UTC, datetime
 
 import pytest
+from django.urls import reverse
 
-from catalog.models import Material
+from catalog.models import LeadTerm, Material
+from jobs.dates.models import StoredNeed
 from jobs.dates.services.schedule_refresh import find_needs, keep_needs
+from jobs.jobs.models import WorkedJob
 from jobs.orders.models import Order, OrderMail, Release
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
@@ -69,6 +72,19 @@ def test_an_order_is_put_together_released_and_placed(as_, job):
     assert Release.objects.get().lines.get().order == order
 
 
+def test_an_order_whose_mail_was_kept_in_the_folder_is_not_called_sent(as_, job, tmp_path):
+    desk, base = as_("office"), Material.objects.get(code=BASE)
+    order = placed_order(job, base, base.supplier).order
+    Order.objects.update(way="mail")
+    mail = {"order": order, "request_key": "m", "to_address": "sales@mill.example", "asked_by_name": "M. Ashdown"}
+    OrderMail.objects.create(**mail, asked_at=NOW, began_at=NOW, sent_at=NOW, went_by="folder")
+    page = desk.get(f"/orders/{order.pk}/").content.decode()
+    assert "Not sent: kept in the mail folder" in page and "its mail was not sent" in page
+    assert "by mail from here" not in page and "sent 9 Dec" not in page
+    OrderMail.objects.update(went_by="server")
+    assert "sent 9 Dec 2026" in desk.get(f"/orders/{order.pk}/").content.decode()
+
+
 def test_what_stands_in_the_way_is_told_and_nothing_is_kept(as_, job):
     desk = as_("office")
     order, _ = drafted(desk, job)
@@ -120,3 +136,39 @@ def test_the_list_asks_the_same_of_the_database_for_many_orders(as_, job):
     for _ in range(5):
         placed_order(job, material, mill)
     assert queries_of(desk, "/orders/") == before
+
+
+@pytest.fixture
+def without_suppliers(job):
+    Material.objects.update(supplier=None)
+    keep_needs(job.pk, *find_needs(job.pk, NOW.date()), NOW)
+    return StoredNeed.objects.count()
+
+
+def test_items_without_a_supplier_are_counted_where_nothing_else_is_to_be_ordered(as_, job, without_suppliers):
+    desk, told = as_("office"), f"{without_suppliers} items have no supplier"
+    for page in ("/orders/", "/order-dates/", reverse("today")):
+        shown = desk.get(page).content.decode()
+        assert told in shown and 'href="/catalog/?lacks=supplier"' in shown, page
+        assert "Nothing to order" not in shown and "<p>Nothing falls due" not in shown
+    lead = as_("lead").get(reverse("today")).content.decode()
+    assert told in lead and "/catalog/" not in lead
+
+
+def test_the_link_leads_to_the_materials_without_a_supplier(as_, job):
+    Material.objects.filter(code=BASE).update(supplier=None)
+    lines = [line for one in as_("office").get("/catalog/?lacks=supplier").context["sections"] for line in one.lines]
+    assert [line.row.code for line in lines] == [BASE]
+
+
+def test_items_without_a_lead_time_are_counted_beside_those_to_be_ordered(as_, job):
+    LeadTerm.objects.filter(material__code=BASE).delete()
+    keep_needs(job.pk, *find_needs(job.pk, NOW.date()), NOW)
+    assert "1 item has no lead time, so no day to order by." in as_("office").get("/orders/").content.decode()
+
+
+def test_a_job_that_cannot_be_worked_out_is_named_on_orders(as_, job):
+    WorkedJob.objects.filter(job=job).update(trouble="The wall turns back on itself.")
+    StoredNeed.objects.all().delete()
+    shown = as_("office").get("/orders/").content.decode()
+    assert "cannot be worked out, so nobody knows what it needs" in shown and "Nothing to order" not in shown

@@ -125,7 +125,7 @@ def test_an_empty_row_added_leaves_the_drawing_and_is_no_mistake(desk, wall):
     page = answer.content.decode()
     assert 'id="pieces-1-chord"' in page
     assert 'id="drawing"' not in page
-    assert "another look" not in page
+    assert "fixing" not in page
     assert "once the new entries are filled in" in page
 
 
@@ -386,3 +386,18 @@ def test_whatever_asks_for_a_decision_has_a_way_on():
     assert weight_of(tight) == "decide"
     taken = Override(key, "Every link screwed twice", "Ines Quarrel", "2026-10-05")
     assert weight_of(replace(tight, overrides=(taken,))) == "caution"
+
+
+def test_a_failed_save_links_its_wrong_entries_in_the_order_of_the_page_and_focuses_the_first(desk, wall):
+    wrong = {"stud_depth": "x", "pieces-0-chord": "nan"}
+    page = desk.post(url_of(wall), form_of(wall) | wrong).content.decode()
+    assert "Not saved: 2 fields" in page and "entries need" not in page
+    assert '<a href="#pieces-0-chord">Piece 1: Chord' in page
+    assert page.index('href="#pieces-0-chord"') < page.index('href="#stud_depth"')
+    assert page.count("autofocus") == 1 and 'name="pieces-0-chord" value="nan" maxlength="2000"' in page
+
+
+def test_what_is_wrong_after_a_failed_save_is_counted_anew_while_typing(desk, wall):
+    preview, refused = url_of(wall, "wall_preview"), form_of(wall, refused="yes")
+    assert "Not saved: 1 field" in desk.post(preview, refused | {"pieces-0-rise": "0"}).content.decode()
+    assert "Not saved yet" in desk.post(preview, refused).content.decode()

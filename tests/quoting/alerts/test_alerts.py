@@ -80,7 +80,7 @@ def test_ten_schedulers_and_ten_looks_tell_it_once(job, office, at):
     need(job)
     minute(at, MIDNIGHT, times=5)
     assert len(minute(at, MIDNIGHT + timedelta(minutes=1), times=5)) == 1
-    assert AlertMail.objects.get().sent_at is not None
+    assert AlertMail.objects.get().sent_at is not None and AlertMail.objects.get().went_by == "server"
 
 
 def test_schedulers_that_die_before_they_are_done_leave_it_to_the_next(job, office, at):

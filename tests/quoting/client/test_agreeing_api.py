@@ -6,10 +6,12 @@ Every answer is held against the API's own schema by the asker. 15,641.39 was ac
 from datetime import date
 
 import pytest
+from django.test import override_settings
 
 from quoting.client.models import ClientLink, QuoteMail
 from quoting.client.services.client_links import find_link
 from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import run_errand
 from quoting.quotes.models import CancellationTerm
 from tests.quoting.client.test_taking_back import noted
 from tests.support.answered import accept, with_note_paper, with_paper
@@ -45,6 +47,14 @@ def test_a_revision_is_mailed_once_and_its_mails_are_read(office, lead, sent):
     wrong = office.post(of(sent, "/mails"), MAIL | {"request_key": "m-2", "to_address": "nobody"})
     assert (wrong.status_code, "is no mail address" in reasons(wrong)[""]) == (409, True)
     assert lead.post(of(sent, "/mails"), MAIL).status_code == 403
+
+
+def test_a_mail_kept_in_the_folder_has_no_time_it_was_sent_at(office, sent, tmp_path):
+    office.post(of(sent, "/mails"), MAIL)
+    with override_settings(EMAIL_BACKEND="django.core.mail.backends.filebased.EmailBackend", EMAIL_FILE_PATH=tmp_path):
+        assert run_errand(Errand.objects.get(kind="mail_quote").pk, "w") == "done"
+    [kept] = office.get(of(sent, "/mails")).json()["mails"]
+    assert (kept["sent_at"], kept["went_by"]) == (None, "folder")
 
 
 def test_a_link_is_told_once_and_withdrawn(office, sent):

@@ -6,6 +6,7 @@ import smtplib
 import pytest
 from django.core import mail as post
 from django.core.mail.backends.locmem import EmailBackend
+from django.test import override_settings
 
 from quoting.changes.services.change_drafts import save_draft
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
@@ -167,3 +168,26 @@ def test_a_note_answered_before_its_mail_is_begun_is_not_sent(sent, note):
     assert "can no longer be signed" in mail_errand(mail).error
     with pytest.raises(MailRefused, match="can no longer be signed"):
         ask(sent, key="again", note=type(note).objects.get())
+
+
+FOLDER = "django.core.mail.backends.filebased.EmailBackend"
+
+
+def test_a_mail_keeps_by_which_way_it_went_whatever_is_set_up_later(sent, tmp_path):
+    with override_settings(EMAIL_BACKEND=FOLDER, EMAIL_FILE_PATH=tmp_path):
+        kept = ask(sent)
+        run(kept)
+    handed = ask(sent, key="again")
+    run(handed)
+    kept.refresh_from_db()
+    handed.refresh_from_db()
+    assert (kept.went_by, kept.left_at) == ("folder", None) and kept.sent_at is not None
+    assert handed.went_by == "server" and handed.left_at == handed.sent_at is not None
+
+
+def test_a_mail_of_before_the_way_was_noted_counts_as_handed_over(sent):
+    mail = ask(sent)
+    run(mail)
+    QuoteMail.objects.update(went_by="")
+    mail.refresh_from_db()
+    assert mail.left_at is not None and not mail.is_kept_here

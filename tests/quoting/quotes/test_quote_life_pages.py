@@ -5,6 +5,7 @@ from datetime import timedelta
 
 import pytest
 from django.core import mail as post
+from django.test import override_settings
 
 from quoting.client.models import ClientAnswer, ClientLink, QuoteMail
 from quoting.client.services.mails import mail_errand
@@ -39,6 +40,26 @@ def test_it_is_sent_once_and_the_page_says_so(office, page):
     run_errand(mail_errand(QuoteMail.objects.get()).pk, "w")
     assert "http://testserver/q/" in post.outbox[0].body and len(post.outbox) == 1
     assert "Sent to <strong>client@firm.example</strong>" in office.get(page).content.decode()
+
+
+@pytest.mark.parametrize(
+    ("backend", "says"), [("filebased", "kept in the mail folder"), ("console", "written to the log")]
+)
+def test_a_mail_that_reached_nobody_is_not_called_sent(office, page, tmp_path, backend, says):
+    sending = {"to_address": "client@firm.example", "request_key": "once"}
+    with override_settings(EMAIL_BACKEND=f"django.core.mail.backends.{backend}.EmailBackend", EMAIL_FILE_PATH=tmp_path):
+        told = office.post(f"{page}send/", sending, follow=True).content.decode()
+        run_errand(mail_errand(QuoteMail.objects.get()).pk, "w")
+    assert "is not sent to client@firm.example" in told and "reaches nobody" in told
+    shown = office.get(page).content.decode()
+    assert f"Not sent to client@firm.example: {says}" in shown and "Sent to" not in shown
+
+
+def test_a_mail_of_before_the_way_was_noted_is_neither_sent_nor_kept(office, page):
+    office.post(f"{page}send/", {"to_address": "client@firm.example", "request_key": "once"})
+    run_errand(mail_errand(QuoteMail.objects.get()).pk, "w")
+    QuoteMail.objects.update(went_by="")
+    assert "nobody noted whether it left" in office.get(page).content.decode()
 
 
 def test_a_link_is_shown_once_and_can_be_withdrawn(office, page):

@@ -4,6 +4,7 @@ from typing import Any
 
 from jobs.deliveries.api.shapes.order_events import KEY, LINE, PLACE
 from jobs.orders.models import OrderState
+from quoting.client.api.shapes.agreeing import WENT_BY
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
@@ -22,6 +23,7 @@ from quoting.platform.api.parts import (
     ref,
     thing,
 )
+from quoting.platform.models.mail_ways import MailWay
 
 Schema = dict[str, Any]
 ROLES = ("estimator", "office", "lead", "owner")
@@ -47,13 +49,29 @@ ORDER_LINE = thing(
     quoted_dock_on=or_none(DAY),
     released_by=TEXT,
     replaces=TEXT,
+    choices=many(
+        thing(
+            "Pieces that are alike, of a line that orders goods again: change the order to say how many of each.",
+            wall=TEXT,
+            run=TEXT,
+            pack=TEXT,
+            length_mm=or_none({"type": "number"}),
+            radii_mm=many({"type": "number"}),
+            most=WHOLE,
+            chosen=WHOLE,
+        )
+    ),
 )
 ORDER_MAIL = thing(
-    "An error says why it was not sent, or that nobody knows.",
+    f"An error says why it was not sent, or that nobody knows. {WENT_BY}",
     to_address=TEXT,
     asked_at=MOMENT,
     sent_at=or_none(MOMENT),
+    went_by=one_of("", *MailWay.values),
     error=TEXT,
+)
+CHOSEN = given(
+    "counts: of each of the line's choices, in their order.", ("place", "counts"), place=PLACE, counts=many(WHOLE)
 )
 ITEM: Schema = {
     "job": TEXT,
@@ -130,6 +148,7 @@ SHAPES: Schema = {
         (),
         note=or_none(FREE),
         rush={**many(PLACE), "maxItems": 200},
+        pieces={**many(CHOSEN), "maxItems": 200},
         take_off=or_none(PLACE),
         up_to_date=FLAG,
     ),

@@ -21,16 +21,19 @@ from quoting.platform.api.parts import (
     thing,
 )
 from quoting.platform.errands.models import ErrandState
+from quoting.platform.models.mail_ways import MailWay
 from quoting.quotes.api.shapes.quote import ANSWER, SHA256
 
 Schema = dict[str, Any]
+WENT_BY = "`went_by` folder or log: kept on the machine, and not sent."
 MAIL = thing(
-    "A mail to the client: asked for, and sent at `sent_at`. An error says why not, or that nobody knows.",
+    f"A mail to the client: asked for, and sent at `sent_at`. An error says why not, or that nobody knows. {WENT_BY}",
     to_address=TEXT,
     message=TEXT,
     asked_at=MOMENT,
     asked_by=TEXT,
     sent_at=or_none(MOMENT),
+    went_by=one_of("", *MailWay.values),
     state=one_of("none", *ErrandState.values),
     error=TEXT,
 )

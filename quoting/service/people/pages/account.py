@@ -1,5 +1,4 @@
 from django import forms
-from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
 from django.contrib.auth.views import PasswordChangeView
@@ -12,6 +11,7 @@ from quoting.alerts.services.alert_settings import alert_times
 from quoting.alerts.services.feed_addresses import live_feed_address
 from quoting.alerts.services.mail_preferences import wish_of
 from quoting.platform import clock
+from quoting.platform.mail_way import mail_stays
 from quoting.platform.people import access
 from quoting.platform.people.models import Token
 from quoting.platform.people.services import tokens
@@ -84,6 +84,6 @@ def account_page(
         "feed": live_feed_address(request.user),
         "wish_form": (wish_form or WishForm.offered(wish_of(request.user))) if may_wish else None,
         "times": alert_times() if may_wish else None,
-        "mail_stays_here": not settings.EMAIL_BACKEND.endswith("smtp.EmailBackend"),
+        "mail_stays_here": mail_stays(),
     }
     return render(request, "people/account.html", context, status=status)

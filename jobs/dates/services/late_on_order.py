@@ -1,0 +1,59 @@
+"""Items of open jobs that are on order and come after the day they are needed."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.db.models import DecimalField, F, Sum, Value
+from django.db.models.functions import Coalesce
+
+from jobs.dates.models import StoredNeed
+from jobs.dates.services.item_schedule import DatedItem, Desk, OpenItems
+from jobs.dates.services.ordered_items import Coming, coming, lines_of_items
+from jobs.orders.models import OrderLine, OrderState
+from jobs.orders.services.ordered_so_far import ItemKey
+
+_NOTHING = Value(0, output_field=DecimalField())
+
+
+@dataclass(frozen=True)
+class LateComing:
+    """late_workdays: the firm's, from the day it is needed to the day it may be relied on."""
+
+    item: DatedItem
+    coming: Coming
+    late_workdays: int
+
+
+def is_late(found: Coming) -> bool:
+    return not found.is_here and found.spare_workdays is not None and found.spare_workdays < 0
+
+
+def late_on_order(read: OpenItems) -> list[LateComing]:
+    """In a number of queries that does not grow with the items."""
+    awaited = _awaited()
+    if not awaited:
+        return []
+    rows = StoredNeed.objects.filter(job__closed_on=None, job__in={job for job, _ in awaited})
+    rows = rows.exclude(job__in=read.live_ids).filter(material__in={material for _, material in awaited})
+    items = [read.of_row(row) for row in rows.select_related("job") if (row.job_id, row.material) in awaited]
+    return late_of([*read.live_items, *items], read.desk)
+
+
+def late_of(items: Iterable[DatedItem], desk: Desk) -> list[LateComing]:
+    items = list(items)
+    ordered, found = lines_of_items(items) if items else {}, []
+    for item in items:
+        so_far = ordered.get((item.job.pk, item.need.material))
+        if so_far is None or not so_far.is_covered:
+            continue
+        arriving = coming(item, so_far, desk.calendar, desk.today)
+        if is_late(arriving):
+            found.append(LateComing(item, arriving, -(arriving.spare_workdays or 0)))
+    return found
+
+
+def _awaited() -> set[ItemKey]:
+    """Of placed lines with something still to come."""
+    lines = OrderLine.objects.filter(order__state=OrderState.PLACED, ended_on=None, job__closed_on=None)
+    lines = lines.annotate(came=Coalesce(Sum("receipts__good"), _NOTHING, output_field=DecimalField()))
+    return set(lines.filter(came__lt=F("quantity")).order_by().values_list("job_id", "material_id"))

@@ -1,0 +1,37 @@
+"""What keeps the replacement of damaged or wrong goods from being placed, beside what keeps any order."""
+
+from collections.abc import Iterator
+
+from catalog.core.ground.units import format_both
+from jobs.core.ordering.chosen_pieces import MovedRadius, is_still_stated, moved_radii
+from jobs.core.ordering.order_lines import OrderStatement
+from jobs.deliveries.services.due_deliveries import statement_of_line
+from jobs.deliveries.services.replaced_pieces import pieces_known
+from jobs.deliveries.services.replacements import still_bad
+from jobs.orders.models import OrderLine
+from quoting.platform.models.columns import plain
+
+
+def stops_of_replacement(line: OrderLine, now: OrderStatement, what: str) -> Iterator[str]:
+    """now: what the item states as the wall stands."""
+    quantity, bad = plain(line.quantity), still_bad(line)
+    if quantity > bad:
+        told = f"this line orders {quantity:f}; only {bad:f} of what came damaged or wrong is left to order again"
+        yield f"{what}: {told}. Throw the order away and put it together again."
+    stated = statement_of_line(line)
+    if stated is None:
+        return
+    if not pieces_known(line):
+        yield f"{what}: the pieces are not all alike. Choose which {quantity:f} are ordered again."
+    moved = moved_radii(stated, now)
+    for one in moved:
+        yield f"{what}: {_moved_words(one)} Bring the order up to date."
+    if not moved and not is_still_stated(stated, now):
+        yield f"{what} has changed since it was ordered: bring the order up to date."
+
+
+def _moved_words(one: MovedRadius) -> str:
+    place = f"{one.wall}, {one.run}, piece {one.piece}, {one.side}"
+    if one.now_mm is None:
+        return f"{place} was ordered at {format_both(one.was_mm)}, and the wall has no such piece now."
+    return f"{place} was ordered at {format_both(one.was_mm)}; the wall now has {format_both(one.now_mm)}."

@@ -1,0 +1,78 @@
+"""What keeps a form from being saved, said first: each wrong field by a link to it, the first of them in focus."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from quoting.platform.pages.entry_form import EntryForm
+from quoting.platform.pages.entry_rows import EntryRows
+
+
+@dataclass(frozen=True)
+class WrongField:
+    """anchor: id of the field or of its rows; empty where the sentence is about no field."""
+
+    sentence: str
+    anchor: str = ""
+
+
+@dataclass(frozen=True)
+class NotSaved:
+    """lead: what did not happen."""
+
+    wrong: tuple[WrongField, ...]
+    lead: str = "Not saved"
+
+    @property
+    def heading(self) -> str:
+        count = len({one.anchor for one in self.wrong if one.anchor})
+        return f"{self.lead}: {count} field{'' if count == 1 else 's'}" if count else self.lead
+
+    @property
+    def first(self) -> str:
+        return next((one.anchor for one in self.wrong if one.anchor), "")
+
+
+def wrong_of_form(form: EntryForm, about: str = "") -> list[WrongField]:
+    """In the order of its fields; what is about the whole form is linked to the first of them. about: the row."""
+    found = []
+    for name in ("__all__", *form.fields):
+        label = str(form.fields[name].label or "") if name in form.fields else ""
+        anchor = form[name].auto_id if name in form.fields else _first_shown(form)
+        found += [WrongField(_with_label(told, about, label), anchor) for told in form.errors.get(name, ())]
+    return found
+
+
+def wrong_of_rows(rows: EntryRows, label: str) -> list[WrongField]:
+    found = [WrongField(told, f"rows-{rows.name}") for told in rows.faults]
+    for place, form in enumerate(rows.forms, start=1):
+        found += wrong_of_form(form, f"{label} {place}")
+    return found
+
+
+def wrong_of_entries(errors: Mapping[str, Sequence[str]], order: Sequence[str]) -> list[WrongField]:
+    """Of sentences by the id of the entry they are about; order: how those ids begin, as the page shows them."""
+
+    def place(entry: str) -> int:
+        heads = [at for at, head in enumerate(order) if entry == head or entry.startswith(f"{head}-")]
+        return max(heads, default=len(order)) if entry else -1
+
+    ordered = sorted(errors, key=place)
+    return [WrongField(told, entry) for entry in ordered for told in errors[entry]]
+
+
+def in_focus(forms: Iterable[EntryForm], summary: NotSaved) -> NotSaved:
+    """The first wrong field takes the focus when the page opens."""
+    fields: Iterable[Any] = (field for form in forms for field in form if field.auto_id == summary.first)
+    for field in fields:
+        field.field.widget.attrs["autofocus"] = True
+    return summary
+
+
+def _first_shown(form: EntryForm) -> str:
+    return next((field.auto_id for field in form.visible_fields()), "")
+
+
+def _with_label(told: str, about: str, label: str) -> str:
+    said = told if not label or told.startswith(label) else f"{label}: {told}"
+    return f"{about}: {said}" if about else said
