@@ -76,7 +76,7 @@ class OrderTerms:
         _check_days("Cushion of a rush", self.rush_cushion_workdays, MAX_RUSH_CUSHION_WORKDAYS)
         if (self.rush_production_workdays is None) != (self.rush_transit_workdays is None):
             raise OrderTermsError("A rush has production and transit, both or neither.")
-        if self.rush_cushion_workdays is not None and not self.can_rush:
+        if self.rush_cushion_workdays is not None and self.rush_production_workdays is None:
             raise OrderTermsError("A rush with a cushion of its own has production and transit too.")
         if self.claim_counts not in ("workdays", "calendar_days"):
             raise OrderTermsError(f"Days count as 'workdays' or 'calendar_days', not {self.claim_counts!r}.")

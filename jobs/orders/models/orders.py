@@ -17,7 +17,7 @@ from quoting.platform.models.bounds import (
     yes_or_no,
 )
 from quoting.platform.models.columns import figure_column, money_column
-from quoting.platform.models.mail_ways import HandedOver, went_by_column
+from quoting.platform.models.mail_ways import HandedOver, MailWay, went_by_column
 
 MOST_QUANTITY = 1_000_000
 
