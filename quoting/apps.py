@@ -15,6 +15,7 @@ class QuotingConfig(AppConfig):
 
         from quoting import celery, hooks  # noqa: F401
         from quoting.platform import checks  # noqa: F401
+        from quoting.platform.errands import tasks  # noqa: F401 - register themselves
 
         autodiscover_modules("errand_kinds", "chores", "audit_checks")
         post_migrate.connect(freeze_again, sender=self)

@@ -2,6 +2,7 @@ import logging
 from collections.abc import Callable
 from datetime import datetime
 
+from celery import current_app
 from django.conf import settings
 
 from quoting.platform.errands.services import heartbeats
@@ -50,9 +51,8 @@ def _does(name: str, chore: Chore, now: datetime) -> bool:
 
 
 def _ring_for_a_heartbeat() -> None:
-    from quoting.platform.errands.tasks import beat_worker
-
+    task = current_app.tasks["quoting.beat_worker"]
     try:
-        beat_worker.apply_async(retry=False, expires=60)
+        task.apply_async(retry=False, expires=60)
     except Exception as error:  # the broker is down; the stale heartbeat will say so
         log.warning("worker not rung", extra={"fields": {"why": type(error).__name__}})

@@ -1,5 +1,6 @@
 import logging
 
+from celery import current_app
 from django.conf import settings
 
 log = logging.getLogger(__name__)
@@ -12,10 +13,9 @@ def ring(errand_id: int) -> bool:
     """
     if not settings.REDIS_URL:
         return True
-    from quoting.platform.errands.tasks import run_errand
-
+    task = current_app.tasks["quoting.run_errand"]
     try:
-        run_errand.apply_async(args=[errand_id], retry=False)
+        task.apply_async(args=[errand_id], retry=False)
     except Exception as error:  # kombu and redis raise many kinds; whichever it was, the row is safe
         log.warning("doorbell does not ring", extra={"fields": {"errand": errand_id, "why": type(error).__name__}})
         return False
