@@ -1,9 +1,9 @@
 """Every table of this app, for Django to find. Rooms import from the models of rooms."""
 
-import jobs.dates.models
 import jobs.deliveries.models
 import jobs.held_templates.models
 import jobs.jobs.models
+import jobs.needs.models
 import jobs.orders.models
 import jobs.plans.models
 import jobs.schedule.models

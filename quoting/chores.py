@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from jobs.dates.services.schedule_refresh import catch_up
+from jobs.needs.services.schedule_refresh import catch_up
 from quoting.alerts.services.due_alerts import look_for_alerts
 from quoting.alerts.services.feed_events import cancel_orphans
 from quoting.alerts.services.weekly import ask_for_lists

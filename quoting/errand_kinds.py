@@ -3,7 +3,7 @@
 from typing import ClassVar
 
 from jobs.dates.papers.order_dates import OrderDatesPaper
-from jobs.dates.services.date_errands import DateJob, RecomputeDates  # noqa: F401 - register themselves
+from jobs.needs.services.date_errands import DateJob, RecomputeDates  # noqa: F401 - register themselves
 from jobs.orders.services.order_errands import MailOrder, RenderOrderSheet  # noqa: F401 - register themselves
 from jobs.plans.services.plan_errands import PlanBoards, PlanSticks  # noqa: F401 - register themselves
 from jobs.site.papers.full_size import FullSizePaper
@@ -27,9 +27,7 @@ from quoting.platform.papers.papers import (
     RENDER_QUOTE,
     RENDER_SITE_SHEET,
 )
-from quoting.platform.papers.typeset import (
-    paper_pdf,
-)
+from quoting.platform.papers.typeset import paper_pdf
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.snapshots import frozen_paper
 

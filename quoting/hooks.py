@@ -2,14 +2,20 @@
 
 from catalog.pages.panels import panels
 from catalog.services.book import zone_of_the_firm
-from jobs.dates.services import planned_days  # noqa: F401 - keeps planned days beside stored needs
+from jobs.deliveries.models import ReceiptPhoto
 from jobs.deliveries.pages.planned_sheet import planned_sheet
 from jobs.deliveries.services.lead_record import score_of, scores
 from jobs.orders.services.job_standings import read_agreements_with
+from jobs.schedule.services import planned_days  # noqa: F401 - keeps planned days beside stored needs
+from jobs.walls.services.photos import photo_models
+from quoting.alerts.models import FeedAddress
 from quoting.alerts.services import feed_sync  # noqa: F401 - follows the stored needs
 from quoting.client.services.agreements import agreements_of
 from quoting.platform.firm_day import read_zone_with
+from quoting.platform.people.services.people import ways_in
 
+photo_models.append(ReceiptPhoto)
+ways_in.append(FeedAddress)
 panels |= {"planned": planned_sheet, "score": score_of, "scores": scores}
 read_zone_with(zone_of_the_firm)
 read_agreements_with(agreements_of)

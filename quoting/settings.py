@@ -44,7 +44,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
-    "quoting.platform.people.middleware.RequestIdMiddleware",
+    "quoting.platform.middleware.RequestIdMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
@@ -55,12 +55,12 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
-    "quoting.platform.people.middleware.AccessMiddleware",
-    "quoting.platform.people.middleware.FirmZoneMiddleware",
+    "quoting.platform.middleware.AccessMiddleware",
+    "quoting.platform.middleware.FirmZoneMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
     "quoting.platform.people.log_ins.LogInMiddleware",
     # Calls the view itself, so nothing may come after it.
-    "quoting.platform.people.middleware.SentOnceMiddleware",
+    "quoting.platform.middleware.SentOnceMiddleware",
 ]
 
 ROOT_URLCONF = "quoting.urls"

@@ -4,7 +4,7 @@ from django.views.generic import RedirectView
 from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
 from jobs.deliveries.pages import planned
-from quoting.alerts.pages import feeds, mail_preferences
+from quoting.alerts.pages import feeds, job_calendar, mail_preferences
 from quoting.changes.pages import substituting
 from quoting.client.pages import money
 from quoting.field_checks.pages import field_check
@@ -13,11 +13,12 @@ from quoting.service.pages import history, job, papers_made, today
 from quoting.service.people.pages import account, people
 from quoting.texts.pages import starter
 
-handler400 = "quoting.platform.pages.refused_host.bad_request_page"
+handler400 = "quoting.platform.refused_host.bad_request_page"
 urlpatterns = [
     path("", RedirectView.as_view(pattern_name="today"), name="home"),
     path("today/", today.today, name="today"),
     path("", include("jobs.jobs.pages.urls")),
+    path("jobs/", include("jobs.whole_jobs.pages.urls")),
     path("", include("quoting.job_files.pages.urls")),
     path("jobs/<int:job_id>/", job.job_sheet, name="job"),
     path("jobs/<int:job_id>/payments/", money.payments, name="payments"),
@@ -56,6 +57,8 @@ urlpatterns = [
     path("people/<int:person_id>/log-out/", people.person_log_out, name="person_log_out"),
     path("catalog/", include("catalog.pages.urls")),
     path("order-dates/", include("jobs.dates.pages.urls")),
+    path("order-dates/jobs/<int:job_id>/dates.ics", job_calendar.order_dates_calendar, name="order_dates_calendar"),
+    path("orders/", include("jobs.buying.pages.urls")),
     path("", include("jobs.orders.pages.urls")),
     path("receiving/", include("jobs.deliveries.pages.receiving_urls")),
     path("", include("jobs.deliveries.pages.order_events_urls")),

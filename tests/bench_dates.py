@@ -42,7 +42,7 @@ def seconds(act: Callable[[], object], before: Callable[[], object] = lambda: No
 
 def _errand_lines() -> Iterator[str]:
     from catalog.models import Closure, Supplier
-    from jobs.dates.services.date_recalculation import recompute_dates
+    from jobs.needs.services.date_recalculation import recompute_dates
 
     def move() -> None:
         """Four weeks off at every supplier, then none again."""
@@ -68,10 +68,10 @@ def _errand_lines() -> Iterator[str]:
 def _read_and_write() -> None:
     from django.db import transaction
 
-    from jobs.dates.models import StoredNeed
-    from jobs.dates.services.date_recalculation import JOBS_AT_ONCE
-    from jobs.dates.services.stored_needs import DATE_COLUMNS, store_rows
     from jobs.jobs.models import Job
+    from jobs.needs.models import StoredNeed
+    from jobs.needs.services.date_recalculation import JOBS_AT_ONCE
+    from jobs.needs.services.stored_needs import DATE_COLUMNS, store_rows
 
     ids = list(Job.objects.order_by("pk").values_list("pk", flat=True))
     for first in range(0, len(ids), JOBS_AT_ONCE):
@@ -108,9 +108,9 @@ def _many_jobs() -> None:
     """Rows as a work-up leaves them: forty materials wanted by every job, on days spread over a quarter."""
     from catalog.services.changes import catalog_number
     from jobs.core.ordering.needs import AGREED, Want, date_want
-    from jobs.dates.models import StoredNeed
-    from jobs.dates.services.stored_needs import basis_of, fill_dates
     from jobs.jobs.models import Job, WorkedJob
+    from jobs.needs.models import StoredNeed
+    from jobs.needs.services.stored_needs import basis_of, fill_dates
     from tests.stored import stored_job
 
     first = Job.objects.filter(key="J-0001").first() or stored_job("larkmoor-dental")

@@ -17,7 +17,7 @@ from django.db.models import Model
 from catalog.core.materials.catalog_data import Book
 from catalog.services.catalog_file import store_book
 from jobs.jobs.models import Job
-from jobs.jobs.services.jobs import store_job
+from jobs.whole_jobs.services.job_store import store_job
 from quoting.platform.errands.models import Errand
 from tests.documents import JOBS, job_file
 

@@ -70,10 +70,13 @@ def test_celery_is_loaded_with_the_apps():
 
 
 WRONG_IMPORTS = [
-    ("catalog/core/units.py", "import django", "the cores are plain Python"),
-    ("catalog/core/units.py", "from catalog.core import workdays", "reading order inside catalog.core"),
-    ("catalog/apps.py", "import jobs.apps", "quoting may import jobs"),
-    ("quoting/clock.py", "import weasyprint", "only quoting.papers imports WeasyPrint"),
+    ("catalog/core/ground/units.py", "import django", "the cores are plain Python"),
+    ("catalog/core/ground/units.py", "import catalog.core.leads", "parts of the cores import only parts before them"),
+    ("catalog/apps.py", "import jobs.apps", "catalog knows nothing of jobs"),
+    ("jobs/apps.py", "import quoting.apps", "of quoting jobs knows the ground alone"),
+    ("jobs/jobs/models/clients.py", "import jobs.walls.models", "no circle anywhere"),
+    ("quoting/platform/clock.py", "import catalog.apps", "the ground imports catalog.core.ground only"),
+    ("quoting/platform/clock.py", "import weasyprint", "only the paper engine imports WeasyPrint"),
 ]
 
 

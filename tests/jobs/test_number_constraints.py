@@ -55,8 +55,8 @@ def everything(small_job: Any) -> None:
 
 def dated_need(job: Any) -> None:
     """A need with its dates, and when the job was worked up."""
-    from jobs.dates.models import StoredNeed
     from jobs.jobs.models import WorkedJob
+    from jobs.needs.models import StoredNeed
 
     StoredNeed.objects.create(
         job=job,

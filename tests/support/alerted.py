@@ -2,8 +2,8 @@
 
 from datetime import date, datetime, timedelta
 
-from jobs.dates.models import StoredNeed
 from jobs.jobs.models import Job
+from jobs.needs.models import StoredNeed
 from quoting.alerts.services.mail_preferences import set_wish
 from quoting.platform.people.models import Person
 

@@ -9,7 +9,7 @@ from django.core.cache import cache
 from catalog.core.materials.catalog_data import Book
 from catalog.services.catalog_file import import_catalog
 from jobs.jobs.models import Job
-from jobs.jobs.services.jobs import import_job
+from jobs.whole_jobs.services.job_entries import import_job
 from quoting.job_files.services.job_files import import_job_file
 from quoting.platform import clock
 from quoting.platform.papers.typeset import paper_pdf

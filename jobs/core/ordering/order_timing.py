@@ -18,6 +18,7 @@ from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import LeadTerm
 from catalog.core.leads.order_terms import OrderTerms
+from jobs.core.measure.dimension_holds import every_dimension
 from jobs.core.measure.radius_readings import RadiusBand
 from jobs.core.ordering.order_by import Arrival, OrderDateError, arrival, days_in_hand, order_by, workdays_late
 from jobs.core.takeoff.wall_work_up import WallWorkUp
@@ -380,3 +381,31 @@ def _below(band: RadiusBand, radius_mm: float) -> float:
     if radius_mm <= best:
         return (radius_mm - low) ** 2 / ((high - low) * (best - low))
     return 1 - (high - radius_mm) ** 2 / ((high - low) * (high - best))
+
+
+def checked_on(walls: Sequence[WallWorkUp], material: str) -> date | None:
+    """The day from which on every dimension of the plan behind the made runs of a material is confirmed on site.
+
+    Args:
+        walls: of one job, worked up.
+        material: code of the material.
+
+    Returns:
+        The last of the days; None while a dimension is not confirmed, or where no run is made of the material.
+
+    >>> checked_on((), "TRIM-10") is None
+    True
+    """
+    days: list[date] = []
+    for wall in walls:
+        if not any(run.material == material and run.form in MADE_FORMS for run in wall.spec.trims):
+            continue
+        marks = {one.dimension: one.mark for one in wall.spec.taken.marks}
+        for dimension in every_dimension(wall.spec):
+            if not dimension.place.startswith("pieces["):
+                continue
+            mark = marks.get(dimension.place)
+            if mark is None or mark.how != "confirmed":
+                return None
+            days.append(mark.on)
+    return max(days, default=None)

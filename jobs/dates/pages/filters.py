@@ -7,10 +7,10 @@ from datetime import date, timedelta
 from django.db.models import Q, QuerySet
 from django.http import HttpRequest
 
-from jobs.dates.models import StoredNeed
 from jobs.dates.services.item_schedule import DatedItem
 from jobs.dates.services.late_on_order import LateComing
 from jobs.dates.services.ordered_items import Lines
+from jobs.needs.models import StoredNeed
 
 LATE = "late"
 ORDERED = "ordered"

@@ -8,11 +8,11 @@ from django.db.models import Count, F, Q, QuerySet
 
 from jobs.core.ordering.needs import DatedNeed
 from jobs.core.ordering.order_by import standing
-from jobs.dates.models import StoredNeed
 from jobs.dates.pages.filters import Filters
 from jobs.dates.services.item_schedule import DatedItem, OpenItems
 from jobs.dates.services.late_on_order import late_on_order
 from jobs.dates.services.ordered_items import Lines, count_ordered, covered, lines_of_items, needs_covered
+from jobs.needs.models import StoredNeed
 
 ITEMS_A_PAGE = 60
 

@@ -5,8 +5,7 @@ from datetime import date, timedelta
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
-from django.utils.text import slugify
+from django.shortcuts import redirect, render
 
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
@@ -20,16 +19,16 @@ from jobs.dates.services.late_on_order import is_late
 from jobs.dates.services.order_dates_paper import request_order_dates
 from jobs.dates.services.ordered_items import Lines, lines_of_items
 from jobs.jobs.models import Job
+from jobs.jobs.pages.requests import job_or_404
 from jobs.orders.services.ways import ways_of
-from jobs.work_up.services.job_work_up import OpenWork, work_of
-from quoting.alerts.services.calendar_file import job_calendar_bytes
+from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.platform.formatting import day_words
 from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.papers import RENDER_ORDER_DATES, list_papers, paper_of
-from quoting.platform.people import access
+from quoting.platform.people.access import sees_suppliers
 
 MOST_JOBS_LISTED = 100
 
@@ -97,28 +96,6 @@ def order_dates_paper(request: HttpRequest, job_id: int) -> HttpResponse:
     else:
         request_order_dates(job, work.done, prepared_by=request.user.full_name, now=clock.now())
     return redirect("job_order_dates", job.pk)
-
-
-@firm_first
-def order_dates_calendar(request: HttpRequest, job_id: int) -> HttpResponse:
-    job = job_or_404(job_id)
-    work: OpenWork = work_of(job, book_of(), day_at_the_firm(clock.now()))
-    if work.done is None:
-        messages.error(request, f"The walls cannot be worked out, so there are no dates. {work.trouble}")
-        return redirect("job_order_dates", job.pk)
-    found = job_calendar_bytes(job, work.done, clock.now())
-    response = HttpResponse(found, content_type="text/calendar; charset=utf-8")
-    name = slugify(job.key) or "job"
-    response["Content-Disposition"] = f'attachment; filename="{name}-order-dates.ics"'
-    return response
-
-
-def sees_suppliers(request: HttpRequest) -> bool:
-    return access.role_of(request.user) in access.DESK
-
-
-def job_or_404(job_id: int) -> Job:
-    return get_object_or_404(Job.objects.select_related("client"), pk=job_id)
 
 
 def page_asked(request: HttpRequest) -> int:

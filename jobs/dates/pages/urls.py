@@ -6,5 +6,4 @@ urlpatterns = [
     path("", pages.order_dates, name="order_dates"),
     path("jobs/<int:job_id>/", pages.job_order_dates, name="job_order_dates"),
     path("jobs/<int:job_id>/paper/", pages.order_dates_paper, name="order_dates_paper"),
-    path("jobs/<int:job_id>/dates.ics", pages.order_dates_calendar, name="order_dates_calendar"),
 ]

@@ -14,9 +14,9 @@ from catalog.services.book import book_of, firm_of
 from catalog.services.changes import catalog_number
 from jobs.core.ordering.needs import DatedNeed, counted_on
 from jobs.core.ordering.order_lines import mark_of, statement_document, statement_of
-from jobs.dates.models import StoredNeed
+from jobs.core.ordering.order_timing import checked_on
 from jobs.jobs.models import Job
-from jobs.orders.services.standing import checked_on
+from jobs.needs.models import StoredNeed
 from jobs.work_up.services.job_work_up import OpenWork, worked_up
 
 MOST_LIVE = 5

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from django.db.models import Q, QuerySet
 
 from jobs.core.ordering.job_work_up import JobWorkUp
-from jobs.dates.models import StoredNeed
 from jobs.dates.services.item_schedule import OpenItems
 from jobs.jobs.models import Job, WorkedJob
+from jobs.needs.models import StoredNeed
 from jobs.work_up.services.findings import WAITING, findings_of_the_job
 from jobs.work_up.services.job_work_up import OpenWork
 

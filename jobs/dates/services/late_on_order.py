@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from django.db.models import DecimalField, F, Sum, Value
 from django.db.models.functions import Coalesce
 
-from jobs.dates.models import StoredNeed
 from jobs.dates.services.item_schedule import DatedItem, Desk, OpenItems
 from jobs.dates.services.ordered_items import Coming, coming, lines_of_items
+from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState
 from jobs.orders.services.ordered_so_far import ItemKey
 

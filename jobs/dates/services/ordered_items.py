@@ -10,9 +10,9 @@ from django.db.models.functions import Cast
 
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.core.ordering.order_by import days_in_hand
-from jobs.dates.models import StoredNeed
 from jobs.dates.services.item_schedule import DatedItem
 from jobs.deliveries.services.receiving import state_of
+from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState
 from jobs.orders.services.ordered_so_far import ItemKey, OrderedSoFar, ordered_so_far
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jobs.core.ordering.needs import DatedNeed
-from jobs.dates.models import StoredNeed
 from jobs.dates.services.item_schedule import OpenItems
 from jobs.dates.services.ordered_items import covered, lines_of_items, needs_covered
+from jobs.needs.models import StoredNeed
 
 Lack = Literal["supplier", "lead", "day"]
 LACKS: tuple[Lack, ...] = ("supplier", "lead", "day")

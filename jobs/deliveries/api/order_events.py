@@ -4,16 +4,17 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.plain_text import money, plain
-from jobs.deliveries.api.receiving import day, of_line, of_state, placed
+from jobs.deliveries.api.receiving import of_state, placed
 from jobs.deliveries.models import ReturnedGoods
 from jobs.deliveries.services.ending_orders import call_off, end_line
 from jobs.deliveries.services.order_events import line_at
 from jobs.deliveries.services.promises import add_promise
 from jobs.deliveries.services.receiving import state_of
 from jobs.deliveries.services.returns import credit_return, returns_of, send_back
+from jobs.orders.api.orders import of_line
 from jobs.orders.models import Order
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, document_of
+from quoting.platform.api.base import ApiView, Document, day, document_of
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import signature_of
 

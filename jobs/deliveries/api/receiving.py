@@ -1,7 +1,5 @@
 """What is due and what came. The lead checks in and sees no supplier and no money."""
 
-from typing import Any
-
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -12,9 +10,10 @@ from jobs.deliveries.services.due_deliveries import DueLine, due_orders
 from jobs.deliveries.services.order_events import order_of
 from jobs.deliveries.services.receiving import STATES, check_in
 from jobs.deliveries.services.replacements import NeedCheck
-from jobs.orders.models import Order, OrderLine
+from jobs.orders.api.orders import of_line
+from jobs.orders.models import Order
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, document_of, sees_costs, without
+from quoting.platform.api.base import ApiView, Document, day, document_of, sees_costs, without
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import signature_of
 
@@ -78,17 +77,6 @@ def due_line(one: DueLine) -> Document:
     }
 
 
-def of_line(line: OrderLine) -> Document:
-    return {
-        "place": line.place,
-        "job": line.job.key,
-        "material": line.material_id,
-        "what": line.what,
-        "quantity": plain(line.quantity),
-        "unit": line.unit,
-    }
-
-
 def of_state(state: ReceiptState) -> Document:
     names = ("open", "excess", *STATES)
     return {**{name: plain(getattr(state, name)) for name in names}, "standing": state.standing}
@@ -136,7 +124,3 @@ def of_check(check: NeedCheck) -> Document:
         "late_workdays": found.late_workdays if found else None,
         "gaps": list(check.gaps),
     }
-
-
-def day(value: Any) -> str | None:
-    return None if value is None else value.isoformat()

@@ -17,9 +17,9 @@ from jobs.deliveries.pages.lines import order_page
 from jobs.deliveries.pages.order_events_forms import SettleForm
 from jobs.deliveries.services.comparing_orders import settle_differences
 from jobs.deliveries.services.confirming_orders import enter_confirmation
-from jobs.deliveries.services.due_deliveries import statement_of_line
 from jobs.deliveries.services.order_events import EventRefused
 from jobs.orders.models import Order, OrderLine
+from jobs.orders.services.line_statement import statement_of_line
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
 from quoting.platform.formatting import day_words

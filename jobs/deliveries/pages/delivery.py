@@ -6,7 +6,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
-from jobs.dates.pages.pages import sees_suppliers
 from jobs.deliveries.models import Delivery, ReceiptPhoto
 from jobs.deliveries.services.deliveries import add_receipt_photo, receipt_photo_bytes
 from jobs.walls.pages.pages import picture_response
@@ -15,6 +14,7 @@ from quoting.platform.firm_day import signature_of
 from quoting.platform.pages.entry_form import EntryForm, pick, text
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.people import access
+from quoting.platform.people.access import sees_suppliers
 
 
 class PhotoForm(EntryForm):

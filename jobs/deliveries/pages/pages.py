@@ -12,7 +12,6 @@ from catalog.core.ground.plain_text import plain
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
 from jobs.core.ordering.order_lines import StatedRun
-from jobs.dates.pages.pages import sees_suppliers
 from jobs.deliveries.models import Delivery
 from jobs.deliveries.pages.receiving_forms import CheckIn
 from jobs.deliveries.services.deliveries import keep_delivery
@@ -23,6 +22,7 @@ from jobs.site.services.words import Say, lengths_in
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.platform.pages.kept_form import answered
+from quoting.platform.people.access import sees_suppliers
 
 
 @firm_first

@@ -14,9 +14,9 @@ from jobs.core.ordering.confirmation import Asked, Comparison, Confirmed, compar
 from jobs.core.ordering.order_lines import OrderStatement, part_of
 from jobs.deliveries.models import ConfirmedLine
 from jobs.deliveries.services.dock_days import dock_days
-from jobs.deliveries.services.due_deliveries import statement_of_line
 from jobs.deliveries.services.order_events import EventRefused, held_order
 from jobs.orders.models import Order, OrderLine
+from jobs.orders.services.line_statement import statement_of_line
 from quoting.platform.models.columns import plain
 from quoting.platform.people.signatures import Signature
 

@@ -6,7 +6,7 @@ from datetime import date
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.services.book import firm_of
 from jobs.core.ordering.order_by import dock_by
-from jobs.dates.models import StoredNeed
+from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine
 
 

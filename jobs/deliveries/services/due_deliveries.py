@@ -4,11 +4,11 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from catalog.core.ground.document_reader import DocumentError
-from jobs.core.ordering.order_lines import OrderStatement, StatedRun, read_statement
+from jobs.core.ordering.order_lines import StatedRun
 from jobs.core.ordering.receiving import ReceiptState
 from jobs.deliveries.services.receiving import state_of
 from jobs.orders.models import Order, OrderLine, OrderState
+from jobs.orders.services.line_statement import statement_of_line
 
 
 @dataclass(frozen=True)
@@ -68,14 +68,3 @@ def _is_placed(line: OrderLine) -> bool:
 def stated_runs(line: OrderLine) -> tuple[StatedRun, ...]:
     statement = statement_of_line(line)
     return statement.runs if statement else ()
-
-
-def statement_of_line(line: OrderLine) -> OrderStatement | None:
-    """What the line stated when it was ordered; None for one that states nothing but its quantity."""
-    if not line.statement:
-        return None
-    try:
-        return read_statement(line.statement)
-    except DocumentError:
-        # Kept by a form of the statement nobody reads any more: the words of the line still say what it is.
-        return None

@@ -14,12 +14,13 @@ from jobs.core.ordering.order_lines import statement_document
 from jobs.core.ordering.receiving import ReplacementCheck, replacement_check
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine
 from jobs.deliveries.services.claims import receipts_with_parts
-from jobs.deliveries.services.due_deliveries import statement_of_line
 from jobs.deliveries.services.order_events import EventRefused, held_order
-from jobs.deliveries.services.replaced_pieces import stated_part
 from jobs.jobs.models import Job
-from jobs.orders.models import Order, OrderLine, OrderState
+from jobs.orders.models import Order, OrderLine
+from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.order_numbers import numbered
+from jobs.orders.services.replaced_pieces import stated_part
+from jobs.orders.services.replacing import is_standing
 from quoting.platform.models.columns import kept, plain
 
 
@@ -69,21 +70,6 @@ def left_to_replace(row: ReceiptLine) -> Decimal:
     ordered_again = sum((one.quantity for one in line.replaced_by.all() if is_standing(one)), Decimal(0))
     bad = sum((one.damaged + one.wrong for one in line.receipts.all()), Decimal(0))
     return plain(max(Decimal(0), min(row.damaged + row.wrong, bad - ordered_again)))
-
-
-def still_bad(line: OrderLine) -> Decimal:
-    """How many of what a replacement replaces came damaged or wrong and are on no other replacement."""
-    first = line.replaces
-    if first is None:
-        return Decimal(0)
-    others = first.replaced_by.exclude(pk=line.pk).select_related("order")
-    again = sum((one.quantity for one in others if is_standing(one)), Decimal(0))
-    bad = sum((one.damaged + one.wrong for one in first.receipts.all()), Decimal(0))
-    return plain(max(Decimal(0), bad - again))
-
-
-def is_standing(line: OrderLine) -> bool:
-    return line.order.state != OrderState.CALLED_OFF and line.ended_on is None
 
 
 @transaction.atomic

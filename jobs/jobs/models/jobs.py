@@ -57,6 +57,11 @@ class Job(models.Model):
     def __str__(self) -> str:
         return f"{self.key} {self.title}"
 
+    @property
+    def changes_job(self) -> int:
+        """The id of the job that a change of this row changes."""
+        return self.pk
+
     def to_core(self) -> JobSpec:
         """The job with all its walls, in a number of queries that does not grow with it."""
         prefetch_related_objects(

@@ -1,9 +1,7 @@
-from django.db.models import F
+from django.db.models import F, Model
 
 from catalog.core.ground.refusal import Refused
-from jobs.jobs.models import Job
 from jobs.jobs.services.changes import job_changed
-from jobs.walls.models import Wall
 
 
 class ChangedMeanwhile(Refused):
@@ -22,7 +20,7 @@ class ChangedMeanwhile(Refused):
         self.seen_version, self.version = seen_version, version
 
 
-def next_version(row: Wall | Job, seen_version: int | None) -> int:
+def next_version(row: Model, seen_version: int | None) -> int:
     """Take the next version, unless somebody has since `seen_version` was read; None asks nothing.
 
     One conditional UPDATE: of two who saw the same version, the second finds no row. It also holds the row
@@ -34,6 +32,6 @@ def next_version(row: Wall | Job, seen_version: int | None) -> int:
         version = rows.values_list("version", flat=True).first()
         raise ChangedMeanwhile(str(row), seen_version or row.version, version)
     row.refresh_from_db(fields=["version"])
-    if isinstance(row, Job | Wall):
-        job_changed(row.pk if isinstance(row, Job) else row.job_id)
+    if (job_id := getattr(row, "changes_job", None)) is not None:
+        job_changed(job_id)
     return row.version

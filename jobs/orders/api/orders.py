@@ -9,12 +9,10 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
-from catalog.core.ground.plain_text import money
+from catalog.core.ground.plain_text import money, plain
 from catalog.models import Supplier
 from catalog.services.book import book_of
 from jobs.core.ordering.open_quantity import LeftToOrder
-from jobs.deliveries.api.receiving import day, of_line
-from jobs.deliveries.services.replaced_pieces import kinds_chosen, to_choose_from
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
 from jobs.orders.models import Order, OrderLine
@@ -22,12 +20,22 @@ from jobs.orders.services.drafting import bring_up_to_date, change_draft, draft_
 from jobs.orders.services.items import items_of, on_orders
 from jobs.orders.services.mailing import mails_of
 from jobs.orders.services.placing import place_order, standing_of_order
-from jobs.orders.services.proposals import proposal_for
 from jobs.orders.services.releasing import ItemStanding, end_release, release_item, standing_of_item
+from jobs.orders.services.replaced_pieces import kinds_chosen, to_choose_from
 from jobs.orders.services.ways import ItemWays, ways_of
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, WorkingView, asked, document_of, page_of, tagged, version_seen
+from quoting.platform.api.base import (
+    ApiView,
+    Document,
+    WorkingView,
+    asked,
+    day,
+    document_of,
+    page_of,
+    tagged,
+    version_seen,
+)
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import moment_at_the_firm
 
@@ -176,35 +184,6 @@ class PlaceOrder(ApiView):
             moment=moment_at_the_firm(now),
         )
         return answer(order)
-
-
-class Proposals(WorkingView):
-    @describe(
-        "propose_orders",
-        "What is to be ordered from one supplier, over all jobs, on the fewest orders; none after an order-by day.",
-        gives="Proposal",
-        works=True,
-    )
-    def get(self, request: Request, code: str) -> Response:
-        found = proposal_for(Supplier.objects.get(code=code), moment_at_the_firm(clock.now()))
-        return Response(
-            {
-                "supplier": found.supplier.code,
-                "orders": [
-                    {
-                        "order_by": one.bundle.day.isoformat(),
-                        "items": [of_item(item, found.parts.get(item.item.key)) for item in one.items],
-                        "goods": money(one.bundle.goods),
-                        "freight": money(one.bundle.freight),
-                        "top_up": money(one.bundle.top_up),
-                    }
-                    for one in found.orders
-                ],
-                "undated": [of_item(item, found.parts.get(item.item.key)) for item in found.undated],
-                "notes": [*found.plan.notes, *found.troubles],
-                "jobs_left_out": found.jobs_left_out,
-            }
-        )
 
 
 class OrderItems(WorkingView):
@@ -391,4 +370,15 @@ def of_ways(found: ItemWays | None) -> Mapping[str, Any]:
             }
             for one in found.remedies
         ],
+    }
+
+
+def of_line(line: OrderLine) -> Document:
+    return {
+        "place": line.place,
+        "job": line.job.key,
+        "material": line.material_id,
+        "what": line.what,
+        "quantity": plain(line.quantity),
+        "unit": line.unit,
     }

@@ -6,9 +6,9 @@ from django.http import QueryDict
 
 from catalog.core.ground.units import System, format_both, format_length
 from jobs.core.ordering.chosen_pieces import PieceKind
-from jobs.deliveries.services.replaced_pieces import kinds_chosen, pieces_known, to_choose_from
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.refusal import OrderRefused
+from jobs.orders.services.replaced_pieces import kinds_chosen, pieces_known, to_choose_from
 
 
 @dataclass(frozen=True)

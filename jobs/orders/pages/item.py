@@ -6,19 +6,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
 from catalog.pages.firm_first import firm_first
-from jobs.dates.pages.pages import job_or_404
+from jobs.jobs.pages.requests import job_or_404
 from jobs.orders.models import SignOff
 from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.shown import item_row, shown_runs
 from jobs.orders.services.items import live_item, on_orders
 from jobs.orders.services.refusal import OrderRefused
-from jobs.orders.services.releasing import (
-    agree_sample,
-    ask_for_sample,
-    end_release,
-    release_item,
-    standing_of_item,
-)
+from jobs.orders.services.releasing import agree_sample, ask_for_sample, end_release, release_item, standing_of_item
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm, signature_of
 from quoting.platform.pages.step import step

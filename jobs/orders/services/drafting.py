@@ -11,7 +11,6 @@ from catalog.models import Supplier
 from catalog.services.row_sync import change_row
 from jobs.core.ordering.chosen_pieces import ChosenPiecesError
 from jobs.core.ordering.order_lines import statement_document
-from jobs.deliveries.services.replaced_pieces import renew_pieces, state_pieces
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.orders.models import Order, OrderLine, OrderState
@@ -20,6 +19,7 @@ from jobs.orders.services.order_numbers import numbered
 from jobs.orders.services.ordered_so_far import OrderedSoFar, without_line
 from jobs.orders.services.refusal import OrderRefused, refuse_wrong_key, told
 from jobs.orders.services.releasing import standing_release
+from jobs.orders.services.replaced_pieces import renew_pieces, state_pieces
 from quoting.platform.models.columns import kept, plain
 
 MOST_LINES = 200

@@ -9,8 +9,8 @@ from jobs.orders.models import Order, OrderMail
 from jobs.orders.papers.order_sheet import OrderSheetPaper
 from jobs.orders.services.mailing import MAIL_ORDER, begin_mail, message_of, send_when_ready, take_back_beginning
 from quoting.platform import clock
-from quoting.platform.errands.mail_once import MailOnce
 from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
+from quoting.platform.mail_once import MailOnce
 from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.paper_documents import read_paper
 from quoting.platform.papers.paper_errand import HOPELESS, MadePaper, add_paper, keep

@@ -1,14 +1,14 @@
 """What keeps the replacement of damaged or wrong goods from being placed, beside what keeps any order."""
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from catalog.core.ground.units import format_both
 from jobs.core.ordering.chosen_pieces import MovedRadius, is_still_stated, moved_radii
 from jobs.core.ordering.order_lines import OrderStatement
-from jobs.deliveries.services.due_deliveries import statement_of_line
-from jobs.deliveries.services.replaced_pieces import pieces_known
-from jobs.deliveries.services.replacements import still_bad
-from jobs.orders.models import OrderLine
+from jobs.orders.models import OrderLine, OrderState
+from jobs.orders.services.line_statement import statement_of_line
+from jobs.orders.services.replaced_pieces import pieces_known
 from quoting.platform.models.columns import plain
 
 
@@ -35,3 +35,18 @@ def _moved_words(one: MovedRadius) -> str:
     if one.now_mm is None:
         return f"{place} was ordered at {format_both(one.was_mm)}, and the wall has no such piece now."
     return f"{place} was ordered at {format_both(one.was_mm)}; the wall now has {format_both(one.now_mm)}."
+
+
+def still_bad(line: OrderLine) -> Decimal:
+    """How many of what a replacement replaces came damaged or wrong and are on no other replacement."""
+    first = line.replaces
+    if first is None:
+        return Decimal(0)
+    others = first.replaced_by.exclude(pk=line.pk).select_related("order")
+    again = sum((one.quantity for one in others if is_standing(one)), Decimal(0))
+    bad = sum((one.damaged + one.wrong for one in first.receipts.all()), Decimal(0))
+    return plain(max(Decimal(0), bad - again))
+
+
+def is_standing(line: OrderLine) -> bool:
+    return line.order.state != OrderState.CALLED_OFF and line.ended_on is None

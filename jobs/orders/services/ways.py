@@ -11,9 +11,8 @@ from catalog.core.materials.specs import Material
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.late_remedies import FollowingWork, LateItem, OtherSource, Remedy, late_remedies
 from jobs.core.ordering.needs import Want, wants_of
-from jobs.core.ordering.order_timing import ItemToOrder, OrderChoice, best_choice, fits_of, order_choices
+from jobs.core.ordering.order_timing import ItemToOrder, OrderChoice, best_choice, checked_on, fits_of, order_choices
 from jobs.orders.services.items import Item, check_day, items_of, on_orders
-from jobs.orders.services.standing import checked_on
 from jobs.work_up.services.job_work_up import OpenWork
 
 

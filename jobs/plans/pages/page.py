@@ -12,8 +12,8 @@ from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
 from jobs.core.schedule.plan_document import read_plans
 from jobs.core.takeoff.cut_list import not_planned
-from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
+from jobs.jobs.pages.requests import job_or_404
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.plans.models import FoundPlan, PlanOf
 from jobs.plans.services.asking import KINDS, NothingToPlan, ask_for_plan

@@ -7,7 +7,7 @@ from typing import Any
 from django.db import transaction
 
 from catalog.services.row_sync import Figures, match_rows
-from jobs.core.boards.chosen_board_plan import KeptBoards, KeptFace
+from jobs.core.boards.chosen_board_plan import KeptBoards
 from jobs.core.schedule.plan_document import write_kept_boards, write_kept_sticks
 from jobs.core.takeoff.cut_list import KeptSticks, OnHand
 from jobs.core.takeoff.job_plans import JobPlans
@@ -89,10 +89,3 @@ def set_on_hand(job: Job, sticks: Iterable[OnHand], *, seen_version: int | None 
     next_version(job, seen_version)
     match_rows(job.on_hand.all(), map(_on_hand, sticks), owner={"job": job})
     job.forget_parts()
-
-
-def kept_faces_of(job_id: int, wall_key: str) -> tuple[KeptFace, ...]:
-    """The faces of one wall in the board plan chosen for its job; none without one."""
-    row = ChosenPlan.objects.filter(job_id=job_id, what=PlanOf.BOARDS).first()
-    plan = row.to_core() if row else None
-    return JobPlans(plan).faces_of(wall_key) if isinstance(plan, KeptBoards) else ()

@@ -4,8 +4,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from jobs.core.results.activity_results import chance_document, chance_of, clash_document
-from jobs.dates.services.planned_days import crew_days_ahead
 from jobs.jobs.services.jobs import job_of
+from jobs.schedule.services.planned_days import crew_days_ahead
 from jobs.work_up.services.job_work_up import stored_work_up
 from quoting.platform.api.base import ApiView, WorkingView, day_asked
 from quoting.platform.api.describing import TODAY, describe

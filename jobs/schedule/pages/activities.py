@@ -10,11 +10,11 @@ from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
 from jobs.core.results.activity_results import item_floats
 from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
-from jobs.dates.pages.pages import job_or_404
-from jobs.dates.services.planned_days import crew_days_ahead
 from jobs.drawings.charts.day_chart import MOST_ROWS
+from jobs.jobs.pages.requests import job_or_404
 from jobs.schedule.pages.rows import workdays
 from jobs.schedule.services.activities_drawn import activities_drawn
+from jobs.schedule.services.planned_days import crew_days_ahead
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm

@@ -9,7 +9,7 @@ from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
 from jobs.core.results.activity_results import chance_of
 from jobs.core.schedule.completion_risk import ChanceError, FinishingChance, Remedy
-from jobs.dates.pages.pages import job_or_404
+from jobs.jobs.pages.requests import job_or_404
 from jobs.schedule.pages.activities import slack_words
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock

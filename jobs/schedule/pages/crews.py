@@ -8,8 +8,8 @@ from django.shortcuts import render
 
 from catalog.pages.firm_first import firm_first
 from jobs.core.schedule.crew_clashes import CrewClash
-from jobs.dates.services.planned_days import CrewDaysAhead, crew_days_ahead
 from jobs.jobs.models import Job
+from jobs.schedule.services.planned_days import CrewDaysAhead, crew_days_ahead
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access

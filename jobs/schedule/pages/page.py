@@ -14,15 +14,14 @@ from catalog.services.book import book_of
 from jobs.core.ordering.date_moves import DateMoves, dates_with, moves_between
 from jobs.core.results.activity_results import item_floats
 from jobs.core.schedule.job_spec import JobSpec
-from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
-from jobs.jobs.pages.changes import seen_version
-from jobs.jobs.services.jobs import changed_head, save_job_head
+from jobs.jobs.pages.requests import job_or_404, seen_version
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.schedule.pages.activities import slack_words
 from jobs.schedule.pages.form import DatesForm
 from jobs.schedule.pages.moves import activity_lines, item_lines
 from jobs.schedule.pages.rows import Standing, activities_read, activity_rows, item_rows, sentences_of
+from jobs.whole_jobs.services.job_entries import changed_head, save_job_head
 from jobs.work_up.services.job_work_up import OpenWork, work_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm

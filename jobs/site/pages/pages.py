@@ -15,19 +15,20 @@ from catalog.services.firm_on_paper import sheet_size
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.held_templates import with_templates
 from jobs.core.takeoff.wall_work_up import WallWorkUp
-from jobs.drawings.plan.dxf import wall_dxf
+from jobs.drawings.dxf import wall_dxf
 from jobs.held_templates.services.templates import templates_of
 from jobs.jobs.models import Job
-from jobs.plans.services.plans import kept_faces_of
 from jobs.site.services.cuts import cut_lists, materials
 from jobs.site.services.drawings import drawing_of
 from jobs.site.services.full_size import STRETCH_MM
 from jobs.site.services.sheet import CAUTIONS, on_screen, screen_section
 from jobs.site.services.sheet import site_wall as filled_wall
 from jobs.walls.models import Wall
+from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.pages.shown import shown as photos_shown
+from jobs.walls.services.kept_faces import kept_faces_of
+from jobs.walls.services.wall_cache import work_up_wall_once
 from jobs.work_up.services.job_work_up import work_of
-from jobs.work_up.services.wall_cache import work_up_wall_once
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.papers.models import PaperKind
@@ -96,10 +97,6 @@ def site_wall_dxf(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespo
     response["Content-Disposition"] = f'attachment; filename="{name}.dxf"'
     response["Cache-Control"] = "private, no-store"
     return response
-
-
-def wall_or_404(job_id: int, wall_key: str) -> Wall:
-    return get_object_or_404(Wall.objects.select_related("job__client"), job_id=job_id, key=wall_key)
 
 
 def worked_up(wall: Wall, book: Book) -> WallWorkUp:

@@ -9,10 +9,11 @@ from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
-from jobs.site.pages.pages import wall_or_404, worked_up
+from jobs.site.pages.pages import worked_up
 from jobs.site.services.full_size import full_size_paper
 from jobs.site.services.sheet import NothingToBuild
 from jobs.site.services.sheet import site_paper as filled_paper
+from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.services.photos import paper_photos
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock

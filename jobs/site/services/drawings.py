@@ -9,11 +9,11 @@ from jobs.core.boards.boards import LayerPlan
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP, TrimRun
 from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.drawings.dxf import WallDrawing
 from jobs.drawings.faces.face_view import TrimBand
 from jobs.drawings.faces.faces import face_svg
 from jobs.drawings.faces.section import section_svg
 from jobs.drawings.faces.section_parts import SectionCap, SectionLayer, SectionParts, SectionTrim
-from jobs.drawings.plan.dxf import WallDrawing
 from jobs.drawings.plan.plan import plan_svg
 from jobs.site.services.sheet_numbers import SheetNumbers
 from quoting.platform.papers.drawings import UPRIGHT_WIDTH_MM, Drawing

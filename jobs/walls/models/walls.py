@@ -63,6 +63,10 @@ class Wall(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    @property
+    def changes_job(self) -> int:
+        return self.job_id
+
     def to_core(self) -> WallSpec:
         prefetch_related_objects([self], *WALL_PARTS)
         kit: dict[str, tuple[str, ...]] = {}

@@ -14,12 +14,12 @@ class CopyForm(EntryForm):
     name = text("Name of the copy", longest=200)
 
 
-def find_wall(job_id: int, wall_key: str) -> Wall:
-    return get_object_or_404(Wall.objects.select_related("job"), job_id=job_id, key=wall_key)
+def wall_or_404(job_id: int, wall_key: str) -> Wall:
+    return get_object_or_404(Wall.objects.select_related("job__client"), job_id=job_id, key=wall_key)
 
 
 def wall_copy(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
-    wall = find_wall(job_id, wall_key)
+    wall = wall_or_404(job_id, wall_key)
     form = CopyForm(request.POST if request.method == "POST" else None, {"name": free_wall_name(wall)})
     if request.method == "POST" and form.is_valid():
         try:
@@ -44,7 +44,7 @@ def wall_copy(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
 
 
 def wall_delete(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
-    wall = find_wall(job_id, wall_key)
+    wall = wall_or_404(job_id, wall_key)
     if request.method == "POST":
         typed = request.POST.get("seen_version", "")
         try:

@@ -12,7 +12,7 @@ from jobs.walls.pages.entries import WallEntries
 from jobs.walls.pages.labels import LABELS, NO_TURN, ROW_NAMES, ROWS, WAYS
 from jobs.walls.pages.site_entries import of_piece, offsets_typed
 from jobs.walls.pages.site_labels import LEAN_NAMES, OFFSET_NAMES, READING_FIGURES, READING_WAYS
-from jobs.work_up.services.compute_limits import TooMuchAtOnce
+from jobs.walls.services.compute_limits import TooMuchAtOnce
 from quoting.platform.pages.entry_form import sentence
 from quoting.platform.pages.error_summary import NotSaved, wrong_of_entries
 

@@ -25,7 +25,6 @@ from jobs.core.takeoff.wall_work_up import WallWorkUp, survey_of
 from jobs.held_templates.services.templates import templates_of
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
-from jobs.plans.services.plans import kept_faces_of
 from jobs.walls.models import Wall
 from jobs.walls.pages.decisions import FOR_ALL, own_reasons, with_decisions
 from jobs.walls.pages.entries import WallEntries, entries_from_post, entries_of
@@ -34,10 +33,11 @@ from jobs.walls.pages.fitting import FIT, TAKE, Fitted, fitted, refuse_unfitted,
 from jobs.walls.pages.form import first_entries, offered_materials, thinnest_board, wall_form
 from jobs.walls.pages.form_errors import Errors, errors_of, not_saved_of, spec_of, survey_complaint
 from jobs.walls.pages.shown import shown
+from jobs.walls.services.compute_limits import refuse_too_much
 from jobs.walls.services.dimension_signatures import marked_on, with_marks_signed
+from jobs.walls.services.kept_faces import kept_faces_of
+from jobs.walls.services.wall_cache import QUICK, work_up_wall_once
 from jobs.walls.services.walls import free_wall_key, save_wall
-from jobs.work_up.services.compute_limits import refuse_too_much
-from jobs.work_up.services.wall_cache import QUICK, work_up_wall_once
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access

@@ -1,15 +1,16 @@
 """Photos and sketches of a wall: taken on site by whoever stands there, shown to the client only where ticked."""
 
+from typing import Protocol
+
 from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
-from jobs.deliveries.models import ReceiptPhoto
-from jobs.site.pages.pages import wall_or_404
 from jobs.walls.models import Wall, WallPhoto
 from jobs.walls.models.photos import PHOTO_KINDS
+from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.pages.shown import shown
 from jobs.walls.services.photos import add_photo, dimension_words, photo_bytes, show_in_quote, take_down
 from quoting.platform import clock
@@ -18,6 +19,11 @@ from quoting.platform.pages.entry_form import EntryForm, pick, text
 from quoting.platform.papers.errors import PaperNotKept
 
 MEDIA_TYPES = {"jpg": "image/jpeg", "png": "image/png"}
+
+
+class KeptPhoto(Protocol):
+    pk: int
+    file_name: str
 
 
 class PhotoForm(EntryForm):
@@ -72,7 +78,7 @@ def wall_photo_file(request: HttpRequest, photo_id: int) -> HttpResponse:
     return picture_response(photo, data)
 
 
-def picture_response(photo: WallPhoto | ReceiptPhoto, data: bytes) -> HttpResponse:
+def picture_response(photo: KeptPhoto, data: bytes) -> HttpResponse:
     suffix = photo.file_name.rpartition(".")[2]
     response = HttpResponse(data, content_type=MEDIA_TYPES[suffix])
     # Opened by itself it is a download, whatever it holds; on our own pages it is an image and nothing else.

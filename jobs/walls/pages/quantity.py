@@ -12,12 +12,12 @@ from catalog.services.book import book_of
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.takeoff import TakeoffLine, take_off
 from jobs.jobs.services.versions import ChangedMeanwhile
-from jobs.plans.services.plans import kept_faces_of
 from jobs.walls.models import Wall
-from jobs.walls.pages.changes import find_wall
+from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.pages.quantities import quantity_rows
+from jobs.walls.services.kept_faces import kept_faces_of
 from jobs.walls.services.overrides import clear_override, set_override
-from jobs.work_up.services.wall_cache import work_up_wall_once
+from jobs.walls.services.wall_cache import work_up_wall_once
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, text
@@ -30,7 +30,7 @@ class QuantityForm(EntryForm):
 
 @firm_first
 def wall_quantity(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
-    wall = find_wall(job_id, wall_key)
+    wall = wall_or_404(job_id, wall_key)
     line = _line(wall, request.GET.get("line", ""))
     form = QuantityForm(request.POST if request.method == "POST" else None, _initial(line))
     if request.method == "POST" and form.is_valid():

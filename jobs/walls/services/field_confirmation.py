@@ -15,9 +15,9 @@ from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.wall_work_up import survey_of
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.models import Wall
+from jobs.walls.services.compute_limits import refuse_too_much
+from jobs.walls.services.wall_error_paths import told_by_place
 from jobs.walls.services.walls import refuse_wrong_walls, store_wall
-from jobs.work_up.services.compute_limits import refuse_too_much
-from jobs.work_up.services.wall_error_paths import told_by_place
 from quoting.platform.models.columns import kept
 from quoting.platform.people.signatures import Signature
 

@@ -8,10 +8,10 @@ from typing import Any
 
 from django.conf import settings
 from django.db import IntegrityError, transaction
+from django.db.models import Model
 
 from catalog.core.ground.document_reader import DocumentError
 from jobs.core.measure.dimension_holds import every_dimension
-from jobs.deliveries.models import ReceiptPhoto
 from jobs.jobs.models import Job
 from jobs.walls.models import Wall, WallPhoto
 from jobs.walls.models.photos import PHOTO_KINDS
@@ -23,6 +23,8 @@ from quoting.platform.papers.pictures import Picture, PictureRefused, clean_pict
 MOST_A_WALL = 60
 MOST_ON_PAPER = 12
 LONGEST_CAPTION = 200
+photo_models: list[type[Model]] = [WallPhoto]
+"""Whose files stand in the folder of photos; rooms above add theirs."""
 
 
 def photos_folder() -> Path:
@@ -46,7 +48,7 @@ def add_photo(
     try:
         return _kept(wall, picture, stored, caption=caption, kind=kind, dimension=dimension, added_by=by, added_at=now)
     except BaseException:
-        if not any(model.objects.filter(sha256=stored.sha256).exists() for model in (WallPhoto, ReceiptPhoto)):
+        if not any(model.objects.filter(sha256=stored.sha256).exists() for model in photo_models):
             (photos_folder() / stored.name).unlink(missing_ok=True)
         raise
 

@@ -9,7 +9,7 @@ from jobs.core.measure.survey import SurveyError
 from jobs.core.ordering.job_work_up import JobInputs, JobWorkUp, work_up_job
 from jobs.jobs.models import Job
 from jobs.jobs.services.open_jobs import with_parts
-from jobs.work_up.services.wall_cache import walls_worked_up
+from jobs.walls.services.wall_cache import walls_worked_up
 
 
 @dataclass(frozen=True)

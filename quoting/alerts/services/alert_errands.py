@@ -10,8 +10,8 @@ from quoting.alerts.services.due_alerts import MAIL_ALERTS
 from quoting.alerts.services.mail_send import begin, take_back
 from quoting.alerts.services.weekly import MAIL_WEEKLY, weekly_message
 from quoting.platform import clock
-from quoting.platform.errands.mail_once import MailOnce
 from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
+from quoting.platform.mail_once import MailOnce
 
 
 @errand_kind(MAIL_ALERTS)

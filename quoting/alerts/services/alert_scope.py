@@ -8,8 +8,8 @@ from django.db import DataError
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from jobs.core.ordering.alerts import LATE, AlertError, Watched
-from jobs.dates.models import StoredNeed
 from jobs.dates.services.ordered_items import needs_covered
+from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState, Release, SignOff
 from quoting.alerts.models import Alert
 

@@ -8,7 +8,7 @@ from hashlib import sha256
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed
 from jobs.core.schedule.activities import ActivityPlan
-from jobs.dates.models import StoredNeed
+from jobs.needs.models import StoredNeed
 from quoting.alerts.models import EventKind
 from quoting.platform.formatting import day_words
 

@@ -6,8 +6,8 @@ from datetime import date, datetime, timedelta
 from django.db import transaction
 from django.db.models import F, Q
 
-from jobs.dates.models import StoredNeed
 from jobs.jobs.models import Job
+from jobs.needs.models import StoredNeed
 from quoting.alerts.models import EventKind, FeedEvent
 from quoting.alerts.services.calendar_events import (
     NEED_KINDS,

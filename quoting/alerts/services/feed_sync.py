@@ -1,7 +1,7 @@
 """Events of calendar feeds follow the stored needs of jobs, in the transactions that store those."""
 
-from jobs.dates.services.stored_needs import after_redating, after_refresh
 from jobs.jobs.models import Job
+from jobs.needs.services.stored_needs import after_redating, after_refresh
 from quoting.alerts.services.feed_events import keep_items, keep_job
 from quoting.core.quotes.work_up import WorkUp
 from quoting.platform import clock

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words
-from jobs.dates.models import StoredNeed
 from jobs.dates.services.item_schedule import Desk
 from jobs.dates.services.passed_days import passed_words
+from jobs.needs.models import StoredNeed
 from quoting.platform.formatting import day_words
 
 

@@ -13,12 +13,12 @@ from django.template.loader import render_to_string
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.models import Supplier
 from catalog.services.book import NoFirmYet, firm_of
+from jobs.buying.services.expediting_facts import to_ask
 from jobs.core.ordering.alerts import week_begins, weekly_list_due
 from jobs.core.ordering.order_by import days_in_hand
-from jobs.dates.models import StoredNeed
 from jobs.dates.services.item_schedule import Desk, desk_at
 from jobs.dates.services.ordered_items import why_in_part
-from jobs.orders.services.expediting_facts import to_ask
+from jobs.needs.models import StoredNeed
 from quoting.alerts.models import WeeklyMail
 from quoting.alerts.services.alert_scope import BadItem, Watching, to_be_ordered, watch
 from quoting.alerts.services.alert_settings import alert_times

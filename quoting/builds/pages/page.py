@@ -12,8 +12,8 @@ from django.utils.encoding import iri_to_uri
 from catalog.core.ground.document_reader import Complaint, DocumentError, Reader, parse_document
 from catalog.pages.firm_first import firm_first
 from jobs.core.measure.survey import SurveyError
-from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
+from jobs.jobs.pages.requests import job_or_404
 from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.builds.pages.form import BuildsForm
 from quoting.builds.pages.rows import changes_of, rows_of

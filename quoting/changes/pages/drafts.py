@@ -11,8 +11,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
-from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
+from jobs.jobs.pages.requests import job_or_404
 from quoting.changes.models import ChangeDraft
 from quoting.changes.models.changes import KIND_CHOICES
 from quoting.changes.services import change_drafts as service

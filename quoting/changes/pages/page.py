@@ -4,7 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from catalog.pages.firm_first import firm_first
-from jobs.dates.pages.pages import job_or_404
+from jobs.jobs.pages.requests import job_or_404
 from quoting.changes.services.change_drafts import allowances_of, drafts_of
 from quoting.changes.services.contracts import contract_of, earlier_notes
 from quoting.client.services.acceptance_withdrawal import last_taken_back

@@ -11,10 +11,10 @@ from catalog.core.ground.refusal import Refused
 from catalog.models import Material
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import NoFirmYet
-from jobs.dates.pages.pages import job_or_404
 from jobs.deliveries.pages.order_events_forms import SubstitutionForm
 from jobs.deliveries.services.replacements import NeedCheck, need_check
 from jobs.jobs.models import Job
+from jobs.jobs.pages.requests import job_or_404
 from jobs.orders.models import OrderLine
 from quoting.changes.models import Substitution
 from quoting.changes.services.substitutions import substitute, substitutions_of

@@ -12,7 +12,7 @@ from catalog.services.row_sync import change_row, match_rows
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
-from jobs.work_up.services.wall_cache import walls_worked_up
+from jobs.walls.services.wall_cache import walls_worked_up
 from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
 from quoting.changes.services.change_snapshots import change_snapshot_of
 from quoting.changes.services.contracts import NothingAgreed, accepted_revision, agreed_job_file, agreed_tax

@@ -4,13 +4,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.plain_text import money
-from jobs.deliveries.api.receiving import day
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
 from quoting.client.models import PaymentReceived
 from quoting.client.services.payments_received import deposit_of, enter_payment, payments_of, received_sum, undo_payment
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, document_of
+from quoting.platform.api.base import ApiView, Document, day, document_of
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import signature_of
 

@@ -9,9 +9,9 @@ from django.urls import reverse
 from catalog.core.ground.document_reader import DocumentError
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
-from jobs.dates.pages.pages import job_or_404
 from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.order_events_forms import PaymentForm, UndoForm
+from jobs.jobs.pages.requests import job_or_404
 from quoting.client.models import PaymentReceived
 from quoting.client.services.payments_received import (
     DEPOSIT,

@@ -8,9 +8,9 @@ from quoting.client.models import QuoteMail
 from quoting.client.services.mail_messages import message_of
 from quoting.client.services.mails import MAIL_QUOTE, Begun, begin_mail, take_back_beginning
 from quoting.platform import clock
-from quoting.platform.errands.mail_once import MailOnce
 from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.mail_once import MailOnce
 
 
 @errand_kind(MAIL_QUOTE)

@@ -22,10 +22,10 @@ from jobs.core.measure.survey import SurveyError
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.field_check import FieldCheck
 from jobs.jobs.services.versions import ChangedMeanwhile
-from jobs.site.pages.pages import wall_or_404
 from jobs.site.services.field_check import entries_of, figure_words, known_words
 from jobs.site.services.words import lengths_in
 from jobs.walls.models import Wall
+from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.pages.quantities import with_unit
 from jobs.walls.services.field_confirmation import dimension_of, keep_confirmed, wall_as_found
 from quoting.field_checks.services.field_checks import SiteCheck, check_on_site, quoted_wall

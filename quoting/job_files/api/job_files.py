@@ -2,8 +2,8 @@ from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.jobs.api.jobs import written
 from jobs.jobs.services.jobs import job_of
+from jobs.whole_jobs.api.jobs import written
 from quoting.job_files.services.job_files import export_job_file, import_job_file
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, asked, day_asked, document_of, tagged

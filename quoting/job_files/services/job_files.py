@@ -25,8 +25,8 @@ from catalog.services.catalog_file import store_book
 from jobs.core.measure.findings import Finding
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.jobs.models import Job
-from jobs.jobs.services.jobs import store_job
-from jobs.work_up.services.wall_cache import walls_worked_up
+from jobs.walls.services.wall_cache import walls_worked_up
+from jobs.whole_jobs.services.job_store import store_job
 from quoting.core.quotes.job_file import JobFile, read_job_file, write_job_file
 from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.platform.firm_day import signature_of

@@ -16,9 +16,9 @@ from jobs.core.results.result_documents import finding, purchases_document, wall
 from jobs.core.takeoff.takeoff import Takeoff, take_off
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.walls.models import Wall
-from jobs.work_up.services.compute_limits import refuse_too_much
-from jobs.work_up.services.wall_cache import walls_worked_up, work_up_wall_once
-from jobs.work_up.services.wall_error_paths import told_by_place
+from jobs.walls.services.compute_limits import refuse_too_much
+from jobs.walls.services.wall_cache import walls_worked_up, work_up_wall_once
+from jobs.walls.services.wall_error_paths import told_by_place
 from quoting.core.quotes.job_file import read_job_file
 from quoting.core.quotes.work_up import WorkUp, work_up
 

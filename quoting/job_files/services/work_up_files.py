@@ -11,7 +11,7 @@ from catalog.core.ground.document_reader import DocumentError, parse_document
 from catalog.core.materials.catalog_data import Book
 from jobs.core.results.result_documents import schedule_document, takeoff_document
 from jobs.dates.services.order_dates_paper import order_dates_paper
-from jobs.work_up.services.wall_error_paths import ImpossibleWall, told_by_place
+from jobs.walls.services.wall_error_paths import ImpossibleWall, told_by_place
 from quoting.alerts.services.calendar_file import calendar_bytes
 from quoting.core.quotes.job_file import JobFile, read_job_file
 from quoting.core.quotes.quote_document import quote_document

@@ -155,3 +155,7 @@ def sees_margins(request: Request) -> bool:
 
 def without(document: Mapping[str, Any], *names: str) -> Document:
     return {name: value for name, value in document.items() if name not in names}
+
+
+def day(value: Any) -> str | None:
+    return None if value is None else value.isoformat()

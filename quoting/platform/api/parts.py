@@ -116,3 +116,6 @@ REASON: Schema = {"type": "string", "maxLength": 2000}
 
 def given(about: str, needed: tuple[str, ...], **properties: Schema) -> Schema:
     return thing(about, **properties) | {"required": list(needed)}
+
+
+WENT_BY = "`went_by` folder or log: kept on the machine, and not sent."

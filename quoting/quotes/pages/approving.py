@@ -6,8 +6,8 @@ from django.shortcuts import redirect, render
 
 from catalog.pages.firm_first import firm_first
 from jobs.core.measure.survey import SurveyError
-from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
+from jobs.jobs.pages.requests import job_or_404
 from quoting.job_files.services.job_files import figures_mark, work_up_job
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm

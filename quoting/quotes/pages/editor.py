@@ -10,8 +10,8 @@ from django.shortcuts import redirect, render
 from catalog.core.ground.document_reader import DocumentError
 from catalog.pages.firm_first import firm_first
 from jobs.core.measure.survey import SurveyError
-from jobs.dates.pages.pages import job_or_404
 from jobs.jobs.models import Job
+from jobs.jobs.pages.requests import job_or_404
 from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import work_up_job

@@ -8,7 +8,7 @@ from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.book import book_of
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.jobs.models import Job
-from jobs.work_up.services.wall_cache import walls_worked_up
+from jobs.walls.services.wall_cache import walls_worked_up
 from quoting.core.quotes.job_file import JobFile, read_pricing
 from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.platform.people.signatures import Signature

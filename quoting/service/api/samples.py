@@ -4,13 +4,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
-from jobs.deliveries.api.receiving import day
 from jobs.jobs.services.jobs import job_of
 from jobs.orders.models import SignOff
 from jobs.orders.services.items import live_item
 from jobs.orders.services.releasing import agree_sample, ask_for_sample
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, WorkingView, document_of
+from quoting.platform.api.base import ApiView, Document, WorkingView, day, document_of
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import moment_at_the_firm, signature_of
 

@@ -2,13 +2,15 @@ from django.urls import path, register_converter
 from django.views.generic import RedirectView
 
 from catalog.api import catalog, order_terms
+from jobs.buying.api import proposals
 from jobs.deliveries.api import confirmations, lead_record, order_events, receipt_photos, receipts, receiving
 from jobs.held_templates.api import templates
-from jobs.jobs.api import clients, jobs
+from jobs.jobs.api import clients
 from jobs.orders.api import orders
 from jobs.plans.api import plans
 from jobs.schedule.api import activities
 from jobs.walls.api import walls
+from jobs.whole_jobs.api import jobs
 from quoting.builds.api import builds
 from quoting.changes.api import change_notes, changes, substitutions
 from quoting.client.api import answers, payments, sending
@@ -88,7 +90,7 @@ urlpatterns = [
     path("orders", orders.Orders.as_view(), name="api_orders"),
     path("orders/<str:number>", orders.OneOrder.as_view(), name="api_order"),
     path("orders/<str:number>/place", orders.PlaceOrder.as_view(), name="api_order_place"),
-    path("order-proposals/<path:code>", orders.Proposals.as_view(), name="api_order_proposals"),
+    path("order-proposals/<path:code>", proposals.Proposals.as_view(), name="api_order_proposals"),
     path("jobs/<str:key>/order-items", orders.OrderItems.as_view(), name="api_order_items"),
     path("jobs/<str:key>/samples", samples.Samples.as_view(), name="api_samples"),
     path("jobs/<str:key>/samples/<int:sample_id>/agreed", samples.AgreeSample.as_view(), name="api_sample_agreed"),

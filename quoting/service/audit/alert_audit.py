@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from catalog.services.book import NoFirmYet
-from jobs.dates.models import StoredNeed
+from jobs.needs.models import StoredNeed
 from quoting.alerts.models import AlertMail, AlertTrouble, FeedAddress, FeedEvent, WeeklyMail
 from quoting.alerts.services.due_alerts import MAIL_ALERTS, found_due
 from quoting.alerts.services.weekly import MAIL_WEEKLY

@@ -5,9 +5,9 @@ from datetime import datetime, timedelta
 
 from django.db.models import Exists, OuterRef, Q
 
-from jobs.dates.models import StoredNeed
-from jobs.dates.services.schedule_refresh import DATE_JOB, stale_heads
 from jobs.jobs.models import Job, WorkedJob
+from jobs.needs.models import StoredNeed
+from jobs.needs.services.schedule_refresh import DATE_JOB, stale_heads
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.service.audit.services.audit import audit_check

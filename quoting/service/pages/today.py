@@ -10,15 +10,15 @@ from django.urls import reverse
 
 from catalog.core.ground.workdays import calendar_with
 from catalog.services.book import NoFirmYet, firm_of
+from jobs.buying.services.expediting_facts import ToAsk, to_ask
 from jobs.core.ordering.order_by import days_in_hand
 from jobs.dates.pages.action_items import SOON_WORKDAYS, Matter, in_order, late_coming, matters
 from jobs.dates.pages.undated import undated_lines
 from jobs.dates.services.item_schedule import OpenItems, open_items
 from jobs.dates.services.jobs_needing_action import WaitingJob, waiting_jobs
-from jobs.dates.services.planned_days import crew_days_ahead
 from jobs.jobs.models import Job
 from jobs.orders.models import Order
-from jobs.orders.services.expediting_facts import ToAsk, to_ask
+from jobs.schedule.services.planned_days import crew_days_ahead
 from quoting.alerts.services.attention import attention
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm

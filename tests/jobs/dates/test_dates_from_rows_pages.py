@@ -7,11 +7,11 @@ import pytest
 from django.urls import reverse
 
 from catalog.services.supplier_closures import add_supplier_closure
-from jobs.dates.models import StoredNeed
 from jobs.dates.pages import listing
 from jobs.dates.services import item_schedule
-from jobs.dates.services.schedule_refresh import find_needs, keep_needs
 from jobs.jobs.models import Job, WorkedJob
+from jobs.needs.models import StoredNeed
+from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.orders.models import Order, OrderLine
 from tests.stored import stored_job, stored_jobs
 from tests.support.desk import DAY, as_, queries_of

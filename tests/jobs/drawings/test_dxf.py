@@ -6,7 +6,7 @@ import pytest
 
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.survey import LINES, ArcPiece, HeightProfile, Opening, RadiusAngle, StraightPiece, Survey
-from jobs.drawings.plan.dxf import LINE_LAYERS, STUDS, WallDrawing, joint_layer, wall_dxf
+from jobs.drawings.dxf import LINE_LAYERS, STUDS, WallDrawing, joint_layer, wall_dxf
 from jobs.site.services.drawings import drawing_of
 from quoting.core.quotes.work_up import work_up
 from tests.documents import job_file

@@ -2,7 +2,8 @@
 
 import pytest
 
-from jobs.jobs.services.jobs import export_job, import_job
+from jobs.jobs.services.jobs import export_job
+from jobs.whole_jobs.services.job_entries import import_job
 from tests.support.asking import reasons
 
 NEW = {"name": "T1", "shape": "Back of the cap", "wall": "reading-nook", "line": "Cap rail, inside the nook"}

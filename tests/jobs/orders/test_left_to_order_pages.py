@@ -9,19 +9,19 @@ from django.db.models import F
 from django.urls import reverse
 
 from catalog.models import Supplier
-from jobs.dates.models import StoredNeed
+from jobs.buying.services.proposals import proposal_for, suppliers_to_order
 from jobs.dates.services.item_schedule import open_items
-from jobs.dates.services.schedule_refresh import find_needs, keep_needs
 from jobs.deliveries.services.comparing_orders import compared_lines
 from jobs.deliveries.services.confirming_orders import enter_confirmation
 from jobs.deliveries.services.ending_orders import end_line
 from jobs.deliveries.services.receiving import check_in
 from jobs.jobs.models import WorkedJob
+from jobs.needs.models import StoredNeed
+from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.drafting import bring_up_to_date, draft_order
 from jobs.orders.services.items import live_item
 from jobs.orders.services.placing import place_order, standing_of_order
-from jobs.orders.services.proposals import proposal_for, suppliers_to_order
 from jobs.orders.services.refusal import OrderRefused
 from jobs.orders.services.releasing import release_item
 from jobs.orders.services.sheets import order_sheet

@@ -10,25 +10,19 @@ from django.core import mail as post
 from pypdf import PdfReader
 
 from catalog.models import OrderTerms, Supplier
-from jobs.dates.services.schedule_refresh import find_needs, keep_needs
+from jobs.buying.services.proposals import proposal_for
 from jobs.deliveries.services.dock_days import dock_days
 from jobs.jobs.models import Job
-from jobs.jobs.services.jobs import store_job
+from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.orders.models import Order, OrderMail, Release
 from jobs.orders.services.drafting import bring_up_to_date, draft_order, take_off_line, throw_away
 from jobs.orders.services.items import live_item
 from jobs.orders.services.mailing import begin_mail, take_back_beginning
 from jobs.orders.services.placing import place_order, standing_of_order
-from jobs.orders.services.proposals import proposal_for
 from jobs.orders.services.refusal import OrderRefused
-from jobs.orders.services.releasing import (
-    agree_sample,
-    ask_for_sample,
-    end_release,
-    release_item,
-    standing_of_item,
-)
+from jobs.orders.services.releasing import agree_sample, ask_for_sample, end_release, release_item, standing_of_item
 from jobs.orders.services.sheets import request_sheet
+from jobs.whole_jobs.services.job_store import store_job
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand

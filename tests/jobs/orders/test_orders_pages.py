@@ -8,9 +8,9 @@ import pytest
 from django.urls import reverse
 
 from catalog.models import LeadTerm, Material
-from jobs.dates.models import StoredNeed
-from jobs.dates.services.schedule_refresh import find_needs, keep_needs
 from jobs.jobs.models import WorkedJob
+from jobs.needs.models import StoredNeed
+from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.orders.models import Order, OrderMail, Release
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand

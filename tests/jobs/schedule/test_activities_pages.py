@@ -9,9 +9,9 @@ import pytest
 from django.urls import reverse
 
 from catalog.models import Standard
-from jobs.dates.services.schedule_refresh import find_needs, keep_needs
-from jobs.jobs.services.jobs import save_job_head
+from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.schedule.models import ActivityLink, OwnActivity, PlannedActivityDays
+from jobs.whole_jobs.services.job_entries import save_job_head
 from quoting.platform import clock
 from tests.stored import stored_job
 from tests.support.desk import DAY, as_, fields_of, queries_of

@@ -14,8 +14,8 @@ from django.db import connection
 from catalog.models import Firm, Supplier
 from catalog.services.firm import add_firm_closure
 from jobs.core.ordering.alerts import AlertKey, Watched
-from jobs.dates.models import StoredNeed
 from jobs.jobs.services.open_jobs import close_job
+from jobs.needs.models import StoredNeed
 from jobs.orders.models import Order, OrderLine, Release, SignOff
 from quoting.alerts.models import Alert, AlertMail, AlertTrouble, WeeklyMail
 from quoting.alerts.services import due_alerts

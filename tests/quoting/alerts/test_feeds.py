@@ -8,11 +8,11 @@ from django.urls import reverse
 from icalendar import Calendar
 
 from catalog.models import LeadTerm, Supplier
-from jobs.dates.models import StoredNeed
-from jobs.dates.services.date_recalculation import recompute_dates
-from jobs.dates.services.schedule_refresh import find_needs, keep_needs
 from jobs.jobs.models import Job
 from jobs.jobs.services.open_jobs import close_job
+from jobs.needs.models import StoredNeed
+from jobs.needs.services.date_recalculation import recompute_dates
+from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.schedule.models import JobClosure
 from quoting.alerts.models import FeedAddress, FeedEvent
 from quoting.alerts.pages import feeds
@@ -124,7 +124,7 @@ def test_a_job_closed_or_deleted_has_its_events_cancelled(job, refreshed, feed_o
 
 def test_walls_that_cannot_be_worked_out_for_a_while_cancel_nothing(job, refreshed, feed_of, frozen_clock):
     before = set(feed_of())
-    from jobs.dates.services.stored_needs import refresh_job, seen_now
+    from jobs.needs.services.stored_needs import refresh_job, seen_now
     from jobs.work_up.services.job_work_up import OpenWork
 
     seen = seen_now(job.pk, frozen_clock.now().date())

@@ -7,9 +7,9 @@ from decimal import Decimal
 import pytest
 from django.db import connection
 
-from jobs.dates.models import StoredNeed
-from jobs.dates.services.schedule_refresh import find_needs, keep_needs
 from jobs.jobs.models import Job, WorkedJob
+from jobs.needs.models import StoredNeed
+from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand

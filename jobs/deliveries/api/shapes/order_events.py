@@ -3,6 +3,7 @@
 from typing import Any
 
 from jobs.deliveries.models import ClaimOutcome
+from jobs.orders.api.shapes.orders import KEY, LINE, PLACE
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
@@ -24,15 +25,12 @@ from quoting.platform.api.parts import (
 )
 
 Schema = dict[str, Any]
-KEY: Schema = {**NEEDED_TEXT, "maxLength": 100, "description": "Your own; sent twice with it, it is kept once."}
 NEEDED_REASON: Schema = {**REASON, "pattern": r"\S"}
 SOME: Schema = {"type": ["number", "string"], "minimum": 0, "minLength": 1, "maxLength": 20}
-PLACE: Schema = {"type": "integer", "minimum": 0, "maximum": 5000, "description": "Of the line on its order."}
 STANDINGS = ("nothing", "part", "complete", "excess", "ended")
 SUPPLIER = ("supplier",)
 CAME: Schema = {"good": FIGURE, "damaged": FIGURE, "wrong": FIGURE}
 STATE: Schema = {"open": FIGURE, "excess": FIGURE, **CAME, "standing": one_of(*STANDINGS)}
-LINE: Schema = {"place": WHOLE, "job": TEXT, "material": TEXT, "what": TEXT, "quantity": FIGURE, "unit": TEXT}
 NEED_CHECK = thing(
     "Null where something is missing; gaps then say what.",
     ordered_on=or_none(DAY),

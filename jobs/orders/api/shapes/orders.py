@@ -2,9 +2,7 @@
 
 from typing import Any
 
-from jobs.deliveries.api.shapes.order_events import KEY, LINE, PLACE
 from jobs.orders.models import OrderState
-from quoting.client.api.shapes.agreeing import WENT_BY
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
@@ -14,6 +12,7 @@ from quoting.platform.api.parts import (
     NEEDED_TEXT,
     TEXT,
     VERSION,
+    WENT_BY,
     WHOLE,
     given,
     many,
@@ -26,6 +25,9 @@ from quoting.platform.api.parts import (
 from quoting.platform.models.mail_ways import MailWay
 
 Schema = dict[str, Any]
+KEY: Schema = {**NEEDED_TEXT, "maxLength": 100, "description": "Your own; sent twice with it, it is kept once."}
+LINE: Schema = {"place": WHOLE, "job": TEXT, "material": TEXT, "what": TEXT, "quantity": FIGURE, "unit": TEXT}
+PLACE: Schema = {"type": "integer", "minimum": 0, "maximum": 5000, "description": "Of the line on its order."}
 ROLES = ("estimator", "office", "lead", "owner")
 FREE: Schema = {"type": "string", "maxLength": 2000}
 HEAD: Schema = {

@@ -13,6 +13,7 @@ from quoting.platform.api.parts import (
     ONE_LINE,
     REASON,
     TEXT,
+    WENT_BY,
     WHOLE,
     given,
     many,
@@ -25,7 +26,6 @@ from quoting.platform.models.mail_ways import MailWay
 from quoting.quotes.api.shapes.quote import ANSWER, SHA256
 
 Schema = dict[str, Any]
-WENT_BY = "`went_by` folder or log: kept on the machine, and not sent."
 MAIL = thing(
     f"A mail to the client: asked for, and sent at `sent_at`. An error says why not, or that nobody knows. {WENT_BY}",
     to_address=TEXT,

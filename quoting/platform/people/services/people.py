@@ -2,10 +2,13 @@ import secrets
 
 from django.core.exceptions import PermissionDenied, ValidationError
 from django.db import transaction
+from django.db.models import Model
 
-from quoting.alerts.models import FeedAddress
 from quoting.platform import clock
 from quoting.platform.people.models import Person, Role, Token
+
+ways_in: list[type[Model]] = [Token]
+"""What lets a person in besides a password; rooms above add theirs."""
 
 
 def new_password() -> str:
@@ -67,7 +70,7 @@ def log_out_everywhere(person_id: int) -> Person:
 def _end_ways_in(person: Person) -> None:
     """For a locked person, who is then to be saved. Sessions rest on the count."""
     person.times_logged_out += 1
-    for model in (Token, FeedAddress):
+    for model in ways_in:
         model.objects.filter(person=person, withdrawn_at=None).update(withdrawn_at=clock.now())
 
 

@@ -1,0 +1,125 @@
+"""Orders as they stand, and what is still to be ordered from whom."""
+
+import uuid
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db.models import Count
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+
+from catalog.models import Supplier
+from catalog.pages.firm_first import firm_first
+from catalog.services.book import firm_of
+from jobs.buying.services.expediting_facts import to_ask
+from jobs.buying.services.proposals import proposal_for, suppliers_to_order
+from jobs.dates.pages.undated import undated_lines
+from jobs.dates.services.item_schedule import open_items
+from jobs.dates.services.jobs_needing_action import waiting_jobs
+from jobs.orders.models import Order, OrderState
+from jobs.orders.pages.acting import code_or_404
+from jobs.orders.pages.shown import ItemRow, item_row
+from jobs.orders.services.drafting import draft_order
+from jobs.orders.services.refusal import OrderRefused
+from quoting.platform import clock
+from quoting.platform.firm_day import moment_at_the_firm
+from quoting.platform.formatting import money_words
+from quoting.platform.pages.step import step
+
+MOST_SHOWN = 100
+
+
+@dataclass(frozen=True)
+class OrderGroup:
+    heading: str
+    orders: list[Order]
+
+
+@firm_first
+def order_list(request: HttpRequest) -> HttpResponse:
+    moment = moment_at_the_firm(clock.now())
+    read = open_items(moment)
+    rows = Order.objects.select_related("supplier").annotate(line_count=Count("lines"))
+    groups = [
+        OrderGroup("Being put together", list(rows.filter(state=OrderState.DRAFT))),
+        OrderGroup("Placed", list(rows.filter(state=OrderState.PLACED).order_by("-placed_at")[:MOST_SHOWN])),
+    ]
+    context = {
+        "today": moment.date(),
+        "to_order": suppliers_to_order(read),
+        "awaited": read.awaited,
+        "undated_lines": undated_lines(read),
+        "clears_undated": True,
+        "troubled": [one for one in waiting_jobs(read, at_desk=True)[0] if one.trouble],
+        **_chased(moment.date()),
+        "groups": [one for one in groups if one.orders],
+    }
+    return render(request, "buying/list.html", context)
+
+
+def _chased(today: date) -> dict[str, Any]:
+    found = to_ask(today, firm_of().calendar)
+    ids = dict(Order.objects.filter(number__in=[one.order for one in found.chases]).values_list("number", "pk"))
+    return {"chases": [(one, ids[one.order]) for one in found.chases], "chases_bad": found.bad}
+
+
+@firm_first
+def order_from(request: HttpRequest, code: str) -> HttpResponse:
+    supplier = get_object_or_404(Supplier, code=code_or_404(code))
+    if request.method == "POST":
+        return _draft(request, supplier)
+    moment = moment_at_the_firm(clock.now())
+    found, currency = proposal_for(supplier, moment), firm_of().currency
+    orders = [
+        {
+            "day": one.bundle.day,
+            "rows": [item_row(standing, found.parts.get(standing.item.key)) for standing in one.items],
+            "goods": _money(one.bundle.goods, currency),
+            "freight": _money(one.bundle.freight, currency),
+            "top_up": _money(one.bundle.top_up, currency) if one.bundle.top_up else "",
+            "request_key": uuid.uuid4().hex,
+        }
+        for one in found.orders
+    ]
+    undated: list[ItemRow] = [item_row(standing, found.parts.get(standing.item.key)) for standing in found.undated]
+    context = {
+        "supplier": supplier,
+        "today": moment.date(),
+        "found": found,
+        "orders": orders,
+        "undated": undated,
+        "request_key": uuid.uuid4().hex,
+    }
+    return render(request, "buying/supplier.html", context)
+
+
+def _money(amount: object, currency: str) -> str:
+    return "not known" if amount is None else money_words(amount, currency)  # type: ignore[arg-type]
+
+
+def _draft(request: HttpRequest, supplier: Supplier) -> HttpResponse:
+    now, made = clock.now(), []
+
+    def act() -> str:
+        order = draft_order(
+            supplier,
+            [_chosen(text) for text in request.POST.getlist("item")],
+            request_key=request.POST.get("request_key", ""),
+            by=request.user.full_name,
+            now=now,
+            moment=moment_at_the_firm(now),
+        )
+        made.append(order.pk)
+        return f"Order {order} is being put together: look it over, release what is on it, and place it."
+
+    response = step(request, act, reverse("order_from", args=[supplier.code]))
+    return redirect("order", made[0]) if made else response
+
+
+def _chosen(text: str) -> tuple[int, str]:
+    job_id, _, material = text.partition("/")
+    if not (job_id.isascii() and job_id.isdigit() and len(job_id) <= 9 and material) or "\0" in material:
+        raise OrderRefused(f"{text[:60]!r} is no item of a job; choose from the list.")
+    return int(job_id), material

@@ -1,0 +1,140 @@
+"""What a work-up found of a job, kept as rows: its needs with their dates, and what is missing or to be decided."""
+
+import hashlib
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.materials.catalog_data import Book
+from catalog.services.changes import catalog_number
+from jobs.core.ordering.job_work_up import JobWorkUp
+from jobs.core.ordering.needs import DatedNeed, wants_of
+from jobs.core.ordering.order_lines import statement_document, statement_of
+from jobs.core.ordering.order_timing import checked_on
+from jobs.jobs.models import Job, WorkedJob
+from jobs.needs.models import StoredNeed
+from jobs.walls.services.wall_cache import what_walls_take
+from jobs.work_up.services.findings import findings_of_the_job
+from jobs.work_up.services.job_work_up import OpenWork
+from quoting.platform.models.columns import kept_or_none
+
+after_refresh: list[Callable[[Job, JobWorkUp | None], None]] = []
+"""Called in the transaction that stores a job's needs; without a work-up where the job is closed or in trouble."""
+after_redating: list[Callable[[list[int]], None]] = []
+"""Called with the ids of jobs whose dates were counted again, in the transaction that stores those."""
+
+COLUMNS = [field.name for field in StoredNeed._meta.concrete_fields if field.name not in ("id", "job", "material")]
+OF_THE_JOB = ("quantity", "driven_by", "holds", "field_checked_on", "statement", "missing")
+DATE_COLUMNS = [name for name in COLUMNS if name not in OF_THE_JOB]
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What a work-up rests on, read before anything else of it: what changes later makes it old, never wrong."""
+
+    changes: int
+    catalog: int
+    today: date
+
+
+def seen_now(job_id: int, today: date) -> Seen:
+    row, _ = WorkedJob.objects.get_or_create(pk=job_id)
+    return Seen(row.changes, catalog_number(), today)
+
+
+def basis_of(book: Book, today: date) -> str:
+    """Mark over what quantities and days of activities take from the catalog; dates alone rest on more than that."""
+    return hashlib.sha256(repr((what_walls_take(book, today), book.firm.closures)).encode()).hexdigest()
+
+
+@transaction.atomic
+def refresh_job(job: Job, work: OpenWork | None, seen: Seen, now: datetime) -> None:
+    """Store what the work-up of a job found, and drop what is gone. work: None for a closed job."""
+    done = work.done if work else None
+    rows = _rows(job, done) if done else []
+    head: dict[str, Any] = {
+        "worked_changes": seen.changes,
+        "catalog_changes": seen.catalog,
+        "dated_on": seen.today,
+        "worked_up_at": now,
+        "basis": basis_of(done.read.book, seen.today) if done else "",
+        "trouble": work.trouble if work else "",
+        "findings": findings_of_the_job(done) if done else [],
+    }
+    # The head first: whoever dates rows again holds it too.
+    WorkedJob.objects.filter(pk=job.pk).update(**head)
+    StoredNeed.objects.filter(job=job).exclude(material__in=[row.material for row in rows]).delete()
+    store_rows(rows, COLUMNS)
+    for told in after_refresh:
+        told(job, done)
+
+
+def store_rows(rows: Iterable[StoredNeed], columns: list[str]) -> None:
+    StoredNeed.objects.bulk_create(
+        rows, update_conflicts=True, unique_fields=["job", "material"], update_fields=columns, batch_size=200
+    )
+
+
+def _rows(job: Job, done: JobWorkUp) -> list[StoredNeed]:
+    read, purchases = done.read, {one.material: one for one in done.takeoff.purchases}
+    dated = {need.material: need for need in done.needs}
+    rows = []
+    for want in wants_of(read.job, done.walls, done.takeoff.purchases, done.plan, read.book):
+        statement = statement_of(read.book.materials[want.material], purchases.get(want.material), done.walls)
+        row = StoredNeed(
+            job=job,
+            material=want.material,
+            quantity=kept_or_none(want.quantity),
+            driven_by=want.driven_by,
+            need_by=want.need_by,
+            set_by=want.set_by,
+            use_on=want.use_on,
+            use_words=want.use_words,
+            stage=want.stage,
+            agreed_cushion_workdays=want.agreed_cushion_workdays,
+            agreed_sign_off_workdays=want.agreed_sign_off_workdays,
+            holds=[_kept_hold(one) for one in want.holds],
+            field_checked_on=checked_on(done.walls, want.material),
+            statement=statement_document(statement),
+            missing=list(statement.missing_sentences),
+        )
+        fill_dates(row, dated[want.material])
+        rows.append(row)
+    return rows
+
+
+def fill_dates(row: StoredNeed, need: DatedNeed) -> bool:
+    """Put into a row what its catalog entry and its back-pass say. True when anything of it differs."""
+    before = [getattr(row, name) for name in DATE_COLUMNS]
+    term, dates = need.term, need.dates
+    row.name, row.supply, row.supplier, row.unit = need.name, need.supply, need.supplier or "", need.unit
+    row.cushion_workdays, row.sign_off_workdays = need.cushion_workdays, need.sign_off_workdays
+    row.production_days = term.production_days if term else None
+    row.production_counts = term.production_counts if term else ""
+    row.transit_workdays = term.transit_workdays if term else None
+    row.term_source, row.term_stated_by = (term.source, term.stated_by) if term else ("", "")
+    row.term_stated_on = term.stated_on if term else None
+    row.planned_workdays = need.planned_workdays
+    row.decide_by, row.order_by = (dates.decide_by, dates.order_by) if dates else (None, None)
+    row.ship, row.dock, row.cut_off = (dates.ship, dates.dock, dates.cut_off) if dates else (None, None, None)
+    row.findings = [
+        {"key": one.key, "weight": one.weight, "sentence": one.sentence, "source": one.source} for one in need.findings
+    ]
+    return before != [getattr(row, name) for name in DATE_COLUMNS]
+
+
+def _kept_hold(hold: Any) -> dict[str, str]:
+    found = hold.finding
+    return {
+        "line": hold.line,
+        "run": hold.run,
+        "dimension": hold.dimension,
+        "words": hold.words,
+        "key": found.key,
+        "weight": found.weight,
+        "sentence": found.sentence,
+        "source": found.source,
+    }

@@ -1,0 +1,81 @@
+"""The days people are planned to be on each open job, kept as rows beside its needs, and the clashes among them."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import F, Q
+
+from catalog.services.book import firm_of, standards_of
+from jobs.core.ordering.job_work_up import JobWorkUp
+from jobs.core.schedule.activities import ActivityPlan
+from jobs.core.schedule.crew_clashes import MOST_DAYS_AHEAD, CrewClash, CrewDays, crew_clashes, worked_stretches
+from jobs.core.schedule.job_spec import JobSpec
+from jobs.jobs.models import Job
+from jobs.needs.services.stored_needs import after_refresh
+from jobs.schedule.models import PlannedActivityDays
+
+
+def keep_planned_days(job: Job, done: JobWorkUp | None) -> None:
+    """In the transaction that stores a job's needs."""
+    wanted = _rows(job, done.read.job, done.plan) if done else []
+    present = {(row.key, row.first_day): row for row in PlannedActivityDays.objects.filter(job=job)}
+    same = [
+        present.pop(key) for row in wanted if _figures(present.get(key := (row.key, row.first_day))) == _figures(row)
+    ]
+    kept = {(row.key, row.first_day) for row in same}
+    PlannedActivityDays.objects.filter(pk__in=[row.pk for row in present.values()]).delete()
+    PlannedActivityDays.objects.bulk_create([row for row in wanted if (row.key, row.first_day) not in kept])
+
+
+def _rows(job: Job, spec: JobSpec, plan: ActivityPlan) -> list[PlannedActivityDays]:
+    return [
+        PlannedActivityDays(
+            job=job, key=one.key, name=one.name, first_day=first_day, last_day=last_day, people=one.people
+        )
+        for one in plan.activities
+        if one.times and one.people and one.duration_workdays
+        for first_day, last_day in worked_stretches(one.times.early_start, one.times.early_finish, spec.closures)
+    ]
+
+
+def _figures(row: PlannedActivityDays | None) -> object:
+    return row and (row.name, row.last_day, row.people)
+
+
+@dataclass(frozen=True)
+class CrewDaysAhead:
+    """people: of the firm on site, None while not stated. out_of_date: open jobs whose days are being worked out."""
+
+    people: int | None
+    clashes: tuple[CrewClash, ...]
+    jobs: dict[str, Job]
+    out_of_date: tuple[Job, ...]
+
+    def of_job(self, key: str) -> tuple[CrewClash, ...]:
+        return tuple(one for one in self.clashes if key in one.jobs)
+
+
+def crew_days_ahead(today: date, days: int = MOST_DAYS_AHEAD) -> CrewDaysAhead:
+    """From rows, in a number of queries that does not grow with the jobs. Raises NoFirmYet.
+
+    days: how far ahead activities may begin that are looked at.
+    """
+    fact = standards_of().fact("people_on_site")
+    people = int(fact.value) if fact else None
+    rows = PlannedActivityDays.objects.filter(
+        job__closed_on=None, last_day__gte=today, first_day__lte=today + timedelta(days=days)
+    ).values_list("job__key", "name", "first_day", "last_day", "people")
+    found = crew_clashes((CrewDays(*row) for row in rows), firm_of().calendar, people, today) if people else ()
+    keys = {part.job for one in found for part in one.parts}
+    behind = Job.objects.filter(closed_on=None).filter(
+        Q(worked=None) | Q(worked__worked_changes=None) | ~Q(worked__worked_changes=F("worked__changes"))
+    )
+    return CrewDaysAhead(
+        people,
+        found,
+        {job.key: job for job in Job.objects.filter(key__in=keys).select_related("client")},
+        tuple(behind.order_by("key")),
+    )
+
+
+after_refresh.append(keep_planned_days)

@@ -1,0 +1,96 @@
+"""Jobs entered, whole or in part, as a job file says them."""
+
+import re
+from contextlib import suppress
+from dataclasses import replace
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.units import BareLengthUnit
+from jobs.core.schedule.job_document import read_job, write_job
+from jobs.core.schedule.job_spec import JobSpec
+from jobs.jobs.models import Job
+from jobs.jobs.services.versions import next_version
+from jobs.whole_jobs.services.job_store import KeyTaken, OnKnown, fill_job, refuse_wrong_head, store_job
+from quoting.platform.people.signatures import Signature
+
+TRIES_FOR_A_KEY = 20
+
+
+def create_job(
+    document: dict[str, Any],
+    *,
+    now: datetime,
+    by: Any = None,
+    bare_unit: BareLengthUnit = "in",
+    signature: Signature | None = None,
+) -> Job:
+    """A new job from `client`, `job` and perhaps `walls`; without a key it is given the next one."""
+    about = document.get("job")
+    if not isinstance(about, dict) or about.get("key"):
+        return import_job(document, now=now, by=by, bare_unit=bare_unit, signature=signature)
+    spec = read_job(Reader({**document, "job": {**about, "key": "J-0000"}}, bare_unit=bare_unit))
+    for _ in range(TRIES_FOR_A_KEY - 1):
+        with suppress(KeyTaken):
+            return store_job(replace(spec, key=next_job_key()), now=now, by=by, signature=signature)
+    return store_job(replace(spec, key=next_job_key()), now=now, by=by, signature=signature)
+
+
+def next_job_key() -> str:
+    keys = Job.objects.filter(key__startswith="J-").values_list("key", flat=True)
+    numbers = [int(key[2:]) for key in keys if re.fullmatch(r"J-[0-9]{1,9}", key)]
+    return f"J-{max(numbers, default=0) + 1:04d}"
+
+
+def import_job(
+    document: dict[str, Any],
+    *,
+    now: datetime,
+    by: Any = None,
+    bare_unit: BareLengthUnit = "in",
+    on_known: OnKnown = "refuse",
+    signature: Signature | None = None,
+) -> Job:
+    """The parts `client`, `job` and `walls` of a job file; its other parts are others' to read."""
+    spec = read_job(Reader(document, bare_unit=bare_unit))
+    return store_job(spec, now=now, by=by, on_known=on_known, signature=signature)
+
+
+def changed_head(job: Job, document: dict[str, Any], *, bare_unit: BareLengthUnit = "in") -> JobSpec:
+    """The job with those entries of `client` and `job` changed, walls and all the rest as stored. Stores nothing."""
+    stored = job.to_core()
+    present = write_job(stored)
+    about, client = document.get("job", {}), document.get("client", {})
+    if isinstance(about, dict) and about.get("key", job.key) != job.key:
+        raise DocumentError.at("job.key", "the key stands in papers and links and cannot change")
+    merged = {
+        "client": {**present["client"], **client} if isinstance(client, dict) else client,
+        "job": {**present["job"], **about} if isinstance(about, dict) else about,
+    }
+    spec = read_job(Reader(merged, bare_unit=bare_unit))
+    refuse_wrong_head(spec)
+    if spec.templates != stored.templates:
+        raise DocumentError.at("job.templates", "are kept in the register of templates; change them there")
+    return replace(spec, walls=stored.walls)
+
+
+@transaction.atomic
+def save_job_head(
+    job: Job,
+    document: dict[str, Any],
+    *,
+    seen_version: int | None,
+    note: str | None = None,
+    bare_unit: BareLengthUnit = "in",
+    signature: Signature | None = None,
+) -> Job:
+    """Change entries of `client` and `job`, as in a job file; what is not named stays, walls too."""
+    spec = changed_head(job, document, bare_unit=bare_unit)
+    next_version(job, seen_version)
+    job.note = job.note if note is None else note
+    fill_job(job, spec, signature)
+    job.forget_parts()
+    return job
