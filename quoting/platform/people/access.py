@@ -35,7 +35,7 @@ CLIENT: Roles = EVERYONE
 def route(address: str, view: Callable[..., Any], name: str, *, both: Roles = NOBODY, **roles: Roles) -> URLPattern:
     """A URL and who may do what there, by method; `both` stands for GET and POST."""
     entry = path(address, view, name=name)
-    entry.roles = {"GET": both, "POST": both, **roles} if both else roles  # type: ignore[attr-defined]
+    entry.roles = {"GET": both, "POST": both, **roles} if both else roles
     return entry
 
 
