@@ -2,11 +2,11 @@
 
 Alerts are read off the days, never set beforehand. Each minute `look_for_alerts` compares what holds today with the
 stored alerts; a row of job, item, day and threshold exists once, so an alert comes up once, whoever looks and however
-often. So nothing has to be moved when a date moves: an alert that was to come of the old day never comes. The rows of
-one look are taken in one UPDATE and go out in one mail a person; alerts that come up by a change wait two minutes for
-others. A mail says what still holds when it is sent, of each item the tightest. What a loose threshold would say after
-a tight one is stored as come up and not said. Alerts come with the local day, so mail leaves soon after midnight; the
-list of the week has its hour. Items that are released or placed are silent.
+often. So nothing has to be moved when a date moves: an alert for the old day never comes. The rows of one look are
+taken in one UPDATE and go out in one mail a person; alerts that come up by a change wait two minutes for others. A mail
+says what still holds when it is sent, of each item the tightest. What a loose threshold would say after a tight one is
+stored as come up and not said. Alerts come with the local day, so mail leaves soon after midnight; the list of the week
+has its hour. Items that are released or placed are silent.
 
 A row nobody can date is named on Today, by the health page and by the audit, and the other rows are read around it. The
 look beats its own heart, so a look that fails each minute turns the service red while the tick goes on. With 40,000

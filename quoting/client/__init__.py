@@ -7,9 +7,6 @@ leaves an errand that says so, and no second mail. Only where the server surely 
 The client's page asks for no forged-request token. No cookie stands behind it, the secret in its address is the key,
 and with no-referrer a browser names its origin as "null". The client accepts the total that the page showed.
 
-An answer is one conditional UPDATE from "issued" while the quote is valid; its record and its certificate's errand
-commit with it, and database constraints stand behind it.
-
 Taking an acceptance back ends its agreement. Change notes belong to the acceptance they were issued to and count with
 no later one; their numbers run on through the job. The day that counts is the day notice was given.
 """

@@ -23,7 +23,7 @@ PRICERS: Roles = frozenset({Role.ESTIMATOR, Role.OWNER})
 OWNER: Roles = frozenset({Role.OWNER})
 # Those who buy, and so are told by mail what has to be ordered.
 BUYERS: Roles = frozenset({Role.OFFICE, Role.OWNER})
-# Whoever holds the secret link of a client's page; the link itself is asked for in the gate of quoting/client.
+# Whoever holds the secret link of a client's page; the link itself is asked for in quoting/views/client/gate.py.
 CLIENT: Roles = EVERYONE
 
 MATRIX: Mapping[str, Mapping[str, Roles]] = {
@@ -75,7 +75,7 @@ MATRIX: Mapping[str, Mapping[str, Roles]] = {
     "alert_times": {"GET": BUYERS, "POST": BUYERS},
     "feed_make": {"POST": STAFF},
     "feed_withdraw": {"POST": STAFF},
-    # Whoever holds the secret address; it is asked for in quoting/alerts.
+    # Whoever holds the secret address; it is asked for in quoting/views/feeds.py.
     "calendar_feed": {"GET": EVERYONE},
     "people": {"GET": OWNER},
     "person_add": {"GET": OWNER, "POST": OWNER},
