@@ -162,7 +162,7 @@ FILE_UPLOAD_HANDLERS = [
 
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": ["quoting.platform.people.authentication.TokenAuthentication"],
-    # Who may do what is decided once, in quoting/platform/people/access.py, before a view is reached.
+    # Who may do what is decided once, in quoting/access.py, before a view is reached.
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.AllowAny"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["quoting.platform.api.parsing.DocumentParser"],

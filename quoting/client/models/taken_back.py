@@ -1,4 +1,4 @@
-"""An acceptance taken back within its cancellation window: kept as it was given, frozen (immutable_tables)."""
+"""An acceptance taken back within its cancellation window: kept as it was given, frozen (quoting/frozen.py)."""
 
 from django.db import models
 from django.db.models import Q

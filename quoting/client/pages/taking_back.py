@@ -15,7 +15,7 @@ from quoting.platform.people.rate_limits import address_of
 from quoting.quotes.models import QuoteRevision
 
 
-# As with the answer itself, whoever can post here holds the secret in the address (see page.py beside).
+# As with the answer itself, whoever can post here holds the secret in the address (see quoting/views/client/page.py).
 @csrf_exempt
 @by_link
 def client_take_back(request: HttpRequest, link: ClientLink, secret: str) -> HttpResponse:

@@ -1,4 +1,4 @@
-"""Approvals of prices below the least margin. Both tables are only ever added to: see immutable_tables."""
+"""Approvals of prices below the least margin. Both tables are only ever added to: see quoting/frozen.py."""
 
 from django.conf import settings
 from django.db import models

@@ -1,4 +1,4 @@
-"""Quotes and their revisions. Once issued a revision is frozen: immutable_tables has the database refuse
+"""Quotes and their revisions. Once issued a revision is frozen: quoting/frozen.py has the database refuse
 every change of it but the allowed steps of its state."""
 
 from decimal import Decimal
