@@ -136,7 +136,7 @@ CONTENT_SECURITY_POLICY = {
 LANGUAGE_CODE = "en"
 USE_I18N = False
 USE_TZ = True
-# Only until a firm with a zone of its own is entered; see quoting/services/firm_day.py.
+# Only until a firm with a zone of its own is entered; see quoting/platform/firm_day.py.
 TIME_ZONE = env.read_zone("CURVEWRIGHT_TIME_ZONE", "UTC")
 # Amounts on pages and papers; documents, CSV and what is typed have a point and no separators everywhere.
 MONEY_LOCALE = env.read_locale("CURVEWRIGHT_MONEY_LOCALE", "en_US")
