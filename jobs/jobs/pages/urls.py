@@ -1,9 +1,8 @@
-from django.urls import path
-
 from jobs.jobs.pages import clients, listing
+from quoting.platform.people.access import DESK, STAFF, route
 
 urlpatterns = [
-    path("jobs/", listing.job_list, name="job_list"),
-    path("clients/", clients.client_list, name="client_list"),
-    path("clients/<int:client_id>/", clients.client_change, name="client_change"),
+    route("jobs/", listing.job_list, "job_list", GET=STAFF),
+    route("clients/", clients.client_list, "client_list", GET=DESK),
+    route("clients/<int:client_id>/", clients.client_change, "client_change", both=DESK),
 ]

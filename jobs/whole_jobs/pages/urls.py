@@ -1,9 +1,8 @@
-from django.urls import path
-
 from jobs.whole_jobs.pages import changes
+from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    path("new/", changes.job_add, name="job_add"),
-    path("<int:job_id>/change/", changes.job_change, name="job_change"),
-    path("<int:job_id>/close/", changes.job_close, name="job_close"),
+    route("jobs/new/", changes.job_add, "job_add", both=DESK),
+    route("jobs/<int:job_id>/change/", changes.job_change, "job_change", both=DESK),
+    route("jobs/<int:job_id>/close/", changes.job_close, "job_close", POST=DESK),
 ]
