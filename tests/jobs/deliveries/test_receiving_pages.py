@@ -8,6 +8,7 @@ from django.urls import reverse
 from PIL import Image
 
 from jobs.deliveries.models import Delivery, ReceiptLine, ReceiptPhoto
+from jobs.walls.services import photos
 from tests.support.childcare import CAME, NOW, trim_on_order
 from tests.support.desk import as_
 
@@ -57,6 +58,20 @@ def test_a_delivery_with_its_photo_sent_twice_is_kept_once(as_, line):
     assert "7 good, 2 damaged" in shown and "Sandry" not in shown
     photo = lead.get(reverse("receipt_photo", args=[ReceiptPhoto.objects.get().pk]))
     assert photo["Content-Type"] == "image/jpeg" and photo["Content-Disposition"].startswith("attachment")
+
+
+def test_a_photo_of_a_wall_that_cannot_be_kept_leaves_the_file_of_a_delivery(as_, line, monkeypatch):
+    def broken(*args, **kwargs):
+        raise RuntimeError("the database is gone")
+
+    as_("lead").post(reverse("check_in", args=[line.order_id]), SENT | {"line-1-photo": picture()})
+    file = photos.photos_folder() / ReceiptPhoto.objects.get().file_name
+    monkeypatch.setattr(photos, "_kept", broken)
+    for is_there, models in ((True, photos.photo_models), (False, [])):  # without the models: the control
+        monkeypatch.setattr(photos, "photo_models", models)
+        with pytest.raises(RuntimeError):
+            photos.add_photo(line.job.walls.first(), picture().read(), caption="Bare", by="Ines Quarrell", now=NOW)
+        assert file.exists() is is_there
 
 
 def test_what_the_script_sends_is_answered_by_an_address(as_, line):
