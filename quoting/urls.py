@@ -6,12 +6,10 @@ from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitVie
 from jobs.deliveries.pages import planned
 from quoting.alerts.pages import feeds, mail_preferences
 from quoting.changes.pages import substituting
-from quoting.client.pages import money
 from quoting.field_checks.pages import field_check
 from quoting.service.audit.pages import health
-from quoting.service.pages import history, job, papers_made, today
+from quoting.service.pages import history, job, papers_made, starter, today
 from quoting.service.people.pages import account, people
-from quoting.texts.pages import starter
 
 handler400 = "quoting.platform.pages.refused_host.bad_request_page"
 urlpatterns = [
@@ -20,8 +18,6 @@ urlpatterns = [
     path("", include("jobs.jobs.pages.urls")),
     path("", include("quoting.job_files.pages.urls")),
     path("jobs/<int:job_id>/", job.job_sheet, name="job"),
-    path("jobs/<int:job_id>/payments/", money.payments, name="payments"),
-    path("payments/<int:payment_id>/undo/", money.payment_undo, name="payment_undo"),
     path("jobs/<int:job_id>/substitutions/", substituting.substitutions, name="substitutions"),
     path("site/jobs/<int:job_id>/walls/<slug:wall_key>/field-check/", field_check.field_check, name="field_check"),
     path("catalog/start/", starter.catalog_start, name="catalog_start"),
@@ -59,7 +55,8 @@ urlpatterns = [
     path("", include("jobs.orders.pages.urls")),
     path("receiving/", include("jobs.deliveries.pages.receiving_urls")),
     path("", include("jobs.deliveries.pages.order_events_urls")),
-    path("quotes/", include("quoting.quotes.pages.quotes_urls")),
+    path("quotes/", include("quoting.quotes.pages.urls")),
+    path("", include("quoting.client.pages.office_urls")),
     path("q/", include("quoting.client.pages.urls")),
     path("texts/", include("quoting.texts.pages.urls")),
     path("changes/", include("quoting.changes.pages.urls")),

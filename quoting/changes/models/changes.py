@@ -2,14 +2,15 @@
 
 from django.conf import settings
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from jobs.jobs.models import Job
-from quoting.client.models.answers import AnswerWay
 from quoting.core.changes.change_notes import KINDS, MOST_DAYS_MOVED
 from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, SHA256, between, one_of, stated
-from quoting.quotes.models.quotes import HALF_A_CENT, MOST_TOTAL, QuoteRevision, total_column
+from quoting.pricing.models.totals import MOST_TOTAL, total_column, total_is_price_and_tax
+from quoting.quotes.models.answers import AnswerWay
+from quoting.quotes.models.quotes import QuoteRevision
 
 KIND_CHOICES = [
     ("lines", "Priced by hand"),
@@ -138,11 +139,7 @@ class ChangeNote(models.Model):
             *either_sign("change_note", "price", "tax", "total"),
             models.CheckConstraint(condition=Q(currency__regex=r"^[A-Z]{3}$"), name="change_note_currency_is_a_code"),
             models.CheckConstraint(condition=Q(snapshot_sha256__regex=SHA256), name="change_note_hash_is_sha256"),
-            models.CheckConstraint(
-                condition=Q(total__gt=F("price") + F("tax") - HALF_A_CENT)
-                & Q(total__lt=F("price") + F("tax") + HALF_A_CENT),
-                name="change_note_total_is_price_and_tax",
-            ),
+            total_is_price_and_tax("change_note"),
         ]
 
     def __str__(self) -> str:

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from quoting.changes.pages import drafts, notes, page
+from quoting.changes.pages import drafts, page
 
 urlpatterns = [
     path("jobs/<int:job_id>/", page.change_list, name="change_list"),
@@ -10,8 +10,4 @@ urlpatterns = [
     path("drafts/<int:draft_id>/", drafts.change_draft, name="change_draft"),
     path("drafts/<int:draft_id>/remove/", drafts.change_draft_remove, name="change_draft_remove"),
     path("drafts/<int:draft_id>/issue/", drafts.change_issue, name="change_issue"),
-    path("jobs/<int:job_id>/notes/<int:number>/", notes.change_note, name="change_note"),
-    path("jobs/<int:job_id>/notes/<int:number>/answer/", notes.change_answer, name="change_answer"),
-    path("jobs/<int:job_id>/notes/<int:number>/send/", notes.change_send, name="change_send"),
-    path("jobs/<int:job_id>/notes/<int:number>/withdraw/", notes.change_withdraw, name="change_withdraw"),
 ]

@@ -9,17 +9,10 @@ from django.db import models
 from django.db.models import F, Q
 
 from jobs.jobs.models import Job
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, SHA256, between, one_of, stated
+from quoting.platform.models.bounds import MOST_IN_ORDER, SHA256, between, one_of, stated
 from quoting.platform.models.columns import figure_column
 from quoting.pricing.models.shares import count_column, join_share, share_in_bounds
-
-# Price and tax together.
-MOST_TOTAL = 2 * MOST_MONEY
-HALF_A_CENT = Decimal("0.005")
-
-
-def total_column() -> models.DecimalField:
-    return models.DecimalField(max_digits=14, decimal_places=2)
+from quoting.pricing.models.totals import MOST_TOTAL, total_column, total_is_price_and_tax
 
 
 class QuoteSequence(models.Model):
@@ -108,12 +101,7 @@ class QuoteRevision(models.Model):
             models.CheckConstraint(condition=Q(snapshot_sha256__regex=SHA256), name="revision_hash_is_sha256"),
             *(between("revision", column, 0, MOST_TOTAL) for column in ("price", "tax", "total", "cost")),
             between("revision", "margin", -1, 1),
-            models.CheckConstraint(
-                # SQLite adds as floating point: nearer than half a cent is the same.
-                condition=Q(total__gt=F("price") + F("tax") - HALF_A_CENT)
-                & Q(total__lt=F("price") + F("tax") + HALF_A_CENT),
-                name="revision_total_is_price_and_tax",
-            ),
+            total_is_price_and_tax("revision"),
         ]
 
     def __str__(self) -> str:

@@ -7,7 +7,8 @@ from django.db import models
 from django.db.models import F, Q
 
 from quoting.platform.models.bounds import SHA256, between, one_of, stated
-from quoting.quotes.models.quotes import HALF_A_CENT, MOST_TOTAL, Quote, QuoteRevision, total_column
+from quoting.pricing.models.totals import MOST_TOTAL, total_column, total_is_price_and_tax
+from quoting.quotes.models.quotes import Quote, QuoteRevision
 
 
 class AnswerKind(models.TextChoices):
@@ -48,11 +49,7 @@ class ClientAnswer(models.Model):
             one_of("answer", "way", AnswerWay.values),
             stated("answer", "typed_name"),
             *(between("answer", column, 0, MOST_TOTAL) for column in ("price", "tax", "total")),
-            models.CheckConstraint(
-                condition=Q(total__gt=F("price") + F("tax") - HALF_A_CENT)
-                & Q(total__lt=F("price") + F("tax") + HALF_A_CENT),
-                name="answer_total_is_price_and_tax",
-            ),
+            total_is_price_and_tax("answer"),
             models.CheckConstraint(
                 condition=Q(paper_sha256__regex=SHA256) | Q(answer="declined", paper_sha256=""),
                 name="answer_names_the_paper_accepted",

@@ -3,8 +3,8 @@
 from django.db import models
 from django.db.models import Q
 
-from quoting.client.models.answers import ClientAnswer
 from quoting.platform.models.bounds import one_of, stated
+from quoting.quotes.models.answers import ClientAnswer
 
 
 class TakeBackWay(models.TextChoices):

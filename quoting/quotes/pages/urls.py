@@ -1,16 +1,7 @@
 from django.urls import path
 
 from quoting.pricing.pages import rates
-from quoting.quotes.pages import (
-    approving,
-    cancelling,
-    default_pricing,
-    editor,
-    issuing,
-    revision,
-    sending,
-    taking_back,
-)
+from quoting.quotes.pages import approving, cancelling, default_pricing, editor, issuing, revisions
 
 urlpatterns = [
     path("jobs/<int:job_id>/", editor.quote, name="quote"),
@@ -18,23 +9,9 @@ urlpatterns = [
     path("jobs/<int:job_id>/preview/", editor.quote_preview, name="quote_preview"),
     path("jobs/<int:job_id>/issue/", issuing.quote_issue, name="quote_issue"),
     path("jobs/<int:job_id>/approve/", approving.quote_approve, name="quote_approve"),
-    path("jobs/<int:job_id>/compare/", issuing.quote_compare, name="quote_compare"),
-    path("jobs/<int:job_id>/revisions/<int:number>/", revision.revision, name="revision"),
-    path("jobs/<int:job_id>/revisions/<int:number>/lines.csv", revision.revision_csv, name="revision_csv"),
-    path("jobs/<int:job_id>/revisions/<int:number>/withdraw/", issuing.revision_withdraw, name="revision_withdraw"),
-    path("jobs/<int:job_id>/revisions/<int:number>/send/", sending.revision_send, name="revision_send"),
-    path("jobs/<int:job_id>/revisions/<int:number>/link/", sending.revision_link, name="revision_link"),
-    path(
-        "jobs/<int:job_id>/revisions/<int:number>/link/withdraw/",
-        sending.revision_link_withdraw,
-        name="revision_link_withdraw",
-    ),
-    path("jobs/<int:job_id>/revisions/<int:number>/answer/", sending.revision_answer, name="revision_answer"),
-    path(
-        "jobs/<int:job_id>/revisions/<int:number>/take-back/",
-        taking_back.revision_take_back,
-        name="revision_take_back",
-    ),
+    path("jobs/<int:job_id>/compare/", revisions.quote_compare, name="quote_compare"),
+    path("jobs/<int:job_id>/revisions/<int:number>/lines.csv", revisions.revision_csv, name="revision_csv"),
+    path("jobs/<int:job_id>/revisions/<int:number>/withdraw/", revisions.revision_withdraw, name="revision_withdraw"),
     path("cancellation/", cancelling.cancellation_terms, name="cancellation_terms"),
     path("cancellation/windows/", cancelling.cancellation_term_set, name="cancellation_term_set"),
     path(
