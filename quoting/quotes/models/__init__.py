@@ -1,5 +1,6 @@
-from quoting.quotes.models.answers import AnswerKind, AnswerWay, ClientAnswer
+from quoting.quotes.models.answers import AnswerKind, ClientAnswer
 from quoting.quotes.models.approvals import RevisionApproval
+from quoting.quotes.models.bases import AnswerWay
 from quoting.quotes.models.cancellation import CancellationTerm, Holiday
 from quoting.quotes.models.quotes import Quote, QuoteInstalment, QuoteLine, QuoteRevision, QuoteSequence, RevisionState
 from quoting.quotes.models.taken_back import TakeBack, TakeBackWay
