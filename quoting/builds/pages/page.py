@@ -22,7 +22,7 @@ from quoting.core.prices.variants import Variant, read_variants, write_variant
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import sentence
-from quoting.quotes.pages.figures import sees_margin
+from quoting.platform.people.access import sees_margin
 
 LONGEST_QUERY = 8000
 

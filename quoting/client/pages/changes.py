@@ -24,7 +24,7 @@ def client_change(request: HttpRequest, link: ClientLink, secret: str, number: i
     return _page(request, _note_of(link, number), secret)
 
 
-# As with the quote itself, whoever can post here holds the secret in the address (see quoting/views/client/page.py).
+# As with the quote itself, whoever can post here holds the secret in the address (see quoting/client/pages/page.py).
 @csrf_exempt
 @by_link
 def client_change_answer(request: HttpRequest, link: ClientLink, secret: str, number: int) -> HttpResponse:

@@ -22,7 +22,7 @@ from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail import MailRefused
 from quoting.platform.mail_way import mail_stays, on_its_way
 from quoting.platform.papers.papers import paper_of
-from quoting.quotes.pages.figures import sees_margin
+from quoting.platform.people.access import sees_margin
 from quoting.quotes.services.acceptance import AnswerRefused
 
 

@@ -12,8 +12,8 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail_way import mail_stays
 from quoting.platform.papers.papers import paper_of
+from quoting.platform.people.access import sees_margin
 from quoting.quotes.models import QuoteRevision, RevisionState, TakeBackWay
-from quoting.quotes.pages.figures import sees_margin
 from quoting.quotes.pages.revisions import revision_or_404
 from quoting.quotes.services.answers import answer_of, taking_back_of
 from quoting.quotes.services.certificate import window_sentences

@@ -15,7 +15,7 @@ from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.acceptance import AnswerRefused
 
 
-# As with the answer itself, whoever can post here holds the secret in the address (see quoting/views/client/page.py).
+# As with the answer itself, whoever can post here holds the secret in the address (see quoting/client/pages/page.py).
 @csrf_exempt
 @by_link
 def client_take_back(request: HttpRequest, link: ClientLink, secret: str) -> HttpResponse:

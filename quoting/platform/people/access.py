@@ -6,6 +6,8 @@ to anyone. HEAD follows GET.
 
 from collections.abc import Mapping
 
+from django.http import HttpRequest
+
 from quoting.platform.people.models.people import Role
 
 Roles = frozenset[str]
@@ -334,3 +336,7 @@ def is_allowed(role: str, url_name: str, method: str) -> bool:
 
 def role_of(person: object) -> str:
     return person.role if getattr(person, "is_active", False) else ANONYMOUS  # type: ignore[attr-defined]
+
+
+def sees_margin(request: HttpRequest) -> bool:
+    return role_of(request.user) in PRICERS

@@ -1,4 +1,4 @@
-"""Approvals of prices below the least margin. Only ever added to: see quoting/frozen.py."""
+"""Approvals of prices below the least margin. Only ever added to: see quoting/platform/immutable_tables.py."""
 
 from django.conf import settings
 from django.db import models

@@ -1,4 +1,4 @@
-"""What a client answered to a revision: kept as it was given, frozen by the database (quoting/frozen.py)."""
+"""What a client answered to a revision: kept as it was given, frozen by the database."""
 
 import json
 from typing import Any

@@ -1,4 +1,4 @@
-"""The approval a revision was issued on. Only ever added to: see quoting/frozen.py."""
+"""The approval a revision was issued on. Only ever added to: see quoting/platform/immutable_tables.py."""
 
 from django.conf import settings
 from django.db import models

@@ -1,5 +1,5 @@
-"""Quotes and their revisions. Once issued a revision is frozen: quoting/frozen.py has the database refuse
-every change of it but the allowed steps of its state."""
+"""Quotes and their revisions. Once issued a revision is frozen: the database (quoting/platform/immutable_tables.py)
+refuses every change of it but the allowed steps of its state."""
 
 from decimal import Decimal
 from fractions import Fraction

@@ -1,4 +1,4 @@
-"""An acceptance taken back within its cancellation window: kept as it was given, frozen (quoting/frozen.py)."""
+"""An acceptance taken back within its cancellation window: kept as it was given, frozen by the database."""
 
 from django.db import models
 from django.db.models import Q

@@ -6,9 +6,9 @@ from django.shortcuts import redirect, render
 
 from jobs.dates.pages.pages import job_or_404
 from quoting.platform import clock
+from quoting.platform.people.access import sees_margin
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.pages.comparing import compared, offered_by
-from quoting.quotes.pages.figures import sees_margin
 from quoting.quotes.services.quote_csv import quote_csv
 from quoting.quotes.services.revisions import StepRefused, withdraw_revision
 
