@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from typing import Any
 
+from django.http import HttpRequest
 from django.urls import URLPattern, URLResolver, get_resolver, path
 
 from quoting.platform.people.models.people import Role
@@ -73,3 +74,7 @@ def is_allowed(role: str, url_name: str, method: str) -> bool:
 
 def role_of(person: object) -> str:
     return person.role if getattr(person, "is_active", False) else ANONYMOUS  # type: ignore[attr-defined]
+
+
+def sees_margin(request: HttpRequest) -> bool:
+    return role_of(request.user) in PRICERS
