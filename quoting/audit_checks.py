@@ -10,8 +10,7 @@ from django.db.models import Count, Q
 
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
 from quoting.changes.services.change_snapshots import ChangeSnapshotChanged, change_snapshot_of
-from quoting.client.models import AnswerKind, ClientAnswer, ClientLink, QuoteMail, TakeBack
-from quoting.client.services.certificate_papers import certificate_errand
+from quoting.client.models import ClientLink, QuoteMail
 from quoting.client.services.mails import mail_errand
 from quoting.core.prices.options import OptionError
 from quoting.platform.errands.models import Errand, ErrandState
@@ -21,7 +20,8 @@ from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.papers.filing import verify_file
 from quoting.platform.papers.models import Paper
 from quoting.platform.papers.papers import DESK_PAPERS, SITE_PAPERS, paper_key, papers_folder, stored_file_of
-from quoting.quotes.models import Quote, QuoteRevision, RevisionState
+from quoting.quotes.models import AnswerKind, ClientAnswer, Quote, QuoteRevision, RevisionState, TakeBack
+from quoting.quotes.services.certificate_papers import certificate_errand
 from quoting.quotes.services.offers import total_of
 from quoting.quotes.services.quote_papers import quote_paper_errand
 from quoting.quotes.services.snapshots import SnapshotChanged, snapshot_of

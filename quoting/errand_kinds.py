@@ -12,8 +12,6 @@ from jobs.walls.services.photos import images_of
 from quoting.alerts.services.alert_errands import MailAlerts, MailWeekly  # noqa: F401 - register themselves
 from quoting.changes.models import ChangeNote
 from quoting.changes.services.change_snapshots import frozen_change_paper
-from quoting.client.models import ClientAnswer
-from quoting.client.services.certificate import certificate_paper
 from quoting.client.services.mail_errands import MailQuote  # noqa: F401 - registers itself
 from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
 from quoting.platform.papers.models import PaperKind
@@ -28,7 +26,8 @@ from quoting.platform.papers.papers import (
     RENDER_SITE_SHEET,
 )
 from quoting.platform.papers.typeset import paper_pdf
-from quoting.quotes.models import QuoteRevision
+from quoting.quotes.models import ClientAnswer, QuoteRevision
+from quoting.quotes.services.certificate import certificate_paper
 from quoting.quotes.services.snapshots import frozen_paper
 
 

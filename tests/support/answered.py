@@ -4,13 +4,12 @@ from datetime import date, datetime
 from typing import Any
 
 from quoting.changes.models import ChangeNote
-from quoting.client.models import AnswerKind, ClientAnswer
-from quoting.client.services.acceptance import Given, answer_revision
 from quoting.client.services.client_links import make_link
 from quoting.platform.papers.filing import store_file
 from quoting.platform.papers.models import Paper, PaperKind
 from quoting.platform.papers.papers import papers_folder
-from quoting.quotes.models import QuoteRevision
+from quoting.quotes.models import AnswerKind, ClientAnswer, QuoteRevision
+from quoting.quotes.services.acceptance import Given, answer_revision
 from tests.support.worked import NOW, TODAY
 
 PDF = b"%PDF-1.7 stands for the quotation"

@@ -15,8 +15,8 @@ from quoting.core.quotes.firm_texts import NoticeChoice, read_firm_texts
 from quoting.core.quotes.work_up import work_up
 from quoting.platform.papers.parts import PriceLine
 from quoting.quotes.papers.sheets import QuotePaper
+from quoting.quotes.services.cancellation_words import terms_in_words
 from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
-from quoting.texts.services.cancellation_words import terms_in_words
 from tests.documents import JOBS, document, job_file
 
 DAY = date(2026, 11, 25)

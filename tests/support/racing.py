@@ -12,10 +12,10 @@ from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.changes.models import ChangeNote
 from quoting.changes.services.change_drafts import ChangeRefused
 from quoting.changes.services.contracts import NothingAgreed
-from quoting.client.services.acceptance import AnswerRefused
 from quoting.platform.immutable_tables import freeze, thaw
 from quoting.platform.papers.models import Paper
 from quoting.quotes.models import Quote, QuoteRevision, RevisionState
+from quoting.quotes.services.acceptance import AnswerRefused
 from quoting.quotes.services.quotes import QuoteRefused
 from quoting.quotes.services.revisions import StepRefused
 from tests.support.worked import NOW

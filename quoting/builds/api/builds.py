@@ -3,12 +3,11 @@ from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
 from jobs.jobs.services.jobs import job_of
+from quoting.builds.services.comparing import compare_builds
 from quoting.core.prices.variants import read_variants
 from quoting.core.quotes.comparison_document import comparison_document
-from quoting.platform.api.base import WorkingView, day_asked, document_of
+from quoting.platform.api.base import Document, WorkingView, day_asked, document_of, sees_margins, without
 from quoting.platform.api.describing import TODAY, describe
-from quoting.quotes.api.visible import builds_for
-from quoting.quotes.services.comparing import compare_builds
 
 
 class JobBuilds(WorkingView):
@@ -26,3 +25,14 @@ class JobBuilds(WorkingView):
         variants = read_variants(reader)
         reader.finish()
         return Response(builds_for(request, comparison_document(compare_builds(job, variants, day))))
+
+
+def builds_for(request: Request, compared: Document) -> Document:
+    """Of prices, those who do not make them see costs only."""
+    if sees_margins(request):
+        return compared
+    present, builds = compared["present"], compared["builds"]
+    return compared | {
+        "present": without(present, "price", "total"),
+        "builds": [without(one, "price", "total") for one in builds],
+    }

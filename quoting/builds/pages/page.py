@@ -17,12 +17,12 @@ from jobs.jobs.pages.requests import job_or_404
 from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.builds.pages.form import BuildsForm
 from quoting.builds.pages.rows import changes_of, rows_of
+from quoting.builds.services.comparing import compare_builds, use_build, versions_of
 from quoting.core.prices.variants import Variant, read_variants, write_variant
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import sentence
-from quoting.quotes.pages.figures import sees_margin
-from quoting.quotes.services.comparing import compare_builds, use_build, versions_of
+from quoting.platform.people.access import sees_margin
 
 LONGEST_QUERY = 8000
 

@@ -1,15 +1,15 @@
 """Changes of what was agreed: drafts, which may be changed, and the numbered notes made of them, which are frozen."""
 
-from django.conf import settings
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from jobs.jobs.models import Job
-from quoting.client.models.answers import AnswerWay
 from quoting.core.changes.change_notes import KINDS, MOST_DAYS_MOVED
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, SHA256, between, one_of, stated
-from quoting.quotes.models.quotes import HALF_A_CENT, MOST_TOTAL, QuoteRevision, total_column
+from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, one_of, stated
+from quoting.pricing.models.totals import MOST_TOTAL, total_column
+from quoting.quotes.models.bases import Answer, IssuedPaper
+from quoting.quotes.models.quotes import QuoteRevision
 
 KIND_CHOICES = [
     ("lines", "Priced by hand"),
@@ -93,36 +93,23 @@ class ChangeState(models.TextChoices):
     WITHDRAWN = "withdrawn", "Withdrawn"
 
 
-class ChangeNote(models.Model):
+class ChangeNote(IssuedPaper):
     """A change as it was put to the client: numbered within the job, frozen, and part of the contract once signed."""
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="change_notes")
     revision = models.ForeignKey(QuoteRevision, on_delete=models.PROTECT, related_name="change_notes")
     number = models.PositiveSmallIntegerField()
-    request_key = models.CharField(max_length=100, unique=True, help_text="Asking twice with it issues once.")
     kind = models.CharField(max_length=12, choices=KIND_CHOICES)
     title = models.CharField(max_length=200)
     reason = models.TextField()
     original = models.TextField(blank=True)
     replacement = models.TextField(blank=True)
     days_moved = models.SmallIntegerField()
-    currency = models.CharField(max_length=3)
-    price = total_column()
-    tax = total_column()
-    total = total_column()
-    issued_at = models.DateTimeField()
     issued_on = models.DateField(help_text="The day in the firm's time zone.")
-    issued_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
-    issued_by_name = models.CharField(max_length=200)
     snapshot = models.TextField(help_text="The filled paper, and the job as it was worked out, where it was.")
-    snapshot_sha256 = models.CharField(max_length=64)
 
     state = models.CharField(max_length=10, choices=ChangeState.choices, default=ChangeState.ISSUED)
     state_at = models.DateTimeField()
-    state_by_name = models.CharField(max_length=200, blank=True)
-    state_reason = models.TextField(blank=True)
 
     class Meta:
         ordering = ["job", "number"]
@@ -136,13 +123,7 @@ class ChangeNote(models.Model):
             stated("change_note", "issued_by_name"),
             days_in_bounds("change_note"),
             *either_sign("change_note", "price", "tax", "total"),
-            models.CheckConstraint(condition=Q(currency__regex=r"^[A-Z]{3}$"), name="change_note_currency_is_a_code"),
-            models.CheckConstraint(condition=Q(snapshot_sha256__regex=SHA256), name="change_note_hash_is_sha256"),
-            models.CheckConstraint(
-                condition=Q(total__gt=F("price") + F("tax") - HALF_A_CENT)
-                & Q(total__lt=F("price") + F("tax") + HALF_A_CENT),
-                name="change_note_total_is_price_and_tax",
-            ),
+            *IssuedPaper.checks("change_note"),
         ]
 
     def __str__(self) -> str:
@@ -169,33 +150,16 @@ class ChangeNoteLine(models.Model):
         return f"{self.what}: {self.price}"
 
 
-class ChangeAnswer(models.Model):
+class ChangeAnswer(Answer):
     """Signed or declined: by whom, when, from where, on which paper. Frozen with the note."""
 
     note = models.OneToOneField(ChangeNote, on_delete=models.PROTECT, related_name="answer")
     answer = models.CharField(max_length=8, choices=[("signed", "Signed"), ("declined", "Declined")])
-    way = models.CharField(max_length=5, choices=AnswerWay.choices)
-    typed_name = models.CharField(max_length=200)
-    reason = models.TextField(blank=True)
-    paper_sha256 = models.CharField(max_length=64, blank=True)
-    answered_at = models.DateTimeField()
-    answered_on = models.DateField(help_text="The day in the firm's time zone.")
-    from_address = models.CharField(max_length=45, blank=True)
-    entered_by_name = models.CharField(max_length=200, blank=True)
 
     class Meta:
         constraints = [
             one_of("change_answer", "answer", ["signed", "declined"]),
-            one_of("change_answer", "way", AnswerWay.values),
-            stated("change_answer", "typed_name"),
-            models.CheckConstraint(
-                condition=Q(paper_sha256__regex=SHA256) | Q(answer="declined", paper_sha256=""),
-                name="change_answer_names_the_paper_signed",
-            ),
-            models.CheckConstraint(
-                condition=Q(way="page", entered_by_name="") | (Q(way="paper") & ~Q(entered_by_name="")),
-                name="change_answer_on_paper_was_entered_by_someone",
-            ),
+            *Answer.checks("change_answer", "signed"),
         ]
 
     def __str__(self) -> str:

@@ -25,7 +25,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, pick, sentence, text
 from quoting.platform.pages.entry_rows import EntryRows
-from quoting.quotes.pages.figures import sees_margin
+from quoting.platform.people.access import sees_margin
 
 
 class ChangeForm(EntryForm):

@@ -7,8 +7,8 @@ from catalog.pages.firm_first import firm_first
 from jobs.jobs.pages.requests import job_or_404
 from quoting.changes.services.change_drafts import allowances_of, drafts_of
 from quoting.changes.services.contracts import contract_of, earlier_notes
-from quoting.client.services.acceptance_withdrawal import last_taken_back
-from quoting.quotes.pages.figures import sees_margin
+from quoting.platform.people.access import sees_margin
+from quoting.quotes.services.answers import last_taken_back
 
 
 @firm_first

@@ -20,7 +20,7 @@ from quoting.changes.models import Substitution
 from quoting.changes.services.substitutions import substitute, substitutions_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
-from quoting.quotes.pages.figures import sees_margin
+from quoting.platform.people.access import sees_margin
 
 
 @firm_first

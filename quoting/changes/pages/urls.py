@@ -1,4 +1,4 @@
-from quoting.changes.pages import drafts, notes, page, substituting
+from quoting.changes.pages import drafts, page, substituting
 from quoting.platform.people.access import DESK, PRICERS, route
 
 urlpatterns = [
@@ -12,10 +12,4 @@ urlpatterns = [
     route("changes/drafts/<int:draft_id>/", drafts.change_draft, "change_draft", GET=DESK, POST=PRICERS),
     route("changes/drafts/<int:draft_id>/remove/", drafts.change_draft_remove, "change_draft_remove", POST=PRICERS),
     route("changes/drafts/<int:draft_id>/issue/", drafts.change_issue, "change_issue", POST=PRICERS),
-    route("changes/jobs/<int:job_id>/notes/<int:number>/", notes.change_note, "change_note", GET=DESK),
-    route("changes/jobs/<int:job_id>/notes/<int:number>/answer/", notes.change_answer, "change_answer", POST=DESK),
-    route("changes/jobs/<int:job_id>/notes/<int:number>/send/", notes.change_send, "change_send", POST=DESK),
-    route(
-        "changes/jobs/<int:job_id>/notes/<int:number>/withdraw/", notes.change_withdraw, "change_withdraw", POST=PRICERS
-    ),
 ]

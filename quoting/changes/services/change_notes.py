@@ -15,8 +15,6 @@ from quoting.changes.services.change_papers import request_change_note
 from quoting.changes.services.change_snapshots import change_snapshot_text
 from quoting.changes.services.contracts import Contract, NothingAgreed, agreed_tax, contract_of
 from quoting.changes.services.substitutions import link_to_note, substituted_file
-from quoting.client.models import AnswerWay
-from quoting.client.services.acceptance import AnswerRefused, checked_name, checked_reason
 from quoting.core.changes.change_document import ChangeSpec
 from quoting.core.changes.change_notes import ChangeError, PricedChange, price_change
 from quoting.core.prices.tax import TaxRule
@@ -24,7 +22,8 @@ from quoting.core.quotes.job_file import JobFile
 from quoting.job_files.services.job_files import figures_mark, job_file_of
 from quoting.platform.papers.models import Paper
 from quoting.platform.people.models import Person
-from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.models import AnswerWay, QuoteRevision, RevisionState
+from quoting.quotes.services.acceptance import AnswerRefused, checked_name, checked_reason
 from quoting.quotes.services.snapshots import hash_of
 
 LONGEST_REQUEST_KEY = 100

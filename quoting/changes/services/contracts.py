@@ -6,13 +6,12 @@ from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
 from quoting.changes.models import ChangeNote, ChangeState
 from quoting.changes.services.change_snapshots import change_snapshot_of
-from quoting.client.services.acceptance import answer_of
-from quoting.client.services.acceptance_withdrawal import last_taken_back
 from quoting.core.changes.change_notes import ContractSum, contract_sum
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.job_file import JobFile, read_job_file
 from quoting.platform.formatting import day_words
 from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.services.answers import answer_of, last_taken_back
 from quoting.quotes.services.offers import offer_of
 from quoting.quotes.services.snapshots import snapshot_of
 

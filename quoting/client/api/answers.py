@@ -4,8 +4,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
-from quoting.client.models import AnswerKind, TakeBackWay
-from quoting.client.services.acceptance import Given, answer_of, answer_revision, check_signed_on
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of
@@ -13,7 +11,9 @@ from quoting.platform.api.describing import describe
 from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.quotes.api.quotes import of_answer
-from quoting.quotes.models import QuoteRevision
+from quoting.quotes.models import AnswerKind, QuoteRevision, TakeBackWay
+from quoting.quotes.services.acceptance import Given, answer_revision, check_signed_on
+from quoting.quotes.services.answers import answer_of
 from quoting.quotes.services.revisions import revision_of
 
 BY_THE_OFFICE = [way for way in TakeBackWay.values if way != TakeBackWay.PAGE]

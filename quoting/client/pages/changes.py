@@ -12,11 +12,11 @@ from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.client.models import ClientLink
 from quoting.client.pages.gate import by_link
 from quoting.client.pages.page import handed_out
-from quoting.client.services.acceptance import AnswerRefused
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.papers.models import Paper
 from quoting.platform.people.rate_limits import address_of
+from quoting.quotes.services.acceptance import AnswerRefused
 
 
 @by_link
@@ -24,7 +24,7 @@ def client_change(request: HttpRequest, link: ClientLink, secret: str, number: i
     return _page(request, _note_of(link, number), secret)
 
 
-# As with the quote itself, whoever can post here holds the secret in the address (see quoting/views/client/page.py).
+# As with the quote itself, whoever can post here holds the secret in the address (see quoting/client/pages/page.py).
 @csrf_exempt
 @by_link
 def client_change_answer(request: HttpRequest, link: ClientLink, secret: str, number: int) -> HttpResponse:

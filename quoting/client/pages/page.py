@@ -8,11 +8,8 @@ from django.shortcuts import redirect, render
 from django.views.decorators.csrf import csrf_exempt
 
 from quoting.changes.models import ChangeNote
-from quoting.client.models import AnswerKind, ClientLink
+from quoting.client.models import ClientLink
 from quoting.client.pages.gate import by_link
-from quoting.client.services.acceptance import AnswerRefused, Given, answer_of, answer_revision, window_on
-from quoting.client.services.acceptance_withdrawal import can_be_taken_back, taking_back_of
-from quoting.client.services.certificate import window_sentences
 from quoting.core.prices.options import Offer, OfferTotal, OptionError, PricedOption, total_with
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
@@ -20,7 +17,10 @@ from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.papers.models import Paper
 from quoting.platform.papers.papers import download_name, paper_bytes
 from quoting.platform.people.rate_limits import address_of
-from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.models import AnswerKind, QuoteRevision, RevisionState
+from quoting.quotes.services.acceptance import AnswerRefused, Given, answer_revision, window_on
+from quoting.quotes.services.answers import answer_of, can_be_taken_back, taking_back_of
+from quoting.quotes.services.certificate import window_sentences
 from quoting.quotes.services.offers import offer_of
 from quoting.quotes.services.quote_papers import paper_of_revision
 from quoting.quotes.services.revisions import is_acceptable

@@ -7,15 +7,15 @@ from django.views.decorators.csrf import csrf_exempt
 from quoting.client.models import ClientLink
 from quoting.client.pages.gate import by_link
 from quoting.client.pages.page import quote_page
-from quoting.client.services.acceptance import AnswerRefused
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people.rate_limits import address_of
 from quoting.quotes.models import QuoteRevision
+from quoting.quotes.services.acceptance import AnswerRefused
 
 
-# As with the answer itself, whoever can post here holds the secret in the address (see quoting/views/client/page.py).
+# As with the answer itself, whoever can post here holds the secret in the address (see quoting/client/pages/page.py).
 @csrf_exempt
 @by_link
 def client_take_back(request: HttpRequest, link: ClientLink, secret: str) -> HttpResponse:

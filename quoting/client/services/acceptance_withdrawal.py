@@ -8,10 +8,10 @@ from django.db.models import Q
 
 from jobs.jobs.models import Job
 from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
-from quoting.client.models import AnswerKind, ClientAnswer, TakeBack, TakeBackWay
-from quoting.client.services.acceptance import AnswerRefused, answer_of, checked_name, checked_reason
 from quoting.platform.formatting import day_words
-from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.models import AnswerKind, ClientAnswer, QuoteRevision, RevisionState, TakeBack, TakeBackWay
+from quoting.quotes.services.acceptance import AnswerRefused, checked_name, checked_reason
+from quoting.quotes.services.answers import answer_of, taking_back_of
 
 
 @dataclass(frozen=True)
@@ -46,24 +46,6 @@ def take_back(revision: QuoteRevision, notice: Notice, *, now: datetime, today: 
         return kept
     state = QuoteRevision.objects.get(pk=revision.pk).get_state_display().lower()
     raise AnswerRefused(f"{revision} is {state}, and that is final.")
-
-
-def taking_back_of(revision: QuoteRevision) -> TakeBack | None:
-    return TakeBack.objects.filter(answer__revision=revision).first()
-
-
-def last_taken_back(job: Job) -> TakeBack | None:
-    """The latest taking back of a job of which no quote stands accepted; None of any other."""
-    if QuoteRevision.objects.filter(quote__job=job, state=RevisionState.ACCEPTED).exists():
-        return None
-    rows = TakeBack.objects.select_related("answer__revision__quote")
-    return rows.filter(answer__quote__job=job).first()
-
-
-def can_be_taken_back(answer: ClientAnswer | None, state: str, today: date) -> bool:
-    """Whether a notice given today is in time. state: of the revision."""
-    window = answer.cancel_until if answer is not None and state == RevisionState.ACCEPTED else None
-    return window is not None and today <= window
 
 
 def _check_day(revision: QuoteRevision, given_on: date, today: date) -> None:

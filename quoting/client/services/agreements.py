@@ -8,9 +8,9 @@ from decimal import Decimal
 from django.db.models import Sum
 
 from jobs.core.ordering.release import JobStanding
-from quoting.client.models import ClientAnswer, PaymentReceived
+from quoting.client.models import PaymentReceived
 from quoting.core.prices.options import total_with
-from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionState
 from quoting.quotes.services.offers import offer_of
 
 MAX_REMEMBERED = 5_000

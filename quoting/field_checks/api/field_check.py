@@ -7,10 +7,19 @@ from jobs.core.results.field_check_document import field_check_document, sides
 from jobs.walls.services.walls import wall_of
 from quoting.field_checks.services.field_checks import check_on_site, quoted_wall
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, PlainCalls, WorkUps, document_of, unit_asked
+from quoting.platform.api.base import (
+    ApiView,
+    Document,
+    PlainCalls,
+    WorkUps,
+    document_of,
+    sees_costs,
+    sees_margins,
+    unit_asked,
+    without,
+)
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.quotes.api.visible import field_check_for
 
 
 class WallFieldCheck(ApiView):
@@ -43,3 +52,15 @@ class WallFieldCheck(ApiView):
             "price_held": list(done.held),
         }
         return Response(field_check_for(request, answer))
+
+
+def field_check_for(request: Request, check: Document) -> Document:
+    """Materials' costs are the desk's, prices theirs who make them; the lead sees what moves and no money."""
+    if sees_margins(request):
+        return check
+    check = without(check, "price", "price_missing", "price_held")
+    if sees_costs(request):
+        return check
+    moved = [one for one in check["purchases"] if one["quoted"] != one["confirmed"]]
+    purchases = [without(one, "quoted_cost", "confirmed_cost") for one in moved]
+    return without(check, "material_cost", "currency") | {"purchases": purchases}

@@ -35,7 +35,7 @@ from quoting.platform.models.columns import kept
 from quoting.platform.pages.entry_form import sentence
 from quoting.platform.pages.kept_form import answered
 from quoting.platform.people import access
-from quoting.quotes.pages.figures import sees_margin
+from quoting.platform.people.access import sees_margin
 
 LONGEST_TYPED = 60
 NOTHING_FOUND = "Enter at least one figure found on site; the others stay as they are."

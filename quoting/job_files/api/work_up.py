@@ -6,10 +6,10 @@ from rest_framework.response import Response
 from jobs.core.results.result_documents import schedule_document, takeoff_document
 from jobs.work_up.api.visible import schedule_for, takeoff_for
 from quoting.core.quotes.quote_document import quote_document
+from quoting.job_files.api.visible import quote_for
 from quoting.job_files.services.unsaved_work_up import one_wall_document, take_off_sent, work_up_sent
 from quoting.platform.api.base import ApiView, PlainCalls, WorkUps, day_asked, document_of
 from quoting.platform.api.describing import TODAY, describe
-from quoting.quotes.api.visible import quote_for
 
 
 class WorkUpJobFile(ApiView):

@@ -17,7 +17,7 @@ from quoting.job_files.services.job_files import export_job_file, import_job_fil
 from quoting.platform import clock
 from quoting.platform.api.parsing import LARGEST_FILE
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.people import access
+from quoting.platform.people.access import sees_margin
 
 MOST_COMPLAINTS = 100
 
@@ -44,7 +44,7 @@ def job_import(request: HttpRequest) -> HttpResponse:
         "form": form,
         "complaints": complaints[:MOST_COMPLAINTS],
         "count": len(complaints),
-        "sets_prices": _sets_prices(request),
+        "sets_prices": sees_margin(request),
     }
     return render(request, "jobs/import.html", context, status=422 if complaints or form.errors else 200)
 
@@ -56,12 +56,8 @@ def _import(request: HttpRequest, file: UploadedFile, replace: bool) -> Job:
         now=clock.now(),
         by=request.user,
         on_known=on_known,
-        with_pricing=_sets_prices(request),
+        with_pricing=sees_margin(request),
     )
-
-
-def _sets_prices(request: HttpRequest) -> bool:
-    return access.role_of(request.user) in access.PRICERS
 
 
 def _document(file: UploadedFile) -> dict[str, object]:
@@ -78,7 +74,7 @@ def _document(file: UploadedFile) -> dict[str, object]:
 def job_export(request: HttpRequest, job_id: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=job_id)
     try:
-        document = export_job_file(job, day_at_the_firm(clock.now()), with_pricing=_sets_prices(request))
+        document = export_job_file(job, day_at_the_firm(clock.now()), with_pricing=sees_margin(request))
     except DocumentError as error:
         messages.error(request, str(error))
         return redirect("job", job.pk)

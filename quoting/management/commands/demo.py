@@ -11,7 +11,6 @@ from jobs.orders.models import Order
 from jobs.orders.services.refusal import OrderRefused
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import work_up_job
-from quoting.job_files.services.terminal_tables import order_dates_table, takeoff_table
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.formatting import day_words, money_words
@@ -32,6 +31,7 @@ from quoting.service.demo.demo import (
 )
 from quoting.service.demo.demo_orders import load_demo_orders
 from quoting.service.demo.demo_worker import ErrandsTookTooLong, WorkerForNow
+from quoting.service.services.terminal_tables import order_dates_table, takeoff_table
 
 ESTIMATOR, OFFICE = "demo-estimator", "demo-office"
 

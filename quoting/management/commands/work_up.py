@@ -7,10 +7,10 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import DatabaseError
 
-from quoting.job_files.services.work_up_files import FileProblem, Written, work_up_file
 from quoting.platform import clock
 from quoting.platform.papers.errors import PaperError
-from quoting.quotes.services.fallback_catalog import catalog_behind
+from quoting.service.services.fallback_catalog import catalog_behind
+from quoting.service.services.work_up_files import FileProblem, Written, work_up_file
 
 
 def iso_day(text: str) -> date:

@@ -12,7 +12,6 @@ from typing import Any
 from django.http import HttpRequest
 from django.urls import URLPattern, URLResolver, get_resolver, path
 
-from quoting.platform.people import access
 from quoting.platform.people.models.people import Role
 
 Roles = frozenset[str]
@@ -78,4 +77,8 @@ def role_of(person: object) -> str:
 
 
 def sees_suppliers(request: HttpRequest) -> bool:
-    return access.role_of(request.user) in access.DESK
+    return role_of(request.user) in DESK
+
+
+def sees_margin(request: HttpRequest) -> bool:
+    return role_of(request.user) in PRICERS

@@ -16,8 +16,7 @@ from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.formatting import day_words
 from quoting.platform.models.columns import kept, plain
 from quoting.platform.people.models import Person
-from quoting.pricing.models import ChecklistAnswer, Pricing
-from quoting.quotes.models import MarginApproval
+from quoting.pricing.models import ChecklistAnswer, MarginApproval, Pricing
 
 LONGEST_REASON = 2000
 

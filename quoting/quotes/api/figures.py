@@ -11,11 +11,11 @@ from jobs.walls.services.walls import wall_of
 from jobs.work_up.api.visible import schedule_for, takeoff_for
 from quoting.core.quotes.quote_document import quote_document
 from quoting.core.quotes.work_up import WorkUp
+from quoting.job_files.api.visible import quote_for
 from quoting.job_files.services.job_files import figures_mark, work_up_job
 from quoting.job_files.services.unsaved_work_up import one_wall_document, take_off_stored
 from quoting.platform.api.base import WorkingView, day_asked, tagged
 from quoting.platform.api.describing import TODAY, describe
-from quoting.quotes.api.visible import quote_for
 
 
 class JobTakeoff(WorkingView):

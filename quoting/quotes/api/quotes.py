@@ -6,7 +6,7 @@ from rest_framework.response import Response
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import money, plain
 from jobs.jobs.services.jobs import job_of
-from quoting.client.models import ClientAnswer, TakeBack
+from quoting.job_files.api.visible import quote_for
 from quoting.platform import clock
 from quoting.platform.api.base import (
     ApiView,
@@ -21,9 +21,8 @@ from quoting.platform.api.base import (
 )
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.pricing.services.margin_approval import approve_margin
-from quoting.quotes.api.visible import quote_for
-from quoting.quotes.models import Quote, QuoteRevision
+from quoting.quotes.models import ClientAnswer, Quote, QuoteRevision, TakeBack
+from quoting.quotes.services.margin_approval import approve_margin
 from quoting.quotes.services.quotes import issue_quote
 from quoting.quotes.services.revisions import revision_of, withdraw_revision
 from quoting.quotes.services.snapshots import snapshot_of

@@ -1,25 +1,18 @@
-"""Quotes and their revisions. Once issued a revision is frozen: quoting/frozen.py has the database refuse
-every change of it but the allowed steps of its state."""
+"""Quotes and their revisions. Once issued a revision is frozen: the database (quoting/platform/immutable_tables.py)
+refuses every change of it but the allowed steps of its state."""
 
 from decimal import Decimal
 from fractions import Fraction
 
-from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 
 from jobs.jobs.models import Job
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, SHA256, between, one_of, stated
+from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of, stated
 from quoting.platform.models.columns import figure_column
 from quoting.pricing.models.shares import count_column, join_share, share_in_bounds
-
-# Price and tax together.
-MOST_TOTAL = 2 * MOST_MONEY
-HALF_A_CENT = Decimal("0.005")
-
-
-def total_column() -> models.DecimalField:
-    return models.DecimalField(max_digits=14, decimal_places=2)
+from quoting.pricing.models.totals import MOST_TOTAL, total_column
+from quoting.quotes.models.bases import IssuedPaper
 
 
 class QuoteSequence(models.Model):
@@ -63,33 +56,20 @@ class RevisionState(models.TextChoices):
     TAKEN_BACK = "taken_back", "Taken back"
 
 
-class QuoteRevision(models.Model):
+class QuoteRevision(IssuedPaper):
     """What was offered, as it was offered: every figure, input and text, in the snapshot and beside it."""
 
     quote = models.ForeignKey(Quote, on_delete=models.PROTECT, related_name="revisions")
     number = models.PositiveSmallIntegerField()
-    request_key = models.CharField(max_length=100, unique=True, help_text="Asking twice with it issues once.")
-    issued_at = models.DateTimeField()
-    issued_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
-    issued_by_name = models.CharField(max_length=200)
     quoted_on = models.DateField()
     valid_until = models.DateField()
-    currency = models.CharField(max_length=3)
-    price = total_column()
-    tax = total_column()
-    total = total_column()
     cost = total_column()
     margin = figure_column()
     rules_version = models.CharField(max_length=40)
     snapshot = models.TextField()
-    snapshot_sha256 = models.CharField(max_length=64)
 
     state = models.CharField(max_length=10, choices=RevisionState.choices, default=RevisionState.ISSUED)
     state_at = models.DateTimeField(help_text="Since when it stands so.")
-    state_by_name = models.CharField(max_length=200, blank=True)
-    state_reason = models.TextField(blank=True)
 
     class Meta:
         ordering = ["quote", "-number"]
@@ -104,16 +84,9 @@ class QuoteRevision(models.Model):
             stated("revision", "request_key", "issued_by_name"),
             stated("revision", "rules_version", "snapshot"),
             models.CheckConstraint(condition=Q(valid_until__gte=F("quoted_on")), name="revision_valid_from_its_day_on"),
-            models.CheckConstraint(condition=Q(currency__regex=r"^[A-Z]{3}$"), name="revision_currency_is_a_code"),
-            models.CheckConstraint(condition=Q(snapshot_sha256__regex=SHA256), name="revision_hash_is_sha256"),
+            *IssuedPaper.checks("revision"),
             *(between("revision", column, 0, MOST_TOTAL) for column in ("price", "tax", "total", "cost")),
             between("revision", "margin", -1, 1),
-            models.CheckConstraint(
-                # SQLite adds as floating point: nearer than half a cent is the same.
-                condition=Q(total__gt=F("price") + F("tax") - HALF_A_CENT)
-                & Q(total__lt=F("price") + F("tax") + HALF_A_CENT),
-                name="revision_total_is_price_and_tax",
-            ),
         ]
 
     def __str__(self) -> str:

@@ -11,10 +11,10 @@ from jobs.jobs.pages.requests import job_or_404
 from quoting.job_files.services.job_files import figures_mark, work_up_job
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.pricing.models import MarginApproval
 from quoting.pricing.services.least_margin import ApprovalRefused, approval_for
-from quoting.pricing.services.margin_approval import approve_margin
-from quoting.quotes.models import MarginApproval
 from quoting.quotes.pages.figures import figures_of
+from quoting.quotes.services.margin_approval import approve_margin
 
 
 @firm_first

@@ -17,11 +17,12 @@ from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import work_up_job
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
+from quoting.platform.people.access import sees_margin
 from quoting.pricing.models import Pricing
 from quoting.pricing.services.pricing import fill_from_usual, pricing_document, pricing_of, save_pricing
 from quoting.pricing.services.taxes import labour_rates_in_force, taxes_in_force
 from quoting.quotes.models import Quote
-from quoting.quotes.pages.figures import figures_of, sees_margin
+from quoting.quotes.pages.figures import figures_of
 from quoting.quotes.pages.findings import hindrances
 from quoting.quotes.pages.pricing_form import LISTS, PricingForm
 from quoting.quotes.services.quote_preview import work_up_with

@@ -3,20 +3,10 @@
 from decimal import Decimal
 from typing import Any
 
-from django.http import HttpRequest
-
 from jobs.walls.pages.quantities import PurchaseRow, purchase_rows, why_of
 from quoting.core.prices.costs import CATEGORIES
 from quoting.core.quotes.work_up import WorkUp
-from quoting.platform.people import access
 from quoting.pricing.models.costs import CATEGORY_CHOICES
-
-# Those who see margins and set them.
-PRICERS = access.PRICERS
-
-
-def sees_margin(request: HttpRequest) -> bool:
-    return access.role_of(request.user) in PRICERS
 
 
 def figures_of(done: WorkUp, *, with_margin: bool) -> dict[str, Any]:
@@ -51,6 +41,3 @@ def _purchases(done: WorkUp) -> tuple[PurchaseRow, ...]:
         return ()
     names = {wall.spec.key: wall.spec.name for wall in done.walls}
     return purchase_rows(done.takeoff, names, currency=done.read.book.firm.currency)
-
-
-__all__ = ["PRICERS", "figures_of", "sees_margin"]

@@ -1,9 +1,9 @@
-"""Issuing a quote, after a look at what will be frozen; and what can become of a revision."""
+"""Issuing a quote, after a look at what will be frozen."""
 
 import uuid
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from catalog.pages.firm_first import firm_first
@@ -16,13 +16,11 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.pages.comparing import CompareRow, compared, offered_by, offered_today
-from quoting.quotes.pages.figures import figures_of, sees_margin
+from quoting.quotes.pages.figures import figures_of
 from quoting.quotes.pages.findings import hindrances
-from quoting.quotes.pages.revision import revision_or_404
 from quoting.quotes.services.cancellation import rule_in_force, window_of
+from quoting.quotes.services.cancellation_words import window_terms
 from quoting.quotes.services.quotes import QuoteRefused, issue_quote
-from quoting.quotes.services.revisions import StepRefused, withdraw_revision
-from quoting.texts.services.cancellation_words import window_terms
 
 
 @firm_first
@@ -80,27 +78,3 @@ def _since_the_last(job: Job, done: WorkUp) -> dict[str, object]:
         return {}
     rows: list[CompareRow] = compared(offered_by(last), offered_today(done), with_margin=True)
     return {"last": last, "since_last": [row for row in rows if row.differs and row.label != "Standing"]}
-
-
-def revision_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
-    row = revision_or_404(job_id, number)
-    reason = request.POST.get("reason", "")
-    try:
-        if len(reason) > 2000:
-            raise StepRefused(f"The reason is {len(reason)} characters long; at most 2,000.")
-        withdraw_revision(row.pk, now=clock.now(), by_name=request.user.full_name, reason=reason)
-    except StepRefused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, f"{row} is withdrawn and can no longer be accepted.")
-    return redirect("revision", job_id, number)
-
-
-def quote_compare(request: HttpRequest, job_id: int) -> HttpResponse:
-    job, asked = job_or_404(job_id), (request.GET.get("a", ""), request.GET.get("b", ""))
-    if not all(one.isascii() and one.isdigit() and len(one) < 6 for one in asked):
-        raise Http404("Two revisions are compared by their numbers.")
-    first, second = (revision_or_404(job_id, number) for number in sorted(int(one) for one in asked))
-    rows = compared(offered_by(first), offered_by(second), sees_margin(request))
-    context = {"job": job, "first": first, "second": second, "rows": rows}
-    return render(request, "quotes/compare.html", context)

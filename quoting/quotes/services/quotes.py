@@ -18,10 +18,10 @@ from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import figures_mark, job_file_of, work_up_job
 from quoting.platform.models.columns import kept
 from quoting.platform.people.models import Person
+from quoting.pricing.models import MarginApproval
 from quoting.pricing.models.shares import split_share
 from quoting.pricing.services.least_margin import approval_for
 from quoting.quotes.models import (
-    MarginApproval,
     Quote,
     QuoteInstalment,
     QuoteLine,
@@ -31,12 +31,12 @@ from quoting.quotes.models import (
     RevisionState,
 )
 from quoting.quotes.services.cancellation import rule_in_force, write_rule
+from quoting.quotes.services.cancellation_words import window_terms
 from quoting.quotes.services.offers import write_offer
 from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
 from quoting.quotes.services.quote_papers import request_quote_paper
 from quoting.quotes.services.revisions import StepRefused, move_revision
 from quoting.quotes.services.snapshots import hash_of, snapshot_text
-from quoting.texts.services.cancellation_words import window_terms
 
 LONGEST_REQUEST_KEY = 100
 

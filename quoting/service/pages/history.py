@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from catalog.models import Material
 from jobs.jobs.models import Job
-from quoting.quotes.pages.figures import sees_margin
+from quoting.platform.people.access import sees_margin
 from quoting.service.services.agreement_history import agreement_changes
 from quoting.service.services.change_history import Change, job_changes, material_changes
 

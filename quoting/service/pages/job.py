@@ -17,7 +17,6 @@ from jobs.jobs.models import Job
 from jobs.walls.pages.quantities import purchase_rows, quantity_rows, why_of
 from jobs.work_up.services.findings import findings_for
 from quoting.changes.services.contracts import contract_of
-from quoting.client.services.acceptance_withdrawal import last_taken_back
 from quoting.client.services.payments_received import deposit_of
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import work_up_job
@@ -25,6 +24,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.formatting import money_words
 from quoting.platform.people import access
+from quoting.quotes.services.answers import last_taken_back
 
 THUMBNAIL_WIDTH_MM = 120.0
 

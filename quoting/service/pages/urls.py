@@ -1,7 +1,8 @@
-from quoting.platform.people.access import DESK, STAFF, route
-from quoting.service.pages import history, job, papers_made, today
+from quoting.platform.people.access import DESK, PRICERS, STAFF, route
+from quoting.service.pages import history, job, papers_made, starter, today
 
 urlpatterns = [
+    route("catalog/start/", starter.catalog_start, "catalog_start", both=PRICERS),
     route("today/", today.today, "today", GET=STAFF),
     route("jobs/<int:job_id>/", job.job_sheet, "job", GET=STAFF),
     route("catalog/materials/<int:material_id>/history/", history.material_history, "material_history", GET=DESK),

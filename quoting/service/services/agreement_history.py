@@ -6,9 +6,8 @@ from decimal import Decimal
 
 from jobs.jobs.models import Job
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
-from quoting.client.models import ClientAnswer, TakeBack
 from quoting.platform.formatting import day_words, money_words
-from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionState, TakeBack
 from quoting.service.services.change_history import Change, EntryChange
 
 # Told by what was kept of them: an answer, a taking back.

@@ -1,8 +1,7 @@
 from quoting.platform.people.access import DESK, PRICERS, route
-from quoting.texts.pages import notices, page, starter
+from quoting.texts.pages import notices, page
 
 urlpatterns = [
-    route("catalog/start/", starter.catalog_start, "catalog_start", both=PRICERS),
     route("texts/", page.firm_texts, "firm_texts", GET=DESK),
     route("texts/sentences/add/", page.standard_text_add, "standard_text_add", both=PRICERS),
     route("texts/sentences/<slug:key>/", page.standard_text, "standard_text", both=PRICERS),

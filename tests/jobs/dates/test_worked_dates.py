@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from quoting.platform.formatting import day_words
 from tests.documents import JOBS
-from tests.quoting.job_files.test_work_up_command import DATES
+from tests.quoting.service.test_work_up_command import DATES
 from tests.stored import stored_job
 from tests.support.desk import DAY, as_
 

@@ -14,12 +14,12 @@ from quoting.changes.services.change_notes import NoteAnswer, answer_change, iss
 from quoting.changes.services.change_snapshots import change_snapshot_of, frozen_change_paper
 from quoting.changes.services.contracts import NothingAgreed, contract_of
 from quoting.changes.services.manual_change_overlap import cautions_of
-from quoting.client.services.acceptance import AnswerRefused
 from quoting.job_files.services.job_files import export_job_file, import_job_file
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.immutable_tables import freeze, thaw
 from quoting.platform.papers.typeset import paper_html
+from quoting.quotes.services.acceptance import AnswerRefused
 from tests.documents import starter
 from tests.support.answered import accept, secret_to, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, estimator, issued, small_document, small_job

@@ -11,11 +11,10 @@ from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote, Change
 from quoting.changes.services import change_notes
 from quoting.changes.services.change_drafts import save_draft
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change, withdraw_change
-from quoting.client.models import TakeBack
 from quoting.client.services import acceptance_withdrawal
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
 from quoting.platform.immutable_tables import thaw
-from quoting.quotes.models import CancellationTerm, QuoteRevision
+from quoting.quotes.models import CancellationTerm, QuoteRevision, TakeBack
 from tests.support.answered import accept, with_note_paper, with_paper
 from tests.support.racing import ROUNDS, another, another_note, at_once, emptied, lost
 from tests.support.worked import NOW, TODAY, estimator, issued, small_job

@@ -7,11 +7,12 @@ import pytest
 from django.apps import apps
 from django.test import Client
 
-from quoting.client.models import ClientAnswer, ClientLink
+from quoting.client.models import ClientLink
 from quoting.client.pages.gate import ANSWERS, LOOKS, WRONG_LINKS
 from quoting.client.services.client_links import find_link
 from quoting.platform import clock
 from quoting.platform.structured_logs import JsonFormatter
+from quoting.quotes.models import ClientAnswer
 from quoting.quotes.services.revisions import mark_lapsed, withdraw_revision
 from tests.support.answered import secret_to, with_paper
 from tests.support.worked import NOW, issued

@@ -8,13 +8,13 @@ from functools import partial
 import pytest
 from django.db import connection, transaction
 
-from quoting.client.models import ClientAnswer
 from quoting.job_files.services.job_files import figures_mark, job_file_of
 from quoting.platform.immutable_tables import thaw
-from quoting.pricing.services.margin_approval import approve_margin
+from quoting.pricing.models import MarginApproval
 from quoting.pricing.services.pricing import save_pricing
-from quoting.quotes.models import MarginApproval, QuoteRevision, RevisionApproval, RevisionState
+from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionApproval, RevisionState
 from quoting.quotes.services import quotes
+from quoting.quotes.services.margin_approval import approve_margin
 from quoting.quotes.services.quotes import ChangedSinceShown, NotReady
 from quoting.quotes.services.revisions import mark_lapsed, move_revision
 from tests.support.answered import accept, with_paper
@@ -89,7 +89,7 @@ def without_the_guard_what_was_accepted_is_superseded(template, monkeypatch):
     estimator()
     revision, meeting = another(template, "c"), threading.Barrier(2)
     thaw(connection)
-    monkeypatch.setattr("quoting.client.services.acceptance.move_revision", careless(meeting))
+    monkeypatch.setattr("quoting.quotes.services.acceptance.move_revision", careless(meeting))
     monkeypatch.setattr(quotes, "move_revision", careless(meeting))
     assert lost(at_once(partial(accept, revision), partial(revise, revision))) == [False, False]
 
@@ -111,7 +111,7 @@ def test_an_acceptance_and_the_end_of_validity_do_not_both_stand(template, monke
 def without_the_guard_what_lapsed_is_accepted(template, monkeypatch):
     revision, meeting, lapsed = another(template, "c"), threading.Barrier(2), threading.Event()
     thaw(connection)
-    monkeypatch.setattr("quoting.client.services.acceptance.move_revision", careless(meeting, lapsed))
+    monkeypatch.setattr("quoting.quotes.services.acceptance.move_revision", careless(meeting, lapsed))
 
     def lapse():
         meeting.wait(20)

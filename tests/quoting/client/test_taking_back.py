@@ -13,13 +13,13 @@ from quoting.changes.models import ChangeDraft
 from quoting.changes.services.change_drafts import save_draft
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
 from quoting.changes.services.contracts import NothingAgreed, contract_of
-from quoting.client.models import TakeBack, TakeBackWay
-from quoting.client.services.acceptance import AnswerRefused, answer_of
-from quoting.client.services.acceptance_withdrawal import Notice, can_be_taken_back, last_taken_back, take_back
-from quoting.client.services.certificate_papers import request_certificate
+from quoting.client.services.acceptance_withdrawal import Notice, take_back
 from quoting.platform.immutable_tables import thaw
 from quoting.platform.papers.models import Paper
-from quoting.quotes.models import CancellationTerm, QuoteRevision
+from quoting.quotes.models import CancellationTerm, QuoteRevision, TakeBack, TakeBackWay
+from quoting.quotes.services.acceptance import AnswerRefused
+from quoting.quotes.services.answers import answer_of, can_be_taken_back, last_taken_back
+from quoting.quotes.services.certificate_papers import request_certificate
 from quoting.service.audit.services.audit import audit
 from tests.support.answered import accept, decline, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, estimator, issued

@@ -3,9 +3,9 @@
 import pytest
 from django.urls import reverse
 
-from quoting.client.models import QuoteMail, TakeBack
+from quoting.client.models import QuoteMail
 from quoting.platform import clock
-from quoting.quotes.models import CancellationTerm, QuoteRevision
+from quoting.quotes.models import CancellationTerm, QuoteRevision, TakeBack
 from tests.quoting.client.test_taking_back import LAST, noted
 from tests.support.answered import accept, secret_to, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, issued

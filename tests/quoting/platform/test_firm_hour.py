@@ -14,14 +14,15 @@ from django.urls import reverse
 from django.utils import timezone
 
 from catalog.models import Firm
-from quoting.client.models import ClientAnswer, PaymentReceived, QuoteMail
-from quoting.client.services.certificate import certificate_paper
+from quoting.client.models import PaymentReceived, QuoteMail
 from quoting.client.services.mails import mail_errand
 from quoting.platform import clock
 from quoting.platform.errands.models import Heartbeat
 from quoting.platform.errands.services import chores
 from quoting.platform.errands.services.errand_kinds import errand_kind
 from quoting.platform.errands.services.errands import Outcome, queue_errand, run_errand
+from quoting.quotes.models import ClientAnswer
+from quoting.quotes.services.certificate import certificate_paper
 from tests.support.answered import secret_to, with_paper
 from tests.support.desk import as_
 from tests.support.worked import issued, small_job

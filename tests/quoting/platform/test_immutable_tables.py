@@ -14,10 +14,19 @@ from django.db import DatabaseError, IntegrityError, connection, transaction
 from django.db.models import ProtectedError
 
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeNoteLine
-from quoting.client.models import ClientAnswer, ClientLink, TakeBack
+from quoting.client.models import ClientLink
 from quoting.platform.immutable_tables import FROZEN, freeze, missing_triggers, thaw
 from quoting.platform.papers.models import Paper
-from quoting.quotes.models import MarginApproval, Quote, QuoteLine, QuoteRevision, RevisionApproval, RevisionState
+from quoting.pricing.models import MarginApproval
+from quoting.quotes.models import (
+    ClientAnswer,
+    Quote,
+    QuoteLine,
+    QuoteRevision,
+    RevisionApproval,
+    RevisionState,
+    TakeBack,
+)
 from tests.support.asking import schema
 from tests.support.worked import NOW, estimator, issued
 

@@ -11,12 +11,12 @@ from catalog.models import Firm
 from quoting.core.prices.checklist import LABOUR
 from quoting.job_files.services.job_files import export_job_file, figures_mark, job_file_of, work_up_job
 from quoting.platform.people.signatures import Signature
-from quoting.pricing.models import Pricing
+from quoting.pricing.models import MarginApproval, Pricing
 from quoting.pricing.services.least_margin import ApprovalRefused, with_approval
-from quoting.pricing.services.margin_approval import approve_margin
 from quoting.pricing.services.pricing import pricing_document, pricing_of, save_pricing
 from quoting.pricing.services.taxes import set_labour_rate
-from quoting.quotes.models import MarginApproval, RevisionApproval
+from quoting.quotes.models import RevisionApproval
+from quoting.quotes.services.margin_approval import approve_margin
 from quoting.quotes.services.quotes import NotReady
 from quoting.quotes.services.snapshots import snapshot_of
 from tests.support.worked import ANSWERED, NOW, PRICING, TODAY, estimator, issued, small_job

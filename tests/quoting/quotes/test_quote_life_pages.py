@@ -7,11 +7,11 @@ import pytest
 from django.core import mail as post
 from django.test import override_settings
 
-from quoting.client.models import ClientAnswer, ClientLink, QuoteMail
+from quoting.client.models import ClientLink, QuoteMail
 from quoting.client.services.mails import mail_errand
 from quoting.platform.errands.services.errands import run_errand
 from quoting.pricing.services.pricing import save_pricing
-from quoting.quotes.models import CancellationTerm, Holiday
+from quoting.quotes.models import CancellationTerm, ClientAnswer, Holiday
 from quoting.quotes.services.revisions import mark_lapsed
 from tests.support.answered import with_paper
 from tests.support.worked import NOW, PRICING, TODAY

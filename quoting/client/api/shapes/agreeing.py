@@ -3,7 +3,6 @@
 from typing import Any
 
 from quoting.changes.api.shapes.changes import SHAPES as CHANGE_SHAPES
-from quoting.client.models import AnswerKind, AnswerWay, TakeBackWay
 from quoting.platform.api.parts import (
     DAY,
     FLAG,
@@ -24,6 +23,7 @@ from quoting.platform.api.parts import (
 from quoting.platform.errands.models import ErrandState
 from quoting.platform.models.mail_ways import MailWay
 from quoting.quotes.api.shapes.quote import ANSWER, SHA256
+from quoting.quotes.models import AnswerKind, AnswerWay, TakeBackWay
 
 Schema = dict[str, Any]
 MAIL = thing(

@@ -1,6 +1,5 @@
 from typing import Any
 
-from quoting.client.models import AnswerKind, AnswerWay, TakeBackWay
 from quoting.core.prices.checklist import ANSWERS
 from quoting.core.prices.costs import CATEGORIES
 from quoting.platform.api.parts import (
@@ -21,7 +20,7 @@ from quoting.platform.api.parts import (
     thing,
 )
 from quoting.platform.errands.models import ErrandState
-from quoting.quotes.models import RevisionState
+from quoting.quotes.models import AnswerKind, AnswerWay, RevisionState, TakeBackWay
 
 Schema = dict[str, Any]
 BY_CATEGORY = or_none({"type": "object", "additionalProperties": MONEY, "propertyNames": {"enum": list(CATEGORIES)}})

@@ -9,12 +9,12 @@ from datetime import date, datetime
 from django.db import IntegrityError, transaction
 
 from catalog.core.ground.refusal import Refused
-from quoting.client.models import AnswerKind, AnswerWay, ClientAnswer
-from quoting.client.services.certificate_papers import request_certificate
 from quoting.core.prices.options import OfferTotal, OptionError
 from quoting.platform.formatting import day_words
-from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.models import AnswerKind, AnswerWay, ClientAnswer, QuoteRevision, RevisionState
+from quoting.quotes.services.answers import answer_of
 from quoting.quotes.services.cancellation import Window, read_rule, window_of
+from quoting.quotes.services.certificate_papers import request_certificate
 from quoting.quotes.services.offers import total_of
 from quoting.quotes.services.quote_papers import paper_of_revision
 from quoting.quotes.services.revisions import StepRefused, move_revision
@@ -77,10 +77,6 @@ def check_signed_on(revision: QuoteRevision, day: date, today: date) -> None:
     if not revision.quoted_on <= day <= today:
         told = f"from the day it was quoted, {day_words(revision.quoted_on)}, to today"
         raise AnswerRefused(f"Signed on is {day_words(day)}; it must be a day {told}.")
-
-
-def answer_of(revision: QuoteRevision) -> ClientAnswer | None:
-    return ClientAnswer.objects.select_related("quote", "revision__quote").filter(revision=revision).first()
 
 
 def window_on(revision: QuoteRevision, today: date) -> Window | None:

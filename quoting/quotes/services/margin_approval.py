@@ -8,8 +8,8 @@ from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from quoting.job_files.services.job_files import figures_mark, job_file_of, work_up_job
 from quoting.platform.people.models import Person
+from quoting.pricing.models import MarginApproval
 from quoting.pricing.services.least_margin import ApprovalRefused, record_approval
-from quoting.quotes.models import MarginApproval
 
 CHANGED = "The figures have changed since they were shown. Nothing was approved: look at them as they are now."
 

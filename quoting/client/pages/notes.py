@@ -14,7 +14,6 @@ from quoting.changes.services.change_paper import days_sentence
 from quoting.changes.services.change_papers import change_note_errand
 from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.changes.services.contracts import contract_of
-from quoting.client.services.acceptance import AnswerRefused
 from quoting.client.services.client_links import live_link
 from quoting.client.services.mails import list_mails, request_mail
 from quoting.platform import clock
@@ -23,7 +22,8 @@ from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail import MailRefused
 from quoting.platform.mail_way import mail_stays, on_its_way
 from quoting.platform.papers.papers import paper_of
-from quoting.quotes.pages.figures import sees_margin
+from quoting.platform.people.access import sees_margin
+from quoting.quotes.services.acceptance import AnswerRefused
 
 
 def change_note(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
@@ -96,7 +96,7 @@ def _page(request: HttpRequest, note: ChangeNote, *, status: int = 200, **typed:
         "editable": sees_margin(request),
         **typed,
     }
-    return render(request, "changes/note.html", context, status=status)
+    return render(request, "client/note.html", context, status=status)
 
 
 def note_or_404(job_id: int, number: int) -> ChangeNote:

@@ -11,9 +11,9 @@ from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.services.overrides import set_override
 from jobs.walls.services.walls import store_wall
+from quoting.builds.services import comparing
+from quoting.builds.services.comparing import compare_builds, use_build, versions_of
 from quoting.core.prices.variants import FaceChange, Variant
-from quoting.quotes.services import comparing
-from quoting.quotes.services.comparing import compare_builds, use_build, versions_of
 from tests.documents import job_file
 from tests.stored import stored_job
 

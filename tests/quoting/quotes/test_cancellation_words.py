@@ -2,9 +2,9 @@ from datetime import date
 
 import pytest
 
-from quoting.client.services.certificate import window_sentences
 from quoting.quotes.models import CancellationTerm
 from quoting.quotes.services.cancellation import set_term
+from quoting.quotes.services.certificate import window_sentences
 from quoting.quotes.services.snapshots import frozen_paper
 from tests.support.answered import accept, with_paper
 from tests.support.worked import TODAY, issued, small_job

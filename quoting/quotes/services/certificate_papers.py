@@ -2,10 +2,10 @@
 
 from datetime import datetime
 
-from quoting.client.models import ClientAnswer
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.papers.papers import RENDER_CERTIFICATE, key_of_revision
+from quoting.quotes.models import ClientAnswer
 
 
 def request_certificate(answer: ClientAnswer, now: datetime) -> Errand:

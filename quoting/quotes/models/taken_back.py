@@ -1,10 +1,11 @@
-"""An acceptance taken back within its cancellation window: kept as it was given, frozen (quoting/frozen.py)."""
+"""An acceptance taken back within its cancellation window: kept as it was given, frozen by the database."""
 
 from django.db import models
 from django.db.models import Q
 
-from quoting.client.models.answers import ClientAnswer
 from quoting.platform.models.bounds import one_of, stated
+from quoting.quotes.models.answers import ClientAnswer
+from quoting.quotes.models.bases import Statement
 
 
 class TakeBackWay(models.TextChoices):
@@ -14,17 +15,13 @@ class TakeBackWay(models.TextChoices):
     SPOKEN = "spoken", "By word of mouth"
 
 
-class TakeBack(models.Model):
+class TakeBack(Statement):
     """That an acceptance was taken back: by whom, on which day, by which way, from where, and why."""
 
     answer = models.OneToOneField(ClientAnswer, on_delete=models.PROTECT, related_name="taken_back")
     way = models.CharField(max_length=6, choices=TakeBackWay.choices)
-    typed_name = models.CharField(max_length=200)
-    reason = models.TextField(blank=True)
     given_on = models.DateField(help_text="The day the client gave notice, in the firm's time zone.")
     kept_at = models.DateTimeField()
-    from_address = models.CharField(max_length=45, blank=True)
-    entered_by_name = models.CharField(max_length=200, blank=True)
 
     class Meta:
         ordering = ["-kept_at", "-pk"]

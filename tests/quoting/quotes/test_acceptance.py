@@ -6,17 +6,16 @@ from decimal import Decimal
 import pytest
 from django.db import IntegrityError, connection, transaction
 
-from quoting.client.models import ClientAnswer
-from quoting.client.services import acceptance
-from quoting.client.services.acceptance import AnswerRefused
-from quoting.client.services.certificate import certificate_paper
 from quoting.core.prices.options import Offer, PricedOption
 from quoting.core.prices.payments import DepositRule, Instalment
 from quoting.core.prices.tax import PriceLine, TaxRule
 from quoting.platform.errands.models import Errand
 from quoting.platform.immutable_tables import thaw
-from quoting.quotes.models import CancellationTerm, Holiday, QuoteRevision, RevisionState
+from quoting.quotes.models import CancellationTerm, ClientAnswer, Holiday, QuoteRevision, RevisionState
+from quoting.quotes.services import acceptance
+from quoting.quotes.services.acceptance import AnswerRefused
 from quoting.quotes.services.cancellation import rule_in_force, window_of
+from quoting.quotes.services.certificate import certificate_paper
 from quoting.quotes.services.offers import read_offer, total_of, write_offer
 from quoting.quotes.services.quotes import QuoteRefused
 from quoting.quotes.services.revisions import mark_lapsed, move_revision, withdraw_revision

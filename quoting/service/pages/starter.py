@@ -5,7 +5,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from catalog.models import Firm
-from quoting.texts.services.starter import start_from_starter
+from quoting.service.services.starter import start_from_starter
 
 
 def catalog_start(request: HttpRequest) -> HttpResponse:

@@ -2,15 +2,15 @@
 
 from collections.abc import Iterator
 
-from quoting.client.models import AnswerWay, ClientAnswer
-from quoting.client.papers.certificate import CertificatePaper
 from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import day_words, money_words
 from quoting.platform.papers.parts import Measure, PriceLine
+from quoting.quotes.models import AnswerWay, ClientAnswer
+from quoting.quotes.papers.certificate import CertificatePaper
 from quoting.quotes.services.cancellation import read_rule
+from quoting.quotes.services.cancellation_words import NOTHING_BOUGHT, notice_sentence
 from quoting.quotes.services.offers import total_of
 from quoting.quotes.services.snapshots import frozen_paper, snapshot_of
-from quoting.texts.services.cancellation_words import NOTHING_BOUGHT, notice_sentence
 
 NOTE = (
     "This sheet records the acceptance as it was given. What it means in law depends on the place of the work; "

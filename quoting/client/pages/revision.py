@@ -3,37 +3,28 @@
 import uuid
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from quoting.client.models import TakeBackWay
-from quoting.client.services.acceptance import answer_of
-from quoting.client.services.acceptance_withdrawal import taking_back_of
-from quoting.client.services.certificate import window_sentences
-from quoting.client.services.certificate_papers import certificate_errand
 from quoting.client.services.client_links import live_link
 from quoting.client.services.mails import list_mails
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.mail_way import mail_stays
 from quoting.platform.papers.papers import paper_of
-from quoting.quotes.models import QuoteRevision, RevisionState
-from quoting.quotes.pages.figures import sees_margin
+from quoting.platform.people.access import sees_margin
+from quoting.quotes.models import QuoteRevision, RevisionState, TakeBackWay
+from quoting.quotes.pages.revisions import revision_or_404
+from quoting.quotes.services.answers import answer_of, taking_back_of
+from quoting.quotes.services.certificate import window_sentences
+from quoting.quotes.services.certificate_papers import certificate_errand
 from quoting.quotes.services.offers import offer_of
-from quoting.quotes.services.quote_csv import quote_csv
 from quoting.quotes.services.quote_papers import quote_paper_errand
 from quoting.quotes.services.revisions import is_acceptable, is_latest
 
 
 def revision(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
     return revision_page(request, revision_or_404(job_id, number))
-
-
-def revision_csv(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
-    row = revision_or_404(job_id, number)
-    response = HttpResponse(quote_csv(row), content_type="text/csv; charset=utf-8")
-    response["Content-Disposition"] = f'attachment; filename="{row.quote.number}-revision-{row.number}.csv"'
-    return response
 
 
 def revision_page(request: HttpRequest, row: QuoteRevision, status: int = 200, **typed: Any) -> HttpResponse:
@@ -62,7 +53,7 @@ def revision_page(request: HttpRequest, row: QuoteRevision, status: int = 200, *
         **_answered(row),
         **typed,
     }
-    return render(request, "quotes/revision.html", context, status=status)
+    return render(request, "client/revision.html", context, status=status)
 
 
 def _answered(row: QuoteRevision) -> dict[str, Any]:
@@ -80,11 +71,3 @@ def _answered(row: QuoteRevision) -> dict[str, Any]:
         "certificate_errand": errand,
         "certificate": paper_of(errand) if errand else None,
     }
-
-
-def revision_or_404(job_id: int, number: int) -> QuoteRevision:
-    rows = QuoteRevision.objects.select_related("quote__job__client")
-    row = rows.filter(quote__job_id=job_id, number=number).first()
-    if row is None:
-        raise Http404("The job has no such revision.")
-    return row

@@ -5,8 +5,8 @@ from catalog.services.book import kit_of
 from catalog.services.firm import save_firm
 from catalog.services.materials import store_materials
 from quoting.job_files.services.job_files import work_up_job
+from quoting.service.services.starter import start_from_starter
 from quoting.texts.models import NoticePack, StandardText
-from quoting.texts.services.starter import start_from_starter
 from tests.documents import starter
 from tests.support.worked import PRICING, TODAY, small_job
 
