@@ -14,6 +14,7 @@ from quoting.service.people.pages import account, people
 from quoting.texts.pages import starter
 
 handler400 = "quoting.platform.pages.refused_host.bad_request_page"
+handler500 = "quoting.platform.pages.server_error.server_error_page"
 urlpatterns = [
     path("", RedirectView.as_view(pattern_name="today"), name="home"),
     path("today/", today.today, name="today"),

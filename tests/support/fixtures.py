@@ -54,7 +54,7 @@ def a_minute_later():
 
 
 @pytest.fixture(autouse=True)
-def _no_calls_counted_yet():
+def no_calls_counted_yet():
     cache.clear()
 
 
