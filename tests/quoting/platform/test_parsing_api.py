@@ -4,7 +4,7 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError
-from quoting.platform.api.parsing import LARGEST_FILE, DocumentParser
+from quoting.platform.api.parsing import DocumentParser
 
 
 def parse(body):
