@@ -7,10 +7,11 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.csrf import csrf_exempt
 
+from catalog.core.ground.refusal import Refused
 from quoting.changes.models import ChangeNote
 from quoting.client.models import AnswerKind, ClientLink
 from quoting.client.pages.gate import by_link
-from quoting.client.services.acceptance import AnswerRefused, Given, answer_of, answer_revision, window_on
+from quoting.client.services.acceptance import Given, answer_of, answer_revision, window_on
 from quoting.client.services.acceptance_withdrawal import can_be_taken_back, taking_back_of
 from quoting.client.services.certificate import window_sentences
 from quoting.core.prices.options import Offer, OfferTotal, OptionError, PricedOption, total_with
@@ -58,10 +59,10 @@ def client_answer(request: HttpRequest, link: ClientLink, secret: str) -> HttpRe
     typed = {"name": posted.get("name", ""), "reason": posted.get("reason", "")}
     try:
         if kind is None:
-            raise AnswerRefused("Press one of the two buttons: accept, or decline.")
+            raise Refused("Press one of the two buttons: accept, or decline.")
         given = Given(kind, typed["name"], ticked(posted), typed["reason"], address_of(request))
         answer_revision(link.revision, given, now=now, today=day_at_the_firm(now))
-    except AnswerRefused as refusal:
+    except Refused as refusal:
         revision = QuoteRevision.objects.select_related("quote__job__client").get(pk=link.revision_id)
         refused = {"refusal": str(refusal), "typed": typed, "declining": kind == AnswerKind.DECLINED}
         return quote_page(request, revision, secret, ticked(posted), status=422, **refused)

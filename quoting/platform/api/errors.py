@@ -28,10 +28,6 @@ class NoVersionGiven(Refused):
     path = "If-Match"
 
 
-class StandsInTheWay(Refused):
-    pass
-
-
 class NotAsSeen(Refused):
     status = 412
     path = "If-Match"

@@ -5,7 +5,9 @@ import uuid
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 
+from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from jobs.core.measure.survey import SurveyError
 from jobs.dates.pages.pages import job_or_404
@@ -14,14 +16,15 @@ from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import figures_mark, work_up_job
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.pages.step import step
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.pages.comparing import CompareRow, compared, offered_by, offered_today
 from quoting.quotes.pages.figures import figures_of, sees_margin
 from quoting.quotes.pages.findings import hindrances
 from quoting.quotes.pages.revision import revision_or_404
 from quoting.quotes.services.cancellation import rule_in_force, window_of
-from quoting.quotes.services.quotes import QuoteRefused, issue_quote
-from quoting.quotes.services.revisions import StepRefused, withdraw_revision
+from quoting.quotes.services.quotes import issue_quote
+from quoting.quotes.services.revisions import withdraw_revision
 from quoting.texts.services.cancellation_words import window_terms
 
 
@@ -39,7 +42,7 @@ def quote_issue(request: HttpRequest, job_id: int) -> HttpResponse:
             now=clock.now(),
             today=day_at_the_firm(clock.now()),
         )
-    except QuoteRefused as refusal:
+    except Refused as refusal:
         return _confirm(request, job, refusal.sentences)
     messages.success(request, f"Issued: {revision}. Its paper is being made.")
     return redirect("revision", job.pk, revision.number)
@@ -85,15 +88,14 @@ def _since_the_last(job: Job, done: WorkUp) -> dict[str, object]:
 def revision_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
     row = revision_or_404(job_id, number)
     reason = request.POST.get("reason", "")
-    try:
+
+    def act() -> str:
         if len(reason) > 2000:
-            raise StepRefused(f"The reason is {len(reason)} characters long; at most 2,000.")
+            raise Refused(f"The reason is {len(reason)} characters long; at most 2,000.")
         withdraw_revision(row.pk, now=clock.now(), by_name=request.user.full_name, reason=reason)
-    except StepRefused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, f"{row} is withdrawn and can no longer be accepted.")
-    return redirect("revision", job_id, number)
+        return f"{row} is withdrawn and can no longer be accepted."
+
+    return step(request, act, reverse("revision", args=[job_id, number]))
 
 
 def quote_compare(request: HttpRequest, job_id: int) -> HttpResponse:

@@ -6,27 +6,26 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from catalog.core.ground.refusal import Refused
 from quoting.client.models import AnswerKind
 from quoting.client.pages.page import ticked
-from quoting.client.services.acceptance import AnswerRefused, Given, answer_revision, check_signed_on
+from quoting.client.services.acceptance import Given, answer_revision, check_signed_on
 from quoting.client.services.client_links import withdraw_links
 from quoting.client.services.mail_messages import link_for_hand
 from quoting.client.services.mails import request_mail
 from quoting.platform import clock
 from quoting.platform.base_url import origin_of
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.mail import MailRefused
 from quoting.platform.mail_way import on_its_way
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.pages.revision import revision_or_404, revision_page
-from quoting.quotes.services.revisions import StepRefused
 
 
 def day_typed(name: str, text: str, today: date) -> date:
     try:
         return date.fromisoformat(text.strip())
     except ValueError as error:
-        raise AnswerRefused(f"{name} is {text[:40]!r}; write a day such as {today.isoformat()}.") from error
+        raise Refused(f"{name} is {text[:40]!r}; write a day such as {today.isoformat()}.") from error
 
 
 def revision_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
@@ -42,7 +41,7 @@ def revision_send(request: HttpRequest, job_id: int, number: int) -> HttpRespons
             now=now,
             today=day_at_the_firm(now),
         )
-    except MailRefused as refusal:
+    except Refused as refusal:
         return revision_page(request, row, status=422, mail_refusal=str(refusal), **typed)
     messages.success(request, on_its_way(row, mail.to_address))
     return redirect("revision", job_id, number)
@@ -53,7 +52,7 @@ def revision_link(request: HttpRequest, job_id: int, number: int) -> HttpRespons
     try:
         asked = {"origin": origin_of(request), "now": now, "today": day_at_the_firm(now)}
         address = link_for_hand(row, **asked, by_name=request.user.full_name)
-    except StepRefused as refusal:
+    except Refused as refusal:
         messages.error(request, str(refusal))
         return redirect("revision", job_id, number)
     response = render(request, "quotes/link_once.html", {"revision": row, "job": row.quote.job, "address": address})
@@ -85,7 +84,7 @@ def revision_answer(request: HttpRequest, job_id: int, number: int) -> HttpRespo
             entered_by_name=request.user.full_name,
         )
         answer_revision(row, given, now=clock.now(), today=_signed_on(row, typed["signed_on"]))
-    except AnswerRefused as refusal:
+    except Refused as refusal:
         return revision_page(request, row, status=422, answer_refusal=str(refusal), **typed)
     messages.success(request, f"{row} is {kind.label.lower()}.")
     return redirect("revision", job_id, number)
