@@ -391,7 +391,7 @@ def finishing_chance(
 
     >>> finishing_chance(ActivityPlan((), (), None), WorkCalendar("firm"), date(2027, 1, 4), {})
     Traceback (most recent call last):
-    jobs.core.schedule.completion_risk.Refused: the activities have no days yet; fill what is missing first
+    catalog.core.ground.refusal.Refused: the activities have no days yet; fill what is missing first
     """
     if plan.finish is None or start is None:
         raise Refused("the activities have no days yet; fill what is missing first")

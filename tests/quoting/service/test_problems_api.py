@@ -4,9 +4,12 @@ Source: RFC 9457 (members and media type), RFC 9110 section 15 (the words of eac
 """
 
 from http import HTTPStatus
+from importlib import import_module
 
 import pytest
+from django.conf import settings
 
+from catalog.core.ground.refusal import Refused
 from jobs.jobs.api import clients
 from jobs.jobs.models import Client
 from quoting.platform.papers.errors import PaperNotKept
@@ -86,6 +89,12 @@ def test_a_problem_names_its_first_reason_and_counts_the_others(office):
     told = office.get("/api/jobs?serch=x&lmit=1").json()
     first = told["errors"][0]
     assert told["detail"] == f"{first['path']}: {first['reason']} (and 1 more)"
+
+
+def test_a_kind_of_refusal_of_its_own_differs_in_what_it_answers():
+    import_module(settings.ROOT_URLCONF)
+    alike = [one.__name__ for one in Refused.__subclasses__() if not {"status", "path", "__init__"} & set(vars(one))]
+    assert alike == []
 
 
 def test_every_error_described_is_a_problem():
