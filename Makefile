@@ -40,7 +40,7 @@ migrations-check:
 bench: setup-dev
 	@$(PYTHON) -m tests.bench
 
-# How often orders come within the days planned with, in simulated worlds: the table of DEVELOPERS.md.
+# How often orders come within the days planned with, in simulated worlds: the table of catalog/core/leads.
 coverage-table: setup-dev
 	@$(PYTHON) -m tests.bench_lead_record
 

@@ -136,7 +136,7 @@ CONTENT_SECURITY_POLICY = {
 LANGUAGE_CODE = "en"
 USE_I18N = False
 USE_TZ = True
-# Only until a firm with a zone of its own is entered; see quoting/services/firm_day.py.
+# Only until a firm with a zone of its own is entered; see quoting/platform/firm_day.py.
 TIME_ZONE = env.read_zone("CURVEWRIGHT_TIME_ZONE", "UTC")
 # Amounts on pages and papers; documents, CSV and what is typed have a point and no separators everywhere.
 MONEY_LOCALE = env.read_locale("CURVEWRIGHT_MONEY_LOCALE", "en_US")
@@ -162,7 +162,7 @@ FILE_UPLOAD_HANDLERS = [
 
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": ["quoting.platform.people.authentication.TokenAuthentication"],
-    # Who may do what is decided once, in quoting/access.py, before a view is reached.
+    # Who may do what is stated beside each URL and asked before its view is reached.
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.AllowAny"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["quoting.platform.api.parsing.DocumentParser"],

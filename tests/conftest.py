@@ -10,7 +10,6 @@ from hypothesis import settings
 from quoting.platform import clock
 from tests.servers import CannotBeHad, own_postgresql, own_redis
 from tests.service import STARTS_AT, OwnService, Template
-from tests.support.fixtures import *  # noqa: F403 - fixtures of the whole suite
 
 # Nothing is timed here: on a shared machine a slow example says nothing about the code.
 settings.register_profile("untimed", deadline=None)

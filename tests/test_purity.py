@@ -70,10 +70,9 @@ def test_celery_is_loaded_with_the_apps():
 
 
 WRONG_IMPORTS = [
-    ("catalog/core/units.py", "import django", "the cores are plain Python"),
-    ("catalog/core/units.py", "from catalog.core import workdays", "reading order inside catalog.core"),
-    ("catalog/apps.py", "import jobs.apps", "quoting may import jobs"),
-    ("quoting/clock.py", "import weasyprint", "only quoting.papers imports WeasyPrint"),
+    ("catalog/core/ground/units.py", "import django", "the cores are plain Python"),
+    ("catalog/core/ground/units.py", "from catalog.core.materials import facts", "parts of the cores import only"),
+    ("quoting/platform/clock.py", "import weasyprint", "only the paper engine imports WeasyPrint"),
 ]
 
 

@@ -1,0 +1,1 @@
+"""The catalog's figures and rules as plain Python."""

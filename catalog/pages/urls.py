@@ -1,41 +1,62 @@
-from django.urls import path
-
 from catalog.pages import firm, listing, material_parts, materials, order_terms, profile, sheets, suppliers
+from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    path("", listing.catalog, name="catalog"),
-    path("sheet.csv", sheets.catalog_csv, name="catalog_csv"),
-    path("sheet/", sheets.catalog_csv_in, name="catalog_csv_in"),
-    path("sheet/apply/", sheets.catalog_csv_apply, name="catalog_csv_apply"),
-    path("materials/add/", materials.material_add, name="material_add"),
-    path("materials/<int:material_id>/", materials.material, name="material"),
-    path("materials/<int:material_id>/change/", materials.material_change, name="material_change"),
-    path("materials/<int:material_id>/active/", materials.material_set_active, name="material_set_active"),
-    path("materials/<int:material_id>/figures/<slug:name>/", material_parts.fact_set, name="fact_set"),
-    path("materials/<int:material_id>/figures/<slug:name>/remove/", material_parts.fact_remove, name="fact_remove"),
-    path("materials/<int:material_id>/profile/", profile.profile_set, name="profile_set"),
-    path("materials/<int:material_id>/packs/add/", material_parts.pack_add, name="pack_add"),
-    path("materials/<int:material_id>/packs/<int:pack_id>/price/", material_parts.price_add, name="price_add"),
-    path("materials/<int:material_id>/lead-time/", material_parts.lead_term_add, name="lead_term_add"),
-    path("suppliers/", suppliers.supplier_list, name="supplier_list"),
-    path("suppliers/add/", suppliers.supplier_add, name="supplier_add"),
-    path("suppliers/<int:supplier_id>/", suppliers.supplier, name="supplier"),
-    path("suppliers/<int:supplier_id>/change/", suppliers.supplier_change, name="supplier_change"),
-    path("suppliers/<int:supplier_id>/delete/", suppliers.supplier_delete, name="supplier_delete"),
-    path("suppliers/<int:supplier_id>/order-terms/", order_terms.order_terms_set, name="order_terms_set"),
-    path("suppliers/<int:supplier_id>/order-terms/remove/", order_terms.order_terms_remove, name="order_terms_remove"),
-    path("suppliers/<int:supplier_id>/closed/", suppliers.supplier_closure_add, name="supplier_closure_add"),
-    path(
-        "suppliers/<int:supplier_id>/closed/<int:closure_id>/remove/",
-        suppliers.supplier_closure_remove,
-        name="supplier_closure_remove",
+    route("catalog/", listing.catalog, "catalog", GET=DESK),
+    route("catalog/sheet.csv", sheets.catalog_csv, "catalog_csv", GET=DESK),
+    route("catalog/sheet/", sheets.catalog_csv_in, "catalog_csv_in", both=DESK),
+    route("catalog/sheet/apply/", sheets.catalog_csv_apply, "catalog_csv_apply", POST=DESK),
+    route("catalog/materials/add/", materials.material_add, "material_add", both=DESK),
+    route("catalog/materials/<int:material_id>/", materials.material, "material", GET=DESK),
+    route("catalog/materials/<int:material_id>/change/", materials.material_change, "material_change", both=DESK),
+    route(
+        "catalog/materials/<int:material_id>/active/", materials.material_set_active, "material_set_active", POST=DESK
     ),
-    path("firm/", firm.firm, name="firm"),
-    path("firm/change/", firm.firm_change, name="firm_change"),
-    path("firm/closed/", firm.firm_closure_add, name="firm_closure_add"),
-    path("firm/closed/<int:closure_id>/remove/", firm.firm_closure_remove, name="firm_closure_remove"),
-    path("firm/kit/", firm.firm_kit, name="firm_kit"),
-    path("firm/standards/<slug:name>/", firm.standard_set, name="standard_set"),
-    path("firm/standards/<slug:name>/remove/", firm.standard_remove, name="standard_remove"),
-    path("firm/spacing/", firm.spacing_steps, name="spacing_steps"),
+    route("catalog/materials/<int:material_id>/figures/<slug:name>/", material_parts.fact_set, "fact_set", both=DESK),
+    route(
+        "catalog/materials/<int:material_id>/figures/<slug:name>/remove/",
+        material_parts.fact_remove,
+        "fact_remove",
+        POST=DESK,
+    ),
+    route("catalog/materials/<int:material_id>/profile/", profile.profile_set, "profile_set", both=DESK),
+    route("catalog/materials/<int:material_id>/packs/add/", material_parts.pack_add, "pack_add", both=DESK),
+    route(
+        "catalog/materials/<int:material_id>/packs/<int:pack_id>/price/",
+        material_parts.price_add,
+        "price_add",
+        both=DESK,
+    ),
+    route("catalog/materials/<int:material_id>/lead-time/", material_parts.lead_term_add, "lead_term_add", both=DESK),
+    route("catalog/suppliers/", suppliers.supplier_list, "supplier_list", GET=DESK),
+    route("catalog/suppliers/add/", suppliers.supplier_add, "supplier_add", both=DESK),
+    route("catalog/suppliers/<int:supplier_id>/", suppliers.supplier, "supplier", GET=DESK),
+    route("catalog/suppliers/<int:supplier_id>/change/", suppliers.supplier_change, "supplier_change", both=DESK),
+    route("catalog/suppliers/<int:supplier_id>/delete/", suppliers.supplier_delete, "supplier_delete", POST=DESK),
+    route(
+        "catalog/suppliers/<int:supplier_id>/order-terms/", order_terms.order_terms_set, "order_terms_set", both=DESK
+    ),
+    route(
+        "catalog/suppliers/<int:supplier_id>/order-terms/remove/",
+        order_terms.order_terms_remove,
+        "order_terms_remove",
+        POST=DESK,
+    ),
+    route(
+        "catalog/suppliers/<int:supplier_id>/closed/", suppliers.supplier_closure_add, "supplier_closure_add", POST=DESK
+    ),
+    route(
+        "catalog/suppliers/<int:supplier_id>/closed/<int:closure_id>/remove/",
+        suppliers.supplier_closure_remove,
+        "supplier_closure_remove",
+        POST=DESK,
+    ),
+    route("catalog/firm/", firm.firm, "firm", GET=DESK),
+    route("catalog/firm/change/", firm.firm_change, "firm_change", both=DESK),
+    route("catalog/firm/closed/", firm.firm_closure_add, "firm_closure_add", POST=DESK),
+    route("catalog/firm/closed/<int:closure_id>/remove/", firm.firm_closure_remove, "firm_closure_remove", POST=DESK),
+    route("catalog/firm/kit/", firm.firm_kit, "firm_kit", both=DESK),
+    route("catalog/firm/standards/<slug:name>/", firm.standard_set, "standard_set", both=DESK),
+    route("catalog/firm/standards/<slug:name>/remove/", firm.standard_remove, "standard_remove", POST=DESK),
+    route("catalog/firm/spacing/", firm.spacing_steps, "spacing_steps", both=DESK),
 ]

@@ -1,0 +1,31 @@
+"""Order dates of all open jobs, as rows.
+
+Pages over all jobs, alerts and feeds read rows; `work_up` reads no row. A change of a job counts in `WorkedJob.changes`
+(`job_changed`, called by `next_version` and wherever a part is added or removed) and asks for the errand `date_job` in
+the same transaction. That errand works the job up and `refresh_job` stores the result. A row of the catalog that
+changes asks for `recompute_dates`, which takes the wants from the rows and dates them again with `date_want`, as a
+work-up does. `item_schedule` reads it all back and says what is older than its job.
+
+Stored needs may be old, never wrong. A work-up first reads what it rests on: the number of changes of its job and of
+the catalog, and the day. A row stands while all three are the same. A change in between leaves the row behind, and the
+errand asks for itself again. Each minute `catch_up` asks for every job no errand is on its way to, and on a new day for
+all; a job whose errand failed waits for a change. Quantities and activities depend on less of the catalog than dates
+do: `basis_of` is a mark over that part, and only where it stands are dates counted from the rows alone. No page waits
+for an errand: up to five jobs whose rows are old are worked up live; of more, the rows are shown with their day.
+
+`make bench` measures CPU time, here for 1,000 open jobs of 40 items on SQLite (an empty page takes 8 ms):
+
+| what | time | against |
+|---|---|---|
+| 40,000 rows read and written, nothing else | 8.9 s | |
+| dates of all counted again, none moves | 2.8 s | 0.32 of that |
+| dates of all counted again, 17,447 rows move, calendar events with them | 14.2 s | 1.6 times that |
+| Today | 85 ms | 11 empty pages |
+| Order dates, the first page; the last | 172 ms; 307 ms | 22; 39 empty pages |
+
+Days in hand are never stored, and neither is the outcome of an order placed today: `counted_on` adds both to a need,
+for the hour of the reader. The database sorts lists by order-by day, which gives the same order.
+
+Planned days are rows beside the stored needs, written by the same work-up (`after_refresh`), so that crew clashes of
+all open jobs are read in a constant number of queries.
+"""

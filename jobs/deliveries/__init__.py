@@ -1,0 +1,12 @@
+"""What becomes of an order: confirmations, promises, deliveries, claims, replacements, returns, and the lead-time
+record.
+
+A delivery names its key and how many deliveries its sender knew of. The key is made with the form: sent again it is the
+same delivery, with other figures it is refused. Two phones have two keys, so under the lock of the order a sender who
+has not seen the other's delivery is shown it once; what they send after that is another delivery. `order_events` is the
+ground of every such step: it holds the order, its lines by place, and days that have come.
+
+A placed line says for good what was asked. A confirmation that differs is settled by name or replaced by a later one.
+What came damaged stays open on its line and is awaited by the order that replaces it. Corrected receipts keep their
+history, and a form sent again is compared with what was first checked in.
+"""

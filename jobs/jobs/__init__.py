@@ -1,0 +1,1 @@
+"""Clients and jobs: their rows, the list, versions, and what counts as a change of a job."""

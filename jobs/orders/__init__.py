@@ -1,0 +1,17 @@
+"""Orders: proposals, drafts, releases, placing, the order sheet and its mail.
+
+What blocks an item is `release_holds`, for rows as for a release; `job_standings` gives the standing of many jobs at
+once. An item that a placed line covers has left what is to order and shows its slack to need-by.
+
+A named person may set a hold aside with a reason, except where nobody could make the piece: a missing statement, a
+template that is not there. What is bought from stock can be sent back and needs no release.
+
+No more of an item is ordered than is wanted (`jobs.core.ordering.open_quantity`). Whoever drafts an order holds the
+rows of its jobs, so that of two drafts at the same moment the second sees the first's line, and placing counts once
+more. An open line counts for all it was ordered for, an ended line for what came good, a replacement for a part of the
+line it replaces. A line of the rest states the whole item, so that one release holds for both; its quantity says how
+much of it.
+
+A mail to a supplier leaves once its sheet is made, by the same rule as a quote's: it is begun once, and where nobody
+knows whether it left, the errand says so.
+"""

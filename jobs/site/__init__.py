@@ -1,0 +1,1 @@
+"""The lead's site sheet, on paper and on a phone, the DXF drawing and the full-size templates."""

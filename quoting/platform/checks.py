@@ -84,7 +84,7 @@ def sqlite_is_safe(
         options.get("transaction_mode") != "IMMEDIATE" or options.get("timeout", 0) < 5,
         "E006",
         "SQLite must open transactions IMMEDIATE and wait at least 5 s for a lock.",
-        "Leave DATABASES to quoting/environment.py.",
+        "Leave DATABASES to quoting/platform/environment.py.",
     )
     return problems
 

@@ -56,7 +56,7 @@ def hit(name: str) -> None:
     if not _orders:
         return
     if name not in NAMES:
-        raise FailpointError(f"Failpoint {name!r} is not declared in quoting/failpoints.py.")
+        raise FailpointError(f"Failpoint {name!r} is not declared in quoting/platform/failpoints.py.")
     order = _orders.get(name)
     if order == "kill":
         os.kill(os.getpid(), signal.SIGKILL)

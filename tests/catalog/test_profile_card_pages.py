@@ -8,7 +8,7 @@ from catalog.drawings.profile import profile_svg
 from catalog.drawings.svg import DrawingInputError
 from catalog.models import Material
 from tests.stored import stored_job
-from tests.support.desk import DAY, HOSTILE, as_
+from tests.support.desk import DAY, HOSTILE, as_, opened
 
 pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
@@ -29,8 +29,9 @@ def entries(**more):
 
 def test_a_card_is_filled_in_drawn_and_shown_with_its_sources(as_, base):
     office, page = as_("office"), reverse("material", args=[base.pk])
+    form_page = reverse("profile_set", args=[base.pk])
     assert "plain rectangle" in office.get(page).content.decode()
-    answer = office.post(reverse("profile_set", args=[base.pk]), entries())
+    answer = office.post(form_page, entries() | opened(office, form_page))
     assert (answer.status_code, answer["Location"]) == (302, page)
     card = Material.objects.get(pk=base.pk).to_core().profile
     assert card.section == ((0.0, 0.0), (12.7, 0.0), (12.7, 101.6), (0.0, 133.35))
@@ -56,12 +57,16 @@ def test_a_wrong_card_is_told_beside_its_field_and_nothing_is_kept(as_, base):
         ({"forms": ["cast"]}, "cast is not one of"),
     ]
     for change, told in wrong:
-        answer = office.post(page, entries(**change))
+        answer = office.post(page, entries(**change) | opened(office, page))
         assert answer.status_code == 422, change
         assert told in answer.content.decode(), change
     for text in HOSTILE:
-        assert office.post(page, entries(section=text, limits=text, shape=text)).status_code in (200, 302, 422)
-    assert office.post(page, {"shape": ""}).status_code == 302
+        assert office.post(page, entries(section=text, limits=text, shape=text) | opened(office, page)).status_code in (
+            200,
+            302,
+            422,
+        )
+    assert office.post(page, {"shape": ""} | opened(office, page)).status_code == 302
     assert Material.objects.get(pk=base.pk).profile is None
 
 

@@ -41,9 +41,9 @@ BAD = {
 
 @pytest.fixture
 def everything(small_job: Any) -> None:
-    from jobs.walls.services.walls import save_wall
+    from tests.support.wall_documents import save_document
 
-    read_on_site(save_wall(small_job, documents.wall("second"), seen_version=None))
+    read_on_site(save_document(small_job, documents.wall("second"), seen_version=None))
     site_records(small_job)
     cutting_plans(small_job)
     whole_order(small_job)

@@ -1,4 +1,4 @@
-"""What the page of an order says of what became of it: templates/order_events/_blocks.html takes this context."""
+"""What the page of an order says of what became of it: templates/deliveries/_blocks.html takes this context."""
 
 from dataclasses import dataclass
 from typing import Any

@@ -1,9 +1,10 @@
-from django.urls import path
-
 from jobs.held_templates.pages import pages
+from quoting.platform.people.access import STAFF, route
 
 urlpatterns = [
-    path("jobs/<int:job_id>/templates/", pages.templates, name="templates"),
-    path("jobs/<int:job_id>/templates/<int:template_id>/", pages.template, name="template"),
-    path("jobs/<int:job_id>/templates/<int:template_id>/change/", pages.template_change, name="template_change"),
+    route("jobs/<int:job_id>/templates/", pages.templates, "templates", both=STAFF),
+    route("jobs/<int:job_id>/templates/<int:template_id>/", pages.template, "template", both=STAFF),
+    route(
+        "jobs/<int:job_id>/templates/<int:template_id>/change/", pages.template_change, "template_change", both=STAFF
+    ),
 ]

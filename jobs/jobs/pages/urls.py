@@ -1,12 +1,11 @@
-from django.urls import path
-
 from jobs.jobs.pages import changes, clients, listing
+from quoting.platform.people.access import DESK, STAFF, route
 
 urlpatterns = [
-    path("jobs/", listing.job_list, name="job_list"),
-    path("jobs/new/", changes.job_add, name="job_add"),
-    path("jobs/<int:job_id>/change/", changes.job_change, name="job_change"),
-    path("jobs/<int:job_id>/close/", changes.job_close, name="job_close"),
-    path("clients/", clients.client_list, name="client_list"),
-    path("clients/<int:client_id>/", clients.client_change, name="client_change"),
+    route("jobs/", listing.job_list, "job_list", GET=STAFF),
+    route("jobs/new/", changes.job_add, "job_add", both=DESK),
+    route("jobs/<int:job_id>/change/", changes.job_change, "job_change", both=DESK),
+    route("jobs/<int:job_id>/close/", changes.job_close, "job_close", POST=DESK),
+    route("clients/", clients.client_list, "client_list", GET=DESK),
+    route("clients/<int:client_id>/", clients.client_change, "client_change", both=DESK),
 ]

@@ -1,12 +1,11 @@
-from django.urls import path
-
 from jobs.plans.pages import page
+from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    path("jobs/<int:job_id>/plans/", page.job_plans, name="job_plans"),
-    path("jobs/<int:job_id>/plans/on-hand/", page.on_hand, name="job_on_hand"),
-    path("jobs/<int:job_id>/plans/<slug:what>/ask/", page.plan_ask, name="plan_ask"),
-    path("jobs/<int:job_id>/plans/<slug:what>/use/", page.plan_use, name="plan_use"),
-    path("jobs/<int:job_id>/plans/<slug:what>/drop/", page.plan_drop, name="plan_drop"),
-    path("plans/errands/<int:errand_id>/", page.plan_progress, name="plan_progress"),
+    route("jobs/<int:job_id>/plans/", page.job_plans, "job_plans", GET=DESK),
+    route("jobs/<int:job_id>/plans/on-hand/", page.on_hand, "job_on_hand", POST=DESK),
+    route("jobs/<int:job_id>/plans/<slug:what>/ask/", page.plan_ask, "plan_ask", POST=DESK),
+    route("jobs/<int:job_id>/plans/<slug:what>/use/", page.plan_use, "plan_use", POST=DESK),
+    route("jobs/<int:job_id>/plans/<slug:what>/drop/", page.plan_drop, "plan_drop", POST=DESK),
+    route("plans/errands/<int:errand_id>/", page.plan_progress, "plan_progress", GET=DESK),
 ]

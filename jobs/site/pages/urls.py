@@ -1,14 +1,15 @@
-from django.urls import path
-
 from jobs.site.pages import pages, papers
+from quoting.platform.people.access import STAFF, route
 
 urlpatterns = [
-    path("jobs/<int:job_id>/", pages.site_sheet, name="site_sheet"),
-    path("jobs/<int:job_id>/paper/", papers.site_sheet_make, name="site_sheet_make"),
-    path("jobs/<int:job_id>/walls/<slug:wall_key>/", pages.site_wall, name="site_wall"),
-    path("jobs/<int:job_id>/walls/<slug:wall_key>/drawing.dxf", pages.site_wall_dxf, name="site_wall_dxf"),
-    path("jobs/<int:job_id>/walls/<slug:wall_key>/full-size/", papers.full_size_make, name="full_size_make"),
-    path("papers/<int:paper_id>/", papers.site_paper, name="site_paper"),
-    path("papers/errands/<int:errand_id>/", papers.site_paper_progress, name="site_paper_progress"),
-    path("papers/errands/<int:errand_id>/retry/", papers.site_paper_retry, name="site_paper_retry"),
+    route("site/jobs/<int:job_id>/", pages.site_sheet, "site_sheet", GET=STAFF),
+    route("site/jobs/<int:job_id>/paper/", papers.site_sheet_make, "site_sheet_make", POST=STAFF),
+    route("site/jobs/<int:job_id>/walls/<slug:wall_key>/", pages.site_wall, "site_wall", GET=STAFF),
+    route("site/jobs/<int:job_id>/walls/<slug:wall_key>/drawing.dxf", pages.site_wall_dxf, "site_wall_dxf", GET=STAFF),
+    route(
+        "site/jobs/<int:job_id>/walls/<slug:wall_key>/full-size/", papers.full_size_make, "full_size_make", POST=STAFF
+    ),
+    route("site/papers/<int:paper_id>/", papers.site_paper, "site_paper", GET=STAFF),
+    route("site/papers/errands/<int:errand_id>/", papers.site_paper_progress, "site_paper_progress", GET=STAFF),
+    route("site/papers/errands/<int:errand_id>/retry/", papers.site_paper_retry, "site_paper_retry", POST=STAFF),
 ]

@@ -6,7 +6,7 @@ from catalog.core.ground.document_reader import DocumentError
 from jobs.core.measure.wall_document import write_wall
 from jobs.jobs.services.jobs import job_of
 from jobs.walls.models import Wall
-from jobs.walls.services.walls import delete_wall, save_wall, wall_document, wall_of
+from jobs.walls.services.walls import delete_wall, save_wall, wall_document, wall_from_document, wall_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, asked, document_of, page_of, tagged, unit_asked, version_seen
 from quoting.platform.api.describing import describe
@@ -30,9 +30,8 @@ class Walls(ApiView):
     def post(self, request: Request, key: str) -> Response:
         wall = save_wall(
             job_of(key),
-            document_of(request),
+            wall_from_document(document_of(request), unit_asked(request)),
             seen_version=None,
-            bare_unit=unit_asked(request),
             signature=signature_of(request.user, clock.now()),
         )
         response = tagged(Response(wall_document(wall), status=201), wall.version)
@@ -58,12 +57,11 @@ class OneWall(ApiView):
         document = document_of(request)
         if document.get("key") != wall_key:
             raise DocumentError.at("key", f'must be "{wall_key}": the key of a wall does not change')
-        wall = wall_of(key, wall_key)
+        wall, seen_version = wall_of(key, wall_key), version_seen(request)
         saved = save_wall(
             wall.job,
-            document,
-            seen_version=version_seen(request),
-            bare_unit=unit_asked(request),
+            wall_from_document(document, unit_asked(request)),
+            seen_version=seen_version,
             signature=signature_of(request.user, clock.now()),
         )
         return answered(saved)

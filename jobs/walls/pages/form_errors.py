@@ -1,17 +1,21 @@
 """What the core says of a wall's document, told beside the entries it is about."""
 
 import re
+from dataclasses import replace
 
 from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
 from catalog.core.materials.specs import ROLES
+from jobs.core.measure.dimension_holds import dimensions_of
+from jobs.core.measure.site_document import MOST_MARKS, read_mark
 from jobs.core.measure.survey import SurveyError
-from jobs.core.measure.wall_document import Document, read_wall
+from jobs.core.measure.wall_document import Document
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.walls.pages.entries import WallEntries
 from jobs.walls.pages.labels import LABELS, NO_TURN, ROW_NAMES, ROWS, WAYS
 from jobs.walls.pages.site_entries import of_piece, offsets_typed
 from jobs.walls.pages.site_labels import LEAN_NAMES, OFFSET_NAMES, READING_FIGURES, READING_WAYS
+from jobs.walls.services.walls import wall_from_document
 from jobs.work_up.services.compute_limits import TooMuchAtOnce
 from quoting.platform.pages.entry_form import sentence
 from quoting.platform.pages.error_summary import NotSaved, wrong_of_entries
@@ -41,10 +45,12 @@ _STANDS_AT = {
 
 
 def spec_of(document: Document, unit: BareLengthUnit) -> WallSpec:
-    reader = Reader(document, bare_unit=unit)
-    spec = read_wall(reader)
-    reader.finish()
-    return spec
+    """The posted wall, with the marks of those entries alone that are dimensions of this wall as it now is."""
+    spec = wall_from_document(document | {"marks": []}, unit)
+    dimensions = set(dimensions_of(spec))
+    reader = Reader({"marks": [mark for mark in document["marks"] if mark["dimension"] in dimensions]})
+    marks = reader.items("marks", read_mark, most=MOST_MARKS)
+    return replace(spec, taken=replace(spec.taken, marks=marks))
 
 
 def errors_of(error: DocumentError, entries: WallEntries) -> Errors:

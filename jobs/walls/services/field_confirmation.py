@@ -4,18 +4,17 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
-from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.units import BareLengthUnit
 from catalog.services.book import book_of
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.dimension_holds import every_dimension
 from jobs.core.measure.dimension_status import Mark, MarkedDimension
-from jobs.core.measure.wall_document import read_wall, write_wall
+from jobs.core.measure.wall_document import write_wall
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.wall_work_up import survey_of
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.models import Wall
-from jobs.walls.services.walls import refuse_wrong_walls, store_wall
+from jobs.walls.services.walls import refuse_wrong_walls, store_wall, wall_from_document
 from jobs.work_up.services.compute_limits import refuse_too_much
 from jobs.work_up.services.wall_error_paths import told_by_place
 from quoting.platform.models.columns import kept
@@ -35,9 +34,7 @@ def wall_as_found(stored: WallSpec, found: Found, bare_unit: BareLengthUnit, sig
             part = part[step]
         part[leaf] = typed
     # Stored lengths are written with their unit, so that the bare one counts for what was typed alone.
-    reader = Reader(document, bare_unit=bare_unit)
-    spec = read_wall(reader)
-    reader.finish()
+    spec = wall_from_document(document, bare_unit)
     confirmed = {dimension_of(place) for place in found}
     others = tuple(one for one in spec.taken.marks if one.dimension not in confirmed)
     mark = Mark("confirmed", signature.by, signature.on)

@@ -48,14 +48,16 @@ def store_wall(
     """Make the wall of that key exactly this one, all its parts or nothing.
 
     Refused with a DocumentError when a figure or a material cannot stand, and with ChangedMeanwhile when the
-    wall is no longer at `seen_version`. None, for imports, asks for no version. signature: of new decisions.
+    wall is no longer at `seen_version`. None, for imports, asks for no version. signature: of new decisions and
+    marks; None keeps the names that are given.
     """
     refuse_wrong_walls([(path, spec)])
     wall = _wall_to_fill(job, spec, seen_version)
     _refuse_shared_name(job, spec, path)
-    stored = decisions_on(wall)
-    signed = with_marks_signed(signed_wall(spec, stored, signature), marked_on(wall), signature)
-    fill_wall(wall, with_figures_decided(signed, stored))
+    decisions = decisions_on(wall)
+    if signature is not None:
+        spec = with_marks_signed(signed_wall(spec, decisions, signature), marked_on(wall), signature)
+    fill_wall(wall, with_figures_decided(spec, decisions))
     job.forget_parts()
     return wall
 
@@ -117,18 +119,8 @@ def fill_wall(wall: Wall, spec: WallSpec) -> None:
     wall.forget_parts()
 
 
-def save_wall(
-    job: Job,
-    document: Document,
-    *,
-    seen_version: int | None,
-    bare_unit: BareLengthUnit = "in",
-    signature: Signature | None = None,
-) -> Wall:
+def save_wall(job: Job, spec: WallSpec, *, seen_version: int | None, signature: Signature | None = None) -> Wall:
     """A wall as a screen or the API gives it. A wall not yet there is added when no version was seen."""
-    reader = Reader(document, bare_unit=bare_unit)
-    spec = read_wall(reader)
-    reader.finish()
     if seen_version is None and job.walls.filter(key=spec.key).exists():
         raise DocumentError.at("key", f'"{spec.key}" is another wall of this job; give a new key')
     return store_wall(job, spec, seen_version=seen_version, signature=signature)
@@ -138,15 +130,20 @@ def wall_document(wall: Wall) -> Document:
     return write_wall(wall.to_core())
 
 
+def wall_from_document(document: Document, bare_unit: BareLengthUnit = "in") -> WallSpec:
+    reader = Reader(document, bare_unit=bare_unit)
+    spec = read_wall(reader)
+    reader.finish()
+    return spec
+
+
 @transaction.atomic
 def copy_wall(wall: Wall, *, key: str = "", name: str = "") -> Wall:
     """The same wall once more. Decisions, marks and what was read on site stay behind: they are of the first one."""
     key = key or free_wall_key(wall.job, wall.key)
-    document = write_wall(replace(wall.to_core(), overrides=(), taken=Taken())) | {
-        "key": key,
-        "name": name or free_wall_name(wall),
-    }
-    return save_wall(wall.job, document, seen_version=None, bare_unit="mm")
+    name = Reader({"name": name or free_wall_name(wall)}).text("name", longest=200)
+    spec = replace(wall.to_core(), key=key, name=name, overrides=(), taken=Taken())
+    return save_wall(wall.job, spec, seen_version=None)
 
 
 def free_wall_name(wall: Wall) -> str:

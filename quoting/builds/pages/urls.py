@@ -1,8 +1,7 @@
-from django.urls import path
-
 from quoting.builds.pages import page
+from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    path("jobs/<int:job_id>/builds/", page.job_builds, name="job_builds"),
-    path("jobs/<int:job_id>/builds/use/", page.job_build_use, name="job_build_use"),
+    route("jobs/<int:job_id>/builds/", page.job_builds, "job_builds", GET=DESK),
+    route("jobs/<int:job_id>/builds/use/", page.job_build_use, "job_build_use", POST=DESK),
 ]

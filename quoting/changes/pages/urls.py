@@ -1,17 +1,21 @@
-from django.urls import path
-
-from quoting.changes.pages import drafts, notes, page
+from quoting.changes.pages import drafts, notes, page, substituting
+from quoting.platform.people.access import DESK, PRICERS, route
 
 urlpatterns = [
-    path("jobs/<int:job_id>/", page.change_list, name="change_list"),
-    path("jobs/<int:job_id>/add/", drafts.change_add, name="change_add"),
-    path("jobs/<int:job_id>/from-walls/", drafts.change_from_walls, name="change_from_walls"),
-    path("jobs/<int:job_id>/from-allowance/", drafts.change_from_allowance, name="change_from_allowance"),
-    path("drafts/<int:draft_id>/", drafts.change_draft, name="change_draft"),
-    path("drafts/<int:draft_id>/remove/", drafts.change_draft_remove, name="change_draft_remove"),
-    path("drafts/<int:draft_id>/issue/", drafts.change_issue, name="change_issue"),
-    path("jobs/<int:job_id>/notes/<int:number>/", notes.change_note, name="change_note"),
-    path("jobs/<int:job_id>/notes/<int:number>/answer/", notes.change_answer, name="change_answer"),
-    path("jobs/<int:job_id>/notes/<int:number>/send/", notes.change_send, name="change_send"),
-    path("jobs/<int:job_id>/notes/<int:number>/withdraw/", notes.change_withdraw, name="change_withdraw"),
+    route("jobs/<int:job_id>/substitutions/", substituting.substitutions, "substitutions", GET=DESK, POST=PRICERS),
+    route("changes/jobs/<int:job_id>/", page.change_list, "change_list", GET=DESK),
+    route("changes/jobs/<int:job_id>/add/", drafts.change_add, "change_add", both=PRICERS),
+    route("changes/jobs/<int:job_id>/from-walls/", drafts.change_from_walls, "change_from_walls", POST=PRICERS),
+    route(
+        "changes/jobs/<int:job_id>/from-allowance/", drafts.change_from_allowance, "change_from_allowance", POST=PRICERS
+    ),
+    route("changes/drafts/<int:draft_id>/", drafts.change_draft, "change_draft", GET=DESK, POST=PRICERS),
+    route("changes/drafts/<int:draft_id>/remove/", drafts.change_draft_remove, "change_draft_remove", POST=PRICERS),
+    route("changes/drafts/<int:draft_id>/issue/", drafts.change_issue, "change_issue", POST=PRICERS),
+    route("changes/jobs/<int:job_id>/notes/<int:number>/", notes.change_note, "change_note", GET=DESK),
+    route("changes/jobs/<int:job_id>/notes/<int:number>/answer/", notes.change_answer, "change_answer", POST=DESK),
+    route("changes/jobs/<int:job_id>/notes/<int:number>/send/", notes.change_send, "change_send", POST=DESK),
+    route(
+        "changes/jobs/<int:job_id>/notes/<int:number>/withdraw/", notes.change_withdraw, "change_withdraw", POST=PRICERS
+    ),
 ]

@@ -1,8 +1,7 @@
-from django.urls import path
-
 from quoting.job_files.pages import files
+from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    path("jobs/import/", files.job_import, name="job_import"),
-    path("jobs/<int:job_id>/export/", files.job_export, name="job_export"),
+    route("jobs/import/", files.job_import, "job_import", both=DESK),
+    route("jobs/<int:job_id>/export/", files.job_export, "job_export", GET=DESK),
 ]

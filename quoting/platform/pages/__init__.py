@@ -1,0 +1,12 @@
+"""What all forms share: entries, rows of entries, errors, stored values, keys.
+
+A form says what it was made from, and does its work once. A form that changes a stored row is given the row as `Stored`
+(`stored_values`): a mark for each value goes with the form, `hold` keeps the row while the form is answered, and what
+somebody else saved meanwhile is shown beside its field, with the entries kept. `{% csrf_token %}` brings a key as well;
+the same form sent again leads where the first led (`SentOnceMiddleware`), in one transaction with its work. Forms that
+carry a `request_key` or `seen_mark` are left to their services, which compute before they write.
+
+Forms for a poor signal carry `data-keep` (`kept_form.js`, `kept_form`). The browser stores what is typed until the
+service has answered and sends it again by itself; the answer is an address. Photos are made smaller before they go and
+live as long as the page. Without the script each form is a plain form.
+"""

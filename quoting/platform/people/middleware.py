@@ -77,7 +77,7 @@ class AccessMiddleware:
         url_name = request.resolver_match.view_name if request.resolver_match else ""
         methods = access.declared_methods(url_name)
         if methods is None:
-            log.error("URL without a row in the access matrix", extra={"fields": {"url_name": url_name}})
+            log.error("URL that states no roles", extra={"fields": {"url_name": url_name}})
             return _forbidden(request)
         if is_api(request) and (refusal := _token_refused(request)):
             return _log_in_first(request, refusal)

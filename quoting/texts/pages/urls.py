@@ -1,16 +1,16 @@
-from django.urls import path
-
-from quoting.texts.pages import notices, page
+from quoting.platform.people.access import DESK, PRICERS, route
+from quoting.texts.pages import notices, page, starter
 
 urlpatterns = [
-    path("", page.firm_texts, name="firm_texts"),
-    path("sentences/add/", page.standard_text_add, name="standard_text_add"),
-    path("sentences/<slug:key>/", page.standard_text, name="standard_text"),
-    path("sentences/<slug:key>/end/", page.standard_text_end, name="standard_text_end"),
-    path("wordings/<int:text_id>/remove/", page.standard_text_remove, name="standard_text_remove"),
-    path("notices/add/", notices.notice_add, name="notice_add"),
-    path("notices/<int:notice_id>/", notices.notice, name="notice"),
-    path("notices/<int:notice_id>/remove/", notices.notice_remove, name="notice_remove"),
-    path("places/", notices.notice_place_set, name="notice_place_set"),
-    path("places/<int:place_id>/remove/", notices.notice_place_remove, name="notice_place_remove"),
+    route("catalog/start/", starter.catalog_start, "catalog_start", both=PRICERS),
+    route("texts/", page.firm_texts, "firm_texts", GET=DESK),
+    route("texts/sentences/add/", page.standard_text_add, "standard_text_add", both=PRICERS),
+    route("texts/sentences/<slug:key>/", page.standard_text, "standard_text", both=PRICERS),
+    route("texts/sentences/<slug:key>/end/", page.standard_text_end, "standard_text_end", POST=PRICERS),
+    route("texts/wordings/<int:text_id>/remove/", page.standard_text_remove, "standard_text_remove", POST=PRICERS),
+    route("texts/notices/add/", notices.notice_add, "notice_add", both=PRICERS),
+    route("texts/notices/<int:notice_id>/", notices.notice, "notice", both=PRICERS),
+    route("texts/notices/<int:notice_id>/remove/", notices.notice_remove, "notice_remove", POST=PRICERS),
+    route("texts/places/", notices.notice_place_set, "notice_place_set", POST=PRICERS),
+    route("texts/places/<int:place_id>/remove/", notices.notice_place_remove, "notice_place_remove", POST=PRICERS),
 ]

@@ -23,9 +23,10 @@ from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.models import Override, TrimRun, Wall, WallPiece
 from jobs.walls.services import walls
 from jobs.walls.services.overrides import clear_override, set_override
-from jobs.walls.services.walls import copy_wall, delete_wall, save_wall, store_wall, wall_document, wall_of
+from jobs.walls.services.walls import copy_wall, delete_wall, store_wall, wall_document, wall_of
 from tests.factories import documents
 from tests.support.fixtures import NOW
+from tests.support.wall_documents import save_document
 
 pytestmark = pytest.mark.both_engines
 
@@ -122,7 +123,7 @@ def test_materials_nobody_knows_are_told_with_their_paths(small_catalog: None) -
 )
 def test_a_wall_that_cannot_stand_is_refused_by_its_entry(small_job: Job, change: dict[str, Any], path: str) -> None:
     with pytest.raises(DocumentError) as error:
-        save_wall(small_job, documents.wall("new-wall") | change, seen_version=None)
+        save_document(small_job, documents.wall("new-wall") | change, seen_version=None)
     assert set(complaints(error)) == {path}
     assert not Wall.objects.filter(key="new-wall").exists()
 
@@ -136,19 +137,19 @@ def test_a_fault_half_way_leaves_the_wall_as_it_was(small_job: Job, monkeypatch:
     changed = documents.wall("screen-1", pieces=[{"shape": "straight", "length": 60}])
     monkeypatch.setattr(walls, "trim_figures", fail)
     with pytest.raises(RuntimeError):
-        save_wall(small_job, changed, seen_version=1)
+        save_document(small_job, changed, seen_version=1)
     assert export_job(job_of("J-0007")) == before
     assert wall_of("J-0007", "screen-1").version == 1
     monkeypatch.undo()
-    save_wall(small_job, changed, seen_version=1)
+    save_document(small_job, changed, seen_version=1)
     assert export_job(job_of("J-0007")) != before
 
 
 def test_saving_over_a_newer_version_is_refused(small_job: Job) -> None:
     document = documents.wall("screen-1")
-    save_wall(small_job, document | {"name": "By the first"}, seen_version=1)
+    save_document(small_job, document | {"name": "By the first"}, seen_version=1)
     with pytest.raises(ChangedMeanwhile, match='"By the first" is now version 2, and you changed version 1'):
-        save_wall(small_job, document | {"name": "By the second"}, seen_version=1)
+        save_document(small_job, document | {"name": "By the second"}, seen_version=1)
     assert wall_of("J-0007", "screen-1").name == "By the first"
 
 
@@ -162,7 +163,7 @@ def test_without_the_version_seen_the_second_overwrites_the_first(small_job: Job
 def test_saving_a_wall_that_was_deleted_says_so(small_job: Job) -> None:
     delete_wall(wall_of("J-0007", "screen-1"), seen_version=1)
     with pytest.raises(ChangedMeanwhile, match="has been deleted"):
-        save_wall(small_job, documents.wall("screen-1"), seen_version=1)
+        save_document(small_job, documents.wall("screen-1"), seen_version=1)
     assert not Wall.objects.exists()
 
 
@@ -200,7 +201,7 @@ def test_of_two_who_save_at_once_one_is_told(guarded: bool, outcome: list[str]) 
         def save(name: str, seen: int | None = seen) -> None:
             wall = wall_of(job.key, "screen-1")
             document = wall_document(wall) | {"name": name, "pieces": [{"shape": "straight", "length": name}]}
-            spec = walls.read_wall(Reader(document))
+            spec = walls.wall_from_document(document)
             store_wall(wall.job, spec, seen_version=seen)
 
         assert together(lambda: save("100 mm"), lambda: save("200 mm")) == outcome
@@ -290,13 +291,13 @@ def test_the_head_of_a_job_changes_and_its_walls_stay(small_job: Job) -> None:
 def test_two_walls_of_a_job_have_two_names(small_job: Job, small_catalog: None) -> None:
     named = {"name": "Reception screen"}
     with pytest.raises(DocumentError) as error:
-        save_wall(small_job, documents.wall("second") | named, seen_version=None)
+        save_document(small_job, documents.wall("second") | named, seen_version=None)
     told = '"Reception screen" is the name of the wall "screen-1" too; name each wall of a job differently'
     assert complaints(error) == {"name": told}
-    save_wall(small_job, documents.wall("second"), seen_version=None)
+    save_document(small_job, documents.wall("second"), seen_version=None)
     with pytest.raises(DocumentError, match='name of the wall "screen-1" too'):
-        save_wall(small_job, documents.wall("second") | named, seen_version=1)
-    save_wall(small_job, documents.wall("screen-1"), seen_version=1)
+        save_document(small_job, documents.wall("second") | named, seen_version=1)
+    save_document(small_job, documents.wall("screen-1"), seen_version=1)
 
 
 def test_a_job_with_a_name_twice_is_refused_by_the_path_of_each(small_catalog: None) -> None:
@@ -328,7 +329,7 @@ def test_a_copy_is_the_same_wall_without_the_decisions(small_job: Job) -> None:
 
 def test_a_wall_of_a_taken_key_is_not_added_over_it(small_job: Job) -> None:
     with pytest.raises(DocumentError, match='key: "screen-1" is another wall'):
-        save_wall(small_job, documents.wall("screen-1"), seen_version=None)
+        save_document(small_job, documents.wall("screen-1"), seen_version=None)
 
 
 def test_a_decision_needs_a_person_and_a_reason(small_job: Job) -> None:
@@ -368,7 +369,7 @@ def test_no_number_is_no_override(small_job: Job, value: str) -> None:
 
 def test_storing_the_same_wall_again_writes_no_history_of_its_parts(small_job: Job) -> None:
     before = [model.history.count() for model in (WallPiece, TrimRun, Override)]
-    save_wall(small_job, wall_document(wall_of("J-0007", "screen-1")), seen_version=1)
+    save_document(small_job, wall_document(wall_of("J-0007", "screen-1")), seen_version=1)
     assert [model.history.count() for model in (WallPiece, TrimRun, Override)] == before
 
 

@@ -7,9 +7,10 @@ import pytest
 from catalog.core.ground.document_reader import DocumentError
 from jobs.jobs.models import Job
 from jobs.walls.models import ArcReading, BaselineOffset, DimensionMark, SiteSurvey
-from jobs.walls.services.walls import copy_wall, save_wall, wall_document
+from jobs.walls.services.walls import copy_wall, wall_document
 from quoting.platform.people.signatures import Signature
 from tests.factories import documents
+from tests.support.wall_documents import save_document
 
 pytestmark = pytest.mark.both_engines
 SIGNED = Signature("Ines Marr", date(2026, 11, 3))
@@ -45,7 +46,7 @@ def taken_wall(**changes):
 
 
 def stored(job: Job, **changes):
-    return save_wall(job, taken_wall(**changes), seen_version=None)
+    return save_document(job, taken_wall(**changes), seen_version=None)
 
 
 def test_readings_leans_tape_and_marks_come_back_as_they_were_stored(small_job: Job) -> None:
@@ -54,7 +55,7 @@ def test_readings_leans_tape_and_marks_come_back_as_they_were_stored(small_job: 
     assert document["pieces"][0]["readings"] == ARC["readings"]
     assert document["pieces"][0]["leans"] == ARC["leans"]
     assert (document["tape_accuracy"], document["marks"]) == ("1.5875 mm", MARKS)
-    again = save_wall(small_job, document, seen_version=wall.version)
+    again = save_document(small_job, document, seen_version=wall.version)
     assert wall_document(again) == document
     # Nothing changed, so nothing stands in the history twice.
     assert ArcReading.history.count() == 2 and SiteSurvey.history.count() == 1
@@ -66,7 +67,7 @@ def test_a_mark_is_signed_by_who_says_it_and_keeps_its_name_while_its_figure_sta
     document["height"] = "2600 mm"
     document["marks"][0]["how"] = "confirmed"
     document["marks"].append({"dimension": "pieces[0].rise", "how": "measured", "by": "Forged", "on": "2020-01-01"})
-    save_wall(small_job, document, seen_version=wall.version, signature=SIGNED)
+    save_document(small_job, document, seen_version=wall.version, signature=SIGNED)
     signed = {one.dimension: (one.how, one.by) for one in DimensionMark.objects.all()}
     assert signed == {
         "pieces[0].chord": ("confirmed", "Ines Marr"),
@@ -78,7 +79,7 @@ def test_a_mark_is_signed_by_who_says_it_and_keeps_its_name_while_its_figure_sta
 
 def test_an_untouched_mark_keeps_the_name_it_was_given(small_job: Job) -> None:
     wall = stored(small_job)
-    save_wall(small_job, wall_document(wall), seen_version=wall.version, signature=SIGNED)
+    save_document(small_job, wall_document(wall), seen_version=wall.version, signature=SIGNED)
     assert {one.by for one in DimensionMark.objects.all()} == {"Ada"}
 
 
@@ -90,7 +91,7 @@ def test_offsets_without_pieces_are_fitted_and_kept_with_the_wall(small_job: Job
     assert float(piece["radius"].removesuffix(" mm")) == pytest.approx(3000, abs=2)
     assert document["offsets"]["points"][0]["offset"] == "0 mm"
     assert BaselineOffset.objects.count() == 13 == BaselineOffset.history.count()
-    assert wall_document(save_wall(small_job, document, seen_version=wall.version)) == document
+    assert wall_document(save_document(small_job, document, seen_version=wall.version)) == document
 
 
 def test_a_copy_leaves_what_was_read_on_site_behind(small_job: Job) -> None:

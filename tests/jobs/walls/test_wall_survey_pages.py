@@ -4,8 +4,9 @@ import pytest
 from django.urls import reverse
 
 from jobs.walls.models import DimensionMark
-from jobs.walls.services.walls import save_wall, wall_document
+from jobs.walls.services.walls import wall_document
 from tests.stored import stored_job
+from tests.support.wall_documents import save_document
 from tests.support.wall_posts import form_of
 
 pytestmark = pytest.mark.usefixtures("frozen_clock")
@@ -42,7 +43,7 @@ def test_a_figure_typed_anew_is_measured_by_who_saves_and_the_others_stay_as_the
         {"dimension": "pieces[0].chord", "how": "confirmed", "by": "Ines Marr", "on": "2026-09-02"},
         {"dimension": "pieces[0].rise", "how": "confirmed", "by": "Ines Marr", "on": "2026-09-02"},
     ]
-    wall = save_wall(wall.job, wall_document(wall) | {"marks": marks}, seen_version=wall.version)
+    wall = save_document(wall.job, wall_document(wall) | {"marks": marks}, seen_version=wall.version)
     answer = desk.post(url_of(wall), form_of(wall) | {"pieces-0-rise": "31", "height__how": "assumed", "do": "save"})
     assert answer.status_code == 302
     known = {one.dimension: (one.how, one.by) for one in DimensionMark.objects.all()}

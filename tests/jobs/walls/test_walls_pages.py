@@ -11,6 +11,7 @@ from jobs.walls.pages.entries import entries_of
 from jobs.walls.services.walls import copy_wall
 from tests.documents import JOBS, job_file
 from tests.stored import stored_job
+from tests.support.wall_documents import save_document
 from tests.support.wall_posts import form_of, posted
 
 pytestmark = pytest.mark.usefixtures("frozen_clock")
@@ -194,11 +195,11 @@ def test_of_two_who_change_a_wall_the_second_is_told_and_loses_nothing(desk, wal
 
 def test_without_the_version_the_second_would_win_unseen(wall):
     """The control of the test above: the guard is the version the form sends."""
-    from jobs.walls.services.walls import save_wall, wall_document
+    from jobs.walls.services.walls import wall_document
 
     document = wall_document(wall)
-    save_wall(wall.job, document | {"name": "First"}, seen_version=1)
-    save_wall(wall.job, document | {"name": "Second"}, seen_version=Wall.objects.get().version)
+    save_document(wall.job, document | {"name": "First"}, seen_version=1)
+    save_document(wall.job, document | {"name": "Second"}, seen_version=Wall.objects.get().version)
     assert Wall.objects.get().name == "Second"
 
 

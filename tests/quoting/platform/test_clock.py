@@ -65,7 +65,7 @@ def test_nothing_asks_the_machine_for_the_day():
 )
 def test_whatever_asked_the_machine_for_the_day_would_be_found_out(asks):
     """The control of the test above."""
-    told = asks_the_machine("-", "--stdin-filename", "jobs/services/anything.py", source=f"{asks}\n")
+    told = asks_the_machine("-", "--stdin-filename", "jobs/walls/services/anything.py", source=f"{asks}\n")
     assert "TID251" in told
 
 

@@ -18,7 +18,7 @@ import pytest
 from tests.servers import ends_with_parent, free_port, own_redis, program
 
 pytestmark = pytest.mark.sqlite  # brings a PostgreSQL of its own: one turn is enough
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 SECTION = README.partition("\n## In production\n")[2].partition("\n## ")[0]
 BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.DOTALL | re.MULTILINE)

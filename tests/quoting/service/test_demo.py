@@ -60,7 +60,7 @@ def test_its_log_ins_work_and_are_for_the_owner_of_the_folder_alone(undisturbed)
     pairs = [line.split()[:2] for line in kept.read_text().splitlines()]
     assert [pair for pair in pairs if f"{pair[0]:16} {pair[1]}" not in out] == []
     code = (
-        "from quoting.models import Person; print([name for name, password in "
+        "from quoting.platform.people.models import Person; print([name for name, password in "
         f"{pairs!r} if not Person.objects.get(login_name=name).check_password(password)])"
     )
     tried = service.manage("shell", "-v0", "-c", code)

@@ -1,4 +1,4 @@
-"""What each role is given. Who may call what at all is the matrix's, tested in tests/ground/test_access.py."""
+"""What each role is given. Who may call what at all is tested in tests/quoting/platform/people/test_access.py."""
 
 import json
 from datetime import date

@@ -23,7 +23,7 @@ class PersonManager(BaseUserManager["Person"]):
 
 
 class Person(AbstractBaseUser):
-    """Someone of the firm who can log in. What a role may do is declared in quoting/access.py alone."""
+    """Someone of the firm who can log in. What a role may do is stated beside each URL."""
 
     login_name = models.SlugField(
         "log-in name",

@@ -6,10 +6,10 @@ from django.contrib.staticfiles import finders
 from django.core.management import call_command
 from django.http import HttpRequest, HttpResponse
 from django.test import Client, RequestFactory, override_settings
-from django.urls import path
 from django.views.defaults import bad_request, permission_denied, server_error
 
 from quoting.platform.papers.assets import FONT_NAMES
+from quoting.platform.people.access import EVERYONE, route
 from quoting.platform.people.models.people import Person
 from quoting.platform.static_fonts import PackagedFonts
 from quoting.urls import urlpatterns as real_urls
@@ -19,7 +19,7 @@ def break_down(request: HttpRequest) -> HttpResponse:
     raise RuntimeError("canary-of-the-inside")
 
 
-urlpatterns = [*real_urls, path("breaks/", break_down, name="health_live")]
+urlpatterns = [*real_urls, route("breaks/", break_down, "breaks", GET=EVERYONE)]
 
 
 def person(role: str) -> Person:

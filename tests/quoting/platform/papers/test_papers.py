@@ -1,5 +1,5 @@
 import re
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.db import connection
@@ -145,7 +145,7 @@ def test_a_failure_is_seen_with_its_reason_and_can_be_tried_again(errand, monkey
         raise PaperRefused("The paper asks for something it may not have.")
 
     with monkeypatch.context() as patch:
-        patch.setattr(errand_kinds, "quote_pdf", refuse)
+        patch.setattr(errand_kinds, "paper_pdf", refuse)
         assert run(errand) == Outcome.FAILED
     assert "something it may not have" in errand.error
     assert paper_of(errand) is None
@@ -160,7 +160,7 @@ def test_what_may_pass_by_itself_is_tried_again_by_itself(errand, monkeypatch):
         raise PaperTimeOut("The paper was not finished in time.")
 
     with monkeypatch.context() as patch:
-        patch.setattr(errand_kinds, "quote_pdf", too_slow)
+        patch.setattr(errand_kinds, "paper_pdf", too_slow)
         assert run(errand) == Outcome.TRY_AGAIN
     assert "not finished in time" in errand.error
 
@@ -192,10 +192,10 @@ def test_papers_are_read_back_as_they_were_filled(revision, job):
 
 
 def test_the_notes_of_the_order_dates_write_days_as_its_columns_do():
-    """The mill is shut from 21 December to 1 January: track ordered on its last day comes after it is needed."""
-    paper = order_dates_paper(work_up(job_file("larkmoor-dental"), TODAY), prepared_by="I. Calloway")
+    """The mill is shut from 21 December to 1 January: track ordered on 14 December comes after it is needed."""
+    paper = order_dates_paper(work_up(job_file("larkmoor-dental"), date(2026, 12, 14)), prepared_by="I. Calloway")
     notes = " ".join(row.note for row in paper.rows)
-    assert "ordered on its order-by day Fri 11 Dec 2026 it is usable Tue 5 Jan 2027" in notes
+    assert "ordered today it is usable Wed 6 Jan 2027, 2 working days late" in notes
     assert not re.search("[0-9]{4}-[0-9]{2}", " ".join((notes, *paper.gaps)))
 
 

@@ -130,7 +130,7 @@ def test_an_attachment_is_not_taken_along(canary: Path) -> None:
 SEALED_TRIES = """
 import os, socket, subprocess, sys
 from pathlib import Path
-from quoting.papers import sealed_child
+from quoting.platform.papers import sealed_child
 if sys.argv[1] == "sealed":
     sealed_child.seal(Path.cwd())
 def outcome(action):

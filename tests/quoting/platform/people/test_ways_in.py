@@ -6,6 +6,7 @@ from django.test import Client
 
 from quoting.alerts.services.feed_addresses import make_feed_address
 from quoting.platform.people.services.tokens import make_token
+from tests.support.desk import opened
 
 PHRASE, OTHER = "a long enough phrase", "another long phrase"
 
@@ -38,9 +39,9 @@ def reset(kit, owner):
 
 
 def shut_out_and_let_in(kit, owner):
-    entry = {"full_name": "Kit", "role": "office"}
-    assert owner.post(f"/people/{kit.pk}/", entry).status_code == 302
-    assert owner.post(f"/people/{kit.pk}/", entry | {"is_active": "on"}).status_code == 302
+    entry, page = {"full_name": "Kit", "role": "office"}, f"/people/{kit.pk}/"
+    assert owner.post(page, entry | opened(owner, page)).status_code == 302
+    assert owner.post(page, entry | opened(owner, page) | {"is_active": "on"}).status_code == 302
 
 
 def log_out_everywhere(kit, owner):
@@ -86,7 +87,8 @@ def test_whoever_changes_their_password_stays_logged_in_there_alone(kit):
 
 def test_a_change_of_role_or_name_ends_nothing(kit, owner, frozen_clock):
     session, secret = session_of(kit), make_token(kit, "sheet", frozen_clock.now())[1]
-    owner.post(f"/people/{kit.pk}/", {"full_name": "Kit M.", "role": "estimator", "is_active": "on"})
+    entry = {"full_name": "Kit M.", "role": "estimator", "is_active": "on"}
+    owner.post(f"/people/{kit.pk}/", entry | opened(owner, f"/people/{kit.pk}/"))
     assert session.get("/account/").status_code == 200
     assert api(secret) == 200
 

@@ -1,6 +1,8 @@
-"""URLs that the access matrix does not know."""
+"""URLs that state no roles, or not under a name of their own."""
 
 from django.urls import path
+
+from quoting.platform.people.access import EVERYONE, route
 
 
 def undeclared(request):
@@ -9,7 +11,9 @@ def undeclared(request):
 
 urlpatterns = [
     path("log-in/", undeclared, name="login"),
-    path("secret/", undeclared, name="not in the matrix"),
+    path("secret/", undeclared, name="without roles"),
     path("api/secret/", undeclared, name="nor this"),
     path("nameless/", undeclared),
+    route("twice/", undeclared, "twice", both=EVERYONE),
+    path("once-more/", undeclared, name="twice"),
 ]

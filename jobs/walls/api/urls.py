@@ -1,0 +1,7 @@
+from jobs.walls.api import walls
+from quoting.platform.people.access import DESK, STAFF, route
+
+urlpatterns = [
+    route("jobs/<str:key>/walls", walls.Walls.as_view(), "api_walls", GET=STAFF, POST=DESK),
+    route("jobs/<str:key>/walls/<str:wall_key>", walls.OneWall.as_view(), "api_wall", GET=STAFF, PUT=DESK, DELETE=DESK),
+]

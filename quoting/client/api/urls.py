@@ -1,0 +1,31 @@
+from quoting.client.api import answers, payments, sending
+from quoting.platform.people.access import DESK, route
+
+urlpatterns = [
+    route(
+        "jobs/<str:key>/change-notes/<int:note>/mails", sending.NoteMails.as_view(), "api_change_note_mails", both=DESK
+    ),
+    route("jobs/<str:key>/payments", payments.Payments.as_view(), "api_payments", both=DESK),
+    route(
+        "jobs/<str:key>/payments/<int:payment_id>/undo", payments.UndoPayment.as_view(), "api_payment_undo", POST=DESK
+    ),
+    route(
+        "quotes/<str:number>/revisions/<int:revision>/mails", sending.RevisionMails.as_view(), "api_mails", both=DESK
+    ),
+    route("quotes/<str:number>/revisions/<int:revision>/link", sending.RevisionLink.as_view(), "api_link", POST=DESK),
+    route(
+        "quotes/<str:number>/revisions/<int:revision>/link/withdraw",
+        sending.WithdrawLink.as_view(),
+        "api_link_withdraw",
+        POST=DESK,
+    ),
+    route(
+        "quotes/<str:number>/revisions/<int:revision>/answer", answers.RevisionAnswer.as_view(), "api_answer", both=DESK
+    ),
+    route(
+        "quotes/<str:number>/revisions/<int:revision>/take-back",
+        answers.TakeBackAcceptance.as_view(),
+        "api_take_back",
+        POST=DESK,
+    ),
+]

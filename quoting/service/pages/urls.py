@@ -1,0 +1,12 @@
+from quoting.platform.people.access import DESK, STAFF, route
+from quoting.service.pages import history, job, papers_made, today
+
+urlpatterns = [
+    route("today/", today.today, "today", GET=STAFF),
+    route("jobs/<int:job_id>/", job.job_sheet, "job", GET=STAFF),
+    route("catalog/materials/<int:material_id>/history/", history.material_history, "material_history", GET=DESK),
+    route("papers/<int:paper_id>/", papers_made.paper, "paper", GET=DESK),
+    route("papers/errands/<int:errand_id>/", papers_made.paper_progress, "paper_progress", GET=DESK),
+    route("papers/errands/<int:errand_id>/retry/", papers_made.paper_retry, "paper_retry", POST=DESK),
+    route("history/jobs/<int:job_id>/", history.job_history, "job_history", GET=DESK),
+]

@@ -1,0 +1,1 @@
+from tests.support.fixtures import *  # noqa: F403
