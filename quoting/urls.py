@@ -5,6 +5,7 @@ from django.views.generic import RedirectView
 from quoting.platform.people.access import EVERYONE, STAFF, route
 
 handler400 = "quoting.platform.refused_host.bad_request_page"
+handler500 = "quoting.platform.server_error.server_error_page"
 log_in = LoginView.as_view(template_name="people/login.html", redirect_authenticated_user=True)
 
 urlpatterns = [

@@ -9,8 +9,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
 from catalog.services.csv_export import export_csv
-from catalog.services.csv_import import ImportRefused, Preview, apply_csv, preview_csv
+from catalog.services.csv_import import Preview, apply_csv, preview_csv
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 
@@ -72,7 +73,7 @@ def catalog_csv_apply(request: HttpRequest) -> HttpResponse:
     content = form.cleaned_data["content"]
     try:
         done = apply_csv(content, form.cleaned_data["sha256"], form.cleaned_data["plan_sha256"])
-    except (ImportRefused, DocumentError) as refusal:
+    except (Refused, DocumentError) as refusal:
         messages.error(request, str(refusal))
         return _previewed(request, content, preview_csv(content), status=409)
     added, changed = len(done.added), len(done.changed)

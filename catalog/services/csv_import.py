@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.refusal import Refused
 from catalog.models import Material, Supplier
 from catalog.services.book import materials_with_parts
 from catalog.services.changes import counted_once
@@ -42,10 +43,6 @@ class Preview:
     @property
     def changed(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(change.code for change in self.changes))
-
-
-class ImportRefused(ValueError):
-    """The file was not applied, and nothing was stored."""
 
 
 def preview_csv(content: bytes) -> Preview:
@@ -122,11 +119,11 @@ def apply_csv(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
     """
     preview = preview_csv(content)
     if preview.sha256 != sha256:
-        raise ImportRefused("This is not the file that was previewed; preview it again.")
+        raise Refused("This is not the file that was previewed; preview it again.")
     if preview.errors:
-        raise ImportRefused("\n".join(str(error) for error in preview.errors))
+        raise Refused(*(str(error) for error in preview.errors))
     if plan_sha256 and preview.plan_sha256 != plan_sha256:
-        raise ImportRefused("The catalog changed since the file was previewed; preview it again.")
+        raise Refused("The catalog changed since the file was previewed; preview it again.")
     store_materials([one.material for one in preview.wanted if one.material is not None])
     for one in preview.wanted:
         row = Material.objects.get(code=one.code)

@@ -9,6 +9,7 @@ from decimal import Decimal
 from django.db import transaction
 
 from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import Refused
 from catalog.core.leads import planned_leads
 from catalog.core.leads.lead_record import LEAST_CONFIDENCE, MOST_CONFIDENCE, LeadEvidence, LeadReceipt, planned_lead
 from catalog.core.leads.lead_times import LeadTerm, lead_workdays, term_in_force
@@ -19,10 +20,6 @@ from catalog.services.book import materials_with_parts
 from quoting.platform.models.columns import kept, plain
 
 USUAL_CONFIDENCE = Decimal("0.9")
-
-
-class PlanRefused(ValueError):
-    """Planned days that cannot be accepted or ended as things stand; the message says why and what would do."""
 
 
 @dataclass(frozen=True)
@@ -73,9 +70,9 @@ def accept_planned_lead(
     days, confidence = seen
     found = suggestion(row.to_core(), receipts, on, confidence)
     if found is None:
-        raise PlanRefused(f"Nothing is quoted for {row.name}; enter its supplier and what it says first.")
+        raise Refused(f"Nothing is quoted for {row.name}; enter its supplier and what it says first.")
     if found.evidence.plan_workdays != days:
-        raise PlanRefused(
+        raise Refused(
             f"{days} working days were to be accepted for {row.name}, but the record suggests "
             f"{found.evidence.plan_workdays} now: {found.evidence.sentence}. Look again and accept that."
         )

@@ -9,26 +9,22 @@ MAX_ADDRESSES = 5
 MAX_MESSAGE = 5000
 
 
-class MailRefused(Refused):
-    """Nothing is sent; the sentence names what is wrong."""
-
-
 def addresses_of(text: str) -> list[str]:
     found = list(dict.fromkeys(part for part in text.replace(";", ",").replace(",", " ").split() if part))
     if not found:
-        raise MailRefused("The address to send to is missing; write one such as name@firm.example.")
+        raise Refused("The address to send to is missing; write one such as name@firm.example.")
     if len(found) > MAX_ADDRESSES or len(", ".join(found)) > 254:
-        raise MailRefused(f"There are {len(found)} addresses; send to at most {MAX_ADDRESSES} short ones at once.")
+        raise Refused(f"There are {len(found)} addresses; send to at most {MAX_ADDRESSES} short ones at once.")
     for address in found:
         try:
             validate_email(address)
         except ValidationError as error:
-            raise MailRefused(f"{address[:100]!r} is no mail address; write one such as name@firm.example.") from error
+            raise Refused(f"{address[:100]!r} is no mail address; write one such as name@firm.example.") from error
     return found
 
 
 def message_text(text: str) -> str:
     message = text.replace("\r\n", "\n").strip()
     if len(message) > MAX_MESSAGE or "\0" in message:
-        raise MailRefused(f"The message is {len(message):,} characters long; write at most {MAX_MESSAGE:,}.")
+        raise Refused(f"The message is {len(message):,} characters long; write at most {MAX_MESSAGE:,}.")
     return message

@@ -7,9 +7,9 @@ from typing import Any, ClassVar
 
 from django.core.mail import EmailMessage
 
+from catalog.core.ground.refusal import Refused
 from quoting.platform import clock, failpoints
 from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused
-from quoting.platform.mail import MailRefused
 from quoting.platform.mail_way import mail_way
 from quoting.platform.papers.errors import PaperNotKept
 
@@ -36,7 +36,7 @@ class MailOnce:
     time_limit_s: ClassVar[int] = 120
 
     def begin(self, claim: Claim, now: datetime) -> Any:
-        """Commit that sending has begun. Raises MailRefused, also when it had begun before."""
+        """Commit that sending has begun. Raises Refused, also when it had begun before."""
         raise NotImplementedError
 
     def message(self, begun: Any) -> EmailMessage | None:
@@ -52,7 +52,7 @@ class MailOnce:
         claim.say("Handing the mail to the mail server", 30)
         try:
             begun = self.begin(claim, now)
-        except MailRefused as refusal:
+        except Refused as refusal:
             raise ErrandRefused(str(refusal)) from refusal
         failpoints.hit("mail_begun")
         message = self._made(begun, now)

@@ -1,14 +1,14 @@
 import logging
 import time
 import uuid
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 from urllib.parse import urlencode
 
 from django.conf import settings
 from django.contrib.messages import ERROR
 from django.core.exceptions import PermissionDenied
-from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect, JsonResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed, HttpResponseRedirect
 from django.shortcuts import resolve_url
 from django.utils import timezone
 
@@ -19,12 +19,15 @@ from quoting.platform.pages.kept_form import GO_TO, answered
 from quoting.platform.people import access
 from quoting.platform.people.services.sent_forms import answer_once
 from quoting.platform.people.services.tokens import person_for_token
+from quoting.platform.problems import problem
 from quoting.platform.structured_logs import request_id
 
 log = logging.getLogger(__name__)
 Respond = Callable[[HttpRequest], HttpResponse]
 # What asks whether the service is alive; it must answer without the database.
 PROBES = ("health_live", "health_ready")
+# A page for people among the addresses for programs.
+DOCS = "/api/docs"
 
 
 class RequestIdMiddleware:
@@ -79,7 +82,7 @@ class AccessMiddleware:
         if is_api(request) and (refusal := _token_refused(request)):
             return _log_in_first(request, refusal)
         if request.method not in methods:
-            return HttpResponseNotAllowed(sorted(methods))
+            return _not_allowed(request, sorted(methods))
         role = access.role_of(request.user)
         if role in methods[request.method]:
             return None
@@ -161,9 +164,18 @@ def _token_refused(request: HttpRequest) -> str:
     return ""
 
 
+def _not_allowed(request: HttpRequest, methods: Sequence[str]) -> HttpResponse:
+    if not is_api(request):
+        return HttpResponseNotAllowed(methods)
+    allowed = ", ".join(methods)
+    response = problem(405, f"{request.method} does nothing at this address; it takes {allowed}.")
+    response["Allow"] = allowed
+    return response
+
+
 def _log_in_first(request: HttpRequest, sentence: str) -> HttpResponse:
-    if is_api(request):
-        response = JsonResponse({"detail": sentence}, status=401)
+    if is_api(request) and request.path_info.rstrip("/") != DOCS:
+        response = problem(401, sentence)
         response["WWW-Authenticate"] = 'Bearer realm="api"'
         return response
     login = resolve_url(settings.LOGIN_URL)
@@ -178,5 +190,5 @@ def _log_in_first(request: HttpRequest, sentence: str) -> HttpResponse:
 
 def _forbidden(request: HttpRequest) -> HttpResponse:
     if is_api(request):
-        return JsonResponse({"detail": "Your role does not allow this."}, status=403)
+        return problem(403, "Your role does not allow this.")
     raise PermissionDenied("Your role does not allow this.")

@@ -6,12 +6,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from catalog.core.ground.refusal import Refused
 from catalog.core.materials.catalog_data import Book
 from catalog.models import Material, Pack, Price
 from catalog.services.book import book_of
 from catalog.services.csv_columns import COLUMNS, shielded, unshielded
 from catalog.services.csv_export import export_csv
-from catalog.services.csv_import import ImportRefused, apply_csv, preview_csv
+from catalog.services.csv_import import apply_csv, preview_csv
 from catalog.services.csv_reading import MOST_BYTES
 
 pytestmark = pytest.mark.both_engines
@@ -85,7 +86,7 @@ def test_one_wrong_line_stores_nothing_of_the_others(small_catalog: Book) -> Non
         'line 3, kind: "bord" is not one of track, stud, board, fastener, bead, compound, tape, primer, '
         "paint, trim, insulation, backing"
     ]
-    with pytest.raises(ImportRefused, match="line 3, kind"):
+    with pytest.raises(Refused, match="line 3, kind"):
         apply(content)
     assert not Material.objects.filter(code="GOOD").exists()
 
@@ -93,7 +94,7 @@ def test_one_wrong_line_stores_nothing_of_the_others(small_catalog: Book) -> Non
 def test_another_file_than_the_previewed_is_refused(small_catalog: Book) -> None:
     seen = preview_csv(sheet(PRICES, "BOARD,BOARD-8,19.90,2026-07-01"))
     other = sheet(PRICES, "BOARD,BOARD-8,1.00,2026-07-01")
-    with pytest.raises(ImportRefused, match="not the file that was previewed"):
+    with pytest.raises(Refused, match="not the file that was previewed"):
         apply_csv(other, seen.sha256)
     assert not Price.objects.filter(amount=1).exists()
     apply_csv(other, preview_csv(other).sha256)
@@ -104,7 +105,7 @@ def test_a_catalog_that_changed_since_the_preview_is_noticed(small_catalog: Book
     content = sheet(PRICES, "BOARD,BOARD-8,19.90,2026-07-01")
     seen = preview_csv(content)
     Price.objects.filter(amount="15.25").update(amount="17.00")
-    with pytest.raises(ImportRefused, match="catalog changed"):
+    with pytest.raises(Refused, match="catalog changed"):
         apply_csv(content, seen.sha256, seen.plan_sha256)
     apply_csv(content, seen.sha256)
 

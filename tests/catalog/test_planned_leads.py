@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import Refused
 from catalog.core.leads.lead_record import LeadReceipt
 from catalog.core.materials.catalog_data import Book
 from catalog.core.materials.catalog_document import write_material
@@ -15,7 +16,6 @@ from catalog.services import entries
 from catalog.services.book import book_of
 from catalog.services.catalog_file import store_book
 from catalog.services.planned_leads import (
-    PlanRefused,
     accept_planned_lead,
     end_planned_lead,
     read_acceptance,
@@ -63,9 +63,7 @@ def test_sent_twice_it_is_accepted_once(small_catalog: Book) -> None:
 
 def test_what_the_record_no_longer_suggests_is_refused_and_nothing_is_kept(small_catalog: Book) -> None:
     more = [*RECORD, LeadReceipt(24, 60, date(2026, 11, 20), "MILL", "BASE")]
-    with pytest.raises(
-        PlanRefused, match=f"{suggested()} working days were to be accepted.*suggests {suggested(more)}"
-    ):
+    with pytest.raises(Refused, match=f"{suggested()} working days were to be accepted.*suggests {suggested(more)}"):
         accept(suggested(), more)
     assert not PlannedLead.objects.exists()
 
@@ -100,7 +98,7 @@ def test_a_newer_quoted_term_makes_it_stale(small_catalog: Book) -> None:
 
 def test_a_material_nobody_quotes_has_no_suggestion(small_catalog: Book) -> None:
     assert suggestion(book_of().materials["TAPE"], RECORD, TODAY) is None
-    with pytest.raises(PlanRefused, match="Nothing is quoted"):
+    with pytest.raises(Refused, match="Nothing is quoted"):
         accept_planned_lead("TAPE", (9, Decimal("0.9")), [], by="I. Quarrell", on=TODAY)
 
 

@@ -5,6 +5,8 @@ import sys
 
 import django
 
+from catalog.core.ground.refusal import Refused
+
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "quoting.settings")
 django.setup()
 
@@ -15,7 +17,7 @@ from quoting.platform import clock  # noqa: E402
 from quoting.platform.errands.models import Errand  # noqa: E402
 from quoting.platform.errands.worker import EmbeddedWorker, StopRequest  # noqa: E402
 from quoting.quotes.models import QuoteSequence  # noqa: E402
-from quoting.quotes.services.quotes import QuoteRefused, issue_quote, next_quote_number  # noqa: E402
+from quoting.quotes.services.quotes import issue_quote, next_quote_number  # noqa: E402
 from tests.support import worked  # noqa: E402
 
 
@@ -36,7 +38,7 @@ def issue(key: str, *request_keys: str) -> None:
         asked = {"request_key": request_key, "seen_mark": None, "by": by, "now": clock.now()}
         try:
             print(issue_quote(job, **asked, today=worked.TODAY), flush=True)
-        except QuoteRefused as refusal:
+        except Refused as refusal:
             print(f"refused: {refusal}", flush=True)
 
 

@@ -8,21 +8,15 @@ from typing import Any
 import pytest
 from django.db import connection
 
-from jobs.jobs.services.versions import ChangedMeanwhile
+from catalog.core.ground.refusal import Refused
 from quoting.changes.models import ChangeNote
-from quoting.changes.services.change_drafts import ChangeRefused
-from quoting.changes.services.contracts import NothingAgreed
 from quoting.platform.immutable_tables import freeze, thaw
 from quoting.platform.papers.models import Paper
 from quoting.quotes.models import Quote, QuoteRevision, RevisionState
-from quoting.quotes.services.acceptance import AnswerRefused
-from quoting.quotes.services.quotes import QuoteRefused
-from quoting.quotes.services.revisions import StepRefused
 from tests.support.worked import NOW
 
 # 200 of each under make faults, which asks for 20.
 ROUNDS = 10 * int(os.environ.get("CURVEWRIGHT_FAULT_ROUNDS", "0")) or 4
-REFUSALS = (AnswerRefused, ChangeRefused, ChangedMeanwhile, NothingAgreed, QuoteRefused, StepRefused)
 
 
 @pytest.fixture
@@ -89,7 +83,7 @@ def at_once(*steps: Callable[[], Any]) -> list[Any]:
 
 def lost(gave: list[Any]) -> list[bool]:
     """Which of them were refused; anything else that went wrong is no refusal."""
-    strange = [one for one in gave if isinstance(one, Exception) and not isinstance(one, REFUSALS)]
+    strange = [one for one in gave if isinstance(one, Exception) and not isinstance(one, Refused)]
     assert strange == []
     return [isinstance(one, Exception) for one in gave]
 
@@ -102,7 +96,7 @@ def careless(meeting: threading.Barrier, then: threading.Event | None = None) ->
     ) -> QuoteRevision:
         row = QuoteRevision.objects.select_related("quote").get(pk=revision_id)
         if row.state != RevisionState.ISSUED:
-            raise StepRefused(f"{row} is {row.state}.")
+            raise Refused(f"{row} is {row.state}.")
         meeting.wait(20)
         if then is not None:
             then.wait(20)

@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
+from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
@@ -22,7 +23,6 @@ from jobs.orders.models import Order, OrderState
 from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.shown import ItemRow, item_row
 from jobs.orders.services.drafting import draft_order
-from jobs.orders.services.refusal import OrderRefused
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import money_words
@@ -121,5 +121,5 @@ def _draft(request: HttpRequest, supplier: Supplier) -> HttpResponse:
 def _chosen(text: str) -> tuple[int, str]:
     job_id, _, material = text.partition("/")
     if not (job_id.isascii() and job_id.isdigit() and len(job_id) <= 9 and material) or "\0" in material:
-        raise OrderRefused(f"{text[:60]!r} is no item of a job; choose from the list.")
+        raise Refused(f"{text[:60]!r} is no item of a job; choose from the list.")
     return int(job_id), material

@@ -45,7 +45,7 @@ def item_floats(done: JobWorkUp) -> tuple[ItemFloat, ...]:
 def chance_of(done: JobWorkUp, runs: int = RUNS) -> FinishingChance:
     """The chance that a job is done by its promised day, from the seed stored with it.
 
-    done: the job worked up. runs: 1 to 100,000. Returns the chance. Raises ChanceError when it cannot be worked out.
+    done: the job worked up. runs: 1 to 100,000. Returns the chance. Raises Refused when it cannot be worked out.
     Source: as `finishing_chance`.
     """
     job = done.read.job

@@ -35,10 +35,6 @@ QUANTILES = (0.5, 0.8, 0.9)
 MOST_TIME = 40_000.0
 
 
-class ChanceError(Refused):
-    """A chance that cannot be worked out; the message says what is missing or what would be right."""
-
-
 @dataclass(frozen=True)
 class ThreePoint:
     """How long an activity lasts, in working days.
@@ -47,7 +43,7 @@ class ThreePoint:
         shortest, likely, longest: zero or more, in this order.
 
     Raises:
-        ChanceError: not finite, negative, or out of order.
+        Refused: not finite, negative, or out of order.
 
     Source: the three-point estimate of PERT, as in textbooks of project scheduling.
 
@@ -61,9 +57,9 @@ class ThreePoint:
 
     def __post_init__(self) -> None:
         if not all(map(math.isfinite, (self.shortest, self.likely, self.longest))):
-            raise ChanceError("a duration must be a finite number of working days")
+            raise Refused("a duration must be a finite number of working days")
         if not 0 <= self.shortest <= self.likely <= self.longest <= MOST_TIME:
-            raise ChanceError(
+            raise Refused(
                 f"a duration runs from its shortest over its likely to its longest, zero or more: "
                 f"{self.shortest:g}, {self.likely:g}, {self.longest:g} do not"
             )
@@ -137,7 +133,7 @@ class UncertainActivity:
         start_no_earlier: the time before which it may not start, in working days from the start, 0 or more.
 
     Raises:
-        ChanceError: no name, or an earliest start that is negative or not finite.
+        Refused: no name, or an earliest start that is negative or not finite.
 
     Source: own rule.
 
@@ -151,9 +147,9 @@ class UncertainActivity:
 
     def __post_init__(self) -> None:
         if not self.name.strip():
-            raise ChanceError("an activity needs a name")
+            raise Refused("an activity needs a name")
         if not 0 <= self.start_no_earlier <= MOST_TIME:
-            raise ChanceError(f"{self.name}: the earliest start must be zero or more, not {self.start_no_earlier:g}")
+            raise Refused(f"{self.name}: the earliest start must be zero or more, not {self.start_no_earlier:g}")
 
 
 @dataclass(frozen=True)
@@ -266,7 +262,7 @@ class _Chain:
         try:
             order = list(network([Activity(name, 0) for name in lengths], [_bare(link) for link in links]).times)
         except NetworkError as error:
-            raise ChanceError(str(error)) from error
+            raise Refused(str(error)) from error
         by_name = {one.name: one for one in activities}
         self.activities = [by_name[name] for name in order]
         place = {name: number for number, name in enumerate(order)}
@@ -315,7 +311,7 @@ def _push(link: Link, clock: WorkClock | None, before_lasts: bool, after_lasts: 
     from_finish, to_finish = link.kind in ("FS", "FF"), link.kind in ("FF", "SF")
     lag, hours = float(link.lag_workdays), link.lag_elapsed_hours
     if hours and clock is None:
-        raise ChanceError(f"Link {link.before} to {link.after}: hours need a calendar; use working days.")
+        raise Refused(f"Link {link.before} to {link.after}: hours need a calendar; use working days.")
 
     def pushed(start: float, end: float, length: float) -> float:
         moment = end if from_finish else start
@@ -388,19 +384,19 @@ def finishing_chance(
         end, and what would raise the chance.
 
     Raises:
-        ChanceError: the chain has no days, or the firm does not state the shares between which activities last.
+        Refused: the chain has no days, or the firm does not state the shares between which activities last.
 
     Source: Monte Carlo simulation with beta-PERT durations on the job's own calendar; criticality index as in
     textbooks, taken along the path that set the end of each run. Deliveries are taken to be in time.
 
     >>> finishing_chance(ActivityPlan((), (), None), WorkCalendar("firm"), date(2027, 1, 4), {})
     Traceback (most recent call last):
-    jobs.core.schedule.completion_risk.ChanceError: the activities have no days yet; fill what is missing first
+    catalog.core.ground.refusal.Refused: the activities have no days yet; fill what is missing first
     """
     if plan.finish is None or start is None:
-        raise ChanceError("the activities have no days yet; fill what is missing first")
+        raise Refused("the activities have no days yet; fill what is missing first")
     if any(one.spread is None for one in plan.activities if one.duration_workdays):
-        raise ChanceError(
+        raise Refused(
             "the firm does not state between which shares of its planned days an activity lasts; enter its standards "
             "shortest_duration_share and longest_duration_share"
         )

@@ -11,7 +11,6 @@ from catalog.core.leads.lead_record import LeadEvidence, LeadReceipt, kept_so_fa
 from catalog.core.leads.planned_lead_document import write_planned_lead
 from catalog.models import Supplier
 from catalog.services.planned_leads import (
-    PlanRefused,
     accept_planned_lead,
     end_planned_lead,
     read_acceptance,
@@ -23,7 +22,6 @@ from jobs.deliveries.services.lead_record import lead_receipts, score_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, asked, document_of
 from quoting.platform.api.describing import Query, describe
-from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.firm_day import day_at_the_firm, signature_of
 
 CONFIDENCE = Query(
@@ -56,10 +54,7 @@ class LeadRecord(ApiView):
     def put(self, request: Request, code: str) -> Response:
         read(code)
         seen, signature = read_acceptance(Reader(document_of(request))), signature_of(request.user, clock.now())
-        try:
-            accept_planned_lead(code, seen, lead_receipts(signature.on), by=signature.by, on=signature.on)
-        except PlanRefused as error:
-            raise StandsInTheWay(str(error)) from error
+        accept_planned_lead(code, seen, lead_receipts(signature.on), by=signature.by, on=signature.on)
         return Response(_record(code, seen[1]))
 
     @describe("end_planned_lead", "Plan the material with the quoted days again.", status=204)

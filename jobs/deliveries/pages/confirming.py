@@ -8,6 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.ground.document_reader import Complaint, DocumentError
 from catalog.core.ground.plain_text import plain
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import BareLengthUnit, format_measure
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
@@ -17,7 +18,6 @@ from jobs.deliveries.pages.lines import order_page
 from jobs.deliveries.pages.order_events_forms import SettleForm
 from jobs.deliveries.services.comparing_orders import settle_differences
 from jobs.deliveries.services.confirming_orders import enter_confirmation
-from jobs.deliveries.services.order_events import EventRefused
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.line_statement import statement_of_line
 from quoting.platform import clock
@@ -88,7 +88,7 @@ def confirmation_add(request: HttpRequest, order_id: int) -> HttpResponse:
             row, _ = enter_confirmation(order, document, signature, now=now, bare_unit=unit)
         except DocumentError as error:
             told, status = _complain(error, head, sent), 422
-        except EventRefused as refusal:
+        except Refused as refusal:
             told, status = [str(refusal)], 409
         else:
             messages.success(request, f"Entered: {row}. What differs from the order stands below.")

@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.plain_text import plain
+from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
 from jobs.core.ordering.order_lines import StatedRun
@@ -16,7 +17,6 @@ from jobs.deliveries.models import Delivery
 from jobs.deliveries.pages.receiving_forms import CheckIn
 from jobs.deliveries.services.deliveries import keep_delivery
 from jobs.deliveries.services.due_deliveries import DueLine, due_lines, due_orders
-from jobs.deliveries.services.order_events import EventRefused
 from jobs.orders.models import Order
 from jobs.site.services.words import Say, lengths_in
 from quoting.platform import clock
@@ -62,7 +62,7 @@ def check_in(request: HttpRequest, order_id: int) -> HttpResponse:
         except DocumentError as error:
             form.complain(error)
             status = 422
-        except EventRefused as refusal:
+        except Refused as refusal:
             # Told once: sent again it is meant, for it is another delivery.
             form.told.append(str(refusal))
             form.seen, status = order.deliveries.count(), 409

@@ -11,11 +11,12 @@ from django.db.models import DecimalField, F, OuterRef, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.services.row_sync import change_row
 from jobs.core.ordering.receiving import ReceiptError, Received
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReturnedGoods
-from jobs.deliveries.services.order_events import MOST_QUANTITY, EventRefused, held_order, past_day
+from jobs.deliveries.services.order_events import MOST_QUANTITY, held_order, past_day
 from jobs.deliveries.services.receiving import STATES, claim_deadline, state_of
 from quoting.platform.models.columns import kept, plain
 from quoting.platform.people.signatures import Signature
@@ -94,7 +95,7 @@ def claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> R
     day = past_day(reader, "claimed_on", signature, not_before=row.delivery.received_on, why="the day it came")
     reader.finish()
     if not needs_claim(row):
-        raise EventRefused(f"All of {row.line.what} came good on {row.delivery.received_on.isoformat()}.")
+        raise Refused(f"All of {row.line.what} came good on {row.delivery.received_on.isoformat()}.")
     if row.claimed_on is None:
         change_row(row, {"claimed_on": day, "claimed_by_name": signature.by})
     return row
@@ -111,9 +112,9 @@ def settle_claim(row: ReceiptLine, document: dict[str, Any], signature: Signatur
     note, credit = reader.text("note", ""), reader.optional_money("credit")
     reader.finish()
     if not needs_claim(row):
-        raise EventRefused(f"All of {row.line.what} came good on {row.delivery.received_on.isoformat()}.")
+        raise Refused(f"All of {row.line.what} came good on {row.delivery.received_on.isoformat()}.")
     if row.claimed_on is None and outcome != ClaimOutcome.KEPT:
-        raise EventRefused("The supplier has not been told yet: enter the claim first, then what came of it.")
+        raise Refused("The supplier has not been told yet: enter the claim first, then what came of it.")
     if outcome == ClaimOutcome.CREDITED and credit is None:
         raise DocumentError.at("credit", "is missing; say how much the supplier credits")
     if outcome == ClaimOutcome.REFUSED and credit:
@@ -141,9 +142,9 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
     standing = [getattr(row, name) for name in STATES]
     if [kept(one) for one in seen] != standing:
         told = ", ".join(f"{format(plain(one), 'f')} {name}" for one, name in zip(standing, STATES, strict=True))
-        raise EventRefused(f"Somebody corrected it since you opened the page: it stands at {told}. Nothing was saved.")
+        raise Refused(f"Somebody corrected it since you opened the page: it stands at {told}. Nothing was saved.")
     if row.outcome:
-        raise EventRefused("What came of its claim is entered already; correct that first.")
+        raise Refused("What came of its claim is entered already; correct that first.")
     line = row.line
     others = [one for one in line.receipts.all() if one.pk != row.pk]
     by = claim_deadline(row.delivery.order, line, came, row.delivery.received_on, others)

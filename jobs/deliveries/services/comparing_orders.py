@@ -8,13 +8,14 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import System
 from catalog.services.row_sync import change_row
 from jobs.core.ordering.confirmation import Asked, Comparison, Confirmed, compare
 from jobs.core.ordering.order_lines import OrderStatement, part_of
 from jobs.deliveries.models import ConfirmedLine
 from jobs.deliveries.services.dock_days import dock_days
-from jobs.deliveries.services.order_events import EventRefused, held_order
+from jobs.deliveries.services.order_events import held_order
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.line_statement import statement_of_line
 from quoting.platform.models.columns import plain
@@ -79,7 +80,7 @@ def settle_differences(
 ) -> ConfirmedLine:
     """Somebody stands for it that a line is confirmed otherwise than it was ordered: reason. Once, by whoever is first.
 
-    Raises DocumentError, and EventRefused for a line of which a later confirmation was entered.
+    Raises DocumentError, and Refused for a line of which a later confirmation was entered.
     """
     order = held_order(row.confirmation.order_id)
     reader = Reader(document)
@@ -87,9 +88,9 @@ def settle_differences(
     reader.finish()
     standing = next((one for one in compared_lines(order, system) if one.row.pk == row.pk), None)
     if standing is None:
-        raise EventRefused("A later confirmation of this line was entered: settle what differs in that one.")
+        raise Refused("A later confirmation of this line was entered: settle what differs in that one.")
     if standing.found.agrees:
-        raise EventRefused("It is confirmed as it was ordered: there is nothing to settle.")
+        raise Refused("It is confirmed as it was ordered: there is nothing to settle.")
     if standing.row.settled_at is None:
         change_row(standing.row, {"settled_by_name": signature.by, "settled_at": now, "settled_reason": reason})
     return standing.row

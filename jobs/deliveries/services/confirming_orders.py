@@ -40,7 +40,7 @@ def enter_confirmation(
     """A confirmation: request_key, reference, received_on, note, and lines of place, quantity, lengths, radii,
     radius_face, amount, promised_on; what it does not say is left out. A day it gives becomes a promise.
 
-    The confirmation, and whether it is new. Raises DocumentError and EventRefused.
+    The confirmation, and whether it is new. Raises DocumentError and Refused.
     """
     with transaction.atomic():
         order = held_order(order.pk)

@@ -6,8 +6,9 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import change_row
-from jobs.deliveries.services.order_events import EventRefused, held_order, line_at, past_day
+from jobs.deliveries.services.order_events import held_order, line_at, past_day
 from jobs.deliveries.services.receiving import state_of
 from jobs.orders.models import Order, OrderLine, OrderState
 from quoting.platform.people.signatures import Signature
@@ -26,7 +27,7 @@ def end_line(line: OrderLine, document: dict[str, Any], signature: Signature) ->
     day = past_day(reader, "ended_on", signature, not_before=order.placed_on, why="the day it was ordered")
     reader.finish()
     if line.ended_on is None and state_of(line).is_complete:
-        raise EventRefused(f"All of {line.what} has come: nothing is left to end.")
+        raise Refused(f"All of {line.what} has come: nothing is left to end.")
     if line.ended_on is None:
         change_row(line, {"ended_on": day, "ended_reason": reason})
     return line
@@ -47,7 +48,7 @@ def call_off(order: Order, document: dict[str, Any], signature: Signature, *, no
     lines = list(order.lines.prefetch_related("receipts"))
     open_ones = [line for line in lines if not state_of(line).is_complete]
     if not open_ones:
-        raise EventRefused(f"All of {order} has come or was ended: nothing is left to call off.")
+        raise Refused(f"All of {order} has come or was ended: nothing is left to call off.")
     told = f"{WORDS[who]}: {reason}"
     for line in open_ones:
         change_row(line, {"ended_on": signature.on, "ended_reason": told})

@@ -12,10 +12,6 @@ LONGEST_NAME = 200
 MOST_QUANTITY = "1000000"
 
 
-class EventRefused(Refused):
-    """Nothing was kept: it cannot be as things stand. The sentence says why and what would be right."""
-
-
 def order_of(number: str) -> Order:
     return Order.objects.select_related("supplier").get(number=number)
 
@@ -24,7 +20,7 @@ def held_order(order_id: int) -> Order:
     """A placed order, held to the end of the transaction: of two who enter something of it the second waits."""
     order = Order.objects.select_for_update(of=("self",)).select_related("supplier").get(pk=order_id)
     if order.placed_on is None:
-        raise EventRefused(f"{order} is not placed yet: place it first, then say what became of it.")
+        raise Refused(f"{order} is not placed yet: place it first, then say what became of it.")
     return order
 
 

@@ -6,8 +6,9 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import change_row
-from jobs.deliveries.services.order_events import LONGEST_NAME, EventRefused, held_order, line_at, past_day
+from jobs.deliveries.services.order_events import LONGEST_NAME, held_order, line_at, past_day
 from jobs.orders.models import OrderLine, Promise
 from quoting.platform.people.signatures import Signature
 
@@ -18,7 +19,7 @@ CONFIRMED = "As confirmed."
 def add_promise(line: OrderLine, document: dict[str, Any], signature: Signature, *, now: datetime) -> Promise:
     """A day given: promised_on, reason, told_by, told_on. The day that stands already, given twice, is one.
 
-    A day that moves says why. Raises DocumentError, and EventRefused where nothing of the line is awaited.
+    A day that moves says why. Raises DocumentError, and Refused where nothing of the line is awaited.
     """
     order = held_order(line.order_id)
     line = line_at(order, line.place)
@@ -28,7 +29,7 @@ def add_promise(line: OrderLine, document: dict[str, Any], signature: Signature,
     told_on = past_day(reader, "told_on", signature, not_before=order.placed_on, why="the day it was ordered")
     reader.finish()
     if line.ended_on is not None:
-        raise EventRefused(f"Nothing more of {line.what} is expected since {line.ended_on.isoformat()}.")
+        raise Refused(f"Nothing more of {line.what} is expected since {line.ended_on.isoformat()}.")
     _refuse_before_order(promised_on, order.placed_on)
     last = line.promises.last()
     if last is not None and last.promised_on == promised_on:

@@ -9,13 +9,13 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.models import OrderTerms
 from jobs.core.ordering.receiving import ReceiptError, ReceiptState, Received, receipt_state, taken_workdays
 from jobs.deliveries.models import Delivery, ReceiptLine
 from jobs.deliveries.services.order_events import (
     MOST_QUANTITY,
-    EventRefused,
     held_order,
     line_named,
     lines_by_place,
@@ -46,7 +46,7 @@ def check_in(order: Order, document: dict[str, Any], signature: Signature, *, no
 
     seen_deliveries: how many of the order were checked in when the page was opened. Of two people who check in the
     same goods the second is told of the first. Returns the delivery, and whether it is new. Raises DocumentError
-    naming the entry, EventRefused for an order that was never placed or of which more came in between.
+    naming the entry, Refused for an order that was never placed or of which more came in between.
     """
     with transaction.atomic():
         order = held_order(order.pk)
@@ -100,7 +100,7 @@ def _refuse_unseen(order: Order, seen: int) -> None:
     later = list(order.deliveries.order_by("pk")[seen:])
     if later:
         last = later[-1]
-        raise EventRefused(
+        raise Refused(
             f"{last.entered_by_name} has checked in a delivery of {order} since you opened this page, as come on "
             f"{last.received_on.isoformat()}. Nothing more was kept: if yours is the same there is nothing to do, "
             "else send it again."

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from django.db import transaction
 
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import calendar_with
 from catalog.models import Material
 from catalog.services.book import book_of
@@ -14,7 +15,7 @@ from jobs.core.ordering.order_lines import statement_document
 from jobs.core.ordering.receiving import ReplacementCheck, replacement_check
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine
 from jobs.deliveries.services.claims import receipts_with_parts
-from jobs.deliveries.services.order_events import EventRefused, held_order
+from jobs.deliveries.services.order_events import held_order
 from jobs.jobs.models import Job
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.line_statement import statement_of_line
@@ -79,22 +80,22 @@ def draft_replacement(
     """A new order, being put together, for what came wrong or damaged; and whether it is new.
 
     quantity: all that no replacement covers yet where it is not said. What it costs is not known until the supplier
-    says who pays. Raises EventRefused.
+    says who pays. Raises Refused.
     """
     held_order(row.delivery.order_id)
     present = Order.objects.filter(request_key=request_key).first()
     if present is not None:
         if not present.lines.filter(replaces=row.line_id).exists():
-            raise EventRefused("This request has made another order; open the page again.")
+            raise Refused("This request has made another order; open the page again.")
         return present, False
     row = receipts_with_parts().get(pk=row.pk)
     left, line = left_to_replace(row), row.line
     wanted = left if quantity is None else plain(kept(quantity))
     if not 0 < wanted <= left:
         told = f"{left:f} {line.unit} of {line.what} came wrong or damaged and are not ordered again yet"
-        raise EventRefused(f"{told}; order that many at most." if left else f"{told.replace(f'{left:f}', 'No', 1)}.")
+        raise Refused(f"{told}; order that many at most." if left else f"{told.replace(f'{left:f}', 'No', 1)}.")
     if row.outcome in (ClaimOutcome.KEPT, ClaimOutcome.CREDITED):
-        raise EventRefused(f"They were {row.get_outcome_display().lower()}: correct that first, then order them again.")
+        raise Refused(f"They were {row.get_outcome_display().lower()}: correct that first, then order them again.")
     return _drafted(row, wanted, request_key, by, now), True
 
 

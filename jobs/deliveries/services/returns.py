@@ -7,11 +7,11 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import change_row
 from jobs.deliveries.models import ReturnedGoods
 from jobs.deliveries.services.order_events import (
     MOST_QUANTITY,
-    EventRefused,
     held_order,
     line_at,
     past_day,
@@ -69,7 +69,7 @@ def credit_return(row: ReturnedGoods, document: dict[str, Any], signature: Signa
     day = past_day(reader, "credited_on", signature, not_before=row.sent_on, why="the day it was sent")
     reader.finish()
     if row.credited is not None and row.credited != credited:
-        raise EventRefused(f"{row.credited} is credited for it already; nothing was changed.")
+        raise Refused(f"{row.credited} is credited for it already; nothing was changed.")
     if row.credited is None:
         change_row(row, {"credited": credited, "credited_on": day})
     return row

@@ -3,8 +3,8 @@
 from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 
+from catalog.core.ground.refusal import Refused
 from jobs.orders.models import Order
-from jobs.orders.services.refusal import OrderRefused
 
 
 def order_or_404(order_id: int) -> Order:
@@ -21,5 +21,5 @@ def code_or_404(code: str) -> str:
 def version_seen(request: HttpRequest) -> int:
     text = request.POST.get("version", "")
     if not (text.isascii() and text.isdigit() and len(text) <= 9):
-        raise OrderRefused("The page this was sent from is not known here: open the order again.")
+        raise Refused("The page this was sent from is not known here: open the order again.")
     return int(text)

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 
 from django.http import QueryDict
 
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import System, format_both, format_length
 from jobs.core.ordering.chosen_pieces import PieceKind
 from jobs.orders.models import Order, OrderLine
-from jobs.orders.services.refusal import OrderRefused
 from jobs.orders.services.replaced_pieces import kinds_chosen, pieces_known, to_choose_from
 
 
@@ -40,7 +40,7 @@ def choice_of(line: OrderLine, system: System) -> Choice | None:
 
 
 def pieces_typed(order: Order, data: QueryDict) -> dict[int, list[int]]:
-    """By place of line; lines nobody typed anything for are left out. Raises OrderRefused."""
+    """By place of line; lines nobody typed anything for are left out. Raises Refused."""
     found: dict[int, list[int]] = {}
     for line in order.lines.exclude(replaces=None).select_related("replaces"):
         whole = to_choose_from(line)
@@ -52,7 +52,7 @@ def pieces_typed(order: Order, data: QueryDict) -> dict[int, list[int]]:
 
 def _count(line: OrderLine, typed: str) -> int:
     if typed and not (typed.isascii() and typed.isdigit() and len(typed) <= 6):
-        raise OrderRefused(f"Line {line.place}: how many pieces is a whole number, such as 1; not {typed[:40]!r}.")
+        raise Refused(f"Line {line.place}: how many pieces is a whole number, such as 1; not {typed[:40]!r}.")
     return int(typed or 0)
 
 

@@ -5,13 +5,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
+from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from jobs.jobs.pages.requests import job_or_404
 from jobs.orders.models import SignOff
 from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.shown import item_row, shown_runs
 from jobs.orders.services.items import live_item, on_orders
-from jobs.orders.services.refusal import OrderRefused
 from jobs.orders.services.releasing import agree_sample, ask_for_sample, end_release, release_item, standing_of_item
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm, signature_of
@@ -23,7 +23,7 @@ def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse
     job, moment, material = job_or_404(job_id), moment_at_the_firm(clock.now()), code_or_404(material)
     try:
         item = live_item(job, material, moment)
-    except OrderRefused as refusal:
+    except Refused as refusal:
         messages.error(request, str(refusal))
         return redirect("job_order_dates", job.pk)
     standing = standing_of_item(item, moment)

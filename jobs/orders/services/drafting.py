@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
 from catalog.services.row_sync import change_row
 from jobs.core.ordering.chosen_pieces import ChosenPiecesError
@@ -17,7 +18,7 @@ from jobs.orders.models import Order, OrderLine, OrderState
 from jobs.orders.services.items import Item, left_of, live_items, on_orders
 from jobs.orders.services.order_numbers import numbered
 from jobs.orders.services.ordered_so_far import OrderedSoFar, without_line
-from jobs.orders.services.refusal import OrderRefused, refuse_wrong_key, told
+from jobs.orders.services.refusal import refuse_wrong_key, told
 from jobs.orders.services.releasing import standing_release
 from jobs.orders.services.replaced_pieces import renew_pieces, state_pieces
 from quoting.platform.models.columns import kept, plain
@@ -34,11 +35,11 @@ def draft_order(
 ) -> Order:
     """One order of these items. The same request_key makes one; an item another order stands for is refused.
 
-    moment: now by the firm's own clock. Raises OrderRefused.
+    moment: now by the firm's own clock. Raises Refused.
     """
     refuse_wrong_key(request_key)
     if not 0 < len(set(chosen)) <= MOST_LINES:
-        raise OrderRefused(f"Choose from 1 to {MOST_LINES} items to put on the order; {len(set(chosen))} were chosen.")
+        raise Refused(f"Choose from 1 to {MOST_LINES} items to put on the order; {len(set(chosen))} were chosen.")
     # Held to the end: of two who order the same item at the same moment the second waits here, and then sees the line.
     jobs = {row.pk: row for row in _held_jobs({job_id for job_id, _ in chosen})}
     known = Order.objects.filter(request_key=request_key).first()
@@ -66,23 +67,21 @@ def _items(supplier: Supplier, chosen: Sequence[ItemChosen], jobs: dict[int, Job
     for job_id, material in dict.fromkeys(chosen):
         item = live.get(job_id, {}).get(material)
         if item is None:
-            raise OrderRefused(f"{material} is no item of {jobs.get(job_id, 'a job that is there')}; choose again.")
+            raise Refused(f"{material} is no item of {jobs.get(job_id, 'a job that is there')}; choose again.")
         if item.need.supplier != supplier.code:
-            raise OrderRefused(
-                f"{item.need.name} is not had from {supplier}; change the supplier in the catalog first."
-            )
+            raise Refused(f"{item.need.name} is not had from {supplier}; change the supplier in the catalog first.")
         if item.statement.quantity is None:
-            raise OrderRefused(f"{item.job}: {' '.join(item.statement.missing_sentences)}")
+            raise Refused(f"{item.job}: {' '.join(item.statement.missing_sentences)}")
         found.append(item)
     return found
 
 
 def _left_of_all(items: Sequence[Item]) -> dict[str, Decimal]:
-    """How much of each is still to be put on an order. Raises OrderRefused where any is covered."""
+    """How much of each is still to be put on an order. Raises Refused where any is covered."""
     ordered = on_orders(items)
     covered = [(item, ordered[item.key]) for item in items if item.key in ordered and ordered[item.key].is_covered]
     if covered:
-        raise OrderRefused(*(_stands_already(item, so_far) for item, so_far in covered))
+        raise Refused(*(_stands_already(item, so_far) for item, so_far in covered))
     left = {item.key: left_of(item, ordered.get(item.key)) for item in items}
     return {key: quantity for key, quantity in left.items() if quantity is not None}
 
@@ -115,7 +114,7 @@ def held_draft(order_id: int, seen_version: int | None) -> Order:
     """Still being put together, and as it was seen; held to the end of the transaction. Raises ChangedMeanwhile."""
     order = Order.objects.select_for_update(of=("self",)).select_related("supplier").get(pk=order_id)
     if order.state != OrderState.DRAFT:
-        raise OrderRefused(f"Order {order} is {order.get_state_display().lower()}; it is not changed any more.")
+        raise Refused(f"Order {order} is {order.get_state_display().lower()}; it is not changed any more.")
     if seen_version is not None and order.version != seen_version:
         raise ChangedMeanwhile(f"Order {order}", seen_version, order.version)
     return order
@@ -132,7 +131,7 @@ def change_draft(
 ) -> Order:
     """The note for the supplier, and the places of the lines to be rushed.
 
-    pieces: by place of lines that replace others, how many of each kind there is to choose from. Raises OrderRefused.
+    pieces: by place of lines that replace others, how many of each kind there is to choose from. Raises Refused.
     """
     order = held_draft(order.pk, seen_version)
     note = told(note, "The note", LONGEST_NOTE)
@@ -142,18 +141,18 @@ def change_draft(
         if line.place in choices:
             _choose(line, choices.pop(line.place))
     for place in choices:
-        raise OrderRefused(f"Line {place} is not on this order, so no pieces of it are chosen.")
+        raise Refused(f"Line {place} is not on this order, so no pieces of it are chosen.")
     change_row(order, {"note": note, "version": order.version + 1})
     return order
 
 
 def _choose(line: OrderLine, counts: Sequence[int]) -> None:
     if sum(counts) != line.quantity:
-        raise OrderRefused(f"Line {line.place} orders {plain(line.quantity):f} {line.unit}; {sum(counts)} were chosen.")
+        raise Refused(f"Line {line.place} orders {plain(line.quantity):f} {line.unit}; {sum(counts)} were chosen.")
     try:
         state_pieces(line, counts)
     except ChosenPiecesError as error:
-        raise OrderRefused(f"Line {line.place}: {error}") from error
+        raise Refused(f"Line {line.place}: {error}") from error
 
 
 @transaction.atomic
@@ -173,14 +172,14 @@ def bring_up_to_date(order: Order, *, seen_version: int, moment: datetime) -> Or
     for line in order.lines.select_related("job", "replaces"):
         item = live_items(line.job, moment).get(line.material_id)
         if item is None or item.statement.quantity is None:
-            raise OrderRefused(f"{line.what} of {line.job} has left the takeoff: take it off this order.")
+            raise Refused(f"{line.what} of {line.job} has left the takeoff: take it off this order.")
         if line.replaces_id is not None:
             renew_pieces(line, item.statement)
             change_row(line, {"need_by": item.need.need_by})
             continue
         left = without_line(statement_document(item.statement), line)
         if left.is_covered or left.left is None:
-            raise OrderRefused(f"{line.what} of {line.job} stands on other orders already: take it off this one.")
+            raise Refused(f"{line.what} of {line.job} stands on other orders already: take it off this one.")
         change_row(line, line_figures(item, left.left))
     change_row(order, {"version": order.version + 1})
     return order

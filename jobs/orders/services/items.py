@@ -6,6 +6,7 @@ from datetime import date, datetime
 from decimal import Decimal
 
 from catalog.core.ground.money import to_cents
+from catalog.core.ground.refusal import Refused
 from catalog.services.book import book_of
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed
@@ -14,7 +15,6 @@ from jobs.core.schedule.activities import PlannedActivity
 from jobs.core.takeoff.takeoff import Purchase
 from jobs.jobs.models import Job
 from jobs.orders.services.ordered_so_far import OrderedSoFar, ordered_so_far
-from jobs.orders.services.refusal import OrderRefused
 from jobs.work_up.services.job_work_up import OpenWork, work_of
 
 
@@ -84,17 +84,17 @@ def items_of(work: OpenWork) -> dict[str, Item]:
 
 
 def live_items(job: Job, moment: datetime) -> dict[str, Item]:
-    """The items of a job worked up now. moment: by the firm's own clock. Raises OrderRefused."""
+    """The items of a job worked up now. moment: by the firm's own clock. Raises Refused."""
     work = work_of(job, book_of(), moment.date(), moment.time())
     if work.done is None:
-        raise OrderRefused(f"The walls of {job} cannot be worked out, so nothing of it is ordered. {work.trouble}")
+        raise Refused(f"The walls of {job} cannot be worked out, so nothing of it is ordered. {work.trouble}")
     return items_of(work)
 
 
 def live_item(job: Job, material: str, moment: datetime) -> Item:
     found = live_items(job, moment).get(material)
     if found is None:
-        raise OrderRefused(f"{job} takes no {material}: it has left the takeoff, so nothing of it is ordered.")
+        raise Refused(f"{job} takes no {material}: it has left the takeoff, so nothing of it is ordered.")
     return found
 
 

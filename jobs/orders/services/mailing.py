@@ -7,12 +7,13 @@ from django.core.mail import EmailMessage
 from django.db import transaction
 from django.template.loader import render_to_string
 
+from catalog.core.ground.refusal import Refused
 from catalog.services.book import firm_of
 from jobs.orders.models import Order, OrderMail, OrderState
 from jobs.orders.services.refusal import refuse_wrong_key
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
-from quoting.platform.mail import MailRefused, addresses_of, message_text
+from quoting.platform.mail import addresses_of, message_text
 from quoting.platform.papers.models import Paper, PaperKind
 from quoting.platform.papers.papers import download_name, paper_bytes
 
@@ -21,15 +22,15 @@ MAIL_ORDER = "mail_order"
 
 @transaction.atomic
 def queue_mail(order: Order, *, to_address: str, message: str, request_key: str, by: str, now: datetime) -> OrderMail:
-    """Its sheet goes with it, so it leaves once that is made. The same request_key sends once. Raises MailRefused."""
+    """Its sheet goes with it, so it leaves once that is made. The same request_key sends once. Raises Refused."""
     refuse_wrong_key(request_key)
     known = OrderMail.objects.filter(request_key=request_key).first()
     if known is not None:
         if known.order_id != order.pk:
-            raise MailRefused("This request has sent another order; open the page of this order again.")
+            raise Refused("This request has sent another order; open the page of this order again.")
         return known
     if order.state != OrderState.PLACED:
-        raise MailRefused(f"Order {order} is {order.get_state_display().lower()}, so it is not sent.")
+        raise Refused(f"Order {order} is {order.get_state_display().lower()}, so it is not sent.")
     mail = OrderMail.objects.create(
         order=order,
         request_key=request_key,
@@ -73,15 +74,15 @@ def key_of(mail: OrderMail) -> str:
 
 @transaction.atomic
 def begin_mail(mail_id: int, now: datetime) -> OrderMail:
-    """Say that sending has begun. Raises MailRefused, also when it had begun before."""
+    """Say that sending has begun. Raises Refused, also when it had begun before."""
     mail = OrderMail.objects.select_for_update(of=("self",)).select_related("order__supplier").get(pk=mail_id)
     if mail.began_at is not None:
-        raise MailRefused(
+        raise Refused(
             "The mail was being handed to the mail server when the worker stopped, so nobody here knows whether it "
             "left. It is not sent a second time by itself: ask whether it came, and send it anew if it did not."
         )
     if mail.order.state != OrderState.PLACED:
-        raise MailRefused(f"Order {mail.order} was {mail.order.get_state_display().lower()} before it was sent.")
+        raise Refused(f"Order {mail.order} was {mail.order.get_state_display().lower()} before it was sent.")
     mail.began_at = now
     mail.save(update_fields=["began_at"])
     return mail

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from django.db import transaction
 
+from catalog.core.ground.refusal import Refused
 from catalog.core.leads.lead_times import LeadTerm
 from catalog.core.materials.catalog_data import Book
 from catalog.services.book import book_of
@@ -19,7 +20,6 @@ from jobs.orders.services.drafting import held_draft
 from jobs.orders.services.items import Item, live_items
 from jobs.orders.services.mailing import queue_mail
 from jobs.orders.services.ordered_so_far import without_line
-from jobs.orders.services.refusal import OrderRefused
 from jobs.orders.services.releasing import ItemStanding, standing_of_item
 from jobs.orders.services.replacing import stops_of_replacement
 from jobs.orders.services.sheets import request_sheet
@@ -78,7 +78,7 @@ def standing_of_order(order: Order, moment: datetime) -> OrderStanding:
 def _live(line: OrderLine, moment: datetime) -> dict[str, Item]:
     try:
         return live_items(line.job, moment)
-    except OrderRefused:
+    except Refused:
         return {}
 
 
@@ -169,17 +169,17 @@ def place_order(
 ) -> Order:
     """way: "mail" sends the order sheet from here; "other" says that the office has ordered it otherwise.
 
-    The same request_key places it once. Raises OrderRefused and MailRefused.
+    The same request_key places it once. Raises Refused.
     """
     present = Order.objects.select_for_update(of=("self",)).get(pk=order.pk)
     if present.state == OrderState.PLACED and present.version == seen_version + 1 and _is_repeat(present, request_key):
         return present
     if way not in OrderWay.values:
-        raise OrderRefused("Say how it is ordered: by mail from here, or otherwise.")
+        raise Refused("Say how it is ordered: by mail from here, or otherwise.")
     order = held_draft(order.pk, seen_version)
     standing = standing_of_order(order, moment)
     if standing.stops:
-        raise OrderRefused(f"Order {order} is not placed.", *standing.stops)
+        raise Refused(f"Order {order} is not placed.", *standing.stops)
     for one in standing.lines:
         change_row(one.line, _placed(one, order, book_of()))
     counted = [one.arrives.counted_from for one in standing.lines if one.arrives is not None]

@@ -1,23 +1,18 @@
 from catalog.core.ground.refusal import Refused
 
-
-class OrderRefused(Refused):
-    pass
-
-
 LONGEST_REQUEST_KEY = 100
 
 
 def refuse_wrong_key(request_key: str) -> None:
     if not 0 < len(request_key) <= LONGEST_REQUEST_KEY or not request_key.isprintable():
-        raise OrderRefused("A request is named by 1 to 100 characters; ask from a fresh page.")
+        raise Refused("A request is named by 1 to 100 characters; ask from a fresh page.")
 
 
 def told(text: str, what: str, longest: int) -> str:
-    """What somebody wrote, without the space around it. Raises OrderRefused for what cannot be kept."""
+    """What somebody wrote, without the space around it. Raises Refused for what cannot be kept."""
     text = text.replace("\r\n", "\n").strip()
     if "\0" in text:
-        raise OrderRefused(f"{what} holds a control character; write it anew.")
+        raise Refused(f"{what} holds a control character; write it anew.")
     if len(text) > longest:
-        raise OrderRefused(f"{what} is {len(text):,} characters long; write at most {longest:,}.")
+        raise Refused(f"{what} is {len(text):,} characters long; write at most {longest:,}.")
     return text

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from django.db import transaction
 
+from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import change_row
 from jobs.core.ordering.order_lines import statement_document
 from jobs.core.ordering.release import ReleaseHold, open_after
@@ -13,7 +14,7 @@ from jobs.jobs.models import Job
 from jobs.orders.models import Release, SignOff
 from jobs.orders.services.items import Item, item_key, live_item
 from jobs.orders.services.job_standings import job_standings, samples_of
-from jobs.orders.services.refusal import OrderRefused, told
+from jobs.orders.services.refusal import told
 from jobs.orders.services.standing import holds_of
 from quoting.platform.people.signatures import Signature
 
@@ -68,11 +69,11 @@ def standing_release(job: Job, material: str) -> Release | None:
 def release_item(
     job: Job, material: str, *, seen_mark: str, reason: str, by: str, now: datetime, moment: datetime
 ) -> Release:
-    """seen_mark: of the statement that was looked at. The same release sent twice is one. Raises OrderRefused."""
+    """seen_mark: of the statement that was looked at. The same release sent twice is one. Raises Refused."""
     job = Job.objects.select_for_update().get(pk=job.pk)
     item = live_item(job, material, moment)
     if item.statement.mark != seen_mark:
-        raise OrderRefused(f"What an order of {item.need.name} states has changed since it was shown: look at it anew.")
+        raise Refused(f"What an order of {item.need.name} states has changed since it was shown: look at it anew.")
     present = standing_release(job, material)
     if present is not None and present.statement_mark == seen_mark:
         return present
@@ -80,7 +81,7 @@ def release_item(
     holds = standing_of_item(item, moment).holds
     left = open_after(holds, reason)
     if left:
-        raise OrderRefused(
+        raise Refused(
             f"{item.need.name} is not released.",
             *(hold.sentence for hold in left),
             *(["Write the reason why these may be set aside."] if any(hold.may_override for hold in left) else []),
@@ -107,10 +108,10 @@ def end_release(job: Job, material: str, *, reason: str, by: str, now: datetime)
     if row is None:
         return
     if row.lines.filter(order__state="placed").exists():
-        raise OrderRefused("It is ordered already; call the order off with the supplier instead.")
+        raise Refused("It is ordered already; call the order off with the supplier instead.")
     reason = told(reason, "The reason", LONGEST_REASON)
     if not reason:
-        raise OrderRefused("Write why the release is taken back.")
+        raise Refused("Write why the release is taken back.")
     _end(row, by, reason, now)
 
 
@@ -123,7 +124,7 @@ def ask_for_sample(job: Job, material: str, what: str, signature: Signature, now
     """The item then waits until somebody agreed to it. The same one asked for twice is one."""
     what = " ".join(told(what, "Sample", LONGEST_REASON).split())
     if not 0 < len(what) <= 300:
-        raise OrderRefused("Sample: say in at most 300 characters what is shown: profile, size, grade, colour.")
+        raise Refused("Sample: say in at most 300 characters what is shown: profile, size, grade, colour.")
     last = SignOff.objects.filter(job=job, material=material).first()
     if last is not None and last.what == what and last.agreed_on is None:
         return last
@@ -136,7 +137,7 @@ def ask_for_sample(job: Job, material: str, what: str, signature: Signature, now
 def agree_sample(row: SignOff, agreed_by: str, signature: Signature) -> SignOff:
     name = " ".join(told(agreed_by, "Agreed by", LONGEST_REASON).split())
     if not 0 < len(name) <= 200:
-        raise OrderRefused("Agreed by: write the name of the person who agreed.")
+        raise Refused("Agreed by: write the name of the person who agreed.")
     row = SignOff.objects.select_for_update().get(pk=row.pk)
     if row.agreed_on is None:
         change_row(row, {"agreed_on": signature.on, "agreed_by": name})

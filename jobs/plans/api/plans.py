@@ -5,18 +5,18 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.plain_text import money
+from catalog.core.ground.refusal import Refused
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
 from jobs.plans.models import FoundPlan, PlanOf
-from jobs.plans.services.asking import NothingToPlan, ask_for_plan
+from jobs.plans.services.asking import ask_for_plan
 from jobs.plans.services.plans import choose_plan, drop_plan
 from jobs.plans.services.standing import Figures, Standing, standing_of
 from jobs.work_up.services.job_work_up import stored_work_up
 from quoting.platform import clock
 from quoting.platform.api.base import Document, WorkingView, tagged, version_seen
 from quoting.platform.api.describing import describe
-from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.errands.models import Errand
 from quoting.platform.firm_day import day_at_the_firm, signature_of
 
@@ -44,10 +44,7 @@ class OnePlan(WorkingView):
     )
     def post(self, request: Request, key: str, what: str) -> Response:
         job, now = job_and_known(key, what), clock.now()
-        try:
-            ask_for_plan(job, what, stored_work_up(job, day_at_the_firm(now)), now)
-        except NothingToPlan as error:
-            raise StandsInTheWay(str(error)) from error
+        ask_for_plan(job, what, stored_work_up(job, day_at_the_firm(now)), now)
         return answer(job)
 
     @describe(
@@ -62,7 +59,7 @@ class OnePlan(WorkingView):
         job, seen = job_and_known(key, what), version_seen(request)
         found = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
         if found is None:
-            raise StandsInTheWay("No plan was found yet: ask for one first.")
+            raise Refused("No plan was found yet: ask for one first.")
         signature = signature_of(request.user, clock.now())
         choose_plan(found, by=signature.by, on=signature.on, seen_version=seen)
         return answer(job_of(key))

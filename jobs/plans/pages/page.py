@@ -5,8 +5,10 @@ from typing import Any
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import Refused
 from catalog.models import Material
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
@@ -14,9 +16,8 @@ from jobs.core.schedule.plan_document import read_plans
 from jobs.core.takeoff.cut_list import not_planned
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
-from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.plans.models import FoundPlan, PlanOf
-from jobs.plans.services.asking import KINDS, NothingToPlan, ask_for_plan
+from jobs.plans.services.asking import KINDS, ask_for_plan
 from jobs.plans.services.plans import choose_plan, drop_plan, set_on_hand
 from jobs.plans.services.standing import standing_of
 from jobs.site.services.cuts import cut_lists
@@ -27,6 +28,7 @@ from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.firm_day import day_at_the_firm, signature_of
+from quoting.platform.pages.step import step
 
 SPARE_ROWS = 3
 COLUMNS = ("material", "length", "count")
@@ -78,7 +80,7 @@ def plan_ask(request: HttpRequest, job_id: int, what: str) -> HttpResponse:
     else:
         try:
             ask_for_plan(job, what, work.done, now)
-        except NothingToPlan as error:
+        except Refused as error:
             messages.error(request, str(error))
     return redirect("job_plans", job.pk)
 
@@ -86,30 +88,27 @@ def plan_ask(request: HttpRequest, job_id: int, what: str) -> HttpResponse:
 def plan_use(request: HttpRequest, job_id: int, what: str) -> HttpResponse:
     job = job_or_404(job_id)
     _known(what)
-    found = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
-    if found is None:
-        messages.error(request, "There is no plan to use yet: look for one first.")
-    else:
+
+    def act() -> str:
+        found = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
+        if found is None:
+            raise Refused("There is no plan to use yet: look for one first.")
         signature = signature_of(request.user, clock.now())
-        try:
-            choose_plan(found, by=signature.by, on=signature.on, seen_version=_seen(request))
-        except ChangedMeanwhile as error:
-            messages.error(request, str(error))
-        else:
-            messages.success(request, f"The job is cut by this plan from now on: {found.get_what_display().lower()}.")
-    return redirect("job_plans", job.pk)
+        choose_plan(found, by=signature.by, on=signature.on, seen_version=_seen(request))
+        return f"The job is cut by this plan from now on: {found.get_what_display().lower()}."
+
+    return step(request, act, reverse("job_plans", args=[job.pk]))
 
 
 def plan_drop(request: HttpRequest, job_id: int, what: str) -> HttpResponse:
     job = job_or_404(job_id)
     _known(what)
-    try:
+
+    def act() -> str:
         dropped = drop_plan(job, what, seen_version=_seen(request))
-    except ChangedMeanwhile as error:
-        messages.error(request, str(error))
-    else:
-        messages.success(request, "The quick plan serves again." if dropped else "The quick plan serves already.")
-    return redirect("job_plans", job.pk)
+        return "The quick plan serves again." if dropped else "The quick plan serves already."
+
+    return step(request, act, reverse("job_plans", args=[job.pk]))
 
 
 @firm_first
@@ -130,7 +129,7 @@ def on_hand(request: HttpRequest, job_id: int) -> HttpResponse:
     except DocumentError as error:
         told = [f"Row {_row(one.path)}: {_name(one.path)}{one.reason}." for one in error.complaints]
         return _page(request, job, told, typed)
-    except ChangedMeanwhile as error:
+    except Refused as error:
         messages.error(request, str(error))
     else:
         messages.success(request, "What is on hand is kept.")

@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from catalog.core.ground.refusal import Refused
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.jobs.models import Job
 from jobs.plans.models import PlanOf
@@ -14,15 +15,11 @@ PLAN_STICKS = "plan_sticks"
 KINDS = {PlanOf.BOARDS.value: PLAN_BOARDS, PlanOf.STICKS.value: PLAN_STICKS}
 
 
-class NothingToPlan(ValueError):
-    pass
-
-
 def ask_for_plan(job: Job, what: str, done: JobWorkUp, now: datetime) -> Errand:
-    """Raises NothingToPlan. One that failed before is given its tries again."""
+    """Raises Refused. One that failed before is given its tries again."""
     question = question_of(what, done)
     if question is None:
-        raise NothingToPlan(f"There are no {what} to plan yet: enter a wall, and what it is built of.")
+        raise Refused(f"There are no {what} to plan yet: enter a wall, and what it is built of.")
     payload = {"job": job.pk, "mark": question.mark, "today": done.today.isoformat()}
     errand = queue_errand(KINDS[what], f"{job.pk} {done.today.isoformat()} {question.mark}", payload, now)
     if retry_errand(errand.pk, now):

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 
+from catalog.core.ground.refusal import Refused
 from jobs.core.boards.board_optimiser import prove_job
 from jobs.core.boards.chosen_board_plan import KeptBoards, keep_boards
 from jobs.core.cutting.cutting import plan_cuts
@@ -27,10 +28,6 @@ from jobs.work_up.services.job_work_up import stored_work_up
 Say = Callable[[str, int], None]
 
 
-class OutOfDate(Exception):
-    pass
-
-
 class Unsound(Exception):
     pass
 
@@ -43,11 +40,11 @@ class Found:
 
 
 def find_plan(job_id: int, what: str, mark: str, today: date, say: Say) -> Found:
-    """Raises OutOfDate when the job is no longer what was asked about, Unsound for a plan that fails its check."""
+    """Raises Refused when the job is no longer what was asked about, Unsound for a plan that fails its check."""
     done = stored_work_up(Job.objects.select_related("client").get(pk=job_id), today)
     question = question_of(what, done)
     if question is None or question.mark != mark:
-        raise OutOfDate("The job, its walls or the catalog were changed after this was asked for. Ask again.")
+        raise Refused("The job, its walls or the catalog were changed after this was asked for. Ask again.")
     began = time.monotonic()
     plan = _boards(question, say) if isinstance(question, BoardQuestion) else _sticks(question, say)
     say("Checking the plan independently", 99)

@@ -3,12 +3,13 @@
 from datetime import date
 from typing import ClassVar
 
+from catalog.core.ground.refusal import Refused
 from jobs.core.cutting.cutting import CuttingError
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.plans.models import PlanOf
 from jobs.plans.services.asking import PLAN_BOARDS, PLAN_STICKS
-from jobs.plans.services.finding import Found, OutOfDate, Unsound, find_plan
+from jobs.plans.services.finding import Found, Unsound, find_plan
 from jobs.plans.services.plans import keep_found
 from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
@@ -26,7 +27,7 @@ class PlanErrand:
             raise ErrandRefused("The job has been deleted.") from error
         except SurveyError as error:
             raise ErrandRefused(f"The walls cannot be worked out. {error.field}: {error.reason}") from error
-        except OutOfDate as error:
+        except Refused as error:
             raise ErrandRefused(str(error)) from error
         except CuttingError as error:
             raise ErrandRefused(f"The pieces cannot be cut from the sticks there are: {error.reason}") from error

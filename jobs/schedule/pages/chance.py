@@ -5,10 +5,11 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
 from jobs.core.results.activity_results import chance_of
-from jobs.core.schedule.completion_risk import ChanceError, FinishingChance, Remedy
+from jobs.core.schedule.completion_risk import FinishingChance, Remedy
 from jobs.jobs.pages.requests import job_or_404
 from jobs.schedule.pages.activities import slack_words
 from jobs.work_up.services.job_work_up import work_of
@@ -40,7 +41,7 @@ def job_chance(request: HttpRequest, job_id: int) -> HttpResponse:
         context |= {"plan": plan, "slack": slack_words(plan.slack_workdays)}
         try:
             context |= _shown(chance_of(work.done))
-        except ChanceError as error:
+        except Refused as error:
             context["unknown"] = f"{str(error)[:1].upper()}{str(error)[1:]}."
     return render(request, "schedule/chance.html", context)
 

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
+from catalog.core.ground.refusal import Refused
 from catalog.drawings.svg import DrawingInputError
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
@@ -11,7 +12,6 @@ from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.site.pages.pages import worked_up
 from jobs.site.services.full_size import full_size_paper
-from jobs.site.services.sheet import NothingToBuild
 from jobs.site.services.sheet import site_paper as filled_paper
 from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.services.photos import paper_photos
@@ -26,10 +26,6 @@ from quoting.platform.papers.papers import RENDER_FULL_SIZE, RENDER_SITE_SHEET, 
 from quoting.platform.papers.parts import SHEET_SIZES
 
 
-class WrongChoice(ValueError):
-    pass
-
-
 @firm_first
 def site_sheet_make(request: HttpRequest, job_id: int) -> HttpResponse:
     job = get_object_or_404(Job.objects.select_related("client"), pk=job_id)
@@ -41,7 +37,7 @@ def site_sheet_make(request: HttpRequest, job_id: int) -> HttpResponse:
         size = chosen(request, "size", "Paper", SHEET_SIZES)
         photos = paper_photos(job, for_client=False)
         paper = filled_paper(work.done, prepared_by=request.user.full_name, size=size, photos=photos)
-    except (WrongChoice, NothingToBuild) as error:
+    except Refused as error:
         messages.error(request, str(error))
     else:
         queue_filled(RENDER_SITE_SHEET, job, paper, clock.now())
@@ -64,7 +60,7 @@ def full_size_make(request: HttpRequest, job_id: int, wall_key: str) -> HttpResp
             prepared_by=request.user.full_name,
             today=day_at_the_firm(clock.now()),
         )
-    except WrongChoice as error:
+    except Refused as error:
         messages.error(request, str(error))
     except DrawingInputError as error:
         messages.error(request, f"No template was made: {error}.")
@@ -79,7 +75,7 @@ def chosen(request: HttpRequest, entry: str, label: str, known: tuple[str, ...])
     value = request.POST.get(entry, "")
     if value not in known:
         listed = ", ".join(known) if known else "nothing, as this wall has none"
-        raise WrongChoice(f"{label}: {value[:40]!r} is not one of the choices; it can be {listed}.")
+        raise Refused(f"{label}: {value[:40]!r} is not one of the choices; it can be {listed}.")
     return value
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import format_length
 from catalog.core.materials.catalog_data import Book
 from catalog.services.firm_on_paper import firm_party, sheet_size
@@ -42,10 +43,6 @@ CAUTIONS = (
 )
 
 
-class NothingToBuild(ValueError):
-    pass
-
-
 def site_paper(
     done: JobWorkUp,
     *,
@@ -53,9 +50,9 @@ def site_paper(
     size: SheetSize | None = None,
     photos: Mapping[str, tuple[PaperPhoto, ...]] | None = None,
 ) -> SitePaper:
-    """size: letter or A4, None for the firm's own. Raises NothingToBuild while the job has no wall."""
+    """size: letter or A4, None for the firm's own. Raises Refused while the job has no wall."""
     if not done.walls:
-        raise NothingToBuild("The job has no wall yet, so there is nothing to set out. Add a wall first.")
+        raise Refused("The job has no wall yet, so there is nothing to set out. Add a wall first.")
     firm, job, shown = done.read.book.firm, done.read.job, photos or {}
     numbers = sheet_numbers(done.takeoff)
     return SitePaper(

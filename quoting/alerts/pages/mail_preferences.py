@@ -6,9 +6,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
+from catalog.core.ground.refusal import EntryError, Refused
 from quoting.alerts.models import AlertTimes, MailWish
-from quoting.alerts.services.alert_settings import TimesRefused, alert_times, set_alert_times
-from quoting.alerts.services.mail_preferences import WishRefused, set_wish
+from quoting.alerts.services.alert_settings import alert_times, set_alert_times
+from quoting.alerts.services.mail_preferences import set_wish
 from quoting.platform import clock
 from quoting.platform.pages.entry_form import EntryForm, entry_page, text
 from quoting.platform.pages.stored_values import Stored, hold
@@ -43,7 +44,7 @@ def save_wish(request: HttpRequest) -> WishForm | None:
     if form.is_valid():
         try:
             set_wish(request.user, now=clock.now(), **form.cleaned_data)
-        except WishRefused as refusal:
+        except Refused as refusal:
             form.add_error("address", str(refusal))
         else:
             return None
@@ -58,8 +59,8 @@ def times_change(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             set_alert_times(form.cleaned_data["days_ahead"], form.cleaned_data["list_at"])
-        except TimesRefused as refusal:
-            form.add_error(refusal.field, str(refusal))
+        except EntryError as error:
+            form.add_error(error.field, error.reason)
         else:
             messages.success(request, "Saved.")
             return redirect("account")

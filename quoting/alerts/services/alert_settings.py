@@ -4,16 +4,9 @@ from datetime import time
 
 from django.db import transaction
 
+from catalog.core.ground.refusal import EntryError
 from jobs.core.ordering.alerts import AlertError, AlertPlan
 from quoting.alerts.models import AlertTimes
-
-
-class TimesRefused(ValueError):
-    """Nothing is saved; field names what is wrong, the sentence says what would be right."""
-
-    def __init__(self, field: str, sentence: str) -> None:
-        super().__init__(sentence)
-        self.field = field
 
 
 def alert_times() -> AlertTimes:
@@ -27,7 +20,7 @@ def plan_of(times: AlertTimes) -> AlertPlan:
 
 @transaction.atomic
 def set_alert_times(days_ahead: str, list_at: str) -> AlertTimes:
-    """days_ahead: as typed, such as 10, 5, 1; list_at: an hour of the day, such as 07:00. Raises TimesRefused."""
+    """days_ahead: as typed, such as 10, 5, 1; list_at: an hour of the day, such as 07:00. Raises EntryError."""
     days = _days(days_ahead)
     row, _ = AlertTimes.objects.update_or_create(
         pk=AlertTimes.ONLY_ID, defaults={"days_ahead": ", ".join(map(str, days)), "list_at": _hour(list_at)}
@@ -40,12 +33,12 @@ def _days(text: str) -> tuple[int, ...]:
     wrong = next((part for part in parts if not (part.isascii() and part.isdigit() and len(part) <= 3)), None)
     if wrong is not None or not parts:
         told = f"{(wrong or text)[:40]!r} is no number of working days; write such as 10, 5, 1."
-        raise TimesRefused("days_ahead", told)
+        raise EntryError("days_ahead", told)
     days = tuple(sorted({int(part) for part in parts}, reverse=True))
     try:
         AlertPlan(days)
     except AlertError as refusal:
-        raise TimesRefused("days_ahead", str(refusal)) from refusal
+        raise EntryError("days_ahead", str(refusal)) from refusal
     return days
 
 
@@ -55,4 +48,4 @@ def _hour(text: str) -> time:
             raise ValueError
         return time.fromisoformat(text.strip()).replace(second=0, microsecond=0, tzinfo=None)
     except ValueError:
-        raise TimesRefused("list_at", f"{text[:40]!r} is no hour of the day; write such as 07:00.") from None
+        raise EntryError("list_at", f"{text[:40]!r} is no hour of the day; write such as 07:00.") from None

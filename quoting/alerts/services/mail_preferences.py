@@ -7,15 +7,12 @@ from django.core.validators import validate_email
 from django.db import transaction
 from django.db.models import QuerySet
 
+from catalog.core.ground.refusal import Refused
 from quoting.alerts.models import MailWish
 from quoting.platform.people.models import Person, Role
 
 # Those who order; the others see the same on their pages.
 ROLES = frozenset({Role.OFFICE, Role.OWNER})
-
-
-class WishRefused(ValueError):
-    """Nothing is saved; the sentence says what would be right."""
 
 
 def wish_of(person: Person) -> MailWish:
@@ -29,18 +26,18 @@ def may_wish(person: Person) -> bool:
 
 @transaction.atomic
 def set_wish(person: Person, *, address: str, alerts: bool, weekly_list: bool, now: datetime) -> MailWish:
-    """Raises WishRefused."""
+    """Raises Refused."""
     if not may_wish(person):
-        raise WishRefused("Alerts and the list of the week go to the office and the owner.")
+        raise Refused("Alerts and the list of the week go to the office and the owner.")
     address = address.strip()
     if (alerts or weekly_list) and not address:
-        raise WishRefused("Mail address: it is missing; write one such as name@firm.example, or choose no mail.")
+        raise Refused("Mail address: it is missing; write one such as name@firm.example, or choose no mail.")
     if address:
         try:
             validate_email(address)
         except ValidationError as error:
             told = f"Mail address: {address[:100]!r} is no mail address; write one such as name@firm.example."
-            raise WishRefused(told) from error
+            raise Refused(told) from error
     before = MailWish.objects.select_for_update().filter(person=person).first()
     # A list is sent to those who wanted it when it was due; an address that is put right does not change that.
     newly = before is None or (weekly_list and not before.weekly_list)

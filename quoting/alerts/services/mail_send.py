@@ -4,17 +4,17 @@ from datetime import datetime
 
 from django.db import transaction
 
+from catalog.core.ground.refusal import Refused
 from quoting.alerts.models import AlertMail, WeeklyMail
-from quoting.platform.mail import MailRefused
 
 
 @transaction.atomic
 def begin(kind: type[AlertMail] | type[WeeklyMail], mail_id: int, now: datetime) -> AlertMail | WeeklyMail:
-    """Raises MailRefused when it had begun before."""
+    """Raises Refused when it had begun before."""
     begun = kind._default_manager.filter(pk=mail_id, began_at=None).update(began_at=now)
     mail = kind._default_manager.select_related("person__mail_wish").get(pk=mail_id)
     if not begun:
-        raise MailRefused(
+        raise Refused(
             f"The mail to {mail.person} was being handed to the mail server when the worker stopped, so nobody here "
             "knows whether it left. It is not sent a second time: all it says stands on the page Today."
         )

@@ -5,18 +5,16 @@ from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import money
-from catalog.core.ground.refusal import Refused
 from jobs.jobs.services.jobs import job_of
 from quoting.changes.models import ChangeDraft, ChangeNote
 from quoting.changes.services.change_drafts import drafts_of, save_draft, spec_of_draft
 from quoting.changes.services.change_notes import issue_change, issued_before
-from quoting.changes.services.contracts import NothingAgreed, contract_of
+from quoting.changes.services.contracts import contract_of, nothing_agreed
 from quoting.changes.services.manual_change_overlap import cautions_of
 from quoting.core.changes.change_document import write_change
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of, tagged, version_seen
 from quoting.platform.api.describing import describe
-from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.firm_day import day_at_the_firm
 
 
@@ -31,7 +29,7 @@ class JobContract(ApiView):
         job = job_of(key)
         contract = contract_of(job)
         if contract is None:
-            raise StandsInTheWay(str(NothingAgreed(job)))
+            raise nothing_agreed(job)
         sums = contract.sums
         return Response(
             {
@@ -63,10 +61,7 @@ class ChangeDrafts(ApiView):
         tagged=True,
     )
     def post(self, request: Request, key: str) -> Response:
-        try:
-            draft = save_draft(job_of(key), document_of(request), by=request.user, now=clock.now())
-        except NothingAgreed as refusal:
-            raise StandsInTheWay(str(refusal)) from refusal
+        draft = save_draft(job_of(key), document_of(request), by=request.user, now=clock.now())
         return tagged(Response(of_draft(draft), status=201), draft.version)
 
 
@@ -85,16 +80,13 @@ class IssueChange(ApiView):
         request_key = reader.text("request_key", longest=100)
         reader.finish()
         job, now, seen = job_of(key), clock.now(), version_seen(request)
-        try:
-            issued = issued_before(job, request_key)
-            if issued is not None:
-                return Response(of_note(issued), status=200)
-            draft = ChangeDraft.objects.get(job=job, pk=draft_id)
-            note = issue_change(
-                draft, request_key=request_key, seen_version=seen, by=request.user, now=now, today=day_at_the_firm(now)
-            )
-        except Refused as refusal:
-            raise StandsInTheWay(str(refusal)) from refusal
+        issued = issued_before(job, request_key)
+        if issued is not None:
+            return Response(of_note(issued), status=200)
+        draft = ChangeDraft.objects.get(job=job, pk=draft_id)
+        note = issue_change(
+            draft, request_key=request_key, seen_version=seen, by=request.user, now=now, today=day_at_the_firm(now)
+        )
         return Response(of_note(note), status=201)
 
 

@@ -15,7 +15,7 @@ from jobs.jobs.services.versions import next_version
 from jobs.walls.services.wall_cache import walls_worked_up
 from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
 from quoting.changes.services.change_snapshots import change_snapshot_of
-from quoting.changes.services.contracts import NothingAgreed, accepted_revision, agreed_job_file, agreed_tax
+from quoting.changes.services.contracts import accepted_revision, agreed_job_file, agreed_tax, nothing_agreed
 from quoting.changes.services.manual_change_overlap import lines_agreed_already
 from quoting.core.changes.change_document import ChangeSpec, read_change
 from quoting.core.changes.change_notes import ZERO, ChangeError, ChangeLine
@@ -32,10 +32,6 @@ Document = dict[str, Any]
 ON_THE_LINES = ("kind", "title", "reason", "days_moved", "original", "replacement", "allowance")
 
 
-class ChangeRefused(Refused):
-    """Nothing was kept; the sentence says why and what would be right."""
-
-
 def drafts_of(job: Job) -> list[ChangeDraft]:
     return list(ChangeDraft.objects.filter(job=job).prefetch_related("lines"))
 
@@ -49,7 +45,7 @@ def spec_of_draft(draft: ChangeDraft) -> ChangeSpec:
 def save_draft(
     job: Job, document: Document, *, by: Person, now: datetime, draft: ChangeDraft | None = None, seen_version: int = 0
 ) -> ChangeDraft:
-    """A change as typed. Raises NothingAgreed, DocumentError, and ChangedMeanwhile for a draft changed since."""
+    """A change as typed. Raises Refused, DocumentError, and ChangedMeanwhile for a draft changed since."""
     change = read_change(Reader(document), agreed_tax(agreed_revision(job)))
     if draft is None:
         return store_change(job, change, by=by, now=now)
@@ -69,14 +65,14 @@ def draft_from_walls(job: Job, *, by: Person, now: datetime, today: date) -> Cha
     """The job as it stands less the job as agreed, both at the prices of the day and by the agreed way of pricing.
 
     One at a time: the next difference counts from what was signed; a substitution agreed in words is taken off it.
-    Raises NothingAgreed and ChangeRefused.
+    Raises Refused.
     """
     revision = agreed_revision(job)
     refuse_second(job)
     present = job_file_of(job, today)
     found = worked_out(agreed_job_file(revision), present, today)
     if not found.lines and not found.swaps:
-        raise ChangeRefused("The walls and their costs are as agreed: there is nothing to put into a change note.")
+        raise Refused("The walls and their costs are as agreed: there is nothing to put into a change note.")
     swaps = [swap.sentence for swap in found.swaps]
     agreed_already = lines_agreed_already(revision, found.swaps)
     change = ChangeSpec(
@@ -101,19 +97,19 @@ def _reasons(found: WallChange, swaps: list[str]) -> list[str]:
 def draft_from_allowance(
     job: Job, what: str, actual: Decimal, *, by: Person, now: datetime, today: date
 ) -> ChangeDraft:
-    """What an allowance of the accepted quote came to, as a change of the difference. Raises ChangeRefused."""
+    """What an allowance of the accepted quote came to, as a change of the difference. Raises Refused."""
     revision = agreed_revision(job)
     allowance = next((one for one in allowances_of(revision) if one.what == what), None)
     if allowance is None:
-        raise ChangeRefused(f'The accepted quote has no allowance "{what[:200]}".')
+        raise Refused(f'The accepted quote has no allowance "{what[:200]}".')
     if _is_settled(revision, what):
-        raise ChangeRefused(f'"{what[:200]}" has a change note or a draft already; change or withdraw that one.')
+        raise Refused(f'"{what[:200]}" has a change note or a draft already; change or withdraw that one.')
     try:
         came_to = settle(allowance, actual)
     except PricingError as error:
-        raise ChangeRefused(str(error)) from error
+        raise Refused(str(error)) from error
     if not came_to.difference:
-        raise ChangeRefused(f"{what[:200]} came to what was allowed, so nothing changes.")
+        raise Refused(f"{what[:200]} came to what was allowed, so nothing changes.")
     whole = agreed_tax(revision).applies_to == "price" or allowance.category == "materials"
     line = ChangeLine(what[:200], came_to.difference, came_to.difference if whole else ZERO)
     change = ChangeSpec("allowance", f"Allowance: {what}"[:200], came_to.sentence, (line,), allowance=what)
@@ -136,16 +132,16 @@ def _is_settled(revision: QuoteRevision, what: str) -> bool:
 def agreed_revision(job: Job) -> QuoteRevision:
     revision = accepted_revision(job)
     if revision is None:
-        raise NothingAgreed(job)
+        raise nothing_agreed(job)
     return revision
 
 
 def refuse_second(job: Job) -> None:
     draft = ChangeDraft.objects.filter(job=job).exclude(walls_mark="").first()
     if draft is not None:
-        raise ChangeRefused(f'"{draft.title}" is worked out from the walls already: issue it, or take it away first.')
+        raise Refused(f'"{draft.title}" is worked out from the walls already: issue it, or take it away first.')
     for note in ChangeNote.objects.filter(job=job, state=ChangeState.ISSUED, kind__in=("walls", "substitution")):
-        raise ChangeRefused(f"{note} waits for a signature: until it has one, or is withdrawn, no other is worked out.")
+        raise Refused(f"{note} waits for a signature: until it has one, or is withdrawn, no other is worked out.")
 
 
 def worked_out(agreed: JobFile, present: JobFile, today: date) -> WallChange:
@@ -153,9 +149,9 @@ def worked_out(agreed: JobFile, present: JobFile, today: date) -> WallChange:
         before, after = (work_up(one, today, walls_worked_up(one, today)) for one in set_alike(agreed, present))
         return wall_change(before, after)
     except ChangeError as error:
-        raise ChangeRefused(str(error)) from error
+        raise Refused(str(error)) from error
     except SurveyError as error:
-        raise ChangeRefused(f"The walls cannot be worked out. {error.field}: {error.reason}") from error
+        raise Refused(f"The walls cannot be worked out. {error.field}: {error.reason}") from error
 
 
 @transaction.atomic

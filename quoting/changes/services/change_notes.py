@@ -6,14 +6,15 @@ from datetime import date, datetime
 from django.db import transaction
 from django.db.models import Max
 
+from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote, ChangeNoteLine, ChangeState, Substitution
-from quoting.changes.services.change_drafts import ChangeRefused, spec_of_draft
+from quoting.changes.services.change_drafts import spec_of_draft
 from quoting.changes.services.change_paper import change_paper
 from quoting.changes.services.change_papers import request_change_note
 from quoting.changes.services.change_snapshots import change_snapshot_text
-from quoting.changes.services.contracts import Contract, NothingAgreed, agreed_tax, contract_of
+from quoting.changes.services.contracts import Contract, agreed_tax, contract_of, nothing_agreed
 from quoting.changes.services.substitutions import link_to_note, substituted_file
 from quoting.core.changes.change_document import ChangeSpec
 from quoting.core.changes.change_notes import ChangeError, PricedChange, price_change
@@ -23,7 +24,7 @@ from quoting.job_files.services.job_files import figures_mark, job_file_of
 from quoting.platform.papers.models import Paper
 from quoting.platform.people.models import Person
 from quoting.quotes.models import AnswerWay, QuoteRevision, RevisionState
-from quoting.quotes.services.acceptance import AnswerRefused, checked_name, checked_reason
+from quoting.quotes.services.acceptance import checked_name, checked_reason
 from quoting.quotes.services.snapshots import hash_of
 
 LONGEST_REQUEST_KEY = 100
@@ -46,10 +47,10 @@ def issue_change(
 ) -> ChangeNote:
     """Freeze a draft as the job's next change note, and ask for its paper. The same request issues once.
 
-    Raises ChangeRefused, NothingAgreed, and ChangedMeanwhile when the draft is no longer as it was shown.
+    Raises Refused, ChangedMeanwhile when the draft is no longer as it was shown.
     """
     if not 0 < len(request_key) <= LONGEST_REQUEST_KEY:
-        raise ChangeRefused(f"A request is named by 1 to {LONGEST_REQUEST_KEY} characters; ask from a fresh page.")
+        raise Refused(f"A request is named by 1 to {LONGEST_REQUEST_KEY} characters; ask from a fresh page.")
     with transaction.atomic():
         # One at a time for a job: its number, and the contract sum it is printed with, follow from those before.
         job = Job.objects.select_for_update().get(pk=draft.job_id)
@@ -59,7 +60,7 @@ def issue_change(
         draft = _as_shown(draft, seen_version)
         contract = contract_of(job)
         if contract is None:
-            raise NothingAgreed(job)
+            raise nothing_agreed(job)
         present = _still_the_same(draft, job, today)
         return _freeze(draft, contract, present, request_key, by, now, today)
 
@@ -67,7 +68,7 @@ def issue_change(
 def issued_before(job: Job, request_key: str) -> ChangeNote | None:
     note = ChangeNote.objects.select_related("job").filter(request_key=request_key).first()
     if note is not None and note.job_id != job.pk:
-        raise ChangeRefused("This request has issued another job's change note; open the page of this job again.")
+        raise Refused("This request has issued another job's change note; open the page of this job again.")
     return note
 
 
@@ -87,7 +88,7 @@ def _still_the_same(draft: ChangeDraft, job: Job, today: date) -> JobFile | None
     substitution = Substitution.objects.filter(draft=draft).first()
     present = substituted_file(substitution, job, today) if substitution else job_file_of(job, today)
     if figures_mark(present, today) != draft.walls_mark:
-        raise ChangeRefused(
+        raise Refused(
             "The job, its costs or the catalog's prices have changed since this was worked out, or it was on another "
             "day. Nothing was issued: take the draft away and work it out anew."
         )
@@ -106,7 +107,7 @@ def _freeze(
     change, tax, number = spec_of_draft(draft), agreed_tax(contract.revision), _next_number(draft.job_id)
     priced = _priced(change, tax)
     if contract.sums.total + contract.sums.relief + min(priced.total, 0) < 0:
-        raise ChangeRefused("With this change the contract sum would be under zero; lower what is taken off.")
+        raise Refused("With this change the contract sum would be under zero; lower what is taken off.")
     paper = change_paper(change, priced, contract, number=number, tax=tax, issued_on=today, prepared_by=by.full_name)
     snapshot = change_snapshot_text(change, paper, present)
     note = ChangeNote.objects.create(
@@ -153,18 +154,18 @@ def _priced(change: ChangeSpec, tax: TaxRule) -> PricedChange:
     try:
         return price_change(change.lines, tax)
     except ChangeError as error:
-        raise ChangeRefused(str(error)) from error
+        raise Refused(str(error)) from error
 
 
 def answer_change(note: ChangeNote, given: NoteAnswer, *, now: datetime, today: date) -> ChangeAnswer:
-    """Signed or declined, kept as it was given. The same answer given twice is one. Raises AnswerRefused."""
+    """Signed or declined, kept as it was given. The same answer given twice is one. Raises Refused."""
     answer = given.answer
     if answer not in ANSWERS:
-        raise AnswerRefused("Say whether the note is signed or declined.")
+        raise Refused("Say whether the note is signed or declined.")
     name, reason = checked_name(given.typed_name), checked_reason(given.reason)
     paper = Paper.objects.filter(change_note=note).first()
     if answer == "signed" and paper is None:
-        raise AnswerRefused("The paper of this note is not made yet, and it is what is signed. Try again shortly.")
+        raise Refused("The paper of this note is not made yet, and it is what is signed. Try again shortly.")
     with transaction.atomic():
         moved = _move(note.pk, ANSWERS[answer], now=now, by_name=name, reason=reason)
         if moved:
@@ -183,15 +184,15 @@ def answer_change(note: ChangeNote, given: NoteAnswer, *, now: datetime, today: 
     kept = ChangeAnswer.objects.select_related("note__job").filter(note=note).first()
     if kept is not None and (kept.answer, kept.typed_name) == (answer, name):
         return kept
-    raise AnswerRefused(_final(note.pk))
+    raise Refused(_final(note.pk))
 
 
 def withdraw_change(note_id: int, *, now: datetime, by_name: str, reason: str) -> None:
-    """Take a note back that is not answered yet, for a reason. Raises ChangeRefused."""
+    """Take a note back that is not answered yet, for a reason. Raises Refused."""
     if not reason.strip():
-        raise ChangeRefused("A change note is withdrawn for a reason; write it down.")
+        raise Refused("A change note is withdrawn for a reason; write it down.")
     if not _move(note_id, ChangeState.WITHDRAWN, now=now, by_name=by_name, reason=reason.strip()):
-        raise ChangeRefused(_final(note_id))
+        raise Refused(_final(note_id))
 
 
 def _move(note_id: int, state: ChangeState, *, now: datetime, by_name: str, reason: str) -> bool:

@@ -16,16 +16,13 @@ from quoting.quotes.services.offers import offer_of
 from quoting.quotes.services.snapshots import snapshot_of
 
 
-class NothingAgreed(Refused):
+def nothing_agreed(job: Job) -> Refused:
     """There is no accepted quote, so there is nothing to change by a note."""
-
-    def __init__(self, job: Job) -> None:
-        told, back = f"No quote of {job} is accepted yet.", last_taken_back(job)
-        if back is not None:
-            revision = back.answer.revision
-            day = day_words(back.given_on)
-            told = f"The acceptance of {revision} was taken back on {day}: the contract sum is nought."
-        super().__init__(f"{told} Until one is accepted, change the job and issue the quote anew.")
+    why, back = f"No quote of {job} is accepted yet.", last_taken_back(job)
+    if back is not None:
+        day = day_words(back.given_on)
+        why = f"The acceptance of {back.answer.revision} was taken back on {day}: the contract sum is nought."
+    return Refused(f"{why} Until one is accepted, change the job and issue the quote anew.")
 
 
 @dataclass(frozen=True)

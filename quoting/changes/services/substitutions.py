@@ -7,18 +7,13 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import Refused
 from catalog.models import Material
 from jobs.deliveries.services.order_events import held_order
 from jobs.jobs.models import Job
 from jobs.orders.models import OrderLine
 from quoting.changes.models import ChangeDraft, ChangeNote, Substitution
-from quoting.changes.services.change_drafts import (
-    ChangeRefused,
-    agreed_revision,
-    refuse_second,
-    store_change,
-    worked_out,
-)
+from quoting.changes.services.change_drafts import agreed_revision, refuse_second, store_change, worked_out
 from quoting.changes.services.contracts import agreed_job_file
 from quoting.core.changes.change_document import ChangeSpec
 from quoting.core.changes.wall_change import WallChange
@@ -39,7 +34,7 @@ def substitute(
     """Draft the change: material, instead, reason. line: of an order, where it was ordered already.
 
     What was agreed stays; the walls are changed once the client has signed. Asked twice while its draft stands it is
-    one. Raises DocumentError, NothingAgreed and ChangeRefused.
+    one. Raises DocumentError and Refused.
     """
     reader = Reader(document)
     material = line.material_id if line is not None else reader.text("material", longest=60)
@@ -103,7 +98,7 @@ def substituted_file(row: Substitution, job: Job, today: date) -> JobFile:
 
 def _change(found: WallChange, material: str, instead: str, reason: str) -> ChangeSpec:
     if not found.swaps:
-        raise ChangeRefused(f'"{material}" and "{instead}" stand nowhere in each other\'s place on the agreed walls.')
+        raise Refused(f'"{material}" and "{instead}" stand nowhere in each other\'s place on the agreed walls.')
     told = [reason, *(swap.sentence for swap in found.swaps)]
     if not found.lines:
         told.append("By the job's way of pricing the price does not move; enter a line if it should.")

@@ -4,11 +4,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import Refused
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of
 from quoting.platform.api.describing import describe
-from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.quotes.api.quotes import of_answer
 from quoting.quotes.models import AnswerKind, QuoteRevision, TakeBackWay
@@ -65,5 +65,5 @@ class TakeBackAcceptance(ApiView):
 def answered(row: QuoteRevision, status: int = 200) -> Response:
     answer = answer_of(row)
     if answer is None:
-        raise StandsInTheWay(f"{row} is not answered yet.")
+        raise Refused(f"{row} is not answered yet.")
     return Response(of_answer(answer, row.currency), status=status)

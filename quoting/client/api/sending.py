@@ -6,6 +6,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import Refused
 from quoting.changes.api.change_notes import note_of
 from quoting.changes.models import ChangeNote
 from quoting.client.models import QuoteMail
@@ -15,7 +16,6 @@ from quoting.client.services.mails import asked_before, list_mails, mail_errand,
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of
 from quoting.platform.api.describing import describe
-from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.base_url import origin_of
 from quoting.platform.errands.models import Errand
 from quoting.platform.firm_day import day_at_the_firm
@@ -72,7 +72,7 @@ class WithdrawLink(ApiView):
     def post(self, request: Request, number: str, revision: int) -> Response:
         row = revision_of(number, revision)
         if not withdraw_links(row, clock.now()):
-            raise StandsInTheWay("No link to this revision is in use.")
+            raise Refused("No link to this revision is in use.")
         return Response({"in_use": live_link(row) is not None})
 
 

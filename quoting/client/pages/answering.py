@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
+from catalog.core.ground.refusal import Refused
 from quoting.client.pages.page import ticked
 from quoting.client.pages.revision import revision_page
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
@@ -13,7 +14,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.quotes.models import AnswerKind, QuoteRevision, TakeBackWay
 from quoting.quotes.pages.revisions import revision_or_404
-from quoting.quotes.services.acceptance import AnswerRefused, Given, answer_revision, check_signed_on
+from quoting.quotes.services.acceptance import Given, answer_revision, check_signed_on
 
 
 def revision_answer(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
@@ -30,7 +31,7 @@ def revision_answer(request: HttpRequest, job_id: int, number: int) -> HttpRespo
             entered_by_name=request.user.full_name,
         )
         answer_revision(row, given, now=clock.now(), today=_signed_on(row, typed["signed_on"]))
-    except AnswerRefused as refusal:
+    except Refused as refusal:
         return revision_page(request, row, status=422, answer_refusal=str(refusal), **typed)
     messages.success(request, f"{row} is {kind.label.lower()}.")
     return redirect("revision", job_id, number)
@@ -49,7 +50,7 @@ def revision_take_back(request: HttpRequest, job_id: int, number: int) -> HttpRe
     typed = {name: posted.get(name, "") for name in ("back_name", "back_on", "back_way", "back_reason")}
     try:
         if typed["back_way"] not in TakeBackWay.values or typed["back_way"] == TakeBackWay.PAGE:
-            raise AnswerRefused("How it came is missing: choose one of the ways.")
+            raise Refused("How it came is missing: choose one of the ways.")
         given_on = day_typed("The day of the notice", typed["back_on"], today)
         notice = Notice(
             typed["back_name"],
@@ -59,7 +60,7 @@ def revision_take_back(request: HttpRequest, job_id: int, number: int) -> HttpRe
             entered_by_name=request.user.full_name,
         )
         take_back(row, notice, now=now, today=today)
-    except AnswerRefused as refusal:
+    except Refused as refusal:
         return revision_page(request, row, status=422, back_refusal=str(refusal), **typed)
     messages.success(request, f"The acceptance of {row} is taken back; nothing is agreed until a new one is accepted.")
     return redirect("revision", job_id, number)
@@ -69,4 +70,4 @@ def day_typed(name: str, text: str, today: date) -> date:
     try:
         return date.fromisoformat(text.strip())
     except ValueError as error:
-        raise AnswerRefused(f"{name} is {text[:40]!r}; write a day such as {today.isoformat()}.") from error
+        raise Refused(f"{name} is {text[:40]!r}; write a day such as {today.isoformat()}.") from error

@@ -6,6 +6,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.csrf import csrf_exempt
 
+from catalog.core.ground.refusal import Refused
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
 from quoting.changes.services.change_notes import NoteAnswer, answer_change
 from quoting.changes.services.change_snapshots import frozen_change_paper
@@ -16,7 +17,6 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.papers.models import Paper
 from quoting.platform.people.rate_limits import address_of
-from quoting.quotes.services.acceptance import AnswerRefused
 
 
 @by_link
@@ -34,7 +34,7 @@ def client_change_answer(request: HttpRequest, link: ClientLink, secret: str, nu
     given = NoteAnswer(answer, typed["name"], typed["reason"], from_address=address_of(request))
     try:
         answer_change(note, given, now=now, today=day_at_the_firm(now))
-    except AnswerRefused as refusal:
+    except Refused as refusal:
         return _page(request, _note_of(link, number), secret, status=422, refusal=str(refusal), typed=typed)
     return redirect("client_note", secret, number)
 

@@ -6,9 +6,10 @@ from typing import Any
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 
+from catalog.core.ground.refusal import Refused
 from quoting.changes.models import ChangeAnswer, ChangeNote
-from quoting.changes.services.change_drafts import ChangeRefused
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, withdraw_change
 from quoting.changes.services.change_paper import days_sentence
 from quoting.changes.services.change_papers import change_note_errand
@@ -19,11 +20,10 @@ from quoting.client.services.mails import list_mails, request_mail
 from quoting.platform import clock
 from quoting.platform.base_url import origin_of
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.mail import MailRefused
 from quoting.platform.mail_way import mail_stays, on_its_way
+from quoting.platform.pages.step import step
 from quoting.platform.papers.papers import paper_of
 from quoting.platform.people.access import sees_margin
-from quoting.quotes.services.acceptance import AnswerRefused
 
 
 def change_note(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
@@ -38,7 +38,7 @@ def change_answer(request: HttpRequest, job_id: int, number: int) -> HttpRespons
     given = NoteAnswer(answer, typed["name"], typed["reason"], entered_by_name=by)
     try:
         kept = answer_change(note, given, now=now, today=day_at_the_firm(now))
-    except AnswerRefused as refusal:
+    except Refused as refusal:
         return _page(request, note, status=422, refusal=str(refusal), typed=typed)
     messages.success(request, f"Kept: {kept}.")
     return redirect("change_note", job_id, number)
@@ -46,15 +46,14 @@ def change_answer(request: HttpRequest, job_id: int, number: int) -> HttpRespons
 
 def change_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
     note, reason = note_or_404(job_id, number), request.POST.get("reason", "")
-    try:
+
+    def act() -> str:
         if len(reason) > 2000:
-            raise ChangeRefused(f"The reason is {len(reason)} characters long; at most 2,000.")
+            raise Refused(f"The reason is {len(reason)} characters long; at most 2,000.")
         withdraw_change(note.pk, now=clock.now(), by_name=request.user.full_name, reason=reason)
-    except ChangeRefused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, f"{note} is withdrawn and can no longer be signed.")
-    return redirect("change_note", job_id, number)
+        return f"{note} is withdrawn and can no longer be signed."
+
+    return step(request, act, reverse("change_note", args=[job_id, number]))
 
 
 def change_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
@@ -71,7 +70,7 @@ def change_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
             now=now,
             today=day_at_the_firm(now),
         )
-    except MailRefused as refusal:
+    except Refused as refusal:
         return _page(request, note, status=422, mail_refusal=str(refusal), **typed)
     messages.success(request, on_its_way(note, mail.to_address))
     return redirect("change_note", job_id, number)

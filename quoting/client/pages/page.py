@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.csrf import csrf_exempt
 
+from catalog.core.ground.refusal import Refused
 from quoting.changes.models import ChangeNote
 from quoting.client.models import ClientLink
 from quoting.client.pages.gate import by_link
@@ -18,7 +19,7 @@ from quoting.platform.papers.models import Paper
 from quoting.platform.papers.papers import download_name, paper_bytes
 from quoting.platform.people.rate_limits import address_of
 from quoting.quotes.models import AnswerKind, QuoteRevision, RevisionState
-from quoting.quotes.services.acceptance import AnswerRefused, Given, answer_revision, window_on
+from quoting.quotes.services.acceptance import Given, answer_revision, window_on
 from quoting.quotes.services.answers import answer_of, can_be_taken_back, taking_back_of
 from quoting.quotes.services.certificate import window_sentences
 from quoting.quotes.services.offers import offer_of
@@ -58,10 +59,10 @@ def client_answer(request: HttpRequest, link: ClientLink, secret: str) -> HttpRe
     typed = {"name": posted.get("name", ""), "reason": posted.get("reason", "")}
     try:
         if kind is None:
-            raise AnswerRefused("Press one of the two buttons: accept, or decline.")
+            raise Refused("Press one of the two buttons: accept, or decline.")
         given = Given(kind, typed["name"], ticked(posted), typed["reason"], address_of(request))
         answer_revision(link.revision, given, now=now, today=day_at_the_firm(now))
-    except AnswerRefused as refusal:
+    except Refused as refusal:
         revision = QuoteRevision.objects.select_related("quote__job__client").get(pk=link.revision_id)
         refused = {"refusal": str(refusal), "typed": typed, "declining": kind == AnswerKind.DECLINED}
         return quote_page(request, revision, secret, ticked(posted), status=422, **refused)

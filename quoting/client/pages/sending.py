@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from catalog.core.ground.refusal import Refused
 from quoting.client.pages.revision import revision_page
 from quoting.client.services.client_links import withdraw_links
 from quoting.client.services.mail_messages import link_for_hand
@@ -11,10 +12,8 @@ from quoting.client.services.mails import request_mail
 from quoting.platform import clock
 from quoting.platform.base_url import origin_of
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.mail import MailRefused
 from quoting.platform.mail_way import on_its_way
 from quoting.quotes.pages.revisions import revision_or_404
-from quoting.quotes.services.revisions import StepRefused
 
 
 def revision_send(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
@@ -30,7 +29,7 @@ def revision_send(request: HttpRequest, job_id: int, number: int) -> HttpRespons
             now=now,
             today=day_at_the_firm(now),
         )
-    except MailRefused as refusal:
+    except Refused as refusal:
         return revision_page(request, row, status=422, mail_refusal=str(refusal), **typed)
     messages.success(request, on_its_way(row, mail.to_address))
     return redirect("revision", job_id, number)
@@ -41,7 +40,7 @@ def revision_link(request: HttpRequest, job_id: int, number: int) -> HttpRespons
     try:
         asked = {"origin": origin_of(request), "now": now, "today": day_at_the_firm(now)}
         address = link_for_hand(row, **asked, by_name=request.user.full_name)
-    except StepRefused as refusal:
+    except Refused as refusal:
         messages.error(request, str(refusal))
         return redirect("revision", job_id, number)
     response = render(request, "client/link_once.html", {"revision": row, "job": row.quote.job, "address": address})

@@ -6,11 +6,12 @@ from datetime import date, datetime
 from django.db import transaction
 from django.db.models import Q
 
+from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
 from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
 from quoting.platform.formatting import day_words
 from quoting.quotes.models import AnswerKind, ClientAnswer, QuoteRevision, RevisionState, TakeBack, TakeBackWay
-from quoting.quotes.services.acceptance import AnswerRefused, checked_name, checked_reason
+from quoting.quotes.services.acceptance import checked_name, checked_reason
 from quoting.quotes.services.answers import answer_of, taking_back_of
 
 
@@ -30,11 +31,11 @@ class Notice:
 def take_back(revision: QuoteRevision, notice: Notice, *, now: datetime, today: date) -> TakeBack:
     """Take the acceptance back, and with it every change note that waits. The same notice given twice is one.
 
-    Raises AnswerRefused.
+    Raises Refused.
     """
     name, reason = checked_name(notice.typed_name), checked_reason(notice.reason)
     if notice.entered_by_name and not reason:
-        raise AnswerRefused("The reason is missing: write what the client said, or that none was given.")
+        raise Refused("The reason is missing: write what the client said, or that none was given.")
     _check_day(revision, notice.given_on, today)
     with transaction.atomic():
         _lock(revision.quote.job_id)
@@ -45,25 +46,25 @@ def take_back(revision: QuoteRevision, notice: Notice, *, now: datetime, today: 
     if kept is not None and (kept.typed_name, kept.given_on) == (name, notice.given_on):
         return kept
     state = QuoteRevision.objects.get(pk=revision.pk).get_state_display().lower()
-    raise AnswerRefused(f"{revision} is {state}, and that is final.")
+    raise Refused(f"{revision} is {state}, and that is final.")
 
 
 def _check_day(revision: QuoteRevision, given_on: date, today: date) -> None:
     answer = answer_of(revision)
     if answer is None or answer.answer != AnswerKind.ACCEPTED:
-        raise AnswerRefused(f"{revision} was not accepted, so there is no acceptance to take back.")
+        raise Refused(f"{revision} was not accepted, so there is no acceptance to take back.")
     if answer.cancel_until is None:
-        raise AnswerRefused(
+        raise Refused(
             f"{revision} states no window in which its acceptance can be taken back. What changes now is agreed as "
             "a change."
         )
     if not answer.answered_on <= given_on <= today:
-        raise AnswerRefused(
+        raise Refused(
             f"The day of the notice is {day_words(given_on)}; it must be a day from the acceptance, "
             f"{day_words(answer.answered_on)}, to today."
         )
     if given_on > answer.cancel_until:
-        raise AnswerRefused(
+        raise Refused(
             f"The acceptance could be taken back up to and including {day_words(answer.cancel_until)}; that day has "
             "passed. What changes now is agreed as a change."
         )

@@ -5,10 +5,11 @@ from datetime import date, datetime
 
 from django.db import transaction
 
+from catalog.core.ground.refusal import Refused
 from quoting.client.models import ClientLink
 from quoting.platform.people.services.tokens import digest_of
 from quoting.quotes.models import QuoteRevision
-from quoting.quotes.services.revisions import StepRefused, is_open_to_client
+from quoting.quotes.services.revisions import is_open_to_client
 
 SECRET_BYTES = 32
 
@@ -17,11 +18,11 @@ SECRET_BYTES = 32
 def make_link(revision_id: int, *, now: datetime, today: date, by_name: str) -> tuple[ClientLink, str]:
     """The row, and the secret, which is nowhere kept. The link before it stops working.
 
-    Raises StepRefused for a revision that is neither accepted nor can be.
+    Raises Refused for a revision that is neither accepted nor can be.
     """
     revision = QuoteRevision.objects.select_for_update(of=("self",)).select_related("quote").get(pk=revision_id)
     if not is_open_to_client(revision, today):
-        raise StepRefused(f"{revision} can no longer be accepted, so no link to it is handed out. Issue it anew first.")
+        raise Refused(f"{revision} can no longer be accepted, so no link to it is handed out. Issue it anew first.")
     withdraw_links(revision, now)
     secret = secrets.token_urlsafe(SECRET_BYTES)
     row = ClientLink.objects.create(revision=revision, digest=digest_of(secret), made_at=now, made_by_name=by_name)

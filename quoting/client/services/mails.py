@@ -6,15 +6,16 @@ from datetime import date, datetime
 from django.conf import settings
 from django.db import transaction
 
+from catalog.core.ground.refusal import Refused
 from quoting.changes.models import ChangeNote, ChangeState
 from quoting.client.models import ClientLink, QuoteMail
 from quoting.client.services.client_links import make_link
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
-from quoting.platform.mail import MailRefused, addresses_of, message_text
+from quoting.platform.mail import addresses_of, message_text
 from quoting.platform.papers.models import Paper
 from quoting.quotes.models import QuoteRevision, RevisionState
-from quoting.quotes.services.revisions import StepRefused, is_acceptable
+from quoting.quotes.services.revisions import is_acceptable
 
 MAIL_QUOTE = "mail_quote"
 
@@ -43,17 +44,17 @@ def request_mail(
     """origin: where the client's page is, such as https://quotes.example; a setting stands before it.
 
     note: the change note to the revision that is sent, instead of the revision itself. The same request_key sends
-    once. Raises MailRefused.
+    once. Raises Refused.
     """
     if not 0 < len(request_key) <= 100 or not request_key.isprintable():
-        raise MailRefused("A request is named by 1 to 100 characters; ask from a fresh page.")
+        raise Refused("A request is named by 1 to 100 characters; ask from a fresh page.")
     known = asked_before(revision, request_key, note)
     if known is not None:
         return known
     _check_standing(revision, note, today)
     if paper_sent(revision, note) is None:
         told = f"The paper of {note or revision} is not made yet, and it goes with the mail. Send it once it is."
-        raise MailRefused(told)
+        raise Refused(told)
     mail = QuoteMail.objects.create(
         revision=revision,
         change_note=note,
@@ -71,7 +72,7 @@ def request_mail(
 def asked_before(revision: QuoteRevision, request_key: str, note: ChangeNote | None = None) -> QuoteMail | None:
     known = QuoteMail.objects.filter(request_key=request_key).first()
     if known is not None and (known.revision_id, known.change_note_id) != (revision.pk, note and note.pk):
-        raise MailRefused("This request has sent another paper; open the page of this one again.")
+        raise Refused("This request has sent another paper; open the page of this one again.")
     return known
 
 
@@ -92,19 +93,16 @@ def list_mails(revision: QuoteRevision, note: ChangeNote | None = None) -> list[
 
 @transaction.atomic
 def begin_mail(mail_id: int, *, now: datetime, today: date) -> Begun:
-    """Make the link and say that sending has begun, in one. Raises MailRefused, also when it had begun before."""
+    """Make the link and say that sending has begun, in one. Raises Refused, also when it had begun before."""
     rows = QuoteMail.objects.select_for_update(of=("self",)).select_related("revision__quote__job", "change_note__job")
     mail = rows.get(pk=mail_id)
     if mail.began_at is not None:
-        raise MailRefused(
+        raise Refused(
             "The mail was being handed to the mail server when the worker stopped, so nobody here knows whether it "
             "left. It is not sent a second time by itself: ask whether it came, and send it anew if it did not."
         )
     _check_standing(mail.revision, mail.change_note, today)
-    try:
-        mail.link, secret = make_link(mail.revision_id, now=now, today=today, by_name=mail.asked_by_name)
-    except StepRefused as refusal:
-        raise MailRefused(str(refusal)) from refusal
+    mail.link, secret = make_link(mail.revision_id, now=now, today=today, by_name=mail.asked_by_name)
     mail.began_at = now
     mail.save(update_fields=["link", "began_at"])
     return Begun(mail, secret)
@@ -120,9 +118,9 @@ def take_back_beginning(mail: QuoteMail, now: datetime) -> None:
 def _check_standing(revision: QuoteRevision, note: ChangeNote | None, today: date) -> None:
     if note is None:
         if not is_acceptable(revision, today):
-            raise MailRefused(f"{revision} can no longer be accepted, so it is not sent. Issue it anew first.")
+            raise Refused(f"{revision} can no longer be accepted, so it is not sent. Issue it anew first.")
     elif note.state != ChangeState.ISSUED or revision.state != RevisionState.ACCEPTED:
-        raise MailRefused(f"{note} can no longer be signed, so it is not sent.")
+        raise Refused(f"{note} can no longer be signed, so it is not sent.")
 
 
 def _key_of(mail: QuoteMail) -> str:

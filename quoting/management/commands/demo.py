@@ -6,9 +6,9 @@ from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 
+from catalog.core.ground.refusal import Refused
 from jobs.dates.services.order_dates_paper import request_order_dates
 from jobs.orders.models import Order
-from jobs.orders.services.refusal import OrderRefused
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import work_up_job
 from quoting.platform import clock
@@ -18,12 +18,11 @@ from quoting.platform.papers.papers import paper_of, path_of
 from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.quote_papers import quote_paper_errand, request_quote_paper
-from quoting.quotes.services.quotes import QuoteRefused, issue_quote
+from quoting.quotes.services.quotes import issue_quote
 from quoting.service.demo.demo import (
     DEMO_DAY,
     MAIN_JOB,
     PANELLED_JOB,
-    DemoRefused,
     demo_people,
     job_key,
     load_demo,
@@ -46,7 +45,7 @@ class Command(BaseCommand):
         try:
             refuse_unless_free()
             self._run(clock.now())
-        except (DemoRefused, QuoteRefused, ErrandsTookTooLong) as error:
+        except (Refused, ErrandsTookTooLong) as error:
             raise CommandError(str(error)) from error
         self._say(f"\nDone in {time.monotonic() - began:.1f} s. `make serve` opens the service.")
 
@@ -89,7 +88,7 @@ class Command(BaseCommand):
             framed, panelled = job_key(MAIN_JOB), job_key(PANELLED_JOB)
             if not load_demo_orders(framed=framed, panelled=panelled, by=office.full_name, now=now):
                 return "  None: what the demo would order belongs to days on which nothing was quoted yet."
-        except OrderRefused as refused:
+        except Refused as refused:
             return f"  None, for something was changed since: {refused}"
         lines = [
             f"  {order.number}  {order.supplier.name:24} "

@@ -7,10 +7,11 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import DatabaseError
 
+from catalog.core.ground.refusal import Refused
 from quoting.platform import clock
 from quoting.platform.papers.errors import PaperError
 from quoting.service.services.fallback_catalog import catalog_behind
-from quoting.service.services.work_up_files import FileProblem, Written, work_up_file
+from quoting.service.services.work_up_files import Written, work_up_file
 
 
 def iso_day(text: str) -> date:
@@ -45,7 +46,7 @@ class Command(BaseCommand):
             written = work_up_file(
                 options["file"], options["out"], catalog.book, now=clock.now(), today=options["today"]
             )
-        except (FileProblem, PaperError) as problem:
+        except (Refused, PaperError) as problem:
             raise CommandError(str(problem)) from problem
         except DatabaseError as error:
             raise CommandError(f"The database does not answer: {error}") from error

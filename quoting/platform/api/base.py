@@ -17,7 +17,7 @@ from rest_framework.views import APIView
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
 from quoting.platform import clock
-from quoting.platform.api.errors import NotAsSeen, NoVersionGiven, explain
+from quoting.platform.api.errors import NotAsSeen, NoVersionGiven
 from quoting.platform.api.parsing import DocumentParser
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
@@ -51,9 +51,6 @@ class ApiView(APIView):
     parser_classes = (DocumentParser,)
     throttle_classes: Sequence[type[Throttle]] = (PlainCalls,)
     status_of_impossible_wall = 400
-
-    def get_exception_handler(self) -> Callable[..., Response | None]:
-        return explain
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         # PostgreSQL cannot be asked for text that holds it.

@@ -6,8 +6,19 @@ from typing import Any, NamedTuple
 from drf_spectacular.utils import OpenApiParameter, OpenApiResponse, extend_schema
 
 from quoting.platform.api.base import MOST_A_PAGE, UNITS
+from quoting.platform.problems import PROBLEM
 
 Schema = dict[str, Any]
+ALWAYS = {
+    401: "No token, or one that is not good.",
+    403: "Your role does not allow this.",
+    404: "There is nothing of that name.",
+    406: "Only JSON is spoken here.",
+    415: "The body is not JSON by its content type.",
+    429: "Too many calls; Retry-After says how long to wait.",
+    500: "It failed here; the log says why.",
+    503: "A stored paper cannot be read; restore it from the backup.",
+}
 FILES = {"pdf": ("application/pdf",), "picture": ("image/jpeg", "image/png")}
 
 
@@ -55,14 +66,15 @@ def describe(
         responses[200] = OpenApiResponse(_component(gives), description="It was issued before, by the same key.")
     if guarded:
         parameters.append(_if_match(guarded))
-        responses |= _told({412: "It was changed since.", 428: "If-Match is missing."})
+        responses |= _problems({412: "It was changed since.", 428: "If-Match is missing."})
     if tagged:
         parameters.append(_etag(status))
     refusals = {400: "What was sent cannot be used; every reason with its path."}
     if works or stands or guarded or takes:
         refusals[409] = "It cannot be done as things stand; every reason."
-    responses |= _told(refusals)
-    responses |= _detailed()
+    if takes:
+        refusals[413] = "The body is larger than 10 MB."
+    responses |= _problems(refusals | ALWAYS)
     return extend_schema(
         operation_id=name,
         summary=about.partition(". ")[0].rstrip("."),
@@ -96,18 +108,6 @@ def _etag(status: int) -> OpenApiParameter:
     return OpenApiParameter("ETag", schema, "header", response=[status], description="Its version.")
 
 
-def _told(statuses: dict[int, str]) -> dict[Any, Any]:
-    return {code: OpenApiResponse(_component("Errors"), description=about) for code, about in statuses.items()}
-
-
-def _detailed() -> dict[Any, Any]:
-    statuses = {
-        401: "No token, or one that is not good.",
-        403: "Your role does not allow this.",
-        404: "There is nothing of that name.",
-        406: "Only JSON is spoken here.",
-        415: "The body is not JSON by its content type.",
-        429: "Too many calls; Retry-After says how long to wait.",
-        503: "A stored paper cannot be read; restore it from the backup.",
-    }
-    return {code: OpenApiResponse(_component("Detail"), description=about) for code, about in statuses.items()}
+def _problems(statuses: dict[int, str]) -> dict[Any, Any]:
+    answer = _component("Problem")
+    return {(code, PROBLEM): OpenApiResponse(answer, description=about) for code, about in statuses.items()}

@@ -4,8 +4,13 @@ from typing import IO, Any
 from rest_framework.parsers import BaseParser
 
 from catalog.core.ground.document_reader import DocumentError, parse_document
+from catalog.core.ground.refusal import Refused
 
 LARGEST_FILE = 10 * 1024 * 1024
+
+
+class BodyTooLarge(Refused):
+    status = 413
 
 
 class DocumentParser(BaseParser):
@@ -18,7 +23,7 @@ class DocumentParser(BaseParser):
     ) -> dict[str, Any]:
         data = stream.read(LARGEST_FILE + 1)
         if len(data) > LARGEST_FILE:
-            raise DocumentError.at("", "the body is larger than 10 MB; a job file is a few hundred kilobytes at most")
+            raise BodyTooLarge("The body is larger than 10 MB; a job file is a few hundred kilobytes at most.")
         try:
             text = data.decode("utf-8-sig")
         except UnicodeDecodeError as error:

@@ -88,9 +88,15 @@ PARTS: Schema = {
         value=or_none(NUMBER),
         original=or_none(NUMBER),
     ),
-    "Errors": thing(
-        "Every reason found, each with the place it is about.",
+    "Problem": thing(
+        "What went wrong: problem details by RFC 9457.",
+        ("errors",),
+        type={**TEXT, "description": "about:blank: the status says what kind it is."},
+        title={**TEXT, "description": "The status in words."},
+        status=WHOLE,
+        detail={**TEXT, "description": "A sentence: the reason, or the first of them."},
         errors={
+            "description": "Every reason found in what was sent or stands in the way, each with the place it is about.",
             **many(
                 thing(
                     "",
@@ -101,11 +107,6 @@ PARTS: Schema = {
             "minItems": 1,
         },
     ),
-    "Detail": {
-        "type": "object",
-        "properties": {"detail": {**TEXT, "description": "One sentence."}},
-        "required": ["detail"],
-    },
 }
 
 IDENTITY: Schema = {"type": "integer", "minimum": 1}

@@ -21,10 +21,6 @@ from quoting.pricing.models import ChecklistAnswer, MarginApproval, Pricing
 LONGEST_REASON = 2000
 
 
-class ApprovalRefused(Refused):
-    """The price was not approved; the sentence says why."""
-
-
 def as_the_firm_asks(spec: PricingSpec) -> PricingSpec:
     """The pricing with the firm's least margin where its own is lower, and every item of the firm's checklist."""
     usual = Pricing.objects.filter(job=None).prefetch_related("checklist").first()
@@ -70,9 +66,9 @@ def record_approval(
     """Keep who lets these figures pass, and why; asked twice it is kept once. mark: of the figures."""
     reason = reason.strip()
     if not 0 < len(reason) <= LONGEST_REASON:
-        raise ApprovalRefused(f"Say why, in 1 to {LONGEST_REASON:,} characters.")
+        raise Refused(f"Say why, in 1 to {LONGEST_REASON:,} characters.")
     if sheet is None or sheet.priced is None or sheet.gate is None:
-        raise ApprovalRefused("The margin is not below the firm's least margin; there is nothing to approve.")
+        raise Refused("The margin is not below the firm's least margin; there is nothing to approve.")
     gate, priced = sheet.gate, sheet.priced
     figures = {
         "price": priced.price,

@@ -2,10 +2,10 @@ from django.http import HttpResponse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from catalog.core.ground.refusal import Refused
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document
 from quoting.platform.api.describing import describe
-from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.api.negotiation import AsItIs
 from quoting.platform.errands.models import ErrandState
 from quoting.platform.errands.services.errands import retry_errand
@@ -30,7 +30,7 @@ class RetryPaper(ApiView):
         row = revision_of(number, revision)
         errand = quote_paper_errand(row)
         if errand is None or not retry_errand(errand.pk, clock.now()):
-            raise StandsInTheWay("This paper has not failed; there is nothing to try again.")
+            raise Refused("This paper has not failed; there is nothing to try again.")
         return Response(state_of(row))
 
 
@@ -41,7 +41,7 @@ class PaperFile(ApiView):
     def get(self, request: Request, number: str, revision: int) -> HttpResponse:
         paper = paper_of_revision(revision_of(number, revision))
         if paper is None:
-            raise StandsInTheWay("This paper is not made yet; its state says how far it is, or why it failed.")
+            raise Refused("This paper is not made yet; its state says how far it is, or why it failed.")
         response = HttpResponse(paper_bytes(paper), content_type="application/pdf")
         response["Content-Disposition"] = f'attachment; filename="{download_name(paper)}"'
         return response

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
@@ -12,7 +13,7 @@ from quoting.job_files.services.job_files import figures_mark, work_up_job
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.pricing.models import MarginApproval
-from quoting.pricing.services.least_margin import ApprovalRefused, approval_for
+from quoting.pricing.services.least_margin import approval_for
 from quoting.quotes.pages.figures import figures_of
 from quoting.quotes.services.margin_approval import approve_margin
 
@@ -31,7 +32,7 @@ def quote_approve(request: HttpRequest, job_id: int) -> HttpResponse:
             now=now,
             today=day_at_the_firm(now),
         )
-    except ApprovalRefused as refusal:
+    except Refused as refusal:
         return _page(request, job, str(refusal))
     messages.success(request, "Approved. Anyone but you can issue the quote at these figures.")
     return redirect("quote", job.pk)

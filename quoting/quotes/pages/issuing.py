@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
@@ -20,7 +21,7 @@ from quoting.quotes.pages.figures import figures_of
 from quoting.quotes.pages.findings import hindrances
 from quoting.quotes.services.cancellation import rule_in_force, window_of
 from quoting.quotes.services.cancellation_words import window_terms
-from quoting.quotes.services.quotes import QuoteRefused, issue_quote
+from quoting.quotes.services.quotes import issue_quote
 
 
 @firm_first
@@ -37,7 +38,7 @@ def quote_issue(request: HttpRequest, job_id: int) -> HttpResponse:
             now=clock.now(),
             today=day_at_the_firm(clock.now()),
         )
-    except QuoteRefused as refusal:
+    except Refused as refusal:
         return _confirm(request, job, refusal.sentences)
     messages.success(request, f"Issued: {revision}. Its paper is being made.")
     return redirect("revision", job.pk, revision.number)

@@ -4,13 +4,14 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from catalog.core.ground.refusal import Refused
 from jobs.jobs.pages.requests import job_or_404
 from quoting.platform import clock
 from quoting.platform.people.access import sees_margin
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.pages.comparing import compared, offered_by
 from quoting.quotes.services.quote_csv import quote_csv
-from quoting.quotes.services.revisions import StepRefused, withdraw_revision
+from quoting.quotes.services.revisions import withdraw_revision
 
 
 def revision_csv(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
@@ -25,9 +26,9 @@ def revision_withdraw(request: HttpRequest, job_id: int, number: int) -> HttpRes
     reason = request.POST.get("reason", "")
     try:
         if len(reason) > 2000:
-            raise StepRefused(f"The reason is {len(reason)} characters long; at most 2,000.")
+            raise Refused(f"The reason is {len(reason)} characters long; at most 2,000.")
         withdraw_revision(row.pk, now=clock.now(), by_name=request.user.full_name, reason=reason)
-    except StepRefused as refusal:
+    except Refused as refusal:
         messages.error(request, str(refusal))
     else:
         messages.success(request, f"{row} is withdrawn and can no longer be accepted.")

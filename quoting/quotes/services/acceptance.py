@@ -17,17 +17,13 @@ from quoting.quotes.services.cancellation import Window, read_rule, window_of
 from quoting.quotes.services.certificate_papers import request_certificate
 from quoting.quotes.services.offers import total_of
 from quoting.quotes.services.quote_papers import paper_of_revision
-from quoting.quotes.services.revisions import StepRefused, move_revision
+from quoting.quotes.services.revisions import move_revision
 from quoting.quotes.services.snapshots import snapshot_of
 
 LONGEST_NAME = 200
 LONGEST_REASON = 2000
 TAKEN = "Another revision of this quote is accepted already; nothing was changed."
 STATE_OF = {AnswerKind.ACCEPTED: RevisionState.ACCEPTED, AnswerKind.DECLINED: RevisionState.DECLINED}
-
-
-class AnswerRefused(Refused):
-    """Nothing was kept; the sentence says why and what would be right."""
 
 
 @dataclass(frozen=True)
@@ -45,13 +41,13 @@ class Given:
 def answer_revision(revision: QuoteRevision, given: Given, *, now: datetime, today: date) -> ClientAnswer:
     """Take the answer, freeze it, and ask for its certificate when it is an acceptance.
 
-    today: the day in the firm's time zone. The same answer given twice is one. Raises AnswerRefused.
+    today: the day in the firm's time zone. The same answer given twice is one. Raises Refused.
     """
     name, reason = checked_name(given.typed_name), checked_reason(given.reason)
     total = _total(revision, given)
     paper = paper_of_revision(revision)
     if given.kind == AnswerKind.ACCEPTED and paper is None:
-        raise AnswerRefused("The paper of this quote is not made yet, and it is what is accepted. Try again shortly.")
+        raise Refused("The paper of this quote is not made yet, and it is what is accepted. Try again shortly.")
     try:
         with transaction.atomic():
             moved = move_revision(
@@ -59,24 +55,27 @@ def answer_revision(revision: QuoteRevision, given: Given, *, now: datetime, tod
             )
             _refuse_second(moved, given)
             return _keep(moved, given, name, reason, total, paper.sha256 if paper else "", now, today)
-    except StepRefused as refusal:
-        return _same_again(revision, given, name, total) or _refuse(refusal)
+    except Refused:
+        kept = _same_again(revision, given, name, total)
+        if kept is None:
+            raise
+        return kept
     except IntegrityError as error:
-        raise AnswerRefused(TAKEN) from error
+        raise Refused(TAKEN) from error
 
 
 def _refuse_second(revision: QuoteRevision, given: Given) -> None:
     """Besides the constraint on states: an acceptance that stands is one whose revision was not taken back."""
     standing = ClientAnswer.objects.filter(quote=revision.quote_id, answer=AnswerKind.ACCEPTED, taken_back=None)
     if given.kind == AnswerKind.ACCEPTED and standing.exists():
-        raise AnswerRefused(TAKEN)
+        raise Refused(TAKEN)
 
 
 def check_signed_on(revision: QuoteRevision, day: date, today: date) -> None:
-    """For what was signed on paper. Raises AnswerRefused."""
+    """For what was signed on paper. Raises Refused."""
     if not revision.quoted_on <= day <= today:
         told = f"from the day it was quoted, {day_words(revision.quoted_on)}, to today"
-        raise AnswerRefused(f"Signed on is {day_words(day)}; it must be a day {told}.")
+        raise Refused(f"Signed on is {day_words(day)}; it must be a day {told}.")
 
 
 def window_on(revision: QuoteRevision, today: date) -> Window | None:
@@ -128,7 +127,7 @@ def _total(revision: QuoteRevision, given: Given) -> OfferTotal:
     try:
         return total_of(revision, given.options if given.kind == AnswerKind.ACCEPTED else ())
     except OptionError as error:
-        raise AnswerRefused(str(error)) from error
+        raise Refused(str(error)) from error
 
 
 def _same_again(revision: QuoteRevision, given: Given, name: str, total: OfferTotal) -> ClientAnswer | None:
@@ -139,25 +138,21 @@ def _same_again(revision: QuoteRevision, given: Given, name: str, total: OfferTo
     return kept if kept.options == _chosen(total) else None
 
 
-def _refuse(refusal: StepRefused) -> ClientAnswer:
-    raise AnswerRefused(str(refusal)) from refusal
-
-
 def checked_name(text: str) -> str:
     name = " ".join(text.split())
     if not any(sign.isalpha() for sign in name):
-        raise AnswerRefused("Your name is missing: type it in full, as you would sign.")
+        raise Refused("Your name is missing: type it in full, as you would sign.")
     if len(name) > LONGEST_NAME:
-        raise AnswerRefused(f"Your name is {len(name)} characters long; type at most {LONGEST_NAME}.")
+        raise Refused(f"Your name is {len(name)} characters long; type at most {LONGEST_NAME}.")
     if any(unicodedata.category(sign) in ("Cc", "Cf", "Cs", "Co", "Cn") for sign in name):
-        raise AnswerRefused("Your name holds a sign that cannot be printed; type it with letters.")
+        raise Refused("Your name holds a sign that cannot be printed; type it with letters.")
     return name
 
 
 def checked_reason(text: str) -> str:
     reason = text.strip()
     if len(reason) > LONGEST_REASON:
-        raise AnswerRefused(f"The reason is {len(reason)} characters long; write at most {LONGEST_REASON:,}.")
+        raise Refused(f"The reason is {len(reason)} characters long; write at most {LONGEST_REASON:,}.")
     if "\0" in reason:
-        raise AnswerRefused("The reason holds a sign that cannot be kept; type it anew.")
+        raise Refused("The reason holds a sign that cannot be kept; type it anew.")
     return reason

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import format_area, format_length
 from catalog.drawings.scales import Scale, scales
 from catalog.drawings.svg import Picture
@@ -40,10 +41,6 @@ PLAN_MM = 92.0
 FACE_MM = 80.0
 
 
-class NotPriced(ValueError):
-    pass
-
-
 @dataclass(frozen=True)
 class QuoteHead:
     number: str
@@ -61,7 +58,7 @@ def quote_paper(
     """photos: of each wall, by its key, that the client is shown. taking_back: sentences on the window."""
     quote = done.quote
     if quote is None or quote.priced is None:
-        raise NotPriced("The job is not priced: fill in what the quote names as missing, then try again.")
+        raise Refused("The job is not priced: fill in what the quote names as missing, then try again.")
     firm, job, texts = done.read.book.firm, done.read.job, quote.texts
     currency, priced = firm.currency, quote.priced
     return QuotePaper(

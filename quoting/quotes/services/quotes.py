@@ -35,21 +35,13 @@ from quoting.quotes.services.cancellation_words import window_terms
 from quoting.quotes.services.offers import write_offer
 from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
 from quoting.quotes.services.quote_papers import request_quote_paper
-from quoting.quotes.services.revisions import StepRefused, move_revision
+from quoting.quotes.services.revisions import move_revision
 from quoting.quotes.services.snapshots import hash_of, snapshot_text
 
 LONGEST_REQUEST_KEY = 100
 
 
-class QuoteRefused(Refused):
-    """The quote was not issued."""
-
-
-class NotReady(QuoteRefused):
-    """Something is missing, or waits for a decision."""
-
-
-class ChangedSinceShown(QuoteRefused):
+class ChangedSinceShown(Refused):
     status = 412
     path = "If-Match"
 
@@ -73,15 +65,15 @@ def issue_quote(
 
     request_key: the same for a page shown once, so that asking twice issues once. seen_mark: `figures_mark` of
     what was shown; None asks nothing. today: the day in the firm's time zone.
-    Raises QuoteRefused, with nothing stored.
+    Raises Refused, with nothing stored.
     """
     if not 0 < len(request_key) <= LONGEST_REQUEST_KEY:
-        raise QuoteRefused(f"A request is named by 1 to {LONGEST_REQUEST_KEY} characters; ask from a fresh page.")
+        raise Refused(f"A request is named by 1 to {LONGEST_REQUEST_KEY} characters; ask from a fresh page.")
     issued = _issued_before(job, request_key)
     if issued is not None:
         return issued
     if job.closed_on is not None:
-        raise NotReady(f"{job} was closed on {job.closed_on}; open it again to quote it.")
+        raise Refused(f"{job} was closed on {job.closed_on}; open it again to quote it.")
     # Worked up before the transaction begins: seconds of computing must not keep others from writing.
     done = _worked_up(job, today)
     mark = figures_mark(done.read, today)
@@ -110,7 +102,7 @@ def _second_person(job: Job, sheet: QuoteSheet, by: Person) -> MarginApproval | 
         return None
     approval = approval_for(job, sheet.gate, issuer=by)
     if approval is None:
-        raise NotReady(
+        raise Refused(
             "The margin is below the firm's least margin, and you approved it yourself. Somebody else approves it, "
             "or issues it."
         )
@@ -124,7 +116,7 @@ def _afresh(job: Job) -> Job:
 def _issued_before(job: Job, request_key: str) -> QuoteRevision | None:
     revision = QuoteRevision.objects.select_related("quote").filter(request_key=request_key).first()
     if revision is not None and revision.quote.job_id != job.pk:
-        raise QuoteRefused("This request has issued another job's quote; open the page of this quote again.")
+        raise Refused("This request has issued another job's quote; open the page of this quote again.")
     return revision
 
 
@@ -132,19 +124,19 @@ def _worked_up(job: Job, today: date) -> WorkUp:
     try:
         return work_up_job(_afresh(job), today)
     except SurveyError as error:
-        raise NotReady(f"The walls cannot be worked out. {error.field}: {error.reason}") from error
+        raise Refused(f"The walls cannot be worked out. {error.field}: {error.reason}") from error
 
 
 def _ready(done: WorkUp) -> tuple[QuoteSheet, PricedQuote]:
     sheet = done.quote
     if sheet is None:
-        raise NotReady("The job is not priced yet: enter how it is priced, then issue.")
+        raise Refused("The job is not priced yet: enter how it is priced, then issue.")
     if not done.walls:
-        raise NotReady("The job has no wall yet: enter at least one, then issue.")
+        raise Refused("The job has no wall yet: enter at least one, then issue.")
     if sheet.blocking:
-        raise NotReady(*(finding.sentence for finding in sheet.blocking))
+        raise Refused(*(finding.sentence for finding in sheet.blocking))
     if sheet.priced is None:
-        raise NotReady("The price has a gap; see the findings of the quote.")
+        raise Refused("The price has a gap; see the findings of the quote.")
     return sheet, sheet.priced
 
 
@@ -213,14 +205,14 @@ def _supersede(quote: Quote, by: Person, now: datetime) -> int:
     revisions = list(quote.revisions.defer("snapshot").order_by("number"))
     for revision in revisions:
         if revision.state == RevisionState.ACCEPTED:
-            raise QuoteRefused(f"{revision} is accepted. What changes now is agreed as a change, not quoted anew.")
+            raise Refused(f"{revision} is accepted. What changes now is agreed as a change, not quoted anew.")
         if revision.state == RevisionState.ISSUED:
             reason = f"Revision {revision.number + 1} was issued."
             try:
                 move_revision(revision.pk, RevisionState.SUPERSEDED, now=now, by_name=by.full_name, reason=reason)
-            except StepRefused as refusal:
+            except Refused as refusal:
                 # The client answered, or somebody withdrew it, since it was read a moment ago.
-                raise QuoteRefused(
+                raise Refused(
                     f"{refusal} Nothing was issued; look at it, then issue if that is still right."
                 ) from refusal
     return revisions[-1].number if revisions else 0

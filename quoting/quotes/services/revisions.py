@@ -8,10 +8,6 @@ from catalog.core.ground.refusal import Refused
 from quoting.quotes.models import Quote, QuoteRevision, RevisionState
 
 
-class StepRefused(Refused):
-    pass
-
-
 def is_acceptable(revision: QuoteRevision, today: date) -> bool:
     """Up to and including its last day. today: in the firm's time zone."""
     return revision.state == RevisionState.ISSUED and today <= revision.valid_until
@@ -45,15 +41,15 @@ def move_revision(
     moved = standing.update(state=state, state_at=now, state_by_name=by_name, state_reason=reason)
     revision = QuoteRevision.objects.select_related("quote").get(pk=revision_id)
     if not moved and revision.state == RevisionState.ISSUED:
-        raise StepRefused(f"{revision} could be accepted until {revision.valid_until}; that day has passed.")
+        raise Refused(f"{revision} could be accepted until {revision.valid_until}; that day has passed.")
     if not moved:
-        raise StepRefused(f"{revision} is {revision.get_state_display().lower()}, and that is final.")
+        raise Refused(f"{revision} is {revision.get_state_display().lower()}, and that is final.")
     return revision
 
 
 def withdraw_revision(revision_id: int, *, now: datetime, by_name: str, reason: str) -> QuoteRevision:
     if not reason.strip():
-        raise StepRefused("A quote is withdrawn for a reason; write it down.")
+        raise Refused("A quote is withdrawn for a reason; write it down.")
     return move_revision(revision_id, RevisionState.WITHDRAWN, now=now, by_name=by_name, reason=reason.strip())
 
 

@@ -29,6 +29,7 @@ def add_components(result: Schema, generator: Any, request: Any, public: bool) -
         for operation in operations.values():
             # /api/jobs/... stands under jobs.
             operation["tags"] = [path.split("/")[2]]
+            operation["security"] = [{"token": []}]
     components = result.setdefault("components", {})
     components["schemas"] = {**components.get("schemas", {}), **shapes()}
     return result

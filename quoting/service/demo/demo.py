@@ -9,6 +9,7 @@ from django.conf import settings
 from django.db import transaction
 
 from catalog.core.ground.document_reader import Reader, parse_document
+from catalog.core.ground.refusal import Refused
 from catalog.models import Firm
 from catalog.services.catalog_file import import_catalog
 from jobs.jobs.models import Job
@@ -42,10 +43,6 @@ RATES = (
 TAX = {"name": "Sales tax", "rate": "0.13", "applies_to": "price", "basis": "document", "starts_on": "2020-01-01"}
 
 
-class DemoRefused(Exception):
-    pass
-
-
 @dataclass(frozen=True)
 class LogIn:
     name: str
@@ -64,12 +61,12 @@ def job_key(name: str) -> str:
 def refuse_unless_free() -> None:
     """The demo hands out log-ins on a screen, so it never touches a service that somebody works with."""
     if settings.PRODUCTION:
-        raise DemoRefused("The demo is for a service of its own on one machine; this one is set up for production.")
+        raise Refused("The demo is for a service of its own on one machine; this one is set up for production.")
     catalog = read_fixture("catalog/starter.json")
     strangers = Person.objects.exclude(login_name__in=[name for name, _, _ in PEOPLE])
     firm = Firm.objects.first()
     if strangers.exists() or (firm is not None and firm.name != catalog["firm"]["name"]):
-        raise DemoRefused(
+        raise Refused(
             "Somebody works with this data already, and the demo would mix with it. "
             "Give the demo a folder of its own: CURVEWRIGHT_DATA=FOLDER."
         )

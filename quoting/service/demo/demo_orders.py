@@ -45,7 +45,7 @@ FRAME = ("TRACK-358", "STUD-358")
 def load_demo_orders(*, framed: str, panelled: str, by: str, now: datetime) -> bool:
     """Only where nothing was ever ordered, and where all its days have come. Whether there are orders now.
 
-    framed, panelled: keys of the jobs whose framing is drafted, and whose oak is on order. Raises OrderRefused.
+    framed, panelled: keys of the jobs whose framing is drafted, and whose oak is on order. Raises Refused.
     """
     if Order.objects.exists():
         return True

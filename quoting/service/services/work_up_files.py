@@ -8,6 +8,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from catalog.core.ground.document_reader import DocumentError, parse_document
+from catalog.core.ground.refusal import Refused
 from catalog.core.materials.catalog_data import Book
 from jobs.core.results.result_documents import schedule_document, takeoff_document
 from jobs.dates.services.order_dates_paper import order_dates_paper
@@ -23,10 +24,6 @@ from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
 QUOTE_PAPER = "quote.pdf"
 
 
-class FileProblem(ValueError):
-    """A job file that cannot be used; the sentence says where in the document and why."""
-
-
 @dataclass(frozen=True)
 class Written:
     done: WorkUp
@@ -37,17 +34,17 @@ def read_file(path: Path, catalog: Book | None) -> JobFile:
     try:
         data = path.read_bytes()
     except OSError as error:
-        raise FileProblem(f"{path}: cannot be read ({error.strerror}).") from error
+        raise Refused(f"{path}: cannot be read ({error.strerror}).") from error
     if len(data) > LARGEST_FILE:
-        raise FileProblem(f"{path}: is larger than 10 MB; a job file is a few hundred kilobytes at most.")
+        raise Refused(f"{path}: is larger than 10 MB; a job file is a few hundred kilobytes at most.")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise FileProblem(f"{path}: is not UTF-8 text (byte {error.start}); save it as UTF-8.") from error
+        raise Refused(f"{path}: is not UTF-8 text (byte {error.start}); save it as UTF-8.") from error
     try:
         return read_job_file(parse_document(text), catalog)
     except DocumentError as error:
-        raise FileProblem(f"{path}:\n{error}") from error
+        raise Refused(f"{path}:\n{error}") from error
 
 
 def work_up_file(path: Path, out: Path, catalog: Book | None, *, now: datetime, today: date | None = None) -> Written:
@@ -58,12 +55,12 @@ def work_up_file(path: Path, out: Path, catalog: Book | None, *, now: datetime, 
         with told_by_place(read.job.walls):
             done = work_up(read, day)
     except ImpossibleWall as error:
-        raise FileProblem(f"{path}:\n{error.field}: {error.reason}") from error
+        raise Refused(f"{path}:\n{error.field}: {error.reason}") from error
     files = _files_of(done)
     try:
         return Written(done, _write_all(files, out))
     except OSError as error:
-        raise FileProblem(f"{out}: the results cannot be written there ({error.strerror}).") from error
+        raise Refused(f"{out}: the results cannot be written there ({error.strerror}).") from error
 
 
 def _files_of(done: WorkUp) -> dict[str, bytes]:

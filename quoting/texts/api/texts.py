@@ -10,9 +10,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import Refused
 from quoting.platform.api.base import ApiView, Document, document_of, held, mark_of, tagged
 from quoting.platform.api.describing import describe
-from quoting.platform.api.errors import StandsInTheWay
 from quoting.platform.formatting import day_words
 from quoting.texts.models import NoticePack, NoticePlace, StandardText
 from quoting.texts.services import firm_texts as service
@@ -67,7 +67,7 @@ class EndSentence(ApiView):
         last_day = reader.day("last_day")
         reader.finish()
         if not service.end_standard_text(key, last_day):
-            raise StandsInTheWay(f"No wording of this sentence is in force on {day_words(last_day)}.")
+            raise Refused(f"No wording of this sentence is in force on {day_words(last_day)}.")
         return Response(status=204)
 
 

@@ -7,11 +7,11 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
 from jobs.deliveries.models import Delivery, ReceiptLine
 from jobs.deliveries.services.claims import claim, correct_receipt, open_claims, settle_claim, standing_words
 from jobs.deliveries.services.due_deliveries import due_orders
 from jobs.deliveries.services.ending_orders import call_off, end_line
-from jobs.deliveries.services.order_events import EventRefused
 from jobs.deliveries.services.promises import add_promise
 from jobs.deliveries.services.receiving import check_in, state_of
 from jobs.deliveries.services.replacements import check_of_receipt, draft_replacement, left_to_replace
@@ -73,7 +73,7 @@ def test_one_key_for_other_figures_is_refused_and_not_swallowed(line):
 
 def test_who_has_not_seen_the_delivery_before_is_told_of_it(line):
     checked_in(line)
-    with pytest.raises(EventRefused, match="I. Quarrell has checked in a delivery of O-0001 since"):
+    with pytest.raises(Refused, match="I. Quarrell has checked in a delivery of O-0001 since"):
         checked_in(line, request_key="another phone")
 
 
@@ -143,7 +143,7 @@ def test_an_excess_that_is_kept_is_decided(line):
 
 def test_a_claim_is_told_before_the_supplier_decides_it(line):
     row = receipt_of(line)
-    with pytest.raises(EventRefused, match="has not been told yet"):
+    with pytest.raises(Refused, match="has not been told yet"):
         settle_claim(row, {"outcome": "replaced"}, SIGNED)
     assert claim(row, {}, SIGNED).claimed_on == CAME
     assert settle_claim(row, {"outcome": "credited", "credit": "40.00"}, SIGNED).credit == Decimal("40.00")
@@ -161,7 +161,7 @@ def test_a_replacement_is_a_new_order_linked_to_the_line_and_made_once(line):
     (ordered,) = order.lines.all()
     assert (order, is_new, again_new) == (same, True, False)
     assert (ordered.replaces, ordered.quantity, ordered.need_by, order.state) == (line, 2, date(2027, 8, 11), "draft")
-    with pytest.raises(EventRefused, match="No pieces of .* are not ordered again yet"):
+    with pytest.raises(Refused, match="No pieces of .* are not ordered again yet"):
         again(row, key="once more")
 
 
@@ -202,7 +202,7 @@ def test_no_more_goes_back_than_came(line):
 def test_what_was_typed_wrong_is_corrected_by_whoever_saw_it(line):
     row = receipt_of(line)
     right = {"good": "9", "note": "None is cracked: the film was"}
-    with pytest.raises(EventRefused, match="7 good, 2 damaged, 0 wrong"):
+    with pytest.raises(Refused, match="7 good, 2 damaged, 0 wrong"):
         correct_receipt(row, right, [Decimal(9), Decimal(0), Decimal(0)])
     correct_receipt(row, right, [Decimal(7), Decimal(2), Decimal(0)])
     assert state_of(ReceiptLine.objects.get().line).standing == "complete"
@@ -233,7 +233,7 @@ def test_an_order_that_was_never_placed_receives_nothing(line):
     Order.objects.filter(pk=line.order_id).update(
         state="draft", placed_at=None, placed_on=None, placed_by_name="", way=""
     )
-    with pytest.raises(EventRefused, match="not placed yet"):
+    with pytest.raises(Refused, match="not placed yet"):
         checked_in(line)
 
 

@@ -5,9 +5,9 @@ from functools import partial
 
 import pytest
 
+from catalog.core.ground.refusal import Refused
 from jobs.deliveries.models import Delivery, ReceiptLine
 from jobs.deliveries.services import receiving
-from jobs.deliveries.services.order_events import EventRefused
 from jobs.deliveries.services.receiving import check_in
 from jobs.orders.models import Order, OrderLine
 from tests.support.childcare import NOW, SIGNED, delivery_document, trim_on_order
@@ -43,7 +43,7 @@ def test_of_two_phones_one_checks_in_and_the_other_is_told(line):
     for turn in range(ROUNDS):
         order = another(line, turn)
         found = gave(order, f"a{turn}", f"b{turn}")
-        refused = [isinstance(one, EventRefused) for one in found]
+        refused = [isinstance(one, Refused) for one in found]
         assert sorted(refused) == [False, True], found
         assert Delivery.objects.filter(order=order).count() == 1
 

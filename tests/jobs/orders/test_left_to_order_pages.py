@@ -8,6 +8,7 @@ import pytest
 from django.db.models import F
 from django.urls import reverse
 
+from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
 from jobs.buying.services.proposals import proposal_for, suppliers_to_order
 from jobs.dates.services.item_schedule import open_items
@@ -22,7 +23,6 @@ from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.drafting import bring_up_to_date, draft_order
 from jobs.orders.services.items import live_item
 from jobs.orders.services.placing import place_order, standing_of_order
-from jobs.orders.services.refusal import OrderRefused
 from jobs.orders.services.releasing import release_item
 from jobs.orders.services.sheets import order_sheet
 from quoting.alerts.services.alert_scope import to_be_ordered
@@ -96,7 +96,7 @@ def is_to_order(job):
 
 def test_what_an_open_line_carries_is_not_ordered_again(job, mill, line):
     assert not is_to_order(job)
-    with pytest.raises(OrderRefused, match=f"stands on order {line.order.number} already"):
+    with pytest.raises(Refused, match=f"stands on order {line.order.number} already"):
         drafted(job, mill, "again")
 
 
@@ -108,7 +108,7 @@ def test_after_a_line_ended_short_the_rest_is_proposed_ordered_and_then_done(job
     assert part.left == 1 and "1 of what was ordered before will not come" in part.sentence
     rest = drafted(job, mill, "rest")
     assert rest.lines.get().quantity == 1 and rest.lines.get().statement_mark == line.statement_mark
-    with pytest.raises(OrderRefused, match="already"):
+    with pytest.raises(Refused, match="already"):
         drafted(job, mill, "and again")
     rest.note = "The longest one."
     rest.save()

@@ -9,6 +9,7 @@ import pytest
 from django.core import mail as post
 from pypdf import PdfReader
 
+from catalog.core.ground.refusal import Refused
 from catalog.models import OrderTerms, Supplier
 from jobs.buying.services.proposals import proposal_for
 from jobs.deliveries.services.dock_days import dock_days
@@ -19,14 +20,12 @@ from jobs.orders.services.drafting import bring_up_to_date, draft_order, take_of
 from jobs.orders.services.items import live_item
 from jobs.orders.services.mailing import begin_mail, take_back_beginning
 from jobs.orders.services.placing import place_order, standing_of_order
-from jobs.orders.services.refusal import OrderRefused
 from jobs.orders.services.releasing import agree_sample, ask_for_sample, end_release, release_item, standing_of_item
 from jobs.orders.services.sheets import request_sheet
 from jobs.whole_jobs.services.job_store import store_job
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand
-from quoting.platform.mail import MailRefused
 from quoting.platform.people.signatures import Signature
 from tests.stored import stored_job
 
@@ -71,20 +70,20 @@ def placed(order, way="other", key="p", **more):
 def test_asked_twice_it_is_one_order_and_an_item_stands_on_one_order_only(job, mill):
     order = drafted(job, mill)
     assert drafted(job, mill) == order and order.lines.get().unit == "pieces"
-    with pytest.raises(OrderRefused, match=f"stands on order {order.number} already"):
+    with pytest.raises(Refused, match=f"stands on order {order.number} already"):
         drafted(job, mill, "again")
     throw_away(order, reason="", **BY)
     assert drafted(job, mill, "third").number != order.number
 
 
 def test_what_is_not_had_from_the_supplier_is_refused(job, mill):
-    with pytest.raises(OrderRefused, match="not had from"):
+    with pytest.raises(Refused, match="not had from"):
         drafted(job, mill, materials=["TRACK-358"])
     assert not Order.objects.exists()
 
 
 def test_a_release_past_holds_says_why_and_keeps_what_it_set_aside(job):
-    with pytest.raises(OrderRefused, match="No quote of this job is accepted") as refused:
+    with pytest.raises(Refused, match="No quote of this job is accepted") as refused:
         released(job, reason=" ")
     assert "Write the reason" in str(refused.value) and not Release.objects.exists()
     row = released(job)
@@ -97,10 +96,10 @@ def test_what_is_stated_otherwise_since_is_not_released_any_more(job, mill):
     job.walls.get().trims.filter(material_id=BASE).update(grade="stain")
     found = standing(job)
     assert found.is_stale and found.release is None
-    with pytest.raises(OrderRefused, match="bring the order up to date"):
+    with pytest.raises(Refused, match="bring the order up to date"):
         placed(order)
     bring_up_to_date(order, seen_version=order.version, moment=MOMENT)
-    with pytest.raises(OrderRefused, match="released as it stood before"):
+    with pytest.raises(Refused, match="released as it stood before"):
         placed(order)
     released(job)
     row.refresh_from_db()
@@ -109,7 +108,7 @@ def test_what_is_stated_otherwise_since_is_not_released_any_more(job, mill):
 
 def test_an_order_is_placed_with_what_was_quoted_on_that_day(job, mill):
     order = drafted(job, mill)
-    with pytest.raises(OrderRefused, match="is not released"):
+    with pytest.raises(Refused, match="is not released"):
         placed(order)
     release = released(job)
     order = placed(order)
@@ -118,9 +117,9 @@ def test_an_order_is_placed_with_what_was_quoted_on_that_day(job, mill):
     assert (line.quoted_workdays, line.quoted_dock_on) == (18, date(2027, 1, 19))
     assert (line.order_by, line.need_by, line.release) == (date(2026, 12, 10), date(2027, 1, 25), release)
     assert (order.placed_on, order.counted_from) == (date(2026, 12, 9), date(2026, 12, 9))
-    with pytest.raises(OrderRefused, match="not changed any more"):
+    with pytest.raises(Refused, match="not changed any more"):
         take_off_line(order, line.place, seen_version=order.version)
-    with pytest.raises(OrderRefused, match="ordered already"):
+    with pytest.raises(Refused, match="ordered already"):
         end_release(job, BASE, reason="Too soon.", **BY)
 
 
@@ -200,7 +199,7 @@ def test_a_mail_that_was_begun_is_not_sent_a_second_time(job, mill):
     released(job)
     row = placed(order, way="mail", to_address="orders@mill.example").mails.get()
     begin_mail(row.pk, NOW)
-    with pytest.raises(MailRefused, match="nobody here knows whether it left"):
+    with pytest.raises(Refused, match="nobody here knows whether it left"):
         begin_mail(row.pk, NOW)
     take_back_beginning(row)
     assert begin_mail(row.pk, NOW).began_at == NOW
@@ -221,7 +220,7 @@ def test_the_items_of_two_jobs_go_on_one_order_with_its_freight(job, mill):
 def test_a_wrong_address_places_nothing(job, mill):
     order = drafted(job, mill)
     released(job)
-    with pytest.raises(MailRefused, match="no mail address"):
+    with pytest.raises(Refused, match="no mail address"):
         placed(order, way="mail", to_address="the mill")
     order.refresh_from_db()
     assert order.state == "draft" and not Errand.objects.filter(kind="render_order_sheet").exists()

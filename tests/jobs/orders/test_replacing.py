@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 import pytest
 from django.urls import reverse
 
+from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
 from jobs.deliveries.services.claims import correct_receipt
 from jobs.deliveries.services.receiving import check_in
@@ -16,7 +17,6 @@ from jobs.orders.models import OrderLine
 from jobs.orders.services.drafting import bring_up_to_date, change_draft, draft_order
 from jobs.orders.services.items import live_item
 from jobs.orders.services.placing import place_order, standing_of_order
-from jobs.orders.services.refusal import OrderRefused
 from jobs.orders.services.releasing import release_item
 from jobs.orders.services.sheets import order_sheet
 from jobs.walls.models import WallPiece
@@ -86,7 +86,7 @@ def with_a_rise_of(job, inches):
 
 def test_which_pieces_are_ordered_again_is_asked_before_they_are(again):
     assert "not all alike. Choose which 2 are ordered again" in stops(again)
-    with pytest.raises(OrderRefused):
+    with pytest.raises(Refused):
         placed(again.order)
 
 
@@ -105,7 +105,7 @@ def test_of_one_face_alone_no_other_radius_is_stated(again):
 
 @pytest.mark.parametrize("counts", [(0, 1, 0, 0), (2, 0, 0, 0), (1, 1, 1, 0), (1, 1)])
 def test_a_choice_that_cannot_be_is_refused_and_nothing_is_kept(again, counts):
-    with pytest.raises(OrderRefused, match="Line 1"):
+    with pytest.raises(Refused, match="Line 1"):
         chosen(again, *counts)
     again.refresh_from_db()
     assert feet(again) == [8, 4, 8, 5]
@@ -115,7 +115,7 @@ def test_a_replacement_at_a_radius_the_wall_no_longer_has_is_not_placed(job, aga
     chosen(again, 1, 1, 0, 0)
     with_a_rise_of(job, 30.5)
     assert "concave was ordered at 128.48 in (3263.3 mm); the wall now has 126.80 in" in stops(again)
-    with pytest.raises(OrderRefused, match="the wall now has"):
+    with pytest.raises(Refused, match="the wall now has"):
         placed(again.order)
 
 

@@ -4,10 +4,11 @@ from functools import cache
 
 import pytest
 
+from catalog.core.ground.refusal import Refused
 from jobs.core.measure.survey import ArcPiece, RadiusAngle
 from jobs.site.papers.site_parts import SiteTable
 from jobs.site.papers.site_sheet import SitePaper
-from jobs.site.services.sheet import CAUTIONS, NothingToBuild, on_screen, site_paper
+from jobs.site.services.sheet import CAUTIONS, on_screen, site_paper
 from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.platform.papers.paper_documents import read_paper, write_paper
 from quoting.platform.papers.parts import SheetError
@@ -143,7 +144,7 @@ def test_what_is_missing_is_named_and_nothing_is_listed_in_its_place():
 
 def test_a_job_without_walls_has_nothing_to_set_out():
     read = job_file("larkmoor-dental")
-    with pytest.raises(NothingToBuild, match="no wall yet"):
+    with pytest.raises(Refused, match="no wall yet"):
         site_paper(work_up(replace(read, job=replace(read.job, walls=())), TODAY), prepared_by="S")
 
 

@@ -11,6 +11,7 @@ import pytest
 from django.core import mail as post
 from django.db import connection
 
+from catalog.core.ground.refusal import Refused
 from catalog.models import Firm, Supplier
 from catalog.services.firm import add_firm_closure
 from jobs.core.ordering.alerts import AlertKey, Watched
@@ -19,9 +20,9 @@ from jobs.needs.models import StoredNeed
 from jobs.orders.models import Order, OrderLine, Release, SignOff
 from quoting.alerts.models import Alert, AlertMail, AlertTrouble, WeeklyMail
 from quoting.alerts.services import due_alerts
-from quoting.alerts.services.alert_settings import TimesRefused, set_alert_times
+from quoting.alerts.services.alert_settings import EntryError, set_alert_times
 from quoting.alerts.services.due_alerts import MAIL_ALERTS, look_for_alerts
-from quoting.alerts.services.mail_preferences import WishRefused, set_wish
+from quoting.alerts.services.mail_preferences import set_wish
 from quoting.alerts.services.weekly import ask_for_lists
 from quoting.platform import clock, failpoints
 from quoting.platform.errands.models import Errand, ErrandState
@@ -324,19 +325,19 @@ def test_the_firm_sets_its_days_and_its_hour(job, office, at):
      ("five", "07:00", "days_ahead"), ("5", "25:00", "list_at"), ("5", "7", "list_at"), ("5", "", "list_at")],
 )  # fmt: skip
 def test_times_that_are_none_are_refused_by_field(db, days, hour, field):
-    with pytest.raises(TimesRefused) as refusal:
+    with pytest.raises(EntryError) as refusal:
         set_alert_times(days, hour)
     assert refusal.value.field == field
 
 
 @pytest.mark.parametrize("address", ["", "nobody", "a@b.example, c@d.example", "a@b.example\nBcc: x@y.example"])
 def test_mail_to_nowhere_is_refused(make_person, address):
-    with pytest.raises(WishRefused, match="Mail address"):
+    with pytest.raises(Refused, match="Mail address"):
         set_wish(make_person("office"), address=address, alerts=True, weekly_list=False, now=EVENING)
 
 
 def test_the_lead_gets_no_list_of_suppliers(make_person):
-    with pytest.raises(WishRefused, match="office and the owner"):
+    with pytest.raises(Refused, match="office and the owner"):
         set_wish(make_person("lead"), address="a@b.example", alerts=True, weekly_list=True, now=EVENING)
 
 

@@ -7,19 +7,19 @@ from django.db import IntegrityError, connection, transaction
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
 from catalog.services.catalog_file import store_book
 from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote
-from quoting.changes.services.change_drafts import ChangeRefused, draft_from_allowance, draft_from_walls, save_draft
+from quoting.changes.services.change_drafts import draft_from_allowance, draft_from_walls, save_draft
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change, withdraw_change
 from quoting.changes.services.change_snapshots import change_snapshot_of, frozen_change_paper
-from quoting.changes.services.contracts import NothingAgreed, contract_of
+from quoting.changes.services.contracts import contract_of
 from quoting.changes.services.manual_change_overlap import cautions_of
 from quoting.job_files.services.job_files import export_job_file, import_job_file
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.immutable_tables import freeze, thaw
 from quoting.platform.papers.typeset import paper_html
-from quoting.quotes.services.acceptance import AnswerRefused
 from tests.documents import starter
 from tests.support.answered import accept, secret_to, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, estimator, issued, small_document, small_job
@@ -65,7 +65,7 @@ def test_a_note_is_exposure_until_it_is_signed_and_part_of_the_contract_then(agr
 
 
 def test_nothing_is_changed_by_a_note_before_a_quote_is_accepted(revision):
-    with pytest.raises(NothingAgreed, match="No quote of"):
+    with pytest.raises(Refused, match="No quote of"):
         drafted(revision.quote.job)
     assert not ChangeDraft.objects.exists()
 
@@ -81,14 +81,14 @@ def test_a_note_is_answered_once(agreed):
     note = with_note_paper(noted(drafted(agreed)))
     first = signed(note)
     assert signed(note).pk == first.pk
-    with pytest.raises(AnswerRefused, match="is signed, and that is final"):
+    with pytest.raises(Refused, match="is signed, and that is final"):
         answer_change(note, NoteAnswer("declined", "Ada Client"), now=NOW, today=TODAY)
-    with pytest.raises(ChangeRefused, match="final"):
+    with pytest.raises(Refused, match="final"):
         withdraw_change(note.pk, now=NOW, by_name="R. Sallow", reason="A slip.")
 
 
 def test_a_note_without_its_paper_cannot_be_signed(agreed):
-    with pytest.raises(AnswerRefused, match="not made yet"):
+    with pytest.raises(Refused, match="not made yet"):
         signed(noted(drafted(agreed)))
     assert contract_of(agreed).sums.signed == 0
 
@@ -133,10 +133,10 @@ def test_a_change_of_the_walls_is_priced_against_what_was_agreed_and_then_counts
     assert [line.price for line in draft.lines.all()] == [Decimal("758.06")]
     note = with_note_paper(noted(draft))
     assert change_snapshot_of(note)["job_file"]["pricing"]["labour"][0]["hours"] == "106"
-    with pytest.raises(ChangeRefused, match="waits for a signature"):
+    with pytest.raises(Refused, match="waits for a signature"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
     signed(note)
-    with pytest.raises(ChangeRefused, match="as agreed"):
+    with pytest.raises(Refused, match="as agreed"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
 
 
@@ -162,7 +162,7 @@ def test_a_substitution_agreed_in_words_is_not_charged_again_when_it_comes_to_th
     swap = {"kind": "substitution", "original": boards["GB-14"].name, "replacement": f"{boards['GB-38'].name}, left"}
     note = with_note_paper(noted(drafted(agreed, **swap)))
     job = with_other_boards(agreed)
-    with pytest.raises(ChangeRefused, match="waits for a signature"):
+    with pytest.raises(Refused, match="waits for a signature"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
     signed(note)
     draft = draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
@@ -170,7 +170,7 @@ def test_a_substitution_agreed_in_words_is_not_charged_again_when_it_comes_to_th
     assert sum(taken_off.values()) == Decimal("-120.00")
     assert "so it is taken off here" in cautions_of(draft)[0]
     signed(with_note_paper(noted(draft, "note-2")))
-    with pytest.raises(ChangeRefused, match="as agreed"):
+    with pytest.raises(Refused, match="as agreed"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
 
 
@@ -189,7 +189,7 @@ def test_an_allowance_used_makes_a_draft_of_the_difference_once(db):
     accept(with_paper(issued(job)))
     draft = draft_from_allowance(job, "Lamp", Decimal("620.00"), by=estimator(), now=NOW, today=TODAY)
     assert [line.price for line in draft.lines.all()] == [Decimal("120.00")]
-    with pytest.raises(ChangeRefused, match="already"):
+    with pytest.raises(Refused, match="already"):
         draft_from_allowance(job, "Lamp", Decimal("700.00"), by=estimator(), now=NOW, today=TODAY)
 
 

@@ -2,8 +2,10 @@
 
 import pytest
 
+from quoting.changes.models import ChangeDraft, ChangeNote
 from quoting.service.audit.services.audit import audit
 from tests.support.answered import accept, with_paper
+from tests.support.asking import reasons
 from tests.support.worked import NOW, issued, small_job
 
 pytestmark = pytest.mark.django_db
@@ -28,3 +30,14 @@ def test_a_change_is_priced_issued_once_and_stands_beside_the_contract_until_it_
     contract = office.get(f"{there}/contract").json()
     assert (contract["total"], contract["exposure"], len(contract["notes"])) == ("15641.39", "226.00", 1)
     assert audit(NOW)["change notes"] == []
+
+
+def test_a_draft_changed_since_it_was_read_is_not_issued(estimator):
+    accept(with_paper(issued(small_job())))
+    draft = estimator.post("/api/jobs/J-0100/changes", CHANGE)
+    ChangeDraft.objects.update(version=2)
+    late = estimator.post(
+        f"/api/jobs/J-0100/changes/{draft.json()['id']}/issue", {"request_key": "n-1"}, If_Match=draft["ETag"]
+    )
+    assert (late.status_code, set(reasons(late))) == (412, {"If-Match"})
+    assert not ChangeNote.objects.exists()

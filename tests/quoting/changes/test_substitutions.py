@@ -6,11 +6,12 @@ from dataclasses import replace
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
 from catalog.services.catalog_file import store_book
 from jobs.walls.models import Layer
-from quoting.changes.services.change_drafts import ChangeRefused, draft_from_walls
+from quoting.changes.services.change_drafts import draft_from_walls
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
-from quoting.changes.services.contracts import NothingAgreed, agreed_job_file
+from quoting.changes.services.contracts import agreed_job_file
 from quoting.changes.services.substitutions import substitute
 from tests.documents import starter
 from tests.support.answered import accept, with_note_paper, with_paper
@@ -38,7 +39,7 @@ def note_of(row):
 
 
 def test_nothing_is_put_in_the_place_of_what_nobody_agreed(db):
-    with pytest.raises(NothingAgreed):
+    with pytest.raises(Refused, match="No quote of"):
         asked(small_job())
 
 
@@ -53,10 +54,10 @@ def test_a_substitution_is_priced_linked_both_ways_and_counted_once():
     note = note_of(row)
     row.refresh_from_db()
     assert (row.note, row.draft, note.substitution) == (note, None, row)
-    with pytest.raises(ChangeRefused, match="waits for a signature"):
+    with pytest.raises(Refused, match="waits for a signature"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
     answer_change(note, NoteAnswer("signed", "Ada Client"), now=NOW, today=TODAY)
     assert agreed_job_file(note.revision).job.walls[0].left.layers[0].board == "GB-38"
     Layer.objects.update(board_id="GB-38")
-    with pytest.raises(ChangeRefused, match="as agreed: there is nothing"):
+    with pytest.raises(Refused, match="as agreed: there is nothing"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)

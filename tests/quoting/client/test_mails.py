@@ -8,6 +8,7 @@ from django.core import mail as post
 from django.core.mail.backends.locmem import EmailBackend
 from django.test import override_settings
 
+from catalog.core.ground.refusal import Refused
 from quoting.changes.services.change_drafts import save_draft
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
 from quoting.client.models import ClientLink, QuoteMail
@@ -17,7 +18,6 @@ from quoting.platform import failpoints
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.errands.services.errands import run_errand
 from quoting.platform.failpoints import FailpointError
-from quoting.platform.mail import MailRefused
 from quoting.quotes.services.revisions import withdraw_revision
 from tests.support.answered import PDF, accept, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, estimator
@@ -122,13 +122,13 @@ def test_what_was_withdrawn_meanwhile_is_not_sent(sent):
     ],
 )
 def test_a_mail_that_cannot_go_is_refused(sent, more, told):
-    with pytest.raises(MailRefused, match=told):
+    with pytest.raises(Refused, match=told):
         ask(sent, **more)
     assert not QuoteMail.objects.exists()
 
 
 def test_without_its_paper_nothing_is_sent(revision):
-    with pytest.raises(MailRefused, match="not made yet"):
+    with pytest.raises(Refused, match="not made yet"):
         ask(revision)
 
 
@@ -157,7 +157,7 @@ def test_a_change_note_goes_with_its_paper_and_a_link_to_its_page_once(sent, not
 
 def test_a_request_that_sent_a_note_sends_nothing_else(sent, note):
     ask(sent, note=note)
-    with pytest.raises(MailRefused, match="sent another paper"):
+    with pytest.raises(Refused, match="sent another paper"):
         ask(sent)
 
 
@@ -166,7 +166,7 @@ def test_a_note_answered_before_its_mail_is_begun_is_not_sent(sent, note):
     answer_change(note, NoteAnswer("signed", "Ada Client", entered_by_name="R. Sallow"), now=NOW, today=TODAY)
     assert run(mail) == "failed" and post.outbox == []
     assert "can no longer be signed" in mail_errand(mail).error
-    with pytest.raises(MailRefused, match="can no longer be signed"):
+    with pytest.raises(Refused, match="can no longer be signed"):
         ask(sent, key="again", note=type(note).objects.get())
 
 

@@ -8,6 +8,7 @@ from functools import partial
 import pytest
 from django.db import connection, transaction
 
+from catalog.core.ground.refusal import Refused
 from quoting.job_files.services.job_files import figures_mark, job_file_of
 from quoting.platform.immutable_tables import thaw
 from quoting.pricing.models import MarginApproval
@@ -15,7 +16,7 @@ from quoting.pricing.services.pricing import save_pricing
 from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionApproval, RevisionState
 from quoting.quotes.services import quotes
 from quoting.quotes.services.margin_approval import approve_margin
-from quoting.quotes.services.quotes import ChangedSinceShown, NotReady
+from quoting.quotes.services.quotes import ChangedSinceShown
 from quoting.quotes.services.revisions import mark_lapsed, move_revision
 from tests.support.answered import accept, with_paper
 from tests.support.racing import ROUNDS, another, at_once, careless, copied, emptied, lost
@@ -169,7 +170,7 @@ def test_a_low_price_issued_while_it_is_approved_has_its_second_person_or_is_ref
         )
         assert isinstance(gave[1], MarginApproval)
         if isinstance(gave[0], Exception):
-            assert isinstance(gave[0], NotReady)
+            assert isinstance(gave[0], Refused)
             assert not QuoteRevision.objects.filter(quote__job=job).exists()
         else:
             let_pass = RevisionApproval.objects.get(revision=gave[0])

@@ -9,15 +9,15 @@ from decimal import Decimal
 import pytest
 from django.db import connection
 
+from catalog.core.ground.refusal import Refused
 from quoting.changes.models import ChangeDraft
 from quoting.changes.services.change_drafts import save_draft
 from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
-from quoting.changes.services.contracts import NothingAgreed, contract_of
+from quoting.changes.services.contracts import contract_of
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
 from quoting.platform.immutable_tables import thaw
 from quoting.platform.papers.models import Paper
 from quoting.quotes.models import CancellationTerm, QuoteRevision, TakeBack, TakeBackWay
-from quoting.quotes.services.acceptance import AnswerRefused
 from quoting.quotes.services.answers import answer_of, can_be_taken_back, last_taken_back
 from quoting.quotes.services.certificate_papers import request_certificate
 from quoting.service.audit.services.audit import audit
@@ -66,7 +66,7 @@ def test_nothing_is_agreed_any_more_and_a_new_revision_can_be_issued_and_accepte
     assert contract_of(job) is None
     waiting.refresh_from_db()
     assert (waiting.state, waiting.state_reason) == ("withdrawn", f"The acceptance of {agreed} was taken back.")
-    with pytest.raises(NothingAgreed, match="was taken back on Wed 25 Nov 2026: the contract sum is nought"):
+    with pytest.raises(Refused, match="was taken back on Wed 25 Nov 2026: the contract sum is nought"):
         noted(job, "o")
     second = with_paper(issued(job, "second"))
     accept(second, "Ben Other")
@@ -82,7 +82,7 @@ def test_the_last_day_of_the_window_counts_and_the_day_after_does_not(agreed):
     answer = answer_of(agreed)
     assert can_be_taken_back(answer, "accepted", LAST)
     assert not can_be_taken_back(answer, "accepted", LAST + timedelta(days=1))
-    with pytest.raises(AnswerRefused, match="up to and including Sat 28 Nov 2026; that day has passed"):
+    with pytest.raises(Refused, match="up to and including Sat 28 Nov 2026; that day has passed"):
         taken_back(agreed, LAST + timedelta(days=1))
     assert taken_back(agreed, LAST, today=LAST + timedelta(days=2), way=TakeBackWay.LETTER, reason="none given",
                       entered_by_name="R. Sallow").given_on == LAST  # fmt: skip
@@ -98,7 +98,7 @@ def test_the_last_day_of_the_window_counts_and_the_day_after_does_not(agreed):
     ],
 )
 def test_a_notice_that_is_none_is_refused_and_nothing_is_kept(agreed, wrong, told):
-    with pytest.raises(AnswerRefused, match=told):
+    with pytest.raises(Refused, match=told):
         taken_back(agreed, **wrong)
     assert not TakeBack.objects.exists()
     assert QuoteRevision.objects.get(pk=agreed.pk).state == "accepted"
@@ -106,20 +106,20 @@ def test_a_notice_that_is_none_is_refused_and_nothing_is_kept(agreed, wrong, tol
 
 def test_the_same_notice_twice_is_one_and_another_is_told(agreed):
     assert taken_back(agreed).pk == taken_back(agreed).pk
-    with pytest.raises(AnswerRefused, match="is taken back, and that is final"):
+    with pytest.raises(Refused, match="is taken back, and that is final"):
         taken_back(agreed, typed_name="Ben Other")
 
 
 def test_without_an_acceptance_or_a_window_there_is_nothing_to_take_back(job):
     revision = with_paper(issued(job))
-    with pytest.raises(AnswerRefused, match="was not accepted"):
+    with pytest.raises(Refused, match="was not accepted"):
         taken_back(revision)
     decline(revision)
-    with pytest.raises(AnswerRefused, match="was not accepted"):
+    with pytest.raises(Refused, match="was not accepted"):
         taken_back(revision)
     second = with_paper(issued(job, "second"))
     accept(second)
-    with pytest.raises(AnswerRefused, match="states no window"):
+    with pytest.raises(Refused, match="states no window"):
         taken_back(second)
 
 

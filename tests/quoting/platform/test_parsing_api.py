@@ -4,7 +4,7 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError
-from quoting.platform.api.parsing import LARGEST_FILE, DocumentParser
+from quoting.platform.api.parsing import DocumentParser
 
 
 def parse(body):
@@ -38,7 +38,6 @@ def test_a_mark_of_byte_order_is_passed_over():
         (b"[1]", "must be a JSON object"),
         (b"\xff\xfe", "not UTF-8 text"),
         (b"", "not JSON"),
-        (b'{"a": "' + b"x" * LARGEST_FILE + b'"}', "larger than 10 MB"),
     ],
 )
 def test_what_no_document_may_hold_is_refused_with_the_reason(body, told):

@@ -7,17 +7,17 @@ import pytest
 from django.db import DatabaseError, IntegrityError, transaction
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
 from catalog.models import Firm
 from quoting.core.prices.checklist import LABOUR
 from quoting.job_files.services.job_files import export_job_file, figures_mark, job_file_of, work_up_job
 from quoting.platform.people.signatures import Signature
 from quoting.pricing.models import MarginApproval, Pricing
-from quoting.pricing.services.least_margin import ApprovalRefused, with_approval
+from quoting.pricing.services.least_margin import with_approval
 from quoting.pricing.services.pricing import pricing_document, pricing_of, save_pricing
 from quoting.pricing.services.taxes import set_labour_rate
 from quoting.quotes.models import RevisionApproval
 from quoting.quotes.services.margin_approval import approve_margin
-from quoting.quotes.services.quotes import NotReady
 from quoting.quotes.services.snapshots import snapshot_of
 from tests.support.worked import ANSWERED, NOW, PRICING, TODAY, estimator, issued, small_job
 
@@ -43,7 +43,7 @@ def approved(job, by="second", **more):
 
 def test_below_the_least_margin_a_second_person_approves_and_it_is_frozen_with_the_revision(job):
     saved(job, **LOW)
-    with pytest.raises(NotReady, match="below the firm's least margin"):
+    with pytest.raises(Refused, match="below the firm's least margin"):
         issued(job)
     approval = approved(job)
     # 8,582.00 / 0.8 = 10,727.50; at 30 % it would be 12,260.00: 1,532.50 short, by hand.
@@ -57,7 +57,7 @@ def test_below_the_least_margin_a_second_person_approves_and_it_is_frozen_with_t
 
 def test_who_approves_does_not_issue(job):
     approved(saved(job, **LOW), by="sallow")
-    with pytest.raises(NotReady, match="approved it yourself"):
+    with pytest.raises(Refused, match="approved it yourself"):
         issued(job)
     approved(job, by="third")
     assert issued(job).margin_approval.approved_by == estimator("third")
@@ -87,16 +87,16 @@ def test_the_database_itself_wants_two_people(job):
 def test_an_approval_holds_for_no_figures_that_ask_more(job):
     approved(saved(job, **LOW))
     issued(saved(job, policy=LOW["policy"] | {"target_margin": "0.21"}))
-    with pytest.raises(NotReady, match="least margin"):
+    with pytest.raises(Refused, match="least margin"):
         issued(saved(job, policy=LOW["policy"] | {"target_margin": "0.19"}), "lower")
-    with pytest.raises(NotReady, match="least margin"):
+    with pytest.raises(Refused, match="least margin"):
         issued(saved(job, **LOW, subcontract=[{"what": "Painting", "amount": "6500.00"}]), "larger")
 
 
 def test_what_changed_since_it_was_shown_is_not_approved(job):
     seen = figures_mark(job_file_of(saved(job, **LOW), TODAY), TODAY)
     saved(job, policy=LOW["policy"] | {"target_margin": "0.1"})
-    with pytest.raises(ApprovalRefused, match="have changed"):
+    with pytest.raises(Refused, match="have changed"):
         approved(job, seen_mark=seen)
     assert not MarginApproval.objects.exists()
 
@@ -120,10 +120,10 @@ def test_some_choice_of_options_below_the_least_margin_is_enough(job):
 
 def test_what_gets_forgotten_is_answered_before_issue(job):
     saved(job, checklist=ANSWERED[1:])
-    with pytest.raises(NotReady, match=r"not answered|Not answered.*: Delivery\."):
+    with pytest.raises(Refused, match=r"not answered|Not answered.*: Delivery\."):
         issued(job)
     saved(job, checklist=[*ANSWERED[1:], {"item": "Delivery", "answer": "cost", "where": "Crane"}])
-    with pytest.raises(NotReady, match='no line of cost "Crane"'):
+    with pytest.raises(Refused, match='no line of cost "Crane"'):
         issued(job)
     saved(job, checklist=[*ANSWERED[1:], {"item": "Delivery", "answer": "cost", "where": "Delivery"}])
     assert issued(job).pk
@@ -144,7 +144,7 @@ def test_a_dismissal_is_signed_by_who_makes_it_and_keeps_the_name(job):
 
 
 def test_a_price_without_labour_waits_for_a_name(job):
-    with pytest.raises(NotReady, match="holds no labour"):
+    with pytest.raises(Refused, match="holds no labour"):
         issued(saved(job, labour=[]))
     named = {"item": LABOUR, "answer": "dismissed", "reason": "The client's own people build it"}
     assert issued(saved(job, labour=[], checklist=[*ANSWERED, named])).pk
@@ -154,7 +154,7 @@ def test_the_firms_list_is_asked_beside_the_jobs_own(job):
     policy = {"mode": "margin", "target_margin": "0.4"}
     usual = {"materials": "takeoff", "policy": policy, "checklist": [{"item": "Scaffold"}]}
     save_pricing(None, usual, seen_version=None, on_day=TODAY)
-    with pytest.raises(NotReady, match="Scaffold"):
+    with pytest.raises(Refused, match="Scaffold"):
         issued(saved(job))
 
 

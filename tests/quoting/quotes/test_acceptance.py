@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 from django.db import IntegrityError, connection, transaction
 
+from catalog.core.ground.refusal import Refused
 from quoting.core.prices.options import Offer, PricedOption
 from quoting.core.prices.payments import DepositRule, Instalment
 from quoting.core.prices.tax import PriceLine, TaxRule
@@ -13,11 +14,9 @@ from quoting.platform.errands.models import Errand
 from quoting.platform.immutable_tables import thaw
 from quoting.quotes.models import CancellationTerm, ClientAnswer, Holiday, QuoteRevision, RevisionState
 from quoting.quotes.services import acceptance
-from quoting.quotes.services.acceptance import AnswerRefused
 from quoting.quotes.services.cancellation import rule_in_force, window_of
 from quoting.quotes.services.certificate import certificate_paper
 from quoting.quotes.services.offers import read_offer, total_of, write_offer
-from quoting.quotes.services.quotes import QuoteRefused
 from quoting.quotes.services.revisions import mark_lapsed, move_revision, withdraw_revision
 from quoting.service.audit.services.audit import audit
 from tests.support.answered import PDF, accept, decline, with_paper
@@ -79,7 +78,7 @@ def test_what_is_accepted_with_an_option_is_the_total_with_it(sent, monkeypatch)
 @pytest.mark.parametrize(("keys", "told"), [(["oak", "ash"], "not both"), (["elm"], "no option 'elm'")])
 def test_a_choice_that_cannot_be_is_refused_and_nothing_is_kept(sent, monkeypatch, keys, told):
     monkeypatch.setattr("quoting.quotes.services.offers.offer_of", lambda revision: OFFER)
-    with pytest.raises(AnswerRefused, match=told):
+    with pytest.raises(Refused, match=told):
         accept(sent, options=keys)
     assert not ClientAnswer.objects.exists()
 
@@ -89,28 +88,28 @@ def test_a_choice_that_cannot_be_is_refused_and_nothing_is_kept(sent, monkeypatc
                        ("Ada\u202eClient", "cannot be printed")],
 )  # fmt: skip
 def test_a_name_that_is_none_is_refused(sent, name, told):
-    with pytest.raises(AnswerRefused, match=told):
+    with pytest.raises(Refused, match=told):
         accept(sent, name)
     sent.refresh_from_db()
     assert sent.state == "issued"
 
 
 def test_without_its_paper_nothing_is_accepted(revision):
-    with pytest.raises(AnswerRefused, match="not made yet"):
+    with pytest.raises(Refused, match="not made yet"):
         accept(revision)
 
 
 def test_the_same_answer_twice_is_one_and_another_is_told(sent):
     assert accept(sent).pk == accept(sent).pk
-    with pytest.raises(AnswerRefused, match="is accepted, and that is final"):
+    with pytest.raises(Refused, match="is accepted, and that is final"):
         accept(sent, "Ben Other")
-    with pytest.raises(AnswerRefused, match="is accepted"):
+    with pytest.raises(Refused, match="is accepted"):
         decline(sent)
     assert Errand.objects.filter(kind="render_certificate").count() == 1
 
 
 def test_a_quote_is_accepted_on_its_last_day_and_not_on_the_next(sent):
-    with pytest.raises(AnswerRefused, match="that day has passed"):
+    with pytest.raises(Refused, match="that day has passed"):
         accept(sent, today=sent.valid_until + timedelta(days=1))
     assert accept(sent, today=sent.valid_until).answered_on == sent.valid_until
 
@@ -118,7 +117,7 @@ def test_a_quote_is_accepted_on_its_last_day_and_not_on_the_next(sent):
 @pytest.mark.parametrize("state", ["superseded", "withdrawn", "lapsed", "declined"])
 def test_a_revision_that_is_over_is_not_accepted(sent, state):
     move_revision(sent.pk, RevisionState(state), now=NOW, by_name="R. Sallow")
-    with pytest.raises(AnswerRefused, match=f"is {state}, and that is final"):
+    with pytest.raises(Refused, match=f"is {state}, and that is final"):
         accept(sent)
     assert not ClientAnswer.objects.exists()
 
@@ -135,7 +134,7 @@ def test_a_quote_has_one_acceptance_whatever_is_written_past_the_services(job, s
     thaw(connection)
     QuoteRevision.objects.filter(pk=sent.pk).update(state="superseded")
     second = with_paper(issued(job, "second"))
-    with pytest.raises(AnswerRefused, match="Another revision of this quote is accepted already"):
+    with pytest.raises(Refused, match="Another revision of this quote is accepted already"):
         accept(second)
     assert not ClientAnswer.objects.filter(revision=second).exists()
     QuoteRevision.objects.filter(pk=sent.pk).update(state="accepted")
@@ -152,7 +151,7 @@ def test_an_issue_that_meets_an_answer_is_told_and_issues_nothing(job, sent, mon
         return move_revision(revision_id, state, **about)
 
     monkeypatch.setattr(quotes, "move_revision", accepted_first)
-    with pytest.raises(QuoteRefused, match="is accepted, and that is final. Nothing was issued"):
+    with pytest.raises(Refused, match="is accepted, and that is final. Nothing was issued"):
         issued(job, "second")
 
 

@@ -5,6 +5,7 @@ import pytest
 from django.db import DatabaseError, transaction
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
 from catalog.models import Price
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import delete_job
@@ -16,9 +17,8 @@ from quoting.platform.papers.papers import RENDER_QUOTE
 from quoting.pricing.models import Pricing
 from quoting.pricing.services.pricing import save_pricing
 from quoting.quotes.models import Quote, QuoteRevision, QuoteSequence, RevisionState
-from quoting.quotes.services.quotes import ChangedSinceShown, NotReady, QuoteRefused, next_quote_number
+from quoting.quotes.services.quotes import ChangedSinceShown, next_quote_number
 from quoting.quotes.services.revisions import (
-    StepRefused,
     is_acceptable,
     list_revisions,
     mark_lapsed,
@@ -93,13 +93,13 @@ def test_the_database_keeps_two_requests_of_one_key_apart_from_two_revisions(rev
 
 
 def test_a_request_of_another_job_is_refused(revision):
-    with pytest.raises(QuoteRefused, match="another job's quote"):
+    with pytest.raises(Refused, match="another job's quote"):
         issued(small_job("J-0101"), "first")
 
 
 @pytest.mark.parametrize("key", ["", "x" * 101])
 def test_a_request_without_a_usable_name_is_refused(job, key):
-    with pytest.raises(QuoteRefused, match="1 to 100 characters"):
+    with pytest.raises(Refused, match="1 to 100 characters"):
         issued(job, key)
 
 
@@ -131,7 +131,7 @@ def test_a_gap_stands_in_the_way_and_is_named(job):
     job.walls.get().layers.all().delete()
     Price.objects.filter(pack__material__code="TRACK-358").delete()
     save_pricing(job, PRICING | {"materials": "takeoff"}, seen_version=None, on_day=TODAY)
-    with pytest.raises(NotReady) as refusal:
+    with pytest.raises(Refused) as refusal:
         issued(job)
     assert any("Curvable track" in sentence for sentence in refusal.value.sentences)
     assert not Quote.objects.exists()
@@ -148,13 +148,13 @@ def test_a_gap_stands_in_the_way_and_is_named(job):
 )
 def test_a_job_that_is_not_ready_says_what_is_missing(document, told):
     job = small_job("J-0300", pricing=document["pricing"], walls=document["walls"])
-    with pytest.raises(NotReady, match=told):
+    with pytest.raises(Refused, match=told):
         issued(job)
 
 
 def test_a_closed_job_is_not_quoted(job):
     close_job(job, TODAY)
-    with pytest.raises(NotReady, match="was closed on 2026-11-25"):
+    with pytest.raises(Refused, match="was closed on 2026-11-25"):
         issued(job)
 
 
@@ -176,19 +176,19 @@ def test_after_a_revision_that_is_over_another_may_be_issued(job, revision, stat
 
 def test_what_is_accepted_is_not_quoted_anew(job, revision):
     move_revision(revision.pk, RevisionState.ACCEPTED, now=NOW, by_name="a client")
-    with pytest.raises(QuoteRefused, match="is accepted"):
+    with pytest.raises(Refused, match="is accepted"):
         issued(job, "second")
     assert papers_asked_for().count() == 1
 
 
 def test_of_two_who_decide_the_second_is_told(revision):
     withdraw_revision(revision.pk, now=NOW, by_name="R. Sallow", reason="the wrong wall")
-    with pytest.raises(StepRefused, match="is withdrawn, and that is final"):
+    with pytest.raises(Refused, match="is withdrawn, and that is final"):
         move_revision(revision.pk, RevisionState.ACCEPTED, now=NOW, by_name="a client")
 
 
 def test_a_quote_is_not_withdrawn_without_a_reason(revision):
-    with pytest.raises(StepRefused, match="write it down"):
+    with pytest.raises(Refused, match="write it down"):
         withdraw_revision(revision.pk, now=NOW, by_name="R. Sallow", reason="  ")
 
 

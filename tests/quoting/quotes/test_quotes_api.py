@@ -88,7 +88,7 @@ def test_the_paper_is_waited_for_and_downloaded_as_it_was_made(estimator, dental
     paper = f"{issued['Location']}/paper"
     assert estimator.get(paper).json()["state"] == "waiting"
     early = estimator.get(f"{paper}/file", Accept="application/pdf")
-    assert (early.status_code, early["Content-Type"]) == (409, "application/json")
+    assert (early.status_code, early["Content-Type"]) == (409, "application/problem+json")
     run_errand(quote_paper_errand(QuoteRevision.objects.get()).pk, "a test")
     state = estimator.get(paper).json()
     assert (state["state"], state["progress_percent"]) == ("done", 100)

@@ -205,7 +205,7 @@ def test_changing_what_is_not_there_is_a_404_or_a_refusal(method, estimator, sta
         body = {"name": "X", "key": "none"} if method in ("PUT", "POST") else {}
         answer = estimator(method, path, body, If_Match='"1"')
         assert answer.status_code in (400, 404), (path, answer.content)
-        assert "application/json" in answer["Content-Type"]
+        assert answer["Content-Type"] == "application/problem+json"
 
 
 def test_before_a_firm_is_entered_the_api_says_so(estimator):

@@ -10,16 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.core.schedule.activities import Spread
-from jobs.core.schedule.completion_risk import (
-    ChanceError,
-    ThreePoint,
-    UncertainActivity,
-    WorkClock,
-    _Chain,
-    finishing_chance,
-)
+from jobs.core.schedule.completion_risk import ThreePoint, UncertainActivity, WorkClock, _Chain, finishing_chance
 from jobs.core.schedule.critical_path import DatedActivity, Link, schedule
 from jobs.core.schedule.job_spec import ActivityChange
 from quoting.core.quotes.work_up import work_up
@@ -188,7 +182,7 @@ def test_without_a_promised_day_the_days_are_said_and_no_chance():
 
 def test_shares_the_firm_does_not_state_are_asked_for_by_name():
     done = dental()
-    with pytest.raises(ChanceError, match="shortest_duration_share and longest_duration_share"):
+    with pytest.raises(Refused, match="shortest_duration_share and longest_duration_share"):
         chance_of(done, activities=tuple(replace(one, spread=None) for one in done.plan.activities))
 
 
@@ -203,5 +197,5 @@ def test_a_spread_that_leaves_the_planned_days_out_is_said():
 
 @pytest.mark.parametrize("times", [(2, 1, 3), (-1, 1, 2), (1, 2, math.nan), (1, 3, 2)])
 def test_times_out_of_order_are_refused(times):
-    with pytest.raises(ChanceError):
+    with pytest.raises(Refused):
         ThreePoint(*times)

@@ -1,0 +1,21 @@
+"""What went wrong, as a program reads it: problem details by RFC 9457."""
+
+from collections.abc import Sequence
+from http import HTTPStatus
+
+from django.http import JsonResponse
+
+from catalog.core.ground.document_reader import Complaint
+
+PROBLEM = "application/problem+json"
+# As RFC 9110 names them; Python's table is older.
+TITLES = {413: "Content Too Large", 422: "Unprocessable Content"}
+
+
+def problem(status: int, detail: str, errors: Sequence[Complaint] = ()) -> JsonResponse:
+    """errors: each reason with its place, for what was sent or stands in the way."""
+    title = TITLES.get(status, HTTPStatus(status).phrase)
+    body = {"type": "about:blank", "title": title, "status": status, "detail": detail}
+    if errors:
+        body["errors"] = [{"path": one.path, "reason": one.reason} for one in errors]
+    return JsonResponse(body, status=status, content_type=PROBLEM)
