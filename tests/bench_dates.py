@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 
 SPREAD = 90
 STATED = {"what": "Track", "quantity": "4", "unit": "stick", "packs": [{"label": "10 ft", "count": 4}], "runs": []}
@@ -110,7 +110,7 @@ def _many_jobs() -> None:
     from jobs.core.ordering.needs import AGREED, Want, date_want
     from jobs.jobs.models import Job, WorkedJob
     from jobs.needs.models import StoredNeed
-    from jobs.needs.services.stored_needs import basis_of, fill_dates
+    from jobs.needs.services.stored_needs import fill_dates, inputs_digest
     from tests.stored import stored_job
 
     first = Job.objects.filter(key="J-0001").first() or stored_job("larkmoor-dental")
@@ -128,7 +128,7 @@ def _many_jobs() -> None:
         for number in range(JOBS)
     )
     numbers = {"worked_changes": 1, "catalog_changes": catalog_number(), "dated_on": TODAY, "worked_up_at": DAY}
-    WorkedJob.objects.bulk_create(WorkedJob(job=job, basis=basis_of(book, TODAY), **numbers) for job in jobs)
+    WorkedJob.objects.bulk_create(WorkedJob(job=job, basis=inputs_digest(book, TODAY), **numbers) for job in jobs)
     needs = []
     for number, job in enumerate(jobs):
         for code in codes:
@@ -138,7 +138,7 @@ def _many_jobs() -> None:
     StoredNeed.objects.bulk_create(needs, batch_size=500)
 
 
-def _forty_materials() -> tuple[Book, list[str]]:
+def _forty_materials() -> tuple[Catalog, list[str]]:
     """Those of the starter catalog and a few that differ in nothing but their code."""
     from catalog.services.book import book_of
     from catalog.services.materials import store_materials

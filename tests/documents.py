@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from catalog.core.ground.document_reader import Reader, parse_document
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.measure.curve import Curve, curve_of
 from jobs.core.measure.survey import Survey
 from jobs.core.measure.wall_spec import WallSpec
@@ -26,7 +26,7 @@ def document(name: str) -> dict[str, Any]:
     return deepcopy(_parsed(name))
 
 
-def read_catalog(value: dict[str, Any]) -> Book:
+def read_catalog(value: dict[str, Any]) -> Catalog:
     reader = Reader(value, bare_unit=value["units"])
     for name in ("format", "units"):
         reader.pass_over(name)
@@ -36,7 +36,7 @@ def read_catalog(value: dict[str, Any]) -> Book:
 
 
 @cache
-def starter() -> Book:
+def starter() -> Catalog:
     return read_catalog(document("catalog/starter.json"))
 
 
@@ -45,7 +45,7 @@ def job_file(name: str) -> JobFile:
     return read_job_file(document(f"jobs/{name}.json"), starter())
 
 
-def curve_of_wall(wall: WallSpec, book: Book) -> Curve:
+def curve_of_wall(wall: WallSpec, book: Catalog) -> Curve:
     left, right = (
         sum(book.materials[layer.board].facts["thickness_mm"].number for layer in face.layers)
         for face in (wall.left, wall.right)

@@ -14,7 +14,7 @@ from django.core.management.color import no_style
 from django.db import connection, transaction
 from django.db.models import Model
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.services.catalog_file import store_book
 from jobs.jobs.models import Job
 from jobs.whole_jobs.services.job_store import store_job
@@ -37,7 +37,7 @@ def stored_jobs() -> list[Job]:
     return [Job.objects.get(key=job_file(name).job.key) for name in JOBS]
 
 
-def stored_book(book: Book, name: str) -> None:
+def stored_book(book: Catalog, name: str) -> None:
     lay(f"book {name}", lambda: _without_errands(lambda: store_book(book)))
 
 

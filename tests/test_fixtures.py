@@ -13,7 +13,7 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.leads.lead_times import term_in_force
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import KINDS, ROLES
 from jobs.core.framing.framing import frame
 from jobs.core.measure.bending import check_layers, check_track, findings
@@ -39,7 +39,7 @@ def inches(curve, *lines: str) -> list[float]:
     return [curve.length_mm(line) / INCH for line in lines]
 
 
-def dates(read: JobFile, code: str, book: Book | None = None, today: date | None = None) -> OrderDates:
+def dates(read: JobFile, code: str, book: Catalog | None = None, today: date | None = None) -> OrderDates:
     """The back-pass with what the document says of this material; `book` to take the calendars elsewhere."""
     book = book or read.book
     material = read.book.materials[code]

@@ -8,7 +8,7 @@ from catalog.core.materials.specs import PROPERTIES, SURENESS
 from catalog.core.materials.standards import STANDARD_SPECS
 from catalog.models.materials import Material
 from quoting.platform.models.bounds import MOST_MM, between, one_of, over_zero, stated
-from quoting.platform.models.columns import figure_column, length_column, plain
+from quoting.platform.models.columns import figure_column, length_column, normalized
 
 SURENESS_LABELS = {
     "published": "Published",
@@ -30,7 +30,7 @@ class SourcedFigure(models.Model):
         abstract = True
 
     def to_core(self) -> specs.Fact:
-        return specs.Fact(plain(self.value), self.source, self.sure, self.stated_on)  # type: ignore[arg-type]
+        return specs.Fact(normalized(self.value), self.source, self.sure, self.stated_on)  # type: ignore[arg-type]
 
 
 def figure_constraints(table: str) -> list[Any]:

@@ -10,7 +10,7 @@ from catalog.core.materials.catalog_document import read_profile
 from catalog.core.materials.specs import KINDS, SUPPLIES
 from catalog.models.suppliers import Supplier
 from quoting.platform.models.bounds import between, one_of, stated, yes_or_no
-from quoting.platform.models.columns import figure_column, plain
+from quoting.platform.models.columns import figure_column, normalized
 
 SUPPLY_LABELS = {
     "stocked": "Stocked",
@@ -64,7 +64,7 @@ class Material(models.Model):
             supply=self.supply,  # type: ignore[arg-type]
             unit_used=self.unit_used,
             unit_bought=self.unit_bought,
-            waste=None if self.waste is None else plain(self.waste),
+            waste=None if self.waste is None else normalized(self.waste),
             packs=tuple(pack.to_core() for pack in self.packs.all()),
             facts={fact.name: fact.to_core() for fact in self.facts.all()},
             supplier=self.supplier_id,

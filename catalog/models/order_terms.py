@@ -8,7 +8,7 @@ from catalog.core.leads.order_terms import MAX_CLAIM_DAYS, MAX_RUSH_CUSHION_WORK
 from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.suppliers import Supplier
 from quoting.platform.models.bounds import MOST_MONEY, between, one_of, stated
-from quoting.platform.models.columns import figure_column, money_column, plain
+from quoting.platform.models.columns import figure_column, money_column, normalized
 
 
 class OrderTerms(models.Model):
@@ -66,7 +66,7 @@ class OrderTerms(models.Model):
             rush_transit_workdays=self.rush_transit_workdays,
             rush_cushion_workdays=self.rush_cushion_workdays,
             rush_fee=self.rush_fee,
-            rush_share=None if self.rush_share is None else plain(self.rush_share),
+            rush_share=None if self.rush_share is None else normalized(self.rush_share),
             source=self.source,
             stated_on=self.stated_on,
             stated_by=self.stated_by,

@@ -4,7 +4,7 @@ from simple_history.models import HistoricalRecords
 from catalog.core.materials import specs
 from catalog.models.materials import Material
 from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, MOST_MONEY, between, over_zero, stated
-from quoting.platform.models.columns import figure_column, length_column, money_column, plain
+from quoting.platform.models.columns import figure_column, length_column, money_column, normalized
 
 
 class Pack(models.Model):
@@ -38,7 +38,7 @@ class Pack(models.Model):
         return specs.Pack(
             self.code,
             self.label,
-            plain(self.quantity),
+            normalized(self.quantity),
             tuple(price.to_core() for price in self.prices.all()),
             None if self.length_mm is None else float(self.length_mm),
             None if self.width_mm is None else float(self.width_mm),

@@ -9,7 +9,7 @@ from catalog.core.leads.planned_leads import MOST_PLAN_WORKDAYS
 from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.materials import Material
 from quoting.platform.models.bounds import between, one_of, stated
-from quoting.platform.models.columns import figure_column, plain
+from quoting.platform.models.columns import figure_column, normalized
 
 
 class PlannedLead(models.Model):
@@ -58,7 +58,7 @@ class PlannedLead(models.Model):
             self.production_counts,  # type: ignore[arg-type]
             self.transit_workdays,
             self.supplier,
-            plain(self.confidence),
+            normalized(self.confidence),
             self.evidence,
             tuple(Decimal(one) for one in self.ratios),
             self.accepted_by_name,

@@ -6,7 +6,7 @@ from django.db.models import Prefetch, QuerySet
 
 from catalog.core.ground.refusal import Refused
 from catalog.core.materials import specs, standards
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.models import (
     Closure,
     Firm,
@@ -28,13 +28,13 @@ class NoFirmYet(Refused):
         super().__init__("The firm is not entered yet: its name, time zone, currency and usual days are needed first.")
 
 
-def book_of(on_day: date | None = None) -> Book:
+def book_of(on_day: date | None = None) -> Catalog:
     """The whole catalog as one core value, in a constant number of queries.
 
     With a day, what was priced, promised or accepted for planning only after it is left out.
     """
     suppliers = Supplier.objects.select_related("order_terms").prefetch_related("closures")
-    return Book(
+    return Catalog(
         firm_of(),
         standards_of(),
         {row.code: row.to_core() for row in suppliers},

@@ -3,7 +3,7 @@ from typing import Any, Literal
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.catalog_document import (
     read_firm,
     read_material,
@@ -20,7 +20,7 @@ HEAD = ("format", "units", "description")
 OnKnown = Literal["replace", "keep"]
 
 
-def read_book(document: dict[str, Any]) -> Book:
+def read_book(document: dict[str, Any]) -> Catalog:
     """A catalog file as a core value."""
     head = Reader(document)
     head.choice("format", (FORMAT,))
@@ -34,7 +34,7 @@ def read_book(document: dict[str, Any]) -> Book:
     reader.finish()
     _refuse_doubles("suppliers", [one.code for one in suppliers])
     _refuse_doubles("materials", [one.code for one in materials])
-    return Book(firm, standards).with_more(suppliers, materials)
+    return Catalog(firm, standards).with_more(suppliers, materials)
 
 
 def _refuse_doubles(name: str, codes: list[str]) -> None:
@@ -45,7 +45,7 @@ def _refuse_doubles(name: str, codes: list[str]) -> None:
 
 @transaction.atomic
 @counted_once()
-def store_book(book: Book, *, on_known: OnKnown = "replace") -> None:
+def store_book(book: Catalog, *, on_known: OnKnown = "replace") -> None:
     """Bring a book into the catalog, all of it or nothing. What the book does not name is left alone.
 
     What the catalog knows already is made what the book says ("replace") or left as it is ("keep").
@@ -63,7 +63,7 @@ def store_book(book: Book, *, on_known: OnKnown = "replace") -> None:
         store_firm(book.firm, book.standards)
 
 
-def import_catalog(document: dict[str, Any], *, on_known: OnKnown = "replace") -> Book:
+def import_catalog(document: dict[str, Any], *, on_known: OnKnown = "replace") -> Catalog:
     book = read_book(document)
     store_book(book, on_known=on_known)
     return book

@@ -14,7 +14,7 @@ from catalog.services.csv_export import document_of
 from catalog.services.csv_materials import Wanted, wanted_material
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
 from catalog.services.materials import store_materials
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 
 
 @dataclass(frozen=True)
@@ -127,5 +127,5 @@ def apply_csv(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
     store_materials([one.material for one in preview.wanted if one.material is not None])
     for one in preview.wanted:
         row = Material.objects.get(code=one.code)
-        change_row(row, {"active": one.document["active"], "note": one.document["note"]})
+        save_if_changed(row, {"active": one.document["active"], "note": one.document["note"]})
     return preview

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import read_material, write_material
 from catalog.core.materials.specs import PROPERTIES
@@ -160,7 +160,7 @@ def _read(wanted: Wanted, suppliers: set[str]) -> None:
     wanted.document = write_material(material) | {"active": active, "note": note}
 
 
-def _placed(wanted: Wanted, complaint: Complaint) -> LineError:
+def _placed(wanted: Wanted, complaint: DocumentProblem) -> LineError:
     match = PATH_RE.match(complaint.path)
     found = match.groupdict() if match else {}
     line = wanted.line

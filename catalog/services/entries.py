@@ -27,7 +27,7 @@ from catalog.services.materials import (
     store_materials,
     term_figures,
 )
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 
 
 @transaction.atomic
@@ -69,7 +69,7 @@ def _save(document: dict[str, Any], bare_unit: BareLengthUnit) -> Material:
     except DocumentError as error:
         raise _without_place(error) from error
     row = Material.objects.get(code=material.code)
-    change_row(row, {"active": active, "note": note})
+    save_if_changed(row, {"active": active, "note": note})
     return row
 
 
@@ -91,7 +91,7 @@ def set_fact(code: str, name: str, document: dict[str, Any], bare_unit: BareLeng
     except SpecError as error:
         raise DocumentError.at("value", str(error)) from error
     row = material.facts.filter(name=name).first() or MaterialFact(material=material)
-    change_row(row, next(iter(fact_figures({name: fact}))))
+    save_if_changed(row, next(iter(fact_figures({name: fact}))))
     return row
 
 
@@ -116,7 +116,7 @@ def set_price(code: str, pack_code: str, document: dict[str, Any]) -> Price:
     if complaints:
         raise DocumentError(type(one)(one.path.removeprefix(".prices[0]."), one.reason) for one in complaints)
     row = pack.prices.filter(starts_on=price.starts_on).first() or Price(pack=pack)
-    change_row(row, price_figures(price))
+    save_if_changed(row, price_figures(price))
     return row
 
 
@@ -150,7 +150,7 @@ def add_pack(code: str, document: dict[str, Any], bare_unit: BareLengthUnit = "i
 
 def set_active(code: str, active: bool) -> Material:
     row = Material.objects.get(code=code)
-    change_row(row, {"active": active})
+    save_if_changed(row, {"active": active})
     return row
 
 

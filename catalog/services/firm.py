@@ -11,18 +11,18 @@ from catalog.core.materials.specs import ROLES, SpecError
 from catalog.core.materials.standards import STANDARD_SPECS, Standards, check_standard
 from catalog.models import Closure, Firm, KitEntry, SpacingStep, Standard
 from catalog.services.book import firm_of, standards_of
-from catalog.services.material_references import Named, refuse_unknown
+from catalog.services.material_references import MaterialRef, check_references
 from catalog.services.materials import fact_figures
-from catalog.services.row_sync import Figures, change_row, match_rows
+from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 from catalog.services.suppliers import closure_figures
-from quoting.platform.models.columns import kept
+from quoting.platform.models.columns import quantized
 
 
 @transaction.atomic
 def store_firm(firm: specs.Firm, standards: Standards, path: str = "firm") -> None:
     """Make the firm, its closures, kit and standards exactly these. The kit's materials must be there."""
     row = Firm.objects.select_for_update().first() or Firm()
-    change_row(
+    save_if_changed(
         row,
         {
             "name": firm.name,
@@ -35,21 +35,21 @@ def store_firm(firm: specs.Firm, standards: Standards, path: str = "firm") -> No
             "sign_off_workdays": firm.sign_off_workdays,
         },
     )
-    match_rows(Closure.objects.filter(supplier=None), map(closure_figures, firm.closures), owner={})
+    sync_rows(Closure.objects.filter(supplier=None), map(closure_figures, firm.closures), owner={})
     store_kit(firm.kit, f"{path}.kit")
     store_standards(standards)
 
 
 @transaction.atomic
 def store_kit(kit: Mapping[str, tuple[str, ...]], path: str = "kit") -> None:
-    refuse_unknown(kit_names(kit, path))
-    match_rows(KitEntry.objects.all(), kit_figures(kit), key=("role", "order"), owner={})
+    check_references(kit_names(kit, path))
+    sync_rows(KitEntry.objects.all(), kit_figures(kit), key=("role", "order"), owner={})
 
 
-def kit_names(kit: Mapping[str, tuple[str, ...]], path: str) -> Iterable[Named]:
+def kit_names(kit: Mapping[str, tuple[str, ...]], path: str) -> Iterable[MaterialRef]:
     for role, codes in kit.items():
         for code in codes:
-            yield Named(f"{path}.{role}", code, ROLES[role][0])
+            yield MaterialRef(f"{path}.{role}", code, ROLES[role][0])
 
 
 def kit_figures(kit: Mapping[str, tuple[str, ...]]) -> Iterable[Figures]:
@@ -60,17 +60,17 @@ def kit_figures(kit: Mapping[str, tuple[str, ...]]) -> Iterable[Figures]:
 
 @transaction.atomic
 def store_standards(standards: Standards) -> None:
-    match_rows(Standard.objects.all(), fact_figures(standards.facts), key=("name",), owner={})
+    sync_rows(Standard.objects.all(), fact_figures(standards.facts), key=("name",), owner={})
     steps = [
         {
-            "from_radius_mm": kept(step.from_radius_mm),
-            "spacing_mm": kept(step.spacing_mm),
+            "from_radius_mm": quantized(step.from_radius_mm),
+            "spacing_mm": quantized(step.spacing_mm),
             "source": step.source,
             "sure": step.sure,
         }
         for step in standards.spacing_steps
     ]
-    match_rows(SpacingStep.objects.all(), steps, key=("from_radius_mm",), owner={})
+    sync_rows(SpacingStep.objects.all(), steps, key=("from_radius_mm",), owner={})
 
 
 @transaction.atomic
@@ -95,7 +95,7 @@ def set_standard(name: str, document: dict[str, Any], bare_unit: BareLengthUnit 
     except SpecError as error:
         raise DocumentError.at("value", str(error)) from error
     row = Standard.objects.filter(name=name).first() or Standard(name=name)
-    change_row(row, next(iter(fact_figures({name: fact}))))
+    save_if_changed(row, next(iter(fact_figures({name: fact}))))
     return row
 
 

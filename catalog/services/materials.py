@@ -4,14 +4,14 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import write_profile
 from catalog.models import Material, Supplier
 from catalog.services.book import materials_with_parts
-from catalog.services.row_sync import Figures, change_row, match_rows
+from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 from quoting.platform.models.bounds import MOST_MONEY
-from quoting.platform.models.columns import kept, kept_or_none
+from quoting.platform.models.columns import quantized, quantized_or_none
 
 
 @transaction.atomic
@@ -26,7 +26,7 @@ def store_materials(materials: Iterable[specs.Material], path: str = "materials"
 
 
 def _store_material(material: specs.Material, row: Material) -> None:
-    change_row(
+    save_if_changed(
         row,
         {
             "name": material.name,
@@ -34,7 +34,7 @@ def _store_material(material: specs.Material, row: Material) -> None:
             "supply": material.supply,
             "unit_used": material.unit_used,
             "unit_bought": material.unit_bought,
-            "waste": kept_or_none(material.waste),
+            "waste": quantized_or_none(material.waste),
             "supplier_id": material.supplier,
             "cushion_workdays": material.cushion_workdays,
             "sign_off_workdays": material.sign_off_workdays,
@@ -42,11 +42,11 @@ def _store_material(material: specs.Material, row: Material) -> None:
         },
     )
     owner = {"material": row}
-    packs = match_rows(row.packs.all(), _pack_figures(material), key=("code",), owner=owner)
+    packs = sync_rows(row.packs.all(), _pack_figures(material), key=("code",), owner=owner)
     for pack, spec in zip(packs, material.packs, strict=True):
-        match_rows(pack.prices.all(), _price_figures(spec), key=("starts_on",), owner={"pack": pack})
-    match_rows(row.facts.all(), fact_figures(material.facts), key=("name",), owner=owner)
-    match_rows(row.lead_terms.all(), map(term_figures, material.lead_terms), owner=owner)
+        sync_rows(pack.prices.all(), _price_figures(spec), key=("starts_on",), owner={"pack": pack})
+    sync_rows(row.facts.all(), fact_figures(material.facts), key=("name",), owner=owner)
+    sync_rows(row.lead_terms.all(), map(term_figures, material.lead_terms), owner=owner)
 
 
 def _pack_figures(material: specs.Material) -> Iterable[Figures]:
@@ -55,9 +55,9 @@ def _pack_figures(material: specs.Material) -> Iterable[Figures]:
             "order": place,
             "code": pack.code,
             "label": pack.label,
-            "quantity": kept(pack.quantity),
-            "length_mm": kept_or_none(pack.length_mm),
-            "width_mm": kept_or_none(pack.width_mm),
+            "quantity": quantized(pack.quantity),
+            "length_mm": quantized_or_none(pack.length_mm),
+            "width_mm": quantized_or_none(pack.width_mm),
         }
 
 
@@ -78,7 +78,7 @@ def fact_figures(facts: Any) -> Iterable[Figures]:
     for name, fact in facts.items():
         yield {
             "name": name,
-            "value": kept(fact.value),
+            "value": quantized(fact.value),
             "source": fact.source,
             "sure": fact.sure,
             "stated_on": fact.stated_on,
@@ -99,20 +99,20 @@ def term_figures(term: Any) -> Figures:
 def _refuse_what_does_not_fit(materials: list[specs.Material], path: str) -> None:
     suppliers = set(Supplier.objects.values_list("code", flat=True))
     codes = [material.code for material in materials]
-    complaints: list[Complaint] = []
+    complaints: list[DocumentProblem] = []
     for place, material in enumerate(materials):
         if material.code in codes[:place]:
-            complaints.append(Complaint(f"{path}[{place}].code", f'"{material.code}" is given twice'))
+            complaints.append(DocumentProblem(f"{path}[{place}].code", f'"{material.code}" is given twice'))
         complaints.extend(material_complaints(material, f"{path}[{place}].", suppliers))
     if complaints:
         raise DocumentError(complaints)
 
 
-def material_complaints(material: specs.Material, at: str, suppliers: Collection[str]) -> Iterable[Complaint]:
+def material_complaints(material: specs.Material, at: str, suppliers: Collection[str]) -> Iterable[DocumentProblem]:
     """What the core lets pass and the catalog cannot keep."""
     if material.supplier is not None and material.supplier not in suppliers:
         reason = f'"{material.supplier}" is not the code of a supplier; add the supplier first'
-        yield Complaint(f"{at}supplier", reason)
+        yield DocumentProblem(f"{at}supplier", reason)
     for number, pack in enumerate(material.packs):
         yield from pack_complaints(pack, f"{at}packs[{number}]")
 
@@ -122,25 +122,25 @@ def as_kept(material: specs.Material) -> specs.Material:
     packs = tuple(
         replace(
             pack,
-            quantity=kept(pack.quantity),
-            length_mm=None if pack.length_mm is None else float(kept(pack.length_mm)),
-            width_mm=None if pack.width_mm is None else float(kept(pack.width_mm)),
+            quantity=quantized(pack.quantity),
+            length_mm=None if pack.length_mm is None else float(quantized(pack.length_mm)),
+            width_mm=None if pack.width_mm is None else float(quantized(pack.width_mm)),
         )
         for pack in material.packs
     )
-    facts = {name: replace(fact, value=kept(fact.value)) for name, fact in material.facts.items()}
-    return replace(material, waste=kept_or_none(material.waste), packs=packs, facts=facts)
+    facts = {name: replace(fact, value=quantized(fact.value)) for name, fact in material.facts.items()}
+    return replace(material, waste=quantized_or_none(material.waste), packs=packs, facts=facts)
 
 
-def pack_complaints(pack: specs.Pack, at: str) -> Iterable[Complaint]:
+def pack_complaints(pack: specs.Pack, at: str) -> Iterable[DocumentProblem]:
     for name, length_mm in (("length", pack.length_mm), ("width", pack.width_mm)):
-        if length_mm is not None and kept(length_mm) <= 0:
-            yield Complaint(f"{at}.{name}", "must be more than zero; leave it out for a pack without one")
+        if length_mm is not None and quantized(length_mm) <= 0:
+            yield DocumentProblem(f"{at}.{name}", "must be more than zero; leave it out for a pack without one")
     days = [price.starts_on for price in pack.prices]
     for number, price in enumerate(pack.prices):
         if price.amount > MOST_MONEY:
             reason = f"{price.amount:,} is too large; a price is at most {MOST_MONEY:,}"
-            yield Complaint(f"{at}.prices[{number}].amount", reason)
+            yield DocumentProblem(f"{at}.prices[{number}].amount", reason)
         if price.starts_on in days[:number]:
             reason = f"two prices start on {price.starts_on}; give each its own day"
-            yield Complaint(f"{at}.prices[{number}].starts_on", reason)
+            yield DocumentProblem(f"{at}.prices[{number}].starts_on", reason)

@@ -6,7 +6,7 @@ from django.db import transaction
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.materials.catalog_document import read_order_terms
 from catalog.models import OrderTerms, Supplier
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 
 
 @transaction.atomic
@@ -22,7 +22,7 @@ def set_order_terms(code: str, document: dict[str, Any]) -> OrderTerms:
         ) from error
     assert terms is not None
     row = OrderTerms.objects.filter(supplier=supplier).first() or OrderTerms(supplier=supplier)
-    change_row(row, asdict(terms))
+    save_if_changed(row, asdict(terms))
     return row
 
 

@@ -17,7 +17,7 @@ from catalog.core.leads.planned_leads import planned_in_force
 from catalog.core.materials import specs
 from catalog.models import Material, PlannedLead
 from catalog.services.book import materials_with_parts
-from quoting.platform.models.columns import kept, plain
+from quoting.platform.models.columns import normalized, quantized
 
 USUAL_CONFIDENCE = Decimal("0.9")
 
@@ -55,7 +55,7 @@ def read_acceptance(reader: Reader) -> tuple[int, Decimal]:
 def read_confidence(reader: Reader) -> Decimal:
     """As its column keeps it; nine in ten where it is not said."""
     share = reader.decimal("confidence", str(LEAST_CONFIDENCE), str(MOST_CONFIDENCE), str(USUAL_CONFIDENCE))
-    return plain(kept(share))
+    return normalized(quantized(share))
 
 
 @transaction.atomic
@@ -96,7 +96,7 @@ def end_planned_lead(code: str, *, by: str, on: date) -> PlannedLead | None:
 
 def as_plan(found: Suggestion, confidence: Decimal, by: str, on: date) -> planned_leads.PlannedLead:
     evidence = found.evidence
-    ratios = tuple(kept(one) for one in evidence.ratios)
+    ratios = tuple(quantized(one) for one in evidence.ratios)
     sentence = evidence.sentence[: planned_leads.LONGEST_EVIDENCE]
     return planned_leads.accept(
         evidence.plan_workdays, found.term, found.supplier, confidence, sentence, ratios, by, on
@@ -132,7 +132,7 @@ def _figures(plan: planned_leads.PlannedLead) -> dict[str, object]:
         "production_counts": plan.production_counts,
         "transit_workdays": plan.transit_workdays,
         "supplier": plan.supplier,
-        "confidence": kept(plan.confidence),
+        "confidence": quantized(plan.confidence),
         "evidence": plan.evidence,
         "ratios": [format(one.normalize(), "f") for one in plan.ratios],
         "accepted_by_name": plan.accepted_by,

@@ -6,7 +6,7 @@ from django.db.models import Model, QuerySet
 Figures = Mapping[str, Any]
 
 
-def change_row(row: Model, figures: Figures) -> bool:
+def save_if_changed(row: Model, figures: Figures) -> bool:
     """Save what differs, so that a history has an entry for a change and for nothing else."""
     differs = row._state.adding or any(getattr(row, name) != value for name, value in figures.items())
     if differs:
@@ -16,7 +16,7 @@ def change_row(row: Model, figures: Figures) -> bool:
     return differs
 
 
-def match_rows(
+def sync_rows(
     present: QuerySet[Any], wanted: Iterable[Figures], *, key: tuple[str, ...] = (), owner: Figures
 ) -> list[Any]:
     """Make the rows of `present` be those wanted, and touch no row that is right already.
@@ -32,7 +32,7 @@ def match_rows(
     for row in rows.values():
         row.delete()
     for row, figures in matched:
-        change_row(row, figures)
+        save_if_changed(row, figures)
     return [row for row, _ in matched]
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from django.db import transaction
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.facts import Fact
 from catalog.core.materials.specs import INVENTED_PRICE, Material, Pack
 from catalog.models import Material as MaterialRow
@@ -16,7 +16,7 @@ INVENTED_FIGURE = "Starter figure, invented: enter your maker's"
 
 
 @transaction.atomic
-def start_catalog(starter: Book) -> int:
+def start_catalog(starter: Catalog) -> int:
     """Add the starter's materials that are not known, and fill the roles of the kit that are empty.
 
     Prices and makers' figures come marked as invented; suppliers and lead times do not come. How many were added:

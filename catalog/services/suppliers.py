@@ -4,14 +4,14 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.ground.workdays import Closure
 from catalog.core.leads.order_terms import OrderTerms
 from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import read_supplier
 from catalog.models import OrderTerms as OrderTermsRow
 from catalog.models import Supplier
-from catalog.services.row_sync import Figures, change_row, match_rows
+from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 
 
 @transaction.atomic
@@ -20,19 +20,21 @@ def store_suppliers(suppliers: Iterable[specs.Supplier], path: str = "suppliers"
     codes = [supplier.code for supplier in suppliers]
     twice = [place for place, code in enumerate(codes) if code in codes[:place]]
     if twice:
-        raise DocumentError(Complaint(f"{path}[{place}].code", f'"{codes[place]}" is given twice') for place in twice)
+        raise DocumentError(
+            DocumentProblem(f"{path}[{place}].code", f'"{codes[place]}" is given twice') for place in twice
+        )
     present = Supplier.objects.in_bulk(codes, field_name="code")
     for supplier in suppliers:
         row = present.get(supplier.code) or Supplier(code=supplier.code)
-        change_row(row, {"name": supplier.name, "order_cut_off": supplier.order_cut_off, "email": supplier.email})
-        match_rows(row.closures.all(), map(closure_figures, supplier.closures), owner={"supplier": row})
+        save_if_changed(row, {"name": supplier.name, "order_cut_off": supplier.order_cut_off, "email": supplier.email})
+        sync_rows(row.closures.all(), map(closure_figures, supplier.closures), owner={"supplier": row})
         _store_terms(row, supplier.terms)
 
 
 def _store_terms(row: Supplier, terms: OrderTerms | None) -> None:
     present = OrderTermsRow.objects.filter(supplier=row).first()
     if terms is not None:
-        change_row(present or OrderTermsRow(supplier=row), asdict(terms))
+        save_if_changed(present or OrderTermsRow(supplier=row), asdict(terms))
     elif present is not None:
         present.delete()
 
@@ -51,7 +53,7 @@ def save_supplier(document: dict[str, Any], *, adding: bool = False) -> Supplier
         raise DocumentError.at("code", f'"{supplier.code}" is another supplier\'s code; give a new one')
     store_suppliers([supplier])
     row = Supplier.objects.get(code=supplier.code)
-    change_row(row, {"note": note})
+    save_if_changed(row, {"note": note})
     return row
 
 

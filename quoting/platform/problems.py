@@ -5,14 +5,14 @@ from http import HTTPStatus
 
 from django.http import JsonResponse
 
-from catalog.core.ground.document_reader import Complaint
+from catalog.core.ground.document_reader import DocumentProblem
 
 PROBLEM = "application/problem+json"
 # As RFC 9110 names them; Python's table is older.
 TITLES = {413: "Content Too Large", 422: "Unprocessable Content"}
 
 
-def problem(status: int, detail: str, errors: Sequence[Complaint] = ()) -> JsonResponse:
+def problem(status: int, detail: str, errors: Sequence[DocumentProblem] = ()) -> JsonResponse:
     """errors: each reason with its place, for what was sent or stands in the way."""
     title = TITLES.get(status, HTTPStatus(status).phrase)
     body = {"type": "about:blank", "title": title, "status": status, "detail": detail}

@@ -6,7 +6,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.models import Closure, Firm, KitEntry, LeadTerm, Material, Price, Supplier
 from catalog.services import materials as material_services
 from catalog.services.book import NoFirmYet, book_of
@@ -20,24 +20,24 @@ def reasons(error: pytest.ExceptionInfo[DocumentError]) -> dict[str, str]:
     return {complaint.path: complaint.reason for complaint in error.value.complaints}
 
 
-def test_a_book_comes_back_as_it_was_stored(small_catalog: Book) -> None:
+def test_a_book_comes_back_as_it_was_stored(small_catalog: Catalog) -> None:
     assert book_of() == small_catalog
 
 
-def test_a_catalog_imported_again_puts_back_what_was_changed_by_hand(small_catalog: Book) -> None:
+def test_a_catalog_imported_again_puts_back_what_was_changed_by_hand(small_catalog: Catalog) -> None:
     Material.objects.filter(code="TAPE").update(name="changed by hand")
     import_catalog(documents.catalog())
     assert book_of() == small_catalog
 
 
-def test_the_book_of_a_day_knows_nothing_said_after_it(small_catalog: Book) -> None:
+def test_the_book_of_a_day_knows_nothing_said_after_it(small_catalog: Catalog) -> None:
     book = book_of(date(2026, 6, 30))
     board, base = book.materials["BOARD"], book.materials["BASE"]
     assert [price.amount for price in board.packs[0].prices] == [Decimal("14.50")]
     assert [term.production_days for term in base.lead_terms] == [15]
 
 
-def test_a_book_takes_as_many_queries_for_many_materials_as_for_few(small_catalog: Book) -> None:
+def test_a_book_takes_as_many_queries_for_many_materials_as_for_few(small_catalog: Catalog) -> None:
     with CaptureQueriesContext(connection) as few:
         book_of()
     document = documents.catalog()
@@ -49,13 +49,13 @@ def test_a_book_takes_as_many_queries_for_many_materials_as_for_few(small_catalo
     assert len(many) == len(few)
 
 
-def test_storing_the_same_book_again_writes_no_history(small_catalog: Book) -> None:
+def test_storing_the_same_book_again_writes_no_history(small_catalog: Catalog) -> None:
     before = [model.history.count() for model in (Firm, Material, Price, LeadTerm, Closure)]
     store_book(small_catalog)
     assert [model.history.count() for model in (Firm, Material, Price, LeadTerm, Closure)] == before
 
 
-def test_a_changed_price_writes_one_entry_with_both_amounts_kept(small_catalog: Book) -> None:
+def test_a_changed_price_writes_one_entry_with_both_amounts_kept(small_catalog: Catalog) -> None:
     document = documents.catalog()
     document["materials"][2]["packs"][0]["prices"][0]["amount"] = "16.00"
     import_catalog(document)
@@ -63,14 +63,14 @@ def test_a_changed_price_writes_one_entry_with_both_amounts_kept(small_catalog: 
     assert list(amounts) == [Decimal("14.50"), Decimal("16.00")]
 
 
-def test_what_a_book_does_not_name_is_left_alone(small_catalog: Book) -> None:
+def test_what_a_book_does_not_name_is_left_alone(small_catalog: Catalog) -> None:
     document = documents.catalog()
     document["materials"] = [one for one in document["materials"] if one["code"] != "STUD"]
     import_catalog(document)
     assert "STUD" in book_of().materials
 
 
-def test_what_is_known_may_be_kept_as_it_is(small_catalog: Book) -> None:
+def test_what_is_known_may_be_kept_as_it_is(small_catalog: Catalog) -> None:
     document = documents.catalog()
     document["firm"]["name"] = "Another firm"
     document["materials"][0]["name"] = "another track"
@@ -132,7 +132,7 @@ def test_without_a_firm_the_gap_is_named(db: None) -> None:
         book_of()
 
 
-def test_there_is_only_ever_one_firm(small_catalog: Book) -> None:
+def test_there_is_only_ever_one_firm(small_catalog: Catalog) -> None:
     from django.db import IntegrityError, transaction
 
     with pytest.raises(IntegrityError), transaction.atomic():
@@ -143,7 +143,7 @@ def test_there_is_only_ever_one_firm(small_catalog: Book) -> None:
     assert Firm.objects.count() == 1
 
 
-def test_the_kit_keeps_the_order_of_its_screws(small_catalog: Book) -> None:
+def test_the_kit_keeps_the_order_of_its_screws(small_catalog: Catalog) -> None:
     document = documents.catalog()
     document["firm"]["kit"]["board_screw"] = ["SCREW-2", "SCREW-1"]
     import_catalog(document)

@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from catalog.core.ground.refusal import Refused
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.models import Material, Pack, Price
 from catalog.services.book import book_of
 from catalog.services.csv_columns import COLUMNS, shielded, unshielded
@@ -33,7 +33,7 @@ def errors(content: bytes) -> list[str]:
     return [str(error) for error in preview_csv(content).errors]
 
 
-def test_an_export_read_back_changes_nothing(small_catalog: Book) -> None:
+def test_an_export_read_back_changes_nothing(small_catalog: Catalog) -> None:
     content = export_csv()
     preview = preview_csv(content)
     assert (preview.errors, preview.added, preview.changes) == ((), (), ())
@@ -43,14 +43,14 @@ def test_an_export_read_back_changes_nothing(small_catalog: Book) -> None:
     assert export_csv() == content
 
 
-def test_an_export_fills_an_empty_catalog_with_all_it_holds(small_catalog: Book) -> None:
+def test_an_export_fills_an_empty_catalog_with_all_it_holds(small_catalog: Catalog) -> None:
     content = export_csv()
     Material.objects.filter(code__in=["TRACK", "STUD", "BOARD"]).delete()
     apply(content)
     assert export_csv() == content
 
 
-def test_a_preview_stores_nothing_and_says_old_and_new(small_catalog: Book) -> None:
+def test_a_preview_stores_nothing_and_says_old_and_new(small_catalog: Catalog) -> None:
     preview = preview_csv(sheet(PRICES, "BOARD,BOARD-8,19.90,2026-07-01", "TAPE,TAPE-1,4.00,2026-07-01"))
     assert Price.objects.count() == 2
     assert [str(error) for error in preview.errors] == [
@@ -63,7 +63,7 @@ def test_a_preview_stores_nothing_and_says_old_and_new(small_catalog: Book) -> N
     assert Price.objects.count() == 2
 
 
-def test_a_price_list_changes_prices_and_nothing_else(small_catalog: Book) -> None:
+def test_a_price_list_changes_prices_and_nothing_else(small_catalog: Catalog) -> None:
     before = book_of().materials["BOARD"]
     apply(sheet(PRICES, "BOARD,BOARD-8,19.90,2027-01-01"))
     after = book_of().materials["BOARD"]
@@ -71,7 +71,7 @@ def test_a_price_list_changes_prices_and_nothing_else(small_catalog: Book) -> No
     assert (after.facts, after.packs[1], after.name) == (before.facts, before.packs[1], before.name)
 
 
-def test_the_same_file_twice_changes_nothing(small_catalog: Book) -> None:
+def test_the_same_file_twice_changes_nothing(small_catalog: Catalog) -> None:
     content = sheet(f"{HEAD},waste", "NEW,New board,board,sqft,sheet,0.123456789")
     apply(content)
     before = Material.history.count()
@@ -80,7 +80,7 @@ def test_the_same_file_twice_changes_nothing(small_catalog: Book) -> None:
     assert Material.history.count() == before
 
 
-def test_one_wrong_line_stores_nothing_of_the_others(small_catalog: Book) -> None:
+def test_one_wrong_line_stores_nothing_of_the_others(small_catalog: Catalog) -> None:
     content = sheet(HEAD, "GOOD,Good,board,sqft,sheet", "BAD,Bad,bord,sqft,sheet")
     assert errors(content) == [
         'line 3, kind: "bord" is not one of track, stud, board, fastener, bead, compound, tape, primer, '
@@ -91,7 +91,7 @@ def test_one_wrong_line_stores_nothing_of_the_others(small_catalog: Book) -> Non
     assert not Material.objects.filter(code="GOOD").exists()
 
 
-def test_another_file_than_the_previewed_is_refused(small_catalog: Book) -> None:
+def test_another_file_than_the_previewed_is_refused(small_catalog: Catalog) -> None:
     seen = preview_csv(sheet(PRICES, "BOARD,BOARD-8,19.90,2026-07-01"))
     other = sheet(PRICES, "BOARD,BOARD-8,1.00,2026-07-01")
     with pytest.raises(Refused, match="not the file that was previewed"):
@@ -101,7 +101,7 @@ def test_another_file_than_the_previewed_is_refused(small_catalog: Book) -> None
     assert Price.objects.filter(amount=1).exists()
 
 
-def test_a_catalog_that_changed_since_the_preview_is_noticed(small_catalog: Book) -> None:
+def test_a_catalog_that_changed_since_the_preview_is_noticed(small_catalog: Catalog) -> None:
     content = sheet(PRICES, "BOARD,BOARD-8,19.90,2026-07-01")
     seen = preview_csv(content)
     Price.objects.filter(amount="15.25").update(amount="17.00")
@@ -130,7 +130,7 @@ def test_a_catalog_that_changed_since_the_preview_is_noticed(small_catalog: Book
         (b'code,name\n"a\nb",x\nC\n', "line 4: has 1 cells"),
     ],
 )  # fmt: skip
-def test_a_damaged_file_is_refused_by_its_line(small_catalog: Book, content: bytes, said: str) -> None:
+def test_a_damaged_file_is_refused_by_its_line(small_catalog: Catalog, content: bytes, said: str) -> None:
     found = errors(content)
     assert len(found) == 1
     assert found[0].startswith(said)
@@ -163,7 +163,7 @@ def test_a_damaged_file_is_refused_by_its_line(small_catalog: Book, content: byt
         ("link_pitch_mm", "50", "is missing"),
     ],
 )
-def test_a_wrong_cell_is_told_by_line_and_column(small_catalog: Book, column: str, cell: str, said: str) -> None:
+def test_a_wrong_cell_is_told_by_line_and_column(small_catalog: Catalog, column: str, cell: str, said: str) -> None:
     cells = {
         "code": "NEW", "name": "New", "kind": "board", "unit_used": "sqft", "unit_bought": "sheet",
         "waste": "0.1", "cushion_workdays": "1", "supplier": "MILL", "active": "yes",
@@ -179,7 +179,7 @@ def test_a_wrong_cell_is_told_by_line_and_column(small_catalog: Book, column: st
     assert said in found[0]
 
 
-def test_a_code_given_twice_is_refused(small_catalog: Book) -> None:
+def test_a_code_given_twice_is_refused(small_catalog: Catalog) -> None:
     assert errors(sheet(HEAD, "N,New,board,sqft,sheet", "N,New,board,sqft,sheet")) == [
         "line 3, code: stands on line 2 already"
     ]
@@ -188,24 +188,24 @@ def test_a_code_given_twice_is_refused(small_catalog: Book) -> None:
     ]
 
 
-def test_two_rows_of_a_material_must_agree(small_catalog: Book) -> None:
+def test_two_rows_of_a_material_must_agree(small_catalog: Catalog) -> None:
     head = f"{HEAD},pack_code,pack_label,pack_quantity"
     rows = ["N,New,board,sqft,sheet,A,a,1", "N,Other,board,sqft,sheet,B,b,1"]
     assert errors(sheet(head, *rows)) == ["line 3, name: differs from line 2, which is the same material"]
 
 
-def test_a_blank_figure_is_removed_and_an_absent_column_is_left(small_catalog: Book) -> None:
+def test_a_blank_figure_is_removed_and_an_absent_column_is_left(small_catalog: Catalog) -> None:
     apply(sheet("code,thickness_mm,thickness_mm_source", "BOARD,,"))
     board = book_of().materials["BOARD"]
     assert board.fact("thickness_mm") is None
     assert board.waste == Decimal("0.15")
 
 
-def test_a_byte_order_mark_is_read_over(small_catalog: Book) -> None:
+def test_a_byte_order_mark_is_read_over(small_catalog: Catalog) -> None:
     assert preview_csv(b"\xef\xbb\xbf" + export_csv()).errors == ()
 
 
-def test_no_exported_cell_runs_as_a_formula(small_catalog: Book) -> None:
+def test_no_exported_cell_runs_as_a_formula(small_catalog: Catalog) -> None:
     hostile = "=HYPERLINK(1)"
     Material.objects.filter(code="BOARD").update(name=hostile, note="@x", unit_bought="-1")
     Pack.objects.update(label="+2")
@@ -230,7 +230,7 @@ visible = st.characters(blacklist_categories=("Cs", "Cc"))
     name=st.text(alphabet=visible, min_size=1, max_size=60).filter(lambda text: text.strip()),
     note=st.text(alphabet=visible | st.sampled_from("\n\t"), max_size=60),
 )
-def test_any_text_comes_back_the_same(small_catalog: Book, name: str, note: str) -> None:
+def test_any_text_comes_back_the_same(small_catalog: Catalog, name: str, note: str) -> None:
     Material.objects.filter(code="TAPE").update(name=name, note=note)
     preview = preview_csv(export_csv())
     assert (preview.errors, preview.changes) == ((), ())

@@ -9,7 +9,7 @@ import pytest
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.leads.lead_record import LeadReceipt
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.catalog_document import write_material
 from catalog.models import PlannedLead
 from catalog.services import entries
@@ -44,7 +44,7 @@ def suggested(record: list[LeadReceipt] = RECORD) -> int:
     return found.evidence.plan_workdays
 
 
-def test_what_is_accepted_stands_in_the_catalog_with_name_and_evidence(small_catalog: Book) -> None:
+def test_what_is_accepted_stands_in_the_catalog_with_name_and_evidence(small_catalog: Catalog) -> None:
     row, new = accept(suggested())
     (plan,) = book_of().materials["BASE"].planned_leads
     assert new
@@ -55,20 +55,20 @@ def test_what_is_accepted_stands_in_the_catalog_with_name_and_evidence(small_cat
     assert book_of(TODAY - timedelta(days=1)).materials["BASE"].planned_leads == ()
 
 
-def test_sent_twice_it_is_accepted_once(small_catalog: Book) -> None:
+def test_sent_twice_it_is_accepted_once(small_catalog: Catalog) -> None:
     first, _ = accept(suggested())
     second, new = accept(suggested(), by="A. Nother")
     assert (second.pk, new, PlannedLead.objects.count()) == (first.pk, False, 1)
 
 
-def test_what_the_record_no_longer_suggests_is_refused_and_nothing_is_kept(small_catalog: Book) -> None:
+def test_what_the_record_no_longer_suggests_is_refused_and_nothing_is_kept(small_catalog: Catalog) -> None:
     more = [*RECORD, LeadReceipt(24, 60, date(2026, 11, 20), "MILL", "BASE")]
     with pytest.raises(Refused, match=f"{suggested()} working days were to be accepted.*suggests {suggested(more)}"):
         accept(suggested(), more)
     assert not PlannedLead.objects.exists()
 
 
-def test_accepting_anew_ends_what_stood_before(small_catalog: Book) -> None:
+def test_accepting_anew_ends_what_stood_before(small_catalog: Catalog) -> None:
     accept(suggested())
     more = [*RECORD, LeadReceipt(24, 60, date(2026, 11, 20), "MILL", "BASE")]
     accept(suggested(more), more, by="A. Nother")
@@ -79,7 +79,7 @@ def test_accepting_anew_ends_what_stood_before(small_catalog: Book) -> None:
     assert (plan.plan_workdays, stale) == (suggested(more), False)
 
 
-def test_ended_the_quoted_days_count_again_and_a_second_end_does_nothing(small_catalog: Book) -> None:
+def test_ended_the_quoted_days_count_again_and_a_second_end_does_nothing(small_catalog: Catalog) -> None:
     accept(suggested())
     assert end_planned_lead("BASE", by="A. Nother", on=TODAY) is not None
     assert end_planned_lead("BASE", by="A. Third", on=TODAY) is None
@@ -87,7 +87,7 @@ def test_ended_the_quoted_days_count_again_and_a_second_end_does_nothing(small_c
     assert PlannedLead.objects.get().ended_by_name == "A. Nother"
 
 
-def test_a_newer_quoted_term_makes_it_stale(small_catalog: Book) -> None:
+def test_a_newer_quoted_term_makes_it_stale(small_catalog: Catalog) -> None:
     accept(suggested())
     said = {"production": "4 weeks", "transit_workdays": 1, "source": "telephone", "stated_on": "2026-11-25"}
     entries.add_lead_term("BASE", said)
@@ -96,17 +96,17 @@ def test_a_newer_quoted_term_makes_it_stale(small_catalog: Book) -> None:
     assert stale
 
 
-def test_a_material_nobody_quotes_has_no_suggestion(small_catalog: Book) -> None:
+def test_a_material_nobody_quotes_has_no_suggestion(small_catalog: Catalog) -> None:
     assert suggestion(book_of().materials["TAPE"], RECORD, TODAY) is None
     with pytest.raises(Refused, match="Nothing is quoted"):
         accept_planned_lead("TAPE", (9, Decimal("0.9")), [], by="I. Quarrell", on=TODAY)
 
 
-def test_a_document_brings_none_in_and_a_material_taken_out_and_sent_back_keeps_its_own(small_catalog: Book) -> None:
+def test_a_document_brings_none_in_and_a_material_taken_out_and_sent_back_keeps_its_own(small_catalog: Catalog) -> None:
     accept(suggested())
     base = book_of().materials["BASE"]
     entries.change_material("BASE", {**write_material(base), "name": "Flexible base"})
-    store_book(Book(small_catalog.firm, small_catalog.standards).with_more((), (replace(base, planned_leads=()),)))
+    store_book(Catalog(small_catalog.firm, small_catalog.standards).with_more((), (replace(base, planned_leads=()),)))
     assert book_of().materials["BASE"].planned_leads == base.planned_leads
     with pytest.raises(DocumentError, match="planned_leads: are accepted by somebody"):
         entries.change_material("TAPE", {"planned_leads": write_material(base)["planned_leads"]})

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from django.core.cache import cache
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.services.catalog_file import import_catalog
 from jobs.jobs.models import Job
 from jobs.whole_jobs.services.job_entries import import_job
@@ -24,7 +24,7 @@ from tests.support.paper_samples import boutique_order_dates, dental_quote
 
 
 @pytest.fixture
-def small_catalog(db: None) -> Book:
+def small_catalog(db: None) -> Catalog:
     return import_catalog(documents.catalog())
 
 

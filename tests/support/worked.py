@@ -4,7 +4,7 @@ from copy import deepcopy
 from datetime import UTC, date, datetime
 from typing import Any
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.services.catalog_file import store_book
 from jobs.jobs.models import Job
 from quoting.core.prices.checklist import USUAL_ITEMS
@@ -34,12 +34,12 @@ PRICING: dict[str, Any] = {
 }
 
 
-def small_book() -> Book:
+def small_book() -> Catalog:
     whole = starter()
     codes = {*USED, *(code for kit in whole.firm.kit.values() for code in kit)}
     materials = {code: whole.materials[code] for code in codes}
     suppliers = {one.supplier: whole.suppliers[one.supplier] for one in materials.values() if one.supplier}
-    return Book(whole.firm, whole.standards, suppliers, materials)
+    return Catalog(whole.firm, whole.standards, suppliers, materials)
 
 
 def small_document(key: str = "J-0100", **more: Any) -> dict[str, Any]:

@@ -27,7 +27,7 @@ TIME_RE = re.compile(r"[0-9]{2}:[0-9]{2}")
 
 
 @dataclass(frozen=True)
-class Complaint:
+class DocumentProblem:
     """One thing wrong in a document: where (a path such as `walls[0].pieces[1].chord`) and why."""
 
     path: str
@@ -40,13 +40,13 @@ class Complaint:
 class DocumentError(ValueError):
     """A document that cannot be used; `complaints` holds every reason found, at least one."""
 
-    def __init__(self, complaints: Iterable[Complaint]) -> None:
+    def __init__(self, complaints: Iterable[DocumentProblem]) -> None:
         self.complaints = tuple(complaints)
         super().__init__("\n".join(str(complaint) for complaint in self.complaints))
 
     @classmethod
     def at(cls, path: str, reason: str) -> DocumentError:
-        return cls((Complaint(path, reason),))
+        return cls((DocumentProblem(path, reason),))
 
 
 def parse_document(text: str) -> dict[str, Any]:
@@ -189,7 +189,9 @@ class Reader:
     def finish(self) -> None:
         """Refuse the names nobody asked for: a misspelt name must not pass for an absent one."""
         if self._left:
-            raise DocumentError(Complaint(self.where(name), "is not a name known here") for name in sorted(self._left))
+            raise DocumentError(
+                DocumentProblem(self.where(name), "is not a name known here") for name in sorted(self._left)
+            )
 
     def text(self, name: str, default: str | None = None, longest: int = MAX_TEXT) -> str:
         if default is not None and not self.has(name):
@@ -366,7 +368,7 @@ class Reader:
     def items(self, name: str, read: Callable[[Reader], T], most: int = MAX_ITEMS) -> tuple[T, ...]:
         """Every object of a list, read; complaints of all items come together."""
         found: list[T] = []
-        complaints: list[Complaint] = []
+        complaints: list[DocumentProblem] = []
         for index, value in enumerate(self.values(name, most)):
             path = f"{self.where(name)}[{index}]"
             try:
@@ -405,7 +407,7 @@ def gather(steps: Iterable[Callable[[], None]]) -> None:
 
     >>> gather([lambda: None])
     """
-    complaints: list[Complaint] = []
+    complaints: list[DocumentProblem] = []
     for step in steps:
         try:
             step()
@@ -422,7 +424,7 @@ def read_all(**readings: Callable[[], Any]) -> dict[str, Any]:
     {'crew': 2, 'title': 'Screen'}
     """
     found: dict[str, Any] = {}
-    complaints: list[Complaint] = []
+    complaints: list[DocumentProblem] = []
     for name, reading in readings.items():
         try:
             found[name] = reading()

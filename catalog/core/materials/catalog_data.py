@@ -10,7 +10,7 @@ from catalog.core.materials.standards import Standards
 
 
 @dataclass(frozen=True)
-class Book:
+class Catalog:
     """Everything the office keeps. materials, suppliers: by code."""
 
     firm: Firm
@@ -18,7 +18,7 @@ class Book:
     suppliers: Mapping[str, Supplier] = field(default_factory=dict)
     materials: Mapping[str, Material] = field(default_factory=dict)
 
-    def with_more(self, suppliers: tuple[Supplier, ...], materials: tuple[Material, ...]) -> Book:
+    def with_more(self, suppliers: tuple[Supplier, ...], materials: tuple[Material, ...]) -> Catalog:
         """The book with these entries added, each standing in for one of the same code.
 
         >>> from catalog.core.materials.standards import starter_standards

@@ -12,13 +12,13 @@ from jobs.core.ordering.open_quantity import LeftToOrder
 from jobs.core.ordering.order_by import days_in_hand
 from jobs.core.ordering.order_consolidation import Bundle, BundlePlan, OrderWindow, bundle, window_of
 from jobs.core.ordering.order_timing import checked_on
-from jobs.dates.services.item_schedule import Desk, OpenItems, open_items
+from jobs.dates.services.item_schedule import DateContext, OpenJobItems, open_items
 from jobs.jobs.models import Job
 from jobs.needs.models import StoredNeed
 from jobs.orders.services.items import Item, check_day, items_of, left_of, on_orders
 from jobs.orders.services.ordered_so_far import OrderedSoFar, ordered_so_far
 from jobs.orders.services.releasing import ItemStanding, standings_of_items
-from jobs.work_up.services.job_work_up import OpenWork, work_of
+from jobs.work_up.services.job_work_up import JobResult, work_of
 
 MOST_JOBS = 40
 
@@ -57,7 +57,7 @@ class Proposal:
     parts: Mapping[str, LeftToOrder]
 
 
-def suppliers_to_order(read: OpenItems) -> list[SupplierToOrder]:
+def suppliers_to_order(read: OpenJobItems) -> list[SupplierToOrder]:
     """In a number of queries that does not grow with the jobs."""
     wanted: dict[str, list[tuple[int, date | None]]] = defaultdict(list)
     for row in _not_ordered():
@@ -73,7 +73,7 @@ def suppliers_to_order(read: OpenItems) -> list[SupplierToOrder]:
     return sorted(found, key=lambda one: (one.order_by or date.max, one.supplier.name))
 
 
-def _to_order(supplier: Supplier, mine: list[tuple[int, date | None]], desk: Desk) -> SupplierToOrder:
+def _to_order(supplier: Supplier, mine: list[tuple[int, date | None]], desk: DateContext) -> SupplierToOrder:
     days = [day for _, day in mine if day is not None]
     first = min(days, default=None)
     in_hand = None if first is None else days_in_hand(desk.today, first, desk.calendar)
@@ -124,7 +124,7 @@ def _window(item: Item, left: Decimal, order_by: date, today: date) -> OrderWind
     return window_of(item.key, _safe_from(item, today), order_by, today, item.amount_of(left))
 
 
-def _worked(job_ids: Iterable[int], moment: datetime) -> list[OpenWork]:
+def _worked(job_ids: Iterable[int], moment: datetime) -> list[JobResult]:
     jobs = Job.objects.filter(pk__in=list(job_ids), closed_on=None).select_related("client").order_by("pk")
     book = book_of()
     return [work_of(job, book, moment.date(), moment.time()) for job in jobs]

@@ -20,7 +20,7 @@ from itertools import pairwise
 from catalog.core.ground.units import TOLERANCE_MM
 from jobs.core.boards.board_search import Arc, BoardSearch, Chosen, Run
 from jobs.core.cutting.cutting_patterns import Counts, Pattern, StickCase, best_patterns, patterns_within
-from jobs.core.cutting.integer_program import INFINITY, Allowance, Answer, Programme
+from jobs.core.cutting.integer_program import INFINITY, Allowance, Answer, IntegerProgram
 from jobs.core.cutting.sheet_cutting import Blank, Corner, CutSheet, SheetKind
 
 STEPS_PER_MM = 100_000
@@ -195,7 +195,7 @@ class FaceModel:
         self.keep_rules = faults == 0
         heaviest = max((kind.weight for kinds in search.groups for kind in kinds), default=0.0)
         self.unit = heaviest or 1.0
-        self.programme = Programme()
+        self.programme = IntegerProgram()
         self.joints: dict[Node, int] = {}
         self.boards: list[tuple[int, int, Arc, int]] = []
         self.strips: dict[StripPattern, int] = {}

@@ -32,7 +32,7 @@ from jobs.core.cutting.cutting import (
     plan_cuts,
 )
 from jobs.core.cutting.cutting_patterns import Columns, Counts, Pattern, StickCase
-from jobs.core.cutting.integer_program import INFINITY, Allowance, Answer, PlanProgress, Programme, Stopwatch, Tell
+from jobs.core.cutting.integer_program import INFINITY, Allowance, Answer, IntegerProgram, PlanProgress, Stopwatch, Tell
 
 FEW_PIECES = 100
 """Up to so many pieces an arc-flow programme is tried when a gap remains (measured: beyond it seldom ends)."""
@@ -251,7 +251,7 @@ class _Search:
             self.exhausted = answer.status in ("optimal", "infeasible")
 
     def use_best(self, patterns: list[Pattern], method: str) -> Answer:
-        programme = Programme()
+        programme = IntegerProgram()
         rows = [programme.add_row(wanted, INFINITY) for wanted in self.case.demand]
         limits = {at: programme.add_row(-INFINITY, n) for at, n in enumerate(self.case.limits) if n is not None}
         for pattern in patterns:
@@ -278,7 +278,7 @@ class _Search:
             self.offer(flow.patterns(answer.values), "arc-flow")
         self.exhausted = answer.status == "optimal"
 
-    def solved(self, programme: Programme, start: Mapping[int, float] | None) -> Answer:
+    def solved(self, programme: IntegerProgram, start: Mapping[int, float] | None) -> Answer:
         def watch(weight: float, bound: float) -> None:
             self.say("searching")
 
@@ -358,7 +358,7 @@ class _ArcFlow:
     programme has one column per stick, which closes the flow. sizes: how many there are.
     """
 
-    programme: Programme
+    programme: IntegerProgram
     arcs: list[tuple[int, int, int]]
     sizes: int
 
@@ -370,7 +370,7 @@ class _ArcFlow:
             return None
         places = sorted({0, *case.rooms, *(end for _, end, _ in laid)})
         laid = laid + [(here, there, -1) for here, there in pairwise(places)]
-        programme = Programme()
+        programme = IntegerProgram()
         node = {place: programme.add_row(0.0, 0.0) for place in places}
         served = [programme.add_row(wanted, INFINITY) for wanted in case.demand]
         for start, end, size in laid:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from jobs.core.cutting.integer_program import INFINITY, Allowance, Programme
+from jobs.core.cutting.integer_program import INFINITY, Allowance, IntegerProgram
 
 Counts = tuple[int, ...]
 
@@ -239,7 +239,7 @@ class Columns:
 
     def __post_init__(self) -> None:
         self.unit = float(max(self.case.weights)) or 1.0
-        self.programme = Programme()
+        self.programme = IntegerProgram()
         self.rows = [self.programme.add_row(wanted, INFINITY) for wanted in self.case.demand]
         self.limit_rows = {
             at: self.programme.add_row(-INFINITY, limit)

@@ -100,7 +100,7 @@ class Answer:
     reduced: tuple[float, ...]
 
 
-class Programme:
+class IntegerProgram:
     """A minimisation that grows: rows first, then columns over them; solved again and again from where it stood.
 
     Source: the HiGHS solver, Huangfu and Hall, *Parallelizing the dual revised simplex method* (2018).

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from catalog.core.materials.specs import Material
 from jobs.core.measure.bending import overridden, override_of
-from jobs.core.measure.dimension_status import Mark, MarkedDimension
+from jobs.core.measure.dimension_status import DimensionStatus, MarkedDimension
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.survey import (
     ArcGiven,
@@ -179,7 +179,7 @@ def holds_on_release(
     """
     if not custom:
         return ()
-    known: Mapping[str, Mark] = {one.dimension: one.mark for one in marks}
+    known: Mapping[str, DimensionStatus] = {one.dimension: one.mark for one in marks}
     found = []
     for dimension in feeding:
         mark = known.get(dimension)

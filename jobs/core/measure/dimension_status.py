@@ -13,7 +13,7 @@ HOW_KNOWN: tuple[HowKnown, ...] = get_args(HowKnown)
 
 
 @dataclass(frozen=True)
-class Mark:
+class DimensionStatus:
     """How a dimension is known.
 
     Args:
@@ -43,4 +43,4 @@ class MarkedDimension:
     """One dimension of a wall, by its place in the wall such as "pieces[0].rise", with its mark."""
 
     dimension: str
-    mark: Mark
+    mark: DimensionStatus

@@ -7,11 +7,11 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader, read_all
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, read_all
 from catalog.core.materials.catalog_document import Document, write_length
 from jobs.core.measure.curve import resolve_line
 from jobs.core.measure.dimension_holds import dimensions_of
-from jobs.core.measure.dimension_status import HOW_KNOWN, Mark, MarkedDimension
+from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus, MarkedDimension
 from jobs.core.measure.offsets_fit import MOST_OFFSETS, Offset, OffsetsFit, check_offsets, fit_offsets
 from jobs.core.measure.radius_readings import Lean
 from jobs.core.measure.site_measurements import (
@@ -20,7 +20,7 @@ from jobs.core.measure.site_measurements import (
     Baseline,
     LeanTaken,
     ReadingTaken,
-    Taken,
+    SiteMeasurements,
 )
 from jobs.core.measure.survey import ArcPiece, MeasuredOn, RadiusArcLength, StraightPiece, SurveyError
 from jobs.core.measure.wall_spec import WallSpec
@@ -51,7 +51,7 @@ def read_tape(reader: Reader) -> float | None:
     """The accuracy of the tape a wall was measured with, mm; None where the wall does not say."""
     accuracy_mm = reader.optional_length("tape_accuracy")
     try:
-        return Taken(accuracy_mm).tape_accuracy_mm
+        return SiteMeasurements(accuracy_mm).tape_accuracy_mm
     except SurveyError as error:
         raise reader.error(error.field, error.reason) from error
 
@@ -60,7 +60,7 @@ def read_mark(reader: Reader) -> MarkedDimension:
     """How one dimension is known."""
     return MarkedDimension(
         reader.text("dimension", longest=60),
-        Mark(reader.choice("how", HOW_KNOWN), reader.text("by", longest=200), reader.day("on")),
+        DimensionStatus(reader.choice("how", HOW_KNOWN), reader.text("by", longest=200), reader.day("on")),
     )
 
 
@@ -144,17 +144,17 @@ def check_taken(wall: WallSpec, reader: Reader) -> None:
     """
     found = [*_about_marks(wall), *_about_sides(wall), *_about_lines(wall)]
     if found:
-        raise DocumentError(Complaint(reader.where(path), reason) for path, reason in found)
+        raise DocumentError(DocumentProblem(reader.where(path), reason) for path, reason in found)
 
 
-def write_piece_taken(taken: Taken, piece: int) -> Document:
+def write_piece_taken(taken: SiteMeasurements, piece: int) -> Document:
     """The readings and leans of one piece, by its index; nothing where none were taken."""
     readings = [_write_reading(one) for one in taken.readings if one.piece == piece]
     leans = [_write_lean(one.lean) for one in taken.leans if one.piece == piece]
     return {**({"readings": readings} if readings else {}), **({"leans": leans} if leans else {})}
 
 
-def write_taken(taken: Taken) -> Document:
+def write_taken(taken: SiteMeasurements) -> Document:
     """What was taken of the wall as a whole: its tape, its offsets and its marks."""
     tape_mm = taken.tape_accuracy_mm
     return {

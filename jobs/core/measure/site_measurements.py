@@ -125,7 +125,7 @@ class Baseline:
 
 
 @dataclass(frozen=True)
-class Taken:
+class SiteMeasurements:
     """All that was taken of a wall beside its pieces, heights and openings.
 
     tape_accuracy_mm: of the tape this wall was measured with, either way; None for the firm's. marks: the last of a

@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader, read_all
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, read_all
 from catalog.core.materials.catalog_document import Document, read_kit, write_kit, write_length
 from jobs.core.measure.curve import FACES
 from jobs.core.measure.findings import Override
@@ -23,7 +23,7 @@ from jobs.core.measure.site_document import (
     write_piece_taken,
     write_taken,
 )
-from jobs.core.measure.site_measurements import LeanTaken, ReadingTaken, Taken
+from jobs.core.measure.site_measurements import LeanTaken, ReadingTaken, SiteMeasurements
 from jobs.core.measure.survey import (
     CASING_FACES,
     MEASURED_ON,
@@ -94,10 +94,10 @@ def _given(reader: Reader) -> ArcGiven:
     if figures == {"points"}:
         return _points(reader)
     told = ", ".join(sorted(figures)) or "nothing"
-    complaints = [Complaint(reader.path, f"an arc is given by {WAYS}; {told} was given")]
+    complaints = [DocumentProblem(reader.path, f"an arc is given by {WAYS}; {told} was given")]
     # A misspelt figure is the likely reason, and nobody looks for it among those that were read.
     unknown = sorted(set(reader.names()) - set(ARC_FIGURES) - PIECE_ENTRIES)
-    complaints += [Complaint(reader.where(name), "is not a name known here") for name in unknown]
+    complaints += [DocumentProblem(reader.where(name), "is not a name known here") for name in unknown]
     raise DocumentError(complaints)
 
 
@@ -453,7 +453,7 @@ def read_wall(reader: Reader) -> WallSpec:
         wall = WallSpec(
             **{name: value for name, value in figures.items() if name not in ("tape_accuracy_mm", "marks")},
             pieces=pieces,
-            taken=Taken(
+            taken=SiteMeasurements(
                 figures["tape_accuracy_mm"],
                 tuple(one for readings, _ in taken for one in readings),
                 tuple(one for _, leans in taken for one in leans),

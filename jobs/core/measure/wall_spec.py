@@ -14,7 +14,7 @@ from catalog.core.materials.profiles import GRADES, Grade
 from catalog.core.materials.profiles import TrimForm as TrimForm
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.findings import Override
-from jobs.core.measure.site_measurements import Taken
+from jobs.core.measure.site_measurements import SiteMeasurements
 from jobs.core.measure.survey import HeightProfile, MeasuredOn, Opening, Piece, SurveyError
 
 Direction = Literal["lengthwise", "widthwise"]
@@ -162,7 +162,7 @@ class WallSpec:
     insulated: bool = False
     kit: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     overrides: tuple[Override, ...] = ()
-    taken: Taken = field(default_factory=Taken)
+    taken: SiteMeasurements = field(default_factory=SiteMeasurements)
     top: Top = "ceiling"
     ends: WallEnds = WallEnds()
 

@@ -169,7 +169,7 @@ class Trouble:
 
 
 @dataclass(frozen=True)
-class Found:
+class AlertFindings:
     """What was found due, and the items of which nothing can be said.
 
     Args:
@@ -255,7 +255,7 @@ def due_alerts(
     calendar: WorkCalendar,
     plan: AlertPlan,
     known: frozenset[AlertKey],
-) -> Found:
+) -> AlertFindings:
     """Find the alerts that hold today and have not been told.
 
     Args:
@@ -288,7 +288,7 @@ def due_alerts(
             troubles.append(Trouble(item.job, item.material, str(problem)))
             continue
         due += _new_of(held, known)
-    return Found(tuple(due), tuple(troubles))
+    return AlertFindings(tuple(due), tuple(troubles))
 
 
 def last_day_watched(today: date, calendar: WorkCalendar, plan: AlertPlan) -> date:

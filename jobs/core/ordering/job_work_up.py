@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date, time
 
 from catalog.core.ground.workdays import WorkCalendar, calendar_with
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.measure.findings import Finding
 from jobs.core.ordering.needs import DatedNeed, needs_of
 from jobs.core.schedule.activities import ActivityPlan, plan_activities
@@ -21,7 +21,7 @@ from jobs.core.trim.trim import with_need_date
 class JobInputs:
     """What a job's walls, takeoff and dates are worked up from: the catalog, and the job with its walls."""
 
-    book: Book
+    book: Catalog
     job: JobSpec
 
 

@@ -16,7 +16,7 @@ from typing import Literal
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import LeadTerm, lead_workdays, term_in_force
 from catalog.core.leads.planned_leads import planned_in_force, planned_term
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material, Supplier
 from jobs.core.measure.dimension_holds import Hold
 from jobs.core.measure.findings import Finding
@@ -138,7 +138,7 @@ def needs_of(
     walls: Sequence[WallWorkUp],
     purchases: Sequence[Purchase],
     plan: ActivityPlan,
-    book: Book,
+    book: Catalog,
     calendar: WorkCalendar,
     today: date,
     now_at: time | None = None,
@@ -172,7 +172,7 @@ def sorted_needs(needs: Iterable[DatedNeed]) -> tuple[DatedNeed, ...]:
 
 
 def wants_of(
-    job: JobSpec, walls: Sequence[WallWorkUp], purchases: Sequence[Purchase], plan: ActivityPlan, book: Book
+    job: JobSpec, walls: Sequence[WallWorkUp], purchases: Sequence[Purchase], plan: ActivityPlan, book: Catalog
 ) -> tuple[Want, ...]:
     """What the job wants of each material, undated.
 
@@ -268,7 +268,7 @@ def _clash(want: Want, material: Material) -> Finding | None:
     return Finding(f"needs/{material.code}/after-use", "caution", told)
 
 
-def date_want(want: Want, book: Book, calendar: WorkCalendar, today: date, now_at: time | None = None) -> DatedNeed:
+def date_want(want: Want, book: Catalog, calendar: WorkCalendar, today: date, now_at: time | None = None) -> DatedNeed:
     """Date one want by the terms, closures and usual days that hold on a day.
 
     Args:

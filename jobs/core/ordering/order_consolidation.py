@@ -14,7 +14,7 @@ from decimal import Decimal
 
 from catalog.core.ground.money import to_cents
 from catalog.core.leads.order_terms import OrderTerms
-from jobs.core.cutting.integer_program import INFINITY, Programme
+from jobs.core.cutting.integer_program import INFINITY, IntegerProgram
 
 MOST_ITEMS = 400
 """Items of one supplier looked at together; beyond it only the number of orders is kept least."""
@@ -245,7 +245,7 @@ def _cheapest(windows: Sequence[OrderWindow], terms: OrderTerms, orders: int) ->
     least = float(to_cents(terms.minimum_order or Decimal(0)))
     freight = float(to_cents(terms.freight or Decimal(0)))
     free_from = None if terms.freight_free_from is None or not freight else float(to_cents(terms.freight_free_from))
-    programme = Programme()
+    programme = IntegerProgram()
     placed = {day: programme.add_column(freight, [], upper=1.0, integer=True) for day in days}
     programme.add_row(float(orders), float(orders), [(column, 1.0) for column in placed.values()])
     goods: dict[date, list[tuple[int, float]]] = {day: [] for day in days}

@@ -7,7 +7,7 @@ import unicodedata
 from collections import Counter
 from collections.abc import Iterable
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.materials.catalog_document import Document
 from jobs.core.schedule.critical_path import MAX_LAG_ELAPSED_HOURS
 from jobs.core.schedule.job_activities import (
@@ -128,4 +128,4 @@ def _link(reader: Reader) -> LinkChange:
 def _refuse_doubles(reader: Reader, name: str, keys: Iterable[str]) -> None:
     twice = [key for key, count in Counter(keys).items() if count > 1]
     if twice:
-        raise DocumentError(Complaint(reader.where(name), f'"{key}" is given twice') for key in twice)
+        raise DocumentError(DocumentProblem(reader.where(name), f'"{key}" is given twice') for key in twice)

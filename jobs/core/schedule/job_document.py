@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader, read_all
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, read_all
 from catalog.core.materials.catalog_document import Document, read_closure, write_closure
 from jobs.core.measure.wall_document import read_override, read_wall, write_override, write_wall
 from jobs.core.measure.wall_spec import WallSpec
@@ -142,7 +142,7 @@ def _refuse_shared_names(reader: Reader, walls: tuple[WallSpec, ...]) -> None:
         if at != place:
             path = reader.where(f"walls[{place}].name")
             complaints.append(
-                Complaint(path, shared_name(wall.name, f'"{other.key}" ({reader.where(f"walls[{at}]")})'))
+                DocumentProblem(path, shared_name(wall.name, f'"{other.key}" ({reader.where(f"walls[{at}]")})'))
             )
     if complaints:
         raise DocumentError(complaints)
@@ -175,7 +175,7 @@ def _templates(about: Reader) -> tuple[HeldTemplate, ...]:
 def _refuse_doubles(reader: Reader, name: str, keys: list[str]) -> None:
     twice = [key for key, count in Counter(keys).items() if count > 1]
     if twice:
-        raise DocumentError(Complaint(reader.where(name), f'"{key}" is given twice') for key in twice)
+        raise DocumentError(DocumentProblem(reader.where(name), f'"{key}" is given twice') for key in twice)
 
 
 def write_job(job: JobSpec) -> Document:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material
 from catalog.core.materials.standards import Standards
 from jobs.core.cutting.cutting import (
@@ -326,7 +326,7 @@ def _sum(costs: Sequence[Decimal | None]) -> Decimal | None:
 
 
 def stick_lists(
-    walls: Sequence[WallWorkUp], book: Book, on_hand: Sequence[OnHand], on_day: date
+    walls: Sequence[WallWorkUp], book: Catalog, on_hand: Sequence[OnHand], on_day: date
 ) -> tuple[StickList, ...]:
     """What is to be cut of every material of a job that is bought in sticks: studs, trim, and track run by run.
 
@@ -355,7 +355,7 @@ def stick_lists(
     return tuple(one for one in found if one is not None)
 
 
-def not_planned(walls: Sequence[WallWorkUp], book: Book) -> tuple[str, ...]:
+def not_planned(walls: Sequence[WallWorkUp], book: Catalog) -> tuple[str, ...]:
     """Materials of a job no stick plan covers, for nothing is cut from sticks of them.
 
     Args:

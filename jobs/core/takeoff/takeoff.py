@@ -15,7 +15,7 @@ from itertools import product
 
 from catalog.core.ground.money import share_out, to_cents
 from catalog.core.ground.units import MM_PER_INCH, convert
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material, Pack
 from catalog.core.materials.standards import STANDARD_SPECS, Standards
 from jobs.core.boards.board_check import Fault
@@ -141,7 +141,7 @@ class Takeoff:
 
 def take_off(
     walls: Sequence[WallWorkUp],
-    book: Book,
+    book: Catalog,
     on_day: date,
     overrides: Sequence[Override] = (),
     plans: JobPlans = NO_PLANS,
@@ -235,7 +235,7 @@ def _each_once(findings: Sequence[Finding]) -> tuple[Finding, ...]:
 def _line_of(
     wall: str,
     quantity: Quantity,
-    book: Book,
+    book: Catalog,
     decisions: Mapping[str, Override],
     findings: list[Finding],
 ) -> TakeoffLine | None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from catalog.core.ground.units import MM_PER_INCH, TOLERANCE_MM, System, format_both, format_length
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material
 from catalog.core.materials.standards import Standards
 from jobs.core.boards.boards import BoardError, BoardLayer, FacePlan, LaidFace, Sheet, lay_out_face, plan_face
@@ -161,7 +161,7 @@ def _figure(materials: Mapping[str, Material], code: str, name: str, field: str,
 
 def work_up_wall(
     spec: WallSpec,
-    book: Book,
+    book: Catalog,
     on_day: date,
     *,
     board_rounds: int | None = None,
@@ -318,7 +318,7 @@ def with_compared(
     return replace(spec, overrides=tuple(decided))
 
 
-def _missing_materials(spec: WallSpec, book: Book) -> Iterable[Finding]:
+def _missing_materials(spec: WallSpec, book: Catalog) -> Iterable[Finding]:
     wanted = [("track", spec.track, "track"), ("stud", spec.stud, "stud")]
     wanted += [(f"trim-{n}", trim.material, "trim") for n, trim in enumerate(spec.trims, 1)]
     cased = [(n, one.casing) for n, one in enumerate(spec.openings, 1) if one.casing is not None]
@@ -335,7 +335,7 @@ def _missing_materials(spec: WallSpec, book: Book) -> Iterable[Finding]:
             yield Finding(f"{spec.key}/{key}/kind", "gap", told)
 
 
-def _bulges(spec: WallSpec, curve: Curve, book: Book) -> Iterable[Finding]:
+def _bulges(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Finding]:
     for number, laid in enumerate(curve.openings, 1):
         if laid.bulge_mm >= BULGE_TO_SAY_MM:
             bulge = format_length(laid.bulge_mm, book.firm.display_units)
@@ -347,7 +347,7 @@ def _bulges(spec: WallSpec, curve: Curve, book: Book) -> Iterable[Finding]:
             yield Finding(f"{spec.key}/opening-{number}/bulge", "caution", told, source)
 
 
-def _height_cautions(spec: WallSpec, curve: Curve, book: Book) -> Iterable[Finding]:
+def _height_cautions(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Finding]:
     """A height most likely typed in another unit than meant; a wall of that height is built all the same."""
     low, high = (book.standards.fact(f"{which}_wall_height_mm") for which in ("least", "greatest"))
     for height_mm, fact, way in ((curve.least_height_mm, low, "low"), (curve.greatest_height_mm, high, "high")):
@@ -359,7 +359,7 @@ def _height_cautions(spec: WallSpec, curve: Curve, book: Book) -> Iterable[Findi
             yield Finding(f"{spec.key}/height/{way}", "caution", told, fact.source)
 
 
-def _shape_cautions(spec: WallSpec, curve: Curve, book: Book) -> Iterable[Finding]:
+def _shape_cautions(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Finding]:
     system = book.firm.display_units
     for joint in curve.kinks:
         if abs(joint.kink_rad) <= KINK_TO_SAY_RAD:
@@ -395,7 +395,7 @@ def _face_plans(
     spec: WallSpec,
     curve: Curve,
     framing: Framing,
-    book: Book,
+    book: Catalog,
     on_day: date,
     found: list[Finding],
     board_rounds: int | None,
@@ -435,7 +435,7 @@ def _kept_face(
     spec: WallSpec,
     curve: Curve,
     framing: Framing,
-    book: Book,
+    book: Catalog,
     layers: Sequence[BoardLayer],
     kept: KeptFace,
     found: list[Finding],
@@ -463,7 +463,7 @@ def _kept_face(
 
 
 def faces_to_prove(
-    walls: Sequence[WallWorkUp], book: Book, on_day: date
+    walls: Sequence[WallWorkUp], book: Catalog, on_day: date
 ) -> tuple[dict[tuple[str, Face], str], list[LaidFace]]:
     """What a better board plan of a job is looked for from.
 
@@ -485,7 +485,7 @@ def faces_to_prove(
     return marks, faces
 
 
-def _board_layers(spec: WallSpec, face: Face, book: Book, on_day: date, found: list[Finding]) -> list[BoardLayer]:
+def _board_layers(spec: WallSpec, face: Face, book: Catalog, on_day: date, found: list[Finding]) -> list[BoardLayer]:
     layers = []
     for number, layer in enumerate(spec.face(face).layers, 1):
         material = book.materials.get(layer.board)
@@ -512,7 +512,7 @@ def _sheets(material: Material, on_day: date) -> tuple[Sheet, ...]:
     return tuple(sheets)
 
 
-def _track_quantities(spec: WallSpec, framing: Framing, book: Book, on_day: date) -> Iterable[Quantity]:
+def _track_quantities(spec: WallSpec, framing: Framing, book: Catalog, on_day: date) -> Iterable[Quantity]:
     system = book.firm.display_units
     pieces = track_pieces(framing.track, book.materials.get(spec.track), on_day)
     unknown = _to_template(framing.curve)
@@ -536,7 +536,7 @@ def _track_quantities(spec: WallSpec, framing: Framing, book: Book, on_day: date
         yield Quantity(f"{spec.key}/track/{kind}", label, total_mm, "mm", why, spec.track)
 
 
-def _stud_quantities(spec: WallSpec, framing: Framing, book: Book) -> Iterable[Quantity]:
+def _stud_quantities(spec: WallSpec, framing: Framing, book: Catalog) -> Iterable[Quantity]:
     groups = framing.stud_list
     if not groups:
         return
@@ -562,7 +562,7 @@ def _across_openings(framing: Framing) -> list[TrackRun]:
     return [run for run in framing.track if run.kind in ("head", "sill")]
 
 
-def _board_quantities(spec: WallSpec, curve: Curve, plans: Iterable[FacePlan], book: Book) -> Iterable[Quantity]:
+def _board_quantities(spec: WallSpec, curve: Curve, plans: Iterable[FacePlan], book: Catalog) -> Iterable[Quantity]:
     system = book.firm.display_units
     unknown = _to_template(curve)
     for plan in plans:
@@ -583,7 +583,7 @@ def _board_quantities(spec: WallSpec, curve: Curve, plans: Iterable[FacePlan], b
             yield Quantity(key, label, layer.net_area_mm2 / 1e6, "sqm", why, layer.board, plan.face)
 
 
-def _trim_quantities(trims: Iterable[TrimPlan], curve: Curve, book: Book) -> Iterable[Quantity]:
+def _trim_quantities(trims: Iterable[TrimPlan], curve: Curve, book: Catalog) -> Iterable[Quantity]:
     system = book.firm.display_units
     for trim in trims:
         if not trim.face_length_mm:

@@ -10,7 +10,7 @@ from django.urls import reverse
 from jobs.core.ordering.needs import DatedNeed
 from jobs.core.ordering.order_by import days_in_hand_in_words, standing
 from jobs.dates.pages.listing import rows_of_open_jobs
-from jobs.dates.services.item_schedule import DatedItem, OpenItems
+from jobs.dates.services.item_schedule import DatedItem, OpenJobItems
 from jobs.dates.services.late_on_order import LateComing, late_on_order
 from jobs.dates.services.ordered_items import lines_of_items, needs_covered
 from jobs.dates.services.passed_days import passed_words
@@ -54,7 +54,7 @@ class Matters:
     later: int
 
 
-def matters(read: OpenItems, *, at_desk: bool) -> Matters:
+def matters(read: OpenJobItems, *, at_desk: bool) -> Matters:
     live = [one for item, part in _to_order(read) for one in _of_item(item, part, at_desk)]
     rows, soon, every = _of_rows(read, at_desk)
     ready = [one for one in [*live, *rows] if one.in_hand <= SOON_WORKDAYS]
@@ -63,7 +63,7 @@ def matters(read: OpenItems, *, at_desk: bool) -> Matters:
     return Matters(tuple(shown), soon - len(shown), every + len(live) - soon)
 
 
-def late_coming(read: OpenItems, *, at_desk: bool) -> list[Matter]:
+def late_coming(read: OpenJobItems, *, at_desk: bool) -> list[Matter]:
     """What is on order and comes after the day it is needed. in_hand: how late, below nought."""
     return [_late(one, at_desk) for one in late_on_order(read)]
 
@@ -81,7 +81,7 @@ def in_order(one: Matter) -> tuple[int, str, str]:
     return one.in_hand, one.job.key, one.sentence
 
 
-def _to_order(read: OpenItems) -> Iterable[tuple[DatedItem, str]]:
+def _to_order(read: OpenJobItems) -> Iterable[tuple[DatedItem, str]]:
     return _with_part(read.live_items) if read.live_items else ()
 
 
@@ -94,7 +94,7 @@ def _with_part(items: Sequence[DatedItem]) -> Iterator[tuple[DatedItem, str]]:
             yield item, so_far.found.sentence if so_far else ""
 
 
-def _of_rows(read: OpenItems, at_desk: bool) -> tuple[list[Matter], int, int]:
+def _of_rows(read: OpenJobItems, at_desk: bool) -> tuple[list[Matter], int, int]:
     """Those of the most pressing rows, then how many are due soon, and how many there are in all."""
     # The first day with more days in hand than are looked at: a day off before it has as many.
     end = read.desk.calendar.forward(read.desk.today, SOON_WORKDAYS + 1)

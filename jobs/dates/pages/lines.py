@@ -10,7 +10,7 @@ from catalog.pages.words import QUANTITY_UNITS, lead_source_words, lead_words
 from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
 from jobs.core.ordering.order_by import OrderDates, days_in_hand_in_words, standing
 from jobs.core.ordering.release import JobStanding
-from jobs.dates.services.item_schedule import DatedItem, Desk
+from jobs.dates.services.item_schedule import DateContext, DatedItem
 from jobs.dates.services.ordered_items import Coming, Lines, coming
 from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
 from jobs.drawings.charts.day_chart import MOST_ROWS
@@ -85,7 +85,7 @@ class LineReader:
     standings, samples: of every job whose items are read, as `release_holds` wants them. ordered: lines by item.
     """
 
-    desk: Desk
+    desk: DateContext
     with_suppliers: bool
     standings: Mapping[int, JobStanding]
     samples: Samples
@@ -134,7 +134,7 @@ class LineReader:
         return tuple(found)
 
 
-def line_reader(desk: Desk, items: Iterable[DatedItem], ordered: Lines, *, with_suppliers: bool) -> LineReader:
+def line_reader(desk: DateContext, items: Iterable[DatedItem], ordered: Lines, *, with_suppliers: bool) -> LineReader:
     jobs = {item.job.pk for item in items}
     return LineReader(desk, with_suppliers, job_standings(jobs, desk.today), samples_of(jobs), ordered)
 

@@ -9,7 +9,7 @@ from django.db.models import Count, F, Q, QuerySet
 from jobs.core.ordering.needs import DatedNeed
 from jobs.core.ordering.order_by import standing
 from jobs.dates.pages.filters import Filters
-from jobs.dates.services.item_schedule import DatedItem, OpenItems
+from jobs.dates.services.item_schedule import DatedItem, OpenJobItems
 from jobs.dates.services.late_on_order import late_on_order
 from jobs.dates.services.ordered_items import Lines, count_ordered, covered, lines_of_items, needs_covered
 from jobs.needs.models import StoredNeed
@@ -58,12 +58,12 @@ class Listing:
     ordered_count: int
 
 
-def rows_of_open_jobs(read: OpenItems) -> QuerySet[StoredNeed]:
+def rows_of_open_jobs(read: OpenJobItems) -> QuerySet[StoredNeed]:
     """All that are read from rows."""
     return StoredNeed.objects.filter(job__closed_on=None).exclude(job__in=read.live_ids)
 
 
-def listing(read: OpenItems, filters: Filters, page: int) -> Listing:
+def listing(read: OpenJobItems, filters: Filters, page: int) -> Listing:
     today, every = read.desk.today, rows_of_open_jobs(read)
     are_covered = needs_covered()
     kept = filters.of_rows(every, are_covered, today)
@@ -88,7 +88,7 @@ def place_of(item: DatedItem) -> tuple[bool, date, int]:
     return dates is None, dates.order_by if dates else date.min, item.job.pk
 
 
-def _slice(rows: QuerySet[StoredNeed], live: list[DatedItem], first: int, read: OpenItems) -> list[DatedItem]:
+def _slice(rows: QuerySet[StoredNeed], live: list[DatedItem], first: int, read: OpenJobItems) -> list[DatedItem]:
     """Rows from as many places earlier as there are live items: none of those can push a row further than that."""
     start = max(0, first - len(live))
     merged = [read.of_row(row) for row in rows[start : first + ITEMS_A_PAGE]]
@@ -103,7 +103,7 @@ def totals_of(needs: Iterable[DatedNeed]) -> Totals:
     )
 
 
-def _totals_of_rows(rows: QuerySet[StoredNeed], read: OpenItems) -> Totals:
+def _totals_of_rows(rows: QuerySet[StoredNeed], read: OpenJobItems) -> Totals:
     missed = Q(order_by=read.desk.today, cut_off__lt=read.desk.now_at)
     late = Q(order_by__lt=read.desk.today) | missed
     found = rows.aggregate(
@@ -115,14 +115,14 @@ def _totals_of_rows(rows: QuerySet[StoredNeed], read: OpenItems) -> Totals:
     return Totals(found["late"], found["today"], found["ahead"], found["undated"])
 
 
-def weeks_to_order(read: OpenItems) -> list[date]:
+def weeks_to_order(read: OpenJobItems) -> list[date]:
     """The Mondays of the weeks in which anything is to be ordered."""
     rows = rows_of_open_jobs(read).exclude(order_by=None).order_by().values_list("order_by", flat=True).distinct()
     days = {*rows, *(item.need.dates.order_by for item in read.live_items if item.need.dates)}
     return sorted({day - timedelta(days=day.weekday()) for day in days})
 
 
-def suppliers_of(read: OpenItems) -> list[tuple[str, str]]:
+def suppliers_of(read: OpenJobItems) -> list[tuple[str, str]]:
     codes = set(rows_of_open_jobs(read).order_by().values_list("supplier", flat=True).distinct())
     codes |= {item.need.supplier or "" for item in read.live_items}
     named = ((code, read.desk.suppliers[code].name) for code in codes if code in read.desk.suppliers)

@@ -13,7 +13,7 @@ from jobs.dates.pages.filters import Filters
 from jobs.dates.pages.lines import ItemLine, by_days_in_hand, gaps_of_items, line_reader, time_line
 from jobs.dates.pages.listing import Totals, listing, suppliers_of, totals_of, weeks_to_order
 from jobs.dates.pages.undated import undated_lines
-from jobs.dates.services.item_schedule import DatedItem, Desk, desk_at, items_of_work, open_items
+from jobs.dates.services.item_schedule import DateContext, DatedItem, desk_at, items_of_work, open_items
 from jobs.dates.services.jobs_needing_action import undated_of, undated_sentences
 from jobs.dates.services.late_on_order import is_late
 from jobs.dates.services.order_dates_paper import request_order_dates
@@ -107,7 +107,7 @@ def week_words(monday: date) -> tuple[str, str]:
     return monday.isoformat(), f"{day_words(monday)} to {day_words(monday + timedelta(days=4))}"
 
 
-def lines_of(desk: Desk, items: Iterable[DatedItem], ordered: Lines, *, with_suppliers: bool) -> list[ItemLine]:
+def lines_of(desk: DateContext, items: Iterable[DatedItem], ordered: Lines, *, with_suppliers: bool) -> list[ItemLine]:
     items = list(items)
     reader = line_reader(desk, items, ordered, with_suppliers=with_suppliers)
     return [reader.line_of(item) for item in items]

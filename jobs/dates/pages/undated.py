@@ -5,7 +5,7 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
-from jobs.dates.services.item_schedule import OpenItems
+from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.dates.services.undated_items import Undated, undated_items
 
 DO = {"supplier": "Enter who sells them", "lead": "Enter the lead times", "day": "Agree the days"}
@@ -18,7 +18,7 @@ class UndatedLine:
     do: str
 
 
-def undated_lines(read: OpenItems) -> list[UndatedLine]:
+def undated_lines(read: OpenJobItems) -> list[UndatedLine]:
     return [UndatedLine(one.sentence, _url(one), DO[one.lack]) for one in undated_items(read)]
 
 

@@ -17,13 +17,13 @@ from jobs.core.ordering.order_lines import mark_of, statement_document, statemen
 from jobs.core.ordering.order_timing import checked_on
 from jobs.jobs.models import Job
 from jobs.needs.models import StoredNeed
-from jobs.work_up.services.job_work_up import OpenWork, worked_up
+from jobs.work_up.services.job_work_up import JobResult, worked_up
 
 MOST_LIVE = 5
 
 
 @dataclass(frozen=True)
-class Desk:
+class DateContext:
     """What is needed to read days as they count now. calendar: the firm's. suppliers: by code."""
 
     today: date
@@ -56,12 +56,12 @@ class DatedItem:
 
 
 @dataclass(frozen=True)
-class OpenItems:
+class OpenJobItems:
     """What can be read of all open jobs. live: worked up now, for their rows are older. older: jobs of which the rows
     are read all the same. awaited: those of them that have changed since, or were never worked up."""
 
-    desk: Desk
-    live: tuple[OpenWork, ...]
+    desk: DateContext
+    live: tuple[JobResult, ...]
     live_items: tuple[DatedItem, ...]
     older: Mapping[int, Job]
     awaited: tuple[Job, ...]
@@ -83,20 +83,20 @@ class OpenItems:
         )
 
 
-def desk_at(moment: datetime) -> Desk:
+def desk_at(moment: datetime) -> DateContext:
     """moment: by the firm's own clock. Raises NoFirmYet."""
     sellers = Supplier.objects.select_related("order_terms").prefetch_related("closures")
     suppliers = {row.code: row.to_core() for row in sellers}
-    return Desk(moment.date(), moment.time(), firm_of().calendar, suppliers)
+    return DateContext(moment.date(), moment.time(), firm_of().calendar, suppliers)
 
 
-def open_items(moment: datetime) -> OpenItems:
+def open_items(moment: datetime) -> OpenJobItems:
     """Raises NoFirmYet where there are jobs and no firm.
 
     Without workers the dates of a few jobs are live and all others stand as they were found.
     """
     if not Job.objects.filter(closed_on=None).exists():
-        return OpenItems(Desk(moment.date(), moment.time(), WorkCalendar("the firm"), {}), (), (), {}, ())
+        return OpenJobItems(DateContext(moment.date(), moment.time(), WorkCalendar("the firm"), {}), (), (), {}, ())
     desk = desk_at(moment)
     stale = _stale(desk.today)
     changed = [job for job in stale if not _stands(job)]
@@ -105,7 +105,7 @@ def open_items(moment: datetime) -> OpenItems:
     ids = {job.pk for job in live}
     older = {job.pk: job for job in stale if job.pk not in ids and _was_worked_up(job)}
     items = tuple(item for work in worked for item in items_of_work(work))
-    return OpenItems(desk, worked, items, older, tuple(job for job in changed if job.pk not in ids))
+    return OpenJobItems(desk, worked, items, older, tuple(job for job in changed if job.pk not in ids))
 
 
 def _stale(today: date) -> list[Job]:
@@ -124,7 +124,7 @@ def _stands(job: Job) -> bool:
     return _was_worked_up(job) and job.worked.worked_changes == job.worked.changes
 
 
-def items_of_work(work: OpenWork) -> list[DatedItem]:
+def items_of_work(work: JobResult) -> list[DatedItem]:
     """The same items as from rows, from a work-up of this moment."""
     done = work.done
     if done is None:

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from django.db.models import Q, QuerySet
 
 from jobs.core.ordering.job_work_up import JobWorkUp
-from jobs.dates.services.item_schedule import OpenItems
+from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.jobs.models import Job, WorkedJob
 from jobs.needs.models import StoredNeed
 from jobs.work_up.services.findings import WAITING, findings_of_the_job
-from jobs.work_up.services.job_work_up import OpenWork
+from jobs.work_up.services.job_work_up import JobResult
 
 MOST_JOBS = 20
 
@@ -24,7 +24,7 @@ class WaitingJob:
     sentences: tuple[str, ...]
 
 
-def waiting_jobs(read: OpenItems, *, at_desk: bool) -> tuple[list[WaitingJob], int]:
+def waiting_jobs(read: OpenJobItems, *, at_desk: bool) -> tuple[list[WaitingJob], int]:
     """The first of them, those worked up live ahead, and how many more there are."""
     live = [found for work in read.live if (found := _of_work(work, at_desk))]
     heads, more = _heads(read, MOST_JOBS - len(live))
@@ -33,7 +33,7 @@ def waiting_jobs(read: OpenItems, *, at_desk: bool) -> tuple[list[WaitingJob], i
     return [*live, *(one for one in rows if one.trouble or one.sentences)], more
 
 
-def _of_work(work: OpenWork, at_desk: bool) -> WaitingJob | None:
+def _of_work(work: JobResult, at_desk: bool) -> WaitingJob | None:
     if work.done is None:
         return WaitingJob(work.job, work.trouble, ())
     told = [one["sentence"] for one in findings_of_the_job(work.done) if one["desk" if at_desk else "site"]]
@@ -47,7 +47,7 @@ def _gaps_of_work(done: JobWorkUp) -> list[str]:
     return [one.sentence for need in done.needs for one in need.findings if one.weight in WAITING]
 
 
-def _heads(read: OpenItems, most: int) -> tuple[list[WorkedJob], int]:
+def _heads(read: OpenJobItems, most: int) -> tuple[list[WorkedJob], int]:
     undated = StoredNeed.objects.filter(order_by=None).values("job")
     rows = WorkedJob.objects.filter(job__closed_on=None).exclude(pk__in=read.live_ids)
     rows = rows.filter(~Q(findings=[]) | ~Q(trouble="") | Q(pk__in=undated)).order_by("-pk")
@@ -73,7 +73,7 @@ def _gaps_of_rows(job_ids: list[int]) -> dict[int, list[str]]:
     return found
 
 
-def undated_sentences(read: OpenItems, job_key: str) -> Iterator[tuple[Job, str]]:
+def undated_sentences(read: OpenJobItems, job_key: str) -> Iterator[tuple[Job, str]]:
     """What keeps activities from being dated, and walls from being worked out, for the lists of dates."""
     for work in read.live:
         if job_key in ("", work.job.key):
@@ -86,7 +86,7 @@ def undated_sentences(read: OpenItems, job_key: str) -> Iterator[tuple[Job, str]
         yield from _dates_of(head.job, head.trouble, head.findings)
 
 
-def undated_of(work: OpenWork) -> Iterator[tuple[Job, str]]:
+def undated_of(work: JobResult) -> Iterator[tuple[Job, str]]:
     return _dates_of(work.job, work.trouble, findings_of_the_job(work.done) if work.done else [])
 
 

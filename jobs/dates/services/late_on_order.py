@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from django.db.models import DecimalField, F, Sum, Value
 from django.db.models.functions import Coalesce
 
-from jobs.dates.services.item_schedule import DatedItem, Desk, OpenItems
+from jobs.dates.services.item_schedule import DateContext, DatedItem, OpenJobItems
 from jobs.dates.services.ordered_items import Coming, coming, lines_of_items
 from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState
@@ -28,7 +28,7 @@ def is_late(found: Coming) -> bool:
     return not found.is_here and found.spare_workdays is not None and found.spare_workdays < 0
 
 
-def late_on_order(read: OpenItems) -> list[LateComing]:
+def late_on_order(read: OpenJobItems) -> list[LateComing]:
     """In a number of queries that does not grow with the items."""
     awaited = _awaited()
     if not awaited:
@@ -39,7 +39,7 @@ def late_on_order(read: OpenItems) -> list[LateComing]:
     return late_of([*read.live_items, *items], read.desk)
 
 
-def late_of(items: Iterable[DatedItem], desk: Desk) -> list[LateComing]:
+def late_of(items: Iterable[DatedItem], desk: DateContext) -> list[LateComing]:
     items = list(items)
     ordered, found = lines_of_items(items) if items else {}, []
     for item in items:

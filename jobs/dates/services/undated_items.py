@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jobs.core.ordering.needs import DatedNeed
-from jobs.dates.services.item_schedule import OpenItems
+from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.dates.services.ordered_items import covered, lines_of_items, needs_covered
 from jobs.needs.models import StoredNeed
 
@@ -29,7 +29,7 @@ class Undated:
         return f"{items} {WORDS[self.lack]}{jobs}, so no day to order by."
 
 
-def undated_items(read: OpenItems) -> list[Undated]:
+def undated_items(read: OpenJobItems) -> list[Undated]:
     """Of what no placed order stands for. In a number of queries that does not grow with the items."""
     counts, jobs = Counter[Lack](), defaultdict[Lack, set[int]](set)
     rows = StoredNeed.objects.filter(job__closed_on=None, order_by=None).exclude(job__in=read.live_ids)

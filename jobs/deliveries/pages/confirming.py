@@ -6,7 +6,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import BareLengthUnit, format_measure
@@ -113,7 +113,7 @@ def _complain(error: DocumentError, head: ConfirmationForm, sent: list[Confirmed
         first, _, leaf = one.path.partition(".")
         place = first.removeprefix("lines[").removesuffix("]")
         if first.startswith("lines[") and place.isdigit():
-            sent[int(place)].complain(DocumentError([Complaint(leaf, one.reason)]))
+            sent[int(place)].complain(DocumentError([DocumentProblem(leaf, one.reason)]))
         elif one.path in head.fields:
             head.complain(DocumentError([one]))
         else:

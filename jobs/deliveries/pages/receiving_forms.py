@@ -6,7 +6,7 @@ from typing import Any
 from django import forms
 from django.http import HttpRequest, QueryDict
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.plain_text import plain
 from jobs.deliveries.services.due_deliveries import DueLine
 from jobs.orders.models import Order
@@ -100,7 +100,7 @@ class CheckIn:
             else:
                 at = sent[place : place + 1] if place is not None else []
             if at:
-                at[0].complain(DocumentError([Complaint(leaf or "good", complaint.reason)]))
+                at[0].complain(DocumentError([DocumentProblem(leaf or "good", complaint.reason)]))
             elif complaint.path in self.head.fields:
                 self.head.complain(DocumentError([complaint]))
             else:

@@ -13,12 +13,12 @@ from django.db.models.functions import Coalesce
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.receiving import ReceiptError, Received
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReturnedGoods
 from jobs.deliveries.services.order_events import MOST_QUANTITY, held_order, past_day
 from jobs.deliveries.services.receiving import STATES, claim_deadline, state_of
-from quoting.platform.models.columns import kept, plain
+from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
 
 
@@ -97,7 +97,7 @@ def claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> R
     if not needs_claim(row):
         raise Refused(f"All of {row.line.what} came good on {row.delivery.received_on.isoformat()}.")
     if row.claimed_on is None:
-        change_row(row, {"claimed_on": day, "claimed_by_name": signature.by})
+        save_if_changed(row, {"claimed_on": day, "claimed_by_name": signature.by})
     return row
 
 
@@ -119,7 +119,7 @@ def settle_claim(row: ReceiptLine, document: dict[str, Any], signature: Signatur
         raise DocumentError.at("credit", "is missing; say how much the supplier credits")
     if outcome == ClaimOutcome.REFUSED and credit:
         raise DocumentError.at("credit", f"{credit} is credited by nobody when the claim is refused; leave it empty")
-    change_row(row, {"outcome": outcome, "outcome_on": day, "outcome_note": note, "credit": credit})
+    save_if_changed(row, {"outcome": outcome, "outcome_on": day, "outcome_note": note, "credit": credit})
     return row
 
 
@@ -131,7 +131,7 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
     """
     row = _held(row)
     reader = Reader(document)
-    amounts = {name: kept(reader.decimal(name, "0", MOST_QUANTITY, "0")) for name in STATES}
+    amounts = {name: quantized(reader.decimal(name, "0", MOST_QUANTITY, "0")) for name in STATES}
     note = reader.text("note")
     reader.finish()
     try:
@@ -140,7 +140,7 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
         name, _, reason = str(error).partition(": ")
         raise DocumentError.at(name, reason) from error
     standing = [getattr(row, name) for name in STATES]
-    if [kept(one) for one in seen] != standing:
+    if [quantized(one) for one in seen] != standing:
         told = ", ".join(f"{format(plain(one), 'f')} {name}" for one, name in zip(standing, STATES, strict=True))
         raise Refused(f"Somebody corrected it since you opened the page: it stands at {told}. Nothing was saved.")
     if row.outcome:
@@ -148,7 +148,7 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
     line = row.line
     others = [one for one in line.receipts.all() if one.pk != row.pk]
     by = claim_deadline(row.delivery.order, line, came, row.delivery.received_on, others)
-    change_row(row, amounts | {"note": note, "claim_by": by})
+    save_if_changed(row, amounts | {"note": note, "claim_by": by})
     return row
 
 

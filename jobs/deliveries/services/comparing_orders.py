@@ -10,7 +10,7 @@ from django.db import transaction
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import System
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.confirmation import Asked, Comparison, Confirmed, compare
 from jobs.core.ordering.order_lines import OrderStatement, part_of
 from jobs.deliveries.models import ConfirmedLine
@@ -18,7 +18,7 @@ from jobs.deliveries.services.dock_days import dock_days
 from jobs.deliveries.services.order_events import held_order
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.line_statement import statement_of_line
-from quoting.platform.models.columns import plain
+from quoting.platform.models.columns import normalized
 from quoting.platform.people.signatures import Signature
 
 
@@ -50,8 +50,10 @@ def compared(row: ConfirmedLine, system: System, dock_by: date | None) -> Compar
 
 
 def asked_of(line: OrderLine, dock_by: date | None) -> Asked:
-    statement = statement_of_line(line) or OrderStatement(line.material_id, line.what, plain(line.quantity), line.unit)
-    return Asked(_ordered_of(statement, plain(line.quantity)), line.amount, dock_by, line.quoted_dock_on)
+    statement = statement_of_line(line) or OrderStatement(
+        line.material_id, line.what, normalized(line.quantity), line.unit
+    )
+    return Asked(_ordered_of(statement, normalized(line.quantity)), line.amount, dock_by, line.quoted_dock_on)
 
 
 def _ordered_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement:
@@ -65,7 +67,7 @@ def _ordered_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement:
 
 def confirmed_of(row: ConfirmedLine) -> Confirmed:
     return Confirmed(
-        None if row.quantity is None else plain(row.quantity),
+        None if row.quantity is None else normalized(row.quantity),
         tuple(row.lengths_mm),
         tuple(row.radii_mm),
         row.radius_face,
@@ -92,5 +94,5 @@ def settle_differences(
     if standing.found.agrees:
         raise Refused("It is confirmed as it was ordered: there is nothing to settle.")
     if standing.row.settled_at is None:
-        change_row(standing.row, {"settled_by_name": signature.by, "settled_at": now, "settled_reason": reason})
+        save_if_changed(standing.row, {"settled_by_name": signature.by, "settled_at": now, "settled_reason": reason})
     return standing.row

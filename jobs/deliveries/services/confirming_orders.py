@@ -22,7 +22,7 @@ from jobs.deliveries.services.order_events import (
 )
 from jobs.deliveries.services.promises import CONFIRMED, keep_promise
 from jobs.orders.models import Order, OrderLine
-from quoting.platform.models.columns import kept, kept_or_none, plain
+from quoting.platform.models.columns import normalized, quantized, quantized_or_none
 from quoting.platform.people.signatures import Signature
 
 LONGEST_FACE = 200
@@ -75,10 +75,10 @@ def _confirmed(reader: Reader, order: Order) -> Confirmed:
         told = f"{promised_on.isoformat()} lies before {order.placed_on.isoformat()}, the day it was ordered"
         raise reader.error("promised_on", told)
     quantity = reader.optional_decimal("quantity", "0", MOST_QUANTITY)
-    if quantity is not None and not kept(quantity):
+    if quantity is not None and not quantized(quantity):
         raise reader.error("quantity", "0 is no quantity; leave it out where it is not confirmed")
     return Confirmed(
-        None if quantity is None else plain(kept(quantity)),
+        None if quantity is None else normalized(quantized(quantity)),
         _lengths(reader, "lengths"),
         _lengths(reader, "radii"),
         reader.text("radius_face", "", longest=LONGEST_FACE),
@@ -121,7 +121,7 @@ def _keep(row: Confirmation, line: OrderLine, said: Confirmed, signature: Signat
 
 def _figures(said: Confirmed) -> dict[str, Any]:
     return {
-        "quantity": kept_or_none(said.quantity),
+        "quantity": quantized_or_none(said.quantity),
         "lengths_mm": list(said.lengths_mm),
         "radii_mm": list(said.radii_mm),
         "radius_face": said.radius_face,

@@ -7,7 +7,7 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from jobs.deliveries.services.order_events import held_order, line_at, past_day
 from jobs.deliveries.services.receiving import state_of
 from jobs.orders.models import Order, OrderLine, OrderState
@@ -29,7 +29,7 @@ def end_line(line: OrderLine, document: dict[str, Any], signature: Signature) ->
     if line.ended_on is None and state_of(line).is_complete:
         raise Refused(f"All of {line.what} has come: nothing is left to end.")
     if line.ended_on is None:
-        change_row(line, {"ended_on": day, "ended_reason": reason})
+        save_if_changed(line, {"ended_on": day, "ended_reason": reason})
     return line
 
 
@@ -51,9 +51,9 @@ def call_off(order: Order, document: dict[str, Any], signature: Signature, *, no
         raise Refused(f"All of {order} has come or was ended: nothing is left to call off.")
     told = f"{WORDS[who]}: {reason}"
     for line in open_ones:
-        change_row(line, {"ended_on": signature.on, "ended_reason": told})
+        save_if_changed(line, {"ended_on": signature.on, "ended_reason": told})
     if not any(line.receipts.all() for line in lines):
-        change_row(
+        save_if_changed(
             order,
             {
                 "state": OrderState.CALLED_OFF,

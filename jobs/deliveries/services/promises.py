@@ -7,7 +7,7 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from jobs.deliveries.services.order_events import LONGEST_NAME, held_order, line_at, past_day
 from jobs.orders.models import OrderLine, Promise
 from quoting.platform.people.signatures import Signature
@@ -52,7 +52,7 @@ def keep_promise(
         entered_at=now,
         entered_by_name=by,
     )
-    change_row(line, {"promised_on": promised_on})
+    save_if_changed(line, {"promised_on": promised_on})
     return promise
 
 

@@ -24,7 +24,7 @@ from jobs.deliveries.services.order_events import (
     request_key_of,
 )
 from jobs.orders.models import Order, OrderLine
-from quoting.platform.models.columns import kept, plain
+from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
 
 STATES = ("good", "damaged", "wrong")
@@ -79,7 +79,7 @@ def check_in(order: Order, document: dict[str, Any], signature: Signature, *, no
 
 def _came(reader: Reader, lines: dict[int, OrderLine], order: Order) -> CameLine:
     line = line_named(reader, lines, order)
-    amounts = {name: kept(reader.decimal(name, "0", MOST_QUANTITY, "0")) for name in STATES}
+    amounts = {name: quantized(reader.decimal(name, "0", MOST_QUANTITY, "0")) for name in STATES}
     note = reader.text("note", "")
     try:
         return CameLine(line, Received(**amounts), note)
@@ -161,4 +161,4 @@ def received_of(row: ReceiptLine) -> Received:
 def state_of(line: OrderLine) -> ReceiptState:
     """What came of a line and what is still to come, in the unit it was ordered in."""
     came = map(received_of, line.receipts.all())
-    return receipt_state(plain(line.quantity), came, ended=line.ended_on is not None)
+    return receipt_state(normalized(line.quantity), came, ended=line.ended_on is not None)

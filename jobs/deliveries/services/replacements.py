@@ -22,7 +22,7 @@ from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.order_numbers import numbered
 from jobs.orders.services.replaced_pieces import stated_part
 from jobs.orders.services.replacing import is_standing
-from quoting.platform.models.columns import kept, plain
+from quoting.platform.models.columns import normalized, quantized
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ def left_to_replace(row: ReceiptLine) -> Decimal:
     line = row.line
     ordered_again = sum((one.quantity for one in line.replaced_by.all() if is_standing(one)), Decimal(0))
     bad = sum((one.damaged + one.wrong for one in line.receipts.all()), Decimal(0))
-    return plain(max(Decimal(0), min(row.damaged + row.wrong, bad - ordered_again)))
+    return normalized(max(Decimal(0), min(row.damaged + row.wrong, bad - ordered_again)))
 
 
 @transaction.atomic
@@ -90,7 +90,7 @@ def draft_replacement(
         return present, False
     row = receipts_with_parts().get(pk=row.pk)
     left, line = left_to_replace(row), row.line
-    wanted = left if quantity is None else plain(kept(quantity))
+    wanted = left if quantity is None else normalized(quantized(quantity))
     if not 0 < wanted <= left:
         told = f"{left:f} {line.unit} of {line.what} came wrong or damaged and are not ordered again yet"
         raise Refused(f"{told}; order that many at most." if left else f"{told.replace(f'{left:f}', 'No', 1)}.")

@@ -8,7 +8,7 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from jobs.deliveries.models import ReturnedGoods
 from jobs.deliveries.services.order_events import (
     MOST_QUANTITY,
@@ -19,7 +19,7 @@ from jobs.deliveries.services.order_events import (
     request_key_of,
 )
 from jobs.orders.models import OrderLine
-from quoting.platform.models.columns import kept, plain
+from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
 
 SAID = ("line_id", "quantity", "sent_on", "reason", "credit_expected")
@@ -37,7 +37,7 @@ def send_back(
     order = held_order(line.order_id)
     line = line_at(order, line.place)
     reader = Reader(document)
-    key, quantity = request_key_of(reader), kept(reader.decimal("quantity", "0", MOST_QUANTITY))
+    key, quantity = request_key_of(reader), quantized(reader.decimal("quantity", "0", MOST_QUANTITY))
     day = past_day(reader, "sent_on", signature, not_before=order.placed_on, why="the day it was ordered")
     reason, expected = reader.text("reason"), reader.optional_money("credit_expected")
     reader.finish()
@@ -71,5 +71,5 @@ def credit_return(row: ReturnedGoods, document: dict[str, Any], signature: Signa
     if row.credited is not None and row.credited != credited:
         raise Refused(f"{row.credited} is credited for it already; nothing was changed.")
     if row.credited is None:
-        change_row(row, {"credited": credited, "credited_on": day})
+        save_if_changed(row, {"credited": credited, "credited_on": day})
     return row

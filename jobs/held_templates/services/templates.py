@@ -6,8 +6,8 @@ from typing import Any
 
 from django.db import IntegrityError, transaction
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
-from catalog.services.row_sync import Figures, change_row, match_rows
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
+from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 from jobs.core.schedule.template_document import read_move, read_template
 from jobs.core.takeoff import held_templates
 from jobs.held_templates.models import HeldTemplate, TemplateMove
@@ -54,7 +54,7 @@ def change_template(row: HeldTemplate, document: dict[str, Any], signature: Sign
     given = {name: value for name, value in document.items() if name in entries}
     unknown = sorted(set(document) - entries)
     if unknown:
-        raise DocumentError(Complaint(name, "is not a name known here") for name in unknown)
+        raise DocumentError(DocumentProblem(name, "is not a name known here") for name in unknown)
     present = {
         "name": stored.name,
         "shape": stored.shape,
@@ -70,7 +70,7 @@ def change_template(row: HeldTemplate, document: dict[str, Any], signature: Sign
         raise DocumentError.at("name", f'"{spec.name}" is another template of this job; write another name on it')
     refuse_what_is_not_there(job, spec)
     job_changed(job.pk)
-    change_row(row, _figures(spec))
+    save_if_changed(row, _figures(spec))
     return row
 
 
@@ -102,9 +102,9 @@ def templates_of(job: Job) -> tuple[held_templates.HeldTemplate, ...]:
 def match_templates(job: Job, templates: Iterable[held_templates.HeldTemplate]) -> None:
     """Make the register of a job exactly this one, as a job file says it."""
     templates = list(templates)
-    rows = match_rows(job.templates.all(), map(_figures, templates), key=("name",), owner={"job": job})
+    rows = sync_rows(job.templates.all(), map(_figures, templates), key=("name",), owner={"job": job})
     for row, spec in zip(rows, templates, strict=True):
-        match_rows(row.moves.all(), map(_move_figures, spec.moves), owner={"template": row})
+        sync_rows(row.moves.all(), map(_move_figures, spec.moves), owner={"template": row})
 
 
 def refuse_what_is_not_there(job: Job, spec: held_templates.HeldTemplate) -> None:
@@ -130,7 +130,7 @@ def _read(document: dict[str, Any], signature: Signature) -> held_templates.Held
         reader.finish()
     except DocumentError as error:
         # Its first state is not asked for as such: where it is kept stands among its own entries.
-        complaints = [Complaint(one.path.removeprefix("moves[0]."), one.reason) for one in error.complaints]
+        complaints = [DocumentProblem(one.path.removeprefix("moves[0]."), one.reason) for one in error.complaints]
         raise DocumentError(complaints) from error
     spec = replace(spec, name=" ".join(spec.name.split()))
     _refuse_days_to_come(spec.traced_on, "traced_on", signature)

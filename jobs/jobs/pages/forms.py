@@ -2,7 +2,7 @@ from typing import Any
 
 from django.http import QueryDict
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from jobs.core.schedule.job_document import write_client
 from jobs.jobs.models import Client, Job
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
@@ -70,7 +70,7 @@ class JobForm(EntryForm):
         row = Client.objects.filter(pk=entries["client"]).first()
         if row is None:
             gone = "has been deleted meanwhile; choose another client or enter a new one"
-            raise DocumentError([Complaint("client", gone)])
+            raise DocumentError([DocumentProblem("client", gone)])
         return write_client(row.to_core())
 
     def _field_at(self, path: str) -> str | None:

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from catalog.services.row_sync import Figures, match_rows
+from catalog.services.row_sync import Figures, sync_rows
 from jobs.core.schedule.activity_document import write_link
 from jobs.core.schedule.job_activities import AddedActivity
 from jobs.core.schedule.job_spec import ActivityChange, JobSpec
@@ -11,9 +11,9 @@ from jobs.jobs.models import Job
 
 def fill_activities(job: Job, spec: JobSpec) -> None:
     owner = {"job": job}
-    match_rows(job.activity_changes.all(), map(_change, spec.activities), key=("key",), owner=owner)
-    match_rows(job.own_activities.all(), map(_own, spec.own_activities), key=("key",), owner=owner)
-    match_rows(job.activity_links.all(), map(write_link, spec.links), key=("before", "after", "kind"), owner=owner)
+    sync_rows(job.activity_changes.all(), map(_change, spec.activities), key=("key",), owner=owner)
+    sync_rows(job.own_activities.all(), map(_own, spec.own_activities), key=("key",), owner=owner)
+    sync_rows(job.activity_links.all(), map(write_link, spec.links), key=("before", "after", "kind"), owner=owner)
 
 
 def _change(one: ActivityChange) -> Figures:

@@ -4,7 +4,7 @@ from django.db import transaction
 from django.db.models import Count, ProtectedError
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.row_sync import Figures, change_row
+from catalog.services.row_sync import Figures, save_if_changed
 from jobs.core.schedule.job_document import read_client
 from jobs.core.schedule.job_spec import Client as ClientSpec
 from jobs.jobs.models import Client
@@ -30,7 +30,7 @@ def client_for(spec: ClientSpec) -> Client:
 def save_client(document: dict[str, Any], client_id: int | None = None) -> Client:
     """name, address, email, phone, tax_exempt_certificate; of a client who is there, for all their jobs."""
     row = Client() if client_id is None else Client.objects.select_for_update().get(pk=client_id)
-    change_row(row, client_figures(read_client(Reader(document))))
+    save_if_changed(row, client_figures(read_client(Reader(document))))
     return row
 
 

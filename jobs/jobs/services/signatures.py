@@ -6,7 +6,7 @@ from typing import Any
 
 from jobs.core.measure.findings import Override
 from jobs.core.measure.wall_spec import WallSpec
-from quoting.platform.models.columns import kept_or_none
+from quoting.platform.models.columns import quantized_or_none
 from quoting.platform.people.signatures import Signature
 
 
@@ -31,4 +31,4 @@ def signed_wall(spec: WallSpec, stored: Iterable[Override], signature: Signature
 
 def _matter(decision: Override) -> tuple[Any, ...]:
     # The value as its column keeps it, so that what was read out and sent back is the same decision.
-    return decision.key, decision.reason, kept_or_none(decision.value)
+    return decision.key, decision.reason, quantized_or_none(decision.value)

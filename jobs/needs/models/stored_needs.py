@@ -14,7 +14,7 @@ from jobs.core.ordering.needs import DatedNeed, Want
 from jobs.core.ordering.order_by import OrderDates
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between, one_of, stated
-from quoting.platform.models.columns import figure_column, plain
+from quoting.platform.models.columns import figure_column, normalized
 
 DRIVERS = ("length", "profile", "radius", "template")
 MOST_WORKDAYS = 250
@@ -158,7 +158,7 @@ class StoredNeed(models.Model):
             name=self.name,
             supply=self.supply,
             supplier=self.supplier or None,
-            quantity=None if self.quantity is None else plain(self.quantity),
+            quantity=None if self.quantity is None else normalized(self.quantity),
             unit=self.unit,
             driven_by=self.driven_by,  # type: ignore[arg-type]
             need_by=self.need_by,

@@ -14,8 +14,8 @@ from jobs.needs.services.schedule_refresh import (
     find_needs,
     keep_needs,
 )
-from jobs.needs.services.stored_needs import Seen
-from jobs.work_up.services.job_work_up import OpenWork
+from jobs.needs.services.stored_needs import InputVersions
+from jobs.work_up.services.job_work_up import JobResult
 from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, errand_kind
 from quoting.platform.firm_day import day_at_the_firm
@@ -27,10 +27,10 @@ class DateJob:
 
     time_limit_s: ClassVar[int] = 240
 
-    def work(self, claim: Claim) -> tuple[Seen, OpenWork | None] | None:
+    def work(self, claim: Claim) -> tuple[InputVersions, JobResult | None] | None:
         return find_needs(claim.payload["job"], day_at_the_firm(clock.now()))
 
-    def store(self, claim: Claim, result: tuple[Seen, OpenWork | None] | None) -> None:
+    def store(self, claim: Claim, result: tuple[InputVersions, JobResult | None] | None) -> None:
         if result is not None:
             keep_needs(claim.payload["job"], *result, clock.now())
 

@@ -7,13 +7,13 @@ from datetime import date
 from django.db import transaction
 from django.db.models import F
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.services.book import book_of
 from catalog.services.changes import catalog_number
 from jobs.core.ordering.needs import DatedNeed, Want, date_want
 from jobs.jobs.models import WorkedJob
 from jobs.needs.models import StoredNeed
-from jobs.needs.services.stored_needs import DATE_COLUMNS, after_redating, basis_of, fill_dates, store_rows
+from jobs.needs.services.stored_needs import DATE_COLUMNS, after_redating, fill_dates, inputs_digest, store_rows
 
 JOBS_AT_ONCE = 25
 Say = Callable[[str, int], None]
@@ -40,7 +40,7 @@ def recompute_dates(today: date, say: Say = _say_nothing) -> Redated:
     """
     catalog = catalog_number()
     book = book_of()
-    basis = basis_of(book, today)
+    basis = inputs_digest(book, today)
     standing, fallen = _sorted_out(basis)
     dated, changed = _dater(book, today), 0
     for lot in _lots(standing):
@@ -78,7 +78,7 @@ def _redate(job_ids: list[int], dated: Dater, basis: str, catalog: int, today: d
     return len(rows)
 
 
-def _dater(book: Book, today: date) -> Dater:
+def _dater(book: Catalog, today: date) -> Dater:
     """Dates what a row wants; what is wanted alike by many jobs is dated once. Quantities and holds move no date."""
     calendar = book.firm.calendar
     known: dict[Want, DatedNeed] = {}

@@ -9,8 +9,8 @@ from django.db.models import F, Q, QuerySet
 from catalog.services.book import NoFirmYet, book_of
 from catalog.services.changes import catalog_number
 from jobs.jobs.models import Job, WorkedJob
-from jobs.needs.services.stored_needs import Seen, refresh_job, seen_now
-from jobs.work_up.services.job_work_up import OpenWork, work_of
+from jobs.needs.services.stored_needs import InputVersions, refresh_job, seen_now
+from jobs.work_up.services.job_work_up import JobResult, work_of
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.errands.services.repeatable_errands import queue_again
 
@@ -28,7 +28,7 @@ def ask_to_recompute(now: datetime) -> None:
     queue_again(RECOMPUTE_DATES, ALL, {}, now)
 
 
-def find_needs(job_id: int, today: date) -> tuple[Seen, OpenWork | None] | None:
+def find_needs(job_id: int, today: date) -> tuple[InputVersions, JobResult | None] | None:
     """None for a job that is gone; without work for one that is closed. What it rests on is read first."""
     if not Job.objects.filter(pk=job_id).exists():
         return None
@@ -37,15 +37,15 @@ def find_needs(job_id: int, today: date) -> tuple[Seen, OpenWork | None] | None:
     return seen, None if job.closed_on else _worked(job, today)
 
 
-def _worked(job: Job, today: date) -> OpenWork:
+def _worked(job: Job, today: date) -> JobResult:
     try:
         return work_of(job, book_of(), today)
     except NoFirmYet as error:
-        return OpenWork(job, None, str(error))
+        return JobResult(job, None, str(error))
 
 
 @transaction.atomic
-def keep_needs(job_id: int, seen: Seen, work: OpenWork | None, now: datetime) -> None:
+def keep_needs(job_id: int, seen: InputVersions, work: JobResult | None, now: datetime) -> None:
     job = Job.objects.filter(pk=job_id).first()
     if job is None:
         return

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.services.changes import catalog_number
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed, wants_of
@@ -18,8 +18,8 @@ from jobs.jobs.models import Job, WorkedJob
 from jobs.needs.models import StoredNeed
 from jobs.walls.services.wall_cache import what_walls_take
 from jobs.work_up.services.findings import findings_of_the_job
-from jobs.work_up.services.job_work_up import OpenWork
-from quoting.platform.models.columns import kept_or_none
+from jobs.work_up.services.job_work_up import JobResult
+from quoting.platform.models.columns import quantized_or_none
 
 after_refresh: list[Callable[[Job, JobWorkUp | None], None]] = []
 """Called in the transaction that stores a job's needs; without a work-up where the job is closed or in trouble."""
@@ -32,7 +32,7 @@ DATE_COLUMNS = [name for name in COLUMNS if name not in OF_THE_JOB]
 
 
 @dataclass(frozen=True)
-class Seen:
+class InputVersions:
     """What a work-up rests on, read before anything else of it: what changes later makes it old, never wrong."""
 
     changes: int
@@ -40,18 +40,18 @@ class Seen:
     today: date
 
 
-def seen_now(job_id: int, today: date) -> Seen:
+def seen_now(job_id: int, today: date) -> InputVersions:
     row, _ = WorkedJob.objects.get_or_create(pk=job_id)
-    return Seen(row.changes, catalog_number(), today)
+    return InputVersions(row.changes, catalog_number(), today)
 
 
-def basis_of(book: Book, today: date) -> str:
+def inputs_digest(book: Catalog, today: date) -> str:
     """Mark over what quantities and days of activities take from the catalog; dates alone rest on more than that."""
     return hashlib.sha256(repr((what_walls_take(book, today), book.firm.closures)).encode()).hexdigest()
 
 
 @transaction.atomic
-def refresh_job(job: Job, work: OpenWork | None, seen: Seen, now: datetime) -> None:
+def refresh_job(job: Job, work: JobResult | None, seen: InputVersions, now: datetime) -> None:
     """Store what the work-up of a job found, and drop what is gone. work: None for a closed job."""
     done = work.done if work else None
     rows = _rows(job, done) if done else []
@@ -60,7 +60,7 @@ def refresh_job(job: Job, work: OpenWork | None, seen: Seen, now: datetime) -> N
         "catalog_changes": seen.catalog,
         "dated_on": seen.today,
         "worked_up_at": now,
-        "basis": basis_of(done.read.book, seen.today) if done else "",
+        "basis": inputs_digest(done.read.book, seen.today) if done else "",
         "trouble": work.trouble if work else "",
         "findings": findings_of_the_job(done) if done else [],
     }
@@ -87,7 +87,7 @@ def _rows(job: Job, done: JobWorkUp) -> list[StoredNeed]:
         row = StoredNeed(
             job=job,
             material=want.material,
-            quantity=kept_or_none(want.quantity),
+            quantity=quantized_or_none(want.quantity),
             driven_by=want.driven_by,
             need_by=want.need_by,
             set_by=want.set_by,

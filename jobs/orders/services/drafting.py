@@ -9,7 +9,7 @@ from django.db import transaction
 
 from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.chosen_pieces import ChosenPiecesError
 from jobs.core.ordering.order_lines import statement_document
 from jobs.jobs.models import Job
@@ -21,7 +21,7 @@ from jobs.orders.services.ordered_so_far import OrderedSoFar, without_line
 from jobs.orders.services.refusal import refuse_wrong_key, told
 from jobs.orders.services.releasing import standing_release
 from jobs.orders.services.replaced_pieces import renew_pieces, state_pieces
-from quoting.platform.models.columns import kept, plain
+from quoting.platform.models.columns import normalized, quantized
 
 MOST_LINES = 200
 LONGEST_NOTE = 2000
@@ -98,7 +98,7 @@ def line_figures(item: Item, quantity: Decimal) -> dict[str, Any]:
     return {
         "material_id": item.need.material,
         "what": statement.what[:500],
-        "quantity": kept(quantity),
+        "quantity": quantized(quantity),
         "unit": item.unit_of(quantity),
         "statement": statement_document(statement),
         "statement_mark": statement.mark,
@@ -137,12 +137,12 @@ def change_draft(
     note = told(note, "The note", LONGEST_NOTE)
     rushed, choices = set(rush), dict(pieces or {})
     for line in order.lines.select_related("replaces"):
-        change_row(line, {"rush": line.place in rushed})
+        save_if_changed(line, {"rush": line.place in rushed})
         if line.place in choices:
             _choose(line, choices.pop(line.place))
     for place in choices:
         raise Refused(f"Line {place} is not on this order, so no pieces of it are chosen.")
-    change_row(order, {"note": note, "version": order.version + 1})
+    save_if_changed(order, {"note": note, "version": order.version + 1})
     return order
 
 
@@ -160,7 +160,7 @@ def take_off_line(order: Order, place: int, *, seen_version: int) -> Order:
     """Its item may then be put on another order."""
     order = held_draft(order.pk, seen_version)
     order.lines.filter(place=place).delete()
-    change_row(order, {"version": order.version + 1})
+    save_if_changed(order, {"version": order.version + 1})
     return order
 
 
@@ -175,13 +175,13 @@ def bring_up_to_date(order: Order, *, seen_version: int, moment: datetime) -> Or
             raise Refused(f"{line.what} of {line.job} has left the takeoff: take it off this order.")
         if line.replaces_id is not None:
             renew_pieces(line, item.statement)
-            change_row(line, {"need_by": item.need.need_by})
+            save_if_changed(line, {"need_by": item.need.need_by})
             continue
         left = without_line(statement_document(item.statement), line)
         if left.is_covered or left.left is None:
             raise Refused(f"{line.what} of {line.job} stands on other orders already: take it off this one.")
-        change_row(line, line_figures(item, left.left))
-    change_row(order, {"version": order.version + 1})
+        save_if_changed(line, line_figures(item, left.left))
+    save_if_changed(order, {"version": order.version + 1})
     return order
 
 
@@ -190,7 +190,7 @@ def throw_away(order: Order, *, reason: str, by: str, now: datetime) -> Order:
     """A draft that is not wanted any more; its items are free again. It is kept, called off, with the reason."""
     order = held_draft(order.pk, None)
     why = told(reason, "The reason", LONGEST_NOTE) or "Not wanted after all."
-    change_row(
+    save_if_changed(
         order,
         {
             "state": OrderState.CALLED_OFF,

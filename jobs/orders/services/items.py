@@ -15,7 +15,7 @@ from jobs.core.schedule.activities import PlannedActivity
 from jobs.core.takeoff.takeoff import Purchase
 from jobs.jobs.models import Job
 from jobs.orders.services.ordered_so_far import OrderedSoFar, ordered_so_far
-from jobs.work_up.services.job_work_up import OpenWork, work_of
+from jobs.work_up.services.job_work_up import JobResult, work_of
 
 
 @dataclass(frozen=True)
@@ -65,7 +65,7 @@ def item_key(job_id: int, material: str) -> str:
     return f"{job_id}/{material}"
 
 
-def items_of(work: OpenWork) -> dict[str, Item]:
+def items_of(work: JobResult) -> dict[str, Item]:
     """By code of the material; nothing where the walls cannot be worked out."""
     done = work.done
     if done is None:

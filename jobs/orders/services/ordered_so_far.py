@@ -9,7 +9,7 @@ from typing import Any
 from jobs.core.ordering.open_quantity import CarriedLine, LeftToOrder, left_to_order
 from jobs.core.ordering.order_lines import counted_words
 from jobs.orders.models import OrderLine, OrderState
-from quoting.platform.models.columns import kept, plain
+from quoting.platform.models.columns import normalized, quantized
 
 ItemKey = tuple[int, str]
 Statement = Mapping[str, Any]
@@ -65,15 +65,15 @@ def _by_item(rows: Iterable[OrderLine], wanted: Mapping[ItemKey, Statement]) -> 
 def _left(wanted: Statement, lines: Collection[CarriedLine]) -> LeftToOrder:
     quantity = wanted.get("quantity")
     # As a line keeps it: a billionth more than was ordered is nothing to order.
-    figure = None if quantity is None else plain(kept(Decimal(quantity)))
+    figure = None if quantity is None else normalized(quantized(Decimal(quantity)))
     return left_to_order(figure, _unit(wanted.get("unit", "")), lines)
 
 
 def _carried(row: OrderLine, wanted: Statement, again: Mapping[int, list[OrderLine]]) -> CarriedLine:
     good = sum((one.good for one in row.receipts.all()), Decimal(0))
     return CarriedLine(
-        plain(row.quantity),
-        plain(good),
+        normalized(row.quantity),
+        normalized(good),
         _unit_beside(row, wanted),
         row.ended_on is not None,
         tuple(_carried(one, wanted, again) for one in again.get(row.pk, ())),

@@ -8,9 +8,9 @@ from django.db import transaction
 
 from catalog.core.ground.refusal import Refused
 from catalog.core.leads.lead_times import LeadTerm
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.services.book import book_of
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.order_by import Arrival, OrderDateError, arrival, workdays_late
 from jobs.core.ordering.order_consolidation import charges
 from jobs.core.ordering.order_lines import part_of, statement_document
@@ -23,11 +23,11 @@ from jobs.orders.services.ordered_so_far import without_line
 from jobs.orders.services.releasing import ItemStanding, standing_of_item
 from jobs.orders.services.replacing import stops_of_replacement
 from jobs.orders.services.sheets import request_sheet
-from quoting.platform.models.columns import plain
+from quoting.platform.models.columns import normalized
 
 
 @dataclass(frozen=True)
-class LineStanding:
+class OrderLineState:
     """A line of a draft as it would be placed now. standing: None for what has left the takeoff.
 
     arrives: by the quoted term, None while one is missing. stops: why it cannot be placed, as sentences.
@@ -45,7 +45,7 @@ class LineStanding:
 class OrderStanding:
     """goods, freight, top_up, rush_fee: money; None where a price or the supplier's terms are missing."""
 
-    lines: tuple[LineStanding, ...]
+    lines: tuple[OrderLineState, ...]
     goods: Decimal | None
     freight: Decimal | None
     top_up: Decimal | None
@@ -82,7 +82,7 @@ def _live(line: OrderLine, moment: datetime) -> dict[str, Item]:
         return {}
 
 
-def _of_line(line: OrderLine, item: Item | None, order: Order, book: Book, moment: datetime) -> LineStanding:
+def _of_line(line: OrderLine, item: Item | None, order: Order, book: Catalog, moment: datetime) -> OrderLineState:
     stops: list[str] = []
     what = f"{line.material.name} of {line.job.key}"
     if item is None:
@@ -104,17 +104,17 @@ def _of_line(line: OrderLine, item: Item | None, order: Order, book: Book, momen
         late = workdays_late(line.need_by, arrives.usable, book.firm.calendar)
     terms = book.suppliers[order.supplier_id].terms
     extra = rush_extra(terms, line.amount) if line.rush else Decimal("0.00")
-    return LineStanding(line, standing, arrives, late, extra, tuple(stops))
+    return OrderLineState(line, standing, arrives, late, extra, tuple(stops))
 
 
 def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order, what: str) -> list[str]:
     if line.replaces_id is not None:
         return [*stops_of_replacement(line, item.statement, what), *_unreleased(standing, what)]
     left = without_line(statement_document(item.statement), line)
-    if item.statement.mark != line.statement_mark or left.left != plain(line.quantity):
+    if item.statement.mark != line.statement_mark or left.left != normalized(line.quantity):
         more = f" {left.so_far}" if left.carried or left.is_whole else ""
         return [f"{what} has changed since it was put on the order: bring the order up to date.{more}"]
-    if part_of(item.statement, plain(line.quantity)) is None and not order.note:
+    if part_of(item.statement, normalized(line.quantity)) is None and not order.note:
         stated = f"{plain(item.statement.quantity or line.quantity):f} {item.statement.unit}"
         told = f"of {stated}, which are not all alike, this line orders {plain(line.quantity):f}"
         return [f"{what}: {told}. Say in the note for the supplier which ones."]
@@ -128,7 +128,7 @@ def _unreleased(standing: ItemStanding, what: str) -> list[str]:
     return [f"{what}: {hold.sentence}" for hold in standing.blocking]
 
 
-def _term(line: OrderLine, item: Item | None, book: Book, order: Order) -> tuple[LeadTerm | None, int]:
+def _term(line: OrderLine, item: Item | None, book: Catalog, order: Order) -> tuple[LeadTerm | None, int]:
     cushion = item.need.cushion_workdays if item else book.firm.cushion_workdays
     if line.rush:
         terms = book.suppliers[order.supplier_id].terms
@@ -138,7 +138,7 @@ def _term(line: OrderLine, item: Item | None, book: Book, order: Order) -> tuple
     return line.material.to_core().lead_terms[-1] if line.material.lead_terms.exists() else None, cushion
 
 
-def _arrival(order: Order, term: LeadTerm, cushion: int, book: Book, moment: datetime) -> Arrival | None:
+def _arrival(order: Order, term: LeadTerm, cushion: int, book: Catalog, moment: datetime) -> Arrival | None:
     supplier = book.suppliers[order.supplier_id]
     try:
         return arrival(
@@ -181,9 +181,9 @@ def place_order(
     if standing.stops:
         raise Refused(f"Order {order} is not placed.", *standing.stops)
     for one in standing.lines:
-        change_row(one.line, _placed(one, order, book_of()))
+        save_if_changed(one.line, _placed(one, order, book_of()))
     counted = [one.arrives.counted_from for one in standing.lines if one.arrives is not None]
-    change_row(
+    save_if_changed(
         order,
         {
             "state": OrderState.PLACED,
@@ -207,7 +207,7 @@ def _is_repeat(order: Order, request_key: str) -> bool:
     return order.way == OrderWay.OTHER or OrderMail.objects.filter(order=order, request_key=request_key).exists()
 
 
-def _placed(one: LineStanding, order: Order, book: Book) -> dict[str, object]:
+def _placed(one: OrderLineState, order: Order, book: Catalog) -> dict[str, object]:
     """What was quoted on the day it was placed, so that what comes can be held against it."""
     need = one.standing.item.need if one.standing else None
     figures: dict[str, object] = {"release": one.standing.release if one.standing else one.line.release}

@@ -7,7 +7,7 @@ from datetime import datetime
 from django.db import transaction
 
 from catalog.core.ground.refusal import Refused
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.order_lines import statement_document
 from jobs.core.ordering.release import ReleaseHold, open_after
 from jobs.jobs.models import Job
@@ -116,7 +116,7 @@ def end_release(job: Job, material: str, *, reason: str, by: str, now: datetime)
 
 
 def _end(row: Release, by: str, reason: str, now: datetime) -> None:
-    change_row(row, {"ended_at": now, "ended_by_name": by, "ended_reason": reason})
+    save_if_changed(row, {"ended_at": now, "ended_by_name": by, "ended_reason": reason})
 
 
 @transaction.atomic
@@ -140,5 +140,5 @@ def agree_sample(row: SignOff, agreed_by: str, signature: Signature) -> SignOff:
         raise Refused("Agreed by: write the name of the person who agreed.")
     row = SignOff.objects.select_for_update().get(pk=row.pk)
     if row.agreed_on is None:
-        change_row(row, {"agreed_on": signature.on, "agreed_by": name})
+        save_if_changed(row, {"agreed_on": signature.on, "agreed_by": name})
     return row

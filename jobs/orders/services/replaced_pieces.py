@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.chosen_pieces import (
     ChosenPiecesError,
     PieceKind,
@@ -15,13 +15,13 @@ from jobs.core.ordering.chosen_pieces import (
 from jobs.core.ordering.order_lines import OrderStatement, part_of, statement_document
 from jobs.orders.models import OrderLine
 from jobs.orders.services.line_statement import statement_of_line
-from quoting.platform.models.columns import plain
+from quoting.platform.models.columns import normalized
 
 
 def pieces_known(line: OrderLine) -> bool:
     """Whether what the line states is just what it orders, or nothing is stated that could be told apart."""
     statement = statement_of_line(line)
-    return statement is None or part_of(statement, plain(line.quantity)) is not None
+    return statement is None or part_of(statement, normalized(line.quantity)) is not None
 
 
 def to_choose_from(line: OrderLine) -> OrderStatement | None:
@@ -34,7 +34,7 @@ def to_choose_from(line: OrderLine) -> OrderStatement | None:
     if not pieces_known(line):
         return stated
     is_part = before is not None and is_still_stated(stated, before)
-    return before if is_part and before and part_of(before, plain(line.quantity)) is None else None
+    return before if is_part and before and part_of(before, normalized(line.quantity)) is None else None
 
 
 def kinds_chosen(line: OrderLine, whole: OrderStatement) -> list[tuple[PieceKind, int]]:
@@ -54,7 +54,7 @@ def state_pieces(line: OrderLine, counts: Sequence[int]) -> None:
 
 
 def state(line: OrderLine, statement: OrderStatement) -> None:
-    change_row(line, {"statement": statement_document(statement), "statement_mark": statement.mark})
+    save_if_changed(line, {"statement": statement_document(statement), "statement_mark": statement.mark})
 
 
 def stated_part(statement: OrderStatement | None, quantity: Decimal) -> OrderStatement | None:
@@ -64,7 +64,7 @@ def stated_part(statement: OrderStatement | None, quantity: Decimal) -> OrderSta
 def renew_pieces(line: OrderLine, now: OrderStatement) -> None:
     """The same pieces as the item states them now; where nobody can tell them, the whole, to be chosen from again."""
     stated, before = statement_of_line(line), line.replaces and statement_of_line(line.replaces)
-    part = part_of(now, plain(line.quantity))
+    part = part_of(now, normalized(line.quantity))
     if part is None and stated is not None and before is not None and pieces_known(line):
         part = stated if is_still_stated(stated, now) else same_pieces(stated, before, now)
     state(line, part or now)

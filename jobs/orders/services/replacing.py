@@ -9,12 +9,12 @@ from jobs.core.ordering.order_lines import OrderStatement
 from jobs.orders.models import OrderLine, OrderState
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.replaced_pieces import pieces_known
-from quoting.platform.models.columns import plain
+from quoting.platform.models.columns import normalized
 
 
 def stops_of_replacement(line: OrderLine, now: OrderStatement, what: str) -> Iterator[str]:
     """now: what the item states as the wall stands."""
-    quantity, bad = plain(line.quantity), still_bad(line)
+    quantity, bad = normalized(line.quantity), still_bad(line)
     if quantity > bad:
         told = f"this line orders {quantity:f}; only {bad:f} of what came damaged or wrong is left to order again"
         yield f"{what}: {told}. Throw the order away and put it together again."
@@ -45,7 +45,7 @@ def still_bad(line: OrderLine) -> Decimal:
     others = first.replaced_by.exclude(pk=line.pk).select_related("order")
     again = sum((one.quantity for one in others if is_standing(one)), Decimal(0))
     bad = sum((one.damaged + one.wrong for one in first.receipts.all()), Decimal(0))
-    return plain(max(Decimal(0), bad - again))
+    return normalized(max(Decimal(0), bad - again))
 
 
 def is_standing(line: OrderLine) -> bool:

@@ -20,7 +20,7 @@ from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.formatting import amount_words, day_words
-from quoting.platform.models.columns import plain
+from quoting.platform.models.columns import normalized
 from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.paper_documents import write_paper
 from quoting.platform.papers.papers import RENDER_ORDER_SHEET
@@ -96,7 +96,7 @@ def _live(rows: Iterable[OrderLine], moment: datetime) -> Live:
 
 def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
     statement = read_statement(row.statement)
-    notes, part = list[str](), part_of(statement, plain(row.quantity))
+    notes, part = list[str](), part_of(statement, normalized(row.quantity))
     if part is None:
         part = statement
         which = "the note says which" if row.replaces_id is None else "which ones is to be told"

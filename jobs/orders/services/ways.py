@@ -13,7 +13,7 @@ from jobs.core.ordering.late_remedies import FollowingWork, LateItem, OtherSourc
 from jobs.core.ordering.needs import Want, wants_of
 from jobs.core.ordering.order_timing import ItemToOrder, OrderChoice, best_choice, checked_on, fits_of, order_choices
 from jobs.orders.services.items import Item, check_day, items_of, on_orders
-from jobs.work_up.services.job_work_up import OpenWork
+from jobs.work_up.services.job_work_up import JobResult
 
 
 @dataclass(frozen=True)
@@ -26,7 +26,7 @@ class ItemWays:
     remedies: tuple[Remedy, ...]
 
 
-def ways_of(work: OpenWork, moment: datetime) -> list[ItemWays]:
+def ways_of(work: JobResult, moment: datetime) -> list[ItemWays]:
     """Of what cannot be had from the shelf. moment: now by the firm's own clock."""
     items = items_of(work)
     if work.done is None or not items:

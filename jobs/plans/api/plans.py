@@ -12,7 +12,7 @@ from jobs.jobs.services.jobs import job_of
 from jobs.plans.models import FoundPlan, PlanOf
 from jobs.plans.services.asking import ask_for_plan
 from jobs.plans.services.plans import choose_plan, drop_plan
-from jobs.plans.services.standing import Figures, Standing, standing_of
+from jobs.plans.services.standing import Figures, PlanState, standing_of
 from jobs.work_up.services.job_work_up import stored_work_up
 from quoting.platform import clock
 from quoting.platform.api.base import Document, WorkingView, tagged, version_seen
@@ -89,7 +89,7 @@ def answer(job: Job) -> Response:
 
 
 def _standing(job: Job, what: str, done: JobWorkUp) -> Document:
-    one: Standing = standing_of(job, what, done)
+    one: PlanState = standing_of(job, what, done)
     return {
         "in_use": one.in_use,
         "chosen_by": one.chosen_by,

@@ -33,13 +33,13 @@ class Unsound(Exception):
 
 
 @dataclass(frozen=True)
-class Found:
+class PlanResult:
     plan: KeptBoards | KeptSticks
     mark: str
     seconds: float
 
 
-def find_plan(job_id: int, what: str, mark: str, today: date, say: Say) -> Found:
+def find_plan(job_id: int, what: str, mark: str, today: date, say: Say) -> PlanResult:
     """Raises Refused when the job is no longer what was asked about, Unsound for a plan that fails its check."""
     done = stored_work_up(Job.objects.select_related("client").get(pk=job_id), today)
     question = question_of(what, done)
@@ -49,7 +49,7 @@ def find_plan(job_id: int, what: str, mark: str, today: date, say: Say) -> Found
     plan = _boards(question, say) if isinstance(question, BoardQuestion) else _sticks(question, say)
     say("Checking the plan independently", 99)
     refuse_unsound(done, plan)
-    return Found(plan, mark, time.monotonic() - began)
+    return PlanResult(plan, mark, time.monotonic() - began)
 
 
 def refuse_unsound(done: JobWorkUp, plan: KeptBoards | KeptSticks) -> None:

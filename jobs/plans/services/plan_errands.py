@@ -9,7 +9,7 @@ from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.plans.models import PlanOf
 from jobs.plans.services.asking import PLAN_BOARDS, PLAN_STICKS
-from jobs.plans.services.finding import Found, Unsound, find_plan
+from jobs.plans.services.finding import PlanResult, Unsound, find_plan
 from jobs.plans.services.plans import keep_found
 from quoting.platform import clock
 from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
@@ -18,7 +18,7 @@ from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused,
 class PlanErrand:
     what: ClassVar[str]
 
-    def work(self, claim: Claim) -> Found:
+    def work(self, claim: Claim) -> PlanResult:
         claim.say("Working the walls up", 1)
         asked = claim.payload
         try:
@@ -35,7 +35,7 @@ class PlanErrand:
             told = f"The plan found does not pass the independent check and was not kept: {error}"
             raise ErrandRefused(told) from error
 
-    def store(self, claim: Claim, result: Found) -> None:
+    def store(self, claim: Claim, result: PlanResult) -> None:
         if Job.objects.filter(pk=claim.payload["job"]).exists():
             keep_found(claim.payload["job"], result.plan, mark=result.mark, seconds=result.seconds, now=clock.now())
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.services.row_sync import Figures, match_rows
+from catalog.services.row_sync import Figures, sync_rows
 from jobs.core.boards.chosen_board_plan import KeptBoards
 from jobs.core.schedule.plan_document import write_kept_boards, write_kept_sticks
 from jobs.core.takeoff.cut_list import KeptSticks, OnHand
@@ -14,7 +14,7 @@ from jobs.core.takeoff.job_plans import JobPlans
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
 from jobs.plans.models import ChosenPlan, FoundPlan, PlanOf
-from quoting.platform.models.columns import kept
+from quoting.platform.models.columns import quantized
 from quoting.platform.people.signatures import Signature
 
 Document = dict[str, Any]
@@ -32,12 +32,12 @@ def fill_plans(job: Job, plans: JobPlans, signature: Signature | None = None) ->
             by, on = (signature.by, signature.on) if anew and signature else (plan.by, plan.on)
             if by and on:
                 figures.append({"what": what.value, "document": document_of(plan), "by": by, "on": on})
-    match_rows(job.plans.all(), figures, key=("what",), owner={"job": job})
-    match_rows(job.on_hand.all(), map(_on_hand, plans.on_hand), owner={"job": job})
+    sync_rows(job.plans.all(), figures, key=("what",), owner={"job": job})
+    sync_rows(job.on_hand.all(), map(_on_hand, plans.on_hand), owner={"job": job})
 
 
 def _on_hand(one: OnHand) -> Figures:
-    return {"material_id": one.material, "length_mm": kept(one.length_mm), "count": one.count}
+    return {"material_id": one.material, "length_mm": quantized(one.length_mm), "count": one.count}
 
 
 def document_of(plan: KeptBoards | KeptSticks) -> Document:
@@ -87,5 +87,5 @@ def drop_plan(job: Job, what: str, *, seen_version: int | None = None) -> bool:
 def set_on_hand(job: Job, sticks: Iterable[OnHand], *, seen_version: int | None = None) -> None:
     """Make the sticks set aside for the job exactly these."""
     next_version(job, seen_version)
-    match_rows(job.on_hand.all(), map(_on_hand, sticks), owner={"job": job})
+    sync_rows(job.on_hand.all(), map(_on_hand, sticks), owner={"job": job})
     job.forget_parts()

@@ -44,7 +44,7 @@ class Figures:
 
 
 @dataclass(frozen=True)
-class Standing:
+class PlanState:
     """found: the latest, is_fresh: of the job as it is now. in_use: chosen and fresh; chosen: by a person at all."""
 
     what: str
@@ -60,14 +60,14 @@ class Standing:
     can_ask: bool
 
 
-def standing_of(job: Job, what: str, done: JobWorkUp) -> Standing:
+def standing_of(job: Job, what: str, done: JobWorkUp) -> PlanState:
     question = question_of(what, done)
     found = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
     plans = done.read.job.plans
     chosen = plans.boards if what == PlanOf.BOARDS else plans.sticks
     stale = any(plan_out_of_date(one, what) for one in done.takeoff.findings)
     kept = None if found is None else plan_of(what, found.document)
-    return Standing(
+    return PlanState(
         what,
         LABELS[what],
         found,

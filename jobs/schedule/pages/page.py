@@ -20,9 +20,9 @@ from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.schedule.pages.activities import slack_words
 from jobs.schedule.pages.form import DatesForm
 from jobs.schedule.pages.moves import activity_lines, item_lines
-from jobs.schedule.pages.rows import Standing, activities_read, activity_rows, item_rows, sentences_of
+from jobs.schedule.pages.rows import StoredDates, activities_read, activity_rows, item_rows, sentences_of
 from jobs.whole_jobs.services.job_entries import changed_head, save_job_head
-from jobs.work_up.services.job_work_up import OpenWork, work_of
+from jobs.work_up.services.job_work_up import JobResult, work_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
@@ -33,14 +33,14 @@ TOO_LONG = "This job has more closures, changes or agreed dates than a page hold
 
 
 @dataclass(frozen=True)
-class Desk:
+class JobDatesEditor:
     """One job's days before somebody. standing: None while its walls cannot be worked out."""
 
     job: Job
     today: date
-    work: OpenWork
+    work: JobResult
     stored: JobSpec
-    standing: Standing | None
+    standing: StoredDates | None
 
     def form(self, data: QueryDict | None = None, *, more: str = "") -> DatesForm:
         activities = [(one.key, one.name) for one in self.standing.chain.values()] if self.standing else []
@@ -57,15 +57,15 @@ class Desk:
         return moves_between(self.standing.now, dates_with(self.work.done, spec))
 
 
-def find_desk(job_id: int) -> Desk:
+def find_desk(job_id: int) -> JobDatesEditor:
     job, today = job_or_404(job_id), day_at_the_firm(clock.now())
     work = work_of(job, book_of(), today)
     stored = job.to_core()
     if work.done is None:
-        return Desk(job, today, work, stored, None)
+        return JobDatesEditor(job, today, work, stored, None)
     plain = replace(stored, activities=(), own_activities=(), links=())
     variants = (stored, plain, replace(stored, dates=()))
-    return Desk(job, today, work, stored, Standing(*(dates_with(work.done, one) for one in variants)))
+    return JobDatesEditor(job, today, work, stored, StoredDates(*(dates_with(work.done, one) for one in variants)))
 
 
 @firm_first
@@ -81,14 +81,14 @@ def job_dates(request: HttpRequest, job_id: int) -> HttpResponse:
     return _page(request, desk, desk.form())
 
 
-def _read_only(request: HttpRequest, desk: Desk) -> HttpResponse:
+def _read_only(request: HttpRequest, desk: JobDatesEditor) -> HttpResponse:
     context = _context(desk) | {"promised_on": desk.stored.promised_on}
     if desk.standing is not None:
         context |= {"activities": activities_read(desk.standing), "needs": desk.standing.now.needs}
     return render(request, "schedule/read.html", context)
 
 
-def _posted(request: HttpRequest, desk: Desk) -> HttpResponse:
+def _posted(request: HttpRequest, desk: JobDatesEditor) -> HttpResponse:
     asked = request.POST.get("do", "save")
     more = MORE.get(asked, "")
     form = desk.form(request.POST, more=more)
@@ -123,7 +123,7 @@ def job_dates_preview(request: HttpRequest, job_id: int) -> HttpResponse:
     return render(request, "schedule/_moves.html", _looked_at(desk, desk.form(request.POST)))
 
 
-def _looked_at(desk: Desk, form: DatesForm) -> dict[str, Any]:
+def _looked_at(desk: JobDatesEditor, form: DatesForm) -> dict[str, Any]:
     """What the typed days come to. Nothing is stored."""
     if form.is_valid():
         try:
@@ -147,11 +147,11 @@ def _moves_shown(moves: DateMoves | None) -> dict[str, Any]:
     }
 
 
-def _context(desk: Desk) -> dict[str, Any]:
+def _context(desk: JobDatesEditor) -> dict[str, Any]:
     return {"job": desk.job, "today": desk.today, "trouble": desk.work.trouble, "closures": desk.stored.closures}
 
 
-def _page(request: HttpRequest, desk: Desk, form: DatesForm, status: int = 0, **context: Any) -> HttpResponse:
+def _page(request: HttpRequest, desk: JobDatesEditor, form: DatesForm, status: int = 0, **context: Any) -> HttpResponse:
     shown = {
         **_context(desk),
         "form": form,

@@ -30,7 +30,7 @@ class DatesRow:
 
 
 @dataclass(frozen=True)
-class Standing:
+class StoredDates:
     """The days as stored, and as they would be without any change to activities and without any agreed date."""
 
     now: JobDates
@@ -47,7 +47,7 @@ class Standing:
         return {one.material: one for one in sorted(self.own_items.needs, key=lambda one: (one.name, one.material))}
 
 
-def activity_rows(form: DatesForm, standing: Standing | None) -> list[DatesRow]:
+def activity_rows(form: DatesForm, standing: StoredDates | None) -> list[DatesRow]:
     computed = standing.chain if standing else {}
     planned = {one.key: one for one in standing.now.plan.activities} if standing else {}
     return [_activity_row(one, computed, planned) for one in form.activities.forms if isinstance(one, ActivityForm)]
@@ -67,7 +67,7 @@ def _activity_row(
     )
 
 
-def item_rows(form: DatesForm, standing: Standing | None, late: Mapping[str, date] = NONE_LATE) -> list[DatesRow]:
+def item_rows(form: DatesForm, standing: StoredDates | None, late: Mapping[str, date] = NONE_LATE) -> list[DatesRow]:
     """late: by material, the latest day it may be on site so that the promised day still holds."""
     own = standing.items if standing else {}
     now = {one.material: one for one in standing.now.needs} if standing else {}
@@ -94,7 +94,7 @@ def _item_row(
     )
 
 
-def sentences_of(form: DatesForm, standing: Standing | None) -> list[str]:
+def sentences_of(form: DatesForm, standing: StoredDates | None) -> list[str]:
     """Everything wrong, each with the row it is about, for a place away from the fields."""
     found = [*form.others, *(fault for rows in form.rows.values() for fault in rows.faults)]
     rows: list[tuple[str, EntryForm]] = [("", form.promise)]
@@ -139,7 +139,7 @@ class ActivityRead:
     is_set: bool
 
 
-def activities_read(standing: Standing) -> list[ActivityRead]:
+def activities_read(standing: StoredDates) -> list[ActivityRead]:
     now = {one.key: one for one in standing.now.plan.activities}
     changes = {one.key: one for one in standing.now.job.activities}
     return [

@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404, render
 from django.utils.text import slugify
 
 from catalog.core.ground.units import format_length
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
 from catalog.services.firm_on_paper import sheet_size
@@ -27,7 +27,7 @@ from jobs.walls.models import Wall
 from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.pages.shown import shown as photos_shown
 from jobs.walls.services.kept_faces import kept_faces_of
-from jobs.walls.services.wall_cache import work_up_wall_once
+from jobs.walls.services.wall_cache import cached_wall_work_up
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
@@ -99,8 +99,8 @@ def site_wall_dxf(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespo
     return response
 
 
-def worked_up(wall: Wall, book: Book) -> WallWorkUp:
-    done = work_up_wall_once(
+def worked_up(wall: Wall, book: Catalog) -> WallWorkUp:
+    done = cached_wall_work_up(
         wall.to_core(), book, day_at_the_firm(clock.now()), kept_faces=kept_faces_of(wall.job_id, wall.key)
     )
     return with_templates(done, templates_of(wall.job))

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.boards.boards import FacePlan, LayerPlan, SheetPiece
 from jobs.core.measure.curve import Face
 from jobs.core.takeoff.wall_work_up import WallWorkUp
@@ -18,7 +18,7 @@ CHOSEN = "The boards follow the plan chosen for the job; it was checked against 
 COLUMNS = ("Board", "Course", "From", "To", "Cut to", "Foot above the floor", "To be cut")
 
 
-def boards(done: WallWorkUp, face: Face, book: Book, numbers: SheetNumbers) -> SiteSection:
+def boards(done: WallWorkUp, face: Face, book: Catalog, numbers: SheetNumbers) -> SiteSection:
     heading = f"{face.capitalize()} face"
     if not done.spec.face(face).layers:
         return SiteSection(heading, ("This face carries no boards.",))
@@ -30,7 +30,7 @@ def boards(done: WallWorkUp, face: Face, book: Book, numbers: SheetNumbers) -> S
     return SiteSection(heading, says, tuple(_layers(plan, book, lengths_in(book.firm.display_units), numbers)))
 
 
-def _layers(plan: FacePlan, book: Book, say: Say, numbers: SheetNumbers) -> Iterable[SiteTable]:
+def _layers(plan: FacePlan, book: Catalog, say: Say, numbers: SheetNumbers) -> Iterable[SiteTable]:
     columns = (*COLUMNS, "From sheet") if numbers else COLUMNS
     for layer in plan.layers:
         material = book.materials.get(layer.board)

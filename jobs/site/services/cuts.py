@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from catalog.core.ground.plain_text import plain
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.boards.boards import BoughtSheet
 from jobs.core.cutting.cutting import Stick
 from jobs.core.ordering.job_work_up import JobWorkUp
@@ -86,7 +86,7 @@ def _sheet_row(
     sheet: BoughtSheet,
     pieces: tuple[tuple[str, str, int], ...],
     names: dict[str, str],
-    book: Book,
+    book: Catalog,
     say: Say,
 ) -> tuple[str, ...]:
     told = []
@@ -97,7 +97,7 @@ def _sheet_row(
     return str(number), _pack_words(sheet, book), "; ".join(told), left or "nothing"
 
 
-def _pack_words(sheet: BoughtSheet, book: Book) -> str:
+def _pack_words(sheet: BoughtSheet, book: Catalog) -> str:
     material = book.materials.get(sheet.board)
     packs = material.packs if material else ()
     return next((pack.label for pack in packs if pack.code == sheet.pack_code), sheet.pack_code)

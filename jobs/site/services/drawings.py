@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.drawings.svg import DrawingInputError, Picture
 from jobs.core.boards.boards import LayerPlan
 from jobs.core.measure.curve import FACES, Face
@@ -29,7 +29,7 @@ class Drawn:
     cannot: tuple[str, ...]
 
 
-def drawings(done: WallWorkUp, book: Book, numbers: SheetNumbers) -> Drawn:
+def drawings(done: WallWorkUp, book: Catalog, numbers: SheetNumbers) -> Drawn:
     """numbers: of the sheets the boards are cut from, where they are known."""
     cannot: list[str] = []
 
@@ -53,7 +53,7 @@ def drawings(done: WallWorkUp, book: Book, numbers: SheetNumbers) -> Drawn:
     return Drawn(plan, section, faces, tuple(cannot))
 
 
-def section_drawing(done: WallWorkUp, book: Book, max_height_mm: float) -> Drawing | None:
+def section_drawing(done: WallWorkUp, book: Catalog, max_height_mm: float) -> Drawing | None:
     """The section alone; None where it cannot be drawn."""
     title = f"{done.spec.name}: section"
     try:
@@ -66,7 +66,7 @@ def section_drawing(done: WallWorkUp, book: Book, max_height_mm: float) -> Drawi
 Draw = Callable[[str, Callable[[str], Picture]], Drawing | None]
 
 
-def _inner_layers(done: WallWorkUp, face: Face, book: Book, numbers: SheetNumbers, draw: Draw) -> Iterable[Drawing]:
+def _inner_layers(done: WallWorkUp, face: Face, book: Catalog, numbers: SheetNumbers, draw: Draw) -> Iterable[Drawing]:
     """The layers that the outermost covers, each by itself."""
     plan = done.plan_of(face)
     for layer in reversed(plan.layers[:-1] if plan else ()):
@@ -83,7 +83,7 @@ def drawing_of(done: WallWorkUp) -> WallDrawing:
     return WallDrawing(done.spec.name, done.curve, framing, done.face_plans)
 
 
-def _plan(done: WallWorkUp, book: Book, title: str) -> Picture:
+def _plan(done: WallWorkUp, book: Catalog, title: str) -> Picture:
     return plan_svg(
         done.curve,
         title=title,
@@ -96,7 +96,7 @@ def _plan(done: WallWorkUp, book: Book, title: str) -> Picture:
 
 
 def _face(
-    done: WallWorkUp, face: Face, book: Book, title: str, layer: LayerPlan | None, numbers: SheetNumbers
+    done: WallWorkUp, face: Face, book: Catalog, title: str, layer: LayerPlan | None, numbers: SheetNumbers
 ) -> Picture:
     """layer: drawn alone, None for all of them with the trim."""
     plan = done.plan_of(face)
@@ -118,7 +118,7 @@ def _face(
     )
 
 
-def _section(done: WallWorkUp, book: Book, title: str, max_height_mm: float = 140.0) -> Picture:
+def _section(done: WallWorkUp, book: Catalog, title: str, max_height_mm: float = 140.0) -> Picture:
     curve, spec = done.curve, done.spec
     track, stud = book.materials.get(spec.track), book.materials.get(spec.stud)
     flange = track.fact("flange_mm") if track else None
@@ -141,13 +141,13 @@ def _section(done: WallWorkUp, book: Book, title: str, max_height_mm: float = 14
     return section_svg(parts, title=title, system=book.firm.display_units, **fit)
 
 
-def _layers(done: WallWorkUp, face: Face, book: Book) -> tuple[SectionLayer, ...]:
+def _layers(done: WallWorkUp, face: Face, book: Catalog) -> tuple[SectionLayer, ...]:
     boards = [book.materials[layer.board] for layer in done.spec.face(face).layers]
     known = [(board.name, board.fact("thickness_mm")) for board in boards]
     return tuple(SectionLayer(name, fact.number) for name, fact in known if fact is not None)
 
 
-def _section_cap(done: WallWorkUp, book: Book) -> SectionCap | None:
+def _section_cap(done: WallWorkUp, book: Catalog) -> SectionCap | None:
     for run in done.spec.trims:
         material = book.materials.get(run.material) if run.position == ON_TOP else None
         if material is not None:
@@ -157,7 +157,7 @@ def _section_cap(done: WallWorkUp, book: Book) -> SectionCap | None:
     return None
 
 
-def _section_trims(done: WallWorkUp, face: Face, book: Book) -> tuple[SectionTrim, ...]:
+def _section_trims(done: WallWorkUp, face: Face, book: Catalog) -> tuple[SectionTrim, ...]:
     found = []
     for run in done.spec.trims:
         material = book.materials.get(run.material)
@@ -169,7 +169,7 @@ def _section_trims(done: WallWorkUp, face: Face, book: Book) -> tuple[SectionTri
     return tuple(found)
 
 
-def _bands(run: TrimRun, book: Book) -> Iterable[TrimBand]:
+def _bands(run: TrimRun, book: Catalog) -> Iterable[TrimBand]:
     """A profile whose width the catalog does not give is not drawn; the table of trim names it."""
     material = book.materials.get(run.material)
     width = material.fact("width_mm") if material else None

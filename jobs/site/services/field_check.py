@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from catalog.core.ground.units import System
 from jobs.core.measure.dimension_holds import Dimension, every_dimension
-from jobs.core.measure.dimension_status import Mark
+from jobs.core.measure.dimension_status import DimensionStatus
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.words import Say, lengths_in
@@ -49,7 +49,7 @@ def figure_words(entry: str, figure: float, say: Say) -> str:
     return f"{math.degrees(figure):.2f}°" if entry.rpartition(".")[2] in ANGLES else say(figure)
 
 
-def known_words(mark: Mark | None) -> str:
+def known_words(mark: DimensionStatus | None) -> str:
     return NOBODY if mark is None else f"{mark.how}, {mark.by}, {day_words(mark.on)}"
 
 

@@ -3,7 +3,7 @@
 from datetime import date
 
 from catalog.core.ground.units import MM_PER_INCH, System, format_length
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.services.firm_on_paper import firm_party
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.plan.full_size import OVERLAP_MM, Template, lay_out
@@ -19,7 +19,7 @@ STRETCH_MM: dict[System, float] = {"imperial": 48 * MM_PER_INCH, "metric": 1200.
 
 def full_size_paper(
     done: WallWorkUp,
-    book: Book,
+    book: Catalog,
     *,
     job_title: str,
     piece_index: int,

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterable
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.framing.arch import heights_of_arch
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.core.trim.casings_and_backing import ArchWork, BackingLine
@@ -12,7 +12,7 @@ from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.words import INTERVAL_MM, Say, lengths_in
 
 
-def shape(done: WallWorkUp, book: Book) -> SiteSection | None:
+def shape(done: WallWorkUp, book: Catalog) -> SiteSection | None:
     system = book.firm.display_units
     say = lengths_in(system)
     tables = [table for work in done.arches for table in _arch(work, say, INTERVAL_MM[system] / 2)]

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import format_length
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.services.firm_on_paper import firm_party, sheet_size
 from jobs.core.measure.curve import FACES
 from jobs.core.measure.wall_words import height_words
@@ -73,7 +73,7 @@ def site_paper(
     )
 
 
-def site_wall(done: WallWorkUp, book: Book, numbers: SheetNumbers = NO_NUMBERS) -> SiteWall:
+def site_wall(done: WallWorkUp, book: Catalog, numbers: SheetNumbers = NO_NUMBERS) -> SiteWall:
     """numbers: of the sheets the boards are cut from, known when the whole job is worked up."""
     drawn = drawings(done, book, numbers)
     system = book.firm.display_units
@@ -109,7 +109,7 @@ def screen_section(section: SiteSection) -> SiteSection:
     return replace(section, tables=tuple(table.on_screen for table in section.tables))
 
 
-def _figures(done: WallWorkUp, book: Book) -> tuple[Measure, ...]:
+def _figures(done: WallWorkUp, book: Catalog) -> tuple[Measure, ...]:
     system, curve = book.firm.display_units, done.curve
     measured = done.spec.measured_on.replace("_", " ")
     figures = [

@@ -1,6 +1,6 @@
 """Track, the stud list and where each stud is marked."""
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.framing.setting_out import StudMark, stud_marks
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.site.papers.site_parts import SiteSection, SiteTable
@@ -13,7 +13,7 @@ HOW = (
 )
 
 
-def studs(done: WallWorkUp, book: Book) -> SiteSection:
+def studs(done: WallWorkUp, book: Catalog) -> SiteSection:
     if not done.framing.is_complete:
         return SiteSection("Track and studs", (NOT_SET_OUT,))
     say = lengths_in(book.firm.display_units)
@@ -24,7 +24,7 @@ def studs(done: WallWorkUp, book: Book) -> SiteSection:
     return SiteSection("Track and studs", (_bought_as(done, book), *HOW), tables)
 
 
-def _bought_as(done: WallWorkUp, book: Book) -> str:
+def _bought_as(done: WallWorkUp, book: Catalog) -> str:
     names = [
         f"{word}: {material.name}"
         for word, code in (("Track", done.spec.track), ("Studs", done.spec.stud))

@@ -1,6 +1,6 @@
 """The runs of trim and the pieces each comes in."""
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.measure.wall_spec import AT_THE_CEILING
 from jobs.core.takeoff.held_templates import TEMPLATE
 from jobs.core.takeoff.wall_work_up import WallWorkUp
@@ -16,7 +16,7 @@ FORM_WORDS = {
 }
 
 
-def trim(done: WallWorkUp, book: Book) -> SiteSection | None:
+def trim(done: WallWorkUp, book: Catalog) -> SiteSection | None:
     if not done.trims:
         return None
     say = lengths_in(book.firm.display_units)
@@ -44,7 +44,7 @@ def trim(done: WallWorkUp, book: Book) -> SiteSection | None:
     return SiteSection("Trim", tuple(says), tuple(tables))
 
 
-def _run(plan: TrimPlan, book: Book, say: Say) -> tuple[str, ...]:
+def _run(plan: TrimPlan, book: Catalog, say: Say) -> tuple[str, ...]:
     material = book.materials.get(plan.run.material)
     profile = material.name if material else plan.run.material
     arcs = ", ".join(_arc(arc, say) for arc in plan.arcs) or "straight"
@@ -67,7 +67,7 @@ def _arc(arc: TrimArc, say: Say) -> str:
     return f"piece {arc.piece_index + 1} {say(arc.radius_mm)} {arc.side}"
 
 
-def _backing(plan: TrimPlan, book: Book, say: Say) -> tuple[str, str, str, str]:
+def _backing(plan: TrimPlan, book: Catalog, say: Say) -> tuple[str, str, str, str]:
     """The line of a backing follows the height of its trim."""
     run, material = plan.run, book.materials.get(plan.run.material)
     width = material.fact("width_mm") if material else None

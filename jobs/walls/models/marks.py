@@ -1,7 +1,7 @@
 from django.db import models
 from simple_history.models import HistoricalRecords
 
-from jobs.core.measure.dimension_status import HOW_KNOWN, Mark, MarkedDimension
+from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus, MarkedDimension
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import one_of, stated
 
@@ -29,4 +29,4 @@ class DimensionMark(models.Model):
         return f"{self.dimension} {self.how}"
 
     def to_core(self) -> MarkedDimension:
-        return MarkedDimension(self.dimension, Mark(self.how, self.by, self.on))  # type: ignore[arg-type]
+        return MarkedDimension(self.dimension, DimensionStatus(self.how, self.by, self.on))  # type: ignore[arg-type]

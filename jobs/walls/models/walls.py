@@ -4,7 +4,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.models import Material
 from jobs.core.measure.curve import Face
-from jobs.core.measure.site_measurements import Taken
+from jobs.core.measure.site_measurements import SiteMeasurements
 from jobs.core.measure.survey import MEASURED_ON, HeightProfile
 from jobs.core.measure.wall_spec import ENDS, LEVELS, MOST_END_STUDS, TOPS, FaceBuild, WallEnds, WallSpec
 from jobs.jobs.models.jobs import WALL_PARTS, Job
@@ -98,10 +98,10 @@ class Wall(models.Model):
         layers = tuple(layer.to_core() for layer in self.layers.all() if layer.face == face)
         return FaceBuild(layers, level, painted)
 
-    def _taken(self) -> Taken:
+    def _taken(self) -> SiteMeasurements:
         survey = next(iter(self.site_surveys.all()), None)
         tape_mm = survey.tape_accuracy_mm if survey else None
-        return Taken(
+        return SiteMeasurements(
             None if tape_mm is None else float(tape_mm),
             tuple(reading.to_core() for reading in self.readings.all()),
             tuple(lean.to_core() for lean in self.leans.all()),

@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from catalog.core.ground.units import System, format_area
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.drawings.svg import DrawingInputError, Picture
 from jobs.core.measure.bending import BendCheck, TrackCheck
 from jobs.core.measure.curve import FACES, Face
@@ -95,7 +95,9 @@ class WallFigures:
         return tuple(check for check in self.checks if not check.open)
 
 
-def wall_figures(done: WallWorkUp, book: Book, on_day: date, reasons: Mapping[str, str] | None = None) -> WallFigures:
+def wall_figures(
+    done: WallWorkUp, book: Catalog, on_day: date, reasons: Mapping[str, str] | None = None
+) -> WallFigures:
     system = book.firm.display_units
     takeoff = take_off((done,), book, on_day)
     arcs = [arc for plan in done.trims for arc in plan.arcs]
@@ -152,7 +154,7 @@ def _areas(done: WallWorkUp, system: System) -> tuple[tuple[str, str], ...]:
     )
 
 
-def draw(done: WallWorkUp, book: Book) -> Drawings:
+def draw(done: WallWorkUp, book: Catalog) -> Drawings:
     system, name = book.firm.display_units, done.spec.name
     cannot: list[str] = []
     plan, faces = None, ()
@@ -188,12 +190,12 @@ def draw(done: WallWorkUp, book: Book) -> Drawings:
     return Drawings(plan, faces, tuple(cannot), offsets)
 
 
-def _layers(done: WallWorkUp, face: Face, book: Book) -> list[float]:
+def _layers(done: WallWorkUp, face: Face, book: Catalog) -> list[float]:
     facts = [book.materials[layer.board].fact("thickness_mm") for layer in done.spec.face(face).layers]
     return [fact.number for fact in facts if fact is not None]
 
 
-def _bands(done: WallWorkUp, face: Face, book: Book) -> list[TrimBand]:
+def _bands(done: WallWorkUp, face: Face, book: Catalog) -> list[TrimBand]:
     bands = []
     for run in done.spec.trims:
         material = book.materials.get(run.material)

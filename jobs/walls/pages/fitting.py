@@ -7,7 +7,7 @@ from catalog.core.ground.units import BareLengthUnit, System
 from catalog.drawings.svg import Picture
 from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
 from jobs.core.measure.site_document import Baseline, Piece, read_offsets
-from jobs.core.measure.site_measurements import Taken
+from jobs.core.measure.site_measurements import SiteMeasurements
 from jobs.core.measure.wall_document import write_piece, write_taken
 from jobs.core.results.survey_document import offsets_document
 from jobs.drawings.plan.offsets import offsets_svg
@@ -50,7 +50,9 @@ def take(entries: WallEntries, found: Fitted, system: System) -> None:
     """The fitted pieces stand in the form instead of those before; what was read of those goes with them."""
     entries.rows["pieces"] = [piece_row(write_piece(piece), system) | new_marks("pieces") for piece in found.pieces]
     entries.rows["readings"], entries.rows["leans"] = [], []
-    one, entries.rows["offsets"] = offset_entries(write_taken(Taken(baseline=found.baseline))["offsets"], system)
+    one, entries.rows["offsets"] = offset_entries(
+        write_taken(SiteMeasurements(baseline=found.baseline))["offsets"], system
+    )
     entries.one |= one
 
 

@@ -3,7 +3,7 @@
 import re
 from dataclasses import replace
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.ground.units import BareLengthUnit
 from catalog.core.materials.specs import ROLES
 from jobs.core.measure.dimension_holds import dimensions_of
@@ -148,7 +148,7 @@ def _not_chosen(entry: str, entries: WallEntries) -> str:
     return f"{LABELS[leaf]}: choose one, or remove the row."
 
 
-def _sentence(entry: str, complaint: Complaint) -> str:
+def _sentence(entry: str, complaint: DocumentProblem) -> str:
     if not entry:
         return sentence("", complaint) if not complaint.path else sentence(complaint.path, complaint)
     leaf = entry.rpartition("-")[2]

@@ -7,7 +7,7 @@ What stands in the choice: a plain word, for what the person at work says now; o
 from collections.abc import Iterable
 from datetime import date
 
-from jobs.core.measure.dimension_status import HOW_KNOWN, Mark
+from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus
 from jobs.core.measure.wall_document import Document
 from jobs.walls.pages.site_labels import BY_ME, MARK, NOT_SAID, Options
 from quoting.platform.formatting import day_words
@@ -31,7 +31,7 @@ def said_of(row: Row, entry: str) -> str:
     return " ".join(row[name] for name in POINTS) if entry == "x1" else row[entry]
 
 
-def stored_mark(mark: Mark | None, typed: str) -> str:
+def stored_mark(mark: DimensionStatus | None, typed: str) -> str:
     return f"||{typed}|" if mark is None else f"{mark.how}|{mark.on.isoformat()}|{typed}|{mark.by}"
 
 

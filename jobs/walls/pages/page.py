@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils.text import slugify
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
 from jobs.core.measure.curve import curve_of
@@ -30,10 +30,10 @@ from jobs.walls.pages.fitting import FIT, TAKE, Fitted, fitted, refuse_unfitted,
 from jobs.walls.pages.form import first_entries, offered_materials, thinnest_board, wall_form
 from jobs.walls.pages.form_errors import Errors, errors_of, not_saved_of, spec_of, survey_complaint
 from jobs.walls.pages.shown import shown
-from jobs.walls.services.compute_limits import refuse_too_much
+from jobs.walls.services.compute_limits import check_size
 from jobs.walls.services.dimension_signatures import marked_on, with_marks_signed
 from jobs.walls.services.kept_faces import kept_faces_of
-from jobs.walls.services.wall_cache import QUICK, work_up_wall_once
+from jobs.walls.services.wall_cache import QUICK, cached_wall_work_up
 from jobs.walls.services.walls import free_wall_key, save_wall
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
@@ -50,7 +50,7 @@ class WallEditor:
 
     job: Job
     wall: Wall | None
-    book: Book
+    book: Catalog
     today: date
 
     def __post_init__(self) -> None:
@@ -69,7 +69,7 @@ class WallEditor:
             document = entries.document(self.key, self.stored)
             # A wall draws before it is called anything; the name is asked for when it is saved.
             spec = spec_of(document | {"name": document["name"] or "Wall"}, self.unit)
-            work_up = work_up_wall_once(spec, self.book, self.today, board_rounds=QUICK, kept_faces=self.kept_faces)
+            work_up = cached_wall_work_up(spec, self.book, self.today, board_rounds=QUICK, kept_faces=self.kept_faces)
             return work_up, {}
         except DocumentError as error:
             return None, errors_of(error, entries)
@@ -89,7 +89,7 @@ class WallEditor:
         spec = spec_of(document, self.unit)
         try:
             curve_of(survey_of(spec, self.book.materials))
-            refuse_too_much([spec])
+            check_size([spec])
         except SurveyError as error:
             raise survey_complaint(error, key) from error
         # A stored mark comes back with its name; whatever else is said is said by who saves. A decision has its name
@@ -124,7 +124,7 @@ def wall_sheet(request: HttpRequest, job_id: int, wall_key: str | None = None) -
         return render(request, "walls/wall.html", _context(request, editor, entries, {}, None))
     entries, errors, figures = entries_of(editor.stored, editor.system), {}, None
     try:
-        work_up = work_up_wall_once(editor.stored, editor.book, editor.today, kept_faces=editor.kept_faces)
+        work_up = cached_wall_work_up(editor.stored, editor.book, editor.today, kept_faces=editor.kept_faces)
         figures = editor.figures(work_up, QueryDict())
     except SurveyError as error:
         errors = errors_of(survey_complaint(error, editor.key), entries)

@@ -17,7 +17,7 @@ from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.pages.quantities import quantity_rows
 from jobs.walls.services.kept_faces import kept_faces_of
 from jobs.walls.services.overrides import clear_override, set_override
-from jobs.walls.services.wall_cache import work_up_wall_once
+from jobs.walls.services.wall_cache import cached_wall_work_up
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, text
@@ -58,7 +58,7 @@ def wall_quantity(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespo
 def _line(wall: Wall, key: str) -> TakeoffLine:
     book, today = book_of(), day_at_the_firm(clock.now())
     try:
-        done = work_up_wall_once(wall.to_core(), book, today, kept_faces=kept_faces_of(wall.job_id, wall.key))
+        done = cached_wall_work_up(wall.to_core(), book, today, kept_faces=kept_faces_of(wall.job_id, wall.key))
     except SurveyError as error:
         raise Http404(f"{wall.name} has no quantities: {error.reason}.") from error
     for line in take_off((done,), book, today).lines:

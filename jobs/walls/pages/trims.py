@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from catalog.core.ground.units import System, format_length
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.pages.words import FORM_WORDS
 from jobs.core.takeoff.held_templates import TEMPLATE
 from jobs.core.takeoff.wall_work_up import WallWorkUp
@@ -54,11 +54,11 @@ class TrimSheet:
     cheapest: str
 
 
-def trim_sheets(done: WallWorkUp, book: Book, on_day: date) -> tuple[TrimSheet, ...]:
+def trim_sheets(done: WallWorkUp, book: Catalog, on_day: date) -> tuple[TrimSheet, ...]:
     return tuple(_sheet(plan, done, book, on_day) for plan in done.trims)
 
 
-def _sheet(plan: TrimPlan, done: WallWorkUp, book: Book, on_day: date) -> TrimSheet:
+def _sheet(plan: TrimPlan, done: WallWorkUp, book: Catalog, on_day: date) -> TrimSheet:
     system, currency, run = book.firm.display_units, book.firm.currency, plan.run
     choice = choices_of(plan, done.spec, book.materials, on_day, system)
     material, order = book.materials.get(run.material), plan.order

@@ -15,7 +15,7 @@ class TooMuchAtOnce(ImpossibleWall):
     pass
 
 
-def refuse_too_much(walls: Iterable[WallSpec], field: str = "walls") -> None:
+def check_size(walls: Iterable[WallSpec], field: str = "walls") -> None:
     """field: the path of the walls, or of the one wall, in the document they stand in."""
     walls = list(walls)
     named = "The wall is" if len(walls) == 1 else "The walls together are"

@@ -7,7 +7,7 @@ from jobs.core.measure.dimension_holds import Dimension, every_dimension
 from jobs.core.measure.dimension_status import MarkedDimension
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.walls.models import Wall
-from quoting.platform.models.columns import kept
+from quoting.platform.models.columns import quantized
 from quoting.platform.people.signatures import Signature
 
 
@@ -52,4 +52,4 @@ def _signed(marked: MarkedDimension, signature: Signature) -> MarkedDimension:
 def _said(marked: MarkedDimension, dimension: Dimension) -> tuple[Any, ...]:
     # The figures as their columns keep them, so that what was read out and sent back is the same.
     mark = marked.mark
-    return dimension.leaf, tuple(kept(figure) for figure in dimension.figures), mark.how, mark.by, mark.on
+    return dimension.leaf, tuple(quantized(figure) for figure in dimension.figures), mark.how, mark.by, mark.on

@@ -8,16 +8,16 @@ from catalog.core.ground.units import BareLengthUnit
 from catalog.services.book import book_of
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.dimension_holds import every_dimension
-from jobs.core.measure.dimension_status import Mark, MarkedDimension
+from jobs.core.measure.dimension_status import DimensionStatus, MarkedDimension
 from jobs.core.measure.wall_document import write_wall
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.wall_work_up import survey_of
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.models import Wall
-from jobs.walls.services.compute_limits import refuse_too_much
-from jobs.walls.services.wall_error_paths import told_by_place
+from jobs.walls.services.compute_limits import check_size
+from jobs.walls.services.wall_error_paths import errors_with_paths
 from jobs.walls.services.walls import refuse_wrong_walls, store_wall, wall_from_document
-from quoting.platform.models.columns import kept
+from quoting.platform.models.columns import quantized
 from quoting.platform.people.signatures import Signature
 
 Found = Mapping[str, str]
@@ -37,7 +37,7 @@ def wall_as_found(stored: WallSpec, found: Found, bare_unit: BareLengthUnit, sig
     spec = wall_from_document(document, bare_unit)
     confirmed = {dimension_of(place) for place in found}
     others = tuple(one for one in spec.taken.marks if one.dimension not in confirmed)
-    mark = Mark("confirmed", signature.by, signature.on)
+    mark = DimensionStatus("confirmed", signature.by, signature.on)
     ours = tuple(MarkedDimension(one.place, mark) for one in every_dimension(spec) if one.place in confirmed)
     return replace(spec, taken=replace(spec.taken, marks=(*others, *ours)))
 
@@ -78,13 +78,13 @@ def _is_kept(stored: WallSpec, wanted: WallSpec, found: Found) -> bool:
 def _said(spec: WallSpec) -> set[tuple[object, ...]]:
     marks = {one.dimension: one.mark for one in spec.taken.marks}
     return {
-        (one.place, tuple(kept(figure) for figure in one.figures), marks.get(one.place))
+        (one.place, tuple(quantized(figure) for figure in one.figures), marks.get(one.place))
         for one in every_dimension(spec)
     }
 
 
 def refuse_impossible(spec: WallSpec) -> None:
     refuse_wrong_walls([("", spec)])
-    with told_by_place([spec], ""):
-        refuse_too_much([spec], "")
+    with errors_with_paths([spec], ""):
+        check_size([spec], "")
         curve_of(survey_of(spec, book_of().materials))

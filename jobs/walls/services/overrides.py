@@ -4,7 +4,7 @@ from decimal import Decimal
 from django.db import transaction
 
 from catalog.core.ground.document_reader import Reader
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from jobs.core.measure.wall_document import read_override
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
@@ -34,7 +34,7 @@ def set_override(
     figures = override_figures(read_override(reader))
     next_version(wall or job, seen_version)
     row = Override.objects.filter(job=job, wall=wall, key=key).first() or Override(job=job, wall=wall)
-    change_row(row, figures)
+    save_if_changed(row, figures)
     _forget(job, wall)
     return row
 

@@ -5,24 +5,24 @@ from collections import Counter
 from collections.abc import Iterable
 from typing import Any
 
-from catalog.services.row_sync import Figures, match_rows
-from jobs.core.measure.site_measurements import Baseline, LeanTaken, ReadingTaken, Taken
+from catalog.services.row_sync import Figures, sync_rows
+from jobs.core.measure.site_measurements import Baseline, LeanTaken, ReadingTaken, SiteMeasurements
 from jobs.walls.models import ArcLean, ArcReading, Wall
 from jobs.walls.models.readings import COLUMNS, FIGURES
-from quoting.platform.models.columns import BILLIONTH, kept, kept_or_none
+from quoting.platform.models.columns import BILLIONTH, quantized, quantized_or_none
 
 
-def fill_taken(wall: Wall, taken: Taken) -> None:
+def fill_taken(wall: Wall, taken: SiteMeasurements) -> None:
     owner: Figures = {"wall": wall}
-    match_rows(wall.readings.all(), reading_figures(taken.readings), key=("piece", "order"), owner=owner)
-    match_rows(wall.leans.all(), lean_figures(taken.leans), key=("piece", "order"), owner=owner)
-    match_rows(wall.marks.all(), mark_figures(taken), key=("dimension",), owner=owner)
-    match_rows(wall.site_surveys.all(), survey_figures(taken), owner=owner)
+    sync_rows(wall.readings.all(), reading_figures(taken.readings), key=("piece", "order"), owner=owner)
+    sync_rows(wall.leans.all(), lean_figures(taken.leans), key=("piece", "order"), owner=owner)
+    sync_rows(wall.marks.all(), mark_figures(taken), key=("dimension",), owner=owner)
+    sync_rows(wall.site_surveys.all(), survey_figures(taken), owner=owner)
     offsets = taken.baseline.offsets if taken.baseline else ()
-    match_rows(
+    sync_rows(
         wall.baseline_offsets.all(),
         (
-            {"order": place, "along_mm": kept(one.along_mm), "offset_mm": kept(one.offset_mm)}
+            {"order": place, "along_mm": quantized(one.along_mm), "offset_mm": quantized(one.offset_mm)}
             for place, one in enumerate(offsets)
         ),
         key=("order",),
@@ -34,14 +34,14 @@ def reading_figures(readings: Iterable[ReadingTaken]) -> Iterable[Figures]:
     places: Counter[int] = Counter()
     for one in readings:
         figures: dict[str, Any] = dict.fromkeys(COLUMNS)
-        figures |= zip(FIGURES[one.way], (kept(figure) for figure in one.figures_mm), strict=True)
+        figures |= zip(FIGURES[one.way], (quantized(figure) for figure in one.figures_mm), strict=True)
         yield figures | {
             "piece": one.piece,
             "order": places[one.piece],
             "way": one.way,
-            "accuracy_mm": kept_or_none(one.accuracy_mm),
-            "span_accuracy_mm": kept(one.span_accuracy_mm),
-            "at_height_mm": kept_or_none(one.at_height_mm),
+            "accuracy_mm": quantized_or_none(one.accuracy_mm),
+            "span_accuracy_mm": quantized(one.span_accuracy_mm),
+            "at_height_mm": quantized_or_none(one.at_height_mm),
         }
         places[one.piece] += 1
 
@@ -52,37 +52,37 @@ def lean_figures(leans: Iterable[LeanTaken]) -> Iterable[Figures]:
         yield {
             "piece": one.piece,
             "order": places[one.piece],
-            "along_mm": kept(one.lean.along_mm),
-            "outwards_mm": kept(one.lean.outwards_mm),
-            "height_mm": kept(one.lean.height_mm),
+            "along_mm": quantized(one.lean.along_mm),
+            "outwards_mm": quantized(one.lean.outwards_mm),
+            "height_mm": quantized(one.lean.height_mm),
         }
         places[one.piece] += 1
 
 
-def mark_figures(taken: Taken) -> Iterable[Figures]:
+def mark_figures(taken: SiteMeasurements) -> Iterable[Figures]:
     for one in taken.marks:
         yield {"dimension": one.dimension, "how": one.mark.how, "by": one.mark.by, "on": one.mark.on}
 
 
-def survey_figures(taken: Taken) -> Iterable[Figures]:
+def survey_figures(taken: SiteMeasurements) -> Iterable[Figures]:
     """One row, or none where neither tape nor offsets are the wall's own."""
     if taken.tape_accuracy_mm is None and taken.baseline is None:
         return
-    yield {"tape_accuracy_mm": kept_or_none(taken.tape_accuracy_mm), **_fit_figures(taken.baseline)}
+    yield {"tape_accuracy_mm": quantized_or_none(taken.tape_accuracy_mm), **_fit_figures(taken.baseline)}
 
 
 def _fit_figures(baseline: Baseline | None) -> Figures:
     if baseline is None:
         return dict.fromkeys(("tolerance_mm", "start_along_mm", "start_offset_mm", "heading_deg"))
     return {
-        "tolerance_mm": kept(baseline.tolerance_mm),
-        "start_along_mm": kept(baseline.start[0]),
-        "start_offset_mm": kept(baseline.start[1]),
-        "heading_deg": kept(math.degrees(baseline.heading_rad), BILLIONTH),
+        "tolerance_mm": quantized(baseline.tolerance_mm),
+        "start_along_mm": quantized(baseline.start[0]),
+        "start_offset_mm": quantized(baseline.start[1]),
+        "heading_deg": quantized(math.degrees(baseline.heading_rad), BILLIONTH),
     }
 
 
-def rows_taken(taken: Taken) -> Iterable[tuple[str, ArcReading | ArcLean]]:
+def rows_taken(taken: SiteMeasurements) -> Iterable[tuple[str, ArcReading | ArcLean]]:
     """The rows that would be kept, each with its place in the document, to be measured anew before they are."""
     for figures in reading_figures(taken.readings):
         yield f"pieces[{figures['piece']}].readings[{figures['order']}]", ArcReading(**figures)

@@ -10,14 +10,14 @@ import threading
 from collections import OrderedDict
 from datetime import date
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material
 from jobs.core.boards.chosen_board_plan import KeptFace
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.ordering.job_work_up import JobInputs
 from jobs.core.takeoff.wall_work_up import WallWorkUp, work_up_wall
-from jobs.walls.services.compute_limits import refuse_too_much
-from jobs.walls.services.wall_error_paths import told_by_place
+from jobs.walls.services.compute_limits import check_size
+from jobs.walls.services.wall_error_paths import errors_with_paths
 
 MOST_WALLS = 256
 # A plan that keeps every rule but was not searched further for a cheaper one.
@@ -27,16 +27,16 @@ _walls: OrderedDict[bytes, WallWorkUp] = OrderedDict()
 _one_at_a_time = threading.Lock()
 
 
-def work_up_wall_once(
+def cached_wall_work_up(
     spec: WallSpec,
-    book: Book,
+    book: Catalog,
     on_day: date,
     *,
     board_rounds: int | None = None,
     kept_faces: tuple[KeptFace, ...] = (),
 ) -> WallWorkUp:
     """Raises SurveyError for a wall that is none, TooMuchAtOnce for one that would keep people waiting."""
-    refuse_too_much([spec])
+    check_size([spec])
     return _once(spec, book, _catalog_mark(book, on_day), on_day, board_rounds, kept_faces)
 
 
@@ -45,9 +45,9 @@ def walls_worked_up(read: JobInputs, today: date, *, board_rounds: int | None = 
 
     Raises ImpossibleWall, its field a path of the file, where a wall's figures give no wall, and TooMuchAtOnce.
     """
-    refuse_too_much(read.job.walls)
+    check_size(read.job.walls)
     mark = _catalog_mark(read.book, today)
-    with told_by_place(read.job.walls):
+    with errors_with_paths(read.job.walls):
         plans = read.job.plans
         return tuple(
             _once(spec, read.book, mark, today, board_rounds, plans.faces_of(spec.key)) for spec in read.job.walls
@@ -56,7 +56,7 @@ def walls_worked_up(read: JobInputs, today: date, *, board_rounds: int | None = 
 
 def _once(
     spec: WallSpec,
-    book: Book,
+    book: Catalog,
     catalog_mark: bytes,
     on_day: date,
     board_rounds: int | None,
@@ -76,11 +76,11 @@ def _once(
     return made
 
 
-def _catalog_mark(book: Book, on_day: date) -> bytes:
+def _catalog_mark(book: Catalog, on_day: date) -> bytes:
     return _mark(what_walls_take(book, on_day))
 
 
-def what_walls_take(book: Book, on_day: date) -> tuple[object, ...]:
+def what_walls_take(book: Catalog, on_day: date) -> tuple[object, ...]:
     """What a wall takes from the catalog. Suppliers, lead terms and other days' prices have no part in it."""
     materials = [
         (

@@ -3,9 +3,9 @@
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 
-from catalog.core.ground.document_reader import Complaint
+from catalog.core.ground.document_reader import DocumentProblem
 from catalog.core.materials.specs import ROLES
-from catalog.services.material_references import Named
+from catalog.services.material_references import MaterialRef
 from jobs.core.measure.survey import ArcPiece, HeightProfile, Survey, SurveyError
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.walls.models import HeightStation, Opening, WallPiece
@@ -13,35 +13,35 @@ from jobs.walls.services.site_rows import rows_taken
 from jobs.walls.services.wall_rows import height_figures, opening_figures, piece_figures
 
 
-def names_in(spec: WallSpec, path: str) -> Iterator[Named]:
+def names_in(spec: WallSpec, path: str) -> Iterator[MaterialRef]:
     """Every material the wall names, with its path in the document."""
-    yield Named(f"{path}track", spec.track, "track")
-    yield Named(f"{path}stud", spec.stud, "stud")
+    yield MaterialRef(f"{path}track", spec.track, "track")
+    yield MaterialRef(f"{path}stud", spec.stud, "stud")
     for face, build in (("left", spec.left), ("right", spec.right)):
         for place, layer in enumerate(build.layers):
-            yield Named(f"{path}{face}.layers[{place}].board", layer.board, "board")
+            yield MaterialRef(f"{path}{face}.layers[{place}].board", layer.board, "board")
     for place, opening in enumerate(spec.openings):
         if opening.casing is not None:
-            yield Named(f"{path}openings[{place}].casing.legs", opening.casing.legs, "trim")
+            yield MaterialRef(f"{path}openings[{place}].casing.legs", opening.casing.legs, "trim")
             if opening.casing.head is not None:
-                yield Named(f"{path}openings[{place}].casing.head", opening.casing.head, "trim")
+                yield MaterialRef(f"{path}openings[{place}].casing.head", opening.casing.head, "trim")
     for place, trim in enumerate(spec.trims):
-        yield Named(f"{path}trims[{place}].material", trim.material, "trim")
+        yield MaterialRef(f"{path}trims[{place}].material", trim.material, "trim")
     for role, codes in spec.kit.items():
         for code in codes:
-            yield Named(f"{path}kit.{role}", code, ROLES[role][0])
+            yield MaterialRef(f"{path}kit.{role}", code, ROLES[role][0])
 
 
-def complaints_about_figures(spec: WallSpec, path: str) -> list[Complaint]:
+def complaints_about_figures(spec: WallSpec, path: str) -> list[DocumentProblem]:
     """The wall is measured anew in the figures that will be kept: rounding may break what held before."""
-    complaints: list[Complaint] = []
+    complaints: list[DocumentProblem] = []
 
     def attempt(where: str, check: Callable[[], object]) -> None:
         try:
             check()
         except SurveyError as error:
             field = error.field if error.field.startswith(where) else f"{where}.{error.field}".strip(".")
-            complaints.append(Complaint(f"{path}{field}", error.reason))
+            complaints.append(DocumentProblem(f"{path}{field}", error.reason))
 
     for place, piece in enumerate(spec.pieces):
         attempt(f"pieces[{place}]", lambda place=place, piece=piece: _solve(place, piece))
@@ -57,7 +57,7 @@ def complaints_about_figures(spec: WallSpec, path: str) -> list[Complaint]:
     if spec.stud_depth_mm is not None and not 1 <= spec.stud_depth_mm <= 1000:
         depth = f"{spec.stud_depth_mm:g} mm was given"
         reason = f"must lie from 1 mm to 1000 mm, or be left out for the stud's own; {depth}"
-        complaints.append(Complaint(f"{path}stud_depth", reason))
+        complaints.append(DocumentProblem(f"{path}stud_depth", reason))
     complaints.extend(doubles([one.key for one in spec.overrides], f"{path}overrides"))
     return complaints
 
@@ -75,7 +75,7 @@ def _survey(spec: WallSpec) -> Survey:
     return Survey(pieces, heights, spec.measured_on, 100.0, 0.0, 0.0)
 
 
-def doubles(keys: Iterable[str], path: str) -> Iterator[Complaint]:
+def doubles(keys: Iterable[str], path: str) -> Iterator[DocumentProblem]:
     for key, count in Counter(keys).items():
         if count > 1:
-            yield Complaint(path, f'"{key}" is given twice')
+            yield DocumentProblem(path, f'"{key}" is given twice')

@@ -14,7 +14,7 @@ class ImpossibleWall(SurveyError):
 
 
 @contextmanager
-def told_by_place(walls: Sequence[WallSpec], place: str = IN_A_JOB) -> Iterator[None]:
+def errors_with_paths(walls: Sequence[WallSpec], place: str = IN_A_JOB) -> Iterator[None]:
     """The core names an entry by the key of its wall; whoever sent the document finds it by its path.
 
     place: where the walls stand, {} for the number of the wall; "" for the document of one wall by itself.

@@ -22,7 +22,7 @@ from jobs.core.measure.survey import (
 )
 from jobs.core.measure.wall_spec import TrimRun, WallSpec
 from jobs.walls.models.pieces import COLUMNS, POINTS
-from quoting.platform.models.columns import BILLIONTH, kept, kept_or_none
+from quoting.platform.models.columns import BILLIONTH, quantized, quantized_or_none
 
 
 def wall_figures(spec: WallSpec) -> Figures:
@@ -32,8 +32,8 @@ def wall_figures(spec: WallSpec) -> Figures:
         "measured_on": spec.measured_on,
         "track_id": spec.track,
         "stud_id": spec.stud,
-        "stud_depth_mm": kept_or_none(spec.stud_depth_mm),
-        "stud_spacing_mm": kept_or_none(spec.stud_spacing_mm),
+        "stud_depth_mm": quantized_or_none(spec.stud_depth_mm),
+        "stud_spacing_mm": quantized_or_none(spec.stud_spacing_mm),
         "insulated": spec.insulated,
         "left_level": spec.left.level,
         "right_level": spec.right.level,
@@ -49,12 +49,12 @@ def wall_figures(spec: WallSpec) -> Figures:
 def piece_figures(place: int, piece: Piece) -> Figures:
     figures = dict.fromkeys(COLUMNS) | {
         "order": place,
-        "kink_deg": kept(math.degrees(piece.kink_rad), BILLIONTH),
+        "kink_deg": quantized(math.degrees(piece.kink_rad), BILLIONTH),
         "template": None,
     }
     if isinstance(piece, StraightPiece):
         straight = {"shape": "straight", "given_by": "length", "turn": "", "measured_on": ""}
-        return figures | straight | {"length_mm": kept(piece.length_mm)}
+        return figures | straight | {"length_mm": quantized(piece.length_mm)}
     if isinstance(piece, TemplatePiece):
         return figures | _to_template(piece)
     arc = {"shape": "arc", "turn": piece.turn or "", "measured_on": piece.measured_on or ""}
@@ -67,9 +67,9 @@ def _to_template(piece: TemplatePiece) -> Figures:
         "given_by": "template",
         "turn": "",
         "measured_on": piece.measured_on or "",
-        "length_mm": kept(piece.length_mm),
-        "chord_mm": kept(piece.chord_mm),
-        "turned_deg": kept(math.degrees(piece.turned_rad), BILLIONTH),
+        "length_mm": quantized(piece.length_mm),
+        "chord_mm": quantized(piece.chord_mm),
+        "turned_deg": quantized(math.degrees(piece.turned_rad), BILLIONTH),
         "template": piece.template,
     }
 
@@ -77,49 +77,54 @@ def _to_template(piece: TemplatePiece) -> Figures:
 def _given(given: ArcGiven) -> Figures:
     match given:
         case RadiusAngle(radius, sweep):
-            angle = kept(math.degrees(sweep), BILLIONTH)
-            return {"given_by": "radius_angle", "radius_mm": kept(radius), "angle_deg": angle}
+            angle = quantized(math.degrees(sweep), BILLIONTH)
+            return {"given_by": "radius_angle", "radius_mm": quantized(radius), "angle_deg": angle}
         case RadiusArcLength(radius, arc):
-            return {"given_by": "radius_arc", "radius_mm": kept(radius), "arc_mm": kept(arc)}
+            return {"given_by": "radius_arc", "radius_mm": quantized(radius), "arc_mm": quantized(arc)}
         case ChordRise(chord, rise):
-            return {"given_by": "chord_rise", "chord_mm": kept(chord), "rise_mm": kept(rise)}
+            return {"given_by": "chord_rise", "chord_mm": quantized(chord), "rise_mm": quantized(rise)}
         case RadiusChord(radius, chord, major):
-            lengths = {"radius_mm": kept(radius), "chord_mm": kept(chord)}
+            lengths = {"radius_mm": quantized(radius), "chord_mm": quantized(chord)}
             return {"given_by": "radius_chord", **lengths, "major": major}
         case ArcLengthChord(arc, chord):
-            return {"given_by": "arc_chord", "arc_mm": kept(arc), "chord_mm": kept(chord)}
+            return {"given_by": "arc_chord", "arc_mm": quantized(arc), "chord_mm": quantized(chord)}
         case ThreePoints(first, middle, last):
-            figures = (kept(value) for value in (*first, *middle, *last))
+            figures = (quantized(value) for value in (*first, *middle, *last))
             return {"given_by": "points", **dict(zip(POINTS, figures, strict=True))}
 
 
 def height_figures(spec: WallSpec) -> Iterable[Figures]:
     for place, (along_mm, height_mm) in enumerate(spec.heights.stations):
-        yield {"order": place, "along_mm": kept(along_mm), "height_mm": kept(height_mm)}
+        yield {"order": place, "along_mm": quantized(along_mm), "height_mm": quantized(height_mm)}
 
 
 def opening_figures(place: int, opening: Opening) -> Figures:
     return {
         "order": place,
         "name": opening.name,
-        "centre_at_mm": kept(opening.centre_at_mm),
-        "width_mm": kept(opening.width_mm),
-        "height_mm": kept(opening.height_mm),
-        "sill_mm": kept(opening.sill_mm),
+        "centre_at_mm": quantized(opening.centre_at_mm),
+        "width_mm": quantized(opening.width_mm),
+        "height_mm": quantized(opening.height_mm),
+        "sill_mm": quantized(opening.sill_mm),
         "frame": opening.frame,
         "measured_on": opening.measured_on or "",
-        "arch_rise_mm": kept_or_none(opening.arch_rise_mm),
+        "arch_rise_mm": quantized_or_none(opening.arch_rise_mm),
         **_casing_figures(opening.casing),
     }
 
 
 def _casing_figures(casing: OpeningCasing | None) -> Figures:
     if casing is None:
-        return {"casing_legs_id": None, "casing_head_id": None, "casing_reveal_mm": kept(0.0), "casing_faces": "both"}
+        return {
+            "casing_legs_id": None,
+            "casing_head_id": None,
+            "casing_reveal_mm": quantized(0.0),
+            "casing_faces": "both",
+        }
     return {
         "casing_legs_id": casing.legs,
         "casing_head_id": casing.head,
-        "casing_reveal_mm": kept(casing.reveal_mm),
+        "casing_reveal_mm": quantized(casing.reveal_mm),
         "casing_faces": casing.faces,
     }
 
@@ -146,8 +151,8 @@ def trim_figures(place: int, trim: TrimRun) -> Figures:
         "form": trim.form,
         "grade": trim.grade or "",
         "application": trim.application,
-        "foot_mm": kept_or_none(trim.foot_mm),
-        "returns_mm": kept(trim.returns_mm),
+        "foot_mm": quantized_or_none(trim.foot_mm),
+        "returns_mm": quantized(trim.returns_mm),
         "splices_allowed": trim.splices_allowed,
         "template": trim.template,
         "needs_backing": trim.needs_backing,
@@ -162,6 +167,6 @@ def override_figures(override: Override) -> Figures:
         "reason": override.reason,
         "by": override.by,
         "on": date.fromisoformat(override.on),
-        "value": kept_or_none(override.value),
-        "original": kept_or_none(override.original),
+        "value": quantized_or_none(override.value),
+        "original": quantized_or_none(override.original),
     }

@@ -6,9 +6,9 @@ from django.db import transaction
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
 from catalog.services.material_references import complaints_about
-from catalog.services.row_sync import Figures, match_rows
+from catalog.services.row_sync import Figures, sync_rows
 from jobs.core.measure.findings import Override
-from jobs.core.measure.site_measurements import Taken
+from jobs.core.measure.site_measurements import SiteMeasurements
 from jobs.core.measure.wall_document import Document, read_wall, write_wall
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.schedule.job_document import shared_name
@@ -108,13 +108,13 @@ def fill_wall(wall: Wall, spec: WallSpec) -> None:
         for place, code in enumerate(codes)
     ]
     overrides = [override_figures(override) for override in spec.overrides]
-    match_rows(wall.pieces.all(), pieces, key=("order",), owner=owner)
-    match_rows(wall.heights.all(), height_figures(spec), key=("order",), owner=owner)
-    match_rows(wall.openings.all(), openings, key=("order",), owner=owner)
-    match_rows(wall.layers.all(), layer_figures(spec), key=("face", "order"), owner=owner)
-    match_rows(wall.trims.all(), trims, key=("order",), owner=owner)
-    match_rows(wall.kit_entries.all(), kit, key=("role", "order"), owner=owner)
-    match_rows(wall.overrides.all(), overrides, key=("key",), owner={"wall": wall, "job": wall.job})
+    sync_rows(wall.pieces.all(), pieces, key=("order",), owner=owner)
+    sync_rows(wall.heights.all(), height_figures(spec), key=("order",), owner=owner)
+    sync_rows(wall.openings.all(), openings, key=("order",), owner=owner)
+    sync_rows(wall.layers.all(), layer_figures(spec), key=("face", "order"), owner=owner)
+    sync_rows(wall.trims.all(), trims, key=("order",), owner=owner)
+    sync_rows(wall.kit_entries.all(), kit, key=("role", "order"), owner=owner)
+    sync_rows(wall.overrides.all(), overrides, key=("key",), owner={"wall": wall, "job": wall.job})
     fill_taken(wall, spec.taken)
     wall.forget_parts()
 
@@ -142,7 +142,7 @@ def copy_wall(wall: Wall, *, key: str = "", name: str = "") -> Wall:
     """The same wall once more. Decisions, marks and what was read on site stay behind: they are of the first one."""
     key = key or free_wall_key(wall.job, wall.key)
     name = Reader({"name": name or free_wall_name(wall)}).text("name", longest=200)
-    spec = replace(wall.to_core(), key=key, name=name, overrides=(), taken=Taken())
+    spec = replace(wall.to_core(), key=key, name=name, overrides=(), taken=SiteMeasurements())
     return save_wall(wall.job, spec, seen_version=None)
 
 

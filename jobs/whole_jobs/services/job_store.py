@@ -3,9 +3,9 @@ from typing import Any, Literal
 
 from django.db import IntegrityError, transaction
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, gather
-from catalog.services.material_references import Named, complaints_about
-from catalog.services.row_sync import match_rows
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, gather
+from catalog.services.material_references import MaterialRef, complaints_about
+from catalog.services.row_sync import sync_rows
 from catalog.services.suppliers import closure_figures
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.held_templates.services.templates import match_templates
@@ -67,10 +67,10 @@ def refuse_wrong_head(spec: JobSpec) -> None:
     complaints = list(doubles([one.key for one in spec.overrides], "job.overrides"))
     complaints += doubles([one.key for one in spec.activities], "job.activities")
     complaints += complaints_about(
-        Named(f"job.dates[{place}].material", one.material) for place, one in enumerate(spec.dates)
+        MaterialRef(f"job.dates[{place}].material", one.material) for place, one in enumerate(spec.dates)
     )
     complaints += complaints_about(
-        Named(f"job.on_hand[{place}].material", one.material) for place, one in enumerate(spec.plans.on_hand)
+        MaterialRef(f"job.on_hand[{place}].material", one.material) for place, one in enumerate(spec.plans.on_hand)
     )
     if complaints:
         raise DocumentError(complaints)
@@ -80,7 +80,7 @@ class KeyTaken(DocumentError):
     @classmethod
     def by(cls, key: str) -> "KeyTaken":
         reason = f'there is a job "{key}" already; give another key, or replace that job'
-        return cls([Complaint("job.key", reason)])
+        return cls([DocumentProblem("job.key", reason)])
 
 
 def _new_job(spec: JobSpec, now: datetime, by: Any) -> Job:
@@ -118,10 +118,10 @@ def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None) -> Non
     ]
     stored = [one.to_core() for one in job.overrides.filter(wall=None)]
     overrides = [override_figures(one) for one in signed(spec.overrides, stored, signature)]
-    match_rows(job.closures.all(), map(closure_figures, spec.closures), owner=owner)
-    match_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
+    sync_rows(job.closures.all(), map(closure_figures, spec.closures), owner=owner)
+    sync_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
     fill_activities(job, spec)
-    match_rows(job.overrides.filter(wall=None), overrides, key=("key",), owner=owner)
+    sync_rows(job.overrides.filter(wall=None), overrides, key=("key",), owner=owner)
     fill_plans(job, spec.plans, signature)
 
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, time
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.services.book import book_of
 from jobs.core.measure.survey import SurveyError
 from jobs.core.ordering.job_work_up import JobInputs, JobWorkUp, work_up_job
@@ -13,7 +13,7 @@ from jobs.walls.services.wall_cache import walls_worked_up
 
 
 @dataclass(frozen=True)
-class OpenWork:
+class JobResult:
     """One open job; done is None where its walls cannot be worked out, and trouble then says why."""
 
     job: Job
@@ -21,18 +21,18 @@ class OpenWork:
     trouble: str = ""
 
 
-def worked_up(jobs: list[Job], book: Book, today: date, now_at: time | None) -> tuple[OpenWork, ...]:
+def worked_up(jobs: list[Job], book: Catalog, today: date, now_at: time | None) -> tuple[JobResult, ...]:
     """Unpriced, in a number of queries that does not grow with the jobs."""
     return tuple(work_of(job, book, today, now_at) for job in with_parts(jobs))
 
 
-def work_of(job: Job, book: Book, today: date, now_at: time | None = None) -> OpenWork:
+def work_of(job: Job, book: Catalog, today: date, now_at: time | None = None) -> JobResult:
     """now_at: the firm's time of day, for what is read now; None for what is kept or sent and read later."""
     read = JobInputs(book, job.to_core())
     try:
-        return OpenWork(job, work_up_job(read, today, walls_worked_up(read, today), now_at))
+        return JobResult(job, work_up_job(read, today, walls_worked_up(read, today), now_at))
     except SurveyError as error:
-        return OpenWork(job, None, f"{error.field}: {error.reason}")
+        return JobResult(job, None, f"{error.field}: {error.reason}")
 
 
 def stored_work_up(job: Job, today: date) -> JobWorkUp:

@@ -10,7 +10,7 @@ from django.db.models import Q
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.services.book import NoFirmYet, firm_of
 from jobs.core.ordering.alerts import Alert as DueAlert
-from jobs.core.ordering.alerts import AlertKey, AlertPlan, Found, due_alerts, last_day_watched
+from jobs.core.ordering.alerts import AlertFindings, AlertKey, AlertPlan, due_alerts, last_day_watched
 from quoting.alerts.models import Alert, AlertMail, AlertTrouble
 from quoting.alerts.services.alert_scope import BadItem, ItemKey, Watching, watch, with_something_to_come
 from quoting.alerts.services.alert_settings import alert_times, plan_of
@@ -42,12 +42,12 @@ def look_for_alerts(now: datetime) -> None:
     heartbeats.beat("alerts", now)
 
 
-def found_due(now: datetime) -> Found:
+def found_due(now: datetime) -> AlertFindings:
     """What a look would find that no look has kept. Raises NoFirmYet."""
     return _look(now)[1]
 
 
-def _look(now: datetime) -> tuple[Watching, Found]:
+def _look(now: datetime) -> tuple[Watching, AlertFindings]:
     calendar, plan, today = firm_of().calendar, plan_of(alert_times()), day_at_the_firm(now)
     watching = watch(with_something_to_come(_until(today, calendar, plan)))
     return watching, due_alerts(watching.items.values(), today, calendar, plan, _known(watching))

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words
-from jobs.dates.services.item_schedule import Desk
+from jobs.dates.services.item_schedule import DateContext
 from jobs.dates.services.passed_days import passed_words
 from jobs.needs.models import StoredNeed
 from quoting.platform.formatting import day_words
@@ -21,7 +21,7 @@ class MailLine:
         return days_in_hand_in_words(self.in_hand)
 
 
-def order_line(need: StoredNeed, desk: Desk, part: str = "") -> MailLine:
+def order_line(need: StoredNeed, desk: DateContext, part: str = "") -> MailLine:
     """part: why some of it is still to be ordered though the rest is."""
     hour = f" before {need.cut_off:%H:%M}" if need.cut_off else ""
     told = f"{_item(need)}: order by {day_words(need.order_by)}{hour}; it must be on site by {day_words(need.need_by)}."
@@ -32,7 +32,7 @@ def order_line(need: StoredNeed, desk: Desk, part: str = "") -> MailLine:
     return MailLine(in_hand, " ".join(said for said in (told, passed, part) if said))
 
 
-def decide_line(need: StoredNeed, desk: Desk) -> MailLine:
+def decide_line(need: StoredNeed, desk: DateContext) -> MailLine:
     told = f"{_item(need)}: have it signed off by {day_words(need.decide_by)}, so that it can be ordered."
     return MailLine(days_in_hand(desk.today, need.decide_by, desk.calendar), told)
 

@@ -16,7 +16,7 @@ from catalog.services.book import NoFirmYet, firm_of
 from jobs.buying.services.expediting_facts import to_ask
 from jobs.core.ordering.alerts import week_begins, weekly_list_due
 from jobs.core.ordering.order_by import days_in_hand
-from jobs.dates.services.item_schedule import Desk, desk_at
+from jobs.dates.services.item_schedule import DateContext, desk_at
 from jobs.dates.services.ordered_items import why_in_part
 from jobs.needs.models import StoredNeed
 from quoting.alerts.models import WeeklyMail
@@ -102,7 +102,7 @@ def _last_day(today: date, calendar: WorkCalendar) -> date:
         return today + timedelta(days=2 * AHEAD_WORKDAYS)
 
 
-def _groups(watching: Watching, desk: Desk, until: date) -> list[Group]:
+def _groups(watching: Watching, desk: DateContext, until: date) -> list[Group]:
     """By supplier, the one with the least days in hand first."""
     names = dict(Supplier.objects.values_list("code", "name"))
     found: dict[str, list[MailLine]] = {}

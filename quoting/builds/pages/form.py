@@ -7,7 +7,7 @@ from typing import Any
 
 from django.http import QueryDict
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.models import Material
 from jobs.core.measure.wall_spec import LEVELS
 from jobs.jobs.models import Job
@@ -87,7 +87,7 @@ class BuildForm(EntryForm):
         named = ("trim_position", "trim_material", "trim_form")
         return {name.removeprefix("trim_"): one for name, one in self.entries().items() if name in named}
 
-    def complain_at(self, complaint: Complaint) -> None:
+    def complain_at(self, complaint: DocumentProblem) -> None:
         """path: within this build, such as faces[0].board."""
         found = re.fullmatch(r"(faces|trims)\[(\d+)\]\.?(\w*)", complaint.path)
         if complaint.path == "name":
@@ -102,7 +102,7 @@ class BuildForm(EntryForm):
         else:
             name = f"trim_{found[3] if found[3] in ('position', 'material', 'form') else 'material'}"
         label = str(self.fields[name].label) if name else ""
-        self.add_error(name, sentence(label, Complaint("", complaint.reason)))
+        self.add_error(name, sentence(label, DocumentProblem("", complaint.reason)))
 
 
 class BuildsForm:
@@ -132,4 +132,4 @@ class BuildsForm:
             if found is None:
                 self.others.append(sentence("", one))
             else:
-                self.filled[int(found[1])].complain_at(Complaint(found[2], one.reason))
+                self.filled[int(found[1])].complain_at(DocumentProblem(found[2], one.reason))

@@ -8,7 +8,7 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
-from catalog.services.row_sync import change_row, match_rows
+from catalog.services.row_sync import save_if_changed, sync_rows
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
@@ -160,10 +160,10 @@ def store_change(job: Job, change: ChangeSpec, *, by: Person, now: datetime, wal
 
 
 def _write(draft: ChangeDraft, change: ChangeSpec) -> ChangeDraft:
-    change_row(draft, {name: getattr(change, name) for name in ON_THE_LINES})
+    save_if_changed(draft, {name: getattr(change, name) for name in ON_THE_LINES})
     figures = [
         {"order": place, "what": line.what, "price": line.price, "taxed": line.taxed}
         for place, line in enumerate(change.lines)
     ]
-    match_rows(draft.lines.all(), figures, owner={"draft": draft})
+    sync_rows(draft.lines.all(), figures, owner={"draft": draft})
     return draft

@@ -9,7 +9,7 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from jobs.deliveries.services.order_events import LONGEST_NAME, past_day, refuse_another, request_key_of
 from jobs.jobs.models import Job
 from jobs.orders.services.job_standings import job_standings
@@ -85,5 +85,5 @@ def undo_payment(
     reason = reader.text("reason")
     reader.finish()
     if row.undone_at is None:
-        change_row(row, {"undone_at": now, "undone_by_name": signature.by, "undone_reason": reason})
+        save_if_changed(row, {"undone_at": now, "undone_by_name": signature.by, "undone_reason": reason})
     return row

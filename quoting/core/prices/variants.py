@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.materials.profiles import FORMS, TrimForm
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.wall_spec import POSITIONS, Position
@@ -73,7 +73,9 @@ def read_variants(reader: Reader) -> tuple[Variant, ...]:
     doubled = [place for place, name in enumerate(names) if name in names[:place]]
     if doubled:
         raise DocumentError(
-            Complaint(reader.where(f"variants[{place}].name"), f'"{names[place]}" stands twice; each needs its own')
+            DocumentProblem(
+                reader.where(f"variants[{place}].name"), f'"{names[place]}" stands twice; each needs its own'
+            )
             for place in doubled
         )
     return found

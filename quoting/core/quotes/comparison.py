@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from jobs.core.measure.findings import WEIGHTS, Override, Weight
 from jobs.core.measure.survey import SurveyError
 from jobs.core.ordering.needs import DatedNeed
@@ -190,7 +190,7 @@ def compare(
     Decimal('0.00')
     """
     worked = work or (lambda one: work_up(one, today))
-    complaints: list[Complaint] = []
+    complaints: list[DocumentProblem] = []
     rebuilt = []
     for place, variant in enumerate(variants):
         try:
@@ -205,7 +205,7 @@ def compare(
         try:
             done = worked(other.read)
         except SurveyError as error:
-            complaints.append(Complaint(path, f"cannot be built: {error.field}: {error.reason}"))
+            complaints.append(DocumentProblem(path, f"cannot be built: {error.field}: {error.reason}"))
             continue
         bought, steps = _purchases(present, done), _steps(present, done)
         builds.append(Build(variant.name, variant, done, other.walls, other.left_behind, bought, steps))

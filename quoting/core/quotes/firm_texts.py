@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Literal, get_args
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from jobs.core.measure.findings import Finding
 
 Document = dict[str, Any]
@@ -420,7 +420,7 @@ def read_left_out(reader: Reader) -> tuple[str, ...]:
     wrong = [place for place, key in enumerate(found) if len(key) > LONGEST_KEY or not _KEY_RE.fullmatch(key)]
     if wrong:
         raise DocumentError(
-            Complaint(reader.where(f"left_out[{place}]"), f'"{found[place][:40]}" is not the key of a text')
+            DocumentProblem(reader.where(f"left_out[{place}]"), f'"{found[place][:40]}" is not the key of a text')
             for place in wrong
         )
     return tuple(dict.fromkeys(found))

@@ -9,8 +9,8 @@ from fractions import Fraction
 from functools import partial
 from typing import Any, TypeVar
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, Reader, gather, read_all
-from catalog.core.materials.catalog_data import Book
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, gather, read_all
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.catalog_document import (
     Document,
     read_firm,
@@ -97,7 +97,7 @@ def _built(reader: Reader, name: str, make: Callable[[], T]) -> T:
         raise reader.error(name, str(error)) from error
 
 
-def read_job_file(document: Any, catalog: Book | None = None) -> JobFile:
+def read_job_file(document: Any, catalog: Catalog | None = None) -> JobFile:
     """Read a whole job file.
 
     document: the JSON value. catalog: what stands behind the file: materials and suppliers it does not hold
@@ -141,25 +141,25 @@ def read_job_file(document: Any, catalog: Book | None = None) -> JobFile:
     return read
 
 
-def _unknown_sections(read: JobFile) -> list[Complaint]:
+def _unknown_sections(read: JobFile) -> list[DocumentProblem]:
     names = {wall.name for wall in read.job.walls}
     costs = read.pricing.costs if read.pricing else ()
     return [
-        Complaint("pricing", f'"{cost.what}" belongs to wall "{cost.section}", which the job does not have')
+        DocumentProblem("pricing", f'"{cost.what}" belongs to wall "{cost.section}", which the job does not have')
         for cost in costs
         if cost.section and cost.section not in names
     ]
 
 
-def _unknown_suppliers(book: Book) -> list[Complaint]:
+def _unknown_suppliers(book: Catalog) -> list[DocumentProblem]:
     return [
-        Complaint(f"materials ({code})", f'supplier "{material.supplier}" is not among the suppliers')
+        DocumentProblem(f"materials ({code})", f'supplier "{material.supplier}" is not among the suppliers')
         for code, material in book.materials.items()
         if material.supplier is not None and material.supplier not in book.suppliers
     ]
 
 
-def read_book(reader: Reader, catalog: Book | None) -> Book:
+def read_book(reader: Reader, catalog: Catalog | None) -> Catalog:
     """The catalog's part: firm, suppliers and materials, laid over the catalog given."""
     suppliers = reader.items("suppliers", read_supplier)
     materials = reader.items("materials", read_material)
@@ -171,7 +171,7 @@ def read_book(reader: Reader, catalog: Book | None) -> Book:
         firm, standards = catalog.firm, catalog.standards
     else:
         raise reader.error("firm", "is missing")
-    base = Book(firm, standards, catalog.suppliers, catalog.materials) if catalog else Book(firm, standards)
+    base = Catalog(firm, standards, catalog.suppliers, catalog.materials) if catalog else Catalog(firm, standards)
     if catalog is not None and not firm.kit:
         # A file that states no kit means the office's own; its materials are in the catalog behind it.
         base = replace(base, firm=replace(firm, kit=catalog.firm.kit))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.materials.specs import Material
 from jobs.core.measure.curve import FACES
 from jobs.core.measure.findings import Override
@@ -47,18 +47,18 @@ def rebuild(read: JobFile, variant: Variant, path: str = "") -> Rebuilt:
     2
     """
     walls = {wall.key: wall for wall in read.job.walls}
-    complaints: list[Complaint] = []
+    complaints: list[DocumentProblem] = []
     where = f"{path}." if path else ""
     for place, change in enumerate(variant.faces):
         try:
             _change_faces(walls, change, read.book.materials)
         except _Refused as refused:
-            complaints.append(Complaint(f"{where}faces[{place}].{refused.entry}", refused.reason))
+            complaints.append(DocumentProblem(f"{where}faces[{place}].{refused.entry}", refused.reason))
     for place, swap in enumerate(variant.trims):
         try:
             _change_trims(walls, swap, read.book.materials)
         except _Refused as refused:
-            complaints.append(Complaint(f"{where}trims[{place}].{refused.entry}", refused.reason))
+            complaints.append(DocumentProblem(f"{where}trims[{place}].{refused.entry}", refused.reason))
     if complaints:
         raise DocumentError(complaints)
     return _rebuilt(read, walls)

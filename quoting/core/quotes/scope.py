@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from catalog.core.ground.units import System, format_length
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.measure.curve import Curve, CurvePiece, Face
 from jobs.core.measure.wall_spec import ON_TOP, FaceBuild, TrimRun
 from jobs.core.measure.wall_words import height_words
@@ -55,7 +55,7 @@ class TrimScope:
     bends: tuple[TrimBend, ...] = ()
 
 
-def scope_of(wall: WallWorkUp, book: Book) -> WallScope:
+def scope_of(wall: WallWorkUp, book: Catalog) -> WallScope:
     """Say in plain words what will be built of a wall.
 
     wall: worked up. book: the catalog, for the names of boards and profiles and the firm's units.
@@ -96,7 +96,7 @@ def _piece_words(curve: Curve, piece: CurvePiece, system: System) -> str:
     return f"curving {side} at a finished radius of {inner} on the concave and {outer} on the convex face"
 
 
-def _frame_sentence(wall: WallWorkUp, book: Book, system: System) -> str:
+def _frame_sentence(wall: WallWorkUp, book: Catalog, system: System) -> str:
     depth = format_length(wall.curve.stud_depth_mm, system)
     bays = sorted({choice.chosen_mm for choice in wall.framing.spacings})
     spaced = f" at most {' and '.join(format_length(bay, system) for bay in bays)} apart" if bays else ""
@@ -104,7 +104,7 @@ def _frame_sentence(wall: WallWorkUp, book: Book, system: System) -> str:
     return f"Light steel studs {depth} deep{spaced}, in curvable track {where}."
 
 
-def _face_sentences(wall: WallWorkUp, book: Book) -> list[str]:
+def _face_sentences(wall: WallWorkUp, book: Catalog) -> list[str]:
     sentences = []
     for face in ("left", "right"):
         build = wall.spec.face(face)
@@ -118,7 +118,7 @@ def _face_sentences(wall: WallWorkUp, book: Book) -> list[str]:
     return sentences
 
 
-def _layer_words(build: FaceBuild, book: Book) -> str:
+def _layer_words(build: FaceBuild, book: Catalog) -> str:
     names = [
         book.materials[layer.board].name if layer.board in book.materials else layer.board for layer in build.layers
     ]
@@ -152,7 +152,7 @@ def _opening_sentences(curve: Curve, system: System) -> list[str]:
     return sentences
 
 
-def _trim_sentences(wall: WallWorkUp, book: Book) -> list[str]:
+def _trim_sentences(wall: WallWorkUp, book: Catalog) -> list[str]:
     sentences = []
     for run in wall.spec.trims:
         side = "Free top of the wall" if run.position == ON_TOP else _side_words(wall.curve, run.face)
@@ -163,11 +163,11 @@ def _trim_sentences(wall: WallWorkUp, book: Book) -> list[str]:
     return sentences
 
 
-def _profile(run: TrimRun, book: Book) -> str:
+def _profile(run: TrimRun, book: Catalog) -> str:
     return book.materials[run.material].name if run.material in book.materials else run.material
 
 
-def trim_rows(wall: WallWorkUp, book: Book) -> list[TrimScope]:
+def trim_rows(wall: WallWorkUp, book: Catalog) -> list[TrimScope]:
     """The rows of a wall in the schedule of trim, one for each run.
 
     wall: worked up. book: the catalog, for the names of profiles. Returns the rows in the wall's order, lengths
@@ -230,7 +230,7 @@ def radius_sentences(wall: WallWorkUp, system: System) -> tuple[str, ...]:
     )
 
 
-def access_sentences(takeoff: Takeoff, book: Book) -> tuple[str, ...]:
+def access_sentences(takeoff: Takeoff, book: Catalog) -> tuple[str, ...]:
     """Say which lengths have to be brought to the room.
 
     takeoff: of the job. book: the catalog, for the lengths of packs and the firm's units. Returns one sentence on

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.measure.findings import Finding
 from jobs.core.ordering.needs import DatedNeed
 from jobs.core.takeoff.takeoff import Purchase
@@ -52,7 +52,7 @@ class Validity:
     findings: tuple[Finding, ...]
 
 
-def holds_of(purchases: Sequence[Purchase], book: Book, today: date) -> tuple[PriceHold, ...]:
+def holds_of(purchases: Sequence[Purchase], book: Catalog, today: date) -> tuple[PriceHold, ...]:
     """Gather how long the prices of what is bought are held.
 
     Args:

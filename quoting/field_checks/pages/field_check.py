@@ -13,7 +13,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.units import BareLengthUnit, System
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
@@ -31,7 +31,7 @@ from jobs.walls.services.field_confirmation import dimension_of, keep_confirmed,
 from quoting.field_checks.services.field_checks import SiteCheck, check_on_site, quoted_wall
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
-from quoting.platform.models.columns import kept
+from quoting.platform.models.columns import quantized
 from quoting.platform.pages.entry_form import sentence
 from quoting.platform.pages.kept_form import answered
 from quoting.platform.people import access
@@ -76,7 +76,7 @@ def field_check(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespons
     except DocumentError as error:
         told, status = _complain(error.complaints, rows), 422
     except SurveyError as error:
-        told, status = _complain([Complaint(error.field, error.reason)], rows), 422
+        told, status = _complain([DocumentProblem(error.field, error.reason)], rows), 422
     except ChangedMeanwhile as error:
         told, status = [str(error)], 409
     context |= {
@@ -112,14 +112,14 @@ def _rows(request: HttpRequest, stored: WallSpec, quoted: WallSpec, system: Syst
     for one in every_dimension(stored):
         for entry, more, figure in entries_of(one):
             was = before.get(entry)
-            now = "" if was is not None and kept(was) == kept(figure) else figure_words(entry, figure, say)
+            now = "" if was is not None and quantized(was) == quantized(figure) else figure_words(entry, figure, say)
             label = f"{one.words[:1].upper()}{one.words[1:]}{more}"
             typed = request.POST.get(entry, "").strip()[:LONGEST_TYPED]
             was_said = "not in the quote" if was is None else figure_words(entry, was, say)
             yield Row(entry, label, was_said, now, known_words(marks.get(one.place)), typed, [])
 
 
-def _complain(complaints: Iterable[Complaint], rows: list[Row]) -> list[str]:
+def _complain(complaints: Iterable[DocumentProblem], rows: list[Row]) -> list[str]:
     """Beside the entry it is about; what is about none stands above them all."""
     told = []
     for complaint in complaints:

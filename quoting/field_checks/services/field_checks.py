@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.field_check import FieldCheck, compare_takeoffs
 from jobs.walls.models import Wall
@@ -21,7 +21,7 @@ class QuotedWall:
     """book: the catalog it was quoted by, None for a wall that stands in no quote. said: where it comes from."""
 
     spec: WallSpec
-    book: Book | None
+    book: Catalog | None
     said: str
 
 

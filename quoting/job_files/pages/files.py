@@ -9,7 +9,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
-from catalog.core.ground.document_reader import Complaint, DocumentError, parse_document
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, parse_document
 from catalog.pages.firm_first import firm_first
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
@@ -29,14 +29,14 @@ class ImportForm(forms.Form):
 
 def job_import(request: HttpRequest) -> HttpResponse:
     form = ImportForm(request.POST or None, request.FILES or None, label_suffix="")
-    complaints: list[Complaint] = []
+    complaints: list[DocumentProblem] = []
     if request.method == "POST" and form.is_valid():
         try:
             job = _import(request, form.cleaned_data["file"], form.cleaned_data["replace"])
         except DocumentError as error:
             complaints = list(error.complaints)
         except SurveyError as error:
-            complaints = [Complaint(error.field, error.reason)]
+            complaints = [DocumentProblem(error.field, error.reason)]
         else:
             messages.success(request, f"Imported: {job.key} {job.title}.")
             return redirect("job", job.pk)

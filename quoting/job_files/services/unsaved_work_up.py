@@ -6,7 +6,7 @@ from typing import Any
 
 from catalog.core.ground.document_reader import Reader, gather
 from catalog.core.ground.units import BareLengthUnit, System
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.catalog_document import read_material
 from catalog.models import Firm
 from catalog.services.book import book_of
@@ -16,9 +16,9 @@ from jobs.core.results.result_documents import finding, purchases_document, wall
 from jobs.core.takeoff.takeoff import Takeoff, take_off
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.walls.models import Wall
-from jobs.walls.services.compute_limits import refuse_too_much
-from jobs.walls.services.wall_cache import walls_worked_up, work_up_wall_once
-from jobs.walls.services.wall_error_paths import told_by_place
+from jobs.walls.services.compute_limits import check_size
+from jobs.walls.services.wall_cache import cached_wall_work_up, walls_worked_up
+from jobs.walls.services.wall_error_paths import errors_with_paths
 from quoting.core.quotes.job_file import read_job_file
 from quoting.core.quotes.work_up import WorkUp, work_up
 
@@ -45,13 +45,13 @@ def work_up_sent(document: Document, today: date) -> WorkUp:
 def take_off_sent(document: Document, on_day: date) -> OneWall:
     """`wall`, and `materials` that stand before the catalog's; lengths without a unit are in `units`."""
     spec, book = _read(document)
-    refuse_too_much([spec], "wall")
+    check_size([spec], "wall")
     return _taken_off(spec, book, on_day, "wall")
 
 
 def take_off_stored(wall: Wall, on_day: date) -> OneWall:
     spec = wall.to_core()
-    refuse_too_much([spec], "pieces")
+    check_size([spec], "pieces")
     return _taken_off(spec, book_of(), on_day, "")
 
 
@@ -64,7 +64,7 @@ def one_wall_document(done: OneWall) -> Document:
     }
 
 
-def _read(document: Document) -> tuple[WallSpec, Book]:
+def _read(document: Document) -> tuple[WallSpec, Catalog]:
     reader = Reader(document, bare_unit=Reader(document).choice("units", UNITS, "in"))
     reader.pass_over("units")
     found: dict[str, Any] = {}
@@ -82,7 +82,7 @@ def _read(document: Document) -> tuple[WallSpec, Book]:
     return found["wall"], book_of().with_more((), found["materials"])
 
 
-def _taken_off(spec: WallSpec, book: Book, on_day: date, place: str) -> OneWall:
-    with told_by_place([spec], place):
-        wall = work_up_wall_once(spec, book, on_day)
+def _taken_off(spec: WallSpec, book: Catalog, on_day: date, place: str) -> OneWall:
+    with errors_with_paths([spec], place):
+        wall = cached_wall_work_up(spec, book, on_day)
     return OneWall(wall, take_off((wall,), book, on_day), on_day, book.firm.display_units)

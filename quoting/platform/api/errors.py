@@ -10,7 +10,7 @@ from django.http import Http404, HttpResponse
 from rest_framework.exceptions import APIException, ParseError
 from rest_framework.views import exception_handler
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.refusal import EntryError, Refused
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.problems import problem
@@ -41,15 +41,15 @@ def explain(error: Exception, context: dict[str, Any]) -> HttpResponse | None:
         case DocumentError():
             return refuse(400, error.complaints)
         case EntryError():
-            return refuse(context["view"].status_of_impossible_wall, [Complaint(error.field, error.reason)])
+            return refuse(context["view"].status_of_impossible_wall, [DocumentProblem(error.field, error.reason)])
         case ParseError():
-            return refuse(400, [Complaint("", str(error.detail))])
+            return refuse(400, [DocumentProblem("", str(error.detail))])
         case Refused():
-            return refuse(error.status, [Complaint(error.path, sentence) for sentence in error.sentences])
+            return refuse(error.status, [DocumentProblem(error.path, sentence) for sentence in error.sentences])
         case IntegrityError():
             log.exception("the database refused a change")
             sentence = "Someone changed the same at this moment. Nothing was saved; try again."
-            return refuse(409, [Complaint("", sentence)])
+            return refuse(409, [DocumentProblem("", sentence)])
         case ObjectDoesNotExist() | Http404():
             return problem(404, "There is nothing of that name here.")
         case PaperNotKept():
@@ -60,7 +60,7 @@ def explain(error: Exception, context: dict[str, Any]) -> HttpResponse | None:
     return exception_handler(error, context)
 
 
-def refuse(status: int, complaints: Sequence[Complaint]) -> HttpResponse:
+def refuse(status: int, complaints: Sequence[DocumentProblem]) -> HttpResponse:
     first, *others = complaints
     return problem(status, f"{first} (and {len(others)} more)" if others else str(first), complaints)
 

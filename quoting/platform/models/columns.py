@@ -20,16 +20,16 @@ def money_column(**options: Any) -> models.DecimalField:
     return models.DecimalField(max_digits=12, decimal_places=2, **options)
 
 
-def kept(value: float | Decimal, unit: Decimal = MILLIONTH) -> Decimal:
+def quantized(value: float | Decimal, unit: Decimal = MILLIONTH) -> Decimal:
     """The figure as its column keeps it, so that what is compared is what will be read back."""
     exact = value if isinstance(value, Decimal) else Decimal(repr(float(value)))
     return exact.quantize(unit, rounding=ROUND_HALF_UP) + 0
 
 
-def kept_or_none(value: float | Decimal | None) -> Decimal | None:
-    return None if value is None else kept(value)
+def quantized_or_none(value: float | Decimal | None) -> Decimal | None:
+    return None if value is None else quantized(value)
 
 
-def plain(value: Decimal) -> Decimal:
+def normalized(value: Decimal) -> Decimal:
     """2.000000 as 2: columns keep a fixed number of places, documents and explanations say what was meant."""
     return Decimal(format(value.normalize(), "f"))

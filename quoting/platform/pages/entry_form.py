@@ -7,7 +7,7 @@ from django import forms
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from quoting.platform.pages.stored_values import Stored, plain
 
 VERSION = "seen_version"
@@ -110,12 +110,12 @@ class EntryForm(StoredForm, forms.Form):
                 return name
         return None
 
-    def _sentence(self, name: str | None, complaint: Complaint) -> str:
+    def _sentence(self, name: str | None, complaint: DocumentProblem) -> str:
         label = str(self.fields[name].label or name) if name else ""
         return sentence(label or complaint.path, complaint)
 
 
-def sentence(label: str, complaint: Complaint) -> str:
+def sentence(label: str, complaint: DocumentProblem) -> str:
     """A complaint for a person: the field by its label, not by its place in a document."""
     leaf = complaint.path.rpartition(".")[2]
     reason = complaint.reason.removeprefix(f"{leaf}: ").removeprefix(f"{leaf} ").rstrip(".")

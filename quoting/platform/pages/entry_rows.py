@@ -6,7 +6,7 @@ from typing import Any
 
 from django.http import QueryDict
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from quoting.platform.pages.entry_form import EntryForm, sentence
 
 MOST_ROWS = 200
@@ -55,16 +55,16 @@ class EntryRows:
     def entries(self) -> list[dict[str, Any]]:
         return [form.entries() for form in self.filled]
 
-    def takes(self, complaint: Complaint) -> bool:
+    def takes(self, complaint: DocumentProblem) -> bool:
         """Show the complaint at its row when it is about this list; False when it is not."""
         found = re.match(rf"{re.escape(self.name)}(?:\[(\d+)\])?(?:\.|$)(.*)", complaint.path)
         if found is None:
             return False
         filled = self.filled
         if found[1] is not None and int(found[1]) < len(filled):
-            filled[int(found[1])].complain(DocumentError([Complaint(found[2], complaint.reason)]))
+            filled[int(found[1])].complain(DocumentError([DocumentProblem(found[2], complaint.reason)]))
         else:
-            self.faults.append(sentence("", Complaint("", complaint.reason)))
+            self.faults.append(sentence("", DocumentProblem("", complaint.reason)))
         return True
 
     @property

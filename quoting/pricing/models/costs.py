@@ -7,7 +7,7 @@ from simple_history.models import HistoricalRecords
 from jobs.walls.models import Wall
 from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY, CostLine, cost_line
 from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of, stated
-from quoting.platform.models.columns import figure_column, money_column, plain
+from quoting.platform.models.columns import figure_column, money_column, normalized
 from quoting.pricing.models.pricing import Pricing
 
 CATEGORY_CHOICES = [
@@ -57,5 +57,5 @@ class CostEntry(models.Model):
     def to_core(self, rates: Mapping[str, Decimal]) -> CostLine:
         """rates: those in force, by name. A name without one stands at what it was entered with."""
         section = self.wall.name if self.wall else ""
-        quantity, unit_cost = plain(self.quantity), rates.get(self.rate_name, self.unit_cost)
+        quantity, unit_cost = normalized(self.quantity), rates.get(self.rate_name, self.unit_cost)
         return cost_line(self.category, self.what, quantity, self.unit, unit_cost, section)  # type: ignore[arg-type]

@@ -16,7 +16,7 @@ from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.firm_texts import LONGEST_PLACE, NoticeChoice, QuoteTexts
 from quoting.core.quotes.job_file import MAX_VALID_DAYS, MODES, TAX_BASES, TAXED_PARTS, PricingSpec
 from quoting.platform.models.bounds import MOST_MONEY, between, one_of, stated, yes_or_no
-from quoting.platform.models.columns import figure_column, money_column, plain
+from quoting.platform.models.columns import figure_column, money_column, normalized
 from quoting.pricing.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
 
 MODE_CHOICES = [("margin", "One target margin"), ("markup", "A markup on each category")]
@@ -103,12 +103,12 @@ class Pricing(models.Model):
     @property
     def policy(self) -> PricingPolicy:
         markups = {
-            category: plain(getattr(self, column))
+            category: normalized(getattr(self, column))
             for category, column in MARKUPS.items()
             if getattr(self, column) is not None
         }
         target, least = (
-            None if margin is None else plain(margin) for margin in (self.target_margin, self.minimum_margin)
+            None if margin is None else normalized(margin) for margin in (self.target_margin, self.minimum_margin)
         )
         return PricingPolicy(self.mode, target, markups, least)  # type: ignore[arg-type]
 
@@ -117,7 +117,7 @@ class Pricing(models.Model):
         """The tax as entered here; None when only its name is, and its rate is looked up by the day."""
         if self.tax_rate is None:
             return None
-        rate = plain(self.tax_rate)
+        rate = normalized(self.tax_rate)
         return TaxRule(self.tax_name, rate, self.tax_applies_to, self.tax_basis)  # type: ignore[arg-type]
 
     @property
@@ -129,11 +129,11 @@ class Pricing(models.Model):
     def price_terms(self) -> PriceTerms:
         overhead = None
         if self.overhead_share is not None or self.overhead_per_hour is not None:
-            share = None if self.overhead_share is None else plain(self.overhead_share)
+            share = None if self.overhead_share is None else normalized(self.overhead_share)
             overhead = OverheadRule(share, self.overhead_per_hour)
         kept = None
         if self.contingency_share is not None:
-            kept = Contingency(plain(self.contingency_share), self.contingency_shown)
+            kept = Contingency(normalized(self.contingency_share), self.contingency_shown)
         return PriceTerms(
             overhead,
             kept,

@@ -7,7 +7,7 @@ from typing import Any
 from django.db import models
 from django.db.models import F, Q
 
-from quoting.platform.models.columns import plain
+from quoting.platform.models.columns import normalized
 
 # The parts of a share that was given as a decimal; any other number of parts is a fraction's.
 DECIMAL_PARTS = 1_000_000
@@ -36,7 +36,7 @@ def split_share(share: Decimal | Fraction) -> tuple[int, int]:
 
 def join_share(count: int, parts: int) -> Decimal | Fraction:
     if parts == DECIMAL_PARTS:
-        return plain(Decimal(count) / DECIMAL_PARTS)
+        return normalized(Decimal(count) / DECIMAL_PARTS)
     return Fraction(count, parts)
 
 

@@ -8,7 +8,7 @@ from quoting.core.prices.labour import MOST_HOURS, LabourCost, labour_cost
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.job_file import TAX_BASES, TAXED_PARTS
 from quoting.platform.models.bounds import MOST_MONEY, between, one_of, stated
-from quoting.platform.models.columns import figure_column, money_column, plain
+from quoting.platform.models.columns import figure_column, money_column, normalized
 
 TAXED_PART_CHOICES = [("price", "The whole price"), ("materials", "The part of the price for materials")]
 TAX_BASIS_CHOICES = [("document", "Rounded once"), ("line", "Rounded on each line")]
@@ -39,7 +39,7 @@ class TaxRate(models.Model):
         return f"{self.name} {self.rate} from {self.starts_on}"
 
     def to_core(self) -> TaxRule:
-        return TaxRule(self.name, plain(self.rate), self.applies_to, self.basis)  # type: ignore[arg-type]
+        return TaxRule(self.name, normalized(self.rate), self.applies_to, self.basis)  # type: ignore[arg-type]
 
 
 WORKSHEET = (
@@ -96,5 +96,5 @@ class LabourRate(models.Model):
         """The worksheet; None for a rate that was entered as it is."""
         if self.wage is None:
             return None
-        figures = {name: plain(getattr(self, name)) for name in WORKSHEET[1:]}
+        figures = {name: normalized(getattr(self, name)) for name in WORKSHEET[1:]}
         return labour_cost(self.wage, **figures)

@@ -14,7 +14,7 @@ from quoting.core.quotes.offering import GATE
 from quoting.core.quotes.quote_sheet import QuoteSheet
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.formatting import day_words
-from quoting.platform.models.columns import kept, plain
+from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.models import Person
 from quoting.pricing.models import ChecklistAnswer, MarginApproval, Pricing
 
@@ -26,7 +26,7 @@ def as_the_firm_asks(spec: PricingSpec) -> PricingSpec:
     usual = Pricing.objects.filter(job=None).prefetch_related("checklist").first()
     items = [row.item for row in usual.checklist.all()] if usual else []
     terms = replace(spec.terms, checklist=asked(spec.terms.checklist, items or USUAL_ITEMS))
-    least = [spec.policy.minimum_margin, plain(usual.minimum_margin) if usual and usual.minimum_margin else None]
+    least = [spec.policy.minimum_margin, normalized(usual.minimum_margin) if usual and usual.minimum_margin else None]
     greatest = max((one for one in least if one is not None), default=None)
     return replace(spec, terms=terms, policy=replace(spec.policy, minimum_margin=greatest))
 
@@ -43,7 +43,7 @@ def approval_for(job: Job, gate: BelowLeast, *, issuer: Person | None = None) ->
     rows = MarginApproval.objects.filter(job=job)
     if issuer is not None:
         rows = rows.exclude(by=issuer)
-    stands = replace(gate, margin=kept(gate.margin))
+    stands = replace(gate, margin=quantized(gate.margin))
     return next((row for row in rows if stands.is_covered_by(row.margin, row.shortfall)), None)
 
 
@@ -73,8 +73,8 @@ def record_approval(
     figures = {
         "price": priced.price,
         "cost": priced.cost,
-        "margin": kept(gate.margin),
-        "least_margin": kept(gate.least),
+        "margin": quantized(gate.margin),
+        "least_margin": quantized(gate.least),
         "shortfall": gate.shortfall,
         "reason": reason,
         "by_name": by.full_name,

@@ -5,8 +5,8 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
-from catalog.core.ground.document_reader import Complaint
-from catalog.services.row_sync import Figures, match_rows
+from catalog.core.ground.document_reader import DocumentProblem
+from catalog.services.row_sync import Figures, sync_rows
 from quoting.core.prices.checklist import ChecklistEntry
 from quoting.core.prices.price_terms import PriceTerms, write_changes
 from quoting.platform.models.bounds import MOST_MONEY
@@ -29,9 +29,9 @@ def store_price_terms(pricing: Pricing, terms: PriceTerms, signature: Signature 
     owner = {"pricing": pricing}
     stored = [row.to_core() for row in pricing.checklist.all()]
     checklist = signed_entries(terms.checklist, stored, signature)
-    match_rows(pricing.allowances.all(), _allowances(terms), key=("what",), owner=owner)
-    match_rows(pricing.options.all(), _options(terms), key=("key",), owner=owner)
-    match_rows(pricing.checklist.all(), _checklist(checklist), key=("item",), owner=owner)
+    sync_rows(pricing.allowances.all(), _allowances(terms), key=("what",), owner=owner)
+    sync_rows(pricing.options.all(), _options(terms), key=("key",), owner=owner)
+    sync_rows(pricing.checklist.all(), _checklist(checklist), key=("item",), owner=owner)
 
 
 def with_signature(document: dict[str, Any], signature: Signature | None) -> dict[str, Any]:
@@ -104,7 +104,7 @@ def _checklist(entries: Iterable[ChecklistEntry]) -> Iterator[Figures]:
         }
 
 
-def terms_too_fine(terms: PriceTerms, path: str) -> Iterator[Complaint]:
+def terms_too_fine(terms: PriceTerms, path: str) -> Iterator[DocumentProblem]:
     figures: dict[str, Decimal | None] = {
         "overhead.share_of_cost": terms.overhead.share_of_cost if terms.overhead else None,
         "contingency.share": terms.contingency.share if terms.contingency else None,
@@ -112,10 +112,10 @@ def terms_too_fine(terms: PriceTerms, path: str) -> Iterator[Complaint]:
     }
     for name, value in figures.items():
         if value is not None and value != value.quantize(MILLIONTH):
-            yield Complaint(f"{path}{name}", f"{value} has more than six decimals")
+            yield DocumentProblem(f"{path}{name}", f"{value} has more than six decimals")
 
 
-def terms_too_large(terms: PriceTerms, path: str) -> Iterator[Complaint]:
+def terms_too_large(terms: PriceTerms, path: str) -> Iterator[DocumentProblem]:
     amounts: dict[str, Decimal | None] = {}
     for place, one in enumerate(terms.allowances):
         amounts |= {f"allowances[{place}].amount": one.amount, f"allowances[{place}].cost": one.cost}
@@ -124,4 +124,4 @@ def terms_too_large(terms: PriceTerms, path: str) -> Iterator[Complaint]:
             amounts[f"options[{place}].{name}"] = getattr(option, name)
     for name, amount in amounts.items():
         if amount is not None and abs(amount) > MOST_MONEY:
-            yield Complaint(f"{path}{name}", f"{amount:,} is too large; at most {MOST_MONEY:,}")
+            yield DocumentProblem(f"{path}{name}", f"{amount:,} is too large; at most {MOST_MONEY:,}")

@@ -10,7 +10,7 @@ from django.db import transaction
 from django.db.models import Prefetch
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.row_sync import change_row, match_rows
+from catalog.services.row_sync import save_if_changed, sync_rows
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
 from quoting.core.prices.tax import TaxRule
@@ -28,7 +28,7 @@ from quoting.pricing.services.pricing_rows import (
     refuse_what_cannot_be_kept,
     text_figures,
 )
-from quoting.pricing.services.rate_lookup import NOTHING_NAMED, Named, by_name, with_rate_names
+from quoting.pricing.services.rate_lookup import NOTHING_NAMED, NamedRate, by_name, with_rate_names
 from quoting.pricing.services.taxes import labour_rates_by_name, tax_in_force
 
 Document = dict[str, Any]
@@ -76,7 +76,7 @@ def store_pricing(
     job: Job | None,
     spec: PricingSpec,
     *,
-    names: Named = NOTHING_NAMED,
+    names: NamedRate = NOTHING_NAMED,
     seen_version: int | None = None,
     path: str = "pricing.",
     signature: Signature | None = None,
@@ -95,15 +95,15 @@ def store_pricing(
         pricing = Pricing(job=job)
     else:
         next_version(pricing, seen_version)
-    change_row(pricing, figures)
+    save_if_changed(pricing, figures)
     owner = {"pricing": pricing}
-    match_rows(pricing.costs.all(), cost_figures(spec, walls, names), owner=owner)
-    match_rows(pricing.instalments.all(), instalment_figures(spec), owner=owner)
-    match_rows(pricing.texts.all(), text_figures(spec), key=("block", "order"), owner=owner)
-    match_rows(pricing.left_out.all(), left_out_figures(spec), key=("key",), owner=owner)
+    sync_rows(pricing.costs.all(), cost_figures(spec, walls, names), owner=owner)
+    sync_rows(pricing.instalments.all(), instalment_figures(spec), owner=owner)
+    sync_rows(pricing.texts.all(), text_figures(spec), key=("block", "order"), owner=owner)
+    sync_rows(pricing.left_out.all(), left_out_figures(spec), key=("key",), owner=owner)
     store_price_terms(pricing, spec.terms, signature)
     deposits = [deposit_figures(spec.deposit)] if spec.deposit else []
-    match_rows(DepositTerm.objects.filter(pricing=pricing), deposits, owner=owner)
+    sync_rows(DepositTerm.objects.filter(pricing=pricing), deposits, owner=owner)
     return pricing
 
 
@@ -140,5 +140,5 @@ def fill_from_usual(job: Job) -> Pricing:
     if usual is None:
         raise DocumentError.at("pricing", "the firm's usual pricing is not entered yet; enter it, or price this job")
     spec = usual.to_core(usual.own_tax or _only_named(usual), {})
-    names = Named("" if usual.own_tax else usual.tax_name, usual.hour_rate_name)
+    names = NamedRate("" if usual.own_tax else usual.tax_name, usual.hour_rate_name)
     return store_pricing(job, replace(spec, costs=()), names=names)

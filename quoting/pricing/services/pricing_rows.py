@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
 
-from catalog.core.ground.document_reader import Complaint, DocumentError
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.services.row_sync import Figures
 from quoting.core.prices.payments import DepositRule
 from quoting.core.quotes.job_file import PricingSpec
@@ -13,11 +13,11 @@ from quoting.platform.models.columns import MILLIONTH
 from quoting.pricing.models.pricing import MARKUPS
 from quoting.pricing.models.shares import ShareTooFine, split_share
 from quoting.pricing.services.price_terms import head_terms, terms_too_fine, terms_too_large
-from quoting.pricing.services.rate_lookup import Named
+from quoting.pricing.services.rate_lookup import NamedRate
 from quoting.texts.models.firm_texts import BLOCKS
 
 
-def head_figures(spec: PricingSpec, names: Named) -> Figures:
+def head_figures(spec: PricingSpec, names: NamedRate) -> Figures:
     """names: what is kept by its name has the rate of the day."""
     policy = spec.policy
     markups = {column: policy.markup_by_category.get(category) for category, column in MARKUPS.items()}
@@ -43,7 +43,7 @@ def head_figures(spec: PricingSpec, names: Named) -> Figures:
     }
 
 
-def cost_figures(spec: PricingSpec, walls: Mapping[str, int], names: Named) -> Iterator[Figures]:
+def cost_figures(spec: PricingSpec, walls: Mapping[str, int], names: NamedRate) -> Iterator[Figures]:
     # Lines of labour come first, one name to each.
     for place, cost in enumerate(spec.costs):
         name = names.labour[place] if place < len(names.labour) else ""
@@ -98,18 +98,20 @@ def refuse_what_cannot_be_kept(spec: PricingSpec, walls: Iterable[str], path: st
         *terms_too_fine(spec.terms, path),
         *terms_too_large(spec.terms, path),
         *(
-            Complaint(f"{path}costs", f'"{cost.what}" belongs to wall "{cost.section}", which the job does not have')
+            DocumentProblem(
+                f"{path}costs", f'"{cost.what}" belongs to wall "{cost.section}", which the job does not have'
+            )
             for cost in spec.costs
             if cost.section and cost.section not in walls
         ),
     ]
     if len(spec.costs) > MOST_IN_ORDER:
-        complaints.append(Complaint(f"{path}costs", f"holds {len(spec.costs)} lines; at most {MOST_IN_ORDER}"))
+        complaints.append(DocumentProblem(f"{path}costs", f"holds {len(spec.costs)} lines; at most {MOST_IN_ORDER}"))
     if complaints:
         raise DocumentError(complaints)
 
 
-def _too_fine(spec: PricingSpec, path: str) -> Iterator[Complaint]:
+def _too_fine(spec: PricingSpec, path: str) -> Iterator[DocumentProblem]:
     policy = spec.policy
     figures: dict[str, Decimal | None] = {
         "policy.target_margin": policy.target_margin,
@@ -119,10 +121,10 @@ def _too_fine(spec: PricingSpec, path: str) -> Iterator[Complaint]:
     }
     for name, value in figures.items():
         if value is not None and value != value.quantize(MILLIONTH):
-            yield Complaint(f"{path}{name}", f"{value} has more than six decimals")
+            yield DocumentProblem(f"{path}{name}", f"{value} has more than six decimals")
     for cost in spec.costs:
         if cost.quantity != cost.quantity.quantize(MILLIONTH):
-            yield Complaint(f"{path}labour.hours", f"{cost.quantity} of {cost.what!r} has more than six decimals")
+            yield DocumentProblem(f"{path}labour.hours", f"{cost.quantity} of {cost.what!r} has more than six decimals")
     shares: list[tuple[str, Decimal | Fraction | None]] = [
         (f"instalments[{place}].share", one.share) for place, one in enumerate(spec.instalments)
     ]
@@ -132,10 +134,10 @@ def _too_fine(spec: PricingSpec, path: str) -> Iterator[Complaint]:
         try:
             split_share(share if share is not None else Decimal(0))
         except ShareTooFine as error:
-            yield Complaint(f"{path}{name}", str(error))
+            yield DocumentProblem(f"{path}{name}", str(error))
 
 
-def _too_large(spec: PricingSpec, path: str) -> Iterator[Complaint]:
+def _too_large(spec: PricingSpec, path: str) -> Iterator[DocumentProblem]:
     amounts: dict[str, Decimal | None] = {
         "materials.amount": spec.entered_materials,
         "special_order_cost": spec.special_order_cost,
@@ -144,4 +146,4 @@ def _too_large(spec: PricingSpec, path: str) -> Iterator[Complaint]:
         amounts |= {"deposit.at_most": spec.deposit.at_most, "deposit.legal_amount": spec.deposit.legal_amount}
     for name, amount in amounts.items():
         if amount is not None and amount > MOST_MONEY:
-            yield Complaint(f"{path}{name}", f"{amount:,} is too large; at most {MOST_MONEY:,}")
+            yield DocumentProblem(f"{path}{name}", f"{amount:,} is too large; at most {MOST_MONEY:,}")

@@ -12,7 +12,7 @@ Document = dict[str, Any]
 
 
 @dataclass(frozen=True)
-class Named:
+class NamedRate:
     """tax, hour: empty where a rate is given. labour: one name a line of labour, in order."""
 
     tax: str = ""
@@ -20,10 +20,10 @@ class Named:
     labour: tuple[str, ...] = ()
 
 
-NOTHING_NAMED = Named()
+NOTHING_NAMED = NamedRate()
 
 
-def by_name(document: Document, on_day: date, *, taxes: bool = True) -> tuple[Document, Named]:
+def by_name(document: Document, on_day: date, *, taxes: bool = True) -> tuple[Document, NamedRate]:
     """The document with a rate at every place that names one, and the names. What it does not know it leaves.
 
     taxes: False to leave a tax that is only named as it is.
@@ -46,7 +46,7 @@ def by_name(document: Document, on_day: date, *, taxes: bool = True) -> tuple[Do
             names.append(name)
             written.append(line)
         document = {**document, "labour": written}
-    return document, Named(tax, hour, tuple(names))
+    return document, NamedRate(tax, hour, tuple(names))
 
 
 def with_rate_names(document: Document, pricing: Pricing) -> Document:

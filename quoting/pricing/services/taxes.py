@@ -7,7 +7,7 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from quoting.core.prices.figures import PricingError
 from quoting.core.prices.labour import MOST_HOURS, labour_cost
 from quoting.core.prices.tax import TaxRule
@@ -55,7 +55,7 @@ def set_tax_rate(document: dict[str, Any]) -> TaxRate:
     if rate != round(rate, 6):
         raise DocumentError.at("rate", f"{rate} has more than six decimals")
     row = TaxRate.objects.filter(name=name, starts_on=figures["starts_on"]).first() or TaxRate()
-    change_row(row, figures)
+    save_if_changed(row, figures)
     return row
 
 
@@ -77,7 +77,7 @@ def set_labour_rate(document: dict[str, Any]) -> LabourRate:
     if rate > MOST_MONEY:
         raise DocumentError.at("rate", f"{rate:,} is too large; a rate is at most {MOST_MONEY:,}")
     row = LabourRate.objects.filter(name=name, starts_on=figures["starts_on"]).first() or LabourRate()
-    change_row(row, figures)
+    save_if_changed(row, figures)
     return row
 
 

@@ -7,7 +7,7 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import Reader
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from quoting.core.quotes.cancellation import COUNTINGS, MOST_WINDOW_DAYS, CancellationRule, last_day_to_cancel
 from quoting.quotes.models import CancellationTerm, Holiday
 from quoting.quotes.models.cancellation import MOST_NOTICE
@@ -66,7 +66,7 @@ def set_term(document: dict[str, Any]) -> CancellationTerm:
     }
     reader.finish()
     row = CancellationTerm.objects.filter(starts_on=figures["starts_on"]).first() or CancellationTerm()
-    change_row(row, figures)
+    save_if_changed(row, figures)
     return row
 
 
@@ -76,7 +76,7 @@ def set_holiday(document: dict[str, Any]) -> Holiday:
     figures = {"day": reader.day("day"), "name": reader.text("name", longest=100)}
     reader.finish()
     row = Holiday.objects.filter(day=figures["day"]).first() or Holiday()
-    change_row(row, figures)
+    save_if_changed(row, figures)
     return row
 
 

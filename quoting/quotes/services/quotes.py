@@ -16,7 +16,7 @@ from quoting.core.prices.pricing import PricedQuote
 from quoting.core.quotes.quote_sheet import QuoteSheet
 from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import figures_mark, job_file_of, work_up_job
-from quoting.platform.models.columns import kept
+from quoting.platform.models.columns import quantized
 from quoting.platform.people.models import Person
 from quoting.pricing.models import MarginApproval
 from quoting.pricing.models.shares import split_share
@@ -175,7 +175,7 @@ def _freeze(
         tax=priced.tax,
         total=priced.total,
         cost=priced.cost,
-        margin=kept(priced.margin),
+        margin=quantized(priced.margin),
         rules_version=RULE_VERSION,
         snapshot=snapshot,
         snapshot_sha256=hash_of(snapshot),

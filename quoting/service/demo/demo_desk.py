@@ -19,14 +19,14 @@ from quoting.platform.people.signatures import Signature
 
 
 @dataclass(frozen=True)
-class Desk:
+class DemoOffice:
     """by: whose name stands under it all. on: the day it was done."""
 
     by: str
     on: date
 
     def on_day(self, day: date) -> "Desk":
-        return Desk(self.by, day)
+        return DemoOffice(self.by, day)
 
     @property
     def now(self) -> datetime:

@@ -16,7 +16,7 @@ from jobs.orders.models import Order
 from jobs.orders.services.items import live_items
 from quoting.job_files.services.job_files import import_job_file
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.service.demo.demo_desk import Desk
+from quoting.service.demo.demo_desk import DemoOffice
 from quoting.service.demo.demo_hall import BASE, COUNTER, MILL, MILL_TERMS, bay_document, bay_key
 
 
@@ -49,7 +49,7 @@ def load_demo_orders(*, framed: str, panelled: str, by: str, now: datetime) -> b
     """
     if Order.objects.exists():
         return True
-    desk = Desk(by, day_at_the_firm(now))
+    desk = DemoOffice(by, day_at_the_firm(now))
     first = _first_day(desk.on)
     if not _is_quoted(first) or Job.objects.filter(key__in=[bay_key(bay.name) for bay in BAYS]).exists():
         return False
@@ -85,7 +85,7 @@ def _share(quoted: int, ratio: Decimal) -> int:
     return int((quoted * ratio).quantize(Decimal(1), ROUND_HALF_UP))
 
 
-def _build(bay: Bay, desk: Desk, today: date, now: datetime) -> None:
+def _build(bay: Bay, desk: DemoOffice, today: date, now: datetime) -> None:
     firm = firm_of().calendar
     trim_on = firm.forward(desk.on, 32)
     job = import_job_file(bay_document(bay.name, starts_on=firm.back(trim_on, 15), trim_on=trim_on), now=now)
@@ -105,7 +105,7 @@ def _build(bay: Bay, desk: Desk, today: date, now: datetime) -> None:
         close_job(Job.objects.get(pk=job.pk), min(firm.forward(came, 5), today))
 
 
-def _have_from_counter(job: Job, desk: Desk) -> None:
+def _have_from_counter(job: Job, desk: DemoOffice) -> None:
     """What the open bay takes beside its trim came as quoted, so that only the trim is still asked for."""
     live = live_items(job, desk.moment)
     order = desk.place(job, COUNTER, [code for code, item in live.items() if item.need.supplier == COUNTER])

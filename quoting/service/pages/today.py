@@ -14,7 +14,7 @@ from jobs.buying.services.expediting_facts import ToAsk, to_ask
 from jobs.core.ordering.order_by import days_in_hand
 from jobs.dates.pages.action_items import SOON_WORKDAYS, Matter, in_order, late_coming, matters
 from jobs.dates.pages.undated import undated_lines
-from jobs.dates.services.item_schedule import OpenItems, open_items
+from jobs.dates.services.item_schedule import OpenJobItems, open_items
 from jobs.dates.services.jobs_needing_action import WaitingJob, waiting_jobs
 from jobs.jobs.models import Job
 from jobs.orders.models import Order
@@ -77,7 +77,7 @@ def _for_the_desk(moment: datetime) -> dict[str, Any]:
     }
 
 
-def _due(read: OpenItems, at_desk: bool) -> dict[str, Any]:
+def _due(read: OpenJobItems, at_desk: bool) -> dict[str, Any]:
     found = matters(read, at_desk=at_desk)
     soon = [*found.soon, *late_coming(read, at_desk=at_desk), *(lapsing(read) if at_desk else [])]
     waiting, more_waiting = waiting_jobs(read, at_desk=at_desk)
@@ -94,7 +94,7 @@ def _due(read: OpenItems, at_desk: bool) -> dict[str, Any]:
     }
 
 
-def lapsing(read: OpenItems) -> list[Matter]:
+def lapsing(read: OpenJobItems) -> list[Matter]:
     """Issued quotes of open jobs that can be accepted for only so many working days of the job more."""
     day, firm = read.desk.today, firm_of()
     rows = QuoteRevision.objects.filter(state=RevisionState.ISSUED, valid_until__gte=day, quote__job__closed_on=None)

@@ -7,7 +7,7 @@ from django.conf import settings
 from django.db import connection
 
 from catalog.core.ground.document_reader import parse_document
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.models import Firm
 from catalog.services.book import book_of
 from catalog.services.catalog_file import read_book
@@ -17,7 +17,7 @@ STARTER = Path(settings.BASE_DIR) / "fixtures" / "catalog" / "starter.json"
 
 @dataclass(frozen=True)
 class CatalogBehind:
-    book: Book
+    book: Catalog
     name: str
 
 

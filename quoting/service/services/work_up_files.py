@@ -9,10 +9,10 @@ from zoneinfo import ZoneInfo
 
 from catalog.core.ground.document_reader import DocumentError, parse_document
 from catalog.core.ground.refusal import Refused
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.results.result_documents import schedule_document, takeoff_document
 from jobs.dates.services.order_dates_paper import order_dates_paper
-from jobs.walls.services.wall_error_paths import ImpossibleWall, told_by_place
+from jobs.walls.services.wall_error_paths import ImpossibleWall, errors_with_paths
 from quoting.alerts.services.calendar_file import calendar_bytes
 from quoting.core.quotes.job_file import JobFile, read_job_file
 from quoting.core.quotes.quote_document import quote_document
@@ -30,7 +30,7 @@ class Written:
     paths: dict[str, Path]
 
 
-def read_file(path: Path, catalog: Book | None) -> JobFile:
+def read_file(path: Path, catalog: Catalog | None) -> JobFile:
     try:
         data = path.read_bytes()
     except OSError as error:
@@ -47,12 +47,14 @@ def read_file(path: Path, catalog: Book | None) -> JobFile:
         raise Refused(f"{path}:\n{error}") from error
 
 
-def work_up_file(path: Path, out: Path, catalog: Book | None, *, now: datetime, today: date | None = None) -> Written:
+def work_up_file(
+    path: Path, out: Path, catalog: Catalog | None, *, now: datetime, today: date | None = None
+) -> Written:
     """today: the day the figures hold for; None for the day it is now where the file's firm is."""
     read = read_file(path, catalog)
     day = today or now.astimezone(ZoneInfo(read.book.firm.time_zone)).date()
     try:
-        with told_by_place(read.job.walls):
+        with errors_with_paths(read.job.walls):
             done = work_up(read, day)
     except ImpossibleWall as error:
         raise Refused(f"{path}:\n{error.field}: {error.reason}") from error

@@ -6,7 +6,7 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.services.row_sync import change_row
+from catalog.services.row_sync import save_if_changed
 from quoting.core.quotes.firm_texts import (
     BLOCKS,
     LONGEST_PLACE,
@@ -39,7 +39,7 @@ def set_standard_text(document: Document) -> StandardText:
         raise DocumentError.at("block", f'"{text.key}" stands in another block; give this sentence a key of its own')
     row = others.filter(starts_on=text.starts_on).first() or StandardText()
     figures = {name: getattr(text, name) for name in ("key", "block", "text", "starts_on", "ends_on")}
-    change_row(row, figures | {"order": _place(text.key, text.block)})
+    save_if_changed(row, figures | {"order": _place(text.key, text.block)})
     return row
 
 
@@ -64,7 +64,7 @@ def end_standard_text(key: str, last_day: date) -> bool:
     row = StandardText.objects.filter(key=key, starts_on__lte=last_day).order_by("-starts_on").first()
     if row is None or (row.ends_on is not None and row.ends_on < last_day):
         return False
-    change_row(row, {"ends_on": last_day})
+    save_if_changed(row, {"ends_on": last_day})
     return True
 
 
@@ -83,7 +83,7 @@ def set_notice(document: Document) -> NoticePack:
         told = f'"{notice.version}" is taken by another wording of this notice; name this one otherwise'
         raise DocumentError.at("version", told)
     names = ("language", "version", "title", "text", "starts_on", "ends_on", "source")
-    change_row(row, {name: getattr(notice, name) for name in names})
+    save_if_changed(row, {name: getattr(notice, name) for name in names})
     return row
 
 
@@ -98,7 +98,7 @@ def set_notice_place(document: Document) -> NoticePlace:
     name, requires = reader.text("name", longest=LONGEST_PLACE).strip(), reader.flag("requires_notice", False)
     reader.finish()
     row = NoticePlace.objects.filter(name=name).first() or NoticePlace(name=name)
-    change_row(row, {"requires_notice": requires})
+    save_if_changed(row, {"requires_notice": requires})
     return row
 
 

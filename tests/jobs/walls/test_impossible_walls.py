@@ -13,7 +13,7 @@ from django.urls import reverse
 
 from jobs.core.measure.survey import SurveyError
 from jobs.walls.models import Opening
-from jobs.walls.services.wall_error_paths import ImpossibleWall, told_by_place
+from jobs.walls.services.wall_error_paths import ImpossibleWall, errors_with_paths
 from quoting.job_files.services.job_files import work_up_job
 from quoting.platform.people.services.tokens import make_token
 from tests.documents import document, job_file
@@ -76,7 +76,7 @@ def test_a_page_names_the_place_in_the_job(estimator, spoiled, url_name):
 def test_what_names_no_wall_stays_as_it_is():
     walls = job_file("brightwell-childcare").job.walls
     for field, told in (("play-bay.pieces", "walls[2].pieces"), ("crew", "crew"), ("walls.pieces", "walls.pieces")):
-        with pytest.raises(ImpossibleWall) as refusal, told_by_place(walls):
+        with pytest.raises(ImpossibleWall) as refusal, errors_with_paths(walls):
             raise SurveyError(field, "is wrong")
         assert (refusal.value.field, refusal.value.reason) == (told, "is wrong")
 

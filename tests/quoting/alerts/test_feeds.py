@@ -125,10 +125,10 @@ def test_a_job_closed_or_deleted_has_its_events_cancelled(job, refreshed, feed_o
 def test_walls_that_cannot_be_worked_out_for_a_while_cancel_nothing(job, refreshed, feed_of, frozen_clock):
     before = set(feed_of())
     from jobs.needs.services.stored_needs import refresh_job, seen_now
-    from jobs.work_up.services.job_work_up import OpenWork
+    from jobs.work_up.services.job_work_up import JobResult
 
     seen = seen_now(job.pk, frozen_clock.now().date())
-    refresh_job(job, OpenWork(job, None, "wall: no"), seen, frozen_clock.now())
+    refresh_job(job, JobResult(job, None, "wall: no"), seen, frozen_clock.now())
     assert {uid for uid, event in feed_of().items() if str(event["status"]) == "CONFIRMED"} == before
 
 

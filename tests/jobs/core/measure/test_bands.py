@@ -12,7 +12,7 @@ from jobs.core.measure.curve import curve_of
 from jobs.core.measure.entered_figures import given_reading
 from jobs.core.measure.radius_band import arc_bands
 from jobs.core.measure.radius_readings import Lean
-from jobs.core.measure.site_measurements import LeanTaken, ReadingTaken, Taken
+from jobs.core.measure.site_measurements import LeanTaken, ReadingTaken, SiteMeasurements
 from jobs.core.measure.survey import ArcLengthChord, ArcPiece, ChordRise, RadiusAngle, Survey, ThreePoints
 from jobs.core.takeoff.wall_work_up import work_up_wall
 from tests.documents import job_file
@@ -28,7 +28,9 @@ def dental():
 def wall_of(given, taken=None, measured_on="centre"):
     wall, book = dental()
     piece = ArcPiece(given, "left")
-    wall = replace(wall, pieces=(piece,), openings=(), trims=(), measured_on=measured_on, taken=taken or Taken())
+    wall = replace(
+        wall, pieces=(piece,), openings=(), trims=(), measured_on=measured_on, taken=taken or SiteMeasurements()
+    )
     return wall, book
 
 
@@ -45,13 +47,15 @@ def test_the_firms_tape_makes_a_band_of_96_and_6():
 
 
 def test_the_walls_own_tape_stands_before_the_firms():
-    band = band_of(ChordRise(96 * IN, 6 * IN), Taken(tape_accuracy_mm=IN / 16)).band
+    band = band_of(ChordRise(96 * IN, 6 * IN), SiteMeasurements(tape_accuracy_mm=IN / 16)).band
     # By hand: 96^2/(8 x 6.0625) + 6.0625/2 = 193.05; 96^2/(8 x 5.9375) + 5.9375/2 = 196.99.
     assert [round(one / IN, 2) for one in (band.low_mm, band.high_mm)] == [193.05, 196.99]
 
 
 def test_a_reading_that_shares_no_radius_is_a_decision_and_says_to_trust_the_longest():
-    arc = band_of(ChordRise(96 * IN, 6 * IN), Taken(readings=(ReadingTaken(0, "chord_rise", (48 * IN, 2 * IN)),)))
+    arc = band_of(
+        ChordRise(96 * IN, 6 * IN), SiteMeasurements(readings=(ReadingTaken(0, "chord_rise", (48 * IN, 2 * IN)),))
+    )
     (found,) = [one for one in arc.findings if one.key.endswith("not-one-radius")]
     assert found.weight == "decide"
     assert "trust the longest, the chord of 8' 0\"" in found.sentence
@@ -59,7 +63,7 @@ def test_a_reading_that_shares_no_radius_is_a_decision_and_says_to_trust_the_lon
 
 def test_a_lean_gives_the_ceiling_another_radius():
     lean = LeanTaken(0, Lean(0.0, 12.0, 2400.0))
-    arc = band_of(ChordRise(96 * IN, 6 * IN), Taken(leans=(lean,)))
+    arc = band_of(ChordRise(96 * IN, 6 * IN), SiteMeasurements(leans=(lean,)))
     known = {one.height_mm: one.band.best_mm for one in arc.at_heights}
     # A plumb arc displaced outwards by x has a radius greater by x.
     assert known[2400.0] - known[0.0] == pytest.approx(12.0)
@@ -74,7 +78,7 @@ def test_a_bend_that_passes_as_entered_and_fails_at_the_low_end_is_cautioned():
     standing = {one.key: one.standing for one in done.check_bands}
     assert (check.verdict, standing[check.key]) == ("passes", "inside")
     assert f"{check.key}/band" in {one.key for one in done.findings if one.weight == "caution"}
-    firm = replace(wall, taken=Taken(tape_accuracy_mm=0.01))
+    firm = replace(wall, taken=SiteMeasurements(tape_accuracy_mm=0.01))
     known = work_up_wall(firm, book, DAY, board_rounds=0)
     assert f"{check.key}/band" not in {one.key for one in known.findings}
 

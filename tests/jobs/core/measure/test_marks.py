@@ -4,9 +4,9 @@ from datetime import date
 import pytest
 
 from jobs.core.measure.dimension_holds import dimensions_feeding, dimensions_of, holds_on_release
-from jobs.core.measure.dimension_status import Mark, MarkedDimension
+from jobs.core.measure.dimension_status import DimensionStatus, MarkedDimension
 from jobs.core.measure.findings import Override
-from jobs.core.measure.site_measurements import Taken
+from jobs.core.measure.site_measurements import SiteMeasurements
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.wall_work_up import work_up_wall
 from tests.documents import document, job_file
@@ -17,7 +17,7 @@ ARC = ("pieces[0].chord", "pieces[0].rise")
 
 
 def marked(dimension, how="measured"):
-    return MarkedDimension(dimension, Mark(how, "Ines", DAY))
+    return MarkedDimension(dimension, DimensionStatus(how, "Ines", DAY))
 
 
 def held(*marks, custom=True):
@@ -93,14 +93,14 @@ def test_every_dimension_is_a_place_in_the_walls_document(name):
 )
 def test_a_mark_says_how_and_who(how, by, field):
     with pytest.raises(SurveyError) as refused:
-        Mark(how, by, DAY)
+        DimensionStatus(how, by, DAY)
     assert refused.value.field == field
 
 
 def test_a_named_person_releases_a_line_on_an_assumption_and_the_price_never_waits_for_it():
     read = job_file("larkmoor-dental")
     marks = tuple(marked(place, "assumed") for place in dimensions_of(read.job.walls[0]))
-    wall = replace(read.job.walls[0], taken=Taken(marks=marks))
+    wall = replace(read.job.walls[0], taken=SiteMeasurements(marks=marks))
     key = "reception-screen/trim-1/release/pieces[0].rise"
     taken = Override(key, "The architect stands for it", "Ada", "2026-11-20")
     before, after = (

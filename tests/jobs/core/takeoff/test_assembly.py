@@ -9,7 +9,7 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.ground.units import System
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from jobs.core.measure.findings import Finding, Override
 from jobs.core.measure.survey import ArcPiece, HeightProfile, RadiusAngle, StraightPiece, SurveyError
 from jobs.core.measure.wall_spec import WallSpec
@@ -19,12 +19,12 @@ from tests.documents import job_file
 DAY = date(2026, 11, 25)
 
 
-def dental(book: Book | None = None) -> WallWorkUp:
+def dental(book: Catalog | None = None) -> WallWorkUp:
     read = job_file("larkmoor-dental")
     return work_up_wall(read.job.walls[0], book or read.book, DAY)
 
 
-def without(code: str, fact: str) -> Book:
+def without(code: str, fact: str) -> Catalog:
     book = job_file("larkmoor-dental").book
     material = book.materials[code]
     facts = {name: value for name, value in material.facts.items() if name != fact}
@@ -96,7 +96,7 @@ def test_painted_level_five_takes_more_compound_than_level_four() -> None:
 # A decision holds for what was decided (own rule).
 
 
-def curved_at(radius_in: float, *overrides: Override) -> tuple[WallSpec, Book]:
+def curved_at(radius_in: float, *overrides: Override) -> tuple[WallSpec, Catalog]:
     """The dental screen bent to another centreline radius, without door and trim."""
     read = job_file("larkmoor-dental")
     piece = ArcPiece(RadiusAngle(radius_in * 25.4, 1.0), "left", "centre")
@@ -104,7 +104,7 @@ def curved_at(radius_in: float, *overrides: Override) -> tuple[WallSpec, Book]:
     return wall, read.book
 
 
-def weights(wall: WallSpec, book: Book) -> dict[str, str]:
+def weights(wall: WallSpec, book: Catalog) -> dict[str, str]:
     found = work_up_wall(wall, book, DAY, board_rounds=0).findings
     return {one.key: one.weight for one in found if one.key.endswith("/bend")}
 
@@ -137,7 +137,7 @@ def test_a_decision_that_stood_already_keeps_its_figure_and_a_new_one_takes_that
 # Overrides that name nothing, kinks, crossings, units.
 
 
-def found_of(wall: WallSpec, book: Book, end: str) -> Finding | None:
+def found_of(wall: WallSpec, book: Catalog, end: str) -> Finding | None:
     done = work_up_wall(wall, book, DAY, board_rounds=0)
     return next((one for one in done.findings if one.key.endswith(end)), None)
 

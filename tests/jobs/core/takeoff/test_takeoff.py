@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from catalog.core.materials.catalog_data import Book
+from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Fact, Material, Pack, Price
 from catalog.core.materials.standards import starter_standards
 from jobs.core.measure.findings import Override
@@ -38,11 +38,11 @@ def material(code: str, kind: str, unit: str, pack: str, **more: object) -> Mate
     return replace(made, **more)  # type: ignore[arg-type]
 
 
-def track_book(waste: str = "0") -> Book:
+def track_book(waste: str = "0") -> Catalog:
     track = material("TRACK", "track", "ft", "10", waste=Decimal(waste))
     stud = material("STUD", "stud", "ft", "10")
     stud = replace(stud, facts={"depth_mm": Fact(Decimal("92.075"), "test", "firm")})
-    return Book(starter().firm, starter_standards(), {}, {"TRACK": track, "STUD": stud})
+    return Catalog(starter().firm, starter_standards(), {}, {"TRACK": track, "STUD": stud})
 
 
 def straight_wall(key: str, length_mm: float) -> WallSpec:
