@@ -18,7 +18,7 @@ from jobs.core.ordering.receiving import ReceiptError, Received
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReturnedGoods
 from jobs.deliveries.services.order_events import MOST_QUANTITY, held_order, past_day
 from jobs.deliveries.services.receiving import STATES, claim_deadline, state_of
-from quoting.platform.models.columns import normalized, quantized
+from quoting.platform.models.columns import quantized
 from quoting.platform.people.signatures import Signature
 
 

@@ -19,7 +19,7 @@ from jobs.deliveries.services.order_events import (
     request_key_of,
 )
 from jobs.orders.models import OrderLine
-from quoting.platform.models.columns import normalized, quantized
+from quoting.platform.models.columns import quantized
 from quoting.platform.people.signatures import Signature
 
 SAID = ("line_id", "quantity", "sent_on", "reason", "credit_expected")

@@ -10,7 +10,6 @@ from jobs.orders.services.items import Item
 from jobs.orders.services.releasing import ItemStanding
 from jobs.walls.pages.release_hold_text import held_sentences
 from quoting.platform.formatting import money_words
-from quoting.platform.models.columns import normalized
 
 
 @dataclass(frozen=True)

@@ -21,7 +21,7 @@ from jobs.orders.services.ordered_so_far import OrderedSoFar, without_line
 from jobs.orders.services.refusal import refuse_wrong_key, told
 from jobs.orders.services.releasing import standing_release
 from jobs.orders.services.replaced_pieces import renew_pieces, state_pieces
-from quoting.platform.models.columns import normalized, quantized
+from quoting.platform.models.columns import quantized
 
 MOST_LINES = 200
 LONGEST_NOTE = 2000

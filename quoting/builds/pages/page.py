@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.encoding import iri_to_uri
 
-from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, parse_document
+from catalog.core.ground.document_reader import DocumentError, Reader, parse_document
 from catalog.pages.firm_first import firm_first
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
