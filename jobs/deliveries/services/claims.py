@@ -18,7 +18,7 @@ from jobs.core.ordering.receiving import ReceiptError, Received
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReturnedGoods
 from jobs.deliveries.services.order_events import MOST_QUANTITY, held_order, past_day
 from jobs.deliveries.services.receiving import STATES, claim_deadline, state_of
-from quoting.platform.models.columns import quantized
+from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
 
 
@@ -168,5 +168,5 @@ def standing_words(row: ReceiptLine) -> str:
     if row.outcome:
         return row.get_outcome_display()
     if is_excess_alone(row) and not row.claimed_on:
-        return f"{plain(state_of(row.line).excess):f} more than ordered: decide to keep them or send them back"
+        return f"{normalized(state_of(row.line).excess):f} more than ordered: decide to keep them or send them back"
     return "Claimed, no answer yet" if row.claimed_on else "Not claimed yet"

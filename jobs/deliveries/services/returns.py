@@ -19,7 +19,7 @@ from jobs.deliveries.services.order_events import (
     request_key_of,
 )
 from jobs.orders.models import OrderLine
-from quoting.platform.models.columns import quantized
+from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
 
 SAID = ("line_id", "quantity", "sent_on", "reason", "credit_expected")
@@ -48,8 +48,8 @@ def send_back(
         return present, False
     here = on_hand(line)
     if not 0 < quantity <= here:
-        told = f"of {line.what} {plain(here):f} {line.unit} came and did not go back yet"
-        raise DocumentError.at("quantity", f"{plain(quantity):f} cannot go back; {told}")
+        told = f"of {line.what} {normalized(here):f} {line.unit} came and did not go back yet"
+        raise DocumentError.at("quantity", f"{normalized(quantity):f} cannot go back; {told}")
     return ReturnedGoods.objects.create(request_key=key, **said, entered_at=now, entered_by_name=signature.by), True
 
 

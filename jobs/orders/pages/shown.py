@@ -10,6 +10,7 @@ from jobs.orders.services.items import Item
 from jobs.orders.services.releasing import ItemStanding
 from jobs.walls.pages.release_hold_text import held_sentences
 from quoting.platform.formatting import money_words
+from quoting.platform.models.columns import normalized
 
 
 @dataclass(frozen=True)
@@ -66,7 +67,7 @@ def item_row(standing: ItemStanding, part: LeftToOrder | None = None) -> ItemRow
     item = standing.item
     statement, currency = item.statement, item.done.read.book.firm.currency
     wanted = statement.quantity if part is None else part.left
-    quantity = "not known" if wanted is None else f"{plain(wanted):f} {item.unit_of(wanted)}"
+    quantity = "not known" if wanted is None else f"{normalized(wanted):f} {item.unit_of(wanted)}"
     cost = item.amount if wanted is None else item.amount_of(wanted)
     amount = "no price" if cost is None else money_words(cost, currency)
     return ItemRow(standing, item.key, item.need.name, quantity, amount, part.sentence if part else "")

@@ -21,7 +21,7 @@ from jobs.orders.services.ordered_so_far import OrderedSoFar, without_line
 from jobs.orders.services.refusal import refuse_wrong_key, told
 from jobs.orders.services.releasing import standing_release
 from jobs.orders.services.replaced_pieces import renew_pieces, state_pieces
-from quoting.platform.models.columns import quantized
+from quoting.platform.models.columns import normalized, quantized
 
 MOST_LINES = 200
 LONGEST_NOTE = 2000
@@ -148,7 +148,7 @@ def change_draft(
 
 def _choose(line: OrderLine, counts: Sequence[int]) -> None:
     if sum(counts) != line.quantity:
-        raise Refused(f"Line {line.place} orders {plain(line.quantity):f} {line.unit}; {sum(counts)} were chosen.")
+        raise Refused(f"Line {line.place} orders {normalized(line.quantity):f} {line.unit}; {sum(counts)} were chosen.")
     try:
         state_pieces(line, counts)
     except ChosenPiecesError as error:

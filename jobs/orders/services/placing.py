@@ -115,8 +115,8 @@ def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order,
         more = f" {left.so_far}" if left.carried or left.is_whole else ""
         return [f"{what} has changed since it was put on the order: bring the order up to date.{more}"]
     if part_of(item.statement, normalized(line.quantity)) is None and not order.note:
-        stated = f"{plain(item.statement.quantity or line.quantity):f} {item.statement.unit}"
-        told = f"of {stated}, which are not all alike, this line orders {plain(line.quantity):f}"
+        stated = f"{normalized(item.statement.quantity or line.quantity):f} {item.statement.unit}"
+        told = f"of {stated}, which are not all alike, this line orders {normalized(line.quantity):f}"
         return [f"{what}: {told}. Say in the note for the supplier which ones."]
     return _unreleased(standing, what)
 

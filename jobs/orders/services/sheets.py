@@ -100,7 +100,7 @@ def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
     if part is None:
         part = statement
         which = "the note says which" if row.replaces_id is None else "which ones is to be told"
-        notes.append(f"Only {plain(row.quantity):f} {row.unit} of those stated here; {which}.")
+        notes.append(f"Only {normalized(row.quantity):f} {row.unit} of those stated here; {which}.")
     if row.rush:
         notes.append("To be rushed, as agreed.")
     if row.replaces_id is not None:
@@ -108,7 +108,7 @@ def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
     return SheetLine(
         place=str(row.place),
         what=row.what,
-        quantity=f"{plain(row.quantity):f} {row.unit}",
+        quantity=f"{normalized(row.quantity):f} {row.unit}",
         job=row.job.key,
         dock_by=_dock_by(row, live),
         packs=tuple(f"{pack.count} x {pack.label}" for pack in part.packs),

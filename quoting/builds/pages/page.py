@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.encoding import iri_to_uri
 
-from catalog.core.ground.document_reader import DocumentError, Reader, parse_document
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, parse_document
 from catalog.pages.firm_first import firm_first
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
@@ -66,7 +66,7 @@ def job_build_use(request: HttpRequest, job_id: int) -> HttpResponse:
         variant, seen = _asked(request)
         rebuilt = use_build(job, variant, seen=seen, today=day_at_the_firm(clock.now()))
     except DocumentError as error:
-        messages.error(request, f"Nothing was saved. {sentence('', Complaint('', error.complaints[0].reason))}")
+        messages.error(request, f"Nothing was saved. {sentence('', DocumentProblem('', error.complaints[0].reason))}")
     except ChangedMeanwhile:
         messages.error(
             request,

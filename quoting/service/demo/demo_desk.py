@@ -25,7 +25,7 @@ class DemoOffice:
     by: str
     on: date
 
-    def on_day(self, day: date) -> "Desk":
+    def on_day(self, day: date) -> "DemoOffice":
         return DemoOffice(self.by, day)
 
     @property
