@@ -141,7 +141,7 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
         raise DocumentError.at(name, reason) from error
     standing = [getattr(row, name) for name in STATES]
     if [quantized(one) for one in seen] != standing:
-        told = ", ".join(f"{format(plain(one), 'f')} {name}" for one, name in zip(standing, STATES, strict=True))
+        told = ", ".join(f"{format(normalized(one), 'f')} {name}" for one, name in zip(standing, STATES, strict=True))
         raise Refused(f"Somebody corrected it since you opened the page: it stands at {told}. Nothing was saved.")
     if row.outcome:
         raise Refused("What came of its claim is entered already; correct that first.")
