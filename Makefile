@@ -46,9 +46,9 @@ coverage-table: setup-dev
 
 # Each turn under another day than today.
 faults: setup-dev
-	@CURVEWRIGHT_FAULT_ROUNDS=20 $(PYTHON) -m tests.on_day 2028-02-29 $(PYTHON) -m pytest -m faults
+	@CURVEWRIGHT_FAULT_ROUNDS=20 $(PYTHON) -m tests.on_day 2028-02-29 $(PYTHON) -m pytest -n 2 -m faults
 	@CURVEWRIGHT_FAULT_ROUNDS=20 CURVEWRIGHT_TRIAL=1 $(PYTHON) -m tests.on_day 2027-10-31 \
-		$(PYTHON) -m tests.on_postgresql $(PYTHON) -m pytest -m faults
+		$(PYTHON) -m tests.on_postgresql $(PYTHON) -m pytest -n 2 -m faults
 
 # Before a release: both turns of the suite on each of these days.
 DATES := 2026-12-31 2027-03-14 2027-03-28 2027-10-31 2027-11-07 2028-02-29 2030-11-30
