@@ -22,7 +22,7 @@ class Catalog:
         """The book with these entries added, each standing in for one of the same code.
 
         >>> from catalog.core.materials.standards import starter_standards
-        >>> book = Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards())
+        >>> book = Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards())
         >>> sorted(book.with_more((Supplier("MILL", "The mill"),), ()).suppliers)
         ['MILL']
         """

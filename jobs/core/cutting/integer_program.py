@@ -105,7 +105,7 @@ class IntegerProgram:
 
     Source: the HiGHS solver, Huangfu and Hall, *Parallelizing the dual revised simplex method* (2018).
 
-    >>> two_at_most_three = Programme()
+    >>> two_at_most_three = IntegerProgram()
     >>> row = two_at_most_three.add_row(2.0, INFINITY)
     >>> column = two_at_most_three.add_column(1.5, [(row, 1.0)], upper=3.0)
     >>> two_at_most_three.solve().value
@@ -210,7 +210,7 @@ class IntegerProgram:
 
         Source: HiGHS, see the class.
 
-        >>> programme = Programme()
+        >>> programme = IntegerProgram()
         >>> row = programme.add_row(3.0, INFINITY)
         >>> column = programme.add_column(1.0, [(row, 2.0)], integer=True)
         >>> programme.solve().values

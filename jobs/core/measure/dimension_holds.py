@@ -173,7 +173,7 @@ def holds_on_release(
     Source: own rule.
 
     >>> from datetime import date
-    >>> assumed = MarkedDimension("pieces[0].rise", Mark("assumed", "Ines", date(2026, 11, 2)))
+    >>> assumed = MarkedDimension("pieces[0].rise", DimensionStatus("assumed", "Ines", date(2026, 11, 2)))
     >>> [hold.weight for hold in holds_on_release("w/trim-1", ["pieces[0].rise"], [assumed], custom=True)]
     ['decide']
     """

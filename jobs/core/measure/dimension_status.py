@@ -23,7 +23,7 @@ class DimensionStatus:
     Raises:
         SurveyError: an unknown word, or nobody named.
 
-    >>> Mark("measured", "Ines", date(2026, 11, 2)).how
+    >>> DimensionStatus("measured", "Ines", date(2026, 11, 2)).how
     'measured'
     """
 

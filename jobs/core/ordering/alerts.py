@@ -181,7 +181,7 @@ class AlertFindings:
 
     Source: own rule.
 
-    >>> Found((), ()).due
+    >>> AlertFindings((), ()).due
     ()
     """
 

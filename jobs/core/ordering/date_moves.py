@@ -94,13 +94,13 @@ def dates_with(done: JobWorkUp, job: JobSpec) -> JobDates:
     Source: trade rules on dates, through `plan_activities` and `needs_of`.
 
     >>> from datetime import date
-    >>> from catalog.core.materials.catalog_data import Book
+    >>> from catalog.core.materials.catalog_data import Catalog
     >>> from catalog.core.materials.specs import Firm
     >>> from catalog.core.materials.standards import starter_standards
     >>> from jobs.core.schedule.job_spec import Client
     >>> from quoting.core.quotes.job_file import JobFile
     >>> from quoting.core.quotes.work_up import work_up
-    >>> book = Book(Firm("The firm", "Europe/Lisbon", "EUR", "metric", 3, 5), starter_standards())
+    >>> book = Catalog(Firm("The firm", "Europe/Lisbon", "EUR", "metric", 3, 5), starter_standards())
     >>> done = work_up(JobFile(book, JobSpec("J", "Job", Client("C"))), date(2027, 1, 4))
     >>> moved = dates_with(done, replace(done.read.job, start_on=date(2027, 1, 4)))
     >>> moved.job.start_on, moved.plan.start_of("layout")  # a job without walls has no activities

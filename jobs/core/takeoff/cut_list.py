@@ -340,7 +340,7 @@ def stick_lists(
 
     >>> from catalog.core.materials.specs import Firm
     >>> from catalog.core.materials.standards import starter_standards
-    >>> stick_lists([], Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()), [], date(2026, 5, 4))
+    >>> stick_lists([], Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()), [], date(2026, 5, 4))
     ()
     """
     by_material: dict[str, list[StickPiece]] = {}
@@ -369,7 +369,7 @@ def not_planned(walls: Sequence[WallWorkUp], book: Catalog) -> tuple[str, ...]:
 
     >>> from catalog.core.materials.specs import Firm
     >>> from catalog.core.materials.standards import starter_standards
-    >>> not_planned([], Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()))
+    >>> not_planned([], Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()))
     ()
     """
     used = [code for wall in walls for code in (wall.spec.track, *(piece.material for piece in wall.sticks))]

@@ -157,7 +157,7 @@ def take_off(
 
     >>> from catalog.core.materials.specs import Firm
     >>> from catalog.core.materials.standards import starter_standards
-    >>> take_off((), Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()), date(2026, 5, 4)).lines
+    >>> take_off((), Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()), date(2026, 5, 4)).lines
     ()
     """
     decisions = {one.key: one for wall in walls for one in wall.spec.overrides} | {one.key: one for one in overrides}

@@ -181,11 +181,11 @@ def compare(
     Raises DocumentError, its paths under "variants[n]", for a variant that cannot be built on this job; SurveyError
     when the walls as they stand are no walls. Source: own rule: every build goes through the one work-up.
 
-    >>> from catalog.core.materials.catalog_data import Book
+    >>> from catalog.core.materials.catalog_data import Catalog
     >>> from catalog.core.materials.specs import Firm
     >>> from catalog.core.materials.standards import starter_standards
     >>> from jobs.core.schedule.job_spec import Client, JobSpec
-    >>> book = Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards())
+    >>> book = Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards())
     >>> compare(JobFile(book, JobSpec("J", "Job", Client("C"))), (), date(2026, 5, 4)).present.material_cost
     Decimal('0.00')
     """

@@ -33,7 +33,7 @@ def rebuild(read: JobFile, variant: Variant, path: str = "") -> Rebuilt:
     Source: own rule; a decision goes with what it was taken about (a bend, a quantity), so it is left behind.
 
     >>> from decimal import Decimal
-    >>> from catalog.core.materials.catalog_data import Book
+    >>> from catalog.core.materials.catalog_data import Catalog
     >>> from catalog.core.materials.specs import Firm
     >>> from catalog.core.materials.standards import starter_standards
     >>> from jobs.core.schedule.job_spec import Client, JobSpec
@@ -41,7 +41,7 @@ def rebuild(read: JobFile, variant: Variant, path: str = "") -> Rebuilt:
     >>> board = Material("GB", "Gypsum board", "board", "stocked", "sqft", "sheet", Decimal(0))
     >>> wall = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre", "T", "S",
     ...     FaceBuild((Layer("GB"),)), FaceBuild((), level=0))
-    >>> book = Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, {"GB": board})
+    >>> book = Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, {"GB": board})
     >>> job = JobFile(book, JobSpec("J", "Job", Client("C"), walls=(wall,)))
     >>> len(rebuild(job, Variant("Two", (FaceChange(layers=2),))).read.job.walls[0].left.layers)
     2
@@ -72,7 +72,7 @@ def swapped(read: JobFile, material: str, instead: str) -> Rebuilt:
     that no wall names. Source: own rule, as `rebuild`.
 
     >>> from decimal import Decimal
-    >>> from catalog.core.materials.catalog_data import Book
+    >>> from catalog.core.materials.catalog_data import Catalog
     >>> from catalog.core.materials.specs import Firm
     >>> from catalog.core.materials.standards import starter_standards
     >>> from jobs.core.schedule.job_spec import Client, JobSpec
@@ -80,7 +80,7 @@ def swapped(read: JobFile, material: str, instead: str) -> Rebuilt:
     >>> boards = {code: Material(code, code, "board", "stocked", "sqft", "sheet", Decimal(0)) for code in ("GB", "HB")}
     >>> wall = WallSpec("w", "Wall", (StraightPiece(1000.0),), HeightProfile(((0.0, 2400.0),)), "centre", "T", "S",
     ...     FaceBuild((Layer("GB"),)), FaceBuild((), level=0))
-    >>> book = Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, boards)
+    >>> book = Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, boards)
     >>> job = JobFile(book, JobSpec("J", "Job", Client("C"), walls=(wall,)))
     >>> swapped(job, "GB", "HB").read.job.walls[0].left.layers[0].board
     'HB'

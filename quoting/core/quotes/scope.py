@@ -238,7 +238,7 @@ def access_sentences(takeoff: Takeoff, book: Catalog) -> tuple[str, ...]:
 
     >>> from catalog.core.materials.specs import Firm
     >>> from catalog.core.materials.standards import starter_standards
-    >>> access_sentences(Takeoff((), (), ()), Book(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()))
+    >>> access_sentences(Takeoff((), (), ()), Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()))
     ()
     """
     found = []
