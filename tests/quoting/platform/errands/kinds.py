@@ -85,13 +85,13 @@ class Refused:
 
 
 class LaterClock:
-    """The system's clock, some time ahead: for what happens once a lease has run out."""
+    """The clock in use, some time ahead: for what happens once a lease has run out."""
 
     def __init__(self, seconds: float) -> None:
-        self._ahead = timedelta(seconds=seconds)
+        self._base, self._ahead = clock.current(), timedelta(seconds=seconds)
 
     def now(self) -> Any:
-        return clock.SystemClock().now() + self._ahead
+        return self._base.now() + self._ahead
 
 
 @errand_kind("hasty")
