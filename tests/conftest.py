@@ -29,10 +29,14 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     but for the browser.
     """
     elsewhere = _not_on_postgresql if os.environ.get("DATABASE_URL") else _only_on_postgresql
-    left_out = [item for item in items if elsewhere(item)]
-    if left_out:
-        config.hook.pytest_deselected(items=left_out)
-        items[:] = [item for item in items if not elsewhere(item)]
+    left_out = {item: elsewhere(item) or _only_in_make_faults(item) for item in items}
+    if any(left_out.values()):
+        config.hook.pytest_deselected(items=[item for item in items if left_out[item]])
+        items[:] = [item for item in items if not left_out[item]]
+
+
+def _only_in_make_faults(item: pytest.Item) -> bool:
+    return _is_marked(item, "faults_alone") and not os.environ.get("CURVEWRIGHT_FAULT_ROUNDS")
 
 
 def _only_on_postgresql(item: pytest.Item) -> bool:

@@ -178,6 +178,7 @@ def comes_back_from_the_last_night(guide: Guide, password: str) -> None:
 
 
 @pytest.mark.faults
+@pytest.mark.faults_alone
 def test_the_guide_leads_to_a_log_in_and_back_to_it_after_a_loss(machine):
     said = machine.run(machine.block("add_owner"))
     password = said.rpartition("shown once: ")[2].strip()
