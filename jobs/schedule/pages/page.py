@@ -57,7 +57,7 @@ class JobDatesEditor:
         return moves_between(self.standing.now, dates_with(self.work.done, spec))
 
 
-def find_desk(job_id: int) -> JobDatesEditor:
+def find_editor(job_id: int) -> JobDatesEditor:
     job, today = job_or_404(job_id), day_at_the_firm(clock.now())
     work = work_of(job, book_of(), today)
     stored = job.to_core()
@@ -70,44 +70,44 @@ def find_desk(job_id: int) -> JobDatesEditor:
 
 @firm_first
 def job_dates(request: HttpRequest, job_id: int) -> HttpResponse:
-    desk = find_desk(job_id)
+    editor = find_editor(job_id)
     if not access.is_allowed(access.role_of(request.user), "job_dates", "POST"):
-        return _read_only(request, desk)
-    if not DatesForm.can_show(desk.stored):
+        return _read_only(request, editor)
+    if not DatesForm.can_show(editor.stored):
         messages.error(request, TOO_LONG)
-        return redirect("job_order_dates", desk.job.pk)
+        return redirect("job_order_dates", editor.job.pk)
     if request.method == "POST":
-        return _posted(request, desk)
-    return _page(request, desk, desk.form())
+        return _posted(request, editor)
+    return _page(request, editor, editor.form())
 
 
-def _read_only(request: HttpRequest, desk: JobDatesEditor) -> HttpResponse:
-    context = _context(desk) | {"promised_on": desk.stored.promised_on}
-    if desk.standing is not None:
-        context |= {"activities": activities_read(desk.standing), "needs": desk.standing.now.needs}
+def _read_only(request: HttpRequest, editor: JobDatesEditor) -> HttpResponse:
+    context = _context(editor) | {"promised_on": editor.stored.promised_on}
+    if editor.standing is not None:
+        context |= {"activities": activities_read(editor.standing), "needs": editor.standing.now.needs}
     return render(request, "schedule/read.html", context)
 
 
-def _posted(request: HttpRequest, desk: JobDatesEditor) -> HttpResponse:
+def _posted(request: HttpRequest, editor: JobDatesEditor) -> HttpResponse:
     asked = request.POST.get("do", "save")
     more = MORE.get(asked, "")
-    form = desk.form(request.POST, more=more)
+    form = editor.form(request.POST, more=more)
     if more or asked == "look":
         # Without JavaScript these buttons come here. Nothing is saved.
-        return _page(request, desk, form, **_looked_at(desk, form))
+        return _page(request, editor, form, **_looked_at(editor, form))
     try:
-        spec = changed_head(desk.job, form.document()) if form.is_valid() else None
+        spec = changed_head(editor.job, form.document()) if form.is_valid() else None
         if spec is not None:
-            save_job_head(desk.job, form.document(), seen_version=seen_version(request))
+            save_job_head(editor.job, form.document(), seen_version=seen_version(request))
     except DocumentError as error:
         form.complain(error)
     except ChangedMeanwhile as error:
-        return _page(request, desk, form, status=409, conflict=str(error))
+        return _page(request, editor, form, status=409, conflict=str(error))
     else:
         if spec is not None:
-            messages.success(request, _saved_words(desk.moves(spec)))
-            return redirect("job_dates", desk.job.pk)
-    return _page(request, desk, form, status=422)
+            messages.success(request, _saved_words(editor.moves(spec)))
+            return redirect("job_dates", editor.job.pk)
+    return _page(request, editor, form, status=422)
 
 
 def _saved_words(moves: DateMoves | None) -> str:
@@ -119,20 +119,20 @@ def _saved_words(moves: DateMoves | None) -> str:
 
 @firm_first
 def job_dates_preview(request: HttpRequest, job_id: int) -> HttpResponse:
-    desk = find_desk(job_id)
-    return render(request, "schedule/_moves.html", _looked_at(desk, desk.form(request.POST)))
+    editor = find_editor(job_id)
+    return render(request, "schedule/_moves.html", _looked_at(editor, editor.form(request.POST)))
 
 
-def _looked_at(desk: JobDatesEditor, form: DatesForm) -> dict[str, Any]:
+def _looked_at(editor: JobDatesEditor, form: DatesForm) -> dict[str, Any]:
     """What the typed days come to. Nothing is stored."""
     if form.is_valid():
         try:
-            moves = desk.moves(changed_head(desk.job, form.document()))
+            moves = editor.moves(changed_head(editor.job, form.document()))
         except DocumentError as error:
             form.complain(error)
         else:
             return {"looked": True, **_moves_shown(moves)}
-    return {"looked": True, "faults": sentences_of(form, desk.standing)}
+    return {"looked": True, "faults": sentences_of(form, editor.standing)}
 
 
 def _moves_shown(moves: DateMoves | None) -> dict[str, Any]:
@@ -147,17 +147,24 @@ def _moves_shown(moves: DateMoves | None) -> dict[str, Any]:
     }
 
 
-def _context(desk: JobDatesEditor) -> dict[str, Any]:
-    return {"job": desk.job, "today": desk.today, "trouble": desk.work.trouble, "closures": desk.stored.closures}
+def _context(editor: JobDatesEditor) -> dict[str, Any]:
+    return {
+        "job": editor.job,
+        "today": editor.today,
+        "trouble": editor.work.trouble,
+        "closures": editor.stored.closures,
+    }
 
 
-def _page(request: HttpRequest, desk: JobDatesEditor, form: DatesForm, status: int = 0, **context: Any) -> HttpResponse:
+def _page(
+    request: HttpRequest, editor: JobDatesEditor, form: DatesForm, status: int = 0, **context: Any
+) -> HttpResponse:
     shown = {
-        **_context(desk),
+        **_context(editor),
         "form": form,
-        "activity_rows": activity_rows(form, desk.standing),
-        "item_rows": item_rows(form, desk.standing, desk.late_days()),
-        "version": request.POST.get("seen_version", desk.job.version),
+        "activity_rows": activity_rows(form, editor.standing),
+        "item_rows": item_rows(form, editor.standing, editor.late_days()),
+        "version": request.POST.get("seen_version", editor.job.version),
         **context,
     }
     return render(request, "schedule/change.html", shown, status=status or 200)

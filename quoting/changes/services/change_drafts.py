@@ -50,7 +50,7 @@ def save_draft(
     if draft is None:
         return store_change(job, change, by=by, now=now)
     with transaction.atomic():
-        next_version(draft, seen_version)  # type: ignore[arg-type]
+        next_version(draft, seen_version)
         return _write(draft, change)
 
 
