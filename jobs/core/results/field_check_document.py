@@ -5,7 +5,10 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from catalog.core.ground.lengths import length
 from catalog.core.ground.plain_text import money, plain
+from catalog.core.ground.units import System
+from jobs.core.ordering.wall_moves import OrderedFit, WallMoves
 from jobs.core.results.result_documents import finding
 from jobs.core.takeoff.field_check import FieldCheck
 
@@ -56,6 +59,48 @@ def field_check_document(moved: FieldCheck) -> Document:
         "findings": [finding(one) for one in moved.findings],
         "material_cost": sides(moved.quoted_cost, moved.confirmed_cost, moved.cost_difference),
     }
+
+
+def wall_moves_document(moves: WallMoves, system: System) -> Document:
+    """The radii that move, the ordered pieces beside them, and who must know.
+
+    moves: of one wall. system: of the words. Returns a JSON value, None where a piece is not there. Raises nothing.
+
+    >>> wall_moves_document(WallMoves((), (), ()), "metric")
+    {'radii': [], 'ordered': [], 'inform': []}
+    """
+    return {
+        "radii": [
+            {
+                "piece": one.piece,
+                "line": one.line,
+                "quoted": _length(one.was_mm, system),
+                "confirmed": _length(one.now_mm, system),
+            }
+            for one in moves.radii
+        ],
+        "ordered": [_ordered(one, system) for one in moves.ordered],
+        "inform": [{"who": one.step, "sentence": one.sentence} for one in moves.inform],
+    }
+
+
+def _ordered(one: OrderedFit, system: System) -> Document:
+    return {
+        "order": one.order,
+        "where": one.where,
+        "run": one.moved.run,
+        "piece": one.moved.piece,
+        "side": one.moved.side,
+        "made_to": _length(one.moved.was_mm, system),
+        "wall": _length(one.moved.now_mm, system),
+        "flex": _length(one.flex_mm, system),
+        "fit": one.fit,
+        "sentence": one.words(system),
+    }
+
+
+def _length(length_mm: float | None, system: System) -> Document | None:
+    return None if length_mm is None else length(length_mm, system)
 
 
 def sides(quoted: Decimal | None, confirmed: Decimal | None, difference: Decimal | None) -> Document:

@@ -3,7 +3,7 @@ from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.core.measure.wall_document import read_wall
-from jobs.core.results.field_check_document import field_check_document, sides
+from jobs.core.results.field_check_document import field_check_document, sides, wall_moves_document
 from jobs.walls.services.walls import wall_of
 from quoting.field_checks.services.field_checks import check_on_site, quoted_wall
 from quoting.platform import clock
@@ -46,6 +46,7 @@ class WallFieldCheck(ApiView):
             "today": today.isoformat(),
             "quoted": done.quoted.said,
             "currency": done.currency,
+            **wall_moves_document(done.moves, done.system),
             **field_check_document(done.moved),
             "price": sides(done.quoted_price, done.confirmed_price, done.price_difference),
             "price_missing": done.unpriced or None,

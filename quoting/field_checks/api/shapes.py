@@ -1,6 +1,18 @@
 from typing import Any
 
-from quoting.platform.api.parts import DAY, FIGURE, FINDINGS, MONEY, TEXT, many, or_none, thing
+from quoting.platform.api.parts import (
+    DAY,
+    FIGURE,
+    FINDINGS,
+    LENGTH,
+    MONEY,
+    TEXT,
+    WHOLE,
+    many,
+    one_of,
+    or_none,
+    thing,
+)
 
 Schema = dict[str, Any]
 SIDES = thing(
@@ -18,6 +30,31 @@ SHAPES: Schema = {
         today=DAY,
         quoted={**TEXT, "description": "Where the quoted wall comes from."},
         currency=TEXT,
+        radii=many(
+            thing(
+                "A radius that moves, on the line it is measured on; null where the piece is no arc. Pieces from 1.",
+                piece=WHOLE,
+                line=TEXT,
+                quoted=or_none(LENGTH),
+                confirmed=or_none(LENGTH),
+            )
+        ),
+        ordered=many(
+            thing(
+                "Ordered pieces made to a radius the wall has no more; `flex` is how far they flex the way it takes.",
+                order=TEXT,
+                where=one_of("draft", "on_order", "on_site"),
+                run=TEXT,
+                piece=WHOLE,
+                side=TEXT,
+                made_to=LENGTH,
+                wall=or_none(LENGTH),
+                flex=or_none(LENGTH),
+                fit=one_of("fits", "too_far", "not_known", "gone"),
+                sentence=TEXT,
+            )
+        ),
+        inform=many(thing("Who must know, and what to do.", who=TEXT, sentence=TEXT)),
         lines=many(
             thing(
                 "A quantity that moves; null where the line is not there.",

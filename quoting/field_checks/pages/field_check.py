@@ -14,23 +14,24 @@ from django.shortcuts import render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
-from catalog.core.ground.units import BareLengthUnit, System
+from catalog.core.ground.units import BareLengthUnit, System, format_measure
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
 from jobs.core.measure.dimension_holds import every_dimension
 from jobs.core.measure.survey import SurveyError
 from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.ordering.wall_moves import RadiusMove, ToInform
 from jobs.core.takeoff.field_check import FieldCheck
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.site.services.field_check import entries_of, figure_words, known_words
-from jobs.site.services.words import lengths_in
+from jobs.site.services.words import LINE_WORDS, lengths_in
 from jobs.walls.models import Wall
 from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.pages.quantities import with_unit
 from jobs.walls.services.field_confirmation import dimension_of, keep_confirmed, wall_as_found
-from quoting.field_checks.services.field_checks import SiteCheck, check_on_site, quoted_wall
+from quoting.field_checks.services.field_checks import QuotedWall, SiteCheck, check_on_site, quoted_wall
 from quoting.platform import clock
-from quoting.platform.firm_day import signature_of
+from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.platform.models.columns import quantized
 from quoting.platform.pages.entry_form import sentence
 from quoting.platform.pages.kept_form import answered
@@ -69,7 +70,7 @@ def field_check(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespons
             raise DocumentError.at("", NOTHING_FOUND)
         if keeps:
             is_new = keep_confirmed(wall, found, seen_version=_seen(request), bare_unit=unit, signature=signature)
-            return _kept(request, wall, is_new)
+            return _kept(request, wall, is_new, quoted)
         if request.method == "POST":
             confirmed = wall_as_found(stored, found, unit, signature)
             context = _moved(request, check_on_site(wall, confirmed, quoted, signature.on))
@@ -93,12 +94,22 @@ def field_check(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespons
     return render(request, "site/field_check.html", context, status=status)
 
 
-def _kept(request: HttpRequest, wall: Wall, is_new: bool) -> HttpResponse:
+def _kept(request: HttpRequest, wall: Wall, is_new: bool, quoted: QuotedWall) -> HttpResponse:
     if is_new:
         messages.success(request, f"Kept as confirmed by {request.user.full_name}: {wall.name}.")
+        for one in _to_inform(Wall.objects.get(pk=wall.pk), quoted):
+            messages.warning(request, f"{one.who.capitalize()}: {one.sentence}")
     else:
         messages.info(request, f"These figures of {wall.name} are kept as confirmed already.")
     return answered(request, reverse("field_check", args=[wall.job_id, wall.key]))
+
+
+def _to_inform(wall: Wall, quoted: QuotedWall) -> tuple[ToInform, ...]:
+    """What is kept is kept, be another wall of the job impossible."""
+    try:
+        return check_on_site(wall, wall.to_core(), quoted, day_at_the_firm(clock.now())).moves.inform
+    except (DocumentError, SurveyError):
+        return ()
 
 
 def _seen(request: HttpRequest) -> int:
@@ -134,16 +145,27 @@ def _complain(complaints: Iterable[DocumentProblem], rows: list[Row]) -> list[st
 
 def _moved(request: HttpRequest, done: SiteCheck) -> dict[str, Any]:
     sees_costs = access.role_of(request.user) in access.DESK
+    lines = [
+        (line.label, *_sides(line.quoted, line.confirmed, line.unit), _signed(line.difference, line.unit))
+        for line in done.moved.lines
+    ]
     return {
         "check": done,
-        "lines": [
-            (line.label, *_sides(line.quoted, line.confirmed, line.unit), _signed(line.difference, line.unit))
-            for line in done.moved.lines
-        ],
+        "radii": [(one.piece, LINE_WORDS[one.line], *_radii(one, done.system)) for one in done.moves.radii],
+        "ordered": [(one, one.words(done.system)) for one in done.moves.ordered],
+        # What moves by less than is written stands apart.
+        "lines": [one for one in lines if one[1] != one[2]],
+        "still_lines": (still := [one for one in lines if one[1] == one[2]]),
+        "still": bool(still) or len(done.moves.misfits) < len(done.moves.ordered),
         "purchases": list(_purchases(done.moved, sees_costs)),
         "sees_costs": sees_costs,
         "sees_price": sees_margin(request),
     }
+
+
+def _radii(one: RadiusMove, system: System) -> tuple[str, str]:
+    was, now = ("no arc" if mm is None else format_measure(mm, system) for mm in (one.was_mm, one.now_mm))
+    return was, now
 
 
 def _purchases(moved: FieldCheck, sees_costs: bool) -> Iterable[tuple[Any, ...]]:

@@ -4,9 +4,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
+from catalog.core.ground.units import System
 from catalog.core.materials.catalog_data import Catalog
 from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.ordering.wall_moves import WallMoves, wall_moves
 from jobs.core.takeoff.field_check import FieldCheck, compare_takeoffs
+from jobs.deliveries.services.ordered_pieces import ordered_pieces
 from jobs.walls.models import Wall
 from jobs.walls.services.field_confirmation import refuse_impossible
 from quoting.changes.services.contracts import agreed_job_file
@@ -30,12 +33,14 @@ class SiteCheck:
     """Prices are of the whole job before tax, None while one cannot be given; `unpriced` then says why."""
 
     quoted: QuotedWall
+    moves: WallMoves
     moved: FieldCheck
     quoted_price: Decimal | None
     confirmed_price: Decimal | None
     unpriced: str
     held: tuple[str, ...]
     currency: str
+    system: System
 
     @property
     def price_difference(self) -> Decimal | None:
@@ -71,14 +76,19 @@ def check_on_site(wall: Wall, confirmed: WallSpec, quoted: QuotedWall, today: da
         suppliers = {**quoted.book.suppliers, **read.book.suppliers}
         read = replace(read, book=replace(read.book, materials=materials, suppliers=suppliers))
     before, after = (work(_with_wall(read, spec)) for spec in (quoted.spec, confirmed))
+    moved = compare_takeoffs(before.takeoff, after.takeoff)
+    was, now = (next(one for one in done.walls if one.spec.key == wall.key) for done in (before, after))
+    ordered, materials = ordered_pieces(wall.job_id), read.book.materials
     return SiteCheck(
         quoted,
-        compare_takeoffs(before.takeoff, after.takeoff),
+        wall_moves(was, now, ordered, materials, quantities_move=bool(moved.lines)),
+        moved,
         _price(before),
         _price(after),
         _unpriced(before, "as quoted") or _unpriced(after, "as confirmed"),
         _held(read.pricing),
         read.book.firm.currency,
+        read.book.firm.display_units,
     )
 
 

@@ -7,10 +7,14 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
+from catalog.models import Material
+from jobs.core.ordering.order_lines import statement_document
+from jobs.orders.services.items import live_item
 from jobs.walls.models import Wall
 from quoting.field_checks.services.field_checks import quoted_wall
 from quoting.pricing.services.pricing import store_pricing
 from tests.documents import job_file
+from tests.factories.orders import placed_order
 from tests.support import worked
 from tests.support.desk import DAY, as_, priced_job
 
@@ -100,3 +104,34 @@ def test_the_quoted_side_is_the_wall_as_it_was_issued(as_, frozen_clock, db):
     assert (row.quoted, row.now) == ("10' 0\"", "10' 1\"")
     assert str(revision) in page["quoted_said"] and page["lines"]
     assert quoted_wall(Wall.objects.get(pk=wall.pk)).spec.pieces[0].given.radius_mm == 120 * 25.4
+
+
+@pytest.fixture
+def ordered(wall):
+    """The base of the screen on a placed order, to 128.48 in and 133.10 in at its back."""
+    item = live_item(wall.job, "BASE-514-FLEX", DAY)
+    material = Material.objects.get(code="BASE-514-FLEX")
+    return placed_order(wall.job, material, material.supplier, statement=statement_document(item.statement))
+
+
+def test_radii_and_what_no_longer_fits_stand_before_any_quantity(as_, wall, ordered):
+    sent = {"pieces[0].rise": "31", "do": "show", "seen_version": wall.version}
+    shown = as_("lead").post(page_of(wall), sent).content.decode()
+    # Rise 31 in for 30: R 132.60 to 129.31 in, 3.29 in tighter; the base flexes 3 in that way.
+    order = ["132.60 in", "129.31 in", "3.29 in tighter", "The office: Ask the supplier of", "Quantities that move"]
+    places = [shown.index(words) for words in order]
+    assert places == sorted(places)
+    assert f"on order {ordered.order.number}" in shown and "Difference in" not in shown
+
+
+def test_a_piece_that_still_fits_is_folded(as_, wall, ordered):
+    sent = {"pieces[0].rise": "30.5", "do": "show", "seen_version": wall.version}
+    shown = as_("lead").post(page_of(wall), sent).content.decode()
+    assert "Every ordered piece still fits." in shown
+    assert shown.index("<summary>What stays") < shown.index("1.68 in tighter")
+
+
+def test_whoever_keeps_a_figure_reads_who_must_know(as_, wall, ordered):
+    sent = {"pieces[0].rise": "31", "do": "keep", "seen_version": wall.version}
+    told = [str(one) for one in as_("lead").post(page_of(wall), sent, follow=True).context["messages"]]
+    assert f"The office: Ask the supplier of {ordered.order.number} whether the pieces can still be changed." in told
