@@ -15,6 +15,7 @@ from catalog.services.csv_materials import Wanted, wanted_material
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
 from catalog.services.materials import store_materials
 from catalog.services.row_sync import save_if_changed
+from catalog.services.typed_money import firm_marks
 
 
 @dataclass(frozen=True)
@@ -55,7 +56,10 @@ def preview_csv(content: bytes) -> Preview:
     suppliers = set(Supplier.objects.values_list("code", flat=True))
     codes = dict.fromkeys(row.cells["code"] for row in rows)
     present = {row.code: document_of(row) for row in materials_with_parts().filter(code__in=codes)}
-    wanted = [wanted_material(code, those, present.get(code), suppliers) for code, those in _by_code(rows).items()]
+    marks = firm_marks()
+    wanted = [
+        wanted_material(code, those, present.get(code), suppliers, marks) for code, those in _by_code(rows).items()
+    ]
     nameless = [LineError(row.line, "code", "is empty") for row in rows if not row.cells["code"]]
     errors = sorted([*nameless, *(error for one in wanted for error in one.errors)], key=lambda e: e.line)
     if errors:

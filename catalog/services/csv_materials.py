@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
+from catalog.core.ground.typed_marks import MoneyMarks
 from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import read_material, write_material
 from catalog.core.materials.specs import PROPERTIES
@@ -42,7 +43,9 @@ class Wanted:
     errors: list[LineError] = field(default_factory=list)
 
 
-def wanted_material(code: str, rows: list[Row], present: Document | None, suppliers: Iterable[str]) -> Wanted:
+def wanted_material(
+    code: str, rows: list[Row], present: Document | None, suppliers: Iterable[str], marks: MoneyMarks
+) -> Wanted:
     """What the material will be: the file over what is there. A column the file has not changes nothing."""
     start = copy.deepcopy(present) if present else {"code": code, "packs": [], "facts": {}, "lead_terms": []}
     wanted = Wanted(code, rows[0].line, start)
@@ -52,7 +55,7 @@ def wanted_material(code: str, rows: list[Row], present: Document | None, suppli
         _lay_material(wanted, rows)
         for row in rows:
             _lay_pack(wanted, row)
-        _read(wanted, set(suppliers))
+        _read(wanted, set(suppliers), marks)
     except WrongCell as wrong:
         wanted.errors.append(wrong.error)
     except DocumentError as error:
@@ -148,8 +151,8 @@ def _lay_price(prices: list[Document], cells: Document, line: int) -> None:
     prices.append(cells)
 
 
-def _read(wanted: Wanted, suppliers: set[str]) -> None:
-    reader = Reader(wanted.document, bare_unit="mm")
+def _read(wanted: Wanted, suppliers: set[str], marks: MoneyMarks) -> None:
+    reader = Reader(wanted.document, bare_unit="mm", marks=marks)
     active, note = reader.flag("active", True), reader.text("note", "")
     material = as_kept(read_material(reader))
     reader.finish()

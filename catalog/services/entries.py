@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.units import BareLengthUnit
 from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import (
@@ -28,6 +28,7 @@ from catalog.services.materials import (
     term_figures,
 )
 from catalog.services.row_sync import save_if_changed
+from catalog.services.typed_money import entry_reader
 
 
 @transaction.atomic
@@ -60,7 +61,7 @@ def _refuse_planned(given: dict[str, Any], stored: Sequence[Any]) -> None:
 
 
 def _save(document: dict[str, Any], bare_unit: BareLengthUnit) -> Material:
-    reader = Reader(document, bare_unit=bare_unit)
+    reader = entry_reader(document, bare_unit=bare_unit)
     active, note = reader.flag("active", True), reader.text("note", "")
     material = read_material(reader)
     reader.finish()
@@ -85,7 +86,7 @@ def set_fact(code: str, name: str, document: dict[str, Any], bare_unit: BareLeng
     material = Material.objects.select_for_update().get(code=code)
     if name not in PROPERTIES:
         raise DocumentError.at("name", f'"{name}" is not a property known here')
-    fact = read_fact(Reader(document, bare_unit=bare_unit), PROPERTIES[name].unit)
+    fact = read_fact(entry_reader(document, bare_unit=bare_unit), PROPERTIES[name].unit)
     try:
         check_property(code, material.kind, name, fact.value)
     except SpecError as error:
@@ -108,7 +109,7 @@ def set_price(code: str, pack_code: str, document: dict[str, Any]) -> Price:
     """State what a pack costs from a day on: amount, starts_on, source, held_until."""
     Material.objects.select_for_update().get(code=code)
     pack = Pack.objects.select_for_update().get(material__code=code, code=pack_code)
-    reader = Reader(document)
+    reader = entry_reader(document)
     price = read_price(reader)
     reader.finish()
     probe = specs.Pack(pack.code, pack.label, pack.quantity, (price,))
@@ -124,7 +125,7 @@ def set_price(code: str, pack_code: str, document: dict[str, Any]) -> Price:
 def add_lead_term(code: str, document: dict[str, Any]) -> LeadTerm:
     """What the supplier said: production ("3 weeks"), transit_workdays, source, stated_on, stated_by."""
     material = Material.objects.select_for_update().get(code=code)
-    reader = Reader(document)
+    reader = entry_reader(document)
     term = read_lead_term(reader)
     reader.finish()
     return LeadTerm.objects.create(material=material, **term_figures(term))
@@ -133,7 +134,7 @@ def add_lead_term(code: str, document: dict[str, Any]) -> LeadTerm:
 @transaction.atomic
 def add_pack(code: str, document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Pack:
     """A further size: code, label, quantity, length, width, prices."""
-    reader = Reader(document, bare_unit=bare_unit)
+    reader = entry_reader(document, bare_unit=bare_unit)
     pack = read_pack(reader)
     reader.finish()
     row = materials_with_parts().get(code=code)

@@ -15,6 +15,7 @@ from catalog.services.material_references import MaterialRef, check_references
 from catalog.services.materials import fact_figures
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 from catalog.services.suppliers import closure_figures
+from catalog.services.typed_money import entry_reader
 from quoting.platform.models.columns import quantized
 
 
@@ -89,7 +90,7 @@ def set_standard(name: str, document: dict[str, Any], bare_unit: BareLengthUnit 
     """State one standard: value, source, sure, stated_on."""
     if name not in STANDARD_SPECS:
         raise DocumentError.at("name", f'"{name}" is not a standard known here')
-    fact = read_fact(Reader(document, bare_unit=bare_unit), STANDARD_SPECS[name].unit)
+    fact = read_fact(entry_reader(document, bare_unit=bare_unit), STANDARD_SPECS[name].unit)
     try:
         check_standard(name, fact.value)
     except SpecError as error:

@@ -3,10 +3,11 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError
 from catalog.core.materials.catalog_document import read_order_terms
 from catalog.models import OrderTerms, Supplier
 from catalog.services.row_sync import save_if_changed
+from catalog.services.typed_money import entry_reader
 
 
 @transaction.atomic
@@ -14,7 +15,7 @@ def set_order_terms(code: str, document: dict[str, Any]) -> OrderTerms:
     """On which terms a supplier takes orders, as it said: what is not named is not said. See `read_order_terms`."""
     supplier = Supplier.objects.select_for_update().get(code=code)
     try:
-        terms = read_order_terms(Reader({"order_terms": document}))
+        terms = read_order_terms(entry_reader({"order_terms": document}))
     except DocumentError as error:
         prefix = "order_terms"
         raise DocumentError(

@@ -4,7 +4,7 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.workdays import Closure
 from catalog.core.leads.order_terms import OrderTerms
 from catalog.core.materials import specs
@@ -12,6 +12,7 @@ from catalog.core.materials.catalog_document import read_supplier
 from catalog.models import OrderTerms as OrderTermsRow
 from catalog.models import Supplier
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
+from catalog.services.typed_money import entry_reader
 
 
 @transaction.atomic
@@ -46,7 +47,7 @@ def closure_figures(closure: Closure) -> Figures:
 @transaction.atomic
 def save_supplier(document: dict[str, Any], *, adding: bool = False) -> Supplier:
     """A supplier as a screen gives it: code, name, closed, order_cut_off, email, note."""
-    reader = Reader(document)
+    reader = entry_reader(document)
     supplier, note = read_supplier(reader), reader.text("note", "")
     reader.finish()
     if adding and Supplier.objects.filter(code=supplier.code).exists():

@@ -5,11 +5,12 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from babel.numbers import format_currency, format_decimal
+from babel.numbers import format_currency, format_decimal, get_decimal_symbol, get_group_symbol
 from django.conf import settings
 
 from catalog.core.ground.money import to_cents
 from catalog.core.ground.plain_text import plain
+from catalog.core.ground.typed_marks import MoneyMarks
 
 _ISO_DAY = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -42,6 +43,12 @@ def money_words(amount: Decimal, currency: str) -> str:
 def amount_words(amount: Decimal) -> str:
     """For columns that name the currency once."""
     return format_decimal(to_cents(amount), "#,##0.00", locale=settings.MONEY_LOCALE)
+
+
+def printed_marks(currency: str) -> MoneyMarks:
+    """The marks in `money_words` and `amount_words`, for reading such an amount back."""
+    place = settings.MONEY_LOCALE
+    return MoneyMarks(currency, get_decimal_symbol(place), get_group_symbol(place))
 
 
 def share_words(share: Decimal | Fraction) -> str:

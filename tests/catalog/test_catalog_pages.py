@@ -117,8 +117,10 @@ def test_a_new_price_is_in_force_from_its_day(office, trim):
     assert office.post(url, {"amount": "31.50", "starts_on": "2026-10-05", "source": "e-mail"}).status_code == 302
     assert pack.prices.get(starts_on=date(2026, 10, 5)).amount == Decimal("31.50")
     assert b"31.50" in office.get(reverse("catalog"), {"q": trim.code}).content
+    office.post(url, {"amount": "$1,131.50", "starts_on": "2026-10-06", "source": "e-mail"})
+    assert pack.prices.get(starts_on=date(2026, 10, 6)).amount == Decimal("1131.50")
     found = errors_by(office.post(url, {"amount": "12,50", "starts_on": "next week"}))
-    assert "comma" in found["amount"]
+    assert "has a comma" in found["amount"]
 
 
 def test_a_new_lead_time_says_who_and_when(office, trim):

@@ -16,6 +16,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any, TypeVar
 
 from catalog.core.ground.money import MoneyError, parse_money
+from catalog.core.ground.typed_marks import PLAIN_MARKS, MoneyMarks
 from catalog.core.ground.units import BareLengthUnit, UnitError, parse_angle_deg, parse_length, parse_number
 
 T = TypeVar("T")
@@ -152,16 +153,20 @@ def _no_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 class Reader:
     """One object of a document, read by name; what is read is checked, what is left over is refused.
 
-    value: the JSON object. path: where it stands. bare_unit: unit of lengths typed without one.
+    value: the JSON object. path: where it stands. bare_unit: unit of lengths typed without one. marks: how amounts
+    are printed where it was typed.
     """
 
-    def __init__(self, value: Any, path: str = "", bare_unit: BareLengthUnit = "in") -> None:
+    def __init__(
+        self, value: Any, path: str = "", bare_unit: BareLengthUnit = "in", marks: MoneyMarks = PLAIN_MARKS
+    ) -> None:
         if not isinstance(value, dict):
             raise DocumentError.at(path, f"must be an object, not {_shown(value)}")
         self._value = value
         self._left = set(value)
         self.path = path
         self.bare_unit: BareLengthUnit = bare_unit
+        self.marks = marks
 
     def where(self, name: str) -> str:
         return f"{self.path}.{name}" if self.path else name
@@ -274,7 +279,7 @@ class Reader:
         value = self.raw(name)
         typed = value if isinstance(value, str) else str(self._number(name, value))
         try:
-            return parse_money(typed, name, allow_negative=allow_negative)
+            return parse_money(typed, name, allow_negative=allow_negative, marks=self.marks)
         except MoneyError as error:
             raise self.error(name, str(error)) from error
 
@@ -341,7 +346,7 @@ class Reader:
             raise self.error(name, f"{_shown(value)} is not a time of day; write it as 14:30") from None
 
     def object(self, name: str) -> Reader:
-        return Reader(self.raw(name), self.where(name), self.bare_unit)
+        return Reader(self.raw(name), self.where(name), self.bare_unit, self.marks)
 
     def optional_object(self, name: str) -> Reader | None:
         return self.object(name) if self.has(name) else self._nothing(name)
@@ -372,7 +377,7 @@ class Reader:
         for index, value in enumerate(self.values(name, most)):
             path = f"{self.where(name)}[{index}]"
             try:
-                reader = Reader(value, path, self.bare_unit)
+                reader = Reader(value, path, self.bare_unit, self.marks)
                 found.append(read(reader))
                 reader.finish()
             except DocumentError as error:

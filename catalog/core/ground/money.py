@@ -6,10 +6,14 @@ from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
 
+from catalog.core.ground.typed_marks import PLAIN_MARKS, MarksError, MoneyMarks, plain_amount
 from catalog.core.ground.units import UnitError, parse_number
 
 MAX_AMOUNT = Decimal(1_000_000_000_000)
 """Amounts reach this far, either sign: past any job of ours, and safely inside exact arithmetic."""
+
+
+LONGEST_AMOUNT = 40
 
 
 class MoneyError(ValueError):
@@ -39,12 +43,16 @@ def to_cents(amount: Decimal | Fraction) -> Decimal:
     return Decimal(int(signed)).scaleb(-2)
 
 
-def parse_money(text: str, what: str, *, places: int = 2, allow_negative: bool = False) -> Decimal:
-    """Read an amount of money as people type it.
+def parse_money(
+    text: str, what: str, *, places: int = 2, allow_negative: bool = False, marks: MoneyMarks = PLAIN_MARKS
+) -> Decimal:
+    """Read an amount of money as people type it, and as it is printed.
 
     Args:
-        text: at most 20 characters, such as ``1250`` or ``1250.50``; no currency sign, comma or fraction.
+        text: such as ``1250.50``, ``1,250.50`` or, where the currency is known, ``$1,250.50``; no fraction. At most
+            20 characters without its currency and the marks between thousands.
         what: the name of the field, used in the error.
+        marks: how the firm's amounts are printed; a plain ``1250.50`` is read by all of them.
         places: the most digits after the point, 2 for amounts, more for unit prices, 0 to 6.
         allow_negative: whether an amount under 0 may be given.
 
@@ -60,7 +68,10 @@ def parse_money(text: str, what: str, *, places: int = 2, allow_negative: bool =
     Decimal('1250.50')
     """
     try:
-        amount = parse_number(text, what=what)
+        short = isinstance(text, str) and len(text) <= LONGEST_AMOUNT
+        amount = parse_number(plain_amount(text, marks) if short else text, what=what)
+    except MarksError as problem:
+        raise MoneyError(f"{what}: {problem}.") from None
     except UnitError as problem:
         raise MoneyError(str(problem)) from None
     if "/" in text:

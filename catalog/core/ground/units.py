@@ -14,6 +14,8 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
+from catalog.core.ground.typed_marks import MarksError, with_plain_fractions, with_plain_points
+
 System = Literal["imperial", "metric"]
 BareLengthUnit = Literal["in", "mm"]
 
@@ -41,13 +43,14 @@ _FEET_RE = re.compile(
     rf"(?:[ ]*[- ]?[ ]*(?P<inches>{_NUMBER})[ ]*(?:\"|inches|inch|in\.?)?)?",
     re.IGNORECASE,
 )
+_FEET_AND_INCHES_RE = re.compile(r"(?P<feet>[0-9]+)-(?P<inches>[0-9]+(?:[ -]+[0-9]+/[0-9]+)?)\"?")
 _INCHES_RE = re.compile(rf"(?P<sign>[+-]?)(?P<inches>{_NUMBER})[ ]*(?:\"|inches|inch|in\.?)", re.IGNORECASE)
 _ANGLE_RE = re.compile(
     rf"(?P<sign>[+-]?)(?P<degrees>{_NUMBER})[ ]*(?:°|degrees|degree|deg\.?)?"
     rf"(?:[ ]*(?P<minutes>{_PLAIN})[ ]*')?(?:[ ]*(?P<seconds>{_PLAIN})[ ]*\")?",
     re.IGNORECASE,
 )
-_MARKS = str.maketrans({"′": "'", "’": "'", "‘": "'", "ʹ": "'", "″": '"', "”": '"', "“": '"', "ʺ": '"'})
+_MARKS = str.maketrans({"′": "'", "’": "'", "‘": "'", "ʹ": "'", "″": '"', "”": '"', "“": '"', "ʺ": '"', "–": "-"})
 
 
 class UnitError(ValueError):
@@ -232,7 +235,8 @@ def parse_length(text: str, *, what: str, bare_unit: BareLengthUnit, allow_negat
 
     Args:
         text: at most 40 characters: ``12' 6-1/2"``, ``12 ft 6 1/2 in``, ``12.5 ft``, ``6-1/2"``, ``3810 mm``,
-            ``381 cm``, ``3.81 m``, or a bare number. Typographic primes are read as well.
+            ``381 cm``, ``3.81 m``, or a bare number. Typographic primes and signs such as ``½`` are read as well,
+            ``18-6`` as 18 feet 6 inches where bare lengths are inches, and ``3,81 m`` with its comma.
         what: the name of the field, used in the error.
         bare_unit: the unit of a number without one: ``in`` or ``mm``.
         allow_negative: whether a length under 0 may be given.
@@ -242,7 +246,7 @@ def parse_length(text: str, *, what: str, bare_unit: BareLengthUnit, allow_negat
 
     Raises:
         UnitError: not a length, negative where that has no meaning, 12 or more inches after feet, a part of a
-            foot before inches, or longer than 10 km.
+            foot before inches, a comma that can be read two ways, or longer than 10 km.
 
     Source: 1 in = 25.4 mm exactly (NIST Special Publication 811).
 
@@ -252,7 +256,8 @@ def parse_length(text: str, *, what: str, bare_unit: BareLengthUnit, allow_negat
     if bare_unit not in ("in", "mm"):
         raise UnitError(f"{what}: a bare number must be in or mm, not {_shown(str(bare_unit))}.")
     example = "12' 6-1/2\", 150.5 in, 3810 mm or 3.81 m"
-    cleaned = _clean(text, what, "a length", MAX_MEASURE_CHARACTERS, example).translate(_MARKS).replace("''", '"')
+    cleaned = _clean(text, what, "a length", MAX_MEASURE_CHARACTERS, example, commas=True)
+    cleaned = _plain(cleaned.translate(_MARKS).replace("''", '"'), what, bare_unit)
     length = _length_mm(cleaned, what, text, bare_unit)
     if length is None:
         raise UnitError(f"{what}: {_shown(text)} is not a length; type it like {example}.")
@@ -438,6 +443,8 @@ def format_area(area_mm2: float, system: System) -> str:
 def _length_mm(cleaned: str, what: str, text: str, bare_unit: BareLengthUnit) -> Fraction | None:
     if bare := _NUMBER_RE.fullmatch(cleaned):
         return _signed(bare["sign"], _fraction(bare["body"], what, text)) * _factor(bare_unit)
+    if bare_unit == "in" and (both := _FEET_AND_INCHES_RE.fullmatch(cleaned)):
+        return _length_mm(f"{both['feet']}' {both['inches']}\"", what, text, bare_unit)
     if metric := _METRIC_RE.fullmatch(cleaned):
         return _signed(metric["sign"], _fraction(metric["body"], what, text)) * _factor(metric["unit"].lower())
     if plain := _INCHES_RE.fullmatch(cleaned):
@@ -453,7 +460,16 @@ def _length_mm(cleaned: str, what: str, text: str, bare_unit: BareLengthUnit) ->
     return None
 
 
-def _clean(text: str, what: str, kind: str, longest: int, example: str) -> str:
+def _plain(cleaned: str, what: str, bare_unit: BareLengthUnit) -> str:
+    imperial = re.search(r"['\"]|f(?:oo|ee)?t|in", cleaned, re.IGNORECASE)
+    metric = not imperial and (bare_unit == "mm" or "m" in cleaned.lower())
+    try:
+        return with_plain_points(with_plain_fractions(cleaned), metric=metric)
+    except MarksError as error:
+        raise UnitError(f"{what}: {error}.") from None
+
+
+def _clean(text: str, what: str, kind: str, longest: int, example: str, *, commas: bool = False) -> str:
     if not isinstance(text, str):
         raise UnitError(f"{what}: {_shown(str(text))} is not {kind} given as text; type it like {example}.")
     if len(text) > longest:
@@ -461,7 +477,7 @@ def _clean(text: str, what: str, kind: str, longest: int, example: str) -> str:
     cleaned = text.strip()
     if not cleaned:
         raise UnitError(f"{what}: nothing was given; type {kind} like {example}.")
-    if "," in cleaned:
+    if "," in cleaned and not commas:
         raise UnitError(f"{what}: {_shown(text)} has a comma; use a point for decimals and nothing between thousands.")
     return cleaned
 

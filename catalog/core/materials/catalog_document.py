@@ -74,11 +74,12 @@ def write_closure(closure: Closure) -> Document:
 
 def read_fact(reader: Reader, unit: str) -> Fact:
     """A sourced figure; a length may be given with its unit."""
-    value = (
-        Decimal(repr(reader.length_of("value", reader.raw("value"))))
-        if unit == "mm" and isinstance(reader.raw("value"), str)
-        else reader.decimal("value", "0", "1000000")
-    )
+    if unit == "mm" and isinstance(reader.raw("value"), str):
+        value = Decimal(repr(reader.length_of("value", reader.raw("value"))))
+    elif unit == "money" and isinstance(reader.raw("value"), str):
+        value = reader.money("value")
+    else:
+        value = reader.decimal("value", "0", "1000000")
     source, sure = reader.text("source"), reader.choice("sure", SURENESS)
     stated_on = reader.optional_day("stated_on")
     fact = built(reader, lambda: Fact(value, source, sure, stated_on))

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from django.http import QueryDict
 
-from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError
 from catalog.core.leads.lead_record import (
     KeptShare,
     LeadEvidence,
@@ -23,6 +23,7 @@ from catalog.services.planned_leads import (
     standing_plan,
     suggestion,
 )
+from catalog.services.typed_money import entry_reader
 from jobs.deliveries.services.lead_record import lead_receipts
 from quoting.platform.formatting import share_words
 from quoting.platform.pages.entry_form import EntryForm, pick, text
@@ -40,7 +41,7 @@ class AimForm(EntryForm):
         """The share aimed at, as chosen or as the two costs say; what cannot be read is said beside its field."""
         if not self.is_valid():
             return USUAL_CONFIDENCE
-        reader = Reader(self.entries())
+        reader = entry_reader(self.entries())
         try:
             late, early = reader.optional_money("late_day"), reader.optional_money("early_day")
         except DocumentError as error:

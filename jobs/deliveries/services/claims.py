@@ -10,10 +10,11 @@ from django.db import transaction
 from django.db.models import DecimalField, F, OuterRef, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce
 
-from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.services.row_sync import save_if_changed
+from catalog.services.typed_money import entry_reader
 from jobs.core.ordering.receiving import ReceiptError, Received
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReturnedGoods
 from jobs.deliveries.services.order_events import MOST_QUANTITY, held_order, past_day
@@ -91,7 +92,7 @@ def _goes_beyond(row: ReceiptLine) -> bool:
 def claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> ReceiptLine:
     """The supplier was told: claimed_on. Said twice it is one claim."""
     row = _held(row)
-    reader = Reader(document)
+    reader = entry_reader(document)
     day = past_day(reader, "claimed_on", signature, not_before=row.delivery.received_on, why="the day it came")
     reader.finish()
     if not needs_claim(row):
@@ -105,7 +106,7 @@ def claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> R
 def settle_claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> ReceiptLine:
     """What came of it: outcome, outcome_on, note, credit. What the supplier decides, it was told of first."""
     row = _held(row)
-    reader = Reader(document)
+    reader = entry_reader(document)
     outcome = reader.choice("outcome", ClaimOutcome.values)
     first = row.claimed_on or row.delivery.received_on
     day = past_day(reader, "outcome_on", signature, not_before=first, why="the day it came or was claimed")
@@ -130,7 +131,7 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
     seen: the three as they stood when the page was opened. The history keeps what stood before.
     """
     row = _held(row)
-    reader = Reader(document)
+    reader = entry_reader(document)
     amounts = {name: quantized(reader.decimal(name, "0", MOST_QUANTITY, "0")) for name in STATES}
     note = reader.text("note")
     reader.finish()

@@ -9,6 +9,7 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
+from catalog.services.typed_money import entry_reader
 from jobs.core.ordering.confirmation import Confirmed
 from jobs.deliveries.models import Confirmation, ConfirmedLine
 from jobs.deliveries.services.order_events import (
@@ -44,7 +45,7 @@ def enter_confirmation(
     """
     with transaction.atomic():
         order = held_order(order.pk)
-        reader = Reader(document, bare_unit=bare_unit)
+        reader = entry_reader(document, bare_unit=bare_unit)
         key, reference = request_key_of(reader), reader.text("reference", "", longest=100)
         day = past_day(reader, "received_on", signature, not_before=order.placed_on, why="the day it was ordered")
         note, lines = reader.text("note", ""), lines_by_place(order)

@@ -6,9 +6,10 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
+from catalog.services.typed_money import entry_reader
 from jobs.deliveries.models import ReturnedGoods
 from jobs.deliveries.services.order_events import (
     MOST_QUANTITY,
@@ -36,7 +37,7 @@ def send_back(
     """Goods that go back: request_key, quantity, sent_on, reason, credit_expected. Sent twice it is one return."""
     order = held_order(line.order_id)
     line = line_at(order, line.place)
-    reader = Reader(document)
+    reader = entry_reader(document)
     key, quantity = request_key_of(reader), quantized(reader.decimal("quantity", "0", MOST_QUANTITY))
     day = past_day(reader, "sent_on", signature, not_before=order.placed_on, why="the day it was ordered")
     reason, expected = reader.text("reason"), reader.optional_money("credit_expected")
@@ -64,7 +65,7 @@ def credit_return(row: ReturnedGoods, document: dict[str, Any], signature: Signa
     """What the supplier credited: credited, credited_on. Said twice it is one; another sum is refused."""
     held_order(row.line.order_id)
     row = ReturnedGoods.objects.select_related("line").get(pk=row.pk)
-    reader = Reader(document)
+    reader = entry_reader(document)
     credited = reader.money("credited")
     day = past_day(reader, "credited_on", signature, not_before=row.sent_on, why="the day it was sent")
     reader.finish()

@@ -1,7 +1,7 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from catalog.core.ground.document_reader import Reader
+from catalog.services.typed_money import entry_reader
 from jobs.jobs.services.jobs import job_of
 from quoting.builds.services.comparing import compare_builds
 from quoting.core.prices.variants import read_variants
@@ -21,7 +21,7 @@ class JobBuilds(WorkingView):
     )
     def post(self, request: Request, key: str) -> Response:
         job, day = job_of(key), day_asked(request)
-        reader = Reader(document_of(request))
+        reader = entry_reader(document_of(request))
         variants = read_variants(reader)
         reader.finish()
         return Response(builds_for(request, comparison_document(compare_builds(job, variants, day))))

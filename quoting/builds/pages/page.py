@@ -11,6 +11,7 @@ from django.utils.encoding import iri_to_uri
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, parse_document
 from catalog.pages.firm_first import firm_first
+from catalog.services.typed_money import entry_reader
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
@@ -42,7 +43,7 @@ def _compared(request: HttpRequest, job: Job, form: BuildsForm) -> dict[str, Any
     # Read before the figures: a change in between is then found when a build is taken.
     versions = dict(versions_of(job))
     try:
-        variants = read_variants(Reader(form.document()))
+        variants = read_variants(entry_reader(form.document()))
         compared = compare_builds(job, variants, day_at_the_firm(clock.now()))
     except DocumentError as error:
         form.complain(error)

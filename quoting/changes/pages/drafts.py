@@ -8,9 +8,10 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 
-from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
+from catalog.services.typed_money import entry_reader
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
 from quoting.changes.models import ChangeDraft
@@ -98,7 +99,7 @@ def change_from_walls(request: HttpRequest, job_id: int) -> HttpResponse:
 def change_from_allowance(request: HttpRequest, job_id: int) -> HttpResponse:
     job, now = job_or_404(job_id), clock.now()
     try:
-        reader = Reader({name: request.POST.get(name, "") for name in ("what", "actual")})
+        reader = entry_reader({name: request.POST.get(name, "") for name in ("what", "actual")})
         what, actual = reader.text("what", longest=200), reader.money("actual")
         draft = service.draft_from_allowance(job, what, actual, by=request.user, now=now, today=day_at_the_firm(now))
     except DocumentError as error:

@@ -6,9 +6,9 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed, sync_rows
+from catalog.services.typed_money import entry_reader
 from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
@@ -46,7 +46,7 @@ def save_draft(
     job: Job, document: Document, *, by: Person, now: datetime, draft: ChangeDraft | None = None, seen_version: int = 0
 ) -> ChangeDraft:
     """A change as typed. Raises Refused, DocumentError, and ChangedMeanwhile for a draft changed since."""
-    change = read_change(Reader(document), agreed_tax(agreed_revision(job)))
+    change = read_change(entry_reader(document), agreed_tax(agreed_revision(job)))
     if draft is None:
         return store_change(job, change, by=by, now=now)
     with transaction.atomic():

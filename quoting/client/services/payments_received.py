@@ -8,8 +8,9 @@ from typing import Any
 
 from django.db import transaction
 
-from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError
 from catalog.services.row_sync import save_if_changed
+from catalog.services.typed_money import entry_reader
 from jobs.deliveries.services.order_events import LONGEST_NAME, past_day, refuse_another, request_key_of
 from jobs.jobs.models import Job
 from jobs.orders.services.job_standings import job_standings
@@ -59,7 +60,7 @@ def enter_payment(
     """Money that came in: request_key, amount, received_on, what_for. Sent twice it is one payment."""
     with transaction.atomic():
         job = Job.objects.select_for_update().get(pk=job.pk)
-        reader = Reader(document)
+        reader = entry_reader(document)
         key, amount = request_key_of(reader), reader.money("amount")
         day = past_day(reader, "received_on", signature)
         what_for = reader.text("what_for", DEPOSIT, longest=LONGEST_NAME).strip() or DEPOSIT
@@ -81,7 +82,7 @@ def undo_payment(
 ) -> PaymentReceived:
     """Entered by mistake, or sent back by the bank: reason. It stays to be seen, and counts for nothing."""
     row = PaymentReceived.objects.select_for_update().get(pk=row.pk)
-    reader = Reader(document)
+    reader = entry_reader(document)
     reason = reader.text("reason")
     reader.finish()
     if row.undone_at is None:

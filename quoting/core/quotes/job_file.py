@@ -10,6 +10,7 @@ from functools import partial
 from typing import Any, TypeVar
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader, gather, read_all
+from catalog.core.ground.typed_marks import MoneyMarks
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.catalog_document import (
     Document,
@@ -111,7 +112,7 @@ def read_job_file(document: Any, catalog: Catalog | None = None) -> JobFile:
     """
     bare = Reader(document)
     bare.choice("format", (FORMAT,))
-    reader = Reader(document, bare_unit=bare.choice("units", ("in", "mm"), "in"))
+    reader = Reader(document, "", bare.choice("units", ("in", "mm"), "in"), _marks(document, catalog))
     for name in ("format", "units", "description"):
         reader.pass_over(name)
     found: dict[str, Any] = {"pricing": None, "texts": NO_TEXTS}
@@ -139,6 +140,12 @@ def read_job_file(document: Any, catalog: Catalog | None = None) -> JobFile:
     if complaints:
         raise DocumentError(complaints)
     return read
+
+
+def _marks(document: Any, catalog: Catalog | None) -> MoneyMarks:
+    firm = document.get("firm")
+    known = catalog.firm.currency if catalog else ""
+    return MoneyMarks(str(firm.get("currency", known) if isinstance(firm, dict) else known))
 
 
 def _unknown_sections(read: JobFile) -> list[DocumentProblem]:

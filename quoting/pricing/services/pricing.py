@@ -9,8 +9,9 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Prefetch
 
-from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.document_reader import DocumentError
 from catalog.services.row_sync import save_if_changed, sync_rows
+from catalog.services.typed_money import entry_reader
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
 from quoting.core.prices.tax import TaxRule
@@ -121,7 +122,7 @@ def save_pricing(
     then taken. job None: the firm's.
     """
     document, names = by_name(with_signature(document, signature), on_day)
-    spec = read_pricing(Reader(document))
+    spec = read_pricing(entry_reader(document))
     if job is None and spec.texts != NO_SENTENCES:
         block = next(one for one in BLOCKS if spec.texts.of(one))
         raise DocumentError.at(block, "the firm's standing sentences are kept with its texts, each with its first day")

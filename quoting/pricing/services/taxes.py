@@ -8,6 +8,7 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.row_sync import save_if_changed
+from catalog.services.typed_money import entry_reader
 from quoting.core.prices.figures import PricingError
 from quoting.core.prices.labour import MOST_HOURS, labour_cost
 from quoting.core.prices.tax import TaxRule
@@ -42,7 +43,7 @@ def _latest(rows: Any) -> list[Any]:
 @transaction.atomic
 def set_tax_rate(document: dict[str, Any]) -> TaxRate:
     """name, rate (a share), applies_to, basis, starts_on; a rate of the same day is changed."""
-    reader = Reader(document)
+    reader = entry_reader(document)
     name, rate = reader.text("name", longest=60), reader.decimal("rate", "0", "1")
     figures = {
         "name": name,
@@ -62,7 +63,7 @@ def set_tax_rate(document: dict[str, Any]) -> TaxRate:
 @transaction.atomic
 def set_labour_rate(document: dict[str, Any]) -> LabourRate:
     """name, starts_on, and rate (money an hour) or worksheet; a rate of the same day is changed."""
-    reader = Reader(document)
+    reader = entry_reader(document)
     name, starts_on = reader.text("name", longest=100), reader.day("starts_on")
     inner = reader.optional_object("worksheet")
     sheet: dict[str, Decimal | None] = _worksheet(inner) if inner else dict.fromkeys(WORKSHEET)

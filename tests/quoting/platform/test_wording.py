@@ -5,10 +5,14 @@ from decimal import Decimal
 import pytest
 from django.core.exceptions import ImproperlyConfigured
 from django.template import Context, Template
+from django.test import override_settings
+from hypothesis import given
+from hypothesis import strategies as st
 
+from catalog.core.ground.money import parse_money
 from catalog.core.ground.plain_text import money
 from quoting.platform.environment import read_locale
-from quoting.platform.formatting import amount_words, money_words
+from quoting.platform.formatting import amount_words, money_words, printed_marks
 
 
 @pytest.mark.parametrize(
@@ -20,6 +24,13 @@ def test_an_amount_has_the_same_cents_on_page_paper_and_in_documents(settings, l
     page = Template("{% load sheet_words %}{{ amount|money:'USD' }}").render(Context({"amount": amount}))
     assert money_words(amount, "USD") == page == shown
     assert money(amount) == "13841.94"
+
+
+@given(st.decimals(-(10**9), 10**9, places=2), st.sampled_from(["en_US", "de_DE", "fr_CA", "de_CH", "sv_SE", "it_CH"]))
+def test_an_amount_that_was_printed_is_read_back_the_same(amount, locale):
+    with override_settings(MONEY_LOCALE=locale):
+        for shown in (money_words(amount, "USD"), amount_words(amount), money(amount)):
+            assert parse_money(shown, "Paid", allow_negative=True, marks=printed_marks("USD")) == amount
 
 
 def test_half_a_cent_goes_up_and_a_currency_without_small_coins_keeps_its_two_places(settings):

@@ -21,6 +21,7 @@ from catalog.core.ground.money import (
     split_by_shares,
     to_cents,
 )
+from catalog.core.ground.typed_marks import MoneyMarks
 
 AMOUNTS = st.decimals(-(10**9), 10**9, places=6)
 CENTS = st.integers(-(10**11), 10**11).map(lambda cents: Decimal(cents).scaleb(-2))
@@ -85,7 +86,8 @@ def test_an_amount_is_read(text, amount):
 @pytest.mark.parametrize(
     ("text", "reason"),
     [
-        ("1,250.00", "comma"),
+        ("12,50", "comma where none belongs"),
+        ("12,50.00", "comma where none belongs"),
         ("12.345", "more than 2 places"),
         ("1/2", "fraction"),
         ("-5", "under zero"),
@@ -93,7 +95,7 @@ def test_an_amount_is_read(text, amount):
         ("1e5", "not a number"),
         ("1_000", "not a number"),
         ("true", "not a number"),
-        ("$5", "not a number"),
+        ("$5", "names another currency"),
         ("", "nothing was given"),
         ("99999999999999", "too large"),
         ("9" * 5000, "too long"),
@@ -102,6 +104,25 @@ def test_an_amount_is_read(text, amount):
 def test_a_wrong_amount_is_refused_with_the_field_and_the_reason(text, reason):
     with pytest.raises(MoneyError, match=rf"^Freight: .*{reason}"):
         parse_money(text, "Freight")
+
+
+@pytest.mark.parametrize("text", ["$5,213.80", "USD 5,213.80", "5,213.80", "5213.80", "5,213.80 USD", "$ 5213.8"])
+def test_an_amount_is_read_as_it_is_printed(text):
+    assert parse_money(text, "Freight", marks=MoneyMarks("USD")) == Decimal("5213.80")
+
+
+@pytest.mark.parametrize("text", ["€668", "668 CAD"])
+def test_an_amount_of_another_currency_is_refused(text):
+    with pytest.raises(MoneyError, match="names another currency; type the amount in USD alone"):
+        parse_money(text, "Freight", marks=MoneyMarks("USD"))
+
+
+def test_a_decimal_comma_is_read_where_the_place_prints_one_and_refused_elsewhere():
+    german = MoneyMarks("EUR", ",", ".")
+    read = [parse_money(text, "Freight", marks=german) for text in ("5.213,80", "5.213", "0,5", "5213.80")]
+    assert [str(amount) for amount in read] == ["5213.80", "5213.00", "0.50", "5213.80"]
+    with pytest.raises(MoneyError, match="type it like 1.250,50"):
+        parse_money("5,213.80", "Freight", marks=german)
 
 
 def test_a_unit_price_may_have_more_places_and_a_credit_may_be_negative():

@@ -45,6 +45,14 @@ def length(text: str, bare_unit: str = "in", **options: bool) -> Decimal:
         ("12 ft 6 1/2 in", "3822.7"),
         ("12 feet 6-1/2 inches", "3822.7"),
         ("12' 6.5", "3822.7"),
+        ("12' 6½\"", "3822.7"),
+        ("12'6 ½", "3822.7"),
+        ("12-6½", "3822.7"),
+        ("12-6 1/2", "3822.7"),
+        ("12–6 1/2", "3822.7"),
+        ("18-6", "5638.8"),
+        ("⅜", "9.525"),
+        ("¼ in", "6.35"),
         ("12.5 ft", "3810"),
         ("12.5'", "3810"),
         ("14'", "4267.2"),
@@ -54,6 +62,9 @@ def length(text: str, bare_unit: str = "in", **options: bool) -> Decimal:
         ('6-1/2"', "165.1"),
         ('1/16"', "1.5875"),
         ("3810 mm", "3810"),
+        ("3,81 m", "3810"),
+        ("3.810,5 mm", "3810.5"),
+        ("3,810.5 mm", "3810.5"),
         ("3810MM", "3810"),
         ("381 cm", "3810"),
         ("3.81 m", "3810"),
@@ -75,8 +86,12 @@ def test_a_bare_number_takes_the_firms_unit():
     [
         ("", "nothing was given"),
         ("   ", "nothing was given"),
-        ("150,5", "use a point for decimals"),
-        ("1,000 mm", "use a point for decimals"),
+        ("150,5", "type 150.5 or 1505"),
+        ("1,000 mm", "type 1.000 or 1000"),
+        ("3,810 mm", "type 3.810 or 3810"),
+        ("6,5 in", "type 6.5 or 65"),
+        ("18-12", "under 12"),
+        ("1,2,3 mm", "type 123"),
         ("-5", "under zero"),
         ("12' 14\"", "under 12"),
         ("12.5' 6\"", "one or the other"),
@@ -109,6 +124,21 @@ def test_a_wrong_length_is_refused_with_the_field_and_the_reason(text, reason):
 def test_what_is_not_text_is_refused(value):
     with pytest.raises(UnitError, match="given as text"):
         parse_number(value, what="Width")
+
+
+def test_feet_and_inches_by_a_hyphen_are_read_where_bare_lengths_are_inches_alone():
+    """In millimetres 18-6 could be a range."""
+    with pytest.raises(UnitError, match="is not a length; type it like 12' 6-1/2"):
+        length("18-6", "mm")
+
+
+@settings(deadline=None)
+@given(st.integers(0, 6 * 10**6), st.sampled_from(["in", "mm"]))
+def test_a_length_that_was_printed_is_read_back_the_same(sixteenths, bare_unit):
+    mm = Decimal(sixteenths) * Decimal("1.5875")
+    assert length(format_length(float(mm), "imperial"), bare_unit) == mm
+    tenths = Decimal(sixteenths) / 10
+    assert length(format_length(float(tenths), "metric"), bare_unit) == tenths
 
 
 def test_an_unknown_bare_unit_is_refused():

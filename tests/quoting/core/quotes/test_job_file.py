@@ -1,5 +1,6 @@
 """The whole document: what is missing or unknown is named with its path."""
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -85,3 +86,12 @@ def test_a_material_of_an_unknown_supplier_is_refused() -> None:
 @pytest.mark.parametrize("value", [None, [], "x", 3, {}])
 def test_what_is_no_job_file_is_refused(value: Any) -> None:
     assert complaints(value)
+
+
+def test_an_amount_of_a_file_is_read_as_its_firm_prints_it_and_in_no_other_currency() -> None:
+    value = dental()
+    value["pricing"]["subcontract"] = [{"what": "Painting", "amount": "$5,213.80"}]
+    read = read_job_file(value, starter())
+    assert Decimal("5213.80") in [cost.unit_cost for cost in read.pricing.costs]
+    value["pricing"]["subcontract"][0]["amount"] = "€5213.80"
+    assert "pricing.subcontract[0].amount" in complaints(value)[0]
