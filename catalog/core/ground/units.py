@@ -327,7 +327,7 @@ def format_length(length_mm: float, system: System, denominator: int = 16) -> st
     >>> format_length(3822.7, "imperial")
     '12\\' 6-1/2"'
     """
-    exact_mm = Decimal(repr(_finite(length_mm, "length in mm")))
+    exact_mm = _exact(length_mm, "length in mm")
     _check_system(system)
     if system == "metric":
         return f"{_trimmed(_places(exact_mm, 1))} mm"
@@ -364,7 +364,7 @@ def format_inches(length_mm: float, places: int = 2) -> str:
     >>> format_inches(3368.04)
     '132.60 in'
     """
-    exact_mm = Decimal(repr(_finite(length_mm, "length in mm")))
+    exact_mm = _exact(length_mm, "length in mm")
     if not 0 <= places <= 6:
         raise UnitError(f"Inches are written with 0 to 6 places, not {places}.")
     return f"{_places(_WIDE.divide(exact_mm, Decimal('25.4')), places)} in"
@@ -433,7 +433,7 @@ def format_area(area_mm2: float, system: System) -> str:
     >>> format_area(10_655_978.7, "imperial")
     '114.70 sq ft'
     """
-    exact_mm2 = Decimal(repr(_finite(area_mm2, "area in mm²")))
+    exact_mm2 = _exact(area_mm2, "area in mm²")
     _check_system(system)
     if system == "metric":
         return f"{_places(_WIDE.divide(exact_mm2, Decimal(1_000_000)), 2)} m²"
@@ -515,6 +515,11 @@ def _places(value: Decimal, places: int) -> Decimal:
 def _trimmed(value: Decimal) -> str:
     text = format(value, "f")
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _exact(value: float, what: str) -> Decimal:
+    """The figure without the last bits of a float, so that a half is a half whatever sum it came from."""
+    return _places(Decimal(repr(_finite(value, what))), 9)
 
 
 def _finite(value: float, what: str) -> float:

@@ -80,7 +80,7 @@ PROPERTIES: Mapping[str, Property] = {
     "round_piece_to_mm": _property("Pieces rounded up to the next", "mm", "trim", "1", "4000"),
     "greatest_piece_mm": _property("Greatest piece", "mm", "trim", "100", "20000"),
     "least_piece_mm": _property("Least piece", "mm", "trim", "1", "10000"),
-    "splice_overlap_mm": _property("Length lost at a splice", "mm", "track trim", "0", "1000"),
+    "splice_overlap_mm": _property("Length lost at a splice", "mm", "track trim bead backing", "0", "1000"),
     "hard_least_radius_mm": _property("Least radius, bent on edge", "mm", "trim", "1", "100000"),
     "pre_curved_least_radius_mm": _property("Least radius, curved by the maker", "mm", "trim", "1", "100000"),
     "template_charge": _property("Charge for each template", "money", "trim", "0", "100000"),

@@ -22,6 +22,8 @@ from catalog.core.ground.units import TOLERANCE_MM, format_inches
 GRAINS_PER_MM = 80
 GREATEST_MM = 1e7
 MOST_PIECES = 10_000
+SEARCHED = "search through all plans found none better"
+"""In the working of a plan that is best though its bound lies lower."""
 Basis = Literal["price", "length"]
 Method = Literal["first fit", "best fit"]
 METHODS: tuple[Method, ...] = get_args(Method)

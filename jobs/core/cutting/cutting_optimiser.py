@@ -16,6 +16,7 @@ from itertools import pairwise
 
 from catalog.core.ground.units import format_inches
 from jobs.core.cutting.cutting import (
+    SEARCHED,
     Basis,
     Cut,
     CutBound,
@@ -507,6 +508,7 @@ def _told(plan: CutPlan, *, exhausted: bool, show: Callable[[float], str]) -> st
         has_words, least_words = show(has), show(least)
     if has <= least:
         return f"Proven: no plan can {verb} less than {least_words}."
+    if exhausted:
+        return f"Proven: a {SEARCHED}."
     more = f" ({100 * (has - least) / least:.2f} % more)" if least > 0 else ""
-    searched = " A search through all plans found none better." if exhausted else ""
-    return f"No plan can {verb} less than {least_words}; this one {verb}s {has_words}{more}.{searched}"
+    return f"No plan can {verb} less than {least_words}; this one {verb}s {has_words}{more}."

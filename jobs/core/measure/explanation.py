@@ -44,6 +44,7 @@ class Quantity:
         explanation: how it was reached.
         material: code of the material it is a quantity of, or None when it is no catalog material (water).
         face: the face it belongs to, or None for the wall as a whole.
+        pieces_mm: the lengths it is cut in, each > 0; empty where it is not cut from sticks.
 
     Raises:
         ValueError: the value is not a finite number of zero or more.
@@ -59,6 +60,7 @@ class Quantity:
     explanation: Explanation
     material: str | None = None
     face: Literal["left", "right"] | None = None
+    pieces_mm: tuple[float, ...] = ()
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.value) and self.value >= 0):

@@ -17,6 +17,7 @@ from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material
 from catalog.core.materials.standards import Standards
 from jobs.core.cutting.cutting import (
+    SEARCHED,
     Basis,
     Cut,
     CutBound,
@@ -170,7 +171,9 @@ class KeptStickPlan:
 
     @property
     def gap(self) -> float | None:
-        """Cost above the bound as a share of it; None while one of them is not known or the bound is nothing."""
+        """Cost above the least as a share of it, nothing where all plans were searched; None while it is not known."""
+        if any(SEARCHED in told for told in self.working):
+            return 0.0
         if self.cost is None or not self.bound_cost:
             return 0.0 if self.cost is not None and self.cost == self.bound_cost else None
         return max(0.0, float(self.cost / self.bound_cost) - 1)

@@ -233,11 +233,12 @@ class _Tally:
         explanation: Explanation,
         material: Material | None,
         face: Face | None = None,
+        pieces_mm: Sequence[float] = (),
     ) -> None:
         if value > 0:
             code = material.code if material else None
             whole_key = f"{self.wall.key}/{face}/{key}" if face else f"{self.wall.key}/{key}"
-            self.items.append(Quantity(whole_key, label, value, unit, explanation, code, face))
+            self.items.append(Quantity(whole_key, label, value, unit, explanation, code, face, tuple(pieces_mm)))
 
 
 def _finished(face: Face) -> Line:
@@ -400,7 +401,7 @@ def _count_bead(tally: _Tally, curve: Curve, face: Face) -> None:
         "Our own convention",
     )
     if bead is not None:
-        tally.add("bead", f"Bead, {face} face", sum(lengths_mm), "mm", explanation, bead, face)
+        tally.add("bead", f"Bead, {face} face", sum(lengths_mm), "mm", explanation, bead, face, lengths_mm)
     _count_bead_fasteners(tally, face, lengths_mm, "bead_fastener", "Fasteners for bead")
 
 
@@ -415,6 +416,7 @@ def _free_ends_mm(wall: WallSpec, curve: Curve) -> list[float]:
 def _count_flexible_bead(tally: _Tally, face: Face, edges: Sequence[CurvedEdge]) -> None:
     if not edges:
         return
+    lengths_mm = [edge.length_mm for edge in edges]
     bead = tally.material("flexible_bead")
     if bead is not None:
         for found in too_tight(edges, bead, tally.wall.key, "bead", tally.system):
@@ -423,9 +425,8 @@ def _count_flexible_bead(tally: _Tally, face: Face, edges: Sequence[CurvedEdge])
         why = Explanation(
             "arches of openings and the curved part of a free top: radius x sweep", shown, "Plane geometry"
         )
-        total_mm = sum(edge.length_mm for edge in edges)
-        tally.add("flexible_bead", f"Flexible bead, {face} face", total_mm, "mm", why, bead, face)
-    lengths_mm = [edge.length_mm for edge in edges]
+        label = f"Flexible bead, {face} face"
+        tally.add("flexible_bead", label, sum(lengths_mm), "mm", why, bead, face, lengths_mm)
     _count_bead_fasteners(tally, face, lengths_mm, "flexible_bead_fastener", "Fasteners for flexible bead")
 
 
@@ -451,8 +452,8 @@ def _count_arch_track(tally: _Tally, curve: Curve) -> None:
         tally.found.setdefault(found.key, found)
     shown = tuple((edge.where, tally.length(edge.length_mm)) for edge in edges)
     why = Explanation("length of each arch, which the cripples over it stand on", shown, "Radius x sweep of the arch")
-    total_mm = sum(edge.length_mm for edge in edges)
-    tally.add("track/arch", "Track round arched heads", total_mm, "mm", why, track)
+    lengths_mm = [edge.length_mm for edge in edges]
+    tally.add("track/arch", "Track round arched heads", sum(lengths_mm), "mm", why, track, pieces_mm=lengths_mm)
 
 
 def _count_paint(tally: _Tally, curve: Curve, face: Face) -> None:
@@ -542,4 +543,5 @@ def _count_backing(tally: _Tally, plan: TrimPlan) -> None:
     )
     key = f"{plan.key.rsplit('/', 1)[-1]}/backing"
     label = f"Backing for {plan.run.name}"
-    tally.add(key, label, plan.backing_mm, "mm", explanation, material, plan.run.face)
+    face, pieces_mm = plan.run.face, plan.backing_pieces_mm
+    tally.add(key, label, plan.backing_mm, "mm", explanation, material, face, pieces_mm)

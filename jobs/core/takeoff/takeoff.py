@@ -7,14 +7,15 @@ walls by their net quantities. Net, waste and rounding stay three separate figur
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from decimal import ROUND_CEILING, Decimal
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from itertools import product
 
 from catalog.core.ground.money import share_out, to_cents
-from catalog.core.ground.units import MM_PER_INCH, convert
+from catalog.core.ground.units import convert, format_inches
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material, Pack
 from catalog.core.materials.standards import STANDARD_SPECS, Standards
@@ -98,7 +99,7 @@ class Purchase:
     net + waste + rounding = buy + on_hand, all in `unit`. packs: what makes up `buy`. cost: money, None while a price
     is missing. cuts: the cut list for sticks. sheets: of the whole job, those of this board among them. on_hand: taken
     of what is set aside for the job. lines: keys of the takeoff lines merged here.
-    apart_packs: how many packs it would take wall by wall, to show what merging saves.
+    apart_packs: how many packs it would take wall by wall, waste included, to show what merging saves.
     """
 
     material: str
@@ -483,8 +484,12 @@ def _boards(
     mine = [plan for plan in plans if any(layer.board == material.code for layer in plan.layers)]
     together = cutting.sheets or merge(mine)
     planned = {count.pack_code: count.count for count in together.purchase if count.board == material.code}
-    apart = sum(count.count for count in together.apart if count.board == material.code)
     by_code = {pack.code: pack for pack in material.packs}
+    by_wall: dict[str, Counter[str]] = {}
+    for plan in mine:
+        used = by_wall.setdefault(plan.key, Counter())
+        used.update(sheet.pack_code for sheet in plan.sheets if sheet.board == material.code)
+    apart = _packs_apart(material, lines, by_wall, by_code)
     total = sum(planned.values())
     net = sum((line.net for line in lines), Decimal(0))
     waste = (net * material.waste).quantize(_PLACES, ROUND_CEILING)
@@ -500,7 +505,7 @@ def _boards(
             ("Off-cuts left over", f"{_shown(planned_quantity - net)} {material.unit_used}"),
             ("Waste share", f"{_shown(material.waste * 100)} %, {_shown(waste)} {material.unit_used}"),
             ("Sheets added for waste", str(spare)),
-            ("Planned face by face it would take", f"{apart} sheets"),
+            ("Planned face by face, waste included, it would take", f"{apart} sheets"),
             *_proven_boards(cutting),
         ),
         f"Takeoff rules {RULE_VERSION}: joints on studs, none shared between layers",
@@ -528,25 +533,20 @@ def _sticks(
     assert material.waste is not None
     lengths = _for_sale([pack for pack in material.packs if pack.length_mm is not None], on_day)
     if not lengths:
-        return _made_to_length(material, sticks, lines, on_day)
+        is_made = material.kind == "trim"
+        return _made_to_length(material, sticks, lines, on_day) if is_made else _bulk(material, lines, on_day)
     wanted = stick_list(material, sticks, cutting.standards, cutting.plans.on_hand, on_day)
     if wanted is None:
         findings.append(_saw_gap(material))
         return None
     try:
         plan = _stick_plan(material, wanted, cutting.plans, findings)
-        by_wall: dict[str, list[CutPiece]] = {}
-        for one in sticks:
-            by_wall.setdefault(one.wall, []).append(CutPiece(one.label, one.length_mm, one.count))
-        sold = [stock for stock in wanted.stocks if stock.count is None]
-        # One wall alone, cut by the quick plan from what is sold, has just been planned.
-        is_apart = len(by_wall) == 1 and len(sold) == len(wanted.stocks) and cutting.plans.sticks is None
-        plans = [plan] if is_apart else [plan_cuts(own, sold, kerf_mm=wanted.kerf_mm) for own in by_wall.values()]
-        apart = sum(len(own.sticks) for own in plans)
+        apart_plans = _plans_apart(sticks, wanted, plan, cutting.plans)
     except CuttingError as error:
         findings.append(Finding(f"catalog/{material.code}/sticks", "gap", f"{material.name}: {error.reason}"))
         return None
     by_code = {pack.code: pack for pack in lengths}
+    apart = _packs_apart(material, lines, {wall: dict(own.counts) for wall, own in apart_plans.items()}, by_code)
     net = sum((line.net for line in lines), Decimal(0))
     waste = (net * material.waste).quantize(_PLACES, ROUND_CEILING)
     taken_mm = sum(stick.length_mm for stick in plan.sticks if stick.stock_code not in by_code)
@@ -559,29 +559,73 @@ def _sticks(
         "Every piece cut from whole sticks, saw cuts counted; more where they do not hold net and waste",
         (
             ("Pieces", f"{sum(one.count for one in sticks)}"),
+            *_splices(material, sticks),
             ("Net length", f"{_shown(net)} {material.unit_used}"),
             ("Width of a saw cut", f"{wanted.kerf_mm:g} mm"),
             *((("Taken of what is on hand", f"{_shown(on_hand)} {material.unit_used}"),) if on_hand else ()),
             ("Sticks planned to buy", f"{sum(bought.values())} ({_shown(planned)} {material.unit_used})"),
             ("Waste share", f"{_shown(material.waste * 100)} %, {_shown(waste)} {material.unit_used}"),
             ("Sticks added for waste", str(spare)),
-            ("Cut wall by wall it would take", f"{apart} sticks"),
+            ("Cut wall by wall, waste included, it would take", f"{apart} sticks"),
             *_run_by_run(material, lines),
-            *_proven_sticks(plan, cutting.plans.sticks),
+            *_proven_sticks(material.code, plan, cutting.plans.sticks),
         ),
         f"Takeoff rules {RULE_VERSION}: {plan.method}",
     )
     return _make(material, lines, waste, packs, explanation, on_hand, cuts=plan, apart_packs=apart)
 
 
-def _proven_sticks(plan: CutPlan, kept: KeptSticks | None) -> tuple[tuple[str, str], ...]:
+def _plans_apart(sticks: Sequence[StickPiece], wanted: StickList, plan: CutPlan, plans: JobPlans) -> dict[str, CutPlan]:
+    """Each wall cut by itself from what is sold. plan: of all of them. Raises CuttingError as `plan_cuts`."""
+    by_wall: dict[str, list[CutPiece]] = {}
+    for one in sticks:
+        by_wall.setdefault(one.wall, []).append(CutPiece(one.label, one.length_mm, one.count))
+    sold = [stock for stock in wanted.stocks if stock.count is None]
+    # One wall alone, cut by the quick plan from what is sold, has just been planned.
+    if len(by_wall) == 1 and len(sold) == len(wanted.stocks) and plans.sticks is None:
+        return dict.fromkeys(by_wall, plan)
+    return {wall: plan_cuts(own, sold, kerf_mm=wanted.kerf_mm) for wall, own in by_wall.items()}
+
+
+def _packs_apart(
+    material: Material,
+    lines: Sequence[TakeoffLine],
+    counts: Mapping[str, Mapping[str, int]],
+    by_code: Mapping[str, Pack],
+) -> int:
+    """Packs it would take wall by wall, each with its own waste, as the purchase of all has it.
+
+    counts: packs planned, by wall and pack code. by_code: the packs to be had.
+    """
+    assert material.waste is not None
+    total = 0
+    for wall, planned in counts.items():
+        net = sum((line.net for line in lines if line.wall == wall), Decimal(0))
+        need = with_waste(net, material.waste).quantize(_PLACES, ROUND_CEILING)
+        total += sum(_with_spare(planned, by_code, need)[0].values())
+    return total
+
+
+def _splices(material: Material, sticks: Sequence[StickPiece]) -> tuple[tuple[str, str], ...]:
+    count = sum(one.count for one in sticks if one.spliced)
+    if not count:
+        return ()
+    lap = material.fact("splice_overlap_mm")
+    ends = f"laps of {lap.number:g} mm" if lap and lap.number else "ends butt"
+    told = ends if lap else f"{ends}, for the catalog states no lap"
+    return (("Spliced, being longer than any stick", f"{count} pieces, {told}"),)
+
+
+def _proven_sticks(material: str, plan: CutPlan, kept: KeptSticks | None) -> tuple[tuple[str, str], ...]:
     """What is proven of a plan that a person chose: in shares, for money is not for everyone who builds."""
-    if kept is None or not plan.working:
+    chosen_plan = kept.plan(material) if kept is not None and plan.working else None
+    if kept is None or chosen_plan is None:
         return ()
     chosen = f"{kept.by}, {kept.on.isoformat()}" if kept.on else kept.by
-    least = "not proven"
-    if plan.cost is not None and plan.bound.cost:
-        least = f"at most {max(0.0, 100 * (float(plan.cost / plan.bound.cost) - 1)):.2f} % above the proven least"
+    gap = chosen_plan.gap
+    least = (
+        "not proven" if gap is None else f"at most {100 * gap:.2f} % above the proven least" if gap else "proven best"
+    )
     return (("Stick plan of this material", least), ("Chosen by", chosen or "nobody named"))
 
 
@@ -620,7 +664,7 @@ def _made_to_length(
     need = max(ordered, net + waste)
     chosen = whole_packs(need, material.packs, on_day) if need > 0 else ()
     packs = tuple(_counted(pack, count, on_day) for pack, count in chosen)
-    pieces = ", ".join(f"{one.label}: {one.length_mm / MM_PER_INCH:.2f} in" for one in sticks[:12])
+    pieces = ", ".join(f"{one.label}: {format_inches(one.length_mm)}" for one in sticks[:12])
     explanation = Explanation(
         "Pieces made to order, each rounded by the maker's length rules, paid by length",
         (
@@ -659,5 +703,4 @@ def _shared(purchase: Purchase, lines: Sequence[TakeoffLine]) -> Purchase:
 
 
 def _shown(value: Decimal) -> str:
-    text = format(value.quantize(Decimal("0.01")).normalize(), "f")
-    return text
+    return format(value.quantize(Decimal("0.01"), ROUND_HALF_UP).normalize(), "f")

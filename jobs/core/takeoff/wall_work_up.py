@@ -7,6 +7,7 @@ depends on it out; the others still run, so that one missing limit never hides t
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -41,13 +42,13 @@ from jobs.core.takeoff.finishing import finish
 from jobs.core.trim.casings_and_backing import (
     ArchWork,
     BackingLine,
-    CasingPieces,
     TrackPiece,
     arch_works,
     backing_lines,
     casing_quantities,
     laps_mm,
     shape_notes,
+    spliced_mm,
     track_pieces,
 )
 from jobs.core.trim.trim import TrimArc, TrimPlan, plan_trims
@@ -60,13 +61,17 @@ BULGE_TO_SAY_MM = MM_PER_INCH / 8
 
 @dataclass(frozen=True)
 class StickPiece:
-    """Pieces to cut from sticks: `count` of `length_mm` (> 0) each of one material of one wall."""
+    """Pieces to cut from sticks: `count` of `length_mm` (> 0) each of one material of one wall.
+
+    spliced: a part of a run longer than any stick.
+    """
 
     wall: str
     material: str
     label: str
     length_mm: float
     count: int = 1
+    spliced: bool = False
 
 
 @dataclass(frozen=True)
@@ -201,7 +206,7 @@ def work_up_wall(
     for trim in trims:
         found.extend(trim.findings)
     arches, told = arch_works(curve, spec, materials, system)
-    casings, casing_pieces = casing_quantities(arches, spec, system)
+    casings = casing_quantities(arches, spec, system)
     found += [*told, *shape_notes(curve, spec, bend_checks, system)]
     bent: tuple[Bent, ...] = (*bend_checks, *track_checks, *(arc for trim in trims for arc in trim.arcs))
     bands = arc_bands(curve, spec, book.standards, system)
@@ -233,7 +238,7 @@ def work_up_wall(
         face_plans,
         trims,
         tuple(quantities),
-        (*_stud_sticks(spec, framing), *_trim_sticks(spec, trims), *_casing_sticks(spec, casing_pieces)),
+        (*_stud_sticks(spec, framing), *_trim_sticks(spec, trims), *_cut_sticks(spec, quantities, materials, on_day)),
         tuple({finding.key: _decided(finding, spec) for finding in found}.values()),
         bands,
         checked,
@@ -613,9 +618,21 @@ def _to_template(curve: Curve) -> tuple[tuple[str, str], ...]:
     return tuple((f"Piece {one.index + 1}", "to a template only: as taped, its bend not checked") for one in pieces)
 
 
-def _casing_sticks(spec: WallSpec, pieces: Iterable[CasingPieces]) -> Iterable[StickPiece]:
-    for piece in pieces:
-        yield StickPiece(spec.key, piece.material, piece.label, piece.length_mm, piece.count)
+def _cut_sticks(
+    spec: WallSpec, quantities: Iterable[Quantity], materials: Mapping[str, Material], on_day: date
+) -> Iterable[StickPiece]:
+    """Casing, bead, backing and track round arches as they are cut; what no stick holds is spliced, casing never."""
+    for quantity in quantities:
+        material = materials.get(quantity.material or "")
+        if material is None:
+            continue
+        cut: Counter[tuple[float, bool]] = Counter()
+        for length_mm in quantity.pieces_mm:
+            parts = () if material.kind == "trim" else spliced_mm(length_mm, material, on_day)
+            cut.update((one, len(parts) > 1) for one in parts or (length_mm,))
+        for (length_mm, is_spliced), count in cut.items():
+            label = f"{spec.name} {quantity.label}"
+            yield StickPiece(spec.key, material.code, label, length_mm, count, is_spliced)
 
 
 def _stud_sticks(spec: WallSpec, framing: Framing) -> Iterable[StickPiece]:

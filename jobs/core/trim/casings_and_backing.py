@@ -42,16 +42,6 @@ class ArchWork:
 
 
 @dataclass(frozen=True)
-class CasingPieces:
-    """Pieces of casing of one material: `count` of `length_mm` each, with a label."""
-
-    material: str
-    label: str
-    length_mm: float
-    count: int
-
-
-@dataclass(frozen=True)
 class TrackPiece:
     """A length of track cut from one stick: of which run (its kind and number from 1), and its length with laps, mm."""
 
@@ -158,23 +148,20 @@ def _head_bends(
         yield Finding(f"{key}/bend", "decide", told, limit.source)
 
 
-def casing_quantities(
-    works: Iterable[ArchWork], wall: WallSpec, system: System = "imperial"
-) -> tuple[tuple[Quantity, ...], tuple[CasingPieces, ...]]:
+def casing_quantities(works: Iterable[ArchWork], wall: WallSpec, system: System = "imperial") -> tuple[Quantity, ...]:
     """Net lengths of casing and the pieces it is cut in.
 
     works: of `arch_works`. wall: its openings name the profiles. system: of the explanations. Returns a quantity of
-    legs and one of the head for each face, in mm along the outer edge, and their pieces.
+    legs and one of the head for each face, in mm along the outer edge, with their pieces.
 
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.survey import HeightProfile
     >>> bare = FaceBuild(())
     >>> wall = WallSpec("w", "W", (), HeightProfile(((0.0, 2700.0),)), "centre", "T", "S", bare, bare)
     >>> casing_quantities((), wall)
-    ((), ())
+    ()
     """
     items: list[Quantity] = []
-    pieces: list[CasingPieces] = []
     for work in works:
         chosen = wall.openings[work.number - 1].casing
         if chosen is None:
@@ -192,13 +179,12 @@ def casing_quantities(
             key = f"{wall.key}/opening-{work.number}/casing-{face}"
             legs = f"Casing of {work.name}, legs, {face} face"
             if leg_mm > TOLERANCE_MM:
-                longest_mm = max(leg_mm, casing.legs_inner_mm - sill_mm)
-                items.append(Quantity(f"{key}/legs", legs, 2 * longest_mm, "mm", why, chosen.legs, face))
-                pieces.append(CasingPieces(chosen.legs, f"{wall.name} {legs}", longest_mm, 2))
+                cut_mm = (max(leg_mm, casing.legs_inner_mm - sill_mm),) * 2
+                items.append(Quantity(f"{key}/legs", legs, sum(cut_mm), "mm", why, chosen.legs, face, cut_mm))
             told = f"Casing of {work.name}, head to R {format_measure(casing.inner_radius_mm, system)}, {face} face"
-            items.append(Quantity(f"{key}/head", told, casing.outer_mm, "mm", why, head, face))
-            pieces.append(CasingPieces(head, f"{wall.name} {told}", casing.outer_mm, 1))
-    return tuple(items), tuple(pieces)
+            around_mm = (casing.outer_mm,)
+            items.append(Quantity(f"{key}/head", told, casing.outer_mm, "mm", why, head, face, around_mm))
+    return tuple(items)
 
 
 def _pair(one_mm: float, other_mm: float, system: System) -> str:
@@ -220,28 +206,42 @@ def track_pieces(runs: Sequence[TrackRun], track: Material | None, on_day: date)
     >>> [one.length_mm for one in track_pieces((TrackRun("top", 0.0, 4500.0, 4621.0),), track, date(2026, 5, 4))]
     [3048.0, 1573.0]
     """
-    sticks = [pack for pack in track.packs if pack.length_mm is not None] if track else []
-    priced = [pack for pack in sticks if pack.price_on(on_day) is not None]
-    # A full piece is as long as the saw plan reads its stick, or none could be cut from it.
-    lengths = [mm_of_grains(grains_of_stick(pack.length_mm or 0.0)) for pack in priced or sticks]
-    if track is None or not lengths:
-        return ()
-    lap = track.fact("splice_overlap_mm")
-    stick_mm, lap_mm = max(lengths), lap.number if lap else 0.0
-    if lap_mm >= stick_mm:
-        return ()
     pieces: list[TrackPiece] = []
     numbers: dict[str, int] = {}
     for run in runs:
-        if run.kind not in ("top", "bottom"):
-            continue
-        numbers[run.kind] = numbers.get(run.kind, 0) + 1
-        left_mm = run.length_mm
-        while left_mm > stick_mm + TOLERANCE_MM:
-            pieces.append(TrackPiece(run.kind, numbers[run.kind], stick_mm))
-            left_mm -= stick_mm - lap_mm
-        pieces.append(TrackPiece(run.kind, numbers[run.kind], left_mm))
+        if run.kind in ("top", "bottom"):
+            numbers[run.kind] = numbers.get(run.kind, 0) + 1
+            cut = spliced_mm(run.length_mm, track, on_day)
+            pieces += [TrackPiece(run.kind, numbers[run.kind], piece_mm) for piece_mm in cut]
     return tuple(pieces)
+
+
+def spliced_mm(length_mm: float, material: Material | None, on_day: date) -> tuple[float, ...]:
+    """The lengths one run is cut to where it is longer than every stick: whole sticks, and what is left.
+
+    length_mm: of the run, mm, > 0. material: its longest stick bounds a piece, and `splice_overlap_mm`, where stated,
+    is lost at each splice; without it ends butt. on_day: sticks with a price then count where any has one. Returns the
+    run itself where a stick holds it; nothing while no stick length is known.
+    Source: plain arithmetic; the lap is the material's own figure.
+
+    >>> spliced_mm(900.0, None, date(2026, 5, 4))
+    ()
+    """
+    sticks = [pack for pack in material.packs if pack.length_mm is not None] if material else []
+    priced = [pack for pack in sticks if pack.price_on(on_day) is not None]
+    # A full piece is as long as the saw plan reads its stick, or none could be cut from it.
+    lengths = [mm_of_grains(grains_of_stick(pack.length_mm or 0.0)) for pack in priced or sticks]
+    if material is None or not lengths:
+        return ()
+    lap = material.fact("splice_overlap_mm")
+    stick_mm, lap_mm, left_mm = max(lengths), lap.number if lap else 0.0, length_mm
+    if lap_mm >= stick_mm:
+        return ()
+    pieces: list[float] = []
+    while left_mm > stick_mm + TOLERANCE_MM:
+        pieces.append(stick_mm)
+        left_mm -= stick_mm - lap_mm
+    return (*pieces, left_mm)
 
 
 def laps_mm(runs: Sequence[TrackRun], pieces: Sequence[TrackPiece], kind: TrackKind) -> float:

@@ -26,7 +26,14 @@ from jobs.core.trim.trim_bend import (
 )
 from jobs.core.trim.trim_order import OrderData, OrderRadius, order_of
 from jobs.core.trim.trim_pieces import PieceCurve, TrimPiece, cut_to_pieces, pieces_for, with_curves
-from jobs.core.trim.trim_spans import Mitre, TrimSpan, backing_mm, openings_in_the_way, shape_findings, spans_of
+from jobs.core.trim.trim_spans import (
+    Mitre,
+    TrimSpan,
+    backing_pieces_mm,
+    openings_in_the_way,
+    shape_findings,
+    spans_of,
+)
 from jobs.core.trim.trim_top import CapPiece, cap_pieces, capped, top_findings, top_spans
 
 
@@ -36,9 +43,9 @@ class TrimPlan:
 
     key: "wall/trim-n". line: the finished face its back lies on. face_length_mm: of that whole face;
     taken_mm: what openings take out of it; returns_mm: added for returns; net_mm: the profile needed.
-    backing_mm: length of backing on the framing face, 0 when none is asked for. pieces: empty when the length
-    rules have a gap. splice_count: joints within spans. order: None for stocked profiles. cap: both edges on each
-    piece of the wall, of a cap on top of a half wall, whose lengths are those of its longer edge; else empty.
+    backing_pieces_mm: on the framing face between openings, empty when none is asked for. pieces: empty when the
+    length rules have a gap. splice_count: joints within spans. order: None for stocked profiles. cap: both edges on
+    each piece of the wall, of a cap on top of a half wall, whose lengths are those of its longer edge; else empty.
     """
 
     key: str
@@ -48,7 +55,7 @@ class TrimPlan:
     taken_mm: float
     returns_mm: float
     net_mm: float
-    backing_mm: float
+    backing_pieces_mm: tuple[float, ...]
     arcs: tuple[TrimArc, ...]
     spans: tuple[TrimSpan, ...]
     pieces: tuple[TrimPiece, ...]
@@ -56,6 +63,11 @@ class TrimPlan:
     order: OrderData | None
     findings: tuple[Finding, ...]
     cap: tuple[CapPiece, ...] = ()
+
+    @property
+    def backing_mm(self) -> float:
+        """Length of all backing behind the run, 0 when none is asked for."""
+        return sum(self.backing_pieces_mm)
 
     @property
     def mitred_mm(self) -> float:
@@ -185,7 +197,7 @@ def _plan(
         taken_mm,
         run.returns_mm,
         sum(span.length_mm for span in spans) + run.returns_mm,
-        backing_mm(curve, run, cutting),
+        backing_pieces_mm(curve, run, cutting),
         arcs,
         spans,
         pieces,
@@ -213,7 +225,7 @@ def _cap_plan(
         if material is None:
             told = f"{run.name}: the profile {run.material} is not in the catalog; add it with its limits."
             found.append(Finding(f"{key}/material", "gap", told))
-        return TrimPlan(key, run, "centre", 0.0, 0.0, 0.0, 0.0, 0.0, (), (), (), 0, None, tuple(found))
+        return TrimPlan(key, run, "centre", 0.0, 0.0, 0.0, 0.0, (), (), (), (), 0, None, tuple(found))
     cap = capped(curve, width.number)
     edges = cap_pieces(cap)
     line: Line = max(("left_finished", "right_finished"), key=lambda one: cap.length_mm(one))
@@ -235,7 +247,7 @@ def _cap_plan(
         whole_mm - (net_mm - sum(span.mitred_mm for span in spans)),
         run.returns_mm,
         net_mm + run.returns_mm,
-        0.0,
+        (),
         arcs,
         spans,
         pieces,

@@ -39,7 +39,7 @@ class TrimArc:
     wall is built to a template. sweep_rad: 0 on a straight. verdict and the fields after it as in
     `bending.BendCheck`. advice: for plain stock of known thickness. way: "easy" flat against the wall or "hard" on
     edge. flex_inside_mm, flex_outside_mm: how much tighter and easier a piece made to the radius may be flexed, mm,
-    None where nobody has said.
+    None where nobody has said, or the piece may not be made.
     """
 
     key: str
@@ -168,8 +168,6 @@ def bend_of(
             f"{format_measure(radius_mm, system)} {'meets' if passes else 'is tighter than'} the least radius of "
             f"{format_measure(limit.number, system)}{unverified} of {material.name}."
         )
-    if material is not None:
-        sentence += _flex_told(material, radius_mm, system)
     advice = _advice(run, material, radius_mm, system)
     if advice:
         sentence += f" {advice.sentence}"
@@ -178,6 +176,9 @@ def bend_of(
         override, told = decision_at(wall.overrides, key, radius_mm, system)
         sentence += told
         verdict = "overridden" if override else "fails"
+    is_made = verdict in ("passes", "overridden")
+    if material is not None and is_made:
+        sentence += _flex_told(material, radius_mm, system)
     return TrimArc(
         key,
         piece.index,
@@ -192,8 +193,8 @@ def bend_of(
         override,
         advice,
         run.way,
-        _flex(material, "flex_inside_mm"),
-        _flex(material, "flex_outside_mm"),
+        _flex(material, "flex_inside_mm") if is_made else None,
+        _flex(material, "flex_outside_mm") if is_made else None,
     )
 
 

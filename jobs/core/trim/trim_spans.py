@@ -202,12 +202,17 @@ def _straights(curve: Curve, line: Line, from_mm: float, to_mm: float) -> list[f
     return tails
 
 
-def backing_mm(curve: Curve, run: TrimRun, cutting: tuple[OpeningOnCurve, ...]) -> float:
+def backing_pieces_mm(curve: Curve, run: TrimRun, cutting: tuple[OpeningOnCurve, ...]) -> tuple[float, ...]:
     if not run.needs_backing:
-        return 0.0
+        return ()
     framing: Line = "left_framing" if run.face == "left" else "right_framing"
-    cut_mm = sum(high - low for low, high in _cuts(curve, framing, cutting))
-    return max(curve.length_mm(framing) - cut_mm, 0.0)
+    cuts = _cuts(curve, framing, cutting)
+    starts = [0.0, *(high for _, high in cuts)]
+    ends = [*(low for low, _ in cuts), curve.length_mm(framing)]
+    pieces = [high - low for low, high in zip(starts, ends, strict=True)]
+    if curve.is_closed and cuts:
+        pieces = [pieces[0] + pieces[-1], *pieces[1:-1]]
+    return tuple(one for one in pieces if one > TOLERANCE_MM)
 
 
 def shape_findings(curve: Curve, run: TrimRun, key: str) -> list[Finding]:

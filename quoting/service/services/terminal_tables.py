@@ -1,6 +1,7 @@
 """The takeoff and the order dates as plain tables for a terminal."""
 
 from collections.abc import Sequence
+from decimal import ROUND_HALF_UP, Decimal
 
 from catalog.core.ground.plain_text import plain
 from quoting.core.quotes.work_up import WorkUp
@@ -14,14 +15,18 @@ def takeoff_table(done: WorkUp) -> str:
     rows = [
         (
             purchase.name,
-            f"{plain(round(purchase.net, 2))} {purchase.unit}",
-            f"{plain(round(purchase.buy, 2))} {purchase.unit}",
+            f"{_hundredths(purchase.net)} {purchase.unit}",
+            f"{_hundredths(purchase.buy)} {purchase.unit}",
             ", ".join(f"{pack.count} x {pack.label}" for pack in purchase.packs),
             "price missing" if purchase.cost is None else money_words(purchase.cost, currency),
         )
         for purchase in done.takeoff.purchases
     ]
     return table(("Material", "Net", "Buy", "As", "Cost"), rows, right={1, 2, 4})
+
+
+def _hundredths(value: Decimal) -> str:
+    return plain(value.quantize(Decimal("0.01"), ROUND_HALF_UP)) or "0"
 
 
 def order_dates_table(done: WorkUp) -> str:

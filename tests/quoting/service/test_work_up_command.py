@@ -5,6 +5,8 @@ computed by hand and with general libraries, to the digits they were stated to.
 """
 
 import json
+import subprocess
+import sys
 from copy import deepcopy
 from datetime import date
 
@@ -356,3 +358,11 @@ def test_a_stored_firm_stands_behind_the_file(db, tmp_path, capsys):
     path.write_text(json.dumps(small_document()))
     call_command("work_up", str(path), out=tmp_path / "out", today=date(2026, 11, 25))
     assert "with the stored catalog behind the file" in capsys.readouterr().out
+
+
+def test_a_command_whose_reader_closes_early_ends_without_a_traceback():
+    call = [sys.executable, FIXTURES.parent / "manage.py", "diffsettings"]
+    with subprocess.Popen(call, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=FIXTURES.parent) as command:
+        command.stdout.close()
+        # As a shell counts it: 128 and the number of SIGPIPE, 13.
+        assert (command.stderr.read(), command.wait()) == (b"", 141)

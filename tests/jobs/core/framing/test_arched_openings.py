@@ -132,7 +132,7 @@ def test_a_casing_has_its_own_inner_and_outer_lengths_on_each_face():
         head = Point(0, 0).buffer(radius, quad_segs=20000).exterior
         strip = Polygon([(-half, 0), (half, 0), (half, 9e3), (-half, 9e3)])
         assert length == pytest.approx(head.intersection(strip).length, abs=0.05)
-    items, pieces = casing_quantities(works, spec(cased))
+    items = casing_quantities(works, spec(cased))
     assert [(one.face, one.material) for one in items] == [("left", "CASING")] * 2 + [("right", "CASING")] * 2
-    assert [one.count for one in pieces] == [2, 1, 2, 1]
+    assert [len(one.pieces_mm) for one in items] == [2, 1, 2, 1]
     assert [one.key for one in found if one.weight == "decide"] == ["w/opening-1/casing-head/bend"]
