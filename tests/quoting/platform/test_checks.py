@@ -14,10 +14,10 @@ GOOD = {
 }
 
 
-@pytest.fixture
-def collected_service(tmp_path):
-    service = OwnService(tmp_path)
-    service.manage("collectstatic", "--noinput", "-v0")
+@pytest.fixture(scope="module")
+def collected_service(tmp_path_factory):
+    service = OwnService(tmp_path_factory.mktemp("collected"))
+    assert service.manage("collectstatic", "--noinput", "-v0").returncode == 0
     return service
 
 
@@ -37,35 +37,49 @@ def test_static_files_nobody_collected_stop_the_start_and_say_what_to_do(tmp_pat
 
 def test_a_static_file_that_came_with_an_upgrade_is_missed(collected_service):
     path = collected_service.folder / "static" / "staticfiles.json"
-    path.write_text(path.read_text().replace('"quoting/sheet.css"', '"quoting/old.css"'))
+    collected = path.read_text()
+    path.write_text(collected.replace('"quoting/sheet.css"', '"quoting/old.css"'))
     done = collected_service.manage("check", "--deploy", **GOOD)
+    path.write_text(collected)
     assert "(quoting.E007) 1 static files are not collected" in done.stderr
 
 
 @pytest.mark.parametrize(("chosen", "seconds"), [({}, 0), ({"CURVEWRIGHT_HSTS_SECONDS": "3600"}, 3600)])
 def test_browsers_are_bound_to_https_by_choice_and_at_this_host_alone(collected_service, chosen, seconds):
-    ask = "from quoting import settings as s; print([getattr(s, 'SECURE_HSTS_' + n, 0) for n in NAMES])"
-    names = "NAMES = 'SECONDS', 'INCLUDE_SUBDOMAINS', 'PRELOAD'; "
-    assert collected_service.run("-c", names + ask, **GOOD | chosen).stdout == f"{[seconds, 0, 0]}\n"
-    done = collected_service.manage("check", "--deploy", "--fail-level", "WARNING", **GOOD | chosen)
-    assert done.returncode == 0, done.stderr
+    ask = """import django; from django.core.management import call_command; from quoting import settings
+django.setup(); call_command("check", deploy=True, fail_level="WARNING")
+print([getattr(settings, "SECURE_HSTS_" + name, 0) for name in ("SECONDS", "INCLUDE_SUBDOMAINS", "PRELOAD")])"""
+    run = collected_service.run("-c", ask, **GOOD | chosen)
+    assert run.stdout.splitlines()[-1] == f"{[seconds, 0, 0]}", run.stderr
+
+
+def test_production_does_not_start_when_it_is_open(own_service):
+    wrong = {"CURVEWRIGHT_DEBUG": "1", "CURVEWRIGHT_SECRET_KEY": "short", "CURVEWRIGHT_HOSTS": "*"}
+    run = own_service.run("-c", "import quoting.wsgi", **GOOD | wrong)
+    assert run.returncode != 0
+    assert run.stderr.count("\n- ") >= 3
+    for code in ("E001", "E002", "E003"):
+        assert f"quoting.{code}" in run.stderr
 
 
 @pytest.mark.parametrize(
-    ("wrong", "code"),
+    ("name", "value", "code"),
     [
-        ({"CURVEWRIGHT_DEBUG": "1"}, "E001"),
-        ({"CURVEWRIGHT_SECRET_KEY": "django-insecure-" + "x" * 60}, "E002"),
-        ({"CURVEWRIGHT_SECRET_KEY": "short"}, "E002"),
-        ({"CURVEWRIGHT_HOSTS": "*"}, "E003"),
-        ({"CURVEWRIGHT_HOSTS": ".example"}, "E003"),
-        ({"CURVEWRIGHT_HOSTS": ""}, "E003"),
+        ("SECRET_KEY", "django-insecure-" + "x" * 60, "E002"),
+        ("SECRET_KEY", "short", "E002"),
+        ("NAMED_HOSTS", ["*"], "E003"),
+        ("NAMED_HOSTS", ["quotes.example", ".example"], "E003"),
+        ("NAMED_HOSTS", [], "E003"),
+        ("DEBUG", True, "E001"),
     ],
 )
-def test_production_does_not_start_when_it_is_open(own_service, wrong, code):
-    done = own_service.run("-c", "import quoting.wsgi", **GOOD | wrong)
-    assert done.returncode != 0
-    assert f"quoting.{code}" in done.stderr
+def test_each_way_of_being_open_is_an_error_of_its_own(settings, name, value, code):
+    closed = {"PRODUCTION": True, "DEBUG": False, "SECRET_KEY": "k3" * 40, "NAMED_HOSTS": ["quotes.example"]}
+    for setting, right in closed.items():
+        setattr(settings, setting, right)
+    assert production_is_closed(None) == []
+    setattr(settings, name, value)
+    assert [error.id for error in production_is_closed(None)] == [f"quoting.{code}"]
 
 
 def test_nor_do_its_other_processes(own_service):

@@ -9,6 +9,7 @@ import subprocess
 import sys
 from copy import deepcopy
 from datetime import date
+from pathlib import Path
 
 import pytest
 from django.core.management import CommandError, call_command
@@ -61,25 +62,30 @@ class Done:
         return next(item for item in self.schedule["items"] if item["material"] == material)
 
 
+# Each example as the command line works it up, one after another in a process that finds no database.
+ALL_AT_ONCE = """
+import sys, django
+django.setup()
+from django.core.management import call_command
+for name, today, out in zip(*[iter(sys.argv[1:])] * 3):
+    call_command("work_up", f"fixtures/jobs/{name}.json", f"--out={out}", f"--today={today}")
+    print("====")
+"""
+WORKED = [*((name, "2026-11-25") for name in JOBS), ("larkmoor-dental", "2026-12-16")]
+
+
 @pytest.fixture(scope="module")
 def worked(tmp_path_factory):
-    """Each example on each day is worked up once, by a process that finds no database."""
-    done = {}
-
-    def work(name, today="2026-11-25"):
-        if (name, today) not in done:
-            folder = tmp_path_factory.mktemp("work-up")
-            run = OwnService(folder).manage(
-                "work_up", f"fixtures/jobs/{name}.json", "--out", str(folder / "out"), "--today", today
-            )
-            assert run.returncode == 0, run.stderr
-            assert not (folder / "curvewright.sqlite3").exists() or not OwnService(folder).rows(
-                "SELECT 1 FROM sqlite_master"
-            )
-            done[name, today] = Done(folder / "out", run.stdout)
-        return done[name, today]
-
-    return work
+    folder = tmp_path_factory.mktemp("work-up")
+    asked = [(name, today, str(folder / f"{name}-{today}")) for name, today in WORKED]
+    run = OwnService(folder).run("-c", ALL_AT_ONCE, *(word for words in asked for word in words))
+    assert run.returncode == 0, run.stderr
+    assert not (folder / "curvewright.sqlite3").exists() or not OwnService(folder).rows("SELECT 1 FROM sqlite_master")
+    done = {
+        (name, today): Done(Path(out), said)
+        for (name, today, out), said in zip(asked, run.stdout.split("===="), strict=False)
+    }
+    return lambda name, today="2026-11-25": done[name, today]
 
 
 @pytest.mark.parametrize("name", JOBS)
