@@ -5,6 +5,7 @@ from catalog.services.book import zone_of_the_firm
 from jobs.deliveries.models import ReceiptPhoto
 from jobs.deliveries.pages.planned_sheet import planned_sheet
 from jobs.deliveries.services.lead_record import score_of, scores
+from jobs.jobs.services.signed import read_signed_with
 from jobs.orders.services.job_standings import read_agreements_with
 from jobs.schedule.services import planned_days  # noqa: F401 - keeps planned days beside stored needs
 from jobs.walls.services.photos import photo_models
@@ -13,9 +14,11 @@ from quoting.alerts.services import feed_sync  # noqa: F401 - follows the stored
 from quoting.client.services.agreements import agreements_of
 from quoting.platform.firm_day import read_zone_with
 from quoting.platform.people.services.people import ways_in
+from quoting.quotes.services.signed import signed_jobs
 
 photo_models.append(ReceiptPhoto)
 ways_in.append(FeedAddress)
 panels |= {"planned": planned_sheet, "score": score_of, "scores": scores}
 read_zone_with(zone_of_the_firm)
 read_agreements_with(agreements_of)
+read_signed_with(signed_jobs)

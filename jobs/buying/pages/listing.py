@@ -19,6 +19,7 @@ from jobs.buying.services.proposals import proposal_for, suppliers_to_order
 from jobs.dates.pages.undated import undated_lines
 from jobs.dates.services.item_schedule import open_items
 from jobs.dates.services.jobs_needing_action import waiting_jobs
+from jobs.jobs.services.signed import WORKS, work_typed
 from jobs.orders.models import Order, OrderState
 from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.shown import ItemRow, item_row
@@ -40,7 +41,7 @@ class OrderGroup:
 @firm_first
 def order_list(request: HttpRequest) -> HttpResponse:
     moment = moment_at_the_firm(clock.now())
-    read = open_items(moment)
+    read, work = open_items(moment), work_typed(request.GET.get("work", ""))
     rows = Order.objects.select_related("supplier").annotate(line_count=Count("lines"))
     groups = [
         OrderGroup("Being put together", list(rows.filter(state=OrderState.DRAFT))),
@@ -48,7 +49,9 @@ def order_list(request: HttpRequest) -> HttpResponse:
     ]
     context = {
         "today": moment.date(),
-        "to_order": suppliers_to_order(read),
+        "to_order": suppliers_to_order(read, work),
+        "work": work,
+        "works": WORKS,
         "awaited": read.awaited,
         "undated_lines": undated_lines(read),
         "clears_undated": True,

@@ -79,6 +79,7 @@ def clash_document(clash: CrewClash) -> Document:
         "first_day": clash.first_day.isoformat(),
         "last_day": clash.last_day.isoformat(),
         "wanted": clash.wanted,
+        "wanted_signed": clash.wanted_signed,
         "there": clash.there,
         "parts": [
             {
@@ -87,6 +88,7 @@ def clash_document(clash: CrewClash) -> Document:
                 "first_day": part.first_day.isoformat(),
                 "last_day": part.last_day.isoformat(),
                 "people": part.people,
+                "signed": part.signed,
             }
             for part in clash.parts
         ],

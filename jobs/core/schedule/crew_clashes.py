@@ -22,6 +22,7 @@ class CrewDays:
         activity: what they do, in words.
         first_day, last_day: both included; days the firm does not work count for nothing.
         people: how many of the firm, 1 or more.
+        signed: whether the job is; the work of others may never come.
 
     Raises:
         ValueError: the last day is before the first, or there is nobody.
@@ -37,6 +38,7 @@ class CrewDays:
     first_day: date
     last_day: date
     people: int
+    signed: bool = True
 
     def __post_init__(self) -> None:
         if self.last_day < self.first_day:
@@ -69,6 +71,21 @@ class CrewClash:
         ('J-1',)
         """
         return tuple(self.by_job)
+
+    @property
+    def wanted_signed(self) -> int:
+        """How many of the people wanted are wanted by signed jobs.
+
+        >>> day = date(2027, 1, 25)
+        >>> CrewClash(day, day, 4, 2, (CrewDays("J-1", "Trim", day, day, 4, signed=False),), {"J-1": 4}).wanted_signed
+        0
+        """
+        return sum(self.by_job[job] for job in {part.job for part in self.parts if part.signed})
+
+    @property
+    def is_of_signed(self) -> bool:
+        """Whether signed jobs alone want more people than there are."""
+        return self.wanted_signed > self.there
 
 
 def crew_clashes(planned: Iterable[CrewDays], firm: WorkCalendar, people: int, since: date) -> tuple[CrewClash, ...]:

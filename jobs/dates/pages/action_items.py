@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, Q
+from django.db.models import Count, Q, QuerySet
 from django.urls import reverse
 
 from jobs.core.ordering.needs import DatedNeed
@@ -15,6 +15,8 @@ from jobs.dates.services.late_on_order import LateComing, late_on_order
 from jobs.dates.services.ordered_items import lines_of_items, needs_covered
 from jobs.dates.services.passed_days import passed_words
 from jobs.jobs.models import Job
+from jobs.jobs.services.signed import SIGNED, WORKS, of_work
+from jobs.needs.models import StoredNeed
 from quoting.platform.formatting import day_words
 
 # Ours: two working weeks ahead is what one looks at on a Monday.
@@ -46,21 +48,33 @@ class Matter:
 
 @dataclass(frozen=True)
 class Matters:
-    """soon: by days in hand, the most pressing of them. more: as pressing, for which there was no room. later: not due
-    within the days looked at."""
+    """work: of signed or of unsigned jobs. soon: by days in hand, the most pressing of them. more: as pressing, for
+    which there was no room. later: not due within the days looked at."""
 
+    work: str
     soon: tuple[Matter, ...]
     more: int
     later: int
 
+    @property
+    def heading(self) -> str:
+        return WORKS[self.work]
 
-def matters(read: OpenJobItems, *, at_desk: bool) -> Matters:
-    live = [one for item, part in _to_order(read) for one in _of_item(item, part, at_desk)]
-    rows, soon, every = _of_rows(read, at_desk)
+
+def matters(read: OpenJobItems, work: str, *, at_desk: bool) -> list[Matters]:
+    """Of signed work and of unsigned work apart, or of the one that is asked for."""
+    covered = needs_covered()
+    return [_matters(read, one, covered, at_desk) for one in WORKS if work in ("", one)]
+
+
+def _matters(read: OpenJobItems, work: str, covered: Q, at_desk: bool) -> Matters:
+    live = [one for item, part in _to_order(read, work) for one in _of_item(item, part, at_desk)]
+    open_rows = rows_of_open_jobs(read).filter(of_work(work)).filter(~covered).exclude(order_by=None)
+    rows, soon, every = _of_rows(read, open_rows, at_desk)
     ready = [one for one in [*live, *rows] if one.in_hand <= SOON_WORKDAYS]
     soon += sum(1 for one in live if one.in_hand <= SOON_WORKDAYS)
     shown = sorted(ready, key=in_order)[:MOST_MATTERS]
-    return Matters(tuple(shown), soon - len(shown), every + len(live) - soon)
+    return Matters(work, tuple(shown), soon - len(shown), every + len(live) - soon)
 
 
 def late_coming(read: OpenJobItems, *, at_desk: bool) -> list[Matter]:
@@ -81,8 +95,9 @@ def in_order(one: Matter) -> tuple[int, str, str]:
     return one.in_hand, one.job.key, one.sentence
 
 
-def _to_order(read: OpenJobItems) -> Iterable[tuple[DatedItem, str]]:
-    return _with_part(read.live_items) if read.live_items else ()
+def _to_order(read: OpenJobItems, work: str) -> Iterable[tuple[DatedItem, str]]:
+    items = [one for one in read.live_items if (one.job.pk in read.signed) is (work == SIGNED)]
+    return _with_part(items) if items else ()
 
 
 def _with_part(items: Sequence[DatedItem]) -> Iterator[tuple[DatedItem, str]]:
@@ -94,11 +109,10 @@ def _with_part(items: Sequence[DatedItem]) -> Iterator[tuple[DatedItem, str]]:
             yield item, so_far.found.sentence if so_far else ""
 
 
-def _of_rows(read: OpenJobItems, at_desk: bool) -> tuple[list[Matter], int, int]:
+def _of_rows(read: OpenJobItems, rows: QuerySet[StoredNeed], at_desk: bool) -> tuple[list[Matter], int, int]:
     """Those of the most pressing rows, then how many are due soon, and how many there are in all."""
     # The first day with more days in hand than are looked at: a day off before it has as many.
     end = read.desk.calendar.forward(read.desk.today, SOON_WORKDAYS + 1)
-    rows = rows_of_open_jobs(read).filter(~needs_covered()).exclude(order_by=None)
     to_order, to_decide = Q(order_by__lt=end), Q(decide_by__lt=end) & _SIGNED_OFF
     counted = rows.aggregate(
         orders=Count("pk", filter=to_order),

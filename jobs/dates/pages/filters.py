@@ -1,6 +1,6 @@
 """What the list of order dates is narrowed to, the same for rows and for what is worked up live."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -10,6 +10,7 @@ from django.http import HttpRequest
 from jobs.dates.services.item_schedule import DatedItem
 from jobs.dates.services.late_on_order import LateComing
 from jobs.dates.services.ordered_items import Lines
+from jobs.jobs.services.signed import SIGNED, of_work, work_typed
 from jobs.needs.models import StoredNeed
 
 LATE = "late"
@@ -19,13 +20,17 @@ LONGEST = 60
 
 @dataclass(frozen=True)
 class Filters:
-    """Each empty for everything. ordered: what is on a placed order, in the place of what is still to order."""
+    """Each empty for everything. ordered: what is on a placed order, in the place of what is still to order.
+
+    work: of signed or of unsigned jobs.
+    """
 
     week: str = ""
     supplier: str = ""
     job: str = ""
     long_lead: bool = False
     ordered: bool = False
+    work: str = ""
     sees_suppliers: bool = False
 
     @classmethod
@@ -37,12 +42,13 @@ class Filters:
             asked["job"].strip(),
             asked["only"] == "long",
             asked["show"] == ORDERED,
+            work_typed(request.GET.get("work", "")),
             sees_suppliers,
         )
 
     @property
     def is_narrow(self) -> bool:
-        return bool(self.week or self.supplier or self.job or self.long_lead)
+        return bool(self.week or self.supplier or self.job or self.long_lead or self.work)
 
     @property
     def asks_for_nothing(self) -> bool:
@@ -66,7 +72,7 @@ class Filters:
     def of_rows(self, rows: QuerySet[StoredNeed], are_covered: Q, today: date) -> QuerySet[StoredNeed]:
         if self.asks_for_nothing:
             return rows.none()
-        rows = rows.filter(are_covered if self.ordered else ~are_covered)
+        rows = rows.filter(are_covered if self.ordered else ~are_covered).filter(of_work(self.work))
         if self.week == LATE:
             rows = rows.filter(order_by__lte=today)
         elif self._days:
@@ -75,17 +81,20 @@ class Filters:
         wanted &= Q(**({"job__key": self.job} if self.job else {}))
         return rows.filter(wanted).exclude(supply="stocked") if self.long_lead else rows.filter(wanted)
 
-    def late_ones(self, late: Iterable[LateComing]) -> list[LateComing]:
+    def late_ones(self, late: Iterable[LateComing], signed: Collection[int]) -> list[LateComing]:
         """Of what is on order and comes too late; in no week, for it is ordered."""
         if self.week not in ("", LATE):
             return []
         anywhere = replace(self, week="", ordered=False)
-        return [one for one in late if anywhere.keeps(one.item, {}, date.min)]
+        return [one for one in late if anywhere.keeps(one.item, {}, date.min, signed)]
 
-    def keeps(self, item: DatedItem, ordered: Lines, today: date) -> bool:
+    def keeps(self, item: DatedItem, ordered: Lines, today: date, signed: Collection[int]) -> bool:
+        """signed: ids of the jobs that are."""
         need = item.need
         day = need.dates.order_by if need.dates else None
         if self.asks_for_nothing or ((item.job.pk, need.material) in ordered) is not self.ordered:
+            return False
+        if self.work and (item.job.pk in signed) is not (self.work == SIGNED):
             return False
         if self.week == LATE and (day is None or day > today):
             return False

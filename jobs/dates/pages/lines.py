@@ -41,7 +41,7 @@ class ItemLine:
     """One item of one job. supplier and lead are empty for those who see no suppliers.
 
     as_of: the day its dates were worked out on, where that is not now. coming: once all of it is on order. part: why
-    something is still to be ordered of what is on order.
+    something is still to be ordered of what is on order. signed: whether its job is.
     """
 
     job: Job
@@ -62,6 +62,7 @@ class ItemLine:
     as_of: date | None = None
     coming: Coming | None = None
     part: str = ""
+    signed: bool = False
 
     @property
     def is_long_lead(self) -> bool:
@@ -118,6 +119,7 @@ class LineReader:
             as_of=item.as_of,
             coming=arriving,
             part=placed.found.sentence if placed and not arriving else "",
+            signed=self.standings[item.job.pk].accepted,
         )
 
     def _blocked(self, item: DatedItem) -> tuple[Blocked, ...]:

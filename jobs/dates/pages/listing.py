@@ -1,6 +1,6 @@
 """One page of the items of all open jobs, by days in hand: rows, and among them what is worked up live."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -10,8 +10,9 @@ from jobs.core.ordering.needs import DatedNeed
 from jobs.core.ordering.order_by import standing
 from jobs.dates.pages.filters import Filters
 from jobs.dates.services.item_schedule import DatedItem, OpenJobItems
-from jobs.dates.services.late_on_order import late_on_order
+from jobs.dates.services.late_on_order import LateComing, late_on_order
 from jobs.dates.services.ordered_items import Lines, count_ordered, covered, lines_of_items, needs_covered
+from jobs.jobs.services.signed import UNSIGNED, of_work, unsigned_last
 from jobs.needs.models import StoredNeed
 
 ITEMS_A_PAGE = 60
@@ -47,10 +48,12 @@ class Totals:
 
 @dataclass(frozen=True)
 class Listing:
-    """items: of this page. undated: items with gaps, of any page, so that what is missing is told on the first."""
+    """items: of this page, those of signed jobs first. undated: items with gaps, of any page, so that what is missing
+    is told on the first. unsigned: of the totals, what is of unsigned jobs."""
 
     items: tuple[DatedItem, ...]
     totals: Totals
+    unsigned: Totals
     page: int
     pages: int
     ordered: Lines
@@ -68,32 +71,46 @@ def listing(read: OpenJobItems, filters: Filters, page: int) -> Listing:
     are_covered = needs_covered()
     kept = filters.of_rows(every, are_covered, today)
     live_ordered = covered(lines_of_items(read.live_items)) if read.live_items else {}
-    live = sorted((one for one in read.live_items if filters.keeps(one, live_ordered, today)), key=place_of)
-    totals = _totals_of_rows(kept, read) + totals_of(one.need for one in live)
-    totals += Totals(late_on_order=len(filters.late_ones(late_on_order(read))))
+    live = [one for one in read.live_items if filters.keeps(one, live_ordered, today, read.signed)]
+    live = sorted(live, key=lambda one: place_of(one, read))
+    late = filters.late_ones(late_on_order(read), read.signed)
+    totals = _totals(kept, live, late, read)
+    unsigned = _totals(
+        kept.filter(of_work(UNSIGNED)),
+        [one for one in live if one.job.pk not in read.signed],
+        [one for one in late if one.item.job.pk not in read.signed],
+        read,
+    )
     pages = max(1, -(-totals.all // ITEMS_A_PAGE))
     page = min(max(1, page), pages)
-    rows = kept.select_related("job__client").order_by(F("order_by").asc(nulls_last=True), "job_id", "name", "pk")
+    by_day = (unsigned_last(), F("order_by").asc(nulls_last=True), "job_id", "name", "pk")
+    rows = kept.select_related("job__client").order_by(*by_day)
     items = _slice(rows, live, (page - 1) * ITEMS_A_PAGE, read)
     ordered = lines_of_items(items) if items else {}
     undated = [one for one in live if one.need.dates is None]
     undated += [read.of_row(row) for row in kept.filter(order_by=None).select_related("job")[:ITEMS_A_PAGE]]
     hidden = count_ordered(are_covered, leave_out=read.live_ids) + len(live_ordered)
-    return Listing(tuple(items), totals, page, pages, ordered, tuple(undated), hidden)
+    return Listing(tuple(items), totals, unsigned, page, pages, ordered, tuple(undated), hidden)
 
 
-def place_of(item: DatedItem) -> tuple[bool, date, int]:
+def place_of(item: DatedItem, read: OpenJobItems) -> tuple[bool, bool, date, int]:
     """Where an item stands in the list: the order of rows, so far as items of different jobs go."""
     dates = item.need.dates
-    return dates is None, dates.order_by if dates else date.min, item.job.pk
+    return item.job.pk not in read.signed, dates is None, dates.order_by if dates else date.min, item.job.pk
 
 
 def _slice(rows: QuerySet[StoredNeed], live: list[DatedItem], first: int, read: OpenJobItems) -> list[DatedItem]:
     """Rows from as many places earlier as there are live items: none of those can push a row further than that."""
     start = max(0, first - len(live))
     merged = [read.of_row(row) for row in rows[start : first + ITEMS_A_PAGE]]
-    merged = sorted([*live, *merged], key=place_of)
+    merged = sorted([*live, *merged], key=lambda one: place_of(one, read))
     return merged[first - start : first - start + ITEMS_A_PAGE]
+
+
+def _totals(
+    rows: QuerySet[StoredNeed], live: Iterable[DatedItem], late: Sequence[LateComing], read: OpenJobItems
+) -> Totals:
+    return _totals_of_rows(rows, read) + totals_of(one.need for one in live) + Totals(late_on_order=len(late))
 
 
 def totals_of(needs: Iterable[DatedNeed]) -> Totals:

@@ -20,6 +20,7 @@ from jobs.dates.services.order_dates_paper import request_order_dates
 from jobs.dates.services.ordered_items import Lines, lines_of_items
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
+from jobs.jobs.services.signed import WORKS
 from jobs.orders.services.ways import ways_of
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
@@ -47,6 +48,8 @@ def order_dates(request: HttpRequest) -> HttpResponse:
     context = {
         **shown(lines, read.desk.today, with_jobs=True, with_suppliers=with_suppliers),
         "totals": found.totals,
+        "unsigned": found.unsigned,
+        "works": WORKS,
         "filters": filters,
         "weeks": [week_words(monday) for monday in weeks_to_order(read)],
         "suppliers": suppliers_of(read) if with_suppliers else [],

@@ -16,6 +16,7 @@ from jobs.core.ordering.needs import DatedNeed, counted_on
 from jobs.core.ordering.order_lines import mark_of, statement_document, statement_of
 from jobs.core.ordering.order_timing import checked_on
 from jobs.jobs.models import Job
+from jobs.jobs.services.signed import signed_jobs
 from jobs.needs.models import StoredNeed
 from jobs.work_up.services.job_work_up import JobResult, worked_up
 
@@ -58,13 +59,15 @@ class DatedItem:
 @dataclass(frozen=True)
 class OpenJobItems:
     """What can be read of all open jobs. live: worked up now, for their rows are older. older: jobs of which the rows
-    are read all the same. awaited: those of them that have changed since, or were never worked up."""
+    are read all the same. awaited: those of them that have changed since, or were never worked up. signed: ids of the
+    jobs that are."""
 
     desk: DateContext
     live: tuple[JobResult, ...]
     live_items: tuple[DatedItem, ...]
     older: Mapping[int, Job]
     awaited: tuple[Job, ...]
+    signed: frozenset[int] = frozenset()
 
     @property
     def live_ids(self) -> list[int]:
@@ -105,7 +108,9 @@ def open_items(moment: datetime) -> OpenJobItems:
     ids = {job.pk for job in live}
     older = {job.pk: job for job in stale if job.pk not in ids and _was_worked_up(job)}
     items = tuple(item for work in worked for item in items_of_work(work))
-    return OpenJobItems(desk, worked, items, older, tuple(job for job in changed if job.pk not in ids))
+    awaited = tuple(job for job in changed if job.pk not in ids)
+    signed = Job.objects.filter(closed_on=None, pk__in=signed_jobs()).values_list("pk", flat=True)
+    return OpenJobItems(desk, worked, items, older, awaited, frozenset(signed))
 
 
 def _stale(today: date) -> list[Job]:

@@ -1,13 +1,14 @@
 """What is missing or to be decided, job by job: from the heads of stored needs, and of what is worked up live."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.db.models import Q, QuerySet
 
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.jobs.models import Job, WorkedJob
+from jobs.jobs.services.signed import SIGNED, UNSIGNED, of_work, unsigned_last
 from jobs.needs.models import StoredNeed
 from jobs.work_up.services.findings import WAITING, findings_of_the_job
 from jobs.work_up.services.job_work_up import JobResult
@@ -17,20 +18,29 @@ MOST_JOBS = 20
 
 @dataclass(frozen=True)
 class WaitingJob:
-    """trouble: why its walls cannot be worked out, or empty. sentences: what is missing or to be decided, each once."""
+    """trouble: why its walls cannot be worked out, or empty. sentences: what is missing or to be decided, each once.
+    signed: whether the job is."""
 
     job: Job
     trouble: str
     sentences: tuple[str, ...]
+    signed: bool = False
 
 
-def waiting_jobs(read: OpenJobItems, *, at_desk: bool) -> tuple[list[WaitingJob], int]:
-    """The first of them, those worked up live ahead, and how many more there are."""
-    live = [found for work in read.live if (found := _of_work(work, at_desk))]
-    heads, more = _heads(read, MOST_JOBS - len(live))
+def waiting_jobs(read: OpenJobItems, *, at_desk: bool, work: str = "") -> tuple[list[WaitingJob], int]:
+    """The first of them, those of signed jobs ahead, and how many more there are. work: as `of_work` has it."""
+    kept = [one for one in read.live if work in ("", _work_of(one.job, read))]
+    live = [found for one in kept if (found := _of_work(one, at_desk))]
+    heads, more = _heads(read, MOST_JOBS - len(live), work)
     gaps = _gaps_of_rows([head.pk for head in heads]) if at_desk else {}
     rows = [_of_head(head, gaps.get(head.pk, []), at_desk) for head in heads]
-    return [*live, *(one for one in rows if one.trouble or one.sentences)], more
+    found = [*live, *(one for one in rows if one.trouble or one.sentences)]
+    marked = [replace(one, signed=one.job.pk in read.signed) for one in found]
+    return sorted(marked, key=lambda one: not one.signed), more
+
+
+def _work_of(job: Job, read: OpenJobItems) -> str:
+    return SIGNED if job.pk in read.signed else UNSIGNED
 
 
 def _of_work(work: JobResult, at_desk: bool) -> WaitingJob | None:
@@ -47,10 +57,10 @@ def _gaps_of_work(done: JobWorkUp) -> list[str]:
     return [one.sentence for need in done.needs for one in need.findings if one.weight in WAITING]
 
 
-def _heads(read: OpenJobItems, most: int) -> tuple[list[WorkedJob], int]:
+def _heads(read: OpenJobItems, most: int, work: str) -> tuple[list[WorkedJob], int]:
     undated = StoredNeed.objects.filter(order_by=None).values("job")
-    rows = WorkedJob.objects.filter(job__closed_on=None).exclude(pk__in=read.live_ids)
-    rows = rows.filter(~Q(findings=[]) | ~Q(trouble="") | Q(pk__in=undated)).order_by("-pk")
+    rows = WorkedJob.objects.filter(of_work(work), job__closed_on=None).exclude(pk__in=read.live_ids)
+    rows = rows.filter(~Q(findings=[]) | ~Q(trouble="") | Q(pk__in=undated)).order_by(unsigned_last(), "-pk")
     found = list(rows.select_related("job")[: max(0, most)])
     return found, _more(rows, len(found), most)
 

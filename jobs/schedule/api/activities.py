@@ -4,11 +4,14 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from jobs.core.results.activity_results import chance_document, chance_of, clash_document
+from jobs.jobs.api.work import WORK, work_asked
 from jobs.jobs.services.jobs import job_of
 from jobs.schedule.services.planned_days import crew_days_ahead
 from jobs.work_up.services.job_work_up import stored_work_up
-from quoting.platform.api.base import ApiView, WorkingView, day_asked
+from quoting.platform import clock
+from quoting.platform.api.base import ApiView, WorkingView, asked, day_asked
 from quoting.platform.api.describing import TODAY, describe
+from quoting.platform.firm_day import day_at_the_firm
 
 
 class JobChance(WorkingView):
@@ -29,12 +32,14 @@ class CrewClashes(ApiView):
         "read_crew_clashes",
         "Days on which open jobs together want more people than the firm has on site.",
         gives="CrewClashes",
-        query=(TODAY,),
+        query=(TODAY, WORK),
         stands=True,
     )
     def get(self, request: Request) -> Response:
-        today = day_asked(request)
-        ahead = crew_days_ahead(today)
+        query = asked(request)
+        today, work = query.optional_day("today") or day_at_the_firm(clock.now()), work_asked(query)
+        query.finish()
+        ahead = crew_days_ahead(today, work=work)
         return Response(
             {
                 "today": today.isoformat(),

@@ -1,5 +1,6 @@
 """Days on which open jobs together want more people than the firm has on site."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -9,6 +10,7 @@ from django.shortcuts import render
 from catalog.pages.firm_first import firm_first
 from jobs.core.schedule.crew_clashes import CrewClash
 from jobs.jobs.models import Job
+from jobs.jobs.services.signed import WORKS, work_typed
 from jobs.schedule.services.planned_days import CrewDaysAhead, crew_days_ahead
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
@@ -19,10 +21,10 @@ MOST_LINES = 100
 
 @dataclass(frozen=True)
 class ClashLine:
-    """Some days on which too many people are wanted, and who wants them: job, activities and people."""
+    """Some days on which too many people are wanted, and who wants them: job, activities, people, whether signed."""
 
     clash: CrewClash
-    wanting: tuple[tuple[Job, str, int], ...]
+    wanting: tuple[tuple[Job, str, int, bool], ...]
 
     @property
     def short(self) -> int:
@@ -30,25 +32,29 @@ class ClashLine:
 
 
 def clash_lines(ahead: CrewDaysAhead) -> list[ClashLine]:
-    return [ClashLine(one, tuple(_wanting(one, ahead.jobs))) for one in ahead.clashes]
+    """Those of signed work alone first."""
+    lines = [ClashLine(one, tuple(_wanting(one, ahead.jobs))) for one in ahead.clashes]
+    return sorted(lines, key=lambda line: not line.clash.is_of_signed)
 
 
-def _wanting(clash: CrewClash, jobs: dict[str, Job]) -> list[tuple[Job, str, int]]:
-    found = []
+def _wanting(clash: CrewClash, jobs: dict[str, Job]) -> Iterator[tuple[Job, str, int, bool]]:
     for key, people in clash.by_job.items():
-        named = ", ".join(dict.fromkeys(part.activity for part in clash.parts if part.job == key))
-        found.append((jobs[key], named, people))
-    return found
+        parts = [part for part in clash.parts if part.job == key]
+        named = ", ".join(dict.fromkeys(part.activity for part in parts))
+        yield jobs[key], named, people, all(part.signed for part in parts)
 
 
 @firm_first
 def crew_clashes(request: HttpRequest) -> HttpResponse:
     today: date = day_at_the_firm(clock.now())
-    ahead = crew_days_ahead(today)
+    work = work_typed(request.GET.get("work", ""))
+    ahead = crew_days_ahead(today, work=work)
     lines = clash_lines(ahead)
     context = {
         "today": today,
         "ahead": ahead,
+        "work": work,
+        "works": WORKS,
         "lines": lines[:MOST_LINES],
         "more": max(0, len(lines) - MOST_LINES),
         "at_desk": access.role_of(request.user) in access.DESK,

@@ -11,6 +11,7 @@ from jobs.core.schedule.activities import ActivityPlan
 from jobs.core.schedule.crew_clashes import MOST_DAYS_AHEAD, CrewClash, CrewDays, crew_clashes, worked_stretches
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.jobs.models import Job
+from jobs.jobs.services.signed import of_work, signed_jobs
 from jobs.needs.services.stored_needs import after_refresh
 from jobs.schedule.models import PlannedActivityDays
 
@@ -54,18 +55,24 @@ class CrewDaysAhead:
     def of_job(self, key: str) -> tuple[CrewClash, ...]:
         return tuple(one for one in self.clashes if key in one.jobs)
 
+    @property
+    def of_signed(self) -> tuple[CrewClash, ...]:
+        return tuple(one for one in self.clashes if one.is_of_signed)
 
-def crew_days_ahead(today: date, days: int = MOST_DAYS_AHEAD) -> CrewDaysAhead:
+
+def crew_days_ahead(today: date, days: int = MOST_DAYS_AHEAD, work: str = "") -> CrewDaysAhead:
     """From rows, in a number of queries that does not grow with the jobs. Raises NoFirmYet.
 
-    days: how far ahead activities may begin that are looked at.
+    days: how far ahead activities may begin that are looked at. work: of signed or of unsigned jobs alone.
     """
     fact = standards_of().fact("people_on_site")
     people = int(fact.value) if fact else None
     rows = PlannedActivityDays.objects.filter(
-        job__closed_on=None, last_day__gte=today, first_day__lte=today + timedelta(days=days)
-    ).values_list("job__key", "name", "first_day", "last_day", "people")
-    found = crew_clashes((CrewDays(*row) for row in rows), firm_of().calendar, people, today) if people else ()
+        of_work(work), job__closed_on=None, last_day__gte=today, first_day__lte=today + timedelta(days=days)
+    ).values_list("job", "job__key", "name", "first_day", "last_day", "people")
+    signed = set(signed_jobs())
+    planned = (CrewDays(*row, signed=job in signed) for job, *row in rows)
+    found = crew_clashes(planned, firm_of().calendar, people, today) if people else ()
     keys = {part.job for one in found for part in one.parts}
     behind = Job.objects.filter(closed_on=None).filter(
         Q(worked=None) | Q(worked__worked_changes=None) | ~Q(worked__worked_changes=F("worked__changes"))

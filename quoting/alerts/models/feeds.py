@@ -55,6 +55,7 @@ class FeedEvent(models.Model):
     sequence = models.PositiveIntegerField(default=0)
     modified_at = models.DateTimeField()
     cancelled = models.BooleanField(default=False)
+    signed = models.BooleanField(default=False, help_text="Whether its job was signed when it was last given out.")
 
     class Meta:
         ordering = ["first_day", "summary", "pk"]
@@ -64,6 +65,7 @@ class FeedEvent(models.Model):
             one_of("feed_event", "kind", EventKind.values),
             between("feed_event", "sequence", 0, 1_000_000_000),
             yes_or_no("feed_event", "cancelled"),
+            yes_or_no("feed_event", "signed"),
             models.CheckConstraint(condition=Q(last_day__gte=F("first_day")), name="feed_event_ends_after_it_begins"),
         ]
 

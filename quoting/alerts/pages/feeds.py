@@ -8,6 +8,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.http import parse_etags, quote_etag
 
+from jobs.jobs.services.signed import work_typed
 from quoting.alerts.models import EventKind
 from quoting.alerts.services import feed_addresses
 from quoting.alerts.services.calendar_file import calendar_of
@@ -57,14 +58,14 @@ def _answer(request: HttpRequest, secret: str) -> HttpResponse:
         return _told(404, "This address leads nowhere. Make one on your account page.")
     if row.withdrawn_at is not None or not row.person.is_active:
         return _told(410, "This address is no longer in use. Make a new one on your account page.")
-    return _given(request, _calendar_for(row.person))
+    return _given(request, _calendar_for(row.person, work_typed(request.GET.get("work", ""))))
 
 
-def _calendar_for(person: Person) -> bytes:
+def _calendar_for(person: Person, work: str) -> bytes:
     now = clock.now()
     at_desk = access.role_of(person) in access.DESK
     kinds, name = (EventKind.values, "Order dates") if at_desk else (FIELD_KINDS, "On site")
-    events = feed_events(kinds, day_at_the_firm(now), now)
+    events = feed_events(kinds, day_at_the_firm(now), now, work)
     note = CUT_SHORT if len(events) > MOST_EVENTS else ""
     return calendar_of(name, events[:MOST_EVENTS], note)
 

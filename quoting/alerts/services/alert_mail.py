@@ -9,6 +9,7 @@ from django.template.loader import render_to_string
 from jobs.core.ordering.alerts import DECIDE, AlertKey, still_holds
 from jobs.dates.services.item_schedule import desk_at
 from jobs.dates.services.ordered_items import why_in_part
+from jobs.jobs.services.signed import signed_jobs
 from quoting.alerts.models import AlertMail
 from quoting.alerts.services.alert_scope import to_be_ordered, watch
 from quoting.alerts.services.lines import MailLine, decide_line, in_order, order_line
@@ -44,7 +45,7 @@ def _lines(mail: AlertMail, now: datetime) -> tuple[list[MailLine], list[MailLin
     by_item = {(item.job, item.material): item for item in watching.items.values()}
     keys = {job_id: item.job for (job_id, _), item in watching.items.items()}
     order, decide = {}, {}
-    parts = why_in_part(watching.needs.values())
+    parts, signed = why_in_part(watching.needs.values()), set(signed_jobs())
     for alert in alerts:
         key = AlertKey(keys.get(alert.job_id, ""), alert.material, alert.day, alert.threshold)
         if not still_holds(key, by_item):
@@ -52,7 +53,7 @@ def _lines(mail: AlertMail, now: datetime) -> tuple[list[MailLine], list[MailLin
         of = of_item[key.job, key.material]
         need = watching.needs[of]
         if alert.threshold == DECIDE:
-            decide[need.pk] = decide_line(need, desk)
+            decide[need.pk] = decide_line(need, desk, signed=alert.job_id in signed)
         else:
-            order[need.pk] = order_line(need, desk, parts.get(of, ""))
+            order[need.pk] = order_line(need, desk, parts.get(of, ""), signed=alert.job_id in signed)
     return in_order(list(order.values())), in_order(list(decide.values()))

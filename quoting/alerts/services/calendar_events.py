@@ -37,6 +37,7 @@ class GivenEvent:
     sequence: int
     modified_at: datetime
     cancelled: bool = False
+    signed: bool = True
 
 
 @dataclass(frozen=True)

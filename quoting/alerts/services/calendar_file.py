@@ -53,9 +53,9 @@ def _entry(given: GivenEvent) -> Entry:
     entry.add("dtstart", event.first_day)
     if event.last_day != event.first_day:
         entry.add("dtend", event.last_day + timedelta(days=1))
-    entry.add("summary", event.summary)
+    entry.add("summary", event.summary if given.signed else f"{event.summary} (not signed)")
     if event.note:
         entry.add("description", event.note)
-    entry.add("status", "CANCELLED" if given.cancelled else "CONFIRMED")
+    entry.add("status", "CANCELLED" if given.cancelled else "CONFIRMED" if given.signed else "TENTATIVE")
     entry.add("transp", "TRANSPARENT")
     return entry

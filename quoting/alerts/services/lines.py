@@ -15,31 +15,35 @@ class MailLine:
 
     in_hand: int
     text: str
+    signed: bool
 
     @property
     def words(self) -> str:
         return days_in_hand_in_words(self.in_hand)
 
 
-def order_line(need: StoredNeed, desk: DateContext, part: str = "") -> MailLine:
+def order_line(need: StoredNeed, desk: DateContext, part: str = "", *, signed: bool) -> MailLine:
     """part: why some of it is still to be ordered though the rest is."""
     hour = f" before {need.cut_off:%H:%M}" if need.cut_off else ""
-    told = f"{_item(need)}: order by {day_words(need.order_by)}{hour}; it must be on site by {day_words(need.need_by)}."
+    by = f"order by {day_words(need.order_by)}{hour}; it must be on site by {day_words(need.need_by)}."
+    told = f"{_item(need, signed)}: {by}"
     in_hand, passed = days_in_hand(desk.today, need.order_by, desk.calendar), ""
     if in_hand <= 0:
         counted = desk.counted(need.to_core())
         in_hand, passed = in_hand if counted.in_hand is None else counted.in_hand, passed_words(counted)
-    return MailLine(in_hand, " ".join(said for said in (told, passed, part) if said))
+    return MailLine(in_hand, " ".join(said for said in (told, passed, part) if said), signed)
 
 
-def decide_line(need: StoredNeed, desk: DateContext) -> MailLine:
-    told = f"{_item(need)}: have it signed off by {day_words(need.decide_by)}, so that it can be ordered."
-    return MailLine(days_in_hand(desk.today, need.decide_by, desk.calendar), told)
+def decide_line(need: StoredNeed, desk: DateContext, *, signed: bool) -> MailLine:
+    told = f"{_item(need, signed)}: have it signed off by {day_words(need.decide_by)}, so that it can be ordered."
+    return MailLine(days_in_hand(desk.today, need.decide_by, desk.calendar), told, signed)
 
 
 def in_order(lines: list[MailLine]) -> list[MailLine]:
-    return sorted(lines, key=lambda line: (line.in_hand, line.text))
+    """Signed work first."""
+    return sorted(lines, key=lambda line: (not line.signed, line.in_hand, line.text))
 
 
-def _item(need: StoredNeed) -> str:
-    return " ".join(f"{need.name}, {need.job.key} {need.job.title}".split())
+def _item(need: StoredNeed, signed: bool) -> str:
+    told = f"{need.name}, {need.job.key} {need.job.title}"
+    return " ".join(f"{told}{'' if signed else ' (not signed)'}".split())

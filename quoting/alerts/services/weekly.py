@@ -18,6 +18,7 @@ from jobs.core.ordering.alerts import week_begins, weekly_list_due
 from jobs.core.ordering.order_by import days_in_hand
 from jobs.dates.services.item_schedule import DateContext, desk_at
 from jobs.dates.services.ordered_items import why_in_part
+from jobs.jobs.services.signed import signed_jobs
 from jobs.needs.models import StoredNeed
 from quoting.alerts.models import WeeklyMail
 from quoting.alerts.services.alert_scope import BadItem, Watching, to_be_ordered, watch
@@ -106,16 +107,16 @@ def _groups(watching: Watching, desk: DateContext, until: date) -> list[Group]:
     """By supplier, the one with the least days in hand first."""
     names = dict(Supplier.objects.values_list("code", "name"))
     found: dict[str, list[MailLine]] = {}
-    parts = why_in_part(watching.needs.values())
+    parts, signed = why_in_part(watching.needs.values()), set(signed_jobs())
     for key, need in watching.needs.items():
         lines = found.setdefault(names.get(need.supplier, need.supplier or NO_SUPPLIER), [])
         if need.order_by <= until:
-            lines.append(order_line(need, desk, parts.get(key, "")))
+            lines.append(order_line(need, desk, parts.get(key, ""), signed=need.job_id in signed))
         decide_by = watching.items[key].decide_by
         if decide_by is not None and days_in_hand(desk.today, need.order_by, desk.calendar) > 0:
-            lines.append(decide_line(need, desk))
+            lines.append(decide_line(need, desk, signed=need.job_id in signed))
     groups = [Group(name, in_order(lines)) for name, lines in found.items() if lines]
-    return sorted(groups, key=lambda one: (one.lines[0].in_hand, one.supplier))
+    return sorted(groups, key=lambda one: (min(line.in_hand for line in one.lines), one.supplier))
 
 
 def _undated() -> Iterable[str]:

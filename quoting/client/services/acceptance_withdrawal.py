@@ -13,6 +13,7 @@ from quoting.platform.formatting import day_words
 from quoting.quotes.models import AnswerKind, ClientAnswer, QuoteRevision, RevisionState, TakeBack, TakeBackWay
 from quoting.quotes.services.acceptance import checked_name, checked_reason
 from quoting.quotes.services.answers import answer_of, taking_back_of
+from quoting.quotes.services.signed import signing_changed
 
 
 @dataclass(frozen=True)
@@ -41,6 +42,7 @@ def take_back(revision: QuoteRevision, notice: Notice, *, now: datetime, today: 
         _lock(revision.quote.job_id)
         if _move(revision, notice.given_on, now=now, by_name=name, reason=reason):
             _end_changes(revision, now, name)
+            signing_changed(revision.quote.job_id)
             return _keep(revision, notice, name, reason, now)
     kept = taking_back_of(revision)
     if kept is not None and (kept.typed_name, kept.given_on) == (name, notice.given_on):

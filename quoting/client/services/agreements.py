@@ -10,8 +10,9 @@ from django.db.models import Sum
 from jobs.core.ordering.release import JobStanding
 from quoting.client.models import PaymentReceived
 from quoting.core.prices.options import total_with
-from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionState
+from quoting.quotes.models import ClientAnswer, QuoteRevision
 from quoting.quotes.services.offers import offer_of
+from quoting.quotes.services.signed import accepted_revisions
 
 MAX_REMEMBERED = 5_000
 _deposits: dict[tuple[str, tuple[str, ...]], Decimal] = {}
@@ -19,7 +20,7 @@ _deposits: dict[tuple[str, tuple[str, ...]], Decimal] = {}
 
 def agreements_of(job_ids: Collection[int], today: date) -> dict[int, JobStanding]:
     """All but the field check, which is of each item's own walls."""
-    revisions = QuoteRevision.objects.filter(quote__job__in=job_ids, state=RevisionState.ACCEPTED)
+    revisions = accepted_revisions().filter(quote__job__in=job_ids)
     received = _received(job_ids)
     found = {job_id: JobStanding(accepted=False) for job_id in job_ids}
     for revision in revisions.select_related("quote", "answer"):

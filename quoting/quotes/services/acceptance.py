@@ -18,6 +18,7 @@ from quoting.quotes.services.certificate_papers import request_certificate
 from quoting.quotes.services.offers import total_of
 from quoting.quotes.services.quote_papers import paper_of_revision
 from quoting.quotes.services.revisions import move_revision
+from quoting.quotes.services.signed import signing_changed
 from quoting.quotes.services.snapshots import snapshot_of
 
 LONGEST_NAME = 200
@@ -116,6 +117,7 @@ def _keep(
     )
     if is_accepted:
         request_certificate(answer, now)
+        signing_changed(revision.quote.job_id)
     return answer
 
 

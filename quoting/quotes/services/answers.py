@@ -4,6 +4,7 @@ from datetime import date
 
 from jobs.jobs.models import Job
 from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionState, TakeBack
+from quoting.quotes.services.signed import accepted_revisions
 
 
 def answer_of(revision: QuoteRevision) -> ClientAnswer | None:
@@ -16,7 +17,7 @@ def taking_back_of(revision: QuoteRevision) -> TakeBack | None:
 
 def last_taken_back(job: Job) -> TakeBack | None:
     """The latest taking back of a job of which no quote stands accepted; None of any other."""
-    if QuoteRevision.objects.filter(quote__job=job, state=RevisionState.ACCEPTED).exists():
+    if accepted_revisions().filter(quote__job=job).exists():
         return None
     rows = TakeBack.objects.select_related("answer__revision__quote")
     return rows.filter(answer__quote__job=job).first()

@@ -1,6 +1,6 @@
 """What needs a hand today, sorted by days in hand; for a new firm, how to start."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -12,11 +12,12 @@ from catalog.core.ground.workdays import calendar_with
 from catalog.services.book import NoFirmYet, firm_of
 from jobs.buying.services.expediting_facts import ToAsk, to_ask
 from jobs.core.ordering.order_by import days_in_hand
-from jobs.dates.pages.action_items import SOON_WORKDAYS, Matter, in_order, late_coming, matters
+from jobs.dates.pages.action_items import SOON_WORKDAYS, Matter, Matters, in_order, late_coming, matters
 from jobs.dates.pages.undated import undated_lines
 from jobs.dates.services.item_schedule import OpenJobItems, open_items
 from jobs.dates.services.jobs_needing_action import WaitingJob, waiting_jobs
 from jobs.jobs.models import Job
+from jobs.jobs.services.signed import SIGNED, WORKS, work_typed
 from jobs.orders.models import Order
 from jobs.schedule.services.planned_days import crew_days_ahead
 from quoting.alerts.services.attention import attention
@@ -40,6 +41,7 @@ class Blocked:
     job: Job
     sentences: tuple[str, ...]
     more: int
+    signed: bool
 
 
 def today(request: HttpRequest) -> HttpResponse:
@@ -47,7 +49,7 @@ def today(request: HttpRequest) -> HttpResponse:
     at_desk = role in access.DESK
     moment = moment_at_the_firm(clock.now())
     try:
-        due = _due(open_items(moment), at_desk)
+        due = _due(open_items(moment), at_desk, work_typed(request.GET.get("work", "")))
     except NoFirmYet:
         due = {}
     context = {
@@ -77,21 +79,26 @@ def _for_the_desk(moment: datetime) -> dict[str, Any]:
     }
 
 
-def _due(read: OpenJobItems, at_desk: bool) -> dict[str, Any]:
-    found = matters(read, at_desk=at_desk)
-    soon = [*found.soon, *late_coming(read, at_desk=at_desk), *(lapsing(read) if at_desk else [])]
-    waiting, more_waiting = waiting_jobs(read, at_desk=at_desk)
+def _due(read: OpenJobItems, at_desk: bool, work: str) -> dict[str, Any]:
+    others = [*late_coming(read, at_desk=at_desk), *(lapsing(read) if at_desk else [])]
+    waiting, more_waiting = waiting_jobs(read, at_desk=at_desk, work=work)
+    groups = [_with(others, one, read) for one in matters(read, work, at_desk=at_desk)]
     return {
-        "matters": sorted(soon, key=in_order),
-        "more": found.more,
-        "later": found.later,
+        "work": work,
+        "works": WORKS,
+        "groups": [one for one in groups if one.soon or one.more or one.later],
         "blocked": [_blocked(one) for one in waiting],
         "more_blocked": more_waiting,
         "awaited": read.awaited,
         "undated_lines": undated_lines(read),
         "clears_undated": at_desk,
-        "crews": crew_days_ahead(read.desk.today, CREWS_AHEAD_DAYS),
+        "crews": crew_days_ahead(read.desk.today, CREWS_AHEAD_DAYS, work),
     }
+
+
+def _with(others: list[Matter], found: Matters, read: OpenJobItems) -> Matters:
+    mine = [one for one in others if (one.job.pk in read.signed) is (found.work == SIGNED)]
+    return replace(found, soon=tuple(sorted([*found.soon, *mine], key=in_order)))
 
 
 def lapsing(read: OpenJobItems) -> list[Matter]:
@@ -111,4 +118,5 @@ def lapsing(read: OpenJobItems) -> list[Matter]:
 
 def _blocked(waiting: WaitingJob) -> Blocked:
     told = [f"The job cannot be worked out. {waiting.trouble}."] if waiting.trouble else list(waiting.sentences)
-    return Blocked(waiting.job, tuple(told[:FIRST_SENTENCES]), max(0, len(told) - FIRST_SENTENCES))
+    more = max(0, len(told) - FIRST_SENTENCES)
+    return Blocked(waiting.job, tuple(told[:FIRST_SENTENCES]), more, waiting.signed)

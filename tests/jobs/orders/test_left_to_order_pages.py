@@ -133,7 +133,7 @@ def test_today_and_order_dates_say_so_much_of_so_much(as_, job, line):
     said = f"{line.quantity - 1:.0f} of {line.quantity:.0f} pieces ordered, 1 still to be ordered"
     (shown,) = [one for one in office.get(reverse("order_dates")).context["lines"] if one.need.material == BASE]
     assert said in shown.part and shown.coming is None
-    assert any(said in one.sentence for one in office.get(reverse("today")).context["matters"])
+    assert any(said in one.sentence for group in office.get(reverse("today")).context["groups"] for one in group.soon)
 
 
 def test_rows_and_what_is_worked_up_live_say_the_same_of_a_quantity_that_grew(as_, job, line):

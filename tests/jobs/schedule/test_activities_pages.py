@@ -123,7 +123,7 @@ def test_two_jobs_with_the_same_crew_on_the_same_days_are_flagged_on_their_page_
     office = as_("office")
     (first, *_) = office.get(reverse("crew_clashes")).context["lines"]
     assert first.clash.first_day == date(2027, 1, 4) and (first.clash.wanted, first.clash.there) == (4, 2)
-    assert {job.key for job, _, _ in first.wanting} == {dental.key, other.key}
+    assert {job.key for job, *_ in first.wanting} == {dental.key, other.key}
     assert "Crews wanted twice" in text_of(office, "today")
     # The control: with people enough nobody is wanted twice.
     Standard.objects.filter(name="people_on_site").update(value=4)

@@ -20,6 +20,8 @@ from quoting.alerts.services.feed_addresses import make_feed_address
 from quoting.alerts.services.feed_events import cancel_orphans, keep_items
 from quoting.platform.people.models import Person
 from tests.support.alerted import need
+from tests.support.answered import accept, with_paper
+from tests.support.worked import issued
 
 pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 
@@ -48,9 +50,9 @@ def refreshed(job, frozen_clock):
 def feed_of(make_person, client, frozen_clock):
     """feed_of(role) -> the events of that role's feed by id."""
 
-    def read(role="office"):
+    def read(role="office", **asked):
         person = Person.objects.filter(role=role).first() or make_person(role)
-        response = client.get(reverse("calendar_feed", args=[make_feed_address(person, frozen_clock.now())[1]]))
+        response = client.get(reverse("calendar_feed", args=[make_feed_address(person, frozen_clock.now())[1]]), asked)
         assert response.status_code == 200 and response["Content-Type"].startswith("text/calendar")
         events = Calendar.from_ical(response.content).walk("VEVENT")
         found = {str(event["uid"]): event for event in events}
@@ -75,6 +77,20 @@ def test_a_job_that_starts_later_moves_its_events_and_doubles_none(job, refreshe
     assert {uid: event["sequence"] for uid, event in after.items()} == {uid: int(uid in moved) for uid in after}
     for uid in moved:
         assert after[uid].decoded("last-modified") > before[uid].decoded("last-modified")
+
+
+def test_a_feed_tells_unsigned_work_apart_until_its_quote_is_accepted(job, refreshed, feed_of):
+    before = feed_of()
+    assert {str(one["status"]) for one in before.values()} == {"TENTATIVE"}
+    assert all(str(one["summary"]).endswith("(not signed)") for one in before.values())
+    assert feed_of(work="signed") == {}
+    accept(with_paper(issued(job)))
+    after = feed_of()
+    assert {str(one["status"]) for one in after.values()} == {"CONFIRMED"} and set(after) == set(before)
+    assert all(after[uid]["sequence"] == one["sequence"] + 1 for uid, one in before.items())
+    assert feed_of(work="signed") == after and feed_of(work="unsigned") == {}
+    refreshed()
+    assert feed_of() == after
 
 
 def test_what_stays_keeps_its_number(job, refreshed, feed_of):

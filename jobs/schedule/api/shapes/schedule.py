@@ -98,12 +98,14 @@ CLASH_PART = thing(
     first_day=DAY,
     last_day=DAY,
     people=WHOLE,
+    signed=FLAG,
 )
 CLASH = thing(
-    "Days in a row on which more people are wanted than there are.",
+    "Days in a row on which more people are wanted than there are. wanted_signed: of those, by signed jobs.",
     first_day=DAY,
     last_day=DAY,
     wanted=WHOLE,
+    wanted_signed=WHOLE,
     there=WHOLE,
     parts=many(CLASH_PART),
 )
