@@ -26,6 +26,9 @@ for an errand: up to five jobs whose rows are old are worked up live; of more, t
 Days in hand are never stored, and neither is the outcome of an order placed today: `counted_on` adds both to a need,
 for the hour of the reader. The database sorts lists by order-by day, which gives the same order.
 
+Signed work stands before other work on every list, and each can be asked for alone. Whether a job is signed is no
+column: `jobs/jobs/services/signed.py` puts the accepted revisions into the queries, so that it is true at once.
+
 Planned days are rows beside the stored needs, written by the same work-up (`after_refresh`), so that crew clashes of
 all open jobs are read in a constant number of queries.
 """

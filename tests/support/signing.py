@@ -27,5 +27,6 @@ def sign(job: Job) -> QuoteRevision:
     return QuoteRevision.objects.create(
         quote=quote, number=1, quoted_on=date(2026, 10, 5), valid_until=date(2027, 10, 5), request_key=f"q-{job.pk}",
         currency="USD", price=100, tax=0, total=100, cost=0, margin=0, rules_version="none", snapshot=SNAPSHOT,
-        snapshot_sha256=hash_of(SNAPSHOT), issued_at=AT, issued_by_name="R. Sallow", state=RevisionState.ACCEPTED, state_at=AT,
+        snapshot_sha256=hash_of(SNAPSHOT), issued_at=AT, issued_by_name="R. Sallow",
+        state=RevisionState.ACCEPTED, state_at=AT,
     )  # fmt: skip

@@ -74,7 +74,7 @@ def test_rows_show_what_a_live_work_up_shows_on_the_four_worked_examples(as_):
         dated(job)
     rows = {name: office.get(reverse(name)) for name in PAGES}
     assert as_read(rows["order_dates"].context["lines"]) == as_read(live["order_dates"].context["lines"])
-    for name in ("matters", "blocked", "later"):
+    for name in ("groups", "blocked"):
         assert rows["today"].context[name] == live["today"].context[name]
     assert set(rows["order_dates"].context["gaps"]) == set(live["order_dates"].context["gaps"])
 

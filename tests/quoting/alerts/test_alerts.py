@@ -73,7 +73,7 @@ def test_an_alert_comes_with_the_day_of_the_firm_and_not_before(job, office, at)
     assert len(minute(at, EVENING)) == 1
     assert thresholds() == ["10"]
     [_, body] = minute(at, MIDNIGHT)
-    assert "Item BASE, J-0100 Corridor screen: order by Thu 10 Dec 2026" in body
+    assert "Item BASE, J-0100 Corridor screen (not signed): order by Thu 10 Dec 2026" in body
     assert thresholds() == ["10", "5", "decide"]
 
 
@@ -294,8 +294,8 @@ def test_what_has_to_be_decided_in_these_weeks_is_listed_though_it_is_ordered_la
     need(job, "LATER", date(2026, 12, 23), decide_by=date(2026, 12, 18))
     need(job, "SHELF", date(2026, 12, 23), decide_by=date(2026, 12, 18), supply="stocked")
     [body] = minute(at, MONDAY_7)
-    assert "Item LATER, J-0100 Corridor screen: have it signed off by Fri 18 Dec 2026" in body
-    assert "LATER, J-0100 Corridor screen: order by" not in body and "SHELF" not in body
+    assert "Item LATER, J-0100 Corridor screen (not signed): have it signed off by Fri 18 Dec 2026" in body
+    assert "LATER, J-0100 Corridor screen (not signed): order by" not in body and "SHELF" not in body
 
 
 def test_a_list_missed_on_monday_goes_out_on_recovery_and_the_next_in_its_own_week(job, make_person, at):

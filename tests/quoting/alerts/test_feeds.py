@@ -123,7 +123,7 @@ def test_an_item_that_is_gone_is_cancelled_and_comes_back_as_the_same_event(job,
     need(job)
     keep_items([job.pk], frozen_clock.now())
     back = feed_of()
-    assert {(str(back[uid]["status"]), back[uid]["sequence"]) for uid in mine} == {("CONFIRMED", 2)}
+    assert {(str(back[uid]["status"]), back[uid]["sequence"]) for uid in mine} == {("TENTATIVE", 2)}
 
 
 def test_a_job_closed_or_deleted_has_its_events_cancelled(job, refreshed, feed_of, frozen_clock):
@@ -145,7 +145,7 @@ def test_walls_that_cannot_be_worked_out_for_a_while_cancel_nothing(job, refresh
 
     seen = seen_now(job.pk, frozen_clock.now().date())
     refresh_job(job, JobResult(job, None, "wall: no"), seen, frozen_clock.now())
-    assert {uid for uid, event in feed_of().items() if str(event["status"]) == "CONFIRMED"} == before
+    assert {uid for uid, event in feed_of().items() if str(event["status"]) == "TENTATIVE"} == before
 
 
 def test_the_lead_is_given_days_on_site_and_activities_alone(job, refreshed, feed_of, frozen_clock):
