@@ -2,6 +2,7 @@
 
 import jobs.deliveries.models
 import jobs.held_templates.models
+import jobs.items.models
 import jobs.jobs.models
 import jobs.needs.models
 import jobs.orders.models

@@ -28,6 +28,7 @@ urlpatterns = [
     path("", include("jobs.whole_jobs.pages.urls")),
     path("", include("jobs.walls.pages.urls")),
     path("", include("jobs.held_templates.pages.urls")),
+    path("", include("jobs.items.pages.urls")),
     path("", include("jobs.plans.pages.urls")),
     path("", include("jobs.schedule.pages.urls")),
     path("", include("jobs.dates.pages.urls")),

@@ -1,13 +1,14 @@
 from decimal import Decimal
 
 from django.db import models
+from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.units import UNITS
 from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import read_profile
-from catalog.core.materials.specs import KINDS, SUPPLIES
+from catalog.core.materials.specs import KINDS, OWN_KIND, SUPPLIES
 from catalog.models.suppliers import Supplier
 from quoting.platform.models.bounds import between, one_of, stated, yes_or_no
 from quoting.platform.models.columns import figure_column, normalized
@@ -25,6 +26,7 @@ class Material(models.Model):
     code = models.CharField(max_length=60, unique=True)
     name = models.CharField(max_length=200)
     kind = models.CharField(max_length=20, choices=list(KINDS.items()))
+    own_kind = models.CharField(max_length=60, blank=True, help_text="The firm's word for a kind of its own.")
     supply = models.CharField(max_length=20, choices=[(name, SUPPLY_LABELS[name]) for name in SUPPLIES])
     unit_used = models.CharField(max_length=10, choices=[(name, name) for name in UNITS])
     unit_bought = models.CharField(max_length=40)
@@ -45,6 +47,10 @@ class Material(models.Model):
         constraints = [
             stated("material", "code", "name", "unit_bought"),
             one_of("material", "kind", KINDS),
+            models.CheckConstraint(
+                condition=(Q(kind=OWN_KIND) & ~Q(own_kind="")) | (~Q(kind=OWN_KIND) & Q(own_kind="")),
+                name="material_own_kind_has_a_name",
+            ),
             one_of("material", "supply", SUPPLIES),
             one_of("material", "unit_used", UNITS),
             between("material", "waste", 0, Decimal("1.999999")),
@@ -73,4 +79,5 @@ class Material(models.Model):
             sign_off_workdays=self.sign_off_workdays,
             profile=read_profile(Reader(self.profile, "profile", "mm")) if self.profile else None,
             planned_leads=tuple(plan.to_core() for plan in self.planned_leads.all()),
+            own_kind=self.own_kind,
         )

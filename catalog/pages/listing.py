@@ -103,7 +103,7 @@ def _lead(material: specs.Material, term: LeadTerm, today: date) -> str:
 
 
 def sections(lines: Iterable[MaterialLine]) -> list[Section]:
-    by_kind: dict[str, list[MaterialLine]] = {kind: [] for kind in KINDS}
-    for line in lines:
-        by_kind[line.row.kind].append(line)
-    return [Section(KINDS[kind], tuple(found)) for kind, found in by_kind.items() if found]
+    by_kind: dict[str, list[MaterialLine]] = {label: [] for label in KINDS.values()}
+    for line in sorted(lines, key=lambda one: one.row.own_kind):
+        by_kind.setdefault(line.row.own_kind or KINDS[line.row.kind], []).append(line)
+    return [Section(label, tuple(found)) for label, found in by_kind.items() if found]

@@ -40,6 +40,7 @@ class MaterialForm(EntryForm):
     code = text("Code", "Short and lasting: it stands in jobs and papers and cannot change later.", longest=60)
     name = text("Name", longest=200)
     kind = pick("Kind", KINDS.items(), nothing="Choose a kind")
+    own_kind = text("Its name", "Of a kind of the firm's own alone: adhesive, door set, hire, by others.", longest=60)
     supply = pick("How it is had", SUPPLY_LABELS.items())
     unit_used = pick("Counted in", [(unit, UNITS_USED.get(unit, unit)) for unit in UNITS], "The unit of the takeoff.")
     unit_bought = text("Bought as", "The word for one: stick, sheet, box, pail.", longest=40)
@@ -68,6 +69,7 @@ class MaterialForm(EntryForm):
 class MaterialChangeForm(MaterialForm):
     code = None  # type: ignore[assignment]
     kind = None  # type: ignore[assignment]
+    own_kind = None  # type: ignore[assignment]
 
     def changes(self) -> dict[str, Any]:
         """Every entry of the form; one that was emptied is taken away."""

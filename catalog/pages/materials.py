@@ -58,7 +58,7 @@ def material(request: HttpRequest, material_id: int) -> HttpResponse:
     context = {
         "row": row,
         "spec": spec,
-        "kind": KINDS[row.kind],
+        "kind": spec.kind_words,
         "supply": SUPPLY_LABELS[row.supply],
         "unit_used": UNITS_USED.get(row.unit_used, row.unit_used),
         "unit_short": QUANTITY_UNITS.get(row.unit_used, row.unit_used),

@@ -9,6 +9,7 @@ MATERIAL_COLUMNS = (
     "code",
     "name",
     "kind",
+    "own_kind",
     "supply",
     "unit_used",
     "unit_bought",

@@ -31,6 +31,7 @@ def _store_material(material: specs.Material, row: Material) -> None:
         {
             "name": material.name,
             "kind": material.kind,
+            "own_kind": material.own_kind,
             "supply": material.supply,
             "unit_used": material.unit_used,
             "unit_bought": material.unit_bought,

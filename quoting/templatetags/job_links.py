@@ -15,6 +15,7 @@ PLACES = (
     ("payments", "Payments"),
     ("job_builds", "Compare builds"),
     ("job_plans", "Cutting plans"),
+    ("job_items", "Other items"),
     ("job_order_dates", "Order dates"),
     ("job_activities", "Activities"),
     ("site_sheet", "Site sheet"),

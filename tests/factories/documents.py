@@ -68,6 +68,7 @@ def catalog() -> Document:
             material("SCREW-1", "fastener"),
             material("SCREW-2", "fastener"),
             material("TAPE", "tape", waste="0.1"),
+            material("HIRE", "own", own_kind="Hire"),
             material(
                 "BASE",
                 "trim",
@@ -203,6 +204,10 @@ def job(key: str = "J-0007", walls: int = 1, **more: Any) -> Document:
                 {"before": "word", "after": "framing", "lag_workdays": 1},
                 {"before": "coat-1", "after": "coat-2", "lag_elapsed_hours": 48, "name": "drying in the cold"},
                 {"before": "trim", "after": "paint", "left_out": True},
+            ],
+            "items": [
+                {"material": "HIRE", "rule": "workday", "quantity": "1.5", "activity": "paint"},
+                {"key": "spare", "material": "BASE", "quantity": 4, "need_by": "2027-02-02"},
             ],
             "promised_on": "2027-02-26",
             "chance_seed": 7,

@@ -17,6 +17,7 @@ from catalog.core.leads.planned_lead_document import read_planned_lead, write_pl
 from catalog.core.materials.profiles import FORMS, GRADES, MOST_CORNERS, MOST_ROWS, ProfileCard, WidthLimit
 from catalog.core.materials.specs import (
     KINDS,
+    OWN_KIND,
     PROPERTIES,
     ROLES,
     ROLES_OF_SEVERAL,
@@ -140,6 +141,7 @@ def read_material(reader: Reader) -> Material:
     """One material with its packs, prices, facts and lead terms."""
     code, name = reader.text("code", longest=60), reader.text("name", longest=200)
     kind = reader.choice("kind", KINDS)
+    own_kind = _own_kind(reader, kind)
     supply = reader.choice("supply", SUPPLIES, "stocked")
     unit_used, unit_bought = reader.choice("unit_used", UNITS), reader.text("unit_bought", longest=40)
     waste = reader.optional_decimal("waste", "0", "1.99")
@@ -175,8 +177,18 @@ def read_material(reader: Reader) -> Material:
             sign_off,
             profile,
             planned,
+            own_kind,
         ),
     )
+
+
+def _own_kind(reader: Reader, kind: str) -> str:
+    own_kind = reader.text("own_kind", "", longest=60)
+    if kind == OWN_KIND and not own_kind.strip():
+        raise reader.error("own_kind", "is missing; name the firm's own kind, such as Adhesive")
+    if kind != OWN_KIND and own_kind:
+        raise reader.error("own_kind", f"is for a material of the kind {OWN_KIND} alone; leave it out")
+    return own_kind
 
 
 def read_profile(reader: Reader) -> ProfileCard:
@@ -245,6 +257,7 @@ def write_material(material: Material) -> Document:
         "code": material.code,
         "name": material.name,
         "kind": material.kind,
+        **({"own_kind": material.own_kind} if material.own_kind else {}),
         "supply": material.supply,
         "unit_used": material.unit_used,
         "unit_bought": material.unit_bought,

@@ -37,7 +37,10 @@ KINDS: Mapping[str, str] = {
     "trim": "Trim profile",
     "insulation": "Insulation",
     "backing": "Backing",
+    "own": "Of the firm's own kind",
 }
+OWN_KIND = "own"
+"""What the firm names itself, in `Material.own_kind`: a door set, adhesive, hire. No rule of a wall asks for it."""
 
 
 @dataclass(frozen=True)
@@ -142,7 +145,7 @@ class Material:
     facts: property name -> Fact. lead_terms: what the supplier has said of its lead time, oldest first.
     planned_leads: days accepted for planning in their place, oldest first.
     cushion_workdays, sign_off_workdays: where they differ from the firm's usual ones, else None. profile: its card,
-    for a trim, None when nobody has filled one in.
+    for a trim, None when nobody has filled one in. own_kind: the firm's word for a kind of its own, else empty.
     """
 
     code: str
@@ -160,10 +163,13 @@ class Material:
     sign_off_workdays: int | None = None
     profile: ProfileCard | None = None
     planned_leads: tuple[PlannedLead, ...] = ()
+    own_kind: str = ""
 
     def __post_init__(self) -> None:
         if self.kind not in KINDS:
             raise SpecError(f"material {self.code}: kind {self.kind!r} is not one of {', '.join(KINDS)}")
+        if (self.kind == OWN_KIND) != bool(self.own_kind.strip()):
+            raise SpecError(f"material {self.code}: name its kind where it is of the firm's own, and only there")
         if self.supply not in SUPPLIES:
             raise SpecError(f"material {self.code}: supply {self.supply!r} is not one of {', '.join(SUPPLIES)}")
         if self.unit_used not in UNITS:
@@ -180,6 +186,15 @@ class Material:
             check_property(self.code, self.kind, name, fact.value)
         if self.profile is not None and self.kind != "trim":
             raise SpecError(f"material {self.code}: a {self.kind} has no profile card; it belongs to trim")
+
+    @property
+    def kind_words(self) -> str:
+        """What kind it is, in words.
+
+        >>> Material("D", "Door", "own", "stocked", "each", "set", None, own_kind="Door sets").kind_words
+        'Door sets'
+        """
+        return self.own_kind or KINDS[self.kind]
 
     def fact(self, name: str) -> Fact | None:
         """The stated figure, or None when the catalog does not hold it.
@@ -314,6 +329,7 @@ class Firm:
 
 __all__ = [
     "KINDS",
+    "OWN_KIND",
     "PROPERTIES",
     "ROLES",
     "ROLES_OF_SEVERAL",

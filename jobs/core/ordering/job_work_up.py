@@ -8,8 +8,8 @@ from datetime import date, time
 from catalog.core.ground.workdays import WorkCalendar, calendar_with
 from catalog.core.materials.catalog_data import Catalog
 from jobs.core.measure.findings import Finding
-from jobs.core.ordering.needs import DatedNeed, needs_of
-from jobs.core.schedule.activities import ActivityPlan, plan_activities
+from jobs.core.ordering.needs import DatedNeed, idle_dates, needs_of
+from jobs.core.schedule.activities import ActivityPlan, plan_activities, site_days
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.core.takeoff.held_templates import with_templates
 from jobs.core.takeoff.takeoff import Takeoff, take_off
@@ -42,7 +42,13 @@ class JobWorkUp:
         """Everything somebody must read, each once: of the walls, the takeoff, the activities and the dates."""
         every = [*self.takeoff.findings, *self.plan.findings]
         every += [finding for need in self.needs for finding in need.findings]
-        return each_once(every)
+        return each_once([*every, *self.idle_dates])
+
+    @property
+    def idle_dates(self) -> tuple[Finding, ...]:
+        """Of each day agreed for a material the job does not take."""
+        taken = {need.material for need in self.needs} | {one.material for one in self.takeoff.purchases}
+        return idle_dates(self.read.job.dates, taken, self.read.book)
 
 
 def each_once(findings: list[Finding]) -> tuple[Finding, ...]:
@@ -77,8 +83,9 @@ def work_up_job(
         )
     walls = tuple(with_templates(wall, read.job.templates) for wall in walls)
     calendar = calendar_of(read)
-    takeoff = take_off(walls, read.book, today, read.job.overrides, read.job.plans)
     plan = plan_activities(read.job, walls, read.book.standards, calendar)
+    job, days = read.job, site_days(plan, calendar)
+    takeoff = take_off(walls, read.book, today, job.overrides, job.plans, job.items, days)
     needs = needs_of(read.job, walls, takeoff.purchases, plan, read.book, read.book.firm.calendar, today, now_at)
     return JobWorkUp(read, today, calendar, _with_need_dates(walls, needs), takeoff, plan, needs)
 

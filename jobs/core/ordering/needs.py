@@ -7,7 +7,7 @@ gap, and an item with a gap has no dates rather than invented ones.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time
 from decimal import Decimal
@@ -32,6 +32,7 @@ from jobs.core.ordering.order_by import (
 )
 from jobs.core.schedule.activities import ActivityPlan, stage_of
 from jobs.core.schedule.job_spec import ItemDates, JobSpec
+from jobs.core.takeoff.job_items import JobItem, is_of_item
 from jobs.core.takeoff.takeoff import Purchase
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 
@@ -181,18 +182,19 @@ def wants_of(
             activities. book: the catalog.
 
     Returns:
-        A want for each material that is bought, or that a run of trim asks for while the takeoff has a gap.
+        A want for each material that is bought, or that a run of trim or an item asks for while the takeoff has a gap.
 
     Source: own rule.
     """
     agreed = {one.material: one for one in job.dates}
     trims = [trim for wall in walls for trim in wall.spec.trims]
+    asked = [*(trim.material for trim in trims), *(item.material for item in job.items)]
     bought = {purchase.material: purchase for purchase in purchases if purchase.buy}
     not_bought = {purchase.material for purchase in purchases if not purchase.buy}
     codes = list(bought)
     codes += [
         code
-        for code in dict.fromkeys(t.material for t in trims)
+        for code in dict.fromkeys(asked)
         if code in book.materials and code not in bought and code not in not_bought
     ]
     held = [hold for wall in walls for hold in wall.holds]
@@ -202,6 +204,7 @@ def wants_of(
             bought.get(code),
             agreed.get(code) or ItemDates(code),
             [trim for trim in trims if trim.material == code],
+            [item for item in job.items if item.material == code],
             plan,
             tuple(hold for hold in held if hold.material == code),
         )
@@ -214,12 +217,14 @@ def _want(
     purchase: Purchase | None,
     agreed: ItemDates,
     runs: Sequence[TrimRun],
+    items: Sequence[JobItem],
     plan: ActivityPlan,
     holds: tuple[Hold, ...],
 ) -> Want:
-    use = _first_use(material, runs, purchase, plan)
+    use = _first_use(material, runs, items, purchase, plan)
     use_on, use_words, stage = use if use else (None, "", "")
-    days = [run.need_by for run in runs if run.need_by is not None]
+    said = (*(run.need_by for run in runs), *(item.need_by for item in items))
+    days = [day for day in said if day is not None]
     if agreed.need_by:
         days.append(agreed.need_by)
     return Want(
@@ -237,20 +242,47 @@ def _want(
     )
 
 
+def idle_dates(dates: Iterable[ItemDates], taken: Collection[str], book: Catalog) -> tuple[Finding, ...]:
+    """A caution for each material with agreed days that the job does not take.
+
+    dates: agreed for its items. taken: codes of all it takes. book: the catalog. Returns the cautions.
+    Source: own rule, what is entered is never dropped in silence.
+
+    >>> idle_dates((), (), None)
+    ()
+    """
+    idle = [one.material for one in dates if one.material not in taken]
+    return tuple(
+        Finding(
+            f"dates/{code}/idle",
+            "caution",
+            f"Days are agreed for {book.materials[code].name if code in book.materials else code}, but no wall and no "
+            "item of this job takes it: enter it as an item, or take its days away.",
+        )
+        for code in idle
+    )
+
+
 def _strictest(drivers: Sequence[Driver]) -> Driver:
     order: tuple[Driver, ...] = ("template", "radius", "profile", "length")
     return next((driver for driver in order if driver in drivers), "length")
 
 
 def _first_use(
-    material: Material, runs: Sequence[TrimRun], purchase: Purchase | None, plan: ActivityPlan
+    material: Material,
+    runs: Sequence[TrimRun],
+    items: Sequence[JobItem],
+    purchase: Purchase | None,
+    plan: ActivityPlan,
 ) -> tuple[date, str, str] | None:
     """The first day an activity wants the material, that activity in words, and its key."""
     # The last part of a line's key is the role it was taken from the kit for.
-    roles = {key.rpartition("/")[2] for key in purchase.lines} if purchase else {""}
+    roles = {key.rpartition("/")[2] for key in purchase.lines if not is_of_item(key)} if purchase else set()
     stages = [stage_of(material, run.position) for run in runs] or [stage_of(material, role=role) for role in roles]
+    stages += [item.activity for item in items if item.activity is not None]
+    stages = stages or ([] if items else [stage_of(material)])
     names = {activity.key: activity.name for activity in plan.activities}
-    starts = [(day, names[stage], stage) for stage in stages if (day := plan.wanted_on(stage)) is not None]
+    starts = [(day, names[stage], stage) for stage in stages if stage in names and (day := plan.wanted_on(stage))]
     if not starts:
         return None
     day, name, stage = min(starts)

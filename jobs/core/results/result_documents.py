@@ -377,7 +377,7 @@ def _use(quantity: Quantity) -> Document:
 def _line(line: TakeoffLine) -> Document:
     return {
         "key": line.key,
-        "wall": line.wall,
+        "wall": line.wall or None,
         "label": line.label,
         "material": line.material,
         "computed": plain(line.computed),
@@ -413,7 +413,8 @@ def _purchase(purchase: Purchase) -> Document:
         "packs_wall_by_wall": purchase.apart_packs,
         "cost": money(purchase.cost),
         "shares": [
-            {"wall": share.wall, "net": plain(share.net), "cost": money(share.cost)} for share in purchase.shares
+            {"wall": share.wall or None, "net": plain(share.net), "cost": money(share.cost)}
+            for share in purchase.shares
         ],
         "cuts": None
         if purchase.cuts is None

@@ -31,6 +31,7 @@ from jobs.core.schedule.critical_path import (
 from jobs.core.schedule.hours import MAN_DAYS_SOURCE, Driver, Pace
 from jobs.core.schedule.job_activities import AddedActivity
 from jobs.core.schedule.job_spec import JobSpec
+from jobs.core.takeoff.job_items import SiteDays
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 
 COATS_OF_LEVEL: Mapping[int, int] = {0: 0, 1: 1, 2: 2, 3: 2, 4: 3, 5: 4}
@@ -163,6 +164,22 @@ def hours_gaps(plan: ActivityPlan, walls: Sequence[WallWorkUp]) -> tuple[Finding
     of_standards = [one for one in plan.findings if one.key.startswith("standards/") and one.key not in _GIVE_DAYS_ONLY]
     found = [*of_standards, *(one for wall in walls for one in wall.findings)]
     return tuple(one for one in found if one.weight == "gap")
+
+
+def site_days(plan: ActivityPlan, calendar: WorkCalendar) -> SiteDays:
+    """The working days of a job: of each activity, and from its first day on site to its last.
+
+    plan: its chain. calendar: days on which it is worked. Returns them; those in all None while nothing is dated.
+
+    >>> from catalog.core.ground.workdays import WorkCalendar
+    >>> site_days(ActivityPlan((), (), None), WorkCalendar("firm")).in_all is None
+    True
+    """
+    starts = [one.times.early_start for one in plan.activities if one.times is not None and one.kind != "delivery"]
+    in_all = None
+    if starts and plan.finish is not None:
+        in_all = calendar.workdays_between(min(starts), plan.finish) + calendar.is_workday(min(starts))
+    return SiteDays({one.key: one.duration_workdays for one in plan.activities if one.kind != "delivery"}, in_all)
 
 
 def stage_of(material: Material, position: str | None = None, role: str = "") -> str:

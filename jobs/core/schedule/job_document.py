@@ -9,6 +9,7 @@ from catalog.core.materials.catalog_document import Document, read_closure, writ
 from jobs.core.measure.wall_document import read_override, read_wall, write_override, write_wall
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.schedule.activity_document import read_links, read_own_activities, write_link, write_own_activity
+from jobs.core.schedule.item_document import read_items, write_item
 from jobs.core.schedule.job_activities import OwnActivityError, check_spread
 from jobs.core.schedule.job_spec import FIRST_SEED, MOST_SEED, ActivityChange, Client, ItemDates, JobSpec
 from jobs.core.schedule.plan_document import read_plans, write_plans
@@ -100,6 +101,7 @@ def read_job(reader: Reader) -> JobSpec:
         links=lambda: read_links(about),
         promised_on=lambda: about.optional_day("promised_on"),
         chance_seed=lambda: about.whole("chance_seed", 1, MOST_SEED, FIRST_SEED),
+        items=lambda: read_items(about),
     )
     about.finish()
     return JobSpec(**entries)
@@ -217,6 +219,7 @@ def write_job(job: JobSpec) -> Document:
             "overrides": [write_override(override) for override in job.overrides],
             "templates": [write_template(one) for one in job.templates],
             **write_plans(job.plans),
+            **({"items": [write_item(one) for one in job.items]} if job.items else {}),
         },
         "walls": [write_wall(wall) for wall in job.walls],
     }

@@ -10,6 +10,7 @@ from jobs.core.measure.findings import Override
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.schedule.job_activities import AddedActivity, LinkChange
 from jobs.core.takeoff.held_templates import HeldTemplate
+from jobs.core.takeoff.job_items import JobItem
 from jobs.core.takeoff.job_plans import NO_PLANS, JobPlans
 
 FIRST_SEED = 1
@@ -65,7 +66,8 @@ class JobSpec:
     closures: days the site is shut to the firm. walls: each with its own key. overrides: of the job's lines.
     templates: traced from its walls, whatever became of them. plans: what boards and sticks are cut by.
     own_activities: beside the default chain. links: in place of the chain's, or beside them. promised_on: the day the
-    work is promised to be done on site. chance_seed: from which the chance of that is drawn.
+    work is promised to be done on site. chance_seed: from which the chance of that is drawn. items: bought beside what
+    the walls take.
     """
 
     key: str
@@ -85,6 +87,7 @@ class JobSpec:
     links: tuple[LinkChange, ...] = ()
     promised_on: date | None = None
     chance_seed: int = FIRST_SEED
+    items: tuple[JobItem, ...] = ()
 
     def wall(self, key: str) -> WallSpec:
         """The wall of that key. Raises KeyError.

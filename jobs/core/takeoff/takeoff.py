@@ -26,6 +26,7 @@ from jobs.core.cutting.cutting import CutPiece, CutPlan, CuttingError, plan_cuts
 from jobs.core.measure.explanation import Explanation, Quantity
 from jobs.core.measure.findings import Finding, Override
 from jobs.core.takeoff.cut_list import KeptSticks, StickList, plan_by_kept, stick_list
+from jobs.core.takeoff.job_items import NO_DAYS, ItemQuantity, JobItem, SiteDays, is_of_item, item_quantities
 from jobs.core.takeoff.job_plans import NO_PLANS, JobPlans
 from jobs.core.takeoff.wall_work_up import StickPiece, WallWorkUp
 
@@ -44,8 +45,9 @@ _PLACES = Decimal("0.000001")
 class TakeoffLine:
     """One net quantity of one wall, explained.
 
-    computed: what the rules give; net: what counts, the same unless a person set another quantity.
-    Both in `unit` (the material's unit used). override: that person's decision, with reason.
+    wall: its key; empty for an item of the job as a whole. computed: what the rules give; net: what counts, the same
+    unless a person set another quantity. Both in `unit` (the material's unit used). override: that person's decision,
+    with reason.
     """
 
     key: str
@@ -85,7 +87,10 @@ class PackCount:
 
 @dataclass(frozen=True)
 class WallShare:
-    """A wall's part of a purchase: its net quantity and its share of the cost (money, None without a price)."""
+    """A wall's part of a purchase: its net quantity and its share of the cost (money, None without a price).
+
+    wall: its key; empty for what serves the whole job.
+    """
 
     wall: str
     net: Decimal
@@ -146,13 +151,15 @@ def take_off(
     on_day: date,
     overrides: Sequence[Override] = (),
     plans: JobPlans = NO_PLANS,
+    items: Sequence[JobItem] = (),
+    days: SiteDays = NO_DAYS,
 ) -> Takeoff:
-    """Merge the walls' quantities into purchases at the prices of a day.
+    """Merge the quantities of walls and items into purchases at the prices of a day.
 
     walls: worked up, each with its own key. book: the catalog. on_day: the day whose prices hold.
     overrides: of lines, beside those of the walls. plans: what a person chose to cut by, and what is on hand; where
-    they are out of date the quick plans stand in, and a finding says so. Returns the takeoff; whatever is missing is
-    a finding.
+    they are out of date the quick plans stand in, and a finding says so. items: of the job, beside its walls. days:
+    of its activities, for items that go by days. Returns the takeoff; whatever is missing is a finding.
     Source: own convention (merge before rounding); textbook *Estimating in Building Construction*, example 16-3,
     for net, then waste, then whole packs.
 
@@ -169,6 +176,11 @@ def take_off(
             line = _line_of(wall.spec.key, quantity, book, decisions, findings)
             if line is not None:
                 lines.append(line)
+    for found in item_quantities(items, walls, book, days):
+        if isinstance(found, Finding):
+            findings.append(found)
+        else:
+            lines.append(_line_of_item(found, decisions))
     by_material: dict[str, list[TakeoffLine]] = {}
     for line in lines:
         by_material.setdefault(line.material, []).append(line)
@@ -187,7 +199,7 @@ def _idle_overrides(overrides: Sequence[Override], lines: Sequence[TakeoffLine])
     for override in overrides:
         if override.key not in known:
             told = (
-                f"An override of the job names {override.key}, which is no quantity of its walls: correct its key, "
+                f"An override of the job names {override.key}, which is no quantity of it: correct its key, "
                 "enter a decision about a check with its wall, or take it back."
             )
             yield Finding(f"job/override/{override.key}", "caution", told)
@@ -253,21 +265,27 @@ def _line_of(
         )
         return None
     computed = convert(Decimal(repr(quantity.value)), quantity.unit, material.unit_used).quantize(_PLACES)
-    override = decisions.get(quantity.key)
+    return _decided(quantity.key, wall, quantity.label, material, computed, quantity.explanation, decisions)
+
+
+def _line_of_item(found: ItemQuantity, decisions: Mapping[str, Override]) -> TakeoffLine:
+    return _decided(found.key, found.wall, found.label, found.material, found.net, found.explanation, decisions)
+
+
+def _decided(
+    key: str,
+    wall: str,
+    label: str,
+    material: Material,
+    computed: Decimal,
+    explanation: Explanation,
+    decisions: Mapping[str, Override],
+) -> TakeoffLine:
+    override = decisions.get(key)
     if override is not None and override.value is None:
         override = None
     net = computed if override is None else Decimal(repr(override.value))
-    return TakeoffLine(
-        quantity.key,
-        wall,
-        quantity.label,
-        material.code,
-        computed,
-        net,
-        material.unit_used,
-        quantity.explanation,
-        override,
-    )
+    return TakeoffLine(key, wall, label, material.code, computed, net, material.unit_used, explanation, override)
 
 
 def with_waste(net: Decimal, waste: Decimal) -> Decimal:
@@ -347,7 +365,9 @@ def _purchase(
         sticks += [piece for wall in walls for piece in wall.track_sticks if piece.material == material.code]
     plans = [plan for wall in walls for plan in wall.face_plans]
     set_by_hand = any(line.override is not None for line in lines)
-    if material.kind == "board" and not set_by_hand:
+    # Sheets and sticks are counted by what is hung and cut; of an item there is nothing to lay out.
+    items_alone = all(is_of_item(line.key) for line in lines)
+    if material.kind == "board" and not set_by_hand and not items_alone:
         bought = _boards(material, plans, lines, cutting, on_day)
     elif sticks and not set_by_hand:
         found = _sticks(material, sticks, lines, cutting, on_day, findings)

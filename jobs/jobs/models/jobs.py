@@ -69,6 +69,7 @@ class Job(models.Model):
             "client",
             "closures",
             "item_dates",
+            "items",
             "activity_changes",
             "own_activities",
             "activity_links",
@@ -96,6 +97,7 @@ class Job(models.Model):
             links=tuple(one.to_core() for one in self.activity_links.all()),
             promised_on=self.promised_on,
             chance_seed=self.chance_seed,
+            items=tuple(one.to_core() for one in self.items.all()),
         )
 
     def _plans(self) -> JobPlans:

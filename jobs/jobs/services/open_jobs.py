@@ -15,6 +15,7 @@ def with_parts(jobs: list[Job]) -> list[Job]:
         "client",
         "closures",
         "item_dates",
+        "items",
         "activity_changes",
         "own_activities",
         "activity_links",

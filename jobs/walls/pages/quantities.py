@@ -111,7 +111,7 @@ def _purchase(one: Purchase, wall_names: Mapping[str, str], currency: str | None
         one.apart_packs - count if one.apart_packs is not None and one.apart_packs > count else 0,
         tuple(
             (
-                wall_names.get(share.wall, share.wall),
+                wall_names.get(share.wall, share.wall) or "the whole job",
                 with_unit(share.net, one.unit),
                 money_words(share.cost, currency) if currency and share.cost is not None else "",
             )

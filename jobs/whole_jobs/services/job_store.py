@@ -5,9 +5,10 @@ from django.db import IntegrityError, transaction
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, gather
 from catalog.services.material_references import MaterialRef, complaints_about
-from catalog.services.row_sync import sync_rows
+from catalog.services.row_sync import Figures, sync_rows
 from catalog.services.suppliers import closure_figures
 from jobs.core.schedule.job_spec import JobSpec
+from jobs.core.takeoff.job_items import JobItem
 from jobs.held_templates.services.templates import match_templates
 from jobs.jobs.models import Job
 from jobs.jobs.services.activities import fill_activities
@@ -22,6 +23,7 @@ from jobs.walls.services.override_baselines import with_figures_decided
 from jobs.walls.services.wall_checks import doubles
 from jobs.walls.services.wall_rows import override_figures
 from jobs.walls.services.walls import decisions_on, fill_wall, refuse_wrong_walls
+from quoting.platform.models.columns import quantized
 from quoting.platform.people.signatures import Signature
 
 OnKnown = Literal["refuse", "replace"]
@@ -72,6 +74,9 @@ def refuse_wrong_head(spec: JobSpec) -> None:
     complaints += complaints_about(
         MaterialRef(f"job.on_hand[{place}].material", one.material) for place, one in enumerate(spec.plans.on_hand)
     )
+    complaints += complaints_about(
+        MaterialRef(f"job.items[{place}].material", one.material) for place, one in enumerate(spec.items)
+    )
     if complaints:
         raise DocumentError(complaints)
 
@@ -120,9 +125,21 @@ def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None) -> Non
     overrides = [override_figures(one) for one in signed(spec.overrides, stored, signature)]
     sync_rows(job.closures.all(), map(closure_figures, spec.closures), owner=owner)
     sync_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
+    sync_rows(job.items.all(), map(_item, spec.items), key=("key",), owner=owner)
     fill_activities(job, spec)
     sync_rows(job.overrides.filter(wall=None), overrides, key=("key",), owner=owner)
     fill_plans(job, spec.plans, signature)
+
+
+def _item(one: JobItem) -> Figures:
+    return {
+        "key": one.key,
+        "material_id": one.material,
+        "rule": one.rule,
+        "quantity": quantized(one.quantity),
+        "activity": one.activity or "",
+        "need_by": one.need_by,
+    }
 
 
 def _fill_walls(job: Job, spec: JobSpec, signature: Signature | None) -> None:

@@ -14,6 +14,8 @@ def findings_for(done: JobWorkUp, show_money: bool) -> list[Finding]:
     found = _before_dates(done, show_money)
     if show_money and done.read.job.start_on is not None:
         found += [one for need in done.needs for one in need.findings]
+    if show_money:
+        found += done.idle_dates
     if show_money and done.quote is not None:
         found += done.quote.findings
     return list({one.key: one for one in found}.values())

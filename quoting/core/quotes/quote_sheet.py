@@ -168,7 +168,7 @@ def _costs(read: JobFile, pricing: PricingSpec, takeoff: Takeoff, findings: list
         material_lines = [cost_line("materials", note, Decimal(1), "sum", pricing.entered_materials)]
     else:
         material_lines = [
-            cost_line("materials", purchase.name, Decimal(1), "sum", share.cost, names[share.wall])
+            cost_line("materials", purchase.name, Decimal(1), "sum", share.cost, names.get(share.wall, ""))
             for purchase in takeoff.purchases
             for share in purchase.shares
             if share.cost

@@ -11,6 +11,7 @@ from catalog.core.ground.units import System, format_length
 from catalog.drawings.svg import DrawingInputError
 from catalog.services.book import NoFirmYet
 from jobs.core.measure.survey import SurveyError
+from jobs.core.takeoff.job_items import is_of_item
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.plan.plan import plan_svg
 from jobs.jobs.models import Job
@@ -70,6 +71,7 @@ def _figures(done: WorkUp, show_money: bool) -> dict[str, Any]:
     names = {wall.spec.key: wall.spec.name for wall in done.walls}
     found = findings_for(done, show_money)
     cost = done.takeoff.cost
+    of_walls = [one for one in done.takeoff.lines if not is_of_item(one.key)]
     return {
         "done": done,
         "firm": firm,
@@ -80,9 +82,10 @@ def _figures(done: WorkUp, show_money: bool) -> dict[str, Any]:
         "purchases": purchase_rows(done.takeoff, names, currency=firm.currency if show_money else None),
         "total": money_words(cost, firm.currency) if show_money and cost is not None else "",
         "by_wall": [
-            (wall.spec, quantity_rows(tuple(line for line in done.takeoff.lines if line.wall == wall.spec.key)))
+            (wall.spec, quantity_rows(tuple(one for one in of_walls if one.wall == wall.spec.key)))
             for wall in done.walls
         ],
+        "item_lines": quantity_rows(tuple(one for one in done.takeoff.lines if is_of_item(one.key))),
         "activities": [(one, why_of(one.explanation), why_of(one.days_explanation)) for one in done.plan.activities],
     }
 

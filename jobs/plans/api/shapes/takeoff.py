@@ -211,9 +211,9 @@ WALL = thing(
     findings=FINDINGS,
 )
 LINE = thing(
-    "One quantity of one wall.",
+    "One quantity of one wall, or of an item of the job.",
     key=TEXT,
-    wall=TEXT,
+    wall=or_none(TEXT),
     label=TEXT,
     material=TEXT,
     computed=FIGURE,
@@ -247,7 +247,7 @@ PURCHASE = thing(
     packs=many(PACK),
     packs_wall_by_wall=or_none(WHOLE),
     cost=or_none(MONEY),
-    shares=many(thing(MONEY_SEEN, ("cost",), wall=TEXT, net=FIGURE, cost=or_none(MONEY))),
+    shares=many(thing(MONEY_SEEN, ("cost",), wall=or_none(TEXT), net=FIGURE, cost=or_none(MONEY))),
     cuts=or_none(many(thing("", stick=TEXT, cuts_mm=many(NUMBER), left_mm=NUMBER))),
     lines=many(TEXT),
     why=WHY,

@@ -1,0 +1,1 @@
+"""What a job buys beside its walls, by count or by rule."""

@@ -1,0 +1,3 @@
+from jobs.items.models.items import JobItem
+
+__all__ = ["JobItem"]

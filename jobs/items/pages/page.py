@@ -1,0 +1,61 @@
+"""What a job buys beside its walls."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from catalog.core.ground.document_reader import DocumentError
+from catalog.pages.firm_first import firm_first
+from catalog.pages.words import UNITS_USED
+from catalog.services.book import book_of
+from jobs.core.schedule.job_spec import JobSpec
+from jobs.items.pages.form import JobItemsForm
+from jobs.jobs.models import Job
+from jobs.jobs.pages.requests import job_or_404, seen_version
+from jobs.jobs.services.versions import ChangedMeanwhile
+from jobs.whole_jobs.services.job_entries import save_job_head
+from jobs.work_up.services.job_work_up import JobResult, work_of
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+
+
+@firm_first
+def job_items(request: HttpRequest, job_id: int) -> HttpResponse:
+    job, book = job_or_404(job_id), book_of()
+    stored, work = job.to_core(), work_of(job, book, day_at_the_firm(clock.now()))
+    more = request.POST.get("do") == "more"
+    form = JobItemsForm(request.POST or None, stored, _activities(work), more=more)
+    if request.method != "POST" or more:
+        return _page(request, job, stored, work, form)
+    if form.rows.is_valid():
+        try:
+            save_job_head(job, form.document(), seen_version=seen_version(request))
+        except DocumentError as error:
+            form.complain(error)
+        except ChangedMeanwhile as error:
+            return _page(request, job, stored, work, form, status=409, conflict=str(error))
+        else:
+            messages.success(request, "Saved.")
+            return redirect("job_items", job.pk)
+    return _page(request, job, stored, work, form, status=422)
+
+
+def _activities(work: JobResult) -> list[tuple[str, str]]:
+    return [(one.key, one.name) for one in work.done.plan.activities if one.kind != "delivery"] if work.done else []
+
+
+def _page(
+    request: HttpRequest, job: Job, stored: JobSpec, work: JobResult, form: JobItemsForm, status: int = 200, **more: Any
+) -> HttpResponse:
+    book = book_of()
+    units = {code: UNITS_USED.get(one.unit_used, one.unit_used) for code, one in book.materials.items()}
+    shown = {
+        "job": job,
+        "trouble": work.trouble,
+        "form": form,
+        "rows": [(one, units.get(str(one["material"].value() or ""), "")) for one in form.rows.forms],
+        "version": request.POST.get("seen_version", job.version),
+    }
+    return render(request, "items/items.html", shown | more, status=status)
