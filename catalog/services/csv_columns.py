@@ -9,7 +9,6 @@ MATERIAL_COLUMNS = (
     "code",
     "name",
     "kind",
-    "own_kind",
     "supply",
     "unit_used",
     "unit_bought",
@@ -19,6 +18,7 @@ MATERIAL_COLUMNS = (
     "sign_off_workdays",
     "active",
     "note",
+    "own_kind",
 )
 PACK_COLUMNS = {
     "pack_code": "code",
