@@ -95,9 +95,10 @@ def head_of(opening: Opening) -> ArchHead | None:
 
 @dataclass(frozen=True)
 class Casing:
-    """A casing round an arch head on one face.
+    """A casing round an opening on one face.
 
-    reveal_mm: left of the jamb's edge. width_mm: of the casing. inner_radius_mm, outer_radius_mm: of its head.
+    reveal_mm: left of the jamb's edge. width_mm: of the casing. inner_radius_mm, outer_radius_mm: of an arched head, 0
+    of a level one.
     inner_mm, outer_mm: lengths of the head along both edges, between the mitres. legs_inner_mm, legs_outer_mm: of one
     leg from the floor to the mitre, along both its edges. mitre_rad: of the joint from level, falling inwards.
     """
@@ -149,6 +150,27 @@ def casing_of(head: ArchHead, reveal_mm: float, width_mm: float) -> Casing:
         outer[2],
         0.0 if abs(fall) <= TOLERANCE_MM else math.atan2(fall, width_mm),
     )
+
+
+def level_casing(across_mm: float, head_mm: float, reveal_mm: float, width_mm: float) -> Casing:
+    """The casing round a level head: two legs and a head, mitred at 45 degrees.
+
+    Args:
+        across_mm: between the jambs, > 0. head_mm: height of the head above the floor, > 0. reveal_mm, width_mm: as of
+            `casing_of`.
+
+    Returns:
+        Its lengths; its radii are 0.
+
+    Source: plane geometry.
+
+    >>> casing = level_casing(900.0, 2100.0, 5.0, 70.0)
+    >>> casing.inner_mm, casing.outer_mm, casing.legs_inner_mm, casing.legs_outer_mm
+    (910.0, 1050.0, 2105.0, 2175.0)
+    """
+    inner_mm, outer_mm = across_mm + 2 * reveal_mm, across_mm + 2 * (reveal_mm + width_mm)
+    legs_mm = head_mm + reveal_mm
+    return Casing(reveal_mm, width_mm, 0.0, 0.0, inner_mm, outer_mm, legs_mm, legs_mm + width_mm, math.pi / 4)
 
 
 def _edge(head: ArchHead, out_mm: float) -> tuple[float, float, float]:

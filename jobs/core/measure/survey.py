@@ -395,9 +395,9 @@ class HeightProfile:
 
 @dataclass(frozen=True)
 class OpeningCasing:
-    """The casing round an arched opening.
+    """The casing round an opening.
 
-    legs: material code of the straight legs. head: code of the curved head, None where it is the same profile.
+    legs: material code of the straight legs. head: code of the head, None where it is the same profile.
     reveal_mm: from the edge of the opening to the casing, >= 0. faces: the faces it stands on.
     """
 
@@ -422,7 +422,7 @@ class Opening:
     width_mm: a flat frame's straight width, or the width along that line when cut radially. height_mm: of the
     opening itself, to the crown of an arched head; sill_mm: its foot above the floor, 0 for a door. All > 0 but the
     sill, >= 0. arch_rise_mm: of the crown over the spring line, > 0, at most half the width and the height; None for
-    a level head. casing: round an arched head, None where there is none.
+    a level head. casing: round the opening, None where there is none.
     """
 
     name: str
@@ -448,9 +448,6 @@ class Opening:
 
     def _check_arch(self) -> None:
         if self.arch_rise_mm is None:
-            if self.casing is not None:
-                told = f"a casing is worked out round an arched head; {self.name} has a level one: give its arch rise"
-                raise SurveyError("casing", f"{told}, or leave the casing out")
             return
         _positive("arch_rise", self.arch_rise_mm, f"the rise of the arch of {self.name}")
         most_mm = min(self.width_mm / 2, self.height_mm)

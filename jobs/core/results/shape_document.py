@@ -8,10 +8,11 @@ from typing import Any
 from catalog.core.ground.lengths import length
 from catalog.core.ground.units import System
 from jobs.core.framing.arch import Casing
+from jobs.core.measure.curve import Face
 from jobs.core.measure.survey import LINES, TemplatePiece
-from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.wall_work_up import WallWorkUp
-from jobs.core.trim.casings_and_backing import ArchWork
+from jobs.core.trim.arches_and_backing import ArchWork
+from jobs.core.trim.casings import CasedOpening
 from jobs.core.trim.trim import CapPiece, Mitre, TrimPlan
 
 Document = dict[str, Any]
@@ -28,7 +29,8 @@ def shape_part(wall: WallWorkUp, system: System) -> Document:
         "ends": ends_document(wall),
         "top_edges": {line: length(curve.top_edge_mm(line, 0.0, curve.centre_length_mm), system) for line in LINES},
         "top_steps": length(curve.top_steps_mm, system),
-        "arches": [_arch(one, wall.spec, system) for one in wall.arches],
+        "arches": [_arch(one, system) for one in wall.arches],
+        "casings": [_casing(one, face, made, system) for one in wall.cased for face, made in one.made],
         "track_pieces": [
             {"run": one.kind, "number": one.run, "length": length(one.length_mm, system)} for one in wall.track_pieces
         ],
@@ -92,8 +94,8 @@ def _mitre(mitre: Mitre) -> Document:
     }
 
 
-def _arch(work: ArchWork, spec: WallSpec, system: System) -> Document:
-    head, casing = work.head, spec.openings[work.number - 1].casing
+def _arch(work: ArchWork, system: System) -> Document:
+    head = work.head
     return {
         "opening": work.name,
         "span": length(head.span_mm, system),
@@ -103,15 +105,17 @@ def _arch(work: ArchWork, spec: WallSpec, system: System) -> Document:
         "sweep_deg": round(math.degrees(head.sweep_rad), 4),
         "soffit": length(head.soffit_mm, system),
         "soffit_depth": length(work.soffit_depth_mm, system),
-        "casings": [
-            {"face": face, "legs": casing.legs, "head": casing.head or casing.legs, **_casing(made, system)}
-            for face, made in work.casings
-            if casing is not None
-        ],
     }
 
 
-def _casing(casing: Casing, system: System) -> Document:
+def _casing(cased: CasedOpening, face: Face, casing: Casing, system: System) -> Document:
+    chosen = cased.chosen
+    named: Document = {
+        "opening": cased.name,
+        "face": face,
+        "legs": chosen.legs,
+        "head": chosen.head or chosen.legs,
+    }
     figures = {
         "reveal": casing.reveal_mm,
         "width": casing.width_mm,
@@ -122,5 +126,5 @@ def _casing(casing: Casing, system: System) -> Document:
         "leg_inner": casing.legs_inner_mm,
         "leg_outer": casing.legs_outer_mm,
     }
-    written: Document = {name: length(figure, system) for name, figure in figures.items()}
+    written = named | {name: length(figure, system) for name, figure in figures.items()}
     return written | {"mitre_deg": round(math.degrees(casing.mitre_rad), 4)}

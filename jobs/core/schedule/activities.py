@@ -213,7 +213,7 @@ def plan_activities(
     findings: list[Finding] = list(_start_on_a_closed_day(job, calendar))
     hours = _Hours(walls, standards, findings)
     coats = max((COATS_OF_LEVEL[face.level] for w in walls for face in (w.spec.left, w.spec.right)), default=0)
-    trims, painted = any(w.spec.trims for w in walls), _painted(walls)
+    trims, painted = any(w.spec.trims or w.cased for w in walls), _painted(walls)
     planned = _chain(hours, coats, trims, painted)
     changes = {change.key: change for change in job.activities}
     chain_keys = [key for key, *_ in planned]
@@ -505,9 +505,11 @@ def _chain(hours: _Hours, coats: int, trims: bool, painted_sqft: float) -> list[
     length_m = sum(w.curve.centre_length_mm for w in walls) / 1000
     studs = float(sum(w.stud_count for w in walls))
     layer_sqft = sqft_from_mm2(sum(layer.net_area_mm2 for w in walls for plan in w.face_plans for layer in plan.layers))
-    trim_m = sum(trim.net_mm for w in walls for trim in w.trims) / 1000
+    casings = [one for w in walls for one in w.casings]
+    trim_m = (sum(trim.net_mm for w in walls for trim in w.trims) + sum(one.value for one in casings)) / 1000
     openings = float(sum(len(w.curve.openings) for w in walls))
     trim_pieces = float(sum(len(trim.pieces) for w in walls for trim in w.trims))
+    trim_pieces += sum(len(one.pieces_mm) for one in casings)
 
     def of_area(what: str, sqft: float, standard: str) -> list[tuple[Driver, str]]:
         return [hours.driver(what, sqft, "sq ft", standard, 1000)]

@@ -39,18 +39,18 @@ from jobs.core.measure.radius_band import ArcBand, Bent, CheckBand, arc_bands, b
 from jobs.core.measure.survey import Survey, SurveyError, TemplatePiece
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.finishing import finish
-from jobs.core.trim.casings_and_backing import (
+from jobs.core.trim.arches_and_backing import (
     ArchWork,
     BackingLine,
     TrackPiece,
     arch_works,
     backing_lines,
-    casing_quantities,
     laps_mm,
     shape_notes,
     spliced_mm,
     track_pieces,
 )
+from jobs.core.trim.casings import CasedOpening, cased_openings, casing_quantities
 from jobs.core.trim.trim import TrimArc, TrimPlan, plan_trims
 
 KINK_TO_SAY_RAD = math.radians(1)
@@ -80,8 +80,8 @@ class WallWorkUp:
 
     bands: how well each arc's radius is known. check_bands: where the limits of the checks stand in them. baseline: the
     offsets the pieces were fitted to and how far they stand off. holds: what keeps trim from being released to order.
-    arches: the openings with arched heads, and their casings. track_pieces: what top and bottom track are cut to.
-    backing: where it is let in.
+    arches: the openings with arched heads. track_pieces: what top and bottom track are cut to. backing: where it is
+    let in. cased: the openings with a casing, and casings their quantities.
     """
 
     spec: WallSpec
@@ -101,6 +101,8 @@ class WallWorkUp:
     arches: tuple[ArchWork, ...] = ()
     track_pieces: tuple[TrackPiece, ...] = ()
     backing: tuple[BackingLine, ...] = ()
+    cased: tuple[CasedOpening, ...] = ()
+    casings: tuple[Quantity, ...] = ()
 
     @property
     def track_sticks(self) -> tuple[StickPiece, ...]:
@@ -205,9 +207,10 @@ def work_up_wall(
     trims = plan_trims(curve, spec, materials, system)
     for trim in trims:
         found.extend(trim.findings)
-    arches, told = arch_works(curve, spec, materials, system)
-    casings = casing_quantities(arches, spec, system)
-    found += [*told, *shape_notes(curve, spec, bend_checks, system)]
+    arches, told = arch_works(curve, spec, system)
+    cased, told_of_casings = cased_openings(curve, spec, materials, system)
+    casings = casing_quantities(cased, spec, system)
+    found += [*told, *told_of_casings, *shape_notes(curve, spec, bend_checks, system)]
     bent: tuple[Bent, ...] = (*bend_checks, *track_checks, *(arc for trim in trims for arc in trim.arcs))
     bands = arc_bands(curve, spec, book.standards, system)
     checked = check_bands(bands, bent, system)
@@ -247,6 +250,8 @@ def work_up_wall(
         arches,
         track_pieces(framing.track, materials.get(spec.track), on_day),
         backing_lines(trims, materials),
+        cased,
+        casings,
     )
 
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from catalog.core.materials.catalog_data import Catalog
 from jobs.core.framing.arch import heights_of_arch
 from jobs.core.takeoff.wall_work_up import WallWorkUp
-from jobs.core.trim.casings_and_backing import ArchWork, BackingLine
+from jobs.core.trim.arches_and_backing import ArchWork, BackingLine
+from jobs.core.trim.casings import CasedOpening
 from jobs.core.trim.trim import TrimPlan
 from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.words import INTERVAL_MM, Say, lengths_in
@@ -16,12 +17,13 @@ def shape(done: WallWorkUp, book: Catalog) -> SiteSection | None:
     system = book.firm.display_units
     say = lengths_in(system)
     tables = [table for work in done.arches for table in _arch(work, say, INTERVAL_MM[system] / 2)]
+    tables += [_casing(one, say) for one in done.cased if one.made]
     tables += [_cap(plan, say) for plan in done.trims if plan.cap]
     tables += [_mitres(done.trims)] if any(span.mitres for plan in done.trims for span in plan.spans) else []
     tables += [_track(done, say)] if len(done.track_pieces) > len(_runs(done)) else []
     tables += [_backing(done.backing, say)] if done.backing else []
     says = tuple(_says(done, say))
-    return SiteSection("Top, arches and track lengths", says, tuple(tables)) if says or tables else None
+    return SiteSection("Top, openings and track lengths", says, tuple(tables)) if says or tables else None
 
 
 def _says(done: WallWorkUp, say: Say) -> Iterable[str]:
@@ -60,21 +62,22 @@ def _arch(work: ArchWork, say: Say, interval_mm: float) -> Iterable[SiteTable]:
     heading = f"{work.name}: heights of the arch over its spring line"
     columns = ("Along the spring line", "Up")
     yield SiteTable(heading, columns, rows, words=(), notes=(note,), narrow=True)
-    if work.casings:
-        columns = ("Face", "Reveal", "Head, inner R", "Head, outer R", "Head, inner", "Head, outer", "Leg, inner")
-        cased = tuple(
-            (
-                face,
-                say(made.reveal_mm),
-                *(say(one) for one in (made.inner_radius_mm, made.outer_radius_mm, made.inner_mm, made.outer_mm)),
-                say(made.legs_inner_mm),
-                say(made.legs_outer_mm),
-                f"{math.degrees(made.mitre_rad):.1f}°",
-            )
-            for face, made in work.casings
+
+
+def _casing(cased: CasedOpening, say: Say) -> SiteTable:
+    columns = ("Face", "Reveal", "Head, inner R", "Head, outer R", "Head, inner", "Head, outer", "Leg, inner")
+    rows = tuple(
+        (
+            face,
+            say(made.reveal_mm),
+            *((say(made.inner_radius_mm), say(made.outer_radius_mm)) if made.inner_radius_mm else ("–", "–")),
+            *(say(one) for one in (made.inner_mm, made.outer_mm, made.legs_inner_mm, made.legs_outer_mm)),
+            f"{math.degrees(made.mitre_rad):.1f}°",
         )
-        note = "Legs are measured from the floor; the mitre is off level, falling inwards."
-        yield SiteTable(f"{work.name}: casing", (*columns, "Leg, outer", "Mitre"), cased, words=(0,), notes=(note,))
+        for face, made in cased.made
+    )
+    note = "Legs are measured from the floor; the mitre is off level, falling inwards."
+    return SiteTable(f"{cased.name}: casing", (*columns, "Leg, outer", "Mitre"), rows, words=(0,), notes=(note,))
 
 
 def _above(height_mm: float, say: Say) -> str:

@@ -101,7 +101,7 @@ class WallEntries:
     def layout(self) -> str:
         """Changes when other entries are to be shown than before."""
         ways = [row["way"] for row in self.rows["pieces"]]
-        heads = [row["head"] for row in self.rows["openings"]]
+        heads = [row["head"] + "+" * bool(row["casing_legs"]) for row in self.rows["openings"]]
         read = [row["reading_way"] for row in self.rows["readings"]]
         return ",".join([self.one["height_way"], *ways, *heads, *(row["role"] for row in self.rows["kit"]), *read])
 
@@ -192,9 +192,8 @@ def _piece(row: Row) -> Document:
 def _opening(row: Row) -> Document:
     opening = {name: row[name] for name in ("name", "centre_at", "width", "height")}
     opening |= _filled(row, ("sill", "frame", "measured_on"))
-    if row["head"] != "arch":
-        return opening
-    opening["arch_rise"] = row["arch_rise"]
+    if row["head"] == "arch":
+        opening["arch_rise"] = row["arch_rise"]
     if row["casing_legs"]:
         names = {"legs": "casing_legs", "head": "casing_head", "reveal": "casing_reveal", "faces": "casing_faces"}
         opening["casing"] = {name: row[entry] for name, entry in names.items() if row[entry]}

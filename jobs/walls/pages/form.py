@@ -155,7 +155,7 @@ def _entry(entry_id: str, value: str, options: Options, errors: Errors) -> Entry
         options_with(options, value) if kind == "choice" else (),
         HINTS.get(leaf, ""),
         tuple(errors.get(entry_id, ())),
-        leaf in ("way", "height_way", "role", "head", "reading_way"),
+        leaf in ("way", "height_way", "role", "head", "casing_legs", "reading_way"),
         entry_id == "name"
         or leaf
         in ("way", "board", "track", "stud", "material", "measured_on", "application", "height_way", "role", "instead"),

@@ -20,7 +20,7 @@ from jobs.walls.services.walls import wall_from_document
 from quoting.platform.pages.entry_form import sentence
 from quoting.platform.pages.error_summary import NotSaved, wrong_of_entries
 
-ARCH_ENTRIES = frozenset({"arch_rise", "casing_legs", "casing_head", "casing_reveal", "casing_faces"})
+CASING_ENTRIES = frozenset({"casing_head", "casing_reveal", "casing_faces"})
 # Entry -> what is wrong with it. "" and a row such as "pieces-0" hold what is about no one entry.
 Errors = dict[str, list[str]]
 
@@ -127,8 +127,10 @@ def _face_entry(path: str) -> str:
 def is_shown(rows: str, row: dict[str, str], entry: str) -> bool:
     if rows == "readings" and entry in READING_FIGURES:
         return entry in READING_WAYS.get(row["reading_way"], ("", ()))[1]
-    if rows == "openings" and entry in ARCH_ENTRIES:
+    if rows == "openings" and entry == "arch_rise":
         return row["head"] == "arch"
+    if rows == "openings" and entry in CASING_ENTRIES:
+        return bool(row["casing_legs"])
     if rows != "pieces" or entry in ("way", "kink"):
         return True
     way = row["way"]

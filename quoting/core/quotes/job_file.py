@@ -416,5 +416,7 @@ def used_materials(read: JobFile) -> set[str]:
         codes |= {wall.track, wall.stud}
         codes |= {layer.board for face in (wall.left, wall.right) for layer in face.layers}
         codes |= {trim.material for trim in wall.trims}
+        cased = [opening.casing for opening in wall.openings if opening.casing is not None]
+        codes |= {code for casing in cased for code in (casing.legs, casing.head) if code}
         codes |= {code for kit in wall.kit.values() for code in kit}
     return codes

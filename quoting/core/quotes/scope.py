@@ -145,8 +145,8 @@ def _opening_sentences(curve: Curve, system: System) -> list[str]:
         cut = "with a flat frame" if opening.frame == "flat" else "cut to the curve"
         if opening.arch_rise_mm is not None:
             cut = f"its head an arch rising {format_length(opening.arch_rise_mm, system)}"
-            faces = {"both": "both faces", "left": "the left face", "right": "the right face"}
-            cut += f", cased on {faces[opening.casing.faces]}" if opening.casing else ""
+        faces = {"both": "both faces", "left": "the left face", "right": "the right face"}
+        cut += f", cased on {faces[opening.casing.faces]}" if opening.casing else ""
         sill = "" if opening.reaches_floor else f", its sill {format_length(opening.sill_mm, system)} above the floor"
         sentences.append(f"{opening.name}: rough opening {size}{sill}, {cut}.")
     return sentences

@@ -65,6 +65,14 @@ def test_an_arch_is_entered_shown_kept_and_its_change_told(desk, wall):
     assert [one.arch_rise_mm and float(one.arch_rise_mm) for one in kept][-2:] == [609.6, 508.0]
 
 
+def test_a_level_door_is_cased_and_its_casing_stands_on_the_page(desk, wall):
+    level = ARCHED | {"head": "level", "arch_rise": "", "height": "7'"}
+    save(desk, wall, entries_with(wall, [{"way": "straight", "length": "16'"}], level))
+    # 96 wide, 5-1/4 in casing, reveal 3/16: head 96 + 2 x 5-7/16 = 106-7/8 in; legs 84 + 5-7/16 = 89-7/16 in.
+    page = desk.get(url_of(wall)).content.decode()
+    assert "8&#x27; 10-7/8&quot;" in page and "7&#x27; 5-7/16&quot;" in page
+
+
 def test_a_rise_over_half_the_width_is_refused_beside_its_entry(desk, wall):
     entries = entries_with(wall, [{"way": "straight", "length": "16'"}], ARCHED | {"arch_rise": "60"})
     answer = desk.post(url_of(wall), posted(entries, seen_version=wall.version))

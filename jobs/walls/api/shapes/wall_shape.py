@@ -25,7 +25,8 @@ MITRE = thing(
     corner=one_of("inside", "outside", "flat"),
 )
 CASING = thing(
-    "Casing round an arch on one face. Legs are from the floor.",
+    "Casing round an opening on one face. Legs are from the floor; radii are 0 round a level head.",
+    opening=TEXT,
     face=FACE,
     legs=TEXT,
     head=TEXT,
@@ -40,7 +41,6 @@ ARCH = thing(
     sweep_deg=NUMBER,
     soffit=LENGTH,
     soffit_depth=LENGTH,
-    casings=many(CASING),
 )
 BACKING = thing(
     "Backing behind a run of trim; without a foot it follows the ceiling, so far below it.",
@@ -57,6 +57,7 @@ SHAPE: dict[str, Schema] = {
     "top_edges": thing("Along slopes; steps apart.", (), **dict.fromkeys(LINES, LENGTH)),
     "top_steps": LENGTH,
     "arches": many(ARCH),
+    "casings": many(CASING),
     "track_pieces": many(thing("", run=TEXT, number=WHOLE, length=LENGTH)),
     "backing": many(BACKING),
 }

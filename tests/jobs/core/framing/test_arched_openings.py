@@ -28,7 +28,7 @@ from jobs.core.measure.survey import (
     SurveyError,
 )
 from jobs.core.measure.wall_spec import FaceBuild, WallEnds, WallSpec
-from jobs.core.trim.casings_and_backing import arch_works, casing_quantities
+from jobs.core.trim.casings import cased_openings, casing_quantities
 from tests.jobs.core.walls import fact, material
 
 IN = 25.4
@@ -101,7 +101,6 @@ def test_two_studs_stand_at_a_free_end_and_one_where_a_wall_is_met():
         ("arch_rise", {"arch_rise_mm": 49 * IN}),
         ("arch_rise", {"arch_rise_mm": 0.0}),
         ("arch_rise", {"arch_rise_mm": math.nan}),
-        ("casing", {"arch_rise_mm": None, "casing": OpeningCasing("CASING")}),
     ],
 )
 def test_an_arch_that_cannot_be_is_refused_by_its_entry(field, opening):
@@ -122,8 +121,8 @@ def test_an_arch_in_an_arc_is_refused_and_says_where_it_may_stand():
 def test_a_casing_has_its_own_inner_and_outer_lengths_on_each_face():
     cased = replace(PASS, casing=OpeningCasing("CASING", None, 5.0, "both"))
     casing = material("CASING", "trim", width_mm=fact(70), hard_least_radius_mm=fact(1600))
-    works, found = arch_works(walled(cased), spec(cased), {"CASING": casing})
-    made = works[0].casings[0][1]
+    works, found = cased_openings(walled(cased), spec(cased), {"CASING": casing})
+    made = works[0].made[0][1]
     # Concentric with the arch: the circles of radius R + 5 and R + 75, cut where they meet the legs (shapely).
     for radius, half, length in (
         (made.inner_radius_mm, 48 * IN + 5, made.inner_mm),

@@ -29,7 +29,7 @@ from jobs.core.measure.survey import (
     TemplatePiece,
 )
 from jobs.core.measure.wall_spec import FaceBuild, Layer, TrimRun, WallSpec
-from jobs.core.trim.casings_and_backing import laps_mm, shape_notes, track_pieces
+from jobs.core.trim.arches_and_backing import laps_mm, shape_notes, track_pieces
 from jobs.core.trim.trim import plan_trims
 from tests.jobs.core.walls import catalog, fact, inches, material
 

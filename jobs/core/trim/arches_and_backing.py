@@ -1,29 +1,25 @@
-"""What the shape of a wall asks for beside faces and trim runs: casings, spliced track, backing lines, words.
+"""What the shape of a wall asks for beside faces and trim runs: arches, spliced track, backing lines, words.
 
-Casings stand round arched heads; track longer than its stick is spliced; backing lies at the height of the trim it
+Arches are struck and lined; track longer than its stick is spliced; backing lies at the height of the trim it
 holds. What closes, what nothing bends to, and what stands free is said aloud.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from catalog.core.ground.units import TOLERANCE_MM, System, format_length, format_measure
-from catalog.core.materials.specs import Fact, Material
+from catalog.core.materials.specs import Material
 from jobs.core.cutting.cutting import grains_of_stick, mm_of_grains
-from jobs.core.framing.arch import ArchHead, Casing, casing_of, head_of
+from jobs.core.framing.arch import ArchHead, head_of
 from jobs.core.framing.framing import TrackKind, TrackRun
 from jobs.core.measure.bending import BendCheck
 from jobs.core.measure.curve import FACES, Curve, Face
-from jobs.core.measure.explanation import Explanation, Quantity
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.wall_spec import AT_THE_CEILING, WallSpec
 from jobs.core.trim.trim import TrimPlan
-
-CASING_SOURCE = "Concentric arcs at the reveal and the casing's width, plane geometry; bought along the outer edge"
 
 
 @dataclass(frozen=True)
@@ -31,14 +27,12 @@ class ArchWork:
     """An arched opening worked out.
 
     number: of the opening, from 1. soffit_depth_mm: of the strip that lines the arch, through the whole wall.
-    casings: by face; empty where none is wanted or the width of its profile is not known.
     """
 
     number: int
     name: str
     head: ArchHead
     soffit_depth_mm: float
-    casings: tuple[tuple[Face, Casing], ...]
 
 
 @dataclass(frozen=True)
@@ -64,13 +58,12 @@ class BackingLine:
 
 
 def arch_works(
-    curve: Curve, wall: WallSpec, materials: Mapping[str, Material], system: System = "imperial"
+    curve: Curve, wall: WallSpec, system: System = "imperial"
 ) -> tuple[tuple[ArchWork, ...], tuple[Finding, ...]]:
-    """The arched openings of a wall and their casings.
+    """The arched openings of a wall.
 
-    curve, wall: the wall. materials: by code; the casing's `width_mm` and its least radius on edge are read. system:
-    of the sentences. Returns the openings in the order given, and a gap or a decision for what is missing or too
-    tight. Source: Machinery's Handbook 31, p. 79, and plane geometry; see `arch`.
+    curve, wall: the wall. system: of the sentences. Returns the openings in the order given, and a caution for the
+    strip that lines each. Source: Machinery's Handbook 31, p. 79, and plane geometry; see `arch`.
 
     >>> from jobs.core.measure.wall_spec import FaceBuild
     >>> from jobs.core.measure.curve import curve_of
@@ -79,7 +72,7 @@ def arch_works(
     >>> arched = (Opening("Pass", 1500.0, 960.0, 2240.0, arch_rise_mm=240.0),)
     >>> curve = curve_of(Survey((StraightPiece(3000.0),), heights, "centre", 92.0, 12.7, 12.7, arched))
     >>> wall = WallSpec("w", "Wall", (StraightPiece(3000.0),), heights, "centre", "T", "S", bare, bare, arched)
-    >>> works, found = arch_works(curve, wall, {})
+    >>> works, found = arch_works(curve, wall)
     >>> works[0].head.radius_mm, [one.weight for one in found]
     (600.0, ['caution'])
     """
@@ -90,105 +83,15 @@ def arch_works(
         head = head_of(laid.opening)
         if head is None:
             continue
-        key = f"{wall.key}/opening-{number}"
-        casings: tuple[tuple[Face, Casing], ...] = ()
-        casing = laid.opening.casing
-        if casing is not None:
-            width, told = _width_of(materials, casing.legs, f"{key}/casing", laid.opening.name)
-            found += told
-            if width is not None:
-                made = casing_of(head, casing.reveal_mm, width.number)
-                faces = FACES if casing.faces == "both" else (casing.faces,)
-                casings = tuple((face, made) for face in faces)
-                code = casing.head or casing.legs
-                found += _head_bends(materials.get(code), code, made, f"{key}/casing-head", laid.opening.name, system)
-        works.append(ArchWork(number, laid.opening.name, head, thick_mm, casings))
+        works.append(ArchWork(number, laid.opening.name, head, thick_mm))
         told_length = format_length(head.soffit_mm, system)
         sentence = (
             f"{laid.opening.name}: the arch is lined with a strip {told_length} long and "
             f"{format_length(thick_mm, system)} wide, bent to R {format_measure(head.radius_mm, system)}; the strip is "
             "not in the takeoff: take it from off-cuts, or add it."
         )
-        found.append(Finding(f"{key}/soffit", "caution", sentence, "Radius x sweep of the arch"))
+        found.append(Finding(f"{wall.key}/opening-{number}/soffit", "caution", sentence, "Radius x sweep of the arch"))
     return tuple(works), tuple(found)
-
-
-def _width_of(
-    materials: Mapping[str, Material], code: str, key: str, name: str
-) -> tuple[Fact | None, tuple[Finding, ...]]:
-    material = materials.get(code)
-    if material is None:
-        return None, ()  # told once, with every material that is missing
-    width = material.fact("width_mm")
-    if width is None:
-        told = f"{name}: fill in width_mm of {material.name} ({code}): the outer edge of its casing hangs on it."
-        return None, (Finding(f"{key}/width", "gap", told),)
-    return width, ()
-
-
-def _head_bends(
-    material: Material | None, code: str, casing: Casing, key: str, name: str, system: System
-) -> Iterable[Finding]:
-    radius = format_measure(casing.inner_radius_mm, system)
-    if material is None:
-        return  # told once, with every material that is missing
-    limit = material.fact("pre_curved_least_radius_mm") or material.trim_limit("hard_least_radius_mm")
-    if limit is None:
-        told = (
-            f"{name}: {material.name} ({code}) states no least radius on edge and none for curving: fill in "
-            f"hard_least_radius_mm or pre_curved_least_radius_mm before R {radius} at the inner edge can be judged."
-        )
-        yield Finding(f"{key}/bend", "gap", told)
-    elif casing.inner_radius_mm < limit.number - TOLERANCE_MM:
-        told = (
-            f"{name}: the head of the casing is bent on edge to R {radius} at its inner edge, tighter than the least "
-            f"radius of {format_measure(limit.number, system)} of {material.name}. Choose another profile, or a named "
-            "person must override it with a reason."
-        )
-        yield Finding(f"{key}/bend", "decide", told, limit.source)
-
-
-def casing_quantities(works: Iterable[ArchWork], wall: WallSpec, system: System = "imperial") -> tuple[Quantity, ...]:
-    """Net lengths of casing and the pieces it is cut in.
-
-    works: of `arch_works`. wall: its openings name the profiles. system: of the explanations. Returns a quantity of
-    legs and one of the head for each face, in mm along the outer edge, with their pieces.
-
-    >>> from jobs.core.measure.wall_spec import FaceBuild
-    >>> from jobs.core.measure.survey import HeightProfile
-    >>> bare = FaceBuild(())
-    >>> wall = WallSpec("w", "W", (), HeightProfile(((0.0, 2700.0),)), "centre", "T", "S", bare, bare)
-    >>> casing_quantities((), wall)
-    ()
-    """
-    items: list[Quantity] = []
-    for work in works:
-        chosen = wall.openings[work.number - 1].casing
-        if chosen is None:
-            continue
-        sill_mm = wall.openings[work.number - 1].sill_mm
-        for face, casing in work.casings:
-            leg_mm, head = casing.legs_outer_mm - sill_mm, chosen.head or chosen.legs
-            shown = (
-                ("radius, inner and outer edge", _pair(casing.inner_radius_mm, casing.outer_radius_mm, system)),
-                ("head, inner and outer edge", _pair(casing.inner_mm, casing.outer_mm, system)),
-                ("each leg, inner and outer edge", _pair(casing.legs_inner_mm - sill_mm, leg_mm, system)),
-                ("mitre off level", f"{math.degrees(casing.mitre_rad):.1f} degrees"),
-            )
-            why = Explanation("the casing keeps the reveal all round the arch", shown, CASING_SOURCE)
-            key = f"{wall.key}/opening-{work.number}/casing-{face}"
-            legs = f"Casing of {work.name}, legs, {face} face"
-            if leg_mm > TOLERANCE_MM:
-                cut_mm = (max(leg_mm, casing.legs_inner_mm - sill_mm),) * 2
-                items.append(Quantity(f"{key}/legs", legs, sum(cut_mm), "mm", why, chosen.legs, face, cut_mm))
-            told = f"Casing of {work.name}, head to R {format_measure(casing.inner_radius_mm, system)}, {face} face"
-            around_mm = (casing.outer_mm,)
-            items.append(Quantity(f"{key}/head", told, casing.outer_mm, "mm", why, head, face, around_mm))
-    return tuple(items)
-
-
-def _pair(one_mm: float, other_mm: float, system: System) -> str:
-    return f"{format_measure(one_mm, system)} and {format_measure(other_mm, system)}"
 
 
 def track_pieces(runs: Sequence[TrackRun], track: Material | None, on_day: date) -> tuple[TrackPiece, ...]:
