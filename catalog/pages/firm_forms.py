@@ -93,7 +93,7 @@ class KitForm(EntryForm):
         if role != SEVERAL:
             field: forms.Field = pick(label, among, nothing="None")
         else:
-            hint = "Tick all that are kept; the shortest that reaches is used."
+            hint = "Tick all that are kept; the shortest that reaches and is for the steel is used."
             field = forms.MultipleChoiceField(
                 label=label, choices=among, help_text=hint, widget=forms.CheckboxSelectMultiple
             )

@@ -63,6 +63,7 @@ PROPERTIES: Mapping[str, Property] = {
     "depth_mm": _property("Depth of the member", "mm", "track stud", "10", "400"),
     "flange_mm": _property("Flange", "mm", "track stud", "10", "150"),
     "steel_mil": _property("Steel thickness (mil)", "mil", "track stud", "10", "150"),
+    "limiting_height_mm": _property("Limiting height", "mm", "stud", "300", "30000"),
     "link_pitch_mm": _property("Pitch of the links", "mm", "track", "5", "600"),
     "least_radius_mm": _property("Least radius", "mm", "track trim bead", "1", "100000"),
     "thickness_mm": _property("Thickness", "mm", "board trim backing insulation", "1", "300"),
@@ -75,6 +76,8 @@ PROPERTIES: Mapping[str, Property] = {
     "spacing_at_least_radius_mm": _property("Greatest stud spacing at the least radius", "mm", "board", "20", "1000"),
     "damp_water_l_per_m2": _property("Water for damp bending", "l/m2", "board", "0", "20"),
     "screw_length_mm": _property("Screw length", "mm", "fastener", "3", "200"),
+    "least_steel_mil": _property("Thinnest steel it is for (mil)", "mil", "fastener", "1", "500"),
+    "greatest_steel_mil": _property("Thickest steel it is for (mil)", "mil", "fastener", "1", "500"),
     "gal_per_1000sqft": _property("Use per 1,000 sq ft", "gal", "compound", "0.1", "100"),
     "sqft_per_gal": _property("Coverage of one coat", "sq ft/gal", "primer paint", "10", "2000"),
     "flex_inside_mm": _property("Flex tolerance, tighter", "mm", "trim", "0", "1000"),
@@ -265,7 +268,7 @@ ROLES: Mapping[str, tuple[str, str]] = {
 """role -> (kind it must be, label)."""
 
 ROLES_OF_SEVERAL = frozenset({"board_screw"})
-"""Roles that may name several materials: of the screws the shortest that reaches is used."""
+"""Roles that may name several materials: of the screws the shortest that reaches and is for the steel is used."""
 
 
 @dataclass(frozen=True)

@@ -59,6 +59,24 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "firm",
         "The firm's own starting figure; how high studs may stand is for local code and licensed practice",
     ),
+    "closest_spacing_share": _standard(
+        "Closest stud spacing kept up to this share above a board's least radius",
+        "ratio",
+        "0",
+        "2",
+        "0.25",
+        "practice",
+        "Common practice: a quarter; a board a little easier than its least radius still shows every stud",
+    ),
+    "limiting_height_from_mm": _standard(
+        "A wall higher than this asks for the limiting height of its stud",
+        "mm",
+        "300",
+        "30000",
+        "3048",
+        "firm",
+        "The firm's own starting figure: 10 ft; how high studs may stand is for local code and licensed practice",
+    ),
     "stud_cut_short_mm": _standard(
         "Studs cut short of the clear height", "mm", "0", "50", "6.35", "practice", "Common practice: 1/4 in"
     ),
@@ -118,7 +136,7 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         f"{NAVEDTRA}: 12 in usual on walls",
     ),
     "screw_penetration_mm": _standard(
-        "Screw penetration into steel, at least", "mm", "1", "50", "9.525", "published", f"{NAVEDTRA}: 3/8 in"
+        "Screw penetration into steel, at least", "mm", "1", "50", "9.525", "practice", "Common practice: 3/8 in"
     ),
     "joint_stagger_mm": _standard(
         "Least distance between joints of neighbouring courses and layers",
@@ -372,8 +390,8 @@ class SpacingStep:
 STARTER_SPACING_STEPS: tuple[SpacingStep, ...] = (
     SpacingStep(0.0, 152.4, f"{GA_226}: at most 6 in at the board's least radius", "published"),
     SpacingStep(1651.0, 203.2, "Common practice: 8 in from about 5 ft 5 in", "practice"),
-    SpacingStep(3810.0, 304.8, f"{NAVEDTRA}: up to 12 in on curves", "published"),
-    SpacingStep(7620.0, 406.4, f"{NAVEDTRA}: 16 in on gentle curves", "published"),
+    SpacingStep(3810.0, 304.8, f"Common practice: from 150 in. {NAVEDTRA}: up to 12 in on curves", "practice"),
+    SpacingStep(7620.0, 406.4, f"Common practice: from 300 in. {NAVEDTRA}: 16 in on gentle curves", "practice"),
 )
 
 

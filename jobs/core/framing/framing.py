@@ -17,7 +17,7 @@ from catalog.core.ground.units import TOLERANCE_MM, System, format_both, format_
 from catalog.core.materials.specs import Fact, Material
 from catalog.core.materials.standards import STANDARD_SPECS, Standards
 from jobs.core.measure.bending import SpacingLimit, decision_at, overridden, override_of, spacing_limits, unchecked
-from jobs.core.measure.curve import Curve, CurvePiece, Face, OpeningOnCurve, curve_of
+from jobs.core.measure.curve import FACES, Curve, CurvePiece, Face, OpeningOnCurve, curve_of
 from jobs.core.measure.explanation import Explanation, Quantity
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.survey import ArcPiece, HeightProfile, RadiusArcLength, Survey
@@ -227,7 +227,11 @@ def frame(
     24
     """
     found: list[Finding] = []
-    limits = spacing_limits(curve, wall, materials, system)
+    kept_share = standards.fact("closest_spacing_share")
+    if kept_share is None and wall.stud_spacing_mm is None and _bends_board(curve, wall):
+        what = "the stud spacing just above a board's least radius"
+        found.append(_missing_standard(wall, "closest_spacing_share", what))
+    limits = spacing_limits(curve, wall, materials, system, kept_share)
     pitch_mm = _link_pitch(wall, materials, found)
     choices = [_choose(curve, wall, piece, standards, limits, pitch_mm, found, system) for piece in curve.pieces]
     jamb_studs = standards.fact("jamb_studs")
@@ -255,6 +259,10 @@ def frame(
         tuple(found),
         "floor" if wall.is_half_wall else "floor and ceiling",
     )
+
+
+def _bends_board(curve: Curve, wall: WallSpec) -> bool:
+    return any(piece.is_arc for piece in curve.pieces) and any(wall.face(face).layers for face in FACES)
 
 
 def _short_mm(wall: WallSpec, cut_short: Fact) -> float:
@@ -449,10 +457,13 @@ def _choose(
     system: System,
 ) -> SpacingChoice | None:
     allowed = _allowed(curve, wall, piece, standards, limits, found, system)
+    kept = _kept(wall, piece, limits, allowed, found, system)
     if wall.stud_spacing_mm is not None:
         if allowed is not None and wall.stud_spacing_mm > allowed[0] + TOLERANCE_MM:
             found.append(_wider_than_allowed(curve, wall, piece, wall.stud_spacing_mm, allowed, system))
         allowed = (wall.stud_spacing_mm, "wall", "Set for this wall")
+    elif kept is not None:
+        allowed = kept
     if allowed is None:
         return None
     greatest_mm, came_from, source = allowed
@@ -537,13 +548,41 @@ def _allowed(
         return None
     best: tuple[float, SpacingFrom, str] = (step.spacing_mm, "step table", step.source)
     for limit in limits:
-        if limit.piece_index != piece.index:
+        if limit.piece_index != piece.index or limit.kept:
             continue
         if limit.spacing_mm is None:
             found.append(Finding(f"{key}/{limit.board}", "gap", _sentence(limit.sentence)))
         elif limit.spacing_mm < best[0] - TOLERANCE_MM:
             best = (limit.spacing_mm, "board", limit.source)
     return best
+
+
+def _kept(
+    wall: WallSpec,
+    piece: CurvePiece,
+    limits: tuple[SpacingLimit, ...],
+    allowed: tuple[float, SpacingFrom, str] | None,
+    found: list[Finding],
+    system: System,
+) -> tuple[float, SpacingFrom, str] | None:
+    """The spacing a board keeps a little above its least radius, and what is said of it; None where it changes nothing.
+
+    A spacing set for the wall stands: what the board would keep is practice and is only said.
+    """
+    own_mm, key = wall.stud_spacing_mm, f"{wall.key}/framing/piece-{piece.index + 1}/spacing/kept"
+    near = [limit for limit in limits if limit.kept and limit.piece_index == piece.index]
+    unknown = next((limit for limit in near if limit.spacing_mm is None), None)
+    if unknown is not None and own_mm is None:
+        found.append(Finding(f"{key}/{unknown.board}", "gap", _sentence(unknown.sentence)))
+    told = min((one for one in near if one.spacing_mm is not None), key=lambda one: one.spacing_mm or 0, default=None)
+    most_mm = own_mm if own_mm is not None else (allowed[0] if allowed else None)
+    if told is None or told.spacing_mm is None or most_mm is None or told.spacing_mm >= most_mm - TOLERANCE_MM:
+        return None
+    sentence = _sentence(told.sentence)
+    if own_mm is not None:
+        sentence += f" This wall is set to {format_measure(own_mm, system)}: set it closer, or see that it stays fair."
+    found.append(Finding(key, "note" if own_mm is None else "caution", sentence, told.source))
+    return told.spacing_mm, "board", told.source
 
 
 def _wider_than_allowed(

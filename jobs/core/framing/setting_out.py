@@ -7,6 +7,7 @@ the track, finished faces for trim. Points are in the curve's own coordinates: f
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
@@ -17,7 +18,7 @@ from catalog.core.ground.units import TOLERANCE_MM
 from catalog.core.materials.specs import Fact, Material
 from catalog.core.materials.standards import starter_standards
 from jobs.core.framing.framing import Framing, Station, StationKind, frame
-from jobs.core.measure.curve import Curve, CurvePiece, Point, curve_of
+from jobs.core.measure.curve import FACES, Curve, CurvePiece, Face, Point, curve_of
 from jobs.core.measure.survey import LINES, ArcPiece, ChordRise, HeightProfile, Line, Survey, SurveyError, Turn
 from jobs.core.measure.wall_spec import FaceBuild, WallSpec
 
@@ -100,10 +101,19 @@ class CentreTies:
 
 
 @dataclass(frozen=True)
+class Members:
+    """`count` members of one kind at a place. face: whose sheet end flat studs back, else None."""
+
+    kind: StationKind
+    count: int
+    face: Face | None = None
+
+
+@dataclass(frozen=True)
 class StudMark:
     """One place on the track where studs stand.
 
-    number: from 1, one a place. kinds, count: what stands there and how many members. piece_index: from 0.
+    number: from 1, one a place. members: what stands there, flat studs last. piece_index: from 0.
     links: whole links from the start of the piece, past_link_mm: what is over; None without a link pitch.
     left_mm, right_mm: tape from the wall's start along the left and right edge of the top track.
     bottom_run: which length of bottom track, from 1, None in a door; bottom_left_mm, bottom_right_mm: tape from
@@ -111,8 +121,7 @@ class StudMark:
     """
 
     number: int
-    kinds: tuple[StationKind, ...]
-    count: int
+    members: tuple[Members, ...]
     piece_index: int
     links: int | None
     past_link_mm: float | None
@@ -121,6 +130,10 @@ class StudMark:
     bottom_run: int | None
     bottom_left_mm: float | None
     bottom_right_mm: float | None
+
+    @property
+    def count(self) -> int:
+        return sum(one.count for one in self.members)
 
 
 @dataclass(frozen=True)
@@ -358,8 +371,7 @@ def stud_marks(framing: Framing, link_pitch_mm: float | None = None) -> tuple[St
         marks.append(
             StudMark(
                 len(marks) + 1,
-                tuple(dict.fromkeys(one.kind for one in here)),
-                sum(one.count for one in here),
+                _members(here),
                 piece.index,
                 links,
                 past,
@@ -371,6 +383,14 @@ def stud_marks(framing: Framing, link_pitch_mm: float | None = None) -> tuple[St
             )
         )
     return tuple(marks)
+
+
+def _members(here: Iterable[Station]) -> tuple[Members, ...]:
+    counted: Counter[tuple[StationKind, Face | None]] = Counter()
+    for station in here:
+        counted[station.kind, station.face] += station.count
+    found = (Members(kind, count, face) for (kind, face), count in counted.items())
+    return tuple(sorted(found, key=lambda one: (one.kind == "sheet_end", FACES.index(one.face) if one.face else -1)))
 
 
 @dataclass(frozen=True)

@@ -3,8 +3,9 @@
 A limit is a figure of the material with its source. Where the catalog states none the answer is a gap,
 never a pass. A failed check stays failed: an override by a named person stands beside it.
 
-The radius compared (our convention): the line the layer is bent against, which is the framing face or the
-layer before it; on a concave side the layer's room surface is the tighter of its two, and that one counts.
+The radius compared: the line the layer is bent against, which is the framing face or the layer before it; on a
+concave side the layer's room surface is the tighter of its two, and that one counts. The published table does not say
+which line it means: this cautious reading is our own convention, and a bend that fails says so.
 Each layer is judged by itself: the thickest single layer governs, not the sum of the layers.
 """
 
@@ -24,6 +25,7 @@ from jobs.core.measure.wall_spec import Direction, FaceBuild, Layer, Moisture, W
 Verdict = Literal["passes", "fails", "overridden", "gap", "flat", "not_permitted", "template"]
 DECIDED_TO_MM = 0.5
 """A radius this much tighter than the one decided for is still that one: far below any tape. Our own convention."""
+TIGHTER_SURFACE = "compared on the tighter surface of the layer: our own convention"
 THIN_LAYER_MM = 6.35
 THIN_LAYER_SOURCE = "Common practice: two 1/4 in layers on a curve, never one alone"
 
@@ -90,10 +92,11 @@ class TrackCheck:
 
 @dataclass(frozen=True)
 class SpacingLimit:
-    """The greatest stud spacing a board asks for on one arc because it stands at its least radius.
+    """The greatest stud spacing a board asks for on one arc because it stands at, or near, its least radius.
 
     piece_index: from 0. board: its code. spacing_mm: > 0, or None when the board does not state it (a gap).
-    sentence, source, sure: as in BendCheck.
+    sentence, source, sure: as in BendCheck. kept: the arc is easier than the least radius, and the firm keeps the
+    spacing all the same.
     """
 
     piece_index: int
@@ -102,6 +105,7 @@ class SpacingLimit:
     sentence: str
     source: str
     sure: Sureness | None
+    kept: bool = False
 
 
 def judge(
@@ -222,18 +226,23 @@ def check_track(
 
 
 def spacing_limits(
-    curve: Curve, wall: WallSpec, materials: Mapping[str, Material], system: System = "imperial"
+    curve: Curve,
+    wall: WallSpec,
+    materials: Mapping[str, Material],
+    system: System = "imperial",
+    kept_share: Fact | None = None,
 ) -> tuple[SpacingLimit, ...]:
-    """The stud spacing that boards ask for where they are bent to their least radius or tighter.
+    """The stud spacing that boards ask for where they are bent to their least radius, or near it.
 
-    Applies where the radius compared is at or under the board's limit: an exact fit, or an override. Looser
-    than that the firm's step table alone speaks.
+    Applies where the radius compared is at or under the board's limit, an exact fit or an override, and up to
+    `kept_share` above it. Looser than that the firm's step table alone speaks.
 
     Args:
         curve: the wall in plan.
         wall: the layers of each face.
         materials: the catalog by code.
         system: the units of the sentences.
+        kept_share: 0.25 for a quarter above the limit, >= 0; None for nothing above it.
 
     Returns:
         For each arc and board concerned one limit, the spacing None where the board does not state it.
@@ -241,18 +250,25 @@ def spacing_limits(
     Raises:
         nothing of its own.
 
-    Source: Gypsum Association GA-226-08: at the least radius, framing at most 6 in on centre.
+    Source: Gypsum Association GA-226-08: at the least radius, framing at most 6 in on centre; that it is kept above
+    it is practice, as the share states.
 
     >>> curve, wall = _example()
     >>> spacing_limits(curve, wall, {})
     ()
     """
     limits: dict[tuple[int, str], SpacingLimit] = {}
-    for check in check_layers(curve, wall, materials, system):
-        if check.least_radius_mm is None or check.radius_mm > check.least_radius_mm + TOLERANCE_MM:
+    # The tightest layer of a board speaks for it.
+    for check in sorted(check_layers(curve, wall, materials, system), key=lambda one: one.radius_mm):
+        least_mm = check.least_radius_mm
+        if least_mm is None:
+            continue
+        kept = check.radius_mm > least_mm + TOLERANCE_MM
+        if kept and (kept_share is None or check.radius_mm > least_mm * (1 + kept_share.number) + TOLERANCE_MM):
             continue
         board = materials[check.board]
-        limits.setdefault((check.piece_index, board.code), _spacing_limit(board, check, system))
+        limit = _spacing_limit(board, check, system, kept_share if kept else None)
+        limits.setdefault((check.piece_index, board.code), limit)
     return tuple(limits[key] for key in sorted(limits))
 
 
@@ -385,7 +401,7 @@ def _check(
         answer.least_radius_mm,
         "overridden" if override else answer.verdict,
         told + decision,
-        answer.source,
+        f"{answer.source}; {TIGHTER_SURFACE}" if answer.verdict == "fails" else answer.source,
         answer.sure,
         override,
     )
@@ -428,13 +444,23 @@ def _check_track(
     )
 
 
-def _spacing_limit(board: Material, check: BendCheck, system: System) -> SpacingLimit:
+def _spacing_limit(board: Material, check: BendCheck, system: System, kept_share: Fact | None) -> SpacingLimit:
+    """kept_share: by which the arc may stand above the least radius; None where it is at it or tighter."""
     spacing = board.fact("spacing_at_least_radius_mm")
     place = f"piece {check.piece_index + 1} bends {board.name} to its least radius or tighter"
+    if kept_share is not None:
+        radius, least = (format_measure(mm, system) for mm in (check.radius_mm, check.least_radius_mm or 0.0))
+        place = (
+            f"piece {check.piece_index + 1} bends {board.name} to {radius}, "
+            f"within {kept_share.number * 100:g} % above its least radius of {least}"
+        )
     if spacing is None:
         sentence = f"{place}: fill in spacing_at_least_radius_mm of {board.code}, its stud spacing there."
-        return SpacingLimit(check.piece_index, board.code, None, sentence, "", None)
+        return SpacingLimit(check.piece_index, board.code, None, sentence, "", None, kept_share is not None)
     sentence = f"{place}: studs at most {format_measure(spacing.number, system)} apart."
+    if kept_share is not None:
+        source = f"{spacing.source}; above it: {kept_share.source}"
+        return SpacingLimit(check.piece_index, board.code, spacing.number, sentence, source, kept_share.sure, True)
     return SpacingLimit(check.piece_index, board.code, spacing.number, sentence, spacing.source, spacing.sure)
 
 

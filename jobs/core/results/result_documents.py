@@ -206,6 +206,7 @@ def _framing(wall: WallWorkUp, system: System) -> Document:
     return {
         "base_station_count": framing.base_station_count,
         "stud_count": wall.stud_count,
+        "laid_flat_count": wall.laid_flat_count,
         "spacing": [
             {
                 "piece": choice.piece_index + 1,

@@ -14,7 +14,6 @@ from catalog.core.ground.units import (
     TOLERANCE_MM,
     System,
     format_area,
-    format_both,
     format_measure,
     sqft_from_mm2,
     sqm_from_mm2,
@@ -28,12 +27,21 @@ from jobs.core.measure.explanation import Explanation, Quantity
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.survey import HeightProfile, Line, StraightPiece, Survey
 from jobs.core.measure.wall_spec import FaceBuild, WallSpec
+from jobs.core.takeoff.screws import (
+    STEEL_SOURCE,
+    ends_in_track,
+    screws_on_a_line,
+    shortest_that_reaches,
+    steel_of,
+    suits,
+    thickest,
+    unknown_steel,
+    wrong_screw,
+)
 from jobs.core.trim.trim import TrimPlan
 
 DRY_WITHIN_SOURCE = "Gypsum Association GA-226-08"
 LEVEL_SOURCE = "Levels 0 to 5: GA-214"
-C954_FROM_MIL = 33
-SCREW_STEEL_SOURCE = "ASTM C1002 for steel under 0.033 in, ASTM C954 for 0.033 to 0.112 in"
 
 
 @dataclass(frozen=True)
@@ -108,52 +116,6 @@ def finish(
     return Quantities(tuple(tally.items), tuple(tally.found.values()))
 
 
-def screws_on_a_line(height_mm: float, spacing_mm: float) -> int:
-    """Screws of one layer on one stud line: ceil(height / spacing) + 1.
-
-    Args:
-        height_mm: of the board on that line, mm, > 0.
-        spacing_mm: at most between two screws, mm, > 0.
-
-    Returns:
-        The count, one at each end included.
-
-    Raises:
-        ValueError: a figure not more than zero.
-
-    Source: at most 16 in on walls, 12 in usual (NAVEDTRA 14044); counted per stud line, never per area.
-
-    >>> screws_on_a_line(96 * 25.4, 16 * 25.4)
-    7
-    """
-    if not (height_mm > 0 and spacing_mm > 0):
-        raise ValueError(f"screws need lengths over zero, not {format_both(height_mm)} and {format_both(spacing_mm)}")
-    return math.ceil((height_mm - TOLERANCE_MM) / spacing_mm) + 1
-
-
-def shortest_that_reaches(screws: Sequence[Material], needed_mm: float) -> Material | None:
-    """The shortest screw long enough.
-
-    Args:
-        screws: to choose from; those without `screw_length_mm` are passed over.
-        needed_mm: layers plus penetration, mm, > 0. An exact fit reaches (tolerance 1e-6 mm).
-
-    Returns:
-        The screw, or None when none reaches.
-
-    Raises:
-        nothing of its own.
-
-    Source: layers + 3/8 in, next stock length up (NAVEDTRA 14044).
-
-    >>> shortest_that_reaches([], 22.225) is None
-    True
-    """
-    lengths = [(fact.number, screw) for screw in screws if (fact := screw.fact("screw_length_mm"))]
-    reaching = [pair for pair in lengths if pair[0] >= needed_mm - TOLERANCE_MM]
-    return min(reaching, key=lambda pair: pair[0])[1] if reaching else None
-
-
 def _example() -> tuple[Curve, WallSpec]:
     pieces, heights = (StraightPiece(2438.4),), HeightProfile(((0.0, 2438.4),))
     bare = FaceBuild(())
@@ -210,6 +172,15 @@ class _Tally:
         chosen = self.choices(role)
         return chosen[0] if chosen else None
 
+    def steel_parts(self, names: Sequence[str]) -> list[tuple[str, Material]]:
+        """The steel that screws pass, by name; what is not in the catalog is missing elsewhere."""
+        arch = self.material("arch_track") if "arch-track" in names else None
+        codes = {"track": self.wall.track, "stud": self.wall.stud, "arch-track": arch.code if arch else ""}
+        parts = [(name, self.materials[codes[name]]) for name in names if codes[name] in self.materials]
+        for found in unknown_steel(self.wall.key, parts):
+            self.found.setdefault(found.key, found)
+        return parts
+
     def standard(self, name: str) -> Fact | None:
         fact = self.standards.fact(name)
         if fact is None:
@@ -255,6 +226,7 @@ def _count_framing(tally: _Tally, framing: Framing) -> None:
         if material is None:
             continue
         if role == "framing_screw":
+            _check_framing_screw(tally, framing, material)
             counted = framing_screws(framing, tally.standards, material.code)
         else:
             counted = track_fasteners(framing, tally.standards, material.code, tally.system)
@@ -264,18 +236,27 @@ def _count_framing(tally: _Tally, framing: Framing) -> None:
             tally.items.append(counted)
 
 
+def _check_framing_screw(tally: _Tally, framing: Framing, screw: Material) -> None:
+    arched = any(run.kind == "arch" for run in framing.track)
+    parts = tally.steel_parts(("track", "stud", *(("arch-track",) if arched else ())))
+    part = thickest(material for _, material in parts)
+    if part is not None and not suits(screw, steel_of(part)):
+        key = f"{tally.wall.key}/framing_screw/steel"
+        found = wrong_screw(key, "The screws of the framing", screw, part, tally.materials)
+        tally.found.setdefault(key, found)
+
+
 def _count_board_screws(tally: _Tally, framing: Framing, face: Face) -> None:
     layers = tally.wall.face(face).layers
     if not framing.is_complete:
         told = "The screws of the board cannot be counted before the studs are set out."
         tally.gap("board_screw/stations", told)
         return
-    lines_mm = [station.clear_mm for station in framing.stations if station.face in (None, face)]
+    stations = [station for station in framing.stations if station.face in (None, face)]
     screws = tally.choices("board_screw")
     for screw in screws:
         tally.fact(screw, "screw_length_mm")
     penetration = tally.standard("screw_penetration_mm")
-    _note_steel(tally)
     through_mm: float | None = 0.0
     for number, layer in enumerate(layers, start=1):
         board = tally.materials.get(layer.board)
@@ -287,42 +268,74 @@ def _count_board_screws(tally: _Tally, framing: Framing, face: Face) -> None:
         spacing = tally.standard("face_layer_screw_spacing_mm" if outermost else "base_layer_screw_spacing_mm")
         if through_mm is None or penetration is None or spacing is None or not screws:
             continue
-        needed_mm = through_mm + penetration.number
-        reaching = shortest_that_reaches(screws, needed_mm)
-        if reaching is None:
-            told = (
-                f"{face.capitalize()} face, layer {number}: no screw of the kit is "
-                f"{tally.length(needed_mm)} long; add a longer one to board_screw."
-            )
-            tally.gap(f"{face}/layer-{number}/board_screw", told)
-            continue
-        count = sum(screws_on_a_line(height_mm, spacing.number) for height_mm in lines_mm)
-        explanation = Explanation(
-            "on each stud line, board height / screw spacing, rounded up, plus one; "
-            "the shortest screw that passes the layers and reaches into the steel",
-            (
-                ("stud lines", str(len(lines_mm))),
-                ("screw spacing", tally.length(spacing.number)),
-                ("through the layers", tally.length(through_mm, 3)),
-                ("into the steel", tally.length(penetration.number, 3)),
-            ),
-            f"{spacing.source}; {penetration.source}",
+        counts = [screws_on_a_line(station.clear_mm, spacing.number) for station in stations]
+        at_track = [min(count, ends_in_track(framing, one)) for count, one in zip(counts, stations, strict=True)]
+        _add_board_screws(
+            tally, face, number, screws, (through_mm, penetration, spacing), (sum(counts), sum(at_track), len(stations))
         )
-        label = f"Screws, {face} face, layer {number}"
-        tally.add(f"layer-{number}/board_screw", label, float(count), "each", explanation, reaching, face)
 
 
-def _note_steel(tally: _Tally) -> None:
-    stud = tally.materials.get(tally.wall.stud)
-    steel = stud.fact("steel_mil") if stud else None
-    if stud is None or steel is None:
-        told = f"The steel of the stud {tally.wall.stud} is not stated: see which point the screws need."
-    elif steel.number >= C954_FROM_MIL:
-        told = f"{stud.name} is {steel.value} mil steel: use drill-point screws to ASTM C954."
-    else:
+def _add_board_screws(
+    tally: _Tally,
+    face: Face,
+    number: int,
+    screws: Sequence[Material],
+    rule: tuple[float, Fact, Fact],
+    counted: tuple[int, int, int],
+) -> None:
+    """rule: through the layers in mm, the penetration and the spacing. counted: all, those at the track, the lines."""
+    (through_mm, penetration, spacing), (count, at_track, lines) = rule, counted
+    needed_mm = through_mm + penetration.number
+    longest = shortest_that_reaches(screws, needed_mm)
+    if longest is None:
+        told = (
+            f"{face.capitalize()} face, layer {number}: no screw of the kit is "
+            f"{tally.length(needed_mm)} long; add a longer one to board_screw."
+        )
+        tally.gap(f"{face}/layer-{number}/board_screw", told)
         return
-    note = Finding(f"{tally.wall.key}/board_screw/steel", "note", told, SCREW_STEEL_SOURCE)
-    tally.found.setdefault("board_screw/steel", note)
+    of_stud = _screw_for(tally, screws, needed_mm, ("stud",), "The board screws", "board_screw/steel")
+    field = of_stud or longest
+    at_the_track = (("track", "stud"), "The board screws at the track", "board_screw/track/steel")
+    tracked = _screw_for(tally, screws, needed_mm, *at_the_track) if of_stud else None
+    split = tracked is not None and tracked.code != field.code
+    label = f"Screws, {face} face, layer {number}"
+    explanation = Explanation(
+        "on each stud line, board height / screw spacing, rounded up, plus one; "
+        "the shortest screw for the steel that passes the layers and reaches into it",
+        (
+            ("stud lines", str(lines)),
+            ("screw spacing", tally.length(spacing.number)),
+            ("through the layers", tally.length(through_mm, 3)),
+            ("into the steel", tally.length(penetration.number, 3)),
+            *((("less those at the track", str(at_track)),) if split else ()),
+        ),
+        f"{spacing.source}; {penetration.source}",
+    )
+    key = f"layer-{number}/board_screw"
+    tally.add(key, label, float(count - at_track if split else count), "each", explanation, field, face)
+    if split and tracked is not None:
+        why = Explanation(
+            "those that pass the track too: both ends of a whole stud, one end of a cripple, on each layer",
+            (("stud lines", str(lines)), ("at the track", str(at_track))),
+            f"{STEEL_SOURCE}; that the thickest part governs is our own convention",
+        )
+        tally.add(
+            f"layer-{number}/track/board_screw", f"{label}, at the track", float(at_track), "each", why, tracked, face
+        )
+
+
+def _screw_for(
+    tally: _Tally, screws: Sequence[Material], needed_mm: float, names: Sequence[str], what: str, key: str
+) -> Material | None:
+    """The shortest screw that reaches and is for the steel it passes; None, and a caution, where the kit has none."""
+    part = thickest(material for _, material in tally.steel_parts(names))
+    right = shortest_that_reaches([one for one in screws if suits(one, steel_of(part))], needed_mm)
+    taken = shortest_that_reaches(screws, needed_mm)
+    if right is None and part is not None and taken is not None:
+        found = wrong_screw(f"{tally.wall.key}/{key}", what, taken, part, tally.materials, needed_mm)
+        tally.found.setdefault(key, found)
+    return right
 
 
 def _corners_mm(curve: Curve, face: Face, inside: bool) -> list[float]:

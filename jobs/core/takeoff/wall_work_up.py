@@ -115,8 +115,13 @@ class WallWorkUp:
 
     @property
     def stud_count(self) -> int:
-        """Members in the wall, sheet-end studs and cripples included."""
+        """Members in the wall, sheet-end studs and cripples included; heads and sills laid flat are beside them."""
         return self.framing.member_count
+
+    @property
+    def laid_flat_count(self) -> int:
+        """Heads and sills of openings, cut from the same stud and laid flat."""
+        return len(_across_openings(self.framing))
 
     def plan_of(self, face: Face) -> FacePlan | None:
         """The board plan of a face, None when it has no board or no plan could be made."""
@@ -367,6 +372,29 @@ def _height_cautions(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Fi
                 "beyond which the firm asks: see that its height was entered in the unit meant."
             )
             yield Finding(f"{spec.key}/height/{way}", "caution", told, fact.source)
+    yield from _limiting_height(spec, curve, book)
+
+
+def _limiting_height(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Finding]:
+    """How high the stud may stand as the catalog states it; nothing is decided here."""
+    stud, asks = book.materials.get(spec.stud), book.standards.fact("limiting_height_from_mm")
+    limit = stud.fact("limiting_height_mm") if stud else None
+    system, high_mm = book.firm.display_units, curve.greatest_height_mm
+    defer = "local code and licensed practice decide"
+    if stud is None:
+        return
+    if limit is not None and high_mm > limit.number + TOLERANCE_MM:
+        told = (
+            f"{spec.name} is {format_length(high_mm, system)} high, over the limiting height of {stud.name}, "
+            f"{format_length(limit.number, system)}: {defer}. Take another stud, or have it confirmed."
+        )
+        yield Finding(f"{spec.key}/limiting-height", "caution", told, limit.source)
+    elif limit is None and asks is not None and high_mm > asks.number + TOLERANCE_MM:
+        told = (
+            f"{spec.name} is {format_length(high_mm, system)} high and {stud.name} ({stud.code}) states no limiting "
+            f"height: {defer}. Enter it in the catalog with its source."
+        )
+        yield Finding(f"{spec.key}/limiting-height", "caution", told, asks.source)
 
 
 def _shape_cautions(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Finding]:
@@ -563,7 +591,8 @@ def _stud_quantities(spec: WallSpec, framing: Framing, book: Catalog) -> Iterabl
         "Stations: ceil(length / spacing) + 1 on an open run, our convention; cut and sheet-end studs: common practice",
     )
     total_mm = sum(group.length_mm * group.count for group in groups) + sum(run.length_mm for run in across)
-    label = f"Studs, {framing.member_count + len(across)} pieces"
+    flat = f" and {len(across)} laid flat" if across else ""
+    label = f"Studs, {framing.member_count}{flat}"
     yield Quantity(f"{spec.key}/studs", label, total_mm, "mm", why, spec.stud)
 
 

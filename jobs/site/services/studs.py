@@ -1,7 +1,9 @@
 """Track, the stud list and where each stud is marked."""
 
+from collections.abc import Iterable
+
 from catalog.core.materials.catalog_data import Catalog
-from jobs.core.framing.setting_out import StudMark, stud_marks
+from jobs.core.framing.setting_out import Members, StudMark, stud_marks
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.words import STATION_WORDS, Say, lengths_in
@@ -9,7 +11,8 @@ from jobs.site.services.words import STATION_WORDS, Say, lengths_in
 NOT_SET_OUT = "The studs cannot be set out yet: what is missing is named above."
 HOW = (
     "Stretch a tape along the edge of the track from the start of the wall; where bottom track is cut out at a door "
-    "the tape starts again at each length. The same links are counted on the top and the bottom track.",
+    "the tape starts again at each length. The same links are counted on the top and the bottom track. A flat is a "
+    "stud laid flat behind a sheet end of the face named.",
 )
 
 
@@ -49,7 +52,9 @@ def _track(done: WallWorkUp, say: Say) -> SiteTable:
 
 def _list(done: WallWorkUp, say: Say) -> SiteTable:
     rows = tuple((str(group.count), say(group.length_mm)) for group in done.framing.stud_list)
-    count = f"{done.framing.member_count} in all, cripples and sheet-end studs included."
+    count = f"{done.stud_count} in all, cripples and sheet-end studs included."
+    if done.laid_flat_count:
+        count += f" {done.laid_flat_count} more cut from the same stud and laid flat: see heads and sills."
     return SiteTable("Stud list", ("Count", "Cut to"), rows, words=(), notes=(count,), narrow=True)
 
 
@@ -62,14 +67,28 @@ def _marks(marks: tuple[StudMark, ...], say: Say, has_links: bool) -> SiteTable:
 
 
 def _mark(mark: StudMark, say: Say, has_links: bool) -> tuple[str, ...]:
-    what = ", ".join(STATION_WORDS[kind] for kind in mark.kinds)
-    many = f"{mark.count} × " if mark.count > 1 else ""
     links = (_links(mark, say),) if has_links else ()
     bottom = ("in the door", "", "")
     if mark.bottom_run is not None and mark.bottom_left_mm is not None and mark.bottom_right_mm is not None:
         bottom = (str(mark.bottom_run), say(mark.bottom_left_mm), say(mark.bottom_right_mm))
     where = (str(mark.piece_index + 1), *links, say(mark.left_mm), say(mark.right_mm))
-    return (str(mark.number), many + what, *where, *bottom)
+    return (str(mark.number), members_words(mark.members), *where, *bottom)
+
+
+def members_words(members: Iterable[Members]) -> str:
+    """What stands at a mark, each kind with its count: "1 stud + 2 flats: left and right face"."""
+    plain = [one for one in members if one.kind != "sheet_end"]
+    flats = [one for one in members if one.kind == "sheet_end"]
+    told = [f"{one.count} {_plural(*STATION_WORDS[one.kind], one.count)}" for one in plain]
+    if flats:
+        count = sum(one.count for one in flats)
+        faces = " and ".join(one.face for one in flats if one.face)
+        told.append(f"{count} {_plural('flat', 'flats', count)}{f': {faces} face' if faces else ''}")
+    return " + ".join(told)
+
+
+def _plural(single: str, several: str, count: int) -> str:
+    return single if count == 1 else several
 
 
 def _links(mark: StudMark, say: Say) -> str:

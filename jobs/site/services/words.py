@@ -4,6 +4,7 @@ from collections.abc import Callable
 from functools import partial
 
 from catalog.core.ground.units import MM_PER_INCH, System, format_length
+from jobs.core.framing.framing import StationKind
 from jobs.core.measure.curve import Curve, CurvePiece
 from jobs.core.measure.survey import Line
 
@@ -16,14 +17,13 @@ LINE_WORDS: dict[Line, str] = {
     "right_framing": "right framing face",
     "right_finished": "right finished face",
 }
-STATION_WORDS = {
-    "stud": "stud",
-    "jamb": "jamb",
-    "end": "end of the wall",
-    "piece_change": "change of piece",
-    "cripple_over": "cripple over the opening",
-    "cripple_under": "cripple under the opening",
-    "sheet_end": "flat stud behind a sheet end",
+STATION_WORDS: dict[StationKind, tuple[str, str]] = {
+    "stud": ("stud", "studs"),
+    "jamb": ("jamb", "jambs"),
+    "end": ("stud at the end of the wall", "studs at the end of the wall"),
+    "piece_change": ("stud at a change of piece", "studs at a change of piece"),
+    "cripple_over": ("cripple over the opening", "cripples over the opening"),
+    "cripple_under": ("cripple under the opening", "cripples under the opening"),
 }
 # Tapes and chalk lines are stepped off in whole feet or in 300 mm: our own convention.
 INTERVAL_MM: dict[System, float] = {"imperial": 12 * MM_PER_INCH, "metric": 300.0}

@@ -51,7 +51,7 @@ def board(size, **more):
 def catalog(*more):
     known = [board(size) for size in GA_BOARDS]
     known += [
-        material("TRACK", "track", "ft", least_radius_mm=inches(20, "maker", "Its maker's sheet")),
+        material("TRACK", "track", "ft", least_radius_mm=inches(20, "maker", "Its maker's sheet"), steel_mil=fact(18)),
         material("STUD", "stud", steel_mil=fact(18, "maker", "Its maker's sheet")),
     ]
     return {m.code: m for m in (*known, *more)}

@@ -5,10 +5,12 @@ from functools import cache
 import pytest
 
 from catalog.core.ground.refusal import Refused
+from jobs.core.framing.setting_out import Members
 from jobs.core.measure.survey import ArcPiece, RadiusAngle
 from jobs.site.papers.site_parts import SiteTable
 from jobs.site.papers.site_sheet import SitePaper
 from jobs.site.services.sheet import CAUTIONS, on_screen, site_paper
+from jobs.site.services.studs import members_words
 from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.platform.papers.paper_documents import read_paper, write_paper
 from quoting.platform.papers.parts import SheetError
@@ -84,6 +86,23 @@ def test_the_stud_list_and_the_marks_hold_every_member(name):
         assert sum(int(row[0]) for row in table(name, "Stud list", place).rows) == wall.framing.member_count
         first = table(name, "Stud marks", place).rows[0]
         assert first[0] == "1" and '0"' in first
+
+
+# A flat behind a sheet end of each face beside the stud: three members in all.
+def test_the_marks_say_how_many_of_each_stand_and_which_face_a_flat_backs():
+    members = (Members("stud", 1), Members("sheet_end", 1, "left"), Members("sheet_end", 1, "right"))
+    assert members_words(members) == "1 stud + 2 flats: left and right face"
+    assert members_words(members[:2]) == "1 stud + 1 flat: left face"
+    assert members_words((Members("jamb", 2),)) == "2 jambs"
+
+
+def test_the_stud_list_says_what_is_laid_flat_beside_it():
+    wall = done("larkmoor-dental").walls[0]
+    # One head over the door; the takeoff buys it with the studs.
+    assert wall.laid_flat_count == 1
+    assert "1 more cut from the same stud and laid flat" in table("larkmoor-dental", "Stud list").notes[0]
+    studs = next(one for one in wall.quantities if one.key.endswith("/studs"))
+    assert studs.label == f"Studs, {wall.stud_count} and 1 laid flat"
 
 
 @pytest.mark.parametrize("name", JOBS)

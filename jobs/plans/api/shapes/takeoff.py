@@ -99,6 +99,7 @@ FRAMING = thing(
     "",
     base_station_count=WHOLE,
     stud_count=WHOLE,
+    laid_flat_count=WHOLE,
     spacing=many(SPACING),
     stations=many(STATION),
     stud_list=many(thing("", length=LENGTH, count=WHOLE)),

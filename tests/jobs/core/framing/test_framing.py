@@ -27,6 +27,7 @@ from tests.jobs.core.walls import (
     childcare,
     column,
     dental,
+    fact,
     inches,
     library,
     material,
@@ -120,6 +121,37 @@ def test_facet_sagittas_of_the_reference_table():
 def test_a_gentle_facet_rises_s_squared_over_8_r(radius, share):
     spacing = radius * share
     assert facet_sagitta_mm(spacing, radius) == pytest.approx(spacing**2 / (8 * radius), rel=1e-3)
+
+
+def near_its_limit(radius_in, spacing=None, standards=STANDARDS):
+    # One layer of 1/2 in board (GA-226-08: 120 in), the concave finished face at the radius.
+    piece = ArcPiece(RadiusAngle(radius_in * IN, 1.0), "left")
+    half = (Layer("GB-1/2"),)
+    return framed(wall_of([piece], "concave_finished", 96, layers=half, spacing=spacing), standards=standards)
+
+
+@pytest.mark.parametrize(("radius_in", "spacing_in"), [(120, 6), (121, 6), (150, 6), (151, 12)])
+def test_the_closest_spacing_is_kept_to_a_quarter_above_the_boards_limit(radius_in, spacing_in):
+    # A quarter above 120 in is 150 in; from there the step table's 12 in hold.
+    framing = near_its_limit(radius_in)
+    assert framing.spacings[0].greatest_mm == pytest.approx(spacing_in * IN)
+    said = [one for one in framing.findings if one.key == "wall/framing/piece-1/spacing/kept"]
+    assert [one.weight for one in said] == (["note"] if radius_in in (121, 150) else [])
+    assert all("within 25 % above its least radius of 120.00 in" in one.sentence for one in said)
+
+
+def test_the_share_above_the_limit_is_the_firms():
+    none_above = Standards(STANDARDS.facts | {"closest_spacing_share": fact(0)}, STANDARDS.spacing_steps)
+    # Concave framing 121.5 in: the step table has 8 in from 65 in.
+    assert near_its_limit(121, standards=none_above).spacings[0].greatest_mm == pytest.approx(8 * IN)
+    gaps = [one.sentence for one in near_its_limit(121, standards=without("closest_spacing_share")).findings]
+    assert len(gaps) == 1 and "closest_spacing_share" in gaps[0]
+
+
+def test_a_wall_set_wider_than_the_kept_spacing_is_cautioned_and_not_held_up():
+    framing = near_its_limit(121, spacing=8)
+    assert framing.spacings[0].greatest_mm == pytest.approx(8 * IN)
+    assert [(one.key, one.weight) for one in framing.findings] == [("wall/framing/piece-1/spacing/kept", "caution")]
 
 
 def test_the_step_rule_changes_at_its_boundary():

@@ -14,6 +14,7 @@ from jobs.core.measure.bending import (
     spacing_limits,
 )
 from jobs.core.measure.findings import Override
+from jobs.core.measure.survey import ArcPiece, RadiusAngle
 from jobs.core.measure.wall_spec import FaceBuild, Layer
 from tests.jobs.core.walls import (
     GA_BOARDS,
@@ -29,6 +30,7 @@ from tests.jobs.core.walls import (
     inches,
     library,
     material,
+    wall_of,
 )
 
 # Gypsum Association GA-226-08, Table 1, dry: every row, both ways.
@@ -326,3 +328,12 @@ def test_one_thin_layer_alone_on_a_curve_is_cautioned_and_two_are_not():
     assert practice_notes(*dental(), catalog()) == ()
     _, thick = dental(left=FaceBuild((Layer("GB-1/2"),)))
     assert practice_notes(curve, thick, catalog()) == ()
+
+
+def test_a_bend_that_fails_by_the_cautious_reading_says_whose_reading_it_is():
+    # R 60 in at the framing: the concave layer's room surface is 1/4 in tighter, 59.75 against 60 in.
+    piece = ArcPiece(RadiusAngle(60 * IN, 1.0), "left")
+    curve, wall = wall_of([piece], "concave_framing", 96, layers=(Layer("GB-1/4"),), build_up=0.25)
+    check = next(one for one in check_layers(curve, wall, catalog()) if one.verdict == "fails")
+    assert check.radius_mm / IN == pytest.approx(59.75)
+    assert check.source == f"{GA_TABLE}; compared on the tighter surface of the layer: our own convention"

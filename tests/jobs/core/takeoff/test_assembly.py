@@ -10,6 +10,7 @@ import pytest
 
 from catalog.core.ground.units import System
 from catalog.core.materials.catalog_data import Catalog
+from catalog.core.materials.specs import Fact
 from jobs.core.measure.findings import Finding, Override
 from jobs.core.measure.survey import ArcPiece, HeightProfile, RadiusAngle, StraightPiece, SurveyError
 from jobs.core.measure.wall_spec import WallSpec
@@ -221,6 +222,30 @@ def test_a_height_typed_in_the_wrong_unit_is_asked_about(height_mm, told):
     spec = replace(read.job.walls[0], heights=HeightProfile(((0.0, height_mm),)), openings=(), trims=(), overrides=())
     found = work_up_wall(spec, read.book, date(2026, 11, 25), board_rounds=0).findings
     assert [one.key.rpartition("/")[2] for one in found if "/height/" in one.key] == told
+
+
+def limiting_height_said(height_mm, **facts):
+    read = job_file("larkmoor-dental")
+    stud = read.book.materials["STUD-358"]
+    stud = replace(stud, facts=stud.facts | facts)
+    book = replace(read.book, materials=read.book.materials | {"STUD-358": stud})
+    spec = replace(read.job.walls[0], heights=HeightProfile(((0.0, height_mm),)), openings=(), trims=(), overrides=())
+    found = work_up_wall(spec, book, date(2026, 11, 25), board_rounds=0).findings
+    return [(one.weight, one.sentence, one.source) for one in found if one.key.endswith("/limiting-height")]
+
+
+def test_light_studs_far_too_high_ask_for_their_limiting_height():
+    # 6 m of 18 mil stud; the firm asks from 10 ft = 3048 mm.
+    ((weight, told, _),) = limiting_height_said(6000.0)
+    assert weight == "caution" and "states no limiting height" in told and "licensed practice" in told
+    assert limiting_height_said(3048.0) == []
+
+
+def test_a_stud_with_its_limiting_height_is_held_to_it():
+    limit = {"limiting_height_mm": Fact(Decimal("3657.6"), "The maker's table, 5 psf, L/240", "maker")}
+    ((_, told, source),) = limiting_height_said(6000.0, **limit)
+    assert "over the limiting height" in told and source == "The maker's table, 5 psf, L/240"
+    assert limiting_height_said(3657.6, **limit) == []
 
 
 def test_joints_are_told_in_the_firms_units():

@@ -10,7 +10,8 @@ from jobs.core.framing.framing import add_sheet_end_studs, frame
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.survey import HeightProfile, Opening, StraightPiece, Survey
 from jobs.core.measure.wall_spec import FaceBuild, Layer
-from jobs.core.takeoff.finishing import finish, screws_on_a_line, shortest_that_reaches
+from jobs.core.takeoff.finishing import finish
+from jobs.core.takeoff.screws import screws_on_a_line, shortest_that_reaches
 from jobs.core.trim.trim import plan_trims
 from tests.jobs.core.walls import (
     IN,
@@ -159,12 +160,53 @@ def test_cripples_take_screws_for_their_own_height():
     assert value(worked_up(dental()), "left/layer-1/board_screw") == 22 * 8 + 4 * 3
 
 
-def test_heavier_steel_calls_for_another_screw_standard():
-    # ASTM C1002 under 0.033 in, C954 from there.
+def for_steel(code, length_in, low, high):
+    # ASTM C1002: under 0.033 in. ASTM C954: 0.033 to 0.112 in.
+    figures = {"least_steel_mil": fact(low, "published", "ASTM C954")} if low else {}
+    figures |= {"greatest_steel_mil": fact(high, "published", "ASTM"), "screw_length_mm": inches(length_in)}
+    return material(code, "fastener", **figures)
+
+
+DRILL = for_steel("DRILL", "1.25", 33, 112)
+HEAVY_TRACK = material("TRACK", "track", "ft", steel_mil=fact(33, "maker", SHEET))
+
+
+def test_screws_through_heavy_track_are_called_wrong_and_the_right_one_is_offered():
+    done = worked_up(straight(), materials=stocked(HEAVY_TRACK, DRILL))
+    said = {one.key: one.sentence for one in done.findings if one.weight == "caution"}
+    assert set(said) == {"wall/framing_screw/steel", "wall/board_screw/track/steel"}
+    assert "pass 33 mil steel (TRACK); S-1 does not say" in said["wall/board_screw/track/steel"]
+    assert all("Name in the kit: DRILL fastener (DRILL)." in one for one in said.values())
+
+
+def test_screws_at_heavy_track_are_bought_apart_from_those_in_the_light_stud():
+    kit = KIT | {"framing_screw": ("DRILL",), "board_screw": ("S-1", "DRILL")}
+    done = worked_up(straight(8, spacing=16), materials=stocked(HEAVY_TRACK, DRILL), kit=kit)
+    assert done.findings == ()
+    # 7 stud lines of 7 screws at 16 in; the two at the ends of each line pass the track.
+    assert value(done, "left/layer-1/board_screw") == 7 * 7 - 7 * 2
+    assert value(done, "left/layer-1/track/board_screw") == 7 * 2
+    taken = {item.material for item in done.items if item.key.endswith("layer-1/track/board_screw")}
+    assert taken == {"DRILL"}
+
+
+def test_heavy_studs_take_one_screw_throughout():
     heavy = material("STUD", "stud", steel_mil=fact(33, "maker", SHEET))
-    notes = [f.sentence for f in worked_up(straight(), materials=stocked(heavy)).findings]
-    assert any("C954" in sentence for sentence in notes)
+    kit = KIT | {"framing_screw": ("DRILL",), "board_screw": ("S-1", "DRILL")}
+    done = worked_up(straight(8, spacing=16), materials=stocked(heavy, DRILL), kit=kit)
+    assert done.findings == () and value(done, "left/layer-1/board_screw") == 7 * 7
+
+
+def test_light_steel_needs_no_other_screw_and_unknown_steel_is_noted():
     assert worked_up(straight()).findings == ()
+    found = worked_up(straight(), materials=stocked(material("TRACK", "track", "ft"))).findings
+    assert [(one.key, one.weight) for one in found] == [("wall/track/steel", "note")]
+
+
+def test_steel_no_screw_standard_reaches_is_referred_to_its_maker():
+    heavy = material("STUD", "stud", steel_mil=fact(118, "maker", SHEET))
+    said = [one.sentence for one in worked_up(straight(), materials=stocked(heavy)).findings]
+    assert said and all("ask its maker" in one for one in said)
 
 
 # Joints, compound, paint.
