@@ -16,20 +16,24 @@ class CarriedLine:
     """One order line of an item, with the lines that replace goods of it.
 
     Args:
-        quantity: ordered, more than zero. good: of that come good, zero or more. unit: what both count, in words.
-        ended: whether no more of it is expected. replaced_by: lines ordered in the place of what came damaged or
-            wrong, without those of orders called off.
+        quantity: ordered, more than zero. good: of that here and fit for use, zero or more. unit: what all count, in
+            words. ended: whether no more of it is expected. replaced_by: lines ordered in the place of what came
+            damaged or wrong, without those of orders called off. bad: came damaged or wrong and is not used, zero or
+            more. returned: went back to the supplier, zero or more; what is bad goes back first.
 
     Raises:
         LeftToOrderError: naming the figure that cannot be.
 
     Source: own rule.
 
+    >>> bad = CarriedLine(Decimal(9), Decimal(7), "pieces", bad=Decimal(2))
+    >>> bad.expected, bad.carries
+    (Decimal('0'), Decimal('7'))
     >>> again = CarriedLine(Decimal(2), Decimal(0), "pieces")
-    >>> CarriedLine(Decimal(9), Decimal(7), "pieces", replaced_by=(again,)).carries
+    >>> CarriedLine(Decimal(9), Decimal(7), "pieces", replaced_by=(again,), bad=Decimal(2)).carries
     Decimal('9')
-    >>> CarriedLine(Decimal(9), Decimal(7), "pieces", ended=True).carries
-    Decimal('7')
+    >>> CarriedLine(Decimal(9), Decimal(9), "pieces", returned=Decimal(3)).carries
+    Decimal('6')
     """
 
     quantity: Decimal
@@ -37,35 +41,85 @@ class CarriedLine:
     unit: str
     ended: bool = False
     replaced_by: tuple[CarriedLine, ...] = ()
+    bad: Decimal = Decimal(0)
+    returned: Decimal = Decimal(0)
 
     def __post_init__(self) -> None:
         if not self.quantity.is_finite() or self.quantity <= 0:
             raise LeftToOrderError(f"quantity: a line is of more than zero, not {self.quantity}")
-        if not self.good.is_finite() or self.good < 0:
-            raise LeftToOrderError(f"good: what came good is zero or more, not {self.good}")
+        for name in ("good", "bad", "returned"):
+            figure = getattr(self, name)
+            if not figure.is_finite() or figure < 0:
+                raise LeftToOrderError(f"{name}: is zero or more, not {figure}")
+
+    @property
+    def expected(self) -> Decimal:
+        """Still to come of the line itself: what came damaged or wrong is not waited for any more."""
+        return Decimal(0) if self.ended else max(Decimal(0), self.quantity - self.good - self.bad)
+
+    @property
+    def short(self) -> Decimal:
+        """Came damaged or wrong, and nothing good of the line itself came in its place."""
+        return max(Decimal(0), min(self.bad, self.quantity - self.good))
+
+    @property
+    def good_returned(self) -> Decimal:
+        return min(self.good, max(Decimal(0), self.returned - self.bad))
 
     @property
     def carries(self) -> Decimal:
-        """What it stands for: all it was ordered for while it is open, what came good once it is ended. What replaces
-        a part of it is that part, so it adds only to what came good."""
-        came = self.good + sum((one.carries for one in self.replaced_by), Decimal(0))
-        return came if self.ended else max(self.quantity, came)
+        """What it stands for: what is here and good, what is still to come, and what replaces the rest."""
+        return (
+            self.good - self.good_returned + self.expected + sum((one.carries for one in self.replaced_by), Decimal(0))
+        )
+
+    @property
+    def missing(self) -> Missing:
+        """How much of what was ordered it does not stand for, by why."""
+        left = max(Decimal(0), self.quantity - self.carries)
+        bad = min(left, self.bad)
+        returned = min(left - bad, self.good_returned)
+        return Missing(bad, returned, left - bad - returned)
+
+
+@dataclass(frozen=True)
+class Missing:
+    """bad: came damaged or wrong. returned: good ones sent back. ended: given up."""
+
+    bad: Decimal = Decimal(0)
+    returned: Decimal = Decimal(0)
+    ended: Decimal = Decimal(0)
+
+    @property
+    def all(self) -> Decimal:
+        return self.bad + self.returned + self.ended
+
+    def __add__(self, other: Missing) -> Missing:
+        return Missing(self.bad + other.bad, self.returned + other.returned, self.ended + other.ended)
+
+    @property
+    def words(self) -> str:
+        """Why so much of it is missing; empty when nothing is."""
+        found = [f"{_number(self.bad)} came damaged or wrong"] if self.bad else []
+        found += [f"{_number(self.returned)} went back"] if self.returned else []
+        found += [f"{_number(self.ended)} of what was ordered before will not come"] if self.ended else []
+        return ", ".join(found)
 
 
 @dataclass(frozen=True)
 class LeftToOrder:
-    """What of an item is on order and what is not.
+    """What of an item is on order or here and what is not.
 
-    wanted, left: in `unit`; None where they cannot be compared. carried: by the lines, in `unit`. ended_short: how much
-    of lines that were ended never came good. is_whole: whether a line stands for all of it because amounts cannot be
-    set side by side.
+    wanted, left: in `unit`; None where they cannot be compared. carried: by the lines, in `unit`. missing: what was
+    ordered and the lines do not stand for. is_whole: whether a line stands for all of it because amounts cannot be set
+    side by side.
     """
 
     wanted: Decimal | None
     carried: Decimal
     left: Decimal | None
     unit: str
-    ended_short: Decimal
+    missing: Missing
     is_whole: bool
 
     @property
@@ -82,19 +136,18 @@ class LeftToOrder:
             return "Ordered as a whole: what is wanted and what was ordered are not counted in the same thing."
         if self.wanted is None or not self.carried:
             return ""
-        return f"{_number(self.carried)} of {_number(self.wanted)} {self.unit} ordered."
+        return f"{_number(self.carried)} of {_number(self.wanted)} {self.unit} here or on order."
 
     @property
     def sentence(self) -> str:
         """Why something is still to be ordered though there are lines of it; empty where there is nothing to say."""
-        if self.is_covered or self.left is None or not (self.carried or self.ended_short):
+        if self.is_covered or self.left is None or not (self.carried or self.missing.all):
             return "" if not self.is_whole else self.so_far
-        told = f"{_number(self.carried)} of {_number(self.wanted or Decimal(0))} {self.unit} ordered, "
+        told = f"{_number(self.carried)} of {_number(self.wanted or Decimal(0))} {self.unit} here or on order, "
         told += f"{_number(self.left)} still to be ordered: "
-        if not self.ended_short:
+        if not self.missing.all:
             return f"{told}the job wants more now than was ordered."
-        ended = f"{_number(self.ended_short)} of what was ordered before will not come"
-        return f"{told}{ended}{', and the job wants more now' if self.left > self.ended_short else ''}."
+        return f"{told}{self.missing.words}{', and the job wants more now' if self.left > self.missing.all else ''}."
 
 
 def left_to_order(wanted: Decimal | None, unit: str, lines: Iterable[CarriedLine]) -> LeftToOrder:
@@ -116,7 +169,7 @@ def left_to_order(wanted: Decimal | None, unit: str, lines: Iterable[CarriedLine
     >>> ended = CarriedLine(Decimal(9), Decimal(7), "pieces", ended=True)
     >>> found = left_to_order(Decimal(9), "pieces", [ended])
     >>> found.left, found.sentence
-    (Decimal('2'), '7 of 9 pieces ordered, 2 still to be ordered: 2 of what was ordered before will not come.')
+    (Decimal('2'), '7 of 9 pieces here or on order, 2 still to be ordered: 2 of what was ordered before will not come.')
     >>> left_to_order(Decimal(9), "sheets", [CarriedLine(Decimal(3), Decimal(0), "pieces")]).is_whole
     True
     """
@@ -125,10 +178,10 @@ def left_to_order(wanted: Decimal | None, unit: str, lines: Iterable[CarriedLine
     every = list(lines)
     alike = [one for one in every if one.unit == unit and wanted is not None]
     carried = sum((one.carries for one in alike), Decimal(0))
-    ended_short = sum((max(Decimal(0), one.quantity - one.carries) for one in alike if one.ended), Decimal(0))
+    missing = sum((one.missing for one in alike), Missing())
     is_whole = any(_is_open(one) for one in every if one not in alike)
     left = None if wanted is None or is_whole else max(Decimal(0), wanted - carried)
-    return LeftToOrder(wanted, carried, left, unit, ended_short, is_whole)
+    return LeftToOrder(wanted, carried, left, unit, missing, is_whole)
 
 
 def _is_open(line: CarriedLine) -> bool:

@@ -13,7 +13,7 @@ from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import LeadTerm
 from jobs.core.ordering.order_by import Arrival, arrival, workdays_late
 
-ReceiptStanding = Literal["nothing", "part", "complete", "excess", "ended"]
+ReceiptStanding = Literal["nothing", "part", "complete", "excess", "short", "ended"]
 
 
 class ReceiptError(ValueError):
@@ -25,7 +25,8 @@ class Received:
     """How much of a line came at once, by the state it came in.
 
     Args:
-        good, damaged, wrong: in the unit of the order line, each zero or more, together more than zero.
+        good, damaged, wrong: in the unit of the order line, each zero or more, together more than zero. kept: whether
+            the damaged and wrong ones are used as they are.
 
     Raises:
         ReceiptError: naming the figure that cannot be.
@@ -39,6 +40,7 @@ class Received:
     good: Decimal
     damaged: Decimal = Decimal(0)
     wrong: Decimal = Decimal(0)
+    kept: bool = False
 
     def __post_init__(self) -> None:
         for name in ("good", "damaged", "wrong"):
@@ -57,10 +59,23 @@ class Received:
         """What the supplier is to be told of."""
         return self.damaged + self.wrong
 
+    @property
+    def usable(self) -> Decimal:
+        return self.came if self.kept else self.good
+
+    @property
+    def bad(self) -> Decimal:
+        """What came and is not used."""
+        return self.came - self.usable
+
 
 @dataclass(frozen=True)
 class ReceiptState:
-    """Where a line stands after all that came. open: still to come; excess: good beyond what was ordered."""
+    """Where a line stands after all that came.
+
+    open: still to come. short: came damaged or wrong and nothing good came in its place; it is not waited for, it is to
+    be ordered again. excess: good beyond what was ordered.
+    """
 
     ordered: Decimal
     good: Decimal
@@ -69,6 +84,7 @@ class ReceiptState:
     open: Decimal
     excess: Decimal
     standing: ReceiptStanding
+    short: Decimal = Decimal(0)
 
     @property
     def is_complete(self) -> bool:
@@ -83,7 +99,7 @@ def receipt_state(ordered: Decimal, receipts: Iterable[Received], *, ended: bool
             somebody said that no more of it is expected.
 
     Returns:
-        The state; damaged and wrong pieces keep what they stand for open.
+        The state. Damaged and wrong pieces are not waited for: they leave the line short.
 
     Raises:
         ReceiptError: nothing was ordered.
@@ -91,26 +107,28 @@ def receipt_state(ordered: Decimal, receipts: Iterable[Received], *, ended: bool
     Source: own rule; the check is the worked example of nine lengths of which two came damaged.
 
     >>> state = receipt_state(Decimal(9), [Received(Decimal(7), Decimal(2))])
-    >>> state.open, state.standing
-    (Decimal('2'), 'part')
+    >>> state.open, state.short, state.standing
+    (Decimal('0'), Decimal('2'), 'short')
     """
     if not ordered.is_finite() or ordered <= 0:
         raise ReceiptError(f"ordered: a line is of more than zero, not {ordered}")
     every = list(receipts)
-    good = sum((one.good for one in every), Decimal(0))
-    open_quantity = Decimal(0) if ended else max(Decimal(0), ordered - good)
-    excess = max(Decimal(0), good - ordered)
+    usable = sum((one.usable for one in every), Decimal(0))
+    bad = sum((one.bad for one in every), Decimal(0))
+    open_quantity = Decimal(0) if ended else max(Decimal(0), ordered - usable - bad)
+    short, excess = max(Decimal(0), min(bad, ordered - usable)), max(Decimal(0), usable - ordered)
     standing: ReceiptStanding = "part" if every else "nothing"
     if not open_quantity:
-        standing = "excess" if excess else "ended" if good < ordered else "complete"
+        standing = "excess" if excess else "complete" if usable == ordered else "ended" if ended else "short"
     return ReceiptState(
         ordered,
-        good,
+        sum((one.good for one in every), Decimal(0)),
         sum((one.damaged for one in every), Decimal(0)),
         sum((one.wrong for one in every), Decimal(0)),
         open_quantity,
         excess,
         standing,
+        short,
     )
 
 

@@ -85,7 +85,10 @@ def late_coming(read: OpenJobItems, *, at_desk: bool) -> list[Matter]:
 def _late(one: LateComing, at_desk: bool) -> Matter:
     need, line = one.item.need, one.coming.line
     days = "day" if one.late_workdays == 1 else "days"
-    told = f"{need.name} is on order and comes {one.late_workdays} working {days} too late for {_need_by(need)}."
+    late = f"{one.late_workdays} working {days} too late for {_need_by(need)}"
+    told = f"{need.name} is on order and comes {late}."
+    if one.coming.is_overdue:
+        told = f"{need.name} is on order and overdue: if it came today, it would be {late}."
     url = reverse("order", args=[line.order_id]) if at_desk else reverse("job_order_dates", args=[one.item.job.pk])
     day = day_words(one.coming.expected_on) if one.coming.expected_on else ""
     return Matter(one.item.job, told, day, -one.late_workdays, url, one.item.as_of)

@@ -15,7 +15,6 @@ from jobs.dates.pages.listing import Totals, listing, suppliers_of, totals_of, w
 from jobs.dates.pages.undated import undated_lines
 from jobs.dates.services.item_schedule import DateContext, DatedItem, desk_at, items_of_work, open_items
 from jobs.dates.services.jobs_needing_action import undated_of, undated_sentences
-from jobs.dates.services.late_on_order import is_late
 from jobs.dates.services.order_dates_paper import request_order_dates
 from jobs.dates.services.ordered_items import Lines, lines_of_items
 from jobs.jobs.models import Job
@@ -73,7 +72,7 @@ def job_order_dates(request: HttpRequest, job_id: int) -> HttpResponse:
     items = items_of_work(work)
     lines = by_days_in_hand(lines_of(desk, items, lines_of_items(items), with_suppliers=with_suppliers))
     errand = Errand.objects.filter(kind=RENDER_ORDER_DATES, payload__job=job.pk).order_by("-pk").first()
-    late = sum(1 for line in lines if line.coming is not None and is_late(line.coming))
+    late = sum(1 for line in lines if line.coming is not None and line.coming.is_late)
     context = {
         **shown(lines, desk.today, with_jobs=False, with_suppliers=with_suppliers),
         "totals": totals_of([line.need for line in lines if line.coming is None]) + Totals(late_on_order=late),

@@ -24,10 +24,6 @@ class LateComing:
     late_workdays: int
 
 
-def is_late(found: Coming) -> bool:
-    return not found.is_here and found.spare_workdays is not None and found.spare_workdays < 0
-
-
 def late_on_order(read: OpenJobItems) -> list[LateComing]:
     """In a number of queries that does not grow with the items."""
     awaited = _awaited()
@@ -47,13 +43,14 @@ def late_of(items: Iterable[DatedItem], desk: DateContext) -> list[LateComing]:
         if so_far is None or not so_far.is_covered:
             continue
         arriving = coming(item, so_far, desk.calendar, desk.today)
-        if is_late(arriving):
+        if arriving.is_late:
             found.append(LateComing(item, arriving, -(arriving.spare_workdays or 0)))
     return found
 
 
 def _awaited() -> set[ItemKey]:
-    """Of placed lines with something still to come."""
+    """Of placed lines of which not all has come, good or bad."""
     lines = OrderLine.objects.filter(order__state=OrderState.PLACED, ended_on=None, job__closed_on=None)
-    lines = lines.annotate(came=Coalesce(Sum("receipts__good"), _NOTHING, output_field=DecimalField()))
+    figures = F("receipts__good") + F("receipts__damaged") + F("receipts__wrong")
+    lines = lines.annotate(came=Coalesce(Sum(figures), _NOTHING, output_field=DecimalField()))
     return set(lines.filter(came__lt=F("quantity")).order_by().values_list("job_id", "material_id"))

@@ -9,14 +9,14 @@ from django.db.models.fields.json import KT
 from django.db.models.functions import Cast
 
 from catalog.core.ground.workdays import WorkCalendar
-from jobs.core.ordering.order_by import days_in_hand
+from jobs.core.ordering.goods_on_order import GoodsOnOrder, LineComing, goods_on_order
 from jobs.dates.services.item_schedule import DatedItem
-from jobs.deliveries.services.receiving import state_of
 from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState
-from jobs.orders.services.ordered_so_far import ItemKey, OrderedSoFar, ordered_so_far
+from jobs.orders.services.ordered_so_far import ItemKey, OrderedSoFar, carried_line, ordered_so_far
 
 _PLACED = Q(order__state=OrderState.PLACED, replaces=None)
+_CAME_BAD = Q(receipts__damaged__gt=0) | Q(receipts__wrong__gt=0)
 _OF_NEED = {"job": OuterRef("job"), "material": OuterRef("material")}
 _FIGURE = DecimalField(max_digits=20, decimal_places=6)
 Lines = dict[ItemKey, OrderedSoFar]
@@ -24,23 +24,39 @@ Lines = dict[ItemKey, OrderedSoFar]
 
 @dataclass(frozen=True)
 class Coming:
-    """What stands of an item that is ordered. line: the one expected last.
+    """What stands of an item that is ordered. line: the one expected last. goods: when it may be relied on.
 
-    expected_on: by the last promise, else as quoted; None where neither is known. is_here: all of it has come.
-    is_overdue: that day is past, and something of it has still to come.
-    spare_workdays: the firm's days from the day it may be relied on to need-by, negative when it comes too late; of
-    what is overdue, as if it came today.
     has_changed: what the job wants now is not what was ordered. note: that amounts could not be compared.
     """
 
     line: OrderLine
-    expected_on: date | None
-    promised: bool
-    is_here: bool
-    is_overdue: bool
-    spare_workdays: int | None
+    goods: GoodsOnOrder
     has_changed: bool
     note: str
+
+    @property
+    def expected_on(self) -> date | None:
+        return self.goods.last.expected_on
+
+    @property
+    def promised(self) -> bool:
+        return self.goods.last.promised
+
+    @property
+    def is_here(self) -> bool:
+        return self.goods.is_here
+
+    @property
+    def is_overdue(self) -> bool:
+        return self.goods.is_overdue
+
+    @property
+    def is_late(self) -> bool:
+        return self.goods.is_late
+
+    @property
+    def spare_workdays(self) -> int | None:
+        return self.goods.spare_workdays
 
 
 def lines_of_items(items: Iterable[DatedItem]) -> Lines:
@@ -73,15 +89,18 @@ def _is_on_order() -> Exists:
 
 
 def _to_be_counted() -> QuerySet[StoredNeed]:
-    """With a line that was ended, or with open lines of less than is wanted."""
+    """With a line that was ended, came bad or went back, or with open lines of less than is wanted."""
     lines = OrderLine.objects.filter(_PLACED, **_OF_NEED)
     ordered = lines.filter(ended_on=None).order_by().values("job").annotate(ordered=Sum("quantity")).values("ordered")
+    every = OrderLine.objects.filter(order__state=OrderState.PLACED, **_OF_NEED)
+    # Asked apart: joined in one query each receipt would be read for each return.
+    short = Exists(every.exclude(ended_on=None)) | Exists(every.filter(_CAME_BAD)) | Exists(every.exclude(returns=None))
     # Of jobs with orders alone, of which there are fewer: of each row a figure is read out of its statement.
     with_orders = OrderLine.objects.filter(_PLACED, job__closed_on=None).order_by().values("job")
     rows = StoredNeed.objects.filter(job__in=with_orders).annotate(
         wanted=Cast(KT("statement__quantity"), _FIGURE), on_order=Subquery(ordered, output_field=_FIGURE)
     )
-    return rows.filter(Exists(lines.exclude(ended_on=None)) | Q(wanted__gt=F("on_order")))
+    return rows.filter(short | Q(wanted__gt=F("on_order")))
 
 
 def count_ordered(needs_are: Q, *, leave_out: Collection[int]) -> int:
@@ -98,22 +117,24 @@ def why_in_part(needs: Iterable[StoredNeed]) -> dict[ItemKey, str]:
 
 
 def coming(item: DatedItem, ordered: OrderedSoFar, calendar: WorkCalendar, today: date) -> Coming:
-    line = max(ordered.lines, key=lambda one: (not _is_here(one), _expected(one) or date.max, one.pk))
-    expected, need, is_here = _expected(line), item.need, _is_here(line)
-    overdue = expected is not None and expected < today and not is_here
-    spare = None
-    if expected is not None and need.need_by is not None:
-        usable = calendar.forward(calendar.on_or_after(today if overdue else expected), need.cushion_workdays)
-        spare = days_in_hand(usable, need.need_by, calendar)
-    stated = [one.statement_mark for one in ordered.lines if one.statement]
+    goods, lines = goods_of(item, ordered, calendar, today), {one.pk: one for one in ordered.every}
+    stated = [one.statement_mark for one in ordered.every if one.statement]
     changed = bool(stated) and item.mark not in stated
     note = ordered.found.so_far if ordered.found.is_whole else ""
-    return Coming(line, expected, line.promised_on is not None, is_here, overdue, spare, changed, note)
+    return Coming(lines[goods.last.key], goods, changed, note)
 
 
-def _expected(line: OrderLine) -> date | None:
-    return line.promised_on or line.quoted_dock_on
+def goods_of(item: DatedItem, ordered: OrderedSoFar, calendar: WorkCalendar, today: date) -> GoodsOnOrder:
+    need = item.need
+    return goods_on_order(
+        map(line_coming, ordered.every),
+        need.need_by,
+        cushion_workdays=need.cushion_workdays,
+        firm=calendar,
+        today=today,
+    )
 
 
-def _is_here(line: OrderLine) -> bool:
-    return state_of(line).is_complete
+def line_coming(line: OrderLine) -> LineComing:
+    day = line.promised_on or line.quoted_dock_on
+    return LineComing(line.pk, carried_line(line).expected, day, line.promised_on is not None)

@@ -78,7 +78,7 @@ def due_line(one: DueLine) -> Document:
 
 
 def of_state(state: ReceiptState) -> Document:
-    names = ("open", "excess", *STATES)
+    names = ("open", "short", "excess", *STATES)
     return {**{name: plain(getattr(state, name)) for name in names}, "standing": state.standing}
 
 
@@ -121,6 +121,7 @@ def of_check(check: NeedCheck) -> Document:
         "ordered_on": day(found.ordered_on) if found else None,
         "usable": day(found.arrives.usable) if found else None,
         "need_by": day(found.need_by) if found else None,
+        "order_by": day(check.order_by),
         "late_workdays": found.late_workdays if found else None,
         "gaps": list(check.gaps),
     }

@@ -37,7 +37,7 @@ class OpenClaim:
 
 def receipts_with_parts() -> Any:
     rows = ReceiptLine.objects.select_related("delivery__order__supplier", "line__job__client", "line__material")
-    return rows.prefetch_related("line__receipts", "line__replaced_by__order", "photos")
+    return rows.prefetch_related("line__receipts", "line__returns", "line__replaced_by__order", "photos")
 
 
 def to_claim() -> Any:

@@ -15,13 +15,16 @@ from jobs.orders.services.line_statement import statement_of_line
 class DueLine:
     """expected_on: by the last promise, else as quoted; None where neither is known.
 
-    awaited: what is open and not ordered again: what came damaged comes by the order that replaces it.
+    What came damaged or wrong is not awaited: it comes by the order that replaces it.
     """
 
     line: OrderLine
     state: ReceiptState
-    awaited: Decimal
     runs: tuple[StatedRun, ...]
+
+    @property
+    def awaited(self) -> Decimal:
+        return self.state.open
 
     @property
     def expected_on(self) -> date | None:
@@ -43,9 +46,7 @@ class DueOrder:
 def due_orders() -> list[DueOrder]:
     """In a number of queries that does not grow with the orders."""
     placed = Order.objects.filter(state=OrderState.PLACED).select_related("supplier")
-    rows = placed.prefetch_related(
-        "lines__receipts", "lines__job__client", "lines__material", "lines__replaced_by__order", "deliveries"
-    )
+    rows = placed.prefetch_related("lines__receipts", "lines__job__client", "lines__material", "deliveries")
     found = [DueOrder(order, tuple(one for one in due_lines(order) if one.awaited)) for order in rows]
     open_ones = [one for one in found if one.lines]
     return sorted(open_ones, key=lambda one: (one.expected_on is None, one.expected_on or date.max, one.order.number))
@@ -56,13 +57,7 @@ def due_lines(order: Order) -> list[DueLine]:
 
 
 def due_line(line: OrderLine) -> DueLine:
-    state = state_of(line)
-    again = sum((one.quantity for one in line.replaced_by.all() if _is_placed(one)), Decimal(0))
-    return DueLine(line, state, max(Decimal(0), state.open - again), stated_runs(line))
-
-
-def _is_placed(line: OrderLine) -> bool:
-    return line.order.state == OrderState.PLACED and line.ended_on is None
+    return DueLine(line, state_of(line), stated_runs(line))
 
 
 def stated_runs(line: OrderLine) -> tuple[StatedRun, ...]:

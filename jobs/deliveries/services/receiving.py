@@ -24,6 +24,7 @@ from jobs.deliveries.services.order_events import (
     request_key_of,
 )
 from jobs.orders.models import Order, OrderLine
+from jobs.orders.services.ordered_so_far import received_of
 from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
 
@@ -152,10 +153,6 @@ def claim_deadline(
         return None
     terms = OrderTerms.objects.filter(supplier=order.supplier).first()
     return terms.to_core().claim_by(received_on, calendar_of_supplier(order)) if terms else None
-
-
-def received_of(row: ReceiptLine) -> Received:
-    return Received(row.good, row.damaged, row.wrong)
 
 
 def state_of(line: OrderLine) -> ReceiptState:

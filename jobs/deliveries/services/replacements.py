@@ -20,17 +20,20 @@ from jobs.jobs.models import Job
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.order_numbers import numbered
+from jobs.orders.services.ordered_so_far import carried_line, received_of
 from jobs.orders.services.replaced_pieces import stated_part
 from jobs.orders.services.replacing import is_standing
+from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.models.columns import normalized, quantized
 
 
 @dataclass(frozen=True)
 class NeedCheck:
-    """found: None while something is missing; gaps then say what."""
+    """found: None while something is missing; gaps then say what. order_by: the last day from which it is in time."""
 
     found: ReplacementCheck | None
     gaps: tuple[str, ...]
+    order_by: date | None = None
 
     @property
     def sentence(self) -> str:
@@ -69,8 +72,7 @@ def left_to_replace(row: ReceiptLine) -> Decimal:
     """Damaged and wrong ones of a receipt that no replacement covers yet, and never more than the line still wants."""
     line = row.line
     ordered_again = sum((one.quantity for one in line.replaced_by.all() if is_standing(one)), Decimal(0))
-    bad = sum((one.damaged + one.wrong for one in line.receipts.all()), Decimal(0))
-    return normalized(max(Decimal(0), min(row.damaged + row.wrong, bad - ordered_again)))
+    return normalized(max(Decimal(0), min(received_of(row).bad, carried_line(line).short - ordered_again)))
 
 
 @transaction.atomic
@@ -131,4 +133,11 @@ def _drafted(row: ReceiptLine, quantity: Decimal, request_key: str, by: str, now
 
 
 def check_of_receipt(row: ReceiptLine, *, order_day: date, placed_at: time | None = None) -> NeedCheck:
-    return need_check(row.line.job, row.line.material, row.line.need_by, order_day=order_day, placed_at=placed_at)
+    """Against what the job needs now, as every list of dates has it; else against the day it was ordered for."""
+    line = row.line
+    done = work_of(line.job, book_of(), order_day, placed_at).done
+    need = next((one for one in done.needs if one.material == line.material_id), None) if done else None
+    if need is None or need.if_ordered_today is None:
+        return need_check(line.job, line.material, line.need_by, order_day=order_day, placed_at=placed_at)
+    found = ReplacementCheck(order_day, need.if_ordered_today, need.need_by, need.late_workdays)
+    return NeedCheck(found, (), need.dates.order_by if need.dates else None)

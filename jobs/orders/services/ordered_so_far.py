@@ -1,27 +1,37 @@
 """What of each item is on orders, and how much of it is still to be ordered, from the lines of its job."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from jobs.core.ordering.open_quantity import CarriedLine, LeftToOrder, left_to_order
 from jobs.core.ordering.order_lines import counted_words
+from jobs.core.ordering.receiving import Received
 from jobs.orders.models import OrderLine, OrderState
 from quoting.platform.models.columns import normalized, quantized
 
 ItemKey = tuple[int, str]
+KEPT = "kept"
+"""Outcome of a claim after which goods are used as they are; what came of lines is known to the room above."""
 Statement = Mapping[str, Any]
 """As `statement_document` writes it; empty where nothing is stated."""
 
 
 @dataclass(frozen=True)
 class OrderedSoFar:
-    """lines: of the item, the first ordered first, without those that replace others. found: how they cover it."""
+    """lines: of the item, the first ordered first, without those that replace others. found: how they cover it.
+    again: those that replace others.
+    """
 
     lines: tuple[OrderLine, ...]
     found: LeftToOrder
+    again: tuple[OrderLine, ...] = ()
+
+    @property
+    def every(self) -> tuple[OrderLine, ...]:
+        return (*self.lines, *self.again)
 
     @property
     def is_covered(self) -> bool:
@@ -29,13 +39,13 @@ class OrderedSoFar:
 
 
 def ordered_so_far(wanted: Mapping[ItemKey, Statement], *, with_drafts: bool = False) -> dict[ItemKey, OrderedSoFar]:
-    """Of items that have any line; wanted: what an order of each would state now. In three queries at most.
+    """Of items that have any line; wanted: what an order of each would state now. In four queries at most.
 
     with_drafts: lines of orders still being put together count as well.
     """
     states = [OrderState.PLACED, *([OrderState.DRAFT] if with_drafts else [])]
     rows = OrderLine.objects.filter(order__state__in=states, job__in={job for job, _ in wanted})
-    rows = rows.select_related("order").prefetch_related("receipts").order_by("pk")
+    rows = rows.select_related("order").prefetch_related("receipts", "returns").order_by("pk")
     return _by_item(rows, wanted)
 
 
@@ -43,7 +53,9 @@ def without_line(wanted: Statement, line: OrderLine) -> LeftToOrder:
     """How much of a line's item is left for that line, all others counted, drafts as well."""
     key = (line.job_id, line.material_id)
     rows = OrderLine.objects.filter(job=line.job_id, material=line.material_id).exclude(pk=line.pk)
-    rows = rows.exclude(order__state=OrderState.CALLED_OFF).select_related("order").prefetch_related("receipts")
+    rows = (
+        rows.exclude(order__state=OrderState.CALLED_OFF).select_related("order").prefetch_related("receipts", "returns")
+    )
     found = _by_item(rows.order_by("pk"), {key: wanted}).get(key)
     return found.found if found else _left(wanted, ())
 
@@ -57,9 +69,19 @@ def _by_item(rows: Iterable[OrderLine], wanted: Mapping[ItemKey, Statement]) -> 
         elif (row.job_id, row.material_id) in wanted:
             roots[row.job_id, row.material_id].append(row)
     return {
-        key: OrderedSoFar(tuple(lines), _left(wanted[key], [_carried(one, wanted[key], again) for one in lines]))
+        key: OrderedSoFar(
+            tuple(lines),
+            _left(wanted[key], [carried_line(one, wanted[key], again) for one in lines]),
+            tuple(_replacements(lines, again)),
+        )
         for key, lines in roots.items()
     }
+
+
+def _replacements(lines: Iterable[OrderLine], again: Mapping[int, list[OrderLine]]) -> Iterator[OrderLine]:
+    for line in lines:
+        for one in again.get(line.pk, ()):
+            yield from (one, *_replacements([one], again))
 
 
 def _left(wanted: Statement, lines: Collection[CarriedLine]) -> LeftToOrder:
@@ -69,15 +91,26 @@ def _left(wanted: Statement, lines: Collection[CarriedLine]) -> LeftToOrder:
     return left_to_order(figure, _unit(wanted.get("unit", "")), lines)
 
 
-def _carried(row: OrderLine, wanted: Statement, again: Mapping[int, list[OrderLine]]) -> CarriedLine:
-    good = sum((one.good for one in row.receipts.all()), Decimal(0))
+def carried_line(
+    row: OrderLine, wanted: Statement | None = None, again: Mapping[int, list[OrderLine]] | None = None
+) -> CarriedLine:
+    """wanted: what is wanted now, None where nothing is compared. again: lines that replace others, by id of those."""
+    again = again or {}
+    came = [received_of(one) for one in row.receipts.all()]
     return CarriedLine(
         normalized(row.quantity),
-        normalized(good),
-        _unit_beside(row, wanted),
+        normalized(sum((one.usable for one in came), Decimal(0))),
+        _unit(row.unit) if wanted is None else _unit_beside(row, wanted),
         row.ended_on is not None,
-        tuple(_carried(one, wanted, again) for one in again.get(row.pk, ())),
+        tuple(carried_line(one, wanted, again) for one in again.get(row.pk, ())),
+        normalized(sum((one.bad for one in came), Decimal(0))),
+        normalized(sum((one.quantity for one in row.returns.all()), Decimal(0))),
     )
+
+
+def received_of(receipt: Any) -> Received:
+    """What is kept as it is counts as good."""
+    return Received(receipt.good, receipt.damaged, receipt.wrong, kept=receipt.outcome == KEPT)
 
 
 def _unit_beside(row: OrderLine, wanted: Statement) -> str:

@@ -8,6 +8,7 @@ from jobs.core.ordering.chosen_pieces import MovedRadius, is_still_stated, moved
 from jobs.core.ordering.order_lines import OrderStatement
 from jobs.orders.models import OrderLine, OrderState
 from jobs.orders.services.line_statement import statement_of_line
+from jobs.orders.services.ordered_so_far import carried_line
 from jobs.orders.services.replaced_pieces import pieces_known
 from quoting.platform.models.columns import normalized
 
@@ -44,8 +45,7 @@ def still_bad(line: OrderLine) -> Decimal:
         return Decimal(0)
     others = first.replaced_by.exclude(pk=line.pk).select_related("order")
     again = sum((one.quantity for one in others if is_standing(one)), Decimal(0))
-    bad = sum((one.damaged + one.wrong for one in first.receipts.all()), Decimal(0))
-    return normalized(max(Decimal(0), bad - again))
+    return normalized(max(Decimal(0), carried_line(first).short - again))
 
 
 def is_standing(line: OrderLine) -> bool:

@@ -130,7 +130,7 @@ def test_today_and_order_dates_say_so_much_of_so_much(as_, job, line):
     office = as_("office")
     assert all(one.need.material != BASE for one in office.get(reverse("order_dates")).context["lines"])
     ended_short(line, line.quantity - 1)
-    said = f"{line.quantity - 1:.0f} of {line.quantity:.0f} pieces ordered, 1 still to be ordered"
+    said = f"{line.quantity - 1:.0f} of {line.quantity:.0f} pieces here or on order, 1 still to be ordered"
     (shown,) = [one for one in office.get(reverse("order_dates")).context["lines"] if one.need.material == BASE]
     assert said in shown.part and shown.coming is None
     assert any(said in one.sentence for group in office.get(reverse("today")).context["groups"] for one in group.soon)

@@ -27,15 +27,16 @@ from quoting.platform.api.parts import (
 Schema = dict[str, Any]
 NEEDED_REASON: Schema = {**REASON, "pattern": r"\S"}
 SOME: Schema = {"type": ["number", "string"], "minimum": 0, "minLength": 1, "maxLength": 20}
-STANDINGS = ("nothing", "part", "complete", "excess", "ended")
+STANDINGS = ("nothing", "part", "complete", "excess", "short", "ended")
 SUPPLIER = ("supplier",)
 CAME: Schema = {"good": FIGURE, "damaged": FIGURE, "wrong": FIGURE}
-STATE: Schema = {"open": FIGURE, "excess": FIGURE, **CAME, "standing": one_of(*STANDINGS)}
+STATE: Schema = {"open": FIGURE, "short": FIGURE, "excess": FIGURE, **CAME, "standing": one_of(*STANDINGS)}
 NEED_CHECK = thing(
     "Null where something is missing; gaps then say what.",
     ordered_on=or_none(DAY),
     usable=or_none(DAY),
     need_by=or_none(DAY),
+    order_by=or_none(DAY),
     late_workdays=or_none(WHOLE),
     gaps=many(TEXT),
 )

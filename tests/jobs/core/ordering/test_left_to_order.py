@@ -10,13 +10,14 @@ from jobs.core.ordering.open_quantity import CarriedLine, LeftToOrderError, left
 from jobs.core.ordering.order_lines import OrderStatement, StatedPack, part_of
 
 amounts = st.integers(1, 60).map(Decimal)
+some = st.integers(0, 60).map(Decimal)
 lines = st.lists(
-    st.builds(CarriedLine, amounts, st.integers(0, 60).map(Decimal), st.just("pieces"), st.booleans()), max_size=5
+    st.builds(CarriedLine, amounts, some, st.just("pieces"), st.booleans(), st.just(()), some, some), max_size=5
 )
 
 
-def line(quantity, good=0, *, ended=False, again=(), unit="pieces"):
-    return CarriedLine(Decimal(quantity), Decimal(good), unit, ended, tuple(again))
+def line(quantity, good=0, *, ended=False, again=(), unit="pieces", bad=0, returned=0):
+    return CarriedLine(Decimal(quantity), Decimal(good), unit, ended, tuple(again), Decimal(bad), Decimal(returned))
 
 
 def left(wanted, *of_item):
@@ -29,18 +30,47 @@ def test_what_is_on_an_open_line_is_not_ordered_again():
 
 
 def test_a_replacement_does_not_count_twice():
-    # Worked examples, childcare: 9 ordered, 7 came good, 2 ordered again.
-    assert left(9, line(9, 7, again=[line(2)])).left == 0
-    assert left(11, line(9, 7, again=[line(2)])).left == 2
-    assert left(9, line(9, 7, ended=True, again=[line(2)])).left == 0
+    # Worked examples, childcare: 9 ordered, 7 came good and 2 damaged, 2 ordered again.
+    assert left(9, line(9, 7, bad=2, again=[line(2)])).left == 0
+    assert left(11, line(9, 7, bad=2, again=[line(2)])).left == 2
+    assert left(9, line(9, 7, bad=2, ended=True, again=[line(2)])).left == 0
     assert left(9, line(9, 7, ended=True, again=[line(2, 1, ended=True)])).left == 1
+
+
+def test_what_came_damaged_or_wrong_is_to_be_ordered_at_once():
+    # The screen's base: 4 ordered, 2 good, 1 damaged, 1 wrong; nothing of the 4 is waited for any more.
+    found = left(4, line(4, 2, bad=2))
+    assert (found.left, found.carried) == (2, 2)
+    assert found.sentence == "2 of 4 pieces here or on order, 2 still to be ordered: 2 came damaged or wrong."
+
+
+def test_of_what_is_still_to_come_nothing_is_ordered_again():
+    # 9 ordered, 3 good and 1 damaged so far: 5 are still to come, 1 is to be ordered again.
+    assert (line(9, 3, bad=1).expected, left(9, line(9, 3, bad=1)).left) == (5, 1)
+
+
+def test_a_replacement_that_comes_damaged_is_ordered_once_more():
+    assert left(9, line(9, 7, bad=2, again=[line(2, 1, bad=1)])).left == 1
+
+
+def test_good_ones_sent_back_count_down_and_bad_ones_go_back_first():
+    # 9 good of 9, 3 sent back; then 7 good and 2 bad of 9, of which 2 and 3 go back.
+    assert left(9, line(9, 9, returned=3)).left == 3
+    assert left(9, line(9, 7, bad=2, returned=2)).left == 2
+    assert left(9, line(9, 7, bad=2, returned=3)).sentence.endswith(
+        "3 still to be ordered: 2 came damaged or wrong, 1 went back."
+    )
+
+
+def test_too_many_that_go_back_leave_nothing_to_order():
+    assert left(9, line(9, 11, returned=2)).left == 0
 
 
 def test_a_line_ended_short_counts_what_came_good():
     found = left(9, line(9, 7, ended=True))
     assert (found.left, found.is_covered) == (2, False)
     assert found.sentence == (
-        "7 of 9 pieces ordered, 2 still to be ordered: 2 of what was ordered before will not come."
+        "7 of 9 pieces here or on order, 2 still to be ordered: 2 of what was ordered before will not come."
     )
 
 
@@ -88,11 +118,18 @@ def test_it_does_not_matter_in_which_order_lines_are_read_and_more_wanted_is_nev
     assert left_to_order(wanted + more, "pieces", of_item).left >= found.left
 
 
-@given(amounts, st.integers(0, 60).map(Decimal), st.integers(1, 60).map(Decimal))
-def test_a_replacement_of_an_open_line_adds_nothing_until_more_came_than_was_ordered(quantity, good, again):
-    bare = CarriedLine(quantity, good, "pieces")
-    replaced = CarriedLine(quantity, good, "pieces", replaced_by=(CarriedLine(again, Decimal(0), "pieces"),))
-    assert replaced.carries == max(bare.quantity, good + again) and replaced.carries >= bare.carries
+@given(amounts, some, some, some)
+def test_what_a_line_does_not_stand_for_is_all_accounted_for(quantity, good, bad, returned):
+    one = CarriedLine(quantity, good, "pieces", bad=bad, returned=returned)
+    assert one.missing.all == max(Decimal(0), quantity - one.carries)
+    assert min(one.carries, one.missing.bad, one.missing.returned, one.missing.ended) >= 0
+
+
+@given(amounts, some, some)
+def test_ordering_again_what_is_short_makes_the_line_whole(quantity, good, bad):
+    short = CarriedLine(quantity, good, "pieces", bad=bad).short
+    again = (CarriedLine(short, Decimal(0), "pieces"),) if short else ()
+    assert CarriedLine(quantity, good, "pieces", replaced_by=again, bad=bad).carries >= quantity
 
 
 def test_a_part_is_stated_where_all_is_alike_and_nobody_can_tell_which_else():

@@ -22,9 +22,19 @@ def came(good: int, damaged: int = 0, wrong: int = 0) -> Received:
     return Received(Decimal(good), Decimal(damaged), Decimal(wrong))
 
 
-def test_two_damaged_of_nine_keep_two_open() -> None:
+def test_two_damaged_of_nine_are_not_waited_for_and_leave_the_line_short() -> None:
     state = receipt_state(Decimal(9), [came(7, 2)])
-    assert (state.open, state.damaged, state.standing, state.is_complete) == (2, 2, "part", False)
+    assert (state.open, state.short, state.damaged, state.standing, state.is_complete) == (0, 2, 2, "short", False)
+
+
+def test_while_others_are_to_come_only_those_are_open() -> None:
+    state = receipt_state(Decimal(9), [came(3, 1, 1)])
+    assert (state.open, state.short, state.standing) == (4, 2, "part")
+
+
+def test_damaged_ones_that_are_kept_count_as_good() -> None:
+    kept = Received(Decimal(7), Decimal(2), kept=True)
+    assert receipt_state(Decimal(9), [kept]).standing == "complete"
 
 
 def test_the_replacement_closes_the_line_and_one_more_is_an_excess() -> None:
@@ -43,7 +53,7 @@ def test_ordered_is_what_is_good_and_open_less_what_is_too_much(
     ordered: Decimal, given: list[tuple[Decimal, Decimal, Decimal]]
 ) -> None:
     state = receipt_state(ordered, [Received(*one) for one in given])
-    assert state.good + state.open - state.excess == ordered
+    assert state.good + state.open + state.short - state.excess == ordered
     assert state.open == 0 or state.excess == 0
 
 
