@@ -23,6 +23,9 @@ for an errand: up to five jobs whose rows are old are worked up live; of more, t
 | Today | 85 ms | 11 empty pages |
 | Order dates, the first page; the last | 172 ms; 307 ms | 22; 39 empty pages |
 
+When goods on order may be relied on is said once, by `goods_on_order`: pages, feed, mails and the chance of finishing
+read it there, and `LeftToOrder` says what is still to be ordered and why.
+
 Days in hand are never stored, and neither is the outcome of an order placed today: `counted_on` adds both to a need,
 for the hour of the reader. The database sorts lists by order-by day, which gives the same order.
 

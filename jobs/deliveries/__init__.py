@@ -7,6 +7,7 @@ has not seen the other's delivery is shown it once; what they send after that is
 ground of every such step: it holds the order, its lines by place, and days that have come.
 
 A placed line says for good what was asked. A confirmation that differs is settled by name or replaced by a later one.
-What came damaged stays open on its line and is awaited by the order that replaces it. Corrected receipts keep their
-history, and a form sent again is compared with what was first checked in.
+What came damaged or wrong is not waited for any more: it is to be ordered again at once, by its own order-by day,
+unless it is kept as it is. Corrected receipts keep their history, and a form sent again is compared with what was first
+checked in.
 """

@@ -8,9 +8,9 @@ template that is not there. What is bought from stock can be sent back and needs
 
 No more of an item is ordered than is wanted (`jobs.core.ordering.open_quantity`). Whoever drafts an order holds the
 rows of its jobs, so that of two drafts at the same moment the second sees the first's line, and placing counts once
-more. An open line counts for all it was ordered for, an ended line for what came good, a replacement for a part of the
-line it replaces. A line of the rest states the whole item, so that one release holds for both; its quantity says how
-much of it.
+more. A line counts for what came good and was not sent back, and, until it is ended, for what is still to come; what
+replaces its damaged goods counts by itself. A line of the rest states the whole item, so that one release holds for
+both; its quantity says how much of it.
 
 A mail to a supplier leaves once its sheet is made, by the same rule as a quote's: it is begun once, and where nobody
 knows whether it left, the errand says so.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -42,14 +43,16 @@ def item_floats(done: JobWorkUp) -> tuple[ItemFloat, ...]:
     return tuple(sorted(found, key=lambda one: (one.float_workdays, one.need.name)))
 
 
-def chance_of(done: JobWorkUp, runs: int = RUNS) -> FinishingChance:
+def chance_of(done: JobWorkUp, goods_on: Mapping[str, date] | None = None, runs: int = RUNS) -> FinishingChance:
     """The chance that a job is done by its promised day, from the seed stored with it.
 
-    done: the job worked up. runs: 1 to 100,000. Returns the chance. Raises Refused when it cannot be worked out.
-    Source: as `finishing_chance`.
+    done: the job worked up. goods_on: by key of an activity, the day from which late goods it wants may be relied on.
+    runs: 1 to 100,000. Returns the chance. Raises Refused when it cannot be worked out. Source: as `finishing_chance`.
     """
     job = done.read.job
     days = {one.key: one.not_before for one in job.activities} | {one.key: one.not_before for one in job.own_activities}
+    for key, day in (goods_on or {}).items():
+        days[key] = max(day, days.get(key) or day)
     return finishing_chance(done.plan, done.calendar, job.start_on, days, seed=job.chance_seed, runs=runs)
 
 

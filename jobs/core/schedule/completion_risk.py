@@ -387,7 +387,8 @@ def finishing_chance(
         Refused: the chain has no days, or the firm does not state the shares between which activities last.
 
     Source: Monte Carlo simulation with beta-PERT durations on the job's own calendar; criticality index as in
-    textbooks, taken along the path that set the end of each run. Deliveries are taken to be in time.
+    textbooks, taken along the path that set the end of each run. Goods are taken to be in time, unless not_before says
+    otherwise.
 
     >>> finishing_chance(ActivityPlan((), (), None), WorkCalendar("firm"), date(2027, 1, 4), {})
     Traceback (most recent call last):

@@ -3,11 +3,12 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.results.activity_results import chance_document, chance_of, clash_document
+from jobs.core.results.activity_results import chance_document, clash_document
 from jobs.jobs.api.work import WORK, work_asked
 from jobs.jobs.services.jobs import job_of
+from jobs.schedule.services.late_goods import chance_with_goods
 from jobs.schedule.services.planned_days import crew_days_ahead
-from jobs.work_up.services.job_work_up import stored_work_up
+from jobs.work_up.services.job_work_up import JobResult, stored_work_up
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, WorkingView, asked, day_asked
 from quoting.platform.api.describing import TODAY, describe
@@ -23,8 +24,11 @@ class JobChance(WorkingView):
         works=True,
     )
     def get(self, request: Request, key: str) -> Response:
-        done = stored_work_up(job_of(key), day_asked(request))
-        return Response(chance_document(done, chance_of(done)))
+        job, today = job_of(key), day_asked(request)
+        done = stored_work_up(job, today)
+        found, late = chance_with_goods(JobResult(job, done), today)
+        goods = [{"what": one.what, "usable_on": one.usable_on.isoformat()} for one in late]
+        return Response({**chance_document(done, found), "late_goods": goods})
 
 
 class CrewClashes(ApiView):

@@ -8,10 +8,10 @@ from django.shortcuts import render
 from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
-from jobs.core.results.activity_results import chance_of
 from jobs.core.schedule.completion_risk import FinishingChance, Remedy
 from jobs.jobs.pages.requests import job_or_404
 from jobs.schedule.pages.activities import slack_words
+from jobs.schedule.services.late_goods import LateGoods, chance_with_goods
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
@@ -40,16 +40,17 @@ def job_chance(request: HttpRequest, job_id: int) -> HttpResponse:
         plan = work.done.plan
         context |= {"plan": plan, "slack": slack_words(plan.slack_workdays)}
         try:
-            context |= _shown(chance_of(work.done))
+            context |= _shown(*chance_with_goods(work, today))
         except Refused as error:
             context["unknown"] = f"{str(error)[:1].upper()}{str(error)[1:]}."
     return render(request, "schedule/chance.html", context)
 
 
-def _shown(found: FinishingChance) -> dict[str, Any]:
+def _shown(found: FinishingChance, late: list[LateGoods]) -> dict[str, Any]:
     worth = [one for one in found.remedies if one.gain >= WORTH_SAYING]
     return {
         "found": found,
+        "late_goods": late,
         "chance": None if found.chance is None else percent(found.chance),
         "days": [(percent(share), day) for share, day in found.days.items()],
         "critical": [(name, percent(share)) for name, share in found.criticality],

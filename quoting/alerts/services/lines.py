@@ -1,10 +1,14 @@
 """Items as mails name them, one to a line."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words
 from jobs.dates.services.item_schedule import DateContext
+from jobs.dates.services.late_on_order import LateComing
 from jobs.dates.services.passed_days import passed_words
+from jobs.deliveries.services.due_deliveries import due_orders
 from jobs.needs.models import StoredNeed
 from quoting.platform.formatting import day_words
 
@@ -37,6 +41,29 @@ def order_line(need: StoredNeed, desk: DateContext, part: str = "", *, signed: b
 def decide_line(need: StoredNeed, desk: DateContext, *, signed: bool) -> MailLine:
     told = f"{_item(need, signed)}: have it signed off by {day_words(need.decide_by)}, so that it can be ordered."
     return MailLine(days_in_hand(desk.today, need.decide_by, desk.calendar), told, signed)
+
+
+def late_line(one: LateComing) -> str:
+    """What is on order and comes after the day it is needed."""
+    coming, day = one.coming, day_words(one.coming.expected_on) if one.coming.expected_on else ""
+    days = f"{one.late_workdays} working day{'' if one.late_workdays == 1 else 's'} too late"
+    at = f"overdue since {day}" if coming.is_overdue else f"at the dock {day}"
+    what = " ".join(f"{one.item.need.name}, {one.item.job.key} {one.item.job.title}".split())
+    needed = day_words(one.item.need.need_by) if one.item.need.need_by else ""
+    return f"{coming.line.order}: {what}: {at}, {days} for {needed}."
+
+
+def expected_lines(until: date) -> Iterable[str]:
+    """What is to come by then, order by order, the first expected first."""
+    found = []
+    for order in due_orders():
+        days: dict[date, list[str]] = {}
+        for one in order.lines:
+            if one.expected_on is not None and one.expected_on <= until:
+                days.setdefault(one.expected_on, []).append(f"{one.line.material.name}, {one.line.job.key}")
+        found += [(day, str(order.order), order.order.supplier.name, what) for day, what in days.items()]
+    for day, number, supplier, what in sorted(found):
+        yield " ".join(f"{day_words(day)}: {number} from {supplier}: {'; '.join(what)}.".split())
 
 
 def in_order(lines: list[MailLine]) -> list[MailLine]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import Any
 
 from django.conf import settings
 from django.core.mail import EmailMessage
@@ -16,14 +17,15 @@ from catalog.services.book import NoFirmYet, firm_of
 from jobs.buying.services.expediting_facts import to_ask
 from jobs.core.ordering.alerts import week_begins, weekly_list_due
 from jobs.core.ordering.order_by import days_in_hand
-from jobs.dates.services.item_schedule import DateContext, desk_at
+from jobs.dates.services.item_schedule import DateContext, desk_at, open_items
+from jobs.dates.services.late_on_order import late_on_order
 from jobs.dates.services.ordered_items import why_in_part
 from jobs.jobs.services.signed import signed_jobs
 from jobs.needs.models import StoredNeed
 from quoting.alerts.models import WeeklyMail
 from quoting.alerts.services.alert_scope import BadItem, Watching, to_be_ordered, watch
 from quoting.alerts.services.alert_settings import alert_times
-from quoting.alerts.services.lines import MailLine, decide_line, in_order, order_line
+from quoting.alerts.services.lines import MailLine, decide_line, expected_lines, in_order, late_line, order_line
 from quoting.alerts.services.mail_preferences import may_wish, who_wants_lists, wish_of
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.firm_day import moment_at_the_firm
@@ -70,24 +72,27 @@ def weekly_message(mail: WeeklyMail, now: datetime) -> EmailMessage | None:
     wish = wish_of(mail.person)
     if not (may_wish(mail.person) and wish.weekly_list):
         return None
-    desk = desk_at(moment_at_the_firm(now))
+    moment = moment_at_the_firm(now)
+    desk = desk_at(moment)
     until = _last_day(desk.today, desk.calendar)
     # What is decided in time is often ordered only after these weeks.
     soon = Q(order_by__lte=until) | Q(decide_by__lte=until)
     watching = watch(to_be_ordered().filter(soon, order_by__isnull=False))
     groups, asking = _groups(watching, desk, until), to_ask(desk.today, desk.calendar)
-    context = {
+    context: dict[str, Any] = {
         "person": mail.person,
         "today": day_words(desk.today),
         "workdays": AHEAD_WORKDAYS,
         "groups": groups,
+        "late": [late_line(one) for one in late_on_order(open_items(moment))],
+        "expected": list(expected_lines(until)),
         "undated": list(_undated()),
         "chases": [
             f"{with_day_words(one.action)} ({one.who}, due since {day_words(one.since)})" for one in asking.chases
         ],
         "bad": [*(_bad_line(one) for one in watching.bad), *asking.bad],
     }
-    late = sum(line.in_hand < 0 for group in groups for line in group.lines)
+    late = sum(line.in_hand < 0 for group in groups for line in group.lines) + len(context["late"])
     return EmailMessage(
         subject=f"Order dates of the week of {day_words(mail.week)}" + (f": {late} late" if late else ""),
         body=render_to_string("alerts/weekly.txt", context),

@@ -30,13 +30,14 @@ def line(db, frozen_clock):
 
 def test_the_lead_checks_in_what_is_due_and_sees_no_money_and_no_supplier(lead, office, line):
     (due,) = lead.get("/api/receiving").json()["orders"]
+    assert office.get("/api/receiving").json()["orders"][0]["supplier"] == "Sandry Bendable Profiles", "the control"
     assert (due["number"], due["deliveries"], due["lines"][0]["open"]) == ("O-0001", 0, "9")
     first, second = (lead.post(DELIVERIES, CAME_BODY) for _ in range(2))
     assert (first.status_code, second.status_code, Delivery.objects.count()) == (201, 200, 1)
     assert first.json() == second.json()
     for given in (due, first.json()):
         assert set(names_within(given)) & MONEY_NAMES == set()
-    assert office.get("/api/receiving").json()["orders"][0]["supplier"] == "Sandry Bendable Profiles", "the control"
+    assert lead.get("/api/receiving").json()["orders"] == [], "what came damaged is not waited for"
 
 
 def test_a_delivery_is_claimed_ordered_again_and_settled(office, line):
@@ -51,7 +52,7 @@ def test_a_delivery_is_claimed_ordered_again_and_settled(office, line):
     assert office.post(f"{path}/outcome", {"outcome": "replaced"}).status_code == 409
     assert office.post(f"{path}/claim").json()["claimed_by"] == "the-office"
     need = office.get(f"{path}/replacement").json()["need"]
-    assert (need["usable"], need["late_workdays"]) == ("2027-09-03", 17)
+    assert (need["usable"], need["late_workdays"], need["need_by"]) == ("2027-09-03", 17, "2027-08-11")
     again = [office.post(f"{path}/replacement", {"request_key": "again"}) for _ in range(2)]
     assert [one.status_code for one in again] == [201, 200] and again[0].json() == {"order": "O-0002"}
     assert office.post(f"{path}/outcome", {"outcome": "replaced"}).json()["outcome"] == "replaced"

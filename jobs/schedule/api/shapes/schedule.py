@@ -119,6 +119,7 @@ SHAPES: Schema = {
         days=many(thing("The day by which a share of the runs were done.", share=NUMBER, day=DAY)),
         criticality=many(thing("How often an activity lay on the path that set the end.", activity=TEXT, share=NUMBER)),
         remedies=many(REMEDY),
+        late_goods=many(thing("Goods that hold an activity until they may be relied on.", what=TEXT, usable_on=DAY)),
         runs=WHOLE,
         compared_runs=WHOLE,
         seed=WHOLE,

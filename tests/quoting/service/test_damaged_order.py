@@ -1,0 +1,158 @@
+"""An order that comes damaged, day by day on the dental screen. Its base is needed on Mon 25 Jan 2027 and so ordered by
+Thu 10 Dec 2026 at the latest, for the mill is shut from 21 Dec to 1 Jan and on 18 Jan (worked example): 3 weeks of
+making, 3 days on the way, 3 of cushion. Of four pieces ordered on Mon 30 Nov two come good, one damaged and one wrong
+on Mon 7 Dec.
+
+Ordered again on Fri 11 Dec: 14 to 18 Dec, 4 to 8 and 11 to 15 Jan are the 15 days of making; 19, 20 and 21 Jan on the
+way; 22, 25 and 26 Jan cushion. At the dock Thu 21 Jan, usable Tue 26 Jan, a working day too late."""
+
+import re
+from datetime import UTC, date, datetime
+from html import unescape
+
+import pytest
+from django.urls import reverse
+
+from catalog.models import Supplier
+from jobs.deliveries.models import ReceiptLine
+from jobs.deliveries.services.receiving import check_in
+from jobs.deliveries.services.replacements import draft_replacement
+from jobs.needs.services.schedule_refresh import find_needs, keep_needs
+from jobs.orders.models import Order
+from jobs.orders.services.drafting import change_draft, draft_order
+from jobs.orders.services.items import live_item
+from jobs.orders.services.placing import place_order
+from jobs.orders.services.releasing import release_item
+from quoting.alerts.models import WeeklyMail
+from quoting.alerts.services.mail_preferences import set_wish
+from quoting.alerts.services.weekly import weekly_message
+from quoting.platform import clock
+from quoting.platform.firm_day import moment_at_the_firm
+from quoting.platform.people.models import Person
+from quoting.platform.people.signatures import Signature
+from tests.stored import stored_job
+from tests.support.desk import as_
+
+__all__ = ["as_"]
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+BASE, BY = "BASE-514-FLEX", "R. Sallow"
+MON_30_NOV, MON_7, FRI_11 = date(2026, 11, 30), date(2026, 12, 7), date(2026, 12, 11)
+MON_14, THU_21_JAN = date(2026, 12, 14), date(2027, 1, 21)
+
+
+class Story:
+    """The job and its orders on a clock that is moved from day to day."""
+
+    def __init__(self, frozen_clock, client):
+        self.clock, self.client, self.job = frozen_clock, client, None
+
+    def on(self, day):
+        self.clock.move_to(datetime(day.year, day.month, day.day, 15, tzinfo=UTC))
+        self.job = self.job or stored_job("larkmoor-dental")
+        keep_needs(self.job.pk, *find_needs(self.job.pk, day), clock.now())
+
+    @property
+    def times(self):
+        return {"now": clock.now(), "moment": moment_at_the_firm(clock.now())}
+
+    def place(self, order):
+        mark = live_item(self.job, BASE, self.times["moment"]).statement.mark
+        release_item(self.job, BASE, seen_mark=mark, reason="The owner stands for it.", by=BY, **self.times)
+        order.refresh_from_db()
+        seen = order.version
+        return place_order(order, way="other", seen_version=seen, request_key="p", by=BY, **self.times)
+
+    def order(self):
+        chosen = [(self.job.pk, BASE)]
+        return self.place(
+            draft_order(Supplier.objects.get(code="HENNOCK"), chosen, request_key="1", by=BY, **self.times)
+        )
+
+    def comes(self, order, **came):
+        today = self.times["moment"].date()
+        lines = [{"place": 1, **{name: str(count) for name, count in came.items()}}]
+        document = {"request_key": order.number, "seen_deliveries": 0, "received_on": today.isoformat(), "lines": lines}
+        return check_in(order, document, Signature(BY, today), now=clock.now())[0].lines.get()
+
+    def again(self):
+        row = ReceiptLine.objects.get()
+        order, _ = draft_replacement(row, request_key="again", quantity=None, by=BY, now=clock.now())
+        change_draft(order, seen_version=order.version, note="", rush=[], pieces={1: [0, 1, 0, 1]})
+        return self.place(order)
+
+    def page(self, name, *args):
+        """What it says, without its marks."""
+        shown = self.client.get(reverse(name, args=args)).content.decode().split("<main")[1].split("</main")[0]
+        return " ".join(unescape(re.sub(r"<[^>]*>", " ", shown)).split())
+
+    @property
+    def order_dates(self):
+        return self.page("job_order_dates", self.job.pk)
+
+    @property
+    def mail(self):
+        person, now = Person.objects.get(), clock.now()
+        set_wish(person, address="o@firm.example", alerts=False, weekly_list=True, now=now)
+        mail, _ = WeeklyMail.objects.get_or_create(person=person, week=MON_7, defaults={"asked_at": now})
+        return weekly_message(mail, now).body
+
+
+@pytest.fixture
+def story(frozen_clock, as_):
+    told = Story(frozen_clock, as_("office"))
+    told.on(MON_30_NOV)
+    order = told.order()
+    told.on(MON_7)
+    told.comes(order, good=2, damaged=1, wrong=1)
+    return told
+
+
+def late_in_the_head(story):
+    return int(re.search(r": (\d+) late", story.order_dates)[1])
+
+
+def late_rows(story):
+    """Rows that say of themselves that they are late, on order or not."""
+    shown = story.client.get(reverse("job_order_dates", args=[story.job.pk])).content.decode()
+    return shown.count('class="days-in-hand late"')
+
+
+def test_on_the_day_it_came_two_pieces_are_to_be_ordered_by_thursday_everywhere(story):
+    why = "2 of 4 pieces here or on order, 2 still to be ordered: 2 came damaged or wrong."
+    for told in (story.order_dates, story.page("today"), story.mail):
+        assert why in told and "Thu 10 Dec 2026" in told
+    receipt = story.page("receipt", ReceiptLine.objects.get().pk)
+    assert "Order by Thu 10 Dec 2026 . In time." in receipt and "needed by Mon 25 Jan 2027" in receipt
+    assert "Nothing is on order that has not come." in story.page("receiving")
+
+
+def test_the_day_after_thursday_it_is_a_working_day_late_everywhere(story):
+    story.on(FRI_11)
+    receipt = story.page("receipt", ReceiptLine.objects.get().pk)
+    assert "1 working day late. Ordered again today it is usable Tue 26 Jan 2027" in receipt
+    for told in (story.order_dates, story.page("today"), story.mail):
+        assert "usable Tue 26 Jan 2027, 1 working day late" in told.replace("Usable", "usable")
+    assert "usable Tue 26 Jan 2027" in story.page("job_chance", story.job.pk)
+
+
+def test_once_ordered_again_it_comes_on_one_day_and_is_as_late_everywhere(story):
+    story.on(FRI_11)
+    again = story.again()
+    story.on(MON_14)
+    for told in (story.order_dates, story.page("receiving"), story.mail):
+        assert "Thu 21 Jan 2027" in told
+    for told in (story.order_dates, story.page("today"), story.mail):
+        assert "1 working day too late" in told and str(again) in story.order_dates + story.mail
+    assert late_in_the_head(story) == late_rows(story)
+    assert "Base, bendable polymer, 5-1/4 in, paint grade, usable Tue 26 Jan" in story.page("job_chance", story.job.pk)
+
+
+def test_once_the_two_have_come_nobody_says_anything_of_them_any_more(story):
+    story.on(FRI_11)
+    again = story.again()
+    story.on(THU_21_JAN)
+    story.comes(again, good=2)
+    assert "is here" in story.order_dates and "too late" not in story.order_dates
+    for told in (story.page("today"), story.page("receiving"), story.mail, story.page("job_chance", story.job.pk)):
+        assert "too late" not in told and "to be ordered: 2" not in told and "paint grade, usable" not in told
+    assert Order.objects.count() == 2
