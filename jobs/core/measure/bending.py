@@ -17,6 +17,7 @@ from typing import Literal
 
 from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.materials.specs import Fact, Material, Sureness
+from jobs.core.measure.brought_in import words_of
 from jobs.core.measure.curve import FACES, Curve, CurvePiece, Face, curve_of
 from jobs.core.measure.findings import Finding, Override
 from jobs.core.measure.survey import ArcPiece, HeightProfile, RadiusAngle, Survey, TemplatePiece
@@ -595,4 +596,5 @@ def overridden(override: Override) -> str:
     ' Overridden by M. Rowe on 2026-11-20: A mock-up held.'
     """
     reason = override.reason.strip()
-    return f" Overridden by {override.by} on {override.on}: {reason}{'' if reason[-1] in '.!?' else '.'}"
+    said = f"{override.by} on {override.on}{words_of(override.brought_in)}"
+    return f" Overridden by {said}: {reason}{'' if reason[-1] in '.!?' else '.'}"

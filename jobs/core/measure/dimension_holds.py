@@ -11,8 +11,9 @@ from dataclasses import dataclass, replace
 
 from catalog.core.materials.specs import Material
 from jobs.core.measure.bending import overridden, override_of
+from jobs.core.measure.brought_in import is_open, words_of
 from jobs.core.measure.dimension_status import DimensionStatus, MarkedDimension
-from jobs.core.measure.findings import Finding
+from jobs.core.measure.findings import Finding, Override
 from jobs.core.measure.survey import (
     ArcGiven,
     ArcLengthChord,
@@ -164,8 +165,8 @@ def holds_on_release(
             for people, by its place; without them its place is said.
 
     Returns:
-        A finding for each dimension assumed ("decide": confirm it, or a named person releases it) or not marked
-        ("gap"); none for a stocked line.
+        A finding for each dimension assumed ("decide": confirm it, or a named person releases it), marked in a job file
+        alone ("decide": somebody here confirms it) or not marked ("gap"); none for a stocked line.
 
     Raises:
         nothing.
@@ -192,6 +193,12 @@ def holds_on_release(
             told = (
                 f"{said[:1].upper()}{said[1:]} is only assumed ({mark.by}, {mark.on.isoformat()}) and this is made to "
                 "it: measure or confirm it before it is ordered, or a named person releases it with a reason."
+            )
+            found.append(Finding(key, "decide", told, _SOURCE))
+        elif is_open(mark.brought_in):
+            who = f"{mark.by} on {mark.on.isoformat()}{words_of(mark.brought_in)}"
+            told = (
+                f"{said[:1].upper()}{said[1:]}, {mark.how} by {who}: somebody here confirms it before this is ordered."
             )
             found.append(Finding(key, "decide", told, _SOURCE))
     return tuple(found)
@@ -226,9 +233,33 @@ def holds_on(wall: WallSpec, materials: Mapping[str, Material]) -> tuple[Hold, .
             place = found.key.removeprefix(f"{line}/release/")
             decision = override_of(wall.overrides, found.key)
             if decision is not None:
-                found = replace(found, weight="caution", sentence=found.sentence + overridden(decision))
+                found = released(found, decision)
             held.append(Hold(line, run.name, run.material, place, words[place], found))
     return tuple(held)
+
+
+def released(found: Finding, decision: Override) -> Finding:
+    """What holds a run back, with the decision to release it in spite of that.
+
+    Args:
+        found: what holds it. decision: a named person's.
+
+    Returns:
+        A caution; still what it was while the decision came with a job file and nobody here has confirmed it.
+
+    Raises:
+        nothing.
+
+    Source: own rule.
+
+    >>> decision = Override("w/trim-1/release/height", "It is a bought length.", "Ines", "2026-11-02")
+    >>> released(Finding(decision.key, "decide", "The height is only assumed."), decision).weight
+    'caution'
+    """
+    said = found.sentence + overridden(decision)
+    if is_open(decision.brought_in):
+        return replace(found, sentence=f"{said} Somebody here confirms this first.")
+    return replace(found, weight="caution", sentence=said)
 
 
 def _example() -> WallSpec:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal, get_args
 
+from jobs.core.measure.brought_in import BroughtIn
 from jobs.core.measure.survey import SurveyError
 
 HowKnown = Literal["measured", "assumed", "confirmed"]
@@ -18,7 +19,7 @@ class DimensionStatus:
 
     Args:
         how: "measured" on the bare site, "assumed" from a drawing or a word, "confirmed" on the framed wall.
-        by: who says so, not empty. on: the day.
+        by: who says so, not empty. on: the day. brought_in: how it came here, of a mark that came with a job file.
 
     Raises:
         SurveyError: an unknown word, or nobody named.
@@ -30,6 +31,7 @@ class DimensionStatus:
     how: HowKnown
     by: str
     on: date
+    brought_in: BroughtIn | None = None
 
     def __post_init__(self) -> None:
         if self.how not in HOW_KNOWN:

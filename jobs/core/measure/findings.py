@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from jobs.core.measure.brought_in import BroughtIn
+
 Weight = Literal["gap", "decide", "caution", "note"]
 WEIGHTS: tuple[Weight, ...] = ("gap", "decide", "caution", "note")
 
@@ -35,6 +37,7 @@ class Override:
     value: the quantity set instead (unit of the line) for a line; None for a check.
     original: the computed quantity when it was set, to show drift; for a check the radius compared (mm) when the
     decision was taken, so that it holds for no tighter one; None in older decisions about a check.
+    brought_in: how it came here, of a decision that came with a job file.
     """
 
     key: str
@@ -43,6 +46,7 @@ class Override:
     on: str
     value: float | None = None
     original: float | None = None
+    brought_in: BroughtIn | None = None
 
     def __post_init__(self) -> None:
         for field, text in (("reason", self.reason), ("by", self.by)):

@@ -18,6 +18,7 @@ from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import LeadTerm
 from catalog.core.leads.order_terms import OrderTerms
+from jobs.core.measure.brought_in import is_open
 from jobs.core.measure.dimension_holds import every_dimension
 from jobs.core.measure.radius_readings import RadiusBand
 from jobs.core.ordering.order_by import Arrival, OrderDateError, arrival, days_in_hand, order_by, workdays_late
@@ -405,7 +406,7 @@ def checked_on(walls: Sequence[WallWorkUp], material: str) -> date | None:
             if not dimension.place.startswith("pieces["):
                 continue
             mark = marks.get(dimension.place)
-            if mark is None or mark.how != "confirmed":
+            if mark is None or mark.how != "confirmed" or is_open(mark.brought_in):
                 return None
             days.append(mark.on)
     return max(days, default=None)

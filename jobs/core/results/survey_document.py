@@ -9,6 +9,7 @@ from typing import Any
 
 from catalog.core.ground.lengths import length, length_at
 from catalog.core.ground.units import System, format_length
+from jobs.core.measure.brought_in import BroughtIn
 from jobs.core.measure.dimension_holds import Hold, every_dimension
 from jobs.core.measure.offsets_fit import OffsetsFit
 from jobs.core.measure.radius_band import ArcBand, CheckBand
@@ -113,7 +114,17 @@ def dimensions_document(spec: WallSpec) -> Iterable[Document]:
             "how": mark.how if mark else None,
             "by": mark.by if mark else None,
             "on": mark.on.isoformat() if mark else None,
+            "brought_in": _brought(mark.brought_in) if mark and mark.brought_in else None,
         }
+
+
+def _brought(brought: BroughtIn) -> Document:
+    return {
+        "by": brought.by,
+        "on": brought.on.isoformat(),
+        "confirmed_by": brought.confirmed_by or None,
+        "confirmed_on": brought.confirmed_on.isoformat() if brought.confirmed_on else None,
+    }
 
 
 def hold_document(hold: Hold) -> Document:

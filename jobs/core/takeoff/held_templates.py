@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal, get_args
 
-from jobs.core.measure.bending import overridden, override_of
-from jobs.core.measure.dimension_holds import Hold
+from jobs.core.measure.bending import override_of
+from jobs.core.measure.dimension_holds import Hold, released
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.survey import HeightProfile, StraightPiece, SurveyError, TemplatePiece
 from jobs.core.measure.wall_spec import FaceBuild, TrimRun, WallSpec
@@ -176,7 +176,7 @@ def template_holds(wall: WallSpec, templates: Sequence[HeldTemplate]) -> tuple[H
             found = Finding(f"{line}/release/{TEMPLATE}", "gap", _why_held(wall, run, template), _SOURCE)
             decision = override_of(wall.overrides, found.key)
             if decision is not None:
-                found = replace(found, weight="caution", sentence=found.sentence + overridden(decision))
+                found = released(found, decision)
             held.append(Hold(line, run.name, run.material, TEMPLATE, "a held template", found))
     return tuple(held)
 

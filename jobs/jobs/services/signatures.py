@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
+from jobs.core.measure.brought_in import BroughtIn
 from jobs.core.measure.findings import Override
 from jobs.core.measure.wall_spec import WallSpec
 from quoting.platform.models.columns import quantized_or_none
@@ -18,11 +19,25 @@ def signed(
     signature: None keeps the names that are given, for what comes in by nobody in particular.
     """
     decisions = tuple(decisions)
-    if signature is None:
-        return decisions
+    if signature is None or signature.brings_file:
+        came = BroughtIn(signature.by, signature.on) if signature else None
+        return with_what_came(decisions, stored, came)
     standing = {_matter(one): one for one in stored}
     anew = {"by": signature.by, "on": signature.on.isoformat()}
     return tuple(standing.get(_matter(one)) or replace(one, **anew) for one in decisions)
+
+
+def with_what_came(
+    decisions: Iterable[Override], stored: Iterable[Override], came: BroughtIn | None = None
+) -> tuple[Override, ...]:
+    """The decisions as given, one that stands already with how it came here. came: how any other comes now."""
+    standing = {(_matter(one), one.by, one.on): one for one in stored}
+
+    def how(one: Override) -> BroughtIn | None:
+        known = standing.get((_matter(one), one.by, one.on))
+        return known.brought_in if known else came
+
+    return tuple(replace(one, brought_in=how(one)) for one in decisions)
 
 
 def signed_wall(spec: WallSpec, stored: Iterable[Override], signature: Signature | None) -> WallSpec:

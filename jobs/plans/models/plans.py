@@ -12,6 +12,7 @@ from jobs.core.schedule.plan_document import read_kept_boards, read_kept_sticks
 from jobs.core.takeoff.cut_list import KeptSticks, OnHand
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between, stated
+from quoting.platform.models.brought_in import BroughtInColumns
 from quoting.platform.models.columns import length_column
 
 
@@ -43,7 +44,7 @@ class FoundPlan(models.Model):
         return f"{self.job}: {self.get_what_display().lower()}, found {self.found_at}"
 
 
-class ChosenPlan(models.Model):
+class ChosenPlan(BroughtInColumns):
     """The plan a named person chose to cut and buy the job by."""
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="plans")

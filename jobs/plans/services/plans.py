@@ -14,6 +14,7 @@ from jobs.core.takeoff.job_plans import JobPlans
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
 from jobs.plans.models import ChosenPlan, FoundPlan, PlanOf
+from quoting.platform.models.brought_in import brought_figures
 from quoting.platform.models.columns import quantized
 from quoting.platform.people.signatures import Signature
 
@@ -22,18 +23,27 @@ Document = dict[str, Any]
 
 def fill_plans(job: Job, plans: JobPlans, signature: Signature | None = None) -> None:
     """signature: of whoever brings plans that do not stand already; None keeps the names they come with."""
-    stored = {row.what: row.to_core() for row in ChosenPlan.objects.filter(job=job)}
+    rows = {row.what: row for row in ChosenPlan.objects.filter(job=job)}
     figures = []
     chosen: tuple[tuple[PlanOf, KeptBoards | KeptSticks | None], ...]
     chosen = ((PlanOf.BOARDS, plans.boards), (PlanOf.STICKS, plans.sticks))
     for what, plan in chosen:
         if plan is not None:
-            anew = signature is not None and plan != stored.get(what.value)
-            by, on = (signature.by, signature.on) if anew and signature else (plan.by, plan.on)
+            by, on, brought = _chosen_by(plan, rows.get(what.value), signature)
             if by and on:
-                figures.append({"what": what.value, "document": document_of(plan), "by": by, "on": on})
+                figures.append({"what": what.value, "document": document_of(plan), "by": by, "on": on, **brought})
     sync_rows(job.plans.all(), figures, key=("what",), owner={"job": job})
     sync_rows(job.on_hand.all(), map(_on_hand, plans.on_hand), owner={"job": job})
+
+
+def _chosen_by(
+    plan: KeptBoards | KeptSticks, row: ChosenPlan | None, signature: Signature | None
+) -> tuple[str, date | None, dict[str, Any]]:
+    if row is not None and plan == row.to_core():
+        return plan.by, plan.on, {"brought_by": row.brought_by, "brought_on": row.brought_on}
+    if signature is None or (signature.brings_file and plan.by and plan.on):
+        return plan.by, plan.on, brought_figures(signature)
+    return signature.by, signature.on, brought_figures(None)
 
 
 def _on_hand(one: OnHand) -> Figures:

@@ -4,12 +4,13 @@ import math
 from collections.abc import Iterable
 
 from catalog.core.ground.units import System
+from jobs.core.measure.brought_in import words_of
 from jobs.core.measure.dimension_holds import Dimension, every_dimension
 from jobs.core.measure.dimension_status import DimensionStatus
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.words import Say, lengths_in
-from quoting.platform.formatting import day_words
+from quoting.platform.formatting import day_words, with_day_words
 
 SAYS = (
     "Read each again on the framed wall before anything made to a radius is ordered, and tell the office what differs.",
@@ -50,7 +51,9 @@ def figure_words(entry: str, figure: float, say: Say) -> str:
 
 
 def known_words(mark: DimensionStatus | None) -> str:
-    return NOBODY if mark is None else f"{mark.how}, {mark.by}, {day_words(mark.on)}"
+    if mark is None:
+        return NOBODY
+    return f"{mark.how}, {mark.by}, {day_words(mark.on)}{with_day_words(words_of(mark.brought_in))}"
 
 
 def _figures_of(one: Dimension, say: Say) -> Iterable[tuple[str, str]]:

@@ -6,6 +6,7 @@ from catalog.core.ground.document_reader import DocumentError
 from jobs.core.measure.wall_document import write_wall
 from jobs.jobs.services.jobs import job_of
 from jobs.walls.models import Wall
+from jobs.walls.services.brought_in import confirm_brought_in
 from jobs.walls.services.walls import delete_wall, save_wall, wall_document, wall_from_document, wall_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, asked, document_of, page_of, tagged, unit_asked, version_seen
@@ -70,6 +71,21 @@ class OneWall(ApiView):
     def delete(self, request: Request, key: str, wall_key: str) -> Response:
         delete_wall(wall_of(key, wall_key), seen_version=version_seen(request))
         return Response(status=204)
+
+
+class ConfirmedWall(ApiView):
+    @describe(
+        "confirm_wall",
+        "Stand for the marks and decisions of this wall that came with a job file: their authors stay, and from now on "
+        "they release what they say.",
+        gives="Wall",
+        tagged=True,
+        guarded="the wall",
+    )
+    def post(self, request: Request, key: str, wall_key: str) -> Response:
+        wall, seen_version = wall_of(key, wall_key), version_seen(request)
+        confirm_brought_in(wall, seen_version=seen_version, signature=signature_of(request.user, clock.now()))
+        return answered(wall)
 
 
 def answered(wall: Wall) -> Response:

@@ -2,11 +2,13 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus, MarkedDimension
+from jobs.walls.models.brought_in import brought_in_of
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import one_of, stated
+from quoting.platform.models.brought_in import ConfirmedColumns
 
 
-class DimensionMark(models.Model):
+class DimensionMark(ConfirmedColumns):
     """How one dimension of a wall is known: who says so, and since when."""
 
     wall = models.ForeignKey(Wall, on_delete=models.CASCADE, related_name="marks")
@@ -29,4 +31,5 @@ class DimensionMark(models.Model):
         return f"{self.dimension} {self.how}"
 
     def to_core(self) -> MarkedDimension:
-        return MarkedDimension(self.dimension, DimensionStatus(self.how, self.by, self.on))  # type: ignore[arg-type]
+        status = DimensionStatus(self.how, self.by, self.on, brought_in_of(self))  # type: ignore[arg-type]
+        return MarkedDimension(self.dimension, status)

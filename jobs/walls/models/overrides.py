@@ -4,12 +4,14 @@ from simple_history.models import HistoricalRecords
 
 from jobs.core.measure import findings
 from jobs.jobs.models.jobs import Job
+from jobs.walls.models.brought_in import brought_in_of
 from jobs.walls.models.walls import Wall
 from quoting.platform.models.bounds import between, stated
+from quoting.platform.models.brought_in import ConfirmedColumns
 from quoting.platform.models.columns import figure_column
 
 
-class Override(models.Model):
+class Override(ConfirmedColumns):
     """A named person's decision about a finding or a line, of one wall or of the job as a whole."""
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="overrides")
@@ -44,4 +46,5 @@ class Override(models.Model):
             self.on.isoformat(),
             None if self.value is None else float(self.value),
             None if self.original is None else float(self.original),
+            brought_in_of(self),
         )

@@ -6,7 +6,10 @@ from django.urls import reverse
 from catalog.core.ground.document_reader import DocumentError
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.models import Wall
+from jobs.walls.services.brought_in import confirm_brought_in
 from jobs.walls.services.walls import copy_wall, delete_wall, free_wall_key, free_wall_name
+from quoting.platform import clock
+from quoting.platform.firm_day import signature_of
 from quoting.platform.pages.entry_form import EntryForm, entry_page, text
 
 
@@ -41,6 +44,20 @@ def wall_copy(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
         back=_url(wall),
         back_label=wall.name,
     )
+
+
+def wall_confirm(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
+    """Somebody here stands for what came with a file."""
+    wall, typed = wall_or_404(job_id, wall_key), request.POST.get("seen_version", "")
+    seen = int(typed) if typed.isascii() and typed.isdigit() else 0
+    try:
+        count = confirm_brought_in(wall, seen_version=seen, signature=signature_of(request.user, clock.now()))
+    except ChangedMeanwhile as error:
+        messages.error(request, str(error))
+    else:
+        told = f"{count} confirmed by {request.user.full_name}." if count else "All of it is confirmed already."
+        messages.success(request, told)
+    return redirect("wall", job_id, wall_key)
 
 
 def wall_delete(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:

@@ -124,9 +124,16 @@ def wall_figures(
             if one.material is None
         ),
         held_sentences(hold for hold in done.holds if hold.dimension != TEMPLATE),
-        tuple(hold for hold in done.holds if hold.finding.weight == "decide" and hold.dimension != TEMPLATE),
+        tuple(hold for hold in done.holds if _is_assumed(hold, done)),
         done.curve.heights.is_level,
     )
+
+
+def _is_assumed(hold: Hold, done: WallWorkUp) -> bool:
+    """What a named person may release with a reason; what came with a file is confirmed instead."""
+    if hold.finding.weight != "decide" or hold.dimension == TEMPLATE:
+        return False
+    return any(one.dimension == hold.dimension and one.mark.how == "assumed" for one in done.spec.taken.marks)
 
 
 def _check(check: BendCheck | TrackCheck | TrimArc, reasons: Mapping[str, str], band: str) -> CheckRow:

@@ -14,7 +14,11 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.core.materials.catalog_data import Catalog
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
+from jobs.core.measure.brought_in import is_open
 from jobs.core.measure.curve import curve_of
+from jobs.core.measure.dimension_status import DimensionStatus
+from jobs.core.measure.findings import Override
+from jobs.core.measure.key_words import dimension_words, key_words
 from jobs.core.measure.survey import SurveyError
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.held_templates import with_templates
@@ -30,6 +34,7 @@ from jobs.walls.pages.fitting import FIT, TAKE, Fitted, fitted, refuse_unfitted,
 from jobs.walls.pages.form import first_entries, offered_materials, thinnest_board, wall_form
 from jobs.walls.pages.form_errors import Errors, errors_of, not_saved_of, spec_of, survey_complaint
 from jobs.walls.pages.shown import shown
+from jobs.walls.services.brought_in import still_known
 from jobs.walls.services.compute_limits import check_size
 from jobs.walls.services.dimension_signatures import marked_on, with_marks_signed
 from jobs.walls.services.kept_faces import kept_faces_of
@@ -69,6 +74,7 @@ class WallEditor:
             document = entries.document(self.key, self.stored)
             # A wall draws before it is called anything; the name is asked for when it is saved.
             spec = spec_of(document | {"name": document["name"] or "Wall"}, self.unit)
+            spec = still_known(spec, self.stored)
             work_up = cached_wall_work_up(spec, self.book, self.today, board_rounds=QUICK, kept_faces=self.kept_faces)
             return work_up, {}
         except DocumentError as error:
@@ -254,7 +260,19 @@ def _context(
         "layout": entries.layout,
         "seen_version": request.POST.get("seen_version", version or "") if typed else version or "",
         "present_version": version or "",
+        "decisions": _decisions(editor.stored) if editor.stored else [],
+        "brought_in": _unconfirmed(editor.stored) if editor.stored and editable and not typed else [],
         "today": editor.today,
         "firm": editor.book.firm,
         **(shown(request, editor.wall) if editor.wall and with_form else {}),
     }
+
+
+def _decisions(spec: WallSpec) -> list[tuple[str, Override]]:
+    return [(key_words(one.key, spec), one) for one in spec.overrides]
+
+
+def _unconfirmed(spec: WallSpec) -> list[tuple[str, DimensionStatus | Override]]:
+    """What came with a file and nobody here has confirmed."""
+    marks = [(f"{dimension_words(one.dimension, spec)} {one.mark.how}", one.mark) for one in spec.taken.marks]
+    return [(words, one) for words, one in (*marks, *_decisions(spec)) if is_open(one.brought_in)]

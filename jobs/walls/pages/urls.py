@@ -7,6 +7,7 @@ urlpatterns = [
     route("jobs/<int:job_id>/walls/<slug:wall_key>/", page.wall_sheet, "wall", GET=STAFF, POST=DESK),
     route("jobs/<int:job_id>/walls/<slug:wall_key>/preview/", page.wall_preview, "wall_preview", POST=DESK),
     route("jobs/<int:job_id>/walls/<slug:wall_key>/copy/", changes.wall_copy, "wall_copy", both=DESK),
+    route("jobs/<int:job_id>/walls/<slug:wall_key>/confirm/", changes.wall_confirm, "wall_confirm", POST=DESK),
     route("jobs/<int:job_id>/walls/<slug:wall_key>/delete/", changes.wall_delete, "wall_delete", both=DESK),
     route("jobs/<int:job_id>/walls/<slug:wall_key>/quantity/", quantity.wall_quantity, "wall_quantity", both=DESK),
     route("jobs/<int:job_id>/walls/<slug:wall_key>/photos/", pages.wall_photos, "wall_photos", both=STAFF),

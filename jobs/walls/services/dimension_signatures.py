@@ -1,10 +1,12 @@
 """Whose name stands under a mark: that of whoever says how a dimension is known, on the day it is said."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from jobs.core.measure.brought_in import BroughtIn
 from jobs.core.measure.dimension_holds import Dimension, every_dimension
-from jobs.core.measure.dimension_status import MarkedDimension
+from jobs.core.measure.dimension_status import DimensionStatus, MarkedDimension
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.walls.models import Wall
 from quoting.platform.models.columns import quantized
@@ -15,18 +17,21 @@ from quoting.platform.people.signatures import Signature
 class Marked:
     """The marks of a wall as it is stored, each with what it says of which figures."""
 
-    standing: frozenset[tuple[Any, ...]]
+    standing: Mapping[tuple[Any, ...], DimensionStatus]
 
 
 def marked_on(wall: Wall) -> Marked:
     if not wall.pk:
-        return Marked(frozenset())
+        return Marked({})
     spec = wall.to_core()
-    dimensions = {one.place: one for one in every_dimension(spec)}
     wall.forget_parts()
-    return Marked(
-        frozenset(_said(one, dimensions[one.dimension]) for one in spec.taken.marks if one.dimension in dimensions)
-    )
+    return marks_in(spec)
+
+
+def marks_in(spec: WallSpec) -> Marked:
+    dimensions = {one.place: one for one in every_dimension(spec)}
+    known = [one for one in spec.taken.marks if one.dimension in dimensions]
+    return Marked({_said(one, dimensions[one.dimension]): one.mark for one in known})
 
 
 def with_marks_signed(spec: WallSpec, stored: Marked, signature: Signature | None) -> WallSpec:
@@ -37,15 +42,26 @@ def with_marks_signed(spec: WallSpec, stored: Marked, signature: Signature | Non
     """
     if signature is None or not spec.taken.marks:
         return spec
+    return _with_marks(spec, stored, lambda marked: _signed(marked, signature))
+
+
+def with_marks_that_came(spec: WallSpec, stored: Marked) -> WallSpec:
+    """The wall with its marks as given, those that stand already with how they came here."""
+    return _with_marks(spec, stored, lambda marked: marked) if spec.taken.marks else spec
+
+
+def _with_marks(spec: WallSpec, stored: Marked, anew: Callable[[MarkedDimension], MarkedDimension]) -> WallSpec:
     dimensions = {one.place: one for one in every_dimension(spec)}
     marks = tuple(
-        one if _said(one, dimensions[one.dimension]) in stored.standing else _signed(one, signature)
+        replace(one, mark=known) if (known := stored.standing.get(_said(one, dimensions[one.dimension]))) else anew(one)
         for one in spec.taken.marks
     )
     return replace(spec, taken=replace(spec.taken, marks=marks))
 
 
 def _signed(marked: MarkedDimension, signature: Signature) -> MarkedDimension:
+    if signature.brings_file:
+        return replace(marked, mark=replace(marked.mark, brought_in=BroughtIn(signature.by, signature.on)))
     return replace(marked, mark=replace(marked.mark, by=signature.by, on=signature.on))
 
 

@@ -9,6 +9,7 @@ from catalog.services.row_sync import Figures, sync_rows
 from jobs.core.measure.site_measurements import Baseline, LeanTaken, ReadingTaken, SiteMeasurements
 from jobs.walls.models import ArcLean, ArcReading, Wall
 from jobs.walls.models.readings import COLUMNS, FIGURES
+from quoting.platform.models.brought_in import confirmed_figures
 from quoting.platform.models.columns import BILLIONTH, quantized, quantized_or_none
 
 
@@ -61,7 +62,8 @@ def lean_figures(leans: Iterable[LeanTaken]) -> Iterable[Figures]:
 
 def mark_figures(taken: SiteMeasurements) -> Iterable[Figures]:
     for one in taken.marks:
-        yield {"dimension": one.dimension, "how": one.mark.how, "by": one.mark.by, "on": one.mark.on}
+        said = {"dimension": one.dimension, "how": one.mark.how, "by": one.mark.by, "on": one.mark.on}
+        yield said | confirmed_figures(one.mark.brought_in)
 
 
 def survey_figures(taken: SiteMeasurements) -> Iterable[Figures]:

@@ -22,6 +22,7 @@ from jobs.core.measure.survey import (
 )
 from jobs.core.measure.wall_spec import TrimRun, WallSpec
 from jobs.walls.models.pieces import COLUMNS, POINTS
+from quoting.platform.models.brought_in import confirmed_figures
 from quoting.platform.models.columns import BILLIONTH, quantized, quantized_or_none
 
 
@@ -169,4 +170,5 @@ def override_figures(override: Override) -> Figures:
         "on": date.fromisoformat(override.on),
         "value": quantized_or_none(override.value),
         "original": quantized_or_none(override.original),
+        **confirmed_figures(override.brought_in),
     }

@@ -55,8 +55,9 @@ def store_wall(
     wall = _wall_to_fill(job, spec, seen_version)
     _refuse_shared_name(job, spec, path)
     decisions = decisions_on(wall)
+    spec = signed_wall(spec, decisions, signature)
     if signature is not None:
-        spec = with_marks_signed(signed_wall(spec, decisions, signature), marked_on(wall), signature)
+        spec = with_marks_signed(spec, marked_on(wall), signature)
     fill_wall(wall, with_figures_decided(spec, decisions))
     job.forget_parts()
     return wall

@@ -42,7 +42,7 @@ def store_job(
     """Make the job of that key exactly this one, walls and all, or nothing.
 
     A key that is taken is refused, or with "replace" that job is made this one. by: the Person who does it.
-    signature: of decisions that are new or changed; None keeps the names given.
+    signature: of decisions that are new or changed, or of who brings them in; None keeps the names given.
     """
     refuse_wrong_job(spec)
     job = Job.objects.select_for_update().filter(key=spec.key).first()
@@ -153,7 +153,8 @@ def _fill_walls(job: Job, spec: JobSpec, signature: Signature | None) -> None:
         wall.order = place
         stored = decisions_on(wall)
         decided = with_marks_signed(signed_wall(wall_spec, stored, signature), marked_on(wall), signature)
-        # A file that comes in by nobody in particular keeps what its decisions say, or leave out.
-        fill_wall(wall, with_figures_decided(decided, stored) if signature else decided)
+        # A file keeps what its decisions say, or leave out.
+        taken_here = signature is not None and not signature.brings_file
+        fill_wall(wall, with_figures_decided(decided, stored) if taken_here else decided)
     for wall in present.values():
         wall.delete()

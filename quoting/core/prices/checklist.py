@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from jobs.core.measure.brought_in import BroughtIn
 from quoting.core.prices.costs import CostLine
 from quoting.core.prices.figures import PricingError
 
@@ -45,6 +46,7 @@ class ChecklistEntry:
         reason: why it is dismissed; given with ``dismissed``.
         by: who dismissed it; given with ``dismissed``.
         on: the day of it, as ISO text; given with ``dismissed``.
+        brought_in: how a dismissal came here that came with a job file.
 
     Raises:
         PricingError: a part missing for the answer, or no item.
@@ -61,6 +63,7 @@ class ChecklistEntry:
     reason: str = ""
     by: str = ""
     on: str = ""
+    brought_in: BroughtIn | None = None
 
     def __post_init__(self) -> None:
         label = f"Checklist, {self.item}"

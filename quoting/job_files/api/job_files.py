@@ -26,8 +26,8 @@ class JobFileIn(ApiView):
     @describe(
         "import_job_file",
         "Bring a job file in. The office's own firm, suppliers and materials stay as they are; those it lacks are "
-        "added. All of it or nothing. Overrides and marks that do not stand already are signed with your name and "
-        "today.",
+        "added. All of it or nothing. Overrides, marks and dismissals keep the author and day the file gives them; "
+        "that you brought them in is kept beside. None of them releases an order until somebody here confirms it.",
         takes="JobFile",
         gives="JobEntry",
         status=201,

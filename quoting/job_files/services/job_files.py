@@ -115,14 +115,14 @@ def import_job_file(
 ) -> Job:
     """Bring a job file in: what the catalog lacks, client, job, walls and pricing, all of it or nothing.
 
-    by: the Person who does it, who signs every decision in it that does not stand already. with_pricing: False for
-    those who do not set prices; a file that holds any is refused.
+    by: the Person who brings it in. What the file says keeps its author and day; that it was brought in, by whom and
+    when, stays here. with_pricing: False for those who do not set prices; a file that holds any is refused.
     """
     if not with_pricing and document.get(PRICING) is not None:
         raise DocumentError.at(PRICING, NOT_YOURS_TO_PRICE)
     read = read_job_file(document, book_of() if Firm.objects.exists() else None)
     store_book(read.book, on_known="keep")
-    signature = None if by is None else signature_of(by, now)
+    signature = None if by is None else replace(signature_of(by, now), brings_file=True)
     job = store_job(read.job, now=now, by=by, on_known=on_known, signature=signature)
     if read.pricing is not None:
         store_pricing(job, read.pricing, signature=signature)

@@ -2,8 +2,10 @@ from django.db import models
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
+from jobs.core.measure.brought_in import BroughtIn
 from quoting.core.prices.checklist import ANSWERS, LONGEST_ITEM, ChecklistEntry
 from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of, stated
+from quoting.platform.models.brought_in import BroughtInColumns
 from quoting.pricing.models.pricing import Pricing
 
 ANSWER_CHOICES = [
@@ -13,7 +15,7 @@ ANSWER_CHOICES = [
 ]
 
 
-class ChecklistAnswer(models.Model):
+class ChecklistAnswer(BroughtInColumns):
     """An item of what gets forgotten, with what was said of it. Under the firm's usual pricing: what is asked."""
 
     pricing = models.ForeignKey(Pricing, on_delete=models.CASCADE, related_name="checklist")
@@ -49,4 +51,5 @@ class ChecklistAnswer(models.Model):
 
     def to_core(self) -> ChecklistEntry:
         on = self.on.isoformat() if self.on else ""
-        return ChecklistEntry(self.item, self.answer, self.where, self.reason, self.by, on)  # type: ignore[arg-type]
+        brought = None if self.brought_on is None else BroughtIn(self.brought_by, self.brought_on)
+        return ChecklistEntry(self.item, self.answer, self.where, self.reason, self.by, on, brought)  # type: ignore[arg-type]

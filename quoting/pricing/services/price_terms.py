@@ -7,9 +7,11 @@ from typing import Any
 
 from catalog.core.ground.document_reader import DocumentProblem
 from catalog.services.row_sync import Figures, sync_rows
+from jobs.core.measure.brought_in import BroughtIn
 from quoting.core.prices.checklist import ChecklistEntry
 from quoting.core.prices.price_terms import PriceTerms, write_changes
 from quoting.platform.models.bounds import MOST_MONEY
+from quoting.platform.models.brought_in import brought_figures
 from quoting.platform.models.columns import MILLIONTH
 from quoting.platform.people.signatures import Signature
 from quoting.pricing.models.pricing import Pricing
@@ -60,6 +62,10 @@ def signed_entries(
 def _signed(entry: ChecklistEntry, standing: ChecklistEntry | None, signature: Signature) -> ChecklistEntry:
     if entry.answer != "dismissed":
         return replace(entry, reason="", by="", on="")
+    if signature.brings_file:
+        is_same = standing is not None and (standing.by, standing.on) == (entry.by, entry.on)
+        came = standing.brought_in if standing and is_same else BroughtIn(signature.by, signature.on)
+        return replace(entry, brought_in=came)
     return standing or replace(entry, by=signature.by, on=signature.on.isoformat())
 
 
@@ -101,6 +107,7 @@ def _checklist(entries: Iterable[ChecklistEntry]) -> Iterator[Figures]:
             "reason": one.reason,
             "by": one.by,
             "on": one.on or None,
+            **brought_figures(one.brought_in),
         }
 
 

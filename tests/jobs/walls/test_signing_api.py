@@ -85,20 +85,27 @@ def forged_file():
     return file
 
 
-def test_a_job_file_sent_to_the_api_is_signed_by_who_sends_it(estimator, starter_catalog):
+AS_THE_FILE_SAYS = ("Somebody Else", date(2020, 1, 1))
+
+
+def brought_in():
+    return {(one.brought_by, one.brought_on) for one in Override.objects.all()}
+
+
+def test_a_job_file_sent_to_the_api_keeps_its_authors_and_who_brought_it_in(estimator, starter_catalog):
     assert estimator.post("/api/job-files", forged_file()).status_code == 201
-    assert signers() == {SIGNED}
+    assert (signers(), brought_in()) == ({AS_THE_FILE_SAYS}, {SIGNED})
 
 
-def test_a_job_file_brought_in_on_a_page_is_signed_by_who_brings_it(client, make_person, starter_catalog, frozen_clock):
+def test_a_job_file_brought_in_on_a_page_keeps_its_authors(client, make_person, starter_catalog, frozen_clock):
     client.force_login(make_person(Role.ESTIMATOR))
     upload = {"file": SimpleUploadedFile("job.json", json.dumps(forged_file(), default=str).encode())}
     assert client.post(reverse("job_import"), upload).status_code == 302
-    assert signers() == {SIGNED}
+    assert (signers(), brought_in()) == ({AS_THE_FILE_SAYS}, {SIGNED})
     frozen_clock.move_on(days=3)
     again = {"file": SimpleUploadedFile("job.json", json.dumps(forged_file(), default=str).encode()), "replace": "on"}
     assert client.post(reverse("job_import"), again).status_code == 302
-    assert signers() == {SIGNED}, "brought in again, the decisions stand already"
+    assert (signers(), brought_in()) == ({AS_THE_FILE_SAYS}, {SIGNED}), "brought in again, they stand already"
 
 
 def test_a_job_file_that_nobody_in_particular_brings_in_keeps_its_names(starter_catalog, frozen_clock):

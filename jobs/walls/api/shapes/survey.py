@@ -53,6 +53,16 @@ DIMENSIONS = many(
         how=or_none(one_of("measured", "assumed", "confirmed")),
         by=or_none(TEXT),
         on=or_none(DAY),
+        brought_in=or_none(
+            thing(
+                "Of what a job file says: who brought it in, and who here confirmed it since.",
+                (),
+                by=TEXT,
+                on=DAY,
+                confirmed_by=or_none(TEXT),
+                confirmed_on=or_none(DAY),
+            )
+        ),
     )
 )
 HOLDS = many(ref("Hold"))
