@@ -37,6 +37,7 @@ from jobs.core.measure.findings import Finding, Override
 from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
 from jobs.core.measure.radius_band import ArcBand, Bent, CheckBand, arc_bands, band_findings, check_bands
 from jobs.core.measure.survey import Survey, SurveyError, TemplatePiece
+from jobs.core.measure.swapped_readings import RISE_OVER_CHORD, swapped_findings
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.finishing import finish
 from jobs.core.trim.arches_and_backing import (
@@ -204,6 +205,7 @@ def work_up_wall(
         *_height_cautions(spec, curve, book),
         *_shape_cautions(spec, curve, book),
         *template_findings(curve, spec),
+        *swapped_findings(spec, system),
     ]
     face_plans = _face_plans(spec, curve, framing, book, on_day, found, board_rounds, kept_faces)
     if framing.is_complete:
@@ -285,6 +287,7 @@ def _unknown_overrides(spec: WallSpec, known: Collection[str]) -> Iterable[Findi
     }
     of_trim = ("splices", "form", "grade", "release/template")
     settled |= {f"{spec.key}/trim-{n}/{of}" for n in range(1, len(spec.trims) + 1) for of in of_trim}
+    settled.add(f"{spec.key}/{RISE_OVER_CHORD}")
     settled_under = tuple(f"{spec.key}/{face}/boards/" for face in FACES)
     settled_under += tuple(f"{spec.key}/trim-{n}/release/" for n in range(1, len(spec.trims) + 1))
     for override in spec.overrides:

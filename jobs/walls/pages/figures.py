@@ -16,6 +16,7 @@ from jobs.core.measure.bending import BendCheck, TrackCheck
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.dimension_holds import Hold
 from jobs.core.measure.findings import Finding
+from jobs.core.measure.swapped_readings import RISE_OVER_CHORD
 from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP
 from jobs.core.results.result_documents import wall_document
 from jobs.core.takeoff.held_templates import TEMPLATE
@@ -81,6 +82,7 @@ class WallFigures:
     held: tuple[str, ...] = ()
     releasable: tuple[Hold, ...] = ()
     is_level: bool = True
+    rise_over_chord: str = ""
 
     @property
     def open_checks(self) -> tuple[CheckRow, ...]:
@@ -126,6 +128,7 @@ def wall_figures(
         held_sentences(hold for hold in done.holds if hold.dimension != TEMPLATE),
         tuple(hold for hold in done.holds if _is_assumed(hold, done)),
         done.curve.heights.is_level,
+        f"{done.spec.key}/{RISE_OVER_CHORD}",
     )
 
 

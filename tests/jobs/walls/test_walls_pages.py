@@ -70,6 +70,17 @@ def test_saving_keeps_what_was_typed_in_either_unit(desk, wall):
     assert (wall.name, wall.version, wall.pieces.get().rise_mm) == ("Front screen", 2, 600)
 
 
+def test_a_rise_over_half_the_chord_is_confirmed_once_and_then_silent(desk, wall):
+    assert desk.post(url_of(wall), form_of(wall) | {"pieces-0-rise": "8'"}).status_code == 302
+    wall = Wall.objects.get()
+    asked = "a rise of 8' 0&quot; on a chord of 14' 0&quot;"
+    assert asked.replace("'", "&#x27;") in desk.get(url_of(wall)).content.decode()
+    key = f"{wall.key}/rise-over-chord"
+    assert desk.post(url_of(wall), form_of(wall) | {f"reason:{key}": "As measured."}).status_code == 302
+    assert "Changed round" not in desk.get(url_of(wall)).content.decode()
+    assert wall.overrides.get().by == "the-estimator"
+
+
 @pytest.mark.parametrize(
     ("entry", "typed", "says"),
     [
