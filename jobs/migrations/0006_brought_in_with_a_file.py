@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0004_the_way_a_mail_went"),
+        ("jobs", "0005_job_items"),
     ]
 
     operations = [
