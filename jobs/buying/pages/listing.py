@@ -22,6 +22,7 @@ from jobs.dates.services.jobs_needing_action import waiting_jobs
 from jobs.jobs.services.signed import WORKS, work_typed
 from jobs.orders.models import Order, OrderState
 from jobs.orders.pages.acting import code_or_404
+from jobs.orders.pages.choosing import more_typed
 from jobs.orders.pages.shown import ItemRow, item_row
 from jobs.orders.services.drafting import draft_order
 from quoting.platform import clock
@@ -106,9 +107,12 @@ def _draft(request: HttpRequest, supplier: Supplier) -> HttpResponse:
     now, made = clock.now(), []
 
     def act() -> str:
+        chosen = [_chosen(text) for text in request.POST.getlist("item")]
+        more = more_typed(request.POST.get("extra", ""), request.POST.get("reason", ""))
         order = draft_order(
             supplier,
-            [_chosen(text) for text in request.POST.getlist("item")],
+            chosen,
+            more={chosen[0]: more} if more and len(chosen) == 1 else None,
             request_key=request.POST.get("request_key", ""),
             by=request.user.full_name,
             now=now,

@@ -13,9 +13,9 @@ from catalog.services.book import firm_of
 from jobs.deliveries.pages.shown import events_of
 from jobs.orders.models import OrderState
 from jobs.orders.pages.acting import order_or_404, version_seen
-from jobs.orders.pages.choosing import choice_of, pieces_typed
+from jobs.orders.pages.choosing import choice_of, more_typed, pieces_typed
 from jobs.orders.pages.shown import shown_runs
-from jobs.orders.services.drafting import bring_up_to_date, change_draft, take_off_line, throw_away
+from jobs.orders.services.drafting import bring_up_to_date, change_draft, order_more, take_off_line, throw_away
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.mailing import mails_of, queue_mail
 from jobs.orders.services.placing import place_order, standing_of_order
@@ -97,6 +97,12 @@ def order_change(request: HttpRequest, order_id: int) -> HttpResponse:
             moment = moment_at_the_firm(clock.now())
             bring_up_to_date(row, seen_version=version_seen(request), moment=moment)
             return "Every line now states what its item states today."
+        if "more" in posted:
+            place = _place(posted["more"])
+            more = more_typed(posted.get(f"extra-{place}", ""), posted.get(f"reason-{place}", ""))
+            moment = moment_at_the_firm(clock.now())
+            order_more(row, place, more, seen_version=version_seen(request), moment=moment)
+            return "Saved. The job wants less than is ordered." if more else "Saved. No more is ordered than wanted."
         rush = [_place(one) for one in posted.getlist("rush")]
         pieces = pieces_typed(row, posted)
         change_draft(row, seen_version=version_seen(request), note=posted.get("note", ""), rush=rush, pieces=pieces)

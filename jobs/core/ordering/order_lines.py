@@ -200,14 +200,14 @@ def counted_words(word: str, count: int) -> str:
 
 
 def part_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement | None:
-    """What a line states that orders only some of what is stated.
+    """What a line states that orders less or more than is stated.
 
     Args:
         statement: of the whole. quantity: more than zero, in the unit of the statement.
 
     Returns:
-        The statement of that many, the whole where it is not fewer; None where what is stated is not all alike, so that
-        nobody can tell which of it is meant.
+        The statement of that many; None where what is stated is not all alike, so that nobody can tell which of it is
+        meant.
 
     Raises:
         ValueError: a quantity that is not more than zero.
@@ -217,9 +217,11 @@ def part_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement | No
     >>> boards = OrderStatement("GB", "Board", Decimal(4), "sheets", (StatedPack("4 x 8 ft sheet", 4),))
     >>> part_of(boards, Decimal(1)).packs
     (StatedPack(label='4 x 8 ft sheet', count=1),)
+    >>> part_of(boards, Decimal(5)).packs[0].count
+    5
     """
-    if statement.quantity is None or quantity >= statement.quantity:
-        return replace(statement, quantity=quantity) if quantity != statement.quantity else statement
+    if statement.quantity is None or quantity == statement.quantity:
+        return replace(statement, quantity=quantity) if statement.quantity is None else statement
     if len(statement.packs) > 1 or len(statement.runs) > 1 or len(set(statement.piece_lengths_mm)) > 1:
         return None
     if (statement.packs or statement.runs) and quantity != quantity.to_integral_value():
@@ -228,7 +230,7 @@ def part_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement | No
     packs = tuple(replace(pack, count=count) for pack in statement.packs)
     if any(run.splice_count or run.straight_tails_mm or run.mitres for run in statement.runs):
         return None
-    runs = tuple(replace(run, piece_lengths_mm=run.piece_lengths_mm[:count]) for run in statement.runs)
+    runs = tuple(replace(run, piece_lengths_mm=run.piece_lengths_mm[:1] * count) for run in statement.runs)
     return replace(statement, quantity=quantity, packs=packs, runs=runs)
 
 

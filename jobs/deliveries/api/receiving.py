@@ -8,7 +8,7 @@ from jobs.core.ordering.receiving import ReceiptState
 from jobs.deliveries.models import Delivery, ReceiptLine
 from jobs.deliveries.services.due_deliveries import DueLine, due_orders
 from jobs.deliveries.services.order_events import order_of
-from jobs.deliveries.services.receiving import STATES, check_in
+from jobs.deliveries.services.receiving import STATES, check_in, surplus_of
 from jobs.deliveries.services.replacements import NeedCheck
 from jobs.orders.api.orders import of_line
 from jobs.orders.models import Order
@@ -99,6 +99,7 @@ def of_receipt(request: Request, row: ReceiptLine) -> Document:
         "order": row.delivery.order.number,
         **of_line(row.line),
         **{name: plain(getattr(row, name)) for name in STATES},
+        "surplus": plain(surplus_of(row.line)),
         "note": row.note,
         "quoted_workdays": row.quoted_workdays,
         "promised_on": day(row.promised_on),

@@ -1,6 +1,7 @@
 """What the page of an order says of what became of it: templates/deliveries/_blocks.html takes this context."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from catalog.core.ground.plain_text import plain
@@ -8,7 +9,7 @@ from catalog.services.book import firm_of
 from jobs.core.ordering.receiving import ReceiptState
 from jobs.deliveries.services.claims import needs_claim, standing_words
 from jobs.deliveries.services.comparing_orders import ComparedLine, compared_lines
-from jobs.deliveries.services.receiving import state_of
+from jobs.deliveries.services.receiving import state_of, surplus_of
 from jobs.deliveries.services.returns import returns_of
 from jobs.orders.models import Order, OrderLine, OrderState
 
@@ -27,6 +28,10 @@ class EventLine:
         figures = (("good", self.state.good), ("damaged", self.state.damaged), ("wrong", self.state.wrong))
         came = ", ".join(f"{plain(count)} {word}" for word, count in figures if count)
         return came or "nothing yet"
+
+    @property
+    def surplus(self) -> Decimal:
+        return surplus_of(self.line)
 
     @property
     def moved(self) -> list[Any]:

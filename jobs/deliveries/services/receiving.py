@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
@@ -159,3 +160,9 @@ def state_of(line: OrderLine) -> ReceiptState:
     """What came of a line and what is still to come, in the unit it was ordered in."""
     came = map(received_of, line.receipts.all())
     return receipt_state(normalized(line.quantity), came, ended=line.ended_on is not None)
+
+
+def surplus_of(line: OrderLine) -> Decimal:
+    """How much came good of what was ordered beyond what the job wants."""
+    beyond = state_of(line).good - normalized(line.quantity - line.extra)
+    return max(Decimal(0), min(normalized(line.extra), beyond))

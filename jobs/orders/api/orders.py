@@ -16,7 +16,16 @@ from jobs.core.ordering.open_quantity import LeftToOrder
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
 from jobs.orders.models import Order, OrderLine
-from jobs.orders.services.drafting import bring_up_to_date, change_draft, draft_order, take_off_line, throw_away
+from jobs.orders.models.orders import MOST_QUANTITY
+from jobs.orders.services.drafting import (
+    More,
+    bring_up_to_date,
+    change_draft,
+    draft_order,
+    order_more,
+    take_off_line,
+    throw_away,
+)
 from jobs.orders.services.items import items_of, on_orders
 from jobs.orders.services.mailing import mails_of
 from jobs.orders.services.placing import place_order, standing_of_order
@@ -60,7 +69,8 @@ class Orders(ApiView):
     def post(self, request: Request) -> Response:
         now, reader = clock.now(), Reader(document_of(request))
         key, code = reader.text("request_key", longest=100), reader.text("supplier")
-        named = reader.items("items", _item_named, 200)
+        entries = reader.items("items", _item_named, 200)
+        named = [(job, material) for job, material, _ in entries]
         reader.finish()
         supplier = Supplier.objects.filter(code=code).first()
         if supplier is None:
@@ -71,14 +81,23 @@ class Orders(ApiView):
             if one not in jobs:
                 raise reader.error("items", f'"{one}" is no job')
         chosen = [(jobs[one], material) for one, material in named]
-        order = draft_order(
-            supplier, chosen, request_key=key, by=request.user.full_name, now=now, moment=moment_at_the_firm(now)
-        )
+        more = {(jobs[job], material): beyond for job, material, beyond in entries if beyond is not None}
+        names = {"request_key": key, "by": request.user.full_name, "now": now}
+        order = draft_order(supplier, chosen, moment=moment_at_the_firm(now), more=more, **names)
         return answer(order, 201 if is_new else 200)
 
 
-def _item_named(reader: Reader) -> tuple[str, str]:
-    return reader.text("job"), reader.text("material")
+def _item_named(reader: Reader) -> tuple[str, str, More | None]:
+    return reader.text("job"), reader.text("material"), _more(reader)
+
+
+def _more(reader: Reader) -> More | None:
+    extra, reason = reader.optional_decimal("extra", "0", str(MOST_QUANTITY)), reader.text("reason", "", longest=2000)
+    return More(extra, reason) if extra else None
+
+
+def _more_of_line(reader: Reader) -> tuple[int, More | None]:
+    return reader.whole("place", 0, 5000), _more(reader)
 
 
 class OneOrder(ApiView):
@@ -88,8 +107,8 @@ class OneOrder(ApiView):
 
     @describe(
         "change_order",
-        "Change an order being put together: its note, the lines to be rushed, a line taken off, or every line brought "
-        "up to date with its item.",
+        "Change an order being put together: its note, the lines to be rushed, more than a job wants, a line taken "
+        "off, or every line brought up to date with its item.",
         takes="OrderChange",
         gives="Order",
         tagged=True,
@@ -102,12 +121,16 @@ class OneOrder(ApiView):
         renew = reader.flag("up_to_date", False)
         rush = tuple(_places(reader)) if reader.has("rush") else None
         pieces = dict(reader.items("pieces", _pieces, most=200))
+        more = reader.items("more", _more_of_line, most=200)
         reader.finish()
         if note is not None or rush is not None or pieces:
             now_rushed = [line.place for line in order.lines.all() if line.rush]
             kept = order.note if note is None else note
             rushed = now_rushed if rush is None else rush
             order = change_draft(order, seen_version=seen, note=kept, rush=rushed, pieces=pieces)
+            seen = order.version
+        for place, beyond in more:
+            order = order_more(order, place, beyond, seen_version=seen, moment=moment_at_the_firm(clock.now()))
             seen = order.version
         if take_off is not None:
             order = take_off_line(order, take_off, seen_version=seen)
@@ -282,6 +305,8 @@ def of_order(order: Order) -> Document:
             {
                 **of_line(line),
                 "mark": line.statement_mark,
+                "extra": plain(line.extra),
+                "extra_reason": line.extra_reason,
                 "rush": line.rush,
                 "amount": money(line.amount),
                 "need_by": day(line.need_by),

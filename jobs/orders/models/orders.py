@@ -1,7 +1,7 @@
 """Orders to suppliers: what was asked for, by whom it was released, and what each line must be on site for."""
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from catalog.models import Material, Supplier
@@ -143,6 +143,8 @@ class OrderLine(models.Model):
     material = models.ForeignKey(Material, to_field="code", on_delete=models.PROTECT, related_name="order_lines")
     what = models.CharField(max_length=500, help_text="The item as the supplier reads it.")
     quantity = figure_column()
+    extra = figure_column(default=0, help_text="How much of the quantity is more than the job wants.")
+    extra_reason = models.TextField(blank=True, help_text="Why more is ordered.")
     unit = models.CharField(max_length=40, help_text="What the quantity counts: sticks, pieces, ft.")
     statement = models.JSONField(default=dict, help_text="All the order states of pieces made for the wall.")
     statement_mark = models.CharField(max_length=64)
@@ -168,6 +170,11 @@ class OrderLine(models.Model):
             between("order_line", "place", 0, MOST_IN_ORDER),
             stated("order_line", "what", "unit"),
             over_zero("order_line", "quantity", MOST_QUANTITY),
+            between("order_line", "extra", 0, MOST_QUANTITY),
+            models.CheckConstraint(
+                condition=Q(extra__lte=F("quantity")) & (Q(extra=0) | ~Q(extra_reason="")),
+                name="order_line_of_more_says_why",
+            ),
             yes_or_no("order_line", "rush"),
             between("order_line", "unit_price", 0, MOST_MONEY),
             between("order_line", "amount", 0, MOST_MONEY),

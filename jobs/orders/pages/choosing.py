@@ -1,13 +1,16 @@
-"""Which pieces a replacement orders, as boxes beside its line: so many of each kind."""
+"""Which pieces a replacement orders, as boxes beside its line: so many of each kind; and more than is wanted."""
 
 from dataclasses import dataclass
 
 from django.http import QueryDict
 
+from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import System, format_both, format_length
 from jobs.core.ordering.chosen_pieces import PieceKind
 from jobs.orders.models import Order, OrderLine
+from jobs.orders.models.orders import MOST_QUANTITY
+from jobs.orders.services.drafting import More
 from jobs.orders.services.replaced_pieces import kinds_chosen, pieces_known, to_choose_from
 
 
@@ -48,6 +51,15 @@ def pieces_typed(order: Order, data: QueryDict) -> dict[int, list[int]]:
         if any(data.get(name, "").strip() for name in names):
             found[line.place] = [_count(line, data.get(name, "").strip()) for name in names]
     return found
+
+
+def more_typed(extra: str, reason: str) -> More | None:
+    """How many more than wanted somebody typed; None for none. Raises Refused."""
+    try:
+        count = Reader({"extra": extra.strip()}).optional_decimal("extra", "0", str(MOST_QUANTITY))
+    except DocumentError as error:
+        raise Refused(f"How many more {error.complaints[0].reason.removeprefix('extra ')}.") from error
+    return More(count, reason) if count else None
 
 
 def _count(line: OrderLine, typed: str) -> int:

@@ -1,5 +1,7 @@
 """One item of one job before it is ordered: what it would state, what holds it, its sample, and its release."""
 
+import uuid
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -31,6 +33,7 @@ def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse
         "job": job,
         "today": moment.date(),
         "item": item,
+        "request_key": uuid.uuid4().hex,
         "row": item_row(standing),
         "standing": standing,
         "runs": shown_runs(item.statement, item.done.read.book.firm.display_units),

@@ -1,6 +1,7 @@
 """Orders being put together: of the items chosen, for one supplier, brought up to date, thrown away."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -15,7 +16,8 @@ from jobs.core.ordering.order_lines import statement_document
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.orders.models import Order, OrderLine, OrderState
-from jobs.orders.services.items import Item, left_of, live_items, on_orders
+from jobs.orders.models.orders import MOST_QUANTITY
+from jobs.orders.services.items import Item, item_key, left_of, live_items, on_orders
 from jobs.orders.services.order_numbers import numbered
 from jobs.orders.services.ordered_so_far import OrderedSoFar, without_line
 from jobs.orders.services.refusal import refuse_wrong_key, told
@@ -29,13 +31,28 @@ ItemChosen = tuple[int, str]
 """Id of the job and code of the material."""
 
 
+@dataclass(frozen=True)
+class More:
+    """How much of an item is ordered beyond what its job wants, over 0, and why."""
+
+    extra: Decimal
+    reason: str
+
+
 @transaction.atomic
 def draft_order(
-    supplier: Supplier, chosen: Sequence[ItemChosen], *, request_key: str, by: str, now: datetime, moment: datetime
+    supplier: Supplier,
+    chosen: Sequence[ItemChosen],
+    *,
+    request_key: str,
+    by: str,
+    now: datetime,
+    moment: datetime,
+    more: Mapping[ItemChosen, More] | None = None,
 ) -> Order:
     """One order of these items. The same request_key makes one; an item another order stands for is refused.
 
-    moment: now by the firm's own clock. Raises Refused.
+    more: of the items of which more is ordered than is wanted. moment: now by the firm's own clock. Raises Refused.
     """
     refuse_wrong_key(request_key)
     if not 0 < len(set(chosen)) <= MOST_LINES:
@@ -45,15 +62,16 @@ def draft_order(
     known = Order.objects.filter(request_key=request_key).first()
     if known is not None:
         return known
-    items = _items(supplier, chosen, jobs, moment)
-    left = _left_of_all(items)
+    items, beyond = _items(supplier, chosen, jobs, moment), {item_key(*key): one for key, one in (more or {}).items()}
+    left = _left_of_all(items, beyond)
     order = numbered(
         lambda number: Order.objects.create(
             number=number, supplier=supplier, request_key=request_key, made_at=now, made_by_name=by
         )
     )
     for place, item in enumerate(items, start=1):
-        OrderLine.objects.create(order=order, place=place, job=item.job, **line_figures(item, left[item.key]))
+        figures = line_figures(item, left[item.key], beyond.get(item.key))
+        OrderLine.objects.create(order=order, place=place, job=item.job, **figures)
     return order
 
 
@@ -76,10 +94,15 @@ def _items(supplier: Supplier, chosen: Sequence[ItemChosen], jobs: dict[int, Job
     return found
 
 
-def _left_of_all(items: Sequence[Item]) -> dict[str, Decimal]:
-    """How much of each is still to be put on an order. Raises Refused where any is covered."""
+def _left_of_all(items: Sequence[Item], beyond: Mapping[str, More]) -> dict[str, Decimal]:
+    """How much of each is still to be put on an order. Raises Refused where any is covered, and no more is ordered."""
     ordered = on_orders(items)
-    covered = [(item, ordered[item.key]) for item in items if item.key in ordered and ordered[item.key].is_covered]
+    covered = [
+        (item, ordered[item.key])
+        for item in items
+        if item.key in ordered and ordered[item.key].is_covered
+        if item.key not in beyond or ordered[item.key].found.is_whole
+    ]
     if covered:
         raise Refused(*(_stands_already(item, so_far) for item, so_far in covered))
     left = {item.key: left_of(item, ordered.get(item.key)) for item in items}
@@ -91,14 +114,19 @@ def _stands_already(item: Item, so_far: OrderedSoFar) -> str:
     return " ".join(f"{item.need.name} of {item.job} stands on order {numbers} already. {so_far.found.so_far}".split())
 
 
-def line_figures(item: Item, quantity: Decimal) -> dict[str, Any]:
-    """quantity: how much of the item this line orders. It states the whole item, so that one release holds for both."""
-    statement = item.statement
+def line_figures(item: Item, left: Decimal, more: More | None = None) -> dict[str, Any]:
+    """left: of what the job wants, ordered by this line. It states the whole item, so that one release holds for both.
+
+    Raises Refused.
+    """
+    statement, quantity = item.statement, left + _extra(item, more)
     release = standing_release(item.job, item.need.material)
     return {
         "material_id": item.need.material,
         "what": statement.what[:500],
         "quantity": quantized(quantity),
+        "extra": quantized(quantity - left),
+        "extra_reason": more.reason.strip() if more else "",
         "unit": item.unit_of(quantity),
         "statement": statement_document(statement),
         "statement_mark": statement.mark,
@@ -108,6 +136,19 @@ def line_figures(item: Item, quantity: Decimal) -> dict[str, Any]:
         "need_by": item.need.need_by,
         "order_by": item.need.dates.order_by if item.need.dates else None,
     }
+
+
+def _extra(item: Item, more: More | None) -> Decimal:
+    if more is None:
+        return Decimal(0)
+    extra, name = more.extra, item.need.name
+    if not (extra.is_finite() and 0 < extra <= MOST_QUANTITY):
+        raise Refused(f"{name}: how many more must be over 0 and at most {MOST_QUANTITY:,}, not {extra:f}.")
+    if (item.statement.packs or item.statement.runs) and extra != extra.to_integral_value():
+        raise Refused(f"{name}: {item.statement.unit} are ordered whole, so {extra:f} more cannot be.")
+    if not told(more.reason, "The reason", LONGEST_NOTE):
+        raise Refused(f"{name}: say why more is ordered than the job wants.")
+    return extra
 
 
 def held_draft(order_id: int, seen_version: int | None) -> Order:
@@ -156,6 +197,33 @@ def _choose(line: OrderLine, counts: Sequence[int]) -> None:
 
 
 @transaction.atomic
+def order_more(order: Order, place: int, more: More | None, *, seen_version: int, moment: datetime) -> Order:
+    """A line that orders more than its job wants, or with None no more. Raises Refused."""
+    order = held_draft(order.pk, seen_version)
+    line = order.lines.select_related("job").filter(place=place, replaces=None).first()
+    if line is None:
+        raise Refused(f"Line {place} of {order} orders nothing a job wants, so no more than that either.")
+    _held_jobs([line.job_id])
+    _renew(line, more, moment)
+    save_if_changed(order, {"version": order.version + 1})
+    return order
+
+
+def _renew(line: OrderLine, more: More | None, moment: datetime) -> None:
+    item = live_items(line.job, moment).get(line.material_id)
+    if item is None or item.statement.quantity is None:
+        raise Refused(f"{line.what} of {line.job} has left the takeoff: take it off this order.")
+    left = without_line(statement_document(item.statement), line)
+    if left.left is None or (left.is_covered and more is None):
+        raise Refused(f"{line.what} of {line.job} stands on other orders already: take it off this one.")
+    save_if_changed(line, line_figures(item, left.left, more))
+
+
+def more_of(line: OrderLine) -> More | None:
+    return More(normalized(line.extra), line.extra_reason) if line.extra else None
+
+
+@transaction.atomic
 def take_off_line(order: Order, place: int, *, seen_version: int) -> Order:
     """Its item may then be put on another order."""
     order = held_draft(order.pk, seen_version)
@@ -170,17 +238,14 @@ def bring_up_to_date(order: Order, *, seen_version: int, moment: datetime) -> Or
     order = held_draft(order.pk, seen_version)
     _held_jobs(set(order.lines.values_list("job_id", flat=True)))
     for line in order.lines.select_related("job", "replaces"):
+        if line.replaces_id is None:
+            _renew(line, more_of(line), moment)
+            continue
         item = live_items(line.job, moment).get(line.material_id)
         if item is None or item.statement.quantity is None:
             raise Refused(f"{line.what} of {line.job} has left the takeoff: take it off this order.")
-        if line.replaces_id is not None:
-            renew_pieces(line, item.statement)
-            save_if_changed(line, {"need_by": item.need.need_by})
-            continue
-        left = without_line(statement_document(item.statement), line)
-        if left.is_covered or left.left is None:
-            raise Refused(f"{line.what} of {line.job} stands on other orders already: take it off this one.")
-        save_if_changed(line, line_figures(item, left.left))
+        renew_pieces(line, item.statement)
+        save_if_changed(line, {"need_by": item.need.need_by})
     save_if_changed(order, {"version": order.version + 1})
     return order
 

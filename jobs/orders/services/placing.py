@@ -111,7 +111,7 @@ def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order,
     if line.replaces_id is not None:
         return [*stops_of_replacement(line, item.statement, what), *_unreleased(standing, what)]
     left = without_line(statement_document(item.statement), line)
-    if item.statement.mark != line.statement_mark or left.left != normalized(line.quantity):
+    if item.statement.mark != line.statement_mark or left.left != normalized(line.quantity - line.extra):
         more = f" {left.so_far}" if left.carried or left.is_whole else ""
         return [f"{what} has changed since it was put on the order: bring the order up to date.{more}"]
     if part_of(item.statement, normalized(line.quantity)) is None and not order.note:

@@ -100,7 +100,8 @@ def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
     if part is None:
         part = statement
         which = "the note says which" if row.replaces_id is None else "which ones is to be told"
-        notes.append(f"Only {normalized(row.quantity):f} {row.unit} of those stated here; {which}.")
+        how = "Only" if statement.quantity is None or row.quantity < statement.quantity else "More than stated:"
+        notes.append(f"{how} {normalized(row.quantity):f} {row.unit} of those stated here; {which}.")
     if row.rush:
         notes.append("To be rushed, as agreed.")
     if row.replaces_id is not None:

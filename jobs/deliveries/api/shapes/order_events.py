@@ -50,6 +50,7 @@ RECEIPT = thing(
     note=TEXT,
     quoted_workdays=or_none(WHOLE),
     promised_on=or_none(DAY),
+    surplus={**FIGURE, "description": "Of the line, come good beyond what the job wants."},
     actual_workdays=WHOLE,
     claim_by=or_none(DAY),
     claimed_on=or_none(DAY),

@@ -40,9 +40,12 @@ HEAD: Schema = {
     "placed_by": TEXT,
 }
 ORDER_LINE = thing(
-    "One item of one job. mark: over all it states. replaces: the order whose goods came damaged or wrong.",
+    "One item of one job. mark: over all it states. extra: how much of the quantity is more than the job wants. "
+    "replaces: the order whose goods came damaged or wrong.",
     **LINE,
     mark=TEXT,
+    extra=FIGURE,
+    extra_reason=TEXT,
     rush=FLAG,
     amount=or_none(MONEY),
     need_by=or_none(DAY),
@@ -75,6 +78,7 @@ ORDER_MAIL = thing(
 CHOSEN = given(
     "counts: of each of the line's choices, in their order.", ("place", "counts"), place=PLACE, counts=many(WHOLE)
 )
+MORE: Schema = {"extra": {**or_none(FIGURE), "description": "More than the job wants."}, "reason": FREE}
 ITEM: Schema = {
     "job": TEXT,
     "material": TEXT,
@@ -139,11 +143,15 @@ SHAPES: Schema = {
         mails=many(ORDER_MAIL),
     ),
     "NewOrder": given(
-        "items: of one supplier, each job by its key.",
+        "items: of one supplier, each job by its key; with a reason more of one than its job wants.",
         ("request_key", "supplier", "items"),
         request_key=KEY,
         supplier=NEEDED_TEXT,
-        items={**many(thing("", job=NEEDED_TEXT, material=NEEDED_TEXT)), "minItems": 1, "maxItems": 200},
+        items={
+            **many(given("", ("job", "material"), job=NEEDED_TEXT, material=NEEDED_TEXT, **MORE)),
+            "minItems": 1,
+            "maxItems": 200,
+        },
     ),
     "OrderChange": given(
         "What is not said stays. rush: places of the lines to be rushed, all others not. take_off: place of a line.",
@@ -151,6 +159,7 @@ SHAPES: Schema = {
         note=or_none(FREE),
         rush={**many(PLACE), "maxItems": 200},
         pieces={**many(CHOSEN), "maxItems": 200},
+        more={**many(given("No extra: no more.", ("place",), place=PLACE, **MORE)), "maxItems": 200},
         take_off=or_none(PLACE),
         up_to_date=FLAG,
     ),
