@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("catalog", "0005_own_kinds"),
-        ("jobs", "0005_job_items"),
+        ("jobs", "0006_brought_in_with_a_file"),
     ]
 
     operations = [
