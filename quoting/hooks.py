@@ -5,11 +5,13 @@ from catalog.services.book import zone_of_the_firm
 from jobs.dates.services.late_goods import late_goods
 from jobs.deliveries.models import ReceiptPhoto
 from jobs.deliveries.pages.planned_sheet import planned_sheet
+from jobs.deliveries.services.arrivals import arrivals_of
 from jobs.deliveries.services.lead_record import score_of, scores
 from jobs.jobs.services.signed import read_signed_with
 from jobs.orders.services.job_standings import read_agreements_with
 from jobs.schedule.services import planned_days  # noqa: F401 - keeps planned days beside stored needs
 from jobs.schedule.services.late_goods import read_late_goods_with
+from jobs.site.services.on_site import read_arrivals_with
 from jobs.walls.services.photos import photo_models
 from quoting.alerts.models import FeedAddress
 from quoting.alerts.services import feed_sync  # noqa: F401 - follows the stored needs
@@ -23,5 +25,6 @@ ways_in.append(FeedAddress)
 panels |= {"planned": planned_sheet, "score": score_of, "scores": scores}
 read_zone_with(zone_of_the_firm)
 read_agreements_with(agreements_of)
+read_arrivals_with(arrivals_of)
 read_signed_with(signed_jobs)
 read_late_goods_with(late_goods)

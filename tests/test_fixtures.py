@@ -24,6 +24,7 @@ from quoting.core.prices.payments import deposit
 from quoting.core.prices.pricing import PricedQuote, price_quote
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.job_file import JobFile, read_job_file, write_job_file
+from quoting.core.quotes.work_up import work_up
 from tests.documents import JOBS, curve_of_wall, document, job_file, starter
 
 INCH = 25.4
@@ -183,6 +184,22 @@ def test_the_dental_screen_has_its_stations_track_and_base():
     assert [net / INCH for net in nets] == pytest.approx([143.99, 137.63], abs=0.005)
     for plan, net in zip(plan_trims(curve, wall, read.book.materials), reversed(nets), strict=True):
         assert plan.net_mm == pytest.approx(net, abs=0.01)
+
+
+def test_the_dental_screen_tapes_its_joint_with_the_ceiling_and_drills_the_track():
+    done = work_up(job_file("larkmoor-dental"), date(2026, 11, 25))
+    (wall,) = done.walls
+    joints = {
+        item.face: dict(item.explanation.inputs)["joint with the ceiling"]
+        for item in wall.quantities
+        if item.material == "TAPE-PAPER"
+    }
+    # The finished faces of the worked example, 176.280 and 182.626 in, under a level ceiling.
+    assert joints == {"left": "176.28 in", "right": "182.63 in"}
+    # ASTM C954 from 0.033 in: the track is 33 mil, the stud 18. A box of 1,000 serves both faces.
+    bought = {one.material: [pack.count for pack in one.packs] for one in done.takeoff.purchases}
+    assert bought["SCREW-114-DP"] == [1]
+    assert not [one for one in wall.findings if one.key.endswith("/steel")]
 
 
 def test_the_dental_base_is_ordered_by_10_december():

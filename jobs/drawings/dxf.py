@@ -6,7 +6,7 @@ Arcs are true ARC entities, so that whoever cuts from the file has the radius an
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from io import StringIO
 from typing import TYPE_CHECKING
@@ -16,6 +16,7 @@ from jobs.core.boards.boards import FacePlan, LayerPlan
 from jobs.core.framing.arch import head_of, outline_of
 from jobs.core.framing.framing import Framing
 from jobs.core.measure.curve import FACES, Curve, CurvePiece, Face
+from jobs.core.measure.room_tie import RoomPlace
 from jobs.core.measure.survey import LINES, Line, Opening
 from jobs.drawings.faces.face_boards import joint_lines, stud_lines
 from jobs.drawings.faces.face_view import FaceView
@@ -50,7 +51,9 @@ STYLES: dict[str, tuple[int, str]] = {
     FACE_STUDS: (9, "CENTER"),
     FACE_WORDS: (7, "CONTINUOUS"),
 }
+FIXED_POINTS, TAPES = "Fixed points", "Tapes to fixed points"
 WORDS_MM = 60.0
+FIXED_POINT_MM = 25.0
 APART_MM = 800.0
 
 
@@ -60,12 +63,13 @@ def joint_layer(number: int) -> str:
 
 @dataclass(frozen=True)
 class WallDrawing:
-    """What is drawn. boards: the plans there are, of either face; framing: None while it is not set out."""
+    """What is drawn. boards: the plans there are, of either face; framing, room: None while not set out or not tied."""
 
     name: str
     curve: Curve
     framing: Framing | None = None
     boards: tuple[FacePlan, ...] = ()
+    room: RoomPlace | None = None
 
 
 def wall_dxf(wall: WallDrawing) -> bytes:
@@ -79,7 +83,8 @@ def wall_dxf(wall: WallDrawing) -> bytes:
     # The patterns of dashes are stated for a drawing in inches on paper; full size in mm asks for longer ones.
     document.header["$LTSCALE"] = 10.0
     numbers = sorted({layer.number for plan in wall.boards for layer in plan.layers})
-    for name, (colour, dashes) in (STYLES | {joint_layer(n): (7, "DASHED") for n in numbers}).items():
+    of_room = {FIXED_POINTS: (7, "CONTINUOUS"), TAPES: (8, "DASHED")} if wall.room else {}
+    for name, (colour, dashes) in (STYLES | of_room | {joint_layer(n): (7, "DASHED") for n in numbers}).items():
         document.layers.add(name, color=colour, linetype=dashes)
     space = document.modelspace()
 
@@ -89,6 +94,8 @@ def wall_dxf(wall: WallDrawing) -> bytes:
 
     view = PlanView(wall.curve, 1.0)
     _draw_plan(space, view, wall)
+    if wall.room is not None:
+        _draw_room(space, wall.room, say)
     left, top, _, low = view.extents()
     say(f"{wall.name}: plan. Full size, millimetres.", (left, -top + WORDS_MM * 2))
     foot = -low - APART_MM
@@ -118,6 +125,16 @@ def _draw_plan(space: Modelspace, view: PlanView, wall: WallDrawing) -> None:
             if piece.is_template and 1e-6 < share < 1 - 1e-6:
                 continue  # where they stand in plan only the template knows
             _cross(space, curve, piece, share, STUDS, "framing")
+
+
+def _draw_room(space: Modelspace, room: RoomPlace, say: Callable[[str, Point], None]) -> None:
+    """The fixed points of the building by name, and the tapes from each to both ends of the wall."""
+    ends = dict.fromkeys((room.start, room.end))
+    for name, at in ((room.tie.first, room.first), (room.tie.second, room.second)):
+        space.add_circle(at, FIXED_POINT_MM, dxfattribs={"layer": FIXED_POINTS})
+        say(name, (at[0] + 2 * FIXED_POINT_MM, at[1]))
+        for end in ends:
+            space.add_line(at, end, dxfattribs={"layer": TAPES})
 
 
 def _draw_run(space: Modelspace, curve: Curve, piece: CurvePiece, line: Line, span: Span) -> None:

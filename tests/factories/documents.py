@@ -152,7 +152,18 @@ def wall(key: str = "screen", **more: Any) -> Document:
         "kit": {"board_screw": ["SCREW-2"]},
         "insulated": True,
         "top": "ceiling",
-        "ends": {"start": "meets", "end": "free", "studs": 2},
+        "ends": {"start": "meets", "end": "column", "studs": 2},
+        "room": {
+            "first": "Column C4",
+            "second": "Corner",
+            "apart": "20 ft",
+            "first_to_start": "12 ft",
+            "second_to_start": "16 ft",
+            "first_to_point": "15 ft",
+            "second_to_point": "9 ft",
+            "joint": 2,
+            "side": "right",
+        },
         "overrides": [
             {
                 "key": f"{key}/left/layer-1/bend",

@@ -126,7 +126,7 @@ def arc_bands(curve: Curve, wall: WallSpec, standards: Standards, system: System
     >>> arc.band.words("imperial")
     '15\\' 11-1/8" to 16\\' 7", best 16\\' 3"'
     """
-    tape_mm = _tape_of(wall, standards)
+    tape_mm = tape_of(wall, standards)
     if tape_mm is None:
         return ()
     bands = []
@@ -178,7 +178,8 @@ def band_findings(bands: Sequence[ArcBand], checked: Iterable[CheckBand], checks
             yield Finding(f"{one.key}/band", "caution", one.sentence, _SOURCE)
 
 
-def _tape_of(wall: WallSpec, standards: Standards) -> float | None:
+def tape_of(wall: WallSpec, standards: Standards) -> float | None:
+    """How far the wall's tape may be out either way, in mm: its own, else the firm's; None where nobody states it."""
     if wall.taken.tape_accuracy_mm is not None:
         return wall.taken.tape_accuracy_mm
     fact = standards.fact(TAPE_STANDARD)

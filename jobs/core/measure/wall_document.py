@@ -11,6 +11,7 @@ from catalog.core.ground.document_reader import DocumentError, DocumentProblem, 
 from catalog.core.materials.catalog_document import Document, read_kit, write_kit, write_length
 from jobs.core.measure.curve import FACES
 from jobs.core.measure.findings import Override
+from jobs.core.measure.room_document import read_room, write_room
 from jobs.core.measure.site_document import (
     MOST_MARKS,
     check_taken,
@@ -438,6 +439,7 @@ def read_wall(reader: Reader) -> WallSpec:
         insulated=lambda: reader.flag("insulated", False),
         top=lambda: reader.choice("top", TOPS, "ceiling"),
         ends=lambda: _ends(reader),
+        room=lambda: read_room(reader),
         kit=lambda: read_kit(reader, "kit"),
         overrides=lambda: reader.items("overrides", read_override),
         offsets=lambda: read_offsets(reader, bool(reader.has("pieces") and reader.values("pieces")), "wall"),
@@ -486,6 +488,7 @@ def write_wall(wall: WallSpec) -> Document:
         "insulated": wall.insulated,
         "top": wall.top,
         "ends": {"start": wall.ends.start, "end": wall.ends.end, "studs": wall.ends.studs},
+        "room": write_room(wall.room),
         "kit": write_kit(wall.kit),
         "overrides": [write_override(override) for override in wall.overrides],
         **write_taken(wall.taken),

@@ -14,6 +14,7 @@ from catalog.core.materials.profiles import GRADES, Grade
 from catalog.core.materials.profiles import TrimForm as TrimForm
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.findings import Override
+from jobs.core.measure.room_tie import RoomTie
 from jobs.core.measure.site_measurements import SiteMeasurements
 from jobs.core.measure.survey import HeightProfile, MeasuredOn, Opening, Piece, SurveyError
 
@@ -29,10 +30,12 @@ BENT_HARD: frozenset[Position] = frozenset({"crown", "cap", "top"})
 BendWay = Literal["easy", "hard"]
 BEND_WAYS: tuple[BendWay, ...] = ("easy", "hard")
 LEVELS = (0, 1, 2, 3, 4, 5)
-Top = Literal["ceiling", "free"]
-TOPS: tuple[Top, ...] = ("ceiling", "free")
-End = Literal["free", "meets"]
-ENDS: tuple[End, ...] = ("free", "meets")
+Top = Literal["ceiling", "deck", "free"]
+TOPS: tuple[Top, ...] = ("ceiling", "deck", "free")
+"""What the top meets: a ceiling of board, taped; a deck, grid or other ceiling, not taped; nothing."""
+End = Literal["free", "meets", "column"]
+ENDS: tuple[End, ...] = ("free", "meets", "column")
+"""What an end meets: nothing; another wall of board, taped; a column, masonry or a frame, not taped."""
 MOST_END_STUDS = 6
 
 
@@ -122,7 +125,7 @@ class TrimRun:
 
 @dataclass(frozen=True)
 class WallEnds:
-    """How a wall ends: free, or meeting another wall. studs: set together at each free end, 1 to 6."""
+    """What each end of a wall meets, one of `ENDS`. studs: set together at each free end, 1 to 6."""
 
     start: End = "free"
     end: End = "free"
@@ -142,8 +145,8 @@ class WallSpec:
     key: stable within the job. stud_depth_mm: None to take it from the stud. stud_spacing_mm: the greatest
     spacing wanted (> 0), None for the firm's table. kit: roles (catalog.core.materials.specs.ROLES) whose
     material differs from the firm's kit; for `board_screw` the codes to choose the screw from. top: "free" for a
-    half wall, whose heights are to the underside of its cap. ends: free, or meeting other walls; a closed wall has
-    none.
+    half wall, whose heights are to the underside of its cap, else what it meets. ends: what they meet; a closed wall
+    has none. room: the tapes that tie it to the building, None while there are none.
     """
 
     key: str
@@ -165,6 +168,7 @@ class WallSpec:
     taken: SiteMeasurements = field(default_factory=SiteMeasurements)
     top: Top = "ceiling"
     ends: WallEnds = WallEnds()
+    room: RoomTie | None = None
 
     def __post_init__(self) -> None:
         _one_of("top", self.top, TOPS, "the top of a wall")

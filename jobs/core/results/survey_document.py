@@ -14,6 +14,7 @@ from jobs.core.measure.dimension_holds import Hold, every_dimension
 from jobs.core.measure.offsets_fit import OffsetsFit
 from jobs.core.measure.radius_band import ArcBand, CheckBand
 from jobs.core.measure.radius_readings import BandReading, RadiusAtHeight, RadiusBand
+from jobs.core.measure.room_tie import RoomPlace
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 
@@ -65,7 +66,7 @@ def order_band(wall: WallWorkUp, trim_key: str, piece_index: int, system: System
 
 
 def survey_part(wall: WallWorkUp, system: System) -> Document:
-    """Offsets with their deviations, every dimension with how it is known, and what holds trim back.
+    """Offsets with their deviations, dimensions with how they are known, what holds trim back, the place in the room.
 
     wall: worked up. system: of the words.
     """
@@ -73,6 +74,36 @@ def survey_part(wall: WallWorkUp, system: System) -> Document:
         "offsets": None if wall.baseline is None else offsets_document(wall.baseline, system),
         "dimensions": list(dimensions_document(wall.spec)),
         "holds": [hold_document(hold) for hold in wall.holds],
+        "room": None if wall.room is None else room_document(wall.room, system),
+    }
+
+
+def room_document(place: RoomPlace, system: System) -> Document:
+    """Where a wall stands in the room: its fixed points, whether the tapes agree, and the check diagonals.
+
+    place: as worked out, in the wall's coordinates. system: of the words.
+    """
+    return {
+        "line": place.line,
+        "point": place.point_name,
+        "fixed": [
+            {"name": name, "x": length_at(at[0], system), "y": length_at(at[1], system)}
+            for name, at in ((place.tie.first, place.first), (place.tie.second, place.second))
+        ],
+        "by_tape": length(place.taped_mm, system),
+        "by_wall": length(place.own_mm, system),
+        "may_differ": None if place.tolerance_mm is None else length(place.tolerance_mm, system),
+        "agrees": place.agrees,
+        "crossing_deg": round(math.degrees(place.crossing_rad), 2),
+        "diagonals": [
+            {
+                "from": one.from_name,
+                "to": one.to_name,
+                "distance": length(one.length_mm, system),
+                "taped": None if one.taped_mm is None else length(one.taped_mm, system),
+            }
+            for one in place.diagonals
+        ],
     }
 
 

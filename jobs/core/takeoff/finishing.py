@@ -20,13 +20,13 @@ from catalog.core.ground.units import (
 )
 from catalog.core.materials.specs import ROLES, Fact, Material
 from catalog.core.materials.standards import STANDARD_SPECS, Standards
-from jobs.core.framing.edge_radius_check import CurvedEdge, arch_edges, too_tight, top_edges
+from jobs.core.framing.edge_radius_check import CurvedEdge, arch_edges, reaches_top, too_tight, top_edges
 from jobs.core.framing.framing import Framing, framing_screws, track_fasteners
 from jobs.core.measure.curve import FACES, Curve, Face, curve_of
 from jobs.core.measure.explanation import Explanation, Quantity
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.survey import HeightProfile, Line, StraightPiece, Survey
-from jobs.core.measure.wall_spec import FaceBuild, WallSpec
+from jobs.core.measure.wall_spec import End, FaceBuild, WallSpec
 from jobs.core.takeoff.screws import (
     STEEL_SOURCE,
     ends_in_track,
@@ -110,6 +110,7 @@ def finish(
         _count_bead(tally, curve, face)
         _count_paint(tally, curve, face)
         _count_water(tally, curve, face)
+    _note_untaped(tally, curve)
     _count_insulation(tally, curve)
     for plan in trims:
         _count_backing(tally, plan)
@@ -358,12 +359,20 @@ def _count_tape_and_compound(tally: _Tally, curve: Curve, face: Face, joints_mm:
     tape = tally.material("tape")
     if tape is not None and joints_mm is not None:
         corners_mm = sum(_corners_mm(curve, face, inside=True))
+        ends_mm, top_mm = sum(_ends_mm(tally.wall, curve, "meets")), _ceiling_joint_mm(tally.wall, curve, face)
         explanation = Explanation(
-            "joints of the outermost layer + inside corners at kinks of the wall",
-            (("joints", tally.length(joints_mm)), ("inside corners", tally.length(corners_mm))),
-            f"{LEVEL_SOURCE}: joints are taped from level 1",
+            "joints of the outermost layer + inside corners at kinks + ends that meet a wall + the joint with a "
+            "ceiling of board",
+            (
+                ("joints of the boards", tally.length(joints_mm)),
+                ("inside corners at kinks", tally.length(corners_mm)),
+                ("ends that meet a wall", tally.length(ends_mm)),
+                ("joint with the ceiling", tally.length(top_mm)),
+            ),
+            f"{LEVEL_SOURCE}: joints and inside corners are taped from level 1",
         )
-        tally.add("tape", f"Tape, {face} face", joints_mm + corners_mm, "mm", explanation, tape, face)
+        taped_mm = joints_mm + corners_mm + ends_mm + top_mm
+        tally.add("tape", f"Tape, {face} face", taped_mm, "mm", explanation, tape, face)
     compound = tally.material("compound")
     rate = tally.fact(compound, "gal_per_1000sqft") if compound else None
     factor = tally.standard("compound_level_5_factor") if level == 5 else None
@@ -394,7 +403,7 @@ def _count_bead(tally: _Tally, curve: Curve, face: Face) -> None:
         if below_ceiling and not laid.opening.is_arched:
             lengths_mm.append(laid.taken_mm[_finished(face)])
     opening_mm = sum(lengths_mm)
-    ends_mm = _free_ends_mm(tally.wall, curve)
+    ends_mm = _ends_mm(tally.wall, curve, "free")
     corners_mm = _corners_mm(curve, face, inside=False)
     curved, top_mm = top_edges(curve, tally.wall, face)
     lengths_mm += ends_mm + corners_mm + ([top_mm] if top_mm > TOLERANCE_MM else [])
@@ -418,12 +427,35 @@ def _count_bead(tally: _Tally, curve: Curve, face: Face) -> None:
     _count_bead_fasteners(tally, face, lengths_mm, "bead_fastener", "Fasteners for bead")
 
 
-def _free_ends_mm(wall: WallSpec, curve: Curve) -> list[float]:
-    """The heights of the ends that meet no other wall; a closed wall has no ends."""
+def _ends_mm(wall: WallSpec, curve: Curve, meeting: End) -> list[float]:
+    """The heights of the ends that meet what is asked; a closed wall has no ends."""
     if curve.is_closed:
         return []
     ends = ((wall.ends.start, 0.0), (wall.ends.end, curve.centre_length_mm))
-    return [curve.heights.at(along_mm) for end, along_mm in ends if end == "free"]
+    return [curve.heights.at(along_mm) for end, along_mm in ends if end == meeting]
+
+
+def _ceiling_joint_mm(wall: WallSpec, curve: Curve, face: Face) -> float:
+    """The joint of a face with a ceiling of board, along slopes and steps; openings up to it are left out."""
+    if wall.top != "ceiling":
+        return 0.0
+    line = _finished(face)
+    cut_mm = sum(
+        laid.taken_mm[line] for laid in curve.openings if reaches_top(curve, laid.span_mm, laid.opening.head_mm)
+    )
+    return max(0.0, curve.top_edge_mm(line, 0.0, curve.centre_length_mm) + curve.top_steps_mm - cut_mm)
+
+
+def _note_untaped(tally: _Tally, curve: Curve) -> None:
+    wall, places = tally.wall, []
+    if not curve.is_closed:
+        places = [
+            f"the {name}" for name, end in (("start", wall.ends.start), ("end", wall.ends.end)) if end == "column"
+        ]
+    places += ["the top"] if wall.top == "deck" else []
+    if places and any(wall.face(face).layers for face in FACES):
+        told = f"Neither tape nor bead is counted at {' and '.join(places)}: add what that joint takes."
+        tally.found.setdefault("untaped", Finding(f"{wall.key}/untaped", "note", told, "Our own convention"))
 
 
 def _count_flexible_bead(tally: _Tally, face: Face, edges: Sequence[CurvedEdge]) -> None:

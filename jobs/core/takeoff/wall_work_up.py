@@ -35,7 +35,8 @@ from jobs.core.measure.dimension_holds import Hold, holds_on
 from jobs.core.measure.explanation import Explanation, Quantity
 from jobs.core.measure.findings import Finding, Override
 from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
-from jobs.core.measure.radius_band import ArcBand, Bent, CheckBand, arc_bands, band_findings, check_bands
+from jobs.core.measure.radius_band import ArcBand, Bent, CheckBand, arc_bands, band_findings, check_bands, tape_of
+from jobs.core.measure.room_tie import RoomPlace, place_in_room, room_findings
 from jobs.core.measure.survey import Survey, SurveyError, TemplatePiece
 from jobs.core.measure.swapped_readings import RISE_OVER_CHORD, swapped_findings
 from jobs.core.measure.wall_spec import WallSpec
@@ -82,7 +83,8 @@ class WallWorkUp:
     bands: how well each arc's radius is known. check_bands: where the limits of the checks stand in them. baseline: the
     offsets the pieces were fitted to and how far they stand off. holds: what keeps trim from being released to order.
     arches: the openings with arched heads. track_pieces: what top and bottom track are cut to. backing: where it is
-    let in. cased: the openings with a casing, and casings their quantities.
+    let in. cased: the openings with a casing, and casings their quantities. room: where it stands in the room, None
+    while nothing ties it there.
     """
 
     spec: WallSpec
@@ -104,6 +106,7 @@ class WallWorkUp:
     backing: tuple[BackingLine, ...] = ()
     cased: tuple[CasedOpening, ...] = ()
     casings: tuple[Quantity, ...] = ()
+    room: RoomPlace | None = None
 
     @property
     def track_sticks(self) -> tuple[StickPiece, ...]:
@@ -224,6 +227,7 @@ def work_up_wall(
     baseline = _baseline(spec, system)
     found += [*band_findings(bands, checked, bent), *(baseline.findings if baseline else ())]
     holds = holds_on(spec, materials)
+    room = _in_the_room(spec, curve, book, found)
     quantities: list[Quantity] = [
         *_track_quantities(spec, framing, book, on_day),
         *_stud_quantities(spec, framing, book),
@@ -259,7 +263,21 @@ def work_up_wall(
         backing_lines(trims, materials),
         cased,
         casings,
+        room,
     )
+
+
+def _in_the_room(spec: WallSpec, curve: Curve, book: Catalog, found: list[Finding]) -> RoomPlace | None:
+    if spec.room is None:
+        return None
+    try:
+        place = place_in_room(curve, spec.room, tape_of(spec, book.standards))
+    except SurveyError as error:
+        told = f"{spec.name} cannot be placed in the room: {error.reason}."
+        found.append(Finding(f"{spec.key}/room", "caution", told, "Plane geometry"))
+        return None
+    found += room_findings(spec.key, spec.name, place, book.firm.display_units)
+    return place
 
 
 def _baseline(spec: WallSpec, system: System) -> OffsetsFit | None:

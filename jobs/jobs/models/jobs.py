@@ -21,6 +21,7 @@ WALL_PARTS = (
     "marks",
     "site_surveys",
     "baseline_offsets",
+    "room_ties",
 )
 
 

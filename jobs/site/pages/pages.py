@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils.text import slugify
 
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import format_length
 from catalog.core.materials.catalog_data import Catalog
 from catalog.pages.firm_first import firm_first
@@ -21,8 +22,10 @@ from jobs.jobs.models import Job
 from jobs.site.services.cuts import cut_lists, materials
 from jobs.site.services.drawings import drawing_of
 from jobs.site.services.full_size import STRETCH_MM
+from jobs.site.services.on_site import arrivals_of
 from jobs.site.services.sheet import CAUTIONS, on_screen, screen_section
 from jobs.site.services.sheet import site_wall as filled_wall
+from jobs.site.services.words import INTERVAL_MM, interval_typed
 from jobs.walls.models import Wall
 from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.pages.shown import shown as photos_shown
@@ -43,7 +46,7 @@ def site_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
     book, today = book_of(), day_at_the_firm(clock.now())
     work = work_of(job, book, today)
     errand = last_errand(RENDER_SITE_SHEET, job)
-    sections = [materials(work.done), cut_lists(work.done)] if work.done else []
+    sections = [materials(work.done, arrivals_of(job)), cut_lists(work.done)] if work.done else []
     context = {
         "job": job,
         "today": today,
@@ -53,6 +56,7 @@ def site_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
         "sections": [screen_section(one) for one in sections if one is not None],
         "sizes": SHEET_SIZES,
         "usual_size": sheet_size(book.firm),
+        "usual_interval": format_length(INTERVAL_MM[book.firm.display_units], book.firm.display_units),
         "errand": errand,
         "errand_paper": paper_of(errand) if errand else None,
         "papers": list_papers(job, PaperKind.SITE_SHEET),
@@ -63,8 +67,17 @@ def site_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
 @firm_first
 def site_wall(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
     wall, book = wall_or_404(job_id, wall_key), book_of()
+    system, typed = book.firm.display_units, request.GET.get("interval", "")
     errand = last_errand(RENDER_FULL_SIZE, wall.job, wall=wall.name)
+    wrong, interval_mm = "", None
+    try:
+        interval_mm = interval_typed(typed, system)
+    except Refused as error:
+        wrong = str(error)
     context = {
+        "interval": typed[:60],
+        "usual_interval": format_length(INTERVAL_MM[system], system),
+        "wrong_interval": wrong,
         "job": wall.job,
         "wall": wall,
         "today": day_at_the_firm(clock.now()),
@@ -81,7 +94,11 @@ def site_wall(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
         return render(request, "site/wall.html", {**context, "trouble": f"{error.field}: {error.reason}."})
     arcs = [piece.index + 1 for piece in done.curve.pieces if piece.is_arc]
     context |= photos_shown(request, wall)
-    return render(request, "site/wall.html", {**context, "site": on_screen(filled_wall(done, book)), "arcs": arcs})
+    return render(
+        request,
+        "site/wall.html",
+        {**context, "site": on_screen(filled_wall(done, book, interval_mm=interval_mm)), "arcs": arcs},
+    )
 
 
 @firm_first

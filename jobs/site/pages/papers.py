@@ -12,7 +12,9 @@ from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from jobs.site.pages.pages import worked_up
 from jobs.site.services.full_size import full_size_paper
+from jobs.site.services.on_site import arrivals_of
 from jobs.site.services.sheet import site_paper as filled_paper
+from jobs.site.services.words import interval_typed
 from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.services.photos import paper_photos
 from jobs.work_up.services.job_work_up import work_of
@@ -36,7 +38,14 @@ def site_sheet_make(request: HttpRequest, job_id: int) -> HttpResponse:
     try:
         size = chosen(request, "size", "Paper", SHEET_SIZES)
         photos = paper_photos(job, for_client=False)
-        paper = filled_paper(work.done, prepared_by=request.user.full_name, size=size, photos=photos)
+        paper = filled_paper(
+            work.done,
+            prepared_by=request.user.full_name,
+            size=size,
+            photos=photos,
+            interval_mm=interval_typed(request.POST.get("interval", ""), work.done.read.book.firm.display_units),
+            arrivals=arrivals_of(job),
+        )
     except Refused as error:
         messages.error(request, str(error))
     else:

@@ -1,7 +1,7 @@
 """Cut lists over all walls of the job, and when each material is needed. No price and no supplier is read here."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from catalog.core.ground.plain_text import plain
 from catalog.core.materials.catalog_data import Catalog
@@ -11,6 +11,7 @@ from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.takeoff.cut_list import ON_HAND, OnHand
 from jobs.core.takeoff.takeoff import Purchase
 from jobs.site.papers.site_parts import SiteSection, SiteTable
+from jobs.site.services.on_site import Arrival, arrival_words
 from jobs.site.services.sheet_numbers import sheets_of
 from jobs.site.services.words import Say, lengths_in
 from quoting.platform.formatting import day_words
@@ -33,8 +34,9 @@ def cut_lists(done: JobWorkUp) -> SiteSection | None:
     return SiteSection("Cut lists of the job", (MERGED, OFF_CUTS, *chosen), tables) if tables else None
 
 
-def materials(done: JobWorkUp) -> SiteSection | None:
-    return SiteSection("Materials of the job", (), (_needed(done),)) if done.takeoff.purchases else None
+def materials(done: JobWorkUp, arrivals: Sequence[Arrival] = ()) -> SiteSection | None:
+    """arrivals: what has come of the job so far."""
+    return SiteSection("Materials of the job", (), (_needed(done, arrivals),)) if done.takeoff.purchases else None
 
 
 def _sticks(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
@@ -103,20 +105,22 @@ def _pack_words(sheet: BoughtSheet, book: Catalog) -> str:
     return next((pack.label for pack in packs if pack.code == sheet.pack_code), sheet.pack_code)
 
 
-def _needed(done: JobWorkUp) -> SiteTable:
+def _needed(done: JobWorkUp, arrivals: Sequence[Arrival]) -> SiteTable:
     needs = {need.material: need for need in done.needs}
     rows = []
     for purchase in done.takeoff.purchases:
         need = needs.get(purchase.material)
         day = day_words(need.need_by) if need and need.need_by else "not dated"
-        rows.append((purchase.name, _packs(purchase), day, ""))
+        came = arrival_words(one for one in arrivals if one.material == purchase.material)
+        rows.append((purchase.name, packs_words(purchase), day, came))
     columns = ("Material", "For the job", "Needed on site by", "On site, day and count")
     note = "Counts hold the waste and breakage spares of the takeoff."
+    by_hand = () if any(row[3] for row in rows) else (3,)
     return SiteTable(
-        "What is to be on site, and when", columns, tuple(rows), words=(0, 1, 2, 3), notes=(note,), by_hand=(3,)
+        "What is to be on site, and when", columns, tuple(rows), words=(0, 1, 2, 3), notes=(note,), by_hand=by_hand
     )
 
 
-def _packs(purchase: Purchase) -> str:
+def packs_words(purchase: Purchase) -> str:
     counted = ", ".join(f"{pack.count} × {pack.label}" for pack in purchase.packs)
     return counted or f"{plain(purchase.buy)} {purchase.unit}"

@@ -80,7 +80,7 @@ def _inner_layers(done: WallWorkUp, face: Face, book: Catalog, numbers: SheetNum
 
 def drawing_of(done: WallWorkUp) -> WallDrawing:
     framing = done.framing if done.framing.is_complete else None
-    return WallDrawing(done.spec.name, done.curve, framing, done.face_plans)
+    return WallDrawing(done.spec.name, done.curve, framing, done.face_plans, done.room)
 
 
 def _plan(done: WallWorkUp, book: Catalog, title: str) -> Picture:

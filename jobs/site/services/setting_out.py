@@ -15,20 +15,22 @@ from jobs.core.framing.setting_out import (
     ordinates_from_chord,
 )
 from jobs.core.measure.curve import Curve, CurvePiece, Point
+from jobs.core.measure.room_tie import RoomPlace, chain_line
 from jobs.core.measure.survey import LINES, SurveyError
 from jobs.site.papers.site_parts import SiteSection, SiteTable
+from jobs.site.services.room import in_the_room
 from jobs.site.services.words import (
     INTERVAL_MM,
     LASER_REACH_MM,
     LINE_WORDS,
     Say,
-    chain_line,
     lengths_in,
     piece_words,
 )
 
 Depth = Literal["concave", "convex"]
 SIDES: tuple[Depth, ...] = ("convex", "concave")
+NO_PLACE = "Nothing ties this wall to the building: agree on its start and its direction before anything is marked."
 SAYS = (
     "Left and right are as seen walking the wall from its start to its end. A framing face is the outside of the "
     "studs and the track, before any board.",
@@ -37,23 +39,27 @@ SAYS = (
 )
 
 
-def setting_out(curve: Curve, system: System) -> SiteSection:
+def setting_out(
+    curve: Curve, system: System, place: RoomPlace | None = None, interval_mm: float | None = None
+) -> SiteSection:
+    """place: the wall in the room, None while it is not tied. interval_mm: of the ordinates, None for the usual."""
+    every_mm = interval_mm or INTERVAL_MM[system]
     told: list[str] = []
-    tables: list[SiteTable] = []
-    makers: tuple[Callable[[Curve, System], Iterable[SiteTable]], ...] = (
-        _pieces,
-        _ordinates,
-        _baseline,
-        _centres,
-        _tangents,
-        _diagonals,
+    tables: list[SiteTable] = [in_the_room(place, system)] if place else []
+    makers: tuple[Callable[[], Iterable[SiteTable]], ...] = (
+        lambda: _pieces(curve, system),
+        lambda: _ordinates(curve, system, every_mm),
+        lambda: _baseline(curve, system, every_mm),
+        lambda: _centres(curve, system),
+        lambda: _tangents(curve, system),
+        lambda: _diagonals(curve, system),
     )
     for make in makers:
         try:
-            tables += make(curve, system)
+            tables += make()
         except SurveyError as error:
             told.append(f"{error.reason[:1].upper()}{error.reason[1:]}.")
-    return SiteSection("Setting out", (*SAYS, *told), tuple(tables))
+    return SiteSection("Setting out", (*([] if place else [NO_PLACE]), *SAYS, *told), tuple(tables))
 
 
 def _pieces(curve: Curve, system: System) -> Iterable[SiteTable]:
@@ -86,11 +92,11 @@ def _shape(piece: CurvePiece) -> str:
     return f"{kink}turns {'left' if piece.turn > 0 else 'right'} through {math.degrees(piece.sweep_rad):.2f}°"
 
 
-def _ordinates(curve: Curve, system: System) -> Iterable[SiteTable]:
+def _ordinates(curve: Curve, system: System, every_mm: float) -> Iterable[SiteTable]:
     for piece in (one for one in curve.pieces if one.is_arc):
         for side in SIDES:
             line = curve.line_of(piece, side, "framing")
-            for table in ordinates_from_chord(curve, piece.index, line, INTERVAL_MM[system]):
+            for table in ordinates_from_chord(curve, piece.index, line, every_mm):
                 heading = f"{piece_words(piece)}, {side} framing face ({line.partition('_')[0]})"
                 yield _ordinate_table(table, heading, lengths_in(system))
 
@@ -106,7 +112,7 @@ def _ordinate_table(table: OrdinateTable, heading: str, say: Say) -> SiteTable:
     return SiteTable(heading, ("Along the chord", "Ordinate"), rows, words=(), notes=(note,), narrow=True)
 
 
-def _baseline(curve: Curve, system: System) -> Iterable[SiteTable]:
+def _baseline(curve: Curve, system: System, every_mm: float) -> Iterable[SiteTable]:
     if len(curve.pieces) < 2 or curve.is_closed:
         return
     say, line = lengths_in(system), chain_line(curve)
@@ -118,7 +124,7 @@ def _baseline(curve: Curve, system: System) -> Iterable[SiteTable]:
             say(row.on_line_mm),
             "end or joint" if row.joint else "",
         )
-        for row in offsets_from_baseline(curve, line, INTERVAL_MM[system])
+        for row in offsets_from_baseline(curve, line, every_mm)
     )
     columns = ("Along the baseline", "Square off", "Piece", "Tape along the face", "")
     note = (

@@ -13,10 +13,10 @@ from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.words import INTERVAL_MM, Say, lengths_in
 
 
-def shape(done: WallWorkUp, book: Catalog) -> SiteSection | None:
+def shape(done: WallWorkUp, book: Catalog, interval_mm: float | None = None) -> SiteSection | None:
     system = book.firm.display_units
     say = lengths_in(system)
-    tables = [table for work in done.arches for table in _arch(work, say, INTERVAL_MM[system] / 2)]
+    tables = [table for work in done.arches for table in _arch(work, say, interval_mm or INTERVAL_MM[system] / 2)]
     tables += [_casing(one, say) for one in done.cased if one.made]
     tables += [_cap(plan, say) for plan in done.trims if plan.cap]
     tables += [_mitres(done.trims)] if any(span.mitres for plan in done.trims for span in plan.spans) else []
@@ -32,9 +32,9 @@ def _says(done: WallWorkUp, say: Say) -> Iterable[str]:
         yield "The wall closes on itself: its start and its end are one stud, and track runs round."
     if spec.is_half_wall:
         yield "A half wall: nothing is fastened above; studs are cut to the full height, to the underside of the cap."
-    if not curve.is_closed and (spec.ends.studs > 1 or "meets" in (spec.ends.start, spec.ends.end)):
+    if not curve.is_closed and (spec.ends.studs > 1 or (spec.ends.start, spec.ends.end) != ("free", "free")):
         studs = f"; {spec.ends.studs} studs stand together at a free end" if spec.ends.studs > 1 else ""
-        words = {"free": "is free", "meets": "meets another wall"}
+        words = {"free": "is free", "meets": "meets another wall", "column": "meets a column, masonry or a frame"}
         yield f"The start {words[spec.ends.start]}, the end {words[spec.ends.end]}{studs}."
     if not curve.heights.is_level:
         edges = [say(curve.top_edge_mm(line, 0.0, curve.centre_length_mm)) for line in _FINISHED]

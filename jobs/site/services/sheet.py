@@ -1,6 +1,6 @@
 """Fills the site sheet from a work-up. Nothing here reads a price, a cost, a margin or a supplier."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from catalog.core.ground.refusal import Refused
@@ -18,6 +18,7 @@ from jobs.site.services.boards import boards
 from jobs.site.services.cuts import cut_lists, materials
 from jobs.site.services.drawings import drawings
 from jobs.site.services.field_check import field_check
+from jobs.site.services.on_site import Arrival
 from jobs.site.services.setting_out import setting_out
 from jobs.site.services.shape import shape
 from jobs.site.services.sheet_numbers import NO_NUMBERS, SheetNumbers, sheet_numbers
@@ -49,8 +50,13 @@ def site_paper(
     prepared_by: str,
     size: SheetSize | None = None,
     photos: Mapping[str, tuple[PaperPhoto, ...]] | None = None,
+    interval_mm: float | None = None,
+    arrivals: Sequence[Arrival] = (),
 ) -> SitePaper:
-    """size: letter or A4, None for the firm's own. Raises Refused while the job has no wall."""
+    """size: letter or A4, None for the firm's own. interval_mm: of the ordinates, None for the usual.
+
+    Raises Refused while the job has no wall.
+    """
     if not done.walls:
         raise Refused("The job has no wall yet, so there is nothing to set out. Add a wall first.")
     firm, job, shown = done.read.book.firm, done.read.job, photos or {}
@@ -62,25 +68,30 @@ def site_paper(
         prepared_by=prepared_by,
         firm=firm_party(firm),
         walls=tuple(
-            replace(site_wall(wall, done.read.book, numbers), photos=shown.get(wall.spec.key, ()))
+            replace(site_wall(wall, done.read.book, numbers, interval_mm), photos=shown.get(wall.spec.key, ()))
             for wall in done.walls
         ),
         cautions=CAUTIONS,
         site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
-        materials=materials(done),
+        materials=materials(done, arrivals),
         cut_lists=cut_lists(done),
         sheet_size=size or sheet_size(firm),
     )
 
 
-def site_wall(done: WallWorkUp, book: Catalog, numbers: SheetNumbers = NO_NUMBERS) -> SiteWall:
-    """numbers: of the sheets the boards are cut from, known when the whole job is worked up."""
+def site_wall(
+    done: WallWorkUp, book: Catalog, numbers: SheetNumbers = NO_NUMBERS, interval_mm: float | None = None
+) -> SiteWall:
+    """numbers: of the sheets the boards are cut from, known when the whole job is worked up.
+
+    interval_mm: of the ordinates, None for the usual.
+    """
     drawn = drawings(done, book, numbers)
     system = book.firm.display_units
     sections = (
-        _with(setting_out(done.curve, system), drawn.plan),
+        _with(setting_out(done.curve, system, done.room, interval_mm), drawn.plan),
         _with(studs(done, book), drawn.section),
-        shape(done, book),
+        shape(done, book, interval_mm),
         *(replace(boards(done, face, book, numbers), drawings=drawn.faces[face]) for face in FACES),
         trim(done, book),
         survey(done, system),

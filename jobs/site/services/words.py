@@ -3,9 +3,18 @@
 from collections.abc import Callable
 from functools import partial
 
-from catalog.core.ground.units import MM_PER_INCH, System, format_length
+from catalog.core.ground.refusal import Refused
+from catalog.core.ground.units import (
+    MM_PER_INCH,
+    BareLengthUnit,
+    System,
+    UnitError,
+    format_both,
+    format_length,
+    parse_length,
+)
 from jobs.core.framing.framing import StationKind
-from jobs.core.measure.curve import Curve, CurvePiece
+from jobs.core.measure.curve import CurvePiece
 from jobs.core.measure.survey import Line
 
 Say = Callable[[float], str]
@@ -34,11 +43,28 @@ def lengths_in(system: System) -> Say:
     return partial(format_length, system=system)
 
 
-def chain_line(curve: Curve) -> Line:
-    """The framing face the whole chain is set out on: the convex one of its first arc."""
-    first = next((piece for piece in curve.pieces if piece.is_arc), None)
-    return curve.line_of(first, "convex", "framing") if first else "right_framing"
-
-
 def piece_words(piece: CurvePiece) -> str:
     return f"Piece {piece.index + 1}"
+
+
+LEAST_INTERVAL_MM = 10.0
+GREATEST_INTERVAL_MM = 10_000.0
+
+
+def interval_typed(text: str, system: System) -> float | None:
+    """The interval of the ordinates as typed, in mm; None while nothing is typed. Raises Refused."""
+    if not text.strip():
+        return None
+    unit: BareLengthUnit = "in" if system == "imperial" else "mm"
+    try:
+        return interval_in_bounds(parse_length(text.strip()[:60], what="", bare_unit=unit))
+    except (UnitError, ValueError) as error:
+        raise Refused(f"Interval: {str(error).strip().removeprefix(': ')}.") from error
+
+
+def interval_in_bounds(interval_mm: float) -> float:
+    """Raises ValueError."""
+    if not LEAST_INTERVAL_MM <= interval_mm <= GREATEST_INTERVAL_MM:
+        bounds = f"{format_both(LEAST_INTERVAL_MM)} to {format_both(GREATEST_INTERVAL_MM)}"
+        raise ValueError(f"must lie from {bounds}; {format_both(interval_mm)} was given")
+    return interval_mm

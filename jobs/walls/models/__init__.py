@@ -7,6 +7,7 @@ from jobs.walls.models.overrides import Override
 from jobs.walls.models.photos import WallPhoto
 from jobs.walls.models.pieces import WallPiece
 from jobs.walls.models.readings import ArcReading
+from jobs.walls.models.room_ties import RoomTie
 from jobs.walls.models.site_surveys import BaselineOffset, SiteSurvey
 from jobs.walls.models.trims import TrimRun
 from jobs.walls.models.wall_kit import WallKitEntry
@@ -21,6 +22,7 @@ __all__ = [
     "Layer",
     "Opening",
     "Override",
+    "RoomTie",
     "SiteSurvey",
     "TrimRun",
     "Wall",

@@ -33,8 +33,8 @@ class Wall(models.Model):
     left_painted = models.BooleanField(default=True)
     right_painted = models.BooleanField(default=True)
     top = models.CharField(max_length=7, default="ceiling", choices=[(name, name) for name in TOPS])
-    start_end = models.CharField(max_length=5, default="free", choices=[(name, name) for name in ENDS])
-    end_end = models.CharField(max_length=5, default="free", choices=[(name, name) for name in ENDS])
+    start_end = models.CharField(max_length=6, default="free", choices=[(name, name) for name in ENDS])
+    end_end = models.CharField(max_length=6, default="free", choices=[(name, name) for name in ENDS])
     end_studs = models.PositiveSmallIntegerField(default=1, help_text="Studs set together at a free end.")
 
     history = HistoricalRecords()
@@ -92,6 +92,7 @@ class Wall(models.Model):
             taken=self._taken(),
             top=self.top,  # type: ignore[arg-type]
             ends=WallEnds(self.start_end, self.end_end, self.end_studs),  # type: ignore[arg-type]
+            room=next((tie.to_core() for tie in self.room_ties.all()), None),
         )
 
     def _face(self, face: Face, level: int, painted: bool) -> FaceBuild:

@@ -29,6 +29,8 @@ from jobs.walls.pages.site_entries import (
     offset_entries,
     offsets_fitted,
     reading_rows,
+    room_entries,
+    room_given,
     with_readings,
 )
 from jobs.walls.pages.site_labels import MARK
@@ -119,6 +121,7 @@ class WallEntries:
             **_filled(self.one, ("tape_accuracy",)),
             "offsets": offsets_fitted(self.one, self.rows["offsets"]),
             "marks": self._marks(),
+            "room": room_given(self.one),
             "height": self._height(),
             "left": self._face("left"),
             "right": self._face("right"),
@@ -277,7 +280,9 @@ def _fill_survey(entries: WallEntries, spec: WallSpec, written: Document, system
     entries.rows["readings"] = reading_rows(written["pieces"], system)
     entries.rows["leans"] = lean_rows(written["pieces"], system)
     one, entries.rows["offsets"] = offset_entries(written["offsets"], system)
-    entries.one |= one | {"tape_accuracy": typed(written["tape_accuracy"], system)}
+    entries.one |= (
+        one | room_entries(written["room"], system) | {"tape_accuracy": typed(written["tape_accuracy"], system)}
+    )
     marks = {marked.dimension: marked.mark for marked in spec.taken.marks}
     for rows, at in (("pieces", "pieces"), ("stations", "height"), ("openings", "openings")):
         for place, row in enumerate(entries.rows[rows]):

@@ -19,7 +19,7 @@ from jobs.walls.pages.labels import (
     options_with,
 )
 from jobs.walls.pages.marks import options_of
-from jobs.walls.pages.site_labels import MARK, START
+from jobs.walls.pages.site_labels import MARK, ROOM, ROOM_CHOICES, START
 
 MATERIAL_ENTRIES = {"track": "track", "stud": "stud", "board": "board", "material": "trim"}
 CASING_ENTRIES = {"casing_legs": "no casing", "casing_head": "of the same profile"}
@@ -86,6 +86,15 @@ class WallForm:
         return tuple(self.one[name] for name in START)
 
     @property
+    def room(self) -> tuple[Entry, ...]:
+        """What ties the wall to the building."""
+        return tuple(self.one[name] for name in ROOM)
+
+    @property
+    def has_room(self) -> bool:
+        return any(entry.value for entry in self.room if entry.id not in ROOM_CHOICES)
+
+    @property
     def faces(self) -> tuple[FaceOfForm, ...]:
         return tuple(
             FaceOfForm(face, self.one[f"{face}-level"], self.one[f"{face}-painted"], self.rows[f"{face}-layers"])
@@ -112,6 +121,8 @@ def wall_form(entries: WallEntries, errors: Errors, offered: Offered) -> WallFor
             options = _kit_options((row or {}).get("role", ""), offered)
         elif leaf == "of_piece":
             options = pieces
+        elif leaf == "room_joint":
+            options = (("", "its end"), *((number, f"the end of {told}") for number, told in pieces[:-1]))
         mark = _mark(entry_id, entries.height_mark if entry_id == "height" else (row or {}).get(f"{leaf}{MARK}"))
         return replace(_entry(entry_id, value, options, errors), mark=mark)
 
@@ -190,6 +201,7 @@ def first_entries(offered: Offered, thinnest_board: str) -> WallEntries:
         "start_end": "free",
         "end_end": "free",
         "end_studs": "1",
+        "room_side": "left",
         "left-level": "4",
         "right-level": "4",
         "left-painted": "yes",

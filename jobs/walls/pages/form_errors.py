@@ -14,7 +14,7 @@ from jobs.core.measure.wall_spec import WallSpec
 from jobs.walls.pages.entries import WallEntries
 from jobs.walls.pages.labels import LABELS, NO_TURN, ROW_NAMES, ROWS, WAYS
 from jobs.walls.pages.site_entries import of_piece, offsets_typed
-from jobs.walls.pages.site_labels import LEAN_NAMES, OFFSET_NAMES, READING_FIGURES, READING_WAYS
+from jobs.walls.pages.site_labels import LEAN_NAMES, OFFSET_NAMES, READING_FIGURES, READING_WAYS, ROOM
 from jobs.walls.services.compute_limits import TooMuchAtOnce
 from jobs.walls.services.walls import wall_from_document
 from quoting.platform.pages.entry_form import sentence
@@ -39,6 +39,8 @@ _STANDS_AT = {
     "ends.end": "end_end",
     "ends.studs": "end_studs",
     "casing": "casing_legs",
+    "room": "room_first",
+    **{f"room.{name}": entry for entry, name in ROOM.items()},
     **{f"casing.{name}": f"casing_{name}" for name in ("legs", "head", "reveal", "faces")},
     **_POINTS,
 }
@@ -160,7 +162,7 @@ def _sentence(entry: str, complaint: DocumentProblem) -> str:
 
 
 PAGE_ORDER = (
-    *("name", "measured_on", "pieces", "tape_accuracy", "readings", "leans", "offsets_tolerance", "offsets"),
+    *("name", "measured_on", "pieces", "tape_accuracy", "readings", "leans", "offsets_tolerance", "offsets", *ROOM),
     *("top", "height_way", "height", "stations", "openings"),
     *("left-level", "left-painted", "left-layers", "right-level", "right-painted", "right-layers"),
     *("track", "stud", "stud_depth", "stud_spacing", "insulated", "start_end", "end_end", "end_studs", "trims", "kit"),

@@ -50,7 +50,11 @@ LEVEL_WORDS = {
 }
 
 POSITION_WORDS = {"top": "on top of a half wall"}
-END_OPTIONS: Options = (("free", "free"), ("meets", "meets another wall"))
+END_OPTIONS: Options = (
+    ("free", "free"),
+    ("meets", "meets another wall, taped"),
+    ("column", "meets a column, masonry or a frame, not taped"),
+)
 OWN_LINE = ("", "as for the wall")
 OPTIONS: dict[str, Options] = {
     "way": tuple((name, label) for name, (label, _) in WAYS.items()),
@@ -61,7 +65,11 @@ OPTIONS: dict[str, Options] = {
     "frame": (("flat", "flat frame"), ("radial", "cut to the radius")),
     "head": (("level", "level"), ("arch", "arched, in a straight piece")),
     "casing_faces": (("both", "both faces"), ("left", "left face"), ("right", "right face")),
-    "top": (("ceiling", "goes up to the ceiling"), ("free", "free: a half wall")),
+    "top": (
+        ("ceiling", "meets a ceiling of board, taped"),
+        ("deck", "meets a deck or another ceiling, not taped"),
+        ("free", "free: a half wall"),
+    ),
     "start_end": END_OPTIONS,
     "end_end": END_OPTIONS,
     "direction": (("lengthwise", "lengthwise"), ("widthwise", "widthwise")),

@@ -6,10 +6,13 @@ from catalog.core.ground.units import System
 from jobs.core.measure.wall_document import Document
 from jobs.walls.pages.site_labels import (
     LEAN_NAMES,
+    LENGTHS,
     OFFSET_NAMES,
     READING_FIGURES,
     READING_MORE,
     READING_WAYS,
+    ROOM,
+    ROOM_CHOICES,
     START,
 )
 from jobs.walls.pages.unit_text import typed
@@ -79,6 +82,19 @@ def offsets_fitted(one: Row, rows: Sequence[Row]) -> Document | None:
         return None
     start = {"along": one["start_along"], "offset": one["start_offset"]}
     return given | {"start": start, "heading": one["offsets_heading"]}
+
+
+def room_given(one: Row) -> Document | None:
+    """The tapes that tie the wall to the building; None while nothing of them is entered."""
+    if not any(one[entry] for entry in ROOM if entry not in ROOM_CHOICES):
+        return None
+    return {name: one[entry] for entry, name in ROOM.items() if one[entry]}
+
+
+def room_entries(written: Document | None, system: System) -> Row:
+    given = written or {}
+    entries = {entry: typed(given.get(name), system if entry in LENGTHS else None) for entry, name in ROOM.items()}
+    return entries | {"room_side": entries["room_side"] or "left"}
 
 
 def reading_rows(pieces: Sequence[Document], system: System) -> list[Row]:

@@ -25,9 +25,28 @@ MOST_ROWS = {"readings": 200, "leans": 200, "offsets": 200}
 NEW_ROWS = {"readings": {"reading_way": "chord_rise", "of_piece": "1"}, "leans": {"of_piece": "1"}}
 # Where the fitted pieces start is kept with the offsets and not typed.
 START = ("start_along", "start_offset", "offsets_heading")
-SINGLES = ("tape_accuracy", "offsets_tolerance", *START)
-LENGTHS = frozenset({*READING_FIGURES, *READING_MORE, *LEAN_NAMES, *OFFSET_NAMES, *SINGLES} - {"offsets_heading"})
-OPTIONS: dict[str, Options] = {"reading_way": tuple((name, label) for name, (label, _) in READING_WAYS.items())}
+ROOM = {
+    "room_first": "first",
+    "room_second": "second",
+    "room_apart": "apart",
+    "room_side": "side",
+    "room_first_to_start": "first_to_start",
+    "room_second_to_start": "second_to_start",
+    "room_joint": "joint",
+    "room_first_to_point": "first_to_point",
+    "room_second_to_point": "second_to_point",
+}
+# Entry of the form -> its name in the wall's document; nothing is taped while only these two are chosen.
+ROOM_CHOICES = frozenset({"room_side", "room_joint"})
+SINGLES = ("tape_accuracy", "offsets_tolerance", *START, *ROOM)
+LENGTHS = frozenset(
+    {*READING_FIGURES, *READING_MORE, *LEAN_NAMES, *OFFSET_NAMES, *SINGLES}
+    - {"offsets_heading", "room_first", "room_second", *ROOM_CHOICES}
+)
+OPTIONS: dict[str, Options] = {
+    "reading_way": tuple((name, label) for name, (label, _) in READING_WAYS.items()),
+    "room_side": (("left", "left of the line from the first to the second"), ("right", "right of it")),
+}
 LABELS = {
     "of_piece": "Of",
     "reading_way": "Read as",
@@ -50,8 +69,18 @@ LABELS = {
     "start_along": "Start of the pieces, along",
     "start_offset": "Start of the pieces, offset",
     "offsets_heading": "Heading at the start",
+    "room_first": "First fixed point",
+    "room_second": "Second fixed point",
+    "room_apart": "The two are apart",
+    "room_side": "The start stands",
+    "room_first_to_start": "First point to the start",
+    "room_second_to_start": "Second point to the start",
+    "room_joint": "Second point of the wall",
+    "room_first_to_point": "First point to it",
+    "room_second_to_point": "Second point to it",
 }
 HINTS = {
+    "room_first": "such as column C4, centre",
     "offsets_tolerance": "no finer than the tape, such as 1/8 in",
     "tape_accuracy": "either way, such as 1/16 in; empty: the firm's standard",
     "accuracy": "the rise or gap; empty: as the wall's tape",

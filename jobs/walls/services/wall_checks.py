@@ -8,9 +8,9 @@ from catalog.core.materials.specs import ROLES
 from catalog.services.material_references import MaterialRef
 from jobs.core.measure.survey import ArcPiece, HeightProfile, Survey, SurveyError
 from jobs.core.measure.wall_spec import WallSpec
-from jobs.walls.models import HeightStation, Opening, WallPiece
+from jobs.walls.models import HeightStation, Opening, RoomTie, WallPiece
 from jobs.walls.services.site_rows import rows_taken
-from jobs.walls.services.wall_rows import height_figures, opening_figures, piece_figures
+from jobs.walls.services.wall_rows import height_figures, opening_figures, piece_figures, room_figures
 
 
 def names_in(spec: WallSpec, path: str) -> Iterator[MaterialRef]:
@@ -52,6 +52,8 @@ def complaints_about_figures(spec: WallSpec, path: str) -> list[DocumentProblem]
         )
     for field, row in rows_taken(spec.taken):
         attempt(field, row.to_core)
+    for figures in room_figures(spec.room):
+        attempt("room", RoomTie(**figures).to_core)
     if not complaints:
         attempt("", lambda: _survey(spec))
     if spec.stud_depth_mm is not None and not 1 <= spec.stud_depth_mm <= 1000:

@@ -6,6 +6,7 @@ from datetime import date
 
 from catalog.services.row_sync import Figures
 from jobs.core.measure.findings import Override
+from jobs.core.measure.room_tie import LENGTHS, RoomTie
 from jobs.core.measure.survey import (
     ArcGiven,
     ArcLengthChord,
@@ -45,6 +46,13 @@ def wall_figures(spec: WallSpec) -> Figures:
         "end_end": spec.ends.end,
         "end_studs": spec.ends.studs,
     }
+
+
+def room_figures(tie: RoomTie | None) -> Iterable[Figures]:
+    """One row, or none where nothing ties the wall to the building."""
+    if tie is not None:
+        lengths = {name: quantized(getattr(tie, name)) for name in LENGTHS}
+        yield {"first": tie.first, "second": tie.second, **lengths, "joint": tie.joint, "side": tie.side}
 
 
 def piece_figures(place: int, piece: Piece) -> Figures:

@@ -27,6 +27,7 @@ from jobs.walls.services.wall_rows import (
     opening_figures,
     override_figures,
     piece_figures,
+    room_figures,
     trim_figures,
     wall_figures,
 )
@@ -116,6 +117,7 @@ def fill_wall(wall: Wall, spec: WallSpec) -> None:
     sync_rows(wall.trims.all(), trims, key=("order",), owner=owner)
     sync_rows(wall.kit_entries.all(), kit, key=("role", "order"), owner=owner)
     sync_rows(wall.overrides.all(), overrides, key=("key",), owner={"wall": wall, "job": wall.job})
+    sync_rows(wall.room_ties.all(), room_figures(spec.room), owner=owner)
     fill_taken(wall, spec.taken)
     wall.forget_parts()
 
@@ -140,10 +142,10 @@ def wall_from_document(document: Document, bare_unit: BareLengthUnit = "in") -> 
 
 @transaction.atomic
 def copy_wall(wall: Wall, *, key: str = "", name: str = "") -> Wall:
-    """The same wall once more. Decisions, marks and what was read on site stay behind: they are of the first one."""
+    """The same wall once more. Decisions, marks, its place and what was read stay behind: they are of the first one."""
     key = key or free_wall_key(wall.job, wall.key)
     name = Reader({"name": name or free_wall_name(wall)}).text("name", longest=200)
-    spec = replace(wall.to_core(), key=key, name=name, overrides=(), taken=SiteMeasurements())
+    spec = replace(wall.to_core(), key=key, name=name, overrides=(), taken=SiteMeasurements(), room=None)
     return save_wall(wall.job, spec, seen_version=None)
 
 

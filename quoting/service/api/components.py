@@ -10,6 +10,7 @@ from jobs.deliveries.api.shapes import lead_record, order_events
 from jobs.orders.api.shapes import orders
 from jobs.plans.api.shapes import plans, takeoff
 from jobs.schedule.api.shapes import schedule
+from jobs.site.api import shapes as site
 from jobs.walls.api.shapes import survey
 from quoting.builds.api import shapes as builds
 from quoting.changes.api.shapes import changes
@@ -52,6 +53,7 @@ def shapes() -> Schema:
         **lead_record.SHAPES,
         **order_events.SHAPES,
         **orders.SHAPES,
+        **site.SHAPES,
     }
     return {**read, **PARTS, **results, **resources.shapes(read)}
 

@@ -9,6 +9,7 @@ import pytest
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from jobs.deliveries.models import Delivery, ReceiptLine
+from jobs.deliveries.services.arrivals import arrivals_of
 from jobs.deliveries.services.claims import claim, correct_receipt, open_claims, settle_claim, standing_words
 from jobs.deliveries.services.due_deliveries import due_orders
 from jobs.deliveries.services.ending_orders import call_off, end_line
@@ -249,3 +250,10 @@ def test_the_audit_finds_receipts_promises_and_replacements_that_do_not_add_up(l
     told = list(what_became_of_orders_adds_up(NOW))
     assert len(told) == 3 and "before it was placed" in told[0] and "replaces another item of O-0001" in told[2]
     assert "the last promise says 2027-08-06" in told[1]
+
+
+def test_what_came_good_and_what_went_back_is_known_to_the_site(line):
+    row = receipt_of(line)
+    assert [(one.material, one.on, one.count) for one in arrivals_of(line.job)] == [
+        (line.material_id, row.delivery.received_on, Decimal(7))
+    ]

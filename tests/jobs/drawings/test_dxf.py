@@ -1,10 +1,12 @@
 import math
+from dataclasses import replace
 from io import StringIO
 
 import ezdxf
 import pytest
 
 from jobs.core.measure.curve import curve_of
+from jobs.core.measure.room_tie import RoomTie
 from jobs.core.measure.survey import LINES, ArcPiece, HeightProfile, Opening, RadiusAngle, StraightPiece, Survey
 from jobs.drawings.dxf import LINE_LAYERS, STUDS, WallDrawing, joint_layer, wall_dxf
 from jobs.site.services.drawings import drawing_of
@@ -104,3 +106,16 @@ def test_the_developed_faces_have_the_lengths_and_height_of_the_worked_example()
         xs, ys = zip(*outline.get_points("xy"), strict=True)
         sizes.append((round((max(xs) - min(xs)) / 25.4, 2), round((max(ys) - min(ys)) / 25.4, 6)))
     assert sorted(sizes) == [(176.28, 108.0), (182.63, 108.0)]
+
+
+# Chord 168 in, start at the column, the corner 126 in square off it: tapes of 0, 126, 168 and 210 in.
+def test_the_fixed_points_of_the_building_and_the_tapes_to_both_ends_are_drawn():
+    read_file = job_file("larkmoor-dental")
+    room = RoomTie("Column C4", "Corner", 3200.4, 0.0, 3200.4, 4267.2, 5334.0)
+    wall = replace(read_file.job.walls[0], room=room)
+    done = work_up(replace(read_file, job=replace(read_file.job, walls=(wall,))), TODAY).walls[0]
+    space = read(drawing_of(done)).modelspace()
+    assert len(space.query('CIRCLE[layer=="Fixed points"]')) == 2
+    tapes = space.query('LINE[layer=="Tapes to fixed points"]')
+    lengths = sorted(round(math.dist(one.dxf.start, one.dxf.end) / 25.4, 6) for one in tapes)
+    assert lengths == [0.0, 126.0, 168.0, 210.0]

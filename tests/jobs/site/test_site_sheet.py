@@ -1,16 +1,22 @@
 import re
 from dataclasses import replace
+from datetime import date
+from decimal import Decimal
 from functools import cache
 
 import pytest
 
 from catalog.core.ground.refusal import Refused
 from jobs.core.framing.setting_out import Members
+from jobs.core.measure.room_tie import RoomTie
 from jobs.core.measure.survey import ArcPiece, RadiusAngle
 from jobs.site.papers.site_parts import SiteTable
 from jobs.site.papers.site_sheet import SitePaper
-from jobs.site.services.sheet import CAUTIONS, on_screen, site_paper
+from jobs.site.services.cuts import materials
+from jobs.site.services.on_site import Arrival
+from jobs.site.services.sheet import CAUTIONS, on_screen, site_paper, site_wall
 from jobs.site.services.studs import members_words
+from jobs.site.services.words import interval_typed
 from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.platform.papers.paper_documents import read_paper, write_paper
 from quoting.platform.papers.parts import SheetError
@@ -71,6 +77,42 @@ def test_more_than_half_a_circle_is_set_out_in_two_halves():
     sheet = site_paper(work_up(replace(read, job=replace(read.job, walls=(turned,))), TODAY), prepared_by="R. Sallow")
     headings = [one.heading for one in sheet.walls[0].sections[0].tables]
     assert sum("half of the arc" in one for one in headings) == 4
+
+
+# Pythagoras by hand, 6 in along: sqrt(132.6^2 - 78^2) - 102.6 = 4.630 in, to a sixteenth 4-5/8.
+def test_ordinates_stand_at_the_interval_asked_for():
+    wall = site_wall(done("larkmoor-dental").walls[0], done("larkmoor-dental").read.book, interval_mm=6 * 25.4)
+    convex = next(one for one in wall.sections[0].tables if "convex framing face" in one.heading)
+    assert len(convex.rows) == 168 // 6 + 1
+    assert dict(convex.rows)['6"'] == '4-5/8"'
+
+
+@pytest.mark.parametrize("typed", ["0", "-3", "nonsense", "100 m"])
+def test_an_interval_that_cannot_be_is_refused_by_name(typed):
+    with pytest.raises(Refused, match="Interval"):
+        interval_typed(typed, "imperial")
+
+
+# Chord 168 in, start at the column, the corner 126 in square off it: 3-4-5, 210 in = 17'-6" to the end.
+def test_the_start_and_direction_in_the_room_come_first():
+    read = job_file("larkmoor-dental")
+    room = RoomTie("Column C4", "Corner", 3200.4, 0.0, 3200.4, 4267.2, 5334.0)
+    tied = work_up(replace(read, job=replace(read.job, walls=(replace(read.job.walls[0], room=room),))), TODAY)
+    first = site_paper(tied, prepared_by="S").walls[0].sections[0].tables[0]
+    assert first.heading == "Start and direction in the room"
+    assert ("Corner", "end of the wall", "17' 6\"") in first.rows
+    assert "Nothing ties this wall" in paper("larkmoor-dental").walls[0].sections[0].says[0]
+
+
+def test_what_has_come_stands_beside_what_is_wanted():
+    came = [
+        Arrival("TRACK-358", date(2026, 12, 3), Decimal(4), "stick"),
+        Arrival("TRACK-358", date(2026, 12, 7), Decimal(-1), "stick"),
+    ]
+    rows = materials(done("larkmoor-dental"), came).tables[0].on_screen.rows
+    told = {row[0]: row[3] for row in rows}
+    assert told["Curvable track, 3-5/8 in, 10 ft"] == "Thu 3 Dec 2026: 4 sticks; Mon 7 Dec 2026: 1 stick sent back"
+    assert told["Steel stud, 3-5/8 in, 18 mil"] == ""
 
 
 # Merrow & Finch Boutique: arc 96 in left 70 degrees, arc 72 in right 55 degrees, straight 44 in.

@@ -3,8 +3,9 @@
 import pytest
 from django.urls import reverse
 
-from jobs.walls.models import Opening, Wall
+from jobs.walls.models import Opening, RoomTie, Wall
 from jobs.walls.pages.entries import WallEntries, entries_of
+from jobs.walls.services.walls import copy_wall
 from tests.stored import stored_job
 from tests.support.wall_posts import posted
 
@@ -95,3 +96,40 @@ def test_a_half_wall_round_a_corner_and_a_template_comes_back_as_it_was_entered(
     assert again.rows["pieces"][2]["turned"] == "-40" and again.one["end_studs"] == "2"
     page = desk.get(url_of(wall)).content.decode()
     assert "to a template only" in page and "A half wall" in page and "rounded bead" in page
+
+
+# The dental's chord of 168 in, start at the column, the corner 126 in square off it: 3-4-5, 210 in to the end.
+IN_THE_ROOM = {
+    "room_first": "Column C4", "room_second": "Corner", "room_apart": "126", "room_side": "left",
+    "room_first_to_start": "0", "room_second_to_start": "126", "room_first_to_point": "168",
+    "room_second_to_point": "210",
+}  # fmt: skip
+
+
+def test_a_wall_is_tied_to_the_building_kept_and_its_diagonals_shown(desk, wall):
+    entries = entries_of(wall.to_core(), "imperial")
+    entries.one |= IN_THE_ROOM
+    save(desk, wall, entries)
+    again = entries_of(wall.to_core(), "imperial").one
+    assert again["room_second"] == "Corner" and again["room_second_to_point"] == "17' 6\""
+    page = desk.get(url_of(wall)).content.decode()
+    assert "Corner to the end" in page and "17&#x27; 6&quot;" in page
+    assert RoomTie.history.filter(wall_id=wall.pk).count() == 1
+    assert copy_wall(wall).to_core().room is None
+
+
+def test_tapes_that_do_not_meet_are_refused_beside_their_entry(desk, wall):
+    entries = entries_of(wall.to_core(), "imperial")
+    entries.one |= IN_THE_ROOM | {"room_second_to_start": "9"}
+    answer = desk.post(url_of(wall), posted(entries, seen_version=wall.version))
+    assert answer.status_code == 422
+    assert "do not meet" in answer.context["form"].one["room_second_to_start"].errors[0]
+    assert not RoomTie.objects.exists()
+
+
+def test_what_the_ends_and_the_top_meet_is_entered_and_kept(desk, wall):
+    entries = entries_of(wall.to_core(), "imperial")
+    entries.one |= {"top": "deck", "start_end": "column", "end_end": "meets"}
+    save(desk, wall, entries)
+    kept = wall.to_core()
+    assert (kept.top, kept.ends.start, kept.ends.end) == ("deck", "column", "meets")

@@ -209,6 +209,7 @@ WALL = thing(
     offsets=survey.OFFSETS,
     dimensions=survey.DIMENSIONS,
     holds=survey.HOLDS,
+    room=survey.ROOM,
     findings=FINDINGS,
 )
 LINE = thing(

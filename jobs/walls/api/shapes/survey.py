@@ -66,6 +66,21 @@ DIMENSIONS = many(
     )
 )
 HOLDS = many(ref("Hold"))
+ROOM = or_none(
+    thing(
+        "Where the wall stands in the room, in its own coordinates; null while nothing ties it there.",
+        (),
+        line=one_of(*LINES),
+        point=TEXT,
+        fixed=many(thing("", name=TEXT, x=COORDINATE, y=COORDINATE)),
+        by_tape=LENGTH,
+        by_wall=LENGTH,
+        may_differ=or_none(LENGTH),
+        agrees=or_none(FLAG),
+        crossing_deg=NUMBER,
+        diagonals=many(thing("", from_=TEXT, to=TEXT, distance=LENGTH, taped=or_none(LENGTH))),
+    )
+)
 SHAPES: Schema = {
     "Hold": thing(
         "What keeps trim from being released to order, on account of one dimension; not open once released by name.",

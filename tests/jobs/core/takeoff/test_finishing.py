@@ -9,7 +9,7 @@ from catalog.core.materials.standards import Standards, starter_standards
 from jobs.core.framing.framing import add_sheet_end_studs, frame
 from jobs.core.measure.curve import curve_of
 from jobs.core.measure.survey import HeightProfile, Opening, StraightPiece, Survey
-from jobs.core.measure.wall_spec import FaceBuild, Layer
+from jobs.core.measure.wall_spec import FaceBuild, Layer, WallEnds
 from jobs.core.takeoff.finishing import finish
 from jobs.core.takeoff.screws import screws_on_a_line, shortest_that_reaches
 from jobs.core.trim.trim import plan_trims
@@ -190,6 +190,14 @@ def test_screws_at_heavy_track_are_bought_apart_from_those_in_the_light_stud():
     assert taken == {"DRILL"}
 
 
+def test_at_the_dental_s_track_a_whole_stud_takes_two_screws_and_a_cripple_one():
+    kit = KIT | {"framing_screw": ("DRILL",), "board_screw": ("S-1", "DRILL")}
+    done = worked_up(dental(), materials=stocked(HEAVY_TRACK, DRILL), kit=kit)
+    # 20 studs and 2 jambs of 8 screws and 4 cripples of 3, of which 22 x 2 + 4 at the track.
+    assert value(done, "left/layer-1/track/board_screw") == 22 * 2 + 4
+    assert value(done, "left/layer-1/board_screw") == 22 * 8 + 4 * 3 - 48
+
+
 def test_heavy_studs_take_one_screw_throughout():
     heavy = material("STUD", "stud", steel_mil=fact(33, "maker", SHEET))
     kit = KIT | {"framing_screw": ("DRILL",), "board_screw": ("S-1", "DRILL")}
@@ -214,8 +222,9 @@ def test_steel_no_screw_standard_reaches_is_referred_to_its_maker():
 
 def test_tape_follows_the_planned_joints():
     done = worked_up(straight(), joints={"left": 5000.0, "right": 0.0})
-    assert value(done, "left/tape") == 5000.0
-    assert "wall/right/tape" not in {item.key for item in done.items}
+    # And 8 ft = 2438.4 mm of joint with the ceiling on each face.
+    assert value(done, "left/tape") == pytest.approx(5000.0 + 2438.4)
+    assert value(done, "right/tape") == pytest.approx(2438.4)
 
 
 def test_joints_nobody_planned_are_a_gap():
@@ -228,13 +237,51 @@ def test_a_negative_joint_length_is_refused():
         worked_up(straight(), joints={"left": -1.0})
 
 
+def taped(done, face="left"):
+    found = next(item for item in done.items if item.key == f"wall/{face}/tape")
+    return found.value / IN, dict(found.explanation.inputs)
+
+
+def test_the_joint_with_a_ceiling_of_board_is_taped_and_stated():
+    # 8 ft of straight wall: 96 in of ceiling on each face.
+    length_in, stated = taped(worked_up(straight(8)))
+    assert length_in == pytest.approx(96)
+    assert stated["joint with the ceiling"] == "96.00 in" and stated["ends that meet a wall"] == "0.00 in"
+
+
+def test_an_end_that_meets_a_wall_is_taped_on_each_face_and_not_beaded():
+    done = worked_up(straight(8, height=108, ends=WallEnds("meets", "free")))
+    # 96 in of ceiling and one corner 108 in high; one free end of 108 in takes bead.
+    assert taped(done)[0] == taped(done, "right")[0] == pytest.approx(96 + 108)
+    assert value(done, "left/bead") / IN == pytest.approx(108)
+
+
+def test_at_a_column_and_under_a_deck_nothing_is_taped_and_a_note_says_so():
+    done = worked_up(straight(8, ends=WallEnds("column", "free"), top="deck"))
+    assert not [item for item in done.items if item.material == "TAPE"]
+    assert value(done, "left/bead") / IN == pytest.approx(96)
+    (note,) = [one.sentence for one in done.findings if one.weight == "note"]
+    assert note == "Neither tape nor bead is counted at the start and the top: add what that joint takes."
+
+
+def test_the_ceiling_joint_follows_a_slope_and_leaves_out_openings_up_to_it():
+    heights = HeightProfile(((0.0, 96 * IN), (96 * IN, 168 * IN)))
+    # Run 96, rise 72: 120 in along the slope.
+    assert taped(worked_up(straight(8, height=heights)))[0] == pytest.approx(120)
+    door = Opening("Door", 48 * IN, 36 * IN, 96 * IN)
+    assert taped(worked_up(straight(8, openings=(door,))))[0] == pytest.approx(96 - 36)
+
+
 def test_a_kink_is_taped_inside_and_beaded_outside():
     pieces = (StraightPiece(1000.0), StraightPiece(1000.0, kink_rad=0.5))
     heights = HeightProfile(((0.0, 2400.0),))
     _, wall = straight()
     wall = replace(wall, pieces=pieces, heights=heights)
     done = worked_up((curve_of(Survey(pieces, heights, "centre", 92.0, 12.7, 12.7)), wall))
-    assert value(done, "left/tape") == 2400.0
+    # The corner of 2400 and the ceiling: 2 x 1000 on the centreline.
+    ceiling = done.items[[item.key for item in done.items].index("wall/right/tape")].value
+    assert ceiling == pytest.approx(2000.0, abs=30)
+    assert value(done, "left/tape") - 2400.0 == pytest.approx(2000.0, abs=30)
     assert value(done, "right/bead") - value(done, "left/bead") == pytest.approx(2400.0)
 
 

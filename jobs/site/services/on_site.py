@@ -1,0 +1,44 @@
+"""What of a job's materials has come and what went back, told by the room above that receives it."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from catalog.core.ground.plain_text import plain
+from jobs.core.ordering.order_lines import counted_words
+from jobs.jobs.models import Job
+from quoting.platform.formatting import day_words
+
+ArrivalsOf = Callable[[Job], Sequence["Arrival"]]
+_readers: list[ArrivalsOf] = []
+
+
+@dataclass(frozen=True)
+class Arrival:
+    """count: what came and is good, negative for what went back. unit: the word for one of it."""
+
+    material: str
+    on: date
+    count: Decimal
+    unit: str
+
+
+def read_arrivals_with(reader: ArrivalsOf) -> None:
+    _readers.append(reader)
+
+
+def arrivals_of(job: Job) -> Sequence[Arrival]:
+    """The first to come first."""
+    return _readers[-1](job)
+
+
+def arrival_words(arrivals: Iterable[Arrival]) -> str:
+    """Day by day, such as "Thu 3 Dec 2026: 12 sticks; Mon 7 Dec 2026: 2 sticks sent back"; empty while nothing came."""
+    return "; ".join(f"{day_words(one.on)}: {_count_words(one)}" for one in arrivals)
+
+
+def _count_words(one: Arrival) -> str:
+    count = abs(one.count)
+    told = f"{plain(count)} {counted_words(one.unit, 1 if count == 1 else 2)}".strip()
+    return f"{told} sent back" if one.count < 0 else told

@@ -1,0 +1,114 @@
+"""The site sheet as data: what the paper and the page show, with the ordinates as figures."""
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from catalog.core.ground.lengths import length
+from catalog.core.ground.plain_text import plain
+from catalog.core.ground.units import System
+from jobs.core.framing.setting_out import OrdinateTable, ordinates_from_chord
+from jobs.core.measure.survey import SurveyError
+from jobs.core.ordering.job_work_up import JobWorkUp
+from jobs.core.results.survey_document import room_document
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.site.papers.site_parts import SiteSection, SiteWall
+from jobs.site.services.cuts import cut_lists, packs_words
+from jobs.site.services.on_site import Arrival
+from jobs.site.services.setting_out import SIDES
+from jobs.site.services.sheet import CAUTIONS, on_screen, screen_section, site_wall
+from jobs.site.services.sheet_numbers import sheet_numbers
+from jobs.site.services.words import INTERVAL_MM
+
+Document = dict[str, Any]
+
+
+def site_sheet_document(done: JobWorkUp, arrivals: Sequence[Arrival], interval_mm: float | None) -> Document:
+    """interval_mm: of the ordinates, None for the usual. Raises SurveyError where it gives too many rows."""
+    book, numbers = done.read.book, sheet_numbers(done.takeoff)
+    system = book.firm.display_units
+    every_mm = interval_mm or INTERVAL_MM[system]
+    cuts = cut_lists(done)
+    return {
+        "job": done.read.job.key,
+        "title": done.read.job.title,
+        "as_of": done.today.isoformat(),
+        "interval": length(every_mm, system),
+        "cautions": list(CAUTIONS),
+        "materials": list(_materials(done, arrivals)),
+        "walls": [
+            _wall(wall, on_screen(site_wall(wall, book, numbers, interval_mm)), system, every_mm) for wall in done.walls
+        ],
+        "cut_lists": None if cuts is None else _section(screen_section(cuts)),
+    }
+
+
+def _materials(done: JobWorkUp, arrivals: Sequence[Arrival]) -> Iterable[Document]:
+    needs = {need.material: need for need in done.needs}
+    for purchase in done.takeoff.purchases:
+        need = needs.get(purchase.material)
+        yield {
+            "material": purchase.material,
+            "name": purchase.name,
+            "for_the_job": packs_words(purchase),
+            "need_by": need.need_by.isoformat() if need and need.need_by else None,
+            "on_site": [
+                {"on": one.on.isoformat(), "count": plain(one.count), "unit": one.unit}
+                for one in arrivals
+                if one.material == purchase.material
+            ],
+        }
+
+
+def _wall(done: WallWorkUp, sheet: SiteWall, system: System, every_mm: float) -> Document:
+    return {
+        "key": sheet.key,
+        "name": sheet.name,
+        "missing": list(sheet.missing),
+        "warnings": list(sheet.warnings),
+        "figures": [{"label": one.label, "value": one.value, "note": one.note} for one in sheet.figures],
+        "ordinates": [_ordinates(one, system) for one in _tables(done, every_mm)],
+        "room": None if done.room is None else room_document(done.room, system),
+        "sections": [_section(one) for one in sheet.sections],
+    }
+
+
+def _tables(done: WallWorkUp, every_mm: float) -> Iterable[OrdinateTable]:
+    for piece in (one for one in done.curve.pieces if one.is_arc):
+        for side in SIDES:
+            line = done.curve.line_of(piece, side, "framing")
+            try:
+                yield from ordinates_from_chord(done.curve, piece.index, line, every_mm)
+            except SurveyError:
+                continue  # the section says why
+
+
+def _ordinates(table: OrdinateTable, system: System) -> Document:
+    return {
+        "piece": table.piece_index + 1,
+        "line": table.line,
+        "part": table.part,
+        "parts": table.parts,
+        "side": table.side,
+        "chord": length(table.chord_mm, system),
+        "rise": length(table.rise_mm, system),
+        "radius": length(table.radius_mm, system),
+        "rows": [
+            {"along": length(row.along_mm, system), "ordinate": length(row.ordinate_mm, system)} for row in table.rows
+        ],
+    }
+
+
+def _section(section: SiteSection) -> Document:
+    return {
+        "heading": section.heading,
+        "says": list(section.says),
+        "tables": [
+            {
+                "heading": table.heading,
+                "notes": list(table.notes),
+                "columns": list(table.columns),
+                "rows": [list(row) for row in table.rows],
+            }
+            for table in section.tables
+        ],
+    }

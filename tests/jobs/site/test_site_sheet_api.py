@@ -1,0 +1,32 @@
+"""The site sheet over the API: for everybody on the staff, without money or supplier."""
+
+import pytest
+
+from tests.support.asking import reasons
+
+
+def sheet_of(person, dental, query=""):
+    return person.get(f"/api/jobs/{dental.key}/site-sheet{query}")
+
+
+def test_ordinates_come_at_the_interval_asked_for(lead, dental):
+    answer = sheet_of(lead, dental, "?interval=6%20in")
+    assert answer.status_code == 200, answer.content
+    table = next(one for one in answer.json()["walls"][0]["ordinates"] if one["line"] == "right_framing")
+    # Pythagoras, 36 in along the chord of 168: sqrt(132.6^2 - 48^2) - 102.6 in.
+    row = table["rows"][6]
+    assert row["along"]["in"] == 36
+    assert row["ordinate"]["in"] == pytest.approx((132.6**2 - 48**2) ** 0.5 - 102.6, abs=1e-3)
+
+
+def test_the_lead_reads_neither_money_nor_supplier(lead, dental):
+    said = sheet_of(lead, dental).content.decode()
+    assert "price" not in said and "Tollard" not in said and "margin" not in said
+
+
+def test_a_wrong_interval_names_itself(lead, dental):
+    assert "10 mm" in reasons(sheet_of(lead, dental, "?interval=1%20mm"))["interval"]
+
+
+def test_nobody_without_a_token_reads_it(client, dental):
+    assert client.get(f"/api/jobs/{dental.key}/site-sheet").status_code == 401
