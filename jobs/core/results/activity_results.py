@@ -11,6 +11,7 @@ from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed, wants_of
 from jobs.core.schedule.completion_risk import RUNS, FinishingChance, finishing_chance
 from jobs.core.schedule.crew_clashes import CrewClash
+from jobs.core.schedule.people import NameClash
 
 Document = dict[str, Any]
 
@@ -95,4 +96,14 @@ def clash_document(clash: CrewClash) -> Document:
             }
             for part in clash.parts
         ],
+    }
+
+
+def name_clash_document(clash: NameClash) -> Document:
+    """Days on which one person is named to several jobs, as JSON values."""
+    return {
+        "name": clash.name,
+        "first_day": clash.first_day.isoformat(),
+        "last_day": clash.last_day.isoformat(),
+        "jobs": list(clash.jobs),
     }

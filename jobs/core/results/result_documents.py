@@ -461,6 +461,8 @@ def schedule_document(done: JobWorkUp) -> Document:
                 "late_start_for_promise": _day(activity.promised.late_start) if activity.promised else None,
                 "late_finish_for_promise": _day(activity.promised.late_finish) if activity.promised else None,
                 "float_to_promise_workdays": activity.promised.total_float_workdays if activity.promised else None,
+                "began_on": _day(activity.actual.began_on) if activity.actual else None,
+                "ended_on": _day(activity.actual.ended_on) if activity.actual else None,
                 "why": explanation(activity.explanation),
                 "days_why": explanation(activity.days_explanation),
             }

@@ -19,6 +19,7 @@ from catalog.core.materials.standards import Standards
 from jobs.core.measure.explanation import Explanation
 from jobs.core.measure.findings import Finding
 from jobs.core.schedule.activity_links import ON_SITE, Wait, WaitHours, chain_links
+from jobs.core.schedule.actual_days import ActualDays
 from jobs.core.schedule.critical_path import (
     MAX_DURATION_WORKDAYS,
     CircleError,
@@ -58,6 +59,9 @@ STAGE_OF_ROLE: Mapping[str, str] = {"board_screw": "boards", "bead_fastener": "c
 ActivityKind = Literal["work", "inspection", "hold", "delivery"]
 """Work of the crew, an inspection by others, a hold until a named day, material on site by a day."""
 
+TAPPED: frozenset[ActivityKind] = frozenset({"work", "inspection"})
+"""Kinds of activity that really begin and end; a hold is lifted by its day, and deliveries are checked in."""
+
 _PACE = ("hours_per_workday", "delay_factor", "crew_availability", "crew_efficiency")
 _ACCLIMATISE: Mapping[str, str] = {"trim": "trim_acclimatise_hours", "boards": "board_acclimatise_hours"}
 _WAITS = ("coat_dry_hours", "paint_dry_hours", "trim_cure_hours", *_ACCLIMATISE.values())
@@ -85,6 +89,7 @@ class PlannedActivity:
     a delivery, the day its material must lie on site. kind: whose it is. people: of the firm on site for it, 0 where
     none is. promised: its late days and float up to the promised day, None without one. spread: None where nothing
     is uncertain or the firm's shares are not stated. is_own: added to the chain by this job.
+    actual: when it really began and ended, None before it did; its times are then those days.
     """
 
     key: str
@@ -99,6 +104,7 @@ class PlannedActivity:
     promised: DatedTimes | None = None
     spread: Spread | None = None
     is_own: bool = False
+    actual: ActualDays | None = None
 
 
 @dataclass(frozen=True)
@@ -251,7 +257,7 @@ def plan_activities(
         )
         ends = (change.shortest_workdays, change.longest_workdays) if change else (None, None)
         activities.append(replace(one, spread=hours.spread(one, *ends)))
-    activities = _with_own(activities, job, hours, chain_keys)
+    activities = _with_actual(_with_own(activities, job, hours, chain_keys), job, findings)
     wait = WaitHours(
         hours.standard("coat_dry_hours"),
         hours.standard("paint_dry_hours") if painted else 0.0,
@@ -318,6 +324,15 @@ def _own(own: AddedActivity, job: JobSpec, hours: _Hours) -> PlannedActivity:
     return replace(one, spread=hours.spread(one, own.shortest_workdays, own.longest_workdays))
 
 
+def _with_actual(activities: Sequence[PlannedActivity], job: JobSpec, findings: list[Finding]) -> list[PlannedActivity]:
+    actual = {one.key: one for one in job.actual_days}
+    there = {one.key for one in activities if one.kind in TAPPED}
+    for key in actual.keys() - there:
+        told = f'"{key}" was begun, and the job has no such activity of work or inspection now.'
+        findings.append(Finding(f"activities/{key}/actual", "caution", told))
+    return [replace(one, actual=actual.get(one.key) if one.kind in TAPPED else None) for one in activities]
+
+
 def _with_deliveries(activities: Sequence[PlannedActivity], wait: WaitHours) -> list[PlannedActivity]:
     found: list[PlannedActivity] = []
     for one in activities:
@@ -351,7 +366,7 @@ def _dated(job: JobSpec, plan: ActivityPlan, calendar: WorkCalendar, findings: l
             return plan
     not_before = {one.key: one.not_before for one in job.activities}
     not_before |= {one.key: one.not_before for one in job.own_activities}
-    dated = [DatedActivity(a.key, a.duration_workdays, calendar, not_before.get(a.key)) for a in plan.activities]
+    dated = [_to_date(one, calendar, not_before.get(one.key)) for one in plan.activities]
     try:
         found = schedule(dated, plan.links, job.start_on)
         kept = None if job.promised_on is None else _kept_by(job.promised_on, dated, plan.links, job.start_on)
@@ -361,11 +376,12 @@ def _dated(job: JobSpec, plan: ActivityPlan, calendar: WorkCalendar, findings: l
     except NetworkError as error:
         findings.append(Finding("activities/dates", "gap", str(error)))
         return plan
+    began = {ON_SITE[one.key]: one.actual.began_on for one in plan.activities if one.actual and one.key in ON_SITE}
     timed = tuple(
         replace(
             one,
-            times=_as_wanted(one, found.times[one.key], calendar),
-            promised=_as_wanted(one, kept[one.key], calendar) if kept else None,
+            times=_as_wanted(one, found.times[one.key], calendar, began.get(one.key)),
+            promised=_as_wanted(one, kept[one.key], calendar, began.get(one.key)) if kept else None,
         )
         for one in plan.activities
     )
@@ -381,14 +397,25 @@ def _dated(job: JobSpec, plan: ActivityPlan, calendar: WorkCalendar, findings: l
     return replace(plan, activities=timed, finish=found.finish, slack_workdays=slack)
 
 
+def _to_date(one: PlannedActivity, calendar: WorkCalendar, not_before: date | None) -> DatedActivity:
+    actual = one.actual
+    began_on, ended_on = (actual.began_on, actual.ended_on) if actual else (None, None)
+    return DatedActivity(one.key, one.duration_workdays, calendar, not_before, began_on, ended_on)
+
+
 def _kept_by(
     promised_on: date, dated: Sequence[DatedActivity], links: Sequence[Link], start: date
 ) -> Mapping[str, DatedTimes]:
     return schedule(dated, links, start, finish_by=promised_on).times
 
 
-def _as_wanted(one: PlannedActivity, times: DatedTimes, calendar: WorkCalendar) -> DatedTimes:
-    """Material is wanted on site as late as what waits for it allows, and not as early as it could be there."""
+def _as_wanted(one: PlannedActivity, times: DatedTimes, calendar: WorkCalendar, used_on: date | None) -> DatedTimes:
+    """Material is wanted on site as late as what waits for it allows, and not as early as it could be there.
+
+    used_on: the day the activity that uses it began, None before it did.
+    """
+    if used_on is not None:
+        return DatedTimes(used_on, used_on, used_on, used_on, 0, 0, "began", True)
     if one.kind != "delivery" or not times.free_float_workdays:
         return times
     wanted = calendar.forward(times.early_start, times.free_float_workdays)

@@ -402,7 +402,8 @@ def finishing_chance(
             "shortest_duration_share and longest_duration_share"
         )
     names = {one.key: one.name for one in plan.activities}
-    clock = WorkClock(calendar, start)
+    began = [one.actual.began_on for one in plan.activities if one.actual]
+    clock = WorkClock(calendar, min(start, *began) if began else start)
     chain = _chain_of(plan, clock, not_before)
     shares = chain.drawn(runs, seed)
     lasts = [one.lasts for one in chain.activities]
@@ -415,22 +416,29 @@ def finishing_chance(
     until, some = clock.evening_of(promised), shares[:compared_runs]
     remedies = _remedies(chain, some, lasts, until, plan)
     base = Runs(found.finishes[: len(some)], {}).share_by(until)
-    sooner = WorkClock(calendar, calendar.back(start, 1))
-    earlier = _chain_of(plan, sooner, not_before).run(some, lasts).share_by(sooner.evening_of(promised))
-    remedies.append(Remedy("earlier", "", earlier, earlier - base))
+    if not began:
+        sooner = WorkClock(calendar, calendar.back(start, 1))
+        earlier = _chain_of(plan, sooner, not_before).run(some, lasts).share_by(sooner.evening_of(promised))
+        remedies.append(Remedy("earlier", "", earlier, earlier - base))
     raising = sorted((one for one in remedies if one.gain > 0), key=lambda one: (-one.gain, one.what, one.activity))
     return FinishingChance(promised, found.share_by(until), days, critical, tuple(raising), runs, len(some), seed)
 
 
 def _chain_of(plan: ActivityPlan, clock: WorkClock, not_before: Mapping[str, date | None]) -> _Chain:
+    """What began starts where it began, whatever it waited for; what ended took the days it took."""
+    began = {one.key: one.actual.began_on for one in plan.activities if one.actual}
+    days = {**not_before, **began}
     uncertain = [
-        UncertainActivity(one.key, _lasts(one), clock.morning_of(day) if (day := not_before.get(one.key)) else 0.0)
+        UncertainActivity(one.key, _lasts(one, clock), clock.morning_of(day) if (day := days.get(one.key)) else 0.0)
         for one in plan.activities
     ]
-    return _Chain(uncertain, plan.links, clock)
+    return _Chain(uncertain, [link for link in plan.links if link.after not in began], clock)
 
 
-def _lasts(one: PlannedActivity) -> ThreePoint:
+def _lasts(one: PlannedActivity, clock: WorkClock) -> ThreePoint:
+    if one.actual and one.actual.ended_on:
+        took = max(0.0, clock.evening_of(one.actual.ended_on) - clock.morning_of(one.actual.began_on))
+        return ThreePoint(took, took, took)
     likely = float(one.duration_workdays)
     if one.spread is None:
         return ThreePoint(likely, likely, likely)
@@ -456,7 +464,9 @@ def _remedies(
     numbers = [number for number, one in enumerate(chain.activities) if one.lasts.longest and often[one.name]]
     for number in sorted(numbers, key=lambda n: -often[chain.activities[n].name])[:MOST_TRIED]:
         one = chain.activities[number]
-        named, crew = planned[one.name].name, planned[one.name].people
+        named, crew, actual = planned[one.name].name, planned[one.name].people, planned[one.name].actual
+        if actual and actual.has_ended:
+            continue
         others = {"shorter": one.lasts.less(1)} if one.lasts.likely > 1 else {}
         others |= {"person": one.lasts.scaled(crew / (crew + 1))} if crew else {}
         for what, other in others.items():

@@ -121,9 +121,12 @@ class DatedActivity:
             on the morning of a working day.
         calendar: the calendar of whoever does it.
         start_no_earlier: the day before which it may not start, or None.
+        began_on: the day it really began, or None; nothing moves it any more, and its days count from there.
+        ended_on: the last day it really took, or None while it goes on.
 
     Raises:
-        NetworkError: no name, a number that is not whole or out of range, or a start that is not a day.
+        NetworkError: no name, a number that is not whole or out of range, a start that is not a day, or an end that
+            is before it or without it.
 
     Source: own rule.
 
@@ -135,11 +138,16 @@ class DatedActivity:
     duration_workdays: int
     calendar: WorkCalendar
     start_no_earlier: date | None = None
+    began_on: date | None = None
+    ended_on: date | None = None
 
     def __post_init__(self) -> None:
         _check_activity(self.name, self.duration_workdays)
-        if self.start_no_earlier is not None:
-            _check_day(self.start_no_earlier, f"Activity {self.name}: the earliest start")
+        for what, day in (("earliest", self.start_no_earlier), ("real", self.began_on)):
+            if day is not None:
+                _check_day(day, f"Activity {self.name}: the {what} start")
+        if self.ended_on is not None and (self.began_on is None or self.ended_on < self.began_on):
+            raise NetworkError(f"Activity {self.name} cannot end on {self.ended_on} when it began on {self.began_on}.")
 
 
 @dataclass(frozen=True)
@@ -240,8 +248,9 @@ class DatedTimes:
         total_float_workdays: working days of its calendar it may slip without moving the end (negative when
             the day to finish by cannot be kept).
         free_float_workdays: working days of its calendar it may slip without moving any other activity.
-        held_by: what sets its early start: the name of an earlier activity, ``start`` of the job, or its own
-            ``start no earlier``.
+        held_by: what sets its early start: the name of an earlier activity, ``start`` of the job, its own
+            ``start no earlier``, or that it ``began``.
+        has_ended: whether it is over; its days are then those it took, and nothing of it can slip.
 
     Raises:
         NetworkError: a finish is before its start.
@@ -260,6 +269,7 @@ class DatedTimes:
     total_float_workdays: int
     free_float_workdays: int
     held_by: str
+    has_ended: bool = False
 
     def __post_init__(self) -> None:
         if self.early_finish < self.early_start or self.late_finish < self.late_start:
@@ -270,7 +280,7 @@ class DatedTimes:
         """Whether slipping it moves the end.
 
         Returns:
-            True when it has no total float.
+            True when it has no total float and is not over.
 
         Source: the critical path method.
 
@@ -278,7 +288,7 @@ class DatedTimes:
         >>> DatedTimes(day, day, next_day, next_day, 1, 0, "start").critical
         False
         """
-        return self.total_float_workdays <= 0
+        return self.total_float_workdays <= 0 and not self.has_ended
 
 
 @dataclass(frozen=True)
@@ -392,7 +402,8 @@ def schedule(
 
     Returns:
         The days of every activity and the finish of the whole. The late days come from a backward pass of
-        their own along the calendars, not from the float.
+        their own along the calendars, not from the float. What began stays where it began, whatever it waited for;
+        what follows goes on from its real end, or from the end its planned days lead to.
 
     Raises:
         NetworkError: no activities, a name twice, a link to an unknown activity, a start that is not a day, or a
@@ -412,7 +423,8 @@ def schedule(
         _check_day(finish_by, "The day to finish by")
     _check_whole(overnight_hours, "The hours overnight", 1, 23)
     by_name = _by_name(activities)
-    all_links = tuple(links)
+    # What has begun waits for nothing any more.
+    all_links = tuple(link for link in links if link.after not in by_name or by_name[link.after].began_on is None)
     order = _in_order(tuple(by_name), all_links)
     try:
         return _dated(by_name, all_links, order, start, finish_by, overnight_hours)
@@ -437,6 +449,8 @@ def _dated(
             own = activity.calendar.on_or_after(activity.start_no_earlier)
             if own > early[name]:
                 early[name], held[name] = own, "start no earlier"
+        if activity.began_on is not None:
+            early[name], held[name] = activity.began_on, "began"
         for link in (link for link in links if link.after == name):
             before = by_name[link.before]
             pushed = _pushed_start(link, before, early[link.before], activity, overnight_hours)
@@ -449,6 +463,9 @@ def _dated(
     free: dict[str, date] = {}
     for name in reversed(order):
         activity = by_name[name]
+        if activity.ended_on is not None:
+            late[name] = free[name] = early[name]
+            continue
         onward = tuple((link, by_name[link.after]) for link in links if link.before == name)
         late[name] = _latest_start(activity, onward, early[name], last_end, late, overnight_hours)
         free[name] = _latest_start(activity, onward, early[name], end, early, overnight_hours)
@@ -463,6 +480,7 @@ def _dated(
                 total_float_workdays=by_name[name].calendar.workdays_between(early[name], late[name]),
                 free_float_workdays=by_name[name].calendar.workdays_between(early[name], free[name]),
                 held_by=held[name],
+                has_ended=by_name[name].ended_on is not None,
             )
             for name in order
         },
@@ -479,12 +497,18 @@ def _start_gap(link: Link, span: Mapping[str, int]) -> int:
 
 def _end(activity: DatedActivity, start: date) -> date:
     """The morning after the last day of work; for an event the morning it falls on."""
+    if activity.ended_on is not None:
+        return activity.ended_on + _ONE_DAY
     if activity.duration_workdays == 0:
         return start
-    return activity.calendar.forward(start, activity.duration_workdays - 1) + _ONE_DAY
+    # Begun on a day off, its planned days count from the next working one.
+    first = start if activity.began_on is None else activity.calendar.on_or_after(start)
+    return activity.calendar.forward(first, activity.duration_workdays - 1) + _ONE_DAY
 
 
 def _finish(activity: DatedActivity, start: date) -> date:
+    if activity.ended_on is not None:
+        return activity.ended_on
     return start if activity.duration_workdays == 0 else _end(activity, start) - _ONE_DAY
 
 

@@ -12,6 +12,7 @@ from jobs.core.schedule.activity_document import read_links, read_own_activities
 from jobs.core.schedule.item_document import read_items, write_item
 from jobs.core.schedule.job_activities import OwnActivityError, check_spread
 from jobs.core.schedule.job_spec import FIRST_SEED, MOST_SEED, ActivityChange, Client, ItemDates, JobSpec
+from jobs.core.schedule.people_document import read_actual_days, read_people, write_actual_days, write_people
 from jobs.core.schedule.plan_document import read_plans, write_plans
 from jobs.core.schedule.template_document import MOST_TEMPLATES, read_template, write_template
 from jobs.core.takeoff.held_templates import HeldTemplate
@@ -102,6 +103,8 @@ def read_job(reader: Reader) -> JobSpec:
         promised_on=lambda: about.optional_day("promised_on"),
         chance_seed=lambda: about.whole("chance_seed", 1, MOST_SEED, FIRST_SEED),
         items=lambda: read_items(about),
+        people=lambda: read_people(about),
+        actual_days=lambda: read_actual_days(about),
     )
     about.finish()
     return JobSpec(**entries)
@@ -216,6 +219,8 @@ def write_job(job: JobSpec) -> Document:
             "links": [write_link(one) for one in job.links],
             "promised_on": job.promised_on.isoformat() if job.promised_on else None,
             "chance_seed": job.chance_seed,
+            "people": write_people(job.people),
+            "actual_days": write_actual_days(job.actual_days),
             "overrides": [write_override(override) for override in job.overrides],
             "templates": [write_template(one) for one in job.templates],
             **write_plans(job.plans),

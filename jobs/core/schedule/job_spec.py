@@ -8,7 +8,9 @@ from datetime import date
 from catalog.core.ground.workdays import Closure
 from jobs.core.measure.findings import Override
 from jobs.core.measure.wall_spec import WallSpec
+from jobs.core.schedule.actual_days import ActualDays
 from jobs.core.schedule.job_activities import AddedActivity, LinkChange
+from jobs.core.schedule.people import NamedPerson
 from jobs.core.takeoff.held_templates import HeldTemplate
 from jobs.core.takeoff.job_items import JobItem
 from jobs.core.takeoff.job_plans import NO_PLANS, JobPlans
@@ -67,7 +69,7 @@ class JobSpec:
     templates: traced from its walls, whatever became of them. plans: what boards and sticks are cut by.
     own_activities: beside the default chain. links: in place of the chain's, or beside them. promised_on: the day the
     work is promised to be done on site. chance_seed: from which the chance of that is drawn. items: bought beside what
-    the walls take.
+    the walls take. people: named to it. actual_days: of the activities that began, whatever became of the chain.
     """
 
     key: str
@@ -88,6 +90,8 @@ class JobSpec:
     promised_on: date | None = None
     chance_seed: int = FIRST_SEED
     items: tuple[JobItem, ...] = ()
+    people: tuple[NamedPerson, ...] = ()
+    actual_days: tuple[ActualDays, ...] = ()
 
     def wall(self, key: str) -> WallSpec:
         """The wall of that key. Raises KeyError.

@@ -74,6 +74,8 @@ class Job(models.Model):
             "activity_changes",
             "own_activities",
             "activity_links",
+            "people",
+            "actual_days",
             "overrides",
             "templates__moves",
             "plans",
@@ -99,6 +101,8 @@ class Job(models.Model):
             promised_on=self.promised_on,
             chance_seed=self.chance_seed,
             items=tuple(one.to_core() for one in self.items.all()),
+            people=tuple(one.to_core() for one in self.people.all()),
+            actual_days=tuple(one.to_core() for one in self.actual_days.all()),
         )
 
     def _plans(self) -> JobPlans:

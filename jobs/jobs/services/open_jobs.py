@@ -19,6 +19,8 @@ def with_parts(jobs: list[Job]) -> list[Job]:
         "activity_changes",
         "own_activities",
         "activity_links",
+        "people",
+        "actual_days",
         "overrides",
         "templates__moves",
         "plans",

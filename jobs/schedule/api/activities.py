@@ -3,7 +3,7 @@
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from jobs.core.results.activity_results import chance_document, clash_document
+from jobs.core.results.activity_results import chance_document, clash_document, name_clash_document
 from jobs.jobs.api.work import WORK, work_asked
 from jobs.jobs.services.jobs import job_of
 from jobs.schedule.services.late_goods import chance_with_goods
@@ -34,7 +34,7 @@ class JobChance(WorkingView):
 class CrewClashes(ApiView):
     @describe(
         "read_crew_clashes",
-        "Days on which open jobs together want more people than the firm has on site.",
+        "Days on which open jobs together want more people than the firm has, or one person in two places.",
         gives="CrewClashes",
         query=(TODAY, WORK),
         stands=True,
@@ -49,6 +49,7 @@ class CrewClashes(ApiView):
                 "today": today.isoformat(),
                 "people_on_site": ahead.people,
                 "clashes": [clash_document(one) for one in ahead.clashes],
+                "named_twice": [name_clash_document(one) for one in ahead.named],
                 "being_worked_out": [job.key for job in ahead.out_of_date],
             }
         )

@@ -9,7 +9,7 @@ from django.shortcuts import render
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of
 from jobs.core.results.activity_results import item_floats
-from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
+from jobs.core.schedule.activities import TAPPED, ActivityPlan, PlannedActivity
 from jobs.drawings.charts.day_chart import MOST_ROWS
 from jobs.jobs.pages.requests import job_or_404
 from jobs.schedule.pages.rows import workdays
@@ -31,6 +31,10 @@ class ActivityLine:
     kind: str
     held: str
     waits: tuple[str, ...]
+
+    @property
+    def is_tapped(self) -> bool:
+        return self.one.kind in TAPPED
 
     @property
     def float_words(self) -> str:
@@ -75,7 +79,7 @@ def activity_lines(plan: ActivityPlan) -> list[ActivityLine]:
 
 def _held(one: PlannedActivity, names: dict[str, str]) -> str:
     held_by = one.times.held_by if one.times else ""
-    if one.kind == "delivery" or not held_by:
+    if one.kind == "delivery" or one.actual or not held_by:
         return ""
     if held_by == "start":
         return "starts the work"
@@ -95,6 +99,7 @@ def job_activities(request: HttpRequest, job_id: int) -> HttpResponse:
         "today": today,
         "trouble": work.trouble,
         "editable": access.is_allowed(access.role_of(request.user), "job_dates", "POST"),
+        "people": list(job.people.all()),
     }
     if work.done is not None:
         plan = work.done.plan
@@ -115,4 +120,4 @@ def job_activities(request: HttpRequest, job_id: int) -> HttpResponse:
 
 def clashes_shown(job_key: str, today: date) -> dict[str, object]:
     ahead = crew_days_ahead(today)
-    return {"ahead": ahead, "found": ahead.of_job(job_key)}
+    return {"ahead": ahead, "found": ahead.of_job(job_key), "named": ahead.named_of_job(job_key)}

@@ -9,6 +9,7 @@ from django.shortcuts import render
 
 from catalog.pages.firm_first import firm_first
 from jobs.core.schedule.crew_clashes import CrewClash
+from jobs.core.schedule.people import NameClash
 from jobs.jobs.models import Job
 from jobs.jobs.services.signed import WORKS, work_typed
 from jobs.schedule.services.planned_days import CrewDaysAhead, crew_days_ahead
@@ -37,6 +38,10 @@ def clash_lines(ahead: CrewDaysAhead) -> list[ClashLine]:
     return sorted(lines, key=lambda line: not line.clash.is_of_signed)
 
 
+def name_lines(ahead: CrewDaysAhead) -> list[tuple[NameClash, list[Job]]]:
+    return [(one, [ahead.jobs[key] for key in one.jobs]) for one in ahead.named]
+
+
 def _wanting(clash: CrewClash, jobs: dict[str, Job]) -> Iterator[tuple[Job, str, int, bool]]:
     for key, people in clash.by_job.items():
         parts = [part for part in clash.parts if part.job == key]
@@ -49,7 +54,7 @@ def crew_clashes(request: HttpRequest) -> HttpResponse:
     today: date = day_at_the_firm(clock.now())
     work = work_typed(request.GET.get("work", ""))
     ahead = crew_days_ahead(today, work=work)
-    lines = clash_lines(ahead)
+    lines, named = clash_lines(ahead), name_lines(ahead)
     context = {
         "today": today,
         "ahead": ahead,
@@ -57,6 +62,8 @@ def crew_clashes(request: HttpRequest) -> HttpResponse:
         "works": WORKS,
         "lines": lines[:MOST_LINES],
         "more": max(0, len(lines) - MOST_LINES),
+        "named": named[:MOST_LINES],
+        "more_named": max(0, len(named) - MOST_LINES),
         "at_desk": access.role_of(request.user) in access.DESK,
     }
     return render(request, "schedule/crew_clashes.html", context)

@@ -37,7 +37,7 @@ def _row(one: PlannedActivity) -> ActivityRow:
         times.early_start,
         times.early_finish,
         max(times.late_finish, times.early_finish),
-        "critical" if times.critical else slips,
+        "ended" if times.has_ended else "critical" if times.critical else slips,
         times.critical,
         "moment" if shape == "moment" else "days",
     )

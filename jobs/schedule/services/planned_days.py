@@ -1,19 +1,22 @@
 """The days people are planned to be on each open job, kept as rows beside its needs, and the clashes among them."""
 
+from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from django.db.models import F, Q
 
+from catalog.core.ground.workdays import WorkCalendar
 from catalog.services.book import firm_of, standards_of
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.schedule.activities import ActivityPlan
 from jobs.core.schedule.crew_clashes import MOST_DAYS_AHEAD, CrewClash, CrewDays, crew_clashes, worked_stretches
 from jobs.core.schedule.job_spec import JobSpec
+from jobs.core.schedule.people import NameClash, name_clashes, named_days
 from jobs.jobs.models import Job
 from jobs.jobs.services.signed import of_work, signed_jobs
 from jobs.needs.services.stored_needs import after_refresh
-from jobs.schedule.models import PlannedActivityDays
+from jobs.schedule.models import NamedPerson, PlannedActivityDays
 
 
 def keep_planned_days(job: Job, done: JobWorkUp | None) -> None:
@@ -45,10 +48,12 @@ def _figures(row: PlannedActivityDays | None) -> object:
 
 @dataclass(frozen=True)
 class CrewDaysAhead:
-    """people: of the firm on site, None while not stated. out_of_date: open jobs whose days are being worked out."""
+    """people: of the firm on site, None while not stated. named: people wanted by two jobs at once, by name.
+    out_of_date: open jobs whose days are being worked out."""
 
     people: int | None
     clashes: tuple[CrewClash, ...]
+    named: tuple[NameClash, ...]
     jobs: dict[str, Job]
     out_of_date: tuple[Job, ...]
 
@@ -59,6 +64,9 @@ class CrewDaysAhead:
     def of_signed(self) -> tuple[CrewClash, ...]:
         return tuple(one for one in self.clashes if one.is_of_signed)
 
+    def named_of_job(self, key: str) -> tuple[NameClash, ...]:
+        return tuple(one for one in self.named if key in one.jobs)
+
 
 def crew_days_ahead(today: date, days: int = MOST_DAYS_AHEAD, work: str = "") -> CrewDaysAhead:
     """From rows, in a number of queries that does not grow with the jobs. Raises NoFirmYet.
@@ -67,22 +75,36 @@ def crew_days_ahead(today: date, days: int = MOST_DAYS_AHEAD, work: str = "") ->
     """
     fact = standards_of().fact("people_on_site")
     people = int(fact.value) if fact else None
+    firm, until = firm_of().calendar, today + timedelta(days=days)
     rows = PlannedActivityDays.objects.filter(
-        of_work(work), job__closed_on=None, last_day__gte=today, first_day__lte=today + timedelta(days=days)
+        of_work(work), job__closed_on=None, last_day__gte=today, first_day__lte=until
     ).values_list("job", "job__key", "name", "first_day", "last_day", "people")
     signed = set(signed_jobs())
-    planned = (CrewDays(*row, signed=job in signed) for job, *row in rows)
-    found = crew_clashes(planned, firm_of().calendar, people, today) if people else ()
-    keys = {part.job for one in found for part in one.parts}
+    planned = [CrewDays(*row, signed=job in signed) for job, *row in rows]
+    found = crew_clashes(planned, firm, people, today) if people else ()
+    named = _named_twice(planned, firm, today)
+    keys = {part.job for one in found for part in one.parts} | {key for one in named for key in one.jobs}
     behind = Job.objects.filter(closed_on=None).filter(
         Q(worked=None) | Q(worked__worked_changes=None) | ~Q(worked__worked_changes=F("worked__changes"))
     )
     return CrewDaysAhead(
         people,
         found,
+        named,
         {job.key: job for job in Job.objects.filter(key__in=keys).select_related("client")},
         tuple(behind.order_by("key")),
     )
+
+
+def _named_twice(planned: list[CrewDays], firm: WorkCalendar, today: date) -> tuple[NameClash, ...]:
+    worked = defaultdict(list)
+    for one in planned:
+        worked[one.job].append((one.first_day, one.last_day))
+    people = defaultdict(list)
+    for row in NamedPerson.objects.filter(job__closed_on=None).select_related("job"):
+        people[row.job.key].append(row.to_core())
+    wanted = [one for job, named in people.items() for one in named_days(job, named, worked[job])]
+    return name_clashes(wanted, firm, today)
 
 
 after_refresh.append(keep_planned_days)

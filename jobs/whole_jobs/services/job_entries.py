@@ -74,6 +74,8 @@ def changed_head(job: Job, document: dict[str, Any], *, bare_unit: BareLengthUni
     refuse_wrong_head(spec)
     if spec.templates != stored.templates:
         raise DocumentError.at("job.templates", "are kept in the register of templates; change them there")
+    if spec.actual_days != stored.actual_days:
+        raise DocumentError.at("job.actual_days", "are said activity by activity; begin or end each on its own")
     return replace(spec, walls=stored.walls)
 
 

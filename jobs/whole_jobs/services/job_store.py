@@ -11,7 +11,7 @@ from jobs.core.schedule.job_spec import JobSpec
 from jobs.core.takeoff.job_items import JobItem
 from jobs.held_templates.services.templates import match_templates
 from jobs.jobs.models import Job
-from jobs.jobs.services.activities import fill_activities
+from jobs.jobs.services.activities import fill_activities, match_actual_days
 from jobs.jobs.services.changes import job_changed
 from jobs.jobs.services.clients import client_for
 from jobs.jobs.services.signatures import signed, signed_wall
@@ -56,6 +56,7 @@ def store_job(
     fill_job(job, spec, signature)
     _fill_walls(job, spec, signature)
     match_templates(job, spec.templates)
+    match_actual_days(job, spec.actual_days)
     job.forget_parts()
     return job
 

@@ -186,7 +186,7 @@ ENTER = """
 CHANGE = """
     client_change supplier_change material_change fact_set profile_set order_terms_set firm_change firm_kit standard_set
     spacing_steps alert_times person_change standard_text notice template_change receipt_outcome job_change wall
-    wall_delete wall_quantity job_dates field_check
+    wall_delete wall_quantity job_dates job_people field_check
     quote usual_pricing change_draft receipt_correct
 """
 

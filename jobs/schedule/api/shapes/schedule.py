@@ -6,7 +6,7 @@ from quoting.platform.api.parts import DAY, FIGURE, FINDINGS, FLAG, NUMBER, TEXT
 Schema = dict[str, Any]
 
 ACTIVITY = thing(
-    "One step of the building. Days are empty while the job has no start.",
+    "One step of the building. Days are empty while the job has no start, and those it took once it began.",
     key=TEXT,
     name=TEXT,
     hours=NUMBER,
@@ -24,6 +24,8 @@ ACTIVITY = thing(
     late_start_for_promise=or_none(DAY),
     late_finish_for_promise=or_none(DAY),
     float_to_promise_workdays=or_none(WHOLE),
+    began_on=or_none(DAY),
+    ended_on=or_none(DAY),
     why=WHY,
     days_why=WHY,
 )
@@ -109,7 +111,15 @@ CLASH = thing(
     there=WHOLE,
     parts=many(CLASH_PART),
 )
+NAME_CLASH = thing(
+    "Days in a row on which one person is named to several jobs that have work.",
+    name=TEXT,
+    first_day=DAY,
+    last_day=DAY,
+    jobs=many(TEXT),
+)
 SHAPES: Schema = {
+    "OnDay": thing("The day; today when not said.", ("on",), on=or_none(DAY)),
     "FinishingChance": thing(
         "The chance that a job is done by its promised day, of so many simulated runs.",
         job=TEXT,
@@ -130,6 +140,7 @@ SHAPES: Schema = {
         today=DAY,
         people_on_site=or_none(WHOLE),
         clashes=many(CLASH),
+        named_twice=many(NAME_CLASH),
         being_worked_out=many(TEXT),
     ),
     "Schedule": thing(

@@ -1,0 +1,89 @@
+"""Who is named to a job, and when its activities really began and ended, read from its document and written back."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import EntryError
+from catalog.core.materials.catalog_document import Document
+from jobs.core.schedule.actual_days import ActualDays
+from jobs.core.schedule.people import MAX_NAME, PARTS, NamedPerson
+
+MAX_PEOPLE = 100
+MAX_ACTUAL_DAYS = 200
+
+
+def read_people(about: Reader) -> tuple[NamedPerson, ...]:
+    """The people named to a job, `people` of its document.
+
+    about: the document's `job`. Returns them in their order. Raises DocumentError naming the entry.
+
+    >>> read_people(Reader({"people": [{"name": "Ines Quarrell", "part": "lead"}]}))[0].part
+    'lead'
+    """
+    return about.items("people", _person, most=MAX_PEOPLE)
+
+
+def write_people(people: Iterable[NamedPerson]) -> list[Document]:
+    """People as `read_people` reads them back the same."""
+    return [
+        {
+            "name": one.name,
+            "part": one.part,
+            "first_day": one.first_day.isoformat() if one.first_day else None,
+            "last_day": one.last_day.isoformat() if one.last_day else None,
+        }
+        for one in people
+    ]
+
+
+def read_actual_days(about: Reader) -> tuple[ActualDays, ...]:
+    """When activities of a job really began and ended, `actual_days` of its document.
+
+    about: the document's `job`. Returns them in their order. Raises DocumentError naming the entry.
+
+    >>> days = {"key": "framing", "began_on": "2027-01-05", "began_by": "Ines Quarrell"}
+    >>> read_actual_days(Reader({"actual_days": [days]}))[0].has_ended
+    False
+    """
+    found = about.items("actual_days", _actual, most=MAX_ACTUAL_DAYS)
+    twice = [key for key, count in Counter(one.key for one in found).items() if count > 1]
+    if twice:
+        raise about.error("actual_days", f'"{twice[0]}" is given twice')
+    return found
+
+
+def write_actual_days(actual: Iterable[ActualDays]) -> list[Document]:
+    """Days as `read_actual_days` reads them back the same."""
+    return [write_actual(one) for one in actual]
+
+
+def write_actual(one: ActualDays) -> Document:
+    """When one activity began and ended, as JSON values."""
+    return {
+        "key": one.key,
+        "began_on": one.began_on.isoformat(),
+        "began_by": one.began_by,
+        "ended_on": one.ended_on.isoformat() if one.ended_on else None,
+        "ended_by": one.ended_by,
+    }
+
+
+def _person(reader: Reader) -> NamedPerson:
+    name, part = " ".join(reader.text("name", longest=MAX_NAME).split()), reader.choice("part", PARTS, "crew")
+    first, last = reader.optional_day("first_day"), reader.optional_day("last_day")
+    try:
+        return NamedPerson(name, part, first, last)
+    except EntryError as error:
+        raise reader.error(error.field, error.reason) from error
+
+
+def _actual(reader: Reader) -> ActualDays:
+    key, began_on = reader.text("key", longest=60), reader.day("began_on")
+    began_by, ended_on = reader.text("began_by", longest=200), reader.optional_day("ended_on")
+    try:
+        return ActualDays(key, began_on, began_by, ended_on, reader.text("ended_by", "", longest=200))
+    except EntryError as error:
+        raise reader.error(error.field, error.reason) from error

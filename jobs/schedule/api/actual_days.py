@@ -1,0 +1,63 @@
+"""Activities begun and ended on site. Whoever is on the staff may say so; it is signed with their name."""
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from catalog.core.ground.document_reader import Reader
+from jobs.core.schedule.people_document import write_actual
+from jobs.jobs.services.jobs import job_of
+from jobs.schedule.models import ActualDays
+from jobs.schedule.services.actual_days import begin_activity, end_activity, take_begin_back, take_end_back
+from quoting.platform import clock
+from quoting.platform.api.base import WorkingView, document_of
+from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import signature_of
+
+Say = Callable[..., tuple[ActualDays, bool]]
+
+
+class ActivityBegin(WorkingView):
+    @describe(
+        "begin_activity",
+        "Say that an activity began, today where no day is said. Said twice it began once; what follows moves with it.",
+        takes="OnDay",
+        gives="ActualDays",
+        status=201,
+    )
+    def post(self, request: Request, key: str, activity: str) -> Response:
+        return _said(request, key, activity, begin_activity)
+
+    @describe(
+        "take_begin_back", "Take back that an activity began; of what ended, its end first.", status=204, stands=True
+    )
+    def delete(self, request: Request, key: str, activity: str) -> Response:
+        take_begin_back(job_of(key), activity)
+        return Response(status=204)
+
+
+class ActivityEnd(WorkingView):
+    @describe(
+        "end_activity",
+        "Say that an activity that began has ended, today where no day is said. Said twice it ended once.",
+        takes="OnDay",
+        gives="ActualDays",
+        status=201,
+    )
+    def post(self, request: Request, key: str, activity: str) -> Response:
+        return _said(request, key, activity, end_activity)
+
+    @describe("take_end_back", "Take back that an activity ended.", status=204, stands=True)
+    def delete(self, request: Request, key: str, activity: str) -> Response:
+        take_end_back(job_of(key), activity)
+        return Response(status=204)
+
+
+def _said(request: Request, key: str, activity: str, say: Say) -> Response:
+    document: dict[str, Any] = document_of(request, ("on",))
+    on: date | None = Reader(document).optional_day("on")
+    row, _ = say(job_of(key), activity, signature_of(request.user, clock.now()), on=on)
+    return Response(write_actual(row.to_core()), status=201)

@@ -1,0 +1,97 @@
+"""An activity begun or ended on site: said once, under the name of whoever says it, and taken back if wrong."""
+
+from datetime import date
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
+from catalog.services.book import book_of
+from jobs.core.schedule.activities import TAPPED, PlannedActivity
+from jobs.jobs.models import Job
+from jobs.jobs.services.changes import job_changed
+from jobs.schedule.models import ActualDays
+from jobs.work_up.services.job_work_up import work_of
+from quoting.platform.formatting import day_words
+from quoting.platform.people.signatures import Signature
+
+
+def begin_activity(job: Job, key: str, signature: Signature, *, on: date | None = None) -> tuple[ActualDays, bool]:
+    """on: today where it is not said. Said twice it began once. The row, and whether it is new.
+
+    Raises DocumentError for a day to come, Refused for an activity that is not there or began on another day.
+    """
+    name, day = _activity(job, key, signature).name, _day(on, signature)
+    with transaction.atomic():
+        job, row = _held(job, key)
+        if row is not None:
+            if on is not None and row.began_on != on:
+                raise Refused(f"{name} began on {day_words(row.began_on)}, says {row.began_by}. Take that back first.")
+            return row, False
+        job_changed(job.pk)
+        return ActualDays.objects.create(job=job, key=key, began_on=day, began_by=signature.by), True
+
+
+def end_activity(job: Job, key: str, signature: Signature, *, on: date | None = None) -> tuple[ActualDays, bool]:
+    """As `begin_activity`; what ends has begun."""
+    name, day = _activity(job, key, signature).name, _day(on, signature)
+    with transaction.atomic():
+        job, row = _held(job, key)
+        if row is None:
+            raise Refused(f"{name} has not begun. Begin it first.")
+        if row.ended_on is not None:
+            if on is not None and row.ended_on != on:
+                raise Refused(f"{name} ended on {day_words(row.ended_on)}, says {row.ended_by}. Take that back first.")
+            return row, False
+        if day < row.began_on:
+            raise DocumentError.at("on", f"{day.isoformat()} is before {row.began_on.isoformat()}, when it began")
+        job_changed(job.pk)
+        row.ended_on, row.ended_by = day, signature.by
+        row.save()
+        return row, True
+
+
+@transaction.atomic
+def take_begin_back(job: Job, key: str) -> None:
+    """Taken back twice it is taken back once. Raises Refused for what has ended."""
+    job, row = _held(job, key)
+    if row is None:
+        return
+    if row.ended_on is not None:
+        raise Refused("It has ended. Take its end back first.")
+    job_changed(job.pk)
+    row.delete()
+
+
+@transaction.atomic
+def take_end_back(job: Job, key: str) -> None:
+    job, row = _held(job, key)
+    if row is not None and row.ended_on is not None:
+        job_changed(job.pk)
+        row.ended_on, row.ended_by = None, ""
+        row.save()
+
+
+def _held(job: Job, key: str) -> tuple[Job, ActualDays | None]:
+    """Two who say it at the same moment: one of them waits here."""
+    job = Job.objects.select_for_update().get(pk=job.pk)
+    if job.closed_on is not None:
+        raise Refused(f"{job} is closed. Open it again first.")
+    return job, ActualDays.objects.filter(job=job, key=key).first()
+
+
+def _activity(job: Job, key: str, signature: Signature) -> PlannedActivity:
+    done = work_of(job, book_of(), signature.on).done
+    if done is None:
+        raise Refused(f"The walls of {job} cannot be worked out, so it has no activities.")
+    there = [one for one in done.plan.activities if one.kind in TAPPED]
+    found = next((one for one in there if one.key == key), None)
+    if found is None:
+        raise Refused(f'{job} has no activity "{key}". It has {", ".join(one.key for one in there) or "none"}.')
+    return found
+
+
+def _day(on: date | None, signature: Signature) -> date:
+    if on is not None and on > signature.on:
+        raise DocumentError.at("on", f"{on.isoformat()} has not come yet; today is {signature.on.isoformat()}")
+    return on or signature.on
