@@ -16,8 +16,10 @@ The simulation `tests/jobs/core/alert_days.py` runs 400 days in six zones with 2
 something is due, and has a three-day outage every 67 days. All of it (`make faults`) takes half a minute for the six
 zones; the suite runs 150 days in two. Without the rule of unique rows every alert comes twice.
 
-Calendar events are rows that keep their id. They follow the stored needs in the same transaction (`after_refresh`,
-`after_redating`). A changed event has its number raised; an event that goes is cancelled and never deleted, and one
-that comes back is the same event. A job in trouble keeps its events. The file of one job numbers its events as the feed
-will, and stores nothing. Looking at a feed changes nothing.
+Calendar events are rows that keep their id. Of a job's items there is an event a supplier and day to decide, to order
+and to expect at the dock, and one a day to have on site; what is decided, ordered or here has none. Such an event keeps
+its id while anything of it stays (`event_ids`). They follow the stored needs and the orders in the same transaction
+(`after_refresh`, `after_redating`, `after_ordering`). A changed event has its number raised; an event that goes is
+cancelled and never deleted, and one that comes back is the same event. A job in trouble keeps its events. The file of
+one job numbers its events as the feed will, and stores nothing. Looking at a feed changes nothing.
 """

@@ -19,6 +19,7 @@ from jobs.core.ordering.receiving import ReceiptError, Received
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReturnedGoods
 from jobs.deliveries.services.order_events import MOST_QUANTITY, held_order, past_day
 from jobs.deliveries.services.receiving import STATES, claim_deadline, state_of
+from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
 
@@ -121,6 +122,7 @@ def settle_claim(row: ReceiptLine, document: dict[str, Any], signature: Signatur
     if outcome == ClaimOutcome.REFUSED and credit:
         raise DocumentError.at("credit", f"{credit} is credited by nobody when the claim is refused; leave it empty")
     save_if_changed(row, {"outcome": outcome, "outcome_on": day, "outcome_note": note, "credit": credit})
+    orders_changed([row.line.job_id])
     return row
 
 
@@ -150,6 +152,7 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
     others = [one for one in line.receipts.all() if one.pk != row.pk]
     by = claim_deadline(row.delivery.order, line, came, row.delivery.received_on, others)
     save_if_changed(row, amounts | {"note": note, "claim_by": by})
+    orders_changed([line.job_id])
     return row
 
 

@@ -11,6 +11,7 @@ from catalog.services.row_sync import save_if_changed
 from jobs.deliveries.services.order_events import held_order, line_at, past_day
 from jobs.deliveries.services.receiving import state_of
 from jobs.orders.models import Order, OrderLine, OrderState
+from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.people.signatures import Signature
 
 WHO = ("supplier", "us")
@@ -30,6 +31,7 @@ def end_line(line: OrderLine, document: dict[str, Any], signature: Signature) ->
         raise Refused(f"All of {line.what} has come: nothing is left to end.")
     if line.ended_on is None:
         save_if_changed(line, {"ended_on": day, "ended_reason": reason})
+        orders_changed([line.job_id])
     return line
 
 
@@ -63,4 +65,5 @@ def call_off(order: Order, document: dict[str, Any], signature: Signature, *, no
                 "version": order.version + 1,
             },
         )
+    orders_changed(line.job_id for line in lines)
     return order

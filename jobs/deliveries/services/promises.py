@@ -10,6 +10,7 @@ from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
 from jobs.deliveries.services.order_events import LONGEST_NAME, held_order, line_at, past_day
 from jobs.orders.models import OrderLine, Promise
+from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.people.signatures import Signature
 
 CONFIRMED = "As confirmed."
@@ -53,6 +54,7 @@ def keep_promise(
         entered_by_name=by,
     )
     save_if_changed(line, {"promised_on": promised_on})
+    orders_changed([line.job_id])
     return promise
 
 

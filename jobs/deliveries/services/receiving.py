@@ -25,6 +25,7 @@ from jobs.deliveries.services.order_events import (
     request_key_of,
 )
 from jobs.orders.models import Order, OrderLine
+from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.ordered_so_far import received_of
 from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
@@ -76,6 +77,7 @@ def check_in(order: Order, document: dict[str, Any], signature: Signature, *, no
         )
         for one in came:
             _keep(delivery, one)
+        orders_changed(one.line.job_id for one in came)
         return delivery, True
 
 

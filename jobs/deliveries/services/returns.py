@@ -20,6 +20,7 @@ from jobs.deliveries.services.order_events import (
     request_key_of,
 )
 from jobs.orders.models import OrderLine
+from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
 
@@ -51,7 +52,9 @@ def send_back(
     if not 0 < quantity <= here:
         told = f"of {line.what} {normalized(here):f} {line.unit} came and did not go back yet"
         raise DocumentError.at("quantity", f"{normalized(quantity):f} cannot go back; {told}")
-    return ReturnedGoods.objects.create(request_key=key, **said, entered_at=now, entered_by_name=signature.by), True
+    row = ReturnedGoods.objects.create(request_key=key, **said, entered_at=now, entered_by_name=signature.by)
+    orders_changed([line.job_id])
+    return row, True
 
 
 def on_hand(line: OrderLine) -> Decimal:

@@ -19,6 +19,7 @@ from jobs.orders.models import Order, OrderLine, OrderMail, OrderState, OrderWay
 from jobs.orders.services.drafting import held_draft
 from jobs.orders.services.items import Item, live_items
 from jobs.orders.services.mailing import queue_mail
+from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.ordered_so_far import without_line
 from jobs.orders.services.releasing import ItemStanding, standing_of_item
 from jobs.orders.services.replacing import stops_of_replacement
@@ -197,6 +198,7 @@ def place_order(
             "version": order.version + 1,
         },
     )
+    orders_changed(one.line.job_id for one in standing.lines)
     request_sheet(order, by, now, moment)
     if way == OrderWay.MAIL:
         queue_mail(order, to_address=to_address, message=message, request_key=request_key, by=by, now=now)

@@ -14,6 +14,7 @@ from jobs.jobs.models import Job
 from jobs.orders.models import Release, SignOff
 from jobs.orders.services.items import Item, item_key, live_item
 from jobs.orders.services.job_standings import job_standings, samples_of
+from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.refusal import told
 from jobs.orders.services.standing import holds_of
 from quoting.platform.people.signatures import Signature
@@ -141,4 +142,5 @@ def agree_sample(row: SignOff, agreed_by: str, signature: Signature) -> SignOff:
     row = SignOff.objects.select_for_update().get(pk=row.pk)
     if row.agreed_on is None:
         save_if_changed(row, {"agreed_on": signature.on, "agreed_by": name})
+        orders_changed([row.job_id])
     return row

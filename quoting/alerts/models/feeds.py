@@ -11,6 +11,7 @@ from quoting.platform.models.bounds import SHA256, between, one_of, stated, yes_
 class EventKind(models.TextChoices):
     DECIDE = "decide", "Decide"
     ORDER = "order", "Order"
+    DELIVERY = "delivery", "Delivery expected"
     NEED = "need", "On site"
     ACTIVITY = "activity", "Activity"
 
@@ -40,7 +41,8 @@ class FeedAddress(models.Model):
 class FeedEvent(models.Model):
     """One event of a calendar. It keeps its id for good; sequence and modified_at rise whenever it changes.
 
-    about: code of a material or key of an activity. first_day to last_day, both included. What is gone is cancelled,
+    about: what it was first given out for, and its id is made of: code of a material, line of an order or key of an
+    activity. members: all it is of now. first_day to last_day, both included. What is gone is cancelled,
     never deleted: calendars that took it must be told.
     """
 
@@ -48,6 +50,7 @@ class FeedEvent(models.Model):
     uid = models.CharField(max_length=100, unique=True)
     kind = models.CharField(max_length=8, choices=EventKind.choices)
     about = models.CharField(max_length=100)
+    members = models.JSONField(default=list)
     summary = models.CharField(max_length=500)
     note = models.TextField(blank=True)
     first_day = models.DateField()

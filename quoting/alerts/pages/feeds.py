@@ -22,7 +22,7 @@ from quoting.platform.people.rate_limits import RateLimit, network_of
 
 LOOKS = RateLimit(most=120, window_s=60)
 WRONG_SECRETS = RateLimit(most=30, window_s=600)
-FIELD_KINDS = (EventKind.NEED, EventKind.ACTIVITY)
+FIELD_KINDS = (EventKind.DELIVERY, EventKind.NEED, EventKind.ACTIVITY)
 CUT_SHORT = f"There are more than {MOST_EVENTS:,} events; the latest are left out. All of them are on Order dates."
 
 

@@ -1,102 +1,121 @@
-"""What a calendar holds of a job: one event for each day of an item and each activity, with ids that stay."""
+"""What a calendar holds of a job: what is to be decided, ordered, delivered and on site, by supplier and day."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time
-from hashlib import sha256
+from datetime import date, time
 
-from jobs.core.ordering.job_work_up import JobWorkUp
-from jobs.core.ordering.needs import DatedNeed
 from jobs.core.schedule.activities import ActivityPlan
-from jobs.needs.models import StoredNeed
 from quoting.alerts.models import EventKind
+from quoting.alerts.services.event_ids import EventDraft
 from quoting.platform.formatting import day_words
 
-NEED_KINDS = (EventKind.DECIDE, EventKind.ORDER, EventKind.NEED)
-LONGEST_SUMMARY = 500
-
-
-@dataclass(frozen=True)
-class Event:
-    """first_day to last_day, both included. No supplier and no money: anybody of the staff may see it."""
-
-    uid: str
-    kind: EventKind
-    about: str
-    summary: str
-    note: str
-    first_day: date
-    last_day: date
-
-
-@dataclass(frozen=True)
-class GivenEvent:
-    """An event as calendars are given it. sequence rises with each change, modified_at is when it last did."""
-
-    event: Event
-    sequence: int
-    modified_at: datetime
-    cancelled: bool = False
-    signed: bool = True
+NEED_KINDS = (EventKind.DECIDE, EventKind.ORDER, EventKind.DELIVERY, EventKind.NEED)
 
 
 @dataclass(frozen=True)
 class ItemDays:
-    """The days of one item; None where something is missing."""
+    """What of one item is not done yet; None where it is, or where something is missing.
+
+    decide_by: while nobody signed it off. order_by: while something of it is to be ordered. need_by: while not all of
+    it is here. part: why some of it is still to be ordered though the rest is not.
+    """
 
     material: str
     name: str
-    to_decide: bool
+    supplier: str
     decide_by: date | None
     order_by: date | None
     cut_off: time | None
     need_by: date | None
+    is_here: bool = False
+    part: str = ""
 
 
-def days_of_need(need: DatedNeed) -> ItemDays:
-    dates = need.dates
-    days = (dates.decide_by, dates.order_by, dates.cut_off) if dates else (None, None, None)
-    return ItemDays(need.material, need.name, need.sign_off_workdays > 0, *days, need.need_by)
+@dataclass(frozen=True)
+class ExpectedLine:
+    """A line of a placed order of which something is to come. key: of the line. what: how much of which item."""
+
+    key: str
+    order: str
+    name: str
+    what: str
+    supplier: str
+    expected_on: date
+    promised: bool
 
 
-def days_of_row(row: StoredNeed) -> ItemDays:
-    to_decide = row.sign_off_workdays > 0
-    return ItemDays(row.material, row.name, to_decide, row.decide_by, row.order_by, row.cut_off, row.need_by)
+def drafts_of(title: str, items: Sequence[ItemDays], lines: Sequence[ExpectedLine]) -> list[EventDraft]:
+    """title: of the job."""
+    found = _grouped(EventKind.DECIDE, "Decide", title, items, lambda one: one.decide_by, _decide_words)
+    found += _grouped(EventKind.ORDER, "Order", title, items, lambda one: one.order_by, _order_words)
+    to_come = [one for one in items if not one.is_here]
+    found += _grouped(EventKind.NEED, "On site", title, to_come, lambda one: one.need_by, None, by_supplier=False)
+    return [*found, *_deliveries(title, lines)]
 
 
-def events_of(done: JobWorkUp) -> list[Event]:
-    key, title = done.read.job.key, done.read.job.title
-    return [*events_of_items(key, title, map(days_of_need, done.needs)), *events_of_plan(key, title, done.plan)]
+def drafts_of_plan(title: str, plan: ActivityPlan) -> list[EventDraft]:
+    return [
+        EventDraft(
+            EventKind.ACTIVITY, (one.key,), f"{one.name}, {title}", "", one.times.early_start, one.times.early_finish
+        )
+        for one in plan.activities
+        if one.times is not None
+    ]
 
 
-def events_of_items(key: str, title: str, items: Iterable[ItemDays]) -> list[Event]:
-    """key, title: of the job."""
-    return [event for item in items for event in _of_item(key, title, item)]
-
-
-def events_of_plan(key: str, title: str, plan: ActivityPlan) -> list[Event]:
+def _grouped(
+    kind: EventKind,
+    word: str,
+    title: str,
+    items: Iterable[ItemDays],
+    day_of: Callable[[ItemDays], date | None],
+    words: Callable[[ItemDays], str] | None,
+    *,
+    by_supplier: bool = True,
+) -> list[EventDraft]:
+    groups: dict[tuple[date, str], list[ItemDays]] = {}
+    for item in items:
+        day = day_of(item)
+        if day is not None:
+            groups.setdefault((day, item.supplier if by_supplier else ""), []).append(item)
     found = []
-    for one in plan.activities:
-        if one.times is not None:
-            days = (one.times.early_start, one.times.early_finish)
-            found.append(_event(key, EventKind.ACTIVITY, one.key, f"{one.name}, {title}", "", *days))
+    for (day, _), group in sorted(groups.items()):
+        group.sort(key=lambda one: (one.name, one.material))
+        names, notes = [one.name for one in group], [words(one) for one in group] if words else []
+        members = tuple(one.material for one in group)
+        found.append(EventDraft(kind, members, _summary(word, names, title), _note(names, notes), day, day))
     return found
 
 
-def _of_item(key: str, title: str, item: ItemDays) -> Iterable[Event]:
-    name, by = f"{item.name}, {title}", f"On site by {day_words(item.need_by)}." if item.need_by else ""
-    if item.decide_by and item.to_decide:
-        yield _event(key, EventKind.DECIDE, item.material, f"Decide: {name}", by, item.decide_by)
-    if item.order_by:
-        hour = f" It counts for that day until {item.cut_off:%H:%M}." if item.cut_off else ""
-        yield _event(key, EventKind.ORDER, item.material, f"Order: {name}", by + hour, item.order_by)
-    if item.need_by:
-        yield _event(key, EventKind.NEED, item.material, f"On site: {name}", "", item.need_by)
+def _deliveries(title: str, lines: Iterable[ExpectedLine]) -> list[EventDraft]:
+    groups: dict[tuple[date, str], list[ExpectedLine]] = {}
+    for one in lines:
+        groups.setdefault((one.expected_on, one.supplier), []).append(one)
+    found = []
+    for (day, _), group in sorted(groups.items()):
+        said = [f"{one.order}: {one.what}, {'promised' if one.promised else 'as quoted'}." for one in group]
+        summary = _summary("Delivery expected", [one.name for one in group], title)
+        members = tuple(one.key for one in group)
+        found.append(EventDraft(EventKind.DELIVERY, members, summary, "\n".join(said), day, day))
+    return found
 
 
-def _event(
-    key: str, kind: EventKind, about: str, summary: str, note: str, first: date, last: date | None = None
-) -> Event:
-    identity = sha256(f"{key}|{about}|{kind.value}".encode()).hexdigest()[:32]
-    told = " ".join(summary.split())[:LONGEST_SUMMARY]
-    return Event(f"{identity}@curvewright.invalid", kind, about, told, note.strip(), first, last or first)
+def _summary(word: str, names: Sequence[str], title: str) -> str:
+    return f"{word}: {names[0] if len(names) == 1 else f'{len(names)} items'}, {title}"
+
+
+def _note(names: Sequence[str], notes: Sequence[str]) -> str:
+    if len(names) == 1:
+        return notes[0] if notes else ""
+    if not notes:
+        return "\n".join(f"{name}." for name in names)
+    return "\n".join(f"{name}: {note}" for name, note in zip(names, notes, strict=True))
+
+
+def _decide_words(item: ItemDays) -> str:
+    return f"On site by {day_words(item.need_by)}." if item.need_by else "It is then ordered."
+
+
+def _order_words(item: ItemDays) -> str:
+    hour = f"It counts for that day until {item.cut_off:%H:%M}." if item.cut_off else ""
+    return " ".join(said for said in (_decide_words(item), hour, item.part) if said)

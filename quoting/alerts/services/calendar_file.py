@@ -8,8 +8,7 @@ from icalendar import Event as Entry
 
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.jobs.models import Job
-from quoting.alerts.services.calendar_events import GivenEvent, events_of
-from quoting.alerts.services.feed_events import as_given
+from quoting.alerts.services.feed_events import GivenEvent, as_given, unstored_events
 
 # How often a calendar that follows the feed asks anew, unless whoever follows it sets something else.
 ASK_AGAIN = timedelta(hours=1)
@@ -18,12 +17,12 @@ ASK_AGAIN = timedelta(hours=1)
 def calendar_bytes(done: JobWorkUp) -> bytes:
     """The events of a work-up that is not stored. The same figures give the same file."""
     stamp = datetime.combine(done.today, time(0), tzinfo=UTC)
-    return calendar_of(_name(done), (GivenEvent(event, 0, stamp) for event in events_of(done)))
+    return calendar_of(_name(done), (GivenEvent(event, 0, stamp) for event in unstored_events(done)))
 
 
 def job_calendar_bytes(job: Job, done: JobWorkUp, now: datetime) -> bytes:
     """The same events that feeds give, with what has changed since they were last given out numbered as it will be."""
-    return calendar_of(_name(done), as_given(job, events_of(done), now))
+    return calendar_of(_name(done), as_given(job, done, now))
 
 
 def calendar_of(name: str, events: Iterable[GivenEvent], note: str = "") -> bytes:

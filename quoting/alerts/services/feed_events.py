@@ -1,46 +1,54 @@
 """Events as they were last given out, kept so that one that moves is the same event, and one that goes is told."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from django.db import transaction
 from django.db.models import F, Q
 
+from jobs.core.ordering.job_work_up import JobWorkUp
+from jobs.dates.services.item_schedule import items_of_work
 from jobs.jobs.models import Job
 from jobs.jobs.services.signed import SIGNED, signed_jobs
-from jobs.needs.models import StoredNeed
+from jobs.work_up.services.job_work_up import JobResult
 from quoting.alerts.models import EventKind, FeedEvent
-from quoting.alerts.services.calendar_events import (
-    NEED_KINDS,
-    Event,
-    GivenEvent,
-    days_of_row,
-    events_of_items,
-    events_of_plan,
-)
-from quoting.core.quotes.work_up import WorkUp
+from quoting.alerts.services.calendar_events import NEED_KINDS, drafts_of, drafts_of_plan
+from quoting.alerts.services.calendar_items import days_not_ordered, items_of_jobs, rows_as_items
+from quoting.alerts.services.event_ids import Event, EventDraft, with_ids
 
-SAYS = ["job_id", "kind", "about", "summary", "note", "signed"]
+SAYS = ["job_id", "kind", "about", "members", "summary", "note", "signed"]
 KEPT = ["job", *SAYS[1:], "first_day", "last_day", "sequence", "modified_at", "cancelled"]
 # What has been over for two months, and what was called off three months ago, has reached every calendar.
 PAST_SHOWN, CANCELLED_SHOWN = timedelta(days=60), timedelta(days=90)
 MOST_EVENTS = 5_000
 
 
+@dataclass(frozen=True)
+class GivenEvent:
+    """An event as calendars are given it. sequence rises with each change, modified_at is when it last did."""
+
+    event: Event
+    sequence: int
+    modified_at: datetime
+    cancelled: bool = False
+    signed: bool = True
+
+
 @transaction.atomic
-def keep_job(job: Job, done: WorkUp | None, now: datetime) -> None:
+def keep_job(job: Job, done: JobWorkUp | None, now: datetime) -> None:
     """After a job's needs were stored. Of one in trouble the events stay as they were; a closed one has none."""
     if done is None and job.closed_on is None:
         return
-    planned = [] if done is None else events_of_plan(job.key, job.title, done.plan)
-    items = _of_rows([job]) if done is not None else []
-    _keep([job.pk], [(job.pk, event) for event in planned] + items, EventKind.values, now)
+    drafts = [] if done is None else [*drafts_of_plan(job.title, done.plan), *_drafts([job])[job.pk]]
+    _keep([job], {job.pk: drafts}, EventKind.values, now)
 
 
 @transaction.atomic
-def keep_items(job_ids: Sequence[int], now: datetime) -> None:
-    """After the dates of stored needs were counted again; activities are as they were."""
-    _keep(job_ids, _of_rows(Job.objects.filter(pk__in=job_ids)), NEED_KINDS, now)
+def keep_items(job_ids: Collection[int], now: datetime) -> None:
+    """After dates were counted again, or something was ordered, came or went back; activities are as they were."""
+    jobs = list(Job.objects.filter(pk__in=job_ids))
+    _keep(jobs, _drafts(jobs), NEED_KINDS, now)
 
 
 def keep_signing(job_id: int, now: datetime) -> None:
@@ -56,14 +64,24 @@ def cancel_orphans(now: datetime) -> None:
     orphans.update(cancelled=True, sequence=F("sequence") + 1, modified_at=now)
 
 
-def as_given(job: Job, events: Sequence[Event], now: datetime) -> list[GivenEvent]:
+def as_given(job: Job, done: JobWorkUp, now: datetime) -> list[GivenEvent]:
     """Numbered as calendars would be given them now, those that are gone cancelled. Nothing is stored."""
-    before = {row.uid: row for row in FeedEvent.objects.filter(Q(job=job) | Q(uid__in=[one.uid for one in events]))}
-    signed = job.pk in signed_jobs()
+    found = items_of_jobs([job.pk], items_of_work(JobResult(job, done)))[job.pk]
+    drafts = [*drafts_of(job.title, found.items, found.lines), *drafts_of_plan(job.title, done.plan)]
+    before = {row.uid: row for row in FeedEvent.objects.filter(job=job).order_by("pk")}
+    events, signed = with_ids(job.key, drafts, before.values()), job.pk in signed_jobs()
+    before |= {row.uid: row for row in FeedEvent.objects.filter(uid__in=[one.uid for one in events])}
     rows = [_row(job.pk, event, before.get(event.uid), now, signed) or before[event.uid] for event in events]
     uids = {event.uid for event in events}
     gone = [row if row.cancelled else _cancelled(row, now) for uid, row in before.items() if uid not in uids]
     return [_given(row) for row in (*rows, *(one for one in gone if one.modified_at >= now - CANCELLED_SHOWN))]
+
+
+def unstored_events(done: JobWorkUp) -> list[Event]:
+    """Of a job nobody has stored: nothing of it is ordered."""
+    job = done.read.job
+    drafts = drafts_of(job.title, [days_not_ordered(one) for one in done.needs], [])
+    return with_ids(job.key, [*drafts, *drafts_of_plan(job.title, done.plan)], ())
 
 
 def feed_events(kinds: Collection[str], today: date, now: datetime, work: str = "") -> list[GivenEvent]:
@@ -74,21 +92,26 @@ def feed_events(kinds: Collection[str], today: date, now: datetime, work: str = 
     return [_given(row) for row in rows[: MOST_EVENTS + 1]]
 
 
-def _of_rows(jobs: Iterable[Job]) -> list[tuple[int, Event]]:
-    by_id = {job.pk: job for job in jobs}
-    found = []
-    for row in StoredNeed.objects.filter(job__in=by_id):
-        job = by_id[row.job_id]
-        found += [(job.pk, event) for event in events_of_items(job.key, job.title, [days_of_row(row)])]
-    return found
+def _drafts(jobs: Collection[Job]) -> dict[int, list[EventDraft]]:
+    ids = [job.pk for job in jobs]
+    found = items_of_jobs(ids, rows_as_items(ids))
+    return {job.pk: drafts_of(job.title, found[job.pk].items, found[job.pk].lines) for job in jobs}
 
 
-def _keep(job_ids: Sequence[int], events: list[tuple[int, Event]], kinds: Collection[str], now: datetime) -> None:
+def _keep(
+    jobs: Collection[Job], drafts: Mapping[int, Sequence[EventDraft]], kinds: Collection[str], now: datetime
+) -> None:
     """Store what is new or has changed, and cancel what of those kinds is there no more."""
+    rows = FeedEvent.objects.select_for_update().filter(job__in=jobs).order_by("pk")
+    before = {row.uid: row for row in rows}
+    events = []
+    for job in jobs:
+        mine = [row for row in before.values() if row.job_id == job.pk]
+        events += [(job.pk, event) for event in with_ids(job.key, drafts[job.pk], mine)]
     uids = {event.uid for _, event in events}
     # By id as well: a job entered anew under its old key takes its events up again.
-    rows = FeedEvent.objects.select_for_update().filter(Q(job__in=job_ids) | Q(uid__in=uids))
-    before = {row.uid: row for row in rows.order_by("pk")}
+    others = FeedEvent.objects.select_for_update().filter(uid__in=uids.difference(before))
+    before |= {row.uid: row for row in others.order_by("pk")}
     # Asked once the rows are held: who signs meanwhile waits for them.
     signed = set(signed_jobs())
     changed = [
@@ -110,6 +133,7 @@ def _row(job_id: int, event: Event, before: FeedEvent | None, now: datetime, sig
         "job_id": job_id,
         "kind": event.kind,
         "about": event.about,
+        "members": list(event.members),
         "summary": event.summary,
         "note": event.note,
         "first_day": event.first_day,
@@ -133,5 +157,6 @@ def _cancelled(row: FeedEvent, now: datetime) -> FeedEvent:
 
 def _given(row: FeedEvent) -> GivenEvent:
     kind = EventKind(row.kind)
-    event = Event(row.uid, kind, row.about, row.summary, row.note, row.first_day, row.last_day)
+    members = tuple(row.members)
+    event = Event(row.uid, kind, row.about, members, row.summary, row.note, row.first_day, row.last_day)
     return GivenEvent(event, row.sequence, row.modified_at, row.cancelled, row.signed)

@@ -1,18 +1,21 @@
-"""Events of calendar feeds follow the stored needs of jobs, in the transactions that store those."""
+"""Events of calendar feeds follow the stored needs and the orders of jobs, in the transactions that store those."""
 
+from collections.abc import Collection
+
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.jobs.models import Job
 from jobs.needs.services.stored_needs import after_redating, after_refresh
+from jobs.orders.services.order_changes import after_ordering
 from quoting.alerts.services.feed_events import keep_items, keep_job, keep_signing
-from quoting.core.quotes.work_up import WorkUp
 from quoting.platform import clock
 from quoting.quotes.services.signed import after_signing
 
 
-def job_refreshed(job: Job, done: WorkUp | None) -> None:
+def job_refreshed(job: Job, done: JobWorkUp | None) -> None:
     keep_job(job, done, clock.now())
 
 
-def jobs_redated(job_ids: list[int]) -> None:
+def items_changed(job_ids: Collection[int]) -> None:
     keep_items(job_ids, clock.now())
 
 
@@ -22,4 +25,5 @@ def job_signed(job_id: int) -> None:
 
 after_refresh.append(job_refreshed)
 after_signing.append(job_signed)
-after_redating.append(jobs_redated)
+after_redating.append(items_changed)
+after_ordering.append(items_changed)

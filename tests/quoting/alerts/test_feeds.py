@@ -19,7 +19,7 @@ from quoting.alerts.pages import feeds
 from quoting.alerts.services.feed_addresses import make_feed_address
 from quoting.alerts.services.feed_events import cancel_orphans, keep_items
 from quoting.platform.people.models import Person
-from tests.support.alerted import need
+from tests.support.alerted import ORDER_BY, need
 from tests.support.answered import accept, with_paper
 from tests.support.worked import issued
 
@@ -108,6 +108,39 @@ def test_dates_counted_again_from_the_rows_move_events_too(job, refreshed, feed_
     moved = {str(after[uid]["summary"]).split(":")[0] for uid in after if days(before)[uid] != days(after)[uid]}
     assert set(before) == set(after)
     assert "Order" in moved and "On site" not in moved
+
+
+def test_what_is_ordered_of_a_supplier_on_a_day_is_one_event_that_keeps_its_id(job, feed_of, frozen_clock):
+    rows = [need(job, material) for material in ("A", "B", "C")]
+    need(job, "D", supplier="TOLLARD")
+    orders = orders_of(job, feed_of, frozen_clock)
+    assert sorted(orders.values()) == [("Order: 3 items", ORDER_BY), ("Order: Item D", ORDER_BY)]
+    rows[0].delete()
+    StoredNeed.objects.filter(material__in="BC").update(order_by=date(2026, 12, 11))
+    moved = orders_of(job, feed_of, frozen_clock)
+    assert set(moved) == set(orders), "the first of them is gone, the others moved: the event is the same"
+    assert ("Order: 2 items", date(2026, 12, 11)) in moved.values()
+
+
+def test_an_item_that_leaves_its_group_has_an_event_of_its_own(job, feed_of, frozen_clock):
+    for material in ("A", "B"):
+        need(job, material)
+    before = orders_of(job, feed_of, frozen_clock)
+    StoredNeed.objects.filter(material="A").update(order_by=date(2026, 12, 11))
+    after = orders_of(job, feed_of, frozen_clock)
+    assert set(before) < set(after) and len(after) == 2
+    assert after[min(before)] == ("Order: Item A", date(2026, 12, 11)), "it was given out for A first"
+    StoredNeed.objects.filter(material="A").update(order_by=ORDER_BY)
+    together = orders_of(job, feed_of, frozen_clock)
+    assert set(together) < set(after) and list(together.values()) == list(before.values())
+
+
+def orders_of(job, feed_of, frozen_clock):
+    frozen_clock.move_on(minutes=1)
+    keep_items([job.pk], frozen_clock.now())
+    events = {uid: event for uid, event in feed_of().items() if event["status"] != "CANCELLED"}
+    named = {uid: (str(event["summary"]).split(",")[0], event.decoded("dtstart")) for uid, event in events.items()}
+    return {uid: one for uid, one in named.items() if one[0].startswith("Order")}
 
 
 def test_an_item_that_is_gone_is_cancelled_and_comes_back_as_the_same_event(job, refreshed, feed_of, frozen_clock):

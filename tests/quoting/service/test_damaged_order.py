@@ -12,9 +12,11 @@ from html import unescape
 
 import pytest
 from django.urls import reverse
+from icalendar import Calendar
 
 from catalog.models import Supplier
 from jobs.deliveries.models import ReceiptLine
+from jobs.deliveries.services.promises import add_promise
 from jobs.deliveries.services.receiving import check_in
 from jobs.deliveries.services.replacements import draft_replacement
 from jobs.needs.services.schedule_refresh import find_needs, keep_needs
@@ -23,7 +25,8 @@ from jobs.orders.services.drafting import change_draft, draft_order
 from jobs.orders.services.items import live_item
 from jobs.orders.services.placing import place_order
 from jobs.orders.services.releasing import release_item
-from quoting.alerts.models import WeeklyMail
+from quoting.alerts.models import FeedEvent, WeeklyMail
+from quoting.alerts.services.feed_addresses import make_feed_address
 from quoting.alerts.services.mail_preferences import set_wish
 from quoting.alerts.services.weekly import weekly_message
 from quoting.platform import clock
@@ -37,7 +40,7 @@ __all__ = ["as_"]
 pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 BASE, BY = "BASE-514-FLEX", "R. Sallow"
 MON_30_NOV, MON_7, FRI_11 = date(2026, 11, 30), date(2026, 12, 7), date(2026, 12, 11)
-MON_14, THU_21_JAN = date(2026, 12, 14), date(2027, 1, 21)
+MON_14, THU_21_JAN, MON_25_JAN = date(2026, 12, 14), date(2027, 1, 21), date(2027, 1, 25)
 
 
 class Story:
@@ -96,6 +99,17 @@ class Story:
         mail, _ = WeeklyMail.objects.get_or_create(person=person, week=MON_7, defaults={"asked_at": now})
         return weekly_message(mail, now).body
 
+    @property
+    def feed(self):
+        """What calendars hold of the base: by kind, the days it stands on."""
+        secret = make_feed_address(Person.objects.get(), clock.now())[1]
+        events = Calendar.from_ical(self.client.get(reverse("calendar_feed", args=[secret])).content).walk("VEVENT")
+        found = {}
+        for event in events:
+            if event["status"] != "CANCELLED" and "Base, bendable" in f"{event['summary']} {event.get('description')}":
+                found.setdefault(str(event["summary"]).split(":")[0], []).append(event.decoded("dtstart"))
+        return found
+
 
 @pytest.fixture
 def story(frozen_clock, as_):
@@ -124,6 +138,7 @@ def test_on_the_day_it_came_two_pieces_are_to_be_ordered_by_thursday_everywhere(
     receipt = story.page("receipt", ReceiptLine.objects.get().pk)
     assert "Order by Thu 10 Dec 2026 . In time." in receipt and "needed by Mon 25 Jan 2027" in receipt
     assert "Nothing is on order that has not come." in story.page("receiving")
+    assert story.feed == {"Order": [date(2026, 12, 10)], "Decide": [date(2026, 12, 3)], "On site": [MON_25_JAN]}
 
 
 def test_the_day_after_thursday_it_is_a_working_day_late_everywhere(story):
@@ -144,6 +159,7 @@ def test_once_ordered_again_it_comes_on_one_day_and_is_as_late_everywhere(story)
     for told in (story.order_dates, story.page("today"), story.mail):
         assert "1 working day too late" in told and str(again) in story.order_dates + story.mail
     assert late_in_the_head(story) == late_rows(story)
+    assert story.feed == {"Delivery expected": [THU_21_JAN], "On site": [MON_25_JAN]}
     assert "Base, bendable polymer, 5-1/4 in, paint grade, usable Tue 26 Jan" in story.page("job_chance", story.job.pk)
 
 
@@ -155,4 +171,24 @@ def test_once_the_two_have_come_nobody_says_anything_of_them_any_more(story):
     assert "is here" in story.order_dates and "too late" not in story.order_dates
     for told in (story.page("today"), story.page("receiving"), story.mail, story.page("job_chance", story.job.pk)):
         assert "too late" not in told and "to be ordered: 2" not in told and "paint grade, usable" not in told
-    assert Order.objects.count() == 2
+    assert story.feed == {} and Order.objects.count() == 2
+
+
+def test_before_it_comes_calendars_hold_its_delivery_and_none_of_its_order(frozen_clock, as_):
+    told = Story(frozen_clock, as_("office"))
+    told.on(MON_30_NOV)
+    assert set(told.feed) == {"Decide", "Order", "On site"}, "the control"
+    told.order()
+    # 1 to 4, 7 to 11 and 14 to 18 Dec and 4 Jan are the 15 days of making; 5, 6 and 7 Jan on the way.
+    assert told.feed == {"Delivery expected": [date(2027, 1, 7)], "On site": [MON_25_JAN]}
+
+
+def test_a_promise_that_moves_moves_the_same_event(frozen_clock, as_):
+    told = Story(frozen_clock, as_("office"))
+    told.on(MON_30_NOV)
+    line = told.order().lines.get()
+    before = FeedEvent.objects.get(kind="delivery")
+    add_promise(line, {"promised_on": "2027-01-14"}, Signature(BY, MON_30_NOV), now=clock.now())
+    after = FeedEvent.objects.get(kind="delivery")
+    assert (after.uid, after.sequence, after.first_day) == (before.uid, before.sequence + 1, date(2027, 1, 14))
+    assert "promised" in after.note and "as quoted" in before.note

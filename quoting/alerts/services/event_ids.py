@@ -1,0 +1,81 @@
+"""Ids of calendar events: an event keeps its id while anything of it stays, so that what moves is never doubled."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from hashlib import sha256
+from itertools import count
+
+from quoting.alerts.models import EventKind, FeedEvent
+
+LONGEST_SUMMARY = 500
+
+
+@dataclass(frozen=True)
+class EventDraft:
+    """An event before it has its id. members: what it is of, in order; each stands in one event of its kind."""
+
+    kind: EventKind
+    members: tuple[str, ...]
+    summary: str
+    note: str
+    first_day: date
+    last_day: date
+
+
+@dataclass(frozen=True)
+class Event:
+    """first_day to last_day, both included. No supplier and no money: anybody of the staff may see it."""
+
+    uid: str
+    kind: EventKind
+    about: str
+    members: tuple[str, ...]
+    summary: str
+    note: str
+    first_day: date
+    last_day: date
+
+
+def with_ids(key: str, drafts: Sequence[EventDraft], rows: Iterable[FeedEvent]) -> list[Event]:
+    """key: of the job. rows: the events of it that calendars have been given, those cancelled included."""
+    before = [row for row in rows if not row.cancelled]
+    given: dict[int, tuple[str, str]] = {}
+    taken: set[str] = set()
+    for _, place, row in sorted(_alike(drafts, before), key=lambda one: one[0]):
+        if place not in given and row.uid not in taken:
+            given[place] = row.uid, row.about
+            taken.add(row.uid)
+    found = []
+    for place, draft in enumerate(drafts):
+        uid, about = given.get(place) or next(one for one in _fresh(key, draft) if one[0] not in taken)
+        taken.add(uid)
+        about = about if about in draft.members else draft.members[0]
+        summary = " ".join(draft.summary.split())[:LONGEST_SUMMARY]
+        days = draft.first_day, draft.last_day
+        found.append(Event(uid, draft.kind, about, draft.members, summary, draft.note.strip(), *days))
+    return found
+
+
+def _alike(
+    drafts: Sequence[EventDraft], rows: Iterable[FeedEvent]
+) -> Iterator[tuple[tuple[bool, int, bool, int, int], int, FeedEvent]]:
+    """Which draft may go on with which row, those that have most in common with the row ranked first."""
+    of_kind: dict[str, list[FeedEvent]] = {}
+    for row in rows:
+        of_kind.setdefault(row.kind, []).append(row)
+    for place, draft in enumerate(drafts):
+        members = set(draft.members)
+        for row in of_kind.get(draft.kind, ()):
+            shared = members.intersection(row.members or [row.about])
+            if shared:
+                moved = row.first_day != draft.first_day
+                yield (row.about not in members, -len(shared), moved, place, row.pk), place, row
+
+
+def _fresh(key: str, draft: EventDraft) -> Iterator[tuple[str, str]]:
+    """Ids to begin with: an item that comes back has the one it had."""
+    for again in count():
+        for about in draft.members:
+            said = f"{key}|{about}|{draft.kind.value}{f'|{again}' if again else ''}"
+            yield f"{sha256(said.encode()).hexdigest()[:32]}@curvewright.invalid", about
