@@ -10,7 +10,7 @@ def work_jobs_up_again(apps, schema_editor):
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0005_job_items"),
-        ("quoting", "0008_signed_in_calendars"),
+        ("quoting", "0009_brought_in_with_a_file"),
     ]
 
     operations = [
