@@ -7,7 +7,7 @@ from simple_history.models import HistoricalRecords
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.units import UNITS
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import read_profile
+from catalog.core.materials.catalog_document import read_offer, read_profile
 from catalog.core.materials.specs import KINDS, OWN_KIND, SUPPLIES
 from catalog.models.suppliers import Supplier
 from quoting.platform.models.bounds import between, one_of, stated, yes_or_no
@@ -39,6 +39,7 @@ class Material(models.Model):
     active = models.BooleanField(default=True, help_text="Offered where a material is chosen.")
     note = models.TextField(blank=True)
     profile = models.JSONField(null=True, blank=True, help_text="The card of a trim profile, as in a catalog file.")
+    offers = models.JSONField(default=list, blank=True, help_text="Of other suppliers, as in a catalog file.")
 
     history = HistoricalRecords()
 
@@ -80,4 +81,5 @@ class Material(models.Model):
             profile=read_profile(Reader(self.profile, "profile", "mm")) if self.profile else None,
             planned_leads=tuple(plan.to_core() for plan in self.planned_leads.all()),
             own_kind=self.own_kind,
+            offers=tuple(read_offer(Reader(one, f"offers[{place}]")) for place, one in enumerate(self.offers)),
         )

@@ -172,5 +172,27 @@ class LeadTermForm(EntryForm):
     stated_on = day("When they said it", "In force from that day on.")
 
 
+class OfferForm(EntryForm):
+    """What another supplier asks for one pack, how long it takes, or both."""
+
+    supplier = pick("Supplier", ())
+    pack = pick("Price of", ())
+    amount = text("Price", longest=20)
+    starts_on = day("In force from")
+    production = text("From the order to the day it leaves", "Such as 3 weeks or 10 calendar days.", longest=40)
+    transit_workdays = text("In transit, working days", longest=10)
+    source = text("How it was said", "Such as: telephone, e-mail, price list.")
+    stands_at = {"offers": "supplier"}
+
+    def __init__(self, *args: Any, material: Material, **options: Any) -> None:
+        super().__init__(*args, **options)
+        sellers = Supplier.objects.exclude(code=material.supplier_id).values_list("code", "name")
+        self.fields["supplier"].choices = list(sellers)  # type: ignore[attr-defined]
+        self.fields["pack"].choices = [(one.code, one.label) for one in material.packs.all()]  # type: ignore[attr-defined]
+
+    def _field_at(self, path: str) -> str | None:
+        return super()._field_at(path.rpartition(".")[2]) or super()._field_at(path)
+
+
 class SetAsideForm(forms.Form):
     active = forms.ChoiceField(choices=(("yes", "yes"), ("no", "no")))

@@ -5,11 +5,12 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 
+from catalog.core.ground.document_reader import DocumentError
 from catalog.models import Firm, Pack
-from catalog.pages.material_forms import FigureForm, LeadTermForm, PackForm, PriceForm
+from catalog.pages.material_forms import FigureForm, LeadTermForm, OfferForm, PackForm, PriceForm
 from catalog.pages.materials import material_row, property_or_404, save_and_return
 from catalog.pages.words import bare_unit_of
-from catalog.services import entries
+from catalog.services import entries, offers
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 
@@ -80,3 +81,26 @@ def lead_term_add(request: HttpRequest, material_id: int) -> HttpResponse:
     says = (f"Enter what {who} says; order dates of every open job follow it at once.",)
     heading = f"New lead time: {row.name}"
     return save_and_return(request, form, row, save, heading=heading, saved="The lead time is entered.", says=says)
+
+
+def offer_add(request: HttpRequest, material_id: int) -> HttpResponse:
+    row = material_row(material_id)
+    form = OfferForm(request.POST or None, initial={"starts_on": day_at_the_firm(clock.now())}, material=row)
+
+    def save() -> None:
+        offers.add_offer(row.code, form.entries())
+
+    heading = f"{row.name} from another supplier"
+    says = ("Enter a price, a lead time, or both. Jobs have it from the preferred supplier unless they say otherwise.",)
+    return save_and_return(request, form, row, save, heading=heading, saved="The offer is entered.", says=says)
+
+
+def offer_prefer(request: HttpRequest, material_id: int) -> HttpResponse:
+    row = material_row(material_id)
+    try:
+        offers.prefer(row.code, request.POST.get("supplier", ""))
+    except DocumentError as error:
+        messages.error(request, f"{error.complaints[0].reason}.")
+    else:
+        messages.success(request, "Preferred from now on: prices, lead times and dates follow.")
+    return redirect("material", row.pk)

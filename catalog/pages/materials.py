@@ -10,8 +10,9 @@ from django.urls import reverse
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.leads.lead_times import LeadTerm, term_in_force
 from catalog.core.materials import specs
+from catalog.core.materials.offers import had_from
 from catalog.core.materials.specs import KINDS, PROPERTIES, ROLES, Price
-from catalog.models import Firm, Material
+from catalog.models import Firm, Material, Supplier
 from catalog.models.materials import SUPPLY_LABELS
 from catalog.pages.material_forms import MaterialChangeForm, MaterialForm, SetAsideForm, material_entry
 from catalog.pages.panels import panels
@@ -68,6 +69,7 @@ def material(request: HttpRequest, material_id: int) -> HttpResponse:
         "card": card_sheet(spec, system_of(firm)) if row.kind == "trim" else None,
         "packs": _packs(row, today),
         "terms": _terms(spec, today),
+        "offers": _offers(spec, today),
         "planned": panels["planned"](spec, today, request.GET),
         "roles": sorted({ROLES[entry.role][1] for entry in row.kit_entries.all()}),
         "firm": firm,
@@ -100,6 +102,28 @@ def _terms(spec: specs.Material, today: date) -> list[TermLine]:
     # Of two said on one day the later written comes first, as it is the one that holds.
     placed = sorted(enumerate(spec.lead_terms), key=lambda one: (one[1].stated_on, one[0]), reverse=True)
     return [TermLine(term, lead_words(term), term is in_force) for _, term in placed]
+
+
+@dataclass(frozen=True)
+class OfferLine:
+    """What another supplier asks today. prices: pack and price, None without one. lead: in words, empty without any."""
+
+    code: str
+    name: str
+    prices: tuple[tuple[str, Price | None], ...]
+    lead: str
+
+
+def _offers(spec: specs.Material, today: date) -> list[OfferLine]:
+    names = dict(Supplier.objects.filter(code__in=[one.supplier for one in spec.offers]).values_list("code", "name"))
+    found = []
+    for offer in spec.offers:
+        there = had_from(spec, offer.supplier)
+        term = term_in_force(there.lead_terms, today)
+        prices = tuple((pack.label, pack.price_on(today)) for pack in there.packs)
+        name = names.get(offer.supplier, offer.supplier)
+        found.append(OfferLine(offer.supplier, name, prices, lead_words(term) if term else ""))
+    return found
 
 
 def material_add(request: HttpRequest) -> HttpResponse:

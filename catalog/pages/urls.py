@@ -28,6 +28,8 @@ urlpatterns = [
         both=DESK,
     ),
     route("catalog/materials/<int:material_id>/lead-time/", material_parts.lead_term_add, "lead_term_add", both=DESK),
+    route("catalog/materials/<int:material_id>/offer/", material_parts.offer_add, "offer_add", both=DESK),
+    route("catalog/materials/<int:material_id>/prefer/", material_parts.offer_prefer, "offer_prefer", POST=DESK),
     route("catalog/suppliers/", suppliers.supplier_list, "supplier_list", GET=DESK),
     route("catalog/suppliers/add/", suppliers.supplier_add, "supplier_add", both=DESK),
     route("catalog/suppliers/<int:supplier_id>/", suppliers.supplier, "supplier", GET=DESK),

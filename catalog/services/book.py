@@ -7,6 +7,7 @@ from django.db.models import Prefetch, QuerySet
 from catalog.core.ground.refusal import Refused
 from catalog.core.materials import specs, standards
 from catalog.core.materials.catalog_data import Catalog
+from catalog.core.materials.offers import offers_by
 from catalog.models import (
     Closure,
     Firm,
@@ -38,8 +39,12 @@ def book_of(on_day: date | None = None) -> Catalog:
         firm_of(),
         standards_of(),
         {row.code: row.to_core() for row in suppliers},
-        {row.code: row.to_core() for row in materials_with_parts(on_day)},
+        {row.code: _material(row, on_day) for row in materials_with_parts(on_day)},
     )
+
+
+def _material(row: Material, on_day: date | None) -> specs.Material:
+    return row.to_core() if on_day is None else offers_by(row.to_core(), on_day)
 
 
 def materials_with_parts(on_day: date | None = None) -> QuerySet[Material]:

@@ -6,7 +6,7 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.materials import specs
-from catalog.core.materials.catalog_document import write_profile
+from catalog.core.materials.catalog_document import write_offer, write_profile
 from catalog.models import Material, Supplier
 from catalog.services.book import materials_with_parts
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
@@ -40,6 +40,7 @@ def _store_material(material: specs.Material, row: Material) -> None:
             "cushion_workdays": material.cushion_workdays,
             "sign_off_workdays": material.sign_off_workdays,
             "profile": write_profile(material.profile) if material.profile else None,
+            "offers": [write_offer(one) for one in material.offers],
         },
     )
     owner = {"material": row}
@@ -114,6 +115,12 @@ def material_complaints(material: specs.Material, at: str, suppliers: Collection
     if material.supplier is not None and material.supplier not in suppliers:
         reason = f'"{material.supplier}" is not the code of a supplier; add the supplier first'
         yield DocumentProblem(f"{at}supplier", reason)
+    for number, offer in enumerate(material.offers):
+        if offer.supplier not in suppliers:
+            reason = f'"{offer.supplier}" is not the code of a supplier; add the supplier first'
+            yield DocumentProblem(f"{at}offers[{number}].supplier", reason)
+        if any(price.amount > MOST_MONEY for prices in offer.prices.values() for price in prices):
+            yield DocumentProblem(f"{at}offers[{number}].prices", f"a price is at most {MOST_MONEY:,}")
     for number, pack in enumerate(material.packs):
         yield from pack_complaints(pack, f"{at}packs[{number}]")
 

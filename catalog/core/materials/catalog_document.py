@@ -26,6 +26,7 @@ from catalog.core.materials.specs import (
     Fact,
     Firm,
     Material,
+    Offer,
     Pack,
     Price,
     SpecError,
@@ -159,6 +160,7 @@ def read_material(reader: Reader) -> Material:
     card = reader.optional_object("profile")
     profile = read_profile(card) if card else None
     planned = reader.items("planned_leads", read_planned_lead)
+    offers = reader.items("offers", read_offer, 50)
     return built(
         reader,
         lambda: Material(
@@ -178,8 +180,31 @@ def read_material(reader: Reader) -> Material:
             profile,
             planned,
             own_kind,
+            offers,
         ),
     )
+
+
+def read_offer(reader: Reader) -> Offer:
+    """What a supplier beside the preferred one asks: its lead terms, and prices each of a pack by its code."""
+    supplier = reader.text("supplier", longest=60)
+    terms = reader.items("lead_terms", read_lead_term)
+    prices: dict[str, tuple[Price, ...]] = {}
+    for pack, price in reader.items("prices", lambda one: (one.text("pack", longest=60), read_price(one))):
+        if price.starts_on in [known.starts_on for known in prices.get(pack, ())]:
+            raise reader.error("prices", f"two prices of {pack} start on {price.starts_on}; give each its own day")
+        prices[pack] = (*prices.get(pack, ()), price)
+    reader.finish()
+    return Offer(supplier, terms, prices)
+
+
+def write_offer(offer: Offer) -> Document:
+    """The offer as a document that `read_offer` reads back the same."""
+    return {
+        "supplier": offer.supplier,
+        "lead_terms": [_write_lead_term(term) for term in offer.lead_terms],
+        "prices": [{"pack": pack, **_write_price(one)} for pack, prices in offer.prices.items() for one in prices],
+    }
 
 
 def _own_kind(reader: Reader, kind: str) -> str:
@@ -267,16 +292,8 @@ def write_material(material: Material) -> Document:
         "sign_off_workdays": material.sign_off_workdays,
         "packs": [_write_pack(pack) for pack in material.packs],
         "facts": {name: write_fact(material.facts[name], PROPERTIES[name].unit) for name in sorted(material.facts)},
-        "lead_terms": [
-            {
-                "production": write_production(term),
-                "transit_workdays": term.transit_workdays,
-                "source": term.source,
-                "stated_on": term.stated_on.isoformat(),
-                "stated_by": term.stated_by,
-            }
-            for term in material.lead_terms
-        ],
+        "lead_terms": [_write_lead_term(term) for term in material.lead_terms],
+        **({"offers": [write_offer(one) for one in material.offers]} if material.offers else {}),
         **({"profile": write_profile(material.profile)} if material.kind == "trim" and material.profile else {}),
         **(
             {"planned_leads": [write_planned_lead(one) for one in material.planned_leads]}
@@ -293,15 +310,26 @@ def _write_pack(pack: Pack) -> Document:
         "quantity": format(pack.quantity.normalize(), "f"),
         "length": None if pack.length_mm is None else write_length(pack.length_mm),
         "width": None if pack.width_mm is None else write_length(pack.width_mm),
-        "prices": [
-            {
-                "amount": format(price.amount, "f"),
-                "starts_on": price.starts_on.isoformat(),
-                "source": price.source,
-                "held_until": _day(price.held_until),
-            }
-            for price in pack.prices
-        ],
+        "prices": [_write_price(price) for price in pack.prices],
+    }
+
+
+def _write_price(price: Price) -> Document:
+    return {
+        "amount": format(price.amount, "f"),
+        "starts_on": price.starts_on.isoformat(),
+        "source": price.source,
+        "held_until": _day(price.held_until),
+    }
+
+
+def _write_lead_term(term: LeadTerm) -> Document:
+    return {
+        "production": write_production(term),
+        "transit_workdays": term.transit_workdays,
+        "source": term.source,
+        "stated_on": term.stated_on.isoformat(),
+        "stated_by": term.stated_by,
     }
 
 

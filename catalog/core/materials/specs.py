@@ -140,6 +140,15 @@ class Pack:
 
 
 @dataclass(frozen=True)
+class Offer:
+    """What a supplier beside the preferred one asks for a material. prices: by code of the pack."""
+
+    supplier: str
+    lead_terms: tuple[LeadTerm, ...] = ()
+    prices: Mapping[str, tuple[Price, ...]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
 class Material:
     """One entry of the firm's catalog, as the core sees it.
 
@@ -149,6 +158,7 @@ class Material:
     planned_leads: days accepted for planning in their place, oldest first.
     cushion_workdays, sign_off_workdays: where they differ from the firm's usual ones, else None. profile: its card,
     for a trim, None when nobody has filled one in. own_kind: the firm's word for a kind of its own, else empty.
+    supplier: the preferred one; packs and lead_terms hold its prices and terms. offers: of others.
     """
 
     code: str
@@ -167,6 +177,7 @@ class Material:
     profile: ProfileCard | None = None
     planned_leads: tuple[PlannedLead, ...] = ()
     own_kind: str = ""
+    offers: tuple[Offer, ...] = ()
 
     def __post_init__(self) -> None:
         if self.kind not in KINDS:
@@ -185,10 +196,19 @@ class Material:
         codes = [pack.code for pack in self.packs]
         if len(codes) != len(set(codes)):
             raise SpecError(f"material {self.code}: two packs have the same code")
+        self._check_offers(set(codes))
         for name, fact in self.facts.items():
             check_property(self.code, self.kind, name, fact.value)
         if self.profile is not None and self.kind != "trim":
             raise SpecError(f"material {self.code}: a {self.kind} has no profile card; it belongs to trim")
+
+    def _check_offers(self, packs: set[str]) -> None:
+        sellers = [one.supplier for one in self.offers]
+        if len(sellers) != len({*sellers, *((self.supplier,) if self.offers else ())} - {self.supplier}):
+            raise SpecError(f"material {self.code}: each other supplier is named once, the preferred one not again")
+        for one in self.offers:
+            if unknown := set(one.prices) - packs:
+                raise SpecError(f"material {self.code}: {one.supplier} prices {min(unknown)!r}, which is no pack of it")
 
     @property
     def kind_words(self) -> str:
@@ -341,6 +361,7 @@ __all__ = [
     "Fact",
     "Firm",
     "Material",
+    "Offer",
     "Pack",
     "Price",
     "ProfileCard",

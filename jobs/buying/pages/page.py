@@ -8,6 +8,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 
+from catalog.core.ground.refusal import Refused
+from catalog.models import Supplier
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
 from jobs.deliveries.pages.shown import events_of
@@ -18,6 +20,7 @@ from jobs.orders.pages.shown import shown_runs
 from jobs.orders.services.drafting import bring_up_to_date, change_draft, order_more, take_off_line, throw_away
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.mailing import mails_of, queue_mail
+from jobs.orders.services.other_supplier import others_for, put_to
 from jobs.orders.services.placing import place_order, standing_of_order
 from jobs.orders.services.sheets import request_sheet, sheet_errand
 from quoting.platform import clock
@@ -54,6 +57,7 @@ def order(request: HttpRequest, order_id: int) -> HttpResponse:
         found = standing_of_order(row, moment)
         context |= {
             "found": found,
+            "other_suppliers": others_for(row),
             "lines": [
                 (
                     one.line,
@@ -97,6 +101,12 @@ def order_change(request: HttpRequest, order_id: int) -> HttpResponse:
             moment = moment_at_the_firm(clock.now())
             bring_up_to_date(row, seen_version=version_seen(request), moment=moment)
             return "Every line now states what its item states today."
+        if "put_to" in posted:
+            supplier = Supplier.objects.filter(code=posted.get("supplier", "")).first()
+            if supplier is None:
+                raise Refused("Choose whom to put it to.")
+            put_to(row, supplier, seen_version=version_seen(request), moment=moment_at_the_firm(clock.now()))
+            return f"The order goes to {supplier}, at their prices."
         if "more" in posted:
             place = _place(posted["more"])
             more = more_typed(posted.get(f"extra-{place}", ""), posted.get(f"reason-{place}", ""))

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date, time
+from typing import TypeVar
 
 from catalog.core.ground.workdays import WorkCalendar, calendar_with
 from catalog.core.materials.catalog_data import Catalog
+from catalog.core.materials.offers import had_from
 from jobs.core.measure.findings import Finding
 from jobs.core.ordering.needs import DatedNeed, idle_dates, needs_of
 from jobs.core.schedule.activities import ActivityPlan, plan_activities, site_days
@@ -23,6 +25,21 @@ class JobInputs:
 
     book: Catalog
     job: JobSpec
+
+
+T = TypeVar("T", bound=JobInputs)
+
+
+def as_had(read: T) -> T:
+    """The job with its catalog as the job has it: each material from the supplier agreed for it.
+
+    read: the catalog and the job. Returns the same with those materials had from theirs. Source: own rule.
+    """
+    agreed = {
+        one.material: one.supplier for one in read.job.dates if one.supplier and one.material in read.book.materials
+    }
+    had = tuple(had_from(read.book.materials[code], supplier) for code, supplier in agreed.items())
+    return replace(read, book=read.book.with_more((), had)) if had else read
 
 
 @dataclass(frozen=True)
@@ -76,6 +93,7 @@ def work_up_job(
     Returns the whole; raises SurveyError when a wall's figures give no wall (its `field` starts with the wall's
     key). Everything merely missing is a finding.
     """
+    read = as_had(read)
     if walls is None:
         plans = read.job.plans
         walls = tuple(

@@ -17,6 +17,7 @@ from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import LeadTerm, lead_workdays, term_in_force
 from catalog.core.leads.planned_leads import planned_in_force, planned_term
 from catalog.core.materials.catalog_data import Catalog
+from catalog.core.materials.offers import had_from
 from catalog.core.materials.specs import Material, Supplier
 from jobs.core.measure.dimension_holds import Hold
 from jobs.core.measure.findings import Finding
@@ -113,7 +114,8 @@ class Want:
         driven_by: what decides when it is safe to order. need_by: the day it must be on site, None while unknown.
         set_by: where that comes from, in words. use_on: the day an activity first wants it. use_words: that activity
             in words. stage: its key. agreed_cushion_workdays, agreed_sign_off_workdays: agreed for this job, 0 or
-            more, None where the usual ones hold. holds: dimensions it is made to that nobody stands for yet.
+            more, None where the usual ones hold. holds: dimensions it is made to that nobody stands for yet. supplier:
+            code of who it is had from for this job, None for the preferred one.
 
     Source: own rule.
 
@@ -132,6 +134,7 @@ class Want:
     agreed_cushion_workdays: int | None = None
     agreed_sign_off_workdays: int | None = None
     holds: tuple[Hold, ...] = ()
+    supplier: str | None = None
 
 
 def needs_of(
@@ -239,6 +242,7 @@ def _want(
         agreed.cushion_workdays,
         agreed.sign_off_workdays,
         holds,
+        agreed.supplier,
     )
 
 
@@ -324,7 +328,7 @@ def date_want(want: Want, book: Catalog, calendar: WorkCalendar, today: date, no
     >>> [one.key for one in date_want(want, book, book.firm.calendar, date(2027, 1, 4)).findings]
     ['needs/BASE/need-by', 'needs/BASE/supplier', 'needs/BASE/lead-term']
     """
-    material = book.materials[want.material]
+    material = had_from(book.materials[want.material], want.supplier)
     clash = _clash(want, material)
     findings: list[Finding] = [clash] if clash else []
 

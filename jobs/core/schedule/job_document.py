@@ -50,6 +50,7 @@ def _item_dates(reader: Reader) -> ItemDates:
         reader.optional_day("need_by"),
         reader.optional_whole("cushion_workdays", 0, 250),
         reader.optional_whole("sign_off_workdays", 0, 250),
+        reader.text("supplier", "", longest=60) or None,
     )
 
 
@@ -200,6 +201,7 @@ def write_job(job: JobSpec) -> Document:
                     "need_by": one.need_by.isoformat() if one.need_by else None,
                     "cushion_workdays": one.cushion_workdays,
                     "sign_off_workdays": one.sign_off_workdays,
+                    **({"supplier": one.supplier} if one.supplier else {}),
                 }
                 for one in job.dates
             ],

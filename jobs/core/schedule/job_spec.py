@@ -34,13 +34,15 @@ class Client:
 class ItemDates:
     """Dates agreed for one material of the job, standing before what activities and catalog would give.
 
-    material: code. need_by: the day it must be on site. cushion_workdays, sign_off_workdays: >= 0.
+    material: code. need_by: the day it must be on site. cushion_workdays, sign_off_workdays: >= 0. supplier: code of
+    who it is had from for this job, None for the preferred one.
     """
 
     material: str
     need_by: date | None = None
     cushion_workdays: int | None = None
     sign_off_workdays: int | None = None
+    supplier: str | None = None
 
 
 @dataclass(frozen=True)

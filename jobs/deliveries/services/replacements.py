@@ -49,7 +49,9 @@ def need_check(
     agreed = job.item_dates.filter(material=material).first()
     cushion = agreed.cushion_workdays if agreed else None
     # A day stands in for one nobody knows, so that the arrival is counted all the same.
-    want = Want(material.code, None, "length", need_by or order_day, AGREED, agreed_cushion_workdays=cushion)
+    supplier_agreed = agreed.supplier_id if agreed else None
+    day = need_by or order_day
+    want = Want(material.code, None, "length", day, AGREED, agreed_cushion_workdays=cushion, supplier=supplier_agreed)
     need = date_want(want, book, calendar, order_day)
     term = need.dated_by
     if term is None or need.supplier is None or need.if_ordered_today is None:

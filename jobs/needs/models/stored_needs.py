@@ -46,6 +46,9 @@ class StoredNeed(models.Model):
     stage = models.CharField(max_length=60, blank=True, help_text="Key of the activity that first wants it.")
     agreed_cushion_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
     agreed_sign_off_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
+    agreed_supplier = models.CharField(
+        max_length=60, blank=True, help_text="Who it is had from for this job, where not from the preferred one."
+    )
     cushion_workdays = models.PositiveSmallIntegerField()
     sign_off_workdays = models.PositiveSmallIntegerField()
 
@@ -149,6 +152,7 @@ class StoredNeed(models.Model):
             self.stage,
             self.agreed_cushion_workdays,
             self.agreed_sign_off_workdays,
+            supplier=self.agreed_supplier or None,
         )
 
     def to_core(self) -> DatedNeed:

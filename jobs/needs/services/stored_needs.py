@@ -60,7 +60,7 @@ def refresh_job(job: Job, work: JobResult | None, seen: InputVersions, now: date
         "catalog_changes": seen.catalog,
         "dated_on": seen.today,
         "worked_up_at": now,
-        "basis": inputs_digest(done.read.book, seen.today) if done else "",
+        "basis": inputs_digest(work.book or done.read.book, seen.today) if work and done else "",
         "trouble": work.trouble if work else "",
         "findings": findings_of_the_job(done) if done else [],
     }
@@ -96,6 +96,7 @@ def _rows(job: Job, done: JobWorkUp) -> list[StoredNeed]:
             stage=want.stage,
             agreed_cushion_workdays=want.agreed_cushion_workdays,
             agreed_sign_off_workdays=want.agreed_sign_off_workdays,
+            agreed_supplier=want.supplier or "",
             holds=[_kept_hold(one) for one in want.holds],
             field_checked_on=checked_on(done.walls, want.material),
             statement=statement_document(statement),

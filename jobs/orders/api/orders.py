@@ -28,6 +28,7 @@ from jobs.orders.services.drafting import (
 )
 from jobs.orders.services.items import items_of, on_orders
 from jobs.orders.services.mailing import mails_of
+from jobs.orders.services.other_supplier import put_to
 from jobs.orders.services.placing import place_order, standing_of_order
 from jobs.orders.services.releasing import ItemStanding, end_release, release_item, standing_of_item
 from jobs.orders.services.replaced_pieces import kinds_chosen, to_choose_from
@@ -122,6 +123,10 @@ class OneOrder(ApiView):
         rush = tuple(_places(reader)) if reader.has("rush") else None
         pieces = dict(reader.items("pieces", _pieces, most=200))
         more = reader.items("more", _more_of_line, most=200)
+        to = reader.optional_text("supplier")
+        supplier = Supplier.objects.filter(code=to).first()
+        if to is not None and supplier is None:
+            raise reader.error("supplier", f'"{to}" is no supplier of the catalog')
         reader.finish()
         if note is not None or rush is not None or pieces:
             now_rushed = [line.place for line in order.lines.all() if line.rush]
@@ -131,6 +136,9 @@ class OneOrder(ApiView):
             seen = order.version
         for place, beyond in more:
             order = order_more(order, place, beyond, seen_version=seen, moment=moment_at_the_firm(clock.now()))
+            seen = order.version
+        if supplier is not None:
+            order = put_to(order, supplier, seen_version=seen, moment=moment_at_the_firm(clock.now()))
             seen = order.version
         if take_off is not None:
             order = take_off_line(order, take_off, seen_version=seen)

@@ -109,6 +109,8 @@ def _of_line(line: OrderLine, item: Item | None, order: Order, book: Catalog, mo
 
 
 def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order, what: str) -> list[str]:
+    if item.need.supplier != order.supplier_id and line.replaces_id is None:
+        return [f"{what} is not had from {order.supplier} any more: take it off, or have the job buy it there."]
     if line.replaces_id is not None:
         return [*stops_of_replacement(line, item.statement, what), *_unreleased(standing, what)]
     left = without_line(statement_document(item.statement), line)

@@ -3,7 +3,7 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from catalog.core.ground import workdays
-from catalog.models import Material
+from catalog.models import Material, Supplier
 from jobs.core.schedule import job_spec as core
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between, stated, yes_or_no
@@ -40,6 +40,9 @@ class ItemDates(models.Model):
     need_by = models.DateField(null=True, blank=True)
     cushion_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
     sign_off_workdays = models.PositiveSmallIntegerField(null=True, blank=True)
+    supplier = models.ForeignKey(
+        Supplier, to_field="code", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
 
     history = HistoricalRecords()
 
@@ -56,7 +59,9 @@ class ItemDates(models.Model):
         return f"{self.material_id} by {self.need_by}"
 
     def to_core(self) -> core.ItemDates:
-        return core.ItemDates(self.material_id, self.need_by, self.cushion_workdays, self.sign_off_workdays)
+        return core.ItemDates(
+            self.material_id, self.need_by, self.cushion_workdays, self.sign_off_workdays, self.supplier_id
+        )
 
 
 class ActivityChange(models.Model):

@@ -10,7 +10,7 @@ from catalog.pages.closures import ClosureForm
 from jobs.core.schedule.job_document import write_job
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.schedule.pages.activity_forms import LinkForm, OwnActivityForm, PromiseForm
-from quoting.platform.pages.entry_form import EntryForm, day, sentence, text
+from quoting.platform.pages.entry_form import EntryForm, day, pick, sentence, text
 from quoting.platform.pages.entry_rows import MOST_ROWS, EntryRows
 
 Document = dict[str, Any]
@@ -53,12 +53,24 @@ class ItemForm(NamedRow):
     need_by = day("Need by")
     cushion_workdays = text("Cushion days", longest=20)
     sign_off_workdays = text("Sign-off days", longest=20)
+    supplier = pick("From", [])
+
+    def __init__(self, *args: Any, sellers: dict[str, list[tuple[str, str]]], **options: Any) -> None:
+        super().__init__(*args, **options)
+        among, stored = sellers.get(self.name, []), self.initial.get("supplier") or ""
+        if stored and stored not in dict(among):
+            among = [*among, (stored, stored)]
+        if not among and not self.is_bound:
+            del self.fields["supplier"]
+        else:
+            self.fields["supplier"].choices = [("", "the preferred"), *among]  # type: ignore[attr-defined]
 
 
 class DatesForm:
     """Filled from what was sent, or else from the job as stored with a row for each of the names given.
 
-    activities: keys and names of the chain as it is.
+    activities: keys and names of the chain as it is. sellers: by material, the suppliers it may be had from beside the
+    preferred one.
     """
 
     def __init__(
@@ -69,6 +81,7 @@ class DatesForm:
         activities: list[tuple[str, str]],
         own: list[tuple[str, str]],
         items: list[str],
+        sellers: dict[str, list[tuple[str, str]]] | None = None,
         more: str = "",
     ) -> None:
         self.is_bound, self.others = data is not None, list[str]()
@@ -84,7 +97,8 @@ class DatesForm:
         self.activities = rows(ActivityForm, "activities", _one_for_each(keys, "key", written["activities"]), 0)
         self.own = rows(OwnActivityForm, "own_activities", written["own_activities"], 1, **among)
         self.links = rows(LinkForm, "links", written["links"], 1, **among)
-        self.dates = rows(ItemForm, "dates", _one_for_each(items, "material", written["dates"]), 0)
+        offered = _one_for_each(items, "material", written["dates"])
+        self.dates = rows(ItemForm, "dates", offered, 0, sellers=sellers or {})
         self.rows = {
             "closed": self.closed,
             "activities": self.activities,

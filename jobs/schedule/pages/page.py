@@ -46,7 +46,18 @@ class JobDatesEditor:
         activities = [(one.key, one.name) for one in self.standing.chain.values()] if self.standing else []
         own = [(one.key, one.name) for one in self.stored.own_activities]
         items = list(self.standing.items) if self.standing else []
-        return DatesForm(data, self.stored, activities=activities, own=own, items=items, more=more)
+        sellers = self.sellers()
+        return DatesForm(data, self.stored, activities=activities, own=own, items=items, sellers=sellers, more=more)
+
+    def sellers(self) -> dict[str, list[tuple[str, str]]]:
+        """Of what may be had from more than one supplier, all others than the preferred one."""
+        book = book_of()
+        names = {code: supplier.name for code, supplier in book.suppliers.items()}
+        return {
+            code: [(one.supplier, names.get(one.supplier, one.supplier)) for one in material.offers]
+            for code, material in book.materials.items()
+            if material.offers
+        }
 
     def late_days(self) -> dict[str, date]:
         return {one.need.material: one.late_on for one in item_floats(self.work.done)} if self.work.done else {}

@@ -11,10 +11,11 @@ from collections import OrderedDict
 from datetime import date
 
 from catalog.core.materials.catalog_data import Catalog
+from catalog.core.materials.offers import had_from
 from catalog.core.materials.specs import Material
 from jobs.core.boards.chosen_board_plan import KeptFace
 from jobs.core.measure.wall_spec import WallSpec
-from jobs.core.ordering.job_work_up import JobInputs
+from jobs.core.ordering.job_work_up import JobInputs, as_had
 from jobs.core.takeoff.wall_work_up import WallWorkUp, work_up_wall
 from jobs.walls.services.compute_limits import check_size
 from jobs.walls.services.wall_error_paths import errors_with_paths
@@ -46,6 +47,7 @@ def walls_worked_up(read: JobInputs, today: date, *, board_rounds: int | None = 
     Raises ImpossibleWall, its field a path of the file, where a wall's figures give no wall, and TooMuchAtOnce.
     """
     check_size(read.job.walls)
+    read = as_had(read)
     mark = _catalog_mark(read.book, today)
     with errors_with_paths(read.job.walls):
         plans = read.job.plans
@@ -81,7 +83,7 @@ def _catalog_mark(book: Catalog, on_day: date) -> bytes:
 
 
 def what_walls_take(book: Catalog, on_day: date) -> tuple[object, ...]:
-    """What a wall takes from the catalog. Suppliers, lead terms and other days' prices have no part in it."""
+    """What a wall takes from the catalog. Lead terms and other days' prices have no part in it."""
     materials = [
         (
             one.code,
@@ -93,6 +95,7 @@ def what_walls_take(book: Catalog, on_day: date) -> tuple[object, ...]:
             one.facts,
             one.profile,
             _packs_on(one, on_day),
+            [(offer.supplier, _packs_on(had_from(one, offer.supplier), on_day)) for offer in one.offers],
         )
         for one in book.materials.values()
     ]

@@ -4,6 +4,7 @@ from typing import Any, Literal
 from django.db import IntegrityError, transaction
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, gather
+from catalog.models import Supplier
 from catalog.services.material_references import MaterialRef, complaints_about
 from catalog.services.row_sync import Figures, sync_rows
 from catalog.services.suppliers import closure_figures
@@ -75,6 +76,13 @@ def refuse_wrong_head(spec: JobSpec) -> None:
     complaints += complaints_about(
         MaterialRef(f"job.on_hand[{place}].material", one.material) for place, one in enumerate(spec.plans.on_hand)
     )
+    sellers = {one.supplier for one in spec.dates if one.supplier}
+    known = set(Supplier.objects.filter(code__in=sellers).values_list("code", flat=True)) if sellers else set()
+    complaints += [
+        DocumentProblem(f"job.dates[{place}].supplier", f'"{one.supplier}" is not the code of a supplier')
+        for place, one in enumerate(spec.dates)
+        if one.supplier and one.supplier not in known
+    ]
     complaints += complaints_about(
         MaterialRef(f"job.items[{place}].material", one.material) for place, one in enumerate(spec.items)
     )
@@ -119,6 +127,7 @@ def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None) -> Non
             "need_by": one.need_by,
             "cushion_workdays": one.cushion_workdays,
             "sign_off_workdays": one.sign_off_workdays,
+            "supplier_id": one.supplier,
         }
         for one in spec.dates
     ]

@@ -14,11 +14,15 @@ from jobs.walls.services.wall_cache import walls_worked_up
 
 @dataclass(frozen=True)
 class JobResult:
-    """One open job; done is None where its walls cannot be worked out, and trouble then says why."""
+    """One open job; done is None where its walls cannot be worked out, and trouble then says why.
+
+    book: the catalog as it is, whoever the job has its materials from.
+    """
 
     job: Job
     done: JobWorkUp | None
     trouble: str = ""
+    book: Catalog | None = None
 
 
 def worked_up(jobs: list[Job], book: Catalog, today: date, now_at: time | None) -> tuple[JobResult, ...]:
@@ -30,7 +34,7 @@ def work_of(job: Job, book: Catalog, today: date, now_at: time | None = None) ->
     """now_at: the firm's time of day, for what is read now; None for what is kept or sent and read later."""
     read = JobInputs(book, job.to_core())
     try:
-        return JobResult(job, work_up_job(read, today, walls_worked_up(read, today), now_at))
+        return JobResult(job, work_up_job(read, today, walls_worked_up(read, today), now_at), book=book)
     except SurveyError as error:
         return JobResult(job, None, f"{error.field}: {error.reason}")
 

@@ -21,6 +21,7 @@ from catalog.core.materials.catalog_document import (
     write_material,
     write_supplier,
 )
+from catalog.core.materials.offers import sellers_of
 from jobs.core.ordering.job_work_up import JobInputs
 from jobs.core.schedule.job_document import read_job, write_job
 from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY, Category, CostLine, cost_line
@@ -136,7 +137,7 @@ def read_job_file(document: Any, catalog: Catalog | None = None) -> JobFile:
     gather((book, job, pricing, texts))
     reader.finish()
     read = JobFile(found["book"], found["job"], found["pricing"], found["texts"])
-    complaints = tuple(_unknown_sections(read)) + tuple(_unknown_suppliers(read.book))
+    complaints = (*_unknown_sections(read), *_unknown_suppliers(read.book), *_unknown_sellers(read))
     if complaints:
         raise DocumentError(complaints)
     return read
@@ -158,11 +159,20 @@ def _unknown_sections(read: JobFile) -> list[DocumentProblem]:
     ]
 
 
+def _unknown_sellers(read: JobFile) -> list[DocumentProblem]:
+    return [
+        DocumentProblem(f"job.dates[{place}].supplier", f'"{one.supplier}" is not among the suppliers')
+        for place, one in enumerate(read.job.dates)
+        if one.supplier is not None and one.supplier not in read.book.suppliers
+    ]
+
+
 def _unknown_suppliers(book: Catalog) -> list[DocumentProblem]:
     return [
-        DocumentProblem(f"materials ({code})", f'supplier "{material.supplier}" is not among the suppliers')
+        DocumentProblem(f"materials ({code})", f'supplier "{supplier}" is not among the suppliers')
         for code, material in book.materials.items()
-        if material.supplier is not None and material.supplier not in book.suppliers
+        for supplier in sellers_of(material)
+        if supplier not in book.suppliers
     ]
 
 
@@ -395,7 +405,8 @@ def write_job_file(read: JobFile) -> Document:
     """
     codes = used_materials(read)
     materials = [read.book.materials[code] for code in sorted(codes) if code in read.book.materials]
-    suppliers = {material.supplier for material in materials if material.supplier}
+    suppliers = {code for material in materials for code in sellers_of(material)}
+    suppliers |= {one.supplier for one in read.job.dates if one.supplier}
     return {
         "format": FORMAT,
         "units": "mm",
@@ -409,9 +420,9 @@ def write_job_file(read: JobFile) -> Document:
 
 
 def used_materials(read: JobFile) -> set[str]:
-    """Codes of every material the walls, the agreed dates and the firm's kit name."""
+    """Codes of every material the walls, the items, the agreed dates and the firm's kit name."""
     codes = {code for kit in read.book.firm.kit.values() for code in kit}
-    codes |= {one.material for one in read.job.dates}
+    codes |= {one.material for one in read.job.dates} | {one.material for one in read.job.items}
     for wall in read.job.walls:
         codes |= {wall.track, wall.stud}
         codes |= {layer.board for face in (wall.left, wall.right) for layer in face.layers}

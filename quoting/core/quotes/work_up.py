@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, time
 
 from jobs.core.measure.findings import Finding
-from jobs.core.ordering.job_work_up import JobWorkUp, each_once, work_up_job
+from jobs.core.ordering.job_work_up import JobWorkUp, as_had, each_once, work_up_job
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from quoting.core.quotes.job_file import JobFile
 from quoting.core.quotes.offering import offered
@@ -42,6 +42,7 @@ def work_up(
     Returns the whole; raises SurveyError when a wall's figures give no wall (its `field` starts with the wall's
     key). Everything merely missing is a finding.
     """
+    read = as_had(read)
     job = work_up_job(read, today, walls, now_at)
     quote = sheet_of(read, job.walls, job.takeoff, job.plan, today) if read.pricing else None
     if quote is not None:

@@ -198,6 +198,12 @@ def _label(field: Field[Any, Any]) -> str:
     return name[:1].upper() + name[1:]
 
 
+def _offer_words(offer: dict[str, Any]) -> str:
+    prices = [f"{one['pack']} {one['amount']} from {one['starts_on']}" for one in offer["prices"]]
+    terms = [f"{one['production']} and {one['transit_workdays']} in transit" for one in offer["lead_terms"]]
+    return f"{offer['supplier']}: {', '.join([*prices, *terms]) or 'nothing'}"
+
+
 def _shown(row: Any, field: Field[Any, Any]) -> str:
     value = getattr(row, field.attname)
     if value is None or value == "":
@@ -206,6 +212,8 @@ def _shown(row: Any, field: Field[Any, Any]) -> str:
         return share_words(join_share(value, getattr(row, field.name.replace("_count", "_parts"))))
     if field.is_relation and field.is_cached(row):
         return str(getattr(row, field.name) or value)
+    if field.name == "offers":
+        return "; ".join(_offer_words(one) for one in value)
     if field.choices:
         return str(dict(field.flatchoices).get(value, value))
     if isinstance(value, bool):

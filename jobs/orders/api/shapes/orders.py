@@ -154,9 +154,11 @@ SHAPES: Schema = {
         },
     ),
     "OrderChange": given(
-        "What is not said stays. rush: places of the lines to be rushed, all others not. take_off: place of a line.",
+        "What is not said stays. supplier: another one who offers all that is on it; the jobs then buy it there. "
+        "rush: places of the lines to be rushed, all others not. take_off: place of a line.",
         (),
         note=or_none(FREE),
+        supplier=or_none(FREE),
         rush={**many(PLACE), "maxItems": 200},
         pieces={**many(CHOSEN), "maxItems": 200},
         more={**many(given("No extra: no more.", ("place",), place=PLACE, **MORE)), "maxItems": 200},
