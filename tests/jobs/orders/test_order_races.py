@@ -48,8 +48,8 @@ def test_without_the_jobs_held_both_are_made(drafted, monkeypatch):
 
     looked = drafting._left_of_all
 
-    def looked_together(items):
-        left = looked(items)
+    def looked_together(*items):
+        left = looked(*items)
         meeting.wait(20)
         return left
 
