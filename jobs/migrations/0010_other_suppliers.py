@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("catalog", "0007_other_suppliers"),
-        ("jobs", "0007_more_than_wanted"),
+        ("jobs", "0009_people_and_actual_days"),
     ]
 
     operations = [
