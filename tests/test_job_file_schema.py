@@ -139,6 +139,7 @@ ARC = {"shape": "arc", "turn": "left"}
         {**ARC, "radius": 132.6, "angle": "78° 36'"},
         {**ARC, "radius": 132.6, "arc": "182 in"},
         {**ARC, "chord": "14'", "rise": "2.5 ft"},
+        {**ARC, "chord": 84, "rise": "7-1/4 in", "arc": "12 ft"},
         {**ARC, "radius": 132.6, "chord": 168},
         {**ARC, "radius": 132.6, "chord": 168, "major": False},
         {**ARC, "arc": "4.62 m", "chord": "4267.2 mm"},
@@ -282,9 +283,9 @@ def test_the_examples_of_the_readme_are_read_as_they_stand():
 
 def test_the_pieces_of_the_readme_are_read_as_they_stand():
     pieces = [json.loads(text) for text in re.findall(r"`(\{\"shape\".*?\})`", README)]
-    assert len(pieces) == 8
+    assert len(pieces) == 9
     whole = spoilt("walls/0/pieces", pieces)
     whole["walls"][0]["openings"] = []
     read = read_job_file(whole, starter())
-    assert len(read.job.walls[0].pieces) == 8
+    assert len(read.job.walls[0].pieces) == 9
     assert complaints_of_schema(JOB, plain(whole)) == []

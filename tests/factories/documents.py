@@ -106,6 +106,7 @@ PIECES: list[Document] = [
     {"shape": "arc", "points": [[0, 0], [50, -20.5], [100, 1]]},
     {"shape": "straight", "length": 96},
     {"shape": "template", "length": 50, "chord": 48, "turned": -12.5, "template": "Lobby oval"},
+    {"shape": "arc", "turn": "left", "chord": 84, "rise": 7.25, "arc": 40},
 ]
 
 

@@ -168,17 +168,19 @@ class _Rolled:
         near = sign * (curve.stud_depth_mm / 2 + beneath_mm)
         far = near + sign * thickness_mm
         self.radii = []
-        self.lengths = []
+        self.bends: list[list[tuple[float, float]]] = []
         for piece in curve.pieces:
             if piece.turn == 0:
                 self.radii.append(0.0)
                 # A piece to a template is longer by its turning times the offset (Steiner); a straight never is.
-                self.lengths.append(piece.length_mm - min(piece.turned_rad * near, piece.turned_rad * far))
+                bare = piece.length_mm - min(piece.turned_rad * near, piece.turned_rad * far)
             else:
                 # On a left turn the left lines are the shorter, on a right turn the longer.
                 radius = max(piece.radius_mm - piece.turn * near, piece.radius_mm - piece.turn * far)
                 self.radii.append(radius)
-                self.lengths.append(radius * piece.sweep_rad)
+                bare = radius * piece.sweep_rad
+            self.bends.append(self._to_mitres(piece.index, piece.length_mm, bare, (near, far)))
+        self.lengths = [bends[-1][1] for bends in self.bends]
         self.length = math.fsum(self.lengths)
         last, first = curve.pieces[-1], curve.pieces[0]
         closing = math.remainder(last.end_heading_rad - first.heading_rad, 2 * math.pi)
@@ -187,6 +189,28 @@ class _Rolled:
             math.fsum(self.lengths[: p.index]) for p in curve.pieces[1:] if abs(p.kink_rad) > math.radians(1.0)
         ]
         self.openings = [(o.opening.name, *self._opening(o)) for o in curve.openings]
+
+    def _to_mitres(
+        self, index: int, along: float, bare: float, offsets: tuple[float, float]
+    ) -> list[tuple[float, float]]:
+        """Where a piece bends between centreline and layer: a mitre lies in the last millimetre before its kink."""
+        first = last = 0.0
+        for kink in self.curve.kinks:
+            if abs(kink.kink_rad) > math.radians(1.0):
+                gains = [self.curve.mitred_at(kink, offset) for offset in offsets]
+                if kink.after_piece == index:
+                    last = max(before for before, _ in gains)
+                if (kink.after_piece + 1) % len(self.curve.pieces) == index:
+                    first = max(after for _, after in gains)
+        scale = bare / along
+        from_start = 1.0 + max(0.0, -first) / scale if abs(first) > 1e-6 else 0.0
+        from_end = 1.0 + max(0.0, -last) / scale if abs(last) > 1e-6 else 0.0
+        if from_start + from_end >= along:
+            return [(0.0, 0.0), (along, bare)]
+        bends = [(0.0, 0.0), (along, bare + first + last)]
+        bends += [(from_start, first + scale * from_start)] if from_start else []
+        bends += [(along - from_end, first + scale * (along - from_end))] if from_end else []
+        return sorted(bends)
 
     def _opening(self, laid: OpeningOnCurve) -> tuple[float, float, float, float]:
         piece, radius = self.curve.pieces[laid.piece_index], self.radii[laid.piece_index]
@@ -200,14 +224,19 @@ class _Rolled:
         middle = self.rolled(laid.centre_mm)
         # Boards hang over the arch of an opening, which is cut out of them: their edge is its spring line.
         head_mm = opening.sill_mm + opening.height_mm - (opening.arch_rise_mm or 0.0)
-        return middle - half, middle + half, opening.sill_mm, head_mm
+        start = math.fsum(self.lengths[: piece.index])
+        low, high = max(middle - half, start), min(middle + half, start + self.lengths[piece.index])
+        return low, high, opening.sill_mm, head_mm
 
     def rolled(self, along_mm: float) -> float:
         """Place on this line abreast of a place on the centreline."""
         done = 0.0
-        for piece, own in zip(self.curve.pieces, self.lengths, strict=True):
+        for piece, bends, own in zip(self.curve.pieces, self.bends, self.lengths, strict=True):
             if along_mm <= piece.start_mm + piece.length_mm:
-                return done + own * (along_mm - piece.start_mm) / piece.length_mm
+                within = along_mm - piece.start_mm
+                for (a, before), (b, after) in pairwise(bends):
+                    if within <= b or b == bends[-1][0]:
+                        return done + before + (after - before) * (within - a) / (b - a)
             done += own
         return done + (along_mm - self.curve.centre_length_mm)
 
@@ -233,7 +262,8 @@ class _Rolled:
         """Places where the wall itself changes."""
         found = {0.0, self.length, *self.kinks}
         found |= {self.rolled(a) for a, _ in self.curve.heights.stations if 0 < a < self.curve.centre_length_mm}
-        found |= {math.fsum(self.lengths[:n]) for n in range(len(self.lengths))}
+        starts = [math.fsum(self.lengths[:n]) for n in range(len(self.lengths))]
+        found |= {start + at for start, bends in zip(starts, self.bends, strict=True) for _, at in bends}
         for _, low, high, _, _ in self.openings:
             found |= {low, high}
         return found

@@ -6,6 +6,7 @@ Everything is measured on the developed line of one layer unless it says `along`
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -15,7 +16,9 @@ from catalog.core.ground.units import TOLERANCE_MM
 from jobs.core.measure.curve import Curve, CurvePiece, Face, OpeningOnCurve
 
 KINK_RAD = math.radians(1.0)
-"""OURS: a sheet is hung over a change of heading of less than one degree; at more, boards end there."""
+"""OURS: a sheet is hung over a change of heading of less than one degree; at more, boards end there in a mitre."""
+END_MM = 1.0
+"""OURS: what a mitre adds to a layer or takes from it lies in the last millimetre before its kink: no stud is there."""
 
 
 def turn_between(before_rad: float, after_rad: float) -> float:
@@ -32,26 +35,41 @@ class LayerLine:
     """The line one layer is developed on.
 
     curve: the wall. offsets_mm: per piece of the curve, the offset from the centreline (left positive) of the
-    layer's longer surface there.
+    layer's longer surface there. gains_mm: per piece, what its line gains at its start and at its end to the mitres of
+    kinks, negative where it loses.
     """
 
     curve: Curve
     offsets_mm: tuple[float, ...]
+    gains_mm: tuple[tuple[float, float], ...]
 
     @cached_property
     def radii_mm(self) -> tuple[float, ...]:
         return tuple(p.radius_at(o) for p, o in zip(self.curve.pieces, self.offsets_mm, strict=True))
 
     @cached_property
-    def _starts(self) -> tuple[float, ...]:
-        starts = [0.0]
-        for piece, offset in zip(self.curve.pieces, self.offsets_mm, strict=True):
-            starts.append(starts[-1] + piece.length_at(offset))
-        return tuple(starts)
+    def knots(self) -> tuple[tuple[float, float], ...]:
+        """(place on the centreline, place on this line abreast of it), between which both run evenly, in order."""
+        knots = [(0.0, 0.0)]
+        for piece, offset, gains in zip(self.curve.pieces, self.offsets_mm, self.gains_mm, strict=True):
+            start_mm, bare_mm = knots[-1][1], piece.length_at(offset)
+            own = bare_mm / piece.length_mm
+            near, far = (0.0 if abs(gain) <= TOLERANCE_MM else END_MM + max(0.0, -gain / own) for gain in gains)
+            if near + far >= piece.length_mm:
+                gains = (0.0, 0.0)  # too short to be mitred at both ends
+            else:
+                turns = [near] * (near > 0) + [piece.length_mm - far] * (far > 0)
+                knots += [(piece.start_mm + at, start_mm + gains[0] + own * at) for at in turns]
+            knots.append((piece.end_mm, start_mm + bare_mm + sum(gains)))
+        return tuple(knots)
 
     @property
     def length_mm(self) -> float:
-        return self._starts[-1]
+        return self.knots[-1][1]
+
+    def span_of(self, piece: CurvePiece) -> tuple[float, float]:
+        """From and to of a piece of the wall on this line, mm."""
+        return self.at(piece.start_mm), self.at(piece.end_mm)
 
     @cached_property
     def is_loop(self) -> bool:
@@ -69,19 +87,13 @@ class LayerLine:
         0.0
         """
         turns, along_mm = self._turns(along_mm, self.curve.centre_length_mm)
-        piece, share = self.curve.piece_at(along_mm)
-        own = self._starts[piece.index + 1] - self._starts[piece.index]
-        return turns * self.length_mm + self._starts[piece.index] + own * share
+        return turns * self.length_mm + _between(self.knots, along_mm)
 
     def along(self, at_mm: float) -> float:
         """Place on the centreline abreast of a place on this line, mm; the inverse of `at`."""
         turns, at_mm = self._turns(at_mm, self.length_mm)
-        index = 0
-        while index < len(self.curve.pieces) - 1 and at_mm > self._starts[index + 1]:
-            index += 1
-        piece = self.curve.pieces[index]
-        share = (at_mm - self._starts[index]) / (self._starts[index + 1] - self._starts[index])
-        return turns * self.curve.centre_length_mm + piece.start_mm + piece.length_mm * share
+        back = [(at, along) for along, at in self.knots]
+        return turns * self.curve.centre_length_mm + _between(back, at_mm)
 
     def _turns(self, place_mm: float, period_mm: float) -> tuple[int, float]:
         turns = 0
@@ -98,6 +110,12 @@ class LayerLine:
         return min(apart, self.length_mm - apart)
 
 
+def _between(knots: Sequence[tuple[float, float]], place_mm: float) -> float:
+    index = min(max(bisect_left(knots, (place_mm,)), 1), len(knots) - 1)
+    (a, before), (b, after) = knots[index - 1], knots[index]
+    return before + (after - before) * (place_mm - a) / (b - a)
+
+
 def line_of_layer(curve: Curve, face: Face, beneath_mm: float, thickness_mm: float) -> LayerLine:
     """The developed line of a layer: on each piece of the wall the longer of the layer's two surfaces.
 
@@ -108,7 +126,7 @@ def line_of_layer(curve: Curve, face: Face, beneath_mm: float, thickness_mm: flo
         thickness_mm: of the layer itself, mm, > 0.
 
     Returns:
-        The line: the outer surface where the face is convex, the inner where it is concave.
+        The line: the outer surface where the face is convex, the inner where it is concave, to the mitres of kinks.
 
     Source: OURS; a piece cut to the longer surface is never short, whichever side it is measured on.
 
@@ -124,7 +142,13 @@ def line_of_layer(curve: Curve, face: Face, beneath_mm: float, thickness_mm: flo
     def longer(piece: CurvePiece) -> float:
         return max(inner, outer, key=lambda offset: (piece.length_at(offset), abs(offset)))
 
-    return LayerLine(curve, tuple(longer(piece) for piece in curve.pieces))
+    gains = [[0.0, 0.0] for _ in curve.pieces]
+    for joint in curve.kinks:
+        if abs(joint.kink_rad) > KINK_RAD:
+            before, after = zip(*(curve.mitred_at(joint, offset) for offset in (inner, outer)), strict=True)
+            gains[joint.after_piece][1] = max(before)
+            gains[(joint.after_piece + 1) % len(gains)][0] = max(after)
+    return LayerLine(curve, tuple(longer(piece) for piece in curve.pieces), tuple((a, b) for a, b in gains))
 
 
 @dataclass(frozen=True)
@@ -260,7 +284,7 @@ def _slopes(line: LayerLine) -> Iterable[Slope]:
     heights, length = line.curve.heights, line.curve.centre_length_mm
     marks = {0.0, length}
     marks |= {along for along, _ in heights.stations if 0 < along < length}
-    marks |= {piece.start_mm for piece in line.curve.pieces}
+    marks |= {along for along, _ in line.knots}
     ordered = sorted(marks)
     for low, high in pairwise(ordered):
         if high - low > TOLERANCE_MM:
@@ -281,7 +305,8 @@ def _hole(line: LayerLine, laid: OpeningOnCurve) -> Hole:
     else:
         width = 2 * radius * math.asin(opening.width_mm / (2 * radius))
     middle = line.at(laid.centre_mm)
-    edges = (middle - width / 2, middle + width / 2)
+    low, high = line.span_of(piece)
+    edges = (max(middle - width / 2, low), min(middle + width / 2, high))
     return Hole(opening.name, *edges, opening.sill_mm, opening.spring_mm, opening.head_mm, opening.arch_area_mm2)
 
 

@@ -777,7 +777,7 @@ def _numbered(members: list[Station]) -> tuple[Station, ...]:
 
 def _track(curve: Curve) -> tuple[TrackRun, ...]:
     length_mm = curve.centre_length_mm
-    runs = [TrackRun("top", 0.0, length_mm, curve.longer_framing_mm)]
+    runs = [TrackRun("top", 0.0, length_mm, curve.longer_framing_mm + _mitred_mm(curve, 0.0, length_mm))]
     runs += _bottom_track(curve)
     for laid in sorted(curve.openings, key=lambda laid: laid.span_mm):
         from_mm, to_mm = laid.span_mm
@@ -807,9 +807,17 @@ def _bottom_track(curve: Curve) -> list[TrackRun]:
     end = curve.longer_framing_mm
     for low, high in [*sorted(cuts), (end, end)]:
         if low - start > TOLERANCE_MM:
-            runs.append(TrackRun("bottom", _centre_of(curve, start), _centre_of(curve, low), low - start))
+            from_mm, to_mm = _centre_of(curve, start), _centre_of(curve, low)
+            runs.append(TrackRun("bottom", from_mm, to_mm, low - start + _mitred_mm(curve, from_mm, to_mm)))
         start = max(start, high)
     return runs
+
+
+def _mitred_mm(curve: Curve, from_mm: float, to_mm: float) -> float:
+    """What track gains at the mitres of kinks between two places of the centreline, on its longer edge at each."""
+    offsets_mm = (curve.stud_depth_mm / 2, -curve.stud_depth_mm / 2)
+    within = (joint for joint in curve.kinks if from_mm < joint.at_mm <= to_mm)
+    return sum(max(sum(curve.mitred_at(joint, offset)) for offset in offsets_mm) for joint in within)
 
 
 def _convex_place(curve: Curve, laid: OpeningOnCurve) -> float:

@@ -7,6 +7,7 @@ lines are: left finished face, left framing face, centreline, right framing face
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
@@ -259,7 +260,14 @@ class Curve:
         >>> [round(abs(gain), 3) for gain in curve.mitred_mm(Joint(0, 0.0, math.radians(90)), "centre")]
         [0.0, 0.0]
         """
-        offset_mm = self.offset_mm(line)
+        return self.mitred_at(joint, self.offset_mm(line))
+
+    def mitred_at(self, joint: Joint, offset_mm: float) -> tuple[float, float]:
+        """As `mitred_mm`, of any parallel: offset_mm from the centreline, left positive.
+
+        >>> round(sum(curve_of(_example()).mitred_at(Joint(0, 0.0, math.radians(90)), -100.0)), 6)
+        200.0
+        """
         before, after = self.pieces[joint.after_piece], self.pieces[(joint.after_piece + 1) % len(self.pieces)]
         as_straights = -offset_mm * math.tan(joint.kink_rad / 2)
         if before.is_template or after.is_template or not (before.is_arc or after.is_arc):
@@ -347,10 +355,24 @@ class Curve:
         )
 
     def gross_area_mm2(self, line: Line) -> float:
-        """Area of a face with no openings: each piece's length on that line times the mean height over it."""
+        """Area of a face with no openings, mitred at kinks: lengths on that line times the mean heights over them."""
         offset = self.offset_mm(line)
-        return sum(
+        areas = (
             piece.length_at(offset) * self.heights.mean_between(piece.start_mm, piece.end_mm) for piece in self.pieces
+        )
+        return sum(areas) + self.mitre_area_mm2((offset,))
+
+    def mitre_area_mm2(self, offsets_mm: Sequence[float]) -> float:
+        """What the mitres of all kinks add to a face, negative where they take from it.
+
+        offsets_mm: of the parallels it may lie on, left positive; at each kink the longest counts.
+
+        >>> curve_of(_example()).mitre_area_mm2((58.7,))
+        0
+        """
+        return sum(
+            max(sum(self.mitred_at(joint, offset)) for offset in offsets_mm) * self.heights.at(joint.at_mm)
+            for joint in self.kinks
         )
 
     def net_area_mm2(self, line: Line) -> float:

@@ -20,6 +20,7 @@ from jobs.core.measure.survey import (
     ArcPiece,
     ChordRise,
     HeightProfile,
+    MatchedCurve,
     Piece,
     RadiusAngle,
     RadiusArcLength,
@@ -299,6 +300,8 @@ def _given_figures(given: ArcGiven) -> tuple[tuple[str, tuple[float, ...]], ...]
             return ("radius", (radius,)), ("chord", (chord,))
         case ArcLengthChord(arc, chord):
             return ("arc", (arc,)), ("chord", (chord,))
+        case MatchedCurve(chord, rise, arc):
+            return ("chord", (chord,)), ("rise", (rise,)), ("arc", (arc,))
         case ThreePoints(first, middle, last):
             return (("points", (*first, *middle, *last)),)
 

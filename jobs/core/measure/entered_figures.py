@@ -15,6 +15,7 @@ from jobs.core.measure.survey import (
     ArcGiven,
     ArcLengthChord,
     ChordRise,
+    MatchedCurve,
     RadiusAngle,
     RadiusArcLength,
     RadiusChord,
@@ -178,7 +179,7 @@ def given_reading(given: ArcGiven, accuracy_mm: float) -> BandReading:
     (191.1, 199.0)
     """
     match given:
-        case ChordRise(chord, rise):
+        case ChordRise(chord, rise) | MatchedCurve(chord, rise):
             return Reading(chord, rise, accuracy_mm)
         case RadiusAngle(radius) | RadiusArcLength(radius) | RadiusChord(radius):
             return Swung(radius, accuracy_mm)

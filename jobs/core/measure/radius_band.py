@@ -28,7 +28,17 @@ from jobs.core.measure.radius_readings import (
     radius_of_readings,
 )
 from jobs.core.measure.site_measurements import ReadingTaken
-from jobs.core.measure.survey import ArcPiece, ChordRise, HeightProfile, Line, Survey, SurveyError
+from jobs.core.measure.survey import (
+    ArcPiece,
+    ChordRise,
+    HeightProfile,
+    Line,
+    RadiusAngle,
+    RadiusArcLength,
+    RadiusChord,
+    Survey,
+    SurveyError,
+)
 from jobs.core.measure.wall_spec import AT_THE_FLOOR, FaceBuild, WallSpec
 
 TAPE_STANDARD = "tape_accuracy_mm"
@@ -43,8 +53,9 @@ class ArcBand:
 
     key: "wall/piece-n". piece_index: from 0. line: the line it was measured on; every radius here is of that line.
     entered_mm: the radius the wall is worked up at. tape_mm: accuracy the wall was read with. readings: what was read,
-    the piece's own figures first. found: what they give together. at_heights: radii above the floor, from the floor
-    up, of readings at heights, or of the lean; empty where neither was read. findings: what must be read.
+    the piece's own figures first, but no radius beside readings. found: what they give together. at_heights: radii
+    above the floor, from the floor up, of readings at heights, or of the lean; empty where neither was read. findings:
+    what must be read.
     """
 
     key: str
@@ -192,8 +203,10 @@ def _band(curve: Curve, wall: WallSpec, piece: CurvePiece, given: ArcPiece, tape
     entered_mm = piece.radius_at(curve.offset_mm(line))
     taken = [one for one in wall.taken.readings if one.piece == piece.index]
     findings: list[Finding] = []
-    own = _own(given, entered_mm, tape_mm, key, findings)
-    readings = (*own, *_read([one for one in taken if one.at_height_mm is None], tape_mm, key, findings))
+    readings = _read([one for one in taken if one.at_height_mm is None], tape_mm, key, findings)
+    # A radius beside readings was worked out from them or read off a plan: nobody swung it.
+    if not readings or not isinstance(given.given, RadiusAngle | RadiusArcLength | RadiusChord):
+        readings = (*_own(given, entered_mm, tape_mm, key, findings), *readings)
     if not readings:
         # The tape is too coarse for anything of this arc: its own radius is all there is.
         readings = (_Entered(entered_mm),)

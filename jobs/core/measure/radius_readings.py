@@ -292,8 +292,8 @@ def radius_of_readings(readings: Sequence[BandReading], key: str, system: System
 
     Returns:
         The band that fits every reading; its best is the mean of the readings' curvatures, each weighted by one
-        over the square of its band's width, kept within the band. When the bands share no radius: that of the
-        longest span, and a finding "not one radius" that needs a decision.
+        over the square of its band's width, kept within the band, and a note of their spread. When the bands share no
+        radius: that of the longest span, and a finding "not one radius" that needs a decision.
 
     Raises:
         SurveyError: no reading.
@@ -314,6 +314,8 @@ def radius_of_readings(readings: Sequence[BandReading], key: str, system: System
     findings: list[Finding] = []
     if agree:
         band = RadiusBand(low, min(max(_weighted(bands), low), max(high, low)), max(high, low))
+        if len(readings) > 1:
+            findings.append(_spread(readings, bands, trusted, key, system))
     else:
         band = bands[trusted]
         findings.append(_not_one(readings, bands, trusted, key, system))
@@ -324,6 +326,19 @@ def radius_of_readings(readings: Sequence[BandReading], key: str, system: System
         )
         findings.append(Finding(f"{key}/flat", "decide", told, _GEOMETRY))
     return RadiusFound(bands, band, trusted, agree, tuple(findings))
+
+
+def _spread(
+    readings: Sequence[BandReading], bands: Sequence[RadiusBand], trusted: int, key: str, system: System
+) -> Finding:
+    radii = [band.best_mm for band in bands if math.isfinite(band.best_mm)] or [bands[trusted].low_mm]
+    longest, band = readings[trusted], bands[trusted]
+    told = (
+        f"{len(readings)} readings agree: R {format_length(min(radii), system)} to "
+        f"{format_length(max(radii), system)}, {format_length(max(radii) - min(radii), system)} apart. Go by "
+        f"the longest, the {longest.words_of_span} of {format_length(longest.span_mm, system)}: {band.words(system)}."
+    )
+    return Finding(f"{key}/spread", "note", told, _GEOMETRY)
 
 
 def _not_one(

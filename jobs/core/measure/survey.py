@@ -206,6 +206,25 @@ def _one_less_sinc(half_rad: float) -> float:
 
 
 @dataclass(frozen=True)
+class MatchedCurve:
+    """An old curve matched: its chord and rise (mm, both > 0), and the length along the new arc (mm, > 0)."""
+
+    chord_mm: float
+    rise_mm: float
+    arc_mm: float
+
+    def solve(self) -> SolvedArc:
+        """The radius of the old curve, and the new length over it. Raises SurveyError beyond a full turn.
+
+        >>> arc = MatchedCurve(16.0, 6.0, 25.0).solve()
+        >>> round(arc.radius_mm, 4), round(arc.sweep_rad, 4)
+        (8.3333, 3.0)
+        """
+        radius_mm = ChordRise(self.chord_mm, self.rise_mm).solve().radius_mm
+        return RadiusArcLength(radius_mm, self.arc_mm).solve()
+
+
+@dataclass(frozen=True)
 class ThreePoints:
     """Three points on the arc in walking order, (x, y) each in mm; first and last are its ends."""
 
@@ -240,7 +259,7 @@ class ThreePoints:
         return _solved(radius_mm, FULL_TURN - 2 * at_middle, "points", "left" if cross > 0 else "right")
 
 
-ArcGiven = RadiusAngle | RadiusArcLength | ChordRise | RadiusChord | ArcLengthChord | ThreePoints
+ArcGiven = RadiusAngle | RadiusArcLength | ChordRise | RadiusChord | ArcLengthChord | MatchedCurve | ThreePoints
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from catalog.core.ground.units import TOLERANCE_MM, System, format_length
 from jobs.core.measure.bending import override_of
 from jobs.core.measure.findings import Finding
-from jobs.core.measure.survey import ArcPiece, ChordRise
+from jobs.core.measure.survey import ArcPiece, ChordRise, MatchedCurve
 from jobs.core.measure.wall_spec import WallSpec
 
 RISE_OVER_CHORD = "rise-over-chord"
@@ -44,8 +44,8 @@ def swapped_findings(wall: WallSpec, system: System) -> tuple[Finding, ...]:
 def _asked(wall: WallSpec, system: System) -> Iterator[str]:
     for number, piece in enumerate(wall.pieces, start=1):
         given = piece.given if isinstance(piece, ArcPiece) else None
-        if isinstance(given, ChordRise) and given.rise_mm > given.chord_mm / 2 + TOLERANCE_MM:
-            as_given = _worked_out(given, system)
+        if isinstance(given, ChordRise | MatchedCurve) and given.rise_mm > given.chord_mm / 2 + TOLERANCE_MM:
+            as_given = _worked_out(ChordRise(given.chord_mm, given.rise_mm), system)
             swapped = _worked_out(ChordRise(given.rise_mm, given.chord_mm), system)
             yield f"Piece {number}: {as_given}. Changed round, {swapped}."
 

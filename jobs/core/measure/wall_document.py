@@ -33,6 +33,7 @@ from jobs.core.measure.survey import (
     ArcPiece,
     ChordRise,
     HeightProfile,
+    MatchedCurve,
     Opening,
     OpeningCasing,
     Piece,
@@ -66,7 +67,10 @@ ARC_FIGURES = ("radius", "angle", "arc", "chord", "rise", "points")
 TURNS: tuple[Turn, ...] = ("left", "right")
 KEY_RE = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
-WAYS = "radius and angle; radius and arc; chord and rise; radius and chord; arc and chord; or points"
+WAYS = (
+    "radius and angle; radius and arc; chord and rise; radius and chord; arc and chord; chord and rise of an old curve "
+    "with the arc of the new; or points"
+)
 
 
 def read_key(reader: Reader, name: str = "key") -> str:
@@ -92,6 +96,8 @@ def _given(reader: Reader) -> ArcGiven:
         return RadiusChord(**read_all(**lengths, major=lambda: reader.flag("major", False)))
     if figures == {"arc", "chord"}:
         return ArcLengthChord(**read_all(**lengths))
+    if figures == {"chord", "rise", "arc"}:
+        return MatchedCurve(**read_all(**lengths))
     if figures == {"points"}:
         return _points(reader)
     told = ", ".join(sorted(figures)) or "nothing"
@@ -213,6 +219,8 @@ def _write_given(given: ArcGiven) -> Document:
             return {"radius": write_length(radius), "chord": write_length(chord), "major": major}
         case ArcLengthChord(arc, chord):
             return {"arc": write_length(arc), "chord": write_length(chord)}
+        case MatchedCurve(chord, rise, arc):
+            return {"chord": write_length(chord), "rise": write_length(rise), "arc": write_length(arc)}
         case ThreePoints():
             points = (given.first, given.middle, given.last)
             return {"points": [[write_length(x), write_length(y)] for x, y in points]}

@@ -17,6 +17,7 @@ from catalog.core.ground.units import System, sqft_from_mm2, sqm_from_mm2
 from jobs.core.boards.boards import FacePlan
 from jobs.core.framing.framing import Station
 from jobs.core.measure.bending import BendCheck, TrackCheck
+from jobs.core.measure.board_ways import BoardWay
 from jobs.core.measure.curve import CurvePiece
 from jobs.core.measure.explanation import Explanation, Quantity
 from jobs.core.measure.findings import Finding
@@ -189,8 +190,20 @@ def _check(check: BendCheck | TrackCheck, wall: WallWorkUp, system: System) -> D
             "layer": check.layer_number,
             "direction": check.direction,
             "moisture": check.moisture,
+            "would_pass": [_way(one, system) for one in check.would_pass],
         }
     return written
+
+
+def _way(way: BoardWay, system: System) -> Document:
+    return {
+        "board": way.board,
+        "direction": way.direction,
+        "moisture": way.moisture,
+        "layers": way.layers,
+        "least_radius": length(way.least_radius_mm, system),
+        "sure": way.sure,
+    }
 
 
 def _place(wall: WallWorkUp, station: Station) -> Document:

@@ -54,6 +54,7 @@ from jobs.core.trim.arches_and_backing import (
 )
 from jobs.core.trim.casings import CasedOpening, cased_openings, casing_quantities
 from jobs.core.trim.trim import TrimArc, TrimPlan, plan_trims
+from jobs.core.trim.trim_overlaps import overlaps
 
 KINK_TO_SAY_RAD = math.radians(1)
 """A kink from 1 degree is said aloud: under that a face of a usual wall moves by no more than a tape reads."""
@@ -217,6 +218,7 @@ def work_up_wall(
     trims = plan_trims(curve, spec, materials, system)
     for trim in trims:
         found.extend(trim.findings)
+    found += overlaps(curve, spec, materials, system)
     arches, told = arch_works(curve, spec, system)
     cased, told_of_casings = cased_openings(curve, spec, materials, system)
     casings = casing_quantities(cased, spec, system)
@@ -428,12 +430,11 @@ def _shape_cautions(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Fin
         shorter, longer = FACES if left < right else reversed(FACES)
         told = (
             f"{spec.name} kinks by {abs(math.degrees(joint.kink_rad)):.1f} degrees after piece "
-            f"{joint.after_piece + 1}, where its faces are taken to the joint of the centrelines and not mitred: "
-            f"each face differs by up to {most} there, the {shorter} shorter and the {longer} longer; "
-            "add or take it by hand."
+            f"{joint.after_piece + 1}. To the mitre its {longer} face is up to {most} longer and its {shorter} face as "
+            "much shorter than to the joint of the centrelines. Faces, boards, track and trim are bought to the mitre."
         )
         source = "Plane geometry: offset x tan(kink / 2) on each of the two pieces"
-        yield Finding(f"{spec.key}/kink-{joint.after_piece + 1}", "caution", told, source)
+        yield Finding(f"{spec.key}/kink-{joint.after_piece + 1}", "note", told, source)
     crossing = crossing_of(curve)
     if crossing is not None:
         first, second = (format_length(place, system) for place in crossing)
@@ -628,7 +629,7 @@ def _board_quantities(spec: WallSpec, curve: Curve, plans: Iterable[FacePlan], b
     for plan in plans:
         for layer in plan.layers:
             why = Explanation(
-                "Area of the layer developed on the longer of its two surfaces, less openings",
+                "Area of the layer developed on the longer of its two surfaces, less openings, mitred at kinks",
                 (
                     ("Developed length", format_length(layer.developed_mm, system)),
                     ("Courses", str(len(layer.courses))),

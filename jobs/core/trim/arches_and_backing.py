@@ -208,13 +208,14 @@ def shape_notes(
     for piece in (one for one in curve.pieces if one.is_arc):
         for face in FACES:
             mine = [one for one in checks if one.piece_index == piece.index and one.face == face]
-            if not mine or any(one.verdict not in ("fails", "not_permitted", "overridden") for one in mine):
+            # What passes, or was decided on, follows: a caution that none does would not be true.
+            if not mine or any(one.would_pass or one.verdict not in ("fails", "not_permitted") for one in mine):
                 continue
             radius = format_measure(min(one.radius_mm for one in mine), system)
             told = (
-                f"No board of the {face} face follows piece {piece.index + 1} at R {radius}: such a corner is made of "
-                "rounded bead or of a special material shaped to it, ordered and counted by itself; its boards are "
-                "counted as if they followed."
+                f"No board of the catalog follows piece {piece.index + 1} at R {radius} on its {face} face, dry or "
+                "damp where a limit is entered. Make such a corner of rounded bead or of a special material shaped to "
+                "it, ordered and counted by itself. Its boards are counted as if they followed."
             )
             found.append(Finding(f"{wall.key}/{face}/piece-{piece.index + 1}/corner", "caution", told))
     if wall.is_half_wall:

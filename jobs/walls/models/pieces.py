@@ -13,6 +13,7 @@ from jobs.core.measure.survey import (
     ArcLengthChord,
     ArcPiece,
     ChordRise,
+    MatchedCurve,
     Piece,
     RadiusAngle,
     RadiusArcLength,
@@ -32,6 +33,7 @@ FIGURES: Mapping[str, tuple[str, ...]] = {
     "chord_rise": ("chord_mm", "rise_mm"),
     "radius_chord": ("radius_mm", "chord_mm", "major"),
     "arc_chord": ("arc_mm", "chord_mm"),
+    "matched": ("chord_mm", "rise_mm", "arc_mm"),
     "points": ("x1_mm", "y1_mm", "x2_mm", "y2_mm", "x3_mm", "y3_mm"),
     "template": ("length_mm", "chord_mm", "turned_deg"),
 }
@@ -146,6 +148,8 @@ class WallPiece(models.Model):
                 return RadiusChord(*values, major=bool(self.major))
             case "arc_chord":
                 return ArcLengthChord(*values)
+            case "matched":
+                return MatchedCurve(*values)
             case _:
                 x1, y1, x2, y2, x3, y3 = values
                 return ThreePoints((x1, y1), (x2, y2), (x3, y3))

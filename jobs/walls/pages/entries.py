@@ -325,4 +325,6 @@ def _way(written: Document) -> str:
     if written.get("major"):
         return "radius_chord_major"
     given = [way for way in WAYS if way not in (*NO_ARC, "corner")]
-    return next(way for way in given if all(figure in written for figure in WAYS[way][1]))
+    held = [way for way in given if all(figure in written for figure in WAYS[way][1])]
+    # Whoever gives chord, rise and arc gives chord and rise as well.
+    return max(held, key=lambda way: len(WAYS[way][1]))

@@ -18,6 +18,7 @@ WAYS: dict[str, tuple[str, tuple[str, ...]]] = {
     "radius_chord": ("Arc by radius and chord, up to half a circle", ("radius", "chord")),
     "radius_chord_major": ("Arc by radius and chord, over half a circle", ("radius", "chord")),
     "arc_chord": ("Arc by length along it and chord", ("arc", "chord")),
+    "matched": ("Arc matching an old curve: its chord and rise, and the new length", ("chord", "rise", "arc")),
     "points": ("Arc through three points", ("x1", "y1", "x2", "y2", "x3", "y3")),
     "corner": ("Quarter-round corner by its radius", ("radius",)),
     "straight": ("Straight", ("length",)),

@@ -11,6 +11,7 @@ from jobs.core.measure.survey import (
     ArcGiven,
     ArcLengthChord,
     ChordRise,
+    MatchedCurve,
     Opening,
     OpeningCasing,
     Piece,
@@ -97,6 +98,9 @@ def _given(given: ArcGiven) -> Figures:
             return {"given_by": "radius_chord", **lengths, "major": major}
         case ArcLengthChord(arc, chord):
             return {"given_by": "arc_chord", "arc_mm": quantized(arc), "chord_mm": quantized(chord)}
+        case MatchedCurve(chord, rise, arc):
+            lengths = {"chord_mm": quantized(chord), "rise_mm": quantized(rise), "arc_mm": quantized(arc)}
+            return {"given_by": "matched", **lengths}
         case ThreePoints(first, middle, last):
             figures = (quantized(value) for value in (*first, *middle, *last))
             return {"given_by": "points", **dict(zip(POINTS, figures, strict=True))}

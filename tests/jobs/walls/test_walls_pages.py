@@ -159,6 +159,7 @@ def test_a_complaint_that_is_answered_goes_away(desk, wall):
         ("radius_arc", {"radius": "132.6", "arc": "181.94"}),
         ("radius_chord", {"radius": "132.6", "chord": "168"}),
         ("arc_chord", {"arc": "181.94", "chord": "168"}),
+        ("matched", {"chord": "168", "rise": "30", "arc": "181.94"}),
         ("points", {"x1": "0", "y1": "0", "x2": "84", "y2": "-30", "x3": "168", "y3": "0"}),
     ],
 )

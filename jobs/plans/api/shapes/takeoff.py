@@ -28,7 +28,7 @@ MONEY_SEEN = "Left out for roles that see no costs."
 FACE = one_of("left", "right")
 SIDES = ("concave_framing", "concave_finished", "convex_framing", "convex_finished")
 CURVED = ("turn", "sweep_deg", "radii", "by_side", "band", "chord", "turned_deg", "template")
-LAYERED = ("face", "layer", "direction", "moisture")
+LAYERED = ("face", "layer", "direction", "moisture", "would_pass")
 # A coordinate may be negative, and is written like a length.
 COORDINATE = LENGTH
 
@@ -70,6 +70,17 @@ CHECK = thing(
     layer=WHOLE,
     direction=TEXT,
     moisture=TEXT,
+    would_pass=many(
+        thing(
+            "A way to hang board that passes there.",
+            board=TEXT,
+            direction=TEXT,
+            moisture=TEXT,
+            layers=WHOLE,
+            least_radius=LENGTH,
+            sure=TEXT,
+        )
+    ),
 )
 SPACING = thing(
     "The stud spacing of one piece and why.",

@@ -13,7 +13,16 @@ from jobs.core.measure.entered_figures import given_reading
 from jobs.core.measure.radius_band import arc_bands
 from jobs.core.measure.radius_readings import Lean
 from jobs.core.measure.site_measurements import LeanTaken, ReadingTaken, SiteMeasurements
-from jobs.core.measure.survey import ArcLengthChord, ArcPiece, ChordRise, RadiusAngle, Survey, ThreePoints
+from jobs.core.measure.survey import (
+    ArcLengthChord,
+    ArcPiece,
+    ChordRise,
+    MatchedCurve,
+    RadiusAngle,
+    Survey,
+    SurveyError,
+    ThreePoints,
+)
 from jobs.core.takeoff.wall_work_up import work_up_wall
 from tests.documents import job_file
 
@@ -59,6 +68,28 @@ def test_a_reading_that_shares_no_radius_is_a_decision_and_says_to_trust_the_lon
     (found,) = [one for one in arc.findings if one.key.endswith("not-one-radius")]
     assert found.weight == "decide"
     assert "trust the longest, the chord of 8' 0\"" in found.sentence
+
+
+def test_a_radius_beside_readings_that_agree_was_not_taped_and_makes_no_false_second_radius():
+    # Readings of 192.75 and 195 in; what somebody made of them, 199.5, lies past the 199.0 that 96/6 allows.
+    taken = tuple(ReadingTaken(0, "chord_rise", (chord * IN, rise * IN)) for chord, rise in ((48, 1.5), (96, 6)))
+    arc = band_of(RadiusAngle(199.5 * IN, 0.5), SiteMeasurements(readings=taken))
+    assert [one.key.rpartition("/")[2] for one in arc.findings] == ["spread", "outside-band"]
+    assert "the chord of 8' 0\"" in arc.findings[0].sentence
+    assert band_of(RadiusAngle(199.5 * IN, 0.5)).band.half_width_mm == pytest.approx(IN / 8)
+
+
+def test_a_matched_curve_has_the_radius_of_the_old_and_the_length_of_the_new():
+    # 96/6 is R 195 in; 150 in of new wall turn 150/195 rad, and the band is that of the old chord and rise.
+    given = MatchedCurve(96 * IN, 6 * IN, 150 * IN)
+    arc = band_of(given)
+    assert given.solve().sweep_rad == pytest.approx(150 / 195)
+    assert (arc.entered_mm / IN, arc.band) == (pytest.approx(195), band_of(ChordRise(96 * IN, 6 * IN)).band)
+
+
+def test_a_matched_curve_longer_than_its_circle_is_refused():
+    with pytest.raises(SurveyError, match="less than 360"):
+        MatchedCurve(960.0, 60.0, 13_000.0).solve()  # 2 pi x 1950 = 12,252
 
 
 def test_a_lean_gives_the_ceiling_another_radius():

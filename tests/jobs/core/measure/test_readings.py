@@ -66,7 +66,10 @@ def test_agreeing_readings_share_the_radii_common_to_all():
     wide, narrow = Reading(48 * IN, 1.5 * IN, IN / 8), Reading(96 * IN, 6 * IN, IN / 8)
     found = radius_of_readings([wide, narrow], "w/piece-1", "imperial")
     assert found.is_one_radius
-    assert found.findings == ()
+    # 48^2/(8 x 1.5) + 0.75 = 192.75 in and 96^2/(8 x 6) + 3 = 195 in: 2-1/4 in apart.
+    (told,) = found.findings
+    assert told.weight == "note"
+    assert 'R 16\' 0-3/4" to 16\' 3", 2-1/4" apart. Go by the longest, the chord of 8\' 0"' in told.sentence
     assert in_inches(found.band)[0::2] == (191.1, 199.0)
     # The better reading decides: its band is a quarter as wide, so it weighs sixteen times as much.
     assert found.band.best_mm / IN == pytest.approx(195.0, abs=0.3)

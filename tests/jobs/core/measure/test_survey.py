@@ -9,6 +9,7 @@ from jobs.core.measure.survey import (
     ArcPiece,
     ChordRise,
     HeightProfile,
+    MatchedCurve,
     Opening,
     RadiusAngle,
     RadiusArcLength,
@@ -71,6 +72,7 @@ def test_every_route_to_one_arc_gives_one_radius(radius, sweep):
         RadiusArcLength(radius, radius * sweep),
         ChordRise(chord, rise),
         ArcLengthChord(radius * sweep, chord),
+        MatchedCurve(chord, rise, radius * sweep),
         RadiusChord(radius, chord, major=sweep > math.pi),
         ThreePoints((0.0, 0.0), middle, (chord, 0.0)),
     ]

@@ -155,7 +155,7 @@ def check_bounds(wall: Wall) -> None:
     assert math.dist(curve.end, curve.pieces[0].start) <= length * (1 + 1e-9)
     for line in LINES:
         assert 0 < curve.net_area_mm2(line) <= curve.gross_area_mm2(line)
-        on_line = curve.length_mm(line)
+        on_line = curve.length_mm(line) + sum(sum(curve.mitred_mm(joint, line)) for joint in curve.kinks)
         assert on_line * low * (1 - 1e-9) <= curve.gross_area_mm2(line) <= on_line * high * (1 + 1e-9)
     for station in wall.done.framing.stations:
         assert -1e-6 <= station.along_mm <= length + 1e-6
