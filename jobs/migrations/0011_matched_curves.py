@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0006_brought_in_with_a_file"),
+        ("jobs", "0010_other_suppliers"),
     ]
 
     operations = [
