@@ -374,6 +374,15 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "firm",
         "The firm's own starting figure, nothing is published; learn it from recorded days",
     ),
+    "buying_window_workdays": _standard(
+        "Working days ahead that goods are bought together",
+        "each",
+        "0",
+        "250",
+        "15",
+        "firm",
+        "The firm's own starting figure: three weeks; more saves freight and ties up money",
+    ),
 }
 
 

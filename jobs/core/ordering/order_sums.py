@@ -1,0 +1,121 @@
+"""What one order costs beside its goods, what is bought on it before it must be, and what joining saves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from itertools import groupby
+
+from catalog.core.ground.money import to_cents
+from catalog.core.ground.workdays import WorkCalendar
+from catalog.core.leads.order_terms import OrderTerms
+from jobs.core.ordering.buying_window import OrderWindow
+
+
+@dataclass(frozen=True)
+class Bundle:
+    """One order: its day, never after the order-by day of any of its items, and what it costs besides.
+
+    keys: of its items, by their order-by days. goods: what those with a price cost, None where none has one. unpriced:
+    the names of the others, which stand in no sum. freight, top_up: what is charged for carriage, and what is missing
+    to the least order, for the goods with a price; None where terms or every price are missing. early_goods: bought
+    before their own order-by day, the first of them by early_workdays of the firm. saved_freight, saved_top_up: against
+    an order for each order-by day.
+    """
+
+    day: date
+    keys: tuple[str, ...]
+    goods: Decimal | None
+    unpriced: tuple[str, ...]
+    freight: Decimal | None
+    top_up: Decimal | None
+    early_goods: Decimal
+    early_workdays: int
+    saved_freight: Decimal | None
+    saved_top_up: Decimal | None
+
+
+def bundle_of(windows: Sequence[OrderWindow], terms: OrderTerms | None, firm: WorkCalendar) -> Bundle:
+    """One order of exactly these items, on the first of their order-by days.
+
+    Args:
+        windows: one or more, each safe by that day. terms: of the supplier, None where nothing was said. firm: the
+            firm's calendar, by which days are counted.
+
+    Returns:
+        The order with its sums. An item without a price is named and counts in none.
+
+    Raises:
+        ValueError: no items.
+
+    Source: own rule.
+
+    >>> first, later = date(2027, 3, 1), date(2027, 3, 12)
+    >>> both = [OrderWindow("a", first, first, Decimal(100)), OrderWindow("b", first, later, Decimal(60))]
+    >>> said = OrderTerms(freight=Decimal(40), source="price list", stated_on=first)
+    >>> found = bundle_of(both, said, WorkCalendar("firm"))
+    >>> found.freight, found.saved_freight, found.early_goods, found.early_workdays
+    (Decimal('40.00'), Decimal('40.00'), Decimal('60.00'), 9)
+    """
+    items = sorted(windows, key=lambda one: (one.latest, one.key))
+    if not items:
+        raise ValueError("an order is of one item or more")
+    day, goods = items[0].latest, _goods(items)
+    freight, top_up = charges(goods, terms)
+    apart = [charges(_goods(list(alike)), terms) for _, alike in groupby(items, key=lambda one: one.latest)]
+    early = [one for one in items if one.latest > day and one.amount is not None]
+    return Bundle(
+        day=day,
+        keys=tuple(one.key for one in items),
+        goods=goods,
+        unpriced=tuple(one.called for one in items if one.amount is None),
+        freight=freight,
+        top_up=top_up,
+        early_goods=_goods(early) or Decimal("0.00"),
+        early_workdays=max((firm.workdays_between(day, one.latest) for one in items), default=0),
+        saved_freight=_saved(freight, (one for one, _ in apart)),
+        saved_top_up=_saved(top_up, (one for _, one in apart)),
+    )
+
+
+def _goods(items: Iterable[OrderWindow]) -> Decimal | None:
+    amounts = [one.amount for one in items if one.amount is not None]
+    return to_cents(sum(amounts, Decimal(0))) if amounts else None
+
+
+def _saved(together: Decimal | None, apart: Iterable[Decimal | None]) -> Decimal | None:
+    """Days of which nothing has a price count for nothing: what they would cost is not known."""
+    known = [one for one in apart if one is not None]
+    return None if together is None else sum(known, Decimal(0)) - together
+
+
+def charges(goods: Decimal | None, terms: OrderTerms | None) -> tuple[Decimal | None, Decimal | None]:
+    """What one order costs besides its goods.
+
+    Args:
+        goods: what they cost, zero or more; None while a price is missing. terms: of the supplier, None where nothing
+            was said.
+
+    Returns:
+        Freight and what is missing to the least order; each None where it cannot be said. Freight is free where the
+        goods themselves reach the sum from which it is.
+
+    Raises:
+        MoneyError: an amount that is none.
+
+    Source: own rule.
+
+    >>> from decimal import Decimal
+    >>> said = OrderTerms(Decimal(150), Decimal(40), Decimal(500), source="price list", stated_on=date(2027, 1, 4))
+    >>> charges(Decimal(120), said), charges(Decimal(500), said)
+    ((Decimal('40.00'), Decimal('30.00')), (Decimal('0.00'), Decimal('0.00')))
+    """
+    if terms is None or goods is None:
+        return None, None
+    freight = terms.freight
+    top_up = None if terms.minimum_order is None else max(Decimal(0), terms.minimum_order - goods)
+    if freight is not None and terms.freight_free_from is not None and goods >= terms.freight_free_from:
+        freight = Decimal(0)
+    return (None if freight is None else to_cents(freight)), (None if top_up is None else to_cents(top_up))
