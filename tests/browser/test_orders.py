@@ -25,7 +25,11 @@ def test_an_order_is_put_together_released_and_placed(visit, stored_job, frozen_
     )  # fmt: skip
     visit("/orders/", "office")
     visit("/orders/from/HENNOCK/", "office")
-    visit("/orders/from/TOLLARD/", "office")
+    page = visit("/orders/from/TOLLARD/", "office")
+    sums = page.locator("#sums-1")
+    assert "Ticked: 0 items." in sums.inner_text()
+    page.get_by_role("checkbox").first.check()
+    sums.get_by_text("Ticked: 1 item.").wait_for()
     visit(f"/jobs/{job.pk}/to-order/{BASE}/", "office")
     frozen_clock.move_to(datetime(2026, 12, 16, 15, 0, tzinfo=UTC))
     page = visit(f"/order-dates/jobs/{job.pk}/", "office")

@@ -13,9 +13,11 @@ from django.urls import reverse
 from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
 from catalog.pages.firm_first import firm_first
-from catalog.services.book import firm_of
+from catalog.services.book import book_of, firm_of
+from jobs.buying.pages.sums import shown_sums
 from jobs.buying.services.expediting_facts import to_ask
-from jobs.buying.services.proposals import proposal_for, suppliers_to_order
+from jobs.buying.services.proposals import buying_window, proposal_for, sums_of
+from jobs.buying.services.to_order import suppliers_to_order
 from jobs.dates.pages.undated import undated_lines
 from jobs.dates.services.item_schedule import open_items
 from jobs.dates.services.jobs_needing_action import waiting_jobs
@@ -24,10 +26,9 @@ from jobs.orders.models import Order, OrderState
 from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.choosing import more_typed
 from jobs.orders.pages.shown import ItemRow, item_row
-from jobs.orders.services.drafting import draft_order
+from jobs.orders.services.drafting import MOST_LINES, draft_order
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm
-from quoting.platform.formatting import money_words
 from quoting.platform.pages.step import step
 
 MOST_SHOWN = 100
@@ -72,20 +73,24 @@ def _chased(today: date) -> dict[str, Any]:
 @firm_first
 def order_from(request: HttpRequest, code: str) -> HttpResponse:
     supplier = get_object_or_404(Supplier, code=code_or_404(code))
+    if "sums" in request.POST:
+        return _sums_of_ticked(request, supplier)
     if request.method == "POST":
         return _draft(request, supplier)
-    moment = moment_at_the_firm(clock.now())
-    found, currency = proposal_for(supplier, moment), firm_of().currency
+    moment, work = moment_at_the_firm(clock.now()), work_typed(request.GET.get("work", ""))
+    found, firm = proposal_for(supplier, moment, work), firm_of()
     orders = [
         {
             "day": one.bundle.day,
-            "rows": [item_row(standing, found.parts.get(standing.item.key)) for standing in one.items],
-            "goods": _money(one.bundle.goods, currency),
-            "freight": _money(one.bundle.freight, currency),
-            "top_up": _money(one.bundle.top_up, currency) if one.bundle.top_up else "",
+            "signed": one.signed,
+            "rows": [
+                item_row(standing, found.parts.get(standing.item.key), one.early.get(standing.item.key, 0))
+                for standing in one.items
+            ],
+            "sums": shown_sums(one.ready, firm.currency, str(place)),
             "request_key": uuid.uuid4().hex,
         }
-        for one in found.orders
+        for place, one in enumerate(found.orders, start=1)
     ]
     undated: list[ItemRow] = [item_row(standing, found.parts.get(standing.item.key)) for standing in found.undated]
     context = {
@@ -93,14 +98,26 @@ def order_from(request: HttpRequest, code: str) -> HttpResponse:
         "today": moment.date(),
         "found": found,
         "orders": orders,
+        "dated": sum(len(one.items) for one in found.orders),
         "undated": undated,
+        "window": buying_window(book_of()).workdays,
+        "work": work,
+        "works": WORKS,
         "request_key": uuid.uuid4().hex,
     }
     return render(request, "buying/supplier.html", context)
 
 
-def _money(amount: object, currency: str) -> str:
-    return "not known" if amount is None else money_words(amount, currency)  # type: ignore[arg-type]
+def _sums_of_ticked(request: HttpRequest, supplier: Supplier) -> HttpResponse:
+    """The part of the page that follows the ticks."""
+    try:
+        chosen = [_chosen(text) for text in request.POST.getlist("item")[:MOST_LINES]]
+    except Refused as refusal:
+        return HttpResponse(str(refusal), status=422, content_type="text/plain; charset=utf-8")
+    found = sums_of(supplier, chosen, moment_at_the_firm(clock.now()))
+    place = request.POST["sums"]
+    sums = shown_sums(found, firm_of().currency, place if place.isascii() and place.isdigit() else "")
+    return render(request, "buying/_sums.html", {"sums": sums})
 
 
 def _draft(request: HttpRequest, supplier: Supplier) -> HttpResponse:

@@ -82,6 +82,8 @@ def _sums(found: Any, currency: str) -> Any:
         return "not known" if amount is None else money_words(amount, currency)
 
     yield "Goods at today's prices", words(found.goods)
+    if found.unpriced:
+        yield "Without a price, and in no sum", ", ".join(found.unpriced)
     yield "Freight by the supplier's terms", words(found.freight)
     if found.top_up:
         yield "Missing to the least order", words(found.top_up)
@@ -146,6 +148,7 @@ def order_place(request: HttpRequest, order_id: int) -> HttpResponse:
             seen_version=version_seen(request),
             to_address=posted.get("to_address", ""),
             message=posted.get("message", ""),
+            unsigned_reason=posted.get("unsigned_reason", ""),
             request_key=posted.get("request_key", ""),
             by=request.user.full_name,
             now=now,

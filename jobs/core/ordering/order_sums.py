@@ -20,8 +20,9 @@ class Bundle:
 
     keys: of its items, by their order-by days. goods: what those with a price cost, None where none has one. unpriced:
     the names of the others, which stand in no sum. freight, top_up: what is charged for carriage, and what is missing
-    to the least order, for the goods with a price; None where terms or every price are missing. early_goods: bought
-    before their own order-by day, the first of them by early_workdays of the firm. saved_freight, saved_top_up: against
+    to the least order, for the goods with a price; None where terms or every price are missing. days_early: of each
+    item, the firm's working days from the order to its own order-by day. early_goods: what those cost that are bought
+    before their own day. saved_freight, saved_top_up: against
     an order for each order-by day.
     """
 
@@ -31,10 +32,15 @@ class Bundle:
     unpriced: tuple[str, ...]
     freight: Decimal | None
     top_up: Decimal | None
+    days_early: tuple[int, ...]
     early_goods: Decimal
-    early_workdays: int
     saved_freight: Decimal | None
     saved_top_up: Decimal | None
+
+    @property
+    def early_workdays(self) -> int:
+        """Of the item bought the longest before its own day."""
+        return max(self.days_early)
 
 
 def bundle_of(windows: Sequence[OrderWindow], terms: OrderTerms | None, firm: WorkCalendar) -> Bundle:
@@ -73,8 +79,8 @@ def bundle_of(windows: Sequence[OrderWindow], terms: OrderTerms | None, firm: Wo
         unpriced=tuple(one.called for one in items if one.amount is None),
         freight=freight,
         top_up=top_up,
+        days_early=tuple(firm.workdays_between(day, one.latest) for one in items),
         early_goods=_goods(early) or Decimal("0.00"),
-        early_workdays=max((firm.workdays_between(day, one.latest) for one in items), default=0),
         saved_freight=_saved(freight, (one for one, _ in apart)),
         saved_top_up=_saved(top_up, (one for _, one in apart)),
     )

@@ -24,9 +24,9 @@ class Undated:
 
     @property
     def sentence(self) -> str:
-        items = "1 item has" if self.items == 1 else f"{self.items} items have"
-        jobs = "" if len(self.job_ids) == 1 else f" in {len(self.job_ids)} jobs"
-        return f"{items} {WORDS[self.lack]}{jobs}, so no day to order by."
+        jobs = "1 job" if len(self.job_ids) == 1 else f"{len(self.job_ids)} jobs"
+        items = f"1 item of {jobs} has" if self.items == 1 else f"{self.items} items of {jobs} have"
+        return f"{items} {WORDS[self.lack]} yet, so no day to order by."
 
 
 def undated_items(read: OpenJobItems) -> list[Undated]:

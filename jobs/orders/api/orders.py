@@ -202,6 +202,7 @@ class PlaceOrder(ApiView):
         way = reader.choice("way", HOW)
         key = reader.text("request_key", longest=100)
         address, message = reader.text("to_address", "", longest=254), reader.text("message", "", longest=5000)
+        reason = reader.text("unsigned_reason", "", longest=2000)
         reader.finish()
         order = place_order(
             order,
@@ -209,6 +210,7 @@ class PlaceOrder(ApiView):
             seen_version=seen,
             to_address=address,
             message=message,
+            unsigned_reason=reason,
             request_key=key,
             by=request.user.full_name,
             now=now,
@@ -301,9 +303,8 @@ def of_head(order: Order) -> Document:
 
 
 def of_order(order: Order) -> Document:
-    stops: tuple[str, ...] = ()
-    if order.state == "draft":
-        stops = standing_of_order(order, moment_at_the_firm(clock.now())).stops
+    is_draft = order.state == "draft"
+    found = standing_of_order(order, moment_at_the_firm(clock.now())) if is_draft else None
     return {
         **of_head(order),
         "note": order.note,
@@ -327,7 +328,8 @@ def of_order(order: Order) -> Document:
             }
             for line in order.lines.select_related("job", "release", "replaces__order")
         ],
-        "stops": list(stops),
+        "stops": list(found.stops) if found else [],
+        "unsigned": list(found.unsigned_names) if found else [],
         "mails": [
             {
                 "to_address": mail.to_address,
@@ -363,6 +365,9 @@ def of_item(one: ItemStanding, part: LeftToOrder | None = None) -> Document:
         ],
         "needs_release": one.needs_release,
         "released_by": one.release.released_by_name if one.release else "",
+        "signed": one.is_signed,
+        "asks_reason": one.asks_reason,
+        "ready": one.is_ready,
     }
 
 

@@ -21,9 +21,10 @@ class ShownHold:
 
 
 def shown_holds(standing: ItemStanding) -> list[ShownHold]:
-    """Dimensions are gathered into a sentence a run; what is bought from stock waits for no release."""
+    """Dimensions are gathered into a sentence a run; what is bought from stock waits for a signature alone."""
     if not standing.needs_release:
-        return [ShownHold(hold.sentence, hold.who, False) for hold in standing.blocking]
+        kept = [hold for hold in standing.holds if hold.kind == "quote" and standing.asks_reason]
+        return [ShownHold(hold.sentence, hold.who, hold.may_override) for hold in (*standing.blocking, *kept)]
     by_dimension = [hold for hold in standing.holds if hold.kind == "dimension"]
     shown = [
         ShownHold(hold.sentence, hold.who, hold.may_override) for hold in standing.holds if hold not in by_dimension
@@ -36,7 +37,10 @@ def shown_holds(standing: ItemStanding) -> list[ShownHold]:
 
 @dataclass(frozen=True)
 class ItemRow:
-    """One item that may be put on an order. part: why only some of it, where the rest is on order."""
+    """One item that may be put on an order. part: why only some of it, where the rest is on order.
+
+    early: how many working days before its own day an order would buy it.
+    """
 
     standing: ItemStanding
     key: str
@@ -44,6 +48,7 @@ class ItemRow:
     quantity: str
     amount: str
     part: str = ""
+    early: int = 0
 
     @property
     def item(self) -> Item:
@@ -55,14 +60,16 @@ class ItemRow:
 
     @property
     def state(self) -> str:
-        if not self.standing.needs_release:
+        if self.standing.asks_reason:
+            return "from stock, not signed: whoever places the order says why"
+        if not self.standing.needs_release and self.standing.release is None:
             return "from stock, needs no release"
         if self.standing.release is not None:
             return f"released by {self.standing.release.released_by_name}"
         return "released as it stood before, not as it stands now" if self.standing.is_stale else "not released"
 
 
-def item_row(standing: ItemStanding, part: LeftToOrder | None = None) -> ItemRow:
+def item_row(standing: ItemStanding, part: LeftToOrder | None = None, early: int = 0) -> ItemRow:
     """part: what is left to order, where orders carry some of it."""
     item = standing.item
     statement, currency = item.statement, item.done.read.book.firm.currency
@@ -70,7 +77,7 @@ def item_row(standing: ItemStanding, part: LeftToOrder | None = None) -> ItemRow
     quantity = "not known" if wanted is None else f"{normalized(wanted):f} {item.unit_of(wanted)}"
     cost = item.amount if wanted is None else item.amount_of(wanted)
     amount = "no price" if cost is None else money_words(cost, currency)
-    return ItemRow(standing, item.key, item.need.name, quantity, amount, part.sentence if part else "")
+    return ItemRow(standing, item.key, item.need.name, quantity, amount, part.sentence if part else "", early)
 
 
 @dataclass(frozen=True)

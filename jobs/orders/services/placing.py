@@ -1,6 +1,7 @@
 """Placing an order: everything on it is released and stated as it stands now, or it is not placed."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 
@@ -12,10 +13,10 @@ from catalog.core.materials.catalog_data import Catalog
 from catalog.services.book import book_of
 from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.order_by import Arrival, OrderDateError, arrival, workdays_late
-from jobs.core.ordering.order_consolidation import charges
 from jobs.core.ordering.order_lines import part_of, statement_document
+from jobs.core.ordering.order_sums import charges
 from jobs.core.ordering.order_timing import rush_extra
-from jobs.orders.models import Order, OrderLine, OrderMail, OrderState, OrderWay
+from jobs.orders.models import Order, OrderLine, OrderMail, OrderState, OrderWay, Release
 from jobs.orders.services.drafting import held_draft
 from jobs.orders.services.items import Item, live_items
 from jobs.orders.services.mailing import queue_mail
@@ -24,6 +25,7 @@ from jobs.orders.services.ordered_so_far import without_line
 from jobs.orders.services.releasing import ItemStanding, standing_of_item
 from jobs.orders.services.replacing import stops_of_replacement
 from jobs.orders.services.sheets import request_sheet
+from jobs.orders.services.unsigned_stock import called, release_unsigned
 from quoting.platform.models.columns import normalized
 
 
@@ -44,10 +46,12 @@ class OrderLineState:
 
 @dataclass(frozen=True)
 class OrderStanding:
-    """goods, freight, top_up, rush_fee: money; None where a price or the supplier's terms are missing."""
+    """goods, freight, top_up: of the lines that have a price; None where none has one or the supplier's terms are
+    missing. unpriced: what the others are called. rush_fee: None where a price or the terms are missing."""
 
     lines: tuple[OrderLineState, ...]
     goods: Decimal | None
+    unpriced: tuple[str, ...]
     freight: Decimal | None
     top_up: Decimal | None
     rush_fee: Decimal | None
@@ -56,6 +60,20 @@ class OrderStanding:
     def stops(self) -> tuple[str, ...]:
         found = [stop for one in self.lines for stop in one.stops]
         return tuple(dict.fromkeys(found)) if self.lines else ("Nothing is on this order; put an item on it first.",)
+
+    @property
+    def unsigned(self) -> tuple[ItemStanding, ...]:
+        """Stock of jobs that are not signed: whoever places the order says why."""
+        return tuple(one.standing for one in self.lines if one.standing is not None and one.standing.asks_reason)
+
+    @property
+    def unsigned_names(self) -> tuple[str, ...]:
+        return tuple(called(one.item) for one in self.unsigned)
+
+    @property
+    def sure_freight(self) -> Decimal | None:
+        """None as well where a line without a price could still make it free."""
+        return self.freight if not self.unpriced or self.freight == 0 else None
 
 
 def standing_of_order(order: Order, moment: datetime) -> OrderStanding:
@@ -66,14 +84,14 @@ def standing_of_order(order: Order, moment: datetime) -> OrderStanding:
         if line.job_id not in live:
             live[line.job_id] = _live(line, moment)
         lines.append(_of_line(line, live[line.job_id].get(line.material_id), order, book, moment))
-    amounts = [one.line.amount for one in lines]
-    known = [one for one in amounts if one is not None]
-    goods = sum(known, Decimal("0.00")) if len(known) == len(amounts) else None
+    known = [one.line.amount for one in lines if one.line.amount is not None]
+    goods = sum(known, Decimal("0.00")) if known else None
+    unpriced = tuple(f"{one.line.material.name} of {one.line.job.key}" for one in lines if one.line.amount is None)
     rushed = [one for one in lines if one.line.rush]
     extras = [one.rush_extra for one in rushed]
     rush = None if None in extras else sum((one for one in extras if one is not None), Decimal("0.00"))
     freight, top_up = charges(goods, book.suppliers[order.supplier_id].terms)
-    return OrderStanding(tuple(lines), goods, freight, top_up, rush)
+    return OrderStanding(tuple(lines), goods, unpriced, freight, top_up, rush)
 
 
 def _live(line: OrderLine, moment: datetime) -> dict[str, Item]:
@@ -165,12 +183,14 @@ def place_order(
     seen_version: int,
     to_address: str = "",
     message: str = "",
+    unsigned_reason: str = "",
     request_key: str,
     by: str,
     now: datetime,
     moment: datetime,
 ) -> Order:
     """way: "mail" sends the order sheet from here; "other" says that the office has ordered it otherwise.
+    unsigned_reason: why stock of jobs that are not signed is ordered all the same.
 
     The same request_key places it once. Raises Refused.
     """
@@ -183,6 +203,8 @@ def place_order(
     standing = standing_of_order(order, moment)
     if standing.stops:
         raise Refused(f"Order {order} is not placed.", *standing.stops)
+    if standing.unsigned:
+        standing = _with_releases(standing, release_unsigned(standing.unsigned, unsigned_reason, by=by, now=now))
     for one in standing.lines:
         save_if_changed(one.line, _placed(one, order, book_of()))
     counted = [one.arrives.counted_from for one in standing.lines if one.arrives is not None]
@@ -195,7 +217,7 @@ def place_order(
             "placed_on": moment.date(),
             "counted_from": max(counted, default=moment.date()),
             "placed_by_name": by,
-            "freight": standing.freight,
+            "freight": standing.sure_freight,
             "rush_fee": standing.rush_fee if any(one.line.rush for one in standing.lines) else None,
             "version": order.version + 1,
         },
@@ -205,6 +227,15 @@ def place_order(
     if way == OrderWay.MAIL:
         queue_mail(order, to_address=to_address, message=message, request_key=request_key, by=by, now=now)
     return order
+
+
+def _with_releases(standing: OrderStanding, releases: Mapping[str, Release]) -> OrderStanding:
+    lines = []
+    for one in standing.lines:
+        release = releases.get(one.standing.item.key) if one.standing else None
+        released = replace(one.standing, release=release) if one.standing and release else one.standing
+        lines.append(replace(one, standing=released))
+    return replace(standing, lines=tuple(lines))
 
 
 def _is_repeat(order: Order, request_key: str) -> bool:

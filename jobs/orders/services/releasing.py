@@ -37,6 +37,20 @@ class ItemStanding:
         return self.item.need.is_long_lead
 
     @property
+    def is_signed(self) -> bool:
+        return not any(hold.kind == "quote" for hold in self.holds)
+
+    @property
+    def asks_reason(self) -> bool:
+        """Stock of a job that is not signed: whoever orders it says why, and stands for it by name."""
+        return not self.needs_release and not self.is_signed and self.release is None
+
+    @property
+    def is_ready(self) -> bool:
+        """Whether nothing stands in the way of ordering it."""
+        return not self.asks_reason if not self.needs_release else self.release is not None or not self.holds
+
+    @property
     def blocking(self) -> tuple[ReleaseHold, ...]:
         """Holds nobody may set aside."""
         return tuple(hold for hold in self.holds if not hold.may_override)

@@ -50,12 +50,13 @@ class DemoOffice:
         return draft_order(Supplier.objects.get(code=supplier), chosen, request_key=key, **self._who)
 
     def place(self, job: Job, supplier: str, materials: Sequence[str], *, reason: str = "") -> Order:
-        """reason: why what holds an item made to order is set aside."""
+        """reason: why what holds an item made to order is set aside, and why stock is bought for an unsigned job."""
         order = self.draft(job, supplier, materials)
         for line in order.lines.select_related("material").exclude(material__supply="stocked"):
             release_item(job, line.material_id, seen_mark=line.statement_mark, reason=reason, **self._who)
         key = f"place {order.request_key}"
-        return place_order(order, way="other", seen_version=order.version, request_key=key, **self._who)
+        asked = {"seen_version": order.version, "request_key": key, "unsigned_reason": reason}
+        return place_order(order, way="other", **asked, **self._who)
 
     def hear_confirmed(self, order: Order, promised_on: date) -> None:
         said = [

@@ -39,6 +39,7 @@ LAST_BAY = BAYS[-1]
 UNCONFIRMED_WORKDAYS = 3
 JOINERY, OAK = "OTTERMERE", ("BASE-OAK-PRE", "CAP-OAK-PRE")
 FRAME = ("TRACK-358", "STUD-358")
+ON_PAPER = "The client signed on paper."
 
 
 @transaction.atomic
@@ -89,7 +90,7 @@ def _build(bay: Bay, desk: DemoOffice, today: date, now: datetime) -> None:
     firm = firm_of().calendar
     trim_on = firm.forward(desk.on, 32)
     job = import_job_file(bay_document(bay.name, starts_on=firm.back(trim_on, 15), trim_on=trim_on), now=now)
-    order = desk.place(job, MILL, (BASE,), reason="The client signed on paper; the radius was measured twice.")
+    order = desk.place(job, MILL, (BASE,), reason=f"{ON_PAPER} The radius was measured twice.")
     line = order.lines.get()
     assert line.quoted_workdays is not None and line.quoted_dock_on is not None and order.counted_from is not None
     desk.on_day(firm.forward(desk.on, 1)).hear_confirmed(order, line.quoted_dock_on)
@@ -108,7 +109,8 @@ def _build(bay: Bay, desk: DemoOffice, today: date, now: datetime) -> None:
 def _have_from_counter(job: Job, desk: DemoOffice) -> None:
     """What the open bay takes beside its trim came as quoted, so that only the trim is still asked for."""
     live = live_items(job, desk.moment)
-    order = desk.place(job, COUNTER, [code for code, item in live.items() if item.need.supplier == COUNTER])
+    stock = [code for code, item in live.items() if item.need.supplier == COUNTER]
+    order = desk.place(job, COUNTER, stock, reason=ON_PAPER)
     days = {line.quoted_dock_on for line in order.lines.all()}
     for day in sorted(day for day in days if day is not None):
         desk.on_day(day).check_in(order, order.lines.filter(quoted_dock_on=day))

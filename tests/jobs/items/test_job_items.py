@@ -112,7 +112,8 @@ def placed_order(job):
     supplier = job.items.first().material.supplier
     chosen = [(job.pk, "DOOR-SET"), (job.pk, "ADHESIVE")]
     order = draft_order(supplier, chosen, request_key="o", moment=moment, **by)
-    return place_order(order, way="other", seen_version=order.version, request_key="p", moment=moment, **by)
+    asked = {"request_key": "p", "unsigned_reason": "Agreed by telephone."}
+    return place_order(order, way="other", seen_version=order.version, moment=moment, **asked, **by)
 
 
 def test_both_go_the_whole_way_to_a_receipt(job):

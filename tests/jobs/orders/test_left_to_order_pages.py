@@ -10,7 +10,8 @@ from django.urls import reverse
 
 from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
-from jobs.buying.services.proposals import proposal_for, suppliers_to_order
+from jobs.buying.services.proposals import proposal_for
+from jobs.buying.services.to_order import suppliers_to_order
 from jobs.dates.services.item_schedule import open_items
 from jobs.deliveries.services.comparing_orders import compared_lines
 from jobs.deliveries.services.confirming_orders import enter_confirmation

@@ -28,6 +28,7 @@ from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand
 from quoting.platform.people.signatures import Signature
 from tests.stored import stored_job
+from tests.support.signing import sign
 
 pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 NOW = datetime(2026, 12, 9, 15, 0, tzinfo=UTC)
@@ -167,7 +168,8 @@ def test_track_is_proposed_by_the_day_it_is_in_time_and_asked_for_by_its_cushion
     assert dock_days(order.lines.all()) == {order.lines.get().pk: date(2026, 12, 31)}
 
 
-def test_stock_needs_no_release_but_its_figures(job):
+def test_stock_of_a_signed_job_needs_no_release_but_its_figures(job):
+    sign(job)
     yard = Supplier.objects.get(code="TOLLARD")
     order = drafted(job, yard, materials=["TRACK-358", "GB-14"])
     assert placed(order).lines.count() == 2
@@ -213,7 +215,7 @@ def test_the_items_of_two_jobs_go_on_one_order_with_its_freight(job, mill):
         keep_needs(one.pk, *find_needs(one.pk, MOMENT.date()), NOW)
     found = proposal_for(mill, MOMENT)
     [order] = found.orders
-    assert {one.item.job.pk for one in order.items} == {job.pk, again.pk} and found.plan.saved_orders == 1
+    assert {one.item.job.pk for one in order.items} == {job.pk, again.pk} and found.saved_orders == 1
     assert (order.bundle.day, str(order.bundle.freight)) == (date(2026, 12, 10), "40.00")
 
 

@@ -146,7 +146,7 @@ def without_suppliers(job):
 
 
 def test_items_without_a_supplier_are_counted_where_nothing_else_is_to_be_ordered(as_, job, without_suppliers):
-    desk, told = as_("office"), f"{without_suppliers} items have no supplier"
+    desk, told = as_("office"), f"{without_suppliers} items of 1 job have no supplier yet"
     for page in ("/orders/", "/order-dates/", reverse("today")):
         shown = desk.get(page).content.decode()
         assert told in shown and 'href="/catalog/?lacks=supplier"' in shown, page
@@ -164,7 +164,9 @@ def test_the_link_leads_to_the_materials_without_a_supplier(as_, job):
 def test_items_without_a_lead_time_are_counted_beside_those_to_be_ordered(as_, job):
     LeadTerm.objects.filter(material__code=BASE).delete()
     keep_needs(job.pk, *find_needs(job.pk, NOW.date()), NOW)
-    assert "1 item has no lead time, so no day to order by." in as_("office").get("/orders/").content.decode()
+    assert (
+        "1 item of 1 job has no lead time yet, so no day to order by." in as_("office").get("/orders/").content.decode()
+    )
 
 
 def test_a_job_that_cannot_be_worked_out_is_named_on_orders(as_, job):

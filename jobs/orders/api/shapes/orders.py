@@ -95,6 +95,9 @@ ITEM: Schema = {
     "holds": many(thing("", key=TEXT, sentence=TEXT, next=one_of(*ROLES), may_override=FLAG)),
     "needs_release": FLAG,
     "released_by": TEXT,
+    "signed": FLAG,
+    "asks_reason": {**FLAG, "description": "Stock of a job that is not signed: placing its order asks why."},
+    "ready": {**FLAG, "description": "Whether nothing stands in the way of ordering it."},
 }
 SAMPLE = thing(
     "A sample or a choice an item waits for; agreed_on is null until somebody agreed.",
@@ -129,17 +132,29 @@ REMEDY = thing(
     client_agrees=FLAG,
     gaps=many(TEXT),
 )
+SUMS: Schema = {
+    "goods": or_none(MONEY),
+    "unpriced": {**many(TEXT), "description": "What has no price, by name; no sum counts it."},
+    "freight": {**or_none(MONEY), "description": "Null where the supplier's terms or every price are not known."},
+    "top_up": {**or_none(MONEY), "description": "What is missing to the supplier's least order."},
+    "early_goods": {**MONEY, "description": "What is bought before its own order-by day costs."},
+    "early_workdays": {**WHOLE, "description": "Working days before its own day, of the item bought earliest."},
+    "saved_freight": {**or_none(MONEY), "description": "Against an order for each order-by day."},
+    "saved_top_up": or_none(MONEY),
+}
 SHAPES: Schema = {
     "OrderHead": thing("", **HEAD),
     "OrderPage": page("OrderHead"),
     "Order": thing(
-        "stops: why it cannot be placed as things stand; empty once it is.",
+        "stops: why it cannot be placed as things stand; empty once it is. unsigned: stock of jobs that are not "
+        "signed, for which placing asks unsigned_reason.",
         **HEAD,
         note=TEXT,
         freight=or_none(MONEY),
         rush_fee=or_none(MONEY),
         lines=many(ORDER_LINE),
         stops=many(TEXT),
+        unsigned=many(TEXT),
         mails=many(ORDER_MAIL),
     ),
     "NewOrder": given(
@@ -166,24 +181,27 @@ SHAPES: Schema = {
         up_to_date=FLAG,
     ),
     "Placing": given(
-        "to_address, message: for an order by mail.",
+        "to_address, message: for an order by mail. unsigned_reason: why stock of jobs that are not signed is ordered.",
         ("way", "request_key"),
         way=one_of("mail", "other"),
         request_key=KEY,
         to_address={"type": "string", "maxLength": 254},
         message={"type": "string", "maxLength": 5000},
+        unsigned_reason=FREE,
     ),
     "Proposal": thing(
-        "goods, freight, top_up: null where a price or the supplier's terms are not known.",
+        "buying_window_workdays: how far ahead of their own day goods are bought with others; null while not stated. "
+        "ready: the sums of the items that nothing stands in the way of; null where there is none.",
         supplier=TEXT,
+        buying_window_workdays=or_none(WHOLE),
         orders=many(
             thing(
                 "",
                 order_by=DAY,
+                signed=FLAG,
                 items=many(ref("OrderItem")),
-                goods=or_none(MONEY),
-                freight=or_none(MONEY),
-                top_up=or_none(MONEY),
+                **SUMS,
+                ready=or_none(thing("", **SUMS)),
             )
         ),
         undated=many(ref("OrderItem")),

@@ -64,8 +64,8 @@ def is_right(order: list[OrderWindow], ahead: int | None) -> bool:
 
 
 def limit(its_day: date, ahead: int) -> date:
-    """So many working days on, counted one by one; a day off counts as the working day after it."""
-    left = ahead + (its_day.weekday() >= 5)
+    """So many working days on, counted one by one; none from a day off is the working day after it."""
+    left = max(ahead, its_day.weekday() >= 5)
     while left:
         its_day += timedelta(days=1)
         left -= its_day.weekday() < 5
