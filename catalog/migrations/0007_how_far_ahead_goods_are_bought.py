@@ -14,7 +14,7 @@ def state_starter_figure(apps, schema_editor):
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("catalog", "0005_own_kinds"),
+        ("catalog", "0006_sources_and_framing_standards"),
     ]
 
     operations = [
