@@ -4,8 +4,8 @@ What blocks an item is `release_holds`, for rows as for a release; `job_standing
 once. An item that a placed line covers has left what is to order and shows its slack to need-by.
 
 A named person may set a hold aside with a reason, except where nobody could make the piece: a missing statement, a
-template that is not there. What is bought from stock can be sent back and needs no
-release; of a job that is not signed whoever places the order says why, and that is kept as a release of each item.
+template that is not there. What is bought from stock can be sent back and needs no release; of a job that is not signed
+whoever places the order says why, and that is kept as a release of each item.
 
 No more of an item is ordered than is wanted (`jobs.core.ordering.open_quantity`). Whoever drafts an order holds the
 rows of its jobs, so that of two drafts at the same moment the second sees the first's line, and placing counts once
