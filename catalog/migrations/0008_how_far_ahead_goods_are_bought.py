@@ -14,7 +14,7 @@ def state_starter_figure(apps, schema_editor):
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("catalog", "0006_sources_and_framing_standards"),
+        ("catalog", "0007_other_suppliers"),
     ]
 
     operations = [
