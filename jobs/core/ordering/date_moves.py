@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from jobs.core.measure.findings import Finding
 from jobs.core.ordering.job_work_up import JobWorkUp, calendar_of
-from jobs.core.ordering.needs import DatedNeed, needs_of
+from jobs.core.ordering.needs import AGREED, DatedNeed, needs_of, wants_of
 from jobs.core.schedule.activities import ActivityPlan, PlannedActivity, plan_activities
 from jobs.core.schedule.job_spec import JobSpec
 
 
 @dataclass(frozen=True)
 class JobDates:
-    """The days of a job as they follow from its start, closures, activities and agreed dates."""
+    """The days of a job as they follow from its start, closures, activities and agreed dates.
+
+    used_on: by material, the day an activity first wants it.
+    """
 
     job: JobSpec
     plan: ActivityPlan
     needs: tuple[DatedNeed, ...]
+    used_on: Mapping[str, date | None] = field(default_factory=dict)
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -37,6 +41,15 @@ class ItemMove:
 
 
 @dataclass(frozen=True)
+class KeptItem:
+    """One item that keeps the day agreed for it while the activity that wants it moves."""
+
+    need: DatedNeed
+    used_before: date
+    used_after: date
+
+
+@dataclass(frozen=True)
 class ActivityMove:
     """One activity that starts, ends or lasts otherwise; None on the side where it does not happen."""
 
@@ -48,6 +61,7 @@ class ActivityMove:
 @dataclass(frozen=True)
 class DateMoves:
     """Everything that moves. items: the least days in hand first, without dates last. stay: items that keep theirs.
+    agreed: those of them that keep an agreed day though their activity moves.
 
     finish_before, finish_after: the day the job is done on site, None while it cannot be dated. findings: those that
     come up with the change. promised_before, promised_after: the day promised, None without one. slack_before,
@@ -64,6 +78,7 @@ class DateMoves:
     promised_after: date | None = None
     slack_before: int | None = None
     slack_after: int | None = None
+    agreed: tuple[KeptItem, ...] = ()
 
     @property
     def promise_moves(self) -> bool:
@@ -109,7 +124,8 @@ def dates_with(done: JobWorkUp, job: JobSpec) -> JobDates:
     read = replace(done.read, job=job)
     plan = plan_activities(job, done.walls, read.book.standards, calendar_of(read))
     needs = needs_of(job, done.walls, done.takeoff.purchases, plan, read.book, read.book.firm.calendar, done.today)
-    return JobDates(job, plan, needs)
+    wants = wants_of(job, done.walls, done.takeoff.purchases, plan, read.book)
+    return JobDates(job, plan, needs, {one.material: one.use_on for one in wants})
 
 
 def moves_between(before: JobDates, after: JobDates) -> DateMoves:
@@ -139,7 +155,16 @@ def moves_between(before: JobDates, after: JobDates) -> DateMoves:
         after.job.promised_on,
         before.plan.slack_workdays,
         after.plan.slack_workdays,
+        tuple(_agreed(before, after, pairs)),
     )
+
+
+def _agreed(before: JobDates, after: JobDates, pairs: Iterable[ItemMove]) -> Iterator[KeptItem]:
+    for one in pairs:
+        was, now = (dates.used_on.get(one.after.material) for dates in (before, after))
+        keeps = one.after.set_by == AGREED and one.before.need_by == one.after.need_by
+        if keeps and was is not None and now is not None and was != now:
+            yield KeptItem(one.after, was, now)
 
 
 def _days(need: DatedNeed) -> object:

@@ -123,9 +123,9 @@ def _posted(request: HttpRequest, editor: JobDatesEditor) -> HttpResponse:
 
 def _saved_words(moves: DateMoves | None) -> str:
     count = len(moves.items) if moves else 0
-    if not count:
-        return "Saved. No item has other days than before."
-    return f"Saved. {count} item{' has' if count == 1 else 's have'} other days than before."
+    moved = f"{count} item{' has' if count == 1 else 's have'}" if count else "No item has"
+    agreed = ", ".join(one.need.name for one in moves.agreed) if moves else ""
+    return f"Saved. {moved} other days than before." + (f" As agreed stay: {agreed}." if agreed else "")
 
 
 @firm_first

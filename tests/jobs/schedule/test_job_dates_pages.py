@@ -5,13 +5,14 @@ Source of the days: the worked example of Larkmoor Dental. Base: cushion 3, orde
 
 import os
 from datetime import date
+from html import unescape
 
 import pytest
 from django.urls import reverse
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from catalog.models import Supplier
+from catalog.models import Material, Supplier
 from jobs.jobs.models import Job
 from jobs.schedule.models import ActivityChange, JobClosure
 from tests.stored import stored_job
@@ -218,3 +219,12 @@ def test_whatever_is_posted_is_answered_with_sentences(office, dental, as_shown,
     answer = office.post(page_of(dental, name), as_shown | changed)
     assert answer.status_code in (200, 302, 409, 422)
     assert b"<script>alert(1)</script>" not in answer.content
+
+
+def test_a_start_that_moves_names_what_stays_as_agreed_before_and_after_it_is_saved(office, dental):
+    sent = shown(office, dental) | {"start_on": "2027-01-11"}
+    looked = office.post(page_of(dental, "job_dates_preview"), sent).content.decode()
+    track = Material.objects.get(code="TRACK-358").name
+    assert f"{track}: needed on Mon 4 Jan 2027; its activity moves from" in unescape(looked)
+    saved = office.post(page_of(dental), sent, follow=True)
+    assert any("As agreed stay: " in str(one) and track in str(one) for one in saved.context["messages"])

@@ -114,3 +114,25 @@ def test_more_cushion_never_orders_later(cushion, more):
         return next(one for one in dates_with(worked, job).needs if one.material == BASE).dates.order_by
 
     assert order_by(cushion + more) <= order_by(cushion)
+
+
+def test_a_start_that_moves_names_the_items_whose_agreed_days_stay(done):
+    found = moves(done, start_on=date(2027, 1, 11))
+    # Track agreed for Mon 4 Jan, wanted for the framing of Tue 5 Jan, which moves to Tue 12 Jan.
+    track = next(one for one in found.agreed if one.need.material == "TRACK-358")
+    assert (track.need.need_by, track.used_before, track.used_after) == (
+        date(2027, 1, 4),
+        date(2027, 1, 5),
+        date(2027, 1, 12),
+    )
+    # Setting out 11, framing 12 and 13, inspection 14, boards 15 and 19, coats 20 to 25, primer 26: trim on 27 Jan, held
+    # until 25 Jan as it was, and its base agreed for that day.
+    assert {one.need.material for one in found.agreed} == {"TRACK-358", "GB-14", BASE}
+    # The control: without an agreed day an item moves with its activity.
+    assert "TRACK-358" in {one.after.material for one in moves_of_unagreed(done).items}
+    assert not moves(done).agreed
+
+
+def moves_of_unagreed(done):
+    free = replace(done.read.job, dates=())
+    return moves_between(dates_with(done, free), dates_with(done, replace(free, start_on=date(2027, 1, 11))))
