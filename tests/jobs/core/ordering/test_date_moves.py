@@ -125,7 +125,7 @@ def test_a_start_that_moves_names_the_items_whose_agreed_days_stay(done):
         date(2027, 1, 5),
         date(2027, 1, 12),
     )
-    # Setting out 11, framing 12 and 13, inspection 14, boards 15 and 19, coats 20 to 25, primer 26: trim on 27 Jan, held
+    # Setting out 11, framing 12 and 13, inspection 14, boards 15 and 19, coats 20 to 25, primer 26: trim 27 Jan, held
     # until 25 Jan as it was, and its base agreed for that day.
     assert {one.need.material for one in found.agreed} == {"TRACK-358", "GB-14", BASE}
     # The control: without an agreed day an item moves with its activity.
