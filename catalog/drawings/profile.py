@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from catalog.core.ground.units import System, format_length
 from catalog.core.materials.profiles import Corner
+from catalog.core.materials.specs import Material
 from catalog.drawings.canvas import Canvas
 from catalog.drawings.dimensions import dimension, scale_bar
 from catalog.drawings.scales import Scale
@@ -23,8 +26,9 @@ def profile_svg(
     system: System = "imperial",
     paper_width_mm: float = 90.0,
     max_height_mm: float = 110.0,
+    ratios: Sequence[float] = RATIOS,
 ) -> Picture:
-    """The section with its back on the wall, at the largest scale that fits, as much as twice its size.
+    """The section with its back on the wall, at the largest scale of `ratios` that fits.
 
     section: corners in mm, out from the back and up from the foot; none for the rectangle of thickness_mm by width_mm,
     which the description then says. Raises DrawingInputError where there is neither.
@@ -37,12 +41,34 @@ def profile_svg(
     out_mm, low_mm, high_mm = max(x for x, _ in section), min(y for _, y in section), max(y for _, y in section)
     told = f"{format_length(out_mm, system)} out from the wall, {format_length(high_mm - low_mm, system)} high."
     desc = ("Drawn as a plain rectangle: its section is not entered. " if is_plain else "") + told
-    for ratio in RATIOS:
+    for ratio in ratios:
         scale = Scale(ratio, system)
         canvas = _drawn(section, scale, out_mm, low_mm, high_mm)
         if canvas.width <= paper_width_mm - 2 and canvas.height <= max_height_mm - 4:
             return canvas.finished(title=title, desc=desc, scale=scale, width_mm=paper_width_mm)
     raise DrawingInputError(f"paper: the section does not fit {paper_width_mm:g} by {max_height_mm:g} mm")
+
+
+def material_profile_svg(
+    material: Material,
+    *,
+    system: System,
+    paper_width_mm: float = 90.0,
+    max_height_mm: float = 110.0,
+    ratios: Sequence[float] = RATIOS,
+) -> Picture:
+    """The section of a trim as its card has it, or the rectangle of its sizes. Raises DrawingInputError."""
+    thickness, width = material.fact("thickness_mm"), material.fact("width_mm")
+    return profile_svg(
+        material.profile.section if material.profile else (),
+        title=f"{material.name}: section",
+        thickness_mm=thickness.number if thickness else None,
+        width_mm=width.number if width else None,
+        system=system,
+        paper_width_mm=paper_width_mm,
+        max_height_mm=max_height_mm,
+        ratios=ratios,
+    )
 
 
 def _drawn(section: tuple[Corner, ...], scale: Scale, out_mm: float, low_mm: float, high_mm: float) -> Canvas:

@@ -11,6 +11,9 @@ class Supplier(models.Model):
         null=True, blank=True, help_text="An order after this hour counts as the next day's."
     )
     email = models.CharField(max_length=254, blank=True)
+    contact = models.CharField(max_length=200, blank=True, help_text="Whom to ask for.")
+    phone = models.CharField(max_length=60, blank=True)
+    account_number = models.CharField(max_length=60, blank=True, help_text="Under which it knows the firm.")
     note = models.TextField(blank=True)
 
     class Meta:
@@ -28,4 +31,7 @@ class Supplier(models.Model):
             self.order_cut_off,
             self.email,
             terms.to_core() if (terms := getattr(self, "order_terms", None)) else None,
+            self.contact,
+            self.phone,
+            self.account_number,
         )

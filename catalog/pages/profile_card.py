@@ -9,7 +9,7 @@ from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import WIDTH_LIMITS
 from catalog.core.materials.facts import Fact
 from catalog.core.materials.profiles import ProfileCard
-from catalog.drawings.profile import profile_svg
+from catalog.drawings.profile import material_profile_svg
 from catalog.drawings.svg import DrawingInputError
 from catalog.models.facts import SURENESS_LABELS
 from catalog.pages.words import FORM_WORDS, figure_words
@@ -67,18 +67,11 @@ def card_sheet(material: specs.Material, system: System) -> CardSheet:
 
 
 def _drawing(material: specs.Material, card: ProfileCard, system: System) -> tuple[SafeString | None, str, str]:
-    thickness, width = material.fact("thickness_mm"), material.fact("width_mm")
     try:
-        picture = profile_svg(
-            card.section,
-            title=f"{material.name}: section",
-            thickness_mm=thickness.number if thickness else None,
-            width_mm=width.number if width else None,
-            system=system,
-        )
+        picture = material_profile_svg(material, system=system)
     except DrawingInputError as error:
         return None, "", f"Not drawn: {error}."
-    says = _disagreement(card, thickness, width, system)
+    says = _disagreement(card, material.fact("thickness_mm"), material.fact("width_mm"), system)
     if not card.section:
         says = "Nobody has entered its section: this is the plain rectangle of its two sizes."
     return mark_safe(picture.svg), picture.scale, says

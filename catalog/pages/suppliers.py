@@ -23,6 +23,9 @@ class SupplierForm(EntryForm):
     name = text("Name", longest=200)
     order_cut_off = text("Orders by", "A later order counts as the next day's. Write it as 14:30.", longest=10)
     email = text("E-mail", longest=254)
+    phone = text("Phone", longest=60)
+    contact = text("Contact", "Whom to ask for.", longest=200)
+    account_number = text("Our account number", longest=60)
     note = text("Note", rows=3)
 
 
@@ -122,4 +125,5 @@ def _row(supplier_id: int) -> Supplier:
 
 def _entry(row: Supplier) -> dict[str, Any]:
     cut_off = row.order_cut_off.isoformat("minutes") if row.order_cut_off else ""
-    return {"name": row.name, "order_cut_off": cut_off, "email": row.email, "note": row.note}
+    as_typed = ("name", "email", "phone", "contact", "account_number", "note")
+    return {"order_cut_off": cut_off} | {name: getattr(row, name) for name in as_typed}

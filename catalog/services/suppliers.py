@@ -14,6 +14,8 @@ from catalog.models import Supplier
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 from catalog.services.typed_money import entry_reader
 
+COLUMNS = ("name", "order_cut_off", "email", "contact", "phone", "account_number")
+
 
 @transaction.atomic
 def store_suppliers(suppliers: Iterable[specs.Supplier], path: str = "suppliers") -> None:
@@ -27,7 +29,7 @@ def store_suppliers(suppliers: Iterable[specs.Supplier], path: str = "suppliers"
     present = Supplier.objects.in_bulk(codes, field_name="code")
     for supplier in suppliers:
         row = present.get(supplier.code) or Supplier(code=supplier.code)
-        save_if_changed(row, {"name": supplier.name, "order_cut_off": supplier.order_cut_off, "email": supplier.email})
+        save_if_changed(row, {column: getattr(supplier, column) for column in COLUMNS})
         sync_rows(row.closures.all(), map(closure_figures, supplier.closures), owner={"supplier": row})
         _store_terms(row, supplier.terms)
 
@@ -46,7 +48,7 @@ def closure_figures(closure: Closure) -> Figures:
 
 @transaction.atomic
 def save_supplier(document: dict[str, Any], *, adding: bool = False) -> Supplier:
-    """A supplier as a screen gives it: code, name, closed, order_cut_off, email, note."""
+    """A supplier as a screen gives it: code, closed, note and its `COLUMNS`."""
     reader = entry_reader(document)
     supplier, note = read_supplier(reader), reader.text("note", "")
     reader.finish()

@@ -152,9 +152,13 @@ def redis_url() -> str:
 def mail_settings(folder: Path) -> dict[str, Any]:
     """How mail leaves: into a folder (nothing to install), to the log, or by a mail server."""
     way = read_choice("CURVEWRIGHT_MAIL", ("folder", "log", "server"), "folder")
-    backends = {"folder": "filebased", "log": "console", "server": "smtp"}
+    backends = {
+        "folder": "quoting.platform.mail_folder",
+        "log": "django.core.mail.backends.console",
+        "server": "django.core.mail.backends.smtp",
+    }
     found: dict[str, Any] = {
-        "EMAIL_BACKEND": f"django.core.mail.backends.{backends[way]}.EmailBackend",
+        "EMAIL_BACKEND": f"{backends[way]}.EmailBackend",
         "EMAIL_FILE_PATH": folder / "mail",
         "DEFAULT_FROM_EMAIL": read_text("CURVEWRIGHT_MAIL_FROM") or "quotes@localhost",
         "EMAIL_TIMEOUT": 30,

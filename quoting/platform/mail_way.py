@@ -4,7 +4,7 @@ from django.conf import settings
 
 from quoting.platform.models.mail_ways import MailWay
 
-STAYING = {"filebased": MailWay.FOLDER, "console": MailWay.LOG}
+STAYING = {"mail_folder": MailWay.FOLDER, "console": MailWay.LOG}
 STAYS = {
     MailWay.FOLDER: "Mail is off: it is kept in the mail folder on this machine and reaches nobody.",
     MailWay.LOG: "Mail is off: it is written to the log and reaches nobody.",

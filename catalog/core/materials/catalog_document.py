@@ -389,6 +389,9 @@ def read_supplier(reader: Reader) -> Supplier:
         reader.optional_time("order_cut_off"),
         reader.email("email"),
         read_order_terms(reader),
+        reader.text("contact", "", longest=200),
+        reader.text("phone", "", longest=60),
+        reader.text("account_number", "", longest=60),
     )
 
 
@@ -399,6 +402,9 @@ def write_supplier(supplier: Supplier) -> Document:
         "closed": [write_closure(closure) for closure in supplier.closures],
         "order_cut_off": supplier.order_cut_off.isoformat("minutes") if supplier.order_cut_off else None,
         "email": supplier.email,
+        "contact": supplier.contact,
+        "phone": supplier.phone,
+        "account_number": supplier.account_number,
         **({"order_terms": write_order_terms(supplier.terms)} if supplier.terms else {}),
     }
 

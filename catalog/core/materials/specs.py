@@ -295,7 +295,8 @@ ROLES_OF_SEVERAL = frozenset({"board_screw"})
 class Supplier:
     """Who sells: calendar of its own closures, the hour after which an order counts as the next day's.
 
-    terms: on which it takes orders, None while nothing was said of them.
+    terms: on which it takes orders, None while nothing was said of them. contact: whom to ask for there.
+    account_number: under which it knows the firm.
     """
 
     code: str
@@ -304,6 +305,9 @@ class Supplier:
     order_cut_off: time | None = None
     email: str = ""
     terms: OrderTerms | None = None
+    contact: str = ""
+    phone: str = ""
+    account_number: str = ""
 
     @property
     def calendar(self) -> WorkCalendar:

@@ -20,6 +20,7 @@ from jobs.orders.pages.shown import shown_runs
 from jobs.orders.services.drafting import bring_up_to_date, change_draft, order_more, take_off_line, throw_away
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.mailing import mails_of, queue_mail
+from jobs.orders.services.order_sums import OrderSums
 from jobs.orders.services.other_supplier import others_for, put_to
 from jobs.orders.services.placing import place_order, standing_of_order
 from jobs.orders.services.sheets import request_sheet, sheet_errand
@@ -67,7 +68,7 @@ def order(request: HttpRequest, order_id: int) -> HttpResponse:
                 )
                 for one in found.lines
             ],
-            "sums": list(_sums(found, firm.currency)),
+            "sums": list(_sums(found.sums, firm.currency)),
         }
     return render(request, "buying/order.html", context)
 
@@ -77,18 +78,19 @@ def _runs(line: Any, system: Any) -> list[Any]:
     return shown_runs(statement, system) if statement else []
 
 
-def _sums(found: Any, currency: str) -> Any:
+def _sums(sums: OrderSums, currency: str) -> Any:
     def words(amount: Decimal | None) -> str:
         return "not known" if amount is None else money_words(amount, currency)
 
-    yield "Goods at today's prices", words(found.goods)
-    if found.unpriced:
-        yield "Without a price, and in no sum", ", ".join(found.unpriced)
-    yield "Freight by the supplier's terms", words(found.freight)
-    if found.top_up:
-        yield "Missing to the least order", words(found.top_up)
-    if any(one.line.rush for one in found.lines):
-        yield "Rush", words(found.rush_fee)
+    yield "Goods at today's prices", words(sums.goods)
+    if sums.unpriced:
+        yield "Without a price, and in no sum", ", ".join(sums.unpriced)
+    yield "Freight by the supplier's terms", words(sums.freight)
+    if sums.top_up:
+        yield "Missing to the least order", words(sums.top_up)
+    if sums.rush_fee != 0:
+        yield "Rush", words(sums.rush_fee)
+    yield "Total", words(sums.total)
 
 
 def order_change(request: HttpRequest, order_id: int) -> HttpResponse:
@@ -117,7 +119,8 @@ def order_change(request: HttpRequest, order_id: int) -> HttpResponse:
             return "Saved. The job wants less than is ordered." if more else "Saved. No more is ordered than wanted."
         rush = [_place(one) for one in posted.getlist("rush")]
         pieces = pieces_typed(row, posted)
-        change_draft(row, seen_version=version_seen(request), note=posted.get("note", ""), rush=rush, pieces=pieces)
+        seen, note, where = version_seen(request), posted.get("note", ""), posted.get("deliver_to", "")
+        change_draft(row, seen_version=seen, note=note, rush=rush, deliver_to=where, pieces=pieces)
         return "Saved."
 
     return step(request, act, to)

@@ -106,6 +106,26 @@ class Chase:
         return STEP_WORDS[self.step]
 
 
+def confirm_by(placed_on: date, firm: WorkCalendar) -> date:
+    """The day by which a supplier is to confirm an order; from then on it is asked.
+
+    Args:
+        placed_on: the day it was placed. firm: its working days.
+
+    Returns:
+        Two working days of the firm later.
+
+    Raises:
+        CalendarError: days that cannot be counted.
+
+    Source: common practice of buying; the number is our own.
+
+    >>> confirm_by(date(2027, 3, 5), WorkCalendar("firm")).isoformat()
+    '2027-03-09'
+    """
+    return firm.forward(placed_on, CONFIRM_WORKDAYS)
+
+
 def chases(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[Chase, ...]:
     """What to ask about one order today.
 
@@ -161,7 +181,7 @@ def _of_delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable
         return
     if order.confirmed_on is None:
         told = f"{order.supplier} has not confirmed {order.key}, placed {order.placed_on.isoformat()}: ask for it."
-        yield _due(order, "confirm", told, firm.forward(order.placed_on, CONFIRM_WORKDAYS), today, firm)
+        yield _due(order, "confirm", told, confirm_by(order.placed_on, firm), today, firm)
     promised = order.promised_on
     if promised is None:
         return

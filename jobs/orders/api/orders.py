@@ -108,8 +108,8 @@ class OneOrder(ApiView):
 
     @describe(
         "change_order",
-        "Change an order being put together: its note, the lines to be rushed, more than a job wants, a line taken "
-        "off, or every line brought up to date with its item.",
+        "Change an order being put together: its note, the lines to be rushed, where it goes, more than a job wants, a "
+        "line taken off, or every line brought up to date with its item.",
         takes="OrderChange",
         gives="Order",
         tagged=True,
@@ -119,6 +119,7 @@ class OneOrder(ApiView):
         order, seen = order_named(number), version_seen(request)
         reader = Reader(document_of(request))
         note, take_off = reader.optional_text("note"), reader.optional_whole("take_off", 0, 5000)
+        where = reader.optional_text("deliver_to") or ""
         renew = reader.flag("up_to_date", False)
         rush = tuple(_places(reader)) if reader.has("rush") else None
         pieces = dict(reader.items("pieces", _pieces, most=200))
@@ -128,11 +129,11 @@ class OneOrder(ApiView):
         if to is not None and supplier is None:
             raise reader.error("supplier", f'"{to}" is no supplier of the catalog')
         reader.finish()
-        if note is not None or rush is not None or pieces:
+        if note is not None or rush is not None or pieces or where:
             now_rushed = [line.place for line in order.lines.all() if line.rush]
             kept = order.note if note is None else note
             rushed = now_rushed if rush is None else rush
-            order = change_draft(order, seen_version=seen, note=kept, rush=rushed, pieces=pieces)
+            order = change_draft(order, seen_version=seen, note=kept, rush=rushed, deliver_to=where, pieces=pieces)
             seen = order.version
         for place, beyond in more:
             order = order_more(order, place, beyond, seen_version=seen, moment=moment_at_the_firm(clock.now()))
@@ -308,6 +309,7 @@ def of_order(order: Order) -> Document:
     return {
         **of_head(order),
         "note": order.note,
+        "deliver_to": order.deliver_to,
         "freight": money(order.freight),
         "rush_fee": money(order.rush_fee),
         "lines": [

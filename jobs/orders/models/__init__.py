@@ -1,6 +1,17 @@
-from jobs.orders.models.orders import Order, OrderLine, OrderMail, OrderState, OrderWay, Promise, Release, SignOff
+from jobs.orders.models.orders import (
+    DeliverTo,
+    Order,
+    OrderLine,
+    OrderMail,
+    OrderState,
+    OrderWay,
+    Promise,
+    Release,
+    SignOff,
+)
 
 __all__ = [
+    "DeliverTo",
     "Order",
     "OrderLine",
     "OrderMail",

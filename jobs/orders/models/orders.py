@@ -33,6 +33,11 @@ class OrderWay(models.TextChoices):
     OTHER = "other", "Otherwise, entered by the office"
 
 
+class DeliverTo(models.TextChoices):
+    DOCK = "dock", "Our dock"
+    SITE = "site", "The site"
+
+
 class Release(models.Model):
     """A named person lets an item of a job be ordered as it is stated now; what held it then is kept beside it."""
 
@@ -81,6 +86,7 @@ class Order(models.Model):
     version = models.PositiveIntegerField(default=1, help_text="Rises with every change.")
     request_key = models.CharField(max_length=100, unique=True, help_text="Asking twice with it makes one order.")
     note = models.TextField(blank=True, help_text="For the supplier.")
+    deliver_to = models.CharField(max_length=4, choices=DeliverTo.choices, default=DeliverTo.DOCK)
     freight = money_column(null=True, blank=True)
     rush_fee = money_column(null=True, blank=True)
     made_at = models.DateTimeField()
@@ -104,6 +110,7 @@ class Order(models.Model):
         constraints = [
             one_of("order", "state", OrderState.values),
             one_of("order", "way", ["", *OrderWay.values]),
+            one_of("order", "deliver_to", DeliverTo.values),
             between("order", "version", 1, 1_000_000_000),
             stated("order", "number", "request_key"),
             stated("order", "made_by_name"),

@@ -29,7 +29,6 @@ class SheetRun:
     facts: tuple[Measure, ...]
     radii: tuple[SheetRadius, ...]
     pieces: tuple[Measure, ...]
-    drawings: tuple[Drawing, ...] = ()
 
     def __post_init__(self) -> None:
         need_text(self, "name")
@@ -44,6 +43,7 @@ class SheetLine:
     dock_by: str
     packs: tuple[str, ...] = ()
     runs: tuple[SheetRun, ...] = ()
+    profile: Drawing | None = None
     amount: str = ""
     note: str = ""
     missing: tuple[str, ...] = ()
@@ -54,7 +54,10 @@ class SheetLine:
 
 @dataclass(frozen=True)
 class OrderSheetPaper:
-    """An order, or the draft of one: it then says so at the head, and what is still missing with each line."""
+    """An order, or the draft of one: it then says so at the head, and what is still missing with each line.
+
+    reference: by which we know it. sums: goods, freight and what they come to. terms: the supplier's own, as sentences.
+    """
 
     template: ClassVar[str] = "papers/order_sheet.html"
 
@@ -62,16 +65,22 @@ class OrderSheetPaper:
     is_draft: bool
     ordered_on: str
     prepared_by: str
+    reference: str
+    confirm_by: str
+    dock_by: str
     firm: Party
     supplier: Party
+    deliver_to: Party
     lines: tuple[SheetLine, ...]
+    sums: tuple[Measure, ...]
+    terms: tuple[str, ...] = ()
     note: str = ""
     asks: tuple[str, ...] = ()
     sheet_size: SheetSize = "letter"
     language: str = "en"
 
     def __post_init__(self) -> None:
-        need_text(self, "number", "ordered_on", "prepared_by", "language")
+        need_text(self, "number", "ordered_on", "prepared_by", "reference", "confirm_by", "dock_by", "language")
         need_sheet_size(self.sheet_size)
         if not self.lines:
             raise SheetError("lines is empty; an order sheet has at least one line.")

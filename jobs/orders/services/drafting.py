@@ -15,7 +15,7 @@ from jobs.core.ordering.chosen_pieces import ChosenPiecesError
 from jobs.core.ordering.order_lines import statement_document
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
-from jobs.orders.models import Order, OrderLine, OrderState
+from jobs.orders.models import DeliverTo, Order, OrderLine, OrderState
 from jobs.orders.models.orders import MOST_QUANTITY
 from jobs.orders.services.items import Item, item_key, left_of, live_items, on_orders
 from jobs.orders.services.order_numbers import numbered
@@ -168,11 +168,13 @@ def change_draft(
     seen_version: int,
     note: str,
     rush: Iterable[int],
+    deliver_to: str = "",
     pieces: Mapping[int, Sequence[int]] | None = None,
 ) -> Order:
     """The note for the supplier, and the places of the lines to be rushed.
 
-    pieces: by place of lines that replace others, how many of each kind there is to choose from. Raises Refused.
+    deliver_to: as it was where empty. pieces: by place of lines that replace others, how many of each kind there is to
+    choose from. Raises Refused.
     """
     order = held_draft(order.pk, seen_version)
     note = told(note, "The note", LONGEST_NOTE)
@@ -183,8 +185,21 @@ def change_draft(
             _choose(line, choices.pop(line.place))
     for place in choices:
         raise Refused(f"Line {place} is not on this order, so no pieces of it are chosen.")
-    save_if_changed(order, {"note": note, "version": order.version + 1})
+    where = _delivered_to(order, deliver_to or order.deliver_to)
+    save_if_changed(order, {"note": note, "deliver_to": where, "version": order.version + 1})
     return order
+
+
+def _delivered_to(order: Order, where: str) -> str:
+    if where not in DeliverTo.values:
+        raise Refused(f'Deliver to is one of {", ".join(DeliverTo.values)}, not "{where}".')
+    if where == DeliverTo.SITE:
+        sites = sorted({line.job.site_address for line in order.lines.select_related("job")})
+        if len(sites) > 1:
+            raise Refused("This order is for several sites: have it delivered to our dock, or order for each site.")
+        if not all(sites):
+            raise Refused("The site has no address: enter it on the job, or have the order delivered to our dock.")
+    return where
 
 
 def _choose(line: OrderLine, counts: Sequence[int]) -> None:

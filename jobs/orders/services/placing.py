@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
-from decimal import Decimal
 
 from django.db import transaction
 
@@ -14,13 +13,12 @@ from catalog.services.book import book_of
 from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.order_by import Arrival, OrderDateError, arrival, workdays_late
 from jobs.core.ordering.order_lines import part_of, statement_document
-from jobs.core.ordering.order_sums import charges
-from jobs.core.ordering.order_timing import rush_extra
 from jobs.orders.models import Order, OrderLine, OrderMail, OrderState, OrderWay, Release
 from jobs.orders.services.drafting import held_draft
 from jobs.orders.services.items import Item, live_items
 from jobs.orders.services.mailing import queue_mail
 from jobs.orders.services.order_changes import orders_changed
+from jobs.orders.services.order_sums import OrderSums, sums_of
 from jobs.orders.services.ordered_so_far import without_line
 from jobs.orders.services.releasing import ItemStanding, standing_of_item
 from jobs.orders.services.replacing import stops_of_replacement
@@ -40,21 +38,13 @@ class OrderLineState:
     standing: ItemStanding | None
     arrives: Arrival | None
     late_workdays: int | None
-    rush_extra: Decimal | None
     stops: tuple[str, ...]
 
 
 @dataclass(frozen=True)
 class OrderStanding:
-    """goods, freight, top_up: of the lines that have a price; None where none has one or the supplier's terms are
-    missing. unpriced: what the others are called. rush_fee: None where a price or the terms are missing."""
-
     lines: tuple[OrderLineState, ...]
-    goods: Decimal | None
-    unpriced: tuple[str, ...]
-    freight: Decimal | None
-    top_up: Decimal | None
-    rush_fee: Decimal | None
+    sums: OrderSums
 
     @property
     def stops(self) -> tuple[str, ...]:
@@ -70,11 +60,6 @@ class OrderStanding:
     def unsigned_names(self) -> tuple[str, ...]:
         return tuple(called(one.item) for one in self.unsigned)
 
-    @property
-    def sure_freight(self) -> Decimal | None:
-        """None as well where a line without a price could still make it free."""
-        return self.freight if not self.unpriced or self.freight == 0 else None
-
 
 def standing_of_order(order: Order, moment: datetime) -> OrderStanding:
     """moment: now by the firm's own clock."""
@@ -84,14 +69,8 @@ def standing_of_order(order: Order, moment: datetime) -> OrderStanding:
         if line.job_id not in live:
             live[line.job_id] = _live(line, moment)
         lines.append(_of_line(line, live[line.job_id].get(line.material_id), order, book, moment))
-    known = [one.line.amount for one in lines if one.line.amount is not None]
-    goods = sum(known, Decimal("0.00")) if known else None
-    unpriced = tuple(f"{one.line.material.name} of {one.line.job.key}" for one in lines if one.line.amount is None)
-    rushed = [one for one in lines if one.line.rush]
-    extras = [one.rush_extra for one in rushed]
-    rush = None if None in extras else sum((one for one in extras if one is not None), Decimal("0.00"))
-    freight, top_up = charges(goods, book.suppliers[order.supplier_id].terms)
-    return OrderStanding(tuple(lines), goods, unpriced, freight, top_up, rush)
+    sums = sums_of(order, [one.line for one in lines], book.suppliers[order.supplier_id].terms)
+    return OrderStanding(tuple(lines), sums)
 
 
 def _live(line: OrderLine, moment: datetime) -> dict[str, Item]:
@@ -121,9 +100,7 @@ def _of_line(line: OrderLine, item: Item | None, order: Order, book: Catalog, mo
     late = None
     if arrives is not None and line.need_by is not None:
         late = workdays_late(line.need_by, arrives.usable, book.firm.calendar)
-    terms = book.suppliers[order.supplier_id].terms
-    extra = rush_extra(terms, line.amount) if line.rush else Decimal("0.00")
-    return OrderLineState(line, standing, arrives, late, extra, tuple(stops))
+    return OrderLineState(line, standing, arrives, late, tuple(stops))
 
 
 def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order, what: str) -> list[str]:
@@ -217,8 +194,8 @@ def place_order(
             "placed_on": moment.date(),
             "counted_from": max(counted, default=moment.date()),
             "placed_by_name": by,
-            "freight": standing.sure_freight,
-            "rush_fee": standing.rush_fee if any(one.line.rush for one in standing.lines) else None,
+            "freight": standing.sums.sure_freight,
+            "rush_fee": standing.sums.rush_fee if any(one.line.rush for one in standing.lines) else None,
             "version": order.version + 1,
         },
     )

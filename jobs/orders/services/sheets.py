@@ -3,19 +3,24 @@
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import Decimal
 
 from catalog.core.ground.units import System, format_both, format_length
-from catalog.core.materials.specs import Firm
+from catalog.core.leads.order_terms import OrderTerms
+from catalog.core.materials.specs import Firm, Supplier
+from catalog.drawings.profile import material_profile_svg
+from catalog.drawings.svg import DrawingInputError
 from catalog.services.book import book_of
 from catalog.services.firm_on_paper import firm_party, sheet_size
+from jobs.core.ordering.chasing import confirm_by
 from jobs.core.ordering.order_by import dock_by
 from jobs.core.ordering.order_lines import OrderStatement, StatedRun, part_of, read_statement
-from jobs.orders.models import Order, OrderLine
+from jobs.orders.models import DeliverTo, Order, OrderLine
 from jobs.orders.papers.order_sheet import OrderSheetPaper, SheetLine, SheetRadius, SheetRun
-from jobs.site.services.drawings import section_drawing
+from jobs.orders.services.order_sums import OrderSums, sums_of
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
@@ -32,16 +37,16 @@ ASKS = (
     "The day it will be at our dock.",
 )
 NOTHING_SAID = "not stated"
-SECTION_HEIGHT_MM = 88.0
+PROFILE_RATIOS = (1, 2)
+PROFILE_WIDTH_MM, PROFILE_HEIGHT_MM = 130.0, 180.0
 
 
 @dataclass(frozen=True)
 class Live:
-    """docks: when each item must be at the dock, by id of the job and material. sections: by job and wall's name."""
+    """docks: when each item must be at the dock, by id of the job and material."""
 
     today: date
     docks: Mapping[tuple[int, str], date]
-    sections: Mapping[tuple[int, str], Drawing]
 
 
 def request_sheet(order: Order, by: str, now: datetime, moment: datetime) -> Errand:
@@ -60,25 +65,65 @@ def order_sheet(order: Order, by: str, moment: datetime) -> OrderSheetPaper:
     firm = book_of().firm
     rows = list(order.lines.select_related("job__client", "material"))
     live = _live(rows, moment)
-    supplier = order.supplier
+    supplier = order.supplier.to_core()
+    docks = [day for row in rows if (day := _dock_day(row, live)) is not None]
     return OrderSheetPaper(
         number=order.number,
         is_draft=order.placed_on is None,
         ordered_on=day_words(order.placed_on or moment.date()),
         prepared_by=order.placed_by_name or by,
+        reference=", ".join(dict.fromkeys([order.number, *(row.job.key for row in rows)])),
+        confirm_by=day_words(confirm_by(order.placed_on or moment.date(), firm.calendar)),
+        dock_by=day_words(min(docks)) if docks else "to be agreed",
         firm=firm_party(firm),
-        supplier=Party(supplier.name, tuple(one for one in (supplier.email,) if one)),
+        supplier=_party_of(supplier),
+        deliver_to=_delivered_to(order, rows, firm),
         lines=tuple(_line(row, firm, live) for row in rows),
+        sums=tuple(_sums(sums_of(order, rows, supplier.terms), firm.currency)),
+        terms=tuple(_terms(supplier.terms)),
         note=order.note,
         asks=ASKS,
         sheet_size=sheet_size(firm),
     )
 
 
+def _party_of(supplier: Supplier) -> Party:
+    account = f"Our account {supplier.account_number}" if supplier.account_number else ""
+    return Party(
+        supplier.name, tuple(one for one in (supplier.contact, supplier.phone, supplier.email, account) if one)
+    )
+
+
+def _delivered_to(order: Order, rows: Sequence[OrderLine], firm: Firm) -> Party:
+    if order.deliver_to == DeliverTo.SITE and rows:
+        return Party("The site", tuple(rows[0].job.site_address.splitlines()))
+    lines = [*firm.address.splitlines(), *firm.contact.splitlines()]
+    return Party("Our dock", tuple(line for line in lines if line.strip()) or ("Ask us for the address.",))
+
+
+def _sums(sums: OrderSums, currency: str) -> Iterable[Measure]:
+    def words(amount: Decimal | None) -> str:
+        return "to be told" if amount is None else f"{currency} {amount_words(amount)}"
+
+    yield Measure("Goods", words(sums.goods))
+    yield Measure("Freight", words(sums.freight))
+    if sums.rush_fee != 0:
+        yield Measure("Rush", words(sums.rush_fee))
+    yield Measure("Total before tax", words(sums.total))
+
+
+def _terms(terms: OrderTerms | None) -> Iterable[str]:
+    if terms is not None:
+        stated = f"{terms.source}, {day_words(terms.stated_on)}" if terms.stated_on else terms.source
+        yield f"On your terms as we know them: {stated}."
+        if terms.claim_days is not None:
+            days = "calendar" if terms.claim_counts == "calendar_days" else "working"
+            yield f"Damage is claimed within {terms.claim_days} {days} days of receipt."
+
+
 def _live(rows: Iterable[OrderLine], moment: datetime) -> Live:
     """What the sheet takes from the jobs as they stand now; a job that cannot be worked out gives nothing."""
     docks: dict[tuple[int, str], date] = {}
-    sections: dict[tuple[int, str], Drawing] = {}
     for row in {row.job_id: row for row in rows}.values():
         done = work_of(row.job, book_of(), moment.date()).done
         if done is None:
@@ -87,11 +132,7 @@ def _live(rows: Iterable[OrderLine], moment: datetime) -> Live:
         for need in done.needs:
             if need.dates is not None:
                 docks[row.job_id, need.material] = dock_by(need.dates.need_by, need.cushion_workdays, firm)
-        for wall in done.walls:
-            drawing = section_drawing(wall, done.read.book, SECTION_HEIGHT_MM)
-            if drawing is not None:
-                sections[row.job_id, wall.spec.name] = drawing
-    return Live(moment.date(), docks, sections)
+    return Live(moment.date(), docks)
 
 
 def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
@@ -113,7 +154,8 @@ def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
         job=row.job.key,
         dock_by=_dock_by(row, live),
         packs=tuple(f"{pack.count} x {pack.label}" for pack in part.packs),
-        runs=tuple(_runs(row, part, firm.display_units, live)),
+        runs=tuple(_runs(part, firm.display_units)),
+        profile=_profile(row, firm.display_units) if part.runs else None,
         amount="" if row.amount is None else f"{firm.currency} {amount_words(row.amount)}",
         note=" ".join(notes),
         missing=_missing(part),
@@ -122,12 +164,16 @@ def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
 
 def _dock_by(row: OrderLine, live: Live) -> str:
     """The day it must be there; once that cannot be kept any more, that it is late already."""
-    day = live.docks.get((row.job_id, row.material_id)) or row.quoted_dock_on
+    day = _dock_day(row, live)
     if day is None:
         return "to be agreed"
     if day <= live.today and row.need_by is not None:
         return f"as soon as can be; needed {day_words(row.need_by)}"
     return day_words(day)
+
+
+def _dock_day(row: OrderLine, live: Live) -> date | None:
+    return live.docks.get((row.job_id, row.material_id)) or row.quoted_dock_on
 
 
 def _missing(statement: OrderStatement) -> tuple[str, ...]:
@@ -144,11 +190,23 @@ def _missing(statement: OrderStatement) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _runs(row: OrderLine, statement: OrderStatement, system: System, live: Live) -> Iterable[SheetRun]:
-    drawn: set[str] = set()
+def _profile(row: OrderLine, system: System) -> Drawing | None:
+    """In its own size, or half of it where that does not fit the sheet; None where its sizes are not entered."""
+    try:
+        picture = material_profile_svg(
+            row.material.to_core(),
+            system=system,
+            paper_width_mm=PROFILE_WIDTH_MM,
+            max_height_mm=PROFILE_HEIGHT_MM,
+            ratios=PROFILE_RATIOS,
+        )
+    except DrawingInputError:
+        return None
+    return Drawing(picture.svg, f"Line {row.place}: section of {row.material.name}", picture.scale)
+
+
+def _runs(statement: OrderStatement, system: System) -> Iterable[SheetRun]:
     for run in statement.runs:
-        drawing = live.sections.get((row.job_id, run.wall)) if run.wall not in drawn else None
-        drawn.add(run.wall)
         radii = tuple(
             SheetRadius(
                 f"piece {one.piece}",
@@ -164,7 +222,6 @@ def _runs(row: OrderLine, statement: OrderStatement, system: System, live: Live)
             tuple(_facts(run, statement, system)),
             radii,
             _pieces(run, system),
-            (drawing,) if drawing else (),
         )
 
 

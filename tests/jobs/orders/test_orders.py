@@ -144,7 +144,7 @@ def test_a_rush_nobody_stated_is_no_day_and_no_fee(job, mill):
     order = drafted(job, mill)
     order.lines.update(rush=True)
     found = standing_of_order(order, MOMENT)
-    assert any("no rush is stated" in stop for stop in found.stops) and found.rush_fee is None
+    assert any("no rush is stated" in stop for stop in found.stops) and found.sums.rush_fee is None
 
 
 def test_a_rushed_line_is_usable_after_the_cushion_of_a_rush(job, mill):

@@ -51,7 +51,7 @@ def test_a_revision_is_mailed_once_and_its_mails_are_read(office, lead, sent):
 
 def test_a_mail_kept_in_the_folder_has_no_time_it_was_sent_at(office, sent, tmp_path):
     office.post(of(sent, "/mails"), MAIL)
-    with override_settings(EMAIL_BACKEND="django.core.mail.backends.filebased.EmailBackend", EMAIL_FILE_PATH=tmp_path):
+    with override_settings(EMAIL_BACKEND="quoting.platform.mail_folder.EmailBackend", EMAIL_FILE_PATH=tmp_path):
         assert run_errand(Errand.objects.get(kind="mail_quote").pk, "w") == "done"
     [kept] = office.get(of(sent, "/mails")).json()["mails"]
     assert (kept["sent_at"], kept["went_by"]) == (None, "folder")

@@ -170,7 +170,7 @@ def test_a_note_answered_before_its_mail_is_begun_is_not_sent(sent, note):
         ask(sent, key="again", note=type(note).objects.get())
 
 
-FOLDER = "django.core.mail.backends.filebased.EmailBackend"
+FOLDER = "quoting.platform.mail_folder.EmailBackend"
 
 
 def test_a_mail_keeps_by_which_way_it_went_whatever_is_set_up_later(sent, tmp_path):

@@ -43,11 +43,15 @@ def test_it_is_sent_once_and_the_page_says_so(office, page):
 
 
 @pytest.mark.parametrize(
-    ("backend", "says"), [("filebased", "kept in the mail folder"), ("console", "written to the log")]
+    ("backend", "says"),
+    [
+        ("quoting.platform.mail_folder", "kept in the mail folder"),
+        ("django.core.mail.backends.console", "written to the log"),
+    ],
 )
 def test_a_mail_that_reached_nobody_is_not_called_sent(office, page, tmp_path, backend, says):
     sending = {"to_address": "client@firm.example", "request_key": "once"}
-    with override_settings(EMAIL_BACKEND=f"django.core.mail.backends.{backend}.EmailBackend", EMAIL_FILE_PATH=tmp_path):
+    with override_settings(EMAIL_BACKEND=f"{backend}.EmailBackend", EMAIL_FILE_PATH=tmp_path):
         told = office.post(f"{page}send/", sending, follow=True).content.decode()
         run_errand(mail_errand(QuoteMail.objects.get()).pk, "w")
     assert "is not sent to client@firm.example" in told and "reaches nobody" in told

@@ -1,0 +1,86 @@
+"""What a supplier asks by telephone stands on the order sheet: whom, where to, by when, for how much."""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from catalog.core.ground.refusal import Refused
+from catalog.models import Firm, Material, OrderTerms
+from jobs.orders.services.drafting import change_draft
+from jobs.orders.services.sheets import order_sheet
+from quoting.platform.papers.drawings import checked, size_of
+from tests.jobs.orders.test_orders import MOMENT, drafted, job, mill, placed, released  # noqa: F401
+
+pytestmark = pytest.mark.django_db
+
+
+def sheet_of(order):
+    order.refresh_from_db()
+    return order_sheet(order, "R. Sallow", MOMENT)
+
+
+def deliver_to(order, where):
+    order.refresh_from_db()
+    return change_draft(order, seen_version=order.version, note="", rush=(), deliver_to=where)
+
+
+def test_whom_to_ask_for_and_our_account_stand_with_the_supplier(job, mill):  # noqa: F811
+    mill.contact, mill.phone, mill.account_number = "Ada at the desk", "555 0148", "K-207"
+    mill.save()
+    lines = sheet_of(drafted(job, mill)).supplier.lines
+    assert lines[:2] == ("Ada at the desk", "555 0148") and lines[-1] == "Our account K-207"
+
+
+def test_it_goes_to_our_dock_unless_the_site_is_chosen(job, mill):  # noqa: F811
+    order = drafted(job, mill)
+    assert sheet_of(order).deliver_to.name == "Our dock"
+    assert sheet_of(order).deliver_to.lines[0] == Firm.objects.get().address.splitlines()[0]
+    deliver_to(order, "site")
+    assert (sheet_of(order).deliver_to.name, *sheet_of(order).deliver_to.lines) == ("The site", job.site_address)
+
+
+def test_the_site_needs_an_address_and_must_be_one(job, mill):  # noqa: F811
+    order = drafted(job, mill)
+    type(job).objects.update(site_address="")
+    with pytest.raises(Refused, match="The site has no address: enter it on the job"):
+        deliver_to(order, "site")
+    with pytest.raises(Refused, match='Deliver to is one of dock, site, not "roof"'):
+        deliver_to(order, "roof")
+
+
+def test_it_is_confirmed_two_working_days_later_and_at_the_dock_before_the_cushion(job, mill):  # noqa: F811
+    """Placed Wed 9 Dec 2026; needed Mon 25 Jan 2027, three working days of cushion before: Wed 20 Jan."""
+    order = drafted(job, mill)
+    released(job)
+    sheet = sheet_of(placed(order))
+    assert (sheet.confirm_by, sheet.dock_by) == ("Fri 11 Dec 2026", "Wed 20 Jan 2027")
+    assert sheet.reference == f"{order.number}, J-0001"
+
+
+def test_freight_and_total_follow_the_suppliers_terms(job, mill):  # noqa: F811
+    """615.00 of base and 65.00 of freight, which is free from 900.00 on, are 680.00."""
+    terms = {"freight": Decimal(65), "freight_free_from": Decimal(900), "claim_days": 5, "source": "Price list"}
+    OrderTerms.objects.update_or_create(supplier=mill, defaults=terms | {"stated_on": date(2026, 11, 2)})
+    order = drafted(job, mill)
+    order.lines.update(amount=Decimal("615.00"))
+    sheet = sheet_of(order)
+    assert [(sum_.label, sum_.value) for sum_ in sheet.sums] == [
+        ("Goods", "USD 615.00"),
+        ("Freight", "USD 65.00"),
+        ("Total before tax", "USD 680.00"),
+    ]
+    assert sheet.terms[-1] == "Damage is claimed within 5 calendar days of receipt."
+
+
+def test_without_a_price_the_total_is_to_be_told(job, mill):  # noqa: F811
+    order = drafted(job, mill)
+    order.lines.update(amount=None, unit_price=None)
+    assert [sum_.value for sum_ in sheet_of(order).sums] == ["to be told"] * 3
+
+
+def test_the_profile_is_drawn_in_its_own_size(job, mill):  # noqa: F811
+    """The base is 5-1/4 in high, so its section is at least 133 mm high on the paper at 1:1."""
+    profile = sheet_of(drafted(job, mill)).lines[0].profile
+    assert profile.scale == "1:1" and size_of(checked(profile.svg))[1] > 133.35
+    assert "section of " + Material.objects.get(code="BASE-514-FLEX").name in profile.caption
