@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("catalog", "0006_sources_and_framing_standards"),
+        ("catalog", "0008_how_far_ahead_goods_are_bought"),
     ]
 
     operations = [

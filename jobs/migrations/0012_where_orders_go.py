@@ -5,8 +5,8 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("catalog", "0007_contact_of_suppliers"),
-        ("jobs", "0008_what_a_wall_meets_and_its_room"),
+        ("catalog", "0009_contact_of_suppliers"),
+        ("jobs", "0011_matched_curves"),
     ]
 
     operations = [
