@@ -105,8 +105,8 @@ def _sums(sums: OrderSums, currency: str) -> Iterable[Measure]:
     def words(amount: Decimal | None) -> str:
         return "to be told" if amount is None else f"{currency} {amount_words(amount)}"
 
-    yield Measure("Goods", words(sums.goods))
-    yield Measure("Freight", words(sums.freight))
+    yield Measure("Goods", words(None if sums.unpriced else sums.goods))
+    yield Measure("Freight", words(sums.sure_freight))
     if sums.rush_fee != 0:
         yield Measure("Rush", words(sums.rush_fee))
     yield Measure("Total before tax", words(sums.total))
