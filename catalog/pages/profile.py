@@ -8,12 +8,12 @@ from django.http import HttpRequest, HttpResponse
 from catalog.core.ground.units import System
 from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import WIDTH_LIMITS
-from catalog.core.materials.profiles import FORMS, GRADES, ProfileCard
+from catalog.core.materials.profiles import FORMS, GRADES, POSITIONS, ProfileCard
 from catalog.models import Firm
 from catalog.models.facts import SURENESS_CHOICES
 from catalog.pages.materials import material_row, save_and_return
 from catalog.pages.profile_card import GRADE_WORDS
-from catalog.pages.words import FORM_WORDS, bare_unit_of, bare_unit_words, length_entry, system_of
+from catalog.pages.words import FORM_WORDS, POSITION_WORDS, bare_unit_of, bare_unit_words, length_entry, system_of
 from catalog.services import entries
 from quoting.platform.pages.entry_form import EntryForm, pick, text
 from quoting.platform.pages.stored_values import Stored
@@ -26,6 +26,12 @@ class ProfileForm(EntryForm):
     )
     grades = MultipleChoiceField(
         label="Grades", choices=[(one, GRADE_WORDS[one]) for one in GRADES], widget=CheckboxSelectMultiple
+    )
+    positions = MultipleChoiceField(
+        label="Used as",
+        help_text="Profiles used alike are offered in each other's place.",
+        choices=[(one, POSITION_WORDS.get(one, one)) for one in POSITIONS],
+        widget=CheckboxSelectMultiple,
     )
     splice = text("Splices", "How two pieces are joined, such as: scarf at 45 degrees, glued and pinned.", rows=2)
     section = text("Section", longest=20_000, rows=6)
@@ -72,6 +78,7 @@ def profile_set(request: HttpRequest, material_id: int) -> HttpResponse:
         "shape": card.shape,
         "forms": list(card.forms),
         "grades": list(card.grades),
+        "positions": list(card.positions),
         "splice": card.splice,
         "section": "\n".join("; ".join(length_entry(one, system) for one in corner) for corner in card.section),
         "limits": "\n".join(_entry(limit, system) for limit in card.limits),

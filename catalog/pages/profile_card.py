@@ -12,7 +12,7 @@ from catalog.core.materials.profiles import ProfileCard
 from catalog.drawings.profile import material_profile_svg
 from catalog.drawings.svg import DrawingInputError
 from catalog.models.facts import SURENESS_LABELS
-from catalog.pages.words import FORM_WORDS, figure_words
+from catalog.pages.words import FORM_WORDS, POSITION_WORDS, figure_words
 
 SAME_MM = 0.5
 GRADE_WORDS = {"paint": "paint grade", "stain": "stain grade"}
@@ -42,6 +42,7 @@ class CardSheet:
     shape: str
     forms: tuple[str, ...]
     grades: tuple[str, ...]
+    positions: tuple[str, ...]
     splice: str
     figures: tuple[CardFigure, ...]
     limits: tuple[tuple[str, ...], ...]
@@ -59,6 +60,7 @@ def card_sheet(material: specs.Material, system: System) -> CardSheet:
         card.shape,
         tuple(FORM_WORDS[form] for form in card.forms),
         tuple(GRADE_WORDS[grade] for grade in card.grades),
+        tuple(POSITION_WORDS.get(one, one) for one in card.positions),
         card.splice,
         tuple(_figure(material, name, system) for name in FIGURES),
         tuple(_row(row, system) for row in card.limits),

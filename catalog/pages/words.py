@@ -148,6 +148,7 @@ def share_text(percent: str) -> str:
 
 # How a unit is written beside a figure.
 QUANTITY_UNITS = {"each": "pcs", "sqft": "sq ft", "sqm": "m²", "floz": "fl oz"}
+POSITION_WORDS = {"top": "on top of a half wall"}
 FORM_WORDS = {
     "stock": "as stocked",
     "bendable": "bendable",

@@ -9,7 +9,8 @@ from quoting.platform.papers.filing import store_file
 from quoting.platform.papers.models import Paper, PaperKind
 from quoting.platform.papers.papers import papers_folder
 from quoting.quotes.models import AnswerKind, ClientAnswer, QuoteRevision
-from quoting.quotes.services.acceptance import Given, answer_revision
+from quoting.quotes.services.acceptance import answer_revision
+from quoting.quotes.services.given_answers import Given
 from tests.support.worked import NOW, TODAY
 
 PDF = b"%PDF-1.7 stands for the quotation"

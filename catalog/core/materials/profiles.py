@@ -15,6 +15,9 @@ FORMS: tuple[TrimForm, ...] = get_args(TrimForm)
 """How a profile may be had, from the least asked of a maker to the most."""
 Grade = Literal["paint", "stain"]
 GRADES: tuple[Grade, ...] = get_args(Grade)
+Position = Literal["base", "shoe", "chair", "crown", "cap", "reveal", "top"]
+POSITIONS: tuple[Position, ...] = get_args(Position)
+"""Where a profile runs along a wall."""
 MOST_CORNERS = 200
 MOST_ROWS = 40
 LARGEST_MM = 1000.0
@@ -77,7 +80,8 @@ class ProfileCard:
         forms: how it may be had. grades: the finishes it may be had for. splice: how two pieces are joined, in words.
         section: its corners in mm, x out from its back (0 lies on the wall), y up from its foot; at least three, or
             none when nobody has drawn it. limits: the maker's table, narrowest first. limits_source, limits_sure: who
-            says so and how far to trust it, stated wherever there is a table.
+            says so and how far to trust it, stated wherever there is a table. positions: where it is used, empty while
+            nobody has said.
 
     Raises:
         SpecError: naming what cannot be.
@@ -95,9 +99,11 @@ class ProfileCard:
     limits: tuple[WidthLimit, ...] = ()
     limits_source: str = ""
     limits_sure: Sureness | None = None
+    positions: tuple[Position, ...] = ()
 
     def __post_init__(self) -> None:
         _known("forms", self.forms, FORMS)
+        _known("positions", self.positions, POSITIONS)
         _known("grades", self.grades, GRADES)
         _check_section(self.section)
         if len(self.limits) > MOST_ROWS:

@@ -347,6 +347,15 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "firm",
         "The firm's own starting figure: none beside the cushion days; what the maker says decides",
     ),
+    "change_days_from": _standard(
+        "Working days of more or less work from which a change moves the end",
+        "each",
+        "0.1",
+        "20",
+        "0.5",
+        "firm",
+        "The firm's own starting figure: half a day; less is made up on the way",
+    ),
     "people_on_site": _standard(
         "People of the firm who work on site",
         "each",

@@ -11,6 +11,8 @@ from typing import Literal, get_args
 from catalog.core.ground.units import format_both
 from catalog.core.materials.profiles import FORMS as FORMS
 from catalog.core.materials.profiles import GRADES, Grade
+from catalog.core.materials.profiles import POSITIONS as POSITIONS
+from catalog.core.materials.profiles import Position as Position
 from catalog.core.materials.profiles import TrimForm as TrimForm
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.findings import Override
@@ -20,8 +22,6 @@ from jobs.core.measure.survey import HeightProfile, MeasuredOn, Opening, Piece, 
 
 Direction = Literal["lengthwise", "widthwise"]
 Moisture = Literal["dry", "damp"]
-Position = Literal["base", "shoe", "chair", "crown", "cap", "reveal", "top"]
-POSITIONS: tuple[Position, ...] = ("base", "shoe", "chair", "crown", "cap", "reveal", "top")
 ON_TOP: Position = "top"
 """Laid flat on the free top of a half wall, over its whole thickness."""
 AT_THE_FLOOR: frozenset[Position] = frozenset({"base", "shoe"})

@@ -89,7 +89,8 @@ class PlannedActivity:
     a delivery, the day its material must lie on site. kind: whose it is. people: of the firm on site for it, 0 where
     none is. promised: its late days and float up to the promised day, None without one. spread: None where nothing
     is uncertain or the firm's shares are not stated. is_own: added to the chain by this job.
-    actual: when it really began and ended, None before it did; its times are then those days.
+    actual: when it really began and ended, None before it did; its times are then those days. exact_workdays: of its
+    hours before they are rounded up; None where its days do not follow from them.
     """
 
     key: str
@@ -105,6 +106,7 @@ class PlannedActivity:
     spread: Spread | None = None
     is_own: bool = False
     actual: ActualDays | None = None
+    exact_workdays: float | None = None
 
 
 @dataclass(frozen=True)
@@ -240,11 +242,12 @@ def plan_activities(
         pace = hours.pace(crew)
         inspected = key == "inspection"
         computed = math.ceil(waiting) if inspected else pace.workdays(needed) if pace else 1
+        exact = None if inspected or pace is None else pace.days_for_man_days(pace.man_days(needed))
         why = _INSPECTED if inspected else _why_days(needed, pace)
         if change is not None and change.duration_workdays is not None:
             inputs = (*why.inputs, ("Computed", f"{computed} working days"), ("Set", _days(change.duration_workdays)))
             why = Explanation("Set for this job", inputs, why.source)
-            computed = change.duration_workdays
+            computed, exact = change.duration_workdays, None
         one = PlannedActivity(
             key,
             name,
@@ -254,6 +257,7 @@ def plan_activities(
             why,
             kind="inspection" if inspected else "work",
             people=0 if inspected else crew,
+            exact_workdays=exact,
         )
         ends = (change.shortest_workdays, change.longest_workdays) if change else (None, None)
         activities.append(replace(one, spread=hours.spread(one, *ends)))

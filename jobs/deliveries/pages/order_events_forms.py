@@ -76,9 +76,3 @@ class PaymentForm(KeyedForm):
 
 class UndoForm(EntryForm):
     reason = text("Why", "Such as: entered twice, sent back by the bank.", rows=2)
-
-
-class SubstitutionForm(EntryForm):
-    material = pick("In the place of", ())
-    instead = pick("Take", ())
-    reason = text("Why", "The client reads it.", rows=3)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from catalog.core.materials.specs import ROLES
-from catalog.pages.words import FORM_WORDS
+from catalog.pages.words import FORM_WORDS, POSITION_WORDS
 from jobs.core.measure.survey import MEASURED_ON
 from jobs.core.measure.wall_spec import LEVELS, POSITIONS
 from jobs.walls.pages import site_labels
@@ -50,7 +50,6 @@ LEVEL_WORDS = {
     5: "5, three coats and a skim",
 }
 
-POSITION_WORDS = {"top": "on top of a half wall"}
 END_OPTIONS: Options = (
     ("free", "free"),
     ("meets", "meets another wall, taped"),

@@ -7,18 +7,19 @@ from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import money
 from jobs.jobs.services.jobs import job_of
 from quoting.changes.api.changes import of_note
-from quoting.changes.models import ChangeAnswer, ChangeNote
-from quoting.changes.services.change_notes import ANSWERS, NoteAnswer, answer_change, withdraw_change
+from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeNoteLine
+from quoting.changes.services.change_notes import ANSWERS, answer_change, withdraw_change
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, document_of
+from quoting.platform.api.base import ApiView, Document, document_of, sees_margins
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.quotes.services.given_answers import Given
 
 
 class OneNote(ApiView):
     @describe("read_change_note", "A change note with its lines and its answer.", gives="FrozenChangeNote")
     def get(self, request: Request, key: str, note: int) -> Response:
-        return Response(whole(note_of(key, note)))
+        return Response(whole(note_of(key, note), with_cost=sees_margins(request)))
 
 
 class AnswerNote(ApiView):
@@ -34,9 +35,9 @@ class AnswerNote(ApiView):
         answer, name = reader.choice("answer", tuple(ANSWERS)), reader.text("name", longest=200)
         reason = reader.text("reason", "")
         reader.finish()
-        given = NoteAnswer(answer, name, reason, entered_by_name=request.user.full_name)
+        given = Given(answer, name, reason=reason, entered_by_name=request.user.full_name)
         answer_change(row, given, now=now, today=day_at_the_firm(now))
-        return Response(whole(note_of(key, note)), status=201)
+        return Response(whole(note_of(key, note), with_cost=sees_margins(request)), status=201)
 
 
 class WithdrawNote(ApiView):
@@ -51,7 +52,7 @@ class WithdrawNote(ApiView):
         reason = reader.text("reason")
         reader.finish()
         withdraw_change(note_of(key, note).pk, now=clock.now(), by_name=request.user.full_name, reason=reason)
-        return Response(whole(note_of(key, note)))
+        return Response(whole(note_of(key, note), with_cost=sees_margins(request)))
 
 
 def note_of(key: str, number: int) -> ChangeNote:
@@ -59,7 +60,7 @@ def note_of(key: str, number: int) -> ChangeNote:
     return rows.get(job=job_of(key), number=number)
 
 
-def whole(note: ChangeNote) -> Document:
+def whole(note: ChangeNote, *, with_cost: bool) -> Document:
     answer = ChangeAnswer.objects.filter(note=note).first()
     return {
         **of_note(note),
@@ -70,11 +71,14 @@ def whole(note: ChangeNote) -> Document:
         "replacement": note.replacement,
         "state_reason": note.state_reason,
         "sha256": note.snapshot_sha256,
-        "lines": [
-            {"what": line.what, "price": money(line.price), "taxed": money(line.taxed)} for line in note.lines.all()
-        ],
+        "lines": [_line(line, with_cost=with_cost) for line in note.lines.all()],
         "answer": None if answer is None else of_answer(answer),
     }
+
+
+def _line(line: ChangeNoteLine, *, with_cost: bool) -> Document:
+    said = {"what": line.what, "price": money(line.price), "taxed": money(line.taxed)}
+    return said | {"cost": money(line.cost)} if with_cost else said
 
 
 def of_answer(answer: ChangeAnswer) -> Document:

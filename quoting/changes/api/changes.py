@@ -4,16 +4,18 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
-from catalog.core.ground.plain_text import money
+from catalog.core.ground.plain_text import money, plain
 from jobs.jobs.services.jobs import job_of
 from quoting.changes.models import ChangeDraft, ChangeNote
 from quoting.changes.services.change_drafts import drafts_of, save_draft, spec_of_draft
 from quoting.changes.services.change_notes import issue_change, issued_before
-from quoting.changes.services.contracts import contract_of, nothing_agreed
-from quoting.changes.services.manual_change_overlap import cautions_of
+from quoting.changes.services.contract_margins import margins_of
+from quoting.changes.services.contracts import Contract, contract_of, nothing_agreed
+from quoting.changes.services.draft_cautions import cautions_of
 from quoting.core.changes.change_document import write_change
+from quoting.core.changes.contract_margin import ContractMargin
 from quoting.platform import clock
-from quoting.platform.api.base import ApiView, Document, document_of, tagged, version_seen
+from quoting.platform.api.base import ApiView, Document, document_of, sees_margins, tagged, version_seen, without
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm
 
@@ -30,27 +32,15 @@ class JobContract(ApiView):
         contract = contract_of(job)
         if contract is None:
             raise nothing_agreed(job)
-        sums = contract.sums
-        return Response(
-            {
-                "quote": contract.revision.quote.number,
-                "revision": contract.revision.number,
-                "currency": contract.currency,
-                "accepted": money(sums.accepted),
-                "signed": money(sums.signed),
-                "total": money(sums.total),
-                "exposure": money(sums.exposure),
-                "relief": money(sums.relief),
-                "days_moved": contract.days_moved,
-                "notes": [of_note(note) for note in contract.notes],
-            }
-        )
+        margins = {"margins": of_margins(contract)} if sees_margins(request) else {}
+        return Response({**of_contract(contract), **margins})
 
 
 class ChangeDrafts(ApiView):
     @describe("list_change_drafts", "Changes of a job that are being priced.", gives="ChangeDrafts")
     def get(self, request: Request, key: str) -> Response:
-        return Response({"drafts": [of_draft(draft) for draft in drafts_of(job_of(key))]})
+        with_cost = sees_margins(request)
+        return Response({"drafts": [of_draft(draft, with_cost=with_cost) for draft in drafts_of(job_of(key))]})
 
     @describe(
         "add_change_draft",
@@ -62,7 +52,7 @@ class ChangeDrafts(ApiView):
     )
     def post(self, request: Request, key: str) -> Response:
         draft = save_draft(job_of(key), document_of(request), by=request.user, now=clock.now())
-        return tagged(Response(of_draft(draft), status=201), draft.version)
+        return tagged(Response(of_draft(draft, with_cost=True), status=201), draft.version)
 
 
 class IssueChange(ApiView):
@@ -90,9 +80,38 @@ class IssueChange(ApiView):
         return Response(of_note(note), status=201)
 
 
-def of_draft(draft: ChangeDraft) -> Document:
+def of_contract(contract: Contract) -> Document:
+    sums = contract.sums
+    return {
+        "quote": contract.revision.quote.number,
+        "revision": contract.revision.number,
+        "currency": contract.currency,
+        "accepted": money(sums.accepted),
+        "signed": money(sums.signed),
+        "total": money(sums.total),
+        "exposure": money(sums.exposure),
+        "relief": money(sums.relief),
+        "days_moved": contract.days_moved,
+        "notes": [of_note(note) for note in contract.notes],
+    }
+
+
+def of_margins(contract: Contract) -> Document | None:
+    margins = margins_of(contract)
+    return margins and {"accepted": _of_margin(margins.accepted), "present": _of_margin(margins.present)}
+
+
+def _of_margin(one: ContractMargin) -> Document:
+    amounts = {name: money(getattr(one, name)) for name in ("price", "cost", "assumed")}
+    return {**amounts, "margin": None if one.margin is None else plain(round(one.margin, 4))}
+
+
+def of_draft(draft: ChangeDraft, *, with_cost: bool) -> Document:
     said = {"id": draft.pk, "version": draft.version, "cautions": list(cautions_of(draft))}
-    return {**said, **write_change(spec_of_draft(draft))}
+    hours = {"hours_moved": plain(draft.hours_moved), "days_proposed": draft.days_proposed}
+    change = write_change(spec_of_draft(draft))
+    lines = change["lines"] if with_cost else [without(line, "cost") for line in change["lines"]]
+    return {**said, **hours, **change, "lines": lines}
 
 
 def of_note(note: ChangeNote) -> Document:

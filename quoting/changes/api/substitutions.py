@@ -6,12 +6,18 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.lengths import length
+from catalog.core.ground.plain_text import plain
+from catalog.core.ground.units import System
+from catalog.models import Firm
+from catalog.pages.words import system_of
 from jobs.deliveries.api.receiving import of_check
 from jobs.deliveries.services.replacements import need_check
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
 from jobs.orders.models import OrderLine
 from quoting.changes.models import Substitution
+from quoting.changes.services.stand_ins import Offered, choices_of
 from quoting.changes.services.substitutions import substitute, substitutions_of
 from quoting.platform import clock
 from quoting.platform.api.base import Document, WorkingView, document_of, without
@@ -45,6 +51,35 @@ class Substitutions(WorkingView):
         given = without(document, "order", "place")
         row, is_new = substitute(job, given, by=request.user, now=now, today=today, line=line)
         return Response(of_substitution(row, moment_at_the_firm(now)), status=201 if is_new else 200)
+
+
+class StandIns(WorkingView):
+    @describe(
+        "list_stand_ins",
+        "What may take a material's place on the walls as agreed: of the same use, and bending so far there.",
+        gives="StandIns",
+        works=True,
+    )
+    def get(self, request: Request, key: str, code: str) -> Response:
+        choices = choices_of(job_of(key), code, day_at_the_firm(clock.now()))
+        system = system_of(Firm.objects.first())
+        left_out = [{"material": one.material.code, "why": one.sentence} for one in choices.left_out]
+        offered = [of_offered(one, system) for one in choices.offered]
+        return Response({"material": code, "offered": offered, "left_out": left_out})
+
+
+def of_offered(one: Offered, system: System) -> Document:
+    radii = (one.stand_in.tightest_mm, one.stand_in.least_radius_mm)
+    tightest, least = (length(radius, system) if radius else None for radius in radii)
+    return {
+        "material": one.material.code,
+        "name": one.material.name,
+        "price": None if one.price is None else plain(round(one.price, 4)),
+        "unit": one.material.unit_used,
+        "tightest_radius": tightest,
+        "least_radius": least,
+        "lead_workdays": one.lead_workdays,
+    }
 
 
 def _line(job: Job, document: Document) -> OrderLine | None:

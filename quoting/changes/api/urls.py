@@ -20,11 +20,12 @@ urlpatterns = [
         "api_change_note_withdraw",
         POST=PRICERS,
     ),
+    route("jobs/<str:key>/stand-ins/<str:code>", substitutions.StandIns.as_view(), "api_stand_ins", GET=DESK),
     route(
         "jobs/<str:key>/substitutions",
         substitutions.Substitutions.as_view(),
         "api_substitutions",
         GET=DESK,
-        POST=PRICERS,
+        POST=DESK,
     ),
 ]

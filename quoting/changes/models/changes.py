@@ -6,6 +6,7 @@ from simple_history.models import HistoricalRecords
 
 from jobs.jobs.models import Job
 from quoting.core.changes.change_notes import KINDS, MOST_DAYS_MOVED
+from quoting.core.changes.days_moved import MOST_HOURS_MOVED
 from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, one_of, stated
 from quoting.pricing.models.totals import MOST_TOTAL, total_column
 from quoting.quotes.models.bases import Answer, IssuedPaper
@@ -21,6 +22,10 @@ KIND_CHOICES = [
 
 def either_sign(table: str, *columns: str) -> list[models.CheckConstraint]:
     return [between(table, column, -MOST_TOTAL, MOST_TOTAL) for column in columns]
+
+
+def cost_column() -> models.DecimalField:
+    return models.DecimalField(null=True, blank=True, max_digits=14, decimal_places=2)
 
 
 def days_in_bounds(table: str) -> models.CheckConstraint:
@@ -40,6 +45,8 @@ class ChangeDraft(models.Model):
     replacement = models.TextField(blank=True)
     allowance = models.CharField(max_length=200, blank=True)
     walls_mark = models.CharField(max_length=64, blank=True, help_text="Of the job as the lines were worked out.")
+    hours_moved = models.DecimalField(null=True, blank=True, max_digits=8, decimal_places=1, help_text="Man-hours.")
+    days_proposed = models.SmallIntegerField(null=True, blank=True, help_text="By the hours; nothing until entered.")
     made_at = models.DateTimeField()
     made_by_name = models.CharField(max_length=200)
 
@@ -53,6 +60,8 @@ class ChangeDraft(models.Model):
             stated("change_draft", "title", "reason"),
             stated("change_draft", "made_by_name"),
             days_in_bounds("change_draft"),
+            between("change_draft", "days_proposed", -MOST_DAYS_MOVED, MOST_DAYS_MOVED),
+            between("change_draft", "hours_moved", -MOST_HOURS_MOVED, MOST_HOURS_MOVED),
             models.CheckConstraint(
                 condition=~Q(kind="substitution") | (~Q(original="") & ~Q(replacement="")),
                 name="change_draft_substitution_is_whole",
@@ -64,13 +73,17 @@ class ChangeDraft(models.Model):
 
 
 class ChangeDraftLine(models.Model):
-    """taxed: the part of the price that tax is charged on; with the price's own sign and no further from 0."""
+    """taxed: the part of the price that tax is charged on; with the price's own sign and no further from 0.
+
+    cost: what it costs the firm, None while nobody has said.
+    """
 
     draft = models.ForeignKey(ChangeDraft, on_delete=models.CASCADE, related_name="lines")
     order = models.PositiveSmallIntegerField()
     what = models.CharField(max_length=200)
     price = total_column()
     taxed = total_column()
+    cost = cost_column()
 
     history = HistoricalRecords()
 
@@ -79,7 +92,7 @@ class ChangeDraftLine(models.Model):
         constraints = [
             between("change_draft_line", "order", 0, MOST_IN_ORDER),
             stated("change_draft_line", "what"),
-            *(between("change_draft_line", column, -MOST_MONEY, MOST_MONEY) for column in ("price", "taxed")),
+            *(between("change_draft_line", column, -MOST_MONEY, MOST_MONEY) for column in ("price", "taxed", "cost")),
         ]
 
     def __str__(self) -> str:
@@ -136,6 +149,7 @@ class ChangeNoteLine(models.Model):
     what = models.CharField(max_length=200)
     price = total_column()
     taxed = total_column()
+    cost = cost_column()
 
     class Meta:
         ordering = ["order", "pk"]
@@ -143,7 +157,7 @@ class ChangeNoteLine(models.Model):
             models.UniqueConstraint(fields=["note", "order"], name="change_note_line_once_a_place"),
             between("change_note_line", "order", 0, MOST_IN_ORDER),
             stated("change_note_line", "what"),
-            *either_sign("change_note_line", "price", "taxed"),
+            *either_sign("change_note_line", "price", "taxed", "cost"),
         ]
 
     def __str__(self) -> str:

@@ -19,7 +19,7 @@ from quoting.changes.models.changes import KIND_CHOICES
 from quoting.changes.services import change_drafts as service
 from quoting.changes.services.change_notes import issue_change
 from quoting.changes.services.contracts import accepted_revision, agreed_tax
-from quoting.changes.services.manual_change_overlap import cautions_of
+from quoting.changes.services.draft_cautions import cautions_of, hours_sentence, is_days_open
 from quoting.core.changes.change_document import write_change
 from quoting.core.changes.change_notes import price_change
 from quoting.platform import clock
@@ -33,7 +33,7 @@ class ChangeForm(EntryForm):
     title = text("What changes", "One line, as the client reads it.", longest=200)
     kind = pick("Kind", KIND_CHOICES)
     reason = text("Why", "The client reads it.", rows=3)
-    days_moved = text("Days it moves the end of the work", "Working days; -2 for two days sooner.", longest=5)
+    days_moved = text("Days added", "Working days; -2 for two days sooner.", longest=5)
     original = text("As agreed", "For one thing in place of another.", rows=2)
     replacement = text("In its place", rows=2)
     # Known by what it was made from, not typed.
@@ -44,6 +44,7 @@ class LineForm(EntryForm):
     what = text("Work", longest=200)
     price = text("Price before tax", "Minus for what is taken off.", longest=20)
     taxed = text("Of it taxed", "Empty: all of it, where tax is on the price.", longest=20)
+    cost = text("Our cost", "The client never sees it.", longest=20)
 
 
 class ChangePage:
@@ -163,6 +164,7 @@ def _shown(
         "form": form,
         "priced": priced,
         "cautions": cautions_of(draft) if draft else (),
+        "hours": hours_sentence(draft) if draft and not is_days_open(draft) else "",
         "revision": revision,
         "request_key": uuid.uuid4().hex,
         "editable": sees_margin(request),

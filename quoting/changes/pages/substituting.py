@@ -1,38 +1,50 @@
 """Another item in the place of one: chosen, priced as a change note, followed until the client has signed."""
 
+from datetime import date
 from typing import Any
 
+from django.forms import ChoiceField, RadioSelect
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.money import to_cents
 from catalog.core.ground.refusal import Refused
-from catalog.models import Material
+from catalog.core.ground.units import System, format_measure
+from catalog.models import Firm, Material
 from catalog.pages.firm_first import firm_first
+from catalog.pages.words import QUANTITY_UNITS, system_of
 from catalog.services.book import NoFirmYet
-from jobs.deliveries.pages.order_events_forms import SubstitutionForm
 from jobs.deliveries.services.replacements import NeedCheck, need_check
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
 from jobs.orders.models import OrderLine
 from quoting.changes.models import Substitution
+from quoting.changes.services.stand_ins import Choices, Offered, choices_of
 from quoting.changes.services.substitutions import substitute, substitutions_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
-from quoting.platform.people.access import sees_margin
+from quoting.platform.formatting import amount_words
+from quoting.platform.pages.entry_form import NOT_ONE, EntryForm, text
+
+
+class SubstitutionForm(EntryForm):
+    instead = ChoiceField(label="Take", widget=RadioSelect, error_messages={"invalid_choice": NOT_ONE})
+    reason = text("Why", "The client reads it.", rows=3)
 
 
 @firm_first
 def substitutions(request: HttpRequest, job_id: int) -> HttpResponse:
     job, now = job_or_404(job_id), clock.now()
-    line = _line_asked(request, job)
-    form, status = _form(request, job, line), 200
-    moment = moment_at_the_firm(now)
-    if request.method == "POST" and sees_margin(request) and form.is_valid():
-        today = day_at_the_firm(now)
+    line, today = _line_asked(request, job), day_at_the_firm(now)
+    material = line.material_id if line else request.GET.get("material", "")
+    choices, faults = _choices(job, material, today)
+    form, status = _form(request, choices), 200
+    if request.method == "POST" and material and form.is_valid():
         try:
-            row, _ = substitute(job, form.entries(), by=request.user, now=now, today=today, line=line)
+            entered = {**form.entries(), "material": material}
+            row, _ = substitute(job, entered, by=request.user, now=now, today=today, line=line)
             return redirect("change_draft", row.draft_id)
         except DocumentError as error:
             form.complain(error)
@@ -40,16 +52,29 @@ def substitutions(request: HttpRequest, job_id: int) -> HttpResponse:
         except Refused as refusal:
             form.add_error(None, str(refusal))
             status = 409
-    rows = [(one, _standing(one), _check(one, moment)) for one in substitutions_of(job)]
+    moment = moment_at_the_firm(now)
     context = {
         "job": job,
-        "line": line,
+        "material": material,
+        "named": Material.objects.filter(code=material).first(),
+        "needs": job.needs.order_by("name"),
+        "choices": choices,
+        "faults": faults,
         "form": form,
-        "rows": rows,
-        "editable": sees_margin(request),
+        "rows": [(one, _standing(one), _check(one, moment)) for one in substitutions_of(job)],
         "back": reverse("change_list", args=[job.pk]),
     }
     return render(request, "changes/substitutions.html", context, status=status)
+
+
+def _choices(job: Job, material: str, today: date) -> tuple[Choices | None, tuple[str, ...]]:
+    """What may take its place, None while no material is asked about; and why that cannot be said."""
+    try:
+        return (choices_of(job, material, today) if material else None), ()
+    except Refused as refusal:
+        return None, (str(refusal),)
+    except DocumentError as error:
+        return None, tuple(one.reason for one in error.complaints)
 
 
 def _line_asked(request: HttpRequest, job: Job) -> OrderLine | None:
@@ -59,18 +84,23 @@ def _line_asked(request: HttpRequest, job: Job) -> OrderLine | None:
     return get_object_or_404(OrderLine.objects.select_related("order", "material"), pk=int(typed), job=job)
 
 
-def _form(request: HttpRequest, job: Job, line: OrderLine | None) -> SubstitutionForm:
-    materials = Material.objects.filter(active=True).order_by("kind", "name")
+def _form(request: HttpRequest, choices: Choices | None) -> SubstitutionForm:
     form = SubstitutionForm(request.POST or None)
-    if line is not None:
-        materials = materials.filter(kind=line.material.kind).exclude(pk=line.material.pk)
-        del form.fields["material"]
-    choices = [(one.code, f"{one.name} ({one.code})") for one in materials]
-    form.fields["instead"].choices = choices  # type: ignore[attr-defined]
-    if line is None:
-        needed = [(one.material, f"{one.name} ({one.material})") for one in job.needs.all()]
-        form.fields["material"].choices = needed  # type: ignore[attr-defined]
+    offered = choices.offered if choices else ()
+    system = system_of(Firm.objects.first())
+    labels = [(one.material.code, f"{one.material.name}: {_facts(one, system)}") for one in offered]
+    form.fields["instead"].choices = labels  # type: ignore[attr-defined]
     return form
+
+
+def _facts(one: Offered, system: System) -> str:
+    unit = QUANTITY_UNITS.get(one.material.unit_used, one.material.unit_used)
+    price = "no price" if one.price is None else f"{amount_words(to_cents(one.price))} a {unit}"
+    limit = one.stand_in.least_radius_mm
+    bends = f"bends to {format_measure(limit, system)}" if limit else "nothing to bend"
+    days = one.lead_workdays
+    lead = "no lead time" if days is None else f"{days} working day{'' if days == 1 else 's'}"
+    return f"{price}, {bends}, {lead}"
 
 
 def _standing(row: Substitution) -> str:

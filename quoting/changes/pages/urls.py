@@ -2,7 +2,7 @@ from quoting.changes.pages import drafts, page, substituting
 from quoting.platform.people.access import DESK, PRICERS, route
 
 urlpatterns = [
-    route("jobs/<int:job_id>/substitutions/", substituting.substitutions, "substitutions", GET=DESK, POST=PRICERS),
+    route("jobs/<int:job_id>/substitutions/", substituting.substitutions, "substitutions", both=DESK),
     route("changes/jobs/<int:job_id>/", page.change_list, "change_list", GET=DESK),
     route("changes/jobs/<int:job_id>/add/", drafts.change_add, "change_add", both=PRICERS),
     route("changes/jobs/<int:job_id>/from-walls/", drafts.change_from_walls, "change_from_walls", POST=PRICERS),

@@ -19,6 +19,8 @@ from quoting.changes.services.contracts import accepted_revision, agreed_job_fil
 from quoting.changes.services.manual_change_overlap import lines_agreed_already
 from quoting.core.changes.change_document import ChangeSpec, read_change
 from quoting.core.changes.change_notes import ZERO, ChangeError, ChangeLine
+from quoting.core.changes.days_moved import DaysMoved
+from quoting.core.changes.materials_change import with_materials_of
 from quoting.core.changes.wall_change import WallChange, set_alike, wall_change
 from quoting.core.prices.allowances import Allowance, settle
 from quoting.core.prices.figures import PricingError
@@ -29,6 +31,7 @@ from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision
 
 Document = dict[str, Any]
+NOT_OF_THE_WALLS = DaysMoved(None, None)
 ON_THE_LINES = ("kind", "title", "reason", "days_moved", "original", "replacement", "allowance")
 
 
@@ -37,7 +40,7 @@ def drafts_of(job: Job) -> list[ChangeDraft]:
 
 
 def spec_of_draft(draft: ChangeDraft) -> ChangeSpec:
-    lines = tuple(ChangeLine(line.what, line.price, line.taxed) for line in draft.lines.all())
+    lines = tuple(ChangeLine(line.what, line.price, line.taxed, line.cost) for line in draft.lines.all())
     found = {name: getattr(draft, name) for name in ON_THE_LINES}
     return ChangeSpec(lines=lines, **found)
 
@@ -78,20 +81,13 @@ def draft_from_walls(job: Job, *, by: Person, now: datetime, today: date) -> Cha
     change = ChangeSpec(
         kind="substitution" if swaps else "walls",
         title="Changed walls" if not swaps else "One material for another",
-        reason="\n".join(_reasons(found, swaps)),
+        reason="\n".join(["Changed on the walls since the quotation was accepted.", *swaps]),
         lines=(*found.lines, *agreed_already),
-        days_moved=found.days_moved or 0,
         original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in found.swaps)[:2000],
         replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in found.swaps)[:2000],
     )
-    return store_change(job, change, by=by, now=now, walls_mark=figures_mark(present, today))
-
-
-def _reasons(found: WallChange, swaps: list[str]) -> list[str]:
-    told = ["Changed on the walls since the quotation was accepted.", *swaps]
-    if found.days_moved is None:
-        told.append("How many days this moves could not be worked out; enter them.")
-    return told
+    mark = figures_mark(present, today)
+    return store_change(job, change, by=by, now=now, walls_mark=mark, moved=found.moved)
 
 
 def draft_from_allowance(
@@ -147,7 +143,7 @@ def refuse_second(job: Job) -> None:
 def worked_out(agreed: JobFile, present: JobFile, today: date) -> WallChange:
     try:
         before, after = (work_up(one, today, walls_worked_up(one, today)) for one in set_alike(agreed, present))
-        return wall_change(before, after)
+        return wall_change(before, with_materials_of(before, after))
     except ChangeError as error:
         raise Refused(str(error)) from error
     except SurveyError as error:
@@ -155,14 +151,30 @@ def worked_out(agreed: JobFile, present: JobFile, today: date) -> WallChange:
 
 
 @transaction.atomic
-def store_change(job: Job, change: ChangeSpec, *, by: Person, now: datetime, walls_mark: str = "") -> ChangeDraft:
-    return _write(ChangeDraft(job=job, made_at=now, made_by_name=by.full_name, walls_mark=walls_mark), change)
+def store_change(
+    job: Job,
+    change: ChangeSpec,
+    *,
+    by: Person,
+    now: datetime,
+    walls_mark: str = "",
+    moved: DaysMoved = NOT_OF_THE_WALLS,
+) -> ChangeDraft:
+    draft = ChangeDraft(
+        job=job,
+        made_at=now,
+        made_by_name=by.full_name,
+        walls_mark=walls_mark,
+        hours_moved=moved.hours,
+        days_proposed=moved.workdays,
+    )
+    return _write(draft, change)
 
 
 def _write(draft: ChangeDraft, change: ChangeSpec) -> ChangeDraft:
     save_if_changed(draft, {name: getattr(change, name) for name in ON_THE_LINES})
     figures = [
-        {"order": place, "what": line.what, "price": line.price, "taxed": line.taxed}
+        {"order": place, "what": line.what, "price": line.price, "taxed": line.taxed, "cost": line.cost}
         for place, line in enumerate(change.lines)
     ]
     sync_rows(draft.lines.all(), figures, owner={"draft": draft})

@@ -1,6 +1,5 @@
 """Issuing a change note, its signature, and taking it back: each once, by one conditional step."""
 
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from django.db import transaction
@@ -23,23 +22,12 @@ from quoting.core.quotes.job_file import JobFile
 from quoting.job_files.services.job_files import figures_mark, job_file_of
 from quoting.platform.papers.models import Paper
 from quoting.platform.people.models import Person
-from quoting.quotes.models import AnswerWay, QuoteRevision, RevisionState
-from quoting.quotes.services.acceptance import checked_name, checked_reason
+from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.services.given_answers import Given, columns_of
 from quoting.quotes.services.snapshots import hash_of
 
 LONGEST_REQUEST_KEY = 100
 ANSWERS = {"signed": ChangeState.SIGNED, "declined": ChangeState.DECLINED}
-
-
-@dataclass(frozen=True)
-class NoteAnswer:
-    """An answer as it was given: signed or declined. entered_by_name: of the firm, for one on paper."""
-
-    answer: str
-    typed_name: str
-    reason: str = ""
-    from_address: str = ""
-    entered_by_name: str = ""
 
 
 def issue_change(
@@ -135,7 +123,7 @@ def _freeze(
         state_by_name=by.full_name,
     )
     ChangeNoteLine.objects.bulk_create(
-        ChangeNoteLine(note=note, order=place, what=line.what, price=line.price, taxed=line.taxed)
+        ChangeNoteLine(note=note, order=place, what=line.what, price=line.price, taxed=line.taxed, cost=line.cost)
         for place, line in enumerate(priced.lines)
     )
     link_to_note(draft, note)
@@ -157,32 +145,19 @@ def _priced(change: ChangeSpec, tax: TaxRule) -> PricedChange:
         raise Refused(str(error)) from error
 
 
-def answer_change(note: ChangeNote, given: NoteAnswer, *, now: datetime, today: date) -> ChangeAnswer:
+def answer_change(note: ChangeNote, given: Given, *, now: datetime, today: date) -> ChangeAnswer:
     """Signed or declined, kept as it was given. The same answer given twice is one. Raises Refused."""
-    answer = given.answer
-    if answer not in ANSWERS:
+    if given.kind not in ANSWERS:
         raise Refused("Say whether the note is signed or declined.")
-    name, reason = checked_name(given.typed_name), checked_reason(given.reason)
+    given = given.checked()
     paper = Paper.objects.filter(change_note=note).first()
-    if answer == "signed" and paper is None:
+    if given.kind == "signed" and paper is None:
         raise Refused("The paper of this note is not made yet, and it is what is signed. Try again shortly.")
     with transaction.atomic():
-        moved = _move(note.pk, ANSWERS[answer], now=now, by_name=name, reason=reason)
-        if moved:
-            return ChangeAnswer.objects.create(
-                note_id=note.pk,
-                answer=answer,
-                way=AnswerWay.PAPER if given.entered_by_name else AnswerWay.PAGE,
-                typed_name=name,
-                reason=reason,
-                paper_sha256=paper.sha256 if paper else "",
-                answered_at=now,
-                answered_on=today,
-                from_address=given.from_address,
-                entered_by_name=given.entered_by_name,
-            )
+        if _move(note.pk, ANSWERS[given.kind], now=now, by_name=given.typed_name, reason=given.reason):
+            return ChangeAnswer.objects.create(note_id=note.pk, **columns_of(given, paper, now=now, today=today))
     kept = ChangeAnswer.objects.select_related("note__job").filter(note=note).first()
-    if kept is not None and (kept.answer, kept.typed_name) == (answer, name):
+    if kept is not None and (kept.answer, kept.typed_name) == (given.kind, given.typed_name):
         return kept
     raise Refused(_final(note.pk))
 

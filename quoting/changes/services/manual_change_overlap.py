@@ -6,7 +6,7 @@ from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
 from quoting.changes.services.change_snapshots import change_snapshot_of
 from quoting.changes.services.contracts import accepted_revision, agreed_basis
 from quoting.core.changes.change_notes import ChangeLine
-from quoting.core.changes.wall_change import Swap, is_named
+from quoting.core.changes.swaps import Swap, is_named
 from quoting.quotes.models import QuoteRevision
 
 BY_HAND = ("lines", "substitution")
@@ -27,16 +27,21 @@ def lines_agreed_already(revision: QuoteRevision, swaps: Iterable[Swap]) -> tupl
     named = (
         note
         for note in typed_since(revision)
-        if note.state == ChangeState.SIGNED and any(is_named(swap, note.replacement) for swap in swapped)
+        if note.state == ChangeState.SIGNED and any(is_named(swap.replacement, note.replacement) for swap in swapped)
     )
     return tuple(
-        ChangeLine(f"{_taken_off(note)}{line.what}"[:200], -line.price, -line.taxed)
+        ChangeLine(
+            f"{_taken_off(note)}{line.what}"[:200],
+            -line.price,
+            -line.taxed,
+            None if line.cost is None else -line.cost,
+        )
         for note in named
         for line in note.lines.all()
     )
 
 
-def cautions_of(draft: ChangeDraft) -> tuple[str, ...]:
+def overlaps_of(draft: ChangeDraft) -> tuple[str, ...]:
     """What to look at before a draft worked out from the walls is issued."""
     revision = accepted_revision(draft.job) if draft.walls_mark else None
     if revision is None:

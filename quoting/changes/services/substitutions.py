@@ -1,6 +1,5 @@
 """Another item in the place of one that cannot come: a change of what was agreed, signed before it is built."""
 
-from dataclasses import replace
 from datetime import date, datetime
 from typing import Any
 
@@ -15,11 +14,13 @@ from jobs.orders.models import OrderLine
 from quoting.changes.models import ChangeDraft, ChangeNote, Substitution
 from quoting.changes.services.change_drafts import agreed_revision, refuse_second, store_change, worked_out
 from quoting.changes.services.contracts import agreed_job_file
+from quoting.changes.services.stand_ins import agreed_today, refuse_unfit
 from quoting.core.changes.change_document import ChangeSpec
+from quoting.core.changes.change_notes import ZERO, ChangeLine
 from quoting.core.changes.wall_change import WallChange
 from quoting.core.quotes.job_file import JobFile
 from quoting.core.quotes.rebuilding import swapped
-from quoting.job_files.services.job_files import figures_mark, job_file_of
+from quoting.job_files.services.job_files import figures_mark
 from quoting.platform.people.models import Person
 
 
@@ -50,9 +51,13 @@ def substitute(
         if present is not None:
             return present, False
         refuse_second(job)
-        found, after = _difference(agreed_job_file(revision), job, material, instead, today)
+        read = agreed_today(job, today)
+        refuse_unfit(read, material, instead)
+        after = swapped(read, material, instead).read
+        found = worked_out(agreed_job_file(revision), after, today)
         change = _change(found, material, instead, reason)
-        draft = store_change(job, change, by=by, now=now, walls_mark=figures_mark(after, today))
+        mark = figures_mark(after, today)
+        draft = store_change(job, change, by=by, now=now, walls_mark=mark, moved=found.moved)
         row = Substitution.objects.create(
             job=job,
             line=line,
@@ -78,38 +83,19 @@ def _material(code: str, name: str) -> Material:
     return found
 
 
-def _difference(agreed: JobFile, job: Job, material: str, instead: str, today: date) -> tuple[WallChange, JobFile]:
-    # Both sides by the walls as agreed, so that what else was changed of them since is no part of it.
-    after = _with_swap(agreed, job_file_of(job, today), material, instead)
-    return worked_out(agreed, after, today), after
-
-
-def _with_swap(agreed: JobFile, present: JobFile, material: str, instead: str) -> JobFile:
-    materials = {**agreed.book.materials, **present.book.materials}
-    book = replace(present.book, materials=materials, suppliers={**agreed.book.suppliers, **present.book.suppliers})
-    base = replace(present, book=book, job=replace(present.job, walls=agreed.job.walls))
-    return swapped(base, material, instead).read
-
-
 def substituted_file(row: Substitution, job: Job, today: date) -> JobFile:
     """The job as agreed with the substitution made, at the prices of the day: what its note will be issued for."""
-    return _with_swap(agreed_job_file(agreed_revision(job)), job_file_of(job, today), row.material_id, row.instead_id)
+    return swapped(agreed_today(job, today), row.material_id, row.instead_id).read
 
 
 def _change(found: WallChange, material: str, instead: str, reason: str) -> ChangeSpec:
     if not found.swaps:
         raise Refused(f'"{material}" and "{instead}" stand nowhere in each other\'s place on the agreed walls.')
-    told = [reason, *(swap.sentence for swap in found.swaps)]
-    if not found.lines:
-        told.append("By the job's way of pricing the price does not move; enter a line if it should.")
-    if found.days_moved is None:
-        told.append("How many days this moves could not be worked out; enter them.")
     return ChangeSpec(
         kind="substitution",
         title=f"{found.swaps[0].replacement} in place of {found.swaps[0].original}"[:200],
-        reason="\n".join(told),
-        lines=found.lines,
-        days_moved=found.days_moved or 0,
+        reason="\n".join([reason, *(swap.sentence for swap in found.swaps)]),
+        lines=found.lines or (ChangeLine(f"{found.swaps[0].wall}, changed"[:200], ZERO, ZERO, ZERO),),
         original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in found.swaps)[:2000],
         replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in found.swaps)[:2000],
     )

@@ -12,8 +12,9 @@ from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.quotes.api.quotes import of_answer
 from quoting.quotes.models import AnswerKind, QuoteRevision, TakeBackWay
-from quoting.quotes.services.acceptance import Given, answer_revision, check_signed_on
+from quoting.quotes.services.acceptance import answer_revision, check_signed_on
 from quoting.quotes.services.answers import answer_of
+from quoting.quotes.services.given_answers import Given
 from quoting.quotes.services.revisions import revision_of
 
 BY_THE_OFFICE = [way for way in TakeBackWay.values if way != TakeBackWay.PAGE]

@@ -14,7 +14,8 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.quotes.models import AnswerKind, QuoteRevision, TakeBackWay
 from quoting.quotes.pages.revisions import revision_or_404
-from quoting.quotes.services.acceptance import Given, answer_revision, check_signed_on
+from quoting.quotes.services.acceptance import answer_revision, check_signed_on
+from quoting.quotes.services.given_answers import Given
 
 
 def revision_answer(request: HttpRequest, job_id: int, number: int) -> HttpResponse:

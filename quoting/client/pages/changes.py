@@ -8,7 +8,7 @@ from django.views.decorators.csrf import csrf_exempt
 
 from catalog.core.ground.refusal import Refused
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
-from quoting.changes.services.change_notes import NoteAnswer, answer_change
+from quoting.changes.services.change_notes import answer_change
 from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.client.models import ClientLink
 from quoting.client.pages.gate import by_link
@@ -17,6 +17,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.papers.models import Paper
 from quoting.platform.people.rate_limits import address_of
+from quoting.quotes.services.given_answers import Given
 
 
 @by_link
@@ -31,7 +32,7 @@ def client_change_answer(request: HttpRequest, link: ClientLink, secret: str, nu
     note, now = _note_of(link, number), clock.now()
     typed = {name: request.POST.get(name, "") for name in ("name", "reason")}
     answer = {"sign": "signed", "decline": "declined"}.get(request.POST.get("answer", ""), "")
-    given = NoteAnswer(answer, typed["name"], typed["reason"], from_address=address_of(request))
+    given = Given(answer, typed["name"], reason=typed["reason"], from_address=address_of(request))
     try:
         answer_change(note, given, now=now, today=day_at_the_firm(now))
     except Refused as refusal:

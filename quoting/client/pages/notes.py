@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from catalog.core.ground.refusal import Refused
 from quoting.changes.models import ChangeAnswer, ChangeNote
-from quoting.changes.services.change_notes import NoteAnswer, answer_change, withdraw_change
+from quoting.changes.services.change_notes import answer_change, withdraw_change
 from quoting.changes.services.change_paper import days_sentence
 from quoting.changes.services.change_papers import change_note_errand
 from quoting.changes.services.change_snapshots import frozen_change_paper
@@ -24,6 +24,7 @@ from quoting.platform.mail_way import mail_stays, on_its_way
 from quoting.platform.pages.step import step
 from quoting.platform.papers.papers import paper_of
 from quoting.platform.people.access import sees_margin
+from quoting.quotes.services.given_answers import Given
 
 
 def change_note(request: HttpRequest, job_id: int, number: int) -> HttpResponse:
@@ -35,7 +36,7 @@ def change_answer(request: HttpRequest, job_id: int, number: int) -> HttpRespons
     typed = {name: request.POST.get(name, "") for name in ("name", "reason")}
     # The office enters what it holds on paper; the client's own answers come by the client's link.
     answer, by = request.POST.get("answer", ""), request.user.full_name
-    given = NoteAnswer(answer, typed["name"], typed["reason"], entered_by_name=by)
+    given = Given(answer, typed["name"], reason=typed["reason"], entered_by_name=by)
     try:
         kept = answer_change(note, given, now=now, today=day_at_the_firm(now))
     except Refused as refusal:

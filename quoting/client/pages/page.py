@@ -19,9 +19,10 @@ from quoting.platform.papers.models import Paper
 from quoting.platform.papers.papers import download_name, paper_bytes
 from quoting.platform.people.rate_limits import address_of
 from quoting.quotes.models import AnswerKind, QuoteRevision, RevisionState
-from quoting.quotes.services.acceptance import Given, answer_revision, window_on
+from quoting.quotes.services.acceptance import answer_revision, window_on
 from quoting.quotes.services.answers import answer_of, can_be_taken_back, taking_back_of
 from quoting.quotes.services.certificate import window_sentences
+from quoting.quotes.services.given_answers import Given
 from quoting.quotes.services.offers import offer_of
 from quoting.quotes.services.quote_papers import paper_of_revision
 from quoting.quotes.services.revisions import is_acceptable

@@ -11,8 +11,8 @@ from jobs.jobs.models import Job
 from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
 from quoting.platform.formatting import day_words
 from quoting.quotes.models import AnswerKind, ClientAnswer, QuoteRevision, RevisionState, TakeBack, TakeBackWay
-from quoting.quotes.services.acceptance import checked_name, checked_reason
 from quoting.quotes.services.answers import answer_of, taking_back_of
+from quoting.quotes.services.given_answers import checked_name, checked_reason
 from quoting.quotes.services.signed import signing_changed
 
 

@@ -52,8 +52,8 @@ class ChangeSpec:
 def read_change(reader: Reader, tax: TaxRule) -> ChangeSpec:
     """Read a change.
 
-    reader: holds kind, title, reason, days_moved, original, replacement, allowance and lines of what, price and
-    taxed. tax: the rule of the agreed quote: where it is charged on the whole price, `taxed` may be left out of a
+    reader: holds kind, title, reason, days_moved, original, replacement, allowance and lines of what, price, taxed
+    and cost. tax: the rule of the agreed quote: where it is charged on the whole price, `taxed` may be left out of a
     line; where it is charged on materials only, it may not. Returns the change; raises DocumentError with every
     complaint.
 
@@ -78,6 +78,7 @@ def read_change(reader: Reader, tax: TaxRule) -> ChangeSpec:
 
 def _line(reader: Reader, part: TaxedPart) -> ChangeLine:
     what, price = reader.text("what", longest=200), reader.money("price", allow_negative=True)
+    cost = reader.optional_money("cost", allow_negative=True)
     given = reader.has("taxed")
     taxed = reader.money("taxed", allow_negative=True) if given else price
     reader.pass_over("taxed")
@@ -86,7 +87,7 @@ def _line(reader: Reader, part: TaxedPart) -> ChangeLine:
         told = "is missing: tax is charged on materials only, so say how much of the price they are"
         raise reader.error("taxed", told)
     try:
-        return ChangeLine(what, price, taxed)
+        return ChangeLine(what, price, taxed, cost)
     except ChangeError as error:
         raise reader.error("taxed" if given else "price", str(error)) from error
 
@@ -106,7 +107,12 @@ def write_change(change: ChangeSpec) -> Document:
         "replacement": change.replacement,
         "allowance": change.allowance,
         "lines": [
-            {"what": line.what, "price": format(line.price, "f"), "taxed": format(line.taxed, "f")}
+            {
+                "what": line.what,
+                "price": format(line.price, "f"),
+                "taxed": format(line.taxed, "f"),
+                "cost": None if line.cost is None else format(line.cost, "f"),
+            }
             for line in change.lines
         ],
     }

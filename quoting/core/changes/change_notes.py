@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal, get_args
@@ -25,12 +25,13 @@ class ChangeError(PricingError):
 
 @dataclass(frozen=True)
 class ChangeLine:
-    """One line of a change as the client sees it.
+    """One line of a change: as the client sees it, and what it costs.
 
     Args:
         what: what it is for; never empty.
         price: before tax, in whole cents; negative where the client pays less.
         taxed: the part of it that tax is charged on, in whole cents, between 0 and the price.
+        cost: what it costs the firm, in whole cents, either sign; None while nobody has said. No client sees it.
 
     Raises:
         ChangeError: no words, a part of a cent, or a taxed part of the other sign or beyond the price.
@@ -44,11 +45,12 @@ class ChangeLine:
     what: str
     price: Decimal
     taxed: Decimal
+    cost: Decimal | None = None
 
     def __post_init__(self) -> None:
         if not self.what.strip():
             raise ChangeError("A line of a change must say what it is for.")
-        for amount, name in ((self.price, "price"), (self.taxed, "taxed part")):
+        for amount, name in ((self.price, "price"), (self.taxed, "taxed part"), (self.cost or ZERO, "cost")):
             _check_cents(amount, f"{self.what!r}: the {name}")
         low, high = sorted((ZERO, self.price))
         if not low <= self.taxed <= high:
@@ -115,7 +117,7 @@ def price_change(lines: Sequence[ChangeLine], tax: TaxRule) -> PricedChange:
     if len(lines) > MOST_LINES:
         raise ChangeError(f"A change has at most {MOST_LINES} lines, not {len(lines)}.")
     exempt = tax.exempt_certificate.strip()
-    taken = tuple(ChangeLine(line.what, line.price, ZERO) for line in lines) if exempt else tuple(lines)
+    taken = tuple(replace(line, taxed=ZERO) for line in lines) if exempt else tuple(lines)
     price = sum((line.price for line in taken), ZERO)
     taxed = sum((line.taxed for line in taken), ZERO)
     try:

@@ -2,39 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 
-from catalog.core.ground.workdays import WorkCalendar
-from catalog.core.materials.specs import Material
-from jobs.core.measure.curve import FACES
-from jobs.core.measure.wall_spec import WallSpec
+from catalog.core.ground.money import share_out, to_cents
+from jobs.core.measure.site_measurements import SiteMeasurements
 from quoting.core.changes.change_notes import ZERO, ChangeError, ChangeLine
-from quoting.core.prices.tax import PriceLine
+from quoting.core.changes.days_moved import DaysMoved, days_moved
+from quoting.core.changes.swaps import Swap, swaps_between
+from quoting.core.prices.costs import CostLine
+from quoting.core.prices.pricing import PricedQuote
 from quoting.core.quotes.job_file import JobFile
 from quoting.core.quotes.work_up import WorkUp
-
-
-@dataclass(frozen=True)
-class Swap:
-    """One material where another was agreed. wall: its name. where: the part of the wall. original, replacement:
-    names of materials."""
-
-    wall: str
-    where: str
-    original: str
-    replacement: str
-
-    @property
-    def sentence(self) -> str:
-        """In words for the paper.
-
-        >>> Swap("Screen", "base, desk side", "Base A", "Base B").sentence
-        'Screen, base, desk side: Base B in place of Base A.'
-        """
-        return f"{self.wall}, {self.where}: {self.replacement} in place of {self.original}."
 
 
 @dataclass(frozen=True)
@@ -42,28 +23,14 @@ class WallChange:
     """What a change of the walls comes to.
 
     Args:
-        lines: the price of each wall now less what it was, walls without a difference left out.
+        lines: the difference of the two prices, on the walls that changed; on the job where none did.
         swaps: materials that took another's place.
-        days_moved: working days by which the work is done later, negative for sooner; None when either job cannot
-            be dated.
+        moved: hours, and the days by which the work is proposed to be done later.
     """
 
     lines: tuple[ChangeLine, ...]
     swaps: tuple[Swap, ...]
-    days_moved: int | None
-
-
-def is_named(swap: Swap, text: str) -> bool:
-    """Whether words typed by somebody name the material that took another's place.
-
-    swap: the material and its place. text: as typed; letters' case and spaces make no difference.
-    Source: own rule.
-
-    >>> is_named(Swap("Screen", "base", "Base A", "Base B"), "the base  b, painted")
-    True
-    """
-    wanted, said = (" ".join(one.casefold().split()) for one in (swap.replacement, text))
-    return bool(wanted) and wanted in said
+    moved: DaysMoved
 
 
 def set_alike(agreed: JobFile, present: JobFile) -> tuple[JobFile, JobFile]:
@@ -74,7 +41,8 @@ def set_alike(agreed: JobFile, present: JobFile) -> tuple[JobFile, JobFile]:
 
     Returns:
         Both with today's catalog (what it no longer holds as it was then), and with the margin, markups, tax and
-        hour cost that were agreed: so neither a new price nor a new margin passes as a change of a wall.
+        hour cost that were agreed, and with the chain of work as it goes now: so neither a new price, a new margin nor
+        another course of the work passes as a change of a wall.
 
     Raises:
         ChangeError: one of them is not priced.
@@ -96,7 +64,8 @@ def set_alike(agreed: JobFile, present: JobFile) -> tuple[JobFile, JobFile]:
         materials_note=present.pricing.materials_note,
     )
     start = present.job.start_on or agreed.job.start_on
-    dated = replace(agreed.job, start_on=start, closures=present.job.closures, crew=present.job.crew)
+    same = ("closures", "crew", "activities", "own_activities", "links", "actual_days")
+    dated = replace(agreed.job, start_on=start, **{name: getattr(present.job, name) for name in same})
     return (
         replace(agreed, book=book, job=dated),
         replace(present, book=book, pricing=changed, job=replace(present.job, start_on=start)),
@@ -110,106 +79,126 @@ def wall_change(before: WorkUp, after: WorkUp) -> WallChange:
         before, after: the agreed job and the job as it stands, made alike by `set_alike` and worked up on one day.
 
     Returns:
-        Lines, swaps and days.
+        Lines, swaps and days. The lines add up to the difference of the two prices and name only walls that changed:
+        what packs shared with other walls and costs of the whole job come to is shared over those, in proportion to
+        their own difference.
 
     Raises:
         ChangeError: one of them cannot be priced; the message gives the first reason.
 
-    Source: own rule: the difference of two worked-up jobs.
+    Source: own rule: the difference of two worked-up jobs; nobody pays for a wall that is as it was.
     """
-    old, new = _prices(before, "as it was agreed"), _prices(after, "as it stands")
-    lines: list[ChangeLine] = []
-    for name, key in _names(before, after, (*old, *new)).items():
-        was, now = old.get(key), new.get(key)
-        price = (now.price if now else ZERO) - (was.price if was else ZERO)
-        taxed = (now.taxed if now else ZERO) - (was.taxed if was else ZERO)
-        if price or taxed:
-            lines.extend(_lines(_told(name, was, now), price, taxed))
+    was, now = _priced(before, "as it was agreed"), _priced(after, "as it stands")
+    names = {wall.key: wall.name for done in (before, after) for wall in done.read.job.walls}
+    changed = [key for key in names if _as_built(before, key) != _as_built(after, key)]
+    old, new = _of_walls(before, was), _of_walls(after, now)
+    own = [_less(new.get(key, NOTHING), old.get(key, NOTHING)) for key in changed]
+    whole = _less(_of_job(now), _of_job(was))
+    if changed:
+        called = [_called(names[key], key in _keys(before), key in _keys(after)) for key in changed]
+        parts = with_spill_over(own, whole)
+    else:
+        called, parts = [f"{after.read.job.title}, changed"[:200]], [whole]
+    lines = [line for what, part in zip(called, parts, strict=True) for line in _lines(what, part)]
     swaps = swaps_between(before.read.job.walls, after.read.job.walls, after.read.book.materials)
-    return WallChange(tuple(lines), swaps, days_between(before.plan.finish, after.plan.finish, after.calendar))
+    return WallChange(tuple(lines), swaps, days_moved(before, after))
 
 
-def _lines(what: str, price: Decimal, taxed: Decimal) -> Iterable[ChangeLine]:
+Amounts = tuple[Decimal, Decimal, Decimal, Decimal]
+"""Price, what of it is taxed, cost, and what of that is materials."""
+NOTHING: Amounts = (ZERO, ZERO, ZERO, ZERO)
+
+
+def _less(these: Amounts, those: Amounts) -> Amounts:
+    price, taxed, cost, materials = (one - other for one, other in zip(these, those, strict=True))
+    return price, taxed, cost, materials
+
+
+def _of_job(priced: PricedQuote) -> Amounts:
+    return priced.price, priced.taxed, priced.cost, priced.cost_by_category["materials"]
+
+
+def _of_walls(done: WorkUp, priced: PricedQuote) -> dict[str, Amounts]:
+    """Of each wall, by its key: its price, and its costs with its part of those of the whole job, as it is priced."""
+    prices, costs = {line.section: line for line in priced.lines}, done.quote.costs if done.quote else ()
+    names = {wall.name: wall.key for wall in done.read.job.walls}
+    all_own = _cost([cost for cost in costs if cost.section in names])
+    found = {}
+    for name, key in names.items():
+        line, own = prices.get(name), [cost for cost in costs if cost.section == name]
+        part = Fraction(_cost(own)) / Fraction(all_own) if all_own else Fraction(0)
+        every, materials = (
+            to_cents(Fraction(_cost(own, category)) + part * Fraction(_cost(_of_no_wall(costs), category)))
+            for category in (None, "materials")
+        )
+        found[key] = (line.price if line else ZERO, line.taxed if line else ZERO, every, materials)
+    return found
+
+
+def _cost(costs: Iterable[CostLine], category: str | None = None) -> Decimal:
+    return sum((cost.cost for cost in costs if category in (None, cost.category)), ZERO)
+
+
+def _of_no_wall(costs: Iterable[CostLine]) -> list[CostLine]:
+    return [cost for cost in costs if not cost.section]
+
+
+def with_spill_over(own: Sequence[Amounts], whole: Amounts) -> list[Amounts]:
+    """The walls' own differences with what is left of the whole shared over them; each column adds up to it.
+
+    own: of each wall, at least one. whole: of the job. Amounts in whole cents, either sign. What is left is shared in
+    proportion to the walls' own difference in price, alike where none has any. Source: own rule.
+
+    >>> one = (Decimal("30.00"), Decimal("30.00"), Decimal("20.00"), ZERO)
+    >>> with_spill_over([one], (Decimal("28.42"), Decimal("28.42"), Decimal("19.00"), ZERO))[0][0]
+    Decimal('28.42')
+    """
+    weights = [abs(part[0]) for part in own]
+    weights = weights if any(weights) else [Decimal(1)] * len(own)
+    columns = []
+    for column, total in zip(zip(*own, strict=True), whole, strict=True):
+        spilled = share_out(total - sum(column, ZERO), weights)
+        columns.append([mine + more for mine, more in zip(column, spilled, strict=True)])
+    return list(zip(*columns, strict=True))
+
+
+def _lines(what: str, part: Amounts) -> Iterable[ChangeLine]:
     """One line, or two where the materials of a wall went one way and its other costs the other."""
+    price, taxed, cost, materials = part
     low, high = sorted((ZERO, price))
     if low <= taxed <= high:
-        yield ChangeLine(what, price, taxed)
+        if price:
+            yield ChangeLine(what, price, taxed, cost)
         return
-    yield ChangeLine(f"{what}: materials", taxed, taxed)
-    yield ChangeLine(f"{what}: work", price - taxed, ZERO)
+    yield ChangeLine(f"{what}: materials", taxed, taxed, materials)
+    yield ChangeLine(f"{what}: work", price - taxed, ZERO, cost - materials)
 
 
-def _told(name: str, was: PriceLine | None, now: PriceLine | None) -> str:
-    if was is None:
-        return f"{name}, added"[:200]
-    return (f"{name}, left out" if now is None else f"{name}, changed")[:200]
+def _called(name: str, was_there: bool, is_there: bool) -> str:
+    return f"{name}, {'added' if not was_there else 'changed' if is_there else 'left out'}"[:200]
 
 
-def _prices(done: WorkUp, which: str) -> dict[str, PriceLine]:
+def _keys(done: WorkUp) -> set[str]:
+    return {wall.key for wall in done.read.job.walls}
+
+
+def _as_built(done: WorkUp, key: str) -> object:
+    """All of a wall that its price rests on: not its name, who measured it, and decisions that move no quantity."""
+    wall = next((one for one in done.read.job.walls if one.key == key), None)
+    if wall is None:
+        return None
+    entered = done.read.pricing.costs if done.read.pricing else ()
+    set_by_hand = [one for one in (*wall.overrides, *done.read.job.overrides) if one.value is not None]
+    quantities = {one.key: one.value for one in set_by_hand if one.key.startswith(f"{key}/")}
+    trims = tuple(replace(run, need_by=None) for run in wall.trims)
+    bare = replace(wall, name="", taken=SiteMeasurements(), overrides=(), trims=trims)
+    return bare, quantities, [replace(cost, section="") for cost in entered if cost.section == wall.name]
+
+
+def _priced(done: WorkUp, which: str) -> PricedQuote:
     quote = done.quote
     if quote is None or quote.priced is None:
         gaps = [one.sentence for one in (quote.findings if quote else ()) if one.weight == "gap"]
         why = gaps[0] if gaps else "the quote says what is missing."
         raise ChangeError(f"The job {which} cannot be priced: {why}")
-    keys = {wall.name: wall.key for wall in done.read.job.walls}
-    return {keys.get(line.section, f"/{line.section}"): line for line in quote.priced.lines}
-
-
-def _names(before: WorkUp, after: WorkUp, keys: Iterable[str]) -> dict[str, str]:
-    """What each line is called now, or was, in the order of the walls; a line of the whole job by its own name."""
-    called = {wall.key: wall.name for done in (before, after) for wall in done.read.job.walls}
-    return {called.get(key, key.removeprefix("/")): key for key in dict.fromkeys(keys)}
-
-
-def days_between(before: date | None, after: date | None, calendar: WorkCalendar) -> int | None:
-    """Working days from one finish to another, negative when the second is sooner; None when one is not known.
-
-    before, after: days. calendar: of the firm on this job.
-    Source: own convention.
-
-    >>> from catalog.core.ground.workdays import calendar_with
-    >>> days_between(date(2027, 1, 8), date(2027, 1, 12), calendar_with("The firm"))
-    2
-    """
-    if before is None or after is None:
-        return None
-    return calendar.workdays_between(before, after)
-
-
-def swaps_between(
-    before: Iterable[WallSpec], after: Iterable[WallSpec], materials: Mapping[str, Material]
-) -> tuple[Swap, ...]:
-    """Materials that took another's place on walls that stand in both jobs.
-
-    before, after: the walls. materials: by code, for their names. Returns the swaps wall by wall; a layer or a run
-    of trim that is new or gone is none. Source: own rule.
-
-    >>> swaps_between((), (), {})
-    ()
-    """
-    was = {wall.key: wall for wall in before}
-    return tuple(
-        Swap(wall.name, where, _name(old, materials), _name(new, materials))
-        for wall in after
-        if wall.key in was
-        for where, old, new in _pairs(was[wall.key], wall)
-        if old != new
-    )
-
-
-def _pairs(old: WallSpec, new: WallSpec) -> Iterable[tuple[str, str, str]]:
-    yield "track", old.track, new.track
-    yield "studs", old.stud, new.stud
-    for face in FACES:
-        layers = zip(old.face(face).layers, new.face(face).layers, strict=False)
-        for place, (was, now) in enumerate(layers, 1):
-            yield f"{face} side, layer {place}", was.board, now.board
-    runs = {(run.face, run.position, run.name): run for run in old.trims}
-    for run in new.trims:
-        known = runs.get((run.face, run.position, run.name))
-        if known is not None:
-            yield run.name, known.material, run.material
-
-
-def _name(code: str, materials: Mapping[str, Material]) -> str:
-    return materials[code].name if code in materials else code
+    return quote.priced

@@ -1,9 +1,6 @@
 """The client's answer to a revision: taken once, kept as given, and told to whoever comes second."""
 
 import json
-import unicodedata
-from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from django.db import IntegrityError, transaction
@@ -11,32 +8,20 @@ from django.db import IntegrityError, transaction
 from catalog.core.ground.refusal import Refused
 from quoting.core.prices.options import OfferTotal, OptionError
 from quoting.platform.formatting import day_words
-from quoting.quotes.models import AnswerKind, AnswerWay, ClientAnswer, QuoteRevision, RevisionState
+from quoting.platform.papers.models import Paper
+from quoting.quotes.models import AnswerKind, ClientAnswer, QuoteRevision, RevisionState
 from quoting.quotes.services.answers import answer_of
 from quoting.quotes.services.cancellation import Window, read_rule, window_of
 from quoting.quotes.services.certificate_papers import request_certificate
+from quoting.quotes.services.given_answers import Given, columns_of
 from quoting.quotes.services.offers import total_of
 from quoting.quotes.services.quote_papers import paper_of_revision
 from quoting.quotes.services.revisions import move_revision
 from quoting.quotes.services.signed import signing_changed
 from quoting.quotes.services.snapshots import snapshot_of
 
-LONGEST_NAME = 200
-LONGEST_REASON = 2000
 TAKEN = "Another revision of this quote is accepted already; nothing was changed."
 STATE_OF = {AnswerKind.ACCEPTED: RevisionState.ACCEPTED, AnswerKind.DECLINED: RevisionState.DECLINED}
-
-
-@dataclass(frozen=True)
-class Given:
-    """An answer as it was given. options: keys of those ticked. entered_by_name: of the firm, for one on paper."""
-
-    kind: AnswerKind
-    typed_name: str
-    options: Sequence[str] = ()
-    reason: str = ""
-    from_address: str = ""
-    entered_by_name: str = ""
 
 
 def answer_revision(revision: QuoteRevision, given: Given, *, now: datetime, today: date) -> ClientAnswer:
@@ -44,20 +29,19 @@ def answer_revision(revision: QuoteRevision, given: Given, *, now: datetime, tod
 
     today: the day in the firm's time zone. The same answer given twice is one. Raises Refused.
     """
-    name, reason = checked_name(given.typed_name), checked_reason(given.reason)
+    given = given.checked()
     total = _total(revision, given)
     paper = paper_of_revision(revision)
     if given.kind == AnswerKind.ACCEPTED and paper is None:
         raise Refused("The paper of this quote is not made yet, and it is what is accepted. Try again shortly.")
     try:
         with transaction.atomic():
-            moved = move_revision(
-                revision.pk, STATE_OF[given.kind], now=now, by_name=name, reason=reason, valid_on=today
-            )
+            state, by = STATE_OF[AnswerKind(given.kind)], given.typed_name
+            moved = move_revision(revision.pk, state, now=now, by_name=by, reason=given.reason, valid_on=today)
             _refuse_second(moved, given)
-            return _keep(moved, given, name, reason, total, paper.sha256 if paper else "", now, today)
+            return _keep(moved, given, total, paper, now, today)
     except Refused:
-        kept = _same_again(revision, given, name, total)
+        kept = _same_again(revision, given, total)
         if kept is None:
             raise
         return kept
@@ -87,31 +71,21 @@ def window_on(revision: QuoteRevision, today: date) -> Window | None:
 def _keep(
     revision: QuoteRevision,
     given: Given,
-    name: str,
-    reason: str,
     total: OfferTotal,
-    paper_sha256: str,
+    paper: Paper | None,
     now: datetime,
     today: date,
 ) -> ClientAnswer:
     is_accepted = given.kind == AnswerKind.ACCEPTED
     window = window_on(revision, today) if is_accepted else None
     answer = ClientAnswer.objects.create(
+        **columns_of(given, paper, now=now, today=today),
         quote=revision.quote,
         revision=revision,
-        answer=given.kind,
-        way=AnswerWay.PAPER if given.entered_by_name else AnswerWay.PAGE,
-        typed_name=name,
-        reason=reason,
         options_chosen=json.dumps(_chosen(total), ensure_ascii=False),
         price=total.price,
         tax=total.tax,
         total=total.total,
-        paper_sha256=paper_sha256,
-        answered_at=now,
-        answered_on=today,
-        from_address=given.from_address,
-        entered_by_name=given.entered_by_name,
         cancel_until=window.until if window else None,
         cancel_words=window.words if window else "",
     )
@@ -132,29 +106,9 @@ def _total(revision: QuoteRevision, given: Given) -> OfferTotal:
         raise Refused(str(error)) from error
 
 
-def _same_again(revision: QuoteRevision, given: Given, name: str, total: OfferTotal) -> ClientAnswer | None:
+def _same_again(revision: QuoteRevision, given: Given, total: OfferTotal) -> ClientAnswer | None:
     """What was kept before, when this is the same: a second press of the button is no second answer."""
     kept = answer_of(revision)
-    if kept is None or (kept.answer, kept.typed_name) != (given.kind, name):
+    if kept is None or (kept.answer, kept.typed_name) != (given.kind, given.typed_name):
         return None
     return kept if kept.options == _chosen(total) else None
-
-
-def checked_name(text: str) -> str:
-    name = " ".join(text.split())
-    if not any(sign.isalpha() for sign in name):
-        raise Refused("Your name is missing: type it in full, as you would sign.")
-    if len(name) > LONGEST_NAME:
-        raise Refused(f"Your name is {len(name)} characters long; type at most {LONGEST_NAME}.")
-    if any(unicodedata.category(sign) in ("Cc", "Cf", "Cs", "Co", "Cn") for sign in name):
-        raise Refused("Your name holds a sign that cannot be printed; type it with letters.")
-    return name
-
-
-def checked_reason(text: str) -> str:
-    reason = text.strip()
-    if len(reason) > LONGEST_REASON:
-        raise Refused(f"The reason is {len(reason)} characters long; write at most {LONGEST_REASON:,}.")
-    if "\0" in reason:
-        raise Refused("The reason holds a sign that cannot be kept; type it anew.")
-    return reason

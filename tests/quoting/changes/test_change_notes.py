@@ -1,5 +1,6 @@
 """Changes of what was agreed: priced, frozen, signed, and counted only then. Arithmetic worked by hand in each test."""
 
+from copy import deepcopy
 from decimal import Decimal
 
 import pytest
@@ -10,19 +11,20 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.services.catalog_file import store_book
 from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote
-from quoting.changes.services.change_drafts import draft_from_allowance, draft_from_walls, save_draft
-from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change, withdraw_change
+from quoting.changes.services.change_drafts import draft_from_allowance, draft_from_walls, remove_draft, save_draft
+from quoting.changes.services.change_notes import answer_change, issue_change, withdraw_change
 from quoting.changes.services.change_snapshots import change_snapshot_of, frozen_change_paper
 from quoting.changes.services.contracts import contract_of
-from quoting.changes.services.manual_change_overlap import cautions_of
+from quoting.changes.services.draft_cautions import cautions_of, hours_sentence
 from quoting.job_files.services.job_files import export_job_file, import_job_file
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.immutable_tables import freeze, thaw
 from quoting.platform.papers.typeset import paper_html
+from quoting.quotes.services.given_answers import Given
 from tests.documents import starter
 from tests.support.answered import accept, secret_to, with_note_paper, with_paper
-from tests.support.worked import NOW, TODAY, estimator, issued, small_document, small_job
+from tests.support.worked import NOW, PRICING, TODAY, estimator, issued, small_document, small_job
 
 pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 NICHE = {
@@ -49,7 +51,7 @@ def noted(draft, key="note-1", **more):
 
 
 def signed(note, name="Ada Client"):
-    return answer_change(note, NoteAnswer("signed", name, entered_by_name="R. Sallow"), now=NOW, today=TODAY)
+    return answer_change(note, Given("signed", name, entered_by_name="R. Sallow"), now=NOW, today=TODAY)
 
 
 def test_a_note_is_exposure_until_it_is_signed_and_part_of_the_contract_then(agreed):
@@ -82,7 +84,7 @@ def test_a_note_is_answered_once(agreed):
     first = signed(note)
     assert signed(note).pk == first.pk
     with pytest.raises(Refused, match="is signed, and that is final"):
-        answer_change(note, NoteAnswer("declined", "Ada Client"), now=NOW, today=TODAY)
+        answer_change(note, Given("declined", "Ada Client"), now=NOW, today=TODAY)
     with pytest.raises(Refused, match="final"):
         withdraw_change(note.pk, now=NOW, by_name="R. Sallow", reason="A slip.")
 
@@ -138,6 +140,28 @@ def test_a_change_of_the_walls_is_priced_against_what_was_agreed_and_then_counts
     signed(note)
     with pytest.raises(Refused, match="as agreed"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
+
+
+def longer(job, inches):
+    document = export_job_file(job, TODAY)
+    document["walls"][0]["pieces"][0]["arc"] = f"{inches} in"
+    return import_job_file(document, now=NOW, on_known="replace")
+
+
+def test_days_are_proposed_by_the_hours_and_move_nothing_until_somebody_enters_them(db):
+    """One wall of about 19 h built twice as long is a day more for two people. An inch more is a stud of 0.54 h and a
+    72nd of the 12 h of boards, coats and paint: 0.7 h."""
+    job = small_job(pricing=deepcopy(PRICING) | {"materials": "takeoff"})
+    accept(with_paper(issued(job)))
+    draft = draft_from_walls(longer(job, 144), by=estimator(), now=NOW, today=TODAY)
+    assert (draft.days_moved, draft.days_proposed) == (0, 1)
+    assert "more work: 1 working day later proposed. Nothing moves until you enter days." in cautions_of(draft)[0]
+    draft.days_moved = 1
+    assert cautions_of(draft) == ()
+    remove_draft(draft.pk)
+    little = draft_from_walls(longer(job, 73), by=estimator(), now=NOW, today=TODAY)
+    assert (little.days_proposed, cautions_of(little)) == (0, ())
+    assert hours_sentence(little) == "0.7 h more work: too little to move the end."
 
 
 def with_other_boards(job):

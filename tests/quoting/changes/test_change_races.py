@@ -10,11 +10,12 @@ from django.db import connection
 from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote, ChangeNoteLine, ChangeState
 from quoting.changes.services import change_notes
 from quoting.changes.services.change_drafts import save_draft
-from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change, withdraw_change
+from quoting.changes.services.change_notes import answer_change, issue_change, withdraw_change
 from quoting.client.services import acceptance_withdrawal
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
 from quoting.platform.immutable_tables import thaw
 from quoting.quotes.models import CancellationTerm, QuoteRevision, TakeBack
+from quoting.quotes.services.given_answers import Given
 from tests.support.answered import accept, with_note_paper, with_paper
 from tests.support.racing import ROUNDS, another, another_note, at_once, emptied, lost
 from tests.support.worked import NOW, TODAY, estimator, issued, small_job
@@ -59,7 +60,7 @@ def waiting(template, turn):
 
 
 def answered(note, answer, name="Ada Client"):
-    return answer_change(note, NoteAnswer(answer, name), now=NOW, today=TODAY)
+    return answer_change(note, Given(answer, name), now=NOW, today=TODAY)
 
 
 def withdrawn(note):

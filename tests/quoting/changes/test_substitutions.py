@@ -10,9 +10,10 @@ from catalog.core.ground.refusal import Refused
 from catalog.services.catalog_file import store_book
 from jobs.walls.models import Layer
 from quoting.changes.services.change_drafts import draft_from_walls
-from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
+from quoting.changes.services.change_notes import answer_change, issue_change
 from quoting.changes.services.contracts import agreed_job_file
 from quoting.changes.services.substitutions import substitute
+from quoting.quotes.services.given_answers import Given
 from tests.documents import starter
 from tests.support.answered import accept, with_note_paper, with_paper
 from tests.support.worked import NOW, PRICING, TODAY, estimator, issued, small_book, small_job
@@ -56,7 +57,7 @@ def test_a_substitution_is_priced_linked_both_ways_and_counted_once():
     assert (row.note, row.draft, note.substitution) == (note, None, row)
     with pytest.raises(Refused, match="waits for a signature"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
-    answer_change(note, NoteAnswer("signed", "Ada Client"), now=NOW, today=TODAY)
+    answer_change(note, Given("signed", "Ada Client"), now=NOW, today=TODAY)
     assert agreed_job_file(note.revision).job.walls[0].left.layers[0].board == "GB-38"
     Layer.objects.update(board_id="GB-38")
     with pytest.raises(Refused, match="as agreed: there is nothing"):

@@ -10,7 +10,7 @@ from django.test import override_settings
 
 from catalog.core.ground.refusal import Refused
 from quoting.changes.services.change_drafts import save_draft
-from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
+from quoting.changes.services.change_notes import answer_change, issue_change
 from quoting.client.models import ClientLink, QuoteMail
 from quoting.client.services.client_links import find_link
 from quoting.client.services.mails import list_mails, mail_errand, request_mail
@@ -18,6 +18,7 @@ from quoting.platform import failpoints
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.errands.services.errands import run_errand
 from quoting.platform.failpoints import FailpointError
+from quoting.quotes.services.given_answers import Given
 from quoting.quotes.services.revisions import withdraw_revision
 from tests.support.answered import PDF, accept, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, estimator
@@ -163,7 +164,7 @@ def test_a_request_that_sent_a_note_sends_nothing_else(sent, note):
 
 def test_a_note_answered_before_its_mail_is_begun_is_not_sent(sent, note):
     mail = ask(sent, note=note)
-    answer_change(note, NoteAnswer("signed", "Ada Client", entered_by_name="R. Sallow"), now=NOW, today=TODAY)
+    answer_change(note, Given("signed", "Ada Client", entered_by_name="R. Sallow"), now=NOW, today=TODAY)
     assert run(mail) == "failed" and post.outbox == []
     assert "can no longer be signed" in mail_errand(mail).error
     with pytest.raises(Refused, match="can no longer be signed"):

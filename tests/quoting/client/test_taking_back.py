@@ -12,7 +12,7 @@ from django.db import connection
 from catalog.core.ground.refusal import Refused
 from quoting.changes.models import ChangeDraft
 from quoting.changes.services.change_drafts import save_draft
-from quoting.changes.services.change_notes import NoteAnswer, answer_change, issue_change
+from quoting.changes.services.change_notes import answer_change, issue_change
 from quoting.changes.services.contracts import contract_of
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
 from quoting.platform.immutable_tables import thaw
@@ -20,6 +20,7 @@ from quoting.platform.papers.models import Paper
 from quoting.quotes.models import CancellationTerm, QuoteRevision, TakeBack, TakeBackWay
 from quoting.quotes.services.answers import answer_of, can_be_taken_back, last_taken_back
 from quoting.quotes.services.certificate_papers import request_certificate
+from quoting.quotes.services.given_answers import Given
 from quoting.service.audit.services.audit import audit
 from tests.support.answered import accept, decline, with_note_paper, with_paper
 from tests.support.worked import NOW, TODAY, estimator, issued
@@ -61,7 +62,7 @@ def test_what_is_kept_says_who_when_and_how_and_the_acceptance_and_its_certifica
 
 def test_nothing_is_agreed_any_more_and_a_new_revision_can_be_issued_and_accepted(job, agreed):
     waiting, other = noted(job), with_note_paper(noted(job, "m"))
-    answer_change(other, NoteAnswer("signed", "Ada Client"), now=NOW, today=TODAY)
+    answer_change(other, Given("signed", "Ada Client"), now=NOW, today=TODAY)
     taken_back(agreed)
     assert contract_of(job) is None
     waiting.refresh_from_db()

@@ -62,7 +62,7 @@ def frozen_rows(revision):
         days_moved=0, currency="USD", **sums, issued_at=NOW, issued_on=NOW.date(), issued_by_name="R. Sallow",
         snapshot="{}", snapshot_sha256=SHA256, state_at=NOW,
     )  # fmt: skip
-    ChangeNoteLine.objects.create(note=note, order=0, what="Niche", price=revision.price, taxed=0)
+    ChangeNoteLine.objects.create(note=note, order=0, what="Niche", price=revision.price, taxed=0, cost=0)
     ChangeAnswer.objects.create(
         note=note, answer="signed", way="page", typed_name="A. Client", paper_sha256=SHA256, answered_at=NOW,
         answered_on=NOW.date(),

@@ -116,6 +116,17 @@ PAYMENT = thing(
     undone_by=TEXT,
     undone_reason=TEXT,
 )
+STAND_IN = thing(
+    "price: the least of a unit today. tightest_radius: asked of it; least_radius: its limit there; both null where "
+    "nothing is bent. lead_workdays: as planned, else as quoted. Null where not known.",
+    material=TEXT,
+    name=TEXT,
+    price=or_none(FIGURE),
+    unit=TEXT,
+    tightest_radius=or_none(ref("Length")),
+    least_radius=or_none(ref("Length")),
+    lead_workdays=or_none(WHOLE),
+)
 SUBSTITUTION = thing(
     "One material in the place of another. The walls are changed by hand once its note is signed.",
     id=WHOLE,
@@ -279,6 +290,12 @@ SHAPES: Schema = {
     ),
     "Substitution": SUBSTITUTION,
     "Substitutions": thing("", substitutions=many(ref("Substitution"))),
+    "StandIns": thing(
+        "left_out: of the same kind and not offered, with the reason.",
+        material=TEXT,
+        offered=many(STAND_IN),
+        left_out=many(thing("", material=TEXT, why=TEXT)),
+    ),
     "NewSubstitution": given(
         "order and place: of the line it is for, where it was ordered already; else material.",
         ("instead", "reason"),

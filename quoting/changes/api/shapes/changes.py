@@ -2,17 +2,39 @@ from typing import Any
 
 from quoting.changes.models import ChangeState
 from quoting.core.changes.change_notes import KINDS, MOST_DAYS_MOVED, MOST_LINES
-from quoting.platform.api.parts import DAY, MOMENT, MONEY, ONE_LINE, TEXT, VERSION, WHOLE, many, one_of, ref, thing
+from quoting.platform.api.parts import (
+    DAY,
+    FIGURE,
+    MOMENT,
+    MONEY,
+    ONE_LINE,
+    TEXT,
+    VERSION,
+    WHOLE,
+    many,
+    one_of,
+    or_none,
+    ref,
+    thing,
+)
 
 Schema = dict[str, Any]
 GIVEN: Schema = {"type": "string", "pattern": r"^-?[0-9]{1,9}(\.[0-9]{1,2})?$", "description": "Money, either sign."}
 LONG: Schema = {"type": "string", "maxLength": 2000}
 LINE_GIVEN: Schema = {
     "type": "object",
-    "properties": {"what": ONE_LINE, "price": GIVEN, "taxed": GIVEN},
+    "properties": {"what": ONE_LINE, "price": GIVEN, "taxed": GIVEN, "cost": or_none(GIVEN)},
     "required": ["what", "price"],
     "additionalProperties": False,
 }
+LINE: Schema = thing(
+    "cost: ours, null where nobody has said; left out for roles that see no margin.",
+    ("cost",),
+    what=TEXT,
+    price=MONEY,
+    taxed=MONEY,
+    cost=or_none(MONEY),
+)
 CHANGE: Schema = {
     "kind": one_of(*KINDS),
     "title": TEXT,
@@ -21,11 +43,19 @@ CHANGE: Schema = {
     "original": TEXT,
     "replacement": TEXT,
     "allowance": TEXT,
-    "lines": many(thing("", what=TEXT, price=MONEY, taxed=MONEY)),
+    "lines": many(LINE),
 }
+MARGIN: Schema = thing(
+    "Before tax. assumed: the part of the price whose cost nobody has said; taken at the quote's share of cost.",
+    price=MONEY,
+    cost=MONEY,
+    assumed=MONEY,
+    margin=or_none(FIGURE),
+)
 SHAPES: Schema = {
     "Change": {
-        "description": "A change of the accepted quote. `taxed` may be left out where tax is on the whole price.",
+        "description": "A change of the accepted quote. `taxed` may be left out where tax is on the whole price. "
+        "`cost` is the firm's own and reaches no client.",
         "type": "object",
         "properties": {
             "kind": one_of(*KINDS),
@@ -41,10 +71,13 @@ SHAPES: Schema = {
         "additionalProperties": False,
     },
     "ChangeDraft": thing(
-        "A change being priced. cautions: what to look at before it is issued.",
+        "A change being priced. cautions: what to look at before it is issued. hours_moved, days_proposed: of a change "
+        "worked out from the walls; null where they are not known. No day moves until days_moved is entered.",
         id=WHOLE,
         version=VERSION,
         cautions=many(TEXT),
+        hours_moved=or_none(FIGURE),
+        days_proposed=or_none(WHOLE),
         **CHANGE,
     ),
     "ChangeDrafts": thing("", drafts=many(ref("ChangeDraft"))),
@@ -65,7 +98,9 @@ SHAPES: Schema = {
         total=MONEY,
     ),
     "Contract": thing(
-        "What is agreed. exposure and relief: what notes that wait for a signature would add and take off.",
+        "What is agreed. exposure and relief: what notes that wait for a signature would add and take off. margins: as "
+        "accepted and with the signed notes; null for a quote without a price, left out for roles that see no margin.",
+        ("margins",),
         quote=TEXT,
         revision=WHOLE,
         currency=TEXT,
@@ -76,5 +111,6 @@ SHAPES: Schema = {
         relief=MONEY,
         days_moved=WHOLE,
         notes=many(ref("ChangeNote")),
+        margins=or_none(thing("", accepted=MARGIN, present=MARGIN)),
     ),
 }

@@ -2,12 +2,12 @@
 
 from typing import Any
 
+from quoting.changes.api.shapes.changes import LINE
 from quoting.changes.api.shapes.changes import SHAPES as CHANGE_SHAPES
 from quoting.platform.api.parts import (
     DAY,
     FLAG,
     MOMENT,
-    MONEY,
     NEEDED_TEXT,
     ONE_LINE,
     REASON,
@@ -94,7 +94,7 @@ SHAPES: Schema = {
         replacement=TEXT,
         state_reason=TEXT,
         sha256=SHA256,
-        lines=many(thing("", what=TEXT, price=MONEY, taxed=MONEY)),
+        lines=many(LINE),
         answer=or_none(NOTE_ANSWER),
     ),
 }

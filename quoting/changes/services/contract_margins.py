@@ -1,0 +1,36 @@
+"""What a contract costs and leaves, as accepted and with the notes signed since; for those who see margins."""
+
+from dataclasses import dataclass
+
+from quoting.changes.models import ChangeNoteLine, ChangeState
+from quoting.changes.services.contracts import Contract
+from quoting.core.changes.change_notes import ChangeLine
+from quoting.core.changes.contract_margin import ContractMargin, with_lines
+from quoting.quotes.services.answers import answer_of
+from quoting.quotes.services.offers import offer_of
+
+
+@dataclass(frozen=True)
+class Margins:
+    accepted: ContractMargin
+    present: ContractMargin
+
+
+def margins_of(contract: Contract) -> Margins | None:
+    """None for a quote without a price, which has no margin."""
+    revision = contract.revision
+    base = ContractMargin(revision.price, revision.cost)
+    if base.price <= 0:
+        return None
+    accepted = with_lines(base, _chosen(contract), base)
+    rows = ChangeNoteLine.objects.filter(note__revision=revision, note__state=ChangeState.SIGNED)
+    signed = (ChangeLine(row.what, row.price, row.taxed, row.cost) for row in rows)
+    return Margins(accepted, with_lines(accepted, signed, base))
+
+
+def _chosen(contract: Contract) -> list[ChangeLine]:
+    """The options the client took."""
+    answer = answer_of(contract.revision)
+    keys = {one["key"] for one in answer.options} if answer else set()
+    options = (one for one in offer_of(contract.revision).options if one.key in keys)
+    return [ChangeLine(one.title, one.price, one.taxed, one.cost) for one in options]
