@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 
 def plain(value: Decimal | None) -> str | None:
@@ -15,6 +15,15 @@ def plain(value: Decimal | None) -> str | None:
         return None
     text = format(value, "f")
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def half_up(value: Decimal, places: int) -> Decimal:
+    """A figure rounded for the eye: to so many places, halves up.
+
+    >>> half_up(Decimal("13.125"), 2)
+    Decimal('13.13')
+    """
+    return value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
 
 
 def money(value: Decimal | None) -> str | None:

@@ -415,6 +415,29 @@ def format_both(length_mm: float) -> str:
     return f"{format_inches(length_mm)} ({format_length(length_mm, 'metric')})"
 
 
+def format_degrees(angle_rad: float, places: int = 1) -> str:
+    """Write an angle in degrees, without its sign of degree.
+
+    Args:
+        angle_rad: an angle in rad, any sign, finite.
+        places: digits after the point, 0 to 6.
+
+    Returns:
+        Such as ``11.3``, rounded half up.
+
+    Raises:
+        UnitError: an angle that is not finite, or places out of range.
+
+    Source: 180 degrees are pi rad.
+
+    >>> format_degrees(math.radians(11.25))
+    '11.3'
+    """
+    if not 0 <= places <= 6:
+        raise UnitError(f"Degrees are written with 0 to 6 places, not {places}.")
+    return f"{_places(_exact(math.degrees(angle_rad), 'angle in rad'), places)}"
+
+
 def format_area(area_mm2: float, system: System) -> str:
     """Write an area for people.
 

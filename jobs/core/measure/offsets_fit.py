@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from catalog.core.ground.units import System, format_length
+from catalog.core.ground.units import System, format_degrees, format_length
 from jobs.core.measure.circle_fit import ArcFit, fit_arc, off_arc_mm, squares_of_fit
 from jobs.core.measure.curve import Point
 from jobs.core.measure.findings import Finding
@@ -505,7 +505,7 @@ def _findings(fit: OffsetsFit, key: str, system: System) -> Iterable[Finding]:
         if kink_rad:
             side = "left" if kink_rad > 0 else "right"
             told = (
-                f"Pieces {joint} and {joint + 1} meet at a kink of {abs(math.degrees(kink_rad)):.1f} degrees to the "
+                f"Pieces {joint} and {joint + 1} meet at a kink of {format_degrees(abs(kink_rad))} degrees to the "
                 f"{side}: the offsets do not fit a smooth joint there."
             )
             yield Finding(f"{key}/kink-{joint}", "caution", told, _SOURCE)

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
-from catalog.core.ground.units import TOLERANCE_MM, System, format_length
+from catalog.core.ground.units import TOLERANCE_MM, System, format_degrees, format_length
 from jobs.core.measure.bending import override_of
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.survey import ArcPiece, ChordRise, MatchedCurve
@@ -55,4 +54,4 @@ def _worked_out(given: ChordRise, system: System) -> str:
     chord, rise, radius = (
         format_length(figure, system) for figure in (given.chord_mm, given.rise_mm, solved.radius_mm)
     )
-    return f"a rise of {rise} on a chord of {chord} turns {math.degrees(solved.sweep_rad):.0f} degrees at R {radius}"
+    return f"a rise of {rise} on a chord of {chord} turns {format_degrees(solved.sweep_rad, 0)} degrees at R {radius}"

@@ -11,10 +11,11 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from decimal import ROUND_CEILING, Decimal
 from itertools import product
 
 from catalog.core.ground.money import share_out, to_cents
+from catalog.core.ground.plain_text import half_up
 from catalog.core.ground.units import convert, format_inches
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material, Pack
@@ -723,4 +724,4 @@ def _shared(purchase: Purchase, lines: Sequence[TakeoffLine]) -> Purchase:
 
 
 def _shown(value: Decimal) -> str:
-    return format(value.quantize(Decimal("0.01"), ROUND_HALF_UP).normalize(), "f")
+    return format(half_up(value, 2).normalize(), "f")

@@ -12,7 +12,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from catalog.core.ground.units import MM_PER_INCH, TOLERANCE_MM, System, format_both, format_length
+from catalog.core.ground.units import MM_PER_INCH, TOLERANCE_MM, System, format_both, format_degrees, format_length
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material
 from catalog.core.materials.standards import Standards
@@ -429,7 +429,7 @@ def _shape_cautions(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Fin
         most = format_length(max(abs(left), abs(right)), system)
         shorter, longer = FACES if left < right else reversed(FACES)
         told = (
-            f"{spec.name} kinks by {abs(math.degrees(joint.kink_rad)):.1f} degrees after piece "
+            f"{spec.name} kinks by {format_degrees(abs(joint.kink_rad))} degrees after piece "
             f"{joint.after_piece + 1}. To the mitre its {longer} face is up to {most} longer and its {shorter} face as "
             "much shorter than to the joint of the centrelines. Faces, boards, track and trim are bought to the mitre."
         )

@@ -5,11 +5,10 @@ Round an arch the head is bent on edge; across a radial opening of a curved wall
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
+from catalog.core.ground.units import TOLERANCE_MM, System, format_degrees, format_measure
 from catalog.core.materials.specs import Fact, Material
 from jobs.core.framing.arch import Casing, casing_of, head_of, level_casing
 from jobs.core.measure.curve import FACES, Curve, Face, OpeningOnCurve
@@ -173,7 +172,7 @@ def _why(one: CasedOpening, casing: Casing, system: System) -> Explanation:
         *((radii,) if casing.inner_radius_mm else ()),
         ("head, inner and outer edge", _pair(casing.inner_mm, casing.outer_mm, system)),
         ("each leg, inner and outer edge", _pair(*legs_mm, system)),
-        ("mitre off level", f"{math.degrees(casing.mitre_rad):.1f} degrees"),
+        ("mitre off level", f"{format_degrees(casing.mitre_rad)} degrees"),
     )
     source = ARCH_SOURCE if casing.inner_radius_mm else LEVEL_SOURCE
     return Explanation("the casing keeps the reveal all round the opening", shown, source)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
-from catalog.core.ground.units import TOLERANCE_MM
+from catalog.core.ground.units import TOLERANCE_MM, format_degrees
 from catalog.core.materials.specs import Material
 from jobs.core.measure.curve import Curve, OpeningOnCurve
 from jobs.core.measure.findings import Finding
@@ -220,10 +220,10 @@ def shape_findings(curve: Curve, run: TrimRun, key: str) -> list[Finding]:
     for joint in curve.kinks:
         if abs(joint.kink_rad) >= MITRE_FROM_RAD:
             towards = (joint.kink_rad > 0) == (run.face == "left")
-            degrees = abs(math.degrees(joint.kink_rad))
+            kink, mitre = format_degrees(abs(joint.kink_rad)), format_degrees(abs(joint.kink_rad) / 2)
             told = (
-                f"{run.name}: the wall kinks by {degrees:.1f} degrees after piece {joint.after_piece + 1}; its pieces "
-                f"end there in a mitre of {degrees / 2:.1f} degrees, an {'inside' if towards else 'outside'} corner, "
+                f"{run.name}: the wall kinks by {kink} degrees after piece {joint.after_piece + 1}; its pieces "
+                f"end there in a mitre of {mitre} degrees, an {'inside' if towards else 'outside'} corner, "
                 "and their lengths are to the mitre along the back."
             )
             found.append(Finding(f"{key}/kink-{joint.after_piece + 1}", "caution", told))

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
-from catalog.core.ground.units import System, format_length
+from catalog.core.ground.units import System, format_degrees, format_length
 from catalog.drawings.canvas import Canvas
 from catalog.drawings.scales import Scale, scales
 from catalog.drawings.svg import DrawingInputError, Picture
@@ -79,7 +78,7 @@ def _piece_in_words(curve: Curve, piece: CurvePiece, system: System) -> str:
     if not piece.is_arc:
         return f"{where}: straight, {format_length(piece.length_mm, system)}."
     side = "left" if piece.turn > 0 else "right"
-    turned = f"{math.degrees(piece.sweep_rad):.2f} degrees"
+    turned = f"{format_degrees(piece.sweep_rad, 2)} degrees"
     return f"{where}: arc turning {side} through {turned}, {measured_radius(curve, piece, system)}."
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from catalog.core.ground.units import System, format_length
+from catalog.core.ground.units import System, format_degrees, format_length
 from jobs.core.measure.curve import Curve, CurvePiece, Face, OpeningOnCurve, resolve_line
 from jobs.core.measure.survey import Line
 
@@ -52,7 +52,7 @@ def piece_table(curve: Curve, system: System) -> list[tuple[str, ...]]:
     for piece in curve.pieces:
         cells = [str(piece.index + 1)]
         turn = {1: "left", -1: "right", 0: "to a template" if piece.is_template else "straight"}[piece.turn]
-        cells.append(f"{turn} {math.degrees(piece.sweep_rad):.1f}°" if piece.is_arc else turn)
+        cells.append(f"{turn} {format_degrees(piece.sweep_rad)}°" if piece.is_arc else turn)
         for face, line in FACE_LINES.items():
             offset = curve.offset_mm(line)
             radius = format_length(piece.radius_at(offset), system)

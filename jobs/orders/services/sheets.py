@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from catalog.core.ground.units import System, format_both, format_length
+from catalog.core.ground.units import System, format_both, format_degrees, format_length
 from catalog.core.leads.order_terms import OrderTerms
 from catalog.core.materials.specs import Firm, Supplier
 from catalog.drawings.profile import material_profile_svg
@@ -236,9 +236,7 @@ def _facts(run: StatedRun, statement: OrderStatement, system: System) -> Iterabl
     if run.straight_tails_mm:
         yield Measure("Straight tails", ", ".join(format_length(one, system) for one in run.straight_tails_mm))
     if run.mitres:
-        cuts = (
-            f"after piece {one.after_piece}, {one.corner}, {one.cut_rad * 57.29577951308232:.1f}°" for one in run.mitres
-        )
+        cuts = (f"after piece {one.after_piece}, {one.corner}, {format_degrees(one.cut_rad)}°" for one in run.mitres)
         yield Measure("Mitres", "; ".join(cuts), "each angle is of the cut, off square")
 
 

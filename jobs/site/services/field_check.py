@@ -1,9 +1,8 @@
 """The dimensions the wall hangs on, as entered, how each is known, with room for what is found on site."""
 
-import math
 from collections.abc import Iterable
 
-from catalog.core.ground.units import System
+from catalog.core.ground.units import System, format_degrees
 from jobs.core.measure.brought_in import words_of
 from jobs.core.measure.dimension_holds import Dimension, every_dimension
 from jobs.core.measure.dimension_status import DimensionStatus
@@ -47,7 +46,7 @@ def entries_of(one: Dimension) -> Iterable[tuple[str, str, float]]:
 
 def figure_words(entry: str, figure: float, say: Say) -> str:
     """entry: the place of the figure; angles are told in degrees."""
-    return f"{math.degrees(figure):.2f}°" if entry.rpartition(".")[2] in ANGLES else say(figure)
+    return f"{format_degrees(figure, 2)}°" if entry.rpartition(".")[2] in ANGLES else say(figure)
 
 
 def known_words(mark: DimensionStatus | None) -> str:

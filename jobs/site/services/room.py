@@ -1,8 +1,6 @@
 """Where a wall stands in the room: the tapes to its ends, from two fixed points of the building."""
 
-import math
-
-from catalog.core.ground.units import System
+from catalog.core.ground.units import System, format_degrees
 from jobs.core.measure.room_tie import RoomPlace
 from jobs.site.papers.site_parts import SiteTable
 from jobs.site.services.words import LINE_WORDS, lengths_in
@@ -24,7 +22,7 @@ def in_the_room(place: RoomPlace, system: System) -> SiteTable:
         f"{place.point_name}, and prove the rest."
     ]
     if not place.is_good:
-        notes.append(f"The tapes cross at only {math.degrees(place.crossing_rad):.0f}° at the start, a poor fix.")
+        notes.append(f"The tapes cross at only {format_degrees(place.crossing_rad, 0)}° at the start, a poor fix.")
     if place.agrees is False:
         notes.append(
             f"The tapes put start and {place.point_name} {say(place.taped_mm)} apart, the wall's own figures "

@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable, Iterable
 from typing import Literal
 
-from catalog.core.ground.units import System
+from catalog.core.ground.units import System, format_degrees
 from jobs.core.framing.setting_out import (
     CentreTies,
     OrdinateTable,
@@ -84,12 +84,12 @@ def _radius(piece: CurvePiece, offset_mm: float, say: Say) -> str:
 def _shape(piece: CurvePiece) -> str:
     kink = ""
     if piece.index and abs(piece.kink_rad) > 1e-9:
-        kink = f"kink of {math.degrees(piece.kink_rad):.2f}° before it; "
+        kink = f"kink of {format_degrees(piece.kink_rad, 2)}° before it; "
     if piece.is_template:
-        return f"{kink}to a template, turning {math.degrees(piece.turned_rad):.2f}° in all, left positive"
+        return f"{kink}to a template, turning {format_degrees(piece.turned_rad, 2)}° in all, left positive"
     if not piece.is_arc:
         return f"{kink}straight"
-    return f"{kink}turns {'left' if piece.turn > 0 else 'right'} through {math.degrees(piece.sweep_rad):.2f}°"
+    return f"{kink}turns {'left' if piece.turn > 0 else 'right'} through {format_degrees(piece.sweep_rad, 2)}°"
 
 
 def _ordinates(curve: Curve, system: System, every_mm: float) -> Iterable[SiteTable]:

@@ -1,8 +1,8 @@
 """What the shape of a wall asks for on site: arches to strike, casings, caps, mitres, lengths of track, backing."""
 
-import math
 from collections.abc import Iterable
 
+from catalog.core.ground.units import format_degrees
 from catalog.core.materials.catalog_data import Catalog
 from jobs.core.framing.arch import heights_of_arch
 from jobs.core.takeoff.wall_work_up import WallWorkUp
@@ -72,7 +72,7 @@ def _casing(cased: CasedOpening, say: Say) -> SiteTable:
             say(made.reveal_mm),
             *((say(made.inner_radius_mm), say(made.outer_radius_mm)) if made.inner_radius_mm else ("–", "–")),
             *(say(one) for one in (made.inner_mm, made.outer_mm, made.legs_inner_mm, made.legs_outer_mm)),
-            f"{math.degrees(made.mitre_rad):.1f}°",
+            f"{format_degrees(made.mitre_rad)}°",
         )
         for face, made in cased.made
     )
@@ -102,7 +102,7 @@ def _cap(plan: TrimPlan, say: Say) -> SiteTable:
 
 def _mitres(plans: Iterable[TrimPlan]) -> SiteTable:
     rows = tuple(
-        (plan.run.name, f"after piece {mitre.after_piece + 1}", f"{math.degrees(mitre.cut_rad):.1f}°", mitre.corner)
+        (plan.run.name, f"after piece {mitre.after_piece + 1}", f"{format_degrees(mitre.cut_rad)}°", mitre.corner)
         for plan in plans
         for span in plan.spans
         for mitre in span.mitres

@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
-from catalog.core.ground.plain_text import plain
+from catalog.core.ground.plain_text import half_up, plain
 from catalog.pages.words import QUANTITY_UNITS
 from jobs.core.measure.explanation import Explanation
 from jobs.core.measure.findings import Override
@@ -73,7 +73,7 @@ def rounded(value: Decimal) -> str:
 
 
 def hundredths(value: Decimal) -> Decimal:
-    return value.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)
+    return half_up(value, 2)
 
 
 def why_of(explanation: Explanation) -> Why:

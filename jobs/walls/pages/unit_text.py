@@ -3,6 +3,7 @@
 from decimal import Decimal
 from typing import Any
 
+from catalog.core.ground.plain_text import half_up
 from catalog.core.ground.units import MM_PER_INCH, System, UnitError, format_length, parse_length
 
 
@@ -23,7 +24,7 @@ def typed(value: Any, lengths_in: System | None) -> str:
 def length_entry(length_mm: float, system: System) -> str:
     """The shortest way to type exactly this length: sixteenths, else decimal inches, else millimetres."""
     exact_mm = Decimal(repr(length_mm))
-    inches = (exact_mm / Decimal(str(MM_PER_INCH))).quantize(Decimal("0.0001")).normalize()
+    inches = half_up(exact_mm / Decimal(str(MM_PER_INCH)), 4).normalize()
     ways = (format_length(length_mm, system), f"{inches:f} in") if system == "imperial" else ()
     for text in (*ways, f"{exact_mm.normalize():f} mm"):
         if _says(text, exact_mm):

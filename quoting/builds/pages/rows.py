@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from catalog.core.ground.plain_text import half_up
 from catalog.core.materials.specs import KINDS
 from jobs.walls.pages.quantities import with_unit
 from quoting.core.quotes.comparison import Build, Comparison, Difference, KindBought
@@ -62,7 +63,7 @@ def _totals(builds: Sequence[Build], with_price: bool) -> Iterator[Row]:
     if with_price:
         yield Row(group, "Price before tax", _amounts([one.price for one in builds]))
         yield Row(group, "Total with tax", _amounts([one.total for one in builds]))
-    hours = [None if one.hours is None else Decimal(repr(one.hours)).quantize(Decimal("0.1")) for one in builds]
+    hours = [None if one.hours is None else half_up(Decimal(repr(one.hours)), 1) for one in builds]
     yield Row(group, "Hours of work", _figures(hours, lambda value: f"{value:,} h"))
     yield Row(group, "Finished on", tuple(Cell(day_words(one.finish) if one.finish else NOT_KNOWN) for one in builds))
 

@@ -6,6 +6,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from catalog.core.ground.plain_text import half_up
 from quoting.client.services.client_links import live_link
 from quoting.client.services.mails import list_mails
 from quoting.platform import clock
@@ -42,7 +43,7 @@ def revision_page(request: HttpRequest, row: QuoteRevision, status: int = 200, *
         "acceptable": is_acceptable(row, today),
         "is_latest": is_latest(row),
         "with_margin": sees_margin(request),
-        "margin": round(row.margin * 100, 2),
+        "margin": half_up(row.margin * 100, 2),
         "others": sorted(others, reverse=True),
         "offered": offer_of(row).options,
         "mails": list_mails(row),

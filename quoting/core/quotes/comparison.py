@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
+from catalog.core.ground.plain_text import half_up
 from jobs.core.measure.findings import WEIGHTS, Override, Weight
 from jobs.core.measure.survey import SurveyError
 from jobs.core.ordering.needs import DatedNeed
@@ -242,7 +243,7 @@ def _steps(before: WorkUp, after: WorkUp) -> tuple[Difference, ...]:
     for key in dict.fromkeys((*was, *now)):
         old, new = was.get(key), now.get(key)
         shown = new or old
-        hours = [None if one is None else Decimal(repr(one.hours)).quantize(Decimal("0.1")) for one in (old, new)]
+        hours = [None if one is None else half_up(Decimal(repr(one.hours)), 1) for one in (old, new)]
         if shown is not None and hours[0] != hours[1]:
             found.append(Difference(key, shown.name, "h", hours[0], hours[1]))
     return tuple(found)

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from catalog.core.ground.plain_text import half_up
 from quoting.core.quotes.work_up import WorkUp
 from quoting.platform.formatting import day_words
 from quoting.quotes.models import QuoteRevision
@@ -94,7 +95,7 @@ def _totals(first: Offered, second: Offered, with_margin: bool) -> Iterator[Comp
         yield _amounts("The quote", label, amount, second.amounts[label])
     yield _amounts("For the office", "Cost", first.cost, second.cost)
     if with_margin:
-        margins = [f"{round(one.margin * 100, 2)} %" for one in (first, second)]
+        margins = [f"{half_up(one.margin * 100, 2)} %" for one in (first, second)]
         yield CompareRow("For the office", "Margin", *margins, "")
 
 

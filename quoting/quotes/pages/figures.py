@@ -3,6 +3,7 @@
 from decimal import Decimal
 from typing import Any
 
+from catalog.core.ground.plain_text import half_up
 from jobs.walls.pages.quantities import PurchaseRow, purchase_rows, why_of
 from quoting.core.prices.costs import CATEGORIES
 from quoting.core.quotes.work_up import WorkUp
@@ -29,7 +30,7 @@ def figures_of(done: WorkUp, *, with_margin: bool) -> dict[str, Any]:
         "hours_together": sum((step.line.quantity for step in quote.hours), Decimal(0)) if quote else None,
         "hours_cost": sum((step.line.cost for step in quote.hours), Decimal(0)) if quote else None,
         "with_margin": with_margin,
-        "margin": None if priced is None else round(priced.margin * 100, 2),
+        "margin": None if priced is None else half_up(priced.margin * 100, 2),
         "cautions": [one.sentence for one in quote.findings if one.weight == "caution"] if quote else [],
     }
 

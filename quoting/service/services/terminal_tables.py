@@ -1,9 +1,9 @@
 """The takeoff and the order dates as plain tables for a terminal."""
 
 from collections.abc import Sequence
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
-from catalog.core.ground.plain_text import plain
+from catalog.core.ground.plain_text import half_up, plain
 from quoting.core.quotes.work_up import WorkUp
 from quoting.platform.formatting import day_words, money_words
 
@@ -26,7 +26,7 @@ def takeoff_table(done: WorkUp) -> str:
 
 
 def _hundredths(value: Decimal) -> str:
-    return plain(value.quantize(Decimal("0.01"), ROUND_HALF_UP)) or "0"
+    return plain(half_up(value, 2)) or "0"
 
 
 def order_dates_table(done: WorkUp) -> str:

@@ -13,12 +13,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from catalog.core.ground.plain_text import half_up
 from catalog.core.ground.units import (
     UNITS,
     Unit,
     UnitError,
     convert,
     format_area,
+    format_degrees,
     format_inches,
     format_length,
     parse_angle_deg,
@@ -388,3 +390,21 @@ def test_any_text_is_read_or_refused_in_a_sentence(text):
 def test_every_way_of_writing_feet_and_inches_means_the_same(feet, inches, parts, form):
     text = form.format(f=feet, i=inches, n=parts)
     assert length(text) == (feet * 12 + inches + Decimal(parts) / 16) * Decimal("25.4")
+
+
+@pytest.mark.parametrize(
+    ("told", "words"),
+    [
+        (format_inches(13.375 * 25.4), "13.38 in"),  # 339.72499999999997 as a float: a hair under the half
+        (format_inches(25.875 * 25.4), "25.88 in"),
+        (format_inches(13.125 * 25.4), "13.13 in"),
+        (format_length(0.05, "metric"), "0.1 mm"),
+        (format_length(25.4 / 32, "imperial"), '1/16"'),
+        (format_degrees(math.radians(11.25)), "11.3"),
+        (format_degrees(math.radians(22.25)), "22.3"),
+        (str(half_up(Decimal("0.25"), 1)), "0.3"),
+        (str(half_up(Decimal("17.365"), 2)), "17.37"),
+    ],
+)
+def test_a_half_is_written_upwards_whatever_it_is_a_half_of(told, words):
+    assert told == words
