@@ -4,7 +4,7 @@ from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitVie
 
 from quoting.platform.api import unknown
 from quoting.platform.people.access import DESK, STAFF, route
-from quoting.service.api import samples
+from quoting.service.api import own_day, samples
 
 register_converter(unknown.Whatever, "whatever")
 docs = SpectacularSwaggerSplitView.as_view(url_name="api_schema", template_name="service/docs.html")
@@ -15,6 +15,7 @@ urlpatterns = [
     # People type these two without the slash they are served under.
     route("schema", RedirectView.as_view(pattern_name="api_schema"), "api_schema_short", GET=STAFF),
     route("docs", RedirectView.as_view(pattern_name="api_docs"), "api_docs_short", GET=STAFF),
+    route("today", own_day.OwnDay.as_view(), "api_today", GET=STAFF),
     route("jobs/<str:key>/samples", samples.Samples.as_view(), "api_samples", both=DESK),
     route(
         "jobs/<str:key>/samples/<int:sample_id>/agreed", samples.AgreeSample.as_view(), "api_sample_agreed", POST=DESK

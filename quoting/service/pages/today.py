@@ -7,11 +7,13 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.http import urlencode
 
 from catalog.core.ground.workdays import calendar_with
 from catalog.services.book import NoFirmYet, firm_of
 from jobs.buying.services.expediting_facts import ToAsk, to_ask
-from jobs.core.ordering.order_by import days_in_hand
+from jobs.core.ordering.next_steps import NextStep
+from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words
 from jobs.dates.pages.action_items import SOON_WORKDAYS, Matter, Matters, in_order, late_coming, matters
 from jobs.dates.pages.undated import undated_lines
 from jobs.dates.services.item_schedule import OpenJobItems, open_items
@@ -20,18 +22,35 @@ from jobs.jobs.models import Job
 from jobs.jobs.services.signed import SIGNED, WORKS, work_typed
 from jobs.orders.models import Order
 from jobs.schedule.services.planned_days import crew_days_ahead
+from jobs.walls.models import Wall
 from quoting.alerts.services.attention import attention
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import day_words
 from quoting.platform.people import access
+from quoting.platform.people.models import Role
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.service.pages.first_steps import first_steps
+from quoting.service.services.own_day import own_day
 
 FIRST_SENTENCES = 3
 # Ours: how far ahead a crew can still be moved with little trouble.
 CREWS_AHEAD_DAYS = 42
 MOST_CHASES = 20
+MOST_STEPS = 20
+
+
+@dataclass(frozen=True)
+class OwnStep:
+    """A step of whoever reads. wall: the name of its wall. signed: whether its job is. hand: days in hand to the first
+    order that waits for it."""
+
+    job: Job
+    step: NextStep
+    wall: str
+    url: str
+    signed: bool
+    hand: str
 
 
 @dataclass(frozen=True)
@@ -49,7 +68,8 @@ def today(request: HttpRequest) -> HttpResponse:
     at_desk = role in access.DESK
     moment = moment_at_the_firm(clock.now())
     try:
-        due = _due(open_items(moment), at_desk, work_typed(request.GET.get("work", "")))
+        read = open_items(moment)
+        due = _due(read, at_desk, work_typed(request.GET.get("work", ""))) | _own(request, read)
     except NoFirmYet:
         due = {}
     context = {
@@ -62,6 +82,40 @@ def today(request: HttpRequest) -> HttpResponse:
         **(_for_the_desk(moment) if at_desk else {}),
     }
     return render(request, "service/today.html", context)
+
+
+def _own(request: HttpRequest, read: OpenJobItems) -> dict[str, Any]:
+    found = own_day(request.user, read)  # type: ignore[arg-type]
+    walls = Wall.objects.filter(job__in={job for job, _ in found.steps}).values_list("job", "key", "name")
+    named = {(job, key): name for job, key, name in walls}
+    steps = [
+        OwnStep(
+            job,
+            step,
+            named.get((job.pk, step.wall), ""),
+            step_url(step),
+            job.pk in read.signed,
+            _in_hand(step, read),
+        )
+        for job, step in found.steps
+    ]
+    shown = request.user.role == Role.LEAD or bool(found.jobs)  # type: ignore[union-attr]
+    return {"own": found if shown else None, "steps": steps[:MOST_STEPS], "more_steps": max(0, len(steps) - MOST_STEPS)}
+
+
+def _in_hand(step: NextStep, read: OpenJobItems) -> str:
+    return "" if step.by is None else days_in_hand_in_words(days_in_hand(read.desk.today, step.by, read.desk.calendar))
+
+
+def step_url(step: NextStep) -> str:
+    """Where it is done: a wall's field check, the register of templates, or the item that waits."""
+    if step.kind == "template":
+        return f"{reverse('templates', args=[step.job])}?{urlencode({'for': f'{step.wall}|{step.run}'})}#enter"
+    if step.wall:
+        return reverse("field_check", args=[step.job, step.wall])
+    if len(step.materials) == 1:
+        return reverse("order_item", args=[step.job, step.materials[0]])
+    return reverse("job_order_dates", args=[step.job])
 
 
 def _for_the_desk(moment: datetime) -> dict[str, Any]:

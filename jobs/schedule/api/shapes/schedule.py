@@ -118,7 +118,39 @@ NAME_CLASH = thing(
     last_day=DAY,
     jobs=many(TEXT),
 )
+OWN_ACTIVITY = thing(
+    "An activity of a job you are on: which of its working days today is, 0 before the first.",
+    job=TEXT,
+    place=TEXT,
+    activity=TEXT,
+    name=TEXT,
+    first_day=DAY,
+    day=WHOLE,
+    days=WHOLE,
+    began_on=or_none(DAY),
+    ended_on=or_none(DAY),
+)
+DELIVERY_DUE = thing("Goods expected today or before.", order=TEXT, job=TEXT, what=TEXT, expected_on=or_none(DAY))
+NEXT_STEP = thing(
+    "What you do before items are ordered; the wall and the run it is done at, null where it is of none.",
+    kind=TEXT,
+    job=TEXT,
+    wall=or_none(TEXT),
+    run=or_none(TEXT),
+    sentence=TEXT,
+    materials=many(TEXT),
+    by=or_none(DAY),
+)
 SHAPES: Schema = {
+    "OwnDay": thing(
+        "",
+        today=DAY,
+        jobs=many(TEXT),
+        activities=many(OWN_ACTIVITY),
+        coming=many(OWN_ACTIVITY),
+        deliveries=many(DELIVERY_DUE),
+        steps=many(NEXT_STEP),
+    ),
     "OnDay": thing("The day; today when not said.", ("on",), on=or_none(DAY)),
     "FinishingChance": thing(
         "The chance that a job is done by its promised day, of so many simulated runs.",

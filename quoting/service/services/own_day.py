@@ -1,0 +1,162 @@
+"""What is one person's today: activities of the jobs they are on, goods to come there, and the steps they take next.
+
+A job that names no lead is every lead carpenter's, so that nothing waits for somebody to be named.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from catalog.core.ground.workdays import WorkCalendar, calendar_with
+from catalog.services.book import firm_of
+from jobs.core.ordering.next_steps import NextStep, next_steps
+from jobs.core.schedule.people import is_same_name
+from jobs.dates.services.held_items import held_items
+from jobs.dates.services.item_schedule import OpenJobItems
+from jobs.deliveries.services.due_deliveries import DueLine, due_orders
+from jobs.jobs.models import Job
+from jobs.schedule.models import ActualDays, PlannedActivityDays
+from quoting.platform.people.models import Person, Role
+
+Days = dict[str, list[PlannedActivityDays]]
+
+
+@dataclass(frozen=True)
+class OwnActivity:
+    """An activity of one job today, or the next there. day: of how many working days today is, 0 before the first."""
+
+    job: Job
+    key: str
+    name: str
+    first_day: date
+    day: int
+    days: int
+    actual: ActualDays | None
+
+
+@dataclass(frozen=True)
+class OwnDay:
+    """jobs: those they are on. activities: of today. coming: the next of each job without any today. deliveries: of
+    these jobs, expected by today. steps: what they do next before items are ordered."""
+
+    jobs: tuple[Job, ...]
+    activities: tuple[OwnActivity, ...]
+    coming: tuple[OwnActivity, ...]
+    deliveries: tuple[DueLine, ...]
+    steps: tuple[tuple[Job, NextStep], ...]
+
+
+def own_day(person: Person, read: OpenJobItems) -> OwnDay:
+    """In a number of queries that does not grow with the jobs. read: of all open jobs. Raises NoFirmYet."""
+    today, jobs = read.desk.today, tuple(_own_jobs(person, read.desk.today))
+    ids = {job.pk for job in jobs}
+    activities, coming = _activities(jobs, today) if jobs else ((), ())
+    steps = next_steps(held_items(read, ids if person.role == Role.LEAD else None), person.role)  # type: ignore[arg-type]
+    named = Job.objects.in_bulk({one.job for one in steps})
+    # Signed work first.
+    ordered = sorted(steps, key=lambda one: one.job not in read.signed)
+    return OwnDay(jobs, activities, coming, tuple(_deliveries(ids, today)), tuple((named[s.job], s) for s in ordered))
+
+
+def _own_jobs(person: Person, today: date) -> Iterator[Job]:
+    rows = Job.objects.filter(closed_on=None).select_related("client").prefetch_related("people", "closures")
+    for job in rows.order_by("start_on", "pk"):
+        people = [one for one in job.people.all() if one.last_day is None or one.last_day >= today]
+        leads = any(one.part == "lead" for one in people)
+        if any(is_same_name(one.name, person.full_name) for one in people) or (person.role == Role.LEAD and not leads):
+            yield job
+
+
+def _activities(jobs: Iterable[Job], today: date) -> tuple[tuple[OwnActivity, ...], tuple[OwnActivity, ...]]:
+    firm, ids = firm_of(), [job.pk for job in jobs]
+    planned: defaultdict[int, Days] = defaultdict(dict)
+    for row in PlannedActivityDays.objects.filter(job__in=ids).order_by("first_day", "pk"):
+        planned[row.job_id].setdefault(row.key, []).append(row)
+    begun: defaultdict[int, dict[str, ActualDays]] = defaultdict(dict)
+    for one in ActualDays.objects.filter(job__in=ids):
+        begun[one.job_id][one.key] = one
+    now, coming = [], []
+    for job in jobs:
+        calendar = calendar_with(firm.name, (*firm.closures, *(shut.to_core() for shut in job.closures.all())))
+        every = [
+            _activity(job, key, rows, begun[job.pk].get(key), calendar, today) for key, rows in planned[job.pk].items()
+        ]
+        here = [own for own, last in every if _is_today(own, last, today)]
+        now += here
+        coming += [] if here else [own for own, _ in every if own.first_day > today and own.actual is None][:1]
+    return tuple(now), tuple(coming)
+
+
+def _activity(
+    job: Job, key: str, rows: list[PlannedActivityDays], actual: ActualDays | None, calendar: WorkCalendar, today: date
+) -> tuple[OwnActivity, date]:
+    """With the last day it is planned or really took."""
+    first = actual.began_on if actual else rows[0].first_day
+    last = max(rows[-1].last_day, first)
+    before = first - timedelta(days=1)
+    day = max(0, calendar.workdays_between(before, today)) if today >= first else 0
+    days = calendar.workdays_between(before, last)
+    return OwnActivity(job, key, rows[0].name, first, day, days, actual), last
+
+
+def _is_today(one: OwnActivity, last: date, today: date) -> bool:
+    """What began goes on until its end is said; what ended is of the day it ended."""
+    if one.actual is not None:
+        return one.actual.ended_on in (None, today)
+    return one.first_day <= today <= last
+
+
+def _deliveries(ids: set[int], today: date) -> Iterator[DueLine]:
+    if ids:
+        for order in due_orders():
+            yield from (
+                one for one in order.lines if one.line.job_id in ids and one.expected_on and one.expected_on <= today
+            )
+
+
+def own_day_document(found: OwnDay, today: date) -> dict[str, Any]:
+    """As JSON values."""
+    return {
+        "today": today.isoformat(),
+        "jobs": [job.key for job in found.jobs],
+        "activities": [_activity_document(one) for one in found.activities],
+        "coming": [_activity_document(one) for one in found.coming],
+        "deliveries": [
+            {
+                "order": one.line.order.number,
+                "job": one.line.job.key,
+                "what": one.line.what,
+                "expected_on": one.expected_on.isoformat() if one.expected_on else None,
+            }
+            for one in found.deliveries
+        ],
+        "steps": [
+            {
+                "kind": step.kind,
+                "job": job.key,
+                "wall": step.wall or None,
+                "run": step.run or None,
+                "sentence": step.sentence,
+                "materials": list(step.materials),
+                "by": step.by.isoformat() if step.by else None,
+            }
+            for job, step in found.steps
+        ],
+    }
+
+
+def _activity_document(one: OwnActivity) -> dict[str, Any]:
+    ended = one.actual.ended_on if one.actual else None
+    return {
+        "job": one.job.key,
+        "place": one.job.site_address,
+        "activity": one.key,
+        "name": one.name,
+        "first_day": one.first_day.isoformat(),
+        "day": one.day,
+        "days": one.days,
+        "began_on": one.actual.began_on.isoformat() if one.actual else None,
+        "ended_on": ended.isoformat() if ended else None,
+    }
