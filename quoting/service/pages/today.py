@@ -100,7 +100,11 @@ def _own(request: HttpRequest, read: OpenJobItems) -> dict[str, Any]:
         for job, step in found.steps
     ]
     shown = request.user.role == Role.LEAD or bool(found.jobs)  # type: ignore[union-attr]
-    return {"own": found if shown else None, "steps": steps[:MOST_STEPS], "more_steps": max(0, len(steps) - MOST_STEPS)}
+    return {
+        "own": found if shown else None,
+        "own_steps": steps[:MOST_STEPS],
+        "more_steps": max(0, len(steps) - MOST_STEPS),
+    }
 
 
 def _in_hand(step: NextStep, read: OpenJobItems) -> str:

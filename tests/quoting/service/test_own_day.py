@@ -42,7 +42,7 @@ def own(client):
 
 
 def said(client):
-    return [(one.step.kind, one.url) for one in client.get(reverse("today")).context["steps"]]
+    return [(one.step.kind, one.url) for one in client.get(reverse("today")).context["own_steps"]]
 
 
 def test_the_lead_reads_todays_activity_and_place_and_begins_it_there(as_, dental):
@@ -101,7 +101,7 @@ def test_dimensions_nobody_stands_for_are_gathered_by_their_wall(as_, dental):
     wall = Wall.objects.get(job=dental)
     wall.marks.all().delete()
     change(dental)
-    steps = as_("lead").get(reverse("today")).context["steps"]
+    steps = as_("lead").get(reverse("today")).context["own_steps"]
     [measure] = [one for one in steps if one.step.kind == "dimension"]
     assert measure.url == reverse("field_check", args=[dental.pk, wall.key]) and measure.wall == wall.name
     assert "piece 1, chord" in measure.step.sentence and "piece 1, rise" in measure.step.sentence
