@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -16,10 +15,11 @@ from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of, firm_of
 from jobs.buying.pages.sums import shown_sums
 from jobs.buying.services.expediting_facts import to_ask
+from jobs.buying.services.listed_orders import ListedOrder, all_here, listed_orders, on_the_way, orders_of_work
 from jobs.buying.services.proposals import buying_window, proposal_for, sums_of
 from jobs.buying.services.to_order import suppliers_to_order
 from jobs.dates.pages.undated import undated_lines
-from jobs.dates.services.item_schedule import open_items
+from jobs.dates.services.item_schedule import OpenJobItems, open_items
 from jobs.dates.services.jobs_needing_action import waiting_jobs
 from jobs.jobs.services.signed import WORKS, work_typed
 from jobs.orders.models import Order, OrderState
@@ -37,18 +37,13 @@ MOST_SHOWN = 100
 @dataclass(frozen=True)
 class OrderGroup:
     heading: str
-    orders: list[Order]
+    rows: list[ListedOrder]
 
 
 @firm_first
 def order_list(request: HttpRequest) -> HttpResponse:
     moment = moment_at_the_firm(clock.now())
     read, work = open_items(moment), work_typed(request.GET.get("work", ""))
-    rows = Order.objects.select_related("supplier").annotate(line_count=Count("lines"))
-    groups = [
-        OrderGroup("Being put together", list(rows.filter(state=OrderState.DRAFT))),
-        OrderGroup("Placed", list(rows.filter(state=OrderState.PLACED).order_by("-placed_at")[:MOST_SHOWN])),
-    ]
     context = {
         "today": moment.date(),
         "to_order": suppliers_to_order(read, work),
@@ -59,9 +54,26 @@ def order_list(request: HttpRequest) -> HttpResponse:
         "clears_undated": True,
         "troubled": [one for one in waiting_jobs(read, at_desk=True)[0] if one.trouble],
         **_chased(moment.date()),
-        "groups": [one for one in groups if one.orders],
+        "groups": _groups(work, read),
+        "currency": firm_of().currency,
     }
     return render(request, "buying/list.html", context)
+
+
+def _groups(work: str, read: OpenJobItems) -> list[OrderGroup]:
+    rows = orders_of_work(work)
+    drafts, coming = rows.filter(state=OrderState.DRAFT), on_the_way(rows)
+    found = [
+        OrderGroup("Being put together", listed_orders(drafts, read)),
+        OrderGroup("On the way", sorted(listed_orders(coming, read), key=_next)),
+        OrderGroup("All here", listed_orders(all_here(rows).order_by("-placed_at")[:MOST_SHOWN], read)),
+    ]
+    apart = [OrderGroup(one.heading, sorted(one.rows, key=lambda row: not row.signed)) for one in found]
+    return [one for one in apart if one.rows]
+
+
+def _next(row: ListedOrder) -> tuple[date, str]:
+    return row.next_on or date.max, row.order.number
 
 
 def _chased(today: date) -> dict[str, Any]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from django.db.models import DecimalField, F, Sum, Value
+from django.db.models import DecimalField, F, QuerySet, Sum, Value
 from django.db.models.functions import Coalesce
 
 from jobs.dates.services.item_schedule import DateContext, DatedItem, OpenJobItems
@@ -48,9 +48,13 @@ def late_of(items: Iterable[DatedItem], desk: DateContext) -> list[LateComing]:
     return found
 
 
-def _awaited() -> set[ItemKey]:
-    """Of placed lines of which not all has come, good or bad."""
-    lines = OrderLine.objects.filter(order__state=OrderState.PLACED, ended_on=None, job__closed_on=None)
+def awaited_lines() -> QuerySet[OrderLine]:
+    """Placed lines of which not all has come, good or bad."""
+    lines = OrderLine.objects.filter(order__state=OrderState.PLACED, ended_on=None)
     figures = F("receipts__good") + F("receipts__damaged") + F("receipts__wrong")
     lines = lines.annotate(came=Coalesce(Sum(figures), _NOTHING, output_field=DecimalField()))
-    return set(lines.filter(came__lt=F("quantity")).order_by().values_list("job_id", "material_id"))
+    return lines.filter(came__lt=F("quantity")).order_by()
+
+
+def _awaited() -> set[ItemKey]:
+    return set(awaited_lines().filter(job__closed_on=None).values_list("job_id", "material_id"))

@@ -39,10 +39,8 @@ from quoting.platform.api.base import (
     ApiView,
     Document,
     WorkingView,
-    asked,
     day,
     document_of,
-    page_of,
     tagged,
     version_seen,
 )
@@ -52,11 +50,8 @@ from quoting.platform.firm_day import moment_at_the_firm
 HOW = ("mail", "other")
 
 
-class Orders(ApiView):
-    @describe("list_orders", "Every order, the last begun first.", gives="OrderPage", paged=True)
-    def get(self, request: Request) -> Response:
-        rows = Order.objects.select_related("supplier")
-        return page_of(asked(request), rows, of_head)
+class NewOrders(WorkingView):
+    """The list of orders, which says more than is known here, is put before it in `jobs/buying`."""
 
     @describe(
         "draft_order",

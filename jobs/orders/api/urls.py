@@ -2,7 +2,6 @@ from jobs.orders.api import orders
 from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    route("orders", orders.Orders.as_view(), "api_orders", both=DESK),
     route("orders/<str:number>", orders.OneOrder.as_view(), "api_order", GET=DESK, PATCH=DESK, DELETE=DESK),
     route("orders/<str:number>/place", orders.PlaceOrder.as_view(), "api_order_place", POST=DESK),
     route("jobs/<str:key>/order-items", orders.OrderItems.as_view(), "api_order_items", GET=DESK),

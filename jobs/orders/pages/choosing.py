@@ -55,8 +55,9 @@ def pieces_typed(order: Order, data: QueryDict) -> dict[int, list[int]]:
 
 def more_typed(extra: str, reason: str) -> More | None:
     """How many more than wanted somebody typed; None for none. Raises Refused."""
+    typed = {"extra": extra.strip()} if extra.strip() else {}
     try:
-        count = Reader({"extra": extra.strip()}).optional_decimal("extra", "0", str(MOST_QUANTITY))
+        count = Reader(typed).optional_decimal("extra", "0", str(MOST_QUANTITY))
     except DocumentError as error:
         raise Refused(f"How many more {error.complaints[0].reason.removeprefix('extra ')}.") from error
     return More(count, reason) if count else None

@@ -99,9 +99,14 @@ def document_of(request: Request, known: Sequence[str] = ()) -> Document:
 
 
 def page_of(query: Reader, rows: Sequence[Row], write: Callable[[Row], Document]) -> Response:
+    return page_at_once(query, rows, lambda found: [write(row) for row in found])
+
+
+def page_at_once(query: Reader, rows: Sequence[Row], write: Callable[[Sequence[Row]], list[Document]]) -> Response:
+    """write: all rows of the page, for what is read of many at once."""
     limit, offset = query.whole("limit", 1, MOST_A_PAGE, 100), query.whole("offset", 0, 1_000_000_000, 0)
     query.finish()
-    results = [write(row) for row in rows[offset : offset + limit]]
+    results = write(rows[offset : offset + limit])
     return Response({"count": len(rows), "limit": limit, "offset": offset, "results": results})
 
 

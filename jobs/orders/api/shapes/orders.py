@@ -143,8 +143,21 @@ SUMS: Schema = {
     "saved_top_up": or_none(MONEY),
 }
 SHAPES: Schema = {
-    "OrderHead": thing("", **HEAD),
-    "OrderPage": page("OrderHead"),
+    "ListedOrder": thing(
+        "goods: of the lines with a price. lines_here: all of them came, or no more is expected; lines_short: came "
+        "damaged or wrong in part. next_on: when the next of it is expected. late_workdays: after its day on site.",
+        **HEAD,
+        jobs=many(thing("", key=TEXT, signed=FLAG)),
+        goods=or_none(MONEY),
+        unpriced_lines=WHOLE,
+        lines=WHOLE,
+        lines_here=WHOLE,
+        lines_short=WHOLE,
+        next_on=or_none(DAY),
+        overdue=FLAG,
+        late_workdays=WHOLE,
+    ),
+    "OrderPage": page("ListedOrder"),
     "Order": thing(
         "stops: why it cannot be placed as things stand; empty once it is. unsigned: stock of jobs that are not "
         "signed, for which placing asks unsigned_reason.",

@@ -1,0 +1,108 @@
+"""Orders in the list: for which job, for how much, what is here, what comes next and how late. The base of the dental
+screen is needed on Mon 25 Jan 2027 with a cushion of 3 days (worked examples)."""
+
+from datetime import UTC, date, datetime
+
+import pytest
+from django.urls import reverse
+
+from catalog.models import Material
+from jobs.deliveries.models import Delivery, ReceiptLine
+from jobs.needs.services.schedule_refresh import find_needs, keep_needs
+from jobs.orders.models import OrderLine
+from tests.factories.orders import BY, MARK, placed_order
+from tests.stored import stored_job
+from tests.support.desk import as_, queries_of
+from tests.support.signing import sign
+
+__all__ = ["as_"]
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+NOW = datetime(2026, 12, 9, 15, 0, tzinfo=UTC)
+BASE = "BASE-514-FLEX"
+
+
+@pytest.fixture
+def job(frozen_clock):
+    frozen_clock.move_to(NOW)
+    found = stored_job("larkmoor-dental")
+    keep_needs(found.pk, *find_needs(found.pk, NOW.date()), NOW)
+    return found
+
+
+@pytest.fixture
+def order(job):
+    """Of four lines of nine three are here; the fourth is promised for Fri 22 Jan 2027."""
+    base = Material.objects.get(code=BASE)
+    first = placed_order(job, base, base.supplier, amount=100, promised_on=date(2027, 1, 22))
+    came = Delivery.objects.create(
+        order=first.order, request_key="d", received_on=NOW.date(), entered_at=NOW, entered_by_name=BY
+    )
+    for place, amount in ((2, 200), (3, 300), (4, None)):
+        line = OrderLine.objects.create(
+            order=first.order, place=place, job=job, material=base, what="Base", quantity=9, unit="pieces",
+            statement_mark=MARK, amount=amount,
+        )  # fmt: skip
+        ReceiptLine.objects.create(delivery=came, line=line, good=9, actual_workdays=5)
+    return first.order
+
+
+def groups(office, **asked):
+    found = office.get(reverse("order_list"), asked).context["groups"]
+    return {group.heading: group.rows for group in found}
+
+
+def test_an_order_in_the_list_names_job_goods_what_is_here_and_what_comes_next(as_, order):
+    (row,) = groups(as_("office"))["On the way"]
+    assert [(job.key, signed) for job, signed in row.jobs] == [("J-0001", False)]
+    assert (row.goods, row.unpriced, row.here, row.lines) == (600, 1, 3, 4)
+    # Here on a Friday, it may be relied on from the Wednesday after: two working days after Monday.
+    assert (row.next_on, row.overdue, row.late_workdays) == (date(2027, 1, 22), False, 2)
+
+
+def test_the_page_says_it_in_words(as_, order):
+    page = as_("office").get(reverse("order_list")).content.decode()
+    for told in ("3 of 4 here", "1 line without a price", "Fri 22 Jan 2027", "2 working days too late", "(not signed)"):
+        assert told in page, told
+
+
+def test_the_api_lists_the_same(office, order):
+    (row,) = office.get("/api/orders").json()["results"]
+    assert row["jobs"] == [{"key": "J-0001", "signed": False}] and (row["goods"], row["unpriced_lines"]) == (
+        "600.00",
+        1,
+    )
+    assert (row["lines_here"], row["lines"], row["next_on"], row["late_workdays"]) == (3, 4, "2027-01-22", 2)
+    assert office.get("/api/orders?work=signed").json()["count"] == 0
+
+
+def test_an_order_whose_day_is_past_is_overdue_and_one_that_came_is_all_here(as_, order):
+    office, line = as_("office"), order.lines.first()
+    OrderLine.objects.filter(pk=line.pk).update(promised_on=date(2026, 12, 7))
+    assert groups(office)["On the way"][0].overdue
+    came = Delivery.objects.get()
+    ReceiptLine.objects.create(delivery=came, line=line, good=9, actual_workdays=5)
+    (row,) = groups(office)["All here"]
+    assert (row.here, row.lines, row.next_on, row.late_workdays) == (4, 4, None, 0)
+
+
+def test_orders_for_signed_jobs_stand_before_others_and_alone_when_asked_for(as_, job, order):
+    base = Material.objects.get(code=BASE)
+    other = stored_copy(job)
+    sign(other)
+    placed_order(other, base, base.supplier)
+    office = as_("office")
+    assert [row.signed for row in groups(office)["On the way"]] == [True, False]
+    assert [row.jobs[0][0] for row in groups(office, work="signed")["On the way"]] == [other]
+    assert [row.jobs[0][0] for row in groups(office, work="unsigned")["On the way"]] == [job]
+
+
+def stored_copy(job):
+    return type(job).objects.create(key="J-0099", title="Once more", client=job.client, created_at=NOW)
+
+
+def test_more_orders_ask_the_database_no_more(as_, job, order):
+    office, base = as_("office"), Material.objects.get(code=BASE)
+    before = queries_of(office, reverse("order_list"))
+    for _ in range(5):
+        placed_order(job, base, base.supplier)
+    assert queries_of(office, reverse("order_list")) == before
