@@ -7,5 +7,6 @@ word; a search through every plan that comes to its end proves one best beside i
 the solver's less a millionth, for sheets ripped into strips from end to end.
 
 Track is bought by its length, as if spliced from every off-cut, until a stick plan is chosen or track lies in the yard;
-from then on it is cut run by run: whole sticks, and a rest with the laps of its splices.
+from then on it is cut run by run: whole sticks, and a rest with the laps of its splices. Bead, backing and track round
+arches are cut by the piece from the first; only a piece longer than any stick is spliced, and a casing never.
 """
