@@ -112,7 +112,7 @@ def check_sheets(sheets: JobSheets, plans: Sequence[FacePlan]) -> tuple[Fault, .
 
     Source: as `check_face`.
 
-    >>> [fault.kind for fault in check_sheets(JobSheets((), (), (), ()), [])]
+    >>> [fault.kind for fault in check_sheets(JobSheets((), (), ()), [])]
     []
     """
     hung = {

@@ -325,12 +325,11 @@ class FacePlan:
 class JobSheets:
     """Sheets of several faces bought together.
 
-    purchase: what to buy. apart: the counts face by face added up, never cheaper. sheets: how they are cut; piece
-    n (from 1) there is `pieces[n - 1]`: key of the plan, its face, and the number of the piece in it.
+    purchase: what to buy. sheets: how they are cut; piece n (from 1) there is `pieces[n - 1]`: key of the plan, its
+    face, and the number of the piece in it.
     """
 
     purchase: tuple[SheetCount, ...]
-    apart: tuple[SheetCount, ...]
     sheets: tuple[BoughtSheet, ...]
     pieces: tuple[tuple[str, Face, int], ...]
 
@@ -508,10 +507,7 @@ def merge(plans: Sequence[FacePlan]) -> JobSheets:
         # A millionth: sums in another order must not look cheaper.
         sheets += together if weight_of(cut) < before * (1 - 1e-6) else apart
     numbered = tuple(replace(sheet, number=n) for n, sheet in enumerate(sheets, 1))
-    apart_counts = counts_of([sheet for plan in plans for sheet in plan.sheets])
-    return JobSheets(
-        counts_of(numbered), apart_counts, numbered, tuple((p.key, p.face, b.number) for p, _, b in pieces)
-    )
+    return JobSheets(counts_of(numbered), numbered, tuple((p.key, p.face, b.number) for p, _, b in pieces))
 
 
 def cost_of(purchase: Iterable[SheetCount]) -> Decimal | None:

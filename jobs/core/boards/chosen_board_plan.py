@@ -167,7 +167,7 @@ def keep_boards(found: ProvenJob, marks: Mapping[tuple[str, Face], str]) -> Kept
 
     Source: OURS.
 
-    >>> keep_boards(ProvenJob((), JobSheets((), (), (), ()), None, None, None, ()), {}).faces
+    >>> keep_boards(ProvenJob((), JobSheets((), (), ()), None, None, None, ()), {}).faces
     ()
     """
     faces = tuple(
@@ -317,9 +317,8 @@ def sheets_by_kept(kept: KeptBoards, plans: Sequence[FacePlan]) -> tuple[JobShee
         if bought is None:
             return None, ()
         sheets.append(bought)
-    apart = counts_of(sheet for plan in plans for sheet in plan.sheets)
     named = tuple((plan.key, plan.face, piece.number) for plan, _, piece in pieces)
-    found = JobSheets(counts_of(sheets), apart, tuple(sheets), named)
+    found = JobSheets(counts_of(sheets), tuple(sheets), named)
     return found, check_sheets(found, plans)
 
 

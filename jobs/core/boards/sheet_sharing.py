@@ -14,7 +14,6 @@ from itertools import accumulate, product
 from jobs.core.boards.board_search import BoardSearch, Chosen, HungLayer, Solution, Standing
 from jobs.core.boards.boards import (
     BoardError,
-    BoughtSheet,
     FacePlan,
     JobSheets,
     LaidFace,
@@ -82,16 +81,13 @@ class LaidJob:
         """The sheets of a solution, shared by all faces, as `jobs.core.boards.boards.merge` gives them."""
         numbers: dict[int, int] = {}
         pieces: list[tuple[str, Face, int]] = []
-        apart: list[BoughtSheet] = []
         passed = 0
         for face, own, chosen in self._parted(search, solution):
             for number, (blank, *_) in enumerate(numbered_boards(own, chosen), 1):
                 pieces.append((face.key, face.face, number))
                 numbers[passed + blank] = len(pieces)
             passed += _board_count(chosen)
-            cut = own.judge(chosen, [METHODS] * len(own.groups)).sheets
-            apart += [face.groups.bought(group, sheet, {}) for group, some in enumerate(cut) for sheet in some]
-        return _job_sheets(self.groups, solution.sheets, numbers, tuple(pieces), apart)
+        return _job_sheets(self.groups, solution.sheets, numbers, tuple(pieces))
 
     def _parted(self, search: BoardSearch, solution: Solution) -> list[tuple[LaidFace, BoardSearch, list[Chosen]]]:
         """Per face: the search of its own that lies the same way, and its part of the solution."""
@@ -163,9 +159,8 @@ def _job_sheets(
     cut: Sequence[Sequence[CutSheet]],
     numbers: Mapping[int, int],
     pieces: tuple[tuple[str, Face, int], ...],
-    apart: Sequence[BoughtSheet],
 ) -> JobSheets:
     bought = [groups.bought(group, sheet, numbers) for group, sheets in enumerate(cut) for sheet in sheets]
     bought.sort(key=lambda sheet: min(sheet.pieces))
     numbered = tuple(replace(sheet, number=n) for n, sheet in enumerate(bought, 1))
-    return JobSheets(counts_of(numbered), counts_of(apart), numbered, pieces)
+    return JobSheets(counts_of(numbered), numbered, pieces)
