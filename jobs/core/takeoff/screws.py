@@ -134,6 +134,8 @@ def wrong_screw(
     right.sort(key=lambda one: (one.facts["screw_length_mm"].number, one.code))
     named = ", ".join(f"{one.name} ({one.code})" for one in right[:OFFERED])
     way = f"Name in the kit: {named}." if named else f"Add a screw to {standard} to the catalog and the kit."
+    if not stated:
+        way = f"Fill that in, or name in the kit: {named}." if named else f"Fill that in, or add a screw to {standard}."
     return Finding(key, "caution", f"{told}. {way}", STEEL_SOURCE)
 
 

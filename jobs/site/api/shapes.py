@@ -26,12 +26,12 @@ ORDINATES = thing(
     rows=many(thing("", along=LENGTH, ordinate=LENGTH)),
 )
 MATERIAL = thing(
-    "What is to be on site, and what has come; a count under zero went back.",
+    "What is to be on site, and what has come: count is good, spoilt damaged or wrong; a count under zero went back.",
     material=TEXT,
     name=TEXT,
     for_the_job=TEXT,
     need_by=or_none(DAY),
-    on_site=many(thing("", on=DAY, count=TEXT, unit=TEXT)),
+    on_site=many(thing("", on=DAY, count=TEXT, spoilt=TEXT, unit=TEXT)),
 )
 SHAPES: Schema = {
     "SiteSection": SECTION,

@@ -16,12 +16,13 @@ _readers: list[ArrivalsOf] = []
 
 @dataclass(frozen=True)
 class Arrival:
-    """count: what came and is good, negative for what went back. unit: the word for one of it."""
+    """count: what came good, negative for what went back. spoilt: what came damaged or wrong. unit: word for one."""
 
     material: str
     on: date
     count: Decimal
     unit: str
+    spoilt: Decimal = Decimal(0)
 
 
 def read_arrivals_with(reader: ArrivalsOf) -> None:
@@ -41,4 +42,6 @@ def arrival_words(arrivals: Iterable[Arrival]) -> str:
 def _count_words(one: Arrival) -> str:
     count = abs(one.count)
     told = f"{plain(count)} {counted_words(one.unit, 1 if count == 1 else 2)}".strip()
-    return f"{told} sent back" if one.count < 0 else told
+    if one.count < 0:
+        return f"{told} sent back"
+    return f"{told} good, {plain(one.spoilt)} damaged or wrong" if one.spoilt else told

@@ -52,7 +52,7 @@ def _materials(done: JobWorkUp, arrivals: Sequence[Arrival]) -> Iterable[Documen
             "for_the_job": packs_words(purchase),
             "need_by": need.need_by.isoformat() if need and need.need_by else None,
             "on_site": [
-                {"on": one.on.isoformat(), "count": plain(one.count), "unit": one.unit}
+                {"on": one.on.isoformat(), "count": plain(one.count), "spoilt": plain(one.spoilt), "unit": one.unit}
                 for one in arrivals
                 if one.material == purchase.material
             ],

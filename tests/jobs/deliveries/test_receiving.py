@@ -18,6 +18,7 @@ from jobs.deliveries.services.receiving import check_in, state_of
 from jobs.deliveries.services.replacements import check_of_receipt, draft_replacement, left_to_replace
 from jobs.deliveries.services.returns import credit_return, send_back
 from jobs.orders.models import Order, OrderLine
+from jobs.site.services.on_site import arrival_words
 from quoting.service.audit.order_audit import what_became_of_orders_adds_up
 from tests.support.childcare import CAME, NOW, SIGNED, delivery_document, five_days_to_claim, trim_on_order
 
@@ -252,8 +253,16 @@ def test_the_audit_finds_receipts_promises_and_replacements_that_do_not_add_up(l
     assert "the last promise says 2027-08-06" in told[1]
 
 
-def test_what_came_good_and_what_went_back_is_known_to_the_site(line):
-    row = receipt_of(line)
-    assert [(one.material, one.on, one.count) for one in arrivals_of(line.job)] == [
-        (line.material_id, row.delivery.received_on, Decimal(7))
+def test_what_came_and_what_went_back_is_known_to_the_site(line):
+    receipt_of(line)
+    send_back(
+        line, {"request_key": "back", "quantity": "2", "sent_on": "2027-08-06", "reason": "Cracked"}, SIGNED, now=NOW
+    )
+    came = arrivals_of(line.job)
+    assert [(one.material, one.on, one.count, one.spoilt) for one in came] == [
+        (line.material_id, CAME, 7, 2),
+        (line.material_id, CAME, -2, 0),
     ]
+    assert (
+        arrival_words(came) == "Fri 6 Aug 2027: 7 pieces good, 2 damaged or wrong; Fri 6 Aug 2027: 2 pieces sent back"
+    )

@@ -1,8 +1,11 @@
 """The site sheet over the API: for everybody on the staff, without money or supplier."""
 
 import pytest
+from django.urls import reverse
 
+from jobs.deliveries.services.receiving import check_in
 from tests.support.asking import reasons
+from tests.support.childcare import CAME, NOW, SIGNED, delivery_document, trim_on_order
 
 
 def sheet_of(person, dental, query=""):
@@ -30,3 +33,16 @@ def test_a_wrong_interval_names_itself(lead, dental):
 
 def test_nobody_without_a_token_reads_it(client, dental):
     assert client.get(f"/api/jobs/{dental.key}/site-sheet").status_code == 401
+
+
+def test_what_was_checked_in_stands_on_the_sheet_and_its_page(asker, frozen_clock):
+    frozen_clock.move_to(NOW)
+    line = trim_on_order()
+    check_in(line.order, delivery_document(), SIGNED, now=NOW)
+    lead = asker("lead")
+    rows = lead.get(f"/api/jobs/{line.job.key}/site-sheet").json()["materials"]
+    came = next(one["on_site"] for one in rows if one["material"] == "BASE-312-FLEX")
+    assert came == [{"on": CAME.isoformat(), "count": "7", "spoilt": "2", "unit": line.unit}]
+    lead.client.force_login(lead.person)
+    page = lead.client.get(reverse("site_sheet", args=[line.job_id])).content.decode()
+    assert "Fri 6 Aug 2027: 7 pieces good, 2 damaged or wrong" in page

@@ -176,7 +176,7 @@ def test_screws_through_heavy_track_are_called_wrong_and_the_right_one_is_offere
     said = {one.key: one.sentence for one in done.findings if one.weight == "caution"}
     assert set(said) == {"wall/framing_screw/steel", "wall/board_screw/track/steel"}
     assert "pass 33 mil steel (TRACK); S-1 does not say" in said["wall/board_screw/track/steel"]
-    assert all("Name in the kit: DRILL fastener (DRILL)." in one for one in said.values())
+    assert all("Fill that in, or name in the kit: DRILL fastener (DRILL)." in one for one in said.values())
 
 
 def test_screws_at_heavy_track_are_bought_apart_from_those_in_the_light_stud():
