@@ -8,6 +8,7 @@ from django.apps import apps
 from django.db import connection, models
 from django.db.models import Count, Q
 
+from catalog.core.ground.day_words import day_words
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
 from quoting.changes.services.change_snapshots import ChangeSnapshotChanged, change_snapshot_of
 from quoting.client.models import ClientLink, QuoteMail
@@ -92,7 +93,7 @@ def _answer(answer: ClientAnswer) -> Iterator[str]:
     if (revision.state == RevisionState.TAKEN_BACK) != (back is not None):
         yield f"{revision} is {revision.state}, but {'nobody' if back is None else back.typed_name}'s notice is kept."
     if back is not None and not (answer.cancel_until and answer.answered_on <= back.given_on <= answer.cancel_until):
-        yield f"{revision} was taken back on {back.given_on}, which is no day of its window."
+        yield f"{revision} was taken back on {day_words(back.given_on)}, which is no day of its window."
     if revision.state not in (answer.answer, RevisionState.TAKEN_BACK if accepted else answer.answer):
         yield f"{revision} is {revision.state}, but its answer is {answer.answer}."
     paper = getattr(revision, "paper", None)

@@ -3,6 +3,7 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from catalog.core.ground import workdays
+from catalog.core.ground.day_words import day_words
 from catalog.models.suppliers import Supplier
 
 
@@ -25,7 +26,7 @@ class Closure(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.first_day} to {self.last_day}"
+        return f"{day_words(self.first_day)} to {day_words(self.last_day)}"
 
     def to_core(self) -> workdays.Closure:
         return workdays.Closure(self.first_day, self.last_day, self.reason)

@@ -1,6 +1,7 @@
 from django.db import models
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.materials import specs
 from catalog.models.materials import Material
 from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, MOST_MONEY, between, over_zero, stated
@@ -64,7 +65,7 @@ class Price(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.amount} from {self.starts_on}"
+        return f"{self.amount} from {day_words(self.starts_on)}"
 
     def to_core(self) -> specs.Price:
         return specs.Price(self.amount, self.starts_on, self.source, self.held_until)

@@ -91,7 +91,7 @@ class KitForm(EntryForm):
     @staticmethod
     def _field(role: str, label: str, among: list[tuple[str, str]]) -> forms.Field:
         if role != SEVERAL:
-            field: forms.Field = pick(label, among, nothing="None")
+            field: forms.Field = pick(label, among, nothing="nothing")
         else:
             hint = "Tick all that are kept; the shortest that reaches and is for the steel is used."
             field = forms.MultipleChoiceField(

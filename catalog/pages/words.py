@@ -5,7 +5,7 @@ from datetime import date
 from decimal import Decimal, InvalidOperation
 
 from catalog.core.ground.plain_text import plain
-from catalog.core.ground.units import BareLengthUnit, System, format_length, parse_length
+from catalog.core.ground.units import BareLengthUnit, System, format_length, format_water, parse_length
 from catalog.core.leads.lead_times import LeadTerm
 from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import write_length
@@ -77,7 +77,10 @@ def figure_words(value: Decimal, unit: str, system: System) -> str:
         return format_length(float(value), system)
     if unit == "yes/no":
         return "yes" if value else "no"
-    return f"{plain(value)} {UNIT_WORDS.get(unit, unit)}".strip()
+    stated = f"{plain(value)} {UNIT_WORDS.get(unit, unit)}".strip()
+    if unit == "l/m2" and system == "imperial":
+        return f"{format_water(float(value), system)} ({stated})"
+    return stated
 
 
 def figure_entry(value: Decimal, unit: str, system: System) -> str:

@@ -4,6 +4,7 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.materials import specs
 from catalog.core.materials.catalog_document import write_offer, write_profile
@@ -150,5 +151,5 @@ def pack_complaints(pack: specs.Pack, at: str) -> Iterable[DocumentProblem]:
             reason = f"{price.amount:,} is too large; a price is at most {MOST_MONEY:,}"
             yield DocumentProblem(f"{at}.prices[{number}].amount", reason)
         if price.starts_on in days[:number]:
-            reason = f"two prices start on {price.starts_on}; give each its own day"
+            reason = f"two prices start on {day_words(price.starts_on)}; give each its own day"
             yield DocumentProblem(f"{at}.prices[{number}].starts_on", reason)

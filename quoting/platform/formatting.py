@@ -1,37 +1,16 @@
 """How figures of a work-up are written on papers and pages: days, money, shares, addresses."""
 
-import re
-from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
 from babel.numbers import format_currency, format_decimal, get_decimal_symbol, get_group_symbol
 from django.conf import settings
 
+from catalog.core.ground.day_words import day_words as day_words
+from catalog.core.ground.day_words import with_day_words as with_day_words
 from catalog.core.ground.money import to_cents
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.typed_marks import MoneyMarks
-
-_ISO_DAY = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
-_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-
-
-def day_words(day: date) -> str:
-    """Thu 10 Dec 2026: the weekday is what people plan by."""
-    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]} {day.year}"
-
-
-def with_day_words(sentence: str) -> str:
-    """A sentence of the core, which names days as documents do, with them as pages and mails write them."""
-    return _ISO_DAY.sub(_day_or_as_it_is, sentence)
-
-
-def _day_or_as_it_is(found: re.Match[str]) -> str:
-    try:
-        return day_words(date.fromisoformat(found[0]))
-    except ValueError:
-        return found[0]  # part of a name, and no day
 
 
 def money_words(amount: Decimal, currency: str) -> str:

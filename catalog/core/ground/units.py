@@ -463,6 +463,31 @@ def format_area(area_mm2: float, system: System) -> str:
     return f"{_places(_WIDE.divide(exact_mm2, Decimal('92903.04')), 2)} sq ft"
 
 
+def format_water(litres_per_sqm: float, system: System) -> str:
+    """Write how much water is sprayed on an area, for people.
+
+    Args:
+        litres_per_sqm: zero or more, finite.
+        system: ``imperial`` or ``metric``.
+
+    Returns:
+        Such as ``7.31 gal per 1,000 sq ft`` or ``0.298 l/m²``.
+
+    Raises:
+        UnitError: a figure that is not finite, or an unknown system.
+
+    Source: 1 US gallon = 3.785411784 l, 1 sq ft = 0.09290304 m² (NIST Special Publication 811).
+
+    >>> format_water(0.298, "imperial")
+    '7.31 gal per 1,000 sq ft'
+    """
+    exact = Decimal(repr(_finite(litres_per_sqm, "water in l/m²")))
+    _check_system(system)
+    if system == "metric":
+        return f"{_trimmed(exact)} l/m²"
+    return f"{_places(_WIDE.divide(exact * Decimal('92.90304'), Decimal('3.785411784')), 2)} gal per 1,000 sq ft"
+
+
 def _length_mm(cleaned: str, what: str, text: str, bare_unit: BareLengthUnit) -> Fraction | None:
     if bare := _NUMBER_RE.fullmatch(cleaned):
         return _signed(bare["sign"], _fraction(bare["body"], what, text)) * _factor(bare_unit)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import lru_cache
 
+from catalog.core.ground.day_words import day_words
+
 SATURDAY, SUNDAY = 5, 6
 LONGEST_SHUT_DAYS = 1100
 """How many days in a row a calendar may be shut before it counts as wrong: three years."""
@@ -47,13 +49,11 @@ class Closure:
         _check_day(self.first_day, "The first closed day")
         _check_day(self.last_day, "The last closed day")
         if self.last_day < self.first_day:
-            raise CalendarError(
-                f"A closure ends on or after its first day; {self.last_day} is before {self.first_day}."
-            )
+            first, last = day_words(self.first_day), day_words(self.last_day)
+            raise CalendarError(f"A closure ends on or after its first day; {last} is before {first}.")
         if (self.last_day - self.first_day).days >= LONGEST_SHUT_DAYS:
-            raise CalendarError(
-                f"A closure is at most {LONGEST_SHUT_DAYS} days, not {self.first_day} to {self.last_day}."
-            )
+            told = f"{day_words(self.first_day)} to {day_words(self.last_day)}"
+            raise CalendarError(f"A closure is at most {LONGEST_SHUT_DAYS} days, not {told}.")
 
     def days(self) -> frozenset[date]:
         """List the days of the closure, both ends included.
@@ -236,7 +236,9 @@ class WorkCalendar:
             if self.is_workday(day):
                 return day
             day = self._step(day, step)
-        raise CalendarError(f"Calendar {self.name}: no working day within {LONGEST_SHUT_DAYS} days of {day}.")
+        raise CalendarError(
+            f"Calendar {self.name}: no working day within {LONGEST_SHUT_DAYS} days of {day_words(day)}."
+        )
 
     def _count(self, day: date, workdays: int, step: timedelta) -> date:
         if isinstance(workdays, bool) or not isinstance(workdays, int) or not 0 <= workdays <= MAX_WORKDAYS:

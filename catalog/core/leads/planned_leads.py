@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, DayCount, LeadTerm
 
 MOST_PLAN_WORKDAYS = MAX_PRODUCTION_DAYS + MAX_TRANSIT_WORKDAYS
@@ -74,7 +75,9 @@ class PlannedLead:
             if day is not None and (isinstance(day, datetime) or not isinstance(day, date)):
                 raise PlannedLeadError(f"Planned days hold from a day on, not from {day!r}.")
         if self.ended_on is not None and self.ended_on < self.accepted_on:
-            raise PlannedLeadError(f"Planned days end on or after {self.accepted_on}, not on {self.ended_on}.")
+            raise PlannedLeadError(
+                f"Planned days end on or after {day_words(self.accepted_on)}, not on {day_words(self.ended_on)}."
+            )
 
     def holds_for(self, term: LeadTerm, supplier: str | None) -> bool:
         """Tell whether it was accepted against what is quoted now.

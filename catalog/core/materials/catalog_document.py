@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any, TypeVar
 from zoneinfo import available_timezones
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, Reader, read_all
 from catalog.core.ground.units import UNITS
 from catalog.core.ground.workdays import CalendarError, Closure
@@ -192,7 +193,9 @@ def read_offer(reader: Reader) -> Offer:
     prices: dict[str, tuple[Price, ...]] = {}
     for pack, price in reader.items("prices", lambda one: (one.text("pack", longest=60), read_price(one))):
         if price.starts_on in [known.starts_on for known in prices.get(pack, ())]:
-            raise reader.error("prices", f"two prices of {pack} start on {price.starts_on}; give each its own day")
+            raise reader.error(
+                "prices", f"two prices of {pack} start on {day_words(price.starts_on)}; give each its own day"
+            )
         prices[pack] = (*prices.get(pack, ()), price)
     reader.finish()
     return Offer(supplier, terms, prices)

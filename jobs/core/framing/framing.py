@@ -13,6 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from catalog.core.ground.day_words import with_day_words
 from catalog.core.ground.units import TOLERANCE_MM, System, format_both, format_measure
 from catalog.core.materials.specs import Fact, Material
 from catalog.core.materials.standards import STANDARD_SPECS, Standards
@@ -610,10 +611,11 @@ def _wider_than_allowed(
         if figure_mm <= override.original + FACET_TO_MM and not is_of_straight:
             return Finding(key, "caution", sentence + overridden(override), allowed[2], figure_mm)
         was, now = (format_measure(one, system, 3) for one in (override.original, figure_mm))
+        decided = f" Decided by {override.by} on {with_day_words(override.on)} for"
         told = (
-            f" Decided by {override.by} on {override.on} for a straight piece, now an arc: decide again."
+            f"{decided} a straight piece, now an arc: decide again."
             if is_of_straight
-            else f" Decided by {override.by} on {override.on} for {words} of {was}, now {now}: decide again."
+            else f"{decided} {words} of {was}, now {now}: decide again."
         )
     ask = " Set a closer spacing, or a named person must override it with a reason."
     return Finding(key, "decide", sentence + told + ask, allowed[2], figure_mm)

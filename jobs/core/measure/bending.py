@@ -15,6 +15,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from catalog.core.ground.day_words import with_day_words
 from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.materials.specs import Fact, Material, Sureness
 from jobs.core.measure.board_ways import (
@@ -600,7 +601,10 @@ def decision_at(
         return override, f"{overridden(override)} The decision does not say which radius it was taken for."
     if radius_mm < override.original - DECIDED_TO_MM:
         was, now = format_measure(override.original, system), format_measure(radius_mm, system)
-        return None, f" Decided by {override.by} on {override.on} for R {was}, now R {now}: decide again."
+        return (
+            None,
+            f" Decided by {override.by} on {with_day_words(override.on)} for R {was}, now R {now}: decide again.",
+        )
     return override, overridden(override)
 
 
@@ -632,5 +636,5 @@ def overridden(override: Override) -> str:
     ' Overridden by M. Rowe on 2026-11-20: A mock-up held.'
     """
     reason = override.reason.strip()
-    said = f"{override.by} on {override.on}{words_of(override.brought_in)}"
+    said = f"{override.by} on {with_day_words(override.on)}{words_of(override.brought_in)}"
     return f" Overridden by {said}: {reason}{'' if reason[-1] in '.!?' else '.'}"

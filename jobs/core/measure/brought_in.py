@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from catalog.core.ground.day_words import day_words
+
 
 @dataclass(frozen=True)
 class BroughtIn:
@@ -44,7 +46,7 @@ def words_of(brought: BroughtIn | None) -> str:
     """
     if brought is None:
         return ""
-    told = f", as the file says; brought in by {brought.by} on {brought.on.isoformat()}"
+    told = f", as the file says; brought in by {brought.by} on {day_words(brought.on)}"
     if brought.confirmed_on is None:
         return told
-    return f"{told}, confirmed by {brought.confirmed_by} on {brought.confirmed_on.isoformat()}"
+    return f"{told}, confirmed by {brought.confirmed_by} on {day_words(brought.confirmed_on)}"

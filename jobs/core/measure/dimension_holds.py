@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.materials.specs import Material
 from jobs.core.measure.bending import overridden, override_of
 from jobs.core.measure.brought_in import is_open, words_of
@@ -192,12 +193,12 @@ def holds_on_release(
             found.append(Finding(key, "gap", told, _SOURCE))
         elif mark.how == "assumed":
             told = (
-                f"{said[:1].upper()}{said[1:]} is only assumed ({mark.by}, {mark.on.isoformat()}) and this is made to "
+                f"{said[:1].upper()}{said[1:]} is only assumed ({mark.by}, {day_words(mark.on)}) and this is made to "
                 "it: measure or confirm it before it is ordered, or a named person releases it with a reason."
             )
             found.append(Finding(key, "decide", told, _SOURCE))
         elif is_open(mark.brought_in):
-            who = f"{mark.by} on {mark.on.isoformat()}{words_of(mark.brought_in)}"
+            who = f"{mark.by} on {day_words(mark.on)}{words_of(mark.brought_in)}"
             told = (
                 f"{said[:1].upper()}{said[1:]}, {mark.how} by {who}: somebody here confirms it before this is ordered."
             )

@@ -48,11 +48,11 @@ def place_words(place: str) -> str:
     return numbered.replace(".", ", ").replace("_", " ")
 
 
-def key_words(key: str, wall: WallSpec) -> str:
+def key_words(key: str, wall: WallSpec | None = None) -> str:
     """The key of a check or of a line of a wall, in words.
 
     Args:
-        key: such as "screen/left/layer-1/piece-2/bend". wall: the wall it is of.
+        key: such as "screen/left/layer-1/piece-2/bend". wall: the wall it is of; None where only its key is known.
 
     Returns:
         Such as "left face, layer 1, piece 2, bend".
@@ -64,17 +64,18 @@ def key_words(key: str, wall: WallSpec) -> str:
     >>> key_words("w/left/layer-1/piece-1/bend", _example()), key_words("w/trim-1/release/height", _example())
     ('left face, layer 1, piece 1, bend', 'Base, release, height')
     """
-    parts = key.removeprefix(f"{wall.key}/").split("/")
+    start, _, rest = key.partition("/")
+    parts = (rest if rest and (wall is None or start == wall.key) else key).split("/")
     if "release" in parts[:-1]:
-        parts[-1] = dimension_words(parts[-1], wall)
+        parts[-1] = dimension_words(parts[-1], wall) if wall else place_words(parts[-1])
     return ", ".join(words for words in (_part(part, wall) for part in parts) if words)
 
 
-def _part(part: str, wall: WallSpec) -> str:
+def _part(part: str, wall: WallSpec | None) -> str:
     numbered = _NUMBERED.fullmatch(part)
     if numbered is None:
         return _WORDS.get(part, part.replace("-", " ").replace("_", " ") if part.islower() else part)
     what, number = numbered["what"], int(numbered["number"])
-    names = [one.name for one in wall.trims] if what == "trim" else []
-    names = [one.name for one in wall.openings] if what == "opening" else names
+    names = [one.name for one in wall.trims] if wall and what == "trim" else []
+    names = [one.name for one in wall.openings] if wall and what == "opening" else names
     return names[number - 1] if 0 < number <= len(names) else f"{what} {number}"

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 
 DUE, LATE, DECIDE = "0", "late", "decide"
@@ -91,8 +92,8 @@ class Watched:
                 raise AlertError(f"The {what} day of {self.material} must be a day, not {day!r}.")
         if self.decide_by is not None and self.decide_by > self.order_by:
             raise AlertError(
-                f"{self.material} must be decided by {self.decide_by}, which is after its order-by day "
-                f"{self.order_by}; the two belong the other way round."
+                f"{self.material} must be decided by {day_words(self.decide_by)}, which is after its order-by day "
+                f"{day_words(self.order_by)}; the two belong the other way round."
             )
 
 
@@ -216,7 +217,7 @@ def comes_up_on(threshold: str, day: date, calendar: WorkCalendar) -> date:
             return day + _ONE_DAY
         return calendar.back(calendar.on_or_before(day), _days_of(threshold))
     except (CalendarError, OverflowError) as problem:
-        told = f"The alert {threshold!r} of {day} cannot be dated ({problem}); agree on a day that calendars reach."
+        told = f"The alert {threshold!r} of {day_words(day)} cannot be dated ({problem}): agree a day calendars reach."
         raise AlertError(told) from None
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import WorkCalendar
 
 
@@ -39,8 +40,8 @@ class OrderWindow:
     def __post_init__(self) -> None:
         if self.latest < self.earliest:
             raise BundlingError(
-                f"{self.called}: it must be ordered by {self.latest.isoformat()}, before it is safe on "
-                f"{self.earliest.isoformat()}; decide which of the two gives way"
+                f"{self.called}: it must be ordered by {day_words(self.latest)}, before it is safe on "
+                f"{day_words(self.earliest)}; decide which of the two gives way"
             )
         if self.amount is not None and not (self.amount.is_finite() and self.amount >= 0):
             raise BundlingError(f"{self.called}: an amount is zero or more, not {self.amount}")

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.core.ordering.order_by import workdays_late
 from jobs.core.ordering.release import STEP_WORDS, Step
@@ -180,7 +181,7 @@ def _of_delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable
     if order.is_complete:
         return
     if order.confirmed_on is None:
-        told = f"{order.supplier} has not confirmed {order.key}, placed {order.placed_on.isoformat()}: ask for it."
+        told = f"{order.supplier} has not confirmed {order.key}, placed {day_words(order.placed_on)}: ask for it."
         yield _due(order, "confirm", told, confirm_by(order.placed_on, firm), today, firm)
     promised = order.promised_on
     if promised is None:
@@ -192,7 +193,7 @@ def _of_delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable
     if today > promised:
         late = max(1, workdays_late(promised, today, firm))
         told = (
-            f"{order.key} was {by} {promised.isoformat()} and is not all here, {late} working "
+            f"{order.key} was {by} {day_words(promised)} and is not all here, {late} working "
             f"day{'' if late == 1 else 's'} on: ask {order.supplier} for a new day."
         )
         yield _due(order, "promise_passed", told, firm.forward(promised, 1), today, firm)
@@ -200,13 +201,13 @@ def _of_delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable
     near = max(firm.back(promised, NEAR_WORKDAYS), order.placed_on)
     if today >= near:
         if not _heard_since(order, near):
-            told = f"{order.key} is {by} {promised.isoformat()}: ask {order.supplier} whether it ships."
+            told = f"{order.key} is {by} {day_words(promised)}: ask {order.supplier} whether it ships."
             yield _due(order, "ship_check", told, near, today, firm)
         return
     half = firm.forward(order.placed_on, max(1, firm.workdays_between(order.placed_on, promised) // 2))
     # An order of a few days would be asked after on the day after it was placed; its dock day is near soon enough.
     if firm.workdays_between(half, promised) > NEAR_WORKDAYS and not _heard_since(order, half):
-        told = f"Half the time to {promised.isoformat()} is gone without a word of {order.key}: ask {order.supplier}."
+        told = f"Half the time to {day_words(promised)} is gone without a word of {order.key}: ask {order.supplier}."
         yield _due(order, "half_lead", told, half, today, firm)
 
 
@@ -216,11 +217,11 @@ def _of_claims(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable[C
             told = f"{claim.what}: claim it from {order.supplier}; until when is not known, so do it now."
             yield _due(order, "claim", told, claim.received_on, today, firm, owner_after=None)
         elif today > claim.deadline:
-            told = f"{claim.what}: the time to claim it from {order.supplier} ended {claim.deadline.isoformat()}."
+            told = f"{claim.what}: the time to claim it from {order.supplier} ended {day_words(claim.deadline)}."
             yield Chase(order.key, "claim_lapsed", told, "owner", claim.deadline, _open(claim.deadline, today, firm))
         else:
             near = min(firm.forward(claim.received_on, 1), claim.deadline)
-            told = f"{claim.what}: claim it from {order.supplier} by {claim.deadline.isoformat()}."
+            told = f"{claim.what}: claim it from {order.supplier} by {day_words(claim.deadline)}."
             yield _due(order, "claim", told, near, today, firm, owner_after=None)
 
 

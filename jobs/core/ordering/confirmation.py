@@ -9,6 +9,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.money import to_cents
 from catalog.core.ground.units import System, format_length, format_measure
 from jobs.core.ordering.order_lines import OrderStatement
@@ -209,12 +210,12 @@ def _day(asked: Asked, confirmed: Confirmed) -> Difference | str | None:
         return None
     told = []
     if asked.dock_by is not None:
-        told.append(f"needed by {asked.dock_by.isoformat()}")
+        told.append(f"needed by {day_words(asked.dock_by)}")
     if asked.quoted_on is not None:
-        told.append(f"quoted {asked.quoted_on.isoformat()}")
+        told.append(f"quoted {day_words(asked.quoted_on)}")
     words = ", ".join(told)
-    sentence = f"At the dock: {words}, {promised.isoformat()} confirmed, {_how_late(asked, promised)}."
-    return Difference("date", words, promised.isoformat(), sentence)
+    sentence = f"At the dock: {words}, {day_words(promised)} confirmed, {_how_late(asked, promised)}."
+    return Difference("date", words, day_words(promised), sentence)
 
 
 def _how_late(asked: Asked, promised: date) -> str:

@@ -122,7 +122,7 @@ def dates_with(done: JobWorkUp, job: JobSpec) -> JobDates:
     (datetime.date(2027, 1, 4), None)
     """
     read = replace(done.read, job=job)
-    plan = plan_activities(job, done.walls, read.book.standards, calendar_of(read))
+    plan = plan_activities(job, done.walls, read.book.standards, calendar_of(read), read.book.firm.display_units)
     needs = needs_of(job, done.walls, done.takeoff.purchases, plan, read.book, read.book.firm.calendar, done.today)
     wants = wants_of(job, done.walls, done.takeoff.purchases, plan, read.book)
     return JobDates(job, plan, needs, {one.material: one.use_on for one in wants})

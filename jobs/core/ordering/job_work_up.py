@@ -101,7 +101,7 @@ def work_up_job(
         )
     walls = tuple(with_templates(wall, read.job.templates) for wall in walls)
     calendar = calendar_of(read)
-    plan = plan_activities(read.job, walls, read.book.standards, calendar)
+    plan = plan_activities(read.job, walls, read.book.standards, calendar, read.book.firm.display_units)
     job, days = read.job, site_days(plan, calendar)
     takeoff = take_off(walls, read.book, today, job.overrides, job.plans, job.items, days)
     needs = needs_of(read.job, walls, takeoff.purchases, plan, read.book, read.book.firm.calendar, today, now_at)

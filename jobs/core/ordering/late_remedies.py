@@ -12,6 +12,7 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Literal
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.money import to_cents
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.core.leads.lead_times import LeadTerm
@@ -257,14 +258,14 @@ def _arriving(
     except OrderDateError as error:
         return Remedy(kind, f"{told}.", None, None, cost, (*gaps, str(error)), signed)
     late = workdays_late(item.need_by, usable, firm)
-    return Remedy(kind, f"{told}; usable {usable.isoformat()}.", usable, late, cost, gaps, signed)
+    return Remedy(kind, f"{told}; usable {day_words(usable)}.", usable, late, cost, gaps, signed)
 
 
 def _parts(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
     for part in item.parts:
         usable = firm.on_or_after(part.dock_on)
         gaps = () if part.extra is not None else ("What a second shipment costs is not stated.",)
-        told = f"{part.what} first, at the dock {part.dock_on.isoformat()}; the rest follows and the work begins there."
+        told = f"{part.what} first, at the dock {day_words(part.dock_on)}; the rest follows and the work begins there."
         late = workdays_late(item.need_by, usable, firm)
         yield Remedy("part", told, usable, late, part.extra, gaps)
     if not item.parts:
@@ -281,7 +282,7 @@ def _fetched(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
         return
     if there < item.arrives.dock:
         told = (
-            f"Fetched on {there.isoformat()}, when it is ready, instead of waiting for {item.arrives.dock.isoformat()}."
+            f"Fetched on {day_words(there)}, when it is ready, instead of waiting for {day_words(item.arrives.dock)}."
         )
         gap = "What the trip costs is not stated."
         yield Remedy("fetch", told, usable, workdays_late(item.need_by, usable, firm), None, (gap,))
@@ -290,7 +291,7 @@ def _fetched(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
 def _cushion(item: LateItem, firm: WorkCalendar) -> Iterable[Remedy]:
     if item.cushion_workdays and item.arrives.dock < item.arrives.usable:
         days = f"{item.cushion_workdays} cushion day{'' if item.cushion_workdays == 1 else 's'}"
-        told = f"Used from the dock on {item.arrives.dock.isoformat()}, without the {days}: nothing may go wrong then."
+        told = f"Used from the dock on {day_words(item.arrives.dock)}, without the {days}: nothing may go wrong then."
         late = workdays_late(item.need_by, item.arrives.dock, firm)
         yield Remedy("cushion", told, item.arrives.dock, late, to_cents(Decimal(0)))
 
@@ -324,8 +325,8 @@ def _promise(item: LateItem, late: int, firm: WorkCalendar) -> Remedy:
     if item.promised_on is None:
         told = f"No day is promised: the job ends {_days(moved)} later than planned, and nobody need be told."
     else:
-        told = f"Ask the client to take {firm.forward(item.promised_on, moved).isoformat()} in the place of "
-        told += f"{item.promised_on.isoformat()}, {_days(moved)} later."
+        told = f"Ask the client to take {day_words(firm.forward(item.promised_on, moved))} in the place of "
+        told += f"{day_words(item.promised_on)}, {_days(moved)} later."
     gap = "What the delay costs the firm is not stated."
     return Remedy("promise", told, item.arrives.usable, 0, None, (gap,), signed=item.promised_on is not None)
 

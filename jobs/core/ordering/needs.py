@@ -13,6 +13,7 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Literal
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import LeadTerm, lead_workdays, term_in_force
 from catalog.core.leads.planned_leads import planned_in_force, planned_term
@@ -298,8 +299,8 @@ def _clash(want: Want, material: Material) -> Finding | None:
     if want.use_on is None or want.need_by is None or want.set_by != AGREED or want.need_by <= want.use_on:
         return None
     told = (
-        f"{material.name} is agreed for {want.need_by.isoformat()}, but the {want.use_words} is planned for "
-        f"{want.use_on.isoformat()}: hold that activity, or agree an earlier day."
+        f"{material.name} is agreed for {day_words(want.need_by)}, but the {want.use_words} is planned for "
+        f"{day_words(want.use_on)}: hold that activity, or agree an earlier day."
     )
     return Finding(f"needs/{material.code}/after-use", "caution", told)
 
@@ -395,7 +396,7 @@ def _planned(material: Material, term: LeadTerm | None, today: date) -> tuple[in
     # Calendar days come to more or fewer working days from one order to the next.
     about = "" if term.production_counts == "workdays" else "about "
     quoted, key = f"{about}{lead_workdays(term)}", f"needs/{material.code}/planned"
-    accepted = f"{plan.accepted_by} accepted {plan.plan_workdays} working days on {plan.accepted_on.isoformat()}"
+    accepted = f"{plan.accepted_by} accepted {plan.plan_workdays} working days on {day_words(plan.accepted_on)}"
     if plan.holds_for(term, material.supplier):
         told = f"{material.name}: dated by {plan.plan_workdays} working days, where {quoted} are quoted; {accepted}."
         return plan.plan_workdays, Finding(key, "note", told)

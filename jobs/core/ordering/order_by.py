@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from datetime import date, time, timedelta
 from typing import Literal
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import CalendarError, WorkCalendar, combine
 from catalog.core.leads.lead_times import LeadTerm
 
@@ -76,8 +77,8 @@ class OrderDates:
         'by 14:00 on 2026-12-10'
         """
         if self.cut_off is None:
-            return f"by the end of {self.order_by.isoformat()}"
-        return f"by {self.cut_off:%H:%M} on {self.order_by.isoformat()}"
+            return f"by the end of {day_words(self.order_by)}"
+        return f"by {self.cut_off:%H:%M} on {day_words(self.order_by)}"
 
 
 @dataclass(frozen=True)

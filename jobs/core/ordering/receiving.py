@@ -9,6 +9,7 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Literal
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import LeadTerm
 from jobs.core.ordering.order_by import Arrival, arrival, workdays_late
@@ -153,8 +154,8 @@ def taken_workdays(counted_from: date, received_on: date, supplier: WorkCalendar
     """
     if received_on < counted_from:
         raise ReceiptError(
-            f"received_on: it counts as ordered on {counted_from.isoformat()} and cannot have come before, "
-            f"on {received_on.isoformat()}"
+            f"received_on: it counts as ordered on {day_words(counted_from)} and cannot have come before, "
+            f"on {day_words(received_on)}"
         )
     return supplier.workdays_between(counted_from, received_on)
 
@@ -174,13 +175,13 @@ class ReplacementCheck:
     @property
     def sentence(self) -> str:
         """What it means, in words."""
-        told = f"Ordered again on {self.ordered_on.isoformat()} it is usable {self.arrives.usable.isoformat()}"
+        told = f"Ordered again on {day_words(self.ordered_on)} it is usable {day_words(self.arrives.usable)}"
         if self.need_by is None or self.late_workdays is None:
             return f"{told}; no day is known by which it is needed."
         if not self.late_workdays:
-            return f"{told}, in time for {self.need_by.isoformat()}."
+            return f"{told}, in time for {day_words(self.need_by)}."
         days = f"{self.late_workdays} working day{'' if self.late_workdays == 1 else 's'}"
-        return f"{told}, {days} after {self.need_by.isoformat()}."
+        return f"{told}, {days} after {day_words(self.need_by)}."
 
 
 def replacement_check(

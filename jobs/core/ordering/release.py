@@ -12,6 +12,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal, get_args
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.money import to_cents
 from catalog.core.materials.specs import Supply
 from jobs.core.measure.dimension_holds import Hold
@@ -200,7 +201,7 @@ def _of_job(job: JobStanding, today: date) -> Sequence[ReleaseHold]:
         return [_hold("quote", "No quote of this job is accepted: have it signed first.", "estimator", True)]
     found = []
     if job.window_until is not None and today <= job.window_until:
-        told = f"The client may still take the acceptance back until {job.window_until.isoformat()}: wait until after."
+        told = f"The client may still take the acceptance back until {day_words(job.window_until)}: wait until after."
         found.append(_hold("window", told, "office", True))
     owed = to_cents(job.deposit_due) - to_cents(job.deposit_received)
     if owed > 0:

@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
-from catalog.core.ground.units import sqft_from_mm2
+from catalog.core.ground.day_words import day_words
+from catalog.core.ground.units import System, sqft_from_mm2
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.materials.specs import Material
 from catalog.core.materials.standards import Standards
@@ -62,6 +63,7 @@ ActivityKind = Literal["work", "inspection", "hold", "delivery"]
 TAPPED: frozenset[ActivityKind] = frozenset({"work", "inspection"})
 """Kinds of activity that really begin and end; a hold is lifted by its day, and deliveries are checked in."""
 
+METRES_PER_FOOT = 0.3048
 _PACE = ("hours_per_workday", "delay_factor", "crew_availability", "crew_efficiency")
 _ACCLIMATISE: Mapping[str, str] = {"trim": "trim_acclimatise_hours", "boards": "board_acclimatise_hours"}
 _WAITS = ("coat_dry_hours", "paint_dry_hours", "trim_cure_hours", *_ACCLIMATISE.values())
@@ -206,7 +208,11 @@ def stage_of(material: Material, position: str | None = None, role: str = "") ->
 
 
 def plan_activities(
-    job: JobSpec, walls: Sequence[WallWorkUp], standards: Standards, calendar: WorkCalendar
+    job: JobSpec,
+    walls: Sequence[WallWorkUp],
+    standards: Standards,
+    calendar: WorkCalendar,
+    system: System = "imperial",
 ) -> ActivityPlan:
     """The default chain for these walls, dated from the job's start.
 
@@ -219,7 +225,7 @@ def plan_activities(
         # Nothing to build takes no days: a chain of empty steps would end on the first of them.
         return ActivityPlan((), (), None)
     findings: list[Finding] = list(_start_on_a_closed_day(job, calendar))
-    hours = _Hours(walls, standards, findings)
+    hours = _Hours(walls, standards, findings, system)
     coats = max((COATS_OF_LEVEL[face.level] for w in walls for face in (w.spec.left, w.spec.right)), default=0)
     trims, painted = any(w.spec.trims or w.cased for w in walls), _painted(walls)
     planned = _chain(hours, coats, trims, painted)
@@ -352,8 +358,8 @@ def _start_on_a_closed_day(job: JobSpec, calendar: WorkCalendar) -> Iterable[Fin
     if job.start_on is not None and not calendar.is_workday(job.start_on):
         begins = calendar.on_or_after(job.start_on)
         told = (
-            f"The first day on site, {job.start_on:%A} {job.start_on.isoformat()}, is not worked on this job: "
-            f"it begins on {begins:%A} {begins.isoformat()}."
+            f"The first day on site, {day_words(job.start_on)}, is not worked on this job: "
+            f"it begins on {day_words(begins)}."
         )
         yield Finding("job/start_on/closed", "caution", told, "The firm's calendar and the site's closed days")
 
@@ -394,8 +400,8 @@ def _dated(job: JobSpec, plan: ActivityPlan, calendar: WorkCalendar, findings: l
     slack = calendar.workdays_between(found.finish, job.promised_on)
     if found.finish > job.promised_on:
         told = (
-            f"The work is promised to be done on {job.promised_on.isoformat()}; as planned it is done on "
-            f"{found.finish.isoformat()}, {_days(abs(min(slack, -1)))} later."
+            f"The work is promised to be done on {day_words(job.promised_on)}; as planned it is done on "
+            f"{day_words(found.finish)}, {_days(abs(min(slack, -1)))} later."
         )
         findings.append(Finding("activities/promised", "caution", told))
     return replace(plan, activities=timed, finish=found.finish, slack_workdays=slack)
@@ -444,10 +450,13 @@ _Row = tuple[str, str, float, Explanation]
 class _Hours:
     """Hours of each step from the walls and the firm's standards; a missing standard is noted once."""
 
-    def __init__(self, walls: Sequence[WallWorkUp], standards: Standards, findings: list[Finding]) -> None:
+    def __init__(
+        self, walls: Sequence[WallWorkUp], standards: Standards, findings: list[Finding], system: System
+    ) -> None:
         self.walls = walls
         self._standards = standards
         self._findings = findings
+        self._system = system
 
     def gap(self, key: str, sentence: str) -> None:
         self._findings.append(Finding(key, "gap", sentence))
@@ -490,6 +499,13 @@ class _Hours:
         """What drives the hours at the firm's rate, and the source of the rate."""
         rate, fact = self.standard(standard), self._standards.fact(standard)
         return Driver(what, quantity, unit, rate, per), fact.source if fact else ""
+
+    def of_length(self, length_m: float, standard: str) -> tuple[Driver, str]:
+        """Hours by length, said in the firm's units; the firm's rate is by the metre."""
+        if self._system == "metric":
+            return self.driver("Length", length_m, "m", standard)
+        driver, source = self.driver("Length", length_m / METRES_PER_FOOT, "ft", standard)
+        return replace(driver, rate_hours=driver.rate_hours * METRES_PER_FOOT), source
 
     def row(self, key: str, name: str, drivers: Sequence[tuple[Driver, str]], curved: bool) -> _Row:
         """The hours of a step; a driver after the first is left out where it adds nothing."""
@@ -550,7 +566,7 @@ def _chain(hours: _Hours, coats: int, trims: bool, painted_sqft: float) -> list[
         hours.driver("Openings", openings, "", "framing_hours_per_opening"),
     ]
     rows = [
-        hours.row("layout", "Setting out", [hours.driver("Length", length_m, "m", "layout_hours_per_m")], False),
+        hours.row("layout", "Setting out", [hours.of_length(length_m, "layout_hours_per_m")], False),
         hours.row("framing", "Track and studs", framing, True),
         ("inspection", "Services and inspection", 0.0, Explanation("No hours of the firm's own", (), "")),
         hours.row("boards", "Hanging board", of_area("All layers", layer_sqft, "board_hours_per_1000sqft"), True),
@@ -565,7 +581,7 @@ def _chain(hours: _Hours, coats: int, trims: bool, painted_sqft: float) -> list[
         rows.append(hours.row("primer", "Primer", primed, False))
     if trims:
         fixing = [
-            hours.driver("Length", trim_m, "m", "trim_hours_per_m"),
+            hours.of_length(trim_m, "trim_hours_per_m"),
             hours.driver("Pieces", trim_pieces, "", "trim_hours_per_piece"),
         ]
         rows.append(hours.row("trim", "Trim", fixing, True))

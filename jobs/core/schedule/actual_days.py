@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.refusal import EntryError
 
 
@@ -38,7 +39,9 @@ class ActualDays:
         if self.ended_on is None:
             return
         if self.ended_on < self.began_on:
-            raise EntryError("ended_on", f"{self.ended_on} is before {self.began_on}, when it began")
+            raise EntryError(
+                "ended_on", f"{day_words(self.ended_on)} is before {day_words(self.began_on)}, when it began"
+            )
         if not self.ended_by.strip():
             raise EntryError("ended_by", "say who says that it ended")
 

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Literal, Protocol, TypeVar
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 
 LinkKind = Literal["FS", "SS", "FF", "SF"]
@@ -147,7 +148,10 @@ class DatedActivity:
             if day is not None:
                 _check_day(day, f"Activity {self.name}: the {what} start")
         if self.ended_on is not None and (self.began_on is None or self.ended_on < self.began_on):
-            raise NetworkError(f"Activity {self.name} cannot end on {self.ended_on} when it began on {self.began_on}.")
+            first = day_words(self.began_on) if self.began_on else "no day"
+            raise NetworkError(
+                f"Activity {self.name} cannot end on {day_words(self.ended_on)} when it began on {first}."
+            )
 
 
 @dataclass(frozen=True)

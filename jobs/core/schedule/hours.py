@@ -51,7 +51,7 @@ class Driver:
         if not self.unit:
             return (self.what, f"{self.quantity:g}"), ("Rate", f"{self.rate_hours:g} h each")
         per = f"per {self.unit}" if self.per == 1 else f"per {self.per:,g} {self.unit}"
-        return (self.what, f"{self.quantity:.1f} {self.unit}"), ("Rate", f"{self.rate_hours:g} h {per}")
+        return (self.what, f"{self.quantity:.1f} {self.unit}"), ("Rate", f"{self.rate_hours:.4g} h {per}")
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 from typing import Literal, get_args
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.refusal import EntryError
 from catalog.core.ground.workdays import WorkCalendar
 
@@ -46,7 +47,9 @@ class NamedPerson:
         if self.part not in PARTS:
             raise EntryError("part", f'"{self.part}" is not one of {", ".join(PARTS)}')
         if self.first_day and self.last_day and self.last_day < self.first_day:
-            raise EntryError("last_day", f"{self.last_day} is before the first day, {self.first_day}")
+            raise EntryError(
+                "last_day", f"{day_words(self.last_day)} is before the first day, {day_words(self.first_day)}"
+            )
 
     def is_on(self, day: date) -> bool:
         return (self.first_day or day) <= day <= (self.last_day or day)

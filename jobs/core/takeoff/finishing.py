@@ -15,6 +15,7 @@ from catalog.core.ground.units import (
     System,
     format_area,
     format_measure,
+    format_water,
     sqft_from_mm2,
     sqm_from_mm2,
 )
@@ -540,7 +541,7 @@ def _count_water(tally: _Tally, curve: Curve, face: Face) -> None:
         litres = sqm_from_mm2(area_mm2) * rate.number
         explanation = Explanation(
             "net area of the arcs on the framing face x water sprayed per area; spray the side in tension",
-            (("net area of the arcs", tally.area(area_mm2)), ("water", f"{rate.value} l/m²")),
+            (("net area of the arcs", tally.area(area_mm2)), ("water", format_water(rate.number, tally.system))),
             rate.source,
         )
         label = f"Water for damp bending, {face} face, layer {number}"

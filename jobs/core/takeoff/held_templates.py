@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal, get_args
 
+from catalog.core.ground.day_words import day_words
 from jobs.core.measure.bending import override_of
 from jobs.core.measure.dimension_holds import Hold, released
 from jobs.core.measure.findings import Finding
@@ -211,7 +212,7 @@ def _with_template(plan: TrimPlan, wall: WallSpec, templates: Sequence[HeldTempl
     if template is not None:
         shape = f"template {template.name}, {STATE_WORDS[template.state]}"
         shape += f", kept at {template.kept_at}" if template.kept_at else ""
-        shape += f"; traced by {template.traced_by} on {template.traced_on.isoformat()}"
+        shape += f"; traced by {template.traced_by} on {day_words(template.traced_on)}"
     missing = tuple(name for name in MISSING if name in names)
     return replace(plan, order=replace(plan.order, true_arc_or_template=shape, missing=missing))
 
@@ -220,7 +221,7 @@ def _why_held(wall: WallSpec, run: TrimRun, template: HeldTemplate | None) -> st
     what = f"{run.name} on {wall.name} is made to a template, and"
     if template is not None:
         last = template.moves[-1]
-        return f"{what} {template.name} is lost ({last.by}, {last.on.isoformat()}): trace it anew and enter it."
+        return f"{what} {template.name} is lost ({last.by}, {day_words(last.on)}): trace it anew and enter it."
     if (run.template or "").strip():
         return f"{what} {run.template} is not among the job's templates: enter it there, or correct its name."
     return f"{what} no template is held: trace it on the framed wall and enter it among the job's templates."

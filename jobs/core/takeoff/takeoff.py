@@ -14,9 +14,10 @@ from datetime import date
 from decimal import ROUND_CEILING, Decimal
 from itertools import product
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.money import share_out, to_cents
 from catalog.core.ground.plain_text import half_up
-from catalog.core.ground.units import convert, format_inches
+from catalog.core.ground.units import System, convert, format_inches, format_length
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material, Pack
 from catalog.core.materials.standards import STANDARD_SPECS, Standards
@@ -186,7 +187,7 @@ def take_off(
     for line in lines:
         by_material.setdefault(line.material, []).append(line)
     purchases = []
-    cutting = Cutting(book.standards, plans, _kept_sheets(walls, plans, findings))
+    cutting = Cutting(book.standards, plans, _kept_sheets(walls, plans, findings), book.firm.display_units)
     for code, material_lines in by_material.items():
         purchase = _purchase(book.materials[code], material_lines, walls, cutting, on_day, findings)
         if purchase is not None:
@@ -208,11 +209,12 @@ def _idle_overrides(overrides: Sequence[Override], lines: Sequence[TakeoffLine])
 
 @dataclass(frozen=True)
 class Cutting:
-    """How this job is cut: the firm's standards, the plans a person chose, and its sheets where these are fresh."""
+    """How this job is cut: the firm's standards, the plans a person chose, its sheets where fresh; in which units."""
 
     standards: Standards
     plans: JobPlans
     sheets: JobSheets | None
+    system: System
 
     def is_by_the_piece(self, track: str) -> bool:
         """Track is bought by its length, every off-cut lapped on, until a plan is chosen or some lies in the yard."""
@@ -379,9 +381,7 @@ def _purchase(
         bought = _bulk(material, lines, on_day)
     for count in bought.packs:
         if count.unit_price is None:
-            findings.append(
-                _gap(material, f"price/{count.pack}", f"no price for {count.label} on {on_day.isoformat()}")
-            )
+            findings.append(_gap(material, f"price/{count.pack}", f"no price for {count.label} on {day_words(on_day)}"))
     findings.extend(_prices_no_longer_held(material, bought, on_day))
     return _shared(_with_template_charges(material, walls, bought, findings), lines)
 
@@ -410,7 +410,7 @@ def _prices_no_longer_held(material: Material, bought: Purchase, on_day: date) -
         price = pack.price_on(on_day)
         if pack.code in used and price is not None and price.held_until is not None and price.held_until < on_day:
             told = (
-                f"{material.name}: the price of {pack.label} was held until {price.held_until.isoformat()}; ask again."
+                f"{material.name}: the price of {pack.label} was held until {day_words(price.held_until)}; ask again."
             )
             yield Finding(f"catalog/{material.code}/price-held/{pack.code}", "caution", told)
 
@@ -484,7 +484,7 @@ def _bulk(material: Material, lines: Sequence[TakeoffLine], on_day: date) -> Pur
             ("Wall by wall it would take", f"{apart} packs"),
             *_run_by_run(material, lines),
         ),
-        f"Takeoff rules {RULE_VERSION}; *Estimating in Building Construction*, example 16-3, for the order of steps",
+        f"Takeoff rules {RULE_VERSION}; Estimating in Building Construction, example 16-3, for the order of steps",
     )
     return _make(material, lines, need - net, packs, explanation, apart_packs=apart)
 
@@ -538,7 +538,7 @@ def _proven_boards(cutting: Cutting) -> tuple[tuple[str, str], ...]:
     kept = cutting.plans.boards
     if cutting.sheets is None or kept is None:
         return ()
-    chosen = f"{kept.by}, {kept.on.isoformat()}" if kept.on else kept.by
+    chosen = f"{kept.by}, {day_words(kept.on)}" if kept.on else kept.by
     least = "not proven" if kept.gap is None else f"at most {100 * kept.gap:.2f} % above the proven least"
     return (("Plan of all boards of the job", least), ("Chosen by", chosen or "nobody named"))
 
@@ -582,7 +582,7 @@ def _sticks(
             ("Pieces", f"{sum(one.count for one in sticks)}"),
             *_splices(material, sticks),
             ("Net length", f"{_shown(net)} {material.unit_used}"),
-            ("Width of a saw cut", f"{wanted.kerf_mm:g} mm"),
+            ("Width of a saw cut", format_length(wanted.kerf_mm, cutting.system)),
             *((("Taken of what is on hand", f"{_shown(on_hand)} {material.unit_used}"),) if on_hand else ()),
             ("Sticks planned to buy", f"{sum(bought.values())} ({_shown(planned)} {material.unit_used})"),
             ("Waste share", f"{_shown(material.waste * 100)} %, {_shown(waste)} {material.unit_used}"),
@@ -642,7 +642,7 @@ def _proven_sticks(material: str, plan: CutPlan, kept: KeptSticks | None) -> tup
     chosen_plan = kept.plan(material) if kept is not None and plan.working else None
     if kept is None or chosen_plan is None:
         return ()
-    chosen = f"{kept.by}, {kept.on.isoformat()}" if kept.on else kept.by
+    chosen = f"{kept.by}, {day_words(kept.on)}" if kept.on else kept.by
     gap = chosen_plan.gap
     least = (
         "not proven" if gap is None else f"at most {100 * gap:.2f} % above the proven least" if gap else "proven best"

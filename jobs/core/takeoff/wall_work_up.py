@@ -34,6 +34,7 @@ from jobs.core.measure.curve import FACES, Curve, Face, crossing_of, curve_of
 from jobs.core.measure.dimension_holds import Hold, holds_on
 from jobs.core.measure.explanation import Explanation, Quantity
 from jobs.core.measure.findings import Finding, Override
+from jobs.core.measure.key_words import key_words
 from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
 from jobs.core.measure.radius_band import ArcBand, Bent, CheckBand, arc_bands, band_findings, check_bands, tape_of
 from jobs.core.measure.room_tie import RoomPlace, place_in_room, room_findings
@@ -312,7 +313,8 @@ def _unknown_overrides(spec: WallSpec, known: Collection[str]) -> Iterable[Findi
     settled_under += tuple(f"{spec.key}/trim-{n}/release/" for n in range(1, len(spec.trims) + 1))
     for override in spec.overrides:
         if override.key not in known and override.key not in settled and not override.key.startswith(settled_under):
-            told = f"An override names {override.key}, which this wall does not have: correct its key, or take it back."
+            what = key_words(override.key, spec)
+            told = f"An override names {what}, which this wall does not have: correct its key, or take it back."
             yield Finding(f"{spec.key}/override/{override.key}", "caution", told)
 
 

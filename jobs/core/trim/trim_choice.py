@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.money import to_cents
 from catalog.core.ground.units import TOLERANCE_MM, System, UnitError, convert, format_measure
 from catalog.core.materials.profiles import FORMS
@@ -203,7 +204,7 @@ def _follows(material: Material, form: TrimForm, arc: TrimArc) -> bool:
 def _cost(material: Material, form: TrimForm, ordered_mm: float, on_day: date) -> tuple[Decimal | None, str]:
     rates = [price.amount / pack.quantity for pack in material.packs if (price := pack.price_on(on_day)) is not None]
     if not rates:
-        return None, f"{material.name} has no price on {on_day.isoformat()}"
+        return None, f"{material.name} has no price on {day_words(on_day)}"
     charge = material.fact("template_charge")
     if form == "template" and charge is None:
         return None, f"{material.name} states no charge for a template; enter one (0 is an answer too)"

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from catalog.core.ground.day_words import with_day_words
 from catalog.core.ground.units import TOLERANCE_MM, System, format_both, format_measure
 from catalog.core.materials.specs import Material
 from jobs.core.measure.bending import overridden, override_of
@@ -156,7 +157,7 @@ def _splices_decided(wall: WallSpec, key: str, told: str, splices: int) -> Findi
     if override and (override.original is None or splices <= override.original):
         return Finding(key, "caution", told + overridden(override), "", float(splices))
     if override:
-        told += f" Decided by {override.by} on {override.on} for {override.original:g}: decide again."
+        told += f" Decided by {override.by} on {with_day_words(override.on)} for {override.original:g}: decide again."
     return Finding(key, "decide", f"{told} Allow them, or choose another profile.", "", float(splices))
 
 

@@ -1,6 +1,7 @@
 from django.db import models
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.day_words import day_words
 from jobs.orders.models.orders import MOST_QUANTITY, Order, OrderLine
 from quoting.platform.models.bounds import MOST_MONEY, between, over_zero, stated
 from quoting.platform.models.columns import figure_column, money_column
@@ -24,7 +25,7 @@ class Confirmation(models.Model):
         constraints = [stated("confirmation", "request_key", "entered_by_name")]
 
     def __str__(self) -> str:
-        return f"Confirmation of {self.order_id} on {self.received_on}"
+        return f"Confirmation of {self.order} of {day_words(self.received_on)}"
 
 
 class ConfirmedLine(models.Model):

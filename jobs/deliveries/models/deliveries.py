@@ -4,6 +4,7 @@ from django.db import models
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.day_words import day_words
 from jobs.orders.models.orders import MOST_QUANTITY, Order, OrderLine
 from quoting.platform.models.bounds import MOST_MONEY, SHA256, between, one_of, over_zero, stated
 from quoting.platform.models.columns import figure_column, money_column
@@ -32,7 +33,7 @@ class Delivery(models.Model):
         constraints = [stated("delivery", "request_key", "entered_by_name")]
 
     def __str__(self) -> str:
-        return f"{self.order_id} on {self.received_on}"
+        return f"Delivery of {day_words(self.received_on)}, order {self.order}"
 
 
 class ReceiptLine(models.Model):

@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import plain
 from catalog.pages.firm_first import firm_first
@@ -73,7 +74,7 @@ def receipt_claim(request: HttpRequest, receipt_id: int) -> HttpResponse:
     def act() -> str:
         form.is_valid()
         kept = claim(row, form.entries(), signature_of(request.user, clock.now()))
-        return f"Claimed on {kept.claimed_on}: {row.line.what}."
+        return f"Claimed on {day_words(kept.claimed_on)}: {row.line.what}."
 
     return step(request, act, receipt_page(row))
 

@@ -1,5 +1,6 @@
 """A confirmation entered line by line, and its differences settled by name."""
 
+import re
 from typing import Any
 
 from django.contrib import messages
@@ -23,9 +24,10 @@ from jobs.orders.services.line_statement import statement_of_line
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
 from quoting.platform.formatting import day_words
-from quoting.platform.pages.entry_form import EntryForm, day, sentence, text
+from quoting.platform.pages.entry_form import EntryForm, day, pick, sentence, text
 
 LISTS = ("lengths", "radii")
+ANOTHER_FACE = "another face"
 
 
 class ConfirmationForm(EntryForm):
@@ -36,8 +38,10 @@ class ConfirmationForm(EntryForm):
 
 class ConfirmedForm(EntryForm):
     quantity = text("Quantity", longest=20)
-    lengths = text("Lengths of the pieces", "One after the other, with ; between them.", longest=4000, rows=2)
-    radii = text("Radii", "In the order of the pieces, with ; between them.", longest=1000)
+    lengths = text(
+        "Lengths of the pieces", "One after the other, with ; or a new line between them.", longest=4000, rows=2
+    )
+    radii = text("Radii", "In the order of the pieces, parted as lengths are.", longest=1000, rows=2)
     radius_face = text("Radius measured at", longest=200)
     amount = text("Amount of the line", longest=20)
     promised_on = day("At the dock on")
@@ -58,7 +62,11 @@ class ConfirmedForm(EntryForm):
             else:
                 del self.fields[name]
         if radii:
-            self.asked["radius_face"] = "Ordered: " + "; ".join(dict.fromkeys(one.measured_at for one in radii)) + "."
+            faces = dict.fromkeys(one.measured_at for one in radii)
+            self.asked["radius_face"] = "Ordered: " + "; ".join(faces) + "."
+            among = [(one, one[:1].upper() + one[1:]) for one in faces]
+            among.append((ANOTHER_FACE, "Another face: say in the note"))
+            self.fields["radius_face"] = pick("Radius measured at", among, nothing="not said")
         else:
             del self.fields["radius_face"]
         for name, told in self.asked.items():
@@ -68,7 +76,7 @@ class ConfirmedForm(EntryForm):
         entries = self.entries()
         for name in LISTS:
             if name in entries:
-                entries[name] = [one.strip() for one in entries[name].split(";") if one.strip()]
+                entries[name] = [one.strip() for one in re.split(r"[;\n]", entries[name]) if one.strip()]
         return {"place": self.line.place, **entries} if entries else None
 
 

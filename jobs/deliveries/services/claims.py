@@ -10,6 +10,7 @@ from django.db import transaction
 from django.db.models import DecimalField, F, OuterRef, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar
@@ -97,7 +98,7 @@ def claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> R
     day = past_day(reader, "claimed_on", signature, not_before=row.delivery.received_on, why="the day it came")
     reader.finish()
     if not needs_claim(row):
-        raise Refused(f"All of {row.line.what} came good on {row.delivery.received_on.isoformat()}.")
+        raise Refused(f"All of {row.line.what} came good on {day_words(row.delivery.received_on)}.")
     if row.claimed_on is None:
         save_if_changed(row, {"claimed_on": day, "claimed_by_name": signature.by})
     return row
@@ -114,7 +115,7 @@ def settle_claim(row: ReceiptLine, document: dict[str, Any], signature: Signatur
     note, credit = reader.text("note", ""), reader.optional_money("credit")
     reader.finish()
     if not needs_claim(row):
-        raise Refused(f"All of {row.line.what} came good on {row.delivery.received_on.isoformat()}.")
+        raise Refused(f"All of {row.line.what} came good on {day_words(row.delivery.received_on)}.")
     if row.claimed_on is None and outcome != ClaimOutcome.KEPT:
         raise Refused("The supplier has not been told yet: enter the claim first, then what came of it.")
     if outcome == ClaimOutcome.CREDITED and credit is None:

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
 from catalog.services.typed_money import entry_reader
@@ -73,7 +74,7 @@ def enter_confirmation(
 def _confirmed(reader: Reader, order: Order) -> Confirmed:
     promised_on = reader.optional_day("promised_on")
     if promised_on is not None and order.placed_on is not None and promised_on < order.placed_on:
-        told = f"{promised_on.isoformat()} lies before {order.placed_on.isoformat()}, the day it was ordered"
+        told = f"{day_words(promised_on)} lies before {day_words(order.placed_on)}, the day it was ordered"
         raise reader.error("promised_on", told)
     quantity = reader.optional_decimal("quantity", "0", MOST_QUANTITY)
     if quantity is not None and not quantized(quantity):

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from jobs.orders.models import Order, OrderLine
@@ -45,9 +46,9 @@ def past_day(reader: Reader, name: str, signature: Signature, *, not_before: dat
     """A day that has come, today where none is said."""
     day = reader.optional_day(name) or signature.on
     if day > signature.on:
-        raise reader.error(name, f"{day.isoformat()} has not come yet; today is {signature.on.isoformat()}")
+        raise reader.error(name, f"{day_words(day)} has not come yet; today is {day_words(signature.on)}")
     if not_before is not None and day < not_before:
-        raise reader.error(name, f"{day.isoformat()} lies before {not_before.isoformat()}, {why}")
+        raise reader.error(name, f"{day_words(day)} lies before {day_words(not_before)}, {why}")
     return day
 
 

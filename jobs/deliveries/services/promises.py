@@ -5,6 +5,7 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
@@ -30,13 +31,13 @@ def add_promise(line: OrderLine, document: dict[str, Any], signature: Signature,
     told_on = past_day(reader, "told_on", signature, not_before=order.placed_on, why="the day it was ordered")
     reader.finish()
     if line.ended_on is not None:
-        raise Refused(f"Nothing more of {line.what} is expected since {line.ended_on.isoformat()}.")
+        raise Refused(f"Nothing more of {line.what} is expected since {day_words(line.ended_on)}.")
     _refuse_before_order(promised_on, order.placed_on)
     last = line.promises.last()
     if last is not None and last.promised_on == promised_on:
         return last
     if last is not None and not reason.strip():
-        told = f"is missing; {last.promised_on.isoformat()} was promised before, so say why it moves"
+        told = f"is missing; {day_words(last.promised_on)} was promised before, so say why it moves"
         raise DocumentError.at("reason", told)
     return keep_promise(line, promised_on, reason=reason, told_by=told_by, told_on=told_on, by=signature.by, now=now)
 
@@ -60,5 +61,5 @@ def keep_promise(
 
 def _refuse_before_order(promised_on: date, placed_on: date | None) -> None:
     if placed_on is not None and promised_on < placed_on:
-        told = f"{promised_on.isoformat()} lies before {placed_on.isoformat()}, the day it was ordered"
+        told = f"{day_words(promised_on)} lies before {day_words(placed_on)}, the day it was ordered"
         raise DocumentError.at("promised_on", told)

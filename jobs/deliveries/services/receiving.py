@@ -9,6 +9,7 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar
@@ -106,7 +107,7 @@ def _refuse_unseen(order: Order, seen: int) -> None:
         last = later[-1]
         raise Refused(
             f"{last.entered_by_name} has checked in a delivery of {order} since you opened this page, as come on "
-            f"{last.received_on.isoformat()}. Nothing more was kept: if yours is the same there is nothing to do, "
+            f"{day_words(last.received_on)}. Nothing more was kept: if yours is the same there is nothing to do, "
             "else send it again."
         )
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from django.db import transaction
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import calendar_with
 from catalog.models import Material
@@ -110,7 +111,7 @@ def _drafted(row: ReceiptLine, quantity: Decimal, request_key: str, by: str, now
             number=number,
             supplier=before.supplier,
             request_key=request_key,
-            note=f"In the place of what came damaged or wrong of {before} on {row.delivery.received_on.isoformat()}.",
+            note=f"In the place of what came damaged or wrong of {before} on {day_words(row.delivery.received_on)}.",
             made_at=now,
             made_by_name=by,
         )

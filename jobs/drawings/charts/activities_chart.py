@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from functools import cached_property
 from typing import Literal
 
+from catalog.core.ground.day_words import day_words
 from catalog.drawings.canvas import Canvas, Place, block
 from catalog.drawings.lettering import fitted, text_width
 from catalog.drawings.svg import DrawingInputError, Picture, element, escaped, words
@@ -41,7 +42,7 @@ class ActivityRow:
     def __post_init__(self) -> None:
         if self.last < self.first:
             raise DrawingInputError(
-                f"{words(self.label, 60)}: ends {self.last.isoformat()}, before it starts, {self.first.isoformat()}"
+                f"{words(self.label, 60)}: ends {day_words(self.last)}, before it starts, {day_words(self.first)}"
             )
 
 
@@ -86,12 +87,12 @@ def activities_chart_svg(
 
 
 def _described(rows: Sequence[ActivityRow], waits: Sequence[WaitSpan], today: date, promised_on: date | None) -> str:
-    told = [f"Activities as of {today.isoformat()}."]
+    told = [f"Activities as of {day_words(today)}."]
     if promised_on:
-        told.append(f"Promised to be done by {promised_on.isoformat()}.")
+        told.append(f"Promised to be done by {day_words(promised_on)}.")
     for place, row in enumerate(rows):
         waited = "; ".join(f"waits {wait.what}" for wait in waits if wait.row == place)
-        days = row.first.isoformat() if row.first == row.last else f"{row.first.isoformat()} to {row.last.isoformat()}"
+        days = day_words(row.first) if row.first == row.last else f"{day_words(row.first)} to {day_words(row.last)}"
         told.append(f"{words(row.label, 60)}: {days}; {row.said}{'; ' + waited if waited else ''}.")
     return " ".join(told)
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
+from catalog.core.ground.day_words import day_words
 from catalog.drawings.canvas import Canvas, Place, block
 from catalog.drawings.lettering import fitted, text_width
 from catalog.drawings.svg import DrawingInputError, Picture, Point, element, escaped, words
@@ -36,7 +37,7 @@ class ChartRow:
     def __post_init__(self) -> None:
         days = (self.decide_by, self.order_by, self.ship, self.dock, self.need_by)
         if list(days) != sorted(days):
-            said = ", ".join(day.isoformat() for day in days)
+            said = ", ".join(day_words(day) for day in days)
             raise DrawingInputError(
                 f"{words(self.label, 60)}: the days must run decide-by, order-by, ship, dock, need-by; {said} do not"
             )
@@ -71,10 +72,10 @@ def dates_chart_svg(
 
 
 def _described(rows: Sequence[ChartRow], today: date) -> str:
-    said = [f"Time line as of {today.isoformat()}."]
+    said = [f"Time line as of {day_words(today)}."]
     for row in rows:
         named = ("decide by", "order by", "ships", "at the dock", "needed")
-        days = ", ".join(f"{name} {day.isoformat()}" for name, day in zip(named, row.days, strict=True))
+        days = ", ".join(f"{name} {day_words(day)}" for name, day in zip(named, row.days, strict=True))
         said.append(f"{words(row.label, 60)}: {days}; {row.in_hand}.")
     return " ".join(said)
 

@@ -2,6 +2,7 @@ from django.db import models
 from django.db.models.functions import Lower
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.day_words import day_words
 from jobs.core.takeoff import held_templates
 from jobs.core.takeoff.held_templates import STATE_WORDS, TEMPLATE_STATES
 from jobs.jobs.models.jobs import Job
@@ -69,7 +70,7 @@ class TemplateMove(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{STATE_WORDS[self.state]}, {self.on}"  # type: ignore[index]
+        return f"{STATE_WORDS[self.state]}, {day_words(self.on)}"  # type: ignore[index]
 
     def to_core(self) -> held_templates.TemplateMove:
         return held_templates.TemplateMove(self.state, self.on, self.by, self.kept_at)  # type: ignore[arg-type]

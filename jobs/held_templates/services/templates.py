@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db import IntegrityError, transaction
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 from jobs.core.schedule.template_document import read_move, read_template
@@ -88,7 +89,7 @@ def move_template(row: HeldTemplate, document: dict[str, Any], signature: Signat
         return row
     if move.on < stored.moves[-1].on:
         raise DocumentError.at(
-            "on", f"{move.on.isoformat()} lies before {stored.moves[-1].on.isoformat()}, when it was last moved"
+            "on", f"{day_words(move.on)} lies before {day_words(stored.moves[-1].on)}, when it was last moved"
         )
     job_changed(row.job_id)
     TemplateMove.objects.create(template=row, **_move_figures(move))
@@ -139,7 +140,7 @@ def _read(document: dict[str, Any], signature: Signature) -> held_templates.Held
 
 def _refuse_days_to_come(day: Any, name: str, signature: Signature) -> None:
     if day > signature.on:
-        raise DocumentError.at(name, f"{day.isoformat()} has not come yet; today is {signature.on.isoformat()}")
+        raise DocumentError.at(name, f"{day_words(day)} has not come yet; today is {day_words(signature.on)}")
 
 
 def _stored(job: Job, spec: held_templates.HeldTemplate) -> HeldTemplate:

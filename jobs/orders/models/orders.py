@@ -4,6 +4,7 @@ from django.db import models
 from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.day_words import day_words
 from catalog.models import Material, Supplier
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import (
@@ -212,7 +213,7 @@ class Promise(models.Model):
         constraints = [stated("promise", "entered_by_name")]
 
     def __str__(self) -> str:
-        return f"{self.line_id} by {self.promised_on}"
+        return f"{self.line_id} by {day_words(self.promised_on)}"
 
 
 class OrderMail(HandedOver, models.Model):

@@ -5,6 +5,7 @@ from django.db import models
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import Reader
 from catalog.models import Material
 from jobs.core.boards.chosen_board_plan import KeptBoards
@@ -64,7 +65,7 @@ class ChosenPlan(BroughtInColumns):
         ]
 
     def __str__(self) -> str:
-        return f"{self.get_what_display()}: chosen by {self.by}, {self.on}"
+        return f"{self.get_what_display()}: chosen by {self.by}, {day_words(self.on)}"
 
     def to_core(self) -> KeptBoards | KeptSticks:
         return replace(plan_of(self.what, self.document), by=self.by, on=self.on)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from catalog.core.ground.day_words import day_words
 from jobs.core.boards.chosen_board_plan import KeptBoards
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.takeoff.cut_list import KeptStickPlan, KeptSticks, quick_and_kept
@@ -74,7 +75,7 @@ def standing_of(job: Job, what: str, done: JobWorkUp) -> PlanState:
         figures_of(kept),
         question is not None and found is not None and found.mark == question.mark,
         figures_of(chosen),
-        "" if chosen is None or chosen.on is None else f"{chosen.by}, {chosen.on:%d %b %Y}",
+        "" if chosen is None or chosen.on is None else f"{chosen.by}, {day_words(chosen.on)}",
         chosen is not None and not stale,
         chosen is not None and kept is not None and figures_of(chosen) == figures_of(kept),
         last_asked(job, what),

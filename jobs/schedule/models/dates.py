@@ -3,6 +3,7 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from catalog.core.ground import workdays
+from catalog.core.ground.day_words import day_words
 from catalog.models import Material, Supplier
 from jobs.core.schedule import job_spec as core
 from jobs.jobs.models.jobs import Job
@@ -26,7 +27,7 @@ class JobClosure(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.first_day} to {self.last_day}"
+        return f"{day_words(self.first_day)} to {day_words(self.last_day)}"
 
     def to_core(self) -> workdays.Closure:
         return workdays.Closure(self.first_day, self.last_day, self.reason)
@@ -56,7 +57,7 @@ class ItemDates(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.material_id} by {self.need_by}"
+        return f"{self.material_id} by {day_words(self.need_by)}"
 
     def to_core(self) -> core.ItemDates:
         return core.ItemDates(

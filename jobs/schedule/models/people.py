@@ -2,6 +2,7 @@ from django.db import models
 from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.day_words import day_words
 from jobs.core.schedule import actual_days, people
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import one_of, stated
@@ -63,7 +64,7 @@ class ActualDays(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.key}, {self.began_on}"
+        return f"{self.key}, {day_words(self.began_on)}"
 
     def to_core(self) -> actual_days.ActualDays:
         return actual_days.ActualDays(self.key, self.began_on, self.began_by, self.ended_on, self.ended_by)

@@ -1,6 +1,7 @@
 from django.db import models
 from django.db.models import F, Q
 
+from catalog.core.ground.day_words import day_words
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between, stated
 
@@ -26,4 +27,4 @@ class PlannedActivityDays(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.name}, {self.first_day} to {self.last_day}"
+        return f"{self.name}, {day_words(self.first_day)} to {day_words(self.last_day)}"

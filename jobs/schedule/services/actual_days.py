@@ -44,7 +44,7 @@ def end_activity(job: Job, key: str, signature: Signature, *, on: date | None = 
                 raise Refused(f"{name} ended on {day_words(row.ended_on)}, says {row.ended_by}. Take that back first.")
             return row, False
         if day < row.began_on:
-            raise DocumentError.at("on", f"{day.isoformat()} is before {row.began_on.isoformat()}, when it began")
+            raise DocumentError.at("on", f"{day_words(day)} is before {day_words(row.began_on)}, when it began")
         job_changed(job.pk)
         row.ended_on, row.ended_by = day, signature.by
         row.save()
@@ -93,5 +93,5 @@ def _activity(job: Job, key: str, signature: Signature) -> PlannedActivity:
 
 def _day(on: date | None, signature: Signature) -> date:
     if on is not None and on > signature.on:
-        raise DocumentError.at("on", f"{on.isoformat()} has not come yet; today is {signature.on.isoformat()}")
+        raise DocumentError.at("on", f"{day_words(on)} has not come yet; today is {day_words(signature.on)}")
     return on or signature.on

@@ -9,13 +9,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from django.http import QueryDict
+
 from catalog.core.ground.units import System
 from jobs.core.measure.wall_document import Document, write_override, write_wall
 from jobs.core.measure.wall_spec import WallSpec
+from jobs.walls.pages.exact_entries import Exact, meant, read, shorten
 from jobs.walls.pages.labels import LENGTHS, MOST_ROWS, NO_ARC, ROWS, SINGLES, WAYS
 from jobs.walls.pages.marks import (
     MARKED,
     NAMES,
+    PIECE_DIMENSIONS,
     POINTS,
     mark_of_height,
     marks_of_rows,
@@ -33,7 +37,7 @@ from jobs.walls.pages.site_entries import (
     room_given,
     with_readings,
 )
-from jobs.walls.pages.site_labels import MARK
+from jobs.walls.pages.site_labels import MARK, START
 from jobs.walls.pages.site_labels import NEW_ROWS as NEW_SITE_ROWS
 from jobs.walls.pages.unit_text import typed
 
@@ -71,6 +75,14 @@ class WallEntries:
     height_mark: str = ""
     # Who is at work, and the day: under whom a dimension is marked.
     signed: tuple[str, str] = ("whoever saves", "2000-01-01")
+    # What figures shown rounded are exactly.
+    exact: Exact = field(default_factory=dict)
+
+    def shorten(self, system: System) -> None:
+        """Shows what was fitted as a tape would read it."""
+        shorten(self.one, START, self.exact, system)
+        for row in self.rows["pieces"]:
+            shorten(row, (*PIECE_DIMENSIONS, *POINTS), self.exact, system)
 
     def change(self, asked: str) -> bool:
         """Add, remove or move a row, as a button of the form asks. False when it asks nothing of the kind."""
@@ -109,6 +121,7 @@ class WallEntries:
 
     def document(self, key: str, kept: WallSpec | None) -> Document:
         """As a job file has the wall. kept: the wall as stored, for what this form does not show."""
+        one = meant(self.one, self.exact)
         return {
             "key": key,
             **_filled(self.one, ("measured_on", "track", "stud", "stud_depth", "stud_spacing", "top")),
@@ -116,10 +129,12 @@ class WallEntries:
             "name": self.one["name"],
             "insulated": bool(self.one["insulated"]),
             "pieces": with_readings(
-                [_piece(row) for row in self.rows["pieces"]], self.rows["readings"], self.rows["leans"]
+                [_piece(meant(row, self.exact)) for row in self.rows["pieces"]],
+                self.rows["readings"],
+                self.rows["leans"],
             ),
             **_filled(self.one, ("tape_accuracy",)),
-            "offsets": offsets_fitted(self.one, self.rows["offsets"]),
+            "offsets": offsets_fitted(one, self.rows["offsets"]),
             "marks": self._marks(),
             "room": room_given(self.one),
             "height": self._height(),
@@ -243,6 +258,7 @@ def entries_from_post(data: Mapping[str, Any]) -> WallEntries:
         elif match and _is_entry(match[1], match[3]) and int(match[2]) < MOST_ROWS[match[1]]:
             found[match[1]].setdefault(int(match[2]), dict.fromkeys(ROWS[match[1]], ""))[match[3]] = said
     entries.rows = {name: [rows[place] for place in sorted(rows)] for name, rows in found.items()}
+    entries.exact = read(data.getlist("exact") if isinstance(data, QueryDict) else data.get("exact", ()))
     return entries
 
 
@@ -267,6 +283,8 @@ def entries_of(spec: WallSpec, system: System) -> WallEntries:
         entries.one[f"{face}-painted"] = _tick(written[face]["painted"])
         entries.rows[f"{face}-layers"] = [_row(f"{face}-layers", one, system) for one in written[face]["layers"]]
     entries.rows["pieces"] = [piece_row(one, system) for one in written["pieces"]]
+    entries.one |= offset_entries(written["offsets"], system)[0]
+    entries.shorten(system)
     entries.rows["openings"] = [_opening_row(one, system) for one in written["openings"]]
     entries.rows["trims"] = [
         _row("trims", one, system) | {"needs_backing": _tick(one["needs_backing"])} for one in written["trims"]
@@ -279,10 +297,8 @@ def entries_of(spec: WallSpec, system: System) -> WallEntries:
 def _fill_survey(entries: WallEntries, spec: WallSpec, written: Document, system: System) -> None:
     entries.rows["readings"] = reading_rows(written["pieces"], system)
     entries.rows["leans"] = lean_rows(written["pieces"], system)
-    one, entries.rows["offsets"] = offset_entries(written["offsets"], system)
-    entries.one |= (
-        one | room_entries(written["room"], system) | {"tape_accuracy": typed(written["tape_accuracy"], system)}
-    )
+    _, entries.rows["offsets"] = offset_entries(written["offsets"], system)
+    entries.one |= room_entries(written["room"], system) | {"tape_accuracy": typed(written["tape_accuracy"], system)}
     marks = {marked.dimension: marked.mark for marked in spec.taken.marks}
     for rows, at in (("pieces", "pieces"), ("stations", "height"), ("openings", "openings")):
         for place, row in enumerate(entries.rows[rows]):

@@ -54,6 +54,7 @@ def take(entries: WallEntries, found: Fitted, system: System) -> None:
         write_taken(SiteMeasurements(baseline=found.baseline))["offsets"], system
     )
     entries.one |= one
+    entries.shorten(system)
 
 
 def refuse_unfitted(entries: WallEntries) -> None:

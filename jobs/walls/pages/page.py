@@ -29,6 +29,7 @@ from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.models import Wall
 from jobs.walls.pages.decisions import FOR_ALL, own_reasons, with_decisions
 from jobs.walls.pages.entries import WallEntries, entries_from_post, entries_of
+from jobs.walls.pages.exact_entries import written
 from jobs.walls.pages.figures import WallFigures, wall_figures
 from jobs.walls.pages.fitting import FIT, TAKE, Fitted, fitted, refuse_unfitted, take
 from jobs.walls.pages.form import first_entries, offered_materials, thinnest_board, wall_form
@@ -258,6 +259,7 @@ def _context(
         "error_count": sum(len(told) for told in errors.values()),
         "reason_for_all": request.POST.get(FOR_ALL, ""),
         "layout": entries.layout,
+        "exact": written(entries.exact),
         "seen_version": request.POST.get("seen_version", version or "") if typed else version or "",
         "present_version": version or "",
         "decisions": _decisions(editor.stored) if editor.stored else [],

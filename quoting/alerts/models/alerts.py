@@ -7,6 +7,7 @@ from django.core.validators import RegexValidator
 from django.db import models
 from django.db.models import F, Q
 
+from catalog.core.ground.day_words import day_words
 from jobs.core.ordering.alerts import DECIDE, DUE, LATE
 from jobs.jobs.models import Job
 from quoting.platform.models.bounds import one_of, stated, yes_or_no
@@ -86,7 +87,7 @@ class Alert(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.name} of job {self.job_id}, {self.threshold} at {self.day}"
+        return f"{self.name}, {self.threshold} at {day_words(self.day)}"
 
 
 class AlertMail(models.Model):

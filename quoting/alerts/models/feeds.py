@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 
+from catalog.core.ground.day_words import day_words
 from jobs.jobs.models import Job
 from quoting.platform.models.bounds import SHA256, between, one_of, stated, yes_or_no
 
@@ -73,4 +74,4 @@ class FeedEvent(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.summary} on {self.first_day}"
+        return f"{self.summary} on {day_words(self.first_day)}"

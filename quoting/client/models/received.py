@@ -1,6 +1,7 @@
 from django.db import models
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.day_words import day_words
 from jobs.jobs.models import Job
 from quoting.platform.models.bounds import MOST_MONEY, over_zero, stated
 from quoting.platform.models.columns import money_column
@@ -36,4 +37,4 @@ class PaymentReceived(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.amount} on {self.received_on}"
+        return f"{self.amount} on {day_words(self.received_on)}"

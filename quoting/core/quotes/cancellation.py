@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Literal
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import SATURDAY, SUNDAY, CalendarError, WorkCalendar
 
 Counting = Literal["calendar", "business", "business_and_saturday"]
@@ -129,7 +130,9 @@ def last_day_to_cancel(signed_on: date, rule: CancellationRule, holidays: Collec
             return signed_on + timedelta(days=rule.days)
         return WorkCalendar("cancellation", frozenset(holidays), _WEEKENDS[rule.counting]).forward(signed_on, rule.days)
     except (OverflowError, CalendarError) as error:
-        raise CancellationError(f"No window of {rule.words} can be counted from {signed_on}: {error}") from error
+        raise CancellationError(
+            f"No window of {rule.words} can be counted from {day_words(signed_on)}: {error}"
+        ) from error
 
 
 def is_open(last_day: date | None, today: date) -> bool:

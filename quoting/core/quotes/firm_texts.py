@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Literal, get_args
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from jobs.core.measure.findings import Finding
 
@@ -292,7 +293,7 @@ def notice_of_quote(
     found = firm.notice_on(choice, day)
     if found is not None:
         return found, ()
-    what = f"No notice for {choice.place} in the language {choice.language} is in force on {day}"
+    what = f"No notice for {choice.place} in the language {choice.language} is in force on {day_words(day)}"
     if choice.place in firm.notice_required_at:
         told = f"{what}, and the firm requires one there: enter it with the day it starts, or choose another place."
         return None, (Finding(key, "gap", told),)
@@ -433,7 +434,7 @@ def _need_words(field: str, text: str, longest: int = 2_000) -> None:
 
 def _need_order(starts_on: date, ends_on: date | None) -> None:
     if ends_on is not None and ends_on < starts_on:
-        raise TextError("ends_on", f"is {ends_on}, before it starts on {starts_on}")
+        raise TextError("ends_on", f"is {day_words(ends_on)}, before it starts on {day_words(starts_on)}")
 
 
 def _holds(starts_on: date, ends_on: date | None, day: date) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.materials.catalog_data import Catalog
 from jobs.core.measure.findings import Finding
 from jobs.core.ordering.needs import DatedNeed
@@ -102,7 +103,7 @@ def validity(quoted_on: date, valid_days: int, holds: Sequence[PriceHold], needs
     shortest = min((one for one in holds if one.until is not None and one.until >= quoted_on), key=_day, default=None)
     if shortest is not None and shortest.until is not None and shortest.until < until:
         told = (
-            f"It can be accepted until {shortest.until.isoformat()} and no longer: so long is the price of "
+            f"It can be accepted until {day_words(shortest.until)} and no longer: so long is the price of "
             f"{shortest.name} held."
         )
         until = shortest.until
@@ -122,8 +123,8 @@ def _decided_before(until: date, needs: Iterable[DatedNeed]) -> Iterable[Finding
         assert first.dates is not None
         others = f" (and {len(early) - 1} more)" if len(early) > 1 else ""
         told = (
-            f"It can be accepted until {until.isoformat()}, but {first.name}{others} must be decided by "
-            f"{first.dates.decide_by.isoformat()}: accepted later, the planned days do not hold. Shorten the validity, "
+            f"It can be accepted until {day_words(until)}, but {first.name}{others} must be decided by "
+            f"{day_words(first.dates.decide_by)}: accepted later, the planned days do not hold. Shorten the validity, "
             "or agree other days."
         )
         yield Finding("pricing/accepted-too-late", "caution", told)

@@ -7,6 +7,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import DatabaseError
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.refusal import Refused
 from quoting.platform import clock
 from quoting.platform.papers.errors import PaperError
@@ -50,7 +51,7 @@ class Command(BaseCommand):
             raise CommandError(str(problem)) from problem
         except DatabaseError as error:
             raise CommandError(f"The database does not answer: {error}") from error
-        self.stdout.write(f"As of {written.done.today}, with {catalog.name} behind the file.")
+        self.stdout.write(f"As of {day_words(written.done.today)}, with {catalog.name} behind the file.")
         self._tell(written)
 
     def _tell(self, written: Written) -> None:

@@ -4,6 +4,7 @@ from django.db import models
 from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.day_words import day_words
 from quoting.core.prices.labour import MOST_HOURS, LabourCost, labour_cost
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.job_file import TAX_BASES, TAXED_PARTS
@@ -36,7 +37,7 @@ class TaxRate(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.name} {self.rate} from {self.starts_on}"
+        return f"{self.name} {self.rate} from {day_words(self.starts_on)}"
 
     def to_core(self) -> TaxRule:
         return TaxRule(self.name, normalized(self.rate), self.applies_to, self.basis)  # type: ignore[arg-type]
@@ -90,7 +91,7 @@ class LabourRate(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.name} {self.rate} from {self.starts_on}"
+        return f"{self.name} {self.rate} from {day_words(self.starts_on)}"
 
     def worked_out(self) -> LabourCost | None:
         """The worksheet; None for a rate that was entered as it is."""

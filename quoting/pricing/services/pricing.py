@@ -9,6 +9,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Prefetch
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError
 from catalog.services.row_sync import save_if_changed, sync_rows
 from catalog.services.typed_money import entry_reader
@@ -53,8 +54,8 @@ def spec_of(pricing: Pricing, on_day: date) -> tuple[PricingSpec, str]:
     missing = [] if tax else [pricing.tax_name]
     missing += sorted(pricing.rate_names - set(rates))
     told = (
-        f"No rate of {' nor of '.join(missing)} is in force on {on_day}; enter the rate with the day it starts, "
-        "or give this job a rate of its own."
+        f"No rate of {' nor of '.join(missing)} is in force on {day_words(on_day)}; "
+        "enter the rate with the day it starts, or give this job a rate of its own."
     )
     return pricing.to_core(tax or _only_named(pricing), rates), told if missing else ""
 

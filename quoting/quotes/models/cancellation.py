@@ -3,6 +3,7 @@
 from django.db import models
 from simple_history.models import HistoricalRecords
 
+from catalog.core.ground.day_words import day_words
 from quoting.core.quotes.cancellation import COUNTINGS, MOST_WINDOW_DAYS, CancellationRule
 from quoting.platform.models.bounds import between, one_of, stated
 
@@ -34,7 +35,7 @@ class CancellationTerm(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"Cancellation window of {self.days} days from {self.starts_on}"
+        return f"Cancellation window of {self.days} days from {day_words(self.starts_on)}"
 
     def to_core(self) -> CancellationRule | None:
         if not self.days:
@@ -55,4 +56,4 @@ class Holiday(models.Model):
         constraints = [stated("holiday", "name")]
 
     def __str__(self) -> str:
-        return f"{self.name}, {self.day}"
+        return f"{self.name}, {day_words(self.day)}"

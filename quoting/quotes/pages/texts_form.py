@@ -60,7 +60,7 @@ class NoticeForm(EntryForm):
         super().__init__(*args, **options)
         chosen = self.initial.get("place", "")
         names = list(dict.fromkeys([*places, *([chosen] if chosen else [])]))
-        self.fields["place"].choices = [("", "None"), *((name, name) for name in names)]  # type: ignore[attr-defined]
+        self.fields["place"].choices = [("", "no notice"), *((name, name) for name in names)]  # type: ignore[attr-defined]
 
     def document(self) -> Document:
         found = self.entries()

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from django.db import transaction
 from django.db.models import F
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.refusal import Refused
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.takeoff import RULE_VERSION
@@ -73,7 +74,7 @@ def issue_quote(
     if issued is not None:
         return issued
     if job.closed_on is not None:
-        raise Refused(f"{job} was closed on {job.closed_on}; open it again to quote it.")
+        raise Refused(f"{job} was closed on {day_words(job.closed_on)}; open it again to quote it.")
     # Worked up before the transaction begins: seconds of computing must not keep others from writing.
     done = _worked_up(job, today)
     mark = figures_mark(done.read, today)

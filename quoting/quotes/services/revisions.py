@@ -4,6 +4,7 @@ from datetime import date, datetime
 
 from django.db import transaction
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.refusal import Refused
 from quoting.quotes.models import Quote, QuoteRevision, RevisionState
 
@@ -41,7 +42,7 @@ def move_revision(
     moved = standing.update(state=state, state_at=now, state_by_name=by_name, state_reason=reason)
     revision = QuoteRevision.objects.select_related("quote").get(pk=revision_id)
     if not moved and revision.state == RevisionState.ISSUED:
-        raise Refused(f"{revision} could be accepted until {revision.valid_until}; that day has passed.")
+        raise Refused(f"{revision} could be accepted until {day_words(revision.valid_until)}; that day has passed.")
     if not moved:
         raise Refused(f"{revision} is {revision.get_state_display().lower()}, and that is final.")
     return revision

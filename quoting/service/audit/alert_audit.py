@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
+from catalog.core.ground.day_words import day_words
 from catalog.services.book import NoFirmYet
 from jobs.needs.models import StoredNeed
 from quoting.alerts.models import AlertMail, AlertTrouble, FeedAddress, FeedEvent, WeeklyMail
@@ -35,7 +36,8 @@ def what_is_due_has_come_up(now: datetime) -> Iterable[str]:
     for alert in found.due:
         key = alert.key
         if (key.job, key.material) not in fresh:
-            yield f"Alert {key.threshold!r} of {key.material} in {key.job} held on {alert.due_on} and has not come up."
+            what = f"Alert {key.threshold!r} of {key.material} in {key.job}"
+            yield f"{what} held on {day_words(alert.due_on)} and has not come up."
 
 
 @audit_check("alert mails")

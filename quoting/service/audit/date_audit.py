@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 
 from django.db.models import Exists, OuterRef, Q
 
+from catalog.core.ground.day_words import day_words
 from jobs.jobs.models import Job, WorkedJob
 from jobs.needs.models import StoredNeed
 from jobs.needs.services.schedule_refresh import DATE_JOB, stale_heads
@@ -33,7 +34,7 @@ def rows_are_no_older_than_a_day(now: datetime) -> Iterable[str]:
     for job in never:
         yield f"{job} was never worked up, so nothing of it stands in the lists of dates."
     for head in stale_heads(today).filter(dated_on__lt=today - ONE_DAY).select_related("job"):
-        yield f"The dates of {head.job} are those of {head.dated_on}."
+        yield f"The dates of {head.job} are those of {day_words(head.dated_on)}."
     for errand in Errand.objects.filter(kind=DATE_JOB, state=ErrandState.FAILED):
         yield f"Errand {errand.pk} ({errand.kind} {errand.key}) failed, so that job's dates stay as they were."
     heads = WorkedJob.objects.filter(pk=OuterRef("job_id"), worked_changes__isnull=False)

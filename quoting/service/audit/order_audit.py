@@ -5,6 +5,7 @@ from datetime import datetime
 
 from django.db.models import F, OuterRef, Q, Subquery
 
+from catalog.core.ground.day_words import day_words
 from jobs.deliveries.models import ReceiptLine, ReceiptPhoto
 from jobs.orders.models import OrderLine, Promise
 from jobs.walls.models import WallPhoto
@@ -22,7 +23,7 @@ def what_became_of_orders_adds_up(now: datetime) -> Iterable[str]:
         yield f"A receipt of {row.delivery.order} is of a line of {row.line.order}."
     early = ReceiptLine.objects.filter(delivery__received_on__lt=F("delivery__order__placed_on"))
     for row in early.select_related("delivery__order"):
-        yield f"Goods of {row.delivery.order} came {row.delivery.received_on}, before it was placed."
+        yield f"Goods of {row.delivery.order} came {day_words(row.delivery.received_on)}, before it was placed."
     yield from _promises()
     yield from _replacements()
     for row in Substitution.objects.filter(draft__isnull=False, note__isnull=False):
@@ -33,7 +34,8 @@ def _promises() -> Iterator[str]:
     last = Promise.objects.filter(line=OuterRef("pk")).order_by("-entered_at", "-pk").values("promised_on")[:1]
     rows = OrderLine.objects.annotate(last=Subquery(last)).exclude(Q(promised_on=F("last")) | Q(last=None))
     for line in rows.select_related("order"):
-        yield f"{line.order}: {line.what} says {line.promised_on} was promised, and the last promise says {line.last}."
+        said, last = (day_words(day) if day else "no day" for day in (line.promised_on, line.last))
+        yield f"{line.order}: {line.what} says {said} was promised, and the last promise says {last}."
 
 
 def _replacements() -> Iterator[str]:

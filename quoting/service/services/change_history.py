@@ -13,12 +13,15 @@ from django.db.models import Field, QuerySet
 from django.utils.timezone import get_current_timezone
 
 from catalog.core.ground.plain_text import plain
+from catalog.core.ground.units import System, format_length
 from catalog.core.materials.specs import PROPERTIES
-from catalog.models import LeadTerm, Material, MaterialFact, Pack, Price
+from catalog.models import Firm, LeadTerm, Material, MaterialFact, Pack, Price
+from catalog.pages.words import system_of
+from jobs.core.measure.key_words import key_words, place_words
 from jobs.deliveries.models import ConfirmedLine, ReceiptLine, ReturnedGoods
 from jobs.jobs.models import Job
 from quoting.core.prices.costs import CATEGORIES
-from quoting.platform.formatting import day_words, share_words
+from quoting.platform.formatting import day_words, share_words, with_day_words
 from quoting.pricing.models.shares import join_share
 
 # What changes with everything else and says nothing by itself, and what only orders rows.
@@ -71,7 +74,8 @@ class Kept:
 
 def changes_of(kept: Iterable[Kept], untold: frozenset[str] = UNTOLD) -> list[Change]:
     """Newest first. One query for each table. untold: columns that are not told."""
-    found = [change for one in kept for change in _changes(one, untold)]
+    system = system_of(Firm.objects.first())
+    found = [change for one in kept for change in _changes(one, untold, system)]
     return sorted(found, key=lambda change: (change.when, change.order), reverse=True)
 
 
@@ -140,13 +144,20 @@ def _named(model: Any) -> Callable[[Any], str]:
     def name(row: Any) -> str:
         for column in ("name", "what", "event", "key", "material_id", "dimension"):
             if getattr(row, column, ""):
-                return f"{label} “{getattr(row, column)}”"
+                return f"{label} “{_in_words(column, str(getattr(row, column)))}”"
         return f"the {label}"
 
     return name
 
 
-def _changes(kept: Kept, untold: frozenset[str]) -> Iterator[Change]:
+def _in_words(column: str, value: str) -> str:
+    """The place of a dimension and the key of a check in words; any other name as it is."""
+    if column == "dimension":
+        return place_words(value)
+    return key_words(value) if column == "key" and "/" in value else value
+
+
+def _changes(kept: Kept, untold: frozenset[str], system: System) -> Iterator[Change]:
     by_row: dict[int, list[Any]] = defaultdict(list)
     for row in kept.rows.select_related("history_user", *(kept.rows.query.select_related or ())).order_by(
         "history_date", "history_id"
@@ -155,7 +166,7 @@ def _changes(kept: Kept, untold: frozenset[str]) -> Iterator[Change]:
     for versions in by_row.values():
         before = None
         for row in versions:
-            entries = tuple(_entries(before, row, untold))
+            entries = tuple(_entries(before, row, untold, system))
             # A row saved again without a change is no change.
             if entries or row.history_type != "~":
                 who = str(row.history_user) if row.history_user else "the service itself"
@@ -163,15 +174,15 @@ def _changes(kept: Kept, untold: frozenset[str]) -> Iterator[Change]:
             before = row
 
 
-def _entries(before: Any, after: Any, untold: frozenset[str]) -> Iterator[EntryChange]:
+def _entries(before: Any, after: Any, untold: frozenset[str], system: System) -> Iterator[EntryChange]:
     if after.history_type == "-":
         for field in _told(after, untold):
-            if shown := _shown(after, field):
+            if shown := _shown(after, field, system):
                 yield EntryChange(_label(field), shown, "")
         return
     for field in _told(after, untold):
-        old = _shown(before, field) if before is not None and before.history_type != "-" else ""
-        new = _shown(after, field)
+        old = _shown(before, field, system) if before is not None and before.history_type != "-" else ""
+        new = _shown(after, field, system)
         if old != new:
             yield EntryChange(_label(field), old, new)
 
@@ -188,23 +199,17 @@ def _told(row: Any, untold: frozenset[str]) -> Iterator[Field[Any, Any]]:
 
 
 def _label(field: Field[Any, Any]) -> str:
-    name = (
-        str(field.verbose_name)
-        .removesuffix(" id")
-        .removesuffix(" count")
-        .replace(" mm", " (mm)")
-        .replace(" rad", " (rad)")
-    )
+    name = str(field.verbose_name).removesuffix(" id").removesuffix(" count").removesuffix(" mm").removesuffix(" deg")
     return name[:1].upper() + name[1:]
 
 
 def _offer_words(offer: dict[str, Any]) -> str:
-    prices = [f"{one['pack']} {one['amount']} from {one['starts_on']}" for one in offer["prices"]]
+    prices = [f"{one['pack']} {one['amount']} from {with_day_words(one['starts_on'])}" for one in offer["prices"]]
     terms = [f"{one['production']} and {one['transit_workdays']} in transit" for one in offer["lead_terms"]]
     return f"{offer['supplier']}: {', '.join([*prices, *terms]) or 'nothing'}"
 
 
-def _shown(row: Any, field: Field[Any, Any]) -> str:
+def _shown(row: Any, field: Field[Any, Any], system: System) -> str:
     value = getattr(row, field.attname)
     if value is None or value == "":
         return ""
@@ -218,6 +223,13 @@ def _shown(row: Any, field: Field[Any, Any]) -> str:
         return str(dict(field.flatchoices).get(value, value))
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, list | dict):
+        lengths = field.name.endswith("_mm") and isinstance(value, list)
+        return "; ".join(format_length(float(one), system) for one in value) if lengths else _sentences(value)
+    if field.name.endswith("_mm"):
+        return format_length(float(value), system)
+    if field.name.endswith("_deg"):
+        return f"{plain(value)}°"
     if isinstance(value, Decimal):
         return plain(value) or "0"
     if isinstance(value, datetime):
@@ -227,4 +239,12 @@ def _shown(row: Any, field: Field[Any, Any]) -> str:
         return day_words(value)
     if isinstance(value, time):
         return value.isoformat("minutes")
-    return str(value)
+    return _in_words(field.name, str(value))
+
+
+def _sentences(value: Any) -> str:
+    """What of a list or a document people read; the rest is for programs."""
+    if not isinstance(value, list):
+        return ""
+    found = [one.get("sentence") if isinstance(one, dict) else one for one in value]
+    return "; ".join(str(one) for one in found if one)

@@ -30,7 +30,8 @@ class Written:
     paths: dict[str, Path]
 
 
-def read_file(path: Path, catalog: Catalog | None) -> JobFile:
+def file_document(path: Path) -> dict[str, Any]:
+    """The JSON object in a file; raises Refused, naming the file."""
     try:
         data = path.read_bytes()
     except OSError as error:
@@ -42,7 +43,15 @@ def read_file(path: Path, catalog: Catalog | None) -> JobFile:
     except UnicodeDecodeError as error:
         raise Refused(f"{path}: is not UTF-8 text (byte {error.start}); save it as UTF-8.") from error
     try:
-        return read_job_file(parse_document(text), catalog)
+        return parse_document(text)
+    except DocumentError as error:
+        raise Refused(f"{path}:\n{error}") from error
+
+
+def read_file(path: Path, catalog: Catalog | None) -> JobFile:
+    document = file_document(path)
+    try:
+        return read_job_file(document, catalog)
     except DocumentError as error:
         raise Refused(f"{path}:\n{error}") from error
 

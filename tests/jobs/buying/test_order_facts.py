@@ -49,7 +49,7 @@ def test_what_came_damaged_is_claimed_although_the_order_is_complete(line):
     receipt = {"good": 9, "damaged": 1, "actual_workdays": 5, "claim_by": date(2026, 12, 1)}
     row = ReceiptLine.objects.create(delivery=came, line=line, **receipt)
     [one] = to_ask(date(2026, 11, 30), SHOP).chases
-    assert one.kind == "claim" and "1 damaged" in one.action and "2026-12-01" in one.action
+    assert one.kind == "claim" and "1 damaged" in one.action and "Tue 1 Dec 2026" in one.action
     ReceiptLine.objects.filter(pk=row.pk).update(claimed_on=date(2026, 11, 30), claimed_by_name=BY)
     assert kinds(date(2026, 11, 30)) == []
 

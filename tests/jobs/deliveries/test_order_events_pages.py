@@ -4,11 +4,14 @@ import pytest
 from django.urls import reverse
 
 from catalog.models import OrderTerms
+from jobs.core.ordering.order_lines import statement_document
 from jobs.deliveries.models import Confirmation, ReceiptLine, ReturnedGoods
+from jobs.deliveries.pages.confirming import ConfirmedForm
 from jobs.deliveries.services.receiving import check_in
 from jobs.orders.models import Order
 from quoting.client.models import PaymentReceived
 from quoting.client.services.payments_received import deposit_of
+from tests.jobs.core.ordering.test_confirmation import ASKED, FACE
 from tests.support.answered import accept, with_paper
 from tests.support.childcare import NOW, SIGNED, delivery_document, trim_on_order
 from tests.support.desk import as_, opened
@@ -58,6 +61,16 @@ def test_a_confirmation_is_entered_compared_and_settled_by_name(office, line):
     _, shown = sent(office, "confirmed_settle", confirmed.pk, reason="Eight will do")
     assert "the-office stands for it: Eight will do" in shown
     assert "Thu 12 Aug 2027" in page(office, "promises", line.pk)
+
+
+def test_lists_of_a_confirmation_are_typed_line_by_line_and_its_face_is_chosen(line):
+    line.statement = statement_document(ASKED.statement)
+    typed = {"lengths": "8'; 8'\n4'", "radii": "60 in", "radius_face": FACE}
+    form = ConfirmedForm({f"line-1-{name}": value for name, value in typed.items()}, line, "imperial")
+    assert [value for value, _ in form.fields["radius_face"].choices] == ["", FACE, "another face"]
+    assert form.is_valid(), form.errors
+    said = form.said()
+    assert (said["lengths"], said["radii"], said["radius_face"]) == (["8'", "8'", "4'"], ["60 in"], FACE)
 
 
 def test_a_wrong_figure_of_a_confirmation_is_told_beside_its_field(office, line):

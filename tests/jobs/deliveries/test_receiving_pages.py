@@ -83,7 +83,7 @@ def test_what_is_wrong_is_told_beside_its_field_and_nothing_is_kept(as_, line):
     no_picture = SimpleUploadedFile("p.jpg", b"no picture", "image/jpeg")
     wrong = [
         ({"line-1-good": "seven"}, "Good: "),
-        ({"received_on": "2027-08-07"}, "Came on: 2027-08-07 has not come yet"),
+        ({"received_on": "2027-08-07"}, "Came on: Sat 7 Aug 2027 has not come yet"),
         ({"line-1-good": "", "line-1-damaged": "", "line-1-note": ""}, "Say of at least one line how much of it came"),
         ({"line-1-photo": no_picture}, "neither a JPEG nor a PNG"),
     ]

@@ -60,7 +60,7 @@ def test_no_rows_and_too_many_are_refused(count):
 
 
 def test_an_end_before_its_start_is_refused_by_name():
-    with pytest.raises(DrawingInputError, match="Coat: ends 2027-01-03, before it starts, 2027-01-04"):
+    with pytest.raises(DrawingInputError, match="Coat: ends Sun 3 Jan 2027, before it starts, Mon 4 Jan 2027"):
         ActivityRow("Coat", TODAY, TODAY - timedelta(1), TODAY, "")
 
 

@@ -199,7 +199,8 @@ def test_a_confirmation_is_held_against_the_day_of_need_as_well(job, line):
     (one,) = compared_lines(line.order, "metric")
     (late,) = [each.sentence for each in one.found.differences if each.compared == "date"]
     assert late == (
-        "At the dock: needed by 2027-01-20, quoted 2027-01-19, 2027-01-22 confirmed, 2 calendar days too late."
+        "At the dock: needed by Wed 20 Jan 2027, quoted Tue 19 Jan 2027, Fri 22 Jan 2027 confirmed, "
+        "2 calendar days too late."
     )
 
 

@@ -82,7 +82,7 @@ def test_an_order_whose_mail_was_kept_in_the_folder_is_not_called_sent(as_, job,
     assert "Not sent: kept in the mail folder" in page and "its mail was not sent" in page
     assert "by mail from here" not in page and "sent 9 Dec" not in page
     OrderMail.objects.update(went_by="server")
-    assert "sent 9 Dec 2026" in desk.get(f"/orders/{order.pk}/").content.decode()
+    assert "sent Wed 9 Dec 2026" in desk.get(f"/orders/{order.pk}/").content.decode()
 
 
 def test_what_stands_in_the_way_is_told_and_nothing_is_kept(as_, job):

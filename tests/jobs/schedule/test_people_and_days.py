@@ -131,7 +131,9 @@ def test_a_begin_and_an_end_over_the_api_are_said_once_and_taken_back(lead, dent
     assert lead.post(end).status_code == 409
     first, second = lead.post(begin, {"on": "2026-11-24"}), lead.post(begin)
     assert first.json() == second.json() and first.json()["began_on"] == "2026-11-24"
-    assert reasons(lead.post(end, {"on": "2026-11-23"})) == {"on": "2026-11-23 is before 2026-11-24, when it began"}
+    assert reasons(lead.post(end, {"on": "2026-11-23"})) == {
+        "on": "Mon 23 Nov 2026 is before Tue 24 Nov 2026, when it began"
+    }
     assert lead.post(end).json()["ended_on"] == "2026-11-25"
     schedule = lead.get(f"/api/jobs/{dental.key}/schedule").json()["activities"]
     assert [one["ended_on"] for one in schedule if one["key"] == "framing"] == ["2026-11-25"]

@@ -80,6 +80,21 @@ def test_pieces_are_fitted_to_offsets_shown_taken_and_kept_with_them(desk, wall)
     assert "Offsets from the baseline" in desk.get(url_of(wall)).content.decode()
 
 
+def test_fitted_figures_are_shown_as_a_tape_reads_them_and_kept_exact(desk, wall):
+    """9' 10-1/8" is 118.125 x 25.4 = 3000.375 mm; what does not round to it is not believed."""
+    taken = desk.post(url_of(wall), typed_offsets(wall) | {"do": "take-fit"})
+    exact = dict(one.split("|", 1)[1].split("|") for one in taken.context["exact"] if one.startswith("radius|"))
+    ((shown, meant),) = exact.items()
+    assert (shown, meant.endswith(" mm"), len(meant) > 10) == ("9' 10-1/8\"", True, True)
+    assert meant not in taken.content.decode().replace(f'|{meant}"', "")
+    entries = {field: value for field, value in typed_of(taken).items() if value}
+    assert desk.post(url_of(wall), entries | {"do": "save"}).status_code == 302
+    assert wall_document(wall.job.walls.get())["pieces"][0]["radius"] == meant
+    forged = entries | {"exact": [f"radius|{shown}|4000.123456 mm"], "seen_version": wall.job.walls.get().version}
+    assert desk.post(url_of(wall), forged | {"do": "save"}).status_code == 302
+    assert wall_document(wall.job.walls.get())["pieces"][0]["radius"] == "3000.375 mm"
+
+
 def typed_of(answer):
     """The form of a page as a browser would send it."""
     form = answer.context["form"]
@@ -90,5 +105,6 @@ def typed_of(answer):
     # The stored door is wider than this short wall has room for.
     doors = [name for name in found if name.startswith("openings-")]
     return {name: value for name, value in found.items() if name not in doors} | {
-        "seen_version": answer.context["seen_version"]
+        "seen_version": answer.context["seen_version"],
+        "exact": answer.context["exact"],
     }

@@ -450,4 +450,4 @@ def test_the_audit_misses_an_alert_that_no_look_has_kept(job, at):
     minute(at, later)
     assert audited(later) == []
     Alert.objects.filter(threshold="5").delete()
-    assert audited(later) == ["Alert '5' of BASE in J-0100 held on 2026-12-03 and has not come up."]
+    assert audited(later) == ["Alert '5' of BASE in J-0100 held on Thu 3 Dec 2026 and has not come up."]

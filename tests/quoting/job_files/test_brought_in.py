@@ -3,8 +3,10 @@
 import copy
 import json
 from datetime import date
+from io import StringIO
 
 import pytest
+from django.core.management import CommandError, call_command
 from django.urls import reverse
 
 from jobs.core.ordering.order_timing import checked_on
@@ -73,8 +75,8 @@ def test_a_mark_of_a_file_releases_nothing_until_somebody_here_confirms_it(job):
     """Six dimensions feed the base on either face: chord, rise, and the four of its door."""
     assert len(held(job)) == 2 * len(PLACES)
     assert held(job)[0] == (
-        "Piece 1, chord, confirmed by Tove Lind on 2026-11-10, as the file says; brought in by the-estimator on "
-        "2026-11-25: somebody here confirms it before this is ordered."
+        "Piece 1, chord, confirmed by Tove Lind on Tue 10 Nov 2026, as the file says; brought in by the-estimator on "
+        "Wed 25 Nov 2026: somebody here confirms it before this is ordered."
     )
     assert checked_on(work_up_job(job, TODAY).walls, "BASE-514-FLEX") is None
     assert confirm_brought_in(job.walls.get(), seen_version=None, signature=HERE) == len(PLACES) + 1
@@ -122,3 +124,24 @@ def test_the_api_confirms_them_and_says_how_each_came(job, office):
     answer = office("POST", f"{path}/confirm", None, If_Match=tag)
     assert (answer.status_code, answer.json()["marks"]) == (200, MARKS)
     assert not DimensionMark.objects.filter(confirmed_on=None).exists()
+
+
+def test_the_command_brings_a_file_in_for_somebody_and_confirms_only_when_told(bo, tmp_path):
+    path, said = tmp_path / "job.json", StringIO()
+    path.write_text(json.dumps(file_of_elsewhere(), default=str), encoding="utf-8")
+    call_command("bring_in", path, by="the-estimator", stdout=said)
+    assert f"brought in by the-estimator, {len(PLACES) + 1} marks and decisions wait" in said.getvalue()
+    assert {(row.by, row.brought_by, row.confirmed_by) for row in DimensionMark.objects.all()} == {
+        ("Tove Lind", "the-estimator", "")
+    }
+    call_command("bring_in", path, by="the-estimator", replace=True, confirm=True, stdout=said)
+    assert {row.confirmed_by for row in DimensionMark.objects.all()} == {"the-estimator"}
+
+
+def test_the_command_brings_nothing_in_for_nobody_or_for_the_field(bo, make_person, tmp_path):
+    make_person(Role.LEAD)
+    for name in ("nobody", "the-lead"):
+        with pytest.raises(CommandError, match="may bring a job in"):
+            call_command("bring_in", tmp_path / "job.json", by=name)
+    with pytest.raises(CommandError, match="cannot be read"):
+        call_command("bring_in", tmp_path / "none.json", by="the-estimator")

@@ -148,7 +148,7 @@ def test_a_tax_without_a_rate_on_the_day_is_a_gap_and_never_zero(job):
     quote = work_up_job(job, TODAY).quote
     assert quote.priced is None
     assert [finding.key for finding in quote.blocking] == ["pricing/tax"]
-    assert "No rate of Sales tax is in force on 2026-11-25" in quote.blocking[0].sentence
+    assert "No rate of Sales tax is in force on Wed 25 Nov 2026" in quote.blocking[0].sentence
     with pytest.raises(DocumentError, match="No rate of Sales tax"):
         export_job_file(job, TODAY)
 

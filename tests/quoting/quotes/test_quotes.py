@@ -154,7 +154,7 @@ def test_a_job_that_is_not_ready_says_what_is_missing(document, told):
 
 def test_a_closed_job_is_not_quoted(job):
     close_job(job, TODAY)
-    with pytest.raises(Refused, match="was closed on 2026-11-25"):
+    with pytest.raises(Refused, match="was closed on Wed 25 Nov 2026"):
         issued(job)
 
 

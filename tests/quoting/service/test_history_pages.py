@@ -48,7 +48,7 @@ def test_an_override_shows_in_the_history_of_its_job(as_, trim):
     job = priced_job()
     set_override(job, None, key="line/tape", reason="Counted on site", by="Ines", on=DAY.date(), value="3")
     changes = as_("owner").get(reverse("job_history", args=[job.pk])).context["page"].paginator.object_list
-    change = next(one for one in changes if "line/tape" in one.what)
+    change = next(one for one in changes if "tape" in one.what)
     assert ("Reason", "", "Counted on site") in [(entry.label, entry.before, entry.after) for entry in change.entries]
 
 
@@ -100,3 +100,16 @@ def test_a_share_is_told_as_one_figure_and_a_client_by_name(as_, trim):
     told = {(entry.label, entry.after) for change in changes for entry in change.entries}
     # Worked example, Larkmoor Dental: 40 %, 40 % and 20 %.
     assert {("Share", "40 %"), ("Share", "20 %"), ("Client", "Larkmoor Dental")} <= told
+
+
+def test_history_names_dimensions_and_checks_in_words_and_lengths_in_the_firms_units(as_, trim):
+    wall = priced_job().walls.get()
+    wall.marks.create(dimension="openings[0].width", how="measured", by="Ines", on=DAY.date())
+    set_override(wall.job, wall, key=f"{wall.key}/track/piece-1/bend", reason="Bent before", by="Ines", on=DAY.date())
+    wall.pieces.update_or_create(order=0, defaults={"rise_mm": "787.4"})
+    changes = as_("owner").get(reverse("job_history", args=[wall.job_id])).context["page"].paginator.object_list
+    told = {change.what: {entry.label: entry.after for entry in change.entries} for change in changes}
+    assert told["dimension mark “opening 1, width”"]["Dimension"] == "opening 1, width"
+    assert told["override “track, piece 1, bend”"]["Key"] == "track, piece 1, bend"
+    # 787.4 mm is 31 in.
+    assert any(entry.after == "2' 7\"" for change in changes for entry in change.entries)

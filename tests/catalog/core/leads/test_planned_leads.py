@@ -55,7 +55,7 @@ def test_planned_days_read_back_as_they_were_written() -> None:
         ("confidence", "0.3", "confidence: 0.3 must lie from 0.5 to 0.995"),
         ("ratios", ["1.1", "-1"], r"ratios\[1\]: -1 must lie"),
         ("accepted_by", "", "accepted_by: "),
-        ("ended_on", "2026-12-31", "Planned days end on or after 2027-01-04"),
+        ("ended_on", "2026-12-31", "Planned days end on or after Mon 4 Jan 2027"),
         ("quoted", {"production": "soon", "transit_workdays": 3}, "quoted.production: "),
     ],
 )

@@ -247,7 +247,7 @@ def test_a_decision_stands_at_the_radius_it_was_taken_for_and_at_an_easier_one(e
 def test_a_decision_taken_for_an_easier_radius_must_be_taken_again():
     check = check_with(at(60 * IN))
     assert (check.verdict, check.override) == ("fails", None)
-    assert "Decided by M. Rowe on 2026-11-20 for R 60.00 in, now R 57.25 in: decide again." in check.sentence
+    assert "Decided by M. Rowe on Fri 20 Nov 2026 for R 60.00 in, now R 57.25 in: decide again." in check.sentence
     (found,) = findings([check])
     assert (found.weight, found.compared) == ("decide", pytest.approx(DECIDED_MM))
 

@@ -50,7 +50,7 @@ def test_an_assumption_about_something_else_holds_nothing():
 
 def test_the_hold_names_who_assumed_and_when():
     (hold,) = holds_on_release("w/trim-1", ARC[:1], [marked(ARC[0], "assumed")], custom=True)
-    assert "Ines, 2026-11-02" in hold.sentence
+    assert "Ines, Mon 2 Nov 2026" in hold.sentence
 
 
 def test_each_way_of_giving_a_piece_names_its_own_figures():

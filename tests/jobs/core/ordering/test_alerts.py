@@ -101,7 +101,7 @@ def test_an_item_that_cannot_be_dated_silences_no_other():
 
 
 def test_a_decide_by_day_after_the_order_by_day_is_refused():
-    with pytest.raises(AlertError, match="2026-12-11, which is after"):
+    with pytest.raises(AlertError, match="Fri 11 Dec 2026, which is after"):
         Watched("J-1", "BASE", date(2026, 12, 10), date(2026, 12, 11))
 
 

@@ -57,7 +57,7 @@ def test_the_sentence_says_how_much_more_and_how_many_days_too_late() -> None:
     told = compare(ASKED, replace(AS_ASKED, amount=Decimal(700), promised_on=date(2027, 8, 9)), "metric").differences
     assert [one.sentence for one in told] == [
         "Price: 612.40 ordered, 700.00 confirmed, 87.60 more.",
-        "At the dock: needed by 2027-08-06, 2027-08-09 confirmed, 3 calendar days too late.",
+        "At the dock: needed by Fri 6 Aug 2027, Mon 9 Aug 2027 confirmed, 3 calendar days too late.",
     ]
 
 
@@ -68,17 +68,17 @@ def test_the_sentence_says_how_much_more_and_how_many_days_too_late() -> None:
         (
             date(2027, 8, 6),
             date(2027, 8, 10),
-            "needed by 2027-08-06, quoted 2027-08-10, 2027-08-09 confirmed, 3 calendar",
+            "needed by Fri 6 Aug 2027, quoted Tue 10 Aug 2027, Mon 9 Aug 2027 confirmed, 3 calendar",
         ),
         (
             date(2027, 8, 11),
             date(2027, 8, 6),
-            "quoted 2027-08-06, 2027-08-09 confirmed, 3 calendar days later than quoted and",
+            "quoted Fri 6 Aug 2027, Mon 9 Aug 2027 confirmed, 3 calendar days later than quoted and",
         ),
         (
             None,
             date(2027, 8, 8),
-            "At the dock: quoted 2027-08-08, 2027-08-09 confirmed, 1 calendar day later than quoted.",
+            "At the dock: quoted Sun 8 Aug 2027, Mon 9 Aug 2027 confirmed, 1 calendar day later than quoted.",
         ),
         (date(2027, 8, 9), date(2027, 8, 9), ""),
     ],

@@ -85,7 +85,7 @@ def test_one_more_person_halves_four_days_of_one_and_gains_nothing_on_a_day() ->
 
 def test_the_promised_day_moves_by_what_no_float_takes_up() -> None:
     # 4 late less 3 of float is one working day after Friday 12 February.
-    assert "2027-02-15" in found(ITEM)["promise"].sentence
+    assert "Mon 15 Feb 2027" in found(ITEM)["promise"].sentence
 
 
 def test_stock_elsewhere_is_compared_by_its_own_calendar_and_price() -> None:

@@ -198,7 +198,7 @@ def test_a_start_on_a_saturday_is_told_with_the_day_work_begins() -> None:
     # 5 December 2026 is a Saturday (ISO 8601 calendar).
     found = {one.key: one for one in work_up(dental(start_on=date(2026, 12, 5)), date(2026, 11, 25)).plan.findings}
     told = found["job/start_on/closed"]
-    assert (told.weight, "begins on Monday 2026-12-07" in told.sentence) == ("caution", True)
+    assert (told.weight, "begins on Mon 7 Dec 2026" in told.sentence) == ("caution", True)
 
 
 def test_a_job_without_walls_has_no_activities_and_no_last_day() -> None:

@@ -275,8 +275,8 @@ def test_dates_out_of_order_are_refused():
 
 def test_the_order_by_day_names_the_hour_where_the_supplier_has_one():
     days = [date(2027, 1, day) for day in (5, 4, 3, 2, 1)]
-    assert OrderDates(*days).order_by_in_words() == "by the end of 2027-01-02"
-    assert OrderDates(*days, time(14, 30)).order_by_in_words() == "by 14:30 on 2027-01-02"
+    assert OrderDates(*days).order_by_in_words() == "by the end of Sat 2 Jan 2027"
+    assert OrderDates(*days, time(14, 30)).order_by_in_words() == "by 14:30 on Sat 2 Jan 2027"
 
 
 def test_dates_past_the_last_year_are_refused_in_words():

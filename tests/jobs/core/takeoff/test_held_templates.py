@@ -48,7 +48,7 @@ def test_wherever_the_template_is_it_is_there(state):
 
 def test_a_lost_template_holds_the_run_again_and_says_who_lost_it():
     lost = template(move(), move("lost", date(2027, 2, 9)))
-    assert "T1 is lost (Ines Quarrell, 2027-02-09)" in holds(wall_with(), lost)[0][1]
+    assert "T1 is lost (Ines Quarrell, Tue 9 Feb 2027)" in holds(wall_with(), lost)[0][1]
 
 
 def test_a_template_of_another_wall_or_run_does_not_serve():

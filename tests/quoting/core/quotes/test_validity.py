@@ -51,7 +51,7 @@ def test_a_validity_past_the_day_to_decide_is_told():
         QUOTED, 30, (), [need(date(2026, 12, 3)), need(date(2027, 1, 4)), need(QUOTED, is_long_lead=False)]
     )
     assert keys(found) == ["pricing/accepted-too-late"]
-    assert "Base must be decided by 2026-12-03" in found.findings[0].sentence
+    assert "Base must be decided by Thu 3 Dec 2026" in found.findings[0].sentence
     assert keys(validity(QUOTED, 8, (), [need(date(2026, 12, 3))])) == []
 
 

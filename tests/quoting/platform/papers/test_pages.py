@@ -36,7 +36,7 @@ def client_of(role: str) -> Client:
 def test_a_missing_page_answers_calmly_in_the_look() -> None:
     answer = client_of("office").get("/no-such-sheet/")
     assert answer.status_code == 404
-    assert "There is no sheet here" in answer.content.decode()
+    assert "<h1>Page not found</h1>" in answer.content.decode()
     assert "quoting/sheet.css" in answer.content.decode()
 
 
