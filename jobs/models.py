@@ -8,6 +8,7 @@ import jobs.needs.models
 import jobs.orders.models
 import jobs.plans.models
 import jobs.schedule.models
+import jobs.stock.models
 import jobs.walls.models
 
 __all__ = ["jobs"]

@@ -31,6 +31,7 @@ urlpatterns = [
     path("", include("jobs.items.pages.urls")),
     path("", include("jobs.plans.pages.urls")),
     path("", include("jobs.schedule.pages.urls")),
+    path("", include("jobs.stock.pages.urls")),
     path("", include("jobs.dates.pages.urls")),
     path("", include("jobs.buying.pages.urls")),
     path("", include("jobs.orders.pages.urls")),

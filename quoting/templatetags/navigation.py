@@ -14,6 +14,7 @@ PLACES = (
     ("order_dates", "Order dates"),
     ("order_list", "Orders"),
     ("receiving", "Receiving"),
+    ("stock", "Stock"),
     ("catalog", "Catalog"),
     ("people", "People"),
     ("account", "Your account"),

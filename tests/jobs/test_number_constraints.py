@@ -108,13 +108,14 @@ def planned_lead() -> None:
 def cutting_plans(job: Any) -> None:
     """A plan found, the same chosen, and a stick on hand."""
     from catalog.models import Material
-    from jobs.plans.models import ChosenPlan, FoundPlan, StickOnHand
+    from jobs.plans.models import ChosenPlan, FoundPlan
+    from jobs.stock.models import Stock
 
     FoundPlan.objects.create(
         job=job, what="sticks", mark="0" * 64, document={}, seconds=1, found_at=datetime(2026, 11, 24, tzinfo=UTC)
     )
     ChosenPlan.objects.create(job=job, what="sticks", document={}, by="I. Quarrell", on=date(2026, 11, 24))
-    StickOnHand.objects.create(job=job, material=Material.objects.first(), length_mm=900, count=2)
+    Stock.objects.create(job=job, material=Material.objects.first(), length_mm=900, count=2, unit_cost=3)
 
 
 def site_records(job: Any) -> None:

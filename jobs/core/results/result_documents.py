@@ -426,6 +426,8 @@ def _purchase(purchase: Purchase) -> Document:
         ],
         "packs_wall_by_wall": purchase.apart_packs,
         "cost": money(purchase.cost),
+        "on_hand": plain(purchase.on_hand),
+        "stock_cost": money(purchase.stock_cost),
         "shares": [
             {"wall": share.wall or None, "net": plain(share.net), "cost": money(share.cost)}
             for share in purchase.shares

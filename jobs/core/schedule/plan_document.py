@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import TypeVar
 
 from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.plain_text import money
 from catalog.core.materials.catalog_document import Document, write_length
 from jobs.core.boards.boards import Offcut
 from jobs.core.boards.chosen_board_plan import KeptBoards, KeptCut, KeptFace, KeptJoint, KeptSheet
@@ -62,7 +63,13 @@ def write_plans(plans: JobPlans) -> Document:
         }
     return {
         "on_hand": [
-            {"material": one.material, "length": write_length(one.length_mm), "count": one.count}
+            {
+                "material": one.material,
+                "length": None if one.length_mm is None else write_length(one.length_mm),
+                "count": one.count,
+                **({"pack": one.pack} if one.pack else {}),
+                **({} if one.unit_cost is None else {"unit_cost": money(one.unit_cost)}),
+            }
             for one in plans.on_hand
         ],
         "plans": kept,
@@ -70,10 +77,11 @@ def write_plans(plans: JobPlans) -> Document:
 
 
 def _on_hand(reader: Reader) -> OnHand:
-    material, length_mm = reader.text("material", longest=60), reader.length("length")
-    count = reader.whole("count", 1, 1000)
+    material, length_mm = reader.text("material", longest=60), reader.optional_length("length")
+    count, pack = reader.whole("count", 1, 1000), reader.text("pack", "", longest=60)
+    unit_cost = reader.optional_money("unit_cost")
     try:
-        return OnHand(material, length_mm, count)
+        return OnHand(material, length_mm, count, pack, unit_cost)
     except CuttingError as error:
         raise reader.error(error.field, error.reason) from error
 

@@ -38,16 +38,39 @@ SAME_MM = 0.02
 
 @dataclass(frozen=True)
 class OnHand:
-    """Sticks or off-cuts set aside for the job: material code, length_mm > 0 of each, count from 1 to 1,000."""
+    """Of the firm's stock what is set aside for the job: sticks and off-cuts by length, all else by whole packs.
+
+    material: code. length_mm: > 0 of each stick, None for what is no stick. count: from 1 to 1,000. pack: code of the
+    pack, empty for an off-cut. unit_cost: what the job is charged for one, None where nobody stated it: then nothing.
+    """
 
     material: str
-    length_mm: float
+    length_mm: float | None
     count: int
+    pack: str = ""
+    unit_cost: Decimal | None = None
 
     def __post_init__(self) -> None:
-        stock = Stock(self.material, self.length_mm, Decimal(0), self.count)
-        if not 1 <= stock.count <= 1000:  # type: ignore[operator]
+        if self.length_mm is None and not self.pack:
+            raise CuttingError("length", f"{self.material}: give the length of a stick, or the pack of what is none")
+        if self.length_mm is not None:
+            Stock(self.material, self.length_mm, Decimal(0), self.count)
+        if not 1 <= self.count <= 1000:
             raise CuttingError("count", f"{self.material}: from 1 to 1,000 sticks are on hand, not {self.count}")
+        if self.unit_cost is not None and not (self.unit_cost.is_finite() and self.unit_cost >= 0):
+            raise CuttingError("unit_cost", f"{self.material}: one costs zero or more, not {self.unit_cost}")
+
+
+def sticks_on_hand(material: str, on_hand: Iterable[OnHand]) -> list[tuple[str, OnHand, float]]:
+    """Sticks and off-cuts of a material: the code each has in a cut list, the entry, and its length in mm.
+
+    material: code. on_hand: of the job, any material.
+
+    >>> sticks_on_hand("S", [OnHand("S", 900.0, 2)])[0][0]
+    'on hand 1'
+    """
+    mine = [(one, one.length_mm) for one in on_hand if one.material == material]
+    return [(f"{ON_HAND} {n}", one, mm) for n, (one, mm) in enumerate(((o, m) for o, m in mine if m is not None), 1)]
 
 
 @dataclass(frozen=True)
@@ -102,8 +125,8 @@ def stocks_of(material: Material, on_hand: Iterable[OnHand], on_day: date) -> tu
     for pack in priced or sticks:
         price = pack.price_on(on_day)
         sold.append(Stock(pack.code, pack.length_mm or 0.0, price.amount if price else None))
-    mine = [one for one in on_hand if one.material == material.code]
-    return (*sold, *(Stock(f"{ON_HAND} {n}", one.length_mm, Decimal(0), one.count) for n, one in enumerate(mine, 1)))
+    mine = sticks_on_hand(material.code, on_hand)
+    return (*sold, *(Stock(code, length_mm, Decimal(0), one.count) for code, one, length_mm in mine))
 
 
 def cutting_figures(standards: Standards) -> tuple[float, float] | None:

@@ -10,7 +10,7 @@ from jobs.core.takeoff.cut_list import KeptSticks, OnHand
 
 @dataclass(frozen=True)
 class JobPlans:
-    """boards, sticks: None where the quick plan serves. on_hand: sticks set aside for the job."""
+    """boards, sticks: None where the quick plan serves. on_hand: of the firm's stock what is set aside for the job."""
 
     boards: KeptBoards | None = None
     sticks: KeptSticks | None = None

@@ -27,7 +27,7 @@ from jobs.core.boards.chosen_board_plan import sheets_by_kept
 from jobs.core.cutting.cutting import CutPiece, CutPlan, CuttingError, plan_cuts
 from jobs.core.measure.explanation import Explanation, Quantity
 from jobs.core.measure.findings import Finding, Override
-from jobs.core.takeoff.cut_list import KeptSticks, StickList, plan_by_kept, stick_list
+from jobs.core.takeoff.cut_list import KeptSticks, OnHand, StickList, plan_by_kept, stick_list, sticks_on_hand
 from jobs.core.takeoff.job_items import NO_DAYS, ItemQuantity, JobItem, SiteDays, is_of_item, item_quantities
 from jobs.core.takeoff.job_plans import NO_PLANS, JobPlans
 from jobs.core.takeoff.wall_work_up import StickPiece, WallWorkUp
@@ -105,7 +105,8 @@ class Purchase:
 
     net + waste + rounding = buy + on_hand, all in `unit`. packs: what makes up `buy`. cost: money, None while a price
     is missing. cuts: the cut list for sticks. sheets: of the whole job, those of this board among them. on_hand: taken
-    of what is set aside for the job. lines: keys of the takeoff lines merged here.
+    of what is set aside for the job; stock_cost: what the job is charged for it, beside `cost`. lines: keys of the
+    takeoff lines merged here.
     apart_packs: how many packs it would take wall by wall, waste included, to show what merging saves.
     """
 
@@ -128,6 +129,12 @@ class Purchase:
     apart_packs: int | None = None
     sheets: JobSheets | None = None
     on_hand: Decimal = Decimal(0)
+    stock_cost: Decimal = Decimal("0.00")
+
+    @property
+    def cost_in_all(self) -> Decimal | None:
+        """What the job is charged: what is bought, and what is taken of the firm's stock."""
+        return None if self.cost is None else self.cost + self.stock_cost
 
 
 @dataclass(frozen=True)
@@ -143,7 +150,7 @@ class Takeoff:
         """Cost of all purchases in money, None while any of them has a gap."""
         if any(finding.weight == "gap" for finding in self.findings):
             return None
-        amounts = [purchase.cost for purchase in self.purchases]
+        amounts = [purchase.cost_in_all for purchase in self.purchases]
         return None if None in amounts else sum((a for a in amounts if a is not None), Decimal("0.00"))
 
 
@@ -220,7 +227,7 @@ class Cutting:
         """Track is bought by its length, every off-cut lapped on, until a plan is chosen or some lies in the yard."""
         kept = self.plans.sticks
         is_planned = kept is not None and kept.plan(track) is not None
-        return is_planned or any(one.material == track for one in self.plans.on_hand)
+        return is_planned or bool(sticks_on_hand(track, self.plans.on_hand))
 
 
 def _kept_sheets(walls: Sequence[WallWorkUp], plans: JobPlans, findings: list[Finding]) -> JobSheets | None:
@@ -379,6 +386,7 @@ def _purchase(
         bought = found
     else:
         bought = _bulk(material, lines, on_day)
+    bought = _less_stock(bought, cutting.plans.on_hand)
     for count in bought.packs:
         if count.unit_price is None:
             findings.append(_gap(material, f"price/{count.pack}", f"no price for {count.label} on {day_words(on_day)}"))
@@ -402,6 +410,46 @@ def _with_template_charges(
     row = PackCount(TEMPLATE_CHARGE, "Template", count, Decimal(0), each, to_cents(each * count))
     cost = None if bought.cost is None or row.amount is None else bought.cost + row.amount
     return replace(bought, packs=(*bought.packs, row), cost=cost)
+
+
+def _less_stock(bought: Purchase, on_hand: Sequence[OnHand]) -> Purchase:
+    """Whole packs of the firm's stock that are set aside go before packs of the same kind that are bought."""
+    mine = [one for one in on_hand if one.material == bought.material and one.length_mm is None]
+    packs, taken, charged = list(bought.packs), list[PackCount](), bought.stock_cost
+    for one in mine:
+        place = next((n for n, pack in enumerate(packs) if pack.pack == one.pack and pack.count), None)
+        if place is None:
+            continue
+        pack = packs[place]
+        used = min(one.count, pack.count)
+        taken.append(replace(pack, count=used))
+        charged += to_cents((one.unit_cost or Decimal(0)) * used)
+        left = pack.count - used
+        amount = None if pack.unit_price is None else to_cents(pack.unit_price * left)
+        packs[place] = replace(pack, count=left, amount=amount)
+    if not taken:
+        return bought
+    quantity = sum((pack.quantity * pack.count for pack in taken), Decimal(0))
+    packs = [pack for pack in packs if pack.count]
+    amounts = [pack.amount for pack in packs]
+    cost = None if None in amounts else sum((one for one in amounts if one is not None), Decimal("0.00"))
+    words = ", ".join(f"{pack.count} x {pack.label}" for pack in taken)
+    why = replace(bought.explanation, inputs=(*bought.explanation.inputs, ("Taken of the firm's stock", words)))
+    return replace(
+        bought,
+        buy=bought.buy - quantity,
+        packs=tuple(packs),
+        cost=cost,
+        on_hand=bought.on_hand + quantity,
+        stock_cost=charged,
+        explanation=why,
+    )
+
+
+def _charged(plan: CutPlan, material: str, on_hand: Sequence[OnHand]) -> Decimal:
+    """What the job is charged for sticks taken of the firm's stock."""
+    costs = {code: one.unit_cost or Decimal(0) for code, one, _ in sticks_on_hand(material, on_hand)}
+    return to_cents(sum((costs.get(stick.stock_code, Decimal(0)) for stick in plan.sticks), Decimal(0)))
 
 
 def _prices_no_longer_held(material: Material, bought: Purchase, on_day: date) -> Iterator[Finding]:
@@ -593,7 +641,8 @@ def _sticks(
         ),
         f"Takeoff rules {RULE_VERSION}: {plan.method}",
     )
-    return _make(material, lines, waste, packs, explanation, on_hand, cuts=plan, apart_packs=apart)
+    charged = _charged(plan, material.code, cutting.plans.on_hand)
+    return _make(material, lines, waste, packs, explanation, on_hand, cuts=plan, apart_packs=apart, stock_cost=charged)
 
 
 def _plans_apart(sticks: Sequence[StickPiece], wanted: StickList, plan: CutPlan, plans: JobPlans) -> dict[str, CutPlan]:
@@ -715,10 +764,11 @@ def _shared(purchase: Purchase, lines: Sequence[TakeoffLine]) -> Purchase:
     nets: dict[str, Decimal] = {}
     for line in lines:
         nets[line.wall] = nets.get(line.wall, Decimal(0)) + line.net
-    if purchase.cost is None or not any(nets.values()):
-        costs: Sequence[Decimal | None] = [purchase.cost if len(nets) == 1 else None] * len(nets)
+    charged = purchase.cost_in_all
+    if charged is None or not any(nets.values()):
+        costs: Sequence[Decimal | None] = [charged if len(nets) == 1 else None] * len(nets)
     else:
-        costs = share_out(purchase.cost, list(nets.values()))
+        costs = share_out(charged, list(nets.values()))
     shares = tuple(WallShare(wall, net, cost) for (wall, net), cost in zip(nets.items(), costs, strict=True))
     return replace(purchase, shares=shares)
 

@@ -9,7 +9,7 @@ from catalog.services.book import firm_of
 from jobs.core.ordering.receiving import ReceiptState
 from jobs.deliveries.services.claims import needs_claim, standing_words
 from jobs.deliveries.services.comparing_orders import ComparedLine, compared_lines
-from jobs.deliveries.services.receiving import state_of, surplus_of
+from jobs.deliveries.services.receiving import pack_of, state_of, surplus_of
 from jobs.deliveries.services.returns import returns_of
 from jobs.orders.models import Order, OrderLine, OrderState
 
@@ -32,6 +32,10 @@ class EventLine:
     @property
     def surplus(self) -> Decimal:
         return surplus_of(self.line)
+
+    @property
+    def is_shelved(self) -> bool:
+        return pack_of(self.line) is not None
 
     @property
     def moved(self) -> list[Any]:

@@ -13,8 +13,9 @@ from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar
-from catalog.models import OrderTerms
+from catalog.models import OrderTerms, Pack
 from jobs.core.ordering.receiving import ReceiptError, ReceiptState, Received, receipt_state, taken_workdays
+from jobs.core.takeoff.cut_list import OnHand
 from jobs.deliveries.models import Delivery, ReceiptLine
 from jobs.deliveries.services.order_events import (
     MOST_QUANTITY,
@@ -28,6 +29,7 @@ from jobs.deliveries.services.order_events import (
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.ordered_so_far import received_of
+from jobs.stock.services.stock import put_on_shelf
 from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
 
@@ -77,7 +79,9 @@ def check_in(order: Order, document: dict[str, Any], signature: Signature, *, no
             entered_by_name=signature.by,
         )
         for one in came:
+            before = surplus_of(one.line)
             _keep(delivery, one)
+            _shelve(one.line, before)
         orders_changed(one.line.job_id for one in came)
         return delivery, True
 
@@ -169,3 +173,19 @@ def surplus_of(line: OrderLine) -> Decimal:
     """How much came good of what was ordered beyond what the job wants."""
     beyond = state_of(line).good - normalized(line.quantity - line.extra)
     return max(Decimal(0), min(normalized(line.extra), beyond))
+
+
+def _shelve(line: OrderLine, before: Decimal) -> None:
+    """What came beyond the need lies on the firm's shelf, where it is whole packs of one kind. before: this came."""
+    count = surplus_of(OrderLine.objects.get(pk=line.pk)) - before
+    pack = pack_of(line)
+    if pack is not None and count > 0 and count == count.to_integral_value():
+        length_mm = float(pack.length_mm) if pack.length_mm is not None and pack.width_mm is None else None
+        one = OnHand(line.material_id, length_mm, int(count), pack.code, line.unit_price)
+        put_on_shelf(one, f"From order {line.order}")
+
+
+def pack_of(line: OrderLine) -> Pack | None:
+    """The one kind of pack a line orders; None for pieces made for a wall, and where there are several."""
+    labels = [pack.get("label") for pack in line.statement.get("packs", ())]
+    return line.material.packs.filter(label=labels[0]).first() if len(labels) == 1 else None

@@ -1,8 +1,7 @@
-from jobs.plans.models.plans import ChosenPlan, FoundPlan, PlanOf, StickOnHand
+from jobs.plans.models.plans import ChosenPlan, FoundPlan, PlanOf
 
 __all__ = [
     "ChosenPlan",
     "FoundPlan",
     "PlanOf",
-    "StickOnHand",
 ]

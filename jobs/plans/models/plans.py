@@ -7,14 +7,12 @@ from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import Reader
-from catalog.models import Material
 from jobs.core.boards.chosen_board_plan import KeptBoards
 from jobs.core.schedule.plan_document import read_kept_boards, read_kept_sticks
-from jobs.core.takeoff.cut_list import KeptSticks, OnHand
+from jobs.core.takeoff.cut_list import KeptSticks
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between, stated
 from quoting.platform.models.brought_in import BroughtInColumns
-from quoting.platform.models.columns import length_column
 
 
 class PlanOf(models.TextChoices):
@@ -74,27 +72,3 @@ class ChosenPlan(BroughtInColumns):
 def plan_of(what: str, document: Any) -> KeptBoards | KeptSticks:
     reader = Reader(document, path=f"plans.{what}", bare_unit="mm")
     return read_kept_boards(reader) if what == PlanOf.BOARDS else read_kept_sticks(reader)
-
-
-class StickOnHand(models.Model):
-    """Sticks or off-cuts of one length set aside for the job."""
-
-    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="on_hand")
-    material = models.ForeignKey(Material, to_field="code", on_delete=models.PROTECT, related_name="+")
-    length_mm = length_column()
-    count = models.PositiveSmallIntegerField()
-
-    history = HistoricalRecords()
-
-    class Meta:
-        ordering = ["pk"]
-        constraints = [
-            between("stickonhand", "length_mm", 1, 10_000_000),
-            between("stickonhand", "count", 1, 1000),
-        ]
-
-    def __str__(self) -> str:
-        return f"{self.count} of {self.material_id}, {self.length_mm} mm"
-
-    def to_core(self) -> OnHand:
-        return OnHand(self.material_id, float(self.length_mm), self.count)

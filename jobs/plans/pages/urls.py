@@ -3,7 +3,6 @@ from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
     route("jobs/<int:job_id>/plans/", page.job_plans, "job_plans", GET=DESK),
-    route("jobs/<int:job_id>/plans/on-hand/", page.on_hand, "job_on_hand", POST=DESK),
     route("jobs/<int:job_id>/plans/<slug:what>/ask/", page.plan_ask, "plan_ask", POST=DESK),
     route("jobs/<int:job_id>/plans/<slug:what>/use/", page.plan_use, "plan_use", POST=DESK),
     route("jobs/<int:job_id>/plans/<slug:what>/drop/", page.plan_drop, "plan_drop", POST=DESK),

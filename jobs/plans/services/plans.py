@@ -1,6 +1,5 @@
 """Plans found for a job, the one a person chose, and the sticks set aside for it."""
 
-from collections.abc import Iterable
 from datetime import date, datetime
 from typing import Any
 
@@ -15,7 +14,7 @@ from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
 from jobs.plans.models import ChosenPlan, FoundPlan, PlanOf
 from quoting.platform.models.brought_in import brought_figures
-from quoting.platform.models.columns import quantized
+from quoting.platform.models.columns import quantized_or_none
 from quoting.platform.people.signatures import Signature
 
 Document = dict[str, Any]
@@ -47,7 +46,13 @@ def _chosen_by(
 
 
 def _on_hand(one: OnHand) -> Figures:
-    return {"material_id": one.material, "length_mm": quantized(one.length_mm), "count": one.count}
+    return {
+        "material_id": one.material,
+        "length_mm": quantized_or_none(one.length_mm),
+        "count": one.count,
+        "pack": one.pack,
+        "unit_cost": one.unit_cost,
+    }
 
 
 def document_of(plan: KeptBoards | KeptSticks) -> Document:
@@ -91,11 +96,3 @@ def drop_plan(job: Job, what: str, *, seen_version: int | None = None) -> bool:
     row.delete()
     job.forget_parts()
     return True
-
-
-@transaction.atomic
-def set_on_hand(job: Job, sticks: Iterable[OnHand], *, seen_version: int | None = None) -> None:
-    """Make the sticks set aside for the job exactly these."""
-    next_version(job, seen_version)
-    sync_rows(job.on_hand.all(), map(_on_hand, sticks), owner={"job": job})
-    job.forget_parts()

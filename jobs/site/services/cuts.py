@@ -8,7 +8,7 @@ from catalog.core.materials.catalog_data import Catalog
 from jobs.core.boards.boards import BoughtSheet
 from jobs.core.cutting.cutting import Stick
 from jobs.core.ordering.job_work_up import JobWorkUp
-from jobs.core.takeoff.cut_list import ON_HAND, OnHand
+from jobs.core.takeoff.cut_list import sticks_on_hand
 from jobs.core.takeoff.takeoff import Purchase
 from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.on_site import Arrival, arrival_words
@@ -44,8 +44,8 @@ def _sticks(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
         if purchase.cuts is None:
             continue
         labels = {pack.pack: pack.label for pack in purchase.packs}
-        on_hand = {f"{ON_HAND} {n}": one for n, one in enumerate(_on_hand(done, purchase.material), 1)}
-        labels |= {code: f"on hand, {say(one.length_mm)}" for code, one in on_hand.items()}
+        on_hand = sticks_on_hand(purchase.material, done.read.job.plans.on_hand)
+        labels |= {code: f"on hand, {say(length_mm)}" for code, _, length_mm in on_hand}
         # Sticks cut alike are one row.
         alike = Counter(
             (stick.stock_code, _cut_words(stick, say), say(stick.leftover_mm)) for stick in purchase.cuts.sticks
@@ -58,10 +58,6 @@ def _sticks(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
             kept = ", ".join(f"{count} × {length}" for length, count in leftovers.items())
             notes.append(f"Worth keeping, {say(purchase.cuts.usable_offcut_mm)} and longer: {kept}.")
         yield SiteTable(purchase.name, columns, rows, words=(1, 2), notes=tuple(notes))
-
-
-def _on_hand(done: JobWorkUp, material: str) -> list[OnHand]:
-    return [one for one in done.read.job.plans.on_hand if one.material == material]
 
 
 def _cut_words(stick: Stick, say: Say) -> str:

@@ -37,7 +37,10 @@ class QuantityRow:
 
 @dataclass(frozen=True)
 class PurchaseRow:
-    """What is bought of one material: net + waste + rounding = buy. cost: None where it is not to be shown."""
+    """What is bought of one material: net + waste + rounding = buy + from_stock.
+
+    cost: None where it is not to be shown.
+    """
 
     material: str
     name: str
@@ -46,6 +49,7 @@ class PurchaseRow:
     waste: str
     rounding: str
     buy: str
+    from_stock: str
     packs: tuple[str, ...]
     saved_packs: int
     shares: tuple[tuple[str, str, str], ...]
@@ -105,8 +109,9 @@ def _purchase(one: Purchase, wall_names: Mapping[str, str], currency: str | None
         rounded(net),
         rounded(waste),
         # What is left, so that the figures shown add up as the exact ones do.
-        rounded(buy - net - waste),
+        rounded(buy + hundredths(one.on_hand) - net - waste),
         rounded(buy),
+        with_unit(one.on_hand, one.unit) if one.on_hand else "",
         tuple(f"{pack.count} × {pack.label}" for pack in one.packs),
         one.apart_packs - count if one.apart_packs is not None and one.apart_packs > count else 0,
         tuple(
@@ -117,7 +122,7 @@ def _purchase(one: Purchase, wall_names: Mapping[str, str], currency: str | None
             )
             for share in one.shares
         ),
-        money_words(one.cost, currency) if currency and one.cost is not None else None,
+        money_words(one.cost_in_all, currency) if currency and one.cost_in_all is not None else None,
         currency is not None and one.cost is None,
         why_of(one.explanation),
     )

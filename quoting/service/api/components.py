@@ -11,6 +11,7 @@ from jobs.orders.api.shapes import orders
 from jobs.plans.api.shapes import plans, takeoff
 from jobs.schedule.api.shapes import schedule
 from jobs.site.api import shapes as site
+from jobs.stock.api import shapes as stock
 from jobs.walls.api.shapes import survey
 from quoting.builds.api import shapes as builds
 from quoting.changes.api.shapes import changes
@@ -53,6 +54,7 @@ def shapes() -> Schema:
         **lead_record.SHAPES,
         **order_events.SHAPES,
         **orders.SHAPES,
+        **stock.SHAPES,
         **site.SHAPES,
     }
     return {**read, **PARTS, **results, **resources.shapes(read)}

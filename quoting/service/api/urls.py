@@ -34,6 +34,7 @@ urlpatterns = [
     path("", include("jobs.plans.api.urls")),
     path("", include("jobs.schedule.api.urls")),
     path("", include("jobs.site.api.urls")),
+    path("", include("jobs.stock.api.urls")),
     path("", include("jobs.orders.api.urls")),
     path("", include("jobs.buying.api.urls")),
     path("", include("jobs.deliveries.api.urls")),

@@ -4,6 +4,7 @@ import pytest
 
 from jobs.jobs.models import Job
 from jobs.plans.models import ChosenPlan, FoundPlan
+from jobs.stock.models import Stock
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand
 from tests.stored import stored_job
@@ -37,31 +38,12 @@ def test_stick_plans_are_asked_for_once_found_chosen_and_dropped(job: Job, as_) 
     assert not ChosenPlan.objects.exists()
 
 
-def test_what_is_on_hand_is_cut_first_and_makes_a_plan_out_of_date(job: Job, as_) -> None:
-    office = as_("office")
-    stud = job.walls.get().stud_id
-    sent = {"material": [stud], "length": ["10 ft"], "count": ["2"], "seen_version": job.version}
-    assert office.post(f"/jobs/{job.pk}/plans/on-hand/", sent).status_code == 302
+def test_what_is_set_aside_is_cut_first(job: Job, as_) -> None:
+    office, stud = as_("office"), job.walls.get().stud_id
+    Stock.objects.create(job=job, material_id=stud, length_mm=3048, count=2)
     shown = office.get(f"/jobs/{job.pk}/plans/").content.decode()
     assert "on hand, 10&#x27; 0&quot;" in shown
     assert "not in sticks: Base, bendable polymer" in shown, "what no stick plan covers is named, and why"
-
-
-@pytest.mark.parametrize(
-    ("material", "length", "count", "told"),
-    [
-        ("3-5/8-STUD", "-3", "1", "Row 1: length"),
-        ("nothing", "3 ft", "1", "is not in the catalog"),
-        ("3-5/8-STUD", "3 ft", "0", "Row 1: count"),
-        ("", "3 ft", "1", "Row 1: material"),
-    ],
-)
-def test_a_wrong_row_on_hand_is_named_and_nothing_is_kept(job: Job, as_, material, length, count, told) -> None:
-    sent = {"material": [material], "length": [length], "count": [count]}
-    answer = as_("office").post(f"/jobs/{job.pk}/plans/on-hand/", sent)
-    assert answer.status_code == 422
-    assert told in answer.content.decode()
-    assert not job.on_hand.exists()
 
 
 def test_plans_show_costs_so_the_lead_does_not_see_them(job: Job, as_) -> None:

@@ -247,7 +247,7 @@ PACK = thing(
 )
 PURCHASE = thing(
     f"What to buy of one material over all walls: net, waste and rounding apart. `cost`: {MONEY_SEEN}",
-    ("cost",),
+    ("cost", "stock_cost"),
     material=TEXT,
     name=TEXT,
     kind=TEXT,
@@ -260,6 +260,8 @@ PURCHASE = thing(
     packs=many(PACK),
     packs_wall_by_wall=or_none(WHOLE),
     cost=or_none(MONEY),
+    on_hand={**FIGURE, "description": "Taken of the firm's stock that is set aside for the job."},
+    stock_cost={**MONEY, "description": f"What the job is charged for it, beside `cost`. {MONEY_SEEN}"},
     shares=many(thing(MONEY_SEEN, ("cost",), wall=or_none(TEXT), net=FIGURE, cost=or_none(MONEY))),
     cuts=or_none(many(thing("", stick=TEXT, cuts_mm=many(NUMBER), left_mm=NUMBER))),
     lines=many(TEXT),

@@ -1,0 +1,3 @@
+from jobs.stock.models.stock import Stock
+
+__all__ = ["Stock"]

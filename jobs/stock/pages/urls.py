@@ -1,0 +1,7 @@
+from jobs.stock.pages import page
+from quoting.platform.people.access import DESK, route
+
+urlpatterns = [
+    route("stock/", page.stock, "stock", both=DESK),
+    route("stock/<int:stock_id>/", page.stock_act, "stock_act", POST=DESK),
+]

@@ -1,0 +1,138 @@
+"""The firm's stock: entered, set aside for a job, put back, taken out. Nothing is promised twice."""
+
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import Refused
+from catalog.core.ground.units import BareLengthUnit
+from catalog.models import Material
+from jobs.core.cutting.cutting import CuttingError
+from jobs.core.takeoff.cut_list import OnHand
+from jobs.jobs.models import Job
+from jobs.jobs.services.versions import next_version
+from jobs.stock.models import Stock
+from quoting.platform.models.columns import quantized_or_none
+
+MOST_OF_A_ROW = 1000
+SAME = ("material_id", "length_mm", "pack", "unit_cost", "note")
+"""Rows of one owner with these alike are one row."""
+
+
+def read_stock(document: dict[str, Any], bare_unit: BareLengthUnit) -> tuple[OnHand, str]:
+    """Material, pack or length, count, unit_cost and note. Raises DocumentError naming the entry."""
+    reader = Reader(document, bare_unit=bare_unit)
+    code, pack_code = reader.text("material", longest=60), reader.text("pack", "", longest=60)
+    length_mm, count = reader.optional_length("length"), reader.whole("count", 1, MOST_OF_A_ROW)
+    unit_cost, note = reader.optional_money("unit_cost"), reader.text("note", "", longest=200)
+    reader.finish()
+    material = Material.objects.filter(code=code).first()
+    if material is None:
+        raise reader.error("material", f'"{code}" is not a material of the catalog')
+    pack = material.packs.filter(code=pack_code).first() if pack_code else None
+    if pack_code and pack is None:
+        raise reader.error("pack", f'"{pack_code}" is no pack of {material.name}')
+    if pack is not None and length_mm is not None:
+        raise reader.error("length", "is of an off-cut alone; leave it out where the whole pack is there")
+    if pack is not None and pack.length_mm is not None and pack.width_mm is None:
+        length_mm = float(pack.length_mm)
+    try:
+        return OnHand(code, length_mm, count, pack_code, unit_cost), note
+    except CuttingError as error:
+        raise reader.error(error.field, error.reason) from error
+
+
+@transaction.atomic
+def enter_stock(document: dict[str, Any], bare_unit: BareLengthUnit = "in") -> Stock:
+    """On the shelf."""
+    one, note = read_stock(document, bare_unit)
+    return put_on_shelf(one, note)
+
+
+def put_on_shelf(one: OnHand, note: str) -> Stock:
+    return _put(None, one.count, _what(one, note))
+
+
+def _what(one: OnHand, note: str) -> dict[str, Any]:
+    length_mm = quantized_or_none(one.length_mm)
+    return dict(zip(SAME, (one.material, length_mm, one.pack, one.unit_cost, note), strict=True))
+
+
+def _put(job: Job | None, count: int, what: dict[str, Any], by: str = "") -> Stock:
+    row = Stock.objects.select_for_update().filter(job=job, **what).first() or Stock(job=job, count=0, **what)
+    if row.count + count > MOST_OF_A_ROW:
+        raise Refused(f"At most {MOST_OF_A_ROW:,} are kept in one place; {row.count + count:,} would be.")
+    row.count += count
+    row.set_aside_by_name = by or row.set_aside_by_name
+    row.save()
+    return row
+
+
+def held_stock(stock_id: int) -> Stock:
+    """Held to the end of the transaction, so that nobody else takes from it meanwhile. Raises Refused."""
+    row = Stock.objects.select_for_update(of=("self",)).filter(pk=stock_id).first()
+    if row is None:
+        raise Refused("It is not there any more: somebody took it meanwhile. Open the stock again.")
+    return row
+
+
+def _take(row: Stock, count: int) -> None:
+    if not 0 < count <= row.count:
+        raise Refused(f"{row.count} are there; say how many of them, from 1 to {row.count}.")
+    if count == row.count:
+        row.delete()
+    else:
+        row.count -= count
+        row.save()
+
+
+def _moved(row: Stock) -> dict[str, Any]:
+    return {name: getattr(row, name) for name in SAME}
+
+
+@transaction.atomic
+def set_aside(stock_id: int, job: Job, count: int, *, by: str) -> Stock:
+    """From the shelf for a job, by name. Raises Refused."""
+    row = held_stock(stock_id)
+    if row.job_id is not None:
+        raise Refused(f"It is set aside for {row.job} already: put it back on the shelf first.")
+    if job.closed_on is not None:
+        raise Refused(f"{job} is closed: nothing is set aside for it.")
+    what = _moved(row)
+    _take(row, count)
+    next_version(job, None)
+    kept = _put(job, count, what, by)
+    job.forget_parts()
+    return kept
+
+
+@transaction.atomic
+def put_back(stock_id: int, count: int) -> Stock:
+    """From its job to the shelf. Raises Refused."""
+    row = held_stock(stock_id)
+    if row.job is None:
+        raise Refused("It lies on the shelf already.")
+    next_version(row.job, None)
+    what = _moved(row)
+    _take(row, count)
+    return _put(None, count, what)
+
+
+@transaction.atomic
+def take_out(stock_id: int, count: int) -> None:
+    """Used up, thrown away or counted wrong: it is there no more. Raises Refused."""
+    row = held_stock(stock_id)
+    if row.job is not None:
+        next_version(row.job, None)
+    _take(row, count)
+
+
+def shelf_for(job: Job, materials: set[str]) -> list[Stock]:
+    """What lies on the shelf of materials a job takes."""
+    return list(Stock.objects.filter(job=None, material__in=materials).select_related("material"))
+
+
+def whole(typed: str) -> int:
+    """A count somebody typed; 0 for what is none."""
+    return int(typed) if typed.isascii() and typed.isdigit() and len(typed) <= 6 else 0
