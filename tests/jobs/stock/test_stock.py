@@ -1,4 +1,4 @@
-"""The firm's stock on the dental screen: a stick or a sheet that is set aside for it is bought one fewer, and charged."""
+"""The firm's stock on the dental screen: of what is set aside for it one fewer is bought, and the job is charged."""
 
 from decimal import Decimal
 
