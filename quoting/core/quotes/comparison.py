@@ -39,7 +39,7 @@ class KindBought:
         >>> KindBought("board", ()).cost
         Decimal('0.00')
         """
-        amounts = [purchase.cost for purchase in self.purchases]
+        amounts = [purchase.cost_in_all for purchase in self.purchases]
         return None if None in amounts else sum((one for one in amounts if one is not None), Decimal("0.00"))
 
 

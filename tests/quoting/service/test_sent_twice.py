@@ -178,7 +178,7 @@ def test_every_page_shows_its_forms_with_a_key_of_their_own(owner):
 # Forms that enter something beside what is there; they change nothing that somebody else could have changed.
 ENTER = """
     job_add job_import wall_add wall_copy wall_photos templates template account_password person_add catalog_start
-    catalog_csv_in material_add pack_add price_add lead_term_add supplier_add order_from check_in delivery promises
+    catalog_csv_in material_add pack_add price_add lead_term_add offer_add stock supplier_add order_from check_in delivery promises
     line_end return_add return_credit confirmation_add confirmed_settle order_call_off payments payment_undo
     substitutions quote_issue quote_approve standard_text_add notice_add change_add login
 """
@@ -186,7 +186,7 @@ ENTER = """
 CHANGE = """
     client_change supplier_change material_change fact_set profile_set order_terms_set firm_change firm_kit standard_set
     spacing_steps alert_times person_change standard_text notice template_change receipt_outcome job_change wall
-    wall_delete wall_quantity job_dates job_people field_check
+    wall_delete wall_quantity job_dates job_items job_people field_check
     quote usual_pricing change_draft receipt_correct
 """
 
@@ -212,6 +212,7 @@ CATALOG = {
     "person_change": lambda: [Person.objects.first().pk],
     "job_change": lambda: [job().pk],
     "job_dates": lambda: [job().pk],
+    "job_items": lambda: [job().pk],
     "wall": lambda: [job().pk, job().walls.first().key],
     "wall_delete": lambda: [job().pk, job().walls.first().key],
     "field_check": lambda: [job().pk, job().walls.first().key],

@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("catalog", "0007_other_suppliers"),
-        ("jobs", "0010_other_suppliers"),
+        ("jobs", "0012_where_orders_go"),
     ]
 
     operations = [
