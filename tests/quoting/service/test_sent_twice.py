@@ -178,8 +178,8 @@ def test_every_page_shows_its_forms_with_a_key_of_their_own(owner):
 # Forms that enter something beside what is there; they change nothing that somebody else could have changed.
 ENTER = """
     job_add job_import wall_add wall_copy wall_photos templates template account_password person_add catalog_start
-    catalog_csv_in material_add pack_add price_add lead_term_add offer_add stock supplier_add order_from check_in delivery
-    promises
+    catalog_csv_in material_add pack_add price_add lead_term_add offer_add stock supplier_add order_from check_in
+    delivery promises
     line_end return_add return_credit confirmation_add confirmed_settle order_call_off payments payment_undo
     substitutions quote_issue quote_approve standard_text_add notice_add change_add login
 """
