@@ -41,7 +41,8 @@ def drafted(job, key="o", **more):
 
 def placed(order):
     order.refresh_from_db()
-    return place_order(order, way="other", seen_version=order.version, request_key="p", moment=DAY, **BY)
+    asked = {"request_key": "p", "unsigned_reason": "Agreed by telephone."}
+    return place_order(order, way="other", seen_version=order.version, moment=DAY, **asked, **BY)
 
 
 def with_more(order, more=SPARE):

@@ -137,7 +137,9 @@ def test_what_comes_beyond_the_need_goes_to_the_shelf_at_its_price(job):
     yard, by = Supplier.objects.get(code="TOLLARD"), {"by": BY, "now": DAY, "moment": DAY}
     more = {(job.pk, "TRACK-358"): More(Decimal(2), "The yard sells them in fives.")}
     order = draft_order(yard, [(job.pk, "TRACK-358")], request_key="o", more=more, **by)
-    order = place_order(order, way="other", seen_version=order.version, request_key="p", **by)
+    order = place_order(
+        order, way="other", seen_version=order.version, request_key="p", unsigned_reason="Agreed.", **by
+    )
     line = order.lines.get()
     came = {"request_key": "d", "seen_deliveries": 0, "received_on": "2026-11-25"}
     check_in(order, came | {"lines": [{"place": 1, "good": str(line.quantity)}]}, Signature(BY, DAY.date()), now=DAY)
