@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from catalog.core.ground.document_reader import DocumentError
 from catalog.core.materials.specs import Material
 from jobs.core.measure.bending import BendCheck, TrackCheck, check_layers, check_track
 from jobs.core.measure.curve import curve_of
@@ -42,19 +43,22 @@ def stand_ins(read: JobFile, material: str) -> tuple[StandIn, ...]:
     """Every material of the same kind held against the places of one.
 
     read: the job. material: code of a material its walls name. Returns them in the order of the catalog. Raises
-    DocumentError at "material" for one that no wall names. Source: own rule; the limits are the makers'.
+    DocumentError at "material" for one that is not there or that no wall names. Source: own rule; the limits are the
+    makers'.
 
+    >>> from decimal import Decimal
     >>> from catalog.core.materials.catalog_data import Catalog
     >>> from catalog.core.materials.specs import Firm
     >>> from catalog.core.materials.standards import starter_standards
     >>> from jobs.core.schedule.job_spec import Client, JobSpec
-    >>> book = Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards())
+    >>> board = Material("GB", "Gypsum board", "board", "stocked", "sqft", "sheet", Decimal(0))
+    >>> book = Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards(), {}, {"GB": board})
     >>> stand_ins(JobFile(book, JobSpec("J", "Job", Client("C"))), "GB")
     ()
     """
     own = read.book.materials.get(material)
     if own is None:
-        return ()
+        raise DocumentError.at("material", f'"{material}" is no material of the catalog; choose one that is')
     alike = (one for one in read.book.materials.values() if (one.kind, one.own_kind) == (own.kind, own.own_kind))
     return tuple(stand_in(read, own, one) for one in alike if one.code != material)
 

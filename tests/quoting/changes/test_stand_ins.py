@@ -133,6 +133,7 @@ def test_stand_ins_and_a_substitution_through_the_api(office):
         ("BASE-OAK-PRE", "58", 34),
         ("BASE-THIN-MDF", "1.4", 2),
     ]
+    assert set(reasons(office.get("/api/jobs/J-0100/stand-ins/NONE"))) == {"material"}
     given = {"material": "BASE-514-FLEX", "instead": "QUARTER-34-FLEX", "reason": "The mill is out."}
     assert set(reasons(office.post("/api/jobs/J-0100/substitutions", given))) == {"instead"}
     assert office.post("/api/jobs/J-0100/substitutions", given | {"instead": "BASE-THIN-MDF"}).status_code == 201

@@ -1,0 +1,36 @@
+"""A firm that was there before: what a later version asks of it is stated, and what it has entered stays."""
+
+from importlib import import_module
+
+import pytest
+from django.apps import apps
+
+from catalog.models import Material, Standard
+from catalog.services.catalog_file import store_book
+from tests.documents import starter
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def firm():
+    store_book(starter(), on_known="keep")
+
+
+def test_a_firm_there_already_is_proposed_days_from_half_a_day_on():
+    state = import_module("catalog.migrations.0010_days_of_a_change").state_starter_figure
+    Standard.objects.filter(name="change_days_from").delete()
+    state(apps, None)
+    assert Standard.objects.get(name="change_days_from").value == 0.5
+    Standard.objects.filter(name="change_days_from").update(value=2)
+    state(apps, None)
+    assert Standard.objects.get(name="change_days_from").value == 2
+
+
+def test_starter_profiles_without_a_card_say_where_they_are_used_and_a_card_stays():
+    state = import_module("catalog.migrations.0011_where_starter_profiles_are_used").state_positions
+    Material.objects.filter(code="BASE-514-FLEX").update(profile=None)
+    Material.objects.filter(code="REVEAL-58").update(profile={"shape": "Ours"})
+    state(apps, None)
+    assert Material.objects.get(code="BASE-514-FLEX").to_core().profile.positions == ("base",)
+    assert Material.objects.get(code="REVEAL-58").profile == {"shape": "Ours"}
