@@ -47,7 +47,7 @@ class Choices:
 
 WHY_WORDS = {
     "other_use": "for another use",
-    "other_form": "not had in this form",
+    "other_form": "not had in this grade",
     "too_tight": "too stiff for these curves",
     "not_known": "not known to fit",
 }

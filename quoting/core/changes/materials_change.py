@@ -22,13 +22,18 @@ def with_materials_of(before: WorkUp, after: WorkUp) -> WorkUp:
         by the difference of the two takeoffs.
 
     Raises:
-        ChangeError: a material that differs has no cost, named; or the sum would be under zero.
+        ChangeError: what is missing on the changed walls, or the cost of a material that differs; or the sum would be
+            under zero.
 
     Source: own rule; a sum nobody changed is no price of other materials.
     """
     old, new = before.read.pricing, after.read.pricing
     if old is None or new is None or new.entered_materials is None or old.entered_materials != new.entered_materials:
         return after
+    known = {one.key for one in before.takeoff.findings}
+    for finding in after.takeoff.findings:
+        if finding.weight == "gap" and finding.key not in known:
+            raise ChangeError(finding.sentence)
     entered = new.entered_materials + materials_difference(before.takeoff, after.takeoff)
     if entered < 0:
         raise ChangeError("The materials would come to less than nothing; enter their new sum under Price.")

@@ -12,7 +12,7 @@ from jobs.core.measure.curve import curve_of
 from jobs.core.measure.survey import SurveyError
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.takeoff.wall_work_up import survey_of
-from jobs.core.trim.trim import plan_trims
+from jobs.core.trim.trim import TrimPlan, plan_trims
 from jobs.core.trim.trim_bend import TrimArc, card_findings
 from quoting.core.quotes.job_file import JobFile
 from quoting.core.quotes.rebuilding import swapped
@@ -26,7 +26,7 @@ BAD = frozenset({"fails", "not_permitted", "gap"})
 class StandIn:
     """A material held against the places of another.
 
-    why: it fits; or is for another use; or is not had in the form or grade asked for; or does not bend so far; or a
+    why: it fits; or is for another use; or is not had in the grade asked for; or does not bend so far; or a
     figure that would say so is missing. sentence:
     why it does not fit, empty where it does. tightest_mm: the tightest radius asked of it, least_radius_mm: its limit
     there; both None where nothing is bent.
@@ -78,12 +78,15 @@ def stand_in(read: JobFile, own: Material, other: Material) -> StandIn:
         if wall.key not in rebuilt.walls:
             continue
         try:
-            was, now = _checks(read, read.job.wall(wall.key)), _checks(read, wall)
+            (was, _), (now, plans) = _worked(read, read.job.wall(wall.key)), _worked(read, wall)
         except SurveyError as error:
             return StandIn(other, "not_known", f"{wall.name}: {error.reason}")
-        for run in (one for one in wall.trims if one.material == other.code):
-            for finding in card_findings(run, f"{wall.key}/trim", other):
+        for plan in (one for one in plans if one.run.material == other.code):
+            for finding in card_findings(plan.run, plan.key, other):
                 return StandIn(other, "other_form", finding.sentence)
+            for finding in plan.findings:
+                if finding.weight == "gap":
+                    return StandIn(other, "not_known", finding.sentence)
         known = {one.key for one in was if one.verdict in (*BAD, "overridden")}
         mine = [one for one in now if _code(one, wall) == other.code]
         for one in now:
@@ -114,11 +117,17 @@ def _shape(material: Material) -> str:
     return material.profile.shape.strip().casefold() if material.profile else ""
 
 
-def _checks(read: JobFile, wall: WallSpec) -> list[Check]:
+def _worked(read: JobFile, wall: WallSpec) -> tuple[list[Check], tuple[TrimPlan, ...]]:
     materials, system = read.book.materials, read.book.firm.display_units
     curve = curve_of(survey_of(wall, materials))
-    arcs = (arc for plan in plan_trims(curve, wall, materials, system) for arc in plan.arcs)
-    return [*check_layers(curve, wall, materials, system), *check_track(curve, wall, materials, system), *arcs]
+    plans = plan_trims(curve, wall, materials, system)
+    arcs = (arc for plan in plans for arc in plan.arcs)
+    checks: list[Check] = [
+        *check_layers(curve, wall, materials, system),
+        *check_track(curve, wall, materials, system),
+        *arcs,
+    ]
+    return checks, plans
 
 
 def _code(check: Check, wall: WallSpec) -> str:

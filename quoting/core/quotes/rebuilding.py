@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
-from catalog.core.materials.specs import Material
+from catalog.core.materials.profiles import FORMS, TrimForm
+from catalog.core.materials.specs import Material, Supply
 from jobs.core.measure.curve import FACES
 from jobs.core.measure.findings import Override
 from jobs.core.measure.wall_spec import FaceBuild, Layer, TrimRun, WallSpec
@@ -68,8 +69,8 @@ def swapped(read: JobFile, material: str, instead: str) -> Rebuilt:
     """The job with one material in the place of another wherever its walls name it.
 
     read: the job as it stands. material, instead: codes of the catalog, of one kind. Returns the job built so.
-    Raises DocumentError at "instead" for a material that cannot take the other's place, and at "material" for one
-    that no wall names. Source: own rule, as `rebuild`.
+    A profile is had as its card says, else as it is supplied. Raises DocumentError at "instead" for a material that
+    cannot take the other's place, and at "material" for one that no wall names. Source: own rule, as `rebuild`.
 
     >>> from decimal import Decimal
     >>> from catalog.core.materials.catalog_data import Catalog
@@ -91,7 +92,7 @@ def swapped(read: JobFile, material: str, instead: str) -> Rebuilt:
     if instead == material or (material in known and known[material].kind != known[instead].kind):
         kind = known[material].kind if material in known else "other material"
         raise DocumentError.at("instead", f'"{instead}" cannot take its place; choose another {kind}')
-    walls = {wall.key: _with_swap(wall, material, instead) for wall in read.job.walls}
+    walls = {wall.key: _with_swap(wall, material, known[instead], known.get(material)) for wall in read.job.walls}
     if all(walls[wall.key] == wall for wall in read.job.walls):
         told = (
             f'"{material}" is named by no wall of what was agreed, so nothing takes its place; change the kit instead'
@@ -100,9 +101,26 @@ def swapped(read: JobFile, material: str, instead: str) -> Rebuilt:
     return _rebuilt(read, walls)
 
 
-def _with_swap(wall: WallSpec, material: str, instead: str) -> WallSpec:
+FORM_OF_SUPPLY: Mapping[Supply, TrimForm] = {
+    "stocked": "stock",
+    "special_order": "bendable",
+    "custom_made": "pre_curved",
+}
+
+
+def _form(run: TrimRun, own: Material | None, instead: Material) -> TrimForm:
+    forms = instead.profile.forms if instead.profile else ()
+    if run.form in forms or (not forms and own is not None and own.supply == instead.supply):
+        return run.form
+    return min(forms, key=FORMS.index) if forms else FORM_OF_SUPPLY[instead.supply]
+
+
+def _with_swap(wall: WallSpec, material: str, instead: Material, own: Material | None) -> WallSpec:
     def other(code: str) -> str:
-        return instead if code == material else code
+        return instead.code if code == material else code
+
+    def trim(run: TrimRun) -> TrimRun:
+        return run if run.material != material else replace(run, material=instead.code, form=_form(run, own, instead))
 
     def face(build: FaceBuild) -> FaceBuild:
         return replace(build, layers=tuple(_of_board(layer, other(layer.board)) for layer in build.layers))
@@ -113,7 +131,7 @@ def _with_swap(wall: WallSpec, material: str, instead: str) -> WallSpec:
         stud=other(wall.stud),
         left=face(wall.left),
         right=face(wall.right),
-        trims=tuple(replace(run, material=other(run.material)) for run in wall.trims),
+        trims=tuple(map(trim, wall.trims)),
         kit={role: tuple(map(other, codes)) for role, codes in wall.kit.items()},
     )
 

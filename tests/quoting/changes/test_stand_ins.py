@@ -30,7 +30,7 @@ pytestmark = pytest.mark.django_db
 PROFILES = ("BASE-514-FLEX", "BASE-THIN-MDF", "BASE-700-FLEX", "QUARTER-34-FLEX", "BASE-OAK-PRE")
 
 
-def agreed():
+def agreed(**run):
     """Six feet of a polymer base on a wall of 120 in, its materials entered as one sum."""
     profiles = {code: starter().materials[code] for code in PROFILES}
     book = replace(small_book(), suppliers=starter().suppliers, materials={**small_book().materials, **profiles})
@@ -38,7 +38,7 @@ def agreed():
     document = small_document()
     (wall,) = document["walls"]
     base = {"name": "Base", "face": "right", "position": "base", "form": "bendable"}
-    wall["trims"] = [base | {"material": "BASE-514-FLEX"}]
+    wall["trims"] = [base | {"material": "BASE-514-FLEX"} | run]
     job = small_job(walls=[wall])
     accept(with_paper(issued(job)))
     return job
@@ -73,16 +73,21 @@ def test_what_does_not_bend_to_the_radius_there_is_neither_offered_nor_taken():
 def test_a_profile_that_states_no_use_or_no_limit_is_not_offered():
     job = agreed()
     Material.objects.filter(code="BASE-700-FLEX").update(profile=None)
-    MaterialFact.objects.filter(material__code="BASE-OAK-PRE", name="least_radius_mm").delete()
+    limit = MaterialFact.objects.filter(
+        material__code="BASE-OAK-PRE", name__in=["least_radius_mm", "greatest_piece_mm"]
+    )
+    limit.filter(name="greatest_piece_mm").delete()
+    assert [one.material.code for one in choices_of(job, "BASE-514-FLEX", TODAY).offered] == ["BASE-THIN-MDF"]
+    limit.delete()
     choices = choices_of(job, "BASE-514-FLEX", TODAY)
     assert [one.material.code for one in choices.offered] == ["BASE-THIN-MDF"]
     assert choices.sentence == "Not offered: 1 for another use, 2 not known to fit."
 
 
-def test_what_is_no_longer_used_or_not_had_in_the_form_is_not_offered():
-    job = agreed()
+def test_what_is_no_longer_used_or_not_had_in_the_grade_is_not_offered():
+    job = agreed(grade="stain")
     Material.objects.filter(code="BASE-OAK-PRE").update(active=False)
-    Material.objects.filter(code="BASE-700-FLEX").update(profile={"positions": ["base"], "forms": ["pre_curved"]})
+    Material.objects.filter(code="BASE-700-FLEX").update(profile={"positions": ["base"], "grades": ["paint"]})
     assert [one.material.code for one in choices_of(job, "BASE-514-FLEX", TODAY).offered] == ["BASE-THIN-MDF"]
 
 
@@ -108,7 +113,7 @@ def test_once_signed_and_built_a_substitution_of_one_sum_is_not_counted_again():
     draft = asked(job, "BASE-THIN-MDF").draft
     note = issue_change(draft, request_key="n", seen_version=1, by=estimator(), now=NOW, today=TODAY)
     answer_change(with_note_paper(note), Given("signed", "Ada Client"), now=NOW, today=TODAY)
-    TrimRun.objects.update(material_id="BASE-THIN-MDF")
+    TrimRun.objects.update(material_id="BASE-THIN-MDF", form="stock")
     with pytest.raises(Refused, match="as agreed: there is nothing"):
         draft_from_walls(job, by=estimator(), now=NOW, today=TODAY)
 
