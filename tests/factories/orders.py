@@ -4,7 +4,15 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 from catalog.models import Material, OrderTerms, Supplier
-from jobs.deliveries.models import Confirmation, ConfirmedLine, Delivery, ReceiptLine, ReceiptPhoto, ReturnedGoods
+from jobs.deliveries.models import (
+    Confirmation,
+    ConfirmedLine,
+    Delivery,
+    ReceiptLine,
+    ReceiptPhoto,
+    ReceivedPiece,
+    ReturnedGoods,
+)
 from jobs.orders.models import Order, OrderLine, OrderMail, Promise, Release, SignOff
 
 MARK = "0" * 64
@@ -67,6 +75,7 @@ def whole_order(job: Any) -> Order:
     receipt = ReceiptLine.objects.create(
         delivery=came, line=line, good=7, damaged=2, quoted_workdays=17, actual_workdays=18, credit=20
     )
+    ReceivedPiece.objects.create(receipt=receipt, number=1, state="good")
     ReceiptPhoto.objects.create(
         receipt=receipt,
         caption="Cracked",

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from jobs.core.ordering.line_pieces import pieces_kept
 from jobs.core.ordering.order_lines import PIECE, OrderStatement, StatedRadius, StatedRun, counted_words
 
 
@@ -87,9 +88,12 @@ def chosen_of(statement: OrderStatement, counts: Sequence[int]) -> OrderStatemen
     packs = tuple(replace(pack, count=count) for pack, count in zip(statement.packs, counts, strict=False) if count)
     left, runs = list(counts[len(statement.packs) :]), list[StatedRun]()
     for run in statement.runs:
-        lengths = tuple(kind.length_mm or 0.0 for kind in _kinds_of_run(run) for _ in range(left.pop(0)))
-        if lengths:
-            runs.append(replace(run, piece_lengths_mm=lengths))
+        kept: list[int] = []
+        for kind in _kinds_of_run(run):
+            alike = [nth for nth, length_mm in enumerate(run.piece_lengths_mm) if length_mm == kind.length_mm]
+            kept += alike[: left.pop(0)]
+        if kept:
+            runs.append(pieces_kept(run, sorted(kept)))
     unit = counted_words(PIECE, sum(counts)) if runs else statement.unit
     return replace(statement, quantity=Decimal(sum(counts)), unit=unit, packs=packs, runs=tuple(runs))
 
@@ -134,12 +138,18 @@ def is_still_stated(chosen: OrderStatement, now: OrderStatement) -> bool:
 def _is_run_stated(run: StatedRun, now: StatedRun | None) -> bool:
     if now is None or Counter(run.piece_lengths_mm) - Counter(now.piece_lengths_mm):
         return False
-    return _made(run) == _made(now)
+    return set(run.radii) <= set(now.radii) and _made(run) == _made(now) and _are_bent_alike(run, now)
 
 
 def _made(run: StatedRun) -> StatedRun:
     """How its pieces are made, whichever and however many they are."""
-    return replace(run, piece_lengths_mm=(), splice_count=0, missing=())
+    return replace(run, piece_lengths_mm=(), splice_count=0, missing=(), pieces=(), radii=())
+
+
+def _are_bent_alike(run: StatedRun, now: StatedRun) -> bool:
+    """Whether each piece still follows what it did, where both say so."""
+    stands = {one.place: one for one in now.pieces}
+    return all(not one.curves or not stands or stands.get(one.place) == one for one in run.pieces)
 
 
 def same_pieces(chosen: OrderStatement, whole: OrderStatement, now: OrderStatement) -> OrderStatement | None:
@@ -167,10 +177,10 @@ def same_pieces(chosen: OrderStatement, whole: OrderStatement, now: OrderStateme
         was, stands = before.get((run.wall, run.run)), present.get((run.wall, run.run))
         if was is None or stands is None or len(was.piece_lengths_mm) != len(stands.piece_lengths_mm):
             return None
-        places = _places(run.piece_lengths_mm, was.piece_lengths_mm)
-        if places is None:
+        places = [one.place - 1 for one in run.pieces] or _places(run.piece_lengths_mm, was.piece_lengths_mm)
+        if places is None or max(places) >= len(stands.piece_lengths_mm):
             return None
-        runs.append(replace(stands, piece_lengths_mm=tuple(stands.piece_lengths_mm[place] for place in places)))
+        runs.append(pieces_kept(stands, places))
     return replace(now, quantity=chosen.quantity, unit=chosen.unit, packs=(), runs=tuple(runs)) if runs else None
 
 

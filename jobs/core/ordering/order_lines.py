@@ -10,16 +10,18 @@ import hashlib
 import json
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from decimal import Decimal
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.materials.specs import Material
 from jobs.core.takeoff.takeoff import Purchase
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.core.trim.trim import TrimPlan
+from jobs.core.trim.trim_bend import Side
 from jobs.core.trim.trim_order import MISSING, OrderData
+from jobs.core.trim.trim_pieces import PieceCurve
 
 PIECE = "piece"
 PLACES = 3
@@ -50,11 +52,35 @@ class StatedMitre:
 
 
 @dataclass(frozen=True)
+class StatedCurve:
+    """What a piece follows on one piece of the wall, from 1: the radius at its back, 0 on a straight, over a length."""
+
+    piece: int
+    side: Side
+    radius_mm: float
+    length_mm: float
+
+
+@dataclass(frozen=True)
+class StatedPiece:
+    """Where one piece goes. place: in its run, from 1 at the start of the wall. curves: what it follows, in order."""
+
+    place: int
+    curves: tuple[StatedCurve, ...] = ()
+
+    @property
+    def bends(self) -> tuple[tuple[str, float], ...]:
+        """What a maker bends it to; pieces of other bends are not alike."""
+        return tuple((one.side, one.radius_mm) for one in self.curves if one.radius_mm)
+
+
+@dataclass(frozen=True)
 class StatedRun:
     """One run of pieces made for one wall: all a maker is told of it. Lengths in mm.
 
     wall, run: their names. shape: true arc, or the template with its state. splices_allowed: None when nobody said.
-    missing: names of what is not stated, keys of `trim_order.MISSING`.
+    missing: names of what is not stated, keys of `trim_order.MISSING`. pieces: where each of piece_lengths_mm goes, in
+    the same order; empty where that was not stated yet when it was ordered.
     """
 
     wall: str
@@ -71,6 +97,7 @@ class StatedRun:
     straight_tails_mm: tuple[float, ...]
     mitres: tuple[StatedMitre, ...]
     missing: tuple[str, ...] = ()
+    pieces: tuple[StatedPiece, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -138,7 +165,7 @@ class OrderStatement:
 
 
 def mark_of(document: Mapping[str, Any]) -> str:
-    """The mark of a statement kept as a document.
+    """The mark of a statement kept as a document, but for where its pieces go: `states_the_same` looks at that too.
 
     document: of `statement_document`. Returns 64 characters. Source: SHA-256, FIPS 180-4, over the document with its
     names in order.
@@ -146,8 +173,28 @@ def mark_of(document: Mapping[str, Any]) -> str:
     >>> mark_of({"a": 1, "b": 2}) == mark_of({"b": 2, "a": 1})
     True
     """
+    runs = [{name: one for name, one in run.items() if name != "pieces"} for run in document.get("runs", ())]
+    document = {**document, "runs": runs} if "runs" in document else document
     written = json.dumps(document, sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
     return hashlib.sha256(written.encode()).hexdigest()
+
+
+def states_the_same(kept: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
+    """Whether a maker is told the same by two statements kept as documents.
+
+    kept, now: of `statement_document`. One kept before it was stated where pieces go is held against all else. Returns
+    whether they agree. Source: own rule.
+
+    >>> states_the_same({"quantity": "2", "runs": []}, {"quantity": "3", "runs": []})
+    False
+    """
+    if mark_of(kept) != mark_of(now):
+        return False
+    both = zip(kept.get("runs", ()), now.get("runs", ()), strict=True)
+    return all(
+        not ours.get("pieces") or not theirs.get("pieces") or ours["pieces"] == theirs["pieces"]
+        for ours, theirs in both
+    )
 
 
 def statement_of(material: Material, purchase: Purchase | None, walls: Sequence[WallWorkUp]) -> OrderStatement:
@@ -224,13 +271,22 @@ def part_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement | No
         return replace(statement, quantity=quantity) if statement.quantity is None else statement
     if len(statement.packs) > 1 or len(statement.runs) > 1 or len(set(statement.piece_lengths_mm)) > 1:
         return None
+    if any(len({piece.bends for piece in run.pieces}) > 1 for run in statement.runs):
+        return None
     if (statement.packs or statement.runs) and quantity != quantity.to_integral_value():
         return None
     count = int(quantity)
     packs = tuple(replace(pack, count=count) for pack in statement.packs)
     if any(run.splice_count or run.straight_tails_mm or run.mitres for run in statement.runs):
         return None
-    runs = tuple(replace(run, piece_lengths_mm=run.piece_lengths_mm[:1] * count) for run in statement.runs)
+    runs = tuple(
+        replace(
+            run,
+            piece_lengths_mm=run.piece_lengths_mm[:1] * count,
+            pieces=run.pieces[:count] if count <= len(run.pieces) else (),
+        )
+        for run in statement.runs
+    )
     return replace(statement, quantity=quantity, packs=packs, runs=runs)
 
 
@@ -302,7 +358,14 @@ def _run(wall: WallWorkUp, plan: TrimPlan, order: OrderData) -> StatedRun:
         tuple(_mm(one) for one in order.straight_tails_mm),
         tuple(StatedMitre(one.after_piece + 1, round(one.cut_rad, 9), one.corner) for one in order.mitres),
         tuple(name for name in order.missing if name not in STATED_WITH_THE_LINE),
+        tuple(
+            StatedPiece(place, tuple(map(_curve, piece.curves))) for place, piece in enumerate(order.pieces, start=1)
+        ),
     )
+
+
+def _curve(curve: PieceCurve) -> StatedCurve:
+    return StatedCurve(curve.piece_index + 1, curve.side, _mm(curve.radius_mm), _mm(curve.length_mm))
 
 
 def _mm(length_mm: float) -> float:
@@ -310,7 +373,9 @@ def _mm(length_mm: float) -> float:
 
 
 def _run_document(run: StatedRun) -> dict[str, Any]:
+    pieces = [{"place": one.place, "curves": [asdict(curve) for curve in one.curves]} for one in run.pieces]
     return {
+        **({"pieces": pieces} if pieces else {}),
         "wall": run.wall,
         "run": run.run,
         "profile": run.profile,
@@ -353,6 +418,18 @@ def _read_run(reader: Reader) -> StatedRun:
         reader.optional_flag("splices_allowed"),
         _figures(reader, "straight_tails_mm"),
         reader.items("mitres", _read_mitre),
+        pieces=reader.items("pieces", _read_piece) if reader.has("pieces") else (),
+    )
+
+
+def _read_piece(reader: Reader) -> StatedPiece:
+    return StatedPiece(reader.whole("place", 1, 10_000), reader.items("curves", _read_curve))
+
+
+def _read_curve(reader: Reader) -> StatedCurve:
+    side = reader.choice("side", get_args(Side))
+    return StatedCurve(
+        reader.whole("piece", 1, 10_000), side, _figure(reader, "radius_mm"), _figure(reader, "length_mm")
     )
 
 

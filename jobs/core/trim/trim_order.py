@@ -32,7 +32,7 @@ class OrderRadius:
 class OrderData:
     """All an order for curved trim states. `missing` names what has not been said; empty means complete.
 
-    mitres: the cuts at the ends of pieces at kinks of the wall, in walking order.
+    mitres: the cuts at the ends of pieces at kinks of the wall, in walking order. pieces: those of piece_lengths_mm.
     """
 
     profile: str
@@ -48,6 +48,7 @@ class OrderData:
     need_by: date | None
     missing: tuple[str, ...]
     mitres: tuple[Mitre, ...] = ()
+    pieces: tuple[TrimPiece, ...] = ()
 
     @property
     def missing_sentences(self) -> tuple[str, ...]:
@@ -130,4 +131,5 @@ def order_of(
         run.need_by,
         tuple(name for name, is_missing in missing.items() if is_missing),
         tuple(mitre for span in spans for mitre in span.mitres),
+        pieces,
     )

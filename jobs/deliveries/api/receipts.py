@@ -14,8 +14,13 @@ from catalog.services.book import firm_of
 from jobs.deliveries.api.receiving import of_check, of_receipt
 from jobs.deliveries.models import ReceiptLine
 from jobs.deliveries.services.claims import claim, correct_receipt, open_claims, receipts_with_parts, settle_claim
-from jobs.deliveries.services.receiving import STATES
-from jobs.deliveries.services.replacements import check_of_receipt, draft_replacement, left_to_replace
+from jobs.deliveries.services.received_pieces import STATES
+from jobs.deliveries.services.replacements import (
+    check_of_receipt,
+    draft_replacement,
+    left_to_replace,
+    pieces_to_replace,
+)
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, document_of, held
 from quoting.platform.api.describing import describe
@@ -56,7 +61,7 @@ class OneReceipt(ApiView):
     def put(self, request: Request, receipt_id: int) -> Response:
         rows = ReceiptLine.objects.filter(pk=receipt_id)
         held(request, rows, lambda: of_receipt(request, receipt(receipt_id)))
-        given = dict(document_of(request, (*STATES, "note", "seen")))
+        given = dict(document_of(request, (*STATES, "more", "pieces", "note", "seen")))
         seen = Reader({"seen": given.pop("seen", None)})
         amounts = [_amount(seen, place, value) for place, value in enumerate(seen.values("seen", len(STATES)))]
         if len(amounts) != len(STATES):
@@ -90,7 +95,9 @@ class ReplaceReceipt(ApiView):
         row, moment = receipt(receipt_id), moment_at_the_firm(clock.now())
         check = check_of_receipt(row, order_day=moment.date(), placed_at=moment.time())
         orders = [one.order.number for one in row.line.replaced_by.all()]
-        return Response({"left": plain(left_to_replace(row)), "need": of_check(check), "orders": orders})
+        pieces = [one.number for one in pieces_to_replace(row)]
+        left = plain(left_to_replace(row))
+        return Response({"left": left, "pieces": pieces, "need": of_check(check), "orders": orders})
 
     @describe(
         "draft_replacement",
@@ -103,10 +110,18 @@ class ReplaceReceipt(ApiView):
     def post(self, request: Request, receipt_id: int) -> Response:
         reader = Reader(document_of(request))
         key, quantity = reader.text("request_key", longest=100), reader.optional_decimal("quantity", "0", "1000000")
+        pieces = _numbers(reader)
         reader.finish()
         by, row = request.user.full_name, receipt(receipt_id)
-        order, is_new = draft_replacement(row, request_key=key, quantity=quantity, by=by, now=clock.now())
+        order, is_new = draft_replacement(
+            row, request_key=key, quantity=quantity, by=by, now=clock.now(), pieces=pieces
+        )
         return Response({"order": order.number}, status=201 if is_new else 200)
+
+
+def _numbers(reader: Reader) -> list[int]:
+    given = reader.values("pieces", 10_000) if reader.has("pieces") else ()
+    return [Reader({"number": one}, f"pieces[{nth}]").whole("number", 1, 10_000) for nth, one in enumerate(given)]
 
 
 def receipt(receipt_id: int) -> ReceiptLine:

@@ -1,5 +1,7 @@
 """What is due and what came. The lead checks in and sees no supplier and no money."""
 
+from dataclasses import asdict
+
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -8,10 +10,12 @@ from jobs.core.ordering.receiving import ReceiptState
 from jobs.deliveries.models import Delivery, ReceiptLine
 from jobs.deliveries.services.due_deliveries import DueLine, due_orders
 from jobs.deliveries.services.order_events import order_of
-from jobs.deliveries.services.receiving import STATES, check_in, surplus_of
+from jobs.deliveries.services.received_pieces import STATES
+from jobs.deliveries.services.receiving import check_in, surplus_of
 from jobs.deliveries.services.replacements import NeedCheck
 from jobs.orders.api.orders import of_line
 from jobs.orders.models import Order
+from jobs.orders.services.pieces import PieceCame
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, day, document_of, sees_costs, without
 from quoting.platform.api.describing import describe
@@ -72,8 +76,22 @@ def due_line(one: DueLine) -> Document:
         **of_line(one.line),
         **of_state(one.state),
         "expected_on": day(one.expected_on),
+        "pieces": [of_piece(came) for came in one.pieces],
         "pieces_mm": [length for run in one.runs for length in run.piece_lengths_mm],
         "places": [f"{run.wall}: {run.run}" for run in one.runs],
+    }
+
+
+def of_piece(came: PieceCame) -> Document:
+    piece = came.piece
+    return {
+        "number": piece.number,
+        "wall": piece.wall,
+        "run": piece.run,
+        "place": piece.place,
+        "length_mm": piece.length_mm,
+        "curves": [asdict(curve) for curve in piece.curves],
+        "state": came.state,
     }
 
 
@@ -100,6 +118,7 @@ def of_receipt(request: Request, row: ReceiptLine) -> Document:
         **of_line(row.line),
         **{name: plain(getattr(row, name)) for name in STATES},
         "surplus": plain(surplus_of(row.line)),
+        "pieces": [{"number": one.number, "state": one.state} for one in row.pieces.all()],
         "note": row.note,
         "quoted_workdays": row.quoted_workdays,
         "promised_on": day(row.promised_on),

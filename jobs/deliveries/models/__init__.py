@@ -1,5 +1,12 @@
 from jobs.deliveries.models.confirmations import Confirmation, ConfirmedLine
-from jobs.deliveries.models.deliveries import ClaimOutcome, Delivery, ReceiptLine, ReceiptPhoto, ReturnedGoods
+from jobs.deliveries.models.deliveries import (
+    ClaimOutcome,
+    Delivery,
+    ReceiptLine,
+    ReceiptPhoto,
+    ReceivedPiece,
+    ReturnedGoods,
+)
 
 __all__ = [
     "ClaimOutcome",
@@ -8,5 +15,6 @@ __all__ = [
     "Delivery",
     "ReceiptLine",
     "ReceiptPhoto",
+    "ReceivedPiece",
     "ReturnedGoods",
 ]

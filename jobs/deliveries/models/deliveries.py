@@ -5,6 +5,7 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.day_words import day_words
+from jobs.core.ordering.line_pieces import PIECE_STATES
 from jobs.orders.models.orders import MOST_QUANTITY, Order, OrderLine
 from quoting.platform.models.bounds import MOST_MONEY, SHA256, between, one_of, over_zero, stated
 from quoting.platform.models.columns import figure_column, money_column
@@ -87,6 +88,25 @@ class ReceiptLine(models.Model):
 
     def __str__(self) -> str:
         return f"{self.line_id}: {self.good} good"
+
+
+class ReceivedPiece(models.Model):
+    """How one piece of an order line came. number: of the line, as `jobs.core.ordering.line_pieces` counts them."""
+
+    receipt = models.ForeignKey(ReceiptLine, on_delete=models.CASCADE, related_name="pieces")
+    number = models.PositiveSmallIntegerField()
+    state = models.CharField(max_length=7, choices=[(name, name) for name in PIECE_STATES])
+
+    class Meta:
+        ordering = ["receipt", "number"]
+        constraints = [
+            models.UniqueConstraint(fields=["receipt", "number"], name="received_piece_once_a_receipt"),
+            between("received_piece", "number", 1, 10_000),
+            one_of("received_piece", "state", PIECE_STATES),
+        ]
+
+    def __str__(self) -> str:
+        return f"Piece {self.number} of receipt {self.receipt_id}, {self.state}"
 
 
 class ReceiptPhoto(models.Model):

@@ -16,6 +16,7 @@ from jobs.deliveries.models import ReceiptLine
 from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.lines import order_page
 from jobs.deliveries.pages.order_events_forms import ClaimForm, CorrectionForm, OutcomeForm, ReplacementForm
+from jobs.deliveries.pages.receiving_forms import PIECE, add_piece_fields, take_pieces
 from jobs.deliveries.services.claims import (
     claim,
     correct_receipt,
@@ -28,8 +29,16 @@ from jobs.deliveries.services.claims import (
     standing_words,
 )
 from jobs.deliveries.services.order_events import MOST_QUANTITY
-from jobs.deliveries.services.receiving import STATES, state_of
-from jobs.deliveries.services.replacements import check_of_receipt, draft_replacement, left_to_replace
+from jobs.deliveries.services.received_pieces import STATES
+from jobs.deliveries.services.receiving import state_of
+from jobs.deliveries.services.replacements import (
+    check_of_receipt,
+    draft_replacement,
+    left_to_replace,
+    pieces_to_replace,
+)
+from jobs.orders.pages.shown import piece_place, piece_words
+from jobs.orders.services.pieces import how_pieces_came
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
 from quoting.platform.pages.step import step
@@ -63,9 +72,18 @@ def receipt(request: HttpRequest, receipt_id: int) -> HttpResponse:
         "check": check_of_receipt(row, order_day=moment.date(), placed_at=moment.time()) if left else None,
         "claim_form": ClaimForm(None, {"claimed_on": moment.date().isoformat()}),
         "replacement_form": ReplacementForm(None, initial),
+        "bad_pieces": [one for one in _pieces(row) if one[0] != "good"],
+        "again": [one.number for one in pieces_to_replace(row)],
         "replacements": row.line.replaced_by.all(),
     }
     return render(request, "deliveries/receipt.html", context)
+
+
+def _pieces(row: ReceiptLine) -> list[tuple[str, str]]:
+    """How each piece came, and which it is."""
+    known, system = {one.piece.number: one.piece for one in how_pieces_came(row.line)}, firm_of().display_units
+    came = [(one.state, known.get(one.number)) for one in row.pieces.all()]
+    return [(state, f"{piece_words(one, system)} ({piece_place(one)})") for state, one in came if one]
 
 
 def receipt_claim(request: HttpRequest, receipt_id: int) -> HttpResponse:
@@ -97,12 +115,19 @@ def receipt_correct(request: HttpRequest, receipt_id: int) -> HttpResponse:
     row = receipt_or_404(receipt_id)
     standing = {name: plain(getattr(row, name)) or "0" for name in STATES}
     initial = {**standing, "note": row.note, "seen": " ".join(standing.values())}
+    pieces = {f"{PIECE}{one.number}": one.state for one in row.pieces.all()}
 
     def act(entries: dict[str, Any]) -> str:
-        correct_receipt(row, entries, _seen(entries.pop("seen", "")))
+        named = take_pieces(entries)
+        said = {**entries, "pieces": named} if named else entries
+        correct_receipt(row, said, _seen(said.pop("seen", "")))
         return f"Corrected: {row.line.what}."
 
-    form = CorrectionForm(request.POST or None, initial)
+    form = CorrectionForm(request.POST or None, initial | pieces)
+    if pieces:
+        for name in STATES:
+            del form.fields[name]
+        add_piece_fields(form, how_pieces_came(row.line), firm_of().display_units)
     says = ["What was checked in before stays in the history."]
     return form_page(request, form, act, receipt_page(row), heading=f"Correct what came of {row.line.what}", says=says)
 

@@ -1,5 +1,6 @@
 """Receiving: what is due on the sites, and checking in what came. The lead's page as well: no price, no supplier."""
 
+from collections import Counter
 from collections.abc import Iterable
 
 from django.contrib import messages
@@ -48,8 +49,11 @@ def check_in(request: HttpRequest, order_id: int) -> HttpResponse:
     order = get_object_or_404(Order.objects.select_related("supplier").exclude(placed_on=None), pk=order_id)
     now, system = clock.now(), firm_of().display_units
     signature, say = signature_of(request.user, now), lengths_in(system)
-    due = [one for one in due_lines(order) if not one.state.is_complete] or due_lines(order)
-    rows = [(one, *described(one, say)) for one in due]
+    due = due_lines(order)
+    # What was sent is read whole: of a form that is sent again some lines are complete by now.
+    if request.method != "POST":
+        due = [one for one in due if not one.state.is_complete] or due
+    rows = [(one, *described(one, say), system) for one in due]
     form, status = CheckIn(request, order, rows, {"received_on": signature.on.isoformat()}), 200
     if request.method == "POST":
         form.is_valid()
@@ -90,7 +94,12 @@ def still_words(one: DueLine) -> str:
 
 
 def described(one: DueLine, say: Say) -> tuple[str, str]:
-    """Of what lengths the pieces are, and where they go."""
+    """Of what lengths the pieces are that are to come, and where they go."""
+    if one.to_come:
+        lengths = Counter(say(came.piece.length_mm) for came in one.to_come)
+        where = dict.fromkeys(f"{came.piece.wall}: {came.piece.run}" for came in one.to_come)
+        pieces = (f"{count} x {length}" if count > 1 else length for length, count in lengths.items())
+        return ", ".join(pieces), "; ".join(where)
     return "; ".join(dict.fromkeys(_lengths(one.runs, say))), "; ".join(f"{run.wall}: {run.run}" for run in one.runs)
 
 

@@ -1,6 +1,7 @@
 """What is entered of a delivery: large fields, filled with a glove on; what is left empty did not come."""
 
 import uuid
+from collections.abc import Iterable
 from typing import Any
 
 from django import forms
@@ -8,11 +9,17 @@ from django.http import HttpRequest, QueryDict
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.plain_text import plain
+from catalog.core.ground.units import System
 from jobs.deliveries.services.due_deliveries import DueLine
+from jobs.deliveries.services.received_pieces import STATES
 from jobs.orders.models import Order
+from jobs.orders.pages.shown import piece_place, piece_words
+from jobs.orders.services.pieces import PieceCame
 from quoting.platform.pages.entry_form import EntryForm, day, text
 from quoting.platform.pages.kept_form import key_sent
 
+PIECE = "piece-"
+STATE_CHOICES = [(name, name.capitalize()) for name in STATES]
 SENT_BEFORE = (
     "This form has checked in a delivery of the order before, with other figures. If that one was typed wrong, have "
     "the office correct it; if this is another delivery, send it again."
@@ -25,9 +32,12 @@ class DeliveryForm(EntryForm):
 
 
 class CameForm(EntryForm):
+    """What came of one line: by count, or of each of its pieces."""
+
     good = text("Good", longest=20)
     damaged = text("Damaged", longest=20)
     wrong = text("Wrong", longest=20)
+    more = text("More good pieces than ordered", longest=20)
     note = text("What is wrong with it", longest=500)
     photo = forms.FileField(
         label="Photo",
@@ -35,11 +45,21 @@ class CameForm(EntryForm):
         widget=forms.ClearableFileInput(attrs={"accept": "image/jpeg,image/png"}),
     )
 
-    def __init__(self, data: QueryDict | None, files: Any, due: DueLine, pieces: str, where: str) -> None:
+    def __init__(
+        self, data: QueryDict | None, files: Any, due: DueLine, pieces: str, where: str, system: System
+    ) -> None:
         super().__init__(data, prefix=f"line-{due.line.place}")
         self.files, self.due, self.pieces, self.where = files or {}, due, pieces, where
-        for name in ("good", "damaged", "wrong"):
+        for name in STATES if due.pieces else ("more",):
+            del self.fields[name]
+        for name in ("more",) if due.pieces else STATES:
             self.fields[name].widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
+        add_piece_fields(self, due.pieces, system)
+
+    @property
+    def piece_fields(self) -> list[Any]:
+        """Of the pieces that are not here yet."""
+        return [self[_name(one.piece.number)] for one in self.due.pieces if not one.is_here]
 
     @property
     def open_words(self) -> str:
@@ -47,7 +67,17 @@ class CameForm(EntryForm):
 
     def came(self) -> dict[str, Any] | None:
         entries = {name: one for name, one in self.entries().items() if name != "photo"}
+        pieces = take_pieces(entries)
+        if pieces:
+            entries["pieces"] = pieces
         return {"place": self.due.line.place, **entries} if entries else None
+
+    @property
+    def first_field(self) -> str:
+        return next(iter(self.fields))
+
+    def _field_at(self, path: str) -> str | None:
+        return super()._field_at(path) or self.first_field
 
     def photos(self) -> list[bytes]:
         file = self.cleaned_data.get("photo")
@@ -57,7 +87,9 @@ class CameForm(EntryForm):
 class CheckIn:
     """The page of one delivery as typed. seen: how many deliveries of the order the page knows."""
 
-    def __init__(self, request: HttpRequest, order: Order, rows: list[tuple[DueLine, str, str]], initial: Any) -> None:
+    def __init__(
+        self, request: HttpRequest, order: Order, rows: list[tuple[DueLine, str, str, System]], initial: Any
+    ) -> None:
         data = request.POST if request.method == "POST" else None
         self.order, self.told = order, list[str]()
         self.head = DeliveryForm(data, initial)
@@ -83,7 +115,7 @@ class CheckIn:
         """A photo is of something that came: without a figure nobody knows of how much."""
         for one in self.lines:
             if one.cleaned_data.get("photo") and one.came() is None:
-                one.add_error("good", "Say how much of it came; there is a photo of it and no figure.")
+                one.add_error(one.first_field, "Say how much of it came; there is a photo of it and no figure.")
 
     def complain(self, error: DocumentError) -> None:
         sent = [one for one in self.lines if one.came()]
@@ -100,11 +132,33 @@ class CheckIn:
             else:
                 at = sent[place : place + 1] if place is not None else []
             if at:
-                at[0].complain(DocumentError([DocumentProblem(leaf or "good", complaint.reason)]))
+                at[0].complain(DocumentError([DocumentProblem(leaf or at[0].first_field, complaint.reason)]))
             elif complaint.path in self.head.fields:
                 self.head.complain(DocumentError([complaint]))
             else:
                 self.told.append(f"{complaint.reason[:1].upper()}{complaint.reason[1:]}.")
+
+
+def add_piece_fields(form: EntryForm, pieces: Iterable[PieceCame], system: System) -> None:
+    """A tap each: good, damaged or wrong; none for what did not come."""
+    fields = dict(form.fields)
+    form.fields.clear()
+    for one in pieces:
+        label = f"{piece_words(one.piece, system)} ({piece_place(one.piece)})"
+        form.fields[_name(one.piece.number)] = forms.ChoiceField(
+            label=label, choices=STATE_CHOICES, required=False, widget=forms.RadioSelect
+        )
+    form.fields.update(fields)
+
+
+def take_pieces(entries: dict[str, Any]) -> list[dict[str, Any]]:
+    """Out of what was entered, as the document has them."""
+    names = [name for name in entries if name.startswith(PIECE)]
+    return [{"number": int(name.removeprefix(PIECE)), "state": entries.pop(name)} for name in names]
+
+
+def _name(number: int) -> str:
+    return f"{PIECE}{number}"
 
 
 def _index(head: str) -> int | None:

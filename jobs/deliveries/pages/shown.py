@@ -1,10 +1,11 @@
 """What the page of an order says of what became of it: templates/deliveries/_blocks.html takes this context."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
 from catalog.core.ground.plain_text import plain
+from catalog.core.ground.units import System
 from catalog.services.book import firm_of
 from jobs.core.ordering.receiving import ReceiptState
 from jobs.deliveries.services.claims import needs_claim, standing_words
@@ -12,6 +13,8 @@ from jobs.deliveries.services.comparing_orders import ComparedLine, compared_lin
 from jobs.deliveries.services.receiving import pack_of, state_of, surplus_of
 from jobs.deliveries.services.returns import returns_of
 from jobs.orders.models import Order, OrderLine, OrderState
+from jobs.orders.pages.shown import piece_place, piece_words
+from jobs.orders.services.pieces import PieceCame, how_pieces_came
 
 
 @dataclass(frozen=True)
@@ -22,6 +25,7 @@ class EventLine:
     state: ReceiptState
     confirmed: ComparedLine | None
     receipts: list[tuple[Any, str]]
+    pieces: list[tuple[str, str]] = field(default_factory=list)
 
     @property
     def came_words(self) -> str:
@@ -47,17 +51,31 @@ def events_of(order: Order) -> dict[str, Any]:
     if order.placed_on is None:
         return {"event_lines": []}
     lines = order.lines.select_related("job", "material", "replaces__order").prefetch_related(
-        "receipts__delivery", "promises", "replaced_by__order"
+        "receipts__delivery", "receipts__pieces", "promises", "replaced_by__order"
     )
-    confirmed = {one.row.line_id: one for one in compared_lines(order, firm_of().display_units)}
+    system = firm_of().display_units
+    confirmed = {one.row.line_id: one for one in compared_lines(order, system)}
     return {
         "order": order,
-        "event_lines": [EventLine(row, state_of(row), confirmed.get(row.pk), _receipts(row)) for row in lines],
+        "event_lines": [
+            EventLine(row, state_of(row), confirmed.get(row.pk), _receipts(row), _pieces(row, system)) for row in lines
+        ],
         "confirmations": list(order.confirmations.all()),
         "deliveries": list(order.deliveries.all()),
         "returned": returns_of(order.pk),
         "is_on_order": order.state == OrderState.PLACED,
     }
+
+
+def _pieces(line: OrderLine, system: System) -> list[tuple[str, str]]:
+    """Each piece with how it came."""
+    return [
+        (f"{piece_words(one.piece, system)} ({piece_place(one.piece)})", _came(one)) for one in how_pieces_came(line)
+    ]
+
+
+def _came(one: PieceCame) -> str:
+    return f"{one.state}, kept as it is" if one.kept and one.state != "good" else one.state or "to come"
 
 
 def _receipts(line: OrderLine) -> list[tuple[Any, str]]:

@@ -17,10 +17,13 @@ from catalog.core.ground.workdays import WorkCalendar
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from jobs.core.ordering.receiving import ReceiptError, Received
-from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReturnedGoods
-from jobs.deliveries.services.order_events import MOST_QUANTITY, held_order, past_day
-from jobs.deliveries.services.receiving import STATES, claim_deadline, state_of
+from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReceivedPiece, ReturnedGoods
+from jobs.deliveries.services.order_events import held_order, past_day
+from jobs.deliveries.services.received_pieces import STATES, read_amounts, read_pieces
+from jobs.deliveries.services.receiving import claim_deadline, state_of
 from jobs.orders.services.order_changes import orders_changed
+from jobs.orders.services.pieces import how_pieces_came
+from jobs.orders.services.replacement_lines import REPLACED_PARTS
 from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.signatures import Signature
 
@@ -39,7 +42,7 @@ class OpenClaim:
 
 def receipts_with_parts() -> Any:
     rows = ReceiptLine.objects.select_related("delivery__order__supplier", "line__job__client", "line__material")
-    return rows.prefetch_related("line__receipts", "line__returns", "line__replaced_by__order", "photos")
+    return rows.prefetch_related(*(f"line__{part}" for part in REPLACED_PARTS), "pieces", "photos")
 
 
 def to_claim() -> Any:
@@ -129,13 +132,15 @@ def settle_claim(row: ReceiptLine, document: dict[str, Any], signature: Signatur
 
 @transaction.atomic
 def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[Decimal]) -> ReceiptLine:
-    """Other figures than were checked in: good, damaged, wrong and the note that says why.
+    """Other figures than were checked in: good, damaged, wrong, or each piece, and the note that says why.
 
     seen: the three as they stood when the page was opened. The history keeps what stood before.
     """
     row = _held(row)
     reader = entry_reader(document)
-    amounts = {name: quantized(reader.decimal(name, "0", MOST_QUANTITY, "0")) for name in STATES}
+    mine = [one.number for one in row.pieces.all()]
+    pieces = read_pieces(reader, how_pieces_came(row.line) if mine else (), mine)
+    amounts = read_amounts(reader, pieces)
     note = reader.text("note")
     reader.finish()
     try:
@@ -153,6 +158,8 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
     others = [one for one in line.receipts.all() if one.pk != row.pk]
     by = claim_deadline(row.delivery.order, line, came, row.delivery.received_on, others)
     save_if_changed(row, amounts | {"note": note, "claim_by": by})
+    row.pieces.all().delete()
+    ReceivedPiece.objects.bulk_create(ReceivedPiece(receipt=row, number=n, state=s) for n, s in pieces.items())
     orders_changed([line.job_id])
     return row
 

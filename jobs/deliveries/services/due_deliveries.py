@@ -9,11 +9,13 @@ from jobs.core.ordering.receiving import ReceiptState
 from jobs.deliveries.services.receiving import state_of
 from jobs.orders.models import Order, OrderLine, OrderState
 from jobs.orders.services.line_statement import statement_of_line
+from jobs.orders.services.pieces import PieceCame, how_pieces_came
 
 
 @dataclass(frozen=True)
 class DueLine:
-    """expected_on: by the last promise, else as quoted; None where neither is known.
+    """expected_on: by the last promise, else as quoted; None where neither is known. pieces: one by one; none of goods
+    that are counted.
 
     What came damaged or wrong is not awaited: it comes by the order that replaces it.
     """
@@ -21,6 +23,11 @@ class DueLine:
     line: OrderLine
     state: ReceiptState
     runs: tuple[StatedRun, ...]
+    pieces: tuple[PieceCame, ...] = ()
+
+    @property
+    def to_come(self) -> tuple[PieceCame, ...]:
+        return tuple(one for one in self.pieces if not one.state)
 
     @property
     def awaited(self) -> Decimal:
@@ -46,7 +53,7 @@ class DueOrder:
 def due_orders() -> list[DueOrder]:
     """In a number of queries that does not grow with the orders."""
     placed = Order.objects.filter(state=OrderState.PLACED).select_related("supplier")
-    rows = placed.prefetch_related("lines__receipts", "lines__job__client", "lines__material", "deliveries")
+    rows = placed.prefetch_related("lines__receipts__pieces", "lines__job__client", "lines__material", "deliveries")
     found = [DueOrder(order, tuple(one for one in due_lines(order) if one.awaited)) for order in rows]
     open_ones = [one for one in found if one.lines]
     return sorted(open_ones, key=lambda one: (one.expected_on is None, one.expected_on or date.max, one.order.number))
@@ -57,7 +64,7 @@ def due_lines(order: Order) -> list[DueLine]:
 
 
 def due_line(line: OrderLine) -> DueLine:
-    return DueLine(line, state_of(line), stated_runs(line))
+    return DueLine(line, state_of(line), stated_runs(line), how_pieces_came(line))
 
 
 def stated_runs(line: OrderLine) -> tuple[StatedRun, ...]:

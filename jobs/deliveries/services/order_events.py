@@ -30,7 +30,7 @@ def line_at(order: Order, place: int) -> OrderLine:
 
 
 def lines_by_place(order: Order) -> dict[int, OrderLine]:
-    rows = order.lines.select_related("job", "material").prefetch_related("receipts")
+    rows = order.lines.select_related("job", "material").prefetch_related("receipts__pieces")
     return {row.place: row for row in rows}
 
 

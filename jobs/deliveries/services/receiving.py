@@ -1,7 +1,7 @@
 """Checking in what came, on site or in the yard: sent twice it is kept once."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -16,9 +16,8 @@ from catalog.core.ground.workdays import WorkCalendar
 from catalog.models import OrderTerms, Pack
 from jobs.core.ordering.receiving import ReceiptError, ReceiptState, Received, receipt_state, taken_workdays
 from jobs.core.takeoff.cut_list import OnHand
-from jobs.deliveries.models import Delivery, ReceiptLine
+from jobs.deliveries.models import Delivery, ReceiptLine, ReceivedPiece
 from jobs.deliveries.services.order_events import (
-    MOST_QUANTITY,
     held_order,
     line_named,
     lines_by_place,
@@ -26,21 +25,24 @@ from jobs.deliveries.services.order_events import (
     refuse_another,
     request_key_of,
 )
+from jobs.deliveries.services.received_pieces import STATES, read_amounts, read_pieces
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.ordered_so_far import received_of
+from jobs.orders.services.pieces import how_pieces_came
 from jobs.stock.services.stock import put_on_shelf
-from quoting.platform.models.columns import normalized, quantized
+from quoting.platform.models.columns import normalized
 from quoting.platform.people.signatures import Signature
-
-STATES = ("good", "damaged", "wrong")
 
 
 @dataclass(frozen=True)
 class CameLine:
+    """pieces: how each came, by number; empty for goods that are counted."""
+
     line: OrderLine
     came: Received
     note: str
+    pieces: Mapping[int, str]
 
     @property
     def figures(self) -> tuple[Any, ...]:
@@ -62,10 +64,10 @@ def check_in(order: Order, document: dict[str, Any], signature: Signature, *, no
             reader, "received_on", signature, not_before=order.placed_on, why="the day it was ordered"
         )
         note, lines = reader.text("note", ""), lines_by_place(order)
-        came = reader.items("lines", lambda one: _came(one, lines, order), 500)
+        present = Delivery.objects.filter(request_key=key).first()
+        came = reader.items("lines", lambda one: _came(one, lines, order, present), 500)
         reader.finish()
         _refuse_nothing_or_twice(came)
-        present = Delivery.objects.filter(request_key=key).first()
         if present is not None:
             refuse_another(not _is_same(present, order, received_on, note, came), "another delivery, or other figures,")
             return present, False
@@ -86,12 +88,14 @@ def check_in(order: Order, document: dict[str, Any], signature: Signature, *, no
         return delivery, True
 
 
-def _came(reader: Reader, lines: dict[int, OrderLine], order: Order) -> CameLine:
+def _came(reader: Reader, lines: dict[int, OrderLine], order: Order, present: Delivery | None) -> CameLine:
+    """present: the same delivery, where it is sent again."""
     line = line_named(reader, lines, order)
-    amounts = {name: quantized(reader.decimal(name, "0", MOST_QUANTITY, "0")) for name in STATES}
+    pieces = read_pieces(reader, how_pieces_came(line, without_delivery=present.pk if present else None))
+    amounts = read_amounts(reader, pieces)
     note = reader.text("note", "")
     try:
-        return CameLine(line, Received(**amounts), note)
+        return CameLine(line, Received(**amounts), note, pieces)
     except ReceiptError as error:
         name, _, reason = str(error).partition(": ")
         raise reader.error(name, reason) from error
@@ -121,12 +125,18 @@ def _is_same(present: Delivery, order: Order, received_on: date, note: str, came
     first = {row.line_id: row.history.earliest() for row in present.lines.all()}
     there = {(pk, *(getattr(row, name) for name in STATES), row.note) for pk, row in first.items()}
     about = (present.order_id, present.received_on, present.note)
-    return about == (order.pk, received_on, note) and there == {one.figures for one in came}
+    same = about == (order.pk, received_on, note) and there == {one.figures for one in came}
+    return same and all(_are_same_pieces(row, came) for row in present.lines.all())
+
+
+def _are_same_pieces(row: ReceiptLine, came: Iterable[CameLine]) -> bool:
+    sent = next((one.pieces for one in came if one.line.pk == row.line_id), {})
+    return row.history.count() > 1 or dict(row.pieces.values_list("number", "state")) == dict(sent)
 
 
 def _keep(delivery: Delivery, one: CameLine) -> ReceiptLine:
     order, line = delivery.order, one.line
-    return ReceiptLine.objects.create(
+    row = ReceiptLine.objects.create(
         delivery=delivery,
         line=line,
         good=one.came.good,
@@ -138,6 +148,8 @@ def _keep(delivery: Delivery, one: CameLine) -> ReceiptLine:
         actual_workdays=_taken(order, delivery.received_on),
         claim_by=claim_deadline(order, line, one.came, delivery.received_on),
     )
+    ReceivedPiece.objects.bulk_create(ReceivedPiece(receipt=row, number=n, state=s) for n, s in one.pieces.items())
+    return row
 
 
 def _taken(order: Order, received_on: date) -> int:

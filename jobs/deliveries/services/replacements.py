@@ -1,8 +1,10 @@
 """What came wrong or damaged, ordered again: whether that still comes in time is said before anything is made."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
+from typing import Any
 
 from django.db import transaction
 
@@ -11,19 +13,18 @@ from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import calendar_with
 from catalog.models import Material
 from catalog.services.book import book_of
+from jobs.core.ordering.line_pieces import LinePiece
 from jobs.core.ordering.needs import AGREED, Want, date_want
-from jobs.core.ordering.order_lines import statement_document
 from jobs.core.ordering.receiving import ReplacementCheck, replacement_check
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine
 from jobs.deliveries.services.claims import receipts_with_parts
 from jobs.deliveries.services.order_events import held_order
 from jobs.jobs.models import Job
 from jobs.orders.models import Order, OrderLine
-from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.order_numbers import numbered
-from jobs.orders.services.ordered_so_far import carried_line, received_of
-from jobs.orders.services.replaced_pieces import stated_part
-from jobs.orders.services.replacing import is_standing
+from jobs.orders.services.ordered_so_far import received_of
+from jobs.orders.services.pieces import to_order_again
+from jobs.orders.services.replacement_lines import left_short, replacement_figures
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.models.columns import normalized, quantized
 
@@ -73,19 +74,29 @@ def need_check(
 
 def left_to_replace(row: ReceiptLine) -> Decimal:
     """Damaged and wrong ones of a receipt that no replacement covers yet, and never more than the line still wants."""
-    line = row.line
-    ordered_again = sum((one.quantity for one in line.replaced_by.all() if is_standing(one)), Decimal(0))
-    return normalized(max(Decimal(0), min(received_of(row).bad, carried_line(line).short - ordered_again)))
+    return normalized(min(received_of(row).bad, left_short(row.line)))
+
+
+def pieces_to_replace(row: ReceiptLine) -> tuple[LinePiece, ...]:
+    """The same, piece by piece; none for what is counted."""
+    mine = {one.number for one in row.pieces.all()}
+    return tuple(one for one in to_order_again(row.line) if one.number in mine)
 
 
 @transaction.atomic
 def draft_replacement(
-    row: ReceiptLine, *, request_key: str, quantity: Decimal | None, by: str, now: datetime
+    row: ReceiptLine,
+    *,
+    request_key: str,
+    quantity: Decimal | None,
+    by: str,
+    now: datetime,
+    pieces: Collection[int] = (),
 ) -> tuple[Order, bool]:
     """A new order, being put together, for what came wrong or damaged; and whether it is new.
 
-    quantity: all that no replacement covers yet where it is not said. What it costs is not known until the supplier
-    says who pays. Raises Refused.
+    quantity: all that no replacement covers yet where it is not said. pieces: numbers of the bad pieces, all of them
+    where none is said. What it costs is not known until the supplier says who pays. Raises Refused.
     """
     held_order(row.delivery.order_id)
     present = Order.objects.filter(request_key=request_key).first()
@@ -94,18 +105,30 @@ def draft_replacement(
             raise Refused("This request has made another order; open the page again.")
         return present, False
     row = receipts_with_parts().get(pk=row.pk)
-    left, line = left_to_replace(row), row.line
+    left, line, again = left_to_replace(row), row.line, _pieces_again(row, pieces, quantity)
+    quantity = Decimal(len(again)) if again else quantity
     wanted = left if quantity is None else normalized(quantized(quantity))
     if not 0 < wanted <= left:
         told = f"{left:f} {line.unit} of {line.what} came wrong or damaged and are not ordered again yet"
         raise Refused(f"{told}; order that many at most." if left else f"{told.replace(f'{left:f}', 'No', 1)}.")
     if row.outcome in (ClaimOutcome.KEPT, ClaimOutcome.CREDITED):
         raise Refused(f"They were {row.get_outcome_display().lower()}: correct that first, then order them again.")
-    return _drafted(row, wanted, request_key, by, now), True
+    return _drafted(row, replacement_figures(line, wanted, again), request_key, by, now), True
 
 
-def _drafted(row: ReceiptLine, quantity: Decimal, request_key: str, by: str, now: datetime) -> Order:
-    line, before = row.line, row.delivery.order
+def _pieces_again(row: ReceiptLine, numbers: Collection[int], quantity: Decimal | None) -> tuple[LinePiece, ...]:
+    bad = pieces_to_replace(row)
+    named = ", ".join(str(one.number) for one in bad) or "none"
+    if not set(numbers) <= {one.number for one in bad}:
+        raise Refused(f"Name pieces that came damaged or wrong and are not ordered again yet: {named}.")
+    found = tuple(one for one in bad if not numbers or one.number in numbers)
+    if bad and quantity is not None and quantity != len(found):
+        raise Refused(f"Say which pieces are ordered again, by number: {named}.")
+    return found
+
+
+def _drafted(row: ReceiptLine, figures: dict[str, Any], request_key: str, by: str, now: datetime) -> Order:
+    before = row.delivery.order
     order = numbered(
         lambda number: Order.objects.create(
             number=number,
@@ -116,22 +139,7 @@ def _drafted(row: ReceiptLine, quantity: Decimal, request_key: str, by: str, now
             made_by_name=by,
         )
     )
-    standing = line.release if line.release and line.release.ended_at is None else None
-    part = stated_part(statement_of_line(line), quantity)
-    OrderLine.objects.create(
-        order=order,
-        place=1,
-        job=line.job,
-        material=line.material,
-        what=line.what,
-        quantity=quantity,
-        unit=line.unit,
-        statement=statement_document(part) if part else line.statement,
-        statement_mark=part.mark if part else line.statement_mark,
-        release=standing,
-        need_by=line.need_by,
-        replaces=line,
-    )
+    OrderLine.objects.create(order=order, place=1, job=row.line.job, **figures)
     return order
 
 

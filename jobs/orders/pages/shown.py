@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from catalog.core.ground.units import System, format_both, format_length
+from jobs.core.ordering.line_pieces import LinePiece
 from jobs.core.ordering.open_quantity import LeftToOrder
 from jobs.core.ordering.order_lines import OrderStatement
 from jobs.core.takeoff.held_templates import TEMPLATE
@@ -78,6 +79,16 @@ def item_row(standing: ItemStanding, part: LeftToOrder | None = None, early: int
     cost = item.amount if wanted is None else item.amount_of(wanted)
     amount = "no price" if cost is None else money_words(cost, currency)
     return ItemRow(standing, item.key, item.need.name, quantity, amount, part.sentence if part else "", early)
+
+
+def piece_words(piece: LinePiece, system: System) -> str:
+    """Its length and what it is bent to."""
+    bends = (f"{one.side} R {format_length(one.radius_mm, system)}" for one in piece.curves if one.radius_mm)
+    return ", ".join((format_length(piece.length_mm, system), *dict.fromkeys(bends)))
+
+
+def piece_place(piece: LinePiece) -> str:
+    return f"{piece.run}, {piece.wall}, piece {piece.place}"
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,6 @@
 """Orders being put together: of the items chosen, for one supplier, brought up to date, thrown away."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
@@ -18,11 +18,13 @@ from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.orders.models import DeliverTo, Order, OrderLine, OrderState
 from jobs.orders.models.orders import MOST_QUANTITY
 from jobs.orders.services.items import Item, item_key, left_of, live_items, on_orders
+from jobs.orders.services.line_statement import still_states
 from jobs.orders.services.order_numbers import numbered
 from jobs.orders.services.ordered_so_far import OrderedSoFar, without_line
 from jobs.orders.services.refusal import refuse_wrong_key, told
 from jobs.orders.services.releasing import standing_release
 from jobs.orders.services.replaced_pieces import renew_pieces, state_pieces
+from jobs.orders.services.replacement_lines import replacement_figures, short_lines
 from quoting.platform.models.columns import normalized, quantized
 
 MOST_LINES = 200
@@ -69,10 +71,21 @@ def draft_order(
             number=number, supplier=supplier, request_key=request_key, made_at=now, made_by_name=by
         )
     )
-    for place, item in enumerate(items, start=1):
-        figures = line_figures(item, left[item.key], beyond.get(item.key))
-        OrderLine.objects.create(order=order, place=place, job=item.job, **figures)
+    lines = [(item.job, one) for item in items for one in _lines_of(item, left[item.key], beyond.get(item.key))]
+    for place, (job, figures) in enumerate(lines, start=1):
+        OrderLine.objects.create(order=order, place=place, job=job, **figures)
     return order
+
+
+def _lines_of(item: Item, left: Decimal, more: More | None) -> Iterator[dict[str, Any]]:
+    """What came damaged or wrong by lines of its own, each of just those pieces; all else by one line."""
+    short = list(short_lines(item.job, item.need.material))
+    if sum(quantity for _, quantity in short) <= left:
+        for line, quantity in short:
+            yield replacement_figures(line, quantity) | {"need_by": item.need.need_by}
+            left -= quantity
+    if left or more:
+        yield line_figures(item, left, more)
 
 
 def _held_jobs(job_ids: Iterable[int]) -> list[Job]:
@@ -130,7 +143,7 @@ def line_figures(item: Item, left: Decimal, more: More | None = None) -> dict[st
         "unit": item.unit_of(quantity),
         "statement": statement_document(statement),
         "statement_mark": statement.mark,
-        "release": release if release and release.statement_mark == statement.mark else None,
+        "release": release if release and still_states(release, statement) else None,
         "unit_price": item.unit_price,
         "amount": item.amount_of(quantity),
         "need_by": item.need.need_by,

@@ -16,6 +16,7 @@ from jobs.core.ordering.order_lines import part_of, statement_document
 from jobs.orders.models import Order, OrderLine, OrderMail, OrderState, OrderWay, Release
 from jobs.orders.services.drafting import held_draft
 from jobs.orders.services.items import Item, live_items
+from jobs.orders.services.line_statement import still_states
 from jobs.orders.services.mailing import queue_mail
 from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.order_sums import OrderSums, sums_of
@@ -109,7 +110,7 @@ def _stops_of(line: OrderLine, item: Item, standing: ItemStanding, order: Order,
     if line.replaces_id is not None:
         return [*stops_of_replacement(line, item.statement, what), *_unreleased(standing, what)]
     left = without_line(statement_document(item.statement), line)
-    if item.statement.mark != line.statement_mark or left.left != normalized(line.quantity - line.extra):
+    if not still_states(line, item.statement) or left.left != normalized(line.quantity - line.extra):
         more = f" {left.so_far}" if left.carried or left.is_whole else ""
         return [f"{what} has changed since it was put on the order: bring the order up to date.{more}"]
     if part_of(item.statement, normalized(line.quantity)) is None and not order.note:

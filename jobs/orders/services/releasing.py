@@ -14,6 +14,7 @@ from jobs.jobs.models import Job
 from jobs.orders.models import Release, SignOff
 from jobs.orders.services.items import Item, item_key, live_item
 from jobs.orders.services.job_standings import job_standings, samples_of
+from jobs.orders.services.line_statement import still_states
 from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.refusal import told
 from jobs.orders.services.standing import holds_of
@@ -71,7 +72,7 @@ def standings_of_items(items: Sequence[Item], moment: datetime) -> dict[str, Ite
         sample = samples.get((item.job.pk, item.need.material), "not_needed")
         holds = holds_of(item, standings[item.job.pk], sample, today)
         release = releases.get(item.key)
-        stale = release is not None and release.statement_mark != item.statement.mark
+        stale = release is not None and not still_states(release, item.statement)
         found[item.key] = ItemStanding(item, holds, None if stale else release, is_stale=stale)
     return found
 
@@ -90,7 +91,7 @@ def release_item(
     if item.statement.mark != seen_mark:
         raise Refused(f"What an order of {item.need.name} states has changed since it was shown: look at it anew.")
     present = standing_release(job, material)
-    if present is not None and present.statement_mark == seen_mark:
+    if present is not None and still_states(present, item.statement):
         return present
     reason = told(reason, "The reason", LONGEST_REASON)
     holds = standing_of_item(item, moment).holds

@@ -15,6 +15,7 @@ from jobs.core.ordering.chosen_pieces import (
 from jobs.core.ordering.order_lines import OrderStatement, part_of, statement_document
 from jobs.orders.models import OrderLine
 from jobs.orders.services.line_statement import statement_of_line
+from jobs.orders.services.pieces import how_pieces_came
 from quoting.platform.models.columns import normalized
 
 
@@ -29,7 +30,7 @@ def to_choose_from(line: OrderLine) -> OrderStatement | None:
     if line.replaces is None:
         return None
     stated, before = statement_of_line(line), statement_of_line(line.replaces)
-    if stated is None:
+    if stated is None or how_pieces_came(line.replaces):
         return None
     if not pieces_known(line):
         return stated

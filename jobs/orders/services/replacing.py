@@ -5,11 +5,14 @@ from decimal import Decimal
 
 from catalog.core.ground.units import format_both
 from jobs.core.ordering.chosen_pieces import MovedRadius, is_still_stated, moved_radii
+from jobs.core.ordering.line_pieces import pieces_of
 from jobs.core.ordering.order_lines import OrderStatement
-from jobs.orders.models import OrderLine, OrderState
+from jobs.orders.models import OrderLine
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.ordered_so_far import carried_line
+from jobs.orders.services.pieces import how_pieces_came
 from jobs.orders.services.replaced_pieces import pieces_known
+from jobs.orders.services.replacement_lines import stands_for
 from quoting.platform.models.columns import normalized
 
 
@@ -24,11 +27,23 @@ def stops_of_replacement(line: OrderLine, now: OrderStatement, what: str) -> Ite
         return
     if not pieces_known(line):
         yield f"{what}: the pieces are not all alike. Choose which {quantity:f} are ordered again."
+    yield from _not_bad(line, stated, what)
     moved = moved_radii(stated, now)
     for one in moved:
         yield f"{what}: {_moved_words(one)} Bring the order up to date."
     if not moved and not is_still_stated(stated, now):
         yield f"{what} has changed since it was ordered: bring the order up to date."
+
+
+def _not_bad(line: OrderLine, stated: OrderStatement, what: str) -> Iterator[str]:
+    """Pieces this line orders again though they came good, or were never ordered."""
+    came = {one.piece.key: one for one in how_pieces_came(line.replaces)} if line.replaces else {}
+    if not came:
+        return
+    for piece in pieces_of(stated, normalized(line.quantity)):
+        if piece.key not in came or not came[piece.key].is_bad:
+            place = f"{piece.wall}, {piece.run}, piece {piece.place}"
+            yield f"{what}: {place} did not come damaged or wrong. Take the line off, and put the order together again."
 
 
 def _moved_words(one: MovedRadius) -> str:
@@ -44,9 +59,5 @@ def still_bad(line: OrderLine) -> Decimal:
     if first is None:
         return Decimal(0)
     others = first.replaced_by.exclude(pk=line.pk).select_related("order")
-    again = sum((one.quantity for one in others if is_standing(one)), Decimal(0))
+    again = sum((stands_for(one) for one in others), Decimal(0))
     return normalized(max(Decimal(0), carried_line(first).short - again))
-
-
-def is_standing(line: OrderLine) -> bool:
-    return line.order.state != OrderState.CALLED_OFF and line.ended_on is None

@@ -245,8 +245,14 @@ def _joined(statement: OrderStatement) -> str:
 
 
 def _pieces(run: StatedRun, system: System) -> tuple[Measure, ...]:
-    counted = Counter(run.piece_lengths_mm)
+    # Which radius is whose is said where the run has more than one.
+    bends = [one.bends for one in run.pieces] if len(run.radii) > 1 else []
+    counted = Counter(zip(run.piece_lengths_mm, bends or [()] * len(run.piece_lengths_mm), strict=True))
     return tuple(
-        Measure(str(count), format_length(length_mm, system))
-        for length_mm, count in sorted(counted.items(), reverse=True)
+        Measure(str(count), format_length(length_mm, system), _bends(bent))
+        for (length_mm, bent), count in sorted(counted.items(), reverse=True)
     )
+
+
+def _bends(bent: Iterable[tuple[str, float]]) -> str:
+    return ", ".join(f"{side} {format_both(radius_mm)}" for side, radius_mm in bent)

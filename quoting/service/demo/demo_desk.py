@@ -12,6 +12,7 @@ from jobs.deliveries.services.receiving import check_in
 from jobs.jobs.models import Job
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.drafting import draft_order
+from jobs.orders.services.pieces import pieces_of_line
 from jobs.orders.services.placing import place_order
 from jobs.orders.services.releasing import release_item
 from quoting.platform.firm_day import moment_at_the_firm
@@ -72,13 +73,18 @@ class DemoOffice:
             add_promise(line, document, **self._signed)
 
     def check_in(self, order: Order, lines: Iterable[OrderLine], *, damaged: int = 0, note: str = "") -> None:
-        came = [
-            {"place": line.place, "good": format(line.quantity - damaged, "f"), "damaged": str(damaged), "note": note}
-            for line in lines
-        ]
+        """damaged: of each line, its last pieces where it has some."""
+        came = [{"place": line.place, "note": note, **_came(line, damaged)} for line in lines]
         document = {
             "request_key": f"came {self.on.isoformat()} {order.request_key}",
             "seen_deliveries": order.deliveries.count(),
             "lines": came,
         }
         check_in(order, document, **self._signed)
+
+
+def _came(line: OrderLine, damaged: int) -> dict[str, Any]:
+    good, pieces = line.quantity - damaged, pieces_of_line(line)
+    if not pieces:
+        return {"good": format(good, "f"), "damaged": str(damaged)}
+    return {"pieces": [{"number": one.number, "state": "good" if one.number <= good else "damaged"} for one in pieces]}

@@ -12,7 +12,10 @@
 
   function keep(form) {
     const values = {};
-    for (const one of fields(form)) values[one.name] = one.type === "checkbox" ? one.checked : one.value;
+    for (const one of fields(form)) {
+      if (one.type === "radio") { if (one.checked) values[one.name] = one.value; }
+      else values[one.name] = one.type === "checkbox" ? one.checked : one.value;
+    }
     try { localStorage.setItem(place(form), JSON.stringify({ at: Date.now(), values })); } catch { /* A full or closed store: the page itself still holds it. */ }
   }
 
@@ -38,7 +41,8 @@
     for (const one of fields(form)) {
       if (!(one.name in kept.values)) continue;
       const value = kept.values[one.name];
-      if (one.type === "checkbox") { differs = differs || one.checked !== value; one.checked = value; }
+      if (one.type === "radio") { differs = differs || (one.value === value && !one.checked); one.checked = one.value === value; }
+      else if (one.type === "checkbox") { differs = differs || one.checked !== value; one.checked = value; }
       else { differs = differs || (one.type !== "hidden" && one.value !== value); one.value = value; }
     }
     if (differs) told(form, `Kept here since ${new Date(kept.at).toLocaleString()} and not sent yet. Look it over and send it.${photos(form, " Photos must be chosen again.")}`, false);

@@ -73,9 +73,14 @@ def placed(order):
 
 
 def came(line, good, **more):
-    lines = [{"place": line.place, "good": str(good), **more}]
+    lines = [{"place": line.place, "pieces": first_good(good, **more)}]
     document = {"request_key": "d", "seen_deliveries": 0, "received_on": TODAY.isoformat(), "lines": lines}
     return check_in(line.order, document, SIGNED, now=NOW)[0].lines.get()
+
+
+def first_good(good, **bad):
+    states = ["good"] * int(good) + [state for state, count in bad.items() for _ in range(int(count))]
+    return [{"number": number, "state": state} for number, state in enumerate(states, start=1)]
 
 
 def ended_short(line, good):

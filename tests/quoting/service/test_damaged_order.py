@@ -21,7 +21,7 @@ from jobs.deliveries.services.receiving import check_in
 from jobs.deliveries.services.replacements import draft_replacement
 from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.orders.models import Order
-from jobs.orders.services.drafting import change_draft, draft_order
+from jobs.orders.services.drafting import draft_order
 from jobs.orders.services.items import live_item
 from jobs.orders.services.placing import place_order
 from jobs.orders.services.releasing import release_item
@@ -71,16 +71,17 @@ class Story:
             draft_order(Supplier.objects.get(code="HENNOCK"), chosen, request_key="1", by=BY, **self.times)
         )
 
-    def comes(self, order, **came):
+    def comes(self, order, *states):
+        """states: of its pieces, the first first."""
         today = self.times["moment"].date()
-        lines = [{"place": 1, **{name: str(count) for name, count in came.items()}}]
+        pieces = [{"number": number, "state": state} for number, state in enumerate(states, start=1)]
+        lines = [{"place": 1, "pieces": pieces}]
         document = {"request_key": order.number, "seen_deliveries": 0, "received_on": today.isoformat(), "lines": lines}
         return check_in(order, document, Signature(BY, today), now=clock.now())[0].lines.get()
 
     def again(self):
         row = ReceiptLine.objects.get()
         order, _ = draft_replacement(row, request_key="again", quantity=None, by=BY, now=clock.now())
-        change_draft(order, seen_version=order.version, note="", rush=[], pieces={1: [0, 1, 0, 1]})
         return self.place(order)
 
     def page(self, name, *args):
@@ -117,7 +118,7 @@ def story(frozen_clock, as_):
     told.on(MON_30_NOV)
     order = told.order()
     told.on(MON_7)
-    told.comes(order, good=2, damaged=1, wrong=1)
+    told.comes(order, "good", "damaged", "good", "wrong")
     return told
 
 
@@ -167,7 +168,7 @@ def test_once_the_two_have_come_nobody_says_anything_of_them_any_more(story):
     story.on(FRI_11)
     again = story.again()
     story.on(THU_21_JAN)
-    story.comes(again, good=2)
+    story.comes(again, "good", "good")
     assert "is here" in story.order_dates and "too late" not in story.order_dates
     for told in (story.page("today"), story.page("receiving"), story.mail, story.page("job_chance", story.job.pk)):
         assert "too late" not in told and "to be ordered: 2" not in told and "paint grade, usable" not in told

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from jobs.core.ordering.line_pieces import PIECE_STATES
 from jobs.deliveries.models import ClaimOutcome
 from jobs.orders.api.shapes.orders import KEY, LINE, PLACE
 from quoting.platform.api.parts import (
@@ -31,6 +32,29 @@ STANDINGS = ("nothing", "part", "complete", "excess", "short", "ended")
 SUPPLIER = ("supplier",)
 CAME: Schema = {"good": FIGURE, "damaged": FIGURE, "wrong": FIGURE}
 STATE: Schema = {"open": FIGURE, "short": FIGURE, "excess": FIGURE, **CAME, "standing": one_of(*STANDINGS)}
+PIECE_NUMBER: Schema = {"type": "integer", "minimum": 1, "maximum": 10000, "description": "Of the line, from 1."}
+CURVE = thing(
+    "What a piece follows on one piece of the wall, from 1: the radius at its back, 0 on a straight, over a length.",
+    piece=WHOLE,
+    side=TEXT,
+    radius_mm=NUMBER,
+    length_mm=NUMBER,
+)
+PIECE = thing(
+    "One piece of an order line. place: in its run, from 1 at the start of the wall. curves: empty where that was not "
+    "stated when it was ordered. state: as it came last, empty while it has not come.",
+    number=WHOLE,
+    wall=TEXT,
+    run=TEXT,
+    place=WHOLE,
+    length_mm=NUMBER,
+    curves=many(CURVE),
+    state=one_of("", *PIECE_STATES),
+)
+PIECES_CAME: Schema = {
+    **many(given("", ("number", "state"), number=PIECE_NUMBER, state=one_of(*PIECE_STATES))),
+    "maxItems": 10000,
+}
 NEED_CHECK = thing(
     "Null where something is missing; gaps then say what.",
     ordered_on=or_none(DAY),
@@ -47,6 +71,7 @@ RECEIPT = thing(
     order=TEXT,
     **LINE,
     **CAME,
+    pieces=many(thing("How one piece of the line came.", number=WHOLE, state=one_of(*PIECE_STATES))),
     note=TEXT,
     quoted_workdays=or_none(WHOLE),
     promised_on=or_none(DAY),
@@ -73,10 +98,11 @@ PHOTO = thing(
     added_at=MOMENT,
 )
 DUE_LINE = thing(
-    "pieces: lengths in mm. places: wall and run of trim they go to.",
+    "pieces: one by one, none of goods that are counted. pieces_mm: their lengths. places: wall and run they go to.",
     **LINE,
     **STATE,
     expected_on=or_none(DAY),
+    pieces=many(PIECE),
     pieces_mm=many(NUMBER),
     places=many(TEXT),
 )
@@ -163,7 +189,8 @@ SHAPES: Schema = {
     ),
     "Deliveries": thing("", deliveries=many(ref("Delivery"))),
     "NewDelivery": given(
-        "What came, by line. seen_deliveries: how many of the order you know of, so that two people who check in the "
+        "What came, by line: by count, or each piece by its number; where all that was to come is good, its count will "
+        "do. seen_deliveries: how many of the order you know of, so that two people who check in the "
         "same goods are told of one another.",
         ("request_key", "seen_deliveries", "lines"),
         request_key=KEY,
@@ -171,7 +198,16 @@ SHAPES: Schema = {
         received_on=or_none(DAY),
         note=REASON,
         lines={
-            **many(given("", ("place",), place=PLACE, good=SOME, damaged=SOME, wrong=SOME, note=REASON)),
+            **many(
+                given(
+                    "more: good pieces beyond those of the line.",
+                    ("place",),
+                    place=PLACE,
+                    **dict.fromkeys((*PIECE_STATES, "more"), SOME),
+                    pieces=PIECES_CAME,
+                    note=REASON,
+                )
+            ),
             "minItems": 1,
             "maxItems": 500,
         },
@@ -182,6 +218,8 @@ SHAPES: Schema = {
         good=SOME,
         damaged=SOME,
         wrong=SOME,
+        more=SOME,
+        pieces=PIECES_CAME,
         note=NEEDED_REASON,
         seen={**many(SOME), "minItems": 3, "maxItems": 3},
     ),
@@ -208,13 +246,19 @@ SHAPES: Schema = {
         credit=ref("Money"),
     ),
     "Replacement": thing(
-        "left: what came wrong or damaged and is not ordered again. need: what ordering it today would mean.",
+        "left: what came wrong or damaged and is not ordered again; pieces: their numbers, none of goods that are "
+        "counted. need: what ordering it today would mean.",
         left=FIGURE,
+        pieces=many(WHOLE),
         need=NEED_CHECK,
         orders=many(TEXT),
     ),
     "NewReplacement": given(
-        "All that is left where no quantity is said.", ("request_key",), request_key=KEY, quantity=SOME
+        "All that is left where neither a quantity nor numbers of pieces are said.",
+        ("request_key",),
+        request_key=KEY,
+        quantity=SOME,
+        pieces={**many(PIECE_NUMBER), "maxItems": 10000},
     ),
     "OrderNamed": thing("", order=TEXT),
     "Confirmations": thing("", confirmations=WHOLE, lines=many(CONFIRMED)),

@@ -1,0 +1,123 @@
+"""The pieces an order line orders, one by one: each with its number, its place and how it came."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Literal, get_args
+
+from jobs.core.ordering.order_lines import PIECE, OrderStatement, StatedCurve, StatedPiece, StatedRun, counted_words
+
+PieceState = Literal["good", "damaged", "wrong"]
+PIECE_STATES: tuple[PieceState, ...] = get_args(PieceState)
+BAD: frozenset[str] = frozenset({"damaged", "wrong"})
+PieceKey = tuple[str, str, int]
+"""Names of wall and run, and the place of the piece in its run: the same on every order."""
+
+
+class LinePiecesError(ValueError):
+    """Pieces that are none of a line; the message says which there are."""
+
+
+@dataclass(frozen=True)
+class LinePiece:
+    """One piece of an order line.
+
+    number: of the line, from 1. wall, run: their names. place: in its run, from 1 at the start of the wall. length_mm:
+    as ordered. curves: what it follows, in order; empty where that was not stated when it was ordered.
+    """
+
+    number: int
+    wall: str
+    run: str
+    place: int
+    length_mm: float
+    curves: tuple[StatedCurve, ...] = ()
+
+    @property
+    def key(self) -> PieceKey:
+        return self.wall, self.run, self.place
+
+
+def pieces_of(statement: OrderStatement, quantity: Decimal) -> tuple[LinePiece, ...]:
+    """The pieces a line orders, in the order they are stated.
+
+    Args:
+        statement: of the line. quantity: how much of what is stated the line orders.
+
+    Returns:
+        The pieces; none for what is bought by the pack, and none for a line that orders only some of what it states,
+        for nobody can tell which.
+
+    Raises:
+        Nothing.
+
+    Source: own rule.
+
+    >>> run = StatedRun("W", "Base", "P", "", "", "", "true arc", (), (900.0, 900.0), 0, None, (), ())
+    >>> base = OrderStatement("B", "Base", Decimal(2), "pieces", (), (run,))
+    >>> [(one.number, one.place, one.length_mm) for one in pieces_of(base, Decimal(2))]
+    [(1, 1, 900.0), (2, 2, 900.0)]
+    >>> pieces_of(base, Decimal(1))
+    ()
+    """
+    found = [piece for run in statement.runs for piece in _of_run(run)]
+    if len(found) != quantity:
+        return ()
+    return tuple(replace(piece, number=number) for number, piece in enumerate(found, start=1))
+
+
+def _of_run(run: StatedRun) -> Iterable[LinePiece]:
+    for nth, length_mm in enumerate(run.piece_lengths_mm):
+        stated = run.pieces[nth] if run.pieces else None
+        place, curves = (stated.place, stated.curves) if stated else (nth + 1, ())
+        yield LinePiece(0, run.wall, run.run, place, length_mm, curves)
+
+
+def only_pieces(statement: OrderStatement, numbers: Collection[int]) -> OrderStatement:
+    """What a line states that orders just these pieces of another; all else of their runs stays as it was stated.
+
+    Args:
+        statement: of the whole line. numbers: of its pieces, as `pieces_of` counts them.
+
+    Returns:
+        The statement, with the radii those pieces follow where that is stated.
+
+    Raises:
+        LinePiecesError: no number, or one the line does not have.
+
+    Source: own rule.
+
+    >>> run = StatedRun("W", "Base", "P", "", "", "", "true arc", (), (900.0, 1200.0), 0, None, (), ())
+    >>> only_pieces(OrderStatement("B", "Base", Decimal(2), "pieces", (), (run,)), [2]).piece_lengths_mm
+    (1200.0,)
+    """
+    count, wanted = len(statement.piece_lengths_mm), set(numbers)
+    if not wanted or not wanted <= set(range(1, count + 1)):
+        raise LinePiecesError(f"Name pieces of the line by number, from 1 to {count}.")
+    runs, first = list[StatedRun](), 1
+    for run in statement.runs:
+        kept = [nth for nth in range(len(run.piece_lengths_mm)) if first + nth in wanted]
+        first += len(run.piece_lengths_mm)
+        if kept:
+            runs.append(pieces_kept(run, kept))
+    unit = counted_words(PIECE, len(wanted))
+    return replace(statement, quantity=Decimal(len(wanted)), unit=unit, packs=(), runs=tuple(runs))
+
+
+def pieces_kept(run: StatedRun, kept: Sequence[int]) -> StatedRun:
+    """A run of just these pieces.
+
+    run: as stated. kept: places in its list of pieces, from 0. Returns the run, with the radii they follow.
+
+    >>> run = StatedRun("W", "Base", "P", "", "", "", "true arc", (), (900.0, 1200.0), 0, None, (), ())
+    >>> pieces_kept(run, [1]).pieces[0].place
+    2
+    """
+    places = [one.place for one in _of_run(run)]
+    pieces = tuple(StatedPiece(places[nth], run.pieces[nth].curves if run.pieces else ()) for nth in kept)
+    followed = {(curve.piece, curve.side) for piece in pieces for curve in piece.curves}
+    radii = tuple(one for one in run.radii if not followed or (one.piece, one.side) in followed)
+    lengths = tuple(run.piece_lengths_mm[nth] for nth in kept)
+    return replace(run, piece_lengths_mm=lengths, pieces=pieces, radii=radii)
