@@ -10,4 +10,8 @@ A placed line says for good what was asked. A confirmation that differs is settl
 What came damaged or wrong is not waited for any more: it is to be ordered again at once, by its own order-by day,
 unless it is kept as it is. Corrected receipts keep their history, and a form sent again is compared with what was first
 checked in.
+
+A line that states pieces is checked in piece by piece: each has its number on the line, counted as its statement lists
+them, and how it came last is how it stands. Counts follow from the pieces. A line of which something was checked in by
+count before goes on by count. A count alone is taken where all that was to come is good.
 """

@@ -13,6 +13,11 @@ more. A line counts for what came good and was not sent back, and, until it is e
 replaces its damaged goods counts by itself. A line of the rest states the whole item, so that one release holds for
 both; its quantity says how much of it.
 
+A statement lists each piece of trim with its length, its place in its run and the radii it follows; its number on the
+line follows from that. Statements kept before places were stated are read all the same, and a mark leaves places out,
+so that old releases stand; `still_states` looks at both. What came damaged or wrong is ordered again by a line of just
+those pieces, whoever puts the order together, and that line passes every check of a release.
+
 A mail to a supplier leaves once its sheet is made, by the same rule as a quote's: it is begun once, and where nobody
 knows whether it left, the errand says so.
 """
