@@ -4,7 +4,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0012_where_orders_go"),
+        ("jobs", "0013_stock"),
     ]
 
     operations = [
