@@ -85,6 +85,7 @@ def test_everything_is_in_order_afterwards(undisturbed):
 
 
 @pytest.mark.faults
+@pytest.mark.faults_alone
 def test_a_worker_killed_while_it_renders_changes_nothing_about_the_papers(undisturbed, own_service):
     process = own_service.start("manage.py", "demo", CURVEWRIGHT_FAILPOINTS="during_render=sleep:2")
     killed = kill_a_worker_at_work(own_service, process)
