@@ -21,14 +21,14 @@ from quoting.quotes.services.quote_papers import quote_paper_errand, request_quo
 from quoting.quotes.services.quotes import issue_quote
 from quoting.service.demo.demo import (
     DEMO_DAY,
-    MAIN_JOB,
     PANELLED_JOB,
     demo_people,
     job_key,
     load_demo,
     refuse_unless_free,
 )
-from quoting.service.demo.demo_orders import load_demo_orders
+from quoting.service.demo.demo_jobs import MAIN_JOB
+from quoting.service.demo.demo_orders import load_demo_orders, quote_last_bay
 from quoting.service.demo.demo_worker import ErrandsTookTooLong, WorkerForNow
 from quoting.service.services.terminal_tables import order_dates_table, takeoff_table
 
@@ -59,11 +59,13 @@ class Command(BaseCommand):
         # One request for all runs of the demo: the quote is issued once and its paper is made once.
         revision = issue_quote(job, request_key=f"demo {job.key}", seen_mark=None, by=by, now=now, today=DEMO_DAY)
         office = Person.objects.get(login_name=OFFICE)
+        signed = quote_last_bay(by=by, now=now)
         errands = [
             quote_paper_errand(revision) or request_quote_paper(revision, now),
             request_order_dates(job, done, prepared_by=office.full_name, now=now),
         ]
-        self._have_made(errands)
+        others = [] if signed is None else [quote_paper_errand(signed) or request_quote_paper(signed, now)]
+        self._have_made([*errands, *others])
         # Only now: their own errands would stand before the papers that are waited for.
         orders = self._have_ordered(office, now)
         self._show(done, revision, errands)

@@ -8,7 +8,7 @@ from typing import Any
 from django.conf import settings
 from django.db import transaction
 
-from catalog.core.ground.document_reader import Reader, parse_document
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.models import Firm
 from catalog.services.catalog_file import import_catalog
@@ -20,13 +20,13 @@ from quoting.platform.people.services.people import add_person, give_new_passwor
 from quoting.pricing.models import Pricing
 from quoting.pricing.services.pricing import save_pricing
 from quoting.pricing.services.taxes import set_labour_rate, set_tax_rate
+from quoting.quotes.services.cancellation import set_term
+from quoting.service.demo.demo_jobs import CANCELLATION, MAIN_JOB, job_document, read_fixture
 from quoting.texts.services.firm_texts import store_firm_texts
 
-FIXTURES = Path(settings.BASE_DIR) / "fixtures"
 LOG_INS = "demo-log-ins.txt"
 # The examples are dated for a reader of this day; whoever shows their figures says so beside them.
 DEMO_DAY = date(2026, 11, 25)
-MAIN_JOB = "larkmoor-dental"
 PANELLED_JOB = "ashgrove-library"
 JOBS = (MAIN_JOB, PANELLED_JOB, "merrow-finch-boutique", "brightwell-childcare")
 PEOPLE = (
@@ -50,12 +50,8 @@ class LogIn:
     password: str
 
 
-def read_fixture(name: str) -> dict[str, Any]:
-    return parse_document((FIXTURES / name).read_text(encoding="utf-8"))
-
-
 def job_key(name: str) -> str:
-    return str(read_fixture(f"jobs/{name}.json")["job"]["key"])
+    return str(job_document(name)["job"]["key"])
 
 
 def refuse_unless_free() -> None:
@@ -81,11 +77,12 @@ def load_demo(now: datetime) -> Job:
         for rate in RATES:
             set_labour_rate(rate)
         store_firm_texts(read_firm_texts(Reader(read_fixture("texts/starter.json"))))
-    main = read_fixture(f"jobs/{MAIN_JOB}.json")
+        set_term(CANCELLATION)
+    main = job_document(MAIN_JOB)
     if not Pricing.objects.filter(job=None).exists():
         save_pricing(None, _usual_pricing(main["pricing"]), seen_version=None, on_day=DEMO_DAY)
     for name in JOBS:
-        document = read_fixture(f"jobs/{name}.json")
+        document = job_document(name)
         if not Job.objects.filter(key=document["job"]["key"]).exists():
             import_job_file(document, now=now)
     return Job.objects.select_related("client").get(key=main["job"]["key"])
@@ -95,7 +92,7 @@ def _usual_pricing(priced: dict[str, Any]) -> dict[str, Any]:
     """The firm prices as the main example does, with the tax by name and without the example's own costs."""
     own = ("labour", "subcontract", "other", "special_order_cost", *BLOCKS)
     usual = {name: value for name, value in priced.items() if name not in own}
-    return usual | {"materials": "takeoff", "tax": {"name": TAX["name"]}}
+    return usual | {"tax": {"name": TAX["name"]}}
 
 
 @transaction.atomic

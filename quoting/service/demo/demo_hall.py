@@ -23,7 +23,7 @@ def bay_key(bay: str) -> str:
     return KEYS[bay]
 
 
-def bay_document(bay: str, *, starts_on: date, trim_on: date) -> dict[str, Any]:
+def bay_document(bay: str, *, starts_on: date, trim_on: date, pricing: dict[str, Any]) -> dict[str, Any]:
     """A job file of one bay: one arc with two doorways, base on both faces, 9 pieces in all."""
     return {
         "format": "curved-wall-job/1",
@@ -38,6 +38,7 @@ def bay_document(bay: str, *, starts_on: date, trim_on: date) -> dict[str, Any]:
             "activities": [{"key": "trim", "not_before": trim_on.isoformat()}],
         },
         "walls": [_wall(bay)],
+        "pricing": pricing,
     }
 
 

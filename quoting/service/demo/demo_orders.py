@@ -16,8 +16,13 @@ from jobs.orders.models import Order
 from jobs.orders.services.items import live_items
 from quoting.job_files.services.job_files import import_job_file
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.people.models import Person
+from quoting.quotes.models import AnswerKind, QuoteRevision
+from quoting.quotes.services.acceptance import Given, answer_revision
+from quoting.quotes.services.quotes import issue_quote
 from quoting.service.demo.demo_desk import DemoOffice
 from quoting.service.demo.demo_hall import BASE, COUNTER, MILL, MILL_TERMS, bay_document, bay_key
+from quoting.service.demo.demo_jobs import MAIN_JOB, pricing_on
 
 
 @dataclass(frozen=True)
@@ -37,26 +42,49 @@ BAYS = (
 )
 LAST_BAY = BAYS[-1]
 UNCONFIRMED_WORKDAYS = 3
+QUOTED_WORKDAYS, SIGNED_WORKDAYS = 10, 4
 JOINERY, OAK = "OTTERMERE", ("BASE-OAK-PRE", "CAP-OAK-PRE")
 FRAME = ("TRACK-358", "STUD-358")
-ON_PAPER = "The client signed on paper."
+ON_PAPER, MEASURED_TWICE = "The client signed on paper.", "The radius was measured twice."
+
+
+@transaction.atomic
+def quote_last_bay(*, by: Person, now: datetime) -> QuoteRevision | None:
+    """The bay that is signed, quoted before it was ordered; None where not all its days have come. Raises Refused."""
+    key, today = bay_key(LAST_BAY.name), day_at_the_firm(now)
+    issued = QuoteRevision.objects.filter(quote__job__key=key).first()
+    first = _first_day(today)
+    if issued is not None or Order.objects.exists() or not _is_quoted(first):
+        return issued
+    ordered_on = _mill_days_after(first, LAST_BAY.after)
+    desk = DemoOffice(by.full_name, firm_of().calendar.back(ordered_on, QUOTED_WORKDAYS))
+    job = _bay(LAST_BAY, ordered_on, desk.on, now)
+    return issue_quote(job, request_key=f"demo {job.key}", seen_mark=None, by=by, now=desk.now, today=desk.on)
 
 
 @transaction.atomic
 def load_demo_orders(*, framed: str, panelled: str, by: str, now: datetime) -> bool:
-    """Only where nothing was ever ordered, and where all its days have come. Whether there are orders now.
+    """Only where nothing was ever ordered, and where the last bay is quoted. Whether there are orders now.
 
-    framed, panelled: keys of the jobs whose framing is drafted, and whose oak is on order. Raises Refused.
+    framed, panelled: keys of the jobs whose framing is drafted, and whose oak is on order. The paper of the last
+    bay's quote is made. Raises Refused.
     """
     if Order.objects.exists():
         return True
     desk = DemoOffice(by, day_at_the_firm(now))
-    first = _first_day(desk.on)
-    if not _is_quoted(first) or Job.objects.filter(key__in=[bay_key(bay.name) for bay in BAYS]).exists():
+    revision = QuoteRevision.objects.filter(quote__job__key=bay_key(LAST_BAY.name)).first()
+    if revision is None:
         return False
+    first = _first_day(desk.on)
     set_order_terms(MILL, MILL_TERMS | {"stated_on": first.isoformat()})
     for bay in BAYS:
-        _build(bay, desk.on_day(_mill_days_after(first, bay.after)), desk.on, now)
+        ordering = desk.on_day(_mill_days_after(first, bay.after))
+        if bay is LAST_BAY:
+            job = revision.quote.job
+            _sign(revision, desk.on_day(firm_of().calendar.back(ordering.on, SIGNED_WORKDAYS)))
+        else:
+            job = _bay(bay, ordering.on, ordering.on, now)
+        _build(bay, job, ordering, desk.on)
     asked = desk.on_day(firm_of().calendar.back(desk.on, UNCONFIRMED_WORKDAYS))
     asked.place(Job.objects.get(key=panelled), JOINERY, OAK, reason="The owner has it ordered early: the oak is rare.")
     desk.draft(Job.objects.get(key=framed), COUNTER, FRAME)
@@ -86,11 +114,25 @@ def _share(quoted: int, ratio: Decimal) -> int:
     return int((quoted * ratio).quantize(Decimal(1), ROUND_HALF_UP))
 
 
-def _build(bay: Bay, desk: DemoOffice, today: date, now: datetime) -> None:
+def _bay(bay: Bay, ordered_on: date, priced_on: date, now: datetime) -> Job:
+    trim_on = _trim_on(ordered_on)
+    days = {"starts_on": firm_of().calendar.back(trim_on, 15), "trim_on": trim_on}
+    return import_job_file(bay_document(bay.name, pricing=pricing_on(MAIN_JOB, priced_on), **days), now=now)
+
+
+def _trim_on(ordered_on: date) -> date:
+    return firm_of().calendar.forward(ordered_on, 32)
+
+
+def _sign(revision: QuoteRevision, desk: DemoOffice) -> None:
+    given = Given(AnswerKind.ACCEPTED, "Ysolde Marrin", entered_by_name=desk.by)
+    answer_revision(revision, given, now=desk.now, today=desk.on)
+
+
+def _build(bay: Bay, job: Job, desk: DemoOffice, today: date) -> None:
     firm = firm_of().calendar
-    trim_on = firm.forward(desk.on, 32)
-    job = import_job_file(bay_document(bay.name, starts_on=firm.back(trim_on, 15), trim_on=trim_on), now=now)
-    order = desk.place(job, MILL, (BASE,), reason=f"{ON_PAPER} The radius was measured twice.")
+    why = MEASURED_TWICE if bay is LAST_BAY else f"{ON_PAPER} {MEASURED_TWICE}"
+    order = desk.place(job, MILL, (BASE,), reason=why)
     line = order.lines.get()
     assert line.quoted_workdays is not None and line.quoted_dock_on is not None and order.counted_from is not None
     desk.on_day(firm.forward(desk.on, 1)).hear_confirmed(order, line.quoted_dock_on)
@@ -99,7 +141,7 @@ def _build(bay: Bay, desk: DemoOffice, today: date, now: datetime) -> None:
     if bay is LAST_BAY:
         told = desk.on_day(firm.back(line.quoted_dock_on, 2))
         told.hear_late(order, came, "A mould cracked and was made anew")
-        _have_from_counter(job, desk.on_day(firm.back(trim_on, 24)))
+        _have_from_counter(job, desk.on_day(firm.back(_trim_on(desk.on), 24)))
     note = f"{bay.damaged} pieces cracked at the end" if bay.damaged else ""
     desk.on_day(came).check_in(order, [line], damaged=bay.damaged, note=note)
     if bay is not LAST_BAY:
@@ -110,7 +152,7 @@ def _have_from_counter(job: Job, desk: DemoOffice) -> None:
     """What the open bay takes beside its trim came as quoted, so that only the trim is still asked for."""
     live = live_items(job, desk.moment)
     stock = [code for code, item in live.items() if item.need.supplier == COUNTER]
-    order = desk.place(job, COUNTER, stock, reason=ON_PAPER)
+    order = desk.place(job, COUNTER, stock)
     days = {line.quoted_dock_on for line in order.lines.all()}
     for day in sorted(day for day in days if day is not None):
         desk.on_day(day).check_in(order, order.lines.filter(quoted_dock_on=day))

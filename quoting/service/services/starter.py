@@ -8,7 +8,7 @@ from catalog.core.ground.document_reader import Reader
 from catalog.services.catalog_file import read_book
 from catalog.services.starter_catalog import start_catalog
 from quoting.core.quotes.firm_texts import read_firm_texts
-from quoting.service.demo.demo import read_fixture
+from quoting.service.demo.demo_jobs import read_fixture
 from quoting.texts.models import NoticePack, StandardText
 from quoting.texts.services.firm_texts import store_firm_texts
 

@@ -5,6 +5,7 @@ import re
 import signal
 import stat
 import time
+from decimal import ROUND_HALF_UP, Decimal
 
 import pytest
 
@@ -13,6 +14,7 @@ from tests.support.paper_reading import whole_text
 
 pytestmark = pytest.mark.sqlite  # the demo runs on the embedded default
 CLAIMED = "SELECT claimed_by, kind FROM quoting_errand WHERE state = 'claimed'"
+SUMS = re.compile(r"Price USD (\S+), tax USD (\S+), total USD ([\d,.]+);")
 PAPER_PATH = re.compile(r"^    (/.*\.pdf)$", re.MULTILINE)
 
 
@@ -35,10 +37,18 @@ def undisturbed(service_template, tmp_path_factory):
         yield service, out, texts_of(out)
 
 
-def test_it_tells_the_figures_of_the_worked_example(undisturbed):
-    """Totals and dates as worked by hand for the dental example."""
+def test_its_price_is_made_of_its_takeoff_and_its_hours(undisturbed):
+    """38 % margin on the takeoff, 650.00 of painting, 240.00 of delivery, and hours at 47.00, to a tenth of an hour."""
     _, out, _ = undisturbed
-    assert "Price USD 13,841.94, tax USD 1,799.45, total USD 15,641.39" in out
+    takeoff = sum(Decimal(cost) for cost in re.findall(r"USD (\S+)$", out.partition("Quotation")[0], re.MULTILINE))
+    price, tax, total = (Decimal(word.replace(",", "")) for word in SUMS.search(out).groups())
+    tenths = (price * Decimal("0.62") - takeoff - 650 - 240) / Decimal("4.70")
+    assert takeoff > 1000 and tenths > 500 and abs(tenths - round(tenths)) < Decimal("0.02")
+    assert (tax, total) == ((price * Decimal("0.13")).quantize(Decimal("0.01"), ROUND_HALF_UP), price + tax)
+
+
+def test_its_dates_are_those_worked_by_hand(undisturbed):
+    _, out, _ = undisturbed
     assert re.search(r"Base, bendable polymer.*Thu 10 Dec 2026 +Thu 3 Dec 2026 +Mon 25 Jan 2027", out)
     assert re.search(r"Curvable track.*Thu 10 Dec 2026.*Mon 4 Jan 2027", out)
     assert "Figures as of Wed 25 Nov 2026, the day the example is written for." in out
@@ -49,7 +59,7 @@ def test_it_makes_both_papers_and_names_their_paths(undisturbed):
     _, _, texts = undisturbed
     assert len(texts) == 2
     assert "Quotation" in texts[0]
-    assert "15,641.39" in texts[0]
+    assert SUMS.search(undisturbed[1])[3] in texts[0]
     assert "Thu 10 Dec 2026" in texts[1]
 
 
@@ -76,6 +86,14 @@ def test_run_again_it_says_the_same_and_makes_nothing_new(undisturbed):
     assert PAPER_PATH.findall(again) == PAPER_PATH.findall(out)
     assert service.rows(count) == before
     assert "A worker" not in again
+
+
+def test_one_job_is_signed_and_one_offers_a_choice_an_allowance_and_a_notice(undisturbed):
+    service, _, _ = undisturbed
+    signed = "SELECT count(*) FROM quoting_quoterevision WHERE state = 'accepted'"
+    offered = "SELECT (SELECT count(*) FROM quoting_optionentry), (SELECT count(*) FROM quoting_allowanceentry)"
+    assert (service.rows(signed), service.rows(offered)) == ([(1,)], [(2, 1)])
+    assert service.rows("SELECT count(*) FROM quoting_cancellationterm WHERE days > 0") == [(1,)]
 
 
 def test_everything_is_in_order_afterwards(undisturbed):
