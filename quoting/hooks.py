@@ -9,7 +9,10 @@ from jobs.deliveries.services.arrivals import arrivals_of
 from jobs.deliveries.services.lead_record import score_of, scores
 from jobs.jobs.services.signed import read_signed_with
 from jobs.orders.services.job_standings import read_agreements_with
-from jobs.schedule.services import planned_days  # noqa: F401 - keeps planned days beside stored needs
+from jobs.schedule.services import (
+    planned_days,  # noqa: F401 - keeps planned days beside stored needs
+    renamed_people,  # noqa: F401 - follows the names of people
+)
 from jobs.schedule.services.late_goods import read_late_goods_with
 from jobs.site.services.on_site import read_arrivals_with
 from jobs.walls.services.photos import photo_models

@@ -129,7 +129,7 @@ def wall_moves(
     Args:
         before, after: the wall as it was and as it was measured again, worked up.
         ordered: pieces of its job on drafts, on order and on site; those of other walls are passed over.
-        materials: of the catalog, by code. quantities_move: whether the takeoff moves with it.
+        materials: of the catalog, by code. quantities_move: whether the takeoff of a quoted wall moves too.
 
     Returns:
         The radii that move, on the line each piece is measured on; the ordered pieces made to a radius the wall has no

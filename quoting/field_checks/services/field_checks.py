@@ -81,7 +81,7 @@ def check_on_site(wall: Wall, confirmed: WallSpec, quoted: QuotedWall, today: da
     ordered, materials = ordered_pieces(wall.job_id), read.book.materials
     return SiteCheck(
         quoted,
-        wall_moves(was, now, ordered, materials, quantities_move=bool(moved.lines)),
+        wall_moves(was, now, ordered, materials, quantities_move=quoted.book is not None and bool(moved.lines)),
         moved,
         _price(before),
         _price(after),

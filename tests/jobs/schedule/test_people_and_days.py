@@ -15,6 +15,7 @@ from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.schedule.models import ActualDays, NamedPerson, PlannedActivityDays
 from jobs.whole_jobs.services.job_entries import save_job_head
 from quoting.platform import clock
+from quoting.platform.people.services.people import change_person
 from tests.stored import stored_job
 from tests.support.asking import reasons
 from tests.support.desk import DAY, as_, opened
@@ -124,6 +125,13 @@ def test_somebody_named_to_two_jobs_on_one_day_is_told_by_name(as_, dental, aske
     # The control: with other days for one of the two she is in one place.
     change(other, people=[{"name": "Ines Quarrell", "last_day": "2026-11-24"}])
     assert office.get(reverse("crew_clashes")).context["named"] == []
+
+
+def test_whoever_is_called_otherwise_stays_named_to_their_jobs(dental, make_person):
+    person = make_person("lead", "kit")
+    change(dental, people=[{"name": "KIT"}, {"name": "Kit Orme"}])
+    change_person(person.pk, full_name="Kit Sallow", role="lead", is_active=True)
+    assert list(NamedPerson.objects.values_list("name", flat=True)) == ["Kit Sallow", "Kit Orme"]
 
 
 def test_a_begin_and_an_end_over_the_api_are_said_once_and_taken_back(lead, dental):

@@ -103,6 +103,7 @@ def test_the_quoted_side_is_the_wall_as_it_was_issued(as_, frozen_clock, db):
     row = page["rows"][0]
     assert (row.quoted, row.now) == ("10' 0\"", "10' 1\"")
     assert str(revision) in page["quoted_said"] and page["lines"]
+    assert "estimator" in {one.step for one in page["check"].moves.inform}
     assert quoted_wall(Wall.objects.get(pk=wall.pk)).spec.pieces[0].given.radius_mm == 120 * 25.4
 
 

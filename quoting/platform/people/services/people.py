@@ -1,4 +1,5 @@
 import secrets
+from collections.abc import Callable
 
 from django.core.exceptions import PermissionDenied, ValidationError
 from django.db import transaction
@@ -9,6 +10,9 @@ from quoting.platform.people.models import Person, Role, Token
 
 ways_in: list[type[Model]] = [Token]
 """What lets a person in besides a password; rooms above add theirs."""
+
+after_rename: list[Callable[[str, str], None]] = []
+"""Called with the name a person had and the one they have now, in the transaction that changes it."""
 
 
 def new_password() -> str:
@@ -34,9 +38,13 @@ def change_person(person_id: int, *, full_name: str, role: str, is_active: bool)
         raise ValidationError(f"{person.full_name} is the only owner who may log in; make someone else an owner first.")
     if person.is_active != is_active:
         _end_ways_in(person)
+    before = person.full_name
     person.full_name, person.role, person.is_active = full_name.strip(), role, is_active
     person.full_clean(exclude=["password"])
     person.save()
+    if person.full_name != before:
+        for told in after_rename:
+            told(before, person.full_name)
     return person
 
 
