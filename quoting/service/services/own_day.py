@@ -25,7 +25,8 @@ Days = dict[str, list[PlannedActivityDays]]
 
 @dataclass(frozen=True)
 class OwnActivity:
-    """An activity of one job today, or the next there. day: of how many working days today is, 0 before the first."""
+    """An activity of one job today, or the next there. day: of how many working days today is, 0 before the first.
+    signed: whether its job is."""
 
     job: Job
     key: str
@@ -34,6 +35,7 @@ class OwnActivity:
     day: int
     days: int
     actual: ActualDays | None
+    signed: bool
 
 
 @dataclass(frozen=True)
@@ -52,7 +54,7 @@ def own_day(person: Person, read: OpenJobItems) -> OwnDay:
     """In a number of queries that does not grow with the jobs. read: of all open jobs. Raises NoFirmYet."""
     today, jobs = read.desk.today, tuple(_own_jobs(person, read.desk.today))
     ids = {job.pk for job in jobs}
-    activities, coming = _activities(jobs, today) if jobs else ((), ())
+    activities, coming = _activities(jobs, read) if jobs else ((), ())
     steps = next_steps(held_items(read, ids if person.role == Role.LEAD else None), person.role)  # type: ignore[arg-type]
     named = Job.objects.in_bulk({one.job for one in steps})
     # Signed work first.
@@ -69,8 +71,8 @@ def _own_jobs(person: Person, today: date) -> Iterator[Job]:
             yield job
 
 
-def _activities(jobs: Iterable[Job], today: date) -> tuple[tuple[OwnActivity, ...], tuple[OwnActivity, ...]]:
-    firm, ids = firm_of(), [job.pk for job in jobs]
+def _activities(jobs: Iterable[Job], read: OpenJobItems) -> tuple[tuple[OwnActivity, ...], tuple[OwnActivity, ...]]:
+    firm, ids, today = firm_of(), [job.pk for job in jobs], read.desk.today
     planned: defaultdict[int, Days] = defaultdict(dict)
     for row in PlannedActivityDays.objects.filter(job__in=ids).order_by("first_day", "pk"):
         planned[row.job_id].setdefault(row.key, []).append(row)
@@ -78,10 +80,10 @@ def _activities(jobs: Iterable[Job], today: date) -> tuple[tuple[OwnActivity, ..
     for one in ActualDays.objects.filter(job__in=ids):
         begun[one.job_id][one.key] = one
     now, coming = [], []
-    for job in jobs:
+    for job in sorted(jobs, key=lambda job: job.pk not in read.signed):
         calendar = calendar_with(firm.name, (*firm.closures, *(shut.to_core() for shut in job.closures.all())))
         every = [
-            _activity(job, key, rows, begun[job.pk].get(key), calendar, today) for key, rows in planned[job.pk].items()
+            _activity(job, key, rows, begun[job.pk].get(key), calendar, read) for key, rows in planned[job.pk].items()
         ]
         here = [own for own, last in every if _is_today(own, last, today)]
         now += here
@@ -90,15 +92,21 @@ def _activities(jobs: Iterable[Job], today: date) -> tuple[tuple[OwnActivity, ..
 
 
 def _activity(
-    job: Job, key: str, rows: list[PlannedActivityDays], actual: ActualDays | None, calendar: WorkCalendar, today: date
+    job: Job,
+    key: str,
+    rows: list[PlannedActivityDays],
+    actual: ActualDays | None,
+    calendar: WorkCalendar,
+    read: OpenJobItems,
 ) -> tuple[OwnActivity, date]:
     """With the last day it is planned or really took."""
+    today = read.desk.today
     first = actual.began_on if actual else rows[0].first_day
     last = max(rows[-1].last_day, first)
     before = first - timedelta(days=1)
     day = max(0, calendar.workdays_between(before, today)) if today >= first else 0
     days = calendar.workdays_between(before, last)
-    return OwnActivity(job, key, rows[0].name, first, day, days, actual), last
+    return OwnActivity(job, key, rows[0].name, first, day, days, actual, job.pk in read.signed), last
 
 
 def _is_today(one: OwnActivity, last: date, today: date) -> bool:
@@ -157,6 +165,7 @@ def _activity_document(one: OwnActivity) -> dict[str, Any]:
         "first_day": one.first_day.isoformat(),
         "day": one.day,
         "days": one.days,
+        "signed": one.signed,
         "began_on": one.actual.began_on.isoformat() if one.actual else None,
         "ended_on": ended.isoformat() if ended else None,
     }

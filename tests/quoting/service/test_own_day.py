@@ -129,6 +129,7 @@ def test_the_api_says_the_same_of_whoever_asks(lead, dental):
     found = lead.get("/api/today").json()
     assert (found["today"], found["jobs"]) == ("2026-11-25", [dental.key])
     assert [(one["activity"], one["day"], one["days"]) for one in found["activities"]] == [("framing", 2, 2)]
+    assert found["activities"][0]["signed"] is False
     assert {(one["kind"], one["wall"]) for one in found["steps"]} == {("dimension", dental.walls.get().key)}
 
 

@@ -127,6 +127,7 @@ OWN_ACTIVITY = thing(
     first_day=DAY,
     day=WHOLE,
     days=WHOLE,
+    signed=FLAG,
     began_on=or_none(DAY),
     ended_on=or_none(DAY),
 )
