@@ -107,7 +107,8 @@ def _entries(value: Any, at: str = "") -> Iterator[tuple[str, str]]:
             yield from _entries(inner, f"{at} {name}".strip())
     elif isinstance(value, list):
         for place, inner in enumerate(value):
-            yield from _entries(inner, f"{at} {inner.get('code') or inner.get('starts_on') or place + 1}")
+            named = inner if isinstance(inner, dict) else {}
+            yield from _entries(inner, f"{at} {named.get('code') or named.get('starts_on') or place + 1}")
     elif isinstance(value, bool):
         yield at, "yes" if value else "no"
     else:

@@ -31,7 +31,7 @@ def test_a_role_is_chosen_then_one_of_its_materials_and_saved(visit, stored_job)
     with settled(page):
         page.get_by_label("Used as").select_option(label="Screws, board to stud")
     material = page.locator("#kit-0-instead")
-    expect(material.locator("option", has_text="SCREW-158")).to_have_count(1)
+    expect(material.locator("option", has_text="(SCREW-158)")).to_have_count(1)
     material.select_option("SCREW-158")
     expect(page.locator("#preview-said")).to_contain_text("not saved yet")
     page.get_by_role("button", name="Save", exact=True).last.click()

@@ -10,10 +10,12 @@ from catalog.core.ground.refusal import Refused
 from catalog.core.materials.catalog_data import Catalog
 from catalog.models import Material, Pack, Price
 from catalog.services.book import book_of
+from catalog.services.catalog_file import store_book
 from catalog.services.csv_columns import COLUMNS, shielded, unshielded
 from catalog.services.csv_export import export_csv
 from catalog.services.csv_import import apply_csv, preview_csv
 from catalog.services.csv_reading import MOST_BYTES
+from tests.documents import starter
 
 pytestmark = pytest.mark.both_engines
 HEAD = "code,name,kind,unit_used,unit_bought"
@@ -89,6 +91,13 @@ def test_one_wrong_line_stores_nothing_of_the_others(small_catalog: Catalog) -> 
     with pytest.raises(Refused, match="line 3, kind"):
         apply(content)
     assert not Material.objects.filter(code="GOOD").exists()
+
+
+def test_a_profile_with_its_positions_is_previewed(db: None) -> None:
+    store_book(starter(), on_known="keep")
+    name = Material.objects.get(code="CAP-OAK-PRE").name  # runs as a cap and on top
+    preview = preview_csv(export_csv().replace(name.encode(), b"Renamed cap"))
+    assert [(one.entry, one.new) for one in preview.changes] == [("name", "Renamed cap")]
 
 
 def test_another_file_than_the_previewed_is_refused(small_catalog: Catalog) -> None:
