@@ -10,9 +10,9 @@ from django.urls import reverse
 from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from jobs.jobs.pages.requests import job_or_404
-from jobs.orders.models import SignOff
+from jobs.orders.models import OrderState, SignOff
 from jobs.orders.pages.acting import code_or_404
-from jobs.orders.pages.shown import item_row, shown_runs
+from jobs.orders.pages.shown import despite_words, item_row, shown_runs
 from jobs.orders.services.items import live_item, on_orders
 from jobs.orders.services.releasing import agree_sample, ask_for_sample, end_release, release_item, standing_of_item
 from quoting.platform import clock
@@ -28,7 +28,12 @@ def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse
     except Refused as refusal:
         messages.error(request, str(refusal))
         return redirect("job_order_dates", job.pk)
-    standing = standing_of_item(item, moment)
+    standing, so_far = standing_of_item(item, moment), on_orders([item]).get(item.key)
+    placed = [line for line in (so_far.every if so_far else ()) if line.order.state == OrderState.PLACED]
+    is_placed = bool(placed) and so_far is not None and so_far.is_covered and len(placed) == len(so_far.every)
+    # Of what is on order nothing is released anew: the release it was ordered under stands.
+    ordered_under = [line.release for line in placed if line.release and is_placed]
+    released = standing.release or next(iter(ordered_under), None)
     context = {
         "job": job,
         "today": moment.date(),
@@ -38,7 +43,11 @@ def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse
         "standing": standing,
         "runs": shown_runs(item.statement, item.done.read.book.firm.display_units),
         "samples": SignOff.objects.filter(job=job, material=material),
-        "so_far": on_orders([item]).get(item.key),
+        "so_far": so_far,
+        "is_on_order": is_placed,
+        "lines": placed,
+        "released": released,
+        "despite": despite_words(released.holds) if released else "",
         "supplier": item.done.read.book.suppliers.get(item.need.supplier or ""),
     }
     return render(request, "orders/item.html", context)

@@ -1,39 +1,83 @@
 """Items and lines of orders as pages show them."""
 
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+
+from django.urls import reverse
 
 from catalog.core.ground.units import System, format_both, format_length
 from jobs.core.ordering.line_pieces import LinePiece
 from jobs.core.ordering.open_quantity import LeftToOrder
 from jobs.core.ordering.order_lines import OrderStatement
+from jobs.core.ordering.release import ReleaseHold
 from jobs.core.takeoff.held_templates import TEMPLATE
 from jobs.orders.services.items import Item
 from jobs.orders.services.releasing import ItemStanding
-from jobs.walls.pages.release_hold_text import held_sentences
+from jobs.walls.pages.release_hold_text import held_by_wall
 from quoting.platform.formatting import money_words
 from quoting.platform.models.columns import normalized
+
+CLEARED_ON = {
+    "quote": "quote",
+    "deposit": "payments",
+    "data": "job",
+    "gap": "job_order_dates",
+    "template": "templates",
+    "field_check": "job",
+}
+DESPITE = {
+    "quote": "quote not signed",
+    "window": "acceptance may still be taken back",
+    "deposit": "deposit not in",
+    "gap": "a day missing",
+    "template": "no template held",
+    "sample": "sample not agreed",
+    "field_check": "no field check",
+}
 
 
 @dataclass(frozen=True)
 class ShownHold:
+    """url: where it is cleared; empty where only time does."""
+
     sentence: str
     who: str
     may_override: bool
+    url: str = ""
 
 
 def shown_holds(standing: ItemStanding) -> list[ShownHold]:
-    """Dimensions are gathered into a sentence a run; what is bought from stock waits for a signature alone."""
+    """Dimensions are gathered into a sentence a wall; what is bought from stock waits for a signature alone."""
+    job = standing.item.job.pk
     if not standing.needs_release:
         kept = [hold for hold in standing.holds if hold.kind == "quote" and standing.asks_reason]
-        return [ShownHold(hold.sentence, hold.who, hold.may_override) for hold in (*standing.blocking, *kept)]
+        return [_shown(hold, job) for hold in (*standing.blocking, *kept)]
     by_dimension = [hold for hold in standing.holds if hold.kind == "dimension"]
-    shown = [
-        ShownHold(hold.sentence, hold.who, hold.may_override) for hold in standing.holds if hold not in by_dimension
-    ]
+    shown = [_shown(hold, job) for hold in standing.holds if hold not in by_dimension]
     if by_dimension:
         open_ones = [hold for hold in standing.item.need.open_holds if hold.dimension != TEMPLATE]
-        shown += [ShownHold(told, by_dimension[0].who, True) for told in held_sentences(open_ones)]
+        shown += [
+            ShownHold(one.sentence, by_dimension[0].who, True, reverse("wall", args=[job, one.wall]))
+            for one in held_by_wall(open_ones)
+        ]
     return shown
+
+
+def _shown(hold: ReleaseHold, job_id: int) -> ShownHold:
+    page = CLEARED_ON.get(hold.kind)
+    url = reverse(page, args=[job_id]) if page else "#sample" if hold.kind == "sample" else ""
+    return ShownHold(hold.sentence, hold.who, hold.may_override, url)
+
+
+def despite_words(holds: Sequence[Mapping[str, str]]) -> str:
+    """What a release was given in spite of. holds: as they were kept, with their keys."""
+    counted = Counter(hold["key"].partition("/")[0] for hold in holds)
+    told = [DESPITE[kind] for kind in DESPITE if counted[kind]]
+    dimensions = counted["dimension"]
+    if dimensions:
+        told.append(f"{dimensions} dimension{'' if dimensions == 1 else 's'} not measured or confirmed")
+    return ", ".join(told)
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from jobs.jobs.models import WorkedJob
 from jobs.needs.models import StoredNeed
 from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.orders.models import Order, OrderMail, Release
+from jobs.walls.models import WallPiece
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from tests.factories.orders import placed_order
@@ -174,3 +175,24 @@ def test_a_job_that_cannot_be_worked_out_is_named_on_orders(as_, job):
     StoredNeed.objects.all().delete()
     shown = as_("office").get("/orders/").content.decode()
     assert "cannot be worked out, so nobody knows what it needs" in shown and "Nothing to order" not in shown
+
+
+def test_what_both_runs_wait_for_is_said_once_with_the_way_to_clear_it(as_, job):
+    shown = as_("office").get(reverse("order_item", args=[job.pk, BASE])).content.decode()
+    assert shown.count("not measured or confirmed.") == 1
+    assert "Base, desk side and Base, waiting side: " in shown.replace("; ", " and ")
+    assert f'<a href="{reverse("wall", args=[job.pk, job.walls.get().key])}">Clear it</a>' in shown
+
+
+def test_an_item_on_order_offers_no_release_and_says_despite_what_it_was_ordered(as_, job):
+    desk = as_("office")
+    order, _ = drafted(desk, job)
+    released(desk, job)
+    sent = {"version": "1", "request_key": "p", "way": "other"}
+    desk.post(reverse("order_place", args=[order.pk]), sent)
+    WallPiece.objects.filter(wall__job=job).update(rise_mm=30.5 * 25.4)
+    shown = desk.get(reverse("order_item", args=[job.pk, BASE])).content.decode()
+    assert "It is on order." in shown and "The wall has changed since" in shown
+    assert "despite: quote not signed, no field check" in shown and "not measured or confirmed" in shown
+    for offered in ("Release it to order", "released anew", "Take the release back", "past "):
+        assert offered not in shown.split("Release to order</h2>")[1].split("</section>")[0]

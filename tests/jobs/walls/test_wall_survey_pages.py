@@ -51,7 +51,7 @@ def test_a_figure_typed_anew_is_measured_by_who_saves_and_the_others_stay_as_the
     assert known["pieces[0].rise"][0] == "measured" and known["pieces[0].rise"][1] != "Ines Marr"
     assert known["height"][0] == "assumed"
     page = desk.get(url_of(wall)).content.decode()
-    assert "Held back from ordering" in page and "nobody has said how" in page
+    assert "Held back from ordering" in page and "not measured or confirmed" in page
 
 
 def test_readings_typed_on_the_page_are_kept_and_told_beside_their_entry_when_wrong(desk, wall):
