@@ -1,6 +1,5 @@
 """Items and lines of orders as pages show them."""
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -72,9 +71,11 @@ def _shown(hold: ReleaseHold, job_id: int) -> ShownHold:
 
 def despite_words(holds: Sequence[Mapping[str, str]]) -> str:
     """What a release was given in spite of. holds: as they were kept, with their keys."""
-    counted = Counter(hold["key"].partition("/")[0] for hold in holds)
-    told = [DESPITE[kind] for kind in DESPITE if counted[kind]]
-    dimensions = counted["dimension"]
+    keys = [hold["key"].split("/") for hold in holds]
+    kinds = {key[0] for key in keys}
+    told = [DESPITE[kind] for kind in DESPITE if kind in kinds]
+    # Of one wall a dimension holds each of its runs, and is one all the same.
+    dimensions = len({(key[1], key[-1]) for key in keys if key[0] == "dimension" and len(key) > 1})
     if dimensions:
         told.append(f"{dimensions} dimension{'' if dimensions == 1 else 's'} not measured or confirmed")
     return ", ".join(told)
