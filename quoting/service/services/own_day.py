@@ -54,7 +54,8 @@ def own_day(person: Person, read: OpenJobItems) -> OwnDay:
     """In a number of queries that does not grow with the jobs. read: of all open jobs. Raises NoFirmYet."""
     today, jobs = read.desk.today, tuple(_own_jobs(person, read.desk.today))
     ids = {job.pk for job in jobs}
-    activities, coming = _activities(jobs, read) if jobs else ((), ())
+    here = [job for job in jobs if not _is_elsewhere(job, person, today)]
+    activities, coming = _activities(here, read) if here else ((), ())
     steps = next_steps(held_items(read, ids if person.role == Role.LEAD else None), person.role)  # type: ignore[arg-type]
     named = Job.objects.in_bulk({one.job for one in steps})
     # Signed work first.
@@ -69,6 +70,12 @@ def _own_jobs(person: Person, today: date) -> Iterator[Job]:
         leads = any(one.part == "lead" for one in people)
         if any(is_same_name(one.name, person.full_name) for one in people) or (person.role == Role.LEAD and not leads):
             yield job
+
+
+def _is_elsewhere(job: Job, person: Person, today: date) -> bool:
+    """Named to the job, and on other days than this one alone."""
+    own = [one.to_core() for one in job.people.all() if is_same_name(one.name, person.full_name)]
+    return bool(own) and not any(one.is_on(today) for one in own)
 
 
 def _activities(jobs: Iterable[Job], read: OpenJobItems) -> tuple[tuple[OwnActivity, ...], tuple[OwnActivity, ...]]:

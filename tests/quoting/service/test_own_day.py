@@ -71,6 +71,9 @@ def test_a_job_of_another_lead_is_not_on_this_day(as_, dental):
     assert own(lead).jobs == () and "No site today." in lead.get(reverse("today")).content.decode()
     change(dental, people=[{"name": "Ines Quarrell", "part": "lead"}, {"name": "THE-LEAD"}])
     assert own(lead).jobs == (dental,)
+    # Named from tomorrow, the job is theirs and today's activity is not.
+    change(dental, people=[{"name": "the-lead", "part": "lead", "first_day": "2026-11-26"}])
+    assert own(lead).jobs == (dental,) and own(lead).activities == ()
     # Named until yesterday, they are there no more.
     change(dental, people=[{"name": "I", "part": "lead"}, {"name": "the-lead", "last_day": "2026-11-24"}])
     assert own(lead).jobs == ()
