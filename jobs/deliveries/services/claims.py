@@ -20,7 +20,7 @@ from jobs.core.ordering.receiving import ReceiptError, Received
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReceivedPiece, ReturnedGoods
 from jobs.deliveries.services.order_events import held_order, past_day
 from jobs.deliveries.services.received_pieces import STATES, read_amounts, read_pieces
-from jobs.deliveries.services.receiving import claim_deadline, state_of
+from jobs.deliveries.services.receiving import claim_deadline, shelve, state_of, surplus_of
 from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.pieces import how_pieces_came
 from jobs.orders.services.replacement_lines import REPLACED_PARTS
@@ -157,9 +157,11 @@ def correct_receipt(row: ReceiptLine, document: dict[str, Any], seen: Sequence[D
     line = row.line
     others = [one for one in line.receipts.all() if one.pk != row.pk]
     by = claim_deadline(row.delivery.order, line, came, row.delivery.received_on, others)
+    before = surplus_of(line)
     save_if_changed(row, amounts | {"note": note, "claim_by": by})
     row.pieces.all().delete()
     ReceivedPiece.objects.bulk_create(ReceivedPiece(receipt=row, number=n, state=s) for n, s in pieces.items())
+    shelve(line, before)
     orders_changed([line.job_id])
     return row
 

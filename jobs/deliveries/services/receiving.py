@@ -30,7 +30,7 @@ from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.ordered_so_far import received_of
 from jobs.orders.services.pieces import how_pieces_came
-from jobs.stock.services.stock import put_on_shelf
+from jobs.stock.services.stock import MOST_OF_A_ROW, put_on_shelf, take_off_shelf
 from quoting.platform.models.columns import normalized
 from quoting.platform.people.signatures import Signature
 
@@ -83,7 +83,7 @@ def check_in(order: Order, document: dict[str, Any], signature: Signature, *, no
         for one in came:
             before = surplus_of(one.line)
             _keep(delivery, one)
-            _shelve(one.line, before)
+            shelve(one.line, before)
         orders_changed(one.line.job_id for one in came)
         return delivery, True
 
@@ -187,14 +187,20 @@ def surplus_of(line: OrderLine) -> Decimal:
     return max(Decimal(0), min(normalized(line.extra), beyond))
 
 
-def _shelve(line: OrderLine, before: Decimal) -> None:
-    """What came beyond the need lies on the firm's shelf, where it is whole packs of one kind. before: this came."""
-    count = surplus_of(OrderLine.objects.get(pk=line.pk)) - before
+def shelve(line: OrderLine, before: Decimal) -> None:
+    """What came beyond the need lies on the firm's shelf, where it is whole packs of one kind; of a receipt that is
+    corrected, more or less of it. before: the surplus so far. Raises Refused."""
+    more = surplus_of(OrderLine.objects.get(pk=line.pk)) - before
     pack = pack_of(line)
-    if pack is not None and count > 0 and count == count.to_integral_value():
-        length_mm = float(pack.length_mm) if pack.length_mm is not None and pack.width_mm is None else None
-        one = OnHand(line.material_id, length_mm, int(count), pack.code, line.unit_price)
-        put_on_shelf(one, f"From order {line.order}")
+    if pack is None or more != more.to_integral_value():
+        return
+    length_mm = float(pack.length_mm) if pack.length_mm is not None and pack.width_mm is None else None
+    move = put_on_shelf if more > 0 else take_off_shelf
+    left = int(abs(more))
+    while left:
+        lot = min(left, MOST_OF_A_ROW)
+        move(OnHand(line.material_id, length_mm, lot, pack.code, line.unit_price), f"From order {line.order}")
+        left -= lot
 
 
 def pack_of(line: OrderLine) -> Pack | None:

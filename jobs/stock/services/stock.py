@@ -54,15 +54,25 @@ def put_on_shelf(one: OnHand, note: str) -> Stock:
     return _put(None, one.count, _what(one, note))
 
 
+def take_off_shelf(one: OnHand, note: str) -> None:
+    """What was put there by mistake. Raises Refused where it lies there no more."""
+    alike = Stock.objects.select_for_update().filter(job=None, count__gte=one.count, **_what(one, note))
+    row = alike.first()
+    if row is None:
+        raise Refused(
+            f"{one.count} of {one.material} went to stock and are set aside or used: put the stock right first."
+        )
+    _take(row, one.count)
+
+
 def _what(one: OnHand, note: str) -> dict[str, Any]:
     length_mm = quantized_or_none(one.length_mm)
     return dict(zip(SAME, (one.material, length_mm, one.pack, one.unit_cost, note), strict=True))
 
 
 def _put(job: Job | None, count: int, what: dict[str, Any], by: str = "") -> Stock:
-    row = Stock.objects.select_for_update().filter(job=job, **what).first() or Stock(job=job, count=0, **what)
-    if row.count + count > MOST_OF_A_ROW:
-        raise Refused(f"At most {MOST_OF_A_ROW:,} are kept in one place; {row.count + count:,} would be.")
+    alike = Stock.objects.select_for_update().filter(job=job, count__lte=MOST_OF_A_ROW - count, **what)
+    row = alike.first() or Stock(job=job, count=0, **what)
     row.count += count
     row.set_aside_by_name = by or row.set_aside_by_name
     row.save()

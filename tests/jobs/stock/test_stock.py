@@ -8,6 +8,7 @@ from django.urls import reverse
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
+from jobs.deliveries.services.claims import correct_receipt
 from jobs.deliveries.services.receiving import check_in
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import delete_job, export_job
@@ -145,6 +146,14 @@ def test_what_comes_beyond_the_need_goes_to_the_shelf_at_its_price(job):
     check_in(order, came | {"lines": [{"place": 1, "good": str(line.quantity)}]}, Signature(BY, DAY.date()), now=DAY)
     row = Stock.objects.get()
     assert (row.job, row.count, row.unit_cost, row.note) == (None, 2, line.unit_price, f"From order {order}")
+    receipt = line.receipts.get()
+    one_less = {"good": str(line.quantity - 1), "damaged": "1", "note": "Counted again."}
+    correct_receipt(receipt, one_less, [receipt.good, receipt.damaged, receipt.wrong])
+    assert Stock.objects.get().count == 1
+    set_aside(Stock.objects.get().pk, job, 1, by=BY)
+    receipt.refresh_from_db()
+    with pytest.raises(Refused, match="set aside or used"):
+        correct_receipt(receipt, one_less | {"good": str(line.quantity - 2), "damaged": "2"}, [receipt.good, 1, 0])
 
 
 def test_the_pages_enter_set_aside_and_put_back(as_, job):
