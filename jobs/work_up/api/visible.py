@@ -13,17 +13,25 @@ def takeoff_for(request: Request, takeoff: Document) -> Document:
 
 
 def _purchase_without_money(purchase: Document) -> Document:
-    return without(purchase, "cost") | {
+    return without(purchase, "cost", "stock_cost") | {
         "packs": [without(pack, "unit_price", "amount") for pack in purchase["packs"]],
         "shares": [without(share, "cost") for share in purchase["shares"]],
     }
 
 
 def job_for(request: Request, job: Document) -> Document:
-    """A plan that was chosen says what its sheets and sticks cost."""
+    """A plan that was chosen says what its sheets and sticks cost, what is set aside what it is charged at."""
     if sees_costs(request):
         return job
-    return job | {"job": job["job"] | {"plans": None}}
+    about = job["job"]
+    return job | {
+        "job": about
+        | {
+            "plans": None,
+            "on_hand": [without(one, "unit_cost") for one in about["on_hand"]],
+            "dates": [without(one, "supplier") for one in about["dates"]],
+        }
+    }
 
 
 def schedule_for(request: Request, schedule: Document) -> Document:

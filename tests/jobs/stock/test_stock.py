@@ -16,7 +16,7 @@ from jobs.orders.services.drafting import More, draft_order
 from jobs.orders.services.placing import place_order
 from jobs.stock.models import Stock
 from jobs.stock.services.stock import enter_stock, put_back, set_aside, take_out
-from jobs.whole_jobs.services.job_entries import import_job
+from jobs.whole_jobs.services.job_entries import import_job, save_job_head
 from jobs.work_up.services.job_work_up import stored_work_up
 from quoting.platform.people.signatures import Signature
 from tests.stored import stored_job
@@ -177,3 +177,12 @@ def test_the_api_enters_and_moves_stock(office, dental):
     found = office("POST", f"/api/stock/{made.json()['id']}", move)
     assert found.status_code == 200, found.content
     assert sorted((one["job"] or "", one["count"]) for one in found.json()["stock"]) == [("", 1), (dental.key, 1)]
+
+
+def test_a_lead_sees_what_is_set_aside_and_neither_its_cost_nor_a_supplier(lead, dental):
+    row = enter_stock({"material": "GB-14", "pack": "GB-14-8", "count": 1, "unit_cost": "9.57"})
+    set_aside(row.pk, dental, 1, by=BY)
+    save_job_head(dental, {"job": {"dates": [{"material": "GB-14", "supplier": "HENNOCK"}]}}, seen_version=None)
+    for path in ("", "/takeoff?today=2026-11-25", "/schedule?today=2026-11-25"):
+        told = lead.get(f"/api/jobs/{dental.key}{path}").content.decode()
+        assert "GB-14" in told and not any(word in told for word in ("9.57", "stock_cost", "HENNOCK", "Hennock")), path
