@@ -14,7 +14,13 @@ from jobs.orders.services.pieces import statement_of_pieces, to_order_again
 from jobs.orders.services.replaced_pieces import stated_part
 from quoting.platform.models.columns import normalized
 
-REPLACED_PARTS = ("receipts__pieces", "returns", "replaced_by__order", "replaced_by__receipts__pieces")
+REPLACED_PARTS = (
+    "receipts__pieces",
+    "returns",
+    "replaced_by__order",
+    "replaced_by__receipts__pieces",
+    "replaced_by__returns",
+)
 
 
 def left_short(line: OrderLine) -> Decimal:

@@ -1,5 +1,6 @@
 """Invariants of what becomes of orders, and of photos; loaded with the other audit checks."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 
@@ -26,6 +27,7 @@ def what_became_of_orders_adds_up(now: datetime) -> Iterable[str]:
         yield f"Goods of {row.delivery.order} came {day_words(row.delivery.received_on)}, before it was placed."
     yield from _promises()
     yield from _replacements()
+    yield from _pieces()
     for row in Substitution.objects.filter(draft__isnull=False, note__isnull=False):
         yield f"Substitution {row.pk} has a draft and a note; its draft was issued as that note."
 
@@ -43,6 +45,15 @@ def _replacements() -> Iterator[str]:
         first = line.replaces
         if (line.job_id, line.material_id) != (first.job_id, first.material_id):
             yield f"{line.order}: {line.what} replaces another item of {first.order}."
+
+
+def _pieces() -> Iterator[str]:
+    """Counts follow from the pieces; good ones may be more than were ordered."""
+    for row in ReceiptLine.objects.exclude(pieces=None).select_related("delivery__order").prefetch_related("pieces"):
+        counted = Counter(one.state for one in row.pieces.all())
+        bad = (row.damaged, row.wrong) != (counted["damaged"], counted["wrong"])
+        if bad or row.good < counted["good"]:
+            yield f"A receipt of {row.delivery.order} counts other pieces than it names."
 
 
 @audit_check("photos")

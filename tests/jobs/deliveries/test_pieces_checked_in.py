@@ -20,6 +20,7 @@ from jobs.orders.services.placing import place_order, standing_of_order
 from jobs.orders.services.releasing import release_item
 from jobs.orders.services.sheets import order_sheet
 from quoting.platform.people.signatures import Signature
+from quoting.service.audit.order_audit import what_became_of_orders_adds_up
 from tests.stored import stored_job
 from tests.support.asking import reasons
 from tests.support.desk import as_
@@ -207,3 +208,10 @@ def test_pieces_are_checked_in_and_ordered_again_through_the_api(office, line):
     assert office.get(path).json()["pieces"] == [2, 4]
     number = office.post(path, {"request_key": "again", "pieces": [4]}).json()["order"]
     assert feet(OrderLine.objects.get(order__number=number)) == [5]
+
+
+def test_the_audit_finds_a_receipt_that_counts_other_pieces_than_it_names(line):
+    row = came(line, BAD)
+    assert list(what_became_of_orders_adds_up(NOW)) == []
+    ReceiptLine.objects.filter(pk=row.pk).update(damaged=0)
+    assert list(what_became_of_orders_adds_up(NOW)) == ["A receipt of O-0001 counts other pieces than it names."]
