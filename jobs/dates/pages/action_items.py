@@ -21,7 +21,8 @@ from quoting.platform.formatting import day_words
 
 # Ours: two working weeks ahead is what one looks at on a Monday.
 SOON_WORKDAYS = 10
-MOST_MATTERS = 100
+# Of each kind of work.
+MOST_MATTERS = 50
 _SIGNED_OFF = Q(sign_off_workdays__gt=0) & ~Q(supply="stocked")
 
 
