@@ -25,7 +25,9 @@ from jobs.orders.services.drafting import draft_order
 from jobs.orders.services.items import live_item
 from jobs.orders.services.placing import place_order
 from jobs.orders.services.releasing import release_item
-from quoting.alerts.models import FeedEvent, WeeklyMail
+from quoting.alerts.models import AlertMail, FeedEvent, WeeklyMail
+from quoting.alerts.services.alert_mail import alert_message
+from quoting.alerts.services.due_alerts import look_for_alerts
 from quoting.alerts.services.feed_addresses import make_feed_address
 from quoting.alerts.services.mail_preferences import set_wish
 from quoting.alerts.services.weekly import weekly_message
@@ -140,6 +142,17 @@ def test_on_the_day_it_came_two_pieces_are_to_be_ordered_by_thursday_everywhere(
     assert "Order by Thu 10 Dec 2026 . In time." in receipt and "needed by Mon 25 Jan 2027" in receipt
     assert "Nothing is on order that has not come." in story.page("receiving")
     assert story.feed == {"Order": [date(2026, 12, 10)], "Decide": [date(2026, 12, 3)], "On site": [MON_25_JAN]}
+
+
+def test_the_alert_mail_of_the_day_it_came_names_thursday_and_why(story):
+    person, now = Person.objects.get(), clock.now()
+    set_wish(person, address="o@firm.example", alerts=True, weekly_list=False, now=now)
+    look_for_alerts(now)
+    story.clock.move_on(minutes=3)  # What comes up by a change waits two minutes for others.
+    look_for_alerts(clock.now())
+    told = alert_message(AlertMail.objects.get(), clock.now()).body
+    assert "Base, bendable polymer" in told and "order by Thu 10 Dec 2026" in told
+    assert "2 still to be ordered: 2 came damaged or wrong." in told
 
 
 def test_the_day_after_thursday_it_is_a_working_day_late_everywhere(story):
