@@ -115,7 +115,8 @@ def receipt_correct(request: HttpRequest, receipt_id: int) -> HttpResponse:
     row = receipt_or_404(receipt_id)
     standing = {name: plain(getattr(row, name)) or "0" for name in STATES}
     initial = {**standing, "note": row.note, "seen": " ".join(standing.values())}
-    pieces = {f"{PIECE}{one.number}": one.state for one in row.pieces.all()}
+    known = how_pieces_came(row.line)
+    pieces = {f"{PIECE}{one.number}": one.state for one in row.pieces.all()} if known else {}
 
     def act(entries: dict[str, Any]) -> str:
         named = take_pieces(entries)
@@ -127,7 +128,7 @@ def receipt_correct(request: HttpRequest, receipt_id: int) -> HttpResponse:
     if pieces:
         for name in STATES:
             del form.fields[name]
-        add_piece_fields(form, how_pieces_came(row.line), firm_of().display_units)
+        add_piece_fields(form, known, firm_of().display_units)
     says = ["What was checked in before stays in the history."]
     return form_page(request, form, act, receipt_page(row), heading=f"Correct what came of {row.line.what}", says=says)
 
