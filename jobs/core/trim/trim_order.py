@@ -9,7 +9,7 @@ from typing import Literal
 
 from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.materials.specs import Material
-from jobs.core.measure.curve import Curve
+from jobs.core.measure.curve import Curve, Face
 from jobs.core.measure.survey import Line
 from jobs.core.measure.wall_spec import TrimRun
 from jobs.core.trim.trim_bend import TrimArc
@@ -68,6 +68,13 @@ MISSING: Mapping[str, str] = {
 """What may be missing of an order, by its name in `OrderData.missing`."""
 
 
+MEASURED_AT: Mapping[Face, str] = {
+    "left": "back of the piece, on the left finished face",
+    "right": "back of the piece, on the right finished face",
+}
+"""Where a maker's radius is measured, by the face of the wall the run lies on."""
+
+
 def order_of(
     curve: Curve,
     run: TrimRun,
@@ -99,7 +106,7 @@ def order_of(
             arc.piece_index,
             arc.side,
             arc.radius_mm,
-            f"back of the piece, on the {run.face} finished face",
+            MEASURED_AT[run.face],
             curve.pieces[arc.piece_index].length_at(curve.offset_mm(line)),
         )
         for arc in arcs

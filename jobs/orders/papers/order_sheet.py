@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
+from jobs.orders.papers.pieces import PieceRow
 from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.parts import Measure, Party, SheetError, SheetSize, TitleField, need_sheet_size, need_text
 
@@ -23,12 +24,17 @@ class SheetRadius:
 
 @dataclass(frozen=True)
 class SheetRun:
-    """Pieces made for one wall. pieces: how many of each length."""
+    """Pieces made for one wall: one by one, or of orders that did not state where each goes how many of each length.
+
+    notes: sentences under the pieces.
+    """
 
     name: str
     facts: tuple[Measure, ...]
     radii: tuple[SheetRadius, ...]
     pieces: tuple[Measure, ...]
+    piece_rows: tuple[PieceRow, ...] = ()
+    notes: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         need_text(self, "name")

@@ -2,13 +2,12 @@
 
 import hashlib
 import json
-from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from catalog.core.ground.units import System, format_both, format_degrees, format_length
+from catalog.core.ground.units import System
 from catalog.core.leads.order_terms import OrderTerms
 from catalog.core.materials.specs import Firm, Supplier
 from catalog.drawings.profile import material_profile_svg
@@ -16,11 +15,13 @@ from catalog.drawings.svg import DrawingInputError
 from catalog.services.book import book_of
 from catalog.services.firm_on_paper import firm_party, sheet_size
 from jobs.core.ordering.chasing import confirm_by
+from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.order_by import dock_by
-from jobs.core.ordering.order_lines import OrderStatement, StatedRun, part_of, read_statement
+from jobs.core.ordering.order_lines import OrderStatement, part_of, read_statement
 from jobs.orders.models import DeliverTo, Order, OrderLine
-from jobs.orders.papers.order_sheet import OrderSheetPaper, SheetLine, SheetRadius, SheetRun
+from jobs.orders.papers.order_sheet import OrderSheetPaper, SheetLine
 from jobs.orders.services.order_sums import OrderSums, sums_of
+from jobs.orders.services.sheet_runs import runs_of
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
@@ -36,17 +37,17 @@ ASKS = (
     "Each radius and the face it is measured at.",
     "The day it will be at our dock.",
 )
-NOTHING_SAID = "not stated"
 PROFILE_RATIOS = (1, 2)
 PROFILE_WIDTH_MM, PROFILE_HEIGHT_MM = 130.0, 180.0
 
 
 @dataclass(frozen=True)
 class Live:
-    """docks: when each item must be at the dock, by id of the job and material."""
+    """docks: when each item must be at the dock, by id of the job and material. works: by id of the job."""
 
     today: date
     docks: Mapping[tuple[int, str], date]
+    works: Mapping[int, JobWorkUp]
 
 
 def request_sheet(order: Order, by: str, now: datetime, moment: datetime) -> Errand:
@@ -124,15 +125,16 @@ def _terms(terms: OrderTerms | None) -> Iterable[str]:
 def _live(rows: Iterable[OrderLine], moment: datetime) -> Live:
     """What the sheet takes from the jobs as they stand now; a job that cannot be worked out gives nothing."""
     docks: dict[tuple[int, str], date] = {}
+    works: dict[int, JobWorkUp] = {}
     for row in {row.job_id: row for row in rows}.values():
         done = work_of(row.job, book_of(), moment.date()).done
         if done is None:
             continue
-        firm = done.read.book.firm.calendar
+        works[row.job_id], firm = done, done.read.book.firm.calendar
         for need in done.needs:
             if need.dates is not None:
                 docks[row.job_id, need.material] = dock_by(need.dates.need_by, need.cushion_workdays, firm)
-    return Live(moment.date(), docks)
+    return Live(moment.date(), docks, works)
 
 
 def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
@@ -154,7 +156,7 @@ def _line(row: OrderLine, firm: Firm, live: Live) -> SheetLine:
         job=row.job.key,
         dock_by=_dock_by(row, live),
         packs=tuple(f"{pack.count} x {pack.label}" for pack in part.packs),
-        runs=tuple(_runs(part, firm.display_units)),
+        runs=tuple(runs_of(row, part, live.works.get(row.job_id), firm.display_units)),
         profile=_profile(row, firm.display_units) if part.runs else None,
         amount="" if row.amount is None else f"{firm.currency} {amount_words(row.amount)}",
         note=" ".join(notes),
@@ -203,56 +205,3 @@ def _profile(row: OrderLine, system: System) -> Drawing | None:
     except DrawingInputError:
         return None
     return Drawing(picture.svg, f"Line {row.place}: section of {row.material.name}", picture.scale)
-
-
-def _runs(statement: OrderStatement, system: System) -> Iterable[SheetRun]:
-    for run in statement.runs:
-        radii = tuple(
-            SheetRadius(
-                f"piece {one.piece}",
-                one.side,
-                format_both(one.radius_mm),
-                one.measured_at,
-                format_length(one.arc_length_mm, system),
-            )
-            for one in run.radii
-        )
-        yield SheetRun(
-            f"{run.run}, {run.wall}",
-            tuple(_facts(run, statement, system)),
-            radii,
-            _pieces(run, system),
-        )
-
-
-def _facts(run: StatedRun, statement: OrderStatement, system: System) -> Iterable[Measure]:
-    splices = {None: NOTHING_SAID, True: "allowed", False: "not allowed"}[run.splices_allowed]
-    yield Measure("Profile", run.profile)
-    yield Measure("Size", run.size or NOTHING_SAID)
-    yield Measure("Grade", run.grade or NOTHING_SAID)
-    yield Measure("Application", run.application or NOTHING_SAID)
-    yield Measure("Shape", run.shape)
-    yield Measure("Splices", splices, f"{run.splice_count} on this run{_joined(statement)}" if run.splice_count else "")
-    if run.straight_tails_mm:
-        yield Measure("Straight tails", ", ".join(format_length(one, system) for one in run.straight_tails_mm))
-    if run.mitres:
-        cuts = (f"after piece {one.after_piece}, {one.corner}, {format_degrees(one.cut_rad)}°" for one in run.mitres)
-        yield Measure("Mitres", "; ".join(cuts), "each angle is of the cut, off square")
-
-
-def _joined(statement: OrderStatement) -> str:
-    return f", joined by {statement.splice}" if statement.splice else ""
-
-
-def _pieces(run: StatedRun, system: System) -> tuple[Measure, ...]:
-    # Which radius is whose is said where the run has more than one.
-    bends = [one.bends for one in run.pieces] if len(run.radii) > 1 else []
-    counted = Counter(zip(run.piece_lengths_mm, bends or [()] * len(run.piece_lengths_mm), strict=True))
-    return tuple(
-        Measure(str(count), format_length(length_mm, system), _bends(bent))
-        for (length_mm, bent), count in sorted(counted.items(), reverse=True)
-    )
-
-
-def _bends(bent: Iterable[tuple[str, float]]) -> str:
-    return ", ".join(f"{side} {format_both(radius_mm)}" for side, radius_mm in bent)

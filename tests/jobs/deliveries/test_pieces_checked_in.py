@@ -131,9 +131,9 @@ def test_a_replacement_carries_just_the_bad_pieces_and_its_sheet_prints_no_other
     order, _ = draft_replacement(came(line, BAD), request_key="again", quantity=None, **BY)
     assert feet(order.lines.get()) == [4, 5] and not standing_of_order(order, MOMENT).stops
     [printed] = order_sheet(placed(order), "R. Sallow", MOMENT).lines
-    assert [[(one.label, one.value) for one in run.pieces] for run in printed.runs] == [
-        [("1", "4' 0\"")],
-        [("1", "5' 0\"")],
+    assert [[(one.length, one.place) for one in run.piece_rows] for run in printed.runs] == [
+        [("4' 0\"", "2 from the right")],
+        [("5' 0\"", "2 from the left")],
     ]
 
 

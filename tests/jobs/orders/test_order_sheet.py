@@ -2,14 +2,17 @@
 
 from datetime import date
 from decimal import Decimal
+from io import BytesIO
 
 import pytest
+from pypdf import PdfReader
 
 from catalog.core.ground.refusal import Refused
 from catalog.models import Firm, Material, OrderTerms
 from jobs.orders.services.drafting import change_draft
 from jobs.orders.services.sheets import order_sheet
 from quoting.platform.papers.drawings import checked, size_of
+from quoting.platform.papers.typeset import paper_pdf
 from tests.jobs.orders.test_orders import MOMENT, drafted, job, mill, placed, released  # noqa: F401
 
 pytestmark = pytest.mark.django_db
@@ -84,3 +87,50 @@ def test_the_profile_is_drawn_in_its_own_size(job, mill):  # noqa: F811
     profile = sheet_of(drafted(job, mill)).lines[0].profile
     assert profile.scale == "1:1" and size_of(checked(profile.svg))[1] > 133.35
     assert "section of " + Material.objects.get(code="BASE-514-FLEX").name in profile.caption
+
+
+def test_each_piece_stands_with_its_length_its_bend_and_its_place_facing_the_wall(job, mill):  # noqa: F811
+    """Walking from the start, the desk is on the left: whoever faces that side has the start at the right."""
+    desk, waiting = sheet_of(drafted(job, mill)).lines[0].runs
+    told = [(one.number, one.length, one.bends[0].bent, one.bends[0].radius, one.place) for one in desk.piece_rows]
+    assert told == [
+        ("1", "8' 0\"", "concave", "128.48 in (3263.3 mm)", "1 from the right"),
+        ("2", "4' 0\"", "concave", "128.48 in (3263.3 mm)", "2 from the right"),
+    ]
+    assert [(one.number, one.place) for one in waiting.piece_rows] == [
+        ("3", "1 from the left"),
+        ("4", "2 from the left"),
+    ]
+
+
+def test_the_door_explains_why_the_pieces_are_shorter_than_the_arc(job, mill):  # noqa: F811
+    """A flat frame of 38.5 in on 128.475 in takes 2 x 128.475 x asin(38.5 / 256.95) = 38.65 in: 3' 2-5/8". The arc of
+    176.27 in less that is 137.6 in: 11' 5-5/8"."""
+    desk, _ = sheet_of(drafted(job, mill)).lines[0].runs
+    assert "14' 8-1/4\" long" in desk.notes[0]
+    assert "corridor 3' 2-1/2\", which is 3' 2-5/8\" along the arc" in desk.notes[0]
+    assert desk.notes[1] == "The run is 11' 5-5/8\" long; its pieces come to 12' 0\"."
+
+
+def test_the_wall_as_it_stood_is_told_without_the_door_that_was_moved_since(job, mill):  # noqa: F811
+    order = drafted(job, mill)
+    job.walls.get().openings.update(width_mm=900)
+    desk, _ = sheet_of(order).lines[0].runs
+    assert "Left out at openings: 3' 2-5/8\" along the arc." in desk.notes[0]
+
+
+def test_where_pieces_go_was_not_stated_the_sheet_counts_them(job, mill):  # noqa: F811
+    order = drafted(job, mill)
+    line = order.lines.get()
+    line.statement = {**line.statement, "runs": [{**run, "pieces": []} for run in line.statement["runs"]]}
+    line.save()
+    desk, _ = sheet_of(order).lines[0].runs
+    assert [(one.label, one.value) for one in desk.pieces] == [("1", "8' 0\""), ("1", "4' 0\"")]
+    assert not desk.piece_rows and desk.radii[0].radius.startswith("128.48 in")
+
+
+def test_the_sheet_fills_its_pages_and_keeps_each_run_with_its_heading(job, mill):  # noqa: F811
+    paper = sheet_of(drafted(job, mill))
+    first, second = (page.extract_text() for page in PdfReader(BytesIO(paper_pdf(paper))).pages)
+    assert "Please confirm" in first and "Base, desk side" in first and "1 from the right" in first
+    assert "Base, waiting side" in second and "1 from the left" in second and "Scale 1:1" in second
