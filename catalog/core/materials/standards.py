@@ -392,6 +392,42 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "firm",
         "The firm's own starting figure: three weeks; more saves freight and ties up money",
     ),
+    "confirmed_length_tolerance_mm": _standard(
+        "Confirmed length that is as ordered, either way",
+        "mm",
+        "0",
+        "25",
+        "1.5875",
+        "firm",
+        "The firm's own starting figure: 1/16 in; suppliers write sixteenths of an inch or whole millimetres",
+    ),
+    "confirmed_radius_tolerance_mm": _standard(
+        "Confirmed radius that is as ordered, either way",
+        "mm",
+        "0",
+        "25",
+        "1.5875",
+        "firm",
+        "The firm's own starting figure: 1/16 in; suppliers write sixteenths of an inch or whole millimetres",
+    ),
+    "confirmed_price_tolerance": _standard(
+        "Share of the price that may be confirmed more or less",
+        "ratio",
+        "0",
+        "0.5",
+        "0",
+        "firm",
+        "The firm's own starting figure: none, each cent is a difference",
+    ),
+    "confirmed_days_tolerance": _standard(
+        "Calendar days after the quoted day that are as ordered, while in time",
+        "each",
+        "0",
+        "60",
+        "0",
+        "firm",
+        "The firm's own starting figure: none, each day later is a difference",
+    ),
 }
 
 

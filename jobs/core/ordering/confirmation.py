@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -11,16 +11,69 @@ from typing import Literal
 
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.money import to_cents
-from catalog.core.ground.units import System, format_length, format_measure
+from catalog.core.ground.units import TOLERANCE_MM, System, format_length, format_measure
+from catalog.core.materials.standards import Standards
+from jobs.core.measure.curve import CurvePiece
+from jobs.core.measure.survey import Line
 from jobs.core.ordering.order_lines import OrderStatement
 
 Compared = Literal["quantity", "lengths", "radius", "face", "price", "date"]
-DIFFERS_FROM_MM = 0.5
-"""Lengths and radii this near are the same: suppliers write sixteenths of an inch or whole millimetres."""
+LINE_WORDS: Mapping[Line, str] = {
+    "left_framing": "left framing face",
+    "right_framing": "right framing face",
+    "centre": "centreline of the wall",
+    "left_finished": "left finished face",
+    "right_finished": "right finished face",
+}
+FACES: Mapping[str, str] = {
+    "left_finished": "back of the piece, on the left finished face",
+    "right_finished": "back of the piece, on the right finished face",
+    "left_framing": LINE_WORDS["left_framing"],
+    "right_framing": LINE_WORDS["right_framing"],
+    "centre": LINE_WORDS["centre"],
+    "front": "front of the piece",
+    "another": "another face",
+}
+"""Where a supplier may say that a radius is measured."""
 
 
 class ConfirmationError(ValueError):
     """A confirmation that cannot be; the message names the figure and what would be right."""
+
+
+@dataclass(frozen=True)
+class Tolerances:
+    """How far a confirmed figure may be off and still be as ordered; of what is not stated nothing may be.
+
+    length_mm, radius_mm: either way. price_share: of the ordered amount, either way. days: calendar days after the
+    quoted day, while it is in time.
+    """
+
+    length_mm: float = 0.0
+    radius_mm: float = 0.0
+    price_share: Decimal = Decimal(0)
+    days: int = 0
+
+
+def tolerances_of(standards: Standards) -> Tolerances:
+    """The firm's tolerances of confirmations.
+
+    standards: of the firm. Returns them, strict where the firm stated none. Source: the firm's standards.
+
+    >>> from catalog.core.materials.standards import STARTER_STANDARDS
+    >>> tolerances_of(STARTER_STANDARDS).radius_mm
+    1.5875
+    """
+    length, radius, price, days = (
+        fact.value if (fact := standards.fact(name)) else Decimal(0)
+        for name in (
+            "confirmed_length_tolerance_mm",
+            "confirmed_radius_tolerance_mm",
+            "confirmed_price_tolerance",
+            "confirmed_days_tolerance",
+        )
+    )
+    return Tolerances(float(length), float(radius), price, int(days))
 
 
 @dataclass(frozen=True)
@@ -44,8 +97,9 @@ class Confirmed:
 
     Args:
         quantity: more than zero. lengths_mm: of the pieces, each more than zero. radii_mm: likewise, in the order the
-            order states them. radius_face: the face the radii are measured at, in the supplier's words. amount: of the
-            whole line in money, zero or more. promised_on: the day it should be at the dock.
+            order states them. radius_face: the face the radii are measured at, of `FACES`; words typed before there was
+            a list stand as they are. amount: of the whole line in money, zero or more. promised_on: the day it should
+            be at the dock. radius_lines: of each radius the other line of its wall that has it, empty where none has.
 
     Raises:
         ConfirmationError: naming the figure that cannot be.
@@ -62,6 +116,7 @@ class Confirmed:
     radius_face: str = ""
     amount: Decimal | None = None
     promised_on: date | None = None
+    radius_lines: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if self.quantity is not None and not (self.quantity.is_finite() and self.quantity > 0):
@@ -97,26 +152,26 @@ class Comparison:
         return not self.differences
 
 
-def compare(asked: Asked, confirmed: Confirmed, system: System) -> Comparison:
+def compare(asked: Asked, confirmed: Confirmed, system: System, tolerances: Tolerances) -> Comparison:
     """Set a confirmed line beside the ordered one.
 
     Args:
-        asked: what was ordered. confirmed: what came back. system: of the words.
+        asked: what was ordered. confirmed: what came back. system: of the words. tolerances: of the firm.
 
     Returns:
         The differences in quantity, lengths, radius, face, price and day, in this order, and what is not said. A day
-        at or before both the one it must be at the dock and the one that was quoted is no difference, nor a radius or
-        length within half a millimetre.
+        at or before both the one it must be at the dock and the one that was quoted is no difference, nor what lies
+        within the tolerances; a day after the one it must be at the dock is one whatever they say.
         Lengths are compared as a whole, longest first: which of two equal pieces comes first is no difference.
 
     Raises:
         Nothing.
 
-    Source: feature list, confirmation compared line by line; the tolerance is our own.
+    Source: feature list, confirmation compared line by line; the tolerances are the firm's.
 
     >>> from jobs.core.ordering.order_lines import OrderStatement
     >>> asked = Asked(OrderStatement("GB", "Board", Decimal(9), "sheet"), Decimal("90.00"), date(2027, 8, 6))
-    >>> found = compare(asked, Confirmed(quantity=Decimal(8), amount=Decimal("90.00")), "metric")
+    >>> found = compare(asked, Confirmed(quantity=Decimal(8), amount=Decimal("90.00")), "metric", Tolerances())
     >>> [one.sentence for one in found.differences], found.not_said
     (['Quantity (sheet): 9 ordered, 8 confirmed.'], ('No day is promised.',))
     """
@@ -124,11 +179,11 @@ def compare(asked: Asked, confirmed: Confirmed, system: System) -> Comparison:
     not_said: list[str] = []
     for found in (
         _quantity(asked.statement, confirmed),
-        _lengths(asked.statement, confirmed, system),
-        _radii(asked.statement, confirmed, system),
+        _lengths(asked.statement, confirmed, system, tolerances.length_mm),
+        _radii(asked.statement, confirmed, system, tolerances.radius_mm),
         _face(asked.statement, confirmed),
-        _price(asked, confirmed),
-        _day(asked, confirmed),
+        _price(asked, confirmed, tolerances.price_share),
+        _day(asked, confirmed, tolerances.days),
     ):
         if isinstance(found, str):
             not_said.append(found)
@@ -150,13 +205,15 @@ def _quantity(statement: OrderStatement, confirmed: Confirmed) -> Difference | s
     return _difference("quantity", f"Quantity ({statement.unit})", asked, _number(confirmed.quantity))
 
 
-def _lengths(statement: OrderStatement, confirmed: Confirmed, system: System) -> Difference | str | None:
+def _lengths(
+    statement: OrderStatement, confirmed: Confirmed, system: System, within_mm: float
+) -> Difference | str | None:
     asked = statement.piece_lengths_mm
     if not asked:
         return None
     if not confirmed.lengths_mm:
         return "No lengths are confirmed."
-    if _same(sorted(asked), sorted(confirmed.lengths_mm)):
+    if _same(sorted(asked), sorted(confirmed.lengths_mm), within_mm):
         return None
     told = [
         _told(format_length(one, system) for one in sorted(every, reverse=True))
@@ -165,16 +222,40 @@ def _lengths(statement: OrderStatement, confirmed: Confirmed, system: System) ->
     return _difference("lengths", "Lengths", *told)
 
 
-def _radii(statement: OrderStatement, confirmed: Confirmed, system: System) -> Difference | str | None:
+def _radii(
+    statement: OrderStatement, confirmed: Confirmed, system: System, within_mm: float
+) -> Difference | str | None:
     asked = tuple(one.radius_mm for one in statement.radii)
     if not asked:
         return None
     if not confirmed.radii_mm:
         return "No radius is confirmed."
-    if _same(asked, confirmed.radii_mm):
+    if _same(asked, confirmed.radii_mm, within_mm):
         return None
-    told = [_told(format_measure(one, system) for one in every) for every in (asked, confirmed.radii_mm)]
-    return _difference("radius", "Radius", *told)
+    ordered, said = (_told(format_measure(one, system) for one in every) for every in (asked, confirmed.radii_mm))
+    known = dict.fromkeys(
+        f"{format_measure(radius, system)} is the radius of the {LINE_WORDS[line]}"  # type: ignore[index]
+        for radius, line in zip(confirmed.radii_mm, confirmed.radius_lines, strict=False)
+        if line in LINE_WORDS
+    )
+    return _difference("radius", "Radius", ordered, said, "".join(f"; {one}" for one in known))
+
+
+def line_of_radius(
+    piece: CurvePiece, offsets_mm: Mapping[Line, float], radius_mm: float, within_mm: float
+) -> Line | None:
+    """The line of a wall that has a radius at one of its pieces.
+
+    piece: of the wall. offsets_mm: of its lines from the centreline. radius_mm: to look for. within_mm: as near as.
+    Returns the nearest such line, the framing first; None where none has it.
+
+    Source: own rule; radii of parallel lines differ by the distance between them.
+    """
+    if not piece.is_arc:
+        return None
+    off = {line: abs(piece.radius_at(offsets_mm[line]) - radius_mm) for line in LINE_WORDS}
+    near = [line for line in LINE_WORDS if off[line] <= within_mm + TOLERANCE_MM]
+    return min(near, key=lambda line: off[line], default=None)
 
 
 def _face(statement: OrderStatement, confirmed: Confirmed) -> Difference | str | None:
@@ -183,30 +264,40 @@ def _face(statement: OrderStatement, confirmed: Confirmed) -> Difference | str |
         return None
     if not confirmed.radius_face.strip():
         return "The face the radius is measured at is not confirmed."
-    said = _plain(confirmed.radius_face)
-    if said in {_plain(one) for one in asked}:
+    said = face_words(confirmed.radius_face)
+    if _plain(said) in {_plain(one) for one in asked}:
         return None
-    return _difference("face", "Radius measured at", "; ".join(asked), confirmed.radius_face.strip())
+    return _difference("face", "Radius measured at", "; ".join(asked), said)
 
 
-def _price(asked: Asked, confirmed: Confirmed) -> Difference | str | None:
+def face_words(face: str) -> str:
+    """A face in words: of `FACES`, else as it was typed.
+
+    >>> face_words("centre"), face_words(" its back ")
+    ('centreline of the wall', 'its back')
+    """
+    return FACES.get(face, face.strip())
+
+
+def _price(asked: Asked, confirmed: Confirmed, share: Decimal) -> Difference | str | None:
     if confirmed.amount is None:
         return "No price is confirmed."
     charged = to_cents(confirmed.amount)
     if asked.amount is None:
         return _difference("price", "Price", "no price known", f"{charged:,.2f}")
     expected = to_cents(asked.amount)
-    if charged == expected:
+    if abs(charged - expected) <= expected * share:
         return None
     more = f", {abs(charged - expected):,.2f} {'more' if charged > expected else 'less'}"
     return _difference("price", "Price", f"{expected:,.2f}", f"{charged:,.2f}", more)
 
 
-def _day(asked: Asked, confirmed: Confirmed) -> Difference | str | None:
+def _day(asked: Asked, confirmed: Confirmed, days: int) -> Difference | str | None:
     if confirmed.promised_on is None:
         return "No day is promised."
-    promised, asked_for = confirmed.promised_on, [one for one in (asked.dock_by, asked.quoted_on) if one is not None]
-    if not asked_for or promised <= min(asked_for):
+    promised = confirmed.promised_on
+    is_late = asked.dock_by is not None and promised > asked.dock_by
+    if not is_late and (asked.quoted_on is None or (promised - asked.quoted_on).days <= days):
         return None
     told = []
     if asked.dock_by is not None:
@@ -230,9 +321,9 @@ def _days(count: int) -> str:
     return f"{count} calendar day{'' if count == 1 else 's'}"
 
 
-def _same(asked: Sequence[float], confirmed: Sequence[float]) -> bool:
+def _same(asked: Sequence[float], confirmed: Sequence[float], within_mm: float) -> bool:
     return len(asked) == len(confirmed) and all(
-        abs(one - other) <= DIFFERS_FROM_MM for one, other in zip(asked, confirmed, strict=True)
+        abs(one - other) <= within_mm + TOLERANCE_MM for one, other in zip(asked, confirmed, strict=True)
     )
 
 

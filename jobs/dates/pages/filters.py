@@ -9,9 +9,9 @@ from django.http import HttpRequest
 
 from jobs.dates.services.item_schedule import DatedItem
 from jobs.dates.services.late_on_order import LateComing
-from jobs.dates.services.ordered_items import Lines
 from jobs.jobs.services.signed import SIGNED, of_work, work_typed
 from jobs.needs.models import StoredNeed
+from jobs.orders.services.ordered_so_far import ItemKey
 
 LATE = "late"
 ORDERED = "ordered"
@@ -81,15 +81,19 @@ class Filters:
         wanted &= Q(**({"job__key": self.job} if self.job else {}))
         return rows.filter(wanted).exclude(supply="stocked") if self.long_lead else rows.filter(wanted)
 
-    def late_ones(self, late: Iterable[LateComing], signed: Collection[int]) -> list[LateComing]:
-        """Of what is on order and comes too late; in no week, for it is ordered."""
+    def late_ones(self, late: Iterable[LateComing], signed: Collection[int], today: date) -> list[LateComing]:
+        """Of what is on order and comes too late, among the rows listed; of what is to be ordered beside them, in no
+        week, for it is ordered."""
+        if self.ordered:
+            lines = {(one.item.job.pk, one.item.need.material) for one in late}
+            return [one for one in late if self.keeps(one.item, lines, today, signed)]
         if self.week not in ("", LATE):
             return []
-        anywhere = replace(self, week="", ordered=False)
-        return [one for one in late if anywhere.keeps(one.item, {}, date.min, signed)]
+        anywhere = replace(self, week="")
+        return [one for one in late if anywhere.keeps(one.item, (), today, signed)]
 
-    def keeps(self, item: DatedItem, ordered: Lines, today: date, signed: Collection[int]) -> bool:
-        """signed: ids of the jobs that are."""
+    def keeps(self, item: DatedItem, ordered: Collection[ItemKey], today: date, signed: Collection[int]) -> bool:
+        """ordered: what is on order. signed: ids of the jobs that are."""
         need = item.need
         day = need.dates.order_by if need.dates else None
         if self.asks_for_nothing or ((item.job.pk, need.material) in ordered) is not self.ordered:

@@ -73,7 +73,7 @@ def listing(read: OpenJobItems, filters: Filters, page: int) -> Listing:
     live_ordered = covered(lines_of_items(read.live_items)) if read.live_items else {}
     live = [one for one in read.live_items if filters.keeps(one, live_ordered, today, read.signed)]
     live = sorted(live, key=lambda one: place_of(one, read))
-    late = filters.late_ones(late_on_order(read), read.signed)
+    late = filters.late_ones(late_on_order(read), read.signed, today)
     totals = _totals(kept, live, late, read)
     unsigned = _totals(
         kept.filter(of_work(UNSIGNED)),

@@ -13,6 +13,7 @@ from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import BareLengthUnit, format_measure
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
+from jobs.core.ordering.confirmation import FACES
 from jobs.deliveries.models import ConfirmedLine
 from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.lines import order_page
@@ -27,7 +28,6 @@ from quoting.platform.formatting import day_words
 from quoting.platform.pages.entry_form import EntryForm, day, pick, sentence, text
 
 LISTS = ("lengths", "radii")
-ANOTHER_FACE = "another face"
 
 
 class ConfirmationForm(EntryForm):
@@ -64,8 +64,7 @@ class ConfirmedForm(EntryForm):
         if radii:
             faces = dict.fromkeys(one.measured_at for one in radii)
             self.asked["radius_face"] = "Ordered: " + "; ".join(faces) + "."
-            among = [(one, one[:1].upper() + one[1:]) for one in faces]
-            among.append((ANOTHER_FACE, "Another face: say in the note"))
+            among = [(face, words[:1].upper() + words[1:]) for face, words in FACES.items()]
             self.fields["radius_face"] = pick("Radius measured at", among, nothing="not said")
         else:
             del self.fields["radius_face"]
@@ -93,13 +92,14 @@ def confirmation_add(request: HttpRequest, order_id: int) -> HttpResponse:
         sent = [one for one in lines if one.said()]
         document = {**head.entries(), "request_key": key, "lines": [one.said() for one in sent]}
         try:
-            row, _ = enter_confirmation(order, document, signature, now=now, bare_unit=unit)
+            enter_confirmation(order, document, signature, now=now, bare_unit=unit)
         except DocumentError as error:
             told, status = _complain(error, head, sent), 422
         except Refused as refusal:
             told, status = [str(refusal)], 409
         else:
-            messages.success(request, f"Entered: {row}. What differs from the order stands below.")
+            told_so = f"Entered what {order.supplier.name} confirmed. What differs from the order stands below."
+            messages.success(request, told_so)
             return redirect(order_page(order))
     context = {
         "order": order,

@@ -82,9 +82,9 @@ def check_in(request: HttpRequest, order_id: int) -> HttpResponse:
 
 def _kept(request: HttpRequest, delivery: Delivery, is_new: bool) -> HttpResponse:
     if is_new:
-        messages.success(request, f"Checked in: what came of {delivery.order}.")
+        messages.success(request, f"Checked in: what came of {delivery.order.number}.")
     else:
-        messages.info(request, f"This delivery of {delivery.order} is checked in already; it is kept once.")
+        messages.info(request, f"This delivery of {delivery.order.number} is checked in already; it is kept once.")
     return answered(request, reverse("delivery", args=[delivery.pk]))
 
 

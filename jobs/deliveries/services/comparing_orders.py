@@ -10,8 +10,9 @@ from django.db import transaction
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import System
+from catalog.services.book import standards_of
 from catalog.services.row_sync import save_if_changed
-from jobs.core.ordering.confirmation import Asked, Comparison, Confirmed, compare
+from jobs.core.ordering.confirmation import Asked, Comparison, Confirmed, Tolerances, compare, tolerances_of
 from jobs.core.ordering.order_lines import OrderStatement, part_of
 from jobs.deliveries.models import ConfirmedLine
 from jobs.deliveries.services.dock_days import dock_days
@@ -40,13 +41,13 @@ def compared_lines(order: Order, system: System) -> list[ComparedLine]:
     said = ConfirmedLine.objects.filter(confirmation__order=order).select_related("line__material", "confirmation")
     last = {row.line_id: row for row in said.order_by("confirmation__received_on", "confirmation_id", "pk")}
     docks = dock_days([row.line for row in last.values()])
-    rows = sorted(last.values(), key=lambda one: one.line.place)
-    return [ComparedLine(row, compared(row, system, docks.get(row.line_id))) for row in rows]
+    rows, within = sorted(last.values(), key=lambda one: one.line.place), tolerances_of(standards_of())
+    return [ComparedLine(row, compared(row, system, docks.get(row.line_id), within)) for row in rows]
 
 
-def compared(row: ConfirmedLine, system: System, dock_by: date | None) -> Comparison:
+def compared(row: ConfirmedLine, system: System, dock_by: date | None, within: Tolerances) -> Comparison:
     """dock_by: the day it must be at the dock to be in time, where that is known."""
-    return compare(asked_of(row.line, dock_by), confirmed_of(row), system)
+    return compare(asked_of(row.line, dock_by), confirmed_of(row), system, within)
 
 
 def asked_of(line: OrderLine, dock_by: date | None) -> Asked:
@@ -73,6 +74,7 @@ def confirmed_of(row: ConfirmedLine) -> Confirmed:
         row.radius_face,
         row.amount,
         row.promised_on,
+        tuple(row.radius_lines),
     )
 
 

@@ -11,8 +11,9 @@ from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit
 from catalog.services.typed_money import entry_reader
-from jobs.core.ordering.confirmation import Confirmed
+from jobs.core.ordering.confirmation import FACES, Confirmed
 from jobs.deliveries.models import Confirmation, ConfirmedLine
+from jobs.deliveries.services.known_radii import radius_lines_of
 from jobs.deliveries.services.order_events import (
     MOST_QUANTITY,
     held_order,
@@ -27,7 +28,6 @@ from jobs.orders.models import Order, OrderLine
 from quoting.platform.models.columns import normalized, quantized, quantized_or_none
 from quoting.platform.people.signatures import Signature
 
-LONGEST_FACE = 200
 MOST_PIECES = 500
 
 
@@ -83,7 +83,7 @@ def _confirmed(reader: Reader, order: Order) -> Confirmed:
         None if quantity is None else normalized(quantized(quantity)),
         _lengths(reader, "lengths"),
         _lengths(reader, "radii"),
-        reader.text("radius_face", "", longest=LONGEST_FACE),
+        reader.choice("radius_face", FACES, ""),
         reader.optional_money("amount"),
         promised_on,
     )
@@ -108,7 +108,8 @@ def _refuse_nothing_or_twice(lines: list[OrderLine]) -> None:
 
 
 def _keep(row: Confirmation, line: OrderLine, said: Confirmed, signature: Signature, now: datetime) -> None:
-    ConfirmedLine.objects.create(confirmation=row, line=line, **_figures(said))
+    lines = radius_lines_of(line, said, signature.on)
+    ConfirmedLine.objects.create(confirmation=row, line=line, radius_lines=lines, **_figures(said))
     if said.promised_on is not None and said.promised_on != line.promised_on:
         keep_promise(
             line,

@@ -55,6 +55,7 @@ def test_a_confirmation_is_entered_compared_and_settled_by_name(office, line):
     typed = {"request_key": KEY, "line-1-quantity": "8", "line-1-amount": "380.00", "line-1-promised_on": "2027-08-12"}
     sent(office, "confirmation_add", line.order_id, **typed)
     status, shown = sent(office, "confirmation_add", line.order_id, **typed)
+    assert "Entered what Sandry Bendable Profiles confirmed." in shown
     assert (status, Confirmation.objects.count()) == (200, 1)
     assert "Quantity (pieces): 9 ordered, 8 confirmed." in shown and "Price: 372.33 ordered, 380.00 confirmed" in shown
     confirmed = Confirmation.objects.get().lines.get()
@@ -65,12 +66,12 @@ def test_a_confirmation_is_entered_compared_and_settled_by_name(office, line):
 
 def test_lists_of_a_confirmation_are_typed_line_by_line_and_its_face_is_chosen(line):
     line.statement = statement_document(ASKED.statement)
-    typed = {"lengths": "8'; 8'\n4'", "radii": "60 in", "radius_face": FACE}
+    typed = {"lengths": "8'; 8'\n4'", "radii": "60 in", "radius_face": "left_finished"}
     form = ConfirmedForm({f"line-1-{name}": value for name, value in typed.items()}, line, "imperial")
-    assert [value for value, _ in form.fields["radius_face"].choices] == ["", FACE, "another face"]
+    assert ("left_finished", FACE.capitalize()) in form.fields["radius_face"].choices
     assert form.is_valid(), form.errors
     said = form.said()
-    assert (said["lengths"], said["radii"], said["radius_face"]) == (["8'", "8'", "4'"], ["60 in"], FACE)
+    assert (said["lengths"], said["radii"], said["radius_face"]) == (["8'", "8'", "4'"], ["60 in"], "left_finished")
 
 
 def test_a_wrong_figure_of_a_confirmation_is_told_beside_its_field(office, line):

@@ -2,12 +2,13 @@
 amounts are invented on the dental screen; what must hold is the rule that no more is ordered than is wanted."""
 
 from copy import deepcopy
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from django.db.models import F
 from django.urls import reverse
 
+from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
 from jobs.buying.services.proposals import proposal_for
@@ -233,7 +234,39 @@ def test_what_is_on_order_and_comes_in_time_is_not_late(as_, job, line):
     assert "<strong>0 late</strong>" in as_("office").get(reverse("order_dates")).content.decode()
 
 
+def test_of_a_week_the_count_of_what_is_late_on_order_agrees_with_its_rows(as_, job, line):
+    promised(line, date(2027, 1, 28))
+    row, desk = StoredNeed.objects.get(job=job, material=BASE), as_("office")
+    monday = row.order_by - timedelta(days=row.order_by.weekday())
+    for week, count in ((monday, 1), (monday + timedelta(days=7), 0)):
+        shown = desk.get(reverse("order_dates"), {"show": "ordered", "week": week.isoformat()})
+        assert (shown.content.decode().count("too late"), shown.context["totals"].late_on_order) == (count, count)
+
+
 def test_of_another_job_than_the_one_asked_for_what_is_late_on_order_is_not_counted(as_, job, line):
     promised(line, date(2027, 1, 28))
     shown = as_("office").get(reverse("order_dates"), {"job": "J-9999"}).content.decode()
     assert "late" not in shown.split('<p role="status">')[1].split("</p>")[0]
+
+
+# The base is at 128.48 in and 133.10 in at the finished faces; the framing between them is at 132.60 in.
+@pytest.mark.parametrize(("radii", "said"), [(["128.5", "133.1"], ""), (["128.5", "132.6"], "right framing face")])
+def test_a_confirmed_radius_of_the_framing_is_said_to_be_that(line, radii, said):
+    lines = [{"place": 1, "radii": [f"{one} in" for one in radii], "radius_face": "another"}]
+    document = {"request_key": "k", "received_on": "2026-12-09", "lines": lines}
+    enter_confirmation(line.order, document, SIGNED, now=NOW)
+    (one,) = compared_lines(line.order, "imperial")
+    told = [each.sentence for each in one.found.differences if each.compared == "radius"]
+    assert bool(told) is bool(said) and all(f"is the radius of the {said}" in each for each in told)
+
+
+def test_a_face_is_of_the_list_and_what_was_typed_before_stays_readable(line):
+    lines = [{"place": 1, "radii": ["128.5 in", "133.1 in"], "radius_face": "its back"}]
+    document = {"request_key": "k", "received_on": "2026-12-09", "lines": lines}
+    with pytest.raises(DocumentError, match="its back" is not one of left_finished'):
+        enter_confirmation(line.order, document, SIGNED, now=NOW)
+    document["lines"] = [lines[0] | {"radius_face": "front"}]
+    row, _ = enter_confirmation(line.order, document, SIGNED, now=NOW)
+    row.lines.update(radius_face="its back")
+    (one,) = compared_lines(line.order, "imperial")
+    assert "its back confirmed" in " ".join(each.sentence for each in one.found.differences)

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from jobs.core.ordering.confirmation import FACES
 from jobs.core.ordering.line_pieces import PIECE_STATES
 from jobs.deliveries.models import ClaimOutcome
 from jobs.orders.api.shapes.orders import KEY, LINE, PLACE
@@ -278,7 +279,7 @@ SHAPES: Schema = {
                     quantity=SOME,
                     lengths={**many(ref("LengthGiven")), "maxItems": 500},
                     radii={**many(ref("LengthGiven")), "maxItems": 500},
-                    radius_face={"type": "string", "maxLength": 200},
+                    radius_face=one_of(*FACES),
                     amount=ref("Money"),
                     promised_on=or_none(DAY),
                 )

@@ -9,7 +9,15 @@ from decimal import Decimal
 
 import pytest
 
-from jobs.core.ordering.confirmation import Asked, ConfirmationError, Confirmed, compare
+from jobs.core.measure.curve import CurvePiece
+from jobs.core.ordering.confirmation import (
+    Asked,
+    ConfirmationError,
+    Confirmed,
+    Tolerances,
+    compare,
+    line_of_radius,
+)
 from jobs.core.ordering.order_lines import OrderStatement, StatedRadius, StatedRun
 
 FACE = "back of the piece, on the left finished face"
@@ -22,13 +30,16 @@ ASKED = Asked(
 )
 AS_ASKED = Confirmed(Decimal(3), (2438.4, 2438.4, 1219.2), (1524.0,), FACE, Decimal("612.40"), date(2027, 8, 6))
 
+# 1/16 in, nothing of the price, no day: the starting figures of a firm.
+WITHIN = Tolerances(1.5875, 1.5875, Decimal(0), 0)
+
 
 def differing(confirmed: Confirmed, asked: Asked = ASKED) -> list[str]:
-    return [one.compared for one in compare(asked, confirmed, "metric").differences]
+    return [one.compared for one in compare(asked, confirmed, "metric", WITHIN).differences]
 
 
 def test_a_confirmation_as_ordered_agrees_and_leaves_nothing_unsaid() -> None:
-    found = compare(ASKED, AS_ASKED, "metric")
+    found = compare(ASKED, AS_ASKED, "metric", WITHIN)
     assert found.agrees and found.not_said == ()
 
 
@@ -54,7 +65,9 @@ def test_the_order_of_pieces_a_sixteenth_and_an_earlier_day_are_no_difference() 
 
 
 def test_the_sentence_says_how_much_more_and_how_many_days_too_late() -> None:
-    told = compare(ASKED, replace(AS_ASKED, amount=Decimal(700), promised_on=date(2027, 8, 9)), "metric").differences
+    told = compare(
+        ASKED, replace(AS_ASKED, amount=Decimal(700), promised_on=date(2027, 8, 9)), "metric", WITHIN
+    ).differences
     assert [one.sentence for one in told] == [
         "Price: 612.40 ordered, 700.00 confirmed, 87.60 more.",
         "At the dock: needed by Fri 6 Aug 2027, Mon 9 Aug 2027 confirmed, 3 calendar days too late.",
@@ -85,12 +98,12 @@ def test_the_sentence_says_how_much_more_and_how_many_days_too_late() -> None:
 )
 def test_a_promised_day_stands_beside_the_day_of_need_and_the_quoted_one(needed, quoted, said) -> None:  # type: ignore[no-untyped-def]
     asked = replace(ASKED, dock_by=needed, quoted_on=quoted)
-    found = compare(asked, replace(AS_ASKED, promised_on=date(2027, 8, 9)), "metric").differences
+    found = compare(asked, replace(AS_ASKED, promised_on=date(2027, 8, 9)), "metric", WITHIN).differences
     assert bool(found) is bool(said) and all(said in one.sentence for one in found)
 
 
 def test_what_is_not_confirmed_is_said_and_is_no_difference() -> None:
-    found = compare(ASKED, Confirmed(), "metric")
+    found = compare(ASKED, Confirmed(), "metric", WITHIN)
     assert found.agrees and len(found.not_said) == 6
 
 
@@ -110,3 +123,32 @@ def test_a_price_nobody_knew_is_a_difference_and_never_nought() -> None:
 def test_a_figure_that_cannot_be_is_refused_by_name(wrong: dict[str, object], said: str) -> None:
     with pytest.raises(ConfirmationError, match=said):
         Confirmed(**wrong)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("within", "beyond"),
+    [
+        # A sixteenth of an inch is 1.5875 mm.
+        ({"lengths_mm": (2438.4, 2438.4, 1220.7)}, {"lengths_mm": (2438.4, 2438.4, 1220.9)}),
+        ({"radii_mm": (1525.5,)}, {"radii_mm": (1525.7,)}),
+        # A hundredth of 612.40 is 6.12.
+        ({"amount": Decimal("618.52")}, {"amount": Decimal("618.53")}),
+        # Quoted for Thu 5 August, in time till Fri 6.
+        ({"promised_on": date(2027, 8, 6)}, {"promised_on": date(2027, 8, 7)}),
+    ],
+)
+def test_what_lies_within_the_firms_tolerance_is_no_difference(within, beyond) -> None:  # type: ignore[no-untyped-def]
+    asked, loose = replace(ASKED, quoted_on=date(2027, 8, 5)), Tolerances(1.5875, 1.5875, Decimal("0.01"), 2)
+    assert compare(asked, replace(AS_ASKED, **within), "metric", loose).agrees
+    assert not compare(asked, replace(AS_ASKED, **beyond), "metric", loose).agrees
+
+
+@pytest.mark.parametrize(("turn", "radius_mm", "line"), [(1, 950.0, "left_framing"), (-1, 1062.7, "left_finished")])
+def test_a_radius_that_is_another_lines_is_known_by_that_line(turn: int, radius_mm: float, line: str) -> None:
+    # 1,000 mm at the centre: 50 mm to the framing and 12.7 more to the finish, less on the side it turns to.
+    off = {"centre": 0.0, "left_framing": 50.0, "left_finished": 62.7, "right_framing": -50.0, "right_finished": -62.7}
+    piece = CurvePiece(0, turn, 1000.0, 1.0, 1000.0, 0.0, (0.0, 0.0), 0.0, 0.0)
+    assert line_of_radius(piece, off, radius_mm, 1.5875) == line  # type: ignore[arg-type]
+    assert line_of_radius(piece, off, 970.0, 1.5875) is None  # type: ignore[arg-type]
+    told = compare(ASKED, replace(AS_ASKED, radii_mm=(radius_mm,), radius_lines=(line,)), "metric", WITHIN).differences
+    assert f"mm is the radius of the {line.replace('_', ' ')} face" in told[0].sentence

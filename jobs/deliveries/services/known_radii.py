@@ -1,0 +1,34 @@
+"""Which other line of its wall has a radius that was confirmed: most often the framing's, taken for the face's."""
+
+from datetime import date
+
+from catalog.services.book import book_of
+from jobs.core.ordering.confirmation import LINE_WORDS, Confirmed, line_of_radius, tolerances_of
+from jobs.core.ordering.order_lines import StatedRadius
+from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.deliveries.services.comparing_orders import asked_of
+from jobs.orders.models import OrderLine
+from jobs.work_up.services.job_work_up import work_of
+
+
+def radius_lines_of(line: OrderLine, said: Confirmed, today: date) -> list[str]:
+    """Of each confirmed radius, empty where it is as ordered or no line has it; worked up as the walls stand now."""
+    statement = asked_of(line, None).statement
+    if not said.radii_mm or not statement.radii:
+        return []
+    book = book_of()
+    within_mm = tolerances_of(book.standards).radius_mm
+    runs = [(run.wall, one) for run in statement.runs for one in run.radii]
+    pairs = list(zip(runs, said.radii_mm, strict=False))
+    if all(abs(one.radius_mm - radius) <= within_mm for (_, one), radius in pairs):
+        return []
+    done = work_of(line.job, book, today).done
+    walls = {one.spec.name: one for one in done.walls} if done else {}
+    return [_line(walls.get(wall), one, radius, within_mm) for (wall, one), radius in pairs]
+
+
+def _line(wall: WallWorkUp | None, ordered: StatedRadius, radius_mm: float, within_mm: float) -> str:
+    if wall is None or abs(ordered.radius_mm - radius_mm) <= within_mm or ordered.piece > len(wall.curve.pieces):
+        return ""
+    offsets = {line: wall.curve.offset_mm(line) for line in LINE_WORDS}
+    return line_of_radius(wall.curve.pieces[ordered.piece - 1], offsets, radius_mm, within_mm) or ""
