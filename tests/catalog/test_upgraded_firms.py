@@ -34,3 +34,17 @@ def test_starter_profiles_without_a_card_say_where_they_are_used_and_a_card_stay
     state(apps, None)
     assert Material.objects.get(code="BASE-514-FLEX").to_core().profile.positions == ("base",)
     assert Material.objects.get(code="REVEAL-58").profile == {"shape": "Ours"}
+
+
+def test_a_firm_there_already_gets_the_tolerances_of_confirmations_and_keeps_its_own():
+    state = import_module("catalog.migrations.0012_tolerances_of_confirmations").state_starter_figures
+    tolerances = Standard.objects.filter(name__startswith="confirmed_")
+    tolerances.exclude(name="confirmed_radius_tolerance_mm").delete()
+    tolerances.update(value=3)
+    state(apps, None)
+    assert dict(tolerances.values_list("name", "value")) == {
+        "confirmed_length_tolerance_mm": 1.5875,
+        "confirmed_radius_tolerance_mm": 3,
+        "confirmed_price_tolerance": 0,
+        "confirmed_days_tolerance": 0,
+    }

@@ -263,7 +263,7 @@ def test_a_confirmed_radius_of_the_framing_is_said_to_be_that(line, radii, said)
 def test_a_face_is_of_the_list_and_what_was_typed_before_stays_readable(line):
     lines = [{"place": 1, "radii": ["128.5 in", "133.1 in"], "radius_face": "its back"}]
     document = {"request_key": "k", "received_on": "2026-12-09", "lines": lines}
-    with pytest.raises(DocumentError, match="its back" is not one of left_finished'):
+    with pytest.raises(DocumentError, match='"its back" is not one of left_finished'):
         enter_confirmation(line.order, document, SIGNED, now=NOW)
     document["lines"] = [lines[0] | {"radius_face": "front"}]
     row, _ = enter_confirmation(line.order, document, SIGNED, now=NOW)
