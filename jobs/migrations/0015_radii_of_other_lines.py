@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0012_where_orders_go"),
+        ("jobs", "0014_received_pieces"),
     ]
 
     operations = [
