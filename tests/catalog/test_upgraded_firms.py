@@ -42,7 +42,7 @@ def test_a_firm_there_already_gets_the_tolerances_of_confirmations_and_keeps_its
     tolerances.exclude(name="confirmed_radius_tolerance_mm").delete()
     tolerances.update(value=3)
     state(apps, None)
-    assert dict(tolerances.values_list("name", "value")) == {
+    assert {name: float(value) for name, value in tolerances.values_list("name", "value")} == {
         "confirmed_length_tolerance_mm": 1.5875,
         "confirmed_radius_tolerance_mm": 3,
         "confirmed_price_tolerance": 0,
