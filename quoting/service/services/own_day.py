@@ -65,6 +65,8 @@ def own_day(person: Person, read: OpenJobItems) -> OwnDay:
 
 def _own_jobs(person: Person, today: date) -> Iterator[Job]:
     rows = Job.objects.filter(closed_on=None).select_related("client").prefetch_related("people", "closures")
+    if person.role != Role.LEAD:
+        rows = rows.filter(people__isnull=False).distinct()
     for job in rows.order_by("start_on", "pk"):
         people = [one for one in job.people.all() if one.last_day is None or one.last_day >= today]
         leads = any(one.part == "lead" for one in people)
