@@ -21,7 +21,7 @@ from quoting.pricing.models import Pricing
 from quoting.pricing.services.pricing import save_pricing
 from quoting.pricing.services.taxes import set_labour_rate, set_tax_rate
 from quoting.quotes.services.cancellation import set_term
-from quoting.service.demo.demo_jobs import CANCELLATION, MAIN_JOB, job_document, read_fixture
+from quoting.service.demo.demo_jobs import CANCELLATION, LEAD, MAIN_JOB, job_document, read_fixture
 from quoting.texts.services.firm_texts import store_firm_texts
 
 LOG_INS = "demo-log-ins.txt"
@@ -33,7 +33,7 @@ PEOPLE = (
     ("demo-owner", "Ottilie Wendrell", Role.OWNER),
     ("demo-estimator", "Bram Sawtry", Role.ESTIMATOR),
     ("demo-office", "Ines Calloway", Role.OFFICE),
-    ("demo-lead", "Teodor Finnmark", Role.LEAD),
+    ("demo-lead", LEAD, Role.LEAD),
 )
 RATES = (
     {"name": "Carpenter", "rate": "45.50", "starts_on": "2026-01-01"},

@@ -3,6 +3,8 @@
 from datetime import date
 from typing import Any
 
+from quoting.service.demo.demo_jobs import TEAM
+
 BASE, MILL, COUNTER = "BASE-514-FLEX", "HENNOCK", "TOLLARD"
 KEYS = {"north": "J-0005", "middle": "J-0006", "south": "J-0007"}
 MILL_TERMS = {
@@ -31,6 +33,7 @@ def bay_document(bay: str, *, starts_on: date, trim_on: date, pricing: dict[str,
         "client": {"name": "Sedgeholt Weavers' Hall", "address": "3 Shuttle Row, Sallow Reach"},
         "job": {
             "key": bay_key(bay),
+            "people": TEAM,
             "title": f"Gallery screen, {bay} bay",
             "site_address": f"3 Shuttle Row, Sallow Reach, {bay} bay",
             "start_on": starts_on.isoformat(),

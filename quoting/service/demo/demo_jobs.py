@@ -10,6 +10,8 @@ from catalog.core.ground.document_reader import parse_document
 
 FIXTURES = Path(settings.BASE_DIR) / "fixtures"
 MAIN_JOB = "larkmoor-dental"
+LEAD = "Teodor Finnmark"
+TEAM = [{"name": LEAD, "part": "lead"}, {"name": "Wilm Ostrey", "part": "crew"}]
 HOUR_COST = "47.00"
 FROM_THE_WALLS = {
     "materials": "takeoff",
@@ -59,4 +61,5 @@ def pricing_on(name: str, day: date) -> dict[str, Any]:
 
 def job_document(name: str) -> dict[str, Any]:
     document = read_fixture(f"jobs/{name}.json")
-    return document | {"pricing": document["pricing"] | FROM_THE_WALLS | OFFERED.get(name, {})}
+    priced = document["pricing"] | FROM_THE_WALLS | OFFERED.get(name, {})
+    return document | {"job": document["job"] | {"people": TEAM}, "pricing": priced}
