@@ -3,6 +3,7 @@
 from typing import ClassVar
 
 from jobs.dates.papers.order_dates import OrderDatesPaper
+from jobs.deliveries.services.claim_errands import MailClaim, RenderClaimLetter  # noqa: F401 - register themselves
 from jobs.needs.services.date_errands import DateJob, RecomputeDates  # noqa: F401 - register themselves
 from jobs.orders.services.order_errands import MailOrder, RenderOrderSheet  # noqa: F401 - register themselves
 from jobs.plans.services.plan_errands import PlanBoards, PlanSticks  # noqa: F401 - register themselves

@@ -29,6 +29,11 @@ NOT_TAKEN = (
     FileNotFoundError,
 )
 
+IN_DOUBT = (
+    "The mail was being handed to the mail server when the worker stopped, so nobody here knows whether it left. It is "
+    "not sent a second time by itself: ask whether it came, and send it anew if it did not."
+)
+
 
 class MailOnce:
     """That sending has begun is committed in `begin`; `take_back` undoes it where the server surely has nothing."""

@@ -1,3 +1,4 @@
+from jobs.deliveries.models.claim_mails import ClaimMail
 from jobs.deliveries.models.confirmations import Confirmation, ConfirmedLine
 from jobs.deliveries.models.deliveries import (
     ClaimOutcome,
@@ -9,6 +10,7 @@ from jobs.deliveries.models.deliveries import (
 )
 
 __all__ = [
+    "ClaimMail",
     "ClaimOutcome",
     "Confirmation",
     "ConfirmedLine",

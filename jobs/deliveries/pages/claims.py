@@ -15,8 +15,16 @@ from catalog.services.book import firm_of
 from jobs.deliveries.models import ReceiptLine
 from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.lines import order_page
-from jobs.deliveries.pages.order_events_forms import ClaimForm, CorrectionForm, OutcomeForm, ReplacementForm
+from jobs.deliveries.pages.order_events_forms import (
+    ClaimForm,
+    CorrectionForm,
+    LetterForm,
+    OutcomeForm,
+    ReplacementForm,
+)
 from jobs.deliveries.pages.receiving_forms import PIECE, add_piece_fields, take_pieces
+from jobs.deliveries.services.claim_letters import letter_errand
+from jobs.deliveries.services.claim_mailing import mails_of
 from jobs.deliveries.services.claims import (
     claim,
     correct_receipt,
@@ -41,8 +49,10 @@ from jobs.orders.pages.shown import piece_place, piece_words
 from jobs.orders.services.pieces import how_pieces_came
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
+from quoting.platform.mail_way import mail_stays
 from quoting.platform.pages.step import step
 from quoting.platform.pages.stored_values import Stored, hold
+from quoting.platform.papers.papers import paper_of
 
 MOST = Decimal(MOST_QUANTITY)
 
@@ -75,8 +85,20 @@ def receipt(request: HttpRequest, receipt_id: int) -> HttpResponse:
         "bad_pieces": [one for one in _pieces(row) if one[0] != "good"],
         "again": [one.number for one in pieces_to_replace(row)],
         "replacements": row.line.replaced_by.all(),
+        **_letter(row, initial["request_key"]),
     }
     return render(request, "deliveries/receipt.html", context)
+
+
+def _letter(row: ReceiptLine, key: str) -> dict[str, Any]:
+    errand = letter_errand(row)
+    return {
+        "letter_form": LetterForm(None, {"request_key": key, "to_address": row.delivery.order.supplier.email}),
+        "errand": errand,
+        "letter": paper_of(errand) if errand else None,
+        "mails": mails_of(row),
+        "mail_stays_here": mail_stays(),
+    }
 
 
 def _pieces(row: ReceiptLine) -> list[tuple[str, str]]:

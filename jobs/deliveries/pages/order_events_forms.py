@@ -3,6 +3,7 @@
 from django import forms
 
 from jobs.deliveries.models import ClaimOutcome
+from jobs.deliveries.services.claim_letters import ASKS
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 
 
@@ -19,6 +20,12 @@ class PromiseForm(EntryForm):
 
 class ClaimForm(EntryForm):
     claimed_on = day("Told to the supplier on")
+
+
+class LetterForm(KeyedForm):
+    asks = pick("What we ask of the supplier", ASKS.items())
+    to_address = text("Mail address", longest=254)
+    message = text("Message", rows=3, longest=5000)
 
 
 class OutcomeForm(EntryForm):

@@ -1,4 +1,4 @@
-from jobs.deliveries.pages import claims, confirming, delivery, lines, pages, planned, returns
+from jobs.deliveries.pages import claims, confirming, delivery, letters, lines, pages, planned, returns
 from quoting.platform.people.access import DESK, STAFF, route
 
 urlpatterns = [
@@ -11,6 +11,8 @@ urlpatterns = [
     route("orders/claims/", claims.claims, "claims", GET=DESK),
     route("orders/receipts/<int:receipt_id>/", claims.receipt, "receipt", GET=DESK),
     route("orders/receipts/<int:receipt_id>/claim/", claims.receipt_claim, "receipt_claim", POST=DESK),
+    route("orders/receipts/<int:receipt_id>/letter/", letters.receipt_letter, "receipt_letter", POST=DESK),
+    route("orders/receipts/<int:receipt_id>/send/", letters.receipt_send, "receipt_send", POST=DESK),
     route("orders/receipts/<int:receipt_id>/outcome/", claims.receipt_outcome, "receipt_outcome", both=DESK),
     route("orders/receipts/<int:receipt_id>/correct/", claims.receipt_correct, "receipt_correct", both=DESK),
     route("orders/receipts/<int:receipt_id>/replace/", claims.receipt_replace, "receipt_replace", POST=DESK),

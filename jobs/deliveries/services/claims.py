@@ -108,6 +108,14 @@ def claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> R
 
 
 @transaction.atomic
+def claimed_by_mail(row: ReceiptLine, signature: Signature) -> None:
+    """Its letter left for the supplier that day, sent by that name."""
+    row = _held(row)
+    if row.claimed_on is None:
+        save_if_changed(row, {"claimed_on": signature.on, "claimed_by_name": signature.by})
+
+
+@transaction.atomic
 def settle_claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> ReceiptLine:
     """What came of it: outcome, outcome_on, note, credit. What the supplier decides, it was told of first."""
     row = _held(row)

@@ -14,6 +14,7 @@ from jobs.orders.services.refusal import refuse_wrong_key
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.mail import addresses_of, message_text
+from quoting.platform.mail_once import IN_DOUBT
 from quoting.platform.papers.models import Paper, PaperKind
 from quoting.platform.papers.papers import download_name, paper_bytes
 
@@ -77,10 +78,7 @@ def begin_mail(mail_id: int, now: datetime) -> OrderMail:
     """Say that sending has begun. Raises Refused, also when it had begun before."""
     mail = OrderMail.objects.select_for_update(of=("self",)).select_related("order__supplier").get(pk=mail_id)
     if mail.began_at is not None:
-        raise Refused(
-            "The mail was being handed to the mail server when the worker stopped, so nobody here knows whether it "
-            "left. It is not sent a second time by itself: ask whether it came, and send it anew if it did not."
-        )
+        raise Refused(IN_DOUBT)
     if mail.order.state != OrderState.PLACED:
         raise Refused(f"Order {mail.order} was {mail.order.get_state_display().lower()} before it was sent.")
     mail.began_at = now

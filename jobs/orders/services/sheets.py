@@ -9,11 +9,11 @@ from decimal import Decimal
 
 from catalog.core.ground.units import System
 from catalog.core.leads.order_terms import OrderTerms
-from catalog.core.materials.specs import Firm, Supplier
+from catalog.core.materials.specs import Firm
 from catalog.drawings.profile import material_profile_svg
 from catalog.drawings.svg import DrawingInputError
 from catalog.services.book import book_of
-from catalog.services.firm_on_paper import firm_party, sheet_size
+from catalog.services.firm_on_paper import firm_party, sheet_size, supplier_party
 from jobs.core.ordering.chasing import confirm_by
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.order_by import dock_by
@@ -77,7 +77,7 @@ def order_sheet(order: Order, by: str, moment: datetime) -> OrderSheetPaper:
         confirm_by=day_words(confirm_by(order.placed_on or moment.date(), firm.calendar)),
         dock_by=day_words(min(docks)) if docks else "to be agreed",
         firm=firm_party(firm),
-        supplier=_party_of(supplier),
+        supplier=supplier_party(supplier),
         deliver_to=_delivered_to(order, rows, firm),
         lines=tuple(_line(row, firm, live) for row in rows),
         sums=tuple(_sums(sums_of(order, rows, supplier.terms), firm.currency)),
@@ -85,13 +85,6 @@ def order_sheet(order: Order, by: str, moment: datetime) -> OrderSheetPaper:
         note=order.note,
         asks=ASKS,
         sheet_size=sheet_size(firm),
-    )
-
-
-def _party_of(supplier: Supplier) -> Party:
-    account = f"Our account {supplier.account_number}" if supplier.account_number else ""
-    return Party(
-        supplier.name, tuple(one for one in (supplier.contact, supplier.phone, supplier.email, account) if one)
     )
 
 

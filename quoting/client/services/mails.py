@@ -13,6 +13,7 @@ from quoting.client.services.client_links import make_link
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.mail import addresses_of, message_text
+from quoting.platform.mail_once import IN_DOUBT
 from quoting.platform.papers.models import Paper
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.quotes.services.revisions import is_acceptable
@@ -97,10 +98,7 @@ def begin_mail(mail_id: int, *, now: datetime, today: date) -> Begun:
     rows = QuoteMail.objects.select_for_update(of=("self",)).select_related("revision__quote__job", "change_note__job")
     mail = rows.get(pk=mail_id)
     if mail.began_at is not None:
-        raise Refused(
-            "The mail was being handed to the mail server when the worker stopped, so nobody here knows whether it "
-            "left. It is not sent a second time by itself: ask whether it came, and send it anew if it did not."
-        )
+        raise Refused(IN_DOUBT)
     _check_standing(mail.revision, mail.change_note, today)
     mail.link, secret = make_link(mail.revision_id, now=now, today=today, by_name=mail.asked_by_name)
     mail.began_at = now

@@ -22,7 +22,15 @@ RENDER_FULL_SIZE = "render_full_size"
 RENDER_CERTIFICATE = "render_certificate"
 RENDER_CHANGE_NOTE = "render_change_note"
 RENDER_ORDER_SHEET = "render_order_sheet"
-DESK_PAPERS = (RENDER_QUOTE, RENDER_ORDER_DATES, RENDER_CERTIFICATE, RENDER_CHANGE_NOTE, RENDER_ORDER_SHEET)
+RENDER_CLAIM_LETTER = "render_claim_letter"
+DESK_PAPERS = (
+    RENDER_QUOTE,
+    RENDER_ORDER_DATES,
+    RENDER_CERTIFICATE,
+    RENDER_CHANGE_NOTE,
+    RENDER_ORDER_SHEET,
+    RENDER_CLAIM_LETTER,
+)
 SITE_PAPERS = (RENDER_SITE_SHEET, RENDER_FULL_SIZE)
 ABOUT = {PaperKind.SITE_SHEET: "site sheet", PaperKind.FULL_SIZE: "full-size template"}
 
@@ -79,6 +87,8 @@ def download_name(paper: Paper) -> str:
     """What the file is called where it is saved: plain letters only, whatever the job is called."""
     if paper.order:
         about = f"order {paper.order.number}"
+    elif paper.receipt:
+        about = f"claim {paper.receipt.delivery.order.number} line {paper.receipt.line.place}"
     else:
         about = f"{paper.job.key} {ABOUT.get(PaperKind(paper.kind), 'order dates')}"
     if paper.revision:

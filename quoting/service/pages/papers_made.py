@@ -15,6 +15,7 @@ from quoting.platform.papers.papers import (
     DESK_PAPERS,
     RENDER_CERTIFICATE,
     RENDER_CHANGE_NOTE,
+    RENDER_CLAIM_LETTER,
     RENDER_ORDER_DATES,
     RENDER_ORDER_SHEET,
     paper_of,
@@ -41,7 +42,7 @@ def paper_retry(request: HttpRequest, errand_id: int) -> HttpResponse:
 
 def paper(request: HttpRequest, paper_id: int) -> HttpResponse:
     row = get_object_or_404(
-        Paper.objects.select_related("job", "order", "revision__quote", "answer__revision__quote").defer(
+        Paper.objects.select_related("job", "order", "receipt", "revision__quote", "answer__revision__quote").defer(
             "revision__snapshot", "answer__revision__snapshot"
         ),
         pk=paper_id,
@@ -61,6 +62,8 @@ def page_of(errand: Errand) -> str:
         return reverse("change_note", args=[note.job_id, note.number])
     if errand.kind == RENDER_ORDER_SHEET:
         return reverse("order", args=[errand.payload["order"]])
+    if errand.kind == RENDER_CLAIM_LETTER:
+        return reverse("receipt", args=[errand.payload["receipt"]])
     rows = QuoteRevision.objects.select_related("quote").defer("snapshot")
     if errand.kind == RENDER_CERTIFICATE:
         found = rows.filter(answer=errand.payload["answer"]).first()

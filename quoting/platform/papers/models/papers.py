@@ -12,15 +12,19 @@ class PaperKind(models.TextChoices):
     CERTIFICATE = "certificate", "Certificate of acceptance"
     CHANGE_NOTE = "change_note", "Change note"
     ORDER_SHEET = "order_sheet", "Order sheet"
+    CLAIM_LETTER = "claim_letter", "Letter of a claim"
 
 
 class Paper(models.Model):
     """A finished paper. Its file is kept under the hash of its content; the row is never changed."""
 
     kind = models.CharField(max_length=12, choices=PaperKind.choices)
-    # None for an order sheet: an order may be for several jobs.
+    # None for an order sheet, since an order may be for several jobs, and for what becomes of an order.
     job = models.ForeignKey("jobs.Job", null=True, blank=True, on_delete=models.PROTECT, related_name="papers")
     order = models.ForeignKey("jobs.Order", null=True, blank=True, on_delete=models.PROTECT, related_name="papers")
+    receipt = models.ForeignKey(
+        "jobs.ReceiptLine", null=True, blank=True, on_delete=models.PROTECT, related_name="papers"
+    )
     revision = models.OneToOneField(
         "quoting.QuoteRevision", null=True, blank=True, on_delete=models.PROTECT, related_name="paper"
     )
@@ -62,8 +66,14 @@ class Paper(models.Model):
             ),
             models.CheckConstraint(
                 condition=Q(kind="order_sheet", order__isnull=False, job__isnull=True)
-                | (~Q(kind="order_sheet") & Q(order__isnull=True, job__isnull=False)),
+                | Q(kind="claim_letter", order__isnull=True, job__isnull=True)
+                | (~Q(kind__in=["order_sheet", "claim_letter"]) & Q(order__isnull=True, job__isnull=False)),
                 name="paper_of_an_order_has_it",
+            ),
+            models.CheckConstraint(
+                condition=Q(kind="claim_letter", receipt__isnull=False)
+                | (~Q(kind="claim_letter") & Q(receipt__isnull=True)),
+                name="paper_of_a_claim_has_it",
             ),
         ]
 
