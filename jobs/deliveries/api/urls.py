@@ -1,4 +1,12 @@
-from jobs.deliveries.api import confirmations, lead_record, order_events, receipt_photos, receipts, receiving
+from jobs.deliveries.api import (
+    claim_letters,
+    confirmations,
+    lead_record,
+    order_events,
+    receipt_photos,
+    receipts,
+    receiving,
+)
 from quoting.platform.people.access import DESK, STAFF, route
 
 urlpatterns = [
@@ -13,6 +21,19 @@ urlpatterns = [
     ),
     route("receiving/photos/<int:photo_id>", receipt_photos.ReceiptPhotoFile.as_view(), "api_receipt_photo", GET=STAFF),
     route("receiving/receipts/<int:receipt_id>/claim", receipts.ClaimReceipt.as_view(), "api_receipt_claim", POST=DESK),
+    route(
+        "receiving/receipts/<int:receipt_id>/letter",
+        claim_letters.ClaimLetter.as_view(),
+        "api_claim_letter",
+        both=DESK,
+    ),
+    route(
+        "receiving/receipts/<int:receipt_id>/letter/file",
+        claim_letters.ClaimLetterFile.as_view(),
+        "api_claim_letter_file",
+        GET=DESK,
+    ),
+    route("receiving/receipts/<int:receipt_id>/mails", claim_letters.ClaimMails.as_view(), "api_claim_mails", both=DESK),
     route(
         "receiving/receipts/<int:receipt_id>/outcome",
         receipts.SettleReceipt.as_view(),

@@ -7,15 +7,12 @@ from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document
 from quoting.platform.api.describing import describe
 from quoting.platform.api.negotiation import AsItIs
-from quoting.platform.errands.models import ErrandState
 from quoting.platform.errands.services.errands import retry_errand
-from quoting.platform.papers.models import Paper
+from quoting.platform.papers.paper_progress import paper_progress
 from quoting.platform.papers.papers import download_name, paper_bytes
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.quote_papers import paper_of_revision, quote_paper_errand
 from quoting.quotes.services.revisions import revision_of
-
-NOT_ASKED_FOR = {"state": "none", "progress_text": "", "progress_percent": 0, "error": "", "paper": None}
 
 
 class PaperState(ApiView):
@@ -48,24 +45,4 @@ class PaperFile(ApiView):
 
 
 def state_of(revision: QuoteRevision) -> Document:
-    errand, paper = quote_paper_errand(revision), paper_of_revision(revision)
-    if errand is None:
-        return {**NOT_ASKED_FOR, "paper": written(paper) if paper else None}
-    return {
-        "state": ErrandState(errand.state).value,
-        "progress_text": errand.progress_text,
-        "progress_percent": errand.progress_percent,
-        "error": errand.error,
-        "paper": written(paper) if paper else None,
-    }
-
-
-def written(paper: Paper) -> Document:
-    return {
-        "title": paper.title,
-        "file_name": download_name(paper),
-        "sha256": paper.sha256,
-        "size_bytes": paper.size_bytes,
-        "page_count": paper.page_count,
-        "made_at": paper.made_at.isoformat(),
-    }
+    return paper_progress(quote_paper_errand(revision), paper_of_revision(revision))

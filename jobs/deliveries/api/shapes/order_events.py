@@ -5,7 +5,8 @@ from typing import Any
 from jobs.core.ordering.confirmation import FACES
 from jobs.core.ordering.line_pieces import PIECE_STATES
 from jobs.deliveries.models import ClaimOutcome
-from jobs.orders.api.shapes.orders import KEY, LINE, PLACE
+from jobs.deliveries.services.claim_letters import ASKS
+from jobs.orders.api.shapes.orders import KEY, LINE, ORDER_MAIL, PLACE
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
@@ -238,6 +239,17 @@ SHAPES: Schema = {
         claims=many(thing("", receipt=ref("Receipt"), supplier=TEXT, days_left=or_none(WHOLE))),
     ),
     "NewClaim": given("The supplier was told; today where no day is said.", (), claimed_on=or_none(DAY)),
+    "NewClaimLetter": given("asks: what we ask of the supplier.", ("asks",), asks=one_of(*ASKS)),
+    "ClaimMail": ORDER_MAIL,
+    "ClaimMails": thing("", mails=many(ref("ClaimMail"))),
+    "NewClaimMail": given(
+        "",
+        ("request_key", "asks", "to_address"),
+        request_key=KEY,
+        asks=one_of(*ASKS),
+        to_address={**NEEDED_TEXT, "maxLength": 254},
+        message={"type": "string", "maxLength": 5000},
+    ),
     "ClaimOutcome": given(
         "",
         ("outcome",),
