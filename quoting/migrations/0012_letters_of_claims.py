@@ -6,7 +6,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0015_claim_mails"),
+        ("jobs", "0016_claim_mails"),
         ("quoting", "0011_costs_and_hours_of_changes"),
     ]
 

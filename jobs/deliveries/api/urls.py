@@ -33,7 +33,9 @@ urlpatterns = [
         "api_claim_letter_file",
         GET=DESK,
     ),
-    route("receiving/receipts/<int:receipt_id>/mails", claim_letters.ClaimMails.as_view(), "api_claim_mails", both=DESK),
+    route(
+        "receiving/receipts/<int:receipt_id>/mails", claim_letters.ClaimMails.as_view(), "api_claim_mails", both=DESK
+    ),
     route(
         "receiving/receipts/<int:receipt_id>/outcome",
         receipts.SettleReceipt.as_view(),

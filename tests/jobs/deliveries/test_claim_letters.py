@@ -1,7 +1,6 @@
 """The letter of a claim on the dental screen's base: of four pieces the second came damaged and the fourth wrong."""
 
 import io
-from dataclasses import replace
 
 import pytest
 from django.core import mail as post
@@ -21,21 +20,20 @@ from quoting.audit_checks import papers_are_kept
 from quoting.platform import failpoints
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errand_kinds import Claim
-from quoting.platform.errands.services.run import run_errand
+from quoting.platform.errands.services.errands import run_errand
 from quoting.platform.papers.models import Paper
 from quoting.platform.papers.papers import RENDER_CLAIM_LETTER, path_of
-from quoting.platform.papers.typeset import paper_pdf
 from tests.jobs.deliveries.test_pieces_checked_in import BAD, MOMENT, NOW, SIGNED, came, job, line
+from tests.jobs.walls.test_photos import picture
 from tests.support.desk import as_
-from tests.support.pictures import jpeg
 
 __all__ = ["as_", "job", "line"]
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 ASKED = {"request_key": "0123456789abcdef", "asks": "make_again", "to_address": "claims@mill.example"}
 
 
 @pytest.fixture
-def row(line, settings, tmp_path):  # noqa: F811
+def row(line, settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path
     Supplier.objects.filter(code="HENNOCK").update(contact="Ada", phone="555 0148", account_number="K-207")
     return fresh(came(line, BAD))
@@ -81,7 +79,7 @@ def test_the_last_day_to_claim_stands_in_it_or_that_nobody_stated_it(row):
     assert last(row) == "Wed 9 Dec 2026"
 
 
-def test_more_than_was_ordered_is_asked_to_be_taken_back(line, row):  # noqa: F811
+def test_more_than_was_ordered_is_asked_to_be_taken_back(line, row):
     good = {"pieces": [{"number": n, "state": "good"} for n in BAD], "more": "1", "note": "Looked again"}
     row = fresh(correct_receipt(row, good, [2, 1, 1]))
     told = claim_letter(row, "make_again", SIGNED).asks
@@ -89,7 +87,7 @@ def test_more_than_was_ordered_is_asked_to_be_taken_back(line, row):  # noqa: F8
 
 
 def test_the_letter_is_one_page_with_its_photos_and_making_it_claims_nothing(row):
-    add_receipt_photo(row, jpeg(), caption="Cracked along the back", signature=SIGNED, now=NOW)
+    add_receipt_photo(row, picture(), caption="Cracked along the back", signature=SIGNED, now=NOW)
     request_letter(fresh(row), {"asks": "credit"}, SIGNED, NOW)
     assert run(RENDER_CLAIM_LETTER) == "done"
     [page] = PdfReader(path_of(Paper.objects.get())).pages
@@ -108,7 +106,7 @@ def test_a_letter_that_left_by_the_mail_server_is_the_claim_under_the_name_of_wh
     assert (fresh(row).claimed_on, fresh(row).claimed_by_name) == (MOMENT.date(), "R. Sallow")
 
 
-def test_a_letter_that_stays_in_the_folder_claims_nothing_and_is_not_called_sent(row, as_, settings, tmp_path):  # noqa: F811
+def test_a_letter_that_stays_in_the_folder_claims_nothing_and_is_not_called_sent(row, as_, settings, tmp_path):
     settings.EMAIL_BACKEND, settings.EMAIL_FILE_PATH = "quoting.platform.mail_folder.EmailBackend", tmp_path
     assert sent_mail(row) == ["done", "done"]
     assert fresh(row).claimed_on is None and ClaimMail.objects.get().left_at is None
@@ -122,6 +120,7 @@ def test_a_claim_entered_by_hand_keeps_its_day_and_name(row):
     assert fresh(row).claimed_by_name == "By telephone"
 
 
+@pytest.mark.both_engines
 @pytest.mark.parametrize("place", ["mail_begun", "mail_sent"])
 def test_a_worker_that_stops_while_sending_leaves_a_doubt_no_claim_and_no_second_mail(row, place):
     ask(row)
@@ -169,7 +168,7 @@ def test_wrong_entries_are_named_and_nothing_is_kept(row):
     assert not ClaimMail.objects.exists() and not Errand.objects.filter(kind=RENDER_CLAIM_LETTER).exists()
 
 
-def test_the_office_makes_and_sends_the_letter_from_the_receipt(row, as_):  # noqa: F811
+def test_the_office_makes_and_sends_the_letter_from_the_receipt(row, as_):
     office, page = as_("office"), reverse("receipt", args=[row.pk])
     assert 'value="sales@hennock.example"' in office.get(page).content.decode()
     told = office.post(reverse("receipt_letter", args=[row.pk]), ASKED, follow=True).content.decode()
@@ -180,7 +179,7 @@ def test_the_office_makes_and_sends_the_letter_from_the_receipt(row, as_):  # no
     assert as_("lead").post(reverse("receipt_send", args=[row.pk]), ASKED).status_code == 403
 
 
-def test_the_letter_is_handed_to_the_desk_alone_and_audited(row, as_):  # noqa: F811
+def test_the_letter_is_handed_to_the_desk_alone_and_audited(row, as_):
     request_letter(row, {"asks": "credit"}, SIGNED, NOW)
     run(RENDER_CLAIM_LETTER)
     paper = Paper.objects.get()
@@ -203,8 +202,3 @@ def test_the_api_makes_the_letter_and_sends_it_once(office, row):
     answers = [office.post(f"{path}/mails", ASKED).status_code for _ in range(2)]
     assert answers == [201, 200] and len(office.get(f"{path}/mails").json()["mails"]) == 1
     assert office.post(f"{path}/letter", {}).status_code == 400
-
-
-def test_a_letter_of_twenty_photos_keeps_each_whole(row):
-    paper = claim_letter(row, "credit", SIGNED)
-    assert paper_pdf(replace(paper, photos=())).startswith(b"%PDF")

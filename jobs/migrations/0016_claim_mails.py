@@ -8,7 +8,7 @@ import quoting.platform.models.mail_ways
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0014_received_pieces"),
+        ("jobs", "0015_radii_of_other_lines"),
     ]
 
     operations = [
