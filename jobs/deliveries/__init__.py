@@ -11,6 +11,10 @@ What came damaged or wrong is not waited for any more: it is to be ordered again
 unless it is kept as it is. Corrected receipts keep their history, and a form sent again is compared with what was first
 checked in.
 
+A claim has a letter, a paper filled from the receipt when it is asked for; making it claims nothing. Sent by mail it is
+the claim of that day once the mail server has it, under the name of whoever sent it; a mail that stays on this machine
+claims nothing. What was corrected after the letter was written is not sent.
+
 A line that states pieces is checked in piece by piece: each has its number on the line, counted as its statement lists
 them, and how it came last is how it stands. Counts follow from the pieces. A line of which something was checked in by
 count before goes on by count. A count alone is taken where all that was to come is good.
