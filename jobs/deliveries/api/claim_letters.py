@@ -21,9 +21,7 @@ from quoting.platform.papers.papers import download_name, paper_bytes, paper_of
 
 
 class ClaimLetter(ApiView):
-    @describe(
-        "read_claim_letter_state", "How far the letter of a claim is.", gives="PaperState"
-    )
+    @describe("read_claim_letter_state", "How far the letter of a claim is.", gives="PaperState")
     def get(self, request: Request, receipt_id: int) -> Response:
         return Response(_state(receipt(receipt_id)))
 
