@@ -14,6 +14,9 @@ from jobs.core.measure.dimension_holds import Hold
 from jobs.core.ordering.release import HoldKind, ReleaseHold, Step
 from jobs.core.takeoff.held_templates import TEMPLATE
 
+MAX_NAMED = 3
+"""So many dimensions are named; of more it is said how many."""
+
 
 @dataclass(frozen=True)
 class HeldItem:
@@ -121,7 +124,7 @@ def _step(waiting: Sequence[tuple[HeldItem, _Part]]) -> NextStep:
 
 def _sentence(part: _Part, words: tuple[str, ...]) -> str:
     if part.kind == "dimension":
-        return f"Measure or confirm {', '.join(words)}."
+        return f"Measure or confirm {', '.join(words) if len(words) <= MAX_NAMED else f'{len(words)} dimensions'}."
     if part.kind == "template":
         return f"Trace the template of {part.run} and hold it."
     return "Check the framed wall on site." if part.kind == "field_check" else part.words

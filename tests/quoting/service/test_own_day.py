@@ -107,7 +107,7 @@ def test_dimensions_nobody_stands_for_are_gathered_by_their_wall(as_, dental):
     steps = as_("lead").get(reverse("today")).context["own_steps"]
     [measure] = [one for one in steps if one.step.kind == "dimension"]
     assert measure.url == reverse("field_check", args=[dental.pk, wall.key]) and measure.wall == wall.name
-    assert "piece 1, chord" in measure.step.sentence and "piece 1, rise" in measure.step.sentence
+    assert measure.step.sentence == "Measure or confirm 6 dimensions."
 
 
 def test_each_sees_the_step_that_is_theirs(as_, dental):

@@ -31,6 +31,11 @@ def test_dimensions_of_all_items_at_a_wall_are_one_thing_to_do():
     ]
 
 
+def test_of_many_dimensions_it_is_said_how_many():
+    many = [dimension(words) for words in ("chord", "rise", "width", "sill")]
+    assert said([item("Base", 8, *many, holds=())], "lead")[0][1] == "Measure or confirm 4 dimensions."
+
+
 def test_two_walls_are_two_things_to_do_and_the_first_to_be_ordered_comes_first():
     items = [item("Base", 8, walls=("nook", "hall")), item("Cap", 5, walls=("hall",)), item("Shoe", None)]
     assert [(wall, by) for wall, _, _, by in said(items, "lead")] == [("hall", 5), ("nook", 8)]
