@@ -52,7 +52,7 @@ def order(request: HttpRequest, order_id: int) -> HttpResponse:
         "mail_was_kept": any(mail.is_kept_here for mail, _ in mails) and not any(mail.left_at for mail, _ in mails),
         "mail_stays_here": mail_stays(),
         "request_key": uuid.uuid4().hex,
-        **events_of(row),
+        **events_of(row, moment),
     }
     if row.state == OrderState.DRAFT:
         found = standing_of_order(row, moment)

@@ -8,8 +8,10 @@ from django.db.models import Max, Min
 
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from jobs.core.ordering.chasing import Chase, ClaimFacts, OrderFacts, chase_list
+from jobs.core.ordering.deviations import Deviation
 from jobs.deliveries.models import Confirmation, ReceiptLine
 from jobs.deliveries.services.claims import needs_claim, to_claim
+from jobs.deliveries.services.deviations import Otherwise, otherwise
 from jobs.deliveries.services.due_deliveries import DueOrder, due_orders
 from jobs.orders.models import Order, Promise
 
@@ -21,11 +23,17 @@ class ToAsk:
     chases: tuple[Chase, ...]
     bad: tuple[str, ...]
 
+    @property
+    def beside_late(self) -> tuple[Chase, ...]:
+        """For lists that name what is on order and too late anyway."""
+        return tuple(one for one in self.chases if one.kind != "promised_late")
+
 
 def to_ask(today: date, firm: WorkCalendar) -> ToAsk:
     """In a number of queries that does not grow with the orders. An order in disorder silences no other."""
-    facts, bad = [], []
-    for known in _known():
+    found = otherwise(today)
+    facts, bad = [], list(found.bad)
+    for known in _known(found):
         try:
             one = known()
             chase_list([one], today, firm)
@@ -45,6 +53,7 @@ class _Known:
     confirmed_on: date | None
     last_word_on: date | None
     claims: tuple[ClaimFacts, ...]
+    deviations: tuple[Deviation, ...] = ()
 
     def __call__(self) -> OrderFacts:
         lines = self.due.lines if self.due else ()
@@ -60,10 +69,11 @@ class _Known:
             last_word_on=self.last_word_on,
             is_complete=self.due is None,
             claims=self.claims,
+            deviations=self.deviations,
         )
 
 
-def _known() -> Iterable[_Known]:
+def _known(otherwise_ones: Otherwise) -> Iterable[_Known]:
     due = {one.order.pk: one for one in due_orders()}
     claims: dict[int, list[ReceiptLine]] = {}
     for row in to_claim().filter(claimed_on=None):
@@ -71,13 +81,18 @@ def _known() -> Iterable[_Known]:
             claims.setdefault(row.delivery.order_id, []).append(row)
     orders = {pk: one.order for pk, one in due.items()}
     orders |= {pk: rows[0].delivery.order for pk, rows in claims.items() if pk not in orders}
+    deviating: dict[int, list[Deviation]] = {}
+    for one in otherwise_ones.found:
+        orders.setdefault(one.line.order_id, one.line.order)
+        deviating.setdefault(one.line.order_id, []).append(one.found)
     confirmed = _days(Confirmation.objects.filter(order__in=orders), "order", Min("received_on"))
     heard = _days(Confirmation.objects.filter(order__in=orders), "order", Max("received_on"))
     told = _days(Promise.objects.filter(line__order__in=orders), "line__order", Max("told_on"))
     for pk, order in orders.items():
         words = [day for day in (heard.get(pk), told.get(pk)) if day]
         facts = tuple(_claim(row) for row in claims.get(pk, ()))
-        yield _Known(order, due.get(pk), confirmed.get(pk), max(words, default=None), facts)
+        told_so = tuple(deviating.get(pk, ()))
+        yield _Known(order, due.get(pk), confirmed.get(pk), max(words, default=None), facts, told_so)
 
 
 def _days(rows: object, of: str, day: Min | Max) -> dict[int, date]:

@@ -11,13 +11,12 @@ from catalog.services.book import firm_of
 from jobs.core.ordering.goods_on_order import GoodsOnOrder, goods_on_order
 from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.dates.services.late_on_order import awaited_lines
-from jobs.dates.services.ordered_items import line_coming
 from jobs.deliveries.services.receiving import state_of
 from jobs.jobs.models import Job
 from jobs.jobs.services.signed import UNSIGNED, of_work
 from jobs.needs.models import StoredNeed
 from jobs.orders.models import Order, OrderLine, OrderState
-from jobs.orders.services.ordered_so_far import ItemKey
+from jobs.orders.services.ordered_so_far import ItemKey, line_coming
 
 NeedDays = tuple[date | None, int]
 """When an item is needed, and how many cushion days before."""

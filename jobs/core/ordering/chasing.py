@@ -13,11 +13,11 @@ from typing import Literal
 
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import WorkCalendar
+from jobs.core.ordering.deviations import ANSWER_WORKDAYS, Deviation, DeviationKind
 from jobs.core.ordering.order_by import workdays_late
 from jobs.core.ordering.release import STEP_WORDS, Step
 
-ChaseKind = Literal["confirm", "half_lead", "ship_check", "promise_passed", "claim", "claim_lapsed"]
-CONFIRM_WORKDAYS = 2
+ChaseKind = Literal["confirm", "half_lead", "ship_check", "promise_passed", "claim", "claim_lapsed"] | DeviationKind
 NEAR_WORKDAYS = 3
 """Working days before the dock day, and before the end of a claim, from which they are near."""
 TO_THE_OWNER_WORKDAYS = 5
@@ -25,11 +25,20 @@ TO_THE_OWNER_WORKDAYS = 5
 _FIRST: Mapping[ChaseKind, int] = {
     "claim": 0,
     "claim_lapsed": 1,
-    "promise_passed": 2,
-    "confirm": 3,
-    "ship_check": 4,
-    "half_lead": 5,
+    "short": 2,
+    "wall_moved": 3,
+    "promised_late": 4,
+    "other_radius": 5,
+    "other_pieces": 6,
+    "later": 7,
+    "dearer": 8,
+    "promise_passed": 9,
+    "confirm": 10,
+    "ship_check": 11,
+    "half_lead": 12,
 }
+ONE_OF_THESE: frozenset[ChaseKind] = frozenset({"confirm", "half_lead", "ship_check", "promise_passed"})
+"""Of these an order asks only the first; all others cannot wait for each other."""
 
 
 @dataclass(frozen=True)
@@ -54,7 +63,7 @@ class OrderFacts:
             confirmed it, None while it has not. promised_on: the day it should be at the dock by its last promise, or
             by the quoted term while there is none; None when neither is known. is_promised: whether the supplier
             said so. last_word_on: the last day anything was heard. is_complete: whether everything is here. claims:
-            open ones.
+            open ones. deviations: what goes otherwise than ordered.
 
     Raises:
         ValueError: something heard before it was placed.
@@ -74,6 +83,7 @@ class OrderFacts:
     last_word_on: date | None = None
     is_complete: bool = False
     claims: tuple[ClaimFacts, ...] = ()
+    deviations: tuple[Deviation, ...] = ()
 
     def __post_init__(self) -> None:
         for name in ("confirmed_on", "last_word_on"):
@@ -124,7 +134,7 @@ def confirm_by(placed_on: date, firm: WorkCalendar) -> date:
     >>> confirm_by(date(2027, 3, 5), WorkCalendar("firm")).isoformat()
     '2027-03-09'
     """
-    return firm.forward(placed_on, CONFIRM_WORKDAYS)
+    return firm.forward(placed_on, ANSWER_WORKDAYS)
 
 
 def chases(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[Chase, ...]:
@@ -137,7 +147,7 @@ def chases(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[Chase, .
         The most pressing first; none while nothing is due. No confirmation two working days after it was placed;
         half the time to its promise gone with no word since; its dock day near and nothing heard since then; its
         promise past, unless what is missing is to be claimed; a claim not made the day after it came, or one that
-        ended. After five working days the owner asks.
+        ended; what goes otherwise than ordered. After five working days the owner asks.
 
     Raises:
         CalendarError: days that cannot be counted.
@@ -148,7 +158,8 @@ def chases(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[Chase, .
     >>> [(one.kind, one.since.isoformat(), one.step) for one in chases(placed, date(2027, 3, 3), WorkCalendar("firm"))]
     [('confirm', '2027-03-03', 'office')]
     """
-    found = [one for one in (*_of_claims(order, today, firm), *_of_delivery(order, today, firm)) if one is not None]
+    every = (*_of_claims(order, today, firm), *_of_deviations(order, today, firm), *_of_delivery(order, today, firm))
+    found = [one for one in every if one is not None]
     return tuple(sorted(found, key=lambda one: (_FIRST[one.kind], one.since, one.action)))
 
 
@@ -159,7 +170,7 @@ def chase_list(orders: Iterable[OrderFacts], today: date, firm: WorkCalendar) ->
         orders: any number. today: the firm's day. firm: its working days.
 
     Returns:
-        One an order at most, the one due longest first. Claims stand beside it: they cannot wait.
+        One an order at most, the one due longest first. Claims and what goes otherwise than ordered stand beside it.
 
     Raises:
         CalendarError: days that cannot be counted.
@@ -172,8 +183,8 @@ def chase_list(orders: Iterable[OrderFacts], today: date, firm: WorkCalendar) ->
     found: list[Chase] = []
     for order in orders:
         every = chases(order, today, firm)
-        found += [one for one in every if one.kind in ("claim", "claim_lapsed")]
-        found += [one for one in every if one.kind not in ("claim", "claim_lapsed")][:1]
+        found += [one for one in every if one.kind not in ONE_OF_THESE]
+        found += [one for one in every if one.kind in ONE_OF_THESE][:1]
     return tuple(sorted(found, key=lambda one: (one.since, _FIRST[one.kind], one.order)))
 
 
@@ -223,6 +234,11 @@ def _of_claims(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable[C
             near = min(firm.forward(claim.received_on, 1), claim.deadline)
             told = f"{claim.what}: claim it from {order.supplier} by {day_words(claim.deadline)}."
             yield _due(order, "claim", told, near, today, firm, owner_after=None)
+
+
+def _of_deviations(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable[Chase | None]:
+    for one in order.deviations:
+        yield _due(order, one.kind, f"{order.key}: {one.sentence} {one.action}", one.since or today, today, firm)
 
 
 def _heard_since(order: OrderFacts, day: date) -> bool:

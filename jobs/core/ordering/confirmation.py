@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Literal
@@ -130,12 +130,17 @@ class Confirmed:
 
 @dataclass(frozen=True)
 class Difference:
-    """One thing confirmed otherwise than it was ordered. asked, confirmed: in words."""
+    """One thing confirmed otherwise than it was ordered. asked, confirmed: in words. extra: money charged more,
+    negative when less, None where it is no price or the ordered one is not known. is_late: of a day after the one it
+    is needed.
+    """
 
     compared: Compared
     asked: str
     confirmed: str
     sentence: str
+    extra: Decimal | None = None
+    is_late: bool = False
 
 
 @dataclass(frozen=True)
@@ -288,7 +293,8 @@ def _price(asked: Asked, confirmed: Confirmed, share: Decimal) -> Difference | s
     if abs(charged - expected) <= expected * share:
         return None
     more = f", {abs(charged - expected):,.2f} {'more' if charged > expected else 'less'}"
-    return _difference("price", "Price", f"{expected:,.2f}", f"{charged:,.2f}", more)
+    found = _difference("price", "Price", f"{expected:,.2f}", f"{charged:,.2f}", more)
+    return replace(found, extra=charged - expected)
 
 
 def _day(asked: Asked, confirmed: Confirmed, days: int) -> Difference | str | None:
@@ -305,7 +311,7 @@ def _day(asked: Asked, confirmed: Confirmed, days: int) -> Difference | str | No
         told.append(f"quoted {day_words(asked.quoted_on)}")
     words = ", ".join(told)
     sentence = f"At the dock: {words}, {day_words(promised)} confirmed, {_how_late(asked, promised)}."
-    return Difference("date", words, day_words(promised), sentence)
+    return Difference("date", words, day_words(promised), sentence, is_late=is_late)
 
 
 def _how_late(asked: Asked, promised: date) -> str:

@@ -91,7 +91,8 @@ class LateItem:
     need_by: that day. arrives: as it stands now. price: in money, None while not known. cushion_workdays: of the firm.
     float_workdays: of the activity that wants it, None while the job is not dated. activity: its name.
     following: that activity and those that wait for it. promised_on: the day promised to the client, if any.
-    sources: other ways to have it. parts: what could be shipped ahead.
+    sources: other ways to have it. parts: what could be shipped ahead. is_on_order: whether it is on order already,
+    so that another source means calling that off.
     """
 
     what: str
@@ -105,6 +106,7 @@ class LateItem:
     promised_on: date | None = None
     sources: tuple[OtherSource, ...] = ()
     parts: tuple[PartOffer, ...] = ()
+    is_on_order: bool = False
 
 
 @dataclass(frozen=True)
@@ -203,15 +205,20 @@ def _rush(
         gap = "The supplier has stated no rush: ask, and enter its order terms."
         return Remedy("rush", f"{item.what}: ask the supplier for a rush.", None, None, None, (gap,))
     cost = rush_extra(terms, item.price)
-    gaps = () if cost is not None else ("What the rush costs is not stated, or of a price not known.",)
-    told = f"Ordered today as a rush: {term.production.in_words()}, then {term.transit_workdays} in transit"
+    gaps: tuple[str, ...] = () if cost is not None else ("What the rush costs is not stated, or of a price not known.",)
+    gaps += ("Ask whether what is on order can still be rushed.",) if item.is_on_order else ()
+    begins = "Rushed from today" if item.is_on_order else "Ordered today as a rush"
+    told = f"{begins}: {term.production.in_words()}, then {term.transit_workdays} in transit"
     rushed = replace(item, cushion_workdays=terms.rush_cushion(item.cushion_workdays))
     return _arriving("rush", told, rushed, term, firm, supplier, today, now_at, cut_off, cost, gaps)
 
 
 def _elsewhere(item: LateItem, firm: WorkCalendar, today: date, now_at: time | None) -> Iterable[Remedy]:
     for one in item.sources:
-        gaps = () if one.extra is not None else ("What it costs more is not known: a price is missing.",)
+        gaps: tuple[str, ...] = (
+            () if one.extra is not None else ("What it costs more is not known: a price is missing.",)
+        )
+        gaps += ("What calling off the order costs is not stated.",) if item.is_on_order else ()
         told = f"Ordered today instead: {one.what}"
         told += ", which the client signs for" if one.is_substitute else ""
         cost = None if one.extra is None else to_cents(one.extra)

@@ -15,7 +15,7 @@ from catalog.core.materials.specs import Material
 from jobs.core.measure.curve import CurvePiece, resolve_line
 from jobs.core.measure.survey import Line
 from jobs.core.ordering.chosen_pieces import MovedRadius, moved_radii
-from jobs.core.ordering.order_lines import PLACES, OrderStatement, statement_of
+from jobs.core.ordering.order_lines import PLACES, OrderStatement, StatedRun, statement_of
 from jobs.core.ordering.release import STEP_WORDS, Step
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 
@@ -178,10 +178,33 @@ def _fits(
     if not runs or material is None:
         return
     now = statement_of(material, None, (after,))
-    for moved in moved_radii(replace(one.statement, runs=runs), now):
+    yield from ordered_fits(replace(one, statement=replace(one.statement, runs=runs)), now, material)
+
+
+def ordered_fits(one: OrderedPieces, now: OrderStatement, material: Material) -> Iterator[OrderedFit]:
+    """Ordered pieces whose radius the item states no more, each held against what its profile flexes.
+
+    one: as ordered. now: the item as it stands. material: of the catalog.
+    """
+    for moved in moved_radii(one.statement, now):
         tighter = moved.now_mm is not None and moved.now_mm < moved.was_mm
         flex = material.trim_limit("flex_inside_mm" if tighter else "flex_outside_mm")
         yield OrderedFit(one.order, one.where, moved, flex.number if flex else None)
+
+
+def under_new_names(statement: OrderStatement, now: OrderStatement) -> OrderStatement:
+    """The same pieces where their wall has a new name: of a run that is alone with its name the wall is known by it.
+
+    statement: as ordered. now: of the whole item as it stands. Source: own rule.
+    """
+    present, before = {(one.wall, one.run) for one in now.runs}, {(one.wall, one.run) for one in statement.runs}
+    free = [key for key in present if key not in before]
+
+    def renamed(run: StatedRun) -> StatedRun:
+        walls = [wall for wall, name in free if name == run.run]
+        return run if (run.wall, run.run) in present or len(walls) != 1 else replace(run, wall=walls[0])
+
+    return replace(statement, runs=tuple(map(renamed, statement.runs)))
 
 
 def _to_inform(fits: Sequence[OrderedFit], radii: Sequence[RadiusMove], quantities_move: bool) -> Iterator[ToInform]:

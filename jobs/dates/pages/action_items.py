@@ -90,6 +90,7 @@ def _late(one: LateComing, at_desk: bool) -> Matter:
     told = f"{need.name} is on order and comes {late}."
     if one.coming.is_overdue:
         told = f"{need.name} is on order and overdue: if it came today, it would be {late}."
+    told += " Ask for a rush or a part shipment, or fetch it." if at_desk else ""
     url = reverse("order", args=[line.order_id]) if at_desk else reverse("job_order_dates", args=[one.item.job.pk])
     day = day_words(one.coming.expected_on) if one.coming.expected_on else ""
     return Matter(one.item.job, told, day, -one.late_workdays, url, one.item.as_of)

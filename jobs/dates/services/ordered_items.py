@@ -9,11 +9,11 @@ from django.db.models.fields.json import KT
 from django.db.models.functions import Cast
 
 from catalog.core.ground.workdays import WorkCalendar
-from jobs.core.ordering.goods_on_order import GoodsOnOrder, LineComing, goods_on_order
+from jobs.core.ordering.goods_on_order import GoodsOnOrder, goods_on_order
 from jobs.dates.services.item_schedule import DatedItem
 from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState
-from jobs.orders.services.ordered_so_far import ItemKey, OrderedSoFar, carried_line, ordered_so_far
+from jobs.orders.services.ordered_so_far import ItemKey, OrderedSoFar, line_coming, ordered_so_far
 
 _PLACED = Q(order__state=OrderState.PLACED, replaces=None)
 _CAME_BAD = Q(receipts__damaged__gt=0) | Q(receipts__wrong__gt=0)
@@ -133,8 +133,3 @@ def goods_of(item: DatedItem, ordered: OrderedSoFar, calendar: WorkCalendar, tod
         firm=calendar,
         today=today,
     )
-
-
-def line_coming(line: OrderLine) -> LineComing:
-    day = line.promised_on or line.quoted_dock_on
-    return LineComing(line.pk, carried_line(line).expected, day, line.promised_on is not None)

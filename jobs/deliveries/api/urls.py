@@ -1,6 +1,7 @@
 from jobs.deliveries.api import (
     claim_letters,
     confirmations,
+    deviations,
     lead_record,
     order_events,
     receipt_photos,
@@ -54,6 +55,14 @@ urlpatterns = [
         "orders/<str:number>/confirmations/<int:confirmed_id>/settle",
         confirmations.SettleConfirmed.as_view(),
         "api_confirmed_settle",
+        POST=DESK,
+    ),
+    route("deviations", deviations.Deviations.as_view(), "api_all_deviations", GET=DESK),
+    route("orders/<str:number>/deviations", deviations.OrderDeviations.as_view(), "api_deviations", GET=DESK),
+    route(
+        "orders/<str:number>/lines/<int:place>/settle",
+        deviations.SettleDeviation.as_view(),
+        "api_deviation_settle",
         POST=DESK,
     ),
     route("orders/<str:number>/lines/<int:place>/promises", order_events.Promises.as_view(), "api_promises", both=DESK),

@@ -8,6 +8,7 @@ from jobs.deliveries.models.deliveries import (
     ReceivedPiece,
     ReturnedGoods,
 )
+from jobs.deliveries.models.settlements import SettledDeviation, Settlement
 
 __all__ = [
     "ClaimMail",
@@ -19,4 +20,6 @@ __all__ = [
     "ReceiptPhoto",
     "ReceivedPiece",
     "ReturnedGoods",
+    "SettledDeviation",
+    "Settlement",
 ]

@@ -1,4 +1,4 @@
-from jobs.deliveries.pages import claims, confirming, delivery, letters, lines, pages, planned, returns
+from jobs.deliveries.pages import claims, confirming, delivery, deviations, letters, lines, pages, planned, returns
 from quoting.platform.people.access import DESK, STAFF, route
 
 urlpatterns = [
@@ -17,6 +17,7 @@ urlpatterns = [
     route("orders/receipts/<int:receipt_id>/correct/", claims.receipt_correct, "receipt_correct", both=DESK),
     route("orders/receipts/<int:receipt_id>/replace/", claims.receipt_replace, "receipt_replace", POST=DESK),
     route("orders/lines/<int:line_id>/promises/", lines.promises, "promises", both=DESK),
+    route("orders/lines/<int:line_id>/settle/", deviations.line_settle, "line_settle", both=DESK),
     route("orders/lines/<int:line_id>/end/", lines.line_end, "line_end", both=DESK),
     route("orders/lines/<int:line_id>/send-back/", returns.return_add, "return_add", both=DESK),
     route("orders/returns/", returns.returns, "returns", GET=DESK),

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
@@ -38,7 +39,12 @@ class ComparedLine:
 
 def compared_lines(order: Order, system: System) -> list[ComparedLine]:
     """What was confirmed last of each line, beside what was ordered: a later confirmation stands for an earlier one."""
-    said = ConfirmedLine.objects.filter(confirmation__order=order).select_related("line__material", "confirmation")
+    return compared_of(ConfirmedLine.objects.filter(confirmation__order=order), system)
+
+
+def compared_of(said: QuerySet[ConfirmedLine], system: System) -> list[ComparedLine]:
+    """Of any orders, in a number of queries that does not grow with them. said: every confirmation of their lines."""
+    said = said.select_related("line__material", "line__order", "confirmation")
     last = {row.line_id: row for row in said.order_by("confirmation__received_on", "confirmation_id", "pk")}
     docks = dock_days([row.line for row in last.values()])
     rows, within = sorted(last.values(), key=lambda one: one.line.place), tolerances_of(standards_of())

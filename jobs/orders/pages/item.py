@@ -15,6 +15,8 @@ from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.shown import despite_words, item_row, shown_runs
 from jobs.orders.services.items import live_item, on_orders
 from jobs.orders.services.releasing import agree_sample, ask_for_sample, end_release, release_item, standing_of_item
+from jobs.orders.services.ways import ways_of
+from jobs.work_up.services.job_work_up import JobResult
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm, signature_of
 from quoting.platform.pages.step import step
@@ -48,6 +50,7 @@ def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse
         "lines": placed,
         "released": released,
         "despite": despite_words(released.holds) if released else "",
+        "ways": [one for one in ways_of(JobResult(job, item.done), moment) if one.item.need.material == material],
         "supplier": item.done.read.book.suppliers.get(item.need.supplier or ""),
     }
     return render(request, "orders/item.html", context)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from jobs.core.ordering.goods_on_order import LineComing
 from jobs.core.ordering.open_quantity import CarriedLine, LeftToOrder, left_to_order
 from jobs.core.ordering.order_lines import counted_words
 from jobs.core.ordering.receiving import Received
@@ -106,6 +107,11 @@ def carried_line(
         normalized(sum((one.bad for one in came), Decimal(0))),
         normalized(sum((one.quantity for one in row.returns.all()), Decimal(0))),
     )
+
+
+def line_coming(line: OrderLine) -> LineComing:
+    day = line.promised_on or line.quoted_dock_on
+    return LineComing(line.pk, carried_line(line).expected, day, line.promised_on is not None)
 
 
 def received_of(receipt: Any) -> Received:

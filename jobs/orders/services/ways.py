@@ -8,41 +8,84 @@ from decimal import Decimal
 from catalog.core.ground.money import to_cents
 from catalog.core.leads.lead_times import term_in_force
 from catalog.core.materials.specs import Material
+from jobs.core.ordering.goods_on_order import goods_on_order
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.late_remedies import FollowingWork, LateItem, OtherSource, Remedy, late_remedies
 from jobs.core.ordering.needs import Want, wants_of
+from jobs.core.ordering.order_by import Arrival
 from jobs.core.ordering.order_timing import ItemToOrder, OrderChoice, best_choice, checked_on, fits_of, order_choices
+from jobs.orders.models import OrderLine, OrderState
 from jobs.orders.services.items import Item, check_day, items_of, on_orders
+from jobs.orders.services.ordered_so_far import OrderedSoFar, line_coming
 from jobs.work_up.services.job_work_up import JobResult
 
 
 @dataclass(frozen=True)
 class ItemWays:
-    """One item that no order stands for. best: the way to order that is in time, fits and costs least."""
+    """One item to be ordered, or on order and too late.
+
+    best: the way to order that is in time, fits and costs least. late_workdays: of the firm, 0 for what is in time.
+    line: what is on order of it, None while something is still to be ordered; there is nothing to choose then.
+    """
 
     item: Item
     choices: tuple[OrderChoice, ...]
     best: OrderChoice | None
     remedies: tuple[Remedy, ...]
+    late_workdays: int = 0
+    line: OrderLine | None = None
 
 
 def ways_of(work: JobResult, moment: datetime) -> list[ItemWays]:
-    """Of what cannot be had from the shelf. moment: now by the firm's own clock."""
+    """Of what cannot be had from the shelf, and of whatever is on order and comes too late. moment: now by the firm's
+    own clock."""
     items = items_of(work)
     if work.done is None or not items:
         return []
     ordered = on_orders(items.values())
-    covered = {key for key, so_far in ordered.items() if so_far.is_covered}
+    covered = {key: so_far for key, so_far in ordered.items() if so_far.is_covered}
     done = work.done
     wants = {
         want.material: want
         for want in wants_of(done.read.job, done.walls, done.takeoff.purchases, done.plan, done.read.book)
     }
-    return [
-        _ways(item, wants[code], moment)
-        for code, item in items.items()
-        if item.need.is_long_lead and item.key not in covered and item.need.supplier in done.read.book.suppliers
-    ]
+    found = []
+    for code, item in items.items():
+        if item.need.supplier not in done.read.book.suppliers:
+            continue
+        if item.key in covered:
+            found += _late_on_order(item, wants[code], covered[item.key], moment)
+        elif item.need.is_long_lead:
+            found.append(_ways(item, wants[code], moment))
+    return found
+
+
+def _late_on_order(item: Item, want: Want, so_far: OrderedSoFar, moment: datetime) -> Iterable[ItemWays]:
+    done, need = item.done, item.need
+    book, lines = done.read.book, [one for one in so_far.every if one.order.state == OrderState.PLACED]
+    if not lines or need.need_by is None:
+        return
+    firm, supplier = book.firm.calendar, book.suppliers[need.supplier or ""]
+    coming = goods_on_order(
+        map(line_coming, lines), need.need_by, cushion_workdays=need.cushion_workdays, firm=firm, today=moment.date()
+    )
+    if not coming.is_late or coming.usable_on is None or coming.last.expected_on is None:
+        return
+    line, late = next(one for one in lines if one.pk == coming.last.key), -(coming.spare_workdays or 0)
+    dock = max(coming.last.expected_on, moment.date())
+    transit = need.term.transit_workdays if need.term else 0
+    ship = min(dock, max(supplier.calendar.back(supplier.calendar.on_or_before(dock), transit), moment.date()))
+    arrives = Arrival(min(ship, line.order.placed_on or ship), ship, dock, coming.usable_on)
+    remedies = late_remedies(
+        _late(item, want, moment, arrives, line),
+        supplier.terms,
+        firm=firm,
+        supplier=supplier.calendar,
+        today=moment.date(),
+        now_at=moment.time(),
+        cut_off=supplier.order_cut_off,
+    )
+    yield ItemWays(item, (), None, remedies, late, line)
 
 
 def _ways(item: Item, want: Want, moment: datetime) -> ItemWays:
@@ -65,13 +108,14 @@ def _ways(item: Item, want: Want, moment: datetime) -> ItemWays:
     choices = order_choices(to_order, **calendars, **at)
     remedies: tuple[Remedy, ...] = ()
     if need.late_workdays and need.if_ordered_today is not None and need.need_by is not None:
-        remedies = late_remedies(_late(item, want, moment), supplier.terms, **calendars, **at)
-    return ItemWays(item, choices, best_choice(choices), remedies)
+        remedies = late_remedies(_late(item, want, moment, need.if_ordered_today), supplier.terms, **calendars, **at)
+    return ItemWays(item, choices, best_choice(choices), remedies, need.late_workdays or 0)
 
 
-def _late(item: Item, want: Want, moment: datetime) -> LateItem:
+def _late(item: Item, want: Want, moment: datetime, arrives: Arrival, line: OrderLine | None = None) -> LateItem:
+    """line: what is on order of it, None where nothing is."""
     done, need = item.done, item.need
-    assert need.need_by is not None and need.if_ordered_today is not None, "asked of late items alone"
+    assert need.need_by is not None, "asked of late items alone"
     keys = [one.key for one in done.plan.activities]
     stage = next((one for one in done.plan.activities if one.key == want.stage), None)
     after = done.plan.activities[keys.index(want.stage) :] if stage else ()
@@ -80,8 +124,8 @@ def _late(item: Item, want: Want, moment: datetime) -> LateItem:
     return LateItem(
         what=need.name,
         need_by=need.need_by,
-        arrives=need.if_ordered_today,
-        price=item.amount,
+        arrives=arrives,
+        price=item.amount if line is None else line.amount,
         cushion_workdays=need.cushion_workdays,
         float_workdays=times.total_float_workdays if times else None,
         activity=stage.name if stage else "",
@@ -92,6 +136,7 @@ def _late(item: Item, want: Want, moment: datetime) -> LateItem:
         ),
         promised_on=done.read.job.promised_on,
         sources=tuple(_elsewhere(item, moment)),
+        is_on_order=line is not None,
     )
 
 

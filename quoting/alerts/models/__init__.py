@@ -1,4 +1,12 @@
-from quoting.alerts.models.alerts import Alert, AlertMail, AlertTimes, AlertTrouble, MailWish, WeeklyMail
+from quoting.alerts.models.alerts import (
+    Alert,
+    AlertMail,
+    AlertTimes,
+    AlertTrouble,
+    DeviationAlert,
+    MailWish,
+    WeeklyMail,
+)
 from quoting.alerts.models.feeds import EventKind, FeedAddress, FeedEvent
 
 __all__ = [
@@ -6,6 +14,7 @@ __all__ = [
     "AlertMail",
     "AlertTimes",
     "AlertTrouble",
+    "DeviationAlert",
     "EventKind",
     "FeedAddress",
     "FeedEvent",

@@ -9,7 +9,9 @@ from django.db.models import F, Q
 
 from catalog.core.ground.day_words import day_words
 from jobs.core.ordering.alerts import DECIDE, DUE, LATE
+from jobs.core.ordering.deviations import KINDS, LABELS
 from jobs.jobs.models import Job
+from jobs.orders.models import OrderLine
 from quoting.platform.models.bounds import one_of, stated, yes_or_no
 from quoting.platform.models.mail_ways import MailWay, went_by_column
 
@@ -90,12 +92,42 @@ class Alert(models.Model):
         return f"{self.name}, {self.threshold} at {day_words(self.day)}"
 
 
+class DeviationAlert(models.Model):
+    """Something of an order line that went otherwise than ordered. While it stands there is one row, so that it is told
+    once; ended_at: when it was first seen to have ended. What comes back is told anew. batch: as of `Alert`.
+    """
+
+    line = models.ForeignKey(OrderLine, on_delete=models.CASCADE, related_name="deviation_alerts")
+    kind = models.CharField(max_length=13)
+    mark = models.CharField(max_length=200)
+    came_up_at = models.DateTimeField()
+    ended_at = models.DateTimeField(null=True, blank=True)
+    batch = models.CharField(max_length=32, blank=True)
+
+    class Meta:
+        ordering = ["came_up_at", "pk"]
+        indexes = [models.Index(fields=["batch"], name="deviation_alert_batch")]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["line", "kind", "mark"],
+                condition=Q(ended_at__isnull=True),
+                name="deviation_alert_comes_up_once",
+            ),
+            stated("deviation_alert", "mark"),
+            one_of("deviation_alert", "kind", KINDS),
+        ]
+
+    def __str__(self) -> str:
+        return f"{LABELS[self.kind]} of line {self.line_id}"  # type: ignore[index]
+
+
 class AlertMail(models.Model):
     """What came up together, told to one person once. began_at is committed before the mail server is spoken to."""
 
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="alert_mails")
     batch = models.CharField(max_length=32)
     alerts = models.ManyToManyField(Alert, related_name="mails")
+    deviations = models.ManyToManyField(DeviationAlert, related_name="mails")
     asked_at = models.DateTimeField()
     began_at = models.DateTimeField(null=True, blank=True)
     sent_at = models.DateTimeField(null=True, blank=True)

@@ -12,9 +12,10 @@ from jobs.dates.services.ordered_items import why_in_part
 from jobs.jobs.services.signed import signed_jobs
 from quoting.alerts.models import AlertMail
 from quoting.alerts.services.alert_scope import to_be_ordered, watch
+from quoting.alerts.services.deviation_alerts import deviation_line, still_otherwise
 from quoting.alerts.services.lines import MailLine, decide_line, in_order, order_line
 from quoting.alerts.services.mail_preferences import may_wish, wish_of
-from quoting.platform.firm_day import moment_at_the_firm
+from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
 
 
 def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:
@@ -23,15 +24,20 @@ def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:
     if not (may_wish(mail.person) and wish.alerts):
         return None
     to_order, to_decide = _lines(mail, now)
-    if not to_order and not to_decide:
+    deviating = [deviation_line(one) for one in still_otherwise(mail.deviations.all(), day_at_the_firm(now))]
+    if not to_order and not to_decide and not deviating:
         return None
     late = sum(line.in_hand < 0 for line in to_order)
     due = sum(line.in_hand == 0 for line in to_order)
     ahead = len(to_order) - late - due
     counts = ((late, "late"), (due, "to order today"), (ahead, "coming up"), (len(to_decide), "to decide"))
+    counts += ((len(deviating), "otherwise than ordered"),)
     return EmailMessage(
         subject="Order dates: " + ", ".join(f"{count} {what}" for count, what in counts if count),
-        body=render_to_string("alerts/alerts.txt", {"person": mail.person, "order": to_order, "decide": to_decide}),
+        body=render_to_string(
+            "alerts/alerts.txt",
+            {"person": mail.person, "order": to_order, "decide": to_decide, "otherwise": deviating},
+        ),
         from_email=settings.DEFAULT_FROM_EMAIL,
         to=[wish.address],
     )

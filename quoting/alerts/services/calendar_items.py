@@ -7,10 +7,10 @@ from catalog.core.ground.plain_text import plain
 from jobs.core.ordering.needs import DatedNeed
 from jobs.core.ordering.order_lines import counted_words
 from jobs.dates.services.item_schedule import DatedItem
-from jobs.dates.services.ordered_items import line_coming, lines_of_items
+from jobs.dates.services.ordered_items import lines_of_items
 from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState, SignOff
-from jobs.orders.services.ordered_so_far import ItemKey, OrderedSoFar
+from jobs.orders.services.ordered_so_far import ItemKey, OrderedSoFar, line_coming
 from quoting.alerts.services.calendar_events import ExpectedLine, ItemDays
 
 

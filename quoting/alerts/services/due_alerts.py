@@ -11,9 +11,10 @@ from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.services.book import NoFirmYet, firm_of
 from jobs.core.ordering.alerts import Alert as DueAlert
 from jobs.core.ordering.alerts import AlertFindings, AlertKey, AlertPlan, due_alerts, last_day_watched
-from quoting.alerts.models import Alert, AlertMail, AlertTrouble
+from quoting.alerts.models import Alert, AlertMail, AlertTrouble, DeviationAlert
 from quoting.alerts.services.alert_scope import BadItem, ItemKey, Watching, watch, with_something_to_come
 from quoting.alerts.services.alert_settings import alert_times, plan_of
+from quoting.alerts.services.deviation_alerts import keep_deviations
 from quoting.alerts.services.mail_preferences import who_wants_alerts
 from quoting.platform import failpoints
 from quoting.platform.errands.services import heartbeats
@@ -36,6 +37,7 @@ def look_for_alerts(now: datetime) -> None:
     bad = [*watching.bad, *(BadItem(ids[one.job], one.material, one.sentence) for one in found.troubles)]
     with transaction.atomic():
         _keep(found.due, ids, watching, now)
+        keep_deviations(now)
         failpoints.hit("alerts_kept")
         _ask_for_mails(now, day_at_the_firm(now))
     _keep_troubles(bad, now)
@@ -88,15 +90,19 @@ def _keep(due: Iterable[DueAlert], ids: dict[str, int], watching: Watching, now:
 
 def _ask_for_mails(now: datetime, today: date) -> None:
     """Whoever takes the alerts that nobody has taken asks for their mails, one a person."""
-    free = Alert.objects.filter(batch="")
-    if not free.filter(Q(due_on=today) | Q(came_up_at__lte=now - SETTLE)).exists():
+    free, otherwise_ones = Alert.objects.filter(batch=""), DeviationAlert.objects.filter(batch="")
+    is_time = free.filter(Q(due_on=today) | Q(came_up_at__lte=now - SETTLE)).exists()
+    if not is_time and not otherwise_ones.filter(came_up_at__lte=now - SETTLE).exists():
         return
     batch = uuid.uuid4().hex
     free.update(batch=batch)
-    told = list(Alert.objects.filter(batch=batch, told=True))
-    for person in who_wants_alerts() if told else ():
+    otherwise_ones.update(batch=batch)
+    told, deviations = list(Alert.objects.filter(batch=batch, told=True)), DeviationAlert.objects.filter(batch=batch)
+    still = list(deviations.filter(ended_at=None))
+    for person in who_wants_alerts() if told or still else ():
         mail = AlertMail.objects.create(person=person, batch=batch, asked_at=now)
         mail.alerts.set(told)
+        mail.deviations.set(still)
         queue_errand(MAIL_ALERTS, f"mail {mail.pk}", {"mail": mail.pk}, now)
 
 

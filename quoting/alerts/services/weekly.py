@@ -88,7 +88,7 @@ def weekly_message(mail: WeeklyMail, now: datetime) -> EmailMessage | None:
         "expected": list(expected_lines(until)),
         "undated": list(_undated()),
         "chases": [
-            f"{with_day_words(one.action)} ({one.who}, due since {day_words(one.since)})" for one in asking.chases
+            f"{with_day_words(one.action)} ({one.who}, due since {day_words(one.since)})" for one in asking.beside_late
         ],
         "bad": [*(_bad_line(one) for one in watching.bad), *asking.bad],
     }

@@ -13,6 +13,7 @@ from catalog.services.book import NoFirmYet
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.job_items import is_of_item
 from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.deliveries.services.deviations import otherwise_of_job
 from jobs.drawings.plan.plan import plan_svg
 from jobs.jobs.models import Job
 from jobs.walls.pages.quantities import purchase_rows, quantity_rows, why_of
@@ -51,6 +52,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
         "contract": contract_of(job) if role in access.DESK else None,
         "deposit": deposit_of(job) if role in access.DESK else None,
         "back": last_taken_back(job) if role in access.DESK else None,
+        "otherwise": otherwise_of_job(job.pk, today) if role in access.DESK else [],
         "walls": list(job.walls.all()),
         "done": None,
         "trouble": "",

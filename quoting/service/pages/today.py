@@ -127,7 +127,8 @@ def _for_the_desk(moment: datetime) -> dict[str, Any]:
         asking = to_ask(moment.date(), firm_of().calendar)
     except NoFirmYet:
         asking = ToAsk((), ())
-    shown, more = asking.chases[:MOST_CHASES], max(0, len(asking.chases) - MOST_CHASES)
+    chases = asking.beside_late
+    shown, more = chases[:MOST_CHASES], max(0, len(chases) - MOST_CHASES)
     pages = dict(Order.objects.filter(number__in={one.order for one in shown}).values_list("number", "pk"))
     return {
         "chases": [(one, reverse("order", args=[pages[one.order]])) for one in shown],

@@ -31,8 +31,9 @@ from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.quotes import issue_quote
 from quoting.quotes.services.snapshots import frozen_paper
 from quoting.service.demo.demo import DEMO_DAY, MAIN_JOB, PANELLED_JOB, demo_people, job_key, load_demo
-from quoting.service.demo.demo_orders import load_demo_orders
+from quoting.service.demo.demo_orders import load_demo_orders, quote_last_bay
 from tests.documents import JOBS, job_file
+from tests.support.answered import with_paper
 
 pytestmark = pytest.mark.django_db
 LEAKS = {
@@ -94,6 +95,7 @@ def demo(settings, tmp_path, frozen_clock):
     job = load_demo(now)
     by = Person.objects.get(login_name="demo-estimator")
     issue_quote(job, request_key="demo", seen_mark=None, by=by, now=now, today=DEMO_DAY)
+    with_paper(quote_last_bay(by=by, now=now))
     load_demo_orders(framed=job_key(MAIN_JOB), panelled=job_key(PANELLED_JOB), by="Ines Calloway", now=now)
     assert Order.objects.exists()
     return job

@@ -3,10 +3,11 @@
 from typing import Any
 
 from jobs.core.ordering.confirmation import FACES
+from jobs.core.ordering.deviations import KINDS
 from jobs.core.ordering.line_pieces import PIECE_STATES
-from jobs.deliveries.models import ClaimOutcome
+from jobs.deliveries.models import ClaimOutcome, Settlement
 from jobs.deliveries.services.claim_letters import ASKS
-from jobs.orders.api.shapes.orders import KEY, LINE, ORDER_MAIL, PLACE
+from jobs.orders.api.shapes.orders import KEY, LINE, ORDER_MAIL, PLACE, REMEDY
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
@@ -65,6 +66,22 @@ NEED_CHECK = thing(
     order_by=or_none(DAY),
     late_workdays=or_none(WHOLE),
     gaps=many(TEXT),
+)
+DEVIATION = thing(
+    "mark: names the fact for as long as it stands. since, usable, late_workdays, extra: null where not known.",
+    order=TEXT,
+    job=TEXT,
+    place=WHOLE,
+    what=TEXT,
+    kind=one_of(*KINDS),
+    mark=TEXT,
+    sentence=TEXT,
+    action=TEXT,
+    who=one_of("office", "owner", "estimator", "lead"),
+    since=or_none(DAY),
+    usable=or_none(DAY),
+    late_workdays=or_none(WHOLE),
+    extra=or_none(MONEY),
 )
 RECEIPT = thing(
     "What came of one line at once. The supplier's working days from the order: quoted, and as it was.",
@@ -299,6 +316,21 @@ SHAPES: Schema = {
             "minItems": 1,
             "maxItems": 500,
         },
+    ),
+    "Deviations": thing(
+        "bad: lines whose days nobody can count, in sentences.", deviations=many(DEVIATION), bad=many(TEXT)
+    ),
+    "OrderDeviations": thing(
+        "",
+        deviations=many(DEVIATION),
+        remedies=many(thing("", job=TEXT, material=TEXT, remedies=many(REMEDY))),
+    ),
+    "NewSettlement": given(
+        "mark: of the deviation. how: asked_again keeps it silent for two working days. An accepted one says why.",
+        ("mark", "how"),
+        mark={**NEEDED_TEXT, "maxLength": 200},
+        how=one_of(*Settlement.values),
+        reason={**REASON, "maxLength": 2000},
     ),
     "Reason": given("", ("reason",), reason=NEEDED_REASON),
     "Promises": thing("The last stands.", promises=many(PROMISE)),

@@ -1,0 +1,96 @@
+"""What goes otherwise than ordered, of all open jobs, of one job or one order; and what somebody settles of it."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from django.db import transaction
+from django.db.models import QuerySet
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import Refused
+from catalog.core.ground.workdays import CalendarError
+from catalog.services.book import firm_of
+from jobs.core.ordering.deviations import OF_CONFIRMATIONS, Deviation, deviations
+from jobs.deliveries.models import ConfirmedLine, SettledDeviation, Settlement
+from jobs.deliveries.services.comparing_orders import settle_differences
+from jobs.deliveries.services.line_facts import facts_of, lines_to_look_at
+from jobs.deliveries.services.order_events import held_order, line_at
+from jobs.orders.models import OrderLine
+from quoting.platform.people.signatures import Signature
+
+
+@dataclass(frozen=True)
+class LineDeviation:
+    line: OrderLine
+    found: Deviation
+
+    @property
+    def key(self) -> tuple[int, str, str]:
+        return self.line.pk, self.found.kind, self.found.mark
+
+
+@dataclass(frozen=True)
+class Otherwise:
+    """found: order by order. bad: lines whose days nobody can count, in sentences; they silence no other."""
+
+    found: tuple[LineDeviation, ...]
+    bad: tuple[str, ...] = ()
+
+
+def otherwise(today: date, rows: QuerySet[OrderLine] | None = None) -> Otherwise:
+    """rows: lines to look at, None for those of all open jobs. Raises NoFirmYet."""
+    lines = list(lines_to_look_at(OrderLine.objects.all() if rows is None else rows))
+    if not lines:
+        return Otherwise(())
+    firm, found, bad = firm_of(), list[LineDeviation](), list[str]()
+    for line, facts in facts_of(lines, today):
+        try:
+            found += [LineDeviation(line, one) for one in deviations(facts, today, firm.calendar, firm.display_units)]
+        except CalendarError as problem:
+            bad.append(f"Order {facts.order}, {facts.what}: {problem}; correct its days.")
+    return Otherwise(tuple(found), tuple(bad))
+
+
+def otherwise_of_order(order_id: int, today: date) -> list[LineDeviation]:
+    return list(otherwise(today, OrderLine.objects.filter(order=order_id)).found)
+
+
+def otherwise_of_job(job_id: int, today: date) -> list[LineDeviation]:
+    return list(otherwise(today, OrderLine.objects.filter(job=job_id)).found)
+
+
+@transaction.atomic
+def settle(line: OrderLine, document: dict[str, Any], signature: Signature, *, now: datetime) -> Deviation:
+    """Somebody settles a fact of a line: mark, how (accepted or asked_again), reason; accepted says why.
+
+    What was confirmed is accepted as a whole. Raises DocumentError, and Refused for what does not stand so any more.
+    """
+    order = held_order(line.order_id)
+    line = line_at(order, line.place)
+    reader = Reader(document)
+    mark, how = reader.text("mark", longest=200), reader.choice("how", Settlement.values)
+    reason = reader.text("reason", "", longest=2000)
+    reader.finish()
+    if how == Settlement.ACCEPTED and not reason.strip():
+        raise DocumentError.at("reason", "is missing; say why it may stand so")
+    standing = [one.found for one in otherwise_of_order(order.pk, signature.on) if one.line.pk == line.pk]
+    found = next((one for one in standing if one.mark == mark), None)
+    if found is None:
+        raise Refused(f"{line.what} does not stand so any more: look at the order again.")
+    if found.kind in OF_CONFIRMATIONS and how == Settlement.ACCEPTED:
+        row = ConfirmedLine.objects.select_related("confirmation", "line").get(pk=mark.removeprefix("confirmed "))
+        system = firm_of().display_units
+        settle_differences(row, {"reason": reason}, signature, now=now, system=system)
+        return found
+    SettledDeviation.objects.create(
+        line=line,
+        mark=mark,
+        how=how,
+        settled_on=signature.on,
+        need_by=next((facts.need_by for _, facts in facts_of([line], signature.on)), None),
+        reason=reason,
+        entered_at=now,
+        entered_by_name=signature.by,
+    )
+    return found

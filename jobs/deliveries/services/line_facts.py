@@ -1,0 +1,167 @@
+"""How lines of placed orders stand, from their rows, for what goes otherwise than they were ordered."""
+
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from django.db.models import Exists, OuterRef, Q, QuerySet
+
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.money import to_cents
+from catalog.core.materials import specs
+from catalog.models import Supplier
+from catalog.services.book import firm_of, materials_with_parts
+from jobs.core.ordering.deviations import ConfirmedFacts, LineFacts, PromiseFacts, Settled, ShortFacts
+from jobs.core.ordering.needs import DatedNeed, counted_on
+from jobs.core.ordering.order_lines import mark_of, read_statement
+from jobs.core.ordering.wall_moves import OrderedFit, OrderedPieces, ordered_fits, under_new_names
+from jobs.deliveries.models import ConfirmedLine, ReceiptLine
+from jobs.deliveries.services.comparing_orders import ComparedLine, compared_of
+from jobs.deliveries.services.receiving import state_of
+from jobs.needs.models import StoredNeed
+from jobs.orders.models import OrderLine, OrderState, Release
+from jobs.orders.services.line_statement import statement_of_line
+from jobs.orders.services.ordered_so_far import ItemKey, carried_line, ordered_so_far, received_of
+from jobs.orders.services.replacement_lines import REPLACED_PARTS, stands_for
+from quoting.platform.models.columns import normalized
+
+
+def lines_to_look_at(rows: QuerySet[OrderLine]) -> QuerySet[OrderLine]:
+    """Placed lines of open jobs anything can be otherwise of: confirmed, promised, come bad, or made for the job."""
+    confirmed = Exists(ConfirmedLine.objects.filter(line=OuterRef("pk")))
+    bad = Exists(ReceiptLine.objects.filter(Q(damaged__gt=0) | Q(wrong__gt=0), line=OuterRef("pk")))
+    known = confirmed | bad | Q(promised_on__isnull=False) | ~Q(material__supply="stocked")
+    placed = rows.filter(known, order__state=OrderState.PLACED, job__closed_on=None)
+    placed = placed.select_related("order__supplier", "job", "material")
+    parts = (*REPLACED_PARTS, "receipts__delivery", "promises", "settlements")
+    return placed.prefetch_related(*parts).order_by("order__number", "place")
+
+
+@dataclass(frozen=True)
+class _Read:
+    """All that is read of all lines at once. covered: items of which nothing is still to be ordered."""
+
+    needs: dict[ItemKey, StoredNeed]
+    confirmed: dict[int, ComparedLine]
+    releases: dict[ItemKey, Release]
+    covered: Collection[ItemKey]
+    materials: dict[str, specs.Material]
+    suppliers: dict[str, specs.Supplier]
+    firm: specs.Firm
+    today: date
+
+
+def facts_of(lines: Collection[OrderLine], today: date) -> Iterator[tuple[OrderLine, LineFacts]]:
+    """In a number of queries that does not grow with the lines."""
+    if not lines:
+        return
+    read = _read(lines, today)
+    for line in lines:
+        yield line, _facts(line, read)
+
+
+def _read(lines: Collection[OrderLine], today: date) -> _Read:
+    keys, firm = {(line.job_id, line.material_id) for line in lines}, firm_of()
+    jobs, codes = {job for job, _ in keys}, {code for _, code in keys}
+    rows = StoredNeed.objects.filter(job__in=jobs, material__in=codes).select_related("job")
+    needs = {(row.job_id, row.material): row for row in rows}
+    released = Release.objects.filter(job__in=jobs, material__in=codes, ended_at=None)
+    said = compared_of(ConfirmedLine.objects.filter(line__in=lines), firm.display_units)
+    bad = {(one.job_id, one.material_id) for one in lines if any(received_of(each).bad for each in one.receipts.all())}
+    ordered = ordered_so_far({key: needs[key].statement for key in bad if key in needs})
+    moved = {one.material_id for one in lines if _has_moved(one, needs.get((one.job_id, one.material_id)))}
+    sellers = Supplier.objects.select_related("order_terms").prefetch_related("closures")
+    return _Read(
+        needs,
+        {one.row.line_id: one for one in said},
+        {(row.job_id, row.material_id): row for row in released},
+        {key for key, one in ordered.items() if one.is_covered},
+        {row.code: row.to_core() for row in materials_with_parts().filter(code__in=moved)} if moved else {},
+        {row.code: row.to_core() for row in sellers} if bad else {},
+        firm,
+        today,
+    )
+
+
+def _facts(line: OrderLine, read: _Read) -> LineFacts:
+    need = read.needs.get((line.job_id, line.material_id))
+    state, said = state_of(line), read.confirmed.get(line.pk)
+    promises = list(line.promises.all())
+    return LineFacts(
+        order=line.order.number,
+        supplier=line.order.supplier.name,
+        what=line.what,
+        need_by=need.need_by if need and need.need_by else line.need_by,
+        cushion_workdays=need.cushion_workdays if need else read.firm.cushion_workdays,
+        is_complete=not state.open,
+        confirmed=_confirmed(said) if said else None,
+        promise=PromiseFacts(line.promised_on, promises[-1].told_on) if line.promised_on and promises else None,
+        misfits=tuple(_misfits(line, need, state.open, state.good, read)) if need else (),
+        short=_short(line, need, read),
+        settled=tuple(
+            Settled(one.mark, one.how, one.settled_on, one.need_by)  # type: ignore[arg-type]
+            for one in line.settlements.all()
+        ),
+    )
+
+
+def _confirmed(said: ComparedLine) -> ConfirmedFacts:
+    row = said.row
+    accepted = row.settled_at is not None
+    return ConfirmedFacts(f"confirmed {row.pk}", said.found, row.confirmation.received_on, accepted, row.promised_on)
+
+
+def _misfits(line: OrderLine, need: StoredNeed, awaited: Decimal, good: Decimal, read: _Read) -> Iterable[OrderedFit]:
+    """Of made pieces on the way or here; none once the item was released anew as it stands now."""
+    gone = sum((one.quantity for one in line.returns.all()), Decimal(0))
+    if not _has_moved(line, need) or (not awaited and good <= gone) or _is_released_anew(line, need, read):
+        return
+    statement, material = statement_of_line(line), read.materials[line.material_id]
+    try:
+        now = read_statement(need.statement)
+    except DocumentError:
+        return
+    if statement is not None:
+        pieces = OrderedPieces(line.order.number, "on_order" if awaited else "on_site", under_new_names(statement, now))
+        yield from (one for one in ordered_fits(pieces, now, material) if one.fit != "fits")
+
+
+def _has_moved(line: OrderLine, need: StoredNeed | None) -> bool:
+    stated, wanted = line.statement.get("runs"), need.statement.get("runs") if need else None
+    return bool(stated and wanted) and [one["radii"] for one in stated] != [one["radii"] for one in wanted]
+
+
+def _is_released_anew(line: OrderLine, need: StoredNeed, read: _Read) -> bool:
+    release = read.releases.get((line.job_id, line.material_id))
+    if release is None or line.order.placed_at is None or release.released_at <= line.order.placed_at:
+        return False
+    return release.statement_mark == mark_of(need.statement)
+
+
+def _short(line: OrderLine, need: StoredNeed | None, read: _Read) -> ShortFacts | None:
+    """What came bad and stands on no placed order in its place, while the item is not covered by others."""
+    bad = [one for one in line.receipts.all() if received_of(one).bad]
+    if not bad or (line.job_id, line.material_id) in read.covered:
+        return None
+    again = [one for one in line.replaced_by.all() if one.order.state == OrderState.PLACED]
+    quantity = normalized(carried_line(line).short - sum(map(stands_for, again), Decimal(0)))
+    if quantity <= 0:
+        return None
+    worth = None if line.amount is None else to_cents(line.amount * quantity / line.quantity)
+    dated = _counted(need, read) if need else None
+    return ShortFacts(
+        f"short {','.join(str(one.pk) for one in sorted(bad, key=lambda one: one.pk))}"[:200],
+        quantity,
+        line.unit,
+        max(one.delivery.received_on for one in bad),
+        worth,
+        dated.dates.order_by if dated and dated.dates else None,
+        dated.if_ordered_today.usable if dated and dated.if_ordered_today else None,
+        dated.late_workdays if dated else None,
+    )
+
+
+def _counted(need: StoredNeed, read: _Read) -> DatedNeed:
+    seller = read.suppliers.get(need.supplier)
+    return counted_on(need.to_core(), seller, read.firm.calendar, read.today)
