@@ -5,28 +5,55 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('jobs', '0015_radii_of_other_lines'),
+        ("jobs", "0015_radii_of_other_lines"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='SettledDeviation',
+            name="SettledDeviation",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('mark', models.CharField(max_length=200)),
-                ('how', models.CharField(choices=[('accepted', 'Accepted as it is'), ('asked_again', 'The supplier was asked again')], max_length=11)),
-                ('settled_on', models.DateField()),
-                ('need_by', models.DateField(blank=True, null=True)),
-                ('reason', models.TextField(blank=True)),
-                ('entered_at', models.DateTimeField()),
-                ('entered_by_name', models.CharField(max_length=200)),
-                ('line', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='settlements', to='jobs.orderline')),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("mark", models.CharField(max_length=200)),
+                (
+                    "how",
+                    models.CharField(
+                        choices=[("accepted", "Accepted as it is"), ("asked_again", "The supplier was asked again")],
+                        max_length=11,
+                    ),
+                ),
+                ("settled_on", models.DateField()),
+                ("need_by", models.DateField(blank=True, null=True)),
+                ("reason", models.TextField(blank=True)),
+                ("entered_at", models.DateTimeField()),
+                ("entered_by_name", models.CharField(max_length=200)),
+                (
+                    "line",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="settlements", to="jobs.orderline"
+                    ),
+                ),
             ],
             options={
-                'ordering': ['entered_at', 'pk'],
-                'constraints': [models.CheckConstraint(condition=models.Q(('mark', ''), ('entered_by_name', ''), _connector='OR', _negated=True), name='settled_deviation_mark_entered_by_name_stated'), models.CheckConstraint(condition=models.Q(('how__in', ['accepted', 'asked_again'])), name='settled_deviation_how_is_known'), models.CheckConstraint(condition=models.Q(models.Q(('how', 'accepted'), _negated=True), models.Q(('reason', ''), _negated=True), _connector='OR'), name='settled_deviation_accepted_says_why')],
+                "ordering": ["entered_at", "pk"],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("mark", ""), ("entered_by_name", ""), _connector="OR", _negated=True),
+                        name="settled_deviation_mark_entered_by_name_stated",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("how__in", ["accepted", "asked_again"])),
+                        name="settled_deviation_how_is_known",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("how", "accepted"), _negated=True),
+                            models.Q(("reason", ""), _negated=True),
+                            _connector="OR",
+                        ),
+                        name="settled_deviation_accepted_says_why",
+                    ),
+                ],
             },
         ),
     ]

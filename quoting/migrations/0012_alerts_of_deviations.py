@@ -5,47 +5,67 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('jobs', '0016_settled_deviations'),
-        ('quoting', '0011_costs_and_hours_of_changes'),
+        ("jobs", "0016_settled_deviations"),
+        ("quoting", "0011_costs_and_hours_of_changes"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='DeviationAlert',
+            name="DeviationAlert",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(max_length=13)),
-                ('mark', models.CharField(max_length=200)),
-                ('came_up_at', models.DateTimeField()),
-                ('ended_at', models.DateTimeField(blank=True, null=True)),
-                ('batch', models.CharField(blank=True, max_length=32)),
-                ('line', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='deviation_alerts', to='jobs.orderline')),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("kind", models.CharField(max_length=13)),
+                ("mark", models.CharField(max_length=200)),
+                ("came_up_at", models.DateTimeField()),
+                ("ended_at", models.DateTimeField(blank=True, null=True)),
+                ("batch", models.CharField(blank=True, max_length=32)),
+                (
+                    "line",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="deviation_alerts",
+                        to="jobs.orderline",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['came_up_at', 'pk'],
+                "ordering": ["came_up_at", "pk"],
             },
         ),
         migrations.AddField(
-            model_name='alertmail',
-            name='deviations',
-            field=models.ManyToManyField(related_name='mails', to='quoting.deviationalert'),
+            model_name="alertmail",
+            name="deviations",
+            field=models.ManyToManyField(related_name="mails", to="quoting.deviationalert"),
         ),
         migrations.AddIndex(
-            model_name='deviationalert',
-            index=models.Index(fields=['batch'], name='deviation_alert_batch'),
+            model_name="deviationalert",
+            index=models.Index(fields=["batch"], name="deviation_alert_batch"),
         ),
         migrations.AddConstraint(
-            model_name='deviationalert',
-            constraint=models.UniqueConstraint(condition=models.Q(('ended_at__isnull', True)), fields=('line', 'kind', 'mark'), name='deviation_alert_comes_up_once'),
+            model_name="deviationalert",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("ended_at__isnull", True)),
+                fields=("line", "kind", "mark"),
+                name="deviation_alert_comes_up_once",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='deviationalert',
-            constraint=models.CheckConstraint(condition=models.Q(('mark', ''), _negated=True), name='deviation_alert_mark_stated'),
+            model_name="deviationalert",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("mark", ""), _negated=True), name="deviation_alert_mark_stated"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='deviationalert',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['dearer', 'later', 'other_radius', 'other_pieces', 'promised_late', 'wall_moved', 'short'])), name='deviation_alert_kind_is_known'),
+            model_name="deviationalert",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "kind__in",
+                        ["dearer", "later", "other_radius", "other_pieces", "promised_late", "wall_moved", "short"],
+                    )
+                ),
+                name="deviation_alert_kind_is_known",
+            ),
         ),
     ]

@@ -13,6 +13,7 @@ from jobs.deliveries.models import (
     ReceiptPhoto,
     ReceivedPiece,
     ReturnedGoods,
+    SettledDeviation,
 )
 from jobs.orders.models import Order, OrderLine, OrderMail, Promise, Release, SignOff
 
@@ -72,6 +73,9 @@ def whole_order(job: Any) -> Order:
         order=order, request_key="c", received_on=DAY, entered_at=NOON, entered_by_name=BY
     )
     ConfirmedLine.objects.create(confirmation=said, line=line, quantity=9, amount=90)
+    SettledDeviation.objects.create(
+        line=line, mark="promised", how="asked_again", settled_on=DAY, entered_at=NOON, entered_by_name=BY
+    )
     came = Delivery.objects.create(order=order, request_key="d", received_on=DAY, entered_at=NOON, entered_by_name=BY)
     receipt = ReceiptLine.objects.create(
         delivery=came, line=line, good=7, damaged=2, quoted_workdays=17, actual_workdays=18, credit=20

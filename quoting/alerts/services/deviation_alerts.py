@@ -6,12 +6,24 @@ from datetime import date, datetime
 from jobs.core.ordering.deviations import changed_facts
 from jobs.deliveries.services.deviations import LineDeviation, otherwise
 from quoting.alerts.models import DeviationAlert
+from quoting.alerts.services.alert_scope import UNREADABLE
 from quoting.platform.firm_day import day_at_the_firm
 
+Holding = frozenset[tuple[int, str, str]]
 
-def keep_deviations(now: datetime) -> None:
+
+def holding_now(now: datetime) -> Holding | None:
+    """None where a row cannot be read: alerts of items name it, and what was known of orders stays as it is."""
+    try:
+        return frozenset(one.key for one in otherwise(day_at_the_firm(now)).found)
+    except UNREADABLE:
+        return None
+
+
+def keep_deviations(holding: Holding | None, now: datetime) -> None:
     """Of two looks at once the database refuses the second row of a fact."""
-    holding = {one.key for one in otherwise(day_at_the_firm(now)).found}
+    if holding is None:
+        return
     open_rows = DeviationAlert.objects.filter(ended_at=None)
     known = {(line, kind, mark): pk for pk, line, kind, mark in open_rows.values_list("pk", "line", "kind", "mark")}
     changed = changed_facts(holding, known)  # type: ignore[arg-type]

@@ -14,7 +14,7 @@ from jobs.core.ordering.alerts import AlertFindings, AlertKey, AlertPlan, due_al
 from quoting.alerts.models import Alert, AlertMail, AlertTrouble, DeviationAlert
 from quoting.alerts.services.alert_scope import BadItem, ItemKey, Watching, watch, with_something_to_come
 from quoting.alerts.services.alert_settings import alert_times, plan_of
-from quoting.alerts.services.deviation_alerts import keep_deviations
+from quoting.alerts.services.deviation_alerts import holding_now, keep_deviations
 from quoting.alerts.services.mail_preferences import who_wants_alerts
 from quoting.platform import failpoints
 from quoting.platform.errands.services import heartbeats
@@ -34,10 +34,11 @@ def look_for_alerts(now: datetime) -> None:
         heartbeats.beat("alerts", now)
         return
     ids = {item.job: job_id for (job_id, _), item in watching.items.items()}
+    holding = holding_now(now)
     bad = [*watching.bad, *(BadItem(ids[one.job], one.material, one.sentence) for one in found.troubles)]
     with transaction.atomic():
         _keep(found.due, ids, watching, now)
-        keep_deviations(now)
+        keep_deviations(holding, now)
         failpoints.hit("alerts_kept")
         _ask_for_mails(now, day_at_the_firm(now))
     _keep_troubles(bad, now)

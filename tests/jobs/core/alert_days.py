@@ -16,6 +16,7 @@ import numpy as np
 
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.core.ordering.alerts import AlertKey, AlertPlan, Watched, due_alerts, last_day_watched
+from jobs.core.ordering.deviations import KINDS, Changed, FactKey, changed_facts
 
 MINUTE, DAY = timedelta(minutes=1), timedelta(days=1)
 # Two year ends, 29 February 2028 and, in every zone that changes its clocks, both changes.
@@ -133,4 +134,77 @@ def wrongs(kept: Kept, items: list[Watched], zone: ZoneInfo, days: int) -> list[
         latest = next((end + LATE_AFTER_OUTAGE for start, end in down if start <= due < end), due + LATE_MOST)
         if not due <= told[0] <= latest:
             found.append(f"due {due}, told {told[0]}: {key}")
+    return found
+
+
+@dataclass(frozen=True)
+class FactDays:
+    """Something that goes otherwise than ordered, from the first to the last day of each span."""
+
+    key: FactKey
+    spans: tuple[tuple[date, date], ...]
+
+    def holds(self, day: date) -> bool:
+        return any(first <= day <= last for first, last in self.spans)
+
+
+def some_facts(count: int, days: int) -> list[FactDays]:
+    """Each ends and comes back; spans and gaps are longer than an outage, or nobody could tell."""
+    dice = Random(20271221)
+    facts = []
+    for number in range(count):
+        first, spans = 1 + dice.randrange(10), []
+        while first + 20 < days:
+            last = first + 5 + dice.randrange(10)
+            spans.append((FIRST_DAY + first * DAY, FIRST_DAY + last * DAY))
+            first = last + 6 + dice.randrange(20)
+        facts.append(FactDays((number, KINDS[number % len(KINDS)], f"mark {number}"), tuple(spans)))
+    return facts
+
+
+@dataclass
+class KeptFacts:
+    """rows: when each came up, and when it was seen to have ended. Of two open rows of one fact one is refused."""
+
+    guarded: bool = True
+    rows: list[tuple[FactKey, datetime]] = field(default_factory=list)
+    open: dict[FactKey, datetime] = field(default_factory=dict)
+
+    def store(self, changed: Changed, now: datetime) -> None:
+        for key in changed.ended:
+            self.open.pop(key, None)
+        for key in changed.new:
+            if not (self.guarded and key in self.open):
+                self.open[key] = now
+                self.rows.append((key, now))
+
+
+def run_facts(facts: list[FactDays], zone: ZoneInfo, days: int, *, guarded: bool = True) -> KeptFacts:
+    """Two schedulers each minute that have read the rows as they were; both are killed whenever anything changed."""
+    kept, killed = KeptFacts(guarded), False
+    for now in minutes_up(zone, days, outages(zone, days)):
+        today = now.astimezone(zone).date()
+        changed = changed_facts([one.key for one in facts if one.holds(today)], list(kept.open))
+        if (changed.new or changed.ended) and not killed:
+            killed = True
+            continue
+        killed = False
+        for _ in range(2):
+            kept.store(changed, now)
+    return kept
+
+
+def wrongs_of_facts(kept: KeptFacts, facts: list[FactDays], zone: ZoneInfo, days: int) -> list[str]:
+    """What is not as it must be: each time a fact comes up told exactly once, never before, and not late."""
+    found, down = [], outages(zone, days)
+    for fact in facts:
+        told = [at for key, at in kept.rows if key == fact.key]
+        if len(told) != len(fact.spans):
+            found.append(f"told {len(told)} times for {len(fact.spans)}: {fact.key}")
+            continue
+        for (first, _), at in zip(fact.spans, told, strict=True):
+            due = begins(first, zone)
+            latest = next((end + LATE_AFTER_OUTAGE for start, end in down if start <= due < end), due + LATE_MOST)
+            if not due <= at <= latest:
+                found.append(f"due {due}, told {at}: {fact.key}")
     return found
