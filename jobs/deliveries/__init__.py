@@ -7,6 +7,12 @@ has not seen the other's delivery is shown it once; what they send after that is
 ground of every such step: it holds the order, its lines by place, and days that have come.
 
 A placed line says for good what was asked. A confirmation that differs is settled by name or replaced by a later one.
+What goes otherwise than ordered (`jobs.core.ordering.deviations`) is read off the rows each time: confirmed dearer,
+later, to another radius or as other pieces while the line is open; promised after the day of need; a wall that moved
+further than the pieces flex; short after damage. A fact ends with its cause, once its item is released anew as it
+stands, or once somebody accepts it (`SettledDeviation`); asked again, the supplier has two working days. Late remedies
+hold for goods on order as well (`ways.py`).
+
 What came damaged or wrong is not waited for any more: it is to be ordered again at once, by its own order-by day,
 unless it is kept as it is. Corrected receipts keep their history, and a form sent again is compared with what was first
 checked in.

@@ -74,6 +74,7 @@ def test_what_ends_and_comes_back_is_told_again_and_another_fact_as_well(line, l
 
 
 def test_what_is_settled_before_its_mail_leaves_is_not_said(line, look):
+    look(-5)  # what was due before leaves now
     promise(line, "2027-01-28")
     look(0)
     settled("accepted", reason="It can wait")
