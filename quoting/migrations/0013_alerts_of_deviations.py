@@ -6,8 +6,8 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0016_settled_deviations"),
-        ("quoting", "0011_costs_and_hours_of_changes"),
+        ("jobs", "0017_settled_deviations"),
+        ("quoting", "0012_letters_of_claims"),
     ]
 
     operations = [

@@ -6,7 +6,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0015_radii_of_other_lines"),
+        ("jobs", "0016_claim_mails"),
     ]
 
     operations = [
