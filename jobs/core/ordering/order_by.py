@@ -47,7 +47,7 @@ class OrderDates:
 
     >>> day = date(2026, 12, 10)
     >>> OrderDates(day, day, day, day, day).order_by_in_words()
-    'by the end of 2026-12-10'
+    'by the end of Thu 10 Dec 2026'
     """
 
     need_by: date
@@ -74,7 +74,7 @@ class OrderDates:
 
         >>> day = date(2026, 12, 10)
         >>> OrderDates(day, day, day, day, day, time(14)).order_by_in_words()
-        'by 14:00 on 2026-12-10'
+        'by 14:00 on Thu 10 Dec 2026'
         """
         if self.cut_off is None:
             return f"by the end of {day_words(self.order_by)}"

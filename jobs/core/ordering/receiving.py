@@ -215,7 +215,7 @@ def replacement_check(
     >>> replacement_check(
     ...     date(2027, 8, 6), date(2027, 8, 11), term, cushion_workdays=3, firm=shop, supplier=shop
     ... ).sentence
-    'Ordered again on 2027-08-06 it is usable 2027-09-03, 17 working days after 2027-08-11.'
+    'Ordered again on Fri 6 Aug 2027 it is usable Fri 3 Sep 2027, 17 working days after Wed 11 Aug 2027.'
     """
     arrives = arrival(
         order_day,

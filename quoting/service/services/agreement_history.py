@@ -1,9 +1,11 @@
-"""What was agreed with the client and what came of it, told in a job's history beside the changes of its rows."""
+"""What was agreed with the client, what came of it, and what was settled of orders, told in a job's history beside the
+changes of its rows."""
 
 from collections.abc import Iterator
 from datetime import datetime
 from decimal import Decimal
 
+from jobs.deliveries.models import SettledDeviation
 from jobs.jobs.models import Job
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
 from quoting.platform.formatting import day_words, money_words
@@ -15,8 +17,8 @@ TOLD_BY_RECORDS = (RevisionState.ISSUED, RevisionState.ACCEPTED, RevisionState.D
 
 
 def agreement_changes(job: Job) -> list[Change]:
-    """In no order. Five queries."""
-    return [*_revisions(job), *_answers(job), *_taken_back(job), *_notes(job), *_note_answers(job)]
+    """In no order. Six queries."""
+    return [*_revisions(job), *_answers(job), *_taken_back(job), *_notes(job), *_note_answers(job), *_settled(job)]
 
 
 def _revisions(job: Job) -> Iterator[Change]:
@@ -59,6 +61,12 @@ def _note_answers(job: Job) -> Iterator[Change]:
     for row in ChangeAnswer.objects.filter(note__job=job).select_related("note__job"):
         entries = _answered(row, row.note.total if row.answer == "signed" else None, row.note.currency)
         yield _told(row.answered_at, row.typed_name, str(row.note), row.get_answer_display().lower(), *entries)
+
+
+def _settled(job: Job) -> Iterator[Change]:
+    for row in SettledDeviation.objects.filter(line__job=job).select_related("line__order"):
+        what, did = f"order {row.line.order.number}, {row.line.what}", row.get_how_display().lower()
+        yield _told(row.entered_at, row.entered_by_name, what, did, _entry("Reason", row.reason))
 
 
 def _answered(row: ClientAnswer | ChangeAnswer, total: Decimal | None, currency: str) -> tuple[EntryChange, ...]:

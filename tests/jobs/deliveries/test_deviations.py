@@ -176,6 +176,8 @@ def test_it_is_settled_on_its_page_with_a_reason_and_once(as_, line):
     assert desk.post(url, {"reason": "It can wait"}).status_code == 302
     assert desk.post(url, {"reason": "It can wait"}).status_code == 409 and SettledDeviation.objects.count() == 1
     assert "Accepted as it is" in desk.get(reverse("order", args=[line.order_id])).content.decode()
+    history = desk.get(reverse("job_history", args=[line.job_id])).content.decode()
+    assert "accepted as it is" in history and "It can wait" in history
 
 
 def test_what_does_not_stand_so_any_more_is_not_settled(line):
