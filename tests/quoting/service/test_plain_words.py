@@ -16,6 +16,8 @@ from django.urls import Resolver404, resolve
 
 from jobs.core.results.result_documents import schedule_document, takeoff_document
 from jobs.dates.services.order_dates_paper import order_dates_paper
+from jobs.deliveries.services.claim_letters import claim_letter
+from jobs.deliveries.services.claims import to_claim
 from jobs.jobs.models import Job
 from jobs.orders.models import Order
 from jobs.orders.services.sheets import order_sheet
@@ -27,6 +29,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.papers.typeset import PrintedPaper, paper_html
 from quoting.platform.people.models import Person
+from quoting.platform.people.signatures import Signature
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.quotes import issue_quote
 from quoting.quotes.services.snapshots import frozen_paper
@@ -118,13 +121,15 @@ def papers_of(job: Job, by: str) -> Iterator[PrintedPaper]:
     yield site_paper(done, prepared_by=by)
     for order in Order.objects.all():
         yield order_sheet(order, by, moment_at_the_firm(clock.now()))
+    for row in to_claim():
+        yield claim_letter(row, "make_again", Signature(by, DEMO_DAY))
 
 
 def test_no_paper_says_a_thing_as_programs_keep_it(demo):
     read = {
         f"{number} {paper.title}": words_of(paper_html(paper)) for number, paper in enumerate(papers_of(demo, "Ines"))
     }
-    assert len(read) == 3 + Order.objects.count()
+    assert len(read) == 3 + Order.objects.count() + to_claim().count()
     assert {title: found for title, words in read.items() if (found := leaks_in(words))} == {}
 
 
