@@ -104,7 +104,8 @@ def _facts(run: StatedRun, statement: OrderStatement, system: System) -> Iterabl
     yield Measure("Size", run.size or NOTHING_SAID)
     yield Measure("Grade", run.grade or NOTHING_SAID)
     yield Measure("Shape", run.shape)
-    yield Measure("Splices", splices, f"{run.splice_count} on this run{_joined(statement)}" if run.splice_count else "")
+    joints = f", {run.splice_count} on this run{_joined(statement)}" if run.splice_count else ""
+    yield Measure("Splices", splices + joints)
     yield Measure("Application", run.application or NOTHING_SAID)
     if run.radii:
         yield Measure("Radius measured at", ", ".join(dict.fromkeys(one.measured_at for one in run.radii)))
