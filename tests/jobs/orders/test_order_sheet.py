@@ -9,7 +9,11 @@ from pypdf import PdfReader
 
 from catalog.core.ground.refusal import Refused
 from catalog.models import Firm, Material, OrderTerms
+from jobs.core.ordering.line_pieces import LinePiece
+from jobs.core.ordering.order_lines import StatedCurve, StatedRadius, StatedRun
+from jobs.core.trim.trim_order import MEASURED_AT
 from jobs.orders.services.drafting import change_draft
+from jobs.orders.services.sheet_runs import piece_rows
 from jobs.orders.services.sheets import order_sheet
 from quoting.platform.papers.drawings import checked, size_of
 from quoting.platform.papers.typeset import paper_pdf
@@ -134,3 +138,12 @@ def test_the_sheet_fills_its_pages_and_keeps_each_run_with_its_heading(job, mill
     first, second = (page.extract_text() for page in PdfReader(BytesIO(paper_pdf(paper))).pages)
     assert "Please confirm" in first and "Base, desk side" in first and "1 from the right" in first
     assert "Base, waiting side" in second and "1 from the left" in second and "Scale 1:1" in second
+
+
+def test_a_piece_of_two_bends_is_told_from_its_left_end_with_the_length_of_each():
+    """On the left face the start of the wall is at the right: 900 mm are 2' 11-7/16", 600 mm are 1' 11-5/8"."""
+    curves = StatedCurve(1, "concave", 3000.0, 900.0), StatedCurve(2, "convex", 4000.0, 600.0)
+    radius = StatedRadius(1, "concave", 3000.0, MEASURED_AT["left"], 900.0)
+    run = StatedRun("W", "Base", "P", "", "", "", "true arc", (radius,), (), 0, None, (), ())
+    [row] = piece_rows([LinePiece(1, "W", "Base", 1, 1500.0, curves)], run, "imperial")
+    assert [(one.bent, one.along) for one in row.bends] == [("convex", "1' 11-5/8\""), ("concave", "2' 11-7/16\"")]
