@@ -45,7 +45,7 @@ def test_a_book_takes_as_many_queries_for_many_materials_as_for_few(small_catalo
     document["materials"] += [{**board, "code": f"BOARD-{number}", "name": f"board {number}"} for number in range(20)]
     import_catalog(document)
     with CaptureQueriesContext(connection) as many:
-        assert len(book_of().materials) == 27
+        assert len(book_of().materials) == len(document["materials"]) > 20
     assert len(many) == len(few)
 
 
@@ -111,8 +111,9 @@ def test_an_unknown_supplier_a_doubled_price_day_and_a_huge_price_are_told_toget
 
 def test_a_code_given_twice_is_refused(db: None) -> None:
     document = documents.catalog()
+    last = len(document["materials"])
     document["materials"].append(dict(document["materials"][0]))
-    with pytest.raises(DocumentError, match=r'materials\[7\].code: "TRACK" is given twice'):
+    with pytest.raises(DocumentError, match=rf'materials\[{last}\].code: "TRACK" is given twice'):
         read_book(document)
 
 
