@@ -185,6 +185,8 @@ SPECTACULAR_SETTINGS = {
     "SERVE_AUTHENTICATION": None,
     "SWAGGER_UI_DIST": "SIDECAR",
     "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
+    # Calls open by their room, schemas with their call: drawn all at once, over a hundred calls, most are left out.
+    "SWAGGER_UI_SETTINGS": {"deepLinking": True, "defaultModelsExpandDepth": -1, "docExpansion": "none"},
     "REDOC_DIST": "SIDECAR",
 }
 

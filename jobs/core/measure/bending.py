@@ -592,7 +592,7 @@ def decision_at(
 
     >>> taken = Override("w/bend", "A mock-up held", "M. Rowe", "2026-11-20", original=1524.0)
     >>> decision_at((taken,), "w/bend", 508.0, "metric")
-    (None, ' Decided by M. Rowe on 2026-11-20 for R 1524 mm, now R 508 mm: decide again.')
+    (None, ' Decided by M. Rowe on Fri 20 Nov 2026 for R 1524 mm, now R 508 mm: decide again.')
     """
     override = override_of(overrides, key)
     if override is None:
@@ -633,7 +633,7 @@ def overridden(override: Override) -> str:
     """What is said of a decision in force, to stand after the sentence of the check.
 
     >>> overridden(Override("w/bend", "A mock-up held.", "M. Rowe", "2026-11-20"))
-    ' Overridden by M. Rowe on 2026-11-20: A mock-up held.'
+    ' Overridden by M. Rowe on Fri 20 Nov 2026: A mock-up held.'
     """
     reason = override.reason.strip()
     said = f"{override.by} on {with_day_words(override.on)}{words_of(override.brought_in)}"

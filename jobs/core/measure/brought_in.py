@@ -42,7 +42,7 @@ def words_of(brought: BroughtIn | None) -> str:
     """What stands after an author and a day.
 
     >>> words_of(BroughtIn("B. Marsh", date(2026, 11, 30)))
-    ', as the file says; brought in by B. Marsh on 2026-11-30'
+    ', as the file says; brought in by B. Marsh on Mon 30 Nov 2026'
     """
     if brought is None:
         return ""

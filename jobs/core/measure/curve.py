@@ -265,8 +265,9 @@ class Curve:
     def mitred_at(self, joint: Joint, offset_mm: float) -> tuple[float, float]:
         """As `mitred_mm`, of any parallel: offset_mm from the centreline, left positive.
 
-        >>> round(sum(curve_of(_example()).mitred_at(Joint(0, 0.0, math.radians(90)), -100.0)), 6)
-        200.0
+        >>> straight = curve_of(replace(_example(), pieces=(StraightPiece(2000.0),), measured_on="centre"))
+        >>> [round(gain, 6) for gain in straight.mitred_at(Joint(0, 0.0, math.radians(90)), -100.0)]
+        [100.0, 100.0]
         """
         before, after = self.pieces[joint.after_piece], self.pieces[(joint.after_piece + 1) % len(self.pieces)]
         as_straights = -offset_mm * math.tan(joint.kink_rad / 2)

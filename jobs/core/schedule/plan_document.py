@@ -28,7 +28,7 @@ def read_plans(about: Reader) -> JobPlans:
     about: the document's `job`. Returns the plans; raises DocumentError with every complaint found.
 
     >>> read_plans(Reader({"on_hand": [{"material": "S", "length": "3 ft", "count": 2}]})).on_hand
-    (OnHand(material='S', length_mm=914.4, count=2),)
+    (OnHand(material='S', length_mm=914.4, count=2, pack='', unit_cost=None),)
     """
     on_hand = about.items("on_hand", _on_hand, most=MOST_ON_HAND)
     plans = about.optional_object("plans")

@@ -117,7 +117,7 @@ def choices_of(
     >>> curve, wall, materials = example()
     >>> choice = choices_of(plan_trims(curve, wall, materials)[0], wall, materials, date(2027, 1, 4))
     >>> choice.pieces[0].verdict, choice.ways[0].why_no_cost
-    ('bendable profile', 'Bendable base has no price on 2027-01-04')
+    ('bendable profile', 'Bendable base has no price on Mon 4 Jan 2027')
     """
     offered = _offered(plan, materials)
     ways = tuple(_way(plan, wall, material, form, on_day, system) for material, form in offered)

@@ -38,9 +38,9 @@ def rounded(entry: str, text: str, system: System) -> str | None:
             shown = f"{figure.normalize():f}" if figure else "0"
         else:
             return None
-    except UnitError:
+        return None if _same(entry, shown, text) else shown
+    except UnitError:  # no figure, or one that rounded is longer than a length may be
         return None
-    return None if _same(entry, shown, text) else shown
 
 
 def _same(entry: str, shown: str, text: str) -> bool:

@@ -78,7 +78,9 @@ def test_the_api_answers_for_that_day_and_notes_it_beside_the_token(client, make
     assert Token.objects.get().last_used_on == DAY
 
 
-@pytest.mark.parametrize(("zone", "day"), [("America/New_York", "2026-11-25"), ("Europe/Lisbon", "2026-11-26")])
+@pytest.mark.parametrize(
+    ("zone", "day"), [("America/New_York", "Wed 25 Nov 2026"), ("Europe/Lisbon", "Thu 26 Nov 2026")]
+)
 def test_a_file_worked_up_without_a_day_is_of_the_day_at_its_own_firm(db, tmp_path, capsys, zone, day):
     file = document("jobs/larkmoor-dental.json")
     file["firm"] |= {"time_zone": zone}
