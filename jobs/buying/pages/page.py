@@ -20,7 +20,7 @@ from jobs.orders.pages.shown import shown_runs
 from jobs.orders.services.drafting import bring_up_to_date, change_draft, order_more, take_off_line, throw_away
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.mailing import mails_of, queue_mail
-from jobs.orders.services.order_sums import OrderSums
+from jobs.orders.services.order_totals import OrderSums
 from jobs.orders.services.other_supplier import others_for, put_to
 from jobs.orders.services.placing import place_order, standing_of_order
 from jobs.orders.services.sheets import request_sheet, sheet_errand

@@ -19,7 +19,7 @@ from jobs.orders.services.items import Item, live_items
 from jobs.orders.services.line_statement import still_states
 from jobs.orders.services.mailing import queue_mail
 from jobs.orders.services.order_changes import orders_changed
-from jobs.orders.services.order_sums import OrderSums, sums_of
+from jobs.orders.services.order_totals import OrderSums, sums_of
 from jobs.orders.services.ordered_so_far import without_line
 from jobs.orders.services.releasing import ItemStanding, standing_of_item
 from jobs.orders.services.replacing import stops_of_replacement

@@ -20,7 +20,7 @@ from jobs.core.ordering.order_by import dock_by
 from jobs.core.ordering.order_lines import OrderStatement, part_of, read_statement
 from jobs.orders.models import DeliverTo, Order, OrderLine
 from jobs.orders.papers.order_sheet import OrderSheetPaper, SheetLine
-from jobs.orders.services.order_sums import OrderSums, sums_of
+from jobs.orders.services.order_totals import OrderSums, sums_of
 from jobs.orders.services.sheet_runs import runs_of
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.errands.models import Errand

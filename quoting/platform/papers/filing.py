@@ -31,7 +31,7 @@ def store_file(folder: Path, data: bytes, *, suffix: str = ".pdf") -> StoredFile
     stored = StoredFile(name=f"{sha256}{suffix}", sha256=sha256, size_bytes=len(data))
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        _write_then_rename(folder, stored.name, data)
+        write_then_rename(folder, stored.name, data)
     except OSError as error:
         raise PaperNotKept(
             f"The paper could not be stored ({error.strerror or type(error).__name__}); "
@@ -60,7 +60,7 @@ def verify_file(folder: Path, stored: StoredFile) -> None:
     read_file(folder, stored)
 
 
-def _write_then_rename(folder: Path, name: str, data: bytes) -> None:
+def write_then_rename(folder: Path, name: str, data: bytes) -> None:
     handle, waiting = tempfile.mkstemp(prefix=".waiting-", dir=folder)
     try:
         with os.fdopen(handle, "wb") as file:
