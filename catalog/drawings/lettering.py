@@ -39,7 +39,12 @@ def text_width(text: str, css: str) -> float:
     >>> round(text_width("24", "label"), 3)
     3.283
     """
-    return sum(ADVANCE_OF.get(c, UNKNOWN_ADVANCE) for c in text) * SIZES_MM[css] / 1000
+    return width_at(text, SIZES_MM[css])
+
+
+def width_at(text: str, size: float) -> float:
+    """Width of words set in a size, in the unit of the size."""
+    return sum(ADVANCE_OF.get(c, UNKNOWN_ADVANCE) for c in text) * size / 1000
 
 
 def fitted(text: str, css: str, width_mm: float) -> str:
