@@ -523,8 +523,8 @@ def _pushed_start(
     from_finish = link.kind in ("FS", "FF")
     to_finish = link.kind in ("FF", "SF")
     moment = _end(before, before_start) if from_finish else before_start
+    evening = from_finish and before.duration_workdays > 0
     if link.lag_elapsed_hours:
-        evening = from_finish and before.duration_workdays > 0
         to_evening = to_finish and after.duration_workdays > 0
         moment += timedelta(days=_days_waited(link.lag_elapsed_hours, evening, to_evening, overnight_hours))
     elif link.lag_workdays > 0:
@@ -534,7 +534,11 @@ def _pushed_start(
         moment = before.calendar.back(moment, -link.lag_workdays)
     if not to_finish or after.duration_workdays == 0:
         return after.calendar.on_or_after(moment)
-    return after.calendar.back(after.calendar.on_or_after(moment - _ONE_DAY), after.duration_workdays - 1)
+    finish = moment - _ONE_DAY
+    if link.lag_workdays < 0 or not (evening or link.lag_workdays or link.lag_elapsed_hours):
+        # A working morning is as early as the evening of the last day worked before it, a weekend between them or not.
+        finish = before.calendar.on_or_before(finish)
+    return after.calendar.back(after.calendar.on_or_after(finish), after.duration_workdays - 1)
 
 
 def _days_waited(hours: int, from_evening: bool, to_evening: bool, overnight_hours: int) -> int:

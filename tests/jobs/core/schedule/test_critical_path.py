@@ -354,6 +354,38 @@ def test_drying_runs_by_the_clock_and_then_waits_for_a_working_morning(first_coa
     assert plan.times["second"].early_start == second_coat
 
 
+@pytest.mark.parametrize(
+    ("kind", "lag", "finish"),
+    [
+        # B starts on Mon 11 Jan. In day numbers B is day 1 to 2, and C ends at 1 + lag: with no lag on Fri 8 Jan.
+        ("SF", 0, date(2027, 1, 8)),
+        ("SF", 1, date(2027, 1, 11)),
+        ("SF", -1, date(2027, 1, 7)),
+        # B ends at 2, the evening of Mon 11 Jan: a working day before it is Fri 8 Jan.
+        ("FF", 0, date(2027, 1, 11)),
+        ("FF", -1, date(2027, 1, 8)),
+    ],
+)
+def test_a_finish_that_waits_for_a_monday_morning_holds_from_friday_evening(kind, lag, finish):
+    plan = schedule(
+        [DatedActivity("A", 1, FIRM), DatedActivity("B", 1, FIRM, date(2027, 1, 11)), DatedActivity("C", 1, FIRM)],
+        [Link("A", "B"), Link("B", "C", kind, lag)],
+        date(2027, 1, 6),
+    )
+    assert plan.times["C"].early_finish == finish
+
+
+@settings(deadline=None)
+@given(networks())
+def test_on_a_calendar_with_weekends_the_days_are_the_numbers_of_working_days(drawn):
+    activities, links = drawn
+    numbers = network(activities, links)
+    monday = date(2027, 1, 4)
+    dated = schedule([DatedActivity(each.name, each.duration_workdays, FIRM) for each in activities], links, monday)
+    for name, times in numbers.times.items():
+        assert dated.times[name].early_start == FIRM.forward(monday, times.early_start)
+
+
 def test_a_lag_in_working_days_runs_on_the_calendar_of_the_earlier_activity():
     inspector = calendar_with("inspector", [Closure(date(2027, 1, 5), date(2027, 1, 8))])
     plan = schedule(

@@ -7,7 +7,7 @@ from functools import cache
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from catalog.core.ground.refusal import Refused
@@ -113,7 +113,13 @@ def certain_chains(draw):
     return lengths, links
 
 
+# Drying from the evening of Mon 4 Jan to 20:00 on Fri 8 Jan; 1 on Mon 11 Jan. 2 may end as 1 starts, on the evening
+# of Fri 8 Jan, so 3 goes on by the clock from that morning, and is done on Mon 11 Jan.
+WAITS = [Link("0", "1", "FS", 0, 100), Link("1", "2", "SF"), Link("2", "3", "SS", 0, 4)]
+
+
 @settings(deadline=None, max_examples=150)
+@example(([1] * 4, WAITS), date(2027, 1, 2))
 @given(certain_chains(), st.dates(date(2027, 1, 1), date(2027, 2, 10)))
 def test_with_every_activity_as_long_as_planned_it_ends_on_the_day_of_the_plan(drawn, start):
     # The plan of days is the reference: it counts whole days on the calendar, by another way.
