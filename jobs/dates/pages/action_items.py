@@ -1,6 +1,6 @@
 """What of the dates needs a hand within the next working days: a sentence for each thing to do."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -17,13 +17,14 @@ from jobs.dates.services.passed_days import passed_words
 from jobs.jobs.models import Job
 from jobs.jobs.services.signed import SIGNED, WORKS, of_work
 from jobs.needs.models import StoredNeed
+from jobs.orders.services.ordered_so_far import ItemKey
+from jobs.orders.services.to_decide import decided_items, is_to_decide, rows_to_decide
 from quoting.platform.formatting import day_words
 
 # Ours: two working weeks ahead is what one looks at on a Monday.
 SOON_WORKDAYS = 10
 # Of each kind of work.
 MOST_MATTERS = 50
-_SIGNED_OFF = Q(sign_off_workdays__gt=0) & ~Q(supply="stocked")
 
 
 @dataclass(frozen=True)
@@ -69,7 +70,9 @@ def matters(read: OpenJobItems, work: str, *, at_desk: bool) -> list[Matters]:
 
 
 def _matters(read: OpenJobItems, work: str, covered: Q, at_desk: bool) -> Matters:
-    live = [one for item, part in _to_order(read, work) for one in _of_item(item, part, at_desk)]
+    items = list(_to_order(read, work))
+    decided = decided_items({item.job.pk for item, _ in items}) if items and at_desk else set()
+    live = [one for item, part in items for one in _of_item(item, part, decided, at_desk)]
     open_rows = rows_of_open_jobs(read).filter(of_work(work)).filter(~covered).exclude(order_by=None)
     rows, soon, every = _of_rows(read, open_rows, at_desk)
     ready = [one for one in [*live, *rows] if one.in_hand <= SOON_WORKDAYS]
@@ -118,12 +121,13 @@ def _of_rows(read: OpenJobItems, rows: QuerySet[StoredNeed], at_desk: bool) -> t
     """Those of the most pressing rows, then how many are due soon, and how many there are in all."""
     # The first day with more days in hand than are looked at: a day off before it has as many.
     end = read.desk.calendar.forward(read.desk.today, SOON_WORKDAYS + 1)
-    to_order, to_decide = Q(order_by__lt=end), Q(decide_by__lt=end) & _SIGNED_OFF
+    to_order, signed_off = Q(order_by__lt=end), rows_to_decide()
+    to_decide = Q(decide_by__lt=end) & signed_off
     counted = rows.aggregate(
         orders=Count("pk", filter=to_order),
         decisions=Count("pk", filter=to_decide),
         every=Count("pk"),
-        signed_off=Count("pk", filter=_SIGNED_OFF),
+        signed_off=Count("pk", filter=signed_off),
     )
     first = rows.select_related("job").order_by("order_by", "pk").filter(to_order)[:MOST_MATTERS]
     to_be_ordered = _with_part([read.of_row(row) for row in first])
@@ -135,8 +139,9 @@ def _of_rows(read: OpenJobItems, rows: QuerySet[StoredNeed], at_desk: bool) -> t
     return found, counted["orders"], counted["every"]
 
 
-def _of_item(item: DatedItem, part: str, at_desk: bool) -> Iterator[Matter]:
-    if at_desk and item.need.sign_off_workdays and item.need.is_long_lead:
+def _of_item(item: DatedItem, part: str, decided: Collection[ItemKey], at_desk: bool) -> Iterator[Matter]:
+    is_decided = (item.job.pk, item.need.material) in decided
+    if at_desk and is_to_decide(item.need, is_decided=is_decided):
         yield from _decide(item)
     yield from _order(item, part, at_desk)
 

@@ -1,6 +1,6 @@
 """Items of jobs with their dates, as the pages list them."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -16,6 +16,8 @@ from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
 from jobs.drawings.charts.day_chart import MOST_ROWS
 from jobs.jobs.models import Job
 from jobs.orders.services.job_standings import Samples, item_holds, job_standings, samples_of
+from jobs.orders.services.ordered_so_far import ItemKey
+from jobs.orders.services.to_decide import decided_items, is_to_decide
 from jobs.walls.pages.release_hold_text import held_sentences
 from quoting.platform.formatting import day_words
 
@@ -41,7 +43,8 @@ class ItemLine:
     """One item of one job. supplier and lead are empty for those who see no suppliers.
 
     as_of: the day its dates were worked out on, where that is not now. coming: once all of it is on order. part: why
-    something is still to be ordered of what is on order. signed: whether its job is.
+    something is still to be ordered of what is on order. decide_by: None where nothing has to be signed off. signed:
+    whether its job is.
     """
 
     job: Job
@@ -57,6 +60,7 @@ class ItemLine:
     planned: str
     safe: str
     today: str
+    decide_by: date | None
     decide_is_past: bool
     blocked: tuple[Blocked, ...]
     as_of: date | None = None
@@ -84,6 +88,7 @@ class LineReader:
     """Turns items into lines for one reader of one page.
 
     standings, samples: of every job whose items are read, as `release_holds` wants them. ordered: lines by item.
+    decided: what was signed off, or ordered once.
     """
 
     desk: DateContext
@@ -91,6 +96,7 @@ class LineReader:
     standings: Mapping[int, JobStanding]
     samples: Samples
     ordered: Lines
+    decided: Collection[ItemKey]
 
     def line_of(self, item: DatedItem) -> ItemLine:
         need = item.need
@@ -98,6 +104,7 @@ class LineReader:
         term = need.term if self.with_suppliers else None
         placed = self.ordered.get((item.job.pk, need.material))
         arriving = coming(item, placed, self.desk.calendar, self.desk.today) if placed and placed.is_covered else None
+        to_decide = is_to_decide(need, is_decided=(item.job.pk, need.material) in self.decided)
         return ItemLine(
             job=item.job,
             need=need,
@@ -114,7 +121,8 @@ class LineReader:
             planned=_planned(need) if term else "",
             safe=_safe(need) if need.is_long_lead else "",
             today=_if_ordered_today(need),
-            decide_is_past=need.decide_in_hand is not None and need.decide_in_hand < 0,
+            decide_by=need.dates.decide_by if need.dates and to_decide else None,
+            decide_is_past=to_decide and need.decide_in_hand is not None and need.decide_in_hand < 0,
             blocked=() if arriving else self._blocked(item),
             as_of=item.as_of,
             coming=arriving,
@@ -138,7 +146,8 @@ class LineReader:
 
 def line_reader(desk: DateContext, items: Iterable[DatedItem], ordered: Lines, *, with_suppliers: bool) -> LineReader:
     jobs = {item.job.pk for item in items}
-    return LineReader(desk, with_suppliers, job_standings(jobs, desk.today), samples_of(jobs), ordered)
+    standings, samples = job_standings(jobs, desk.today), samples_of(jobs)
+    return LineReader(desk, with_suppliers, standings, samples, ordered, decided_items(jobs))
 
 
 def by_days_in_hand(lines: Iterable[ItemLine]) -> list[ItemLine]:
@@ -196,7 +205,7 @@ def time_line(lines: Sequence[ItemLine], today: date, *, with_jobs: bool) -> tup
 def _chart_row(line: ItemLine, dates: OrderDates, with_jobs: bool) -> ChartRow:
     return ChartRow(
         label=f"{line.job.key} {line.need.name}" if with_jobs else line.need.name,
-        decide_by=dates.decide_by,
+        decide_by=line.decide_by or dates.order_by,
         order_by=dates.order_by,
         ship=dates.ship,
         dock=dates.dock,

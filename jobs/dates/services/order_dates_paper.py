@@ -1,5 +1,6 @@
 """Fills the order-dates paper from a work-up."""
 
+from collections.abc import Collection
 from datetime import datetime
 
 from catalog.services.firm_on_paper import firm_party, sheet_size
@@ -10,6 +11,7 @@ from jobs.dates.papers.order_dates import OrderDatesPaper
 from jobs.dates.services.passed_days import passed_words
 from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
 from jobs.jobs.models import Job
+from jobs.orders.services.to_decide import decided_items, is_to_decide
 from jobs.schedule.services.activities_drawn import activities_drawn
 from quoting.platform.errands.models import Errand
 from quoting.platform.formatting import day_words, with_day_words
@@ -26,15 +28,16 @@ NOTES = (
 STANDING_WORDS = {"ahead": "in hand", "due_today": "due today", "late": "late"}
 
 
-def order_dates_paper(done: JobWorkUp, *, prepared_by: str) -> OrderDatesPaper:
+def order_dates_paper(done: JobWorkUp, *, prepared_by: str, decided: Collection[str] = ()) -> OrderDatesPaper:
+    """decided: materials signed off, or ordered once."""
     dated = [need for need in done.needs if need.dates is not None]
     return OrderDatesPaper(
         job_title=done.read.job.title,
         as_of=day_words(done.today),
         prepared_by=prepared_by,
         firm=firm_party(done.read.book.firm),
-        rows=tuple(_row(done, need) for need in dated),
-        time_line=_time_line(done, dated),
+        rows=tuple(_row(done, need, _is_to_decide(need, decided)) for need in dated),
+        time_line=_time_line(done, dated, decided),
         gaps=tuple(with_day_words(f.sentence) for need in done.needs for f in need.findings if f.weight == "gap"),
         notes=NOTES,
         sheet_size=sheet_size(done.read.book.firm),
@@ -47,7 +50,11 @@ def _activities(done: JobWorkUp) -> Drawing | None:
     return Drawing(picture.svg, "What is done when, and what may slip", lying=True) if picture else None
 
 
-def _row(done: JobWorkUp, need: DatedNeed) -> OrderDateRow:
+def _is_to_decide(need: DatedNeed, decided: Collection[str]) -> bool:
+    return is_to_decide(need, is_decided=need.material in decided)
+
+
+def _row(done: JobWorkUp, need: DatedNeed, to_decide: bool) -> OrderDateRow:
     assert need.dates is not None and need.in_hand is not None
     supplier = done.read.book.suppliers[need.supplier] if need.supplier else None
     note = passed_words(need)
@@ -60,18 +67,18 @@ def _row(done: JobWorkUp, need: DatedNeed) -> OrderDateRow:
         days_in_hand=need.in_hand,
         days_in_hand_text=days_in_hand_in_words(need.in_hand),
         standing=STANDING_WORDS[standing(need.in_hand)],
-        decide_by=day_words(need.dates.decide_by),
+        decide_by=day_words(need.dates.decide_by) if to_decide else "",
         order_by=day_words(need.dates.order_by),
         ship=day_words(need.dates.ship),
         dock=day_words(need.dates.dock),
         need_by=day_words(need.dates.need_by),
-        needs_decision=need.in_hand <= 0 or (need.decide_in_hand or 0) <= 0,
+        needs_decision=need.in_hand <= 0 or (to_decide and (need.decide_in_hand or 0) <= 0),
         note=note,
     )
 
 
-def _time_line(done: JobWorkUp, needs: list[DatedNeed]) -> Drawing | None:
-    rows = [_chart_row(need) for need in needs]
+def _time_line(done: JobWorkUp, needs: list[DatedNeed], decided: Collection[str]) -> Drawing | None:
+    rows = [_chart_row(need, _is_to_decide(need, decided)) for need in needs]
     if not rows:
         return None
     closed = tuple((one.first_day, one.last_day) for one in done.read.book.firm.closures)
@@ -79,12 +86,12 @@ def _time_line(done: JobWorkUp, needs: list[DatedNeed]) -> Drawing | None:
     return Drawing(picture.svg, "When each item is decided, ordered, shipped and needed", lying=True)
 
 
-def _chart_row(need: DatedNeed) -> ChartRow:
+def _chart_row(need: DatedNeed, to_decide: bool) -> ChartRow:
     assert need.dates is not None and need.in_hand is not None
     dates = need.dates
     return ChartRow(
         label=need.name,
-        decide_by=dates.decide_by,
+        decide_by=dates.decide_by if to_decide else dates.order_by,
         order_by=dates.order_by,
         ship=dates.ship,
         dock=dates.dock,
@@ -99,4 +106,6 @@ def request_order_dates(job: Job, done: JobWorkUp, *, prepared_by: str, now: dat
 
     The filled paper travels with the errand, so that it says what was shown whenever it is rendered.
     """
-    return queue_filled(RENDER_ORDER_DATES, job, order_dates_paper(done, prepared_by=prepared_by), now)
+    decided = {material for _, material in decided_items([job.pk])}
+    paper = order_dates_paper(done, prepared_by=prepared_by, decided=decided)
+    return queue_filled(RENDER_ORDER_DATES, job, paper, now)

@@ -1,16 +1,19 @@
 """What moves, as the page lists it."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
 from jobs.core.ordering.date_moves import ActivityMove, DateMoves, ItemMove
 from jobs.core.ordering.order_by import days_in_hand_in_words, standing
+from jobs.orders.services.to_decide import is_to_decide
 from jobs.schedule.pages.rows import workdays
 
 
 @dataclass(frozen=True)
 class ItemLine:
-    """Days of one item now and then; None where it has none. standing: "late", "due_today", "ahead" or empty."""
+    """Days of one item now and then; None where it has none. decide_then: also where nothing is to be signed off.
+    standing: "late", "due_today", "ahead" or empty."""
 
     name: str
     order_now: date | None
@@ -35,11 +38,12 @@ class ActivityLine:
     left_out: bool
 
 
-def item_lines(moves: DateMoves) -> list[ItemLine]:
-    return [_item(move) for move in moves.items]
+def item_lines(moves: DateMoves, decided: Collection[str]) -> list[ItemLine]:
+    """decided: materials signed off, or ordered once."""
+    return [_item(move, is_decided=move.after.material in decided) for move in moves.items]
 
 
-def _item(move: ItemMove) -> ItemLine:
+def _item(move: ItemMove, *, is_decided: bool) -> ItemLine:
     was, will = move.before.dates, move.after.dates
     in_hand = move.after.in_hand
     return ItemLine(
@@ -48,7 +52,7 @@ def _item(move: ItemMove) -> ItemLine:
         will.order_by if will else None,
         move.before.need_by,
         move.after.need_by,
-        will.decide_by if will else None,
+        will.decide_by if will and is_to_decide(move.after, is_decided=is_decided) else None,
         "" if in_hand is None else days_in_hand_in_words(in_hand),
         "" if in_hand is None else standing(in_hand),
     )

@@ -17,6 +17,7 @@ from jobs.core.schedule.job_spec import JobSpec
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404, seen_version
 from jobs.jobs.services.versions import ChangedMeanwhile
+from jobs.orders.services.to_decide import decided_items
 from jobs.schedule.pages.activities import slack_words
 from jobs.schedule.pages.form import DatesForm
 from jobs.schedule.pages.moves import activity_lines, item_lines
@@ -142,16 +143,16 @@ def _looked_at(editor: JobDatesEditor, form: DatesForm) -> dict[str, Any]:
         except DocumentError as error:
             form.complain(error)
         else:
-            return {"looked": True, **_moves_shown(moves)}
+            return {"looked": True, **_moves_shown(moves, editor.job)}
     return {"looked": True, "faults": sentences_of(form, editor.standing)}
 
 
-def _moves_shown(moves: DateMoves | None) -> dict[str, Any]:
+def _moves_shown(moves: DateMoves | None, job: Job) -> dict[str, Any]:
     if moves is None:
         return {"moves": None}
     return {
         "moves": moves,
-        "moved_items": item_lines(moves),
+        "moved_items": item_lines(moves, {material for _, material in decided_items([job.pk])}),
         "moved_activities": activity_lines(moves),
         "slack_before": slack_words(moves.slack_before),
         "slack_after": slack_words(moves.slack_after),

@@ -10,7 +10,8 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 from jobs.core.ordering.alerts import LATE, AlertError, Watched
 from jobs.dates.services.ordered_items import needs_covered
 from jobs.needs.models import StoredNeed
-from jobs.orders.models import OrderLine, OrderState, Release, SignOff
+from jobs.orders.models import OrderLine, OrderState, Release
+from jobs.orders.services.to_decide import decided_items, is_to_decide
 from quoting.alerts.models import Alert
 
 # What reading a day from a row raises that no day can be made of, by engine.
@@ -55,13 +56,13 @@ def with_something_to_come(until: date | None) -> QuerySet[StoredNeed]:
 
 def watch(needs: QuerySet[StoredNeed]) -> Watching:
     rows, bad = _read(needs)
-    signed_off = set(SignOff.objects.filter(agreed_on__isnull=False).values_list("job_id", "material_id"))
+    decided = decided_items({row.job_id for row in rows if is_to_decide(row, is_decided=False)})
     found: dict[ItemKey, StoredNeed] = {}
     items: dict[ItemKey, Watched] = {}
     for row in rows:
         key = (row.job_id, row.material)
         try:
-            items[key] = _watched(row, key in signed_off)
+            items[key] = _watched(row, key in decided)
         except AlertError as problem:
             bad.append(BadItem(row.job_id, row.material, str(problem)))
         else:
@@ -69,8 +70,8 @@ def watch(needs: QuerySet[StoredNeed]) -> Watching:
     return Watching(found, items, tuple(bad))
 
 
-def _watched(row: StoredNeed, is_signed_off: bool) -> Watched:
-    to_decide = row.supply != "stocked" and row.sign_off_workdays and not is_signed_off
+def _watched(row: StoredNeed, is_decided: bool) -> Watched:
+    to_decide = is_to_decide(row, is_decided=is_decided)
     return Watched(row.job.key, row.material, row.order_by, row.decide_by if to_decide else None)
 
 

@@ -16,8 +16,8 @@ NEED_KINDS = (EventKind.DECIDE, EventKind.ORDER, EventKind.DELIVERY, EventKind.N
 class ItemDays:
     """What of one item is not done yet; None where it is, or where something is missing.
 
-    decide_by: while nobody signed it off. order_by: while something of it is to be ordered. need_by: while not all of
-    it is here. part: why some of it is still to be ordered though the rest is not.
+    decide_by: while it is to be signed off. order_by: while something of it is to be ordered. need_by: while not all
+    of it is here. part: why some of it is still to be ordered though the rest is not.
     """
 
     material: str

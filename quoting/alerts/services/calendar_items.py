@@ -9,8 +9,9 @@ from jobs.core.ordering.order_lines import counted_words
 from jobs.dates.services.item_schedule import DatedItem
 from jobs.dates.services.ordered_items import lines_of_items
 from jobs.needs.models import StoredNeed
-from jobs.orders.models import OrderLine, OrderState, SignOff
+from jobs.orders.models import OrderLine, OrderState
 from jobs.orders.services.ordered_so_far import ItemKey, OrderedSoFar, line_coming
+from jobs.orders.services.to_decide import decided_items, is_to_decide
 from quoting.alerts.services.calendar_events import ExpectedLine, ItemDays
 
 
@@ -24,8 +25,7 @@ def items_of_jobs(job_ids: Collection[int], items: Iterable[DatedItem]) -> dict[
     """items: of those jobs. By id of the job, in a number of queries that does not grow with jobs or items."""
     items = list(items)
     ordered = lines_of_items(items) if items else {}
-    agreed = SignOff.objects.filter(job__in=job_ids, agreed_on__isnull=False)
-    decided = set(agreed.values_list("job_id", "material_id"))
+    decided = decided_items(job_ids)
     found = {job_id: JobItems([], []) for job_id in job_ids}
     for item in items:
         key = (item.job.pk, item.need.material)
@@ -48,7 +48,7 @@ def days_not_ordered(need: DatedNeed) -> ItemDays:
 def _days(need: DatedNeed, key: ItemKey, so_far: OrderedSoFar | None, is_decided: bool) -> ItemDays:
     dates, is_covered = need.dates, so_far is not None and so_far.is_covered
     to_order = dates is not None and not is_covered
-    to_decide = to_order and need.sign_off_workdays > 0 and not is_decided
+    to_decide = to_order and is_to_decide(need, is_decided=is_decided)
     return ItemDays(
         need.material,
         need.name,

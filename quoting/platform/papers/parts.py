@@ -173,6 +173,6 @@ class OrderDateRow:
 
     def __post_init__(self) -> None:
         need_text(self, "item", "supplier", "days_in_hand_text", "standing")
-        need_text(self, "decide_by", "order_by", "ship", "dock", "need_by")
+        need_text(self, "order_by", "ship", "dock", "need_by")
         if isinstance(self.days_in_hand, bool) or not isinstance(self.days_in_hand, int):
             raise SheetError(f"days_in_hand is {self.days_in_hand!r}; it must be a whole number of working days.")

@@ -15,6 +15,7 @@ from django.urls import reverse
 from icalendar import Calendar
 
 from catalog.models import Supplier
+from jobs.dates.services.order_dates_paper import request_order_dates
 from jobs.deliveries.models import ReceiptLine
 from jobs.deliveries.services.promises import add_promise
 from jobs.deliveries.services.receiving import check_in
@@ -31,6 +32,7 @@ from quoting.alerts.services.due_alerts import look_for_alerts
 from quoting.alerts.services.feed_addresses import make_feed_address
 from quoting.alerts.services.mail_preferences import set_wish
 from quoting.alerts.services.weekly import weekly_message
+from quoting.job_files.services.job_files import work_up_job
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.people.models import Person
@@ -96,6 +98,13 @@ class Story:
         return self.page("job_order_dates", self.job.pk)
 
     @property
+    def paper(self):
+        """What it says of the base."""
+        done = work_up_job(self.job, self.times["moment"].date())
+        paper = request_order_dates(self.job, done, prepared_by=BY, now=clock.now()).payload["paper"]
+        return str(next(row for row in paper["rows"] if row["item"].startswith("Base, bendable")))
+
+    @property
     def mail(self):
         person, now = Person.objects.get(), clock.now()
         set_wish(person, address="o@firm.example", alerts=False, weekly_list=True, now=now)
@@ -141,7 +150,26 @@ def test_on_the_day_it_came_two_pieces_are_to_be_ordered_by_thursday_everywhere(
     receipt = story.page("receipt", ReceiptLine.objects.get().pk)
     assert "Order by Thu 10 Dec 2026 . In time." in receipt and "needed by Mon 25 Jan 2027" in receipt
     assert "Nothing is on order that has not come." in story.page("receiving")
-    assert story.feed == {"Order": [date(2026, 12, 10)], "Decide": [date(2026, 12, 3)], "On site": [MON_25_JAN]}
+    assert story.feed == {"Order": [date(2026, 12, 10)], "On site": [MON_25_JAN]}
+
+
+def test_what_came_bad_was_signed_off_once_and_is_not_to_be_decided_again_anywhere(story):
+    # Decide-by was Thu 3 Dec, five working days before the last day to order.
+    asks = re.compile(r"Base, bendable polymer[^.:]*(signed off|: have it signed off)")
+    for told in (story.page("today"), story.mail):
+        assert "Base, bendable polymer" in told and not asks.search(told)
+    for told in (story.order_dates, story.page("order_dates"), story.paper):
+        assert "Base, bendable polymer" in told and "Thu 3 Dec 2026" not in told
+
+
+def test_before_it_is_ordered_it_is_to_be_decided_everywhere(frozen_clock, as_):
+    """The control."""
+    told = Story(frozen_clock, as_("office"))
+    told.on(MON_30_NOV)
+    assert "Have Base, bendable polymer, 5-1/4 in, paint grade signed off" in told.page("today")
+    for said in (told.order_dates, told.page("order_dates"), told.paper, told.mail):
+        assert "Thu 3 Dec 2026" in said
+    assert told.feed["Decide"] == [date(2026, 12, 3)]
 
 
 def test_the_alert_mail_of_the_day_it_came_names_thursday_and_why(story):
