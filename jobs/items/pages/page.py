@@ -55,7 +55,7 @@ def _page(
         "job": job,
         "trouble": work.trouble,
         "form": form,
-        "rows": [(one, units.get(str(one["material"].value() or ""), "")) for one in form.rows.forms],
+        "rows": [(one, units.get(str(one["material"].value() or ""), "")) for one in form.rows.with_blank],
         "version": request.POST.get("seen_version", job.version),
     }
     return render(request, "items/items.html", shown | more, status=status)

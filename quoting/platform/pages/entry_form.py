@@ -74,6 +74,7 @@ class EntryForm(StoredForm, forms.Form):
     use_required_attribute = False
     # Path in the document -> field, where the two differ.
     stands_at: dict[str, str] = {}
+    is_blank = False
 
     def __init__(
         self,

@@ -13,7 +13,7 @@ MOST_ROWS = 200
 
 
 class EntryRows:
-    """A list of the document under `name`; spare: empty rows offered beyond those filled."""
+    """A list of the document under `name`; spare: empty rows offered beyond those filled. label: of one row."""
 
     def __init__(
         self,
@@ -25,8 +25,9 @@ class EntryRows:
         spare: int = 2,
         more: bool = False,
         options: dict[str, Any] | None = None,
+        label: str = "Row",
     ) -> None:
-        self.name, self.is_bound, self.faults = name, data is not None, list[str]()
+        self.name, self.label, self.is_bound, self.faults = name, label, data is not None, list[str]()
         filled = len(offered) if data is None else self._count(data)
         count = min(filled + (spare if data is None or more else 0), MOST_ROWS)
         self.forms = [
@@ -38,6 +39,9 @@ class EntryRows:
             )
             for place in range(count)
         ]
+        # What the browser adds rows from.
+        self.blank = form_class(prefix=f"{name}-__n__", **(options or {}))
+        self.blank.is_blank = True
 
     def _count(self, data: QueryDict) -> int:
         found = (re.match(rf"{re.escape(self.name)}-(\d{{1,3}})-", name) for name in data)
@@ -47,6 +51,11 @@ class EntryRows:
         # Every form is asked, so that every fault is shown.
         answers = [form.is_valid() for form in self.forms]
         return all(answers)
+
+    @property
+    def with_blank(self) -> list[EntryForm]:
+        """The rows as a page shows them, last the one that is no row yet."""
+        return [*self.forms, self.blank]
 
     @property
     def filled(self) -> list[EntryForm]:

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from quoting.platform.pages.entry_form import EntryForm
+from django.forms import BaseForm
+
 from quoting.platform.pages.entry_rows import EntryRows
 
 
@@ -33,21 +34,41 @@ class NotSaved:
         return next((one.anchor for one in self.wrong if one.anchor), "")
 
 
-def wrong_of_form(form: EntryForm, about: str = "") -> list[WrongField]:
-    """In the order of its fields; what is about the whole form is linked to the first of them. about: the row."""
+def wrong_of_form(form: BaseForm, about: str = "") -> list[WrongField]:
+    """In the order of its fields; what no field shown is about is linked to the first of them. about: the row."""
     found = []
     for name in ("__all__", *form.fields):
         label = str(form.fields[name].label or "") if name in form.fields else ""
-        anchor = form[name].auto_id if name in form.fields else _first_shown(form)
+        is_shown = name in form.fields and not form[name].is_hidden
+        anchor = form[name].auto_id if is_shown else _first_shown(form)
         found += [WrongField(_with_label(told, about, label), anchor) for told in form.errors.get(name, ())]
     return found
 
 
-def wrong_of_rows(rows: EntryRows, label: str) -> list[WrongField]:
+def wrong_of_rows(rows: EntryRows, label: str = "") -> list[WrongField]:
     found = [WrongField(told, f"rows-{rows.name}") for told in rows.faults]
     for place, form in enumerate(rows.forms, start=1):
-        found += wrong_of_form(form, f"{label} {place}")
+        found += wrong_of_form(form, f"{label or rows.label} {place}")
     return found
+
+
+def summary_of(parts: Iterable[Any], lead: str = "Not saved") -> NotSaved | None:
+    """Of the forms, rows of forms and sentences of a page, in its order; None where nothing is wrong."""
+    found, forms = list[WrongField](), list[BaseForm]()
+    for part in parts:
+        if isinstance(part, EntryRows):
+            forms += part.forms
+            found += wrong_of_rows(part) if part.is_bound else []
+        elif isinstance(part, BaseForm):
+            forms.append(part)
+            found += wrong_of_form(part) if part.is_bound else []
+        elif isinstance(part, str):
+            found += [WrongField(part)] if part else []
+        elif part is not None:
+            inner = summary_of(part)
+            found += inner.wrong if inner else ()
+            forms += [one for one in part if isinstance(one, BaseForm)]
+    return in_focus(forms, NotSaved(tuple(found), lead)) if found else None
 
 
 def wrong_of_entries(errors: Mapping[str, Sequence[str]], order: Sequence[str]) -> list[WrongField]:
@@ -61,7 +82,7 @@ def wrong_of_entries(errors: Mapping[str, Sequence[str]], order: Sequence[str]) 
     return [WrongField(told, entry) for entry in ordered for told in errors[entry]]
 
 
-def in_focus(forms: Iterable[EntryForm], summary: NotSaved) -> NotSaved:
+def in_focus(forms: Iterable[BaseForm], summary: NotSaved) -> NotSaved:
     """The first wrong field takes the focus when the page opens."""
     fields: Iterable[Any] = (field for form in forms for field in form if field.auto_id == summary.first)
     for field in fields:
@@ -69,7 +90,7 @@ def in_focus(forms: Iterable[EntryForm], summary: NotSaved) -> NotSaved:
     return summary
 
 
-def _first_shown(form: EntryForm) -> str:
+def _first_shown(form: BaseForm) -> str:
     return next((field.auto_id for field in form.visible_fields()), "")
 
 
