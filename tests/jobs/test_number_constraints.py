@@ -49,6 +49,7 @@ def everything(small_job: Any) -> None:
     whole_order(small_job)
     planned_lead()
     dated_need(small_job)
+    stored_results(small_job)
     days = {"first_day": date(2027, 1, 18), "last_day": date(2027, 1, 19)}
     PlannedActivityDays.objects.create(job=small_job, key="framing", name="Track and studs", people=3, **days)
 
@@ -86,6 +87,14 @@ def dated_need(job: Any) -> None:
             "worked_up_at": datetime(2026, 11, 24, tzinfo=UTC),
         },
     )
+
+
+def stored_results(job: Any) -> None:
+    from jobs.needs.models import StoredResult
+    from jobs.walls.models import WorkedWall
+
+    StoredResult.objects.create(job=job, kind="facts", changes=1, rules="0" * 64, document="{}")
+    WorkedWall.objects.create(job=job, wall="second", mark="0" * 64, document="{}")
 
 
 def planned_lead() -> None:

@@ -11,16 +11,20 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
+from catalog.core.ground.plain_values import KEPT_BY
 from catalog.core.ground.units import TOLERANCE_MM, System, format_length
 from catalog.core.materials.standards import Standards
 from jobs.core.measure.curve import Curve, CurvePiece, curve_of, resolve_line
-from jobs.core.measure.entered_figures import given_reading
+from jobs.core.measure.entered_figures import AlongAndAcross, Swung, ThroughPoints, given_reading
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.radius_readings import (
     BandReading,
+    EndGaps,
+    OnBlocks,
     RadiusAtHeight,
     RadiusBand,
     RadiusFound,
+    Reading,
     ReadingAtHeight,
     base_and_crown,
     radii_by_lean,
@@ -237,6 +241,9 @@ class _Entered:
 
     def band(self) -> RadiusBand:
         return RadiusBand(min(_LEAST_RADIUS_MM, self.radius_mm), self.radius_mm, math.inf)
+
+
+KEPT_BY[BandReading] = (Reading, OnBlocks, EndGaps, Swung, AlongAndAcross, ThroughPoints, _Entered)
 
 
 def _own(

@@ -4,11 +4,13 @@ from collections.abc import Iterable
 from datetime import date, datetime
 
 from django.db import transaction
-from django.db.models import F, Q, QuerySet
+from django.db.models import Exists, F, OuterRef, Q, QuerySet
 
 from catalog.services.book import NoFirmYet, book_of
 from catalog.services.changes import catalog_number
 from jobs.jobs.models import Job, WorkedJob
+from jobs.needs.models import StoredResult
+from jobs.needs.services.result_rows import FACTS, rules_in_force
 from jobs.needs.services.stored_needs import InputVersions, refresh_job, seen_now
 from jobs.work_up.services.job_work_up import JobResult, work_of
 from quoting.platform.errands.models import Errand, ErrandState
@@ -64,6 +66,12 @@ def stale_heads(today: date) -> QuerySet[WorkedJob]:
     )
 
 
+def without_results() -> QuerySet[WorkedJob]:
+    """Of open jobs that were worked up: by other rules than those in force, as before an upgrade."""
+    kept = StoredResult.objects.filter(job=OuterRef("pk"), kind=FACTS, rules=rules_in_force())
+    return WorkedJob.objects.filter(~Exists(kept), job__closed_on=None, worked_changes__isnull=False)
+
+
 def catch_up(now: datetime, today: date) -> None:
     """Each minute: what no errand is on its way to, from the rows alone. One that failed waits for a change.
 
@@ -72,8 +80,9 @@ def catch_up(now: datetime, today: date) -> None:
     on_their_way = Errand.objects.filter(kind=DATE_JOB).exclude(state=ErrandState.DONE)
     asked = {int(key) for key in on_their_way.values_list("key", flat=True)}
     never = Job.objects.filter(closed_on=None, worked=None).values_list("pk", flat=True)
+    upgraded = without_results().values_list("pk", flat=True)
     stale = [row for row in stale_heads(today) if row.pk not in asked]
     changed = [row.pk for row in stale if row.worked_changes != row.changes]
-    ask_to_date([pk for pk in (*never, *changed) if pk not in asked], now)
+    ask_to_date([pk for pk in dict.fromkeys((*never, *changed, *upgraded)) if pk not in asked], now)
     if len(stale) > len(changed):
         ask_to_recompute(now)

@@ -16,7 +16,8 @@ from jobs.core.ordering.order_lines import statement_document, statement_of
 from jobs.core.ordering.order_timing import checked_on
 from jobs.jobs.models import Job, WorkedJob
 from jobs.needs.models import StoredNeed
-from jobs.walls.services.wall_cache import what_walls_take
+from jobs.needs.services.result_rows import drop_results, store_results
+from jobs.walls.services.wall_cache import keep_walls, what_walls_take
 from jobs.work_up.services.findings import findings_of_the_job
 from jobs.work_up.services.job_work_up import JobResult
 from quoting.platform.models.columns import quantized_or_none
@@ -54,13 +55,14 @@ def inputs_digest(book: Catalog, today: date) -> str:
 def refresh_job(job: Job, work: JobResult | None, seen: InputVersions, now: datetime) -> None:
     """Store what the work-up of a job found, and drop what is gone. work: None for a closed job."""
     done = work.done if work else None
+    book = (work.book or (done.read.book if done else None)) if work else None
     rows = _rows(job, done) if done else []
     head: dict[str, Any] = {
         "worked_changes": seen.changes,
         "catalog_changes": seen.catalog,
         "dated_on": seen.today,
         "worked_up_at": now,
-        "basis": inputs_digest(work.book or done.read.book, seen.today) if work and done else "",
+        "basis": inputs_digest(book, seen.today) if book else "",
         "trouble": work.trouble if work else "",
         "findings": findings_of_the_job(done) if done else [],
     }
@@ -68,6 +70,11 @@ def refresh_job(job: Job, work: JobResult | None, seen: InputVersions, now: date
     WorkedJob.objects.filter(pk=job.pk).update(**head)
     StoredNeed.objects.filter(job=job).exclude(material__in=[row.material for row in rows]).delete()
     store_rows(rows, COLUMNS)
+    if work is None:
+        drop_results(job.pk)
+    else:
+        store_results(job.pk, done, work.trouble, changes=seen.changes, basis=head["basis"])
+    keep_walls(job.pk, done)
     for told in after_refresh:
         told(job, done)
 

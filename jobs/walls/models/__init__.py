@@ -12,6 +12,7 @@ from jobs.walls.models.site_surveys import BaselineOffset, SiteSurvey
 from jobs.walls.models.trims import TrimRun
 from jobs.walls.models.wall_kit import WallKitEntry
 from jobs.walls.models.walls import Wall
+from jobs.walls.models.worked_walls import WorkedWall
 
 __all__ = [
     "ArcLean",
@@ -29,4 +30,5 @@ __all__ = [
     "WallKitEntry",
     "WallPhoto",
     "WallPiece",
+    "WorkedWall",
 ]

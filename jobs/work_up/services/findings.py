@@ -21,6 +21,12 @@ def findings_for(done: JobWorkUp, show_money: bool) -> list[Finding]:
     return list({one.key: one for one in found}.values())
 
 
+def facts_findings(done: JobWorkUp, show_money: bool) -> tuple[Finding, ...]:
+    """All of `findings_for` but what is said of the needs' days and of the price, which are stored apart."""
+    found = [*_before_dates(done, show_money), *(done.idle_dates if show_money else ())]
+    return tuple({one.key: one for one in found}.values())
+
+
 def _before_dates(done: JobWorkUp, show_money: bool) -> list[Finding]:
     found: list[Finding] = []
     if done.read.job.start_on is None:

@@ -36,7 +36,7 @@ def work_of(job: Job, book: Catalog, today: date, now_at: time | None = None) ->
     try:
         return JobResult(job, work_up_job(read, today, walls_worked_up(read, today), now_at), book=book)
     except SurveyError as error:
-        return JobResult(job, None, f"{error.field}: {error.reason}")
+        return JobResult(job, None, f"{error.field}: {error.reason}", book)
 
 
 def stored_work_up(job: Job, today: date) -> JobWorkUp:
