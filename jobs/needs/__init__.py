@@ -1,4 +1,4 @@
-"""What stands of each job since it was last worked up, as rows: its needs with their dates, its facts, takeoff and plan.
+"""What stands of each job since it was last worked up, as rows: needs with their dates, facts, takeoff and plan.
 
 How a page reads a stored result, without working anything up:
 
