@@ -2,6 +2,7 @@
 
 import re
 from datetime import date, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.urls import reverse
@@ -19,6 +20,8 @@ from quoting.alerts.pages import feeds
 from quoting.alerts.services.feed_addresses import make_feed_address
 from quoting.alerts.services.feed_events import cancel_orphans, keep_items
 from quoting.platform.people.models import Person
+from tests.quoting.alerts import feed_days
+from tests.quoting.alerts.feed_days import FeedDays
 from tests.support.alerted import ORDER_BY, need
 from tests.support.answered import accept, with_paper
 from tests.support.worked import issued
@@ -141,6 +144,22 @@ def orders_of(job, feed_of, frozen_clock):
     events = {uid: event for uid, event in feed_of().items() if event["status"] != "CANCELLED"}
     named = {uid: (str(event["summary"]).split(",")[0], event.decoded("dtstart")) for uid, event in events.items()}
     return {uid: one for uid, one in named.items() if one[0].startswith("Order")}
+
+
+@pytest.mark.faults
+@pytest.mark.parametrize("zone", feed_days.SOME_ZONES)
+def test_each_day_a_feed_holds_what_is_open_on_its_days_and_nothing_that_is_done(job, frozen_clock, zone):
+    told = FeedDays(job, frozen_clock, ZoneInfo(zone), count=feed_days.HOW_MANY, days=feed_days.HOW_LONG)
+    assert told.run() == []
+    assert set(told.seen) >= feed_days.HAPPENS, "the story leaves nothing out"
+
+
+@pytest.mark.faults
+def test_a_feed_stored_apart_from_what_it_follows_is_found_out(job, frozen_clock):
+    """The control of the test above."""
+    found = FeedDays(job, frozen_clock, ZoneInfo("Europe/Lisbon"), count=6, days=60, guarded=False).run()
+    assert any("done, gone or on another day" in one for one in found)
+    assert any("open and dated and not in it" in one for one in found)
 
 
 def test_an_item_that_is_gone_is_cancelled_and_comes_back_as_the_same_event(job, refreshed, feed_of, frozen_clock):
