@@ -13,7 +13,7 @@ from catalog.core.ground.day_words import day_words
 from catalog.core.materials.specs import Material
 from jobs.core.measure.bending import overridden, override_of
 from jobs.core.measure.brought_in import is_open, words_of
-from jobs.core.measure.dimension_status import DimensionStatus, MarkedDimension
+from jobs.core.measure.dimension_status import DimensionStatus, HowKnown, MarkedDimension
 from jobs.core.measure.findings import Finding, Override
 from jobs.core.measure.survey import (
     ArcGiven,
@@ -39,6 +39,8 @@ _WORDS = {
     "points": "its three points",
     "turned": "angle turned in all",
 }
+UNREAD: tuple[HowKnown, ...] = ("assumed", "fitted")
+"""How a dimension is known that nobody has read."""
 _SOURCE = "Own rule: what cannot be returned is made to dimensions somebody stands for"
 
 
@@ -167,8 +169,9 @@ def holds_on_release(
             for people, by its place; without them its place is said.
 
     Returns:
-        A finding for each dimension assumed ("decide": confirm it, or a named person releases it), marked in a job file
-        alone ("decide": somebody here confirms it) or not marked ("gap"); none for a stocked line.
+        A finding for each dimension assumed or worked out from offsets, which nobody stands for ("decide": confirm it,
+        or a named person releases it), marked in a job file alone ("decide": somebody here confirms it) or not marked
+        ("gap"); none for a stocked line.
 
     Raises:
         nothing.
@@ -191,10 +194,10 @@ def holds_on_release(
         if mark is None:
             told = f"Nobody has said how {said} is known; mark it measured or confirmed before this is ordered."
             found.append(Finding(key, "gap", told, _SOURCE))
-        elif mark.how == "assumed":
+        elif mark.how in UNREAD:
             told = (
-                f"{said[:1].upper()}{said[1:]} is only assumed ({mark.by}, {day_words(mark.on)}) and this is made to "
-                "it: measure or confirm it before it is ordered, or a named person releases it with a reason."
+                f"{said[:1].upper()}{said[1:]} is only {mark.words} ({mark.by}, {day_words(mark.on)}) and this is made "
+                "to it: measure or confirm it before it is ordered, or a named person releases it with a reason."
             )
             found.append(Finding(key, "decide", told, _SOURCE))
         elif is_open(mark.brought_in):
@@ -214,8 +217,9 @@ def holds_on(wall: WallSpec, materials: Mapping[str, Material]) -> tuple[Hold, .
             not hold is taken as made to order.
 
     Returns:
-        A hold for each run made to order and each dimension it is made to that is assumed or not marked, in the
-        order of the runs. One that a named person released by an override of its key stays, as a caution.
+        A hold for each run made to order and each dimension it is made to that is assumed, worked out from offsets or
+        not marked, in the order of the runs. What a named person released by an override of its key stays, as a
+        caution.
 
     Raises:
         nothing.

@@ -9,7 +9,7 @@ from typing import Literal, get_args
 from jobs.core.measure.brought_in import BroughtIn
 from jobs.core.measure.survey import SurveyError
 
-HowKnown = Literal["measured", "assumed", "confirmed"]
+HowKnown = Literal["measured", "assumed", "confirmed", "fitted"]
 HOW_KNOWN: tuple[HowKnown, ...] = get_args(HowKnown)
 
 
@@ -18,7 +18,8 @@ class DimensionStatus:
     """How a dimension is known.
 
     Args:
-        how: "measured" on the bare site, "assumed" from a drawing or a word, "confirmed" on the framed wall.
+        how: "measured" on the bare site, "assumed" from a drawing or a word, "confirmed" on the framed wall, "fitted"
+            to offsets: worked out, and never read itself.
         by: who says so, not empty. on: the day. brought_in: how it came here, of a mark that came with a job file.
 
     Raises:
@@ -38,6 +39,15 @@ class DimensionStatus:
             raise SurveyError("how", f"a dimension is one of {', '.join(HOW_KNOWN)}; {self.how!r} was given")
         if not self.by.strip():
             raise SurveyError("by", "a mark must name who measured, assumed or confirmed the dimension")
+
+    @property
+    def words(self) -> str:
+        """How it is known, for people.
+
+        >>> DimensionStatus("fitted", "Ines", date(2026, 11, 2)).words
+        'worked out from offsets'
+        """
+        return "worked out from offsets" if self.how == "fitted" else self.how
 
 
 @dataclass(frozen=True)

@@ -133,6 +133,8 @@ def _kept_rad(angle_rad: float) -> float:
 def check_taken(wall: WallSpec, reader: Reader) -> None:
     """Refuse marks of dimensions the wall does not have, readings of the wrong side, and offsets of several lines.
 
+    Nor may a mark say that what is worked out was measured.
+
     wall: as read, with what was taken of it. reader: of the wall. Raises DocumentError.
 
     >>> from jobs.core.measure.wall_spec import FaceBuild
@@ -142,7 +144,7 @@ def check_taken(wall: WallSpec, reader: Reader) -> None:
     ...     bare, bare)
     >>> check_taken(wall, Reader({}))
     """
-    found = [*_about_marks(wall), *_about_sides(wall), *_about_lines(wall)]
+    found = [*_about_marks(wall), *_about_fitted(wall, reader), *_about_sides(wall), *_about_lines(wall)]
     if found:
         raise DocumentError(DocumentProblem(reader.where(path), reason) for path, reason in found)
 
@@ -257,6 +259,17 @@ def _about_marks(wall: WallSpec) -> Iterable[Told]:
         elif marked.dimension in seen:
             yield path, f'"{marked.dimension}" is marked twice'
         seen.add(marked.dimension)
+
+
+def _about_fitted(wall: WallSpec, reader: Reader) -> Iterable[Told]:
+    """Figures of pieces alone are fitted, and those of pieces just fitted were measured by nobody."""
+    just_now = wall.taken.baseline is not None and not (reader.has("pieces") and reader.values("pieces"))
+    for place, marked in enumerate(wall.taken.marks):
+        path, of_piece = f"marks[{place}].how", marked.dimension.startswith("pieces[")
+        if marked.mark.how == "fitted" and not of_piece:
+            yield path, "only a figure of a piece is fitted to offsets; say measured, assumed or confirmed"
+        elif marked.mark.how == "measured" and of_piece and just_now:
+            yield path, f"{marked.dimension} is worked out from the offsets: say fitted, or leave the mark out"
 
 
 def _about_sides(wall: WallSpec) -> Iterable[Told]:

@@ -52,7 +52,7 @@ def figure_words(entry: str, figure: float, say: Say) -> str:
 def known_words(mark: DimensionStatus | None) -> str:
     if mark is None:
         return NOBODY
-    return f"{mark.how}, {mark.by}, {day_words(mark.on)}{with_day_words(words_of(mark.brought_in))}"
+    return f"{mark.words}, {mark.by}, {day_words(mark.on)}{with_day_words(words_of(mark.brought_in))}"
 
 
 def _figures_of(one: Dimension, say: Say) -> Iterable[tuple[str, str]]:

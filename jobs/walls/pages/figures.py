@@ -14,7 +14,7 @@ from catalog.core.materials.catalog_data import Catalog
 from catalog.drawings.svg import DrawingInputError, Picture
 from jobs.core.measure.bending import BendCheck, TrackCheck
 from jobs.core.measure.curve import FACES, Face
-from jobs.core.measure.dimension_holds import Hold
+from jobs.core.measure.dimension_holds import UNREAD, Hold
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.swapped_readings import RISE_OVER_CHORD
 from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP
@@ -126,17 +126,17 @@ def wall_figures(
             if one.material is None
         ),
         held_sentences(hold for hold in done.holds if hold.dimension != TEMPLATE),
-        tuple(hold for hold in done.holds if _is_assumed(hold, done)),
+        tuple(hold for hold in done.holds if _may_be_released(hold, done)),
         done.curve.heights.is_level,
         f"{done.spec.key}/{RISE_OVER_CHORD}",
     )
 
 
-def _is_assumed(hold: Hold, done: WallWorkUp) -> bool:
+def _may_be_released(hold: Hold, done: WallWorkUp) -> bool:
     """What a named person may release with a reason; what came with a file is confirmed instead."""
     if hold.finding.weight != "decide" or hold.dimension == TEMPLATE:
         return False
-    return any(one.dimension == hold.dimension and one.mark.how == "assumed" for one in done.spec.taken.marks)
+    return any(one.dimension == hold.dimension and one.mark.how in UNREAD for one in done.spec.taken.marks)
 
 
 def _check(check: BendCheck | TrackCheck | TrimArc, reasons: Mapping[str, str], band: str) -> CheckRow:

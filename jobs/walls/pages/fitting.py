@@ -12,7 +12,7 @@ from jobs.core.measure.wall_document import write_piece, write_taken
 from jobs.core.results.survey_document import offsets_document
 from jobs.drawings.plan.offsets import offsets_svg
 from jobs.walls.pages.entries import WallEntries, piece_row
-from jobs.walls.pages.marks import new_marks
+from jobs.walls.pages.marks import fitted_marks
 from jobs.walls.pages.site_entries import offset_entries, offsets_fitted, offsets_given
 
 FIT, TAKE = "fit-offsets", "take-fit"
@@ -48,13 +48,15 @@ def fitted(entries: WallEntries, unit: BareLengthUnit, system: System) -> Fitted
 
 def take(entries: WallEntries, found: Fitted, system: System) -> None:
     """The fitted pieces stand in the form instead of those before; what was read of those goes with them."""
-    entries.rows["pieces"] = [piece_row(write_piece(piece), system) | new_marks("pieces") for piece in found.pieces]
+    entries.rows["pieces"] = [piece_row(write_piece(piece), system) for piece in found.pieces]
     entries.rows["readings"], entries.rows["leans"] = [], []
     one, entries.rows["offsets"] = offset_entries(
         write_taken(SiteMeasurements(baseline=found.baseline))["offsets"], system
     )
     entries.one |= one
     entries.shorten(system)
+    for row in entries.rows["pieces"]:
+        row |= fitted_marks(row, entries.signed)
 
 
 def refuse_unfitted(entries: WallEntries) -> None:

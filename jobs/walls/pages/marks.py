@@ -9,7 +9,7 @@ from datetime import date
 
 from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus
 from jobs.core.measure.wall_document import Document
-from jobs.walls.pages.site_labels import BY_ME, MARK, NOT_SAID, Options
+from jobs.walls.pages.site_labels import BY_ME, HOW_WORDS, MARK, NOT_SAID, Options
 from quoting.platform.formatting import day_words
 
 Row = dict[str, str]
@@ -25,6 +25,13 @@ MARKED = {"pieces": PIECE_DIMENSIONS, "stations": STATION_DIMENSIONS, "openings"
 def new_marks(rows: str) -> Row:
     """What is entered is taken to be measured by whoever enters it."""
     return {f"{entry}{MARK}": "measured" for entry in MARKED.get(rows, ())}
+
+
+def fitted_marks(row: Row, signed: tuple[str, str]) -> Row:
+    """Of a piece worked out from offsets, while its figures stand; signed: who takes it, and the day."""
+    by, on = signed
+    mark = DimensionStatus("fitted", by, date.fromisoformat(on))
+    return {f"{entry}{MARK}": stored_mark(mark, said_of(row, entry)) for entry in PIECE_DIMENSIONS}
 
 
 def said_of(row: Row, entry: str) -> str:
@@ -66,7 +73,7 @@ def _said_by(value: str, typed: str, signed: tuple[str, str]) -> tuple[str, str,
     how, on, was_typed, by = value.split("|", 3)
     if typed == was_typed:
         return how, by, on
-    # What was measured or confirmed was another figure; an assumption stays one until somebody measures.
+    # What was measured, confirmed or worked out was another figure; an assumption stays one until somebody measures.
     return "assumed" if how == "assumed" else "measured", *signed
 
 
@@ -77,7 +84,7 @@ def options_of(value: str) -> Options:
     how, on, _, by = value.split("|", 3)
     if not how:
         return ((value, NOT_SAID[1]), *(one for one in BY_ME if one != NOT_SAID))
-    return ((value, f"{how}, {by}, {_day(on)}"), *BY_ME)
+    return ((value, f"{HOW_WORDS.get(how, how)}, {by}, {_day(on)}"), *BY_ME)
 
 
 def _day(on: str) -> str:

@@ -276,5 +276,5 @@ def _decisions(spec: WallSpec) -> list[tuple[str, Override]]:
 
 def _unconfirmed(spec: WallSpec) -> list[tuple[str, DimensionStatus | Override]]:
     """What came with a file and nobody here has confirmed."""
-    marks = [(f"{dimension_words(one.dimension, spec)} {one.mark.how}", one.mark) for one in spec.taken.marks]
+    marks = [(f"{dimension_words(one.dimension, spec)} {one.mark.words}", one.mark) for one in spec.taken.marks]
     return [(words, one) for words, one in (*marks, *_decisions(spec)) if is_open(one.brought_in)]

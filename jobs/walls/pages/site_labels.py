@@ -93,4 +93,5 @@ HINTS = {
 # Of an entry whose figure is a dimension: how it is known.
 MARK = "__how"
 NOT_SAID = ("", "not said")
-BY_ME: Options = (*((how, f"{how} by me") for how in HOW_KNOWN), NOT_SAID)
+HOW_WORDS = {"fitted": "worked out from offsets"}
+BY_ME: Options = (*((how, f"{how} by me") for how in HOW_KNOWN if how not in HOW_WORDS), NOT_SAID)

@@ -1,8 +1,13 @@
 """The survey on the wall's page: marks, readings, offsets and the pieces fitted to them."""
 
+from importlib import import_module
+
 import pytest
+from django.apps import apps
 from django.urls import reverse
 
+from catalog.core.ground.document_reader import DocumentError
+from jobs.jobs.models import WorkedJob
 from jobs.walls.models import DimensionMark
 from jobs.walls.services.walls import wall_document
 from tests.stored import stored_job
@@ -78,6 +83,54 @@ def test_pieces_are_fitted_to_offsets_shown_taken_and_kept_with_them(desk, wall)
     assert [(one["shape"], one["turn"]) for one in document["pieces"]] == [("arc", "right")]
     assert float(document["pieces"][0]["radius"].removesuffix(" mm")) == pytest.approx(3000, abs=2)
     assert "Offsets from the baseline" in desk.get(url_of(wall)).content.decode()
+
+
+def test_pieces_fitted_to_offsets_are_marked_as_worked_out_and_not_as_measured(desk, wall):
+    taken = desk.post(url_of(wall), typed_offsets(wall) | {"do": "take-fit"})
+    entries = {field: value for field, value in typed_of(taken).items() if value}
+    assert desk.post(url_of(wall), entries | {"do": "save"}).status_code == 302
+    marks = {one.dimension: (one.how, one.by) for one in DimensionMark.objects.filter(dimension__startswith="pieces")}
+    by = wall_document(wall.job.walls.get())["marks"][0]["by"]
+    assert marks == {"pieces[0].radius": ("fitted", by), "pieces[0].arc": ("fitted", by)}
+    page = desk.get(url_of(wall)).content.decode()
+    assert "<strong>worked out from offsets</strong>" in page and "is only worked out from offsets" in page
+    again = entries | {"seen_version": wall.job.walls.get().version, "do": "save"}
+    assert desk.post(url_of(wall), again).status_code == 302
+    assert DimensionMark.objects.get(dimension="pieces[0].arc").how == "fitted"
+
+
+def test_a_fitted_figure_typed_over_is_measured_by_whoever_types_it(desk, wall):
+    taken = desk.post(url_of(wall), typed_offsets(wall) | {"do": "take-fit"})
+    entries = {field: value for field, value in typed_of(taken).items() if value}
+    assert desk.post(url_of(wall), entries | {"pieces-0-radius": "3000 mm", "do": "save"}).status_code == 302
+    known = {one.dimension: one.how for one in DimensionMark.objects.all()}
+    assert (known["pieces[0].radius"], known["pieces[0].arc"]) == ("measured", "fitted")
+
+
+def test_stored_marks_of_figures_no_tape_reads_are_set_right_where_there_are_offsets(desk, wall):
+    taken = desk.post(url_of(wall), typed_offsets(wall) | {"do": "take-fit"})
+    entries = {field: value for field, value in typed_of(taken).items() if value}
+    desk.post(url_of(wall), entries | {"pieces-0-radius": "3000 mm", "do": "save"})
+    DimensionMark.objects.update(how="measured")
+    before = WorkedJob.objects.get(job=wall.job_id).changes
+    import_module("jobs.migrations.0018_worked_out_from_offsets").mark_what_was_fitted(apps, None)
+    known = {one.dimension: one.how for one in DimensionMark.objects.all()}
+    assert (known["pieces[0].radius"], known["pieces[0].arc"]) == ("measured", "fitted")
+    assert WorkedJob.objects.get(job=wall.job_id).changes == before + 1
+
+
+def test_figures_of_pieces_fitted_just_now_are_not_said_to_be_measured(wall):
+    points = [{"along": f"{x} mm", "offset": f"{y:.2f} mm"} for x, y in OFFSETS]
+    document = wall_document(wall) | {"pieces": [], "openings": [], "measured_on": "left_framing"}
+    document |= {"offsets": {"tolerance": "2 mm", "points": points}}
+    mark = {"dimension": "pieces[0].arc", "by": "Ines Marr", "on": "2026-09-02"}
+    with pytest.raises(DocumentError, match="worked out from the offsets: say fitted"):
+        save_document(wall.job, document | {"marks": [mark | {"how": "measured"}]}, seen_version=wall.version)
+    with pytest.raises(DocumentError, match="only a figure of a piece is fitted"):
+        height = mark | {"dimension": "height", "how": "fitted"}
+        save_document(wall.job, document | {"marks": [height]}, seen_version=wall.version)
+    kept = save_document(wall.job, document | {"marks": [mark | {"how": "fitted"}]}, seen_version=wall.version)
+    assert wall_document(kept)["marks"][0]["how"] == "fitted"
 
 
 def test_fitted_figures_are_shown_as_a_tape_reads_them_and_kept_exact(desk, wall):

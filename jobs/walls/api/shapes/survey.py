@@ -50,7 +50,7 @@ DIMENSIONS = many(
         (),
         dimension=TEXT,
         words=TEXT,
-        how=or_none(one_of("measured", "assumed", "confirmed")),
+        how=or_none(one_of("measured", "assumed", "confirmed", "fitted")),
         by=or_none(TEXT),
         on=or_none(DAY),
         brought_in=or_none(

@@ -32,6 +32,14 @@ def test_measured_and_confirmed_dimensions_hold_nothing():
     assert held(marked(ARC[0]), marked(ARC[1], "confirmed")) == []
 
 
+def test_a_dimension_worked_out_from_offsets_holds_a_custom_line_until_it_is_read():
+    marks = [marked(ARC[0]), marked(ARC[1], "fitted")]
+    assert held(*marks) == [("w/trim-1/release/pieces[0].rise", "decide")]
+    (hold,) = holds_on_release("w/trim-1", ARC, marks, custom=True)
+    assert "is only worked out from offsets (Ines, Mon 2 Nov 2026)" in hold.sentence
+    assert held(*marks, marked(ARC[1], "confirmed")) == held(*marks, custom=False) == []
+
+
 def test_a_dimension_nobody_marked_is_a_gap():
     assert held(marked(ARC[0])) == [("w/trim-1/release/pieces[0].rise", "gap")]
 
