@@ -113,7 +113,7 @@ def test_stored_marks_of_figures_no_tape_reads_are_set_right_where_there_are_off
     desk.post(url_of(wall), entries | {"pieces-0-radius": "3000 mm", "do": "save"})
     DimensionMark.objects.update(how="measured")
     before = WorkedJob.objects.get(job=wall.job_id).changes
-    import_module("jobs.migrations.0018_worked_out_from_offsets").mark_what_was_fitted(apps, None)
+    import_module("jobs.migrations.0019_worked_out_from_offsets").mark_what_was_fitted(apps, None)
     known = {one.dimension: one.how for one in DimensionMark.objects.all()}
     assert (known["pieces[0].radius"], known["pieces[0].arc"]) == ("measured", "fitted")
     assert WorkedJob.objects.get(job=wall.job_id).changes == before + 1

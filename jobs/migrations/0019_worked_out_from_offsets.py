@@ -42,7 +42,7 @@ def mark_as_measured(apps, schema_editor):
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0017_settled_deviations"),
+        ("jobs", "0018_stored_results"),
     ]
 
     operations = [
