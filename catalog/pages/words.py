@@ -13,7 +13,7 @@ from catalog.core.materials.specs import PROPERTIES
 from catalog.core.materials.standards import STANDARD_SPECS
 from catalog.models import Firm
 from catalog.models.facts import SURENESS_CHOICES, SURENESS_LABELS
-from quoting.platform.formatting import day_words
+from quoting.platform.screen_days import day_words
 
 __all__ = ["SURENESS_CHOICES", "SURENESS_LABELS"]
 

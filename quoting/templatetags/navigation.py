@@ -1,45 +1,108 @@
+"""The places of the masthead and of a phone's foot, by role; the access matrix decides which of them are shown."""
+
+from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django import template
 from django.urls import NoReverseMatch, reverse
+from django.utils.functional import cached_property
 
+from catalog.models import Firm
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.platform.people import access
+from quoting.platform.people.models import Role
+from quoting.service.services.live_facts import live_facts
 
 register = template.Library()
 
-PLACES = (
-    ("today", "Today"),
-    ("job_list", "Jobs"),
-    ("order_dates", "Order dates"),
-    ("order_list", "Orders"),
-    ("receiving", "Receiving"),
-    ("stock", "Stock"),
-    ("catalog", "Catalog"),
-    ("people", "People"),
-    ("account", "Your account"),
-)
+OF_THE_DESK = (("today", "Today"), ("job_list", "Jobs"), ("order_dates", "Buying"), ("catalog", "Catalog"))
+PLACES = {
+    Role.ESTIMATOR: OF_THE_DESK,
+    Role.OFFICE: OF_THE_DESK,
+    Role.OWNER: OF_THE_DESK,
+    Role.LEAD: (("today", "Today"), ("job_list", "Sites"), ("receiving", "Receiving")),
+}
+# A phone's foot has room for this many, and for More.
+ON_A_PHONE = 3
+# By what an address begins with: the place it belongs to.
+BEGINNINGS: Mapping[str, str] = {
+    "today": "today",
+    **dict.fromkeys(("jobs", "sites", "quotes", "changes", "site", "history", "clients", "crew-clashes"), "job_list"),
+    **dict.fromkeys(("photos", "plans", "payments", "papers"), "job_list"),
+    **dict.fromkeys(("buying", "orders", "order-dates", "stock"), "order_dates"),
+    "receiving": "receiving",
+    "catalog": "catalog",
+}
+ALSO_OF_BUYING = "receiving"
 
 
 @dataclass(frozen=True)
 class Place:
+    """is_current: the page shown is this place or within it; is_here: it is the very page of the place."""
+
     label: str
     url: str
     is_current: bool
+    is_here: bool = False
+    fact: str = ""
+
+
+class Frame:
+    """What the masthead and the foot say, worked out when a template asks for it."""
+
+    def __init__(self, request: Any) -> None:
+        self.request = request
+        self.role = access.role_of(getattr(request, "user", None))
+
+    @cached_property
+    def places(self) -> list[Place]:
+        return list(self._places({}))
+
+    @cached_property
+    def on_a_phone(self) -> list[Place]:
+        names = frozenset(name for name, _ in PLACES.get(self.role, ()))  # type: ignore[call-overload]
+        facts = live_facts(names - {"catalog"}, day_at_the_firm(clock.now()))
+        return list(self._places(facts))[:ON_A_PHONE]
+
+    @cached_property
+    def is_elsewhere(self) -> bool:
+        """The page belongs to none of the places a phone has room for."""
+        return not any(place.is_current for place in self.places[:ON_A_PHONE])
+
+    @cached_property
+    def firm_name(self) -> str:
+        return Firm.objects.values_list("name", flat=True).first() or ""
+
+    @cached_property
+    def moment(self) -> datetime:
+        return moment_at_the_firm(clock.now())
+
+    def _places(self, facts: Mapping[str, str]) -> Any:
+        for name, label in PLACES.get(self.role, ()):  # type: ignore[call-overload]
+            if access.is_allowed(self.role, name, "GET"):
+                try:
+                    url = reverse(name)
+                except NoReverseMatch:
+                    continue
+                yield Place(label, url, name == self._current, url == self.request.path, facts.get(name, ""))
+
+    @cached_property
+    def _current(self) -> str:
+        beginning = str(getattr(self.request, "path", "")).strip("/").partition("/")[0]
+        if beginning == ALSO_OF_BUYING and self.role in access.DESK:
+            return "order_dates"
+        return BEGINNINGS.get(beginning, "")
 
 
 @register.simple_tag(takes_context=True)
-def places(context: dict[str, Any]) -> list[Place]:
-    """The places this person may open: the access matrix decides, as it does for the pages themselves."""
-    request = context.get("request")
-    role = access.role_of(getattr(request, "user", None))
-    current = getattr(getattr(request, "resolver_match", None), "url_name", None)
-    shown = []
-    for url_name, label in PLACES:
-        if not access.is_allowed(role, url_name, "GET"):
-            continue
-        try:
-            shown.append(Place(label, reverse(url_name), url_name == current))
-        except NoReverseMatch:
-            continue
-    return shown
+def frame(context: dict[str, Any]) -> Frame:
+    return Frame(context.get("request"))
+
+
+@register.simple_tag(takes_context=True)
+def may_open(context: dict[str, Any], url_name: str) -> bool:
+    """Whether whoever reads may open the page of this name."""
+    return access.is_allowed(access.role_of(getattr(context.get("request"), "user", None)), url_name, "GET")

@@ -1,6 +1,6 @@
 """Days, money, shares and lengths as pages write them; papers say the same."""
 
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
 
@@ -8,21 +8,32 @@ from django import template
 
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import System, format_length
-from quoting.platform import formatting
+from quoting.platform import formatting, screen_days
 
 register = template.Library()
 
 
 @register.filter
 def day(value: date | str | None) -> str:
+    """Thu 10 Dec, with its year only if that is not this one."""
     if not value:
         return ""
-    return formatting.day_words(date.fromisoformat(value) if isinstance(value, str) else value)
+    return screen_days.day_words(date.fromisoformat(value) if isinstance(value, str) else value)
+
+
+@register.filter
+def moment(value: datetime | None) -> str:
+    return screen_days.moment_words(value) if value else ""
 
 
 @register.filter
 def with_days(sentence: str) -> str:
-    return formatting.with_day_words(sentence)
+    return screen_days.with_day_words(sentence)
+
+
+@register.filter
+def first_word(words: str) -> str:
+    return words.partition(" ")[0]
 
 
 @register.filter

@@ -6,26 +6,35 @@ import re
 from datetime import date
 
 _ISO_DAY = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
+_WRITTEN_DAY = re.compile(r"\b((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) [0-9]{1,2} [A-Z][a-z]{2}) ([0-9]{4})\b")
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def day_words(day: date) -> str:
-    """Thu 10 Dec 2026, in every sentence, on every page and paper.
+def day_words(day: date, *, year: int | None = None) -> str:
+    """Thu 10 Dec 2026, in every sentence and on every paper; on a screen the year stands only if it is not this one.
 
-    >>> day_words(date(2026, 12, 10))
-    'Thu 10 Dec 2026'
+    year: the one it is, whose days are written without it.
+
+    >>> day_words(date(2026, 12, 10)), day_words(date(2026, 12, 10), year=2026)
+    ('Thu 10 Dec 2026', 'Thu 10 Dec')
     """
-    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]} {day.year}"
+    words = f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+    return words if day.year == year else f"{words} {day.year}"
 
 
-def with_day_words(sentence: str) -> str:
+def with_day_words(sentence: str, *, year: int | None = None) -> str:
     """A sentence with its days, where they stand as in documents, in words; what is no day stays as it is.
+
+    year: as for `day_words`; days already in words lose it as well.
 
     >>> with_day_words("Ines, 2026-12-10")
     'Ines, Thu 10 Dec 2026'
+    >>> with_day_words("Placed Thu 10 Dec 2026, due 2027-01-04", year=2026)
+    'Placed Thu 10 Dec, due Mon 4 Jan 2027'
     """
-    return _ISO_DAY.sub(_day_or_as_it_is, sentence)
+    written = _ISO_DAY.sub(_day_or_as_it_is, sentence)
+    return _WRITTEN_DAY.sub(lambda found: found[1] if int(found[2]) == year else found[0], written)
 
 
 def _day_or_as_it_is(found: re.Match[str]) -> str:

@@ -19,7 +19,7 @@ from jobs.jobs.services.signed import SIGNED, WORKS, of_work
 from jobs.needs.models import StoredNeed
 from jobs.orders.services.ordered_so_far import ItemKey
 from jobs.orders.services.to_decide import decided_items, is_to_decide, rows_to_decide
-from quoting.platform.formatting import day_words
+from quoting.platform.screen_days import day_words
 
 # Ours: two working weeks ahead is what one looks at on a Monday.
 SOON_WORKDAYS = 10

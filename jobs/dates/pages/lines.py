@@ -19,7 +19,7 @@ from jobs.orders.services.job_standings import Samples, item_holds, job_standing
 from jobs.orders.services.ordered_so_far import ItemKey
 from jobs.orders.services.to_decide import decided_items, is_to_decide
 from jobs.walls.pages.release_hold_text import held_sentences
-from quoting.platform.formatting import day_words
+from quoting.platform.screen_days import day_words
 
 ROOM_MM, HEAD_AND_FOOT_MM, ROW_MM = 24, 24, 8
 DRIVEN_BY = {

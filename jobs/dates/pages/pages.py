@@ -25,10 +25,10 @@ from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
-from quoting.platform.formatting import day_words
 from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.papers import RENDER_ORDER_DATES, list_papers, paper_of
 from quoting.platform.people.access import sees_suppliers
+from quoting.platform.screen_days import day_words
 
 MOST_JOBS_LISTED = 100
 

@@ -7,7 +7,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
-from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import plain
 from catalog.pages.firm_first import firm_first
@@ -53,6 +52,7 @@ from quoting.platform.mail_way import mail_stays
 from quoting.platform.pages.step import step
 from quoting.platform.pages.stored_values import Stored, hold
 from quoting.platform.papers.papers import paper_of
+from quoting.platform.screen_days import day_words
 
 MOST = Decimal(MOST_QUANTITY)
 

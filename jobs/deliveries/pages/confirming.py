@@ -24,8 +24,8 @@ from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.line_statement import statement_of_line
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
-from quoting.platform.formatting import day_words
 from quoting.platform.pages.entry_form import EntryForm, day, pick, sentence, text
+from quoting.platform.screen_days import day_words
 
 LISTS = ("lengths", "radii")
 

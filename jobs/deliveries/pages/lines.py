@@ -13,7 +13,7 @@ from jobs.deliveries.services.promises import add_promise
 from jobs.orders.models import Order, OrderLine
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
-from quoting.platform.formatting import day_words
+from quoting.platform.screen_days import day_words
 
 
 def promises(request: HttpRequest, line_id: int) -> HttpResponse:

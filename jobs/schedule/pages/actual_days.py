@@ -9,8 +9,8 @@ from jobs.jobs.pages.requests import job_or_404
 from jobs.schedule.services.actual_days import begin_activity, end_activity, take_begin_back, take_end_back
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
-from quoting.platform.formatting import day_words
 from quoting.platform.pages.step import step
+from quoting.platform.screen_days import day_words
 
 
 @firm_first

@@ -9,8 +9,8 @@ from jobs.core.ordering.needs import AGREED, DatedNeed
 from jobs.core.schedule.activities import PlannedActivity
 from jobs.schedule.pages.form import ActivityForm, DatesForm, ItemForm
 from jobs.walls.pages.release_hold_text import held_sentences
-from quoting.platform.formatting import day_words
 from quoting.platform.pages.entry_form import EntryForm
+from quoting.platform.screen_days import day_words
 
 NONE_LATE: Mapping[str, date] = {}
 NOT_IN_CHAIN = "The job has no such activity now. Empty the row to forget it."

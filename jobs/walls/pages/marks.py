@@ -10,7 +10,7 @@ from datetime import date
 from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus
 from jobs.core.measure.wall_document import Document
 from jobs.walls.pages.site_labels import BY_ME, HOW_WORDS, MARK, NOT_SAID, Options
-from quoting.platform.formatting import day_words
+from quoting.platform.screen_days import day_words
 
 Row = dict[str, str]
 POINTS = ("x1", "y1", "x2", "y2", "x3", "y3")

@@ -43,8 +43,18 @@ def waiting_sentences(done: JobWorkUp, show_money: bool) -> list[str]:
 
 
 def findings_of_the_job(done: JobWorkUp) -> list[dict[str, object]]:
-    """The same as rows keep it: each sentence with whether the desk, the site and the list of dates show it."""
+    """The same as rows keep it: each sentence with whether the desk, the site and the list of dates show it, and
+    whether it waits for a decision on a wall."""
     desk, site = waiting_sentences(done, True), waiting_sentences(done, False)
     dates = [one.sentence for one in done.plan.findings if one.weight == "gap"]
-    told = dict.fromkeys([*desk, *site, *dates])
-    return [{"sentence": one, "desk": one in desk, "site": one in site, "dates": one in dates} for one in told]
+    decide = {one.sentence for one in done.takeoff.findings if one.weight == "decide"}
+    return [
+        {
+            "sentence": one,
+            "desk": one in desk,
+            "site": one in site,
+            "dates": one in dates,
+            "decide": one in decide,
+        }
+        for one in dict.fromkeys([*desk, *site, *dates])
+    ]

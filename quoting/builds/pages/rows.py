@@ -8,7 +8,7 @@ from catalog.core.ground.plain_text import half_up
 from catalog.core.materials.specs import KINDS
 from jobs.walls.pages.quantities import with_unit
 from quoting.core.quotes.comparison import Build, Comparison, Difference, KindBought
-from quoting.platform.formatting import day_words
+from quoting.platform.screen_days import day_words
 
 RISK_LABELS = (("gap", "Gaps to fill"), ("decide", "Decisions to take"), ("caution", "Cautions"))
 NOT_KNOWN = "not known"

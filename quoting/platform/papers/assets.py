@@ -20,6 +20,7 @@ STYLE_NAMES = (
     "certificate.css",
 )
 FONT_NAMES = (
+    "SourceSansPro-Light.ttf",
     "SourceSansPro-Regular.ttf",
     "SourceSansPro-It.ttf",
     "SourceSansPro-Semibold.ttf",

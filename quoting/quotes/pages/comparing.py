@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from catalog.core.ground.plain_text import half_up
 from quoting.core.quotes.work_up import WorkUp
-from quoting.platform.formatting import day_words
+from quoting.platform.screen_days import day_words
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.papers.sheets import QuotePaper
 from quoting.quotes.services.quote_paper import QuoteHead, quote_paper

@@ -26,9 +26,9 @@ from jobs.walls.models import Wall
 from quoting.alerts.services.attention import attention
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm
-from quoting.platform.formatting import day_words
 from quoting.platform.people import access
 from quoting.platform.people.models import Role
+from quoting.platform.screen_days import day_words
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.service.pages.first_steps import first_steps
 from quoting.service.services.own_day import own_day

@@ -11,11 +11,11 @@ from catalog.core.ground.document_reader import DocumentError, Reader
 from quoting.core.quotes.firm_texts import BLOCKS, HEADINGS
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.formatting import day_words
 from quoting.platform.pages.entry_form import EntryForm, day, entry_page, pick
 from quoting.platform.pages.entry_form import text as line
 from quoting.platform.pages.stored_values import Stored, hold
 from quoting.platform.people import access
+from quoting.platform.screen_days import day_words
 from quoting.texts.models import NoticePack, NoticePlace, StandardText
 from quoting.texts.models.firm_texts import BLOCK_CHOICES
 from quoting.texts.services import firm_texts as service
