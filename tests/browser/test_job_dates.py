@@ -28,8 +28,8 @@ def test_what_moves_is_shown_while_it_is_typed_and_kept_only_when_saved(visit, j
     base.get_by_label("Cushion days").fill("4")
     moves = page.locator("#moves")
     # Worked example, Larkmoor Dental: 3 days of cushion give 10 Dec 2026. One more is one working day earlier.
-    expect(moves).to_contain_text("Thu 10 Dec 2026")
-    expect(moves).to_contain_text("Wed 9 Dec 2026")
+    expect(moves).to_contain_text("Thu 10 Dec")
+    expect(moves).to_contain_text("Wed 9 Dec")
     expect(page.locator("#moves-brief")).to_contain_text("Moves: 1 item; not saved yet")
     keep_picture(page, "dates-moved", "office", DESKTOP, False)
     assert not job.item_dates.filter(material="BASE-514-FLEX").exists()

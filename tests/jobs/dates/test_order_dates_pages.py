@@ -38,7 +38,7 @@ def test_the_days_of_the_worked_example_stand_on_the_page(as_, dental):
     response = as_("office").get(reverse("job_order_dates", args=[dental.pk]))
     dates = line_of(response, "BASE-514-FLEX").dates
     assert dates.order_by.isoformat() == "2026-12-10"
-    assert "Thu 10 Dec 2026" in response.content.decode()
+    assert "Thu 10 Dec" in response.content.decode()
 
 
 def test_the_list_runs_by_days_in_hand_with_undated_items_last(as_, clock_at, db):

@@ -66,7 +66,7 @@ def test_a_lost_template_blocks_again_and_its_history_stays(as_, library, place)
     office.post(page, {"state": "lost", "on": "2026-11-25"})
     told = office.get(page).content.decode()
     assert "Workshop, rack 2" in told
-    assert "Tue 24 Nov 2026" in told
+    assert "Tue 24 Nov" in told
     assert "T1 is lost" in office.get(url(library)).content.decode()
 
 

@@ -51,7 +51,7 @@ def released(desk, job):
 def test_the_list_leads_to_the_fewest_orders_of_a_supplier(as_, job):
     desk = as_("office")
     page = desk.get("/orders/").content.decode()
-    assert "Hennock" in page and "Thu 10 Dec 2026" in page
+    assert "Hennock" in page and "Thu 10 Dec" in page
     page = desk.get("/orders/from/TOLLARD/").content.decode()
     assert "the fewest there can be" in page and f"{job.pk}/TRACK-358" in page
 
@@ -83,7 +83,7 @@ def test_an_order_whose_mail_was_kept_in_the_folder_is_not_called_sent(as_, job,
     assert "Not sent: kept in the mail folder" in page and "its mail was not sent" in page
     assert "by mail from here" not in page and "sent 9 Dec" not in page
     OrderMail.objects.update(went_by="server")
-    assert "sent Wed 9 Dec 2026" in desk.get(f"/orders/{order.pk}/").content.decode()
+    assert "sent Wed 9 Dec" in desk.get(f"/orders/{order.pk}/").content.decode()
 
 
 def test_what_stands_in_the_way_is_told_and_nothing_is_kept(as_, job):

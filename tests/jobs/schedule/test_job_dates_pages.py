@@ -129,7 +129,7 @@ def test_every_list_tells_what_is_wrong_beside_its_field_and_nothing_is_kept(off
 def test_without_a_browser_s_script_a_button_shows_what_moves_and_keeps_nothing(office, dental):
     cushion = field(office, dental, BASE, "cushion_workdays")
     answer = office.post(page_of(dental), shown(office, dental) | {cushion: "4", "do": "look"})
-    assert answer.status_code == 200 and "Wed 9 Dec 2026" in answer.content.decode()
+    assert answer.status_code == 200 and "Wed 9 Dec" in answer.content.decode()
     assert Job.objects.get().version == dental.version
     more = office.post(page_of(dental), shown(office, dental) | {"closed-0-first": "2027-01-25", "do": "more"})
     assert len(more.context["form"].closed.forms) == 2

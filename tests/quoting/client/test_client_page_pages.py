@@ -96,7 +96,7 @@ def test_no_secret_reaches_a_log(page, caplog):
 
 def test_the_page_says_the_work_the_total_and_no_cost(sent, page):
     shown = Client().get(page).content.decode()
-    for said in ("Corridor screen", "15,641.39", "Tern Street Clinic", "Fri 25 Dec 2026", "Accept the quotation"):
+    for said in ("Corridor screen", "15,641.39", "Tern Street Clinic", "Fri 25 Dec", "Accept the quotation"):
         assert said in shown
     for unsaid in ("8,582.00", "38 %", "R. Sallow", "margin"):
         assert unsaid not in shown

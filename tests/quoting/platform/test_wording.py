@@ -1,5 +1,6 @@
 """Amounts as the firm's place writes them. Expected: Unicode CLDR number symbols of each locale."""
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -47,9 +48,17 @@ def test_a_place_that_is_none_stops_the_service(monkeypatch):
         read_locale("CURVEWRIGHT_MONEY_LOCALE", "en_US")
 
 
+def test_a_day_on_a_screen_names_its_year_only_if_it_is_not_this_one(frozen_clock):
+    """The clock stands in 2026; 10 December 2026 is a Thursday and 4 January 2027 a Monday by any calendar."""
+    page = Template("{% load sheet_words %}{{ near|day }}, {{ far|day }}, {{ told|with_days }}")
+    told = "Placed Thu 10 Dec 2026, due Mon 4 Jan 2027"
+    shown = page.render(Context({"near": date(2026, 12, 10), "far": "2027-01-04", "told": told}))
+    assert shown == "Thu 10 Dec, Mon 4 Jan 2027, Placed Thu 10 Dec, due Mon 4 Jan 2027"
+
+
 def test_days_in_a_sentence_are_written_as_on_the_page_and_what_is_no_day_stays():
     """10 December 2026 is a Thursday by any calendar."""
     page = Template("{% load sheet_words %}{{ told|with_days }}")
     told = "Mill <2026-13-40> has not confirmed O-0005, placed 2026-12-10: ask for it."
-    shown = "Mill &lt;2026-13-40&gt; has not confirmed O-0005, placed Thu 10 Dec 2026: ask for it."
+    shown = "Mill &lt;2026-13-40&gt; has not confirmed O-0005, placed Thu 10 Dec: ask for it."
     assert page.render(Context({"told": told})) == shown

@@ -146,9 +146,9 @@ def late_rows(story):
 def test_on_the_day_it_came_two_pieces_are_to_be_ordered_by_thursday_everywhere(story):
     why = "2 of 4 pieces here or on order, 2 still to be ordered: 2 came damaged or wrong."
     for told in (story.order_dates, story.page("today"), story.mail):
-        assert why in told and "Thu 10 Dec 2026" in told
+        assert why in told and "Thu 10 Dec" in told
     receipt = story.page("receipt", ReceiptLine.objects.get().pk)
-    assert "Order by Thu 10 Dec 2026 . In time." in receipt and "needed by Mon 25 Jan 2027" in receipt
+    assert "Order by Thu 10 Dec . In time." in receipt and "needed by Mon 25 Jan 2027" in receipt
     assert "Nothing is on order that has not come." in story.page("receiving")
     assert story.feed == {"Order": [date(2026, 12, 10)], "On site": [MON_25_JAN]}
 
@@ -179,7 +179,7 @@ def test_the_alert_mail_of_the_day_it_came_names_thursday_and_why(story):
     story.clock.move_on(minutes=3)  # What comes up by a change waits two minutes for others.
     look_for_alerts(clock.now())
     told = alert_message(AlertMail.objects.get(), clock.now()).body
-    assert "Base, bendable polymer" in told and "order by Thu 10 Dec 2026" in told
+    assert "Base, bendable polymer" in told and "order by Thu 10 Dec" in told
     assert "2 still to be ordered: 2 came damaged or wrong." in told
 
 

@@ -60,12 +60,12 @@ def test_the_first_job_is_led_on_to_its_first_quote_and_no_further(desk, make_pe
 
 
 def test_the_base_of_the_dental_screen_is_asked_for_by_its_order_by_day(desk, frozen_clock):
-    """Worked examples, part B: decide-by Thu 3 Dec, order-by Thu 10 Dec 2026; ordered on the 16th 4 days late."""
+    """Worked examples, part B: decide-by Thu 3 Dec, order-by Thu 10 Dec; ordered on the 16th 4 days late."""
     stored_job("larkmoor-dental")
     page = page_on(desk, frozen_clock, date(2026, 12, 3))
     base = [row for row in rows(page) if "Base, bendable" in row]
-    assert any("Thu 3 Dec 2026" in row and "due today" in row for row in base)
-    assert any("Thu 10 Dec 2026" in row and "5 working days in hand" in row for row in base)
+    assert any("Thu 3 Dec" in row and "due today" in row for row in base)
+    assert any("Thu 10 Dec" in row and "5 working days in hand" in row for row in base)
     late = [row for row in rows(page_on(desk, frozen_clock, date(2026, 12, 16))) if "Order Base, bendable" in row]
     assert "4 working days late" in late[0]
     assert "ordered today it is usable Fri 29 Jan 2027, 4 working days late" in late[0]

@@ -1,3 +1,4 @@
+import re
 from importlib.resources import files
 from pathlib import Path
 
@@ -64,11 +65,33 @@ def test_the_pages_for_errors_need_neither_person_nor_database() -> None:
 
 
 @pytest.mark.django_db
-@pytest.mark.parametrize(("role", "shown"), [("owner", True), ("office", False), ("lead", False)])
-def test_only_places_a_person_may_open_are_in_the_navigation(role: str, shown: bool) -> None:
+@pytest.mark.parametrize(
+    ("role", "places"),
+    [
+        ("estimator", ["Today", "Jobs", "Buying", "Catalog"]),
+        ("office", ["Today", "Jobs", "Buying", "Catalog"]),
+        ("owner", ["Today", "Jobs", "Buying", "Catalog"]),
+        ("lead", ["Today", "Sites", "Receiving"]),
+    ],
+)
+def test_each_role_has_its_own_places_in_the_masthead(role: str, places: list[str]) -> None:
     words = client_of(role).get("/account/").content.decode()
-    assert ('href="/people/"' in words) is shown
-    assert 'href="/account/" aria-current="page"' in words
+    masthead = words[words.index("<nav") : words.index("</nav>")]
+    assert re.findall(r">([A-Z][a-z]+)</a>", masthead) == places
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(("role", "shown"), [("owner", True), ("office", True), ("lead", False)])
+def test_the_firm_stands_under_the_name_of_those_who_may_open_it(role: str, shown: bool) -> None:
+    words = client_of(role).get("/more/").content.decode()
+    assert ('href="/catalog/firm/"' in words) is shown
+
+
+@pytest.mark.django_db
+def test_the_place_shown_is_marked_and_a_page_within_it_as_well() -> None:
+    desk = client_of("office")
+    assert 'href="/jobs/" aria-current="page"' in desk.get("/jobs/").content.decode()
+    assert 'href="/jobs/" aria-current="true"' in desk.get("/jobs/new/").content.decode()
 
 
 @pytest.mark.django_db
