@@ -6,6 +6,7 @@ from jobs.needs.services.schedule_refresh import catch_up
 from quoting.alerts.services.due_alerts import look_for_alerts
 from quoting.alerts.services.feed_events import cancel_orphans
 from quoting.alerts.services.weekly import ask_for_lists
+from quoting.life.services.following import catch_up_lives
 from quoting.platform.errands.services.chores import every_minute
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people.services.log_in_limits import forget_what_is_over
@@ -21,6 +22,11 @@ def lapse_quotes(now: datetime) -> None:
 @every_minute("date the jobs whose rows are older than they are, and all of them on a new day")
 def catch_up_on_dates(now: datetime) -> None:
     catch_up(now, day_at_the_firm(now))
+
+
+@every_minute("lives of jobs that are missing, or that a new day turned")
+def lives(now: datetime) -> None:
+    catch_up_lives(now)
 
 
 @every_minute("alerts that came up")

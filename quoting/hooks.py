@@ -7,6 +7,7 @@ from jobs.deliveries.models import ReceiptPhoto
 from jobs.deliveries.pages.planned_sheet import planned_sheet
 from jobs.deliveries.services.arrivals import arrivals_of
 from jobs.deliveries.services.lead_record import score_of, scores
+from jobs.jobs.services.lives import read_lives_with
 from jobs.jobs.services.signed import read_signed_with
 from jobs.orders.services.job_standings import read_agreements_with
 from jobs.schedule.services import (
@@ -19,6 +20,8 @@ from jobs.walls.services.photos import photo_models
 from quoting.alerts.models import FeedAddress
 from quoting.alerts.services import feed_sync  # noqa: F401 - follows the stored needs
 from quoting.client.services.agreements import agreements_of
+from quoting.life.services import following  # noqa: F401 - keeps the lives of jobs
+from quoting.life.services.reading import lives_as_read
 from quoting.platform.firm_day import read_zone_with
 from quoting.platform.people.services.people import ways_in
 from quoting.quotes.services.signed import signed_jobs
@@ -31,3 +34,4 @@ read_agreements_with(agreements_of)
 read_arrivals_with(arrivals_of)
 read_signed_with(signed_jobs)
 read_late_goods_with(late_goods)
+read_lives_with(lives_as_read)

@@ -36,8 +36,8 @@ def with_note_paper(note: ChangeNote) -> ChangeNote:
     return note
 
 
-def secret_to(revision: QuoteRevision, now: datetime = NOW, today: date = TODAY) -> str:
-    return make_link(revision.pk, now=now, today=today, by_name="R. Sallow")[1]
+def secret_to(revision: QuoteRevision, now: datetime = NOW, today: date = TODAY, *, by_hand: bool = False) -> str:
+    return make_link(revision.pk, now=now, today=today, by_name="R. Sallow", by_hand=by_hand)[1]
 
 
 def accept(revision: QuoteRevision, name: str = "Ada Client", today: date = TODAY, **more: Any) -> ClientAnswer:

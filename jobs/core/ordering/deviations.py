@@ -165,23 +165,51 @@ def deviations(line: LineFacts, today: date, firm: WorkCalendar, system: System)
     >>> [(one.kind, one.late_workdays) for one in deviations(late, date(2027, 1, 5), WorkCalendar("shop"), "metric")]
     [('promised_late', 6)]
     """
+    return tuple(one for one, silent_until in standing_deviations(line, firm, system) if silent_until <= today)
+
+
+def standing_deviations(line: LineFacts, firm: WorkCalendar, system: System) -> tuple[tuple[Deviation, date], ...]:
+    """The same for whoever reads it later: each fact that is not accepted, with the day it is told from.
+
+    Args:
+        line, firm, system: as of `deviations`.
+
+    Returns:
+        The facts; the day is `date.min`, or of what the supplier was asked again the one by which an answer is due.
+
+    Raises:
+        CalendarError: days that cannot be counted.
+
+    Source: own rule.
+
+    >>> promise = PromiseFacts(date(2027, 1, 28), date(2027, 1, 4))
+    >>> asked = Settled("promised 2027-01-28", "asked_again", date(2027, 1, 5))
+    >>> late = LineFacts("O-1", "The mill", "Base", date(2027, 1, 25), 3, False, promise=promise, settled=(asked,))
+    >>> [day for _, day in standing_deviations(late, WorkCalendar("shop"), "metric")]
+    [datetime.date(2027, 1, 7)]
+    """
     found = [*_confirmed(line), *_promised(line, firm), *_moved(line, system), *_short(line)]
-    return tuple(one for one in found if not _is_silent(one, line, today, firm))
+    return tuple((one, _silent_until(one, line, firm)) for one in found if not _is_accepted(one, line))
 
 
-def _is_silent(one: Deviation, line: LineFacts, today: date, firm: WorkCalendar) -> bool:
+def _silent_until(one: Deviation, line: LineFacts, firm: WorkCalendar) -> date:
+    asked = [each.on for each in line.settled if each.mark == one.mark and each.how == "asked_again"]
+    return max((firm.forward(day, ANSWER_WORKDAYS) for day in asked), default=date.min)
+
+
+def _is_accepted(one: Deviation, line: LineFacts) -> bool:
     confirmed = line.confirmed
     if confirmed is not None and confirmed.accepted:
         if one.kind in OF_CONFIRMATIONS:
             return True
         if one.kind == "promised_late" and line.promise and confirmed.promised_on == line.promise.promised_on:
             return True
-    return any(_settles(each, one, line, today, firm) for each in line.settled if each.mark == one.mark)
+    return any(_accepts(each, one, line) for each in line.settled if each.mark == one.mark)
 
 
-def _settles(each: Settled, one: Deviation, line: LineFacts, today: date, firm: WorkCalendar) -> bool:
-    if each.how == "asked_again":
-        return today < firm.forward(each.on, ANSWER_WORKDAYS)
+def _accepts(each: Settled, one: Deviation, line: LineFacts) -> bool:
+    if each.how != "accepted":
+        return False
     is_earlier = line.need_by is not None and each.need_by is not None and line.need_by < each.need_by
     return not (one.kind == "promised_late" and is_earlier)
 

@@ -18,6 +18,7 @@ from jobs.core.ordering.order_lines import OrderStatement, part_of
 from jobs.deliveries.models import ConfirmedLine
 from jobs.deliveries.services.dock_days import dock_days
 from jobs.deliveries.services.order_events import held_order
+from jobs.jobs.services.changes import fact_changed
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.line_statement import statement_of_line
 from quoting.platform.models.columns import normalized
@@ -103,4 +104,5 @@ def settle_differences(
         raise Refused("It is confirmed as it was ordered: there is nothing to settle.")
     if standing.row.settled_at is None:
         save_if_changed(standing.row, {"settled_by_name": signature.by, "settled_at": now, "settled_reason": reason})
+        fact_changed(standing.row.line.job_id)
     return standing.row

@@ -24,6 +24,7 @@ from jobs.deliveries.services.order_events import (
     request_key_of,
 )
 from jobs.deliveries.services.promises import CONFIRMED, keep_promise
+from jobs.jobs.services.changes import fact_changed
 from jobs.orders.models import Order, OrderLine
 from quoting.platform.models.columns import normalized, quantized, quantized_or_none
 from quoting.platform.people.signatures import Signature
@@ -68,6 +69,7 @@ def enter_confirmation(
         )
         for line, confirmed in said:
             _keep(row, line, confirmed, signature, now)
+        fact_changed(*(line.job_id for line, _ in said))
         return row, True
 
 

@@ -1,5 +1,7 @@
 """What goes otherwise than ordered, of all open jobs, of one job or one order; and what somebody settles of it."""
 
+from collections.abc import Collection, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -11,11 +13,12 @@ from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import CalendarError
 from catalog.services.book import firm_of
-from jobs.core.ordering.deviations import OF_CONFIRMATIONS, Deviation, deviations
+from jobs.core.ordering.deviations import OF_CONFIRMATIONS, Deviation, LineFacts, deviations, standing_deviations
 from jobs.deliveries.models import ConfirmedLine, SettledDeviation, Settlement
 from jobs.deliveries.services.comparing_orders import settle_differences
 from jobs.deliveries.services.line_facts import facts_of, lines_to_look_at
 from jobs.deliveries.services.order_events import held_order, line_at
+from jobs.jobs.services.changes import fact_changed
 from jobs.orders.models import OrderLine
 from quoting.platform.people.signatures import Signature
 
@@ -60,6 +63,17 @@ def otherwise_of_job(job_id: int, today: date) -> list[LineDeviation]:
     return list(otherwise(today, OrderLine.objects.filter(job=job_id)).found)
 
 
+def standing_of_jobs(job_ids: Collection[int], today: date) -> Iterator[tuple[OrderLine, LineFacts, Deviation, date]]:
+    """Each fact that is not accepted, with how its line stands and the day it is told from. Raises NoFirmYet."""
+    lines = list(lines_to_look_at(OrderLine.objects.filter(job__in=job_ids)))
+    firm = firm_of() if lines else None
+    for line, facts in facts_of(lines, today) if firm else ():
+        # What cannot be counted is told by `otherwise`, and silences no other.
+        with suppress(CalendarError):
+            for one, told_from in standing_deviations(facts, firm.calendar, firm.display_units):
+                yield line, facts, one, told_from
+
+
 @transaction.atomic
 def settle(line: OrderLine, document: dict[str, Any], signature: Signature, *, now: datetime) -> Deviation:
     """Somebody settles a fact of a line: mark, how (accepted or asked_again), reason; accepted says why.
@@ -93,4 +107,5 @@ def settle(line: OrderLine, document: dict[str, Any], signature: Signature, *, n
         entered_at=now,
         entered_by_name=signature.by,
     )
+    fact_changed(line.job_id)
     return found

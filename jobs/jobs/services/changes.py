@@ -1,6 +1,6 @@
 """Every change of a job, or of anything in it, is counted and told in the transaction that makes it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 
 from django.db.models import F
 
@@ -16,3 +16,13 @@ def job_changed(job_id: int) -> None:
         WorkedJob.objects.get_or_create(pk=job_id)
     for told in after_change:
         told(job_id)
+
+
+after_fact: list[Callable[[Collection[int]], None]] = []
+"""Called with ids of jobs of which something others follow was written, in that transaction."""
+
+
+def fact_changed(*job_ids: int) -> None:
+    """To be called after the rows are written: whoever listens reads them."""
+    for told in after_fact:
+        told(sorted(set(job_ids)))

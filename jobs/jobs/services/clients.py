@@ -8,6 +8,7 @@ from catalog.services.row_sync import Figures, save_if_changed
 from jobs.core.schedule.job_document import read_client
 from jobs.core.schedule.job_spec import Client as ClientSpec
 from jobs.jobs.models import Client
+from jobs.jobs.services.changes import fact_changed
 
 
 def client_figures(spec: ClientSpec) -> Figures:
@@ -31,6 +32,7 @@ def save_client(document: dict[str, Any], client_id: int | None = None) -> Clien
     """name, address, email, phone, tax_exempt_certificate; of a client who is there, for all their jobs."""
     row = Client() if client_id is None else Client.objects.select_for_update().get(pk=client_id)
     save_if_changed(row, client_figures(read_client(Reader(document))))
+    fact_changed(*row.jobs.values_list("pk", flat=True))
     return row
 
 

@@ -5,6 +5,7 @@ from django.db.models import prefetch_related_objects
 
 from jobs.jobs.models import Job
 from jobs.jobs.models.jobs import WALL_PARTS
+from jobs.jobs.services.changes import fact_changed
 from jobs.jobs.services.versions import next_version
 
 
@@ -36,6 +37,7 @@ def close_job(job: Job, on: date, *, seen_version: int | None = None) -> None:
     next_version(job, seen_version)
     job.closed_on = on
     job.save(update_fields=["closed_on"])
+    fact_changed(job.pk)
 
 
 @transaction.atomic
@@ -43,3 +45,4 @@ def reopen_job(job: Job, *, seen_version: int | None = None) -> None:
     next_version(job, seen_version)
     job.closed_on = None
     job.save(update_fields=["closed_on"])
+    fact_changed(job.pk)

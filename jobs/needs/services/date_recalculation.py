@@ -13,7 +13,14 @@ from catalog.services.changes import catalog_number
 from jobs.core.ordering.needs import DatedNeed, Want, date_want
 from jobs.jobs.models import WorkedJob
 from jobs.needs.models import StoredNeed
-from jobs.needs.services.stored_needs import DATE_COLUMNS, after_redating, fill_dates, inputs_digest, store_rows
+from jobs.needs.services.stored_needs import (
+    DATE_COLUMNS,
+    after_counting,
+    after_redating,
+    fill_dates,
+    inputs_digest,
+    store_rows,
+)
 
 JOBS_AT_ONCE = 25
 Say = Callable[[str, int], None]
@@ -75,6 +82,8 @@ def _redate(job_ids: list[int], dated: Dater, basis: str, catalog: int, today: d
     if moved:
         for told in after_redating:
             told(moved)
+    for told in after_counting:
+        told(held)
     return len(rows)
 
 

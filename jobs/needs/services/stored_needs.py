@@ -27,6 +27,9 @@ after_refresh: list[Callable[[Job, JobWorkUp | None], None]] = []
 after_redating: list[Callable[[list[int]], None]] = []
 """Called with the ids of jobs whose dates were counted again, in the transaction that stores those."""
 
+after_counting: list[Callable[[list[int]], None]] = []
+"""Called with the ids of all jobs whose dates were counted, moved or not, in that transaction."""
+
 COLUMNS = [field.name for field in StoredNeed._meta.concrete_fields if field.name not in ("id", "job", "material")]
 OF_THE_JOB = ("quantity", "driven_by", "holds", "field_checked_on", "statement", "missing")
 DATE_COLUMNS = [name for name in COLUMNS if name not in OF_THE_JOB]

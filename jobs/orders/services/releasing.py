@@ -11,6 +11,7 @@ from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.order_lines import statement_document
 from jobs.core.ordering.release import ReleaseHold, open_after
 from jobs.jobs.models import Job
+from jobs.jobs.services.changes import fact_changed
 from jobs.orders.models import Release, SignOff
 from jobs.orders.services.items import Item, item_key, live_item
 from jobs.orders.services.job_standings import job_standings, samples_of
@@ -104,7 +105,7 @@ def release_item(
         )
     if present is not None:
         _end(present, by, "Stated otherwise since, and released anew.", now)
-    return Release.objects.create(
+    release = Release.objects.create(
         job=job,
         material_id=material,
         statement=statement_document(item.statement),
@@ -115,6 +116,8 @@ def release_item(
         released_at=now,
         released_by_name=by,
     )
+    fact_changed(job.pk)
+    return release
 
 
 @transaction.atomic
@@ -129,6 +132,7 @@ def end_release(job: Job, material: str, *, reason: str, by: str, now: datetime)
     if not reason:
         raise Refused("Write why the release is taken back.")
     _end(row, by, reason, now)
+    fact_changed(job.pk)
 
 
 def _end(row: Release, by: str, reason: str, now: datetime) -> None:
@@ -144,9 +148,11 @@ def ask_for_sample(job: Job, material: str, what: str, signature: Signature, now
     last = SignOff.objects.filter(job=job, material=material).first()
     if last is not None and last.what == what and last.agreed_on is None:
         return last
-    return SignOff.objects.create(
+    row = SignOff.objects.create(
         job=job, material_id=material, what=what, asked_on=signature.on, entered_at=now, entered_by_name=signature.by
     )
+    fact_changed(job.pk)
+    return row
 
 
 @transaction.atomic

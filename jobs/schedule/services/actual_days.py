@@ -9,7 +9,7 @@ from catalog.core.ground.refusal import Refused
 from catalog.services.book import book_of
 from jobs.core.schedule.activities import TAPPED, PlannedActivity
 from jobs.jobs.models import Job
-from jobs.jobs.services.changes import job_changed
+from jobs.jobs.services.changes import fact_changed, job_changed
 from jobs.schedule.models import ActualDays
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.formatting import day_words
@@ -29,7 +29,9 @@ def begin_activity(job: Job, key: str, signature: Signature, *, on: date | None 
                 raise Refused(f"{name} began on {day_words(row.began_on)}, says {row.began_by}. Take that back first.")
             return row, False
         job_changed(job.pk)
-        return ActualDays.objects.create(job=job, key=key, began_on=day, began_by=signature.by), True
+        row = ActualDays.objects.create(job=job, key=key, began_on=day, began_by=signature.by)
+        fact_changed(job.pk)
+        return row, True
 
 
 def end_activity(job: Job, key: str, signature: Signature, *, on: date | None = None) -> tuple[ActualDays, bool]:
@@ -48,6 +50,7 @@ def end_activity(job: Job, key: str, signature: Signature, *, on: date | None = 
         job_changed(job.pk)
         row.ended_on, row.ended_by = day, signature.by
         row.save()
+        fact_changed(job.pk)
         return row, True
 
 
@@ -61,6 +64,7 @@ def take_begin_back(job: Job, key: str) -> None:
         raise Refused("It has ended. Take its end back first.")
     job_changed(job.pk)
     row.delete()
+    fact_changed(job.pk)
 
 
 @transaction.atomic
@@ -70,6 +74,7 @@ def take_end_back(job: Job, key: str) -> None:
         job_changed(job.pk)
         row.ended_on, row.ended_by = None, ""
         row.save()
+        fact_changed(job.pk)
 
 
 def _held(job: Job, key: str) -> tuple[Job, ActualDays | None]:

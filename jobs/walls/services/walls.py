@@ -13,7 +13,7 @@ from jobs.core.measure.wall_document import Document, read_wall, write_wall
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.schedule.job_document import shared_name
 from jobs.jobs.models import Job
-from jobs.jobs.services.changes import job_changed
+from jobs.jobs.services.changes import fact_changed, job_changed
 from jobs.jobs.services.signatures import signed_wall
 from jobs.jobs.services.versions import ChangedMeanwhile, next_version
 from jobs.walls.models import Wall
@@ -61,6 +61,7 @@ def store_wall(
         spec = with_marks_signed(spec, marked_on(wall), signature)
     fill_wall(wall, with_figures_decided(spec, decisions))
     job.forget_parts()
+    fact_changed(job.pk)
     return wall
 
 
@@ -172,6 +173,7 @@ def free_wall_key(job: Job, base: str) -> str:
 def delete_wall(wall: Wall, *, seen_version: int | None = None) -> None:
     next_version(wall, seen_version)
     wall.delete()
+    fact_changed(wall.job_id)
     wall.job.forget_parts()
 
 

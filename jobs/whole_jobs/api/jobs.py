@@ -1,3 +1,5 @@
+from collections.abc import Sequence
+
 from django.urls import reverse
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -5,6 +7,7 @@ from rest_framework.response import Response
 from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import export_job, job_of, list_jobs
+from jobs.jobs.services.lives import lives_as_documents
 from jobs.whole_jobs.services.job_entries import create_job, save_job_head
 from jobs.work_up.api.visible import job_for
 from quoting.platform import clock
@@ -14,7 +17,8 @@ from quoting.platform.api.base import (
     Document,
     asked,
     document_of,
-    page_of,
+    page_at_once,
+    sees_costs,
     tagged,
     unit_asked,
     version_seen,
@@ -33,7 +37,7 @@ class Jobs(ApiView):
         query = asked(request)
         state, search = query.choice("state", STATES, "all"), query.text("search", "", longest=200)
         rows = [job for job in list_jobs(search) if state == "all" or (job.closed_on is None) == (state == "open")]
-        return page_of(query, rows, in_short)
+        return page_at_once(query, rows, lambda found: in_short(request, found))
 
     @describe(
         "add_job",
@@ -50,7 +54,7 @@ class Jobs(ApiView):
         parts = {name: document[name] for name in ("client", "job", "walls") if name in document}
         now = clock.now()
         job = create_job(parts, now=now, by=request.user, bare_unit=unit, signature=signature_of(request.user, now))
-        response = tagged(Response(written(job), status=201), job.version)
+        response = tagged(Response(written(request, job), status=201), job.version)
         response["Location"] = reverse("api_job", args=[job.key])
         return response
 
@@ -59,7 +63,7 @@ class OneJob(ApiView):
     @describe("read_job", "One job with its walls, as in a job file.", gives="JobEntry", tagged=True)
     def get(self, request: Request, key: str) -> Response:
         job = job_of(key)
-        return tagged(Response(job_for(request, written(job))), job.version)
+        return tagged(Response(job_for(request, written(request, job))), job.version)
 
     @describe(
         "change_job",
@@ -85,10 +89,15 @@ class OneJob(ApiView):
             bare_unit=unit_asked(request),
             signature=signature_of(request.user, clock.now()),
         )
-        return tagged(Response(written(job)), job.version)
+        return tagged(Response(written(request, job)), job.version)
 
 
-def in_short(job: Job) -> Document:
+def in_short(request: Request, jobs: Sequence[Job]) -> list[Document]:
+    lives = lives_as_documents(jobs, at_desk=sees_costs(request))
+    return [_in_short(job) | {"life": lives[job.pk]} for job in jobs]
+
+
+def _in_short(job: Job) -> Document:
     return {
         "key": job.key,
         "title": job.title,
@@ -101,11 +110,12 @@ def in_short(job: Job) -> Document:
     }
 
 
-def written(job: Job) -> Document:
+def written(request: Request, job: Job) -> Document:
     return {
         **export_job(job),
         "client_id": job.client_id,
         "note": job.note,
         "closed_on": job.closed_on.isoformat() if job.closed_on else None,
         "version": job.version,
+        "life": lives_as_documents([job], at_desk=sees_costs(request))[job.pk],
     }

@@ -13,6 +13,7 @@ from catalog.core.ground.units import BareLengthUnit
 from jobs.core.schedule.job_document import read_job, write_job
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.jobs.models import Job
+from jobs.jobs.services.changes import fact_changed
 from jobs.jobs.services.versions import next_version
 from jobs.whole_jobs.services.job_store import KeyTaken, OnKnown, fill_job, refuse_wrong_head, store_job
 from quoting.platform.people.signatures import Signature
@@ -95,4 +96,5 @@ def save_job_head(
     job.note = job.note if note is None else note
     fill_job(job, spec, signature)
     job.forget_parts()
+    fact_changed(job.pk)
     return job

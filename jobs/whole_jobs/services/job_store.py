@@ -13,7 +13,7 @@ from jobs.core.takeoff.job_items import JobItem
 from jobs.held_templates.services.templates import match_templates
 from jobs.jobs.models import Job
 from jobs.jobs.services.activities import fill_activities, match_actual_days
-from jobs.jobs.services.changes import job_changed
+from jobs.jobs.services.changes import fact_changed, job_changed
 from jobs.jobs.services.clients import client_for
 from jobs.jobs.services.signatures import signed, signed_wall
 from jobs.jobs.services.versions import next_version
@@ -59,6 +59,7 @@ def store_job(
     match_templates(job, spec.templates)
     match_actual_days(job, spec.actual_days)
     job.forget_parts()
+    fact_changed(job.pk)
     return job
 
 

@@ -7,6 +7,7 @@ from django.db.models import Max
 
 from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
+from jobs.jobs.services.changes import fact_changed
 from jobs.jobs.services.versions import ChangedMeanwhile
 from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote, ChangeNoteLine, ChangeState, Substitution
 from quoting.changes.services.change_drafts import spec_of_draft
@@ -129,6 +130,7 @@ def _freeze(
     link_to_note(draft, note)
     draft.delete()
     request_change_note(note, now)
+    fact_changed(note.job_id)
     return note
 
 
@@ -155,19 +157,23 @@ def answer_change(note: ChangeNote, given: Given, *, now: datetime, today: date)
         raise Refused("The paper of this note is not made yet, and it is what is signed. Try again shortly.")
     with transaction.atomic():
         if _move(note.pk, ANSWERS[given.kind], now=now, by_name=given.typed_name, reason=given.reason):
-            return ChangeAnswer.objects.create(note_id=note.pk, **columns_of(given, paper, now=now, today=today))
+            answer = ChangeAnswer.objects.create(note_id=note.pk, **columns_of(given, paper, now=now, today=today))
+            fact_changed(note.job_id)
+            return answer
     kept = ChangeAnswer.objects.select_related("note__job").filter(note=note).first()
     if kept is not None and (kept.answer, kept.typed_name) == (given.kind, given.typed_name):
         return kept
     raise Refused(_final(note.pk))
 
 
+@transaction.atomic
 def withdraw_change(note_id: int, *, now: datetime, by_name: str, reason: str) -> None:
     """Take a note back that is not answered yet, for a reason. Raises Refused."""
     if not reason.strip():
         raise Refused("A change note is withdrawn for a reason; write it down.")
     if not _move(note_id, ChangeState.WITHDRAWN, now=now, by_name=by_name, reason=reason.strip()):
         raise Refused(_final(note_id))
+    fact_changed(*ChangeNote.objects.filter(pk=note_id).values_list("job", flat=True))
 
 
 def _move(note_id: int, state: ChangeState, *, now: datetime, by_name: str, reason: str) -> bool:

@@ -13,6 +13,7 @@ class ClientLink(models.Model):
     digest = models.CharField(max_length=64, unique=True)
     made_at = models.DateTimeField()
     made_by_name = models.CharField(max_length=200)
+    handed_at = models.DateTimeField(null=True, blank=True, help_text="When it was shown, to be handed over by hand.")
     withdrawn_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
@@ -27,6 +28,20 @@ class ClientLink(models.Model):
 
     def __str__(self) -> str:
         return f"Link to {self.revision}"
+
+
+class LinkOpening(models.Model):
+    """One opening of the client's page, as the page itself said: when, and nothing of who or from where."""
+
+    link = models.ForeignKey(ClientLink, on_delete=models.CASCADE, related_name="openings")
+    opened_at = models.DateTimeField()
+    opened_on = models.DateField(help_text="The day in the firm's time zone.")
+
+    class Meta:
+        ordering = ["opened_at", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.link} opened {self.opened_on}"
 
 
 class QuoteMail(HandedOver, models.Model):

@@ -14,16 +14,18 @@ from quoting.platform.people.rate_limits import RateLimit, network_of
 
 LOOKS = RateLimit(most=240, window_s=60)
 ANSWERS = RateLimit(most=10, window_s=60)
+OPENINGS = RateLimit(most=10, window_s=60)
 WRONG_LINKS = RateLimit(most=30, window_s=600)
 View = Callable[..., HttpResponse]
 
 
-def by_link(view: View) -> View:
-    """Hands the view the link of a secret; answers unknown, withdrawn and too frequent ones itself."""
+def by_link(view: View, limit: RateLimit | None = None) -> View:
+    """Hands the view the link of a secret; answers unknown, withdrawn and too frequent ones itself. limit: of the view
+    alone, so that it takes nothing from the others."""
 
     @wraps(view)
     def guarded(request: HttpRequest, secret: str, **kwargs: Any) -> HttpResponse:
-        return sealed(_answer(view, request, secret, **kwargs))
+        return sealed(_answer(view, limit, request, secret, **kwargs))
 
     return guarded
 
@@ -35,9 +37,9 @@ def sealed(response: HttpResponse) -> HttpResponse:
     return response
 
 
-def _answer(view: View, request: HttpRequest, secret: str, **kwargs: Any) -> HttpResponse:
+def _answer(view: View, limit: RateLimit | None, request: HttpRequest, secret: str, **kwargs: Any) -> HttpResponse:
     network, now = network_of(request), clock.now()
-    limit = ANSWERS if request.method == "POST" else LOOKS
+    limit = limit or (ANSWERS if request.method == "POST" else LOOKS)
     if not limit.takes(network, now):
         return told(request, 429, "Too many at once", "Wait a minute, then open the link again.")
     link = find_link(secret)
@@ -64,4 +66,4 @@ def told(request: HttpRequest, status: int, heading: str, sentence: str) -> Http
     return response
 
 
-__all__ = ["ANSWERS", "LOOKS", "WRONG_LINKS", "ClientLink", "by_link", "sealed", "told"]
+__all__ = ["ANSWERS", "LOOKS", "OPENINGS", "WRONG_LINKS", "ClientLink", "by_link", "sealed", "told"]

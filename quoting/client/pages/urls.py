@@ -1,4 +1,4 @@
-from quoting.client.pages import answering, changes, money, notes, page, revision, sending, taking_back
+from quoting.client.pages import answering, changes, money, notes, opening, page, revision, sending, taking_back
 from quoting.platform.people.access import CLIENT, DESK, PRICERS, route
 
 urlpatterns = [
@@ -34,6 +34,7 @@ urlpatterns = [
     route("q/<str:secret>/", page.client_quote, "client_quote", GET=CLIENT),
     route("q/<str:secret>/total/", page.client_total, "client_total", GET=CLIENT),
     route("q/<str:secret>/answer/", page.client_answer, "client_answer", POST=CLIENT),
+    route("q/<str:secret>/opened/", opening.client_opened, "client_opened", POST=CLIENT),
     route("q/<str:secret>/take-back/", taking_back.client_take_back, "client_take_back", POST=CLIENT),
     route("q/<str:secret>/changes/<int:number>/", changes.client_change, "client_note", GET=CLIENT),
     route(

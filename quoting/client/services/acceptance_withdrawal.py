@@ -8,6 +8,7 @@ from django.db.models import Q
 
 from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
+from jobs.jobs.services.changes import fact_changed
 from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
 from quoting.platform.formatting import day_words
 from quoting.quotes.models import AnswerKind, ClientAnswer, QuoteRevision, RevisionState, TakeBack, TakeBackWay
@@ -42,11 +43,13 @@ def take_back(revision: QuoteRevision, notice: Notice, *, now: datetime, today: 
         _lock(revision.quote.job_id)
         if _move(revision, notice.given_on, now=now, by_name=name, reason=reason):
             _end_changes(revision, now, name)
+            kept = _keep(revision, notice, name, reason, now)
             signing_changed(revision.quote.job_id)
-            return _keep(revision, notice, name, reason, now)
-    kept = taking_back_of(revision)
-    if kept is not None and (kept.typed_name, kept.given_on) == (name, notice.given_on):
-        return kept
+            fact_changed(revision.quote.job_id)
+            return kept
+    before = taking_back_of(revision)
+    if before is not None and (before.typed_name, before.given_on) == (name, notice.given_on):
+        return before
     state = QuoteRevision.objects.get(pk=revision.pk).get_state_display().lower()
     raise Refused(f"{revision} is {state}, and that is final.")
 

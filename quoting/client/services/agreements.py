@@ -1,5 +1,6 @@
 """What is agreed of many jobs, and what of it has come in, in a constant number of queries."""
 
+import re
 from collections import defaultdict
 from collections.abc import Collection
 from datetime import date
@@ -15,7 +16,10 @@ from quoting.quotes.services.offers import offer_of
 from quoting.quotes.services.signed import accepted_revisions
 
 MAX_REMEMBERED = 5_000
-_deposits: dict[tuple[str, tuple[str, ...]], Decimal] = {}
+Choice = tuple[str, tuple[str, ...]]
+_due: dict[Choice, tuple[Decimal, Decimal]] = {}
+# Ours: an instalment is due on signing when its event says so.
+_ON_SIGNING = re.compile(r"accept|sign", re.IGNORECASE)
 
 
 def agreements_of(job_ids: Collection[int], today: date) -> dict[int, JobStanding]:
@@ -26,25 +30,46 @@ def agreements_of(job_ids: Collection[int], today: date) -> dict[int, JobStandin
     for revision in revisions.select_related("quote", "answer"):
         answer: ClientAnswer | None = getattr(revision, "answer", None)
         until = answer.cancel_until if answer else None
-        chosen = tuple(one["key"] for one in answer.options) if answer else ()
+        chosen = _chosen(answer)
         found[revision.quote.job_id] = JobStanding(
             accepted=True,
             window_until=until if until is not None and until >= today else None,
-            deposit_due=_deposit_due(revision, chosen),
+            deposit_due=_due_of(revision, chosen)[0],
             deposit_received=received[revision.quote.job_id],
         )
     return found
 
 
-def _deposit_due(revision: QuoteRevision, chosen: tuple[str, ...]) -> Decimal:
-    """Of what is frozen, so it is worked out once and remembered by the hash of what was frozen."""
+def due_on_signing(revision_ids: Collection[int]) -> dict[int, Decimal]:
+    """Of accepted revisions, by id: the deposit, and the first instalment where it is due on signing."""
+    rows = QuoteRevision.objects.filter(pk__in=revision_ids).select_related("answer")
+    found, missing = {}, []
+    for row in rows.defer("snapshot"):
+        kept = _due.get((row.snapshot_sha256, _chosen(getattr(row, "answer", None))))
+        if kept is None:
+            missing.append(row.pk)
+        else:
+            found[row.pk] = kept[1]
+    for row in rows.filter(pk__in=missing) if missing else ():
+        found[row.pk] = _due_of(row, _chosen(getattr(row, "answer", None)))[1]
+    return found
+
+
+def _chosen(answer: ClientAnswer | None) -> tuple[str, ...]:
+    return tuple(one["key"] for one in answer.options) if answer else ()
+
+
+def _due_of(revision: QuoteRevision, chosen: tuple[str, ...]) -> tuple[Decimal, Decimal]:
+    """The deposit, and all that is due on signing. Of what is frozen, so it is remembered by the hash of that."""
     key = (revision.snapshot_sha256, chosen)
-    if key not in _deposits:
-        if len(_deposits) >= MAX_REMEMBERED:
-            _deposits.clear()
-        found = total_with(offer_of(revision), chosen).deposit
-        _deposits[key] = found.amount if found else Decimal(0)
-    return _deposits[key]
+    if key not in _due:
+        if len(_due) >= MAX_REMEMBERED:
+            _due.clear()
+        found = total_with(offer_of(revision), chosen)
+        deposit = found.deposit.amount if found.deposit else Decimal(0)
+        first = [one for one in found.instalments[:1] if _ON_SIGNING.search(one.event)]
+        _due[key] = deposit, deposit + sum((one.to_pay for one in first), Decimal(0))
+    return _due[key]
 
 
 def _received(job_ids: Collection[int]) -> dict[int, Decimal]:

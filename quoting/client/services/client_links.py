@@ -6,6 +6,7 @@ from datetime import date, datetime
 from django.db import transaction
 
 from catalog.core.ground.refusal import Refused
+from jobs.jobs.services.changes import fact_changed
 from quoting.client.models import ClientLink
 from quoting.platform.people.services.tokens import digest_of
 from quoting.quotes.models import QuoteRevision
@@ -15,8 +16,10 @@ SECRET_BYTES = 32
 
 
 @transaction.atomic
-def make_link(revision_id: int, *, now: datetime, today: date, by_name: str) -> tuple[ClientLink, str]:
-    """The row, and the secret, which is nowhere kept. The link before it stops working.
+def make_link(
+    revision_id: int, *, now: datetime, today: date, by_name: str, by_hand: bool = False
+) -> tuple[ClientLink, str]:
+    """The row, and the secret, which is nowhere kept. The link before it stops working. by_hand: it goes with no mail.
 
     Raises Refused for a revision that is neither accepted nor can be.
     """
@@ -25,7 +28,12 @@ def make_link(revision_id: int, *, now: datetime, today: date, by_name: str) -> 
         raise Refused(f"{revision} can no longer be accepted, so no link to it is handed out. Issue it anew first.")
     withdraw_links(revision, now)
     secret = secrets.token_urlsafe(SECRET_BYTES)
-    row = ClientLink.objects.create(revision=revision, digest=digest_of(secret), made_at=now, made_by_name=by_name)
+    handed_at = now if by_hand else None
+    row = ClientLink.objects.create(
+        revision=revision, digest=digest_of(secret), made_at=now, made_by_name=by_name, handed_at=handed_at
+    )
+    if by_hand:
+        fact_changed(revision.quote.job_id)
     return row, secret
 
 

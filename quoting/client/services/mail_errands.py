@@ -4,6 +4,7 @@ from datetime import datetime
 
 from django.core.mail import EmailMessage
 
+from jobs.jobs.services.changes import fact_changed
 from quoting.client.models import QuoteMail
 from quoting.client.services.mail_messages import message_of
 from quoting.client.services.mails import MAIL_QUOTE, Begun, begin_mail, take_back_beginning
@@ -25,4 +26,6 @@ class MailQuote(MailOnce):
         take_back_beginning(begun.mail, now)
 
     def store(self, claim: Claim, result: str) -> None:
-        QuoteMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now(), went_by=result)
+        mails = QuoteMail.objects.filter(pk=claim.payload["mail"])
+        mails.update(sent_at=clock.now(), went_by=result)
+        fact_changed(*mails.values_list("revision__quote__job", flat=True))

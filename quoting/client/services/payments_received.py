@@ -13,6 +13,7 @@ from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from jobs.deliveries.services.order_events import LONGEST_NAME, past_day, refuse_another, request_key_of
 from jobs.jobs.models import Job
+from jobs.jobs.services.changes import fact_changed
 from jobs.orders.services.job_standings import job_standings
 from quoting.client.models import PaymentReceived
 from quoting.platform.people.signatures import Signature
@@ -73,6 +74,7 @@ def enter_payment(
             refuse_another(any(getattr(present, name) != one for name, one in said.items()), "another payment")
             return present, False
         row = PaymentReceived.objects.create(request_key=key, **said, entered_at=now, entered_by_name=signature.by)
+        fact_changed(job.pk)
         return row, True
 
 
@@ -87,4 +89,5 @@ def undo_payment(
     reader.finish()
     if row.undone_at is None:
         save_if_changed(row, {"undone_at": now, "undone_by_name": signature.by, "undone_reason": reason})
+        fact_changed(row.job_id)
     return row

@@ -7,6 +7,7 @@ from typing import Any
 from catalog.core.ground.refusal import Refused
 from jobs.core.measure.findings import Finding
 from jobs.jobs.models import Job
+from jobs.needs.services.schedule_refresh import ask_to_date
 from quoting.core.prices.checklist import USUAL_ITEMS, asked
 from quoting.core.prices.margin_gate import BelowLeast
 from quoting.core.quotes.job_file import PricingSpec
@@ -80,4 +81,6 @@ def record_approval(
         "by_name": by.full_name,
         "at": now,
     }
-    return MarginApproval.objects.get_or_create(job=job, by=by, figures_mark=mark, defaults=figures)[0]
+    row, _ = MarginApproval.objects.get_or_create(job=job, by=by, figures_mark=mark, defaults=figures)
+    ask_to_date([job.pk], now)
+    return row

@@ -15,9 +15,11 @@ from catalog.services.row_sync import save_if_changed, sync_rows
 from catalog.services.typed_money import entry_reader
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
+from jobs.needs.services.schedule_refresh import ask_to_date
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.firm_texts import BLOCKS, NO_SENTENCES
 from quoting.core.quotes.job_file import PricingSpec, read_pricing, write_pricing
+from quoting.platform import clock
 from quoting.platform.people.signatures import Signature
 from quoting.pricing.models import CostEntry, DepositTerm, Pricing
 from quoting.pricing.services.price_terms import store_price_terms, with_signature
@@ -106,6 +108,9 @@ def store_pricing(
     store_price_terms(pricing, spec.terms, signature)
     deposits = [deposit_figures(spec.deposit)] if spec.deposit else []
     sync_rows(DepositTerm.objects.filter(pricing=pricing), deposits, owner=owner)
+    if job is not None:
+        # What stands before sending is found by a work-up.
+        ask_to_date([job.pk], clock.now())
     return pricing
 
 

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from django.db import IntegrityError, transaction
 
 from catalog.core.ground.refusal import Refused
+from jobs.jobs.services.changes import fact_changed
 from quoting.core.prices.options import OfferTotal, OptionError
 from quoting.platform.formatting import day_words
 from quoting.platform.papers.models import Paper
@@ -92,6 +93,7 @@ def _keep(
     if is_accepted:
         request_certificate(answer, now)
         signing_changed(revision.quote.job_id)
+    fact_changed(revision.quote.job_id)
     return answer
 
 

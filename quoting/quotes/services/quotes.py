@@ -11,6 +11,7 @@ from catalog.core.ground.refusal import Refused
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.takeoff import RULE_VERSION
 from jobs.jobs.models import Job
+from jobs.jobs.services.changes import fact_changed
 from jobs.walls.services.photos import paper_photos
 from quoting.core.prices.options import Offer
 from quoting.core.prices.pricing import PricedQuote
@@ -186,6 +187,7 @@ def _freeze(
     QuoteLine.objects.bulk_create(line_rows(revision, priced))
     QuoteInstalment.objects.bulk_create(instalment_rows(revision, priced))
     request_quote_paper(revision, now)
+    fact_changed(job.pk)
     return revision
 
 

@@ -6,6 +6,7 @@ from django.db import transaction
 
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.refusal import Refused
+from jobs.jobs.services.changes import fact_changed
 from quoting.quotes.models import Quote, QuoteRevision, RevisionState
 
 
@@ -23,6 +24,7 @@ def is_latest(revision: QuoteRevision) -> bool:
     return not QuoteRevision.objects.filter(quote=revision.quote_id, number__gt=revision.number).exists()
 
 
+@transaction.atomic
 def move_revision(
     revision_id: int,
     state: RevisionState,
@@ -45,6 +47,7 @@ def move_revision(
         raise Refused(f"{revision} could be accepted until {day_words(revision.valid_until)}; that day has passed.")
     if not moved:
         raise Refused(f"{revision} is {revision.get_state_display().lower()}, and that is final.")
+    fact_changed(revision.quote.job_id)
     return revision
 
 
@@ -58,7 +61,12 @@ def withdraw_revision(revision_id: int, *, now: datetime, by_name: str, reason: 
 def mark_lapsed(now: datetime, today: date) -> int:
     """Every issued revision whose last day is over has lapsed. Doing it twice does nothing more."""
     over = QuoteRevision.objects.filter(state=RevisionState.ISSUED, valid_until__lt=today)
-    return over.update(state=RevisionState.LAPSED, state_at=now, state_by_name="", state_reason="Its last day passed.")
+    jobs = list(over.values_list("quote__job", flat=True))
+    lapsed = over.update(
+        state=RevisionState.LAPSED, state_at=now, state_by_name="", state_reason="Its last day passed."
+    )
+    fact_changed(*jobs)
+    return lapsed
 
 
 def revision_of(number: str, revision: int) -> QuoteRevision:

@@ -17,6 +17,7 @@ from quoting.builds.api import shapes as builds
 from quoting.changes.api.shapes import changes
 from quoting.client.api.shapes import agreeing
 from quoting.field_checks.api import shapes as field_check
+from quoting.life.api import shapes as life
 from quoting.platform.api.parts import PARTS
 from quoting.quotes.api.shapes import quote
 from quoting.service.api import resources
@@ -49,6 +50,7 @@ def shapes() -> Schema:
         **plans.SHAPES,
         **changes.SHAPES,
         **agreeing.SHAPES,
+        **life.SHAPES,
         **texts.SHAPES,
         **field_check.SHAPES,
         **lead_record.SHAPES,

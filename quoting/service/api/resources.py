@@ -16,6 +16,7 @@ def shapes(read: Schema) -> Schema:
     material, job = read["Material"], read["Job"]
     job_parts = {"client": ref("Client"), "walls": many(ref("Wall"))}
     kept = {"client_id": IDENTITY, "note": TEXT, "closed_on": or_none(DAY), "version": VERSION}
+    kept["life"] = ref("Life")
     found = {
         "ClientEntry": widened(read["Client"], id={**IDENTITY, "description": "For the paths of this API."}),
         "JobEntry": thing("A job and its walls, as in a job file.", job=ref("Job"), **job_parts, **kept),
@@ -123,6 +124,7 @@ def _in_short() -> Schema:
         closed_on=or_none(DAY),
         version=VERSION,
         wall_count=WHOLE,
+        life=ref("Life"),
     )
 
 

@@ -1,0 +1,192 @@
+"""What is done next for a job: verb and thing, by whom, by when, and what follows if it is not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+from typing import Literal
+
+from quoting.core.life.facts import ItemFacts, JobFacts, WaitFacts, Who
+from quoting.core.life.stations import LifeEnd, Station
+
+Act = Literal[
+    "measure", "price", "send", "sign", "collect", "confirm", "wait", "order", "undated", "settle", "receive",
+    "note", "begin", "end", "bill", "close", "again",
+]  # fmt: skip
+MOST_STEPS = 12
+_BEFORE_SENDING: tuple[Station, ...] = ("enquiry", "measured", "priced")
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing to do. text: verb and thing. person: who plays the part, empty where nobody is known. by: None where
+    no day is known. why: what follows if it is not done; its days in ISO form. about: the wall, material, order,
+    activity or change note concerned."""
+
+    act: Act
+    text: str
+    who: Who
+    person: str = ""
+    by: date | None = None
+    why: str = ""
+    about: str = ""
+
+
+def steps_of(facts: JobFacts, station: Station, end: LifeEnd | None, today: date) -> tuple[Step, ...]:
+    """What is done next, the first one first.
+
+    Args:
+        facts: of the job. station: where it stands. end: what stopped it. today: the firm's day.
+
+    Returns:
+        Up to `MOST_STEPS`; none of a closed job.
+
+    Raises:
+        Nothing.
+
+    Source: own rule.
+
+    >>> steps_of(JobFacts(date(2026, 10, 5), "Larkmoor"), "enquiry", None, date(2026, 10, 5))[0].text
+    'Measure the first wall'
+    """
+    if facts.closed_on is not None:
+        return ()
+    others = sorted(_others(facts, station, today), key=lambda one: one.by or date.max)
+    if end is not None and end.kind == "lost":
+        head = [Step("close", "Close the job", "estimator", facts.estimator, why="The quotation is lost.")]
+    elif end is not None:
+        why = f"{end.label} on {end.on}."
+        head = [Step("again", "Quote again, or say why it is lost", "estimator", facts.estimator, why=why)]
+    else:
+        head = list(_head(facts, station))
+    return (*head, *others)[:MOST_STEPS]
+
+
+def _head(facts: JobFacts, station: Station) -> Iterator[Step]:
+    """What the station itself asks for, before anything else."""
+    item = _first_decided(facts)
+    by = item.decide_by if item else None
+    why = f"{item.name} must be decided by {by} to come in time." if item else ""
+    mine = facts.estimator
+    match station:
+        case "enquiry":
+            yield Step("measure", _measure(facts), "estimator", mine, by, why or "Nothing can be priced before.")
+        case "measured":
+            points = facts.before_sending
+            what = f"Clear {_count(points, 'point')} and price" if points else "Price the job"
+            yield Step("price", what, "estimator", mine, by, why or "The client has no price yet.")
+        case "priced":
+            yield Step("send", "Send the quotation", "estimator", mine, by, why or "The client has no price yet.")
+        case "sent":
+            yield _sign(facts, item)
+        case "paid":
+            yield Step("close", "Close the job", "owner", why="All is built and paid.")
+        case "done":
+            yield Step("bill", "Bill the rest", "owner", why=f"Built on {facts.last_end}, and not all is paid.")
+
+
+def _sign(facts: JobFacts, item: ItemFacts | None) -> Step:
+    revision = facts.revision
+    assert revision is not None, "what was sent is a revision"
+    if item is not None and item.decide_by is not None and item.decide_by <= revision.valid_until:
+        by, why = item.decide_by, f"Later, {item.name} is ordered after {item.order_by} and comes late."
+    else:
+        by, why = revision.valid_until, "The quotation can be accepted until that day."
+    opened = (
+        f"Opened {_times(revision.opened)}, last on {revision.opened_on}." if revision.opened else "Not opened yet."
+    )
+    return Step("sign", f"{facts.client} signs", "client", facts.client, by, f"{why} {opened}")
+
+
+def _others(facts: JobFacts, station: Station, today: date) -> Iterator[Step]:
+    yield from _otherwise(facts, today)
+    yield from _coming(facts, today)
+    if station in _BEFORE_SENDING:
+        return
+    if facts.signed_on is not None:
+        yield from _money_and_notes(facts)
+    yield from (_wait(facts, one) for one in facts.waits)
+    yield from _orders(facts)
+    yield from _work(facts, station)
+
+
+def _otherwise(facts: JobFacts, today: date) -> Iterator[Step]:
+    for one in facts.otherwise:
+        if one.since <= today:
+            yield Step(
+                "settle", one.action.rstrip("."), "office", by=one.since, why=f"Order {one.order}.", about=one.order
+            )
+
+
+def _coming(facts: JobFacts, today: date) -> Iterator[Step]:
+    for one in facts.coming:
+        verb = "Chase" if one.expected_on is not None and one.expected_on < today else "Receive"
+        why = f"Needed by {one.need_by}." if one.need_by else ""
+        yield Step("receive", f"{verb} {one.what}", "office", by=one.expected_on, why=why, about=one.order)
+
+
+def _money_and_notes(facts: JobFacts) -> Iterator[Step]:
+    money, first = facts.money, _first([one for one in facts.to_order if one.custom])
+    if money is not None and money.received < money.on_signing:
+        why = "What is made to order waits for it." if first else ""
+        yield Step("collect", "Collect the payment on signing", "office", by=first.order_by if first else None, why=why)
+    for number in facts.unsigned:
+        why = "It counts for nothing until then."
+        yield Step(
+            "note", f"{facts.client} signs change note {number}", "client", facts.client, why=why, about=str(number)
+        )
+
+
+def _wait(facts: JobFacts, one: WaitFacts) -> Step:
+    who: Who = one.who
+    person = {"lead": facts.lead, "estimator": facts.estimator}.get(who, "")
+    why = "What is ordered waits for it."
+    if one.kind == "dimension":
+        text = f"Confirm {_count(one.count, 'dimension')} on site"
+        return Step("confirm", text, who, person, one.by, why, one.wall)
+    return Step("wait", one.sentence.rstrip("."), who, person, one.by, why, one.wall or one.material)
+
+
+def _orders(facts: JobFacts) -> Iterator[Step]:
+    dated = sorted((one for one in facts.to_order if one.order_by), key=lambda one: (one.order_by, not one.custom))
+    for by, group in groupby(dated, key=lambda one: one.order_by):
+        items = list(group)
+        more = f" and {len(items) - 1} more" if len(items) > 1 else ""
+        why = "Ordered later, it comes too late."
+        yield Step("order", f"Order {items[0].name}{more}", "office", by=by, why=why, about=items[0].material)
+    undated = len(facts.to_order) - len(dated)
+    if undated:
+        yield Step("undated", f"Give {_count(undated, 'item')} a day to order by", "office", why="Nobody knows when.")
+
+
+def _work(facts: JobFacts, station: Station) -> Iterator[Step]:
+    work = facts.work
+    if work is not None and facts.signed_on is not None and station != "done":
+        act: Act = "end" if work.begun else "begin"
+        yield Step(act, f"{act.capitalize()} {work.name}", "lead", facts.lead, work.by, about=work.key)
+
+
+def _measure(facts: JobFacts) -> str:
+    if not facts.walls:
+        return "Measure the first wall"
+    names = facts.unmeasured
+    return f"Measure {names[0]}" if len(names) == 1 else f"Measure {_count(len(names) or facts.walls, 'wall')}"
+
+
+def _first_decided(facts: JobFacts) -> ItemFacts | None:
+    items = [one for one in facts.to_order if one.custom and one.decide_by is not None]
+    return min(items, key=lambda one: one.decide_by or date.max, default=None)
+
+
+def _first(items: list[ItemFacts]) -> ItemFacts | None:
+    return min((one for one in items if one.order_by), key=lambda one: one.order_by or date.max, default=None)
+
+
+def _count(number: int | None, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
+def _times(number: int) -> str:
+    return {1: "once", 2: "twice"}.get(number, f"{number} times")

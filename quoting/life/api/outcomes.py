@@ -1,0 +1,58 @@
+"""Why no contract came of a job."""
+
+from typing import Any
+
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from jobs.jobs.models import Job
+from jobs.jobs.services.jobs import job_of
+from quoting.life.models import QuoteOutcome
+from quoting.life.services.outcomes import enter_outcome, outcome_of, take_outcome_back
+from quoting.platform import clock
+from quoting.platform.api.base import ApiView, document_of
+from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import signature_of
+
+
+class Outcome(ApiView):
+    @describe("read_outcome", "Why no contract came of a job; `outcome` is null while nobody said so.", gives="Outcome")
+    def get(self, request: Request, key: str) -> Response:
+        return answered(job_of(key))
+
+    @describe(
+        "enter_outcome",
+        "Say why no contract came of a job. The same said twice is one; another takes its place.",
+        takes="NewOutcome",
+        gives="Outcome",
+        status=201,
+        stands=True,
+        again=True,
+    )
+    def post(self, request: Request, key: str) -> Response:
+        job, now = job_of(key), clock.now()
+        _, is_new = enter_outcome(job, document_of(request), signature_of(request.user, now), now=now)
+        return answered(job, 201 if is_new else 200)
+
+
+class OutcomeUndo(ApiView):
+    @describe("take_outcome_back", "The job goes on. Taken back twice it is taken back once.", gives="Outcome")
+    def post(self, request: Request, key: str) -> Response:
+        job, now = job_of(key), clock.now()
+        take_outcome_back(job, signature_of(request.user, now), now=now)
+        return answered(job)
+
+
+def answered(job: Job, status: int = 200) -> Response:
+    row = outcome_of(job)
+    return Response({"outcome": written(row) if row else None}, status=status)
+
+
+def written(row: QuoteOutcome) -> dict[str, Any]:
+    return {
+        "kind": row.kind,
+        "words": row.words,
+        "said_on": row.said_on.isoformat(),
+        "entered_at": row.entered_at.isoformat(),
+        "entered_by": row.entered_by_name,
+    }

@@ -1,0 +1,112 @@
+"""The facts of jobs' lives, gathered from all rooms in a number of queries that does not grow with the jobs."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from django.db.models import Count
+
+from jobs.jobs.models import Job
+from jobs.schedule.models import ActualDays, NamedPerson, PlannedActivityDays
+from quoting.core.life.facts import JobFacts, WorkFacts
+from quoting.life.services.order_facts import ordered
+from quoting.life.services.quote_facts import quoted
+from quoting.platform.firm_day import firm_zone
+from quoting.platform.people.models import Role
+
+
+@dataclass(frozen=True)
+class WorkedFacts:
+    """What a work-up of the job found. before_sending: None while no price is entered, or where nobody asked."""
+
+    unmeasured: tuple[str, ...]
+    measured: bool
+    before_sending: int | None
+    asked_for_price: bool
+
+
+def facts_of(
+    before: Mapping[int, JobFacts | None], today: date, worked: Mapping[int, WorkedFacts] | None = None
+) -> dict[int, JobFacts]:
+    """Of jobs that are there, by id. before: as stored, None where nothing is; what a work-up found is taken from there
+    unless it is given, and of a closed job, whose needs and days are dropped, what was ordered and built as well."""
+    jobs = Job.objects.filter(pk__in=before).select_related("client", "created_by").annotate(count=Count("walls"))
+    rows = {job.pk: job for job in jobs.order_by("pk")}
+    zone = firm_zone()
+    found = {pk: _head(job, before[pk], job.created_at.astimezone(zone).date()) for pk, job in rows.items()}
+    found = {pk: _worked(facts, (worked or {}).get(pk), today) for pk, facts in found.items()}
+    found = _named(quoted(found, zone))
+    opened = {pk: facts for pk, facts in found.items() if facts.closed_on is None}
+    return {**found, **_on_site(ordered(opened, today), rows)}
+
+
+def _head(job: Job, before: JobFacts | None, opened_on: date) -> JobFacts:
+    creator = job.created_by
+    return replace(
+        before or JobFacts(opened_on, ""),
+        opened_on=opened_on,
+        client=job.client.name,
+        walls=job.count,  # type: ignore[attr-defined]
+        closed_on=job.closed_on,
+        estimator=creator.full_name if creator and creator.role != Role.LEAD else "",
+        revision=None,
+        signed_on=None,
+        money=None,
+        unsigned=(),
+        outcome=None,
+        lead="",
+    )
+
+
+def _worked(facts: JobFacts, worked: WorkedFacts | None, today: date) -> JobFacts:
+    """Since the first day it was found so, as long as it is."""
+    if worked is None:
+        return facts
+    measured_on = (facts.measured_on or today) if worked.measured else None
+    found = replace(facts, unmeasured=worked.unmeasured, measured_on=measured_on)
+    if not worked.asked_for_price:
+        return found
+    priced_on = (facts.priced_on or today) if worked.before_sending == 0 else None
+    return replace(found, before_sending=worked.before_sending, priced_on=priced_on)
+
+
+def _named(found: dict[int, JobFacts]) -> dict[int, JobFacts]:
+    leads: dict[int, str] = {}
+    for job, name in NamedPerson.objects.filter(job__in=found, part="lead").order_by("pk").values_list("job", "name"):
+        leads.setdefault(job, name)
+    return {job: replace(facts, lead=leads.get(job, "")) for job, facts in found.items()}
+
+
+def _on_site(found: dict[int, JobFacts], jobs: Mapping[int, Job]) -> dict[int, JobFacts]:
+    planned: defaultdict[int, list[PlannedActivityDays]] = defaultdict(list)
+    for row in PlannedActivityDays.objects.filter(job__in=found).order_by("first_day", "pk"):
+        planned[row.job_id].append(row)
+    actual: defaultdict[int, dict[str, ActualDays]] = defaultdict(dict)
+    for one in ActualDays.objects.filter(job__in=found):
+        actual[one.job_id][one.key] = one
+    return {job: _built(facts, planned[job], actual[job], jobs[job]) for job, facts in found.items()}
+
+
+def _built(facts: JobFacts, rows: list[PlannedActivityDays], actual: dict[str, ActualDays], job: Job) -> JobFacts:
+    last = max(rows, key=lambda row: (row.last_day, row.first_day, row.pk), default=None)
+    ended = actual.get(last.key) if last else None
+    return replace(
+        facts,
+        begun_on=min((one.began_on for one in actual.values()), default=None),
+        last_end=ended.ended_on if ended else None,
+        work=_work(rows, actual),
+        starts_on=rows[0].first_day if rows else job.start_on,
+        ends_on=last.last_day if last else None,
+    )
+
+
+def _work(rows: Iterable[PlannedActivityDays], actual: dict[str, ActualDays]) -> WorkFacts | None:
+    """What goes on, else what comes next."""
+    rows = list(rows)
+    going = [row for row in rows if row.key in actual and actual[row.key].ended_on is None]
+    if going:
+        key = going[0].key
+        return WorkFacts(key, going[0].name, True, max(row.last_day for row in rows if row.key == key))
+    first = next((row for row in rows if row.key not in actual), None)
+    return WorkFacts(first.key, first.name, False, first.first_day) if first else None

@@ -1,0 +1,149 @@
+"""What of jobs' lives the quotes, their links, mails, answers, change notes and payments say; some queries for many."""
+
+from collections import defaultdict
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.db.models import Count, Max, Min, Sum
+
+from quoting.changes.models import ChangeNote, ChangeState
+from quoting.client.models import ClientLink, LinkOpening, PaymentReceived, QuoteMail
+from quoting.client.services.agreements import due_on_signing
+from quoting.core.life.facts import JobFacts, MoneyFacts, OutcomeFacts, RevisionFacts
+from quoting.life.models import QuoteOutcome
+from quoting.platform.models.mail_ways import MailWay
+from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionState, TakeBack
+
+NOTHING = Decimal("0.00")
+_GONE = (RevisionState.SUPERSEDED, RevisionState.WITHDRAWN)
+
+
+@dataclass(frozen=True)
+class _Sent:
+    on: date | None
+    opened: int = 0
+    opened_on: date | None = None
+
+
+def quoted(found: dict[int, JobFacts], zone: ZoneInfo) -> dict[int, JobFacts]:
+    """The same facts of jobs, by id, with what their quotes say. zone: the firm's, asked for once."""
+    rows = _latest(found)
+    sent, money = _sent_of(rows, zone), _money_of(rows)
+    since = {row.pk: _since(row, zone) for row in rows.values()}
+    waiting = _unsigned([row.pk for row in rows.values()])
+    outcomes = _outcomes(found, {job: row.pk for job, row in rows.items()})
+    return {
+        job: _with(facts, rows.get(job), since, sent, money, waiting, outcomes.get(job)) for job, facts in found.items()
+    }
+
+
+def _latest(job_ids: Collection[int]) -> dict[int, QuoteRevision]:
+    """Of each job the accepted revision, else the latest that was neither superseded nor withdrawn."""
+    rows = QuoteRevision.objects.filter(quote__job__in=job_ids).exclude(state__in=_GONE)
+    rows = rows.select_related("quote", "answer__taken_back").defer("snapshot").order_by("number")
+    found: dict[int, QuoteRevision] = {}
+    for row in rows:
+        present = found.get(row.quote.job_id)
+        if present is None or present.state != RevisionState.ACCEPTED:
+            found[row.quote.job_id] = row
+    return found
+
+
+def _with(
+    facts: JobFacts,
+    row: QuoteRevision | None,
+    days: dict[int, date],
+    sent: dict[int, _Sent],
+    money: dict[int, MoneyFacts],
+    waiting: dict[int, tuple[int, ...]],
+    outcome: OutcomeFacts | None,
+) -> JobFacts:
+    if row is None:
+        return replace(facts, outcome=outcome)
+    how, since = sent.get(row.pk, _Sent(None)), days[row.pk]
+    revision = RevisionFacts(
+        row.number, row.quoted_on, row.valid_until, row.state, since, how.on, how.opened, how.opened_on,  # type: ignore[arg-type]
+        row.state_by_name if row.state != RevisionState.ISSUED else "", row.state_reason,
+    )  # fmt: skip
+    signed = row.state == RevisionState.ACCEPTED
+    return replace(
+        facts,
+        revision=revision,
+        signed_on=since if signed else None,
+        money=money.get(row.pk),
+        unsigned=waiting.get(row.pk, ()) if signed else (),
+        estimator=row.issued_by_name or facts.estimator,
+        outcome=outcome,
+    )
+
+
+def _since(row: QuoteRevision, zone: ZoneInfo) -> date:
+    """The day of the answer or of the notice, where there is one; else of the state."""
+    answer: ClientAnswer | None = getattr(row, "answer", None)
+    back: TakeBack | None = getattr(answer, "taken_back", None) if answer else None
+    if row.state == RevisionState.TAKEN_BACK and back is not None:
+        return back.given_on
+    if row.state in (RevisionState.ACCEPTED, RevisionState.DECLINED) and answer is not None:
+        return answer.answered_on
+    return row.state_at.astimezone(zone).date()
+
+
+def _sent_of(rows: dict[int, QuoteRevision], zone: ZoneInfo) -> dict[int, _Sent]:
+    ids = [row.pk for row in rows.values()]
+    mails = QuoteMail.objects.filter(revision__in=ids, change_note=None, sent_at__isnull=False)
+    left = mails.exclude(went_by__in=[MailWay.FOLDER, MailWay.LOG])
+    mailed = dict(left.order_by().values_list("revision").annotate(Min("sent_at")))
+    handed = dict(
+        ClientLink.objects.filter(revision__in=ids, handed_at__isnull=False)
+        .order_by()
+        .values_list("revision")
+        .annotate(Min("handed_at"))
+    )
+    openings = LinkOpening.objects.filter(link__revision__in=ids).order_by().values_list("link__revision")
+    opened = {pk: (count, last) for pk, count, last in openings.annotate(Count("pk"), Max("opened_on"))}
+    return {pk: _Sent(_first_day(zone, mailed.get(pk), handed.get(pk)), *opened.get(pk, (0, None))) for pk in ids}
+
+
+def _first_day(zone: ZoneInfo, *moments: datetime | None) -> date | None:
+    first = min((one for one in moments if one is not None), default=None)
+    return first.astimezone(zone).date() if first else None
+
+
+def _money_of(rows: dict[int, QuoteRevision]) -> dict[int, MoneyFacts]:
+    """Of accepted revisions: contract sum with signed notes, and what came in of their jobs."""
+    signed = {row.pk: job for job, row in rows.items() if row.state == RevisionState.ACCEPTED}
+    notes = ChangeNote.objects.filter(revision__in=signed, state=ChangeState.SIGNED).order_by()
+    added = dict(notes.values_list("revision").annotate(Sum("total")))
+    paid = PaymentReceived.objects.filter(job__in=signed.values(), undone_at=None).order_by().values_list("job")
+    came: dict[int, tuple[Any, ...]] = {
+        job: (total, last) for job, total, last in paid.annotate(Sum("amount"), Max("received_on"))
+    }
+    due = due_on_signing(list(signed))
+    found = {}
+    for pk, job in signed.items():
+        answer: ClientAnswer | None = getattr(rows[job], "answer", None)
+        contract = (answer.total if answer else rows[job].total) + added.get(pk, NOTHING)
+        found[pk] = MoneyFacts(contract, due[pk], *came.get(job, (NOTHING, None)))
+    return found
+
+
+def _unsigned(revisions: Collection[int]) -> dict[int, tuple[int, ...]]:
+    found: defaultdict[int, tuple[int, ...]] = defaultdict(tuple)
+    rows = ChangeNote.objects.filter(revision__in=revisions, state=ChangeState.ISSUED).order_by("number")
+    for revision, number in rows.values_list("revision", "number"):
+        found[revision] += (number,)
+    return found
+
+
+def _outcomes(job_ids: Collection[int], latest: dict[int, int]) -> dict[int, OutcomeFacts]:
+    """Those that stand and are of the latest revision; one issued since makes them count no more."""
+    rows = QuoteOutcome.objects.filter(job__in=job_ids, undone_at=None)
+    return {
+        row.job_id: OutcomeFacts(row.get_kind_display(), row.words, row.said_on, row.entered_by_name)
+        for row in rows
+        if row.revision_id == latest.get(row.job_id)
+    }
