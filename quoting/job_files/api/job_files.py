@@ -41,6 +41,6 @@ class JobFileIn(ApiView):
         on_known = query.choice("on_known", ON_KNOWN, "refuse")
         query.finish()
         job = import_job_file(document_of(request), now=clock.now(), by=request.user, on_known=on_known)  # type: ignore[arg-type]
-        response = tagged(Response(written(job), status=201), job.version)
+        response = tagged(Response(written(request, job), status=201), job.version)
         response["Location"] = reverse("api_job", args=[job.key])
         return response
