@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from catalog.core.ground.day_words import day_words, with_day_words
+from catalog.core.ground.workdays import WorkCalendar
 from catalog.services.book import NoFirmYet, firm_of
 from jobs.core.ordering.order_by import days_in_hand
 from jobs.jobs.models import Job
@@ -23,12 +24,17 @@ Document = dict[str, Any]
 
 @dataclass(frozen=True)
 class ReadLife:
-    """A job's life on the day it is read. facts: it follows from."""
+    """A job's life on the day it is read. facts: it follows from. calendar: the firm's, for days in hand."""
 
     job: Job
     facts: JobFacts
     life: JobLife
     today: date
+    calendar: WorkCalendar
+
+    def in_hand(self, step: Step) -> int | None:
+        """Working days of the firm left, negative when late; None where no day is known."""
+        return None if step.by is None else days_in_hand(self.today, step.by, self.calendar)
 
     @property
     def state(self) -> str:
@@ -52,8 +58,18 @@ def lives_of(jobs: Iterable[Job], today: date, *, at_desk: bool = True) -> dict[
     rows = {row.pk: row.to_core() for row in KeptLife.objects.filter(pk__in=there) if row.facts}
     missing = {pk: None for pk in there if pk not in rows}
     rows |= facts_of(missing, today) if missing else {}
-    lives = {pk: life_of(facts, today) for pk, facts in rows.items()}
-    return {pk: ReadLife(there[pk], rows[pk], life if at_desk else life.on_site, today) for pk, life in lives.items()}
+    lives, calendar = {pk: life_of(facts, today) for pk, facts in rows.items()}, _calendar()
+    return {
+        pk: ReadLife(there[pk], rows[pk], life if at_desk else life.on_site, today, calendar)
+        for pk, life in lives.items()
+    }
+
+
+def _calendar() -> WorkCalendar:
+    try:
+        return firm_of().calendar
+    except NoFirmYet:
+        return WorkCalendar("the firm")
 
 
 def life_of_job(job: Job, today: date, *, at_desk: bool = True) -> ReadLife:
@@ -65,16 +81,6 @@ def lives_as_read(jobs: Collection[Job], at_desk: bool) -> dict[int, Document]:
     return {pk: life_document(read) for pk, read in lives_of(jobs, today, at_desk=at_desk).items()}
 
 
-def in_hand(step: Step, today: date) -> int | None:
-    """Working days of the firm left, negative when late; None where no day is known."""
-    if step.by is None:
-        return None
-    try:
-        return days_in_hand(today, step.by, firm_of().calendar)
-    except NoFirmYet:
-        return (step.by - today).days
-
-
 def life_document(read: ReadLife) -> Document:
     """As JSON values, for the API."""
     life, end = read.life, read.life.end
@@ -84,19 +90,19 @@ def life_document(read: ReadLife) -> Document:
         "passed": [{"station": one.station, "since": _day(one.on), "lacks": one.lack or None} for one in life.passed],
         "ahead": [{"station": station, "by": _day(on)} for station, on in life.ahead],
         "ended": {"how": end.kind, "on": _day(end.on), "why": with_day_words(end.why)} if end else None,
-        "steps": [step_document(one, read.today) for one in life.steps],
+        "steps": [step_document(one, read.in_hand(one)) for one in life.steps],
         "beside": list(life.beside),
     }
 
 
-def step_document(step: Step, today: date) -> Document:
+def step_document(step: Step, in_hand: int | None) -> Document:
     return {
         "act": step.act,
         "what": step.text,
         "who": step.who,
         "person": step.person or None,
         "by": _day(step.by),
-        "days_in_hand": in_hand(step, today),
+        "days_in_hand": in_hand,
         "why": with_day_words(step.why),
         "about": step.about or None,
     }

@@ -149,21 +149,16 @@ def test_a_thousand_days_on_nothing_but_the_day_has_changed_the_row(small):
     assert KeptLife.objects.get(job=small).facts == row.facts
 
 
-def test_many_lives_are_read_in_one_query(small):
-    jobs = [small, *(small_job(f"J-01{number}") for number in range(10, 13))]
-    following.keep_in_lots([one.pk for one in jobs])
-    with CaptureQueriesContext(connection) as asked:
-        lives_of(jobs, QUOTED)
-    assert len(asked) == 1
-
-
-def test_keeping_many_asks_no_more_than_keeping_one(small):
+@pytest.mark.parametrize(
+    "do", [lambda jobs: following.facts_changed([one.pk for one in jobs]), lambda jobs: lives_of(jobs, QUOTED)]
+)
+def test_many_lives_are_kept_and_read_in_as_many_queries_as_one(small, do):
     jobs = [small, *(small_job(f"J-01{number}") for number in range(10, 13))]
     following.keep_in_lots([one.pk for one in jobs])
 
     def asked(some):
         with CaptureQueriesContext(connection) as found:
-            following.facts_changed([one.pk for one in some])
+            do(some)
         return len(found)
 
     assert asked(jobs) <= asked(jobs[:1])
