@@ -1,8 +1,10 @@
 from collections import defaultdict
+from collections.abc import Iterable
 from datetime import date
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import QuerySet
 
 from catalog.core.ground.refusal import Refused
 from catalog.core.materials import specs, standards
@@ -14,11 +16,40 @@ from catalog.models import (
     KitEntry,
     LeadTerm,
     Material,
+    MaterialFact,
+    OrderTerms,
+    Pack,
     PlannedLead,
     Price,
     SpacingStep,
     Standard,
     Supplier,
+)
+from quoting.platform.models.row_graph import RowGraph, Rows, read_rows
+
+BOOK = tuple(
+    (model, "")
+    for model in (
+        Firm,
+        KitEntry,
+        Standard,
+        SpacingStep,
+        Supplier,
+        OrderTerms,
+        Closure,
+        Material,
+        MaterialFact,
+        Pack,
+        Price,
+        LeadTerm,
+        PlannedLead,
+    )
+)
+# What is left out of the book of a day before it: the table, what it belongs to, and the column with its day.
+SAID_ON = (
+    (Price, "pack", "starts_on"),
+    (LeadTerm, "material", "stated_on"),
+    (PlannedLead, "material", "accepted_on"),
 )
 
 
@@ -34,31 +65,39 @@ def book_of(on_day: date | None = None) -> Catalog:
 
     With a day, what was priced, promised or accepted for planning only after it is left out.
     """
-    suppliers = Supplier.objects.select_related("order_terms").prefetch_related("closures")
+    return _book(read_rows(BOOK), on_day)
+
+
+@lru_cache(maxsize=8)
+def _book(rows: Rows, on_day: date | None) -> Catalog:
+    found = RowGraph(BOOK, rows)
+    if not found[Firm]:
+        raise NoFirmYet
+    found.hang(OrderTerms, "supplier")
+    found.hang(Closure, "supplier")
+    found.hang(Pack, "material")
+    found.hang(MaterialFact, "material")
+    for table, by, since in SAID_ON:
+        found.hang(table, by, kept=[one for one in found[table] if on_day is None or _by(getattr(one, since), on_day)])
+    closures = tuple(one.to_core() for one in found[Closure] if one.supplier_id is None)
     return Catalog(
-        firm_of(),
-        standards_of(),
-        {row.code: row.to_core() for row in suppliers},
-        {row.code: _material(row, on_day) for row in materials_with_parts(on_day)},
+        found[Firm][0].to_core(closures, _kit(found[KitEntry])),
+        _standards(found[Standard], found[SpacingStep]),
+        {row.code: row.to_core() for row in found[Supplier]},
+        {row.code: _material(row, on_day) for row in found[Material]},
     )
+
+
+def _by(said_on: date | None, day: date) -> bool:
+    return said_on is not None and said_on <= day
 
 
 def _material(row: Material, on_day: date | None) -> specs.Material:
     return row.to_core() if on_day is None else offers_by(row.to_core(), on_day)
 
 
-def materials_with_parts(on_day: date | None = None) -> QuerySet[Material]:
-    prices, terms, planned = Price.objects.all(), LeadTerm.objects.all(), PlannedLead.objects.all()
-    if on_day is not None:
-        prices, terms = prices.filter(starts_on__lte=on_day), terms.filter(stated_on__lte=on_day)
-        planned = planned.filter(accepted_on__lte=on_day)
-    return Material.objects.prefetch_related(
-        "packs",
-        Prefetch("packs__prices", prices),
-        "facts",
-        Prefetch("lead_terms", terms),
-        Prefetch("planned_leads", planned),
-    )
+def materials_with_parts() -> QuerySet[Material]:
+    return Material.objects.prefetch_related("packs__prices", "facts", "lead_terms", "planned_leads")
 
 
 def zone_of_the_firm() -> ZoneInfo | None:
@@ -75,14 +114,19 @@ def firm_of() -> specs.Firm:
 
 
 def kit_of() -> dict[str, tuple[str, ...]]:
+    return _kit(KitEntry.objects.all())
+
+
+def _kit(entries: Iterable[KitEntry]) -> dict[str, tuple[str, ...]]:
     found: dict[str, list[str]] = defaultdict(list)
-    for entry in KitEntry.objects.all():
+    for entry in entries:
         found[entry.role].append(entry.material_id)
     return {role: tuple(found[role]) for role in specs.ROLES if role in found}
 
 
 def standards_of() -> standards.Standards:
-    return standards.Standards(
-        {row.name: row.to_core() for row in Standard.objects.all()},
-        tuple(row.to_core() for row in SpacingStep.objects.all()),
-    )
+    return _standards(Standard.objects.all(), SpacingStep.objects.all())
+
+
+def _standards(rows: Iterable[Standard], steps: Iterable[SpacingStep]) -> standards.Standards:
+    return standards.Standards({row.name: row.to_core() for row in rows}, tuple(one.to_core() for one in steps))

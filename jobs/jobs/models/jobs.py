@@ -23,6 +23,22 @@ WALL_PARTS = (
     "baseline_offsets",
     "room_ties",
 )
+JOB_PARTS = (
+    "closures",
+    "item_dates",
+    "items",
+    "activity_changes",
+    "own_activities",
+    "activity_links",
+    "people",
+    "actual_days",
+    "overrides",
+    "templates",
+    "plans",
+    "on_hand",
+    "walls",
+)
+EVERY_PART = ("client", *JOB_PARTS, "templates__moves", *(f"walls__{part}" for part in WALL_PARTS))
 
 
 class Job(models.Model):
@@ -65,23 +81,7 @@ class Job(models.Model):
 
     def to_core(self) -> JobSpec:
         """The job with all its walls, in a number of queries that does not grow with it."""
-        prefetch_related_objects(
-            [self],
-            "client",
-            "closures",
-            "item_dates",
-            "items",
-            "activity_changes",
-            "own_activities",
-            "activity_links",
-            "people",
-            "actual_days",
-            "overrides",
-            "templates__moves",
-            "plans",
-            "on_hand",
-            *(f"walls__{part}" for part in WALL_PARTS),
-        )
+        prefetch_related_objects([self], *EVERY_PART)
         return JobSpec(
             key=self.key,
             title=self.title,

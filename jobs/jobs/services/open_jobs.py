@@ -4,30 +4,14 @@ from django.db import transaction
 from django.db.models import prefetch_related_objects
 
 from jobs.jobs.models import Job
-from jobs.jobs.models.jobs import WALL_PARTS
+from jobs.jobs.models.jobs import EVERY_PART
 from jobs.jobs.services.changes import fact_changed
 from jobs.jobs.services.versions import next_version
 
 
 def with_parts(jobs: list[Job]) -> list[Job]:
     """The same jobs with everything `to_core` reads, in a number of queries that does not grow with them."""
-    prefetch_related_objects(
-        jobs,
-        "client",
-        "closures",
-        "item_dates",
-        "items",
-        "activity_changes",
-        "own_activities",
-        "activity_links",
-        "people",
-        "actual_days",
-        "overrides",
-        "templates__moves",
-        "plans",
-        "on_hand",
-        *(f"walls__{part}" for part in WALL_PARTS),
-    )
+    prefetch_related_objects(jobs, *EVERY_PART)
     return jobs
 
 

@@ -13,5 +13,5 @@ def with_figures_decided(spec: WallSpec, stored: Iterable[Override]) -> WallSpec
     stored = tuple(stored)
     if all(one in stored for one in spec.overrides):
         return spec
-    materials = {row.code: row.to_core() for row in materials_with_parts(None)}
+    materials = {row.code: row.to_core() for row in materials_with_parts()}
     return with_compared(spec, stored, materials, standards_of())

@@ -16,7 +16,7 @@ from tests.support.desk import as_, queries_of
 from tests.support.signing import sign
 
 __all__ = ["as_"]
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 NOW = datetime(2026, 12, 9, 15, 0, tzinfo=UTC)
 BASE = "BASE-514-FLEX"
 
@@ -51,6 +51,7 @@ def groups(office, **asked):
     return {group.heading: group.rows for group in found}
 
 
+@pytest.mark.both_engines
 def test_an_order_in_the_list_names_job_goods_what_is_here_and_what_comes_next(as_, order):
     (row,) = groups(as_("office"))["On the way"]
     assert [(job.key, signed) for job, signed in row.jobs] == [("J-0001", False)]
@@ -85,6 +86,7 @@ def test_an_order_whose_day_is_past_is_overdue_and_one_that_came_is_all_here(as_
     assert (row.here, row.lines, row.next_on, row.late_workdays) == (4, 4, None, 0)
 
 
+@pytest.mark.both_engines
 def test_orders_for_signed_jobs_stand_before_others_and_alone_when_asked_for(as_, job, order):
     base = Material.objects.get(code=BASE)
     other = stored_copy(job)

@@ -17,7 +17,7 @@ from tests.support.desk import as_
 from tests.support.signing import sign
 
 __all__ = ["as_"]
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 NOW = datetime(2026, 12, 9, 15, 0, tzinfo=UTC)
 MOMENT = datetime(2026, 12, 9, 10, 0, tzinfo=UTC)
 YARD = "TOLLARD"
@@ -53,6 +53,7 @@ def shown(office):
     return office.get(reverse("order_from", args=[YARD]))
 
 
+@pytest.mark.both_engines
 def test_signed_work_goes_on_no_order_with_work_that_is_not(job, signed):
     orders = proposed().orders
     assert [one.signed for one in orders] == sorted((one.signed for one in orders), reverse=True)

@@ -26,7 +26,7 @@ from tests.jobs.orders.test_left_to_order_pages import BASE, BY, NOW, SIGNED, TO
 from tests.support.desk import as_
 
 __all__ = ["as_", "job", "line", "mill"]
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 ORDERED = "2026-12-09"
 
 
@@ -64,6 +64,7 @@ def test_an_order_as_it_was_placed_has_nothing_to_chase(line):
     assert kinds() == []
 
 
+@pytest.mark.both_engines
 def test_a_dearer_confirmation_is_chased_until_it_is_accepted_or_confirmed_anew(line):
     confirm(line, amount=str(line.amount + 53))
     (one,) = found()
@@ -145,6 +146,7 @@ def test_pieces_short_after_damage_are_chased_until_their_replacement_is_placed(
     assert kinds() == []
 
 
+@pytest.mark.both_engines
 def test_it_is_named_on_the_order_the_job_the_orders_and_today_with_what_helps(as_, job, line):
     confirm(line, amount=str(line.amount + 53), promised_on="2027-01-28")
     desk = as_("office")
@@ -166,6 +168,7 @@ def test_the_lead_sees_no_price_and_no_supplier_of_it(as_, job, line):
     assert "53.00" not in shown and "Otherwise than ordered" not in shown
 
 
+@pytest.mark.both_engines
 def test_it_is_settled_on_its_page_with_a_reason_and_once(as_, line):
     promise(line, "2027-01-28")
     (one,) = found()
@@ -180,6 +183,7 @@ def test_it_is_settled_on_its_page_with_a_reason_and_once(as_, line):
     assert "accepted as it is" in history and "It can wait" in history
 
 
+@pytest.mark.both_engines
 def test_what_does_not_stand_so_any_more_is_not_settled(line):
     promise(line, "2027-01-28")
     with pytest.raises(Refused, match="does not stand so any more"):
@@ -207,6 +211,7 @@ def asked():
     return len(queries)
 
 
+@pytest.mark.both_engines
 def test_looking_takes_as_many_queries_for_many_lines_as_for_one(line):
     promise(line, "2027-01-28")
     few = asked()

@@ -26,7 +26,7 @@ from tests.support.asking import reasons
 from tests.support.desk import as_
 
 __all__ = ["as_"]
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 NOW, MOMENT = datetime(2026, 12, 9, 15, 0, tzinfo=UTC), datetime(2026, 12, 9, 10, 0, tzinfo=UTC)
 BASE, BY = "BASE-514-FLEX", {"by": "R. Sallow", "now": NOW}
 SIGNED = Signature("R. Sallow", MOMENT.date())
@@ -82,6 +82,7 @@ def test_an_order_line_carries_each_piece_with_its_place_and_the_radius_it_follo
     assert radii == [{("concave", 128.5)}] * 2 + [{("convex", 133.1)}] * 2
 
 
+@pytest.mark.both_engines
 def test_what_came_in_each_state_follows_from_the_pieces(line):
     row = came(line, BAD)
     assert (row.good, row.damaged, row.wrong) == (2, 1, 1)
@@ -109,6 +110,7 @@ def test_of_a_line_with_pieces_no_count_is_taken_but_that_all_are_good(line):
     assert list(row.pieces.values_list("number", "state")) == [(number, "good") for number in (1, 2, 3, 4)]
 
 
+@pytest.mark.both_engines
 def test_a_piece_that_is_here_does_not_come_again_and_a_delivery_sent_again_is_the_same(line):
     first = came(line, {1: "good"})
     assert came(line, {1: "good"}) == first
@@ -127,6 +129,7 @@ def test_a_fifth_piece_of_four_is_too_much(line):
     assert (state.excess, state.standing) == (1, "excess")
 
 
+@pytest.mark.both_engines
 def test_a_replacement_carries_just_the_bad_pieces_and_its_sheet_prints_no_other(line):
     order, _ = draft_replacement(came(line, BAD), request_key="again", quantity=None, **BY)
     assert feet(order.lines.get()) == [4, 5] and not standing_of_order(order, MOMENT).stops
@@ -170,6 +173,7 @@ def test_bad_pieces_that_are_kept_count_as_good_and_are_not_ordered_again(line):
     assert state_of(row.line).standing == "complete" and not pieces_to_replace(row)
 
 
+@pytest.mark.both_engines
 def test_the_lead_taps_each_piece_and_what_is_here_is_not_asked_again(as_, line):
     lead, url = as_("lead"), reverse("check_in", args=[line.order_id])
     shown = lead.get(url).content.decode()
@@ -210,6 +214,7 @@ def test_pieces_are_checked_in_and_ordered_again_through_the_api(office, line):
     assert feet(OrderLine.objects.get(order__number=number)) == [5]
 
 
+@pytest.mark.both_engines
 def test_the_audit_finds_a_receipt_that_counts_other_pieces_than_it_names(line):
     row = came(line, BAD)
     assert list(what_became_of_orders_adds_up(NOW)) == []

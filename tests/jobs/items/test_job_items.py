@@ -29,7 +29,7 @@ from tests.documents import job_file
 from tests.stored import stored_job
 from tests.support.desk import DAY, as_
 
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 __all__ = ["as_"]
 TODAY = DAY.date()
 ITEMS = [
@@ -116,6 +116,7 @@ def placed_order(job):
     return place_order(order, way="other", seen_version=order.version, moment=moment, **asked, **by)
 
 
+@pytest.mark.both_engines
 def test_both_go_the_whole_way_to_a_receipt(job):
     order = placed_order(job)
     assert [(one.quantity, one.unit) for one in order.lines.all()] == [(1, "set"), (2, "tubes")]
@@ -137,6 +138,7 @@ def test_the_calendar_and_the_order_dates_hold_them(job):
     assert FeedEvent.objects.filter(summary__contains="Door set", first_day=date(2026, 12, 1)).exists()
 
 
+@pytest.mark.both_engines
 def test_a_job_file_with_items_comes_back_the_same(job):
     exported = export_job(job)
     assert [one["material"] for one in exported["job"]["items"]] == ["ADHESIVE", "DOOR-SET"]
@@ -215,6 +217,7 @@ def test_a_lead_has_no_part_in_it(as_, job):
     assert as_("lead").get(reverse("job_items", args=[job.pk])).status_code == 403
 
 
+@pytest.mark.both_engines
 def test_the_api_changes_items_with_the_job(estimator, dental):
     path = f"/api/jobs/{dental.key}"
     item = {"material": "BASE-514-FLEX", "quantity": "3", "need_by": "2027-01-08"}

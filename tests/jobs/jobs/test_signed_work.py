@@ -20,7 +20,7 @@ from tests.support.signing import sign
 from tests.support.worked import NOW, TODAY, issued
 
 __all__ = ["as_"]
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 # The base of the dental screen is to be ordered by Thu 10 Dec 2026 (worked examples).
 DAY = datetime(2026, 12, 9, 15, 0, tzinfo=UTC)
 
@@ -42,6 +42,7 @@ def kinds(lines, signed):
     return [one for place, one in enumerate(told) if place == 0 or told[place - 1] != one]
 
 
+@pytest.mark.both_engines
 def test_a_job_is_signed_from_the_acceptance_of_its_quote_until_that_is_taken_back(job):
     CancellationTerm.objects.create(starts_on=TODAY, days=3, counting="business_and_saturday", source="our lawyer")
     revision = with_paper(issued(job))
@@ -62,6 +63,7 @@ def test_today_shows_signed_work_first_and_unsigned_work_apart(as_, pair):
     assert only == second
 
 
+@pytest.mark.both_engines
 def test_order_dates_list_signed_work_before_any_other_and_count_it_apart(as_, pair):
     signed, _ = pair
     office = as_("office")
@@ -72,6 +74,7 @@ def test_order_dates_list_signed_work_before_any_other_and_count_it_apart(as_, p
     assert kinds(only["lines"], signed) == [True] and only["unsigned"].all == 0
 
 
+@pytest.mark.both_engines
 def test_pages_of_order_dates_hold_every_row_once_with_signed_work_first(as_, pair, monkeypatch):
     monkeypatch.setattr("jobs.dates.pages.listing.ITEMS_A_PAGE", 4)
     # The unsigned job is worked up live, the signed one read from its rows.
@@ -107,6 +110,7 @@ def test_crews_are_summed_for_signed_work_alone_as_well(as_, estimator, pair, fr
     assert "Only if work not signed comes too" in as_("office").get(reverse("crew_clashes")).content.decode()
 
 
+@pytest.mark.both_engines
 def test_lists_of_more_jobs_ask_the_database_no_more(as_, pair):
     office, paths = as_("office"), [reverse("today"), reverse("order_dates")]
     few = [queries_of(office, path) for path in paths]
@@ -115,6 +119,7 @@ def test_lists_of_more_jobs_ask_the_database_no_more(as_, pair):
     assert [queries_of(office, path) for path in paths] == few
 
 
+@pytest.mark.both_engines
 def test_rows_of_no_kind_of_work_are_rows_of_both(pair):
     rows = StoredNeed.objects.all()
     assert rows.filter(of_work("signed")).count() + rows.filter(of_work("unsigned")).count() == rows.count()

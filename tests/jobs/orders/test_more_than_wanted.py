@@ -17,7 +17,7 @@ from quoting.platform.people.signatures import Signature
 from tests.stored import stored_job
 from tests.support.desk import DAY, as_
 
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 __all__ = ["as_"]
 BOARD, BY = "GB-14", {"by": "I. Quarrell", "now": DAY}
 SPARE = More(Decimal(2), "Two break in the stairwell every time.")
@@ -49,6 +49,7 @@ def with_more(order, more=SPARE):
     return order_more(order, 1, more, seen_version=order.version, moment=DAY)
 
 
+@pytest.mark.both_engines
 def test_two_more_are_on_the_line_with_their_price_and_their_reason(job, wanted):
     order = drafted(job)
     each = order.lines.get().unit_price
@@ -81,6 +82,7 @@ def test_what_is_all_on_order_is_ordered_again_only_on_purpose(job):
     assert order.lines.get().quantity == order.lines.get().extra == 2 and not standing_of_order(order, DAY).stops
 
 
+@pytest.mark.both_engines
 def test_what_came_beyond_the_need_is_said_as_surplus(job, wanted):
     order = placed(with_more(drafted(job)))
     line = order.lines.get()

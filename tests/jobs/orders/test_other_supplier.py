@@ -27,7 +27,7 @@ from quoting.job_files.services.job_files import export_job_file, import_job_fil
 from tests.stored import stored_job
 from tests.support.desk import DAY, as_
 
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 __all__ = ["as_"]
 BOARD, YARD, MILL = "GB-14", "TOLLARD", "HENNOCK"
 TODAY = DAY.date()
@@ -68,6 +68,7 @@ def test_the_preferred_supplier_counts_until_the_job_says_another(job):
     assert bought.cost == 10 * sum(one.count for one in bought.packs)
 
 
+@pytest.mark.both_engines
 def test_stored_dates_follow_the_supplier_of_the_job_when_they_are_counted_again(job):
     had_from(job, MILL)
     keep_needs(job.pk, *find_needs(job.pk, TODAY), DAY)
@@ -86,6 +87,7 @@ def test_of_one_who_offers_nothing_price_and_lead_time_are_gaps(job):
     assert bought.cost is None and any(one.key.endswith("/lead-term") for one in need.findings)
 
 
+@pytest.mark.both_engines
 def test_a_draft_is_put_to_the_other_supplier_with_their_price_and_days(job):
     order = drafted(job)
     assert [one.code for one in others_for(order)] == [MILL]
@@ -108,6 +110,7 @@ def test_who_offers_nothing_gets_no_order(job):
         put_to(order, other, seen_version=order.version, moment=DAY)
 
 
+@pytest.mark.both_engines
 def test_preferring_another_swaps_their_prices_and_terms_and_loses_none(job):
     before = book_of().materials[BOARD]
     prefer(BOARD, MILL)

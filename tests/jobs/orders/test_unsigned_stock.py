@@ -16,7 +16,7 @@ from tests.support.desk import as_
 from tests.support.signing import sign
 
 __all__ = ["as_"]
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 NOW = datetime(2026, 12, 9, 15, 0, tzinfo=UTC)
 MOMENT = datetime(2026, 12, 9, 10, 0, tzinfo=UTC)
 BY = {"by": "R. Sallow", "now": NOW}
@@ -48,6 +48,7 @@ def test_stock_of_an_unsigned_job_is_not_placed_without_a_reason(order):
     assert order.state == "draft" and not Release.objects.exists()
 
 
+@pytest.mark.both_engines
 def test_with_a_reason_it_is_placed_and_kept_with_the_name_and_what_was_set_aside(order):
     placed(order, unsigned_reason=WHY)
     rows = Release.objects.all()

@@ -20,7 +20,6 @@ from tests.stored import stored_job
 from tests.support.asking import reasons
 from tests.support.desk import DAY, as_, opened
 
-pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 NOVEMBER = {"start_on": "2026-11-23", "activities": [], "dates": []}
 INES = {"people-0-name": "Ines Quarrell", "people-0-part": "lead"}
@@ -48,6 +47,7 @@ def tap(client, job, do, activity="framing", **more):
     return [str(one) for one in page.context["messages"]]
 
 
+@pytest.mark.both_engines
 def test_the_lead_begins_an_activity_once_and_what_follows_moves(as_, dental):
     lead = as_("lead")
     assert tap(lead, dental, "begin") == tap(lead, dental, "begin") == ["Began on Wed 25 Nov, says the-lead."]
@@ -58,6 +58,7 @@ def test_the_lead_begins_an_activity_once_and_what_follows_moves(as_, dental):
     assert (boards.first_day, boards.last_day) == (date(2026, 11, 30), date(2026, 12, 1))
 
 
+@pytest.mark.both_engines
 def test_a_begin_and_an_end_are_taken_back_one_after_the_other(as_, dental):
     lead = as_("lead")
     assert tap(lead, dental, "end") == ["Track and studs has not begun. Begin it first."]
@@ -83,6 +84,7 @@ def test_what_cannot_have_begun_is_told_and_not_kept(as_, dental, activity, on, 
     assert not ActualDays.objects.exists()
 
 
+@pytest.mark.both_engines
 def test_another_day_is_not_written_over_the_first(as_, dental):
     lead = as_("lead")
     tap(lead, dental, "begin", on="2026-11-24")
@@ -127,6 +129,7 @@ def test_somebody_named_to_two_jobs_on_one_day_is_told_by_name(as_, dental, aske
     assert office.get(reverse("crew_clashes")).context["named"] == []
 
 
+@pytest.mark.both_engines
 def test_whoever_is_called_otherwise_stays_named_to_their_jobs(dental, make_person):
     person = make_person("lead", "kit")
     change(dental, people=[{"name": "KIT"}, {"name": "Kit Orme"}])
@@ -168,6 +171,7 @@ def test_people_and_real_days_travel_with_the_job_file(dental, make_person):
     assert copy.actual_days.get().to_core() == dental.actual_days.get().to_core()
 
 
+@pytest.mark.both_engines
 def test_the_database_takes_no_end_without_its_begin_or_its_name(dental):
     for wrong in ({"ended_on": date(2026, 11, 23), "ended_by": "I"}, {"ended_on": DAY.date()}, {"ended_by": "I"}):
         with pytest.raises(IntegrityError), transaction.atomic():

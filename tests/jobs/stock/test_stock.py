@@ -22,7 +22,7 @@ from quoting.platform.people.signatures import Signature
 from tests.stored import stored_job
 from tests.support.desk import DAY, as_
 
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 __all__ = ["as_"]
 BY = "I. Quarrell"
 
@@ -51,6 +51,7 @@ def entered(material, pack, count=1, **more):
     return enter_stock({"material": material, "pack": pack, "count": count, **more})
 
 
+@pytest.mark.both_engines
 def test_a_stick_set_aside_is_bought_one_fewer_and_charged_to_the_job(job):
     code, _ = stick_of(job)
     before = bought(job, code)
@@ -103,6 +104,7 @@ def test_more_than_is_there_is_not_had(job):
         set_aside(row.pk, job, 1, by=BY)
 
 
+@pytest.mark.both_engines
 def test_what_was_set_aside_for_a_job_that_is_deleted_lies_on_the_shelf(job):
     code, pack = stick_of(job)
     set_aside(entered(code, pack.code).pk, job, 1, by=BY)
@@ -110,6 +112,7 @@ def test_what_was_set_aside_for_a_job_that_is_deleted_lies_on_the_shelf(job):
     assert Stock.objects.get().job is None
 
 
+@pytest.mark.both_engines
 def test_a_job_file_carries_what_is_set_aside(job):
     set_aside(entered("GB-14", bought(job, "GB-14").packs[0].pack, 2, unit_cost="10").pk, job, 2, by=BY)
     exported = export_job(job)
@@ -134,6 +137,7 @@ def test_wrong_stock_is_refused_at_its_entry(job, entry, words):
         enter_stock(entry)
 
 
+@pytest.mark.both_engines
 def test_what_comes_beyond_the_need_goes_to_the_shelf_at_its_price(job):
     yard, by = Supplier.objects.get(code="TOLLARD"), {"by": BY, "now": DAY, "moment": DAY}
     more = {(job.pk, "TRACK-358"): More(Decimal(2), "The yard sells them in fives.")}
@@ -156,6 +160,7 @@ def test_what_comes_beyond_the_need_goes_to_the_shelf_at_its_price(job):
         correct_receipt(receipt, one_less | {"good": str(line.quantity - 2), "damaged": "2"}, [receipt.good, 1, 0])
 
 
+@pytest.mark.both_engines
 def test_the_pages_enter_set_aside_and_put_back(as_, job):
     client, (code, pack) = as_("office"), stick_of(job)
     sent = {"material": code, "pack": pack.code, "count": "2", "unit_cost": "4.00"}

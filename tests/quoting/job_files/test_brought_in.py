@@ -22,7 +22,7 @@ from tests.stored import stored_book
 from tests.support.wall_posts import form_of
 from tests.support.worked import NOW, TODAY
 
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 HERE = Signature("Cleo Anders", date(2026, 12, 1))
 PLACES = ["pieces[0].chord", "pieces[0].rise", "openings[0].centre_at", "openings[0].width", "openings[0].height",
           "openings[0].sill"]  # fmt: skip
@@ -56,6 +56,7 @@ def held(job):
     return [hold.finding.sentence for hold in wall.holds if hold.is_open]
 
 
+@pytest.mark.both_engines
 def test_marks_decisions_and_dismissals_keep_their_author_and_day(job):
     rows = [*DimensionMark.objects.all(), *Override.objects.all(), ChecklistAnswer.objects.get(item="Delivery")]
     assert len(rows) == len(PLACES) + 2
@@ -89,6 +90,7 @@ def test_the_control_a_mark_made_here_holds_nothing_back(bo):
     assert held(import_job_file(file_of_elsewhere(), now=NOW)) == []
 
 
+@pytest.mark.both_engines
 def test_saving_the_wall_keeps_how_its_marks_and_decisions_came(client, job, bo):
     client.force_login(bo)
     page = reverse("wall", args=[job.pk, job.walls.get().key])
@@ -110,6 +112,7 @@ def test_one_tap_on_the_page_confirms_them_and_history_tells_all_three(client, j
     assert all(words in told for words in ("Brought in by", "Confirmed here by", "Tove Lind", "the-office"))
 
 
+@pytest.mark.both_engines
 def test_a_wall_changed_meanwhile_is_not_confirmed_unseen(client, job, make_person):
     client.force_login(make_person(Role.OFFICE))
     wall = job.walls.get()

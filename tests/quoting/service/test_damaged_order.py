@@ -41,7 +41,7 @@ from tests.stored import stored_job
 from tests.support.desk import as_
 
 __all__ = ["as_"]
-pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
+pytestmark = pytest.mark.django_db
 BASE, BY = "BASE-514-FLEX", "R. Sallow"
 MON_30_NOV, MON_7, FRI_11 = date(2026, 11, 30), date(2026, 12, 7), date(2026, 12, 11)
 MON_14, THU_21_JAN, MON_25_JAN = date(2026, 12, 14), date(2027, 1, 21), date(2027, 1, 25)
@@ -143,6 +143,7 @@ def late_rows(story):
     return shown.count('class="days-in-hand late"')
 
 
+@pytest.mark.both_engines
 def test_on_the_day_it_came_two_pieces_are_to_be_ordered_by_thursday_everywhere(story):
     why = "2 of 4 pieces here or on order, 2 still to be ordered: 2 came damaged or wrong."
     for told in (story.order_dates, story.page("today"), story.mail):
@@ -192,6 +193,7 @@ def test_the_day_after_thursday_it_is_a_working_day_late_everywhere(story):
     assert "usable Tue 26 Jan 2027" in story.page("job_chance", story.job.pk)
 
 
+@pytest.mark.both_engines
 def test_once_ordered_again_it_comes_on_one_day_and_is_as_late_everywhere(story):
     story.on(FRI_11)
     again = story.again()

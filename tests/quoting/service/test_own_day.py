@@ -20,7 +20,6 @@ from tests.factories.orders import placed_order
 from tests.stored import stored_job
 from tests.support.desk import DAY, as_, queries_of
 
-pytestmark = pytest.mark.both_engines
 __all__ = ["as_"]
 
 
@@ -56,6 +55,7 @@ def test_the_lead_reads_todays_activity_and_place_and_begins_it_there(as_, denta
     assert [(one.key, one.day) for one in own(lead).activities] == [("framing", 1)]
 
 
+@pytest.mark.both_engines
 def test_what_goes_on_past_its_days_stays_until_its_end_is_said(as_, dental, frozen_clock):
     lead = as_("lead")
     lead.post(reverse("activity_actual", args=[dental.pk]), {"do": "begin", "activity": "framing", "on": "2026-11-24"})
@@ -79,6 +79,7 @@ def test_a_job_of_another_lead_is_not_on_this_day(as_, dental):
     assert own(lead).jobs == ()
 
 
+@pytest.mark.both_engines
 def test_goods_of_their_jobs_expected_by_today_are_named(as_, dental):
     material, lead = Material.objects.exclude(supplier=None).first(), as_("lead")
     for day in (24, 25, 26):
@@ -87,6 +88,7 @@ def test_goods_of_their_jobs_expected_by_today_are_named(as_, dental):
     assert material.supplier.name not in lead.get(reverse("today")).content.decode()
 
 
+@pytest.mark.both_engines
 def test_a_field_check_that_is_due_is_one_link_and_goes_with_the_check(as_, dental):
     lead, wall = as_("lead"), dental.walls.get()
     # Made to its radius, the base waits for the check of the framed wall.
@@ -136,6 +138,7 @@ def test_the_api_says_the_same_of_whoever_asks(lead, dental):
     assert {(one["kind"], one["wall"]) for one in found["steps"]} == {("dimension", dental.walls.get().key)}
 
 
+@pytest.mark.both_engines
 def test_more_jobs_take_no_more_queries(as_, dental):
     other, lead = stored_job("merrow-finch-boutique"), as_("lead")
     for job in (other, dental):
