@@ -3,7 +3,7 @@ PYTHON := .venv/bin/python
 # Compiled once and kept: the tests start hundreds of processes.
 unexport PYTHONDONTWRITEBYTECODE
 
-.PHONY: setup setup-dev demo serve test test-sqlite test-postgresql lint style types imports migrations-check bench coverage-table faults trial test-dates
+.PHONY: setup setup-dev demo serve test test-sqlite test-postgresql lint migrations-check bench coverage-table faults trial test-dates
 
 setup:
 	@sh .ci/setup run
@@ -28,17 +28,18 @@ test-sqlite:
 test-postgresql:
 	@env -u REDIS_URL $(PYTHON) -m tests.on_postgresql $(PYTHON) -m pytest -n 2 --dist worksteal tests --ignore-glob='tests/*/core'
 
+# Its parts run side by side.
 lint:
-	@$(MAKE) --no-print-directory -j 2 -O style types imports migrations-check
+	@$(MAKE) --no-print-directory -j 2 -O .style .types .imports migrations-check
 
-style:
+.style:
 	@$(PYTHON) -m ruff check .
 	@$(PYTHON) -m ruff format --check .
 
-types:
+.types:
 	@$(PYTHON) -m mypy
 
-imports:
+.imports:
 	@.venv/bin/lint-imports --cache-dir .cache/import-linter
 
 migrations-check:
