@@ -3,6 +3,7 @@ from django.urls import include, path
 from django.views.generic import RedirectView
 
 from quoting.platform.people.access import EVERYONE, STAFF, route
+from quoting.service.pages.moved import moved_routes
 
 handler400 = "quoting.platform.refused_host.bad_request_page"
 handler500 = "quoting.platform.server_error.server_error_page"
@@ -39,5 +40,6 @@ urlpatterns = [
     path("", include("jobs.deliveries.pages.urls")),
     path("", include("jobs.site.pages.urls")),
     path("", include("catalog.pages.urls")),
+    *moved_routes(),
     path("api/", include("quoting.service.api.urls")),
 ]

@@ -23,16 +23,16 @@ PLACES = {
     Role.ESTIMATOR: OF_THE_DESK,
     Role.OFFICE: OF_THE_DESK,
     Role.OWNER: OF_THE_DESK,
-    Role.LEAD: (("today", "Today"), ("job_list", "Sites"), ("receiving", "Receiving")),
+    Role.LEAD: (("today", "Today"), ("sites", "Sites"), ("receiving", "Receiving")),
 }
 # A phone's foot has room for this many, and for More.
 ON_A_PHONE = 3
 # By what an address begins with: the place it belongs to.
 BEGINNINGS: Mapping[str, str] = {
     "today": "today",
-    **dict.fromkeys(("jobs", "sites", "quotes", "changes", "site", "history", "clients", "crew-clashes"), "job_list"),
+    **dict.fromkeys(("jobs", "sites", "crew-clashes", "changes", "site"), "job_list"),
     **dict.fromkeys(("photos", "plans", "payments", "papers"), "job_list"),
-    **dict.fromkeys(("buying", "orders", "order-dates", "stock"), "order_dates"),
+    "buying": "order_dates",
     "receiving": "receiving",
     "catalog": "catalog",
 }
@@ -94,7 +94,8 @@ class Frame:
         beginning = str(getattr(self.request, "path", "")).strip("/").partition("/")[0]
         if beginning == ALSO_OF_BUYING and self.role in access.DESK:
             return "order_dates"
-        return BEGINNINGS.get(beginning, "")
+        found = BEGINNINGS.get(beginning, "")
+        return "sites" if found == "job_list" and self.role == Role.LEAD else found
 
 
 @register.simple_tag(takes_context=True)

@@ -39,11 +39,11 @@ def test_a_material_shows_its_prices_figures_and_lead_times(visit, trim):
     "path",
     [
         "/catalog/materials/add/",
-        "/catalog/firm/",
-        "/catalog/firm/kit/",
-        "/catalog/firm/spacing/",
-        "/catalog/firm/standards/curve_factor/",
-        "/catalog/suppliers/",
+        "/firm/",
+        "/firm/kit/",
+        "/firm/spacing/",
+        "/firm/standards/curve_factor/",
+        "/buying/suppliers/",
         "/catalog/sheet/",
     ],
 )
@@ -64,7 +64,7 @@ def test_a_new_price_is_entered_and_seen_with_its_history(visit, trim):
 
 def test_a_supplier_shows_its_closed_days(visit, catalog):
     row = Supplier.objects.get(code="HENNOCK")
-    page = visit(f"/catalog/suppliers/{row.pk}/", "office")
+    page = visit(f"/buying/suppliers/{row.pk}/", "office")
     assert "winter shutdown" in page.locator("main").inner_text()
 
 

@@ -13,11 +13,11 @@ from tests.stored import stored_job
 pytestmark = pytest.mark.browser
 SLOW_MS = 1_500
 ROWS = [
-    ("/quotes/jobs/{}/", "other", "what"),
-    ("/quotes/jobs/{}/", "options", "title"),
-    ("/jobs/{}/items/", "items", "quantity"),
-    ("/jobs/{}/dates/", "closed", "reason"),
-    ("/jobs/{}/people/", "people", "name"),
+    ("/jobs/{}/price/", "other", "what"),
+    ("/jobs/{}/price/", "options", "title"),
+    ("/jobs/{}/buying/other-items/", "items", "quantity"),
+    ("/jobs/{}/site/days/", "closed", "reason"),
+    ("/jobs/{}/site/people/", "people", "name"),
 ]
 
 
@@ -73,14 +73,14 @@ def test_a_row_is_added_in_place_at_once_and_takes_the_focus(visit, job, path, r
 
 
 def test_what_is_typed_right_after_a_row_was_added_stays_on_a_slow_line(visit, job):
-    page = visit(f"/quotes/jobs/{job.pk}/")
+    page = visit(f"/jobs/{job.pk}/price/")
     slow_down(page)
     assert type_in_a_new_row(page, "other", "what") == "12"
 
 
 def test_without_the_script_a_row_comes_from_the_service_and_typing_meanwhile_is_lost(visit, job):
     """The control: it is the script that keeps what is typed."""
-    page = visit(f"/quotes/jobs/{job.pk}/")
+    page = visit(f"/jobs/{job.pk}/price/")
     page.route("**/rows.js", lambda route: route.fulfill(body="", content_type="text/javascript"))
     page.reload()
     before = page.locator('[data-in="other"]').count()
@@ -116,7 +116,7 @@ def test_a_form_that_came_back_asks_too_and_a_corrected_field_is_forgiven_at_onc
     assert asked == ["beforeunload"]
 
 
-@pytest.mark.parametrize("path", ["/quotes/jobs/{}/", "/jobs/{}/dates/", "/jobs/{}/walls/reception-screen/"])
+@pytest.mark.parametrize("path", ["/jobs/{}/price/", "/jobs/{}/site/days/", "/jobs/{}/walls/reception-screen/"])
 def test_no_page_scrolls_within_the_page(visit, job: Job, path):
     page = visit(path.format(job.pk))
     scrolls = """[...document.querySelectorAll("main *")].filter((one) => one.scrollHeight > one.clientHeight + 1
@@ -127,6 +127,6 @@ def test_no_page_scrolls_within_the_page(visit, job: Job, path):
 
 
 def test_the_total_stays_in_sight_beside_a_long_form(visit, job):
-    page = visit(f"/quotes/jobs/{job.pk}/")
+    page = visit(f"/jobs/{job.pk}/price/")
     page.get_by_label("Valid for, days").scroll_into_view_if_needed()
     expect(page.locator("#figures .facts.total")).to_be_in_viewport()

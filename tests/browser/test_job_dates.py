@@ -17,13 +17,13 @@ def job(frozen_clock, stored_job):
 
 
 def test_the_page_opens_with_a_row_for_every_activity_and_item(visit, job):
-    page = visit(f"/jobs/{job.pk}/dates/", "office")
+    page = visit(f"/jobs/{job.pk}/site/days/", "office")
     expect(page.get_by_role("group", name="Trim", exact=True).get_by_label("Not before")).to_have_value("2027-01-25")
     expect(page.get_by_role("group", name="Gypsum board, 1/4 in").get_by_label("Cushion days")).to_have_value("1")
 
 
 def test_what_moves_is_shown_while_it_is_typed_and_kept_only_when_saved(visit, job):
-    page = visit(f"/jobs/{job.pk}/dates/", "office")
+    page = visit(f"/jobs/{job.pk}/site/days/", "office")
     base = page.get_by_role("group", name="Base, bendable polymer, 5-1/4 in, paint grade")
     base.get_by_label("Cushion days").fill("4")
     moves = page.locator("#moves")
@@ -39,14 +39,14 @@ def test_what_moves_is_shown_while_it_is_typed_and_kept_only_when_saved(visit, j
 
 
 def test_a_wrong_figure_is_told_while_it_is_typed(visit, job):
-    page = visit(f"/jobs/{job.pk}/dates/", "office", PHONE)
+    page = visit(f"/jobs/{job.pk}/site/days/", "office", PHONE)
     page.get_by_role("group", name="Setting out").get_by_label("Set working days").fill("501")
     expect(page.locator("#moves-brief")).to_contain_text("1 entry needs another look")
     expect(page.locator("#moves")).to_contain_text("Setting out: Set working days: 501 must lie from 0 to 500.")
 
 
 def test_enter_in_a_field_saves(visit, job):
-    page = visit(f"/jobs/{job.pk}/dates/", "estimator")
+    page = visit(f"/jobs/{job.pk}/site/days/", "estimator")
     closed = page.get_by_role("group", name="Closed days 1")
     closed.get_by_label("First day closed").fill("2027-01-19")
     closed.get_by_label("Why").fill("Floor laid")
@@ -56,13 +56,13 @@ def test_enter_in_a_field_saves(visit, job):
 
 
 def test_the_lead_reads_the_days_and_no_supplier(visit, job):
-    page = visit(f"/jobs/{job.pk}/dates/", "lead")
+    page = visit(f"/jobs/{job.pk}/site/days/", "lead")
     expect(page.get_by_role("row", name="Base, bendable")).to_contain_text("Mon 25 Jan 2027")
     assert "Hennock" not in page.content() and page.locator("form#dates").count() == 0
 
 
 def test_the_page_is_reached_from_the_job_and_from_its_order_dates(visit, job):
-    for path in (f"/jobs/{job.pk}/", f"/order-dates/jobs/{job.pk}/"):
+    for path in (f"/jobs/{job.pk}/", f"/jobs/{job.pk}/buying/"):
         page = visit(path, "office", PHONE)
         page.get_by_role("link", name="Change the agreed days").click()
         expect(page.get_by_role("heading", level=1)).to_have_text("Agreed days, Reception screen")

@@ -17,7 +17,7 @@ def test_every_page_of_jobs_is_whole_in_a_browser(visit, jobs):
         "/jobs/",
         "/jobs/new/",
         "/jobs/import/",
-        "/clients/",
+        "/jobs/clients/",
         f"/jobs/{job.pk}/",
         f"/jobs/{jobs[2].pk}/",
         f"/jobs/{job.pk}/change/",

@@ -37,7 +37,7 @@ def job(transactional_db, frozen_clock, tmp_path):
 
 
 def test_the_quote_follows_what_is_typed(visit, job):
-    page = visit(f"/quotes/jobs/{job.pk}/", "estimator")
+    page = visit(f"/jobs/{job.pk}/price/", "estimator")
     # Worked example, Larkmoor Dental: 38 % margin on the cost is 13,841.94, and 15,641.39 with 13 % tax.
     assert "15,641.39" in page.locator("#figures").inner_text()
     page.get_by_label("Target margin, %").fill("40")
@@ -49,7 +49,7 @@ def test_the_quote_follows_what_is_typed(visit, job):
 
 @pytest.mark.parametrize("width", [1280, 390])
 def test_a_failed_save_stands_first_and_the_first_wrong_field_has_the_focus(visit, job, width):
-    page = visit(f"/quotes/jobs/{job.pk}/", "estimator", width=width)
+    page = visit(f"/jobs/{job.pk}/price/", "estimator", width=width)
     page.get_by_label("Target margin, %").fill("forty")
     page.get_by_label("Valid for, days").fill("0")
     page.get_by_role("button", name="Save the pricing").click()
@@ -66,7 +66,7 @@ def test_a_failed_save_stands_first_and_the_first_wrong_field_has_the_focus(visi
 
 
 def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job):
-    page = visit(f"/quotes/jobs/{job.pk}/", "estimator")
+    page = visit(f"/jobs/{job.pk}/price/", "estimator")
     page.get_by_role("link", name="Issue the quote").click()
     page.get_by_role("button", name="Issue it").click()
     assert "waits for the worker" in page.locator(".paper-progress").inner_text()
@@ -74,16 +74,16 @@ def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job):
     with page.expect_download() as download:
         page.get_by_role("link", name="Take the PDF").click()
     assert download.value.suggested_filename == "Q-2026-0001-revision-1.pdf"
-    visit(f"/quotes/jobs/{job.pk}/revisions/1/", "owner")
+    visit(f"/jobs/{job.pk}/price/revisions/1/", "owner")
 
 
 def test_the_office_sees_costs_and_no_margin(visit, job):
-    page = visit(f"/quotes/jobs/{job.pk}/", "office")
+    page = visit(f"/jobs/{job.pk}/price/", "office")
     shown = page.locator("main").inner_text()
     assert "8,582.00" in shown and "margin" not in shown.lower()
 
 
-@pytest.mark.parametrize("path", ["/quotes/usual/", "/quotes/rates/"])
+@pytest.mark.parametrize("path", ["/firm/usual-pricing/", "/firm/rates/"])
 def test_the_firm_s_usual_pricing_and_rates_are_whole(visit, job, path):
     assert visit(path, Role.OWNER).locator("h1").inner_text()
 
@@ -92,11 +92,11 @@ def test_issuing_comparing_and_the_history_are_whole(visit, job, person_of):
     now = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
     for key in ("first", "second"):
         issue_quote(job, request_key=key, seen_mark=None, by=person_of("owner"), now=now, today=now.date())
-    page = visit(f"/quotes/jobs/{job.pk}/issue/", "owner")
+    page = visit(f"/jobs/{job.pk}/price/issue/", "owner")
     assert "revision 2 is superseded" in page.locator("main").inner_text()
-    page = visit(f"/quotes/jobs/{job.pk}/compare/?a=1&b=2", "owner")
+    page = visit(f"/jobs/{job.pk}/price/compare/?a=1&b=2", "owner")
     assert "Superseded" in page.locator("main").inner_text()
-    page = visit(f"/history/jobs/{job.pk}/", "owner")
+    page = visit(f"/jobs/{job.pk}/history/", "owner")
     assert "Target margin" in page.locator("main").inner_text()
 
 
@@ -115,10 +115,10 @@ def test_options_allowances_and_a_price_that_waits_for_a_second_person_are_whole
     document = pricing_document(pricing_of(job), DAY) | terms
     document["policy"] |= {"target_margin": "0.2"}
     save_pricing(job, document, seen_version=None, on_day=DAY)
-    page = visit(f"/quotes/jobs/{job.pk}/", "estimator")
+    page = visit(f"/jobs/{job.pk}/price/", "estimator")
     figures = page.locator("#figures").inner_text()
     assert "A third layer of board" in figures and "less deposit" in figures and "Scaffold" in figures
-    page = visit(f"/quotes/jobs/{job.pk}/approve/", "owner")
+    page = visit(f"/jobs/{job.pk}/price/approve/", "owner")
     page.get_by_label("Why it may pass").fill("An old client")
     page.get_by_role("button", name="Approve this price").click()
     assert "Approved by" in page.locator("#figures").inner_text()

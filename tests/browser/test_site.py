@@ -5,7 +5,7 @@ pytestmark = pytest.mark.browser
 
 def test_the_lead_reads_a_wall_to_set_it_out(visit, stored_job):
     job = stored_job("larkmoor-dental")
-    page = visit(f"/site/jobs/{job.pk}/walls/{job.walls.get().key}/", "lead")
+    page = visit(f"/jobs/{job.pk}/site/walls/{job.walls.get().key}/", "lead")
     # Plan, section, and each of two faces once a layer of two.
     assert page.locator("figure svg").count() == 6
     assert "rise 2' 6\"" in page.locator("main").inner_text()
@@ -15,7 +15,7 @@ def test_the_lead_reads_a_wall_to_set_it_out(visit, stored_job):
 
 def test_the_lead_asks_for_the_site_sheet_and_sees_how_far_it_is(visit, stored_job):
     job = stored_job("brightwell-childcare")
-    page = visit(f"/site/jobs/{job.pk}/", "lead")
+    page = visit(f"/jobs/{job.pk}/site/", "lead")
     page.get_by_label("Paper", exact=True).select_option("a4")
     page.get_by_role("button", name="Make the site sheet").click()
     assert "waits for the worker" in page.locator(".paper-progress").inner_text()
@@ -24,5 +24,5 @@ def test_the_lead_asks_for_the_site_sheet_and_sees_how_far_it_is(visit, stored_j
 def test_a_chain_of_pieces_and_a_sloping_wall_are_shown_whole(visit, stored_job):
     for name in ("merrow-finch-boutique", "ashgrove-library"):
         job = stored_job(name)
-        page = visit(f"/site/jobs/{job.pk}/walls/{job.walls.first().key}/", "lead")
+        page = visit(f"/jobs/{job.pk}/site/walls/{job.walls.first().key}/", "lead")
         assert page.locator(".figure-table").count() > 8

@@ -2,12 +2,12 @@ from jobs.buying.pages import listing, page
 from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    route("orders/", listing.order_list, "order_list", GET=DESK),
-    route("orders/from/<path:code>/", listing.order_from, "order_from", both=DESK),
-    route("orders/<int:order_id>/", page.order, "order", GET=DESK),
-    route("orders/<int:order_id>/change/", page.order_change, "order_change", POST=DESK),
-    route("orders/<int:order_id>/drop/", page.order_drop, "order_drop", POST=DESK),
-    route("orders/<int:order_id>/place/", page.order_place, "order_place", POST=DESK),
-    route("orders/<int:order_id>/sheet/", page.order_sheet_make, "order_sheet_make", POST=DESK),
-    route("orders/<int:order_id>/send/", page.order_send, "order_send", POST=DESK),
+    route("buying/on-the-way/", listing.order_list, "order_list", GET=DESK),
+    route("buying/from/<path:code>/", listing.order_from, "order_from", both=DESK),
+    route("buying/orders/<int:order_id>/", page.order, "order", GET=DESK),
+    route("buying/orders/<int:order_id>/change/", page.order_change, "order_change", POST=DESK),
+    route("buying/orders/<int:order_id>/drop/", page.order_drop, "order_drop", POST=DESK),
+    route("buying/orders/<int:order_id>/place/", page.order_place, "order_place", POST=DESK),
+    route("buying/orders/<int:order_id>/sheet/", page.order_sheet_make, "order_sheet_make", POST=DESK),
+    route("buying/orders/<int:order_id>/send/", page.order_send, "order_send", POST=DESK),
 ]

@@ -7,7 +7,5 @@ urlpatterns = [
     route("account/calendar/withdraw/", feeds.feed_withdraw, "feed_withdraw", POST=STAFF),
     # Whoever holds the secret address, which is asked for in feeds.py.
     route("calendar/<str:secret>.ics", feeds.calendar_feed, "calendar_feed", GET=EVERYONE),
-    route(
-        "order-dates/jobs/<int:job_id>/dates.ics", job_calendar.order_dates_calendar, "order_dates_calendar", GET=STAFF
-    ),
+    route("jobs/<int:job_id>/buying/dates.ics", job_calendar.order_dates_calendar, "order_dates_calendar", GET=STAFF),
 ]

@@ -2,12 +2,15 @@ from quoting.changes.pages import drafts, page, substituting
 from quoting.platform.people.access import DESK, PRICERS, route
 
 urlpatterns = [
-    route("jobs/<int:job_id>/substitutions/", substituting.substitutions, "substitutions", both=DESK),
-    route("changes/jobs/<int:job_id>/", page.change_list, "change_list", GET=DESK),
-    route("changes/jobs/<int:job_id>/add/", drafts.change_add, "change_add", both=PRICERS),
-    route("changes/jobs/<int:job_id>/from-walls/", drafts.change_from_walls, "change_from_walls", POST=PRICERS),
+    route("jobs/<int:job_id>/buying/substitutions/", substituting.substitutions, "substitutions", both=DESK),
+    route("jobs/<int:job_id>/price/changes/", page.change_list, "change_list", GET=DESK),
+    route("jobs/<int:job_id>/price/changes/add/", drafts.change_add, "change_add", both=PRICERS),
+    route("jobs/<int:job_id>/price/changes/from-walls/", drafts.change_from_walls, "change_from_walls", POST=PRICERS),
     route(
-        "changes/jobs/<int:job_id>/from-allowance/", drafts.change_from_allowance, "change_from_allowance", POST=PRICERS
+        "jobs/<int:job_id>/price/changes/from-allowance/",
+        drafts.change_from_allowance,
+        "change_from_allowance",
+        POST=PRICERS,
     ),
     route("changes/drafts/<int:draft_id>/", drafts.change_draft, "change_draft", GET=DESK, POST=PRICERS),
     route("changes/drafts/<int:draft_id>/remove/", drafts.change_draft_remove, "change_draft_remove", POST=PRICERS),

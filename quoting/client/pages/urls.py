@@ -2,34 +2,39 @@ from quoting.client.pages import answering, changes, money, notes, opening, page
 from quoting.platform.people.access import CLIENT, DESK, PRICERS, route
 
 urlpatterns = [
-    route("quotes/jobs/<int:job_id>/revisions/<int:number>/", revision.revision, "revision", GET=DESK),
-    route("quotes/jobs/<int:job_id>/revisions/<int:number>/send/", sending.revision_send, "revision_send", POST=DESK),
-    route("quotes/jobs/<int:job_id>/revisions/<int:number>/link/", sending.revision_link, "revision_link", POST=DESK),
+    route("jobs/<int:job_id>/price/revisions/<int:number>/", revision.revision, "revision", GET=DESK),
+    route("jobs/<int:job_id>/price/revisions/<int:number>/send/", sending.revision_send, "revision_send", POST=DESK),
+    route("jobs/<int:job_id>/price/revisions/<int:number>/link/", sending.revision_link, "revision_link", POST=DESK),
     route(
-        "quotes/jobs/<int:job_id>/revisions/<int:number>/link/withdraw/",
+        "jobs/<int:job_id>/price/revisions/<int:number>/link/withdraw/",
         sending.revision_link_withdraw,
         "revision_link_withdraw",
         POST=DESK,
     ),
     route(
-        "quotes/jobs/<int:job_id>/revisions/<int:number>/answer/",
+        "jobs/<int:job_id>/price/revisions/<int:number>/answer/",
         answering.revision_answer,
         "revision_answer",
         POST=DESK,
     ),
     route(
-        "quotes/jobs/<int:job_id>/revisions/<int:number>/take-back/",
+        "jobs/<int:job_id>/price/revisions/<int:number>/take-back/",
         answering.revision_take_back,
         "revision_take_back",
         POST=DESK,
     ),
-    route("changes/jobs/<int:job_id>/notes/<int:number>/", notes.change_note, "change_note", GET=DESK),
-    route("changes/jobs/<int:job_id>/notes/<int:number>/answer/", notes.change_answer, "change_answer", POST=DESK),
-    route("changes/jobs/<int:job_id>/notes/<int:number>/send/", notes.change_send, "change_send", POST=DESK),
+    route("jobs/<int:job_id>/price/changes/notes/<int:number>/", notes.change_note, "change_note", GET=DESK),
     route(
-        "changes/jobs/<int:job_id>/notes/<int:number>/withdraw/", notes.change_withdraw, "change_withdraw", POST=PRICERS
+        "jobs/<int:job_id>/price/changes/notes/<int:number>/answer/", notes.change_answer, "change_answer", POST=DESK
     ),
-    route("jobs/<int:job_id>/payments/", money.payments, "payments", both=DESK),
+    route("jobs/<int:job_id>/price/changes/notes/<int:number>/send/", notes.change_send, "change_send", POST=DESK),
+    route(
+        "jobs/<int:job_id>/price/changes/notes/<int:number>/withdraw/",
+        notes.change_withdraw,
+        "change_withdraw",
+        POST=PRICERS,
+    ),
+    route("jobs/<int:job_id>/price/payments/", money.payments, "payments", both=DESK),
     route("payments/<int:payment_id>/undo/", money.payment_undo, "payment_undo", both=DESK),
     route("q/<str:secret>/", page.client_quote, "client_quote", GET=CLIENT),
     route("q/<str:secret>/total/", page.client_total, "client_total", GET=CLIENT),

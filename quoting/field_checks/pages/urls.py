@@ -3,6 +3,6 @@ from quoting.platform.people.access import STAFF, route
 
 urlpatterns = [
     route(
-        "site/jobs/<int:job_id>/walls/<slug:wall_key>/field-check/", field_check.field_check, "field_check", both=STAFF
+        "jobs/<int:job_id>/site/walls/<slug:wall_key>/field-check/", field_check.field_check, "field_check", both=STAFF
     ),
 ]

@@ -10,5 +10,5 @@ urlpatterns = [
     route("papers/<int:paper_id>/", papers_made.paper, "paper", GET=DESK),
     route("papers/errands/<int:errand_id>/", papers_made.paper_progress, "paper_progress", GET=DESK),
     route("papers/errands/<int:errand_id>/retry/", papers_made.paper_retry, "paper_retry", POST=DESK),
-    route("history/jobs/<int:job_id>/", history.job_history, "job_history", GET=DESK),
+    route("jobs/<int:job_id>/history/", history.job_history, "job_history", GET=DESK),
 ]

@@ -34,41 +34,41 @@ def job(db):
 
 
 def drafted(desk, job):
-    page = desk.get("/orders/from/HENNOCK/").content.decode()
+    page = desk.get("/buying/from/HENNOCK/").content.decode()
     key = re.search(r'name="request_key" value="(\w+)"', page)[1]
-    sent = desk.post("/orders/from/HENNOCK/", {"item": f"{job.pk}/{BASE}", "request_key": key})
+    sent = desk.post("/buying/from/HENNOCK/", {"item": f"{job.pk}/{BASE}", "request_key": key})
     return Order.objects.get(), sent
 
 
 def released(desk, job):
-    page = desk.get(f"/jobs/{job.pk}/to-order/{BASE}/").content.decode()
+    page = desk.get(f"/jobs/{job.pk}/buying/items/{BASE}/").content.decode()
     mark = re.search(r'name="seen_mark" value="(\w+)"', page)[1]
     return desk.post(
-        f"/jobs/{job.pk}/to-order-release/{BASE}/", {"seen_mark": mark, "reason": "The mill shuts."}, follow=True
+        f"/jobs/{job.pk}/buying/release/{BASE}/", {"seen_mark": mark, "reason": "The mill shuts."}, follow=True
     )
 
 
 def test_the_list_leads_to_the_fewest_orders_of_a_supplier(as_, job):
     desk = as_("office")
-    page = desk.get("/orders/").content.decode()
+    page = desk.get("/buying/on-the-way/").content.decode()
     assert "Hennock" in page and "Thu 10 Dec" in page
-    page = desk.get("/orders/from/TOLLARD/").content.decode()
+    page = desk.get("/buying/from/TOLLARD/").content.decode()
     assert "the fewest there can be" in page and f"{job.pk}/TRACK-358" in page
 
 
 def test_an_order_is_put_together_released_and_placed(as_, job):
     desk = as_("office")
     order, sent = drafted(desk, job)
-    assert sent["Location"] == f"/orders/{order.pk}/"
-    page = desk.get(f"/orders/{order.pk}/").content.decode()
+    assert sent["Location"] == f"/buying/orders/{order.pk}/"
+    page = desk.get(f"/buying/orders/{order.pk}/").content.decode()
     assert "is not released" in page and "Place the order" not in page
-    assert "No quote of this job is accepted" in desk.get(f"/jobs/{job.pk}/to-order/{BASE}/").content.decode()
+    assert "No quote of this job is accepted" in desk.get(f"/jobs/{job.pk}/buying/items/{BASE}/").content.decode()
     assert "Released to order by" in released(desk, job).content.decode()
-    page = desk.get(f"/orders/{order.pk}/").content.decode()
+    page = desk.get(f"/buying/orders/{order.pk}/").content.decode()
     version, key = (re.findall(rf'name="{name}" value="(\w+)"', page)[-1] for name in ("version", "request_key"))
     form = {"version": version, "request_key": key, "way": "mail", "to_address": "orders@mill.example"}
     for _ in range(2):
-        told = desk.post(f"/orders/{order.pk}/place/", form, follow=True).content.decode()
+        told = desk.post(f"/buying/orders/{order.pk}/place/", form, follow=True).content.decode()
     assert "is placed" in told and "waits for its sheet" in told and OrderMail.objects.count() == 1
     assert Release.objects.get().lines.get().order == order
 
@@ -79,32 +79,34 @@ def test_an_order_whose_mail_was_kept_in_the_folder_is_not_called_sent(as_, job,
     Order.objects.update(way="mail")
     mail = {"order": order, "request_key": "m", "to_address": "sales@mill.example", "asked_by_name": "M. Ashdown"}
     OrderMail.objects.create(**mail, asked_at=NOW, began_at=NOW, sent_at=NOW, went_by="folder")
-    page = desk.get(f"/orders/{order.pk}/").content.decode()
+    page = desk.get(f"/buying/orders/{order.pk}/").content.decode()
     assert "Not sent: kept in the mail folder" in page and "its mail was not sent" in page
     assert "by mail from here" not in page and "sent 9 Dec" not in page
     OrderMail.objects.update(went_by="server")
-    assert "sent Wed 9 Dec" in desk.get(f"/orders/{order.pk}/").content.decode()
+    assert "sent Wed 9 Dec" in desk.get(f"/buying/orders/{order.pk}/").content.decode()
 
 
 def test_what_stands_in_the_way_is_told_and_nothing_is_kept(as_, job):
     desk = as_("office")
     order, _ = drafted(desk, job)
-    told = desk.post(f"/orders/{order.pk}/place/", {"version": "1", "way": "other", "request_key": "k"}, follow=True)
+    told = desk.post(
+        f"/buying/orders/{order.pk}/place/", {"version": "1", "way": "other", "request_key": "k"}, follow=True
+    )
     assert "is not released" in told.content.decode() and Order.objects.get().state == "draft"
-    told = desk.post(f"/orders/{order.pk}/change/", {"version": "one", "note": "Soon"}, follow=True)
+    told = desk.post(f"/buying/orders/{order.pk}/change/", {"version": "one", "note": "Soon"}, follow=True)
     assert "open the order again" in told.content.decode()
 
 
 def test_the_lead_sees_no_orders(as_, job):
     lead = as_("lead")
-    for url in ("/orders/", "/orders/from/HENNOCK/", f"/jobs/{job.pk}/to-order/{BASE}/"):
+    for url in ("/buying/on-the-way/", "/buying/from/HENNOCK/", f"/jobs/{job.pk}/buying/items/{BASE}/"):
         assert lead.get(url).status_code == 403
 
 
 def test_the_sheet_of_a_draft_is_made_and_leads_back_to_its_order(as_, job):
     desk = as_("office")
     order, _ = drafted(desk, job)
-    desk.post(f"/orders/{order.pk}/sheet/")
+    desk.post(f"/buying/orders/{order.pk}/sheet/")
     errand = Errand.objects.get(kind="render_order_sheet")
     assert desk.get(f"/papers/errands/{errand.pk}/").status_code in (200, 302)
 
@@ -114,7 +116,9 @@ def test_whatever_is_typed_is_kept_as_meant_or_refused_in_words(as_, job):
     order, _ = drafted(desk, job)
     names = ["note", "rush", "reason", "way", "to_address", "message", "request_key", "seen_mark"]
     names += ["what", "agreed_by", "item"]
-    order_pages = [f"/orders/{order.pk}/{step}/" for step in ("change", "place", "send")] + ["/orders/from/HENNOCK/"]
+    order_pages = [f"/buying/orders/{order.pk}/{step}/" for step in ("change", "place", "send")] + [
+        "/buying/from/HENNOCK/"
+    ]
     item_pages = [f"/jobs/{job.pk}/to-order-{step}/{BASE}/" for step in ("release", "sample")]
     for typed in HOSTILE:
         everywhere = dict.fromkeys(names, typed)
@@ -125,7 +129,7 @@ def test_whatever_is_typed_is_kept_as_meant_or_refused_in_words(as_, job):
             for path in item_pages:
                 assert desk.post(path, everywhere | more).status_code in (302, 404)
     assert not Order.objects.exclude(state="draft").exists()
-    for path in ("/orders/from/A%00/", f"/jobs/{job.pk}/to-order/A%00/"):
+    for path in ("/buying/from/A%00/", f"/jobs/{job.pk}/buying/items/A%00/"):
         assert desk.get(path).status_code == 404
 
 
@@ -133,10 +137,10 @@ def test_the_list_asks_the_same_of_the_database_for_many_orders(as_, job):
     desk, material = as_("office"), Material.objects.get(code=BASE)
     mill = material.supplier
     placed_order(job, material, mill)
-    before = queries_of(desk, "/orders/")
+    before = queries_of(desk, "/buying/on-the-way/")
     for _ in range(5):
         placed_order(job, material, mill)
-    assert queries_of(desk, "/orders/") == before
+    assert queries_of(desk, "/buying/on-the-way/") == before
 
 
 @pytest.fixture
@@ -148,7 +152,7 @@ def without_suppliers(job):
 
 def test_items_without_a_supplier_are_counted_where_nothing_else_is_to_be_ordered(as_, job, without_suppliers):
     desk, told = as_("office"), f"{without_suppliers} items of 1 job have no supplier yet"
-    for page in ("/orders/", "/order-dates/", reverse("today")):
+    for page in ("/buying/on-the-way/", "/buying/to-order/", reverse("today")):
         shown = desk.get(page).content.decode()
         assert told in shown and 'href="/catalog/?lacks=supplier"' in shown, page
         assert "Nothing to order" not in shown and "<p>Nothing falls due" not in shown
@@ -166,14 +170,15 @@ def test_items_without_a_lead_time_are_counted_beside_those_to_be_ordered(as_, j
     LeadTerm.objects.filter(material__code=BASE).delete()
     keep_needs(job.pk, *find_needs(job.pk, NOW.date()), NOW)
     assert (
-        "1 item of 1 job has no lead time yet, so no day to order by." in as_("office").get("/orders/").content.decode()
+        "1 item of 1 job has no lead time yet, so no day to order by."
+        in as_("office").get("/buying/on-the-way/").content.decode()
     )
 
 
 def test_a_job_that_cannot_be_worked_out_is_named_on_orders(as_, job):
     WorkedJob.objects.filter(job=job).update(trouble="The wall turns back on itself.")
     StoredNeed.objects.all().delete()
-    shown = as_("office").get("/orders/").content.decode()
+    shown = as_("office").get("/buying/on-the-way/").content.decode()
     assert "cannot be worked out, so nobody knows what it needs" in shown and "Nothing to order" not in shown
 
 

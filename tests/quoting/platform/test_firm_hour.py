@@ -63,7 +63,7 @@ def test_the_offices_pages_name_the_hour_it_is_at_the_firm(as_, revision, accept
     office, job = as_("office"), revision.quote.job
     for page in ("quote", "job_history"):
         assert SHOWN in words(office.get(reverse(page, args=[job.pk]))), page
-    page = words(office.get(f"/quotes/jobs/{job.pk}/revisions/1/"))
+    page = words(office.get(f"/jobs/{job.pk}/price/revisions/1/"))
     assert f"Issued {SHOWN}" in page and "Accepted on Wed 25 Nov" in page
     assert "26 Nov" not in page and "04:30" not in page
 
@@ -75,7 +75,7 @@ def test_the_clients_page_and_the_certificate_name_the_same_hour(accepted):
 
 
 def test_a_mail_is_told_by_the_same_hour(as_, revision):
-    office, page = as_("office"), f"/quotes/jobs/{revision.quote.job_id}/revisions/1/"
+    office, page = as_("office"), f"/jobs/{revision.quote.job_id}/price/revisions/1/"
     office.post(f"{page}send/", {"to_address": "client@firm.example", "request_key": "once"})
     run_errand(mail_errand(QuoteMail.objects.get()).pk, "w")
     assert len(post.outbox) == 1
@@ -92,7 +92,7 @@ def test_the_history_writes_a_moment_among_its_entries_as_pages_do(as_, revision
 
 def test_another_zone_of_the_firm_is_another_hour_at_once(as_, revision):
     """The control: the pages follow the firm, and nothing of the request before stays."""
-    office, page = as_("office"), f"/quotes/jobs/{revision.quote.job_id}/revisions/1/"
+    office, page = as_("office"), f"/jobs/{revision.quote.job_id}/price/revisions/1/"
     assert SHOWN in words(office.get(page))
     Firm.objects.update(time_zone="Asia/Tokyo")
     assert "Issued Thu 26 Nov, 13:30" in words(office.get(page))

@@ -22,7 +22,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 @pytest.fixture
 def page(revision, a_minute_later):
     with_paper(revision)
-    return f"/quotes/jobs/{revision.quote.job_id}/revisions/1/"
+    return f"/jobs/{revision.quote.job_id}/price/revisions/1/"
 
 
 @pytest.fixture
@@ -92,7 +92,7 @@ def test_a_lapsed_quote_is_issued_anew_with_what_differs_shown(client, make_pers
     changed = {"subcontract": [{"what": "Painting", "amount": "700.00"}], "inclusions": ["The screen, painted"]}
     save_pricing(revision.quote.job, PRICING | changed, seen_version=None, on_day=TODAY)
     assert "at today's prices" in client.get(page).content.decode().replace("&#x27;", "'")
-    shown = client.get(f"/quotes/jobs/{revision.quote.job_id}/issue/").content.decode()
+    shown = client.get(f"/jobs/{revision.quote.job_id}/price/issue/").content.decode()
     # By hand: 8,632.00 / 0.62 = 13,922.58, which is 80.64 more than 13,841.94.
     assert "+80.64" in shown and "The screen, painted" in shown and "Since Q-2026-0001 revision 1, lapsed" in shown
     assert "silica" not in shown.split("Since Q-2026")[1].split("<form")[0]
@@ -101,12 +101,12 @@ def test_a_lapsed_quote_is_issued_anew_with_what_differs_shown(client, make_pers
 def test_windows_and_holidays_are_entered_on_somebodys_word(client, make_person, page):
     client.force_login(make_person("owner"))
     term = {"term-days": "3", "term-counting": "business", "term-starts_on": "2026-01-01", "term-source": "our lawyer"}
-    wrong = client.post("/quotes/cancellation/windows/", term | {"term-days": "91"})
+    wrong = client.post("/firm/cancellation/windows/", term | {"term-days": "91"})
     assert wrong.status_code == 422 and "90" in wrong.content.decode()
-    assert client.post("/quotes/cancellation/windows/", term).status_code == 302
-    client.post("/quotes/cancellation/holidays/", {"holiday-day": "2027-05-31", "holiday-name": "Holiday"})
-    shown = client.get("/quotes/cancellation/").content.decode()
+    assert client.post("/firm/cancellation/windows/", term).status_code == 302
+    client.post("/firm/cancellation/holidays/", {"holiday-day": "2027-05-31", "holiday-name": "Holiday"})
+    shown = client.get("/firm/cancellation/").content.decode()
     assert "our lawyer" in shown and "Mon 31 May 2027" in shown
-    client.post(f"/quotes/cancellation/windows/{CancellationTerm.objects.get().pk}/remove/")
-    client.post(f"/quotes/cancellation/holidays/{Holiday.objects.get().pk}/remove/")
+    client.post(f"/firm/cancellation/windows/{CancellationTerm.objects.get().pk}/remove/")
+    client.post(f"/firm/cancellation/holidays/{Holiday.objects.get().pk}/remove/")
     assert not CancellationTerm.objects.exists() and not Holiday.objects.exists()

@@ -43,7 +43,7 @@ def test_a_missing_page_answers_calmly_in_the_look() -> None:
 
 @pytest.mark.django_db
 def test_a_closed_page_says_that_nothing_changed() -> None:
-    answer = client_of("lead").get("/people/")
+    answer = client_of("lead").get("/firm/people/")
     assert answer.status_code == 403
     assert "nothing was changed" in answer.content.decode()
 
@@ -84,7 +84,7 @@ def test_each_role_has_its_own_places_in_the_masthead(role: str, places: list[st
 @pytest.mark.parametrize(("role", "shown"), [("owner", True), ("office", True), ("lead", False)])
 def test_the_firm_stands_under_the_name_of_those_who_may_open_it(role: str, shown: bool) -> None:
     words = client_of(role).get("/more/").content.decode()
-    assert ('href="/catalog/firm/"' in words) is shown
+    assert ('href="/firm/"' in words) is shown
 
 
 @pytest.mark.django_db

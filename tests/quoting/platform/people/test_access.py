@@ -120,11 +120,11 @@ def test_the_undeclared_url_would_answer_without_the_middleware(people, settings
 
 
 def test_a_stranger_is_sent_to_the_log_in_and_back(client, db):
-    assert client.get("/people/")["Location"] == "/log-in/?next=%2Fpeople%2F"
+    assert client.get("/firm/people/")["Location"] == "/log-in/?next=%2Ffirm%2Fpeople%2F"
 
 
 def test_a_fragment_asked_for_by_a_stranger_sends_the_whole_page_to_the_log_in(client, db):
-    response = client.get("/people/", headers={"HX-Request": "true"})
+    response = client.get("/firm/people/", headers={"HX-Request": "true"})
     assert (response.status_code, response["HX-Redirect"]) == (401, "/log-in/")
 
 

@@ -138,7 +138,7 @@ def owner_client(make_person, client):
 
 
 def test_an_owner_adds_someone_who_can_then_log_in(owner_client):
-    page = owner_client.post("/people/add/", {"login_name": "kit", "full_name": "Kit Marlin", "role": "estimator"})
+    page = owner_client.post("/firm/people/add/", {"login_name": "kit", "full_name": "Kit Marlin", "role": "estimator"})
     password = page.context["password"]
     assert password in page.content.decode()
     assert page["Cache-Control"] == "no-store"
@@ -146,7 +146,7 @@ def test_an_owner_adds_someone_who_can_then_log_in(owner_client):
 
 
 def test_a_wrong_entry_is_answered_on_the_form_and_saves_nobody(owner_client):
-    page = owner_client.post("/people/add/", {"login_name": "two words", "full_name": "", "role": "king"})
+    page = owner_client.post("/firm/people/add/", {"login_name": "two words", "full_name": "", "role": "king"})
     assert page.status_code == 422
     assert set(page.context["form"].errors) == {"login_name", "full_name", "role"}
     assert Person.objects.count() == 1
@@ -154,7 +154,7 @@ def test_a_wrong_entry_is_answered_on_the_form_and_saves_nobody(owner_client):
 
 def test_the_only_owner_cannot_demote_herself_on_the_page(owner_client):
     owner = Person.objects.get()
-    url, typed = f"/people/{owner.pk}/", {"full_name": owner.full_name, "role": "lead", "is_active": "on"}
+    url, typed = f"/firm/people/{owner.pk}/", {"full_name": owner.full_name, "role": "lead", "is_active": "on"}
     page = owner_client.post(url, typed | opened(owner_client, url))
     assert page.status_code == 422
     assert "make someone else an owner first" in page.content.decode()
@@ -164,9 +164,9 @@ def test_the_only_owner_cannot_demote_herself_on_the_page(owner_client):
 
 def test_a_role_is_changed_on_the_page(owner_client, make_person):
     lead = make_person("lead")
-    url, typed = f"/people/{lead.pk}/", {"full_name": "Kit", "role": "office", "is_active": "on"}
+    url, typed = f"/firm/people/{lead.pk}/", {"full_name": "Kit", "role": "office", "is_active": "on"}
     answer = owner_client.post(url, typed | opened(owner_client, url))
-    assert answer["Location"] == "/people/"
+    assert answer["Location"] == "/firm/people/"
     lead.refresh_from_db()
     assert (lead.full_name, lead.role) == ("Kit", "office")
 
@@ -214,7 +214,7 @@ def test_posting_without_the_form_s_own_mark_is_refused(make_person):
 def test_a_wrong_log_in_name_is_told_in_plain_words(client, make_person):
     client.force_login(make_person("owner"))
     data = {"login_name": "pell ardan!", "full_name": "Pell Ardan", "role": "lead"}
-    page = client.post("/people/add/", data)
+    page = client.post("/firm/people/add/", data)
     assert page.status_code == 422
     assert "letters, digits, hyphens and underscores only" in page.content.decode()
     assert not Person.objects.filter(full_name="Pell Ardan").exists()

@@ -35,17 +35,17 @@ def change_own_password(kit, owner):
 
 
 def reset(kit, owner):
-    assert owner.post(f"/people/{kit.pk}/new-password/").status_code == 200
+    assert owner.post(f"/firm/people/{kit.pk}/new-password/").status_code == 200
 
 
 def shut_out_and_let_in(kit, owner):
-    entry, page = {"full_name": "Kit", "role": "office"}, f"/people/{kit.pk}/"
+    entry, page = {"full_name": "Kit", "role": "office"}, f"/firm/people/{kit.pk}/"
     assert owner.post(page, entry | opened(owner, page)).status_code == 302
     assert owner.post(page, entry | opened(owner, page) | {"is_active": "on"}).status_code == 302
 
 
 def log_out_everywhere(kit, owner):
-    assert owner.post(f"/people/{kit.pk}/log-out/").status_code == 302
+    assert owner.post(f"/firm/people/{kit.pk}/log-out/").status_code == 302
 
 
 EVENTS = [change_own_password, reset, shut_out_and_let_in, log_out_everywhere]
@@ -88,7 +88,7 @@ def test_whoever_changes_their_password_stays_logged_in_there_alone(kit):
 def test_a_change_of_role_or_name_ends_nothing(kit, owner, frozen_clock):
     session, secret = session_of(kit), make_token(kit, "sheet", frozen_clock.now())[1]
     entry = {"full_name": "Kit M.", "role": "estimator", "is_active": "on"}
-    owner.post(f"/people/{kit.pk}/", entry | opened(owner, f"/people/{kit.pk}/"))
+    owner.post(f"/firm/people/{kit.pk}/", entry | opened(owner, f"/firm/people/{kit.pk}/"))
     assert session.get("/account/").status_code == 200
     assert api(secret) == 200
 
@@ -102,6 +102,6 @@ def test_a_session_that_has_just_ended_makes_no_new_way_in(way, kit, owner, froz
 
 
 def test_the_person_s_page_says_what_logging_out_everywhere_ends(kit, owner):
-    page = owner.get(f"/people/{kit.pk}/").content.decode()
+    page = owner.get(f"/firm/people/{kit.pk}/").content.decode()
     assert "Log out everywhere and end tokens and calendars" in page
     assert "The password stays." in page
