@@ -62,7 +62,7 @@ def test_a_request_is_logged_by_route_and_without_its_path(client, caplog):
     with caplog.at_level(logging.INFO, logger="quoting.platform.middleware"):
         answer = client.get("/firm/people/17/?secret=1")
     fields = caplog.records[-1].fields
-    assert (fields["route"], fields["status"]) == ("people/<int:person_id>/", 302)
+    assert (fields["route"], fields["status"]) == ("firm/people/<int:person_id>/", 302)
     assert "17" not in json.dumps(fields)
     assert len(answer["X-Request-ID"]) == 16
 
