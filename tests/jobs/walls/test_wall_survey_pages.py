@@ -107,6 +107,12 @@ def test_a_fitted_figure_typed_over_is_measured_by_whoever_types_it(desk, wall):
     assert (known["pieces[0].radius"], known["pieces[0].arc"]) == ("measured", "fitted")
 
 
+def test_a_height_cannot_be_sent_as_worked_out_from_offsets(desk, wall):
+    answer = desk.post(url_of(wall), form_of(wall) | {"height__how": "fitted", "do": "save"})
+    assert answer.status_code == 422
+    assert "nly a figure of a piece is fitted to offsets" in answer.content.decode()
+
+
 def test_stored_marks_of_figures_no_tape_reads_are_set_right_where_there_are_offsets(desk, wall):
     taken = desk.post(url_of(wall), typed_offsets(wall) | {"do": "take-fit"})
     entries = {field: value for field, value in typed_of(taken).items() if value}
