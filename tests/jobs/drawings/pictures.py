@@ -10,6 +10,7 @@ from jobs.drawings.faces.faces import face_svg
 from jobs.drawings.faces.section import section_svg
 from jobs.drawings.faces.section_parts import SectionLayer, SectionParts, SectionTrim
 from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.standing import Cap, StandingWall, standing_svg
 from tests.jobs.drawings.walls import INCH, WALLS, boards_of, framing_of
 
 BASE = TrimBand("Base 5-1/4 in", 5.25 * INCH)
@@ -71,6 +72,10 @@ def all_pictures() -> dict[str, Picture]:
             pictures[f"{face} {name}"] = face_svg(
                 curve, face, title=name, system=system, framing=framing, boards=boards, trims=(BASE, REVEAL)
             )
+        stands = StandingWall(curve, ((BASE,), (BASE,)))
+        pictures[f"standing {name}"] = standing_svg(stands, title=name, system=system)
+    half = StandingWall(WALLS["boutique"](), cap=Cap(200.0, 30.0))
+    pictures["standing half wall"] = standing_svg(half, title="Half wall")
     pictures["section"] = section_svg(section_parts(), title="Section")
     pictures["metric section"] = section_svg(section_parts(right=(), right_trims=()), title="S", system="metric")
     for count in (1, 3, 60):
