@@ -123,16 +123,16 @@ class Faces:
         both = [[self._share(piece, laid, line) for line in ("left_finished", "right_finished")] for laid in holes]
         cuts = [(min(one[0], other[0]), max(one[1], other[1])) for one, other in both]
         for a, b in self._cells(piece, (0.0, 1.0), [end for cut in cuts for end in cut]):
-            (_, za), (_, zb) = self._levels(piece, a, b, cap), self._levels(piece, b, a, cap)
             over = [laid for laid, cut in zip(holes, cuts, strict=True) if cut[0] < (a + b) / 2 < cut[1]]
             gap = any(self._is_open(laid) for laid in over)
             if gap:
                 continue
-            ends = {0.0: 0, 1.0: 1}
             points = []
-            for share, offset, z in ((a, left, za), (b, left, zb), (b, right, zb), (a, right, za)):
-                real = spans[offset][ends[share]] if share in ends else share
-                points.append(self._at(piece, real, offset, z))
+            for share, towards, offset in ((a, b, left), (b, a, left), (b, a, right), (a, b, right)):
+                first, last = spans[offset]
+                real = first if share == 0.0 else last if share == 1.0 else share
+                _, top = self._levels(piece, real, towards, cap)
+                points.append(self._at(piece, real, offset, top))
             self._quad(*points)
 
     def _lining(self, piece, laid, left, right, cap) -> None:
