@@ -3,6 +3,7 @@
 import re
 from collections import defaultdict
 from collections.abc import Collection
+from contextlib import suppress
 from datetime import date
 from decimal import Decimal
 
@@ -10,10 +11,11 @@ from django.db.models import Sum
 
 from jobs.core.ordering.release import JobStanding
 from quoting.client.models import PaymentReceived
-from quoting.core.prices.options import total_with
+from quoting.core.prices.options import OptionError, total_with
 from quoting.quotes.models import ClientAnswer, QuoteRevision
 from quoting.quotes.services.offers import offer_of
 from quoting.quotes.services.signed import accepted_revisions
+from quoting.quotes.services.snapshots import SnapshotChanged
 
 MAX_REMEMBERED = 5_000
 Choice = tuple[str, tuple[str, ...]]
@@ -41,7 +43,10 @@ def agreements_of(job_ids: Collection[int], today: date) -> dict[int, JobStandin
 
 
 def due_on_signing(revision_ids: Collection[int]) -> dict[int, Decimal]:
-    """Of accepted revisions, by id: the deposit, and the first instalment where it is due on signing."""
+    """Of accepted revisions, by id: the deposit, and the first instalment where it is due on signing.
+
+    One that cannot be added up is left out; the audit says so.
+    """
     rows = QuoteRevision.objects.filter(pk__in=revision_ids).select_related("answer")
     found, missing = {}, []
     for row in rows.defer("snapshot"):
@@ -51,7 +56,8 @@ def due_on_signing(revision_ids: Collection[int]) -> dict[int, Decimal]:
         else:
             found[row.pk] = kept[1]
     for row in rows.filter(pk__in=missing) if missing else ():
-        found[row.pk] = _due_of(row, _chosen(getattr(row, "answer", None)))[1]
+        with suppress(SnapshotChanged, OptionError, ValueError, KeyError):
+            found[row.pk] = _due_of(row, _chosen(getattr(row, "answer", None)))[1]
     return found
 
 

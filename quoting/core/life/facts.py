@@ -23,7 +23,8 @@ class RevisionFacts:
     """The latest revision that was neither superseded nor withdrawn.
 
     standing, since: its state and the day of that. sent_on: the first day it was mailed, linked or handed over.
-    opened, opened_on: how often its page was opened, and the last day. by, why: of the answer, in their words.
+    opened, opened_on: how often its page was opened, and the last day. by, why: of the answer, in their words. price:
+    before tax; of an accepted one with what was chosen and with signed change notes.
     """
 
     number: int
@@ -36,6 +37,7 @@ class RevisionFacts:
     opened_on: date | None = None
     by: str = ""
     why: str = ""
+    price: Decimal | None = None
 
 
 @dataclass(frozen=True)
@@ -109,11 +111,11 @@ class OutcomeFacts:
 
 @dataclass(frozen=True)
 class MoneyFacts:
-    """Of an accepted quote: contract sum with signed change notes, what of it is due on signing, what came in, and the
-    day of the last payment."""
+    """Of an accepted quote: contract sum with signed change notes, what of it is due on signing, None where that cannot
+    be added up, what came in, and the day of the last payment."""
 
     contract: Decimal
-    on_signing: Decimal
+    on_signing: Decimal | None
     received: Decimal
     last_on: date | None = None
 

@@ -129,7 +129,7 @@ def _coming(facts: JobFacts, today: date) -> Iterator[Step]:
 
 def _money_and_notes(facts: JobFacts) -> Iterator[Step]:
     money, first = facts.money, _first([one for one in facts.to_order if one.custom])
-    if money is not None and money.received < money.on_signing:
+    if money is not None and money.received < (money.on_signing or 0):
         why = "What is made to order waits for it." if first else ""
         yield Step("collect", "Collect the payment on signing", "office", by=first.order_by if first else None, why=why)
     for number in facts.unsigned:

@@ -34,10 +34,12 @@ def quoted(found: dict[int, JobFacts], zone: ZoneInfo) -> dict[int, JobFacts]:
     rows = _latest(found)
     sent, money = _sent_of(rows, zone), _money_of(rows)
     since = {row.pk: _since(row, zone) for row in rows.values()}
+    prices = _prices(rows)
     waiting = _unsigned([row.pk for row in rows.values()])
     outcomes = _outcomes(found, {job: row.pk for job, row in rows.items()})
     return {
-        job: _with(facts, rows.get(job), since, sent, money, waiting, outcomes.get(job)) for job, facts in found.items()
+        job: _with(facts, rows.get(job), since, prices, sent, money, waiting, outcomes.get(job))
+        for job, facts in found.items()
     }
 
 
@@ -57,6 +59,7 @@ def _with(
     facts: JobFacts,
     row: QuoteRevision | None,
     days: dict[int, date],
+    prices: dict[int, Decimal],
     sent: dict[int, _Sent],
     money: dict[int, MoneyFacts],
     waiting: dict[int, tuple[int, ...]],
@@ -67,7 +70,7 @@ def _with(
     how, since = sent.get(row.pk, _Sent(None)), days[row.pk]
     revision = RevisionFacts(
         row.number, row.quoted_on, row.valid_until, row.state, since, how.on, how.opened, how.opened_on,  # type: ignore[arg-type]
-        row.state_by_name if row.state != RevisionState.ISSUED else "", row.state_reason,
+        row.state_by_name if row.state != RevisionState.ISSUED else "", row.state_reason, prices[row.pk],
     )  # fmt: skip
     signed = row.state == RevisionState.ACCEPTED
     return replace(
@@ -127,7 +130,19 @@ def _money_of(rows: dict[int, QuoteRevision]) -> dict[int, MoneyFacts]:
     for pk, job in signed.items():
         answer: ClientAnswer | None = getattr(rows[job], "answer", None)
         contract = (answer.total if answer else rows[job].total) + added.get(pk, NOTHING)
-        found[pk] = MoneyFacts(contract, due[pk], *came.get(job, (NOTHING, None)))
+        found[pk] = MoneyFacts(contract, due.get(pk), *came.get(job, (NOTHING, None)))
+    return found
+
+
+def _prices(rows: dict[int, QuoteRevision]) -> dict[int, Decimal]:
+    """Before tax; of accepted ones with what was chosen and the notes signed since."""
+    signed = [row.pk for row in rows.values() if row.state == RevisionState.ACCEPTED]
+    notes = ChangeNote.objects.filter(revision__in=signed, state=ChangeState.SIGNED).order_by()
+    added = dict(notes.values_list("revision").annotate(Sum("price")))
+    found = {}
+    for row in rows.values():
+        answer: ClientAnswer | None = getattr(row, "answer", None)
+        found[row.pk] = (answer.price if answer and row.pk in signed else row.price) + added.get(row.pk, NOTHING)
     return found
 
 
