@@ -130,3 +130,69 @@ def test_the_total_stays_in_sight_beside_a_long_form(visit, job):
     page = visit(f"/jobs/{job.pk}/price/")
     page.get_by_label("Valid for, days").scroll_into_view_if_needed()
     expect(page.locator("#figures .facts.total")).to_be_in_viewport()
+
+
+@pytest.fixture
+def wall_page(visit, job):
+    return visit(f"/jobs/{job.pk}/walls/reception-screen/")
+
+
+OPEN_FIELDS = """[...document.querySelectorAll("main :is(input, select, textarea):not([type=hidden])")]
+  .filter((one) => one.checkVisibility() && !one.disabled).map((one) => one.name)"""
+
+
+def test_of_a_wall_the_fields_measured_each_time_are_open_and_the_rest_a_line_each(wall_page):
+    first = ["name", "measured_on", "pieces-0-chord", "pieces-0-rise", "pieces-0-turn", "height"]
+    assert wall_page.evaluate(OPEN_FIELDS) == first
+
+
+def test_the_height_of_a_wall_is_at_most_eight_tab_stops_from_its_name(wall_page):
+    wall_page.locator("#name").focus()
+    for _ in range(8 - 1):
+        if wall_page.evaluate("document.activeElement.id") != "height":
+            wall_page.keyboard.press("Tab")
+    assert wall_page.evaluate("document.activeElement.id") == "height"
+
+
+@pytest.mark.parametrize(("rows", "leaf"), [("openings", "name"), ("pieces", "chord"), ("trims", "name")])
+def test_a_row_of_a_wall_is_added_in_place_and_keeps_what_is_typed_at_once(wall_page, rows, leaf):
+    wall_page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+    slow_down(wall_page)
+    assert type_in_a_new_row(wall_page, rows, leaf) == "12"
+    assert wall_page.locator(f'[data-in="{rows}"]').last.evaluate("row => row.contains(document.activeElement)")
+
+
+def test_what_is_read_of_a_piece_moves_with_it_and_goes_with_it(wall_page):
+    wall_page.locator("#add-pieces").click()
+    wall_page.locator("#line-readings > summary").click()
+    wall_page.locator("#add-readings").click()
+    wall_page.locator("#readings-0-of_piece").select_option("2")
+    wall_page.locator("#up-pieces-1").click()
+    expect(wall_page.locator("#readings-0-of_piece")).to_have_value("1")
+    wall_page.locator("#remove-pieces-0").click()
+    expect(wall_page.locator('[data-in="readings"]')).to_have_count(0)
+    expect(wall_page.locator("#pieces-0-chord")).to_have_value("14' 0\"")
+
+
+def test_a_line_that_holds_an_error_opens_and_the_rest_stay_closed(wall_page):
+    wall_page.locator("#line-studs > summary").click()
+    wall_page.locator("#stud_depth").fill("deep")
+    wall_page.get_by_role("button", name="Save", exact=True).last.click()
+    expect(wall_page.get_by_role("heading", name="Not saved: 1 field")).to_be_visible()
+    expect(wall_page.locator("#stud_depth")).to_be_focused()
+    assert not wall_page.locator("#line-boards").evaluate("line => line.open")
+
+
+def test_what_is_typed_while_a_drawing_is_on_its_way_stays(wall_page):
+    """The reason stands in the part that comes anew with the drawing."""
+    wall_page.get_by_label("Chord", exact=True).fill("100")
+    wall_page.get_by_label("Rise", exact=True).fill("40")
+    reason = wall_page.get_by_label("Build it all the same, because").first
+    reason.wait_for()
+    slow_down(wall_page)
+    wall_page.get_by_label("Rise", exact=True).fill("41")
+    wall_page.wait_for_timeout(300)
+    reason.evaluate("field => { field.value = 'A mock-up held'; }")
+    expect(wall_page.locator("#preview-said")).to_contain_text("not saved yet")
+    wall_page.wait_for_timeout(2 * SLOW_MS)
+    expect(wall_page.get_by_label("Build it all the same, because").first).to_have_value("A mock-up held")

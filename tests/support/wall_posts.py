@@ -11,7 +11,7 @@ def posted(entries: WallEntries, **more: Any) -> dict[str, Any]:
     for name, rows in entries.rows.items():
         for place, row in enumerate(rows):
             data |= {f"{name}-{place}-{leaf}": value for leaf, value in row.items() if value}
-    return data | {"shown": entries.layout, "exact": written(entries.exact)} | more
+    return data | {"exact": written(entries.exact)} | more
 
 
 def form_of(wall: Any, **more: Any) -> dict[str, Any]:

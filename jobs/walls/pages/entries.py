@@ -62,7 +62,9 @@ NEW_ROWS: dict[str, Row] = {
     **NEW_SITE_ROWS,
 }
 HEIGHT_MARK = f"height{MARK}"
-OFFSETS_AT_ONCE = 5
+OFFSETS_AT_ONCE = 12
+# A further layer is most often of the board before it.
+COPIED = frozenset({"left-layers", "right-layers"})
 
 
 @dataclass
@@ -91,10 +93,9 @@ class WallEntries:
             return False
         rows, place = self.rows[match[2]], int(match[3] or 0)
         if match[1] == "add" and match[2] == "offsets":
-            rows.extend(_new_row("offsets") for _ in range(min(OFFSETS_AT_ONCE, MOST_ROWS["offsets"] - len(rows))))
+            rows.extend(new_row("offsets") for _ in range(min(OFFSETS_AT_ONCE, MOST_ROWS["offsets"] - len(rows))))
         elif match[1] == "add" and len(rows) < MOST_ROWS[match[2]]:
-            # A further layer is most often of the board before it.
-            rows.append(dict(rows[-1]) if rows and match[2].endswith("layers") else _new_row(match[2]))
+            rows.append(dict(rows[-1]) if rows and match[2] in COPIED else new_row(match[2]))
         elif match[1] == "remove" and place < len(rows):
             del rows[place]
             self._follow(match[2], {place: None} | {n: n - 1 for n in range(place + 1, len(rows) + 1)})
@@ -110,14 +111,6 @@ class WallEntries:
         if moved_list == "pieces":
             for name in ("readings", "leans"):
                 self.rows[name] = follow(self.rows[name], moved)
-
-    @property
-    def layout(self) -> str:
-        """Changes when other entries are to be shown than before."""
-        ways = [row["way"] for row in self.rows["pieces"]]
-        heads = [row["head"] + "+" * bool(row["casing_legs"]) for row in self.rows["openings"]]
-        read = [row["reading_way"] for row in self.rows["readings"]]
-        return ",".join([self.one["height_way"], *ways, *heads, *(row["role"] for row in self.rows["kit"]), *read])
 
     def document(self, key: str, kept: WallSpec | None) -> Document:
         """As a job file has the wall. kept: the wall as stored, for what this form does not show."""
@@ -177,7 +170,7 @@ class WallEntries:
         }
 
 
-def _new_row(name: str) -> Row:
+def new_row(name: str) -> Row:
     return dict.fromkeys(ROWS[name], "") | NEW_ROWS.get(name, {}) | new_marks(name)
 
 

@@ -1,14 +1,17 @@
 """The wall's form as a page shows it: every entry with its label, what was typed and what is wrong with it."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from catalog.core.materials.specs import ROLES
 from catalog.models import Material
 from jobs.core.measure.curve import FACES, Face
-from jobs.walls.pages.entries import Row, WallEntries
-from jobs.walls.pages.form_errors import Errors, is_shown
+from jobs.walls.pages.conditions import condition_of, is_shown, kit_groups
+from jobs.walls.pages.entries import COPIED, OFFSETS_AT_ONCE, Row, WallEntries, new_row
+from jobs.walls.pages.form_errors import Errors
 from jobs.walls.pages.labels import (
     HINTS,
+    MOST_ROWS,
     OPTIONS,
     OWN_LINES,
     ROW_NAMES,
@@ -18,11 +21,14 @@ from jobs.walls.pages.labels import (
     label_of,
     options_with,
 )
-from jobs.walls.pages.marks import options_of
-from jobs.walls.pages.site_labels import MARK, ROOM, ROOM_CHOICES, START
+from jobs.walls.pages.lines import line_words, open_lines, row_words, way_words
+from jobs.walls.pages.marks import MARKED, options_of
+from jobs.walls.pages.site_labels import MARK, ROOM, START
 
 MATERIAL_ENTRIES = {"track": "track", "stud": "stud", "board": "board", "material": "trim"}
 CASING_ENTRIES = {"casing_legs": "no casing", "casing_head": "of the same profile"}
+# Choices among the pieces, and how the first is called.
+NUMBERED = {"of_piece": "piece 1", "room_joint": "the end of piece 1"}
 Offered = dict[str, Options]
 
 
@@ -37,7 +43,11 @@ class MarkChoice:
 
 @dataclass(frozen=True)
 class Entry:
-    """kind: "text", "choice" or "tick". redraws: choosing it changes which entries are shown."""
+    """kind: "text", "choice" or "tick".
+
+    when, words: the entry beside it that is asked, and with which words of it this one is shown. groups: of a choice
+    among the materials of a role. numbers: the list whose rows are chosen among, and how the first is called.
+    """
 
     id: str
     label: str
@@ -46,19 +56,47 @@ class Entry:
     options: Options
     hint: str
     errors: tuple[str, ...]
-    redraws: bool
     wide: bool
     mark: MarkChoice | None = None
+    when: str = ""
+    words: str = ""
+    is_hidden: bool = False
+    groups: tuple[tuple[str, str, Options], ...] = ()
+    numbers: str = ""
+    first_words: str = ""
 
 
 @dataclass(frozen=True)
 class RowOfEntries:
+    """nth: its number; for the row that is no row yet, what the browser puts a number for. words: of its line."""
+
     id: str
-    title: str
+    name: str
+    nth: str
+    words: str
     entries: tuple[Entry, ...]
     errors: tuple[str, ...]
-    is_first: bool
-    is_last: bool
+    is_open: bool
+    is_blank: bool = False
+    way: str = ""
+    most: int = 0
+    copies: bool = False
+    role: str = ""
+
+    @property
+    def title(self) -> str:
+        return f"{self.name} {self.nth}"
+
+    @property
+    def figures(self) -> tuple[Entry, ...]:
+        """Of a piece: what is typed of it each time."""
+        found = [entry for entry in self.entries if entry not in self.given]
+        return tuple(sorted(found, key=lambda one: one.id.endswith("-turn")))
+
+    @property
+    def given(self) -> tuple[Entry, ...]:
+        """Of a piece: how it is given, and what is seldom said."""
+        return tuple(one for one in self.entries if one.id.rpartition("-")[2] in ("way", "kink", "measured_on"))
 
 
 @dataclass(frozen=True)
@@ -71,14 +109,23 @@ class FaceOfForm:
 
 @dataclass(frozen=True)
 class WallForm:
+    """rows: of each list, last the one that is no row yet. words: of the lines while they are closed."""
+
     one: dict[str, Entry]
     rows: dict[str, tuple[RowOfEntries, ...]]
+    words: dict[str, str]
+    open: frozenset[str]
     errors: tuple[str, ...]
     error_count: int
+    offsets_at_once = OFFSETS_AT_ONCE
 
     @property
     def by_stations(self) -> bool:
         return self.one["height_way"].value == "stations"
+
+    @property
+    def has_offsets(self) -> bool:
+        return len(self.rows["offsets"]) > 1
 
     @property
     def start(self) -> tuple[Entry, ...]:
@@ -89,10 +136,6 @@ class WallForm:
     def room(self) -> tuple[Entry, ...]:
         """What ties the wall to the building."""
         return tuple(self.one[name] for name in ROOM)
-
-    @property
-    def has_room(self) -> bool:
-        return any(entry.value for entry in self.room if entry.id not in ROOM_CHOICES)
 
     @property
     def faces(self) -> tuple[FaceOfForm, ...]:
@@ -111,48 +154,74 @@ def offered_materials() -> Offered:
     return {kind: tuple(options) for kind, options in offered.items()}
 
 
-def wall_form(entries: WallEntries, errors: Errors, offered: Offered) -> WallForm:
-    pieces = tuple((str(number), f"piece {number}") for number in range(1, len(entries.rows["pieces"]) + 1))
-
-    def shown(entry_id: str, value: str, rows: str = "", row: Row | None = None) -> Entry:
-        leaf = entry_id.rpartition("-")[2]
-        options = _options(leaf, rows, offered)
-        if leaf == "instead":
-            options = _kit_options((row or {}).get("role", ""), offered)
-        elif leaf == "of_piece":
-            options = pieces
-        elif leaf == "room_joint":
-            options = (("", "its end"), *((number, f"the end of {told}") for number, told in pieces[:-1]))
-        mark = _mark(entry_id, entries.height_mark if entry_id == "height" else (row or {}).get(f"{leaf}{MARK}"))
-        return replace(_entry(entry_id, value, options, errors), mark=mark)
-
+def wall_form(
+    entries: WallEntries, errors: Errors, offered: Offered, *, base: WallEntries | None = None, more_open: str = ""
+) -> WallForm:
+    """base: what the form was opened with, for one that comes back with what was typed. more_open: a line to open."""
+    is_open = open_lines(entries, errors, base) | {more_open}
+    find = EntryFinder(entries, errors, offered)
     return WallForm(
-        {name: shown(name, value) for name, value in entries.one.items()},
-        {
-            name: tuple(
-                RowOfEntries(
-                    f"{name}-{place}",
-                    f"{ROW_NAMES[name]} {place + 1}",
-                    tuple(
-                        shown(f"{name}-{place}-{leaf}", row[leaf], name, row)
-                        for leaf in ROWS[name]
-                        if is_shown(name, row, leaf)
-                    ),
-                    tuple(errors.get(f"{name}-{place}", ())),
-                    place == 0,
-                    place + 1 == len(rows),
-                )
-                for place, row in enumerate(rows)
-            )
-            for name, rows in entries.rows.items()
-        },
+        {name: find.entry(name, value) for name, value in entries.one.items()},
+        {name: tuple(find.rows(name, is_open)) for name in ROWS},
+        line_words(entries, offered),
+        is_open,
         tuple(errors.get("", ())),
         sum(len(told) for told in errors.values()),
     )
 
 
-def _mark(entry_id: str, value: str | None) -> MarkChoice | None:
-    return None if value is None else MarkChoice(f"{entry_id}{MARK}", value, options_of(value))
+@dataclass(frozen=True)
+class EntryFinder:
+    entries: WallEntries
+    errors: Errors
+    offered: Offered
+
+    def rows(self, name: str, is_open: frozenset[str]) -> Iterator[RowOfEntries]:
+        for place, row in enumerate(self.entries.rows[name]):
+            row_id = f"{name}-{place}"
+            first = name == "pieces" and place == 0
+            yield self._row(name, row_id, str(place + 1), row, is_open=first or row_id in is_open)
+        blank = self._row(name, f"{name}-__n__", "__nth__", new_row(name), is_open=True)
+        yield replace(blank, is_blank=True, words="", most=MOST_ROWS[name], copies=name in COPIED)
+
+    def _row(self, name: str, row_id: str, nth: str, row: Row, *, is_open: bool) -> RowOfEntries:
+        shown = tuple(self.entry(f"{row_id}-{leaf}", row[leaf], name, row) for leaf in ROWS[name])
+        told, way = tuple(self.errors.get(row_id, ())), way_words(row) if name == "pieces" else ""
+        return RowOfEntries(
+            row_id, ROW_NAMES[name], nth, row_words(name, row), shown, told, is_open, way=way, role=row.get("role", "")
+        )
+
+    def entry(self, entry_id: str, value: str, rows: str = "", row: Row | None = None) -> Entry:
+        leaf = entry_id.rpartition("-")[2]
+        found = _entry(entry_id, value, self._options(leaf, rows), self.errors)
+        found = replace(found, mark=self._mark(entry_id, leaf, rows, row or {}))
+        condition = condition_of(rows, leaf)
+        if condition:
+            hidden = not is_shown(rows, row if row is not None else self.entries.one, leaf)
+            found = replace(found, when=condition[0], words=" ".join(condition[1]), is_hidden=hidden)
+        if leaf == "instead":
+            groups = kit_groups(self.offered)
+            of_role = {code for role, _, among in groups for code, _ in among if role == (row or {}).get("role")}
+            stray = () if value in of_role or not value else ((value, value),)
+            found = replace(found, kind="choice", options=(("", "choose one"), *stray), groups=groups)
+        return replace(found, numbers="pieces", first_words=NUMBERED[leaf]) if leaf in NUMBERED else found
+
+    def _options(self, leaf: str, rows: str) -> Options:
+        numbers = [str(number) for number in range(1, len(self.entries.rows["pieces"]) + 1)]
+        if leaf == "of_piece":
+            return tuple((number, f"piece {number}") for number in numbers)
+        if leaf == "room_joint":
+            return (("", "its end"), *((number, f"the end of piece {number}") for number in numbers[:-1]))
+        return _options(leaf, rows, self.offered)
+
+    def _mark(self, entry_id: str, leaf: str, rows: str, row: Row) -> MarkChoice | None:
+        if entry_id == "height":
+            return MarkChoice(f"height{MARK}", self.entries.height_mark, options_of(self.entries.height_mark))
+        if leaf not in MARKED.get(rows, ()):
+            return None
+        # Of an entry that was not shown nothing came back; shown again it is as one just entered.
+        value = row.get(f"{leaf}{MARK}", "measured")
+        return MarkChoice(f"{entry_id}{MARK}", value, options_of(value))
 
 
 def _entry(entry_id: str, value: str, options: Options, errors: Errors) -> Entry:
@@ -166,7 +235,6 @@ def _entry(entry_id: str, value: str, options: Options, errors: Errors) -> Entry
         options_with(options, value) if kind == "choice" else (),
         HINTS.get(leaf, ""),
         tuple(errors.get(entry_id, ())),
-        leaf in ("way", "height_way", "role", "head", "casing_legs", "reading_way"),
         entry_id == "name"
         or leaf
         in ("way", "board", "track", "stud", "material", "measured_on", "application", "height_way", "role", "instead"),
@@ -181,12 +249,6 @@ def _options(leaf: str, rows: str, offered: Offered) -> Options:
     if leaf == "measured_on" and rows in OWN_LINES:
         return OPTIONS["own_line"]
     return OPTIONS.get(leaf, ())
-
-
-def _kit_options(role: str, offered: Offered) -> Options:
-    if role not in ROLES:
-        return (("", "say first what it is used as"),)
-    return (("", "choose one"), *offered[ROLES[role][0]])
 
 
 def first_entries(offered: Offered, thinnest_board: str) -> WallEntries:

@@ -11,16 +11,16 @@ from jobs.core.measure.site_document import MOST_MARKS, check_taken, read_mark
 from jobs.core.measure.survey import SurveyError
 from jobs.core.measure.wall_document import Document
 from jobs.core.measure.wall_spec import WallSpec
+from jobs.walls.pages.conditions import is_shown
 from jobs.walls.pages.entries import WallEntries
-from jobs.walls.pages.labels import LABELS, NO_TURN, ROW_NAMES, ROWS, WAYS
+from jobs.walls.pages.labels import LABELS, ROW_NAMES, ROWS
 from jobs.walls.pages.site_entries import of_piece, offsets_typed
-from jobs.walls.pages.site_labels import LEAN_NAMES, OFFSET_NAMES, READING_FIGURES, READING_WAYS, ROOM
+from jobs.walls.pages.site_labels import LEAN_NAMES, OFFSET_NAMES, ROOM
 from jobs.walls.services.compute_limits import TooMuchAtOnce
 from jobs.walls.services.walls import wall_from_document
 from quoting.platform.pages.entry_form import sentence
 from quoting.platform.pages.error_summary import NotSaved, wrong_of_entries
 
-CASING_ENTRIES = frozenset({"casing_head", "casing_reveal", "casing_faces"})
 # Entry -> what is wrong with it. "" and a row such as "pieces-0" hold what is about no one entry.
 Errors = dict[str, list[str]]
 
@@ -128,23 +128,6 @@ def _face_entry(path: str) -> str:
     return f"{match[1]}-level" if match else ""
 
 
-def is_shown(rows: str, row: dict[str, str], entry: str) -> bool:
-    if rows == "readings" and entry in READING_FIGURES:
-        return entry in READING_WAYS.get(row["reading_way"], ("", ()))[1]
-    if rows == "openings" and entry == "arch_rise":
-        return row["head"] == "arch"
-    if rows == "openings" and entry in CASING_ENTRIES:
-        return bool(row["casing_legs"])
-    if rows != "pieces" or entry in ("way", "kink"):
-        return True
-    way = row["way"]
-    if entry == "turn":
-        return way not in NO_TURN
-    if entry == "measured_on":
-        return way != "straight"
-    return entry in WAYS.get(way, ("", ()))[1]
-
-
 def _not_chosen(entry: str, entries: WallEntries) -> str:
     """Nothing is typed in the kit: of what was not chosen from its lists there is no more to say."""
     rows, _, rest = entry.partition("-")
@@ -164,10 +147,10 @@ def _sentence(entry: str, complaint: DocumentProblem) -> str:
 
 
 PAGE_ORDER = (
-    *("name", "measured_on", "pieces", "tape_accuracy", "readings", "leans", "offsets_tolerance", "offsets", *ROOM),
-    *("top", "height_way", "height", "stations", "openings"),
+    *("name", "measured_on", "pieces", "height", "top", "height_way", "stations", "openings"),
     *("left-level", "left-painted", "left-layers", "right-level", "right-painted", "right-layers"),
-    *("track", "stud", "stud_depth", "stud_spacing", "insulated", "start_end", "end_end", "end_studs", "trims", "kit"),
+    *("track", "stud", "stud_depth", "stud_spacing", "insulated", "start_end", "end_end", "end_studs", "trims"),
+    *("tape_accuracy", "readings", "leans", *ROOM, "offsets_tolerance", "offsets", "kit"),
 )
 
 

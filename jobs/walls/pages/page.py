@@ -32,7 +32,7 @@ from jobs.walls.pages.entries import WallEntries, entries_from_post, entries_of
 from jobs.walls.pages.exact_entries import written
 from jobs.walls.pages.figures import WallFigures, wall_figures
 from jobs.walls.pages.fitting import FIT, TAKE, Fitted, fitted, refuse_unfitted, take
-from jobs.walls.pages.form import first_entries, offered_materials, thinnest_board, wall_form
+from jobs.walls.pages.form import WallForm, first_entries, offered_materials, thinnest_board, wall_form
 from jobs.walls.pages.form_errors import Errors, errors_of, not_saved_of, spec_of, survey_complaint
 from jobs.walls.pages.shown import shown
 from jobs.walls.services.brought_in import still_known
@@ -48,6 +48,7 @@ from quoting.platform.people.signatures import Signature
 
 LONGEST_KEY = 40
 NEW = "new-wall"
+ROW_STEPS = (("up", "Move before"), ("down", "Move after"), ("remove", "Remove"))
 
 
 @dataclass
@@ -185,11 +186,10 @@ def wall_preview(request: HttpRequest, job_id: int, wall_key: str | None = None)
     entries = posted_entries(request, editor)
     action = request.POST.get("do", "")
     fit, fit_errors = _fit(action, editor, entries)
-    redraw = action in (FIT, TAKE) or entries.change(action) or request.POST.get("shown", "") != entries.layout
+    redraw = action in (FIT, TAKE) or entries.change(action)
     work_up, errors = editor.work_up(entries)
     figures = editor.figures(work_up, request.POST)
     if redraw:
-        # A row just added is empty, and nobody has been asked to fill it yet.
         context = _context(request, editor, entries, fit_errors, figures, typed=True) | {"fit": fit}
         # Until it is filled the wall is none; the drawing of the one before stays where it is.
         template, target = ("walls/_desk.html", "#desk") if figures else ("walls/_rows_changed.html", "#wall-form")
@@ -255,11 +255,11 @@ def _context(
         "show_money": access.role_of(request.user) in access.DESK,
         # Only what is stored can be overridden line by line.
         "unsaved": typed,
-        "form": wall_form(entries, errors, offered_materials()) if editable and with_form else None,
+        "form": _form(editor, entries, errors, typed=typed) if editable and with_form else None,
         "error_count": sum(len(told) for told in errors.values()),
         "reason_for_all": request.POST.get(FOR_ALL, ""),
-        "layout": entries.layout,
         "exact": written(entries.exact),
+        "row_steps": ROW_STEPS,
         "seen_version": request.POST.get("seen_version", version or "") if typed else version or "",
         "present_version": version or "",
         "decisions": _decisions(editor.stored) if editor.stored else [],
@@ -268,6 +268,16 @@ def _context(
         "firm": editor.book.firm,
         **(shown(request, editor.wall) if editor.wall and with_form else {}),
     }
+
+
+def _form(editor: WallEditor, entries: WallEntries, errors: Errors, *, typed: bool) -> WallForm:
+    offered = offered_materials()
+    if not typed:
+        return wall_form(entries, errors, offered)
+    opened_with = (
+        entries_of(editor.stored, editor.system) if editor.stored else first_entries(offered, thinnest_board())
+    )
+    return wall_form(entries, errors, offered, base=opened_with)
 
 
 def _decisions(spec: WallSpec) -> list[tuple[str, Override]]:

@@ -91,7 +91,8 @@
     follow();
   });
 
-  const heights = new ResizeObserver((all) => { for (const { target } of all) target.style.setProperty("--tall", `${target.offsetHeight}px`); });
+  // On the root: what is beside may be brought anew, and a style of its own would be taken over with it.
+  const heights = new ResizeObserver((all) => { for (const { target } of all) document.documentElement.style.setProperty("--tall", `${target.offsetHeight}px`); });
   const follow = () => { for (const one of document.querySelectorAll(".follow")) heights.observe(one); };
 
   for (const one of document.querySelectorAll(".not-saved li a, [data-kind=not-saved]")) {

@@ -4,8 +4,8 @@
    <template data-row="NAME">   an empty row; __n__ is its place from 0, __nth__ its number from 1
    <button data-adds="NAME">    adds one, or data-times of them; data-copies on the template: filled as the row before
    data-in="NAME"               a row; [data-do] of its buttons: remove, up, down. Its fields are NAME-3-...
-   data-when="ENTRY"            shown while the entry of the same row says a word of data-is, or anything for "*"; of a
-                                list's <optgroup> as well
+   data-when="ENTRY"            shown while the entry of the same row says a word of data-is, or anything for "*"
+   data-groups="ENTRY"          a choice whose <optgroup data-is> follows that entry
    data-numbers="NAME"          a choice among the rows of NAME by their numbers; data-less: all but the last */
 "use strict";
 (() => {
@@ -32,7 +32,6 @@
       blank.before(row);
       if (before && "copies" in blank.dataset) fields(row).forEach((one) => { const same = fields(before).find((other) => leaf(other) === leaf(one)); if (same) one.value = same.value; });
       globalThis.htmx?.process(row);
-      row.querySelectorAll("details").forEach((one) => { one.open = one.hasAttribute("open"); });
       first = first || row;
     }
     if (!first) return true;
@@ -56,6 +55,7 @@
     of(form, name).forEach((one, place) => number(one, name, place));
     renumberChoices(form, name, was);
     settle(form);
+    if (all.length === 2) of(form, name).forEach((one) => { if (one.tagName === "DETAILS") one.open = true; });
     button.isConnected ? button.focus() : form.querySelector(`[data-adds="${name}"]`)?.focus();
     form.dispatchEvent(new Event("input", { bubbles: true }));
     form.dispatchEvent(new CustomEvent("rows-changed", { bubbles: true }));
@@ -89,22 +89,41 @@
       choice.querySelectorAll("option:not([value=''])").forEach((one) => one.remove());
       for (let n = 1; n <= count; n += 1) choice.append(new Option(choice.dataset.words.replace("1", n), n, false, String(n) === chosen));
     }
-    form.querySelectorAll("select, input[type=checkbox]").forEach(show);
+    form.querySelectorAll("select").forEach(show);
   }
 
   function show(chosen) {
     const place = chosen.closest("[data-in]") || chosen.form, says = chosen.value;
     if (!chosen.name) return;
+    for (const words of place.querySelectorAll(`[data-says="${leaf(chosen)}"]`)) {
+      const label = chosen.selectedOptions?.[0]?.text || "";
+      words.textContent = label.charAt(0).toLowerCase() + label.slice(1);
+    }
     for (const part of place.querySelectorAll(`[data-when="${leaf(chosen)}"]`)) {
       if (part.closest("[data-in]") !== chosen.closest("[data-in]") && chosen.closest("[data-in]")) continue;
       const off = !(part.dataset.is === "*" ? says : part.dataset.is.split(" ").includes(says));
       part.hidden = off;
-      if (part.tagName !== "OPTGROUP") continue;
-      part.disabled = off;
-      if (off) part.querySelectorAll("option").forEach((one) => { one.selected = false; });
+      fields(part).forEach((one) => { one.disabled = off; });
     }
+    for (const choice of place.querySelectorAll(`select[data-groups="${leaf(chosen)}"]`)) offer(choice, says);
   }
 
+  /* Of the groups of a choice only that of the word chosen beside it is there: the same value may stand in several. */
+  const groups = new WeakMap();
+  function offer(choice, word) {
+    if (!groups.has(choice)) groups.set(choice, [...choice.querySelectorAll("optgroup")]);
+    const here = choice.querySelector("optgroup"), wanted = groups.get(choice).find((one) => one.dataset.is === word);
+    if (here && here === wanted && choice.querySelectorAll("optgroup").length === 1) return;
+    groups.get(choice).forEach((one) => one.remove());
+    if (wanted) { choice.append(wanted); wanted.hidden = wanted.disabled = false; }
+  }
+  const offerAll = () => document.querySelectorAll("select[data-groups]").forEach((choice) => {
+    const asked = fields(choice.closest("[data-in]")).find((one) => leaf(one) === choice.dataset.groups);
+    if (asked) offer(choice, asked.value);
+  });
+
+  offerAll();
+  document.addEventListener("htmx:afterSwap", offerAll);
   document.querySelectorAll("button[data-adds][hidden]").forEach((one) => { one.hidden = false; });
   document.addEventListener("click", (event) => {
     const button = event.target.closest("button[data-adds], button[data-do]");
@@ -112,4 +131,6 @@
     if (button.dataset.adds ? add(button) : (change(button), true)) event.preventDefault();
   });
   document.addEventListener("change", (event) => { if (event.target.matches("select") && event.target.form) show(event.target); });
+  /* What is sent while somebody types presses no button; htmx would send the one pressed last. */
+  document.addEventListener("htmx:configRequest", ({ target, detail }) => { if (target.matches("form")) delete detail.parameters.do; });
 })();

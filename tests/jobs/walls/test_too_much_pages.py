@@ -55,7 +55,7 @@ def far(wall):
 
 def typed(wall, **more):
     data = {name: value for name, value in form_of(wall).items() if not name.startswith(("openings", "trims"))}
-    return data | {"shown": "level,straight"} | KM_10 | more
+    return data | KM_10 | more
 
 
 def test_a_preview_of_ten_kilometres_is_told_in_words(estimator, wall, worked_up):

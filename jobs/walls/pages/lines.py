@@ -1,0 +1,101 @@
+"""The lines of a wall's form that are folded: what each says while it is closed, and which are open."""
+
+from collections.abc import Mapping
+
+from jobs.walls.pages.conditions import is_shown
+from jobs.walls.pages.entries import Row, WallEntries
+from jobs.walls.pages.labels import FIGURES, LABELS, OPTIONS, WAYS, Options
+from jobs.walls.pages.site_labels import ROOM
+
+# Line -> entries of the wall in it, and lists of rows.
+LINES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "ceiling": (("top", "height_way"), ("stations",)),
+    "openings": ((), ("openings",)),
+    "boards": (("left-level", "left-painted", "right-level", "right-painted"), ("left-layers", "right-layers")),
+    "studs": (("track", "stud", "stud_depth", "stud_spacing", "insulated", "start_end", "end_end", "end_studs"), ()),
+    "trims": ((), ("trims",)),
+    "readings": (("tape_accuracy",), ("readings", "leans")),
+    "room": (tuple(ROOM), ()),
+    "offsets": (("offsets_tolerance",), ("offsets",)),
+    "kit": ((), ("kit",)),
+}
+NAMED = frozenset({"openings", "trims"})
+
+
+def open_lines(entries: WallEntries, wrong: Mapping[str, object], base: WallEntries | None) -> frozenset[str]:
+    """Of lines and rows, those that hold an error or what is typed. base: what the form was opened with."""
+    found = {line for line, (one, rows) in LINES.items() if base and _differs(entries, base, one, rows)}
+    for name in ("pieces", *NAMED):
+        before = base.rows[name] if base else entries.rows[name]
+        found |= {f"{name}-{place}" for place, row in enumerate(entries.rows[name]) if row not in before}
+    for entry in wrong:
+        found |= {line for line, parts in LINES.items() if _is_in(entry, parts)}
+        found |= {"-".join(entry.split("-")[:2])}
+    return frozenset(found)
+
+
+def _differs(entries: WallEntries, base: WallEntries, one: tuple[str, ...], rows: tuple[str, ...]) -> bool:
+    said = any(entries.one[name] != base.one[name] for name in one)
+    return said or any(entries.rows[name] != base.rows[name] for name in rows)
+
+
+def _is_in(entry: str, parts: tuple[tuple[str, ...], tuple[str, ...]]) -> bool:
+    return entry in parts[0] or any(entry == rows or entry.startswith(f"{rows}-") for rows in parts[1])
+
+
+def row_words(name: str, row: Row) -> str:
+    if name == "pieces":
+        return piece_words(row)
+    if name == "openings":
+        return ", ".join([row["name"], " × ".join(one for one in (row["width"], row["height"]) if one)]).strip(", ")
+    return row["name"] if name in NAMED else ""
+
+
+def way_words(row: Row) -> str:
+    label = WAYS.get(row["way"], ("", ()))[0]
+    return f"{label[:1].lower()}{label[1:]}"
+
+
+def piece_words(row: Row) -> str:
+    shape = {"straight": "straight", "template": "to a template", "corner": "corner"}.get(row["way"], "arc")
+    figures = [f"{LABELS[one].lower()} {row[one]}" for one in FIGURES if row[one] and is_shown("pieces", row, one)]
+    return ", ".join([shape, *figures])
+
+
+def line_words(entries: WallEntries, offered: dict[str, Options]) -> dict[str, str]:
+    one, rows = entries.one, entries.rows
+    tape = [f"tape ±{one['tape_accuracy']}"] if one["tape_accuracy"] else []
+    read = [f"{len(rows[name])} {word}" for name, word in (("readings", "read"), ("leans", "lean")) if rows[name]]
+    apart = f"at most {one['stud_spacing']}" if one["stud_spacing"] else "by the firm's table"
+    points = [one[name] for name in ("room_first", "room_second") if one[name]]
+    return {
+        "ceiling": "sloping" if one["height_way"] == "stations" else _label("top", one["top"]),
+        "openings": ", ".join(row["name"] for row in rows["openings"]) or "none",
+        "boards": _boards(entries, dict(offered["board"])),
+        "studs": f"{_plain(dict(offered['stud']).get(one['stud'], one['stud']))}, {apart}",
+        "trims": ", ".join(row["name"] for row in rows["trims"]) or "none",
+        "readings": ", ".join([*read, *tape]) or "one",
+        "room": " and ".join(points) or "not taped",
+        "offsets": str(len(rows["offsets"]) or "none"),
+        "kit": str(len(rows["kit"]) or "the firm's kit"),
+    }
+
+
+def _boards(entries: WallEntries, names: dict[str, str]) -> str:
+    faces = [_face(entries, face, names) for face in ("left", "right")]
+    return f"{faces[0]}, both faces" if faces[0] == faces[1] else f"left {faces[0]}; right {faces[1]}"
+
+
+def _face(entries: WallEntries, face: str, names: dict[str, str]) -> str:
+    boards = [row["board"] for row in entries.rows[f"{face}-layers"]]
+    told = [f"{boards.count(one)} × {_plain(names.get(one, one))}" for one in dict.fromkeys(boards)]
+    return f"{' + '.join(told) or 'no board'}, level {entries.one[f'{face}-level']}"
+
+
+def _label(entry: str, value: str) -> str:
+    return dict(OPTIONS[entry]).get(value, value)
+
+
+def _plain(label: str) -> str:
+    """A material by its name; its code stands in the list."""
+    return label.rpartition(" (")[0] or label
