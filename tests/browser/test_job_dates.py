@@ -61,8 +61,8 @@ def test_the_lead_reads_the_days_and_no_supplier(visit, job):
     assert "Hennock" not in page.content() and page.locator("form#dates").count() == 0
 
 
-def test_the_page_is_reached_from_the_job_and_from_its_order_dates(visit, job):
-    for path in (f"/jobs/{job.pk}/", f"/jobs/{job.pk}/buying/"):
+def test_the_page_is_reached_from_the_job(visit, job):
+    for path in (f"/jobs/{job.pk}/",):
         page = visit(path, "office", PHONE)
         page.get_by_role("link", name="Change the agreed days").click()
         expect(page.get_by_role("heading", level=1)).to_have_text("Agreed days, Reception screen")

@@ -32,7 +32,7 @@ def test_an_order_is_put_together_released_and_placed(visit, stored_job, frozen_
     sums.get_by_text("Ticked: 1 item.").wait_for()
     visit(f"/jobs/{job.pk}/buying/items/{BASE}/", "office")
     frozen_clock.move_to(datetime(2026, 12, 16, 15, 0, tzinfo=UTC))
-    page = visit(f"/jobs/{job.pk}/buying/", "office")
+    page = visit(f"/jobs/{job.pk}/buying/items/{BASE}/", "office")
     assert page.get_by_text("4 working days late if ordered today").is_visible()
     frozen_clock.move_to(NOW)
     order = draft_order(mill, [(job.pk, BASE)], request_key="one", **BY)

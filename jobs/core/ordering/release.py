@@ -31,6 +31,16 @@ STEP_WORDS: Mapping[Step, str] = {
 }
 SampleState = Literal["not_needed", "to_ask", "asked", "approved"]
 HoldKind = Literal["quote", "window", "deposit", "data", "gap", "dimension", "template", "sample", "field_check"]
+WAITS_FOR: Mapping[str, str] = {
+    "quote": "signature",
+    "window": "end of the cancellation window",
+    "deposit": "deposit",
+    "data": "order details",
+    "gap": "a day",
+    "template": "template",
+    "sample": "sample",
+    "field_check": "field check",
+}
 _HOLD_KINDS: frozenset[str] = frozenset(get_args(HoldKind))
 
 
@@ -190,6 +200,33 @@ def open_after(holds: Sequence[ReleaseHold], reason: str) -> tuple[ReleaseHold, 
     if not reason.strip():
         return tuple(holds)
     return tuple(hold for hold in holds if not hold.may_override)
+
+
+def waits_for(holds: Sequence[ReleaseHold]) -> str:
+    """What a release waits for in a few words, for lists.
+
+    Args:
+        holds: of `release_holds`.
+
+    Returns:
+        Words parted by commas, each thing once, dimensions counted; empty when nothing holds it.
+
+    Raises:
+        Nothing.
+
+    Source: own rule.
+
+    >>> waits_for(release_holds(LineStanding("custom_made", "radius"), JobStanding(accepted=False), date(2027, 3, 1)))
+    'signature, field check'
+    """
+    kinds = {hold.kind for hold in holds}
+    words = [WAITS_FOR[kind] for kind in WAITS_FOR if kind in kinds]
+    # A dimension holds each run of its wall, and is confirmed once.
+    keys = {tuple(hold.key.split("/")) for hold in holds if hold.kind == "dimension"}
+    dimensions = len({(key[1], key[-1]) for key in keys if len(key) > 1})
+    if dimensions:
+        words.append(f"{dimensions} dimension{'' if dimensions == 1 else 's'}")
+    return ", ".join(words)
 
 
 def _hold(key: str, sentence: str, step: Step, may_override: bool) -> ReleaseHold:

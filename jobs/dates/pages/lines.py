@@ -3,20 +3,20 @@
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
 from catalog.core.ground.plain_text import plain
 from catalog.models.materials import SUPPLY_LABELS
 from catalog.pages.words import QUANTITY_UNITS, lead_source_words, lead_words
 from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
 from jobs.core.ordering.order_by import OrderDates, days_in_hand_in_words, standing
-from jobs.core.ordering.release import JobStanding
+from jobs.core.ordering.release import JobStanding, ReleaseHold, waits_for
 from jobs.dates.services.item_schedule import DateContext, DatedItem
 from jobs.dates.services.ordered_items import Coming, Lines, coming
-from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
-from jobs.drawings.charts.day_chart import MOST_ROWS
 from jobs.jobs.models import Job
+from jobs.orders.models import Order, OrderLine, OrderState
 from jobs.orders.services.job_standings import Samples, item_holds, job_standings, samples_of
-from jobs.orders.services.ordered_so_far import ItemKey
+from jobs.orders.services.ordered_so_far import ItemKey, OrderedSoFar
 from jobs.orders.services.to_decide import decided_items, is_to_decide
 from jobs.walls.pages.release_hold_text import held_sentences
 from quoting.platform.screen_days import day_words
@@ -44,7 +44,8 @@ class ItemLine:
 
     as_of: the day its dates were worked out on, where that is not now. coming: once all of it is on order. part: why
     something is still to be ordered of what is on order. decide_by: None where nothing has to be signed off. signed:
-    whether its job is.
+    whether its job is. amount: money, None for those who see no suppliers. waits: in a few words. draft: the order
+    still being put together that carries it.
     """
 
     job: Job
@@ -67,6 +68,14 @@ class ItemLine:
     coming: Coming | None = None
     part: str = ""
     signed: bool = False
+    amount: Decimal | None = None
+    waits: str = ""
+    draft: Order | None = None
+
+    @property
+    def decides_ahead(self) -> bool:
+        """Whether it has a day to be decided by that has not passed."""
+        return self.decide_by is not None and not self.decide_is_past
 
     @property
     def is_long_lead(self) -> bool:
@@ -97,6 +106,7 @@ class LineReader:
     samples: Samples
     ordered: Lines
     decided: Collection[ItemKey]
+    drafts: Mapping[ItemKey, Order]
 
     def line_of(self, item: DatedItem) -> ItemLine:
         need = item.need
@@ -105,15 +115,14 @@ class LineReader:
         placed = self.ordered.get((item.job.pk, need.material))
         arriving = coming(item, placed, self.desk.calendar, self.desk.today) if placed and placed.is_covered else None
         to_decide = is_to_decide(need, is_decided=(item.job.pk, need.material) in self.decided)
+        holds = () if arriving else self._holds(item)
         return ItemLine(
             job=item.job,
             need=need,
             dates=need.dates,
             hand="" if need.in_hand is None else days_in_hand_in_words(need.in_hand),
             standing="" if need.in_hand is None else standing(need.in_hand),
-            quantity=""
-            if need.quantity is None
-            else f"{plain(need.quantity)} {QUANTITY_UNITS.get(need.unit, need.unit)}",
+            quantity=_quantity(need, None if arriving else placed),
             supply=SUPPLY_LABELS[need.supply],
             supplier=seller.name if seller and self.with_suppliers else "",
             lead=lead_words(term) if term else "",
@@ -123,20 +132,26 @@ class LineReader:
             today=_if_ordered_today(need),
             decide_by=need.dates.decide_by if need.dates and to_decide else None,
             decide_is_past=to_decide and need.decide_in_hand is not None and need.decide_in_hand < 0,
-            blocked=() if arriving else self._blocked(item),
+            blocked=() if arriving else self._blocked(item, holds),
             as_of=item.as_of,
             coming=arriving,
             part=placed.found.sentence if placed and not arriving else "",
             signed=self.standings[item.job.pk].accepted,
+            amount=item.amount if self.with_suppliers and not placed else None,
+            waits=waits_for(holds) if need.is_long_lead else "",
+            draft=self.drafts.get((item.job.pk, need.material)),
         )
 
-    def _blocked(self, item: DatedItem) -> tuple[Blocked, ...]:
-        """Dimensions are gathered into a sentence a run; what keeps an item from being dated stands with it anyway."""
+    def _holds(self, item: DatedItem) -> tuple[ReleaseHold, ...]:
         need, job = item.need, item.job.pk
+        sample = self.samples.get((job, need.material), "not_needed")
+        return item_holds(need, item.missing, item.checked_on, self.standings[job], sample, self.desk.today)
+
+    def _blocked(self, item: DatedItem, holds: Sequence[ReleaseHold]) -> tuple[Blocked, ...]:
+        """Dimensions are gathered into a sentence a run; what keeps an item from being dated stands with it anyway."""
+        need = item.need
         if not need.is_long_lead:
             return tuple(Blocked(told) for told in held_sentences(need.open_holds))
-        sample = self.samples.get((job, need.material), "not_needed")
-        holds = item_holds(need, item.missing, item.checked_on, self.standings[job], sample, self.desk.today)
         found = [Blocked(hold.sentence, hold.who) for hold in holds if hold.kind in ("quote", "window", "deposit")]
         by_dimension = [hold for hold in holds if hold.kind in ("dimension", "template")]
         found += [Blocked(told, by_dimension[0].who) for told in held_sentences(need.open_holds) if by_dimension]
@@ -146,8 +161,16 @@ class LineReader:
 
 def line_reader(desk: DateContext, items: Iterable[DatedItem], ordered: Lines, *, with_suppliers: bool) -> LineReader:
     jobs = {item.job.pk for item in items}
-    standings, samples = job_standings(jobs, desk.today), samples_of(jobs)
-    return LineReader(desk, with_suppliers, standings, samples, ordered, decided_items(jobs))
+    drafts = drafts_of(jobs) if with_suppliers else {}
+    return LineReader(
+        desk, with_suppliers, job_standings(jobs, desk.today), samples_of(jobs), ordered, decided_items(jobs), drafts
+    )
+
+
+def drafts_of(job_ids: Collection[int]) -> dict[ItemKey, Order]:
+    """The orders still being put together that carry items of these jobs, by item."""
+    rows = OrderLine.objects.filter(order__state=OrderState.DRAFT, job__in=job_ids).select_related("order")
+    return {(row.job_id, row.material_id): row.order for row in rows}
 
 
 def by_days_in_hand(lines: Iterable[ItemLine]) -> list[ItemLine]:
@@ -156,6 +179,13 @@ def by_days_in_hand(lines: Iterable[ItemLine]) -> list[ItemLine]:
         lines,
         key=lambda line: (line.need.in_hand is None, line.need.in_hand or 0, line.need.name, line.job.key),
     )
+
+
+def _quantity(need: DatedNeed, placed: OrderedSoFar | None) -> str:
+    """What is still to be ordered, of an item of which some is."""
+    if placed is not None and placed.found.left is not None:
+        return f"{plain(placed.found.left)} {placed.found.unit}"
+    return "" if need.quantity is None else f"{plain(need.quantity)} {QUANTITY_UNITS.get(need.unit, need.unit)}"
 
 
 def _safe(need: DatedNeed) -> str:
@@ -188,28 +218,3 @@ def gaps_of_items(items: Iterable[DatedItem]) -> list[tuple[Job, str]]:
         if finding.weight != "note"
     }
     return [(job, sentence) for (_, sentence), job in told.items()]
-
-
-def time_line(lines: Sequence[ItemLine], today: date, *, with_jobs: bool) -> tuple[str, int]:
-    """The drawing of the first items, and how many found no room on it; empty when nothing has dates."""
-    dated = [line for line in lines if line.dates is not None]
-    shown = dated[:MOST_ROWS]
-    if not shown:
-        return "", 0
-    rows = [_chart_row(line, line.dates, with_jobs) for line in shown if line.dates]
-    height_mm = ROOM_MM + HEAD_AND_FOOT_MM + ROW_MM * len(rows)
-    picture = dates_chart_svg(rows, today=today, title="Order dates", max_height_mm=height_mm)
-    return picture.svg, len(dated) - len(shown)
-
-
-def _chart_row(line: ItemLine, dates: OrderDates, with_jobs: bool) -> ChartRow:
-    return ChartRow(
-        label=f"{line.job.key} {line.need.name}" if with_jobs else line.need.name,
-        decide_by=line.decide_by or dates.order_by,
-        order_by=dates.order_by,
-        ship=dates.ship,
-        dock=dates.dock,
-        need_by=dates.need_by,
-        in_hand=line.hand,
-        late=(line.need.in_hand or 0) < 0,
-    )

@@ -36,6 +36,19 @@ class Totals:
     def all_late(self) -> int:
         return self.late + self.late_on_order
 
+    @property
+    def to_order(self) -> int:
+        return self.late + self.due_today + self.ahead
+
+    def __sub__(self, other: "Totals") -> "Totals":
+        return Totals(
+            self.late - other.late,
+            self.due_today - other.due_today,
+            self.ahead - other.ahead,
+            self.undated - other.undated,
+            self.late_on_order - other.late_on_order,
+        )
+
     def __add__(self, other: "Totals") -> "Totals":
         return Totals(
             self.late + other.late,
@@ -89,7 +102,8 @@ def listing(read: OpenJobItems, filters: Filters, page: int) -> Listing:
     ordered = lines_of_items(items) if items else {}
     undated = [one for one in live if one.need.dates is None]
     undated += [read.of_row(row) for row in kept.filter(order_by=None).select_related("job")[:ITEMS_A_PAGE]]
-    hidden = count_ordered(are_covered, leave_out=read.live_ids) + len(live_ordered)
+    of_job = Q(job__key=filters.job) if filters.job and not filters.asks_for_nothing else Q()
+    hidden = count_ordered(are_covered & of_job, leave_out=read.live_ids) + len(live_ordered)
     return Listing(tuple(items), totals, unsigned, page, pages, ordered, tuple(undated), hidden)
 
 

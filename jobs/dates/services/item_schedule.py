@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
+from decimal import Decimal
 from typing import Any
 
 from django.db.models import F, Q
@@ -41,7 +42,7 @@ class DatedItem:
     """One item of one job. missing: what its order does not state, in sentences. stated: what it does, as a document.
 
     checked_on: from when the walls it is made to are confirmed on site. as_of: the day its dates were worked out on,
-    None when they stand.
+    None when they stand. amount: what it costs, None while a price is missing.
     """
 
     job: Job
@@ -50,6 +51,7 @@ class DatedItem:
     stated: Mapping[str, Any] = field(default_factory=dict)
     checked_on: date | None = None
     as_of: date | None = None
+    amount: Decimal | None = None
 
     @property
     def mark(self) -> str:
@@ -83,6 +85,7 @@ class OpenJobItems:
             row.statement,
             row.field_checked_on,
             as_of,
+            row.amount,
         )
 
 
@@ -93,15 +96,15 @@ def desk_at(moment: datetime) -> DateContext:
     return DateContext(moment.date(), moment.time(), firm_of().calendar, suppliers)
 
 
-def open_items(moment: datetime) -> OpenJobItems:
-    """Raises NoFirmYet where there are jobs and no firm.
+def open_items(moment: datetime, job: Job | None = None) -> OpenJobItems:
+    """Of all open jobs, or of one. Raises NoFirmYet where there are jobs and no firm.
 
     Without workers the dates of a few jobs are live and all others stand as they were found.
     """
     if not Job.objects.filter(closed_on=None).exists():
         return OpenJobItems(DateContext(moment.date(), moment.time(), WorkCalendar("the firm"), {}), (), (), {}, ())
     desk = desk_at(moment)
-    stale = _stale(desk.today)
+    stale = _stale(desk.today, job)
     changed = [job for job in stale if not _stands(job)]
     live = stale if len(stale) <= MOST_LIVE else changed if len(changed) <= MOST_LIVE else []
     worked = worked_up(live, book_of(), desk.today, desk.now_at) if live else ()
@@ -113,11 +116,12 @@ def open_items(moment: datetime) -> OpenJobItems:
     return OpenJobItems(desk, worked, items, older, awaited, frozenset(signed))
 
 
-def _stale(today: date) -> list[Job]:
+def _stale(today: date, job: Job | None) -> list[Job]:
     """Open jobs that changed since they were worked up, or were dated by an older catalog or on another day."""
     older = ~Q(worked__catalog_changes=catalog_number()) | ~Q(worked__dated_on=today)
     changed = Q(worked=None) | Q(worked__worked_changes=None) | ~Q(worked__worked_changes=F("worked__changes"))
     jobs = Job.objects.filter(closed_on=None).filter(changed | older)
+    jobs = jobs if job is None else jobs.filter(pk=job.pk)
     return list(jobs.select_related("client", "worked").order_by("pk"))
 
 
@@ -137,7 +141,8 @@ def items_of_work(work: JobResult) -> list[DatedItem]:
     materials, bought = done.read.book.materials, {one.material: one for one in done.takeoff.purchases}
     found = []
     for need in done.needs:
-        said = statement_of(materials[need.material], bought.get(need.material), done.walls)
+        purchase = bought.get(need.material)
+        said = statement_of(materials[need.material], purchase, done.walls)
         found.append(
             DatedItem(
                 work.job,
@@ -145,6 +150,7 @@ def items_of_work(work: JobResult) -> list[DatedItem]:
                 said.missing_sentences,
                 statement_document(said),
                 checked_on(done.walls, need.material),
+                amount=purchase.cost if purchase else None,
             )
         )
     return found

@@ -19,6 +19,7 @@ from quoting.platform.models.columns import figure_column, normalized
 DRIVERS = ("length", "profile", "radius", "template")
 MOST_WORKDAYS = 250
 MOST_QUANTITY = 99_999_999
+MOST_AMOUNT = 999_999_999_999
 DAYS = ("decide_by", "order_by", "ship", "dock")
 TERM = ("production_days", "production_counts", "transit_workdays", "term_source", "term_stated_on")
 
@@ -37,6 +38,9 @@ class StoredNeed(models.Model):
     supplier = models.CharField(max_length=60, blank=True)
     quantity = figure_column(null=True, blank=True)
     unit = models.CharField(max_length=10, choices=[(name, name) for name in UNITS])
+    amount = models.DecimalField(
+        max_digits=14, decimal_places=2, null=True, blank=True, help_text="Money; none while a price is missing."
+    )
     driven_by = models.CharField(max_length=10, choices=[(name, name) for name in DRIVERS])
 
     need_by = models.DateField(null=True, blank=True)
@@ -91,6 +95,7 @@ class StoredNeed(models.Model):
             one_of("stored_need", "driven_by", DRIVERS),
             one_of("stored_need", "production_counts", ["", *(name for name, _ in DAY_COUNTS)]),
             between("stored_need", "quantity", 0, MOST_QUANTITY),
+            between("stored_need", "amount", 0, MOST_AMOUNT),
             between("stored_need", "agreed_cushion_workdays", 0, MOST_WORKDAYS),
             between("stored_need", "agreed_sign_off_workdays", 0, MOST_WORKDAYS),
             between("stored_need", "cushion_workdays", 0, MOST_WORKDAYS),

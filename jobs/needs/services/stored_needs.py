@@ -31,7 +31,7 @@ after_counting: list[Callable[[list[int]], None]] = []
 """Called with the ids of all jobs whose dates were counted, moved or not, in that transaction."""
 
 COLUMNS = [field.name for field in StoredNeed._meta.concrete_fields if field.name not in ("id", "job", "material")]
-OF_THE_JOB = ("quantity", "driven_by", "holds", "field_checked_on", "statement", "missing")
+OF_THE_JOB = ("quantity", "amount", "driven_by", "holds", "field_checked_on", "statement", "missing")
 DATE_COLUMNS = [name for name in COLUMNS if name not in OF_THE_JOB]
 
 
@@ -93,11 +93,13 @@ def _rows(job: Job, done: JobWorkUp) -> list[StoredNeed]:
     dated = {need.material: need for need in done.needs}
     rows = []
     for want in wants_of(read.job, done.walls, done.takeoff.purchases, done.plan, read.book):
-        statement = statement_of(read.book.materials[want.material], purchases.get(want.material), done.walls)
+        bought = purchases.get(want.material)
+        statement = statement_of(read.book.materials[want.material], bought, done.walls)
         row = StoredNeed(
             job=job,
             material=want.material,
             quantity=quantized_or_none(want.quantity),
+            amount=bought.cost if bought else None,
             driven_by=want.driven_by,
             need_by=want.need_by,
             set_by=want.set_by,

@@ -1,6 +1,7 @@
 """One item of one job before it is ordered: what it would state, what holds it, its sample, and its release."""
 
 import uuid
+from datetime import date, timedelta
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -9,12 +10,17 @@ from django.urls import reverse
 
 from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
+from jobs.core.ordering.needs import DatedNeed
+from jobs.core.ordering.release import waits_for
+from jobs.drawings.item_strip import ItemDays, StripAxis, item_strip_svg, strip_axis_svg
+from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
 from jobs.orders.models import OrderState, SignOff
 from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.shown import despite_words, item_row, shown_runs
 from jobs.orders.services.items import live_item, on_orders
 from jobs.orders.services.releasing import agree_sample, ask_for_sample, end_release, release_item, standing_of_item
+from jobs.orders.services.to_decide import decided_items, is_to_decide
 from jobs.orders.services.ways import ways_of
 from jobs.work_up.services.job_work_up import JobResult
 from quoting.platform import clock
@@ -46,6 +52,10 @@ def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse
         "runs": shown_runs(item.statement, item.done.read.book.firm.display_units),
         "samples": SignOff.objects.filter(job=job, material=material),
         "so_far": so_far,
+        "waits": waits_for(standing.holds) if standing.needs_release or standing.asks_reason else "",
+        "decides_ahead": (item.need.decide_in_hand or 0) > 0 and _is_open(job, item.need),
+        "days": abs(item.need.in_hand or 0),
+        "strip": _strip(item.need, moment.date()) if not is_placed else "",
         "is_on_order": is_placed,
         "lines": placed,
         "released": released,
@@ -54,6 +64,19 @@ def order_item(request: HttpRequest, job_id: int, material: str) -> HttpResponse
         "supplier": item.done.read.book.suppliers.get(item.need.supplier or ""),
     }
     return render(request, "orders/item.html", context)
+
+
+def _is_open(job: Job, need: DatedNeed) -> bool:
+    return is_to_decide(need, is_decided=(job.pk, need.material) in decided_items([job.pk]))
+
+
+def _strip(need: DatedNeed, today: date) -> str:
+    if need.dates is None:
+        return ""
+    days = ItemDays(need.dates.order_by, need.dates.dock, need.dates.need_by, (need.in_hand or 0) < 0)
+    first = min(today, need.dates.order_by)
+    axis = StripAxis(first, max(need.dates.need_by, first + timedelta(days=1)))
+    return strip_axis_svg(axis, today) + item_strip_svg(days, axis)
 
 
 @firm_first

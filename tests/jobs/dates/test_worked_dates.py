@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 from django.urls import reverse
 
-from quoting.platform.formatting import day_words
+from quoting.platform.screen_days import day_words
 from tests.documents import JOBS
 from tests.quoting.service.test_work_up_command import DATES
 from tests.stored import stored_job

@@ -186,7 +186,7 @@ def test_what_both_runs_wait_for_is_said_once_with_the_way_to_clear_it(as_, job)
     shown = as_("office").get(reverse("order_item", args=[job.pk, BASE])).content.decode()
     assert shown.count("not measured or confirmed.") == 1
     assert "Base, desk side and Base, waiting side: " in shown.replace("; ", " and ")
-    assert f'<a href="{reverse("wall", args=[job.pk, job.walls.get().key])}">Clear it</a>' in shown
+    assert f'<a href="{reverse("wall", args=[job.pk, job.walls.get().key])}">Open</a>' in shown
 
 
 def test_an_item_on_order_offers_no_release_and_says_despite_what_it_was_ordered(as_, job):
@@ -197,8 +197,8 @@ def test_an_item_on_order_offers_no_release_and_says_despite_what_it_was_ordered
     desk.post(reverse("order_place", args=[order.pk]), sent)
     WallPiece.objects.filter(wall__job=job).update(rise_mm=30.5 * 25.4)
     shown = desk.get(reverse("order_item", args=[job.pk, BASE])).content.decode()
-    assert "It is on order." in shown and "The wall has changed since" in shown
+    assert "On order." in shown and "The wall has changed since" in shown
     # Chord, rise, height and of the door its middle, width and height: 6, for both runs alike.
     assert "despite: quote not signed, 6 dimensions not measured or confirmed. The mill shuts." in shown
-    for offered in ("Release it to order", "released anew", "Take the release back", "past "):
+    for offered in ("Release to order</button>", "Release it again", "Take the release back"):
         assert offered not in shown.split("Release to order</h2>")[1].split("</section>")[0]
