@@ -9,7 +9,7 @@ def ask_for_amounts(apps, schema_editor):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("jobs", "0017_settled_deviations")]
+    dependencies = [("jobs", "0019_worked_out_from_offsets")]
 
     operations = [
         migrations.AddField(
