@@ -38,7 +38,6 @@ INSTALLED_APPS = [
     "csp",
     "django_htmx",
     "drf_spectacular",
-    "drf_spectacular_sidecar",
     "rest_framework",
     "simple_history",
 ]
@@ -183,11 +182,6 @@ SPECTACULAR_SETTINGS = {
     "SERVE_INCLUDE_SCHEMA": False,
     "SERVE_PERMISSIONS": ["rest_framework.permissions.AllowAny"],
     "SERVE_AUTHENTICATION": None,
-    "SWAGGER_UI_DIST": "SIDECAR",
-    "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
-    # Calls open by their room, schemas with their call: drawn all at once, over a hundred calls, most are left out.
-    "SWAGGER_UI_SETTINGS": {"deepLinking": True, "defaultModelsExpandDepth": -1, "docExpansion": "none"},
-    "REDOC_DIST": "SIDECAR",
 }
 
 globals().update(env.mail_settings(DATA_DIR))

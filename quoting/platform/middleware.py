@@ -26,8 +26,8 @@ log = logging.getLogger(__name__)
 Respond = Callable[[HttpRequest], HttpResponse]
 # What asks whether the service is alive; it must answer without the database.
 PROBES = ("health_live", "health_ready")
-# A page for people among the addresses for programs.
-DOCS = "/api/docs"
+# Pages for people among the addresses for programs.
+DOCS = "/api/docs/"
 
 
 class RequestIdMiddleware:
@@ -174,7 +174,7 @@ def _not_allowed(request: HttpRequest, methods: Sequence[str]) -> HttpResponse:
 
 
 def _log_in_first(request: HttpRequest, sentence: str) -> HttpResponse:
-    if is_api(request) and request.path_info.rstrip("/") != DOCS:
+    if is_api(request) and not f"{request.path_info}/".startswith(DOCS):
         response = problem(401, sentence)
         response["WWW-Authenticate"] = 'Bearer realm="api"'
         return response

@@ -1,17 +1,18 @@
 from django.urls import include, path, register_converter
 from django.views.generic import RedirectView
-from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
+from drf_spectacular.views import SpectacularAPIView
 
 from quoting.platform.api import unknown
 from quoting.platform.people.access import DESK, STAFF, route
-from quoting.service.api import own_day, samples
+from quoting.service.api import docs, own_day, samples
 
 register_converter(unknown.Whatever, "whatever")
-docs = SpectacularSwaggerSplitView.as_view(url_name="api_schema", template_name="service/docs.html")
 
 urlpatterns = [
     route("schema/", SpectacularAPIView.as_view(), "api_schema", GET=STAFF),
-    route("docs/", docs, "api_docs", GET=STAFF),
+    route("docs/", docs.rooms, "api_docs", GET=STAFF),
+    route("docs/shapes/<str:name>/", docs.shape, "api_shape", GET=STAFF),
+    route("docs/<slug:name>/", docs.room, "api_room", GET=STAFF),
     # People type these two without the slash they are served under.
     route("schema", RedirectView.as_view(pattern_name="api_schema"), "api_schema_short", GET=STAFF),
     route("docs", RedirectView.as_view(pattern_name="api_docs"), "api_docs_short", GET=STAFF),

@@ -45,16 +45,21 @@ def test_the_same_key_leads_a_lead_to_the_site(as_, job):
 def test_an_order_is_found_by_its_number_and_by_the_suppliers_own(as_, order):
     confirmed = {"request_key": "one", "received_on": DAY.date(), "entered_at": DAY, "entered_by_name": "Ines"}
     Confirmation.objects.create(order=order, reference="HM-88012", **confirmed)
+    desk = as_("office")
     for typed in (order.number, "hm-88012"):
-        assert as_("office").get("/find/", {"q": typed})["Location"] == f"/buying/orders/{order.pk}/", typed
+        assert desk.get("/find/", {"q": typed})["Location"] == f"/buying/orders/{order.pk}/", typed
 
 
 def test_words_are_found_in_jobs_walls_clients_and_orders_by_group(as_, job, order):
-    page = as_("office").get("/find/", {"q": "larkmoor"})
-    assert groups_of(page) == ["Jobs", "Clients"]
-    assert groups_of(as_("office").get("/find/", {"q": "reception"})) == ["Jobs", "Walls"]
-    assert groups_of(as_("office").get("/find/", {"q": "hennock"})) == ["Orders", "Suppliers"]
-    assert "Materials" in groups_of(as_("office").get("/find/", {"q": "bendable polymer"}))
+    desk = as_("office")
+
+    def named_by(words):
+        return groups_of(desk.get("/find/", {"q": words}))
+
+    assert named_by("larkmoor") == ["Jobs", "Clients"]
+    assert named_by("reception") == ["Jobs", "Walls"]
+    assert named_by("hennoc") == ["Orders", "Suppliers"]
+    assert "Materials" in named_by("bendable polymer")
 
 
 def test_every_word_must_stand_in_what_is_found(as_, job):
