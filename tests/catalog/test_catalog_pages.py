@@ -10,7 +10,7 @@ from catalog.models import Closure, Firm, KitEntry, LeadTerm, Material, Price, S
 from catalog.services.csv_export import export_csv
 from tests.documents import starter
 from tests.stored import stored_book
-from tests.support.desk import HOSTILE, as_, opened, queries_of
+from tests.support.desk import HOSTILE_ON_ENGINES, as_, opened, queries_of
 
 __all__ = ["as_"]
 
@@ -283,8 +283,7 @@ def test_what_comes_back_changed_is_not_applied(office, content):
     assert export_csv() == before
 
 
-@pytest.mark.both_engines
-@pytest.mark.parametrize("typed", HOSTILE)
+@pytest.mark.parametrize("typed", HOSTILE_ON_ENGINES)
 def test_whatever_is_typed_is_answered_in_sentences(office, trim, typed):
     pack, supplier = trim.packs.get(), trim.supplier
     urls = [

@@ -17,6 +17,7 @@ from jobs.jobs.pages.requests import job_or_404, seen_version
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.whole_jobs.services.job_entries import save_job_head
 from jobs.work_up.services.job_work_up import JobResult, work_of
+from jobs.work_up.services.kept_job_specs import kept_spec
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 
@@ -24,7 +25,7 @@ from quoting.platform.firm_day import day_at_the_firm
 @firm_first
 def job_items(request: HttpRequest, job_id: int) -> HttpResponse:
     job, book = job_or_404(job_id), book_of()
-    stored, work = job.to_core(), work_of(job, book, day_at_the_firm(clock.now()))
+    stored, work = kept_spec(job), work_of(job, book, day_at_the_firm(clock.now()))
     more = request.POST.get("do") == "more"
     form = JobItemsForm(request.POST or None, stored, _activities(work), more=more)
     if request.method != "POST" or more:

@@ -24,6 +24,7 @@ from jobs.schedule.pages.moves import activity_lines, item_lines
 from jobs.schedule.pages.rows import StoredDates, activities_read, activity_rows, item_rows, sentences_of
 from jobs.whole_jobs.services.job_entries import changed_head, save_job_head
 from jobs.work_up.services.job_work_up import JobResult, work_of
+from jobs.work_up.services.kept_job_specs import kept_spec
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
@@ -72,7 +73,7 @@ class JobDatesEditor:
 def find_editor(job_id: int) -> JobDatesEditor:
     job, today = job_or_404(job_id), day_at_the_firm(clock.now())
     work = work_of(job, book_of(), today)
-    stored = job.to_core()
+    stored = kept_spec(job)
     if work.done is None:
         return JobDatesEditor(job, today, work, stored, None)
     plain = replace(stored, activities=(), own_activities=(), links=())

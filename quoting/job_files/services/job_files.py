@@ -27,6 +27,7 @@ from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.jobs.models import Job
 from jobs.walls.services.wall_cache import walls_worked_up
 from jobs.whole_jobs.services.job_store import store_job
+from jobs.work_up.services.kept_job_specs import kept_spec
 from quoting.core.quotes.job_file import JobFile, read_job_file, write_job_file
 from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.platform.firm_day import signature_of
@@ -74,7 +75,7 @@ def _read(job: Job, on_day: date) -> tuple[JobFile, str]:
 
 
 def _stored(job: Job, on_day: date) -> tuple[JobFile, str]:
-    spec = job.to_core()
+    spec = kept_spec(job)
     pricing = pricing_of(job)
     priced, missing = spec_of(pricing, on_day) if pricing else (None, "")
     return JobFile(book_of(), spec, priced, firm_texts_of()), missing
@@ -95,7 +96,7 @@ def export_job_file(job: Job, on_day: date, *, with_pricing: bool = True) -> Doc
     with_pricing: False for those who do not see margins; the file then says nothing of how the job is priced.
     """
     if not with_pricing:
-        document = write_job_file(JobFile(book_of(), job.to_core()))
+        document = write_job_file(JobFile(book_of(), kept_spec(job)))
         del document[PRICING]
         return document
     read, missing = _stored(job, on_day)

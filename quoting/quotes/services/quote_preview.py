@@ -9,6 +9,7 @@ from catalog.services.book import book_of
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.jobs.models import Job
 from jobs.walls.services.wall_cache import walls_worked_up
+from jobs.work_up.services.kept_job_specs import kept_spec
 from quoting.core.quotes.job_file import JobFile, read_pricing
 from quoting.core.quotes.work_up import WorkUp, work_up
 from quoting.platform.people.signatures import Signature
@@ -26,7 +27,7 @@ def work_up_with(job: Job, pricing: Document, today: date, signature: Signature 
     spec = as_the_firm_asks(
         read_pricing(Reader(_with_rate(by_name(with_signature(pricing, signature), today, taxes=False)[0], today)))
     )
-    read = JobFile(book_of(), job.to_core(), spec, firm_texts_of())
+    read = JobFile(book_of(), kept_spec(job), spec, firm_texts_of())
     names = {wall.name for wall in read.job.walls}
     # A wall renamed since the page was opened: its costs serve the whole job until they are saved again.
     kept = tuple(cost if cost.section in names else replace(cost, section="") for cost in spec.costs)
