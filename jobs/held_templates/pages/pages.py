@@ -16,7 +16,6 @@ from jobs.held_templates.models import HeldTemplate
 from jobs.held_templates.pages.forms import MoveForm, TemplateChangeForm, TemplateForm
 from jobs.held_templates.services.templates import add_template, change_template, move_template
 from jobs.jobs.models import Job
-from jobs.work_up.services.kept_job_specs import kept_spec
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.platform.pages.entry_form import entry_page
@@ -47,7 +46,7 @@ class TemplateLine:
 
 def templates(request: HttpRequest, job_id: int) -> HttpResponse:
     job = get_object_or_404(Job.objects.select_related("client"), pk=job_id)
-    spec, today = kept_spec(job), day_at_the_firm(clock.now())
+    spec, today = job.to_core(), day_at_the_firm(clock.now())
     first = {"traced_by": request.user.full_name, "traced_on": today, "place": request.GET.get("for", "")}
     form = TemplateForm(request.POST or None, spec.walls, first)
     if request.method == "POST" and form.is_valid():
@@ -136,7 +135,7 @@ def template_change(request: HttpRequest, job_id: int, template_id: int) -> Http
         "traced_by": row.traced_by,
         "traced_on": row.traced_on,
     }
-    form = TemplateChangeForm(request.POST or None, kept_spec(row.job).walls, stored=Stored(entered, row, request.path))
+    form = TemplateChangeForm(request.POST or None, row.job.to_core().walls, stored=Stored(entered, row, request.path))
     if request.method == "POST" and form.is_valid():
         try:
             change_template(row, form.document(), signature_of(request.user, clock.now()))
