@@ -7,8 +7,8 @@ from csp.constants import NONE, SELF
 
 from quoting.platform import environment as env
 
-# What a process imports stays to its end: looking through it again and again took a quarter of each start.
-gc.set_threshold(50_000, 20, 20)
+# What a process imports stays to its end: looking through it again and again took a sixth of each start.
+gc.set_threshold(200_000, 20, 20)
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = env.data_dir(BASE_DIR / "var")
