@@ -1,6 +1,8 @@
-"""The page of one order: its lines with what holds them, its sheet, its way to the supplier, and what became of it."""
+"""The page of one order: a draft with what keeps it from being placed; placed, what was agreed and what is open."""
 
 import uuid
+from dataclasses import dataclass
+from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
@@ -12,17 +14,18 @@ from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
-from jobs.deliveries.pages.shown import events_of
-from jobs.orders.models import OrderState
+from jobs.buying.pages.placed import placed_context
+from jobs.core.ordering.order_by import days_in_hand
+from jobs.orders.models import Order, OrderLine, OrderState, Release
 from jobs.orders.pages.acting import order_or_404, version_seen
-from jobs.orders.pages.choosing import choice_of, more_typed, pieces_typed
+from jobs.orders.pages.choosing import Choice, choice_of, more_typed, pieces_typed
 from jobs.orders.pages.shown import shown_runs
 from jobs.orders.services.drafting import bring_up_to_date, change_draft, order_more, take_off_line, throw_away
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.mailing import mails_of, queue_mail
 from jobs.orders.services.order_totals import OrderSums
 from jobs.orders.services.other_supplier import others_for, put_to
-from jobs.orders.services.placing import place_order, standing_of_order
+from jobs.orders.services.placing import OrderLineState, place_order, standing_of_order
 from jobs.orders.services.sheets import request_sheet, sheet_errand
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm
@@ -36,41 +39,66 @@ from quoting.platform.papers.papers import paper_of
 def order(request: HttpRequest, order_id: int) -> HttpResponse:
     row = order_or_404(order_id)
     moment = moment_at_the_firm(clock.now())
-    errand, firm, mails = sheet_errand(row), firm_of(), mails_of(row)
+    errand, mails = sheet_errand(row), mails_of(row)
     context: dict[str, Any] = {
         "order": row,
         "today": moment.date(),
         "is_draft": row.state == OrderState.DRAFT,
-        "lines": [
-            (line, _runs(line, firm.display_units), line.release, None)
-            for line in row.lines.select_related("job", "material", "release")
-        ],
-        "currency": firm.currency,
+        "jobs": list(dict.fromkeys(line.job for line in row.lines.select_related("job"))),
+        "currency": firm_of().currency,
         "errand": errand,
         "errand_paper": paper_of(errand) if errand else None,
         "mails": mails,
         "mail_was_kept": any(mail.is_kept_here for mail, _ in mails) and not any(mail.left_at for mail, _ in mails),
         "mail_stays_here": mail_stays(),
         "request_key": uuid.uuid4().hex,
-        **events_of(row, moment),
     }
     if row.state == OrderState.DRAFT:
-        found = standing_of_order(row, moment)
-        context |= {
-            "found": found,
-            "other_suppliers": others_for(row),
-            "lines": [
-                (
-                    one.line,
-                    _runs(one.line, firm.display_units),
-                    one.standing.release if one.standing else one.line.release,
-                    choice_of(one.line, firm.display_units),
-                )
-                for one in found.lines
-            ],
-            "sums": list(_sums(found.sums, firm.currency)),
-        }
-    return render(request, "buying/order.html", context)
+        return render(request, "buying/draft.html", context | _draft(row, moment))
+    return render(request, "buying/order.html", context | placed_context(row, moment))
+
+
+def _draft(row: Order, moment: datetime) -> dict[str, Any]:
+    found, firm = standing_of_order(row, moment), firm_of()
+    lines = [
+        DraftLine(
+            one,
+            one.standing.release if one.standing else one.line.release,
+            choice_of(one.line, firm.display_units),
+            _runs(one.line, firm.display_units),
+            days_in_hand(moment.date(), one.line.order_by, firm.calendar) if one.line.order_by else None,
+        )
+        for one in found.lines
+    ]
+    dated = [one for one in lines if one.in_hand is not None]
+    return {
+        "found": found,
+        "other_suppliers": others_for(row),
+        "lines": lines,
+        "first": min(dated, key=lambda one: one.in_hand, default=None),
+        "late": max((one.state.late_workdays or 0 for one in lines), default=0),
+        "sums": list(_sums(found.sums, firm.currency)),
+    }
+
+
+@dataclass(frozen=True)
+class DraftLine:
+    """One line of a draft. choice: boxes for which pieces, where that is open. in_hand: working days to its order-by
+    day, negative when past."""
+
+    state: OrderLineState
+    release: Release | None
+    choice: Choice | None
+    runs: list[Any]
+    in_hand: int | None
+
+    @property
+    def line(self) -> OrderLine:
+        return self.state.line
+
+    @property
+    def days(self) -> int | None:
+        return None if self.in_hand is None else abs(self.in_hand)
 
 
 def _runs(line: Any, system: Any) -> list[Any]:
@@ -82,12 +110,12 @@ def _sums(sums: OrderSums, currency: str) -> Any:
     def words(amount: Decimal | None) -> str:
         return "not known" if amount is None else money_words(amount, currency)
 
-    yield "Goods at today's prices", words(sums.goods)
+    yield "Goods, today's prices", words(sums.goods)
     if sums.unpriced:
-        yield "Without a price, and in no sum", ", ".join(sums.unpriced)
-    yield "Freight by the supplier's terms", words(sums.freight)
+        yield "No price, in no sum", ", ".join(sums.unpriced)
+    yield "Freight", words(sums.freight)
     if sums.top_up:
-        yield "Missing to the least order", words(sums.top_up)
+        yield "Short of the least order", words(sums.top_up)
     if sums.rush_fee != 0:
         yield "Rush", words(sums.rush_fee)
     yield "Total", words(sums.total)
@@ -117,10 +145,7 @@ def order_change(request: HttpRequest, order_id: int) -> HttpResponse:
             moment = moment_at_the_firm(clock.now())
             order_more(row, place, more, seen_version=version_seen(request), moment=moment)
             return "Saved. The job wants less than is ordered." if more else "Saved. No more is ordered than wanted."
-        rush = [_place(one) for one in posted.getlist("rush")]
-        pieces = pieces_typed(row, posted)
-        seen, note, where = version_seen(request), posted.get("note", ""), posted.get("deliver_to", "")
-        change_draft(row, seen_version=seen, note=note, rush=rush, deliver_to=where, pieces=pieces)
+        _change(request, row)
         return "Saved."
 
     return step(request, act, to)
@@ -137,7 +162,7 @@ def order_drop(request: HttpRequest, order_id: int) -> HttpResponse:
         throw_away(row, reason=request.POST.get("reason", ""), by=request.user.full_name, now=clock.now())
         return f"{row} is thrown away; its items may be put on another order."
 
-    return step(request, act, reverse("order_list"))
+    return step(request, act, reverse("on_the_way"))
 
 
 @firm_first
@@ -148,7 +173,7 @@ def order_place(request: HttpRequest, order_id: int) -> HttpResponse:
         placed = place_order(
             row,
             way=posted.get("way", ""),
-            seen_version=version_seen(request),
+            seen_version=_version_to_place(request, row),
             to_address=posted.get("to_address", ""),
             message=posted.get("message", ""),
             unsigned_reason=posted.get("unsigned_reason", ""),
@@ -161,6 +186,33 @@ def order_place(request: HttpRequest, order_id: int) -> HttpResponse:
         return f"Order {placed} is placed; its sheet is being made. {then}".rstrip()
 
     return step(request, act, reverse("order", args=[row.pk]))
+
+
+def _version_to_place(request: HttpRequest, row: Order) -> int:
+    """What was changed on the page is saved before the order is placed, so that it goes out as it was seen."""
+    seen = version_seen(request)
+    if "deliver_to" not in request.POST:
+        return seen
+    if row.state == OrderState.DRAFT and _was_changed(request, row):
+        _change(request, row)
+        return seen + 1
+    # Sent again: it was placed, and perhaps changed just before.
+    return row.version - 1 if row.state == OrderState.PLACED and row.version - seen == 2 else seen
+
+
+def _was_changed(request: HttpRequest, row: Order) -> bool:
+    posted = request.POST
+    rush = {str(line.place) for line in row.lines.filter(rush=True)}
+    stands = (row.deliver_to, " ".join(row.note.split()), rush)
+    typed = (posted["deliver_to"], " ".join(posted.get("note", "").split()), set(posted.getlist("rush")))
+    return stands != typed or bool(pieces_typed(row, posted))
+
+
+def _change(request: HttpRequest, row: Order) -> None:
+    posted = request.POST
+    rush, pieces = [_place(one) for one in posted.getlist("rush")], pieces_typed(row, posted)
+    seen, note, where = version_seen(request), posted.get("note", ""), posted.get("deliver_to", "")
+    change_draft(row, seen_version=seen, note=note, rush=rush, deliver_to=where, pieces=pieces)
 
 
 @firm_first

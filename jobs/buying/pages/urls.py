@@ -1,8 +1,8 @@
-from jobs.buying.pages import listing, page
+from jobs.buying.pages import listing, on_the_way, page
 from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    route("buying/on-the-way/", listing.order_list, "order_list", GET=DESK),
+    route("buying/on-the-way/", on_the_way.on_the_way, "on_the_way", GET=DESK),
     route("buying/from/<path:code>/", listing.order_from, "order_from", both=DESK),
     route("buying/orders/<int:order_id>/", page.order, "order", GET=DESK),
     route("buying/orders/<int:order_id>/change/", page.order_change, "order_change", POST=DESK),

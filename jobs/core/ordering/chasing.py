@@ -22,7 +22,7 @@ NEAR_WORKDAYS = 3
 """Working days before the dock day, and before the end of a claim, from which they are near."""
 TO_THE_OWNER_WORKDAYS = 5
 """After so many working days without an answer the owner asks."""
-_FIRST: Mapping[ChaseKind, int] = {
+FIRST: Mapping[ChaseKind, int] = {
     "claim": 0,
     "claim_lapsed": 1,
     "short": 2,
@@ -43,7 +43,7 @@ ONE_OF_THESE: frozenset[ChaseKind] = frozenset({"confirm", "half_lead", "ship_ch
 
 @dataclass(frozen=True)
 class ClaimFacts:
-    """Something received damaged, wrong or in excess that nobody has claimed yet. what: in words.
+    """Something received damaged, wrong or in excess. what: in words. count: of it, such as "2 damaged pieces".
 
     received_on: the day it came. deadline: last day the supplier takes a claim, None while no claim term is known.
     """
@@ -52,6 +52,7 @@ class ClaimFacts:
     what: str
     received_on: date
     deadline: date | None
+    count: str = ""
 
 
 @dataclass(frozen=True)
@@ -63,7 +64,8 @@ class OrderFacts:
             confirmed it, None while it has not. promised_on: the day it should be at the dock by its last promise, or
             by the quoted term while there is none; None when neither is known. is_promised: whether the supplier
             said so. last_word_on: the last day anything was heard. is_complete: whether everything is here. claims:
-            open ones. deviations: what goes otherwise than ordered.
+            not made yet. deviations: what goes otherwise than ordered. claimed: without an answer. uncredited: key and
+            words of what went back and is not credited.
 
     Raises:
         ValueError: something heard before it was placed.
@@ -84,6 +86,8 @@ class OrderFacts:
     is_complete: bool = False
     claims: tuple[ClaimFacts, ...] = ()
     deviations: tuple[Deviation, ...] = ()
+    claimed: tuple[ClaimFacts, ...] = ()
+    uncredited: tuple[tuple[str, str], ...] = ()
 
     def __post_init__(self) -> None:
         for name in ("confirmed_on", "last_word_on"):
@@ -160,7 +164,7 @@ def chases(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[Chase, .
     """
     every = (*_of_claims(order, today, firm), *_of_deviations(order, today, firm), *_of_delivery(order, today, firm))
     found = [one for one in every if one is not None]
-    return tuple(sorted(found, key=lambda one: (_FIRST[one.kind], one.since, one.action)))
+    return tuple(sorted(found, key=lambda one: (FIRST[one.kind], one.since, one.action)))
 
 
 def chase_list(orders: Iterable[OrderFacts], today: date, firm: WorkCalendar) -> tuple[Chase, ...]:
@@ -185,7 +189,7 @@ def chase_list(orders: Iterable[OrderFacts], today: date, firm: WorkCalendar) ->
         every = chases(order, today, firm)
         found += [one for one in every if one.kind not in ONE_OF_THESE]
         found += [one for one in every if one.kind in ONE_OF_THESE][:1]
-    return tuple(sorted(found, key=lambda one: (one.since, _FIRST[one.kind], one.order)))
+    return tuple(sorted(found, key=lambda one: (one.since, FIRST[one.kind], one.order)))
 
 
 def _of_delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable[Chase | None]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Literal, get_args
@@ -19,6 +19,7 @@ from catalog.core.ground.units import System
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.core.ordering.confirmation import Compared, Comparison
 from jobs.core.ordering.order_by import workdays_late
+from jobs.core.ordering.order_lines import count_in_words
 from jobs.core.ordering.release import STEP_WORDS, Step
 from jobs.core.ordering.wall_moves import OrderedFit
 
@@ -102,7 +103,7 @@ class LineFacts:
 
     order: its number. supplier, what: in words. need_by: the day its job needs it now. cushion_workdays: of the firm,
     between dock and need. is_complete: whether nothing more is to come. confirmed, promise, short: None where there is
-    none. misfits: its pieces that fit the wall no more. settled: what was settled of it.
+    none. misfits: its pieces that fit the wall no more. settled: what was settled of it. place: on its order.
     """
 
     order: str
@@ -116,13 +117,15 @@ class LineFacts:
     misfits: tuple[OrderedFit, ...] = ()
     short: ShortFacts | None = None
     settled: tuple[Settled, ...] = ()
+    place: int = 0
 
 
 @dataclass(frozen=True)
 class Deviation:
     """One fact. sentence: what it is. action: what to do. since: None where nobody knows. usable: when the goods may be
     relied on, None where that is not what it is about. late_workdays: then, after the day they are needed, >= 0. extra:
-    money it costs more, None where that is not known or nothing.
+    money it costs more, None where that is not known or nothing. by: the last day to act in time, where one is known.
+    count: of what is short, such as "2 pieces". place: of its line on the order.
     """
 
     order: str
@@ -135,6 +138,9 @@ class Deviation:
     usable: date | None = None
     late_workdays: int | None = None
     extra: Decimal | None = None
+    by: date | None = None
+    count: str = ""
+    place: int = 0
 
     @property
     def label(self) -> str:
@@ -189,7 +195,8 @@ def standing_deviations(line: LineFacts, firm: WorkCalendar, system: System) -> 
     [datetime.date(2027, 1, 7)]
     """
     found = [*_confirmed(line), *_promised(line, firm), *_moved(line, system), *_short(line)]
-    return tuple((one, _silent_until(one, line, firm)) for one in found if not _is_accepted(one, line))
+    standing = (replace(one, place=line.place) for one in found if not _is_accepted(one, line))
+    return tuple((one, _silent_until(one, line, firm)) for one in standing)
 
 
 def _silent_until(one: Deviation, line: LineFacts, firm: WorkCalendar) -> date:
@@ -291,7 +298,7 @@ def _short(line: LineFacts) -> Iterator[Deviation]:
         action = f"Order again by {day_words(short.order_by)}."
     yield Deviation(
         line.order, "short", short.mark, told, action, "office", short.came_on, short.usable, short.late_workdays,
-        short.worth,
+        short.worth, short.order_by, count_in_words(short.quantity, short.unit),
     )  # fmt: skip
 
 

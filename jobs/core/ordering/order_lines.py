@@ -246,6 +246,21 @@ def counted_words(word: str, count: int) -> str:
     return f"{word}{'es' if word.endswith(('x', 'ch', 'sh', 'z')) else 's'}"
 
 
+def count_in_words(quantity: Decimal, unit: str) -> str:
+    """So much of what an order line counts.
+
+    quantity: 0 or more. unit: as the line has it, of several. Returns the words. Source: English spelling.
+
+    >>> count_in_words(Decimal(1), "pieces"), count_in_words(Decimal("2.00"), "boxes")
+    ('1 piece', '2 boxes')
+    """
+    figure = format(quantity.normalize(), "f")
+    if quantity != 1:
+        return f"{figure} {counted_words(unit, 2)}"
+    single = unit.removesuffix("es") if unit.endswith(("xes", "ches", "shes", "zes")) else unit.removesuffix("s")
+    return f"{figure} {single}"
+
+
 def part_of(statement: OrderStatement, quantity: Decimal) -> OrderStatement | None:
     """What a line states that orders less or more than is stated.
 

@@ -4,7 +4,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import Reader
@@ -30,7 +30,6 @@ from jobs.deliveries.services.claims import (
     days_left,
     is_excess_alone,
     needs_claim,
-    open_claims,
     receipts_with_parts,
     settle_claim,
     standing_words,
@@ -47,7 +46,7 @@ from jobs.deliveries.services.replacements import (
 from jobs.orders.pages.shown import piece_place, piece_words
 from jobs.orders.services.pieces import how_pieces_came
 from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm, signature_of
+from quoting.platform.firm_day import moment_at_the_firm, signature_of
 from quoting.platform.mail_way import mail_stays
 from quoting.platform.pages.step import step
 from quoting.platform.pages.stored_values import Stored, hold
@@ -57,11 +56,9 @@ from quoting.platform.screen_days import day_words
 MOST = Decimal(MOST_QUANTITY)
 
 
-@firm_first
 def claims(request: HttpRequest) -> HttpResponse:
-    today = day_at_the_firm(clock.now())
-    found = [(one, standing_words(one.receipt)) for one in open_claims(today, firm_of().calendar)]
-    return render(request, "deliveries/claims.html", {"claims": found, "today": today})
+    """Claims are rows of their orders."""
+    return redirect("on_the_way", permanent=True)
 
 
 @firm_first
@@ -83,6 +80,7 @@ def receipt(request: HttpRequest, receipt_id: int) -> HttpResponse:
         "claim_form": ClaimForm(None, {"claimed_on": moment.date().isoformat()}),
         "replacement_form": ReplacementForm(None, initial),
         "bad_pieces": [one for one in _pieces(row) if one[0] != "good"],
+        "count": claim_count(row),
         "again": [one.number for one in pieces_to_replace(row)],
         "replacements": row.line.replaced_by.all(),
         **_letter(row, initial["request_key"]),
@@ -150,7 +148,7 @@ def receipt_correct(request: HttpRequest, receipt_id: int) -> HttpResponse:
     if pieces:
         for name in STATES:
             del form.fields[name]
-        add_piece_fields(form, known, firm_of().display_units)
+        add_piece_fields(form, known, firm_of().display_units, with_run=True)
     says = ["What was checked in before stays in the history."]
     return form_page(request, form, act, receipt_page(row), heading=f"Correct what came of {row.line.what}", says=says)
 

@@ -1,8 +1,8 @@
 """A confirmation entered line by line, and its differences settled by name."""
 
-import re
 from typing import Any
 
+from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.units import BareLengthUnit, format_measure
+from catalog.core.ground.units import BareLengthUnit, System, format_measure
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
 from jobs.core.ordering.confirmation import FACES
@@ -27,56 +27,92 @@ from quoting.platform.firm_day import signature_of
 from quoting.platform.pages.entry_form import EntryForm, day, pick, sentence, text
 from quoting.platform.screen_days import day_words
 
-LISTS = ("lengths", "radii")
+YES, DIFFERS = "yes", "differs"
+SAYS = [(YES, "Yes, as ordered"), (DIFFERS, "Their figures differ"), ("", "Not mentioned")]
 
 
 class ConfirmationForm(EntryForm):
-    reference = text("Their number of the order", longest=100)
+    reference = text("Supplier's order number", longest=100)
     received_on = day("Came on")
+    promised_on = day("All at our dock on")
     note = text("Note", rows=2)
 
 
 class ConfirmedForm(EntryForm):
-    quantity = text("Quantity", longest=20)
-    lengths = text(
-        "Lengths of the pieces", "One after the other, with ; or a new line between them.", longest=4000, rows=2
-    )
-    radii = text("Radii", "In the order of the pieces, parted as lengths are.", longest=1000, rows=2)
-    radius_face = text("Radius measured at", longest=200)
-    amount = text("Amount of the line", longest=20)
-    promised_on = day("At the dock on")
+    """One line: as ordered, or their figures where they differ; what is left empty then is as ordered."""
 
-    def __init__(self, data: Any, line: OrderLine, system: Any) -> None:
-        super().__init__(data, prefix=f"line-{line.place}")
-        self.line, statement = line, statement_of_line(line)
-        self.asked = {
-            "quantity": f"Ordered: {plain(line.quantity)} {line.unit}.",
-            "amount": "" if line.amount is None else f"Ordered at {line.amount}.",
-            "promised_on": f"Quoted for {day_words(line.quoted_dock_on)}." if line.quoted_dock_on else "",
-        }
-        lengths = statement.piece_lengths_mm if statement else ()
-        radii = statement.radii if statement else ()
-        for name, figures in (("lengths", lengths), ("radii", tuple(one.radius_mm for one in radii))):
-            if figures:
-                self.asked[name] = "Ordered: " + "; ".join(format_measure(one, system) for one in figures) + "."
-            else:
-                del self.fields[name]
-        if radii:
-            faces = dict.fromkeys(one.measured_at for one in radii)
-            self.asked["radius_face"] = "Ordered: " + "; ".join(faces) + "."
+    says = forms.ChoiceField(label="Confirmed", choices=SAYS, widget=forms.RadioSelect)
+    quantity = text("Quantity", longest=20)
+    amount = text("Amount of the line", longest=20)
+    promised_on = day("At our dock on")
+
+    def __init__(self, data: Any, line: OrderLine, system: System) -> None:
+        super().__init__(data, {"says": YES}, prefix=f"line-{line.place}")
+        statement = statement_of_line(line)
+        self.line, self.system = line, system
+        self.lengths = statement.piece_lengths_mm if statement else ()
+        self.radii = statement.radii if statement else ()
+        self.fields["quantity"].help_text = f"Ordered: {plain(line.quantity)} {line.unit}"
+        self.fields["amount"].help_text = "" if line.amount is None else f"Ordered at {line.amount}"
+        quoted = line.quoted_dock_on
+        self.fields["promised_on"].help_text = f"Quoted for {day_words(quoted)}" if quoted else ""
+        for nth, length_mm in enumerate(self.lengths, start=1):
+            self.fields[f"length-{nth}"] = text(f"Piece {nth}: {format_measure(length_mm, system)}", longest=60)
+        for nth, one in enumerate(self.radii, start=1):
+            self.fields[f"radius-{nth}"] = text(f"R {format_measure(one.radius_mm, system)}, {one.side}", longest=60)
+        if self.radii:
             among = [(face, words[:1].upper() + words[1:]) for face, words in FACES.items()]
-            self.fields["radius_face"] = pick("Radius measured at", among, nothing="not said")
-        else:
-            del self.fields["radius_face"]
-        for name, told in self.asked.items():
-            self.fields[name].help_text = f"{told} {self.fields[name].help_text}".strip()
+            asked = "; ".join(dict.fromkeys(one.measured_at for one in self.radii))
+            self.fields["radius_face"] = pick("Radius measured at", among, f"Ordered: {asked}", nothing="as ordered")
+        for field in self.fields.values():
+            field.required = False
+
+    def clean(self) -> dict[str, Any]:
+        if self.cleaned_data.get("says") == YES and len(self.entries()) > 1 + ("promised_on" in self.entries()):
+            self.add_error("says", "You typed other figures: choose “Their figures differ”, or empty them.")
+        return self.cleaned_data
+
+    def _field_at(self, path: str) -> str | None:
+        name, _, nth = path.partition("[")
+        part = {"lengths": "length", "radii": "radius"}.get(name)
+        one = nth.rstrip("]")
+        return f"{part}-{int(one) + 1}" if part and one.isdigit() else super()._field_at(path)
+
+    @property
+    def figures(self) -> list[Any]:
+        return [self[name] for name in self.fields if name != "says"]
 
     def said(self) -> dict[str, Any] | None:
-        entries = self.entries()
-        for name in LISTS:
-            if name in entries:
-                entries[name] = [one.strip() for one in re.split(r"[;\n]", entries[name]) if one.strip()]
-        return {"place": self.line.place, **entries} if entries else None
+        """What the line was confirmed as; None where it was not mentioned and nothing was typed."""
+        typed = self.entries()
+        says = typed.pop("says", "")
+        if not says and not typed:
+            return None
+        asked = self._asked() if says else {}
+        given = {name: typed[name] for name in ("quantity", "amount", "radius_face", "promised_on") if name in typed}
+        for name, part, ordered in (
+            ("lengths", "length", self.lengths),
+            ("radii", "radius", tuple(one.radius_mm for one in self.radii)),
+        ):
+            theirs = [typed.get(f"{part}-{nth}") for nth, _ in enumerate(ordered, start=1)]
+            if any(theirs):
+                given[name] = [new or f"{old} mm" for new, old in zip(theirs, ordered, strict=True)]
+        return {"place": self.line.place, **asked, **given}
+
+    def _asked(self) -> dict[str, Any]:
+        """As it was ordered, as a document of a confirmation says it."""
+        found: dict[str, Any] = {"quantity": plain(self.line.quantity)}
+        if self.line.amount is not None:
+            found["amount"] = str(self.line.amount)
+        if self.lengths:
+            found["lengths"] = [f"{one} mm" for one in self.lengths]
+        faces = {one.measured_at for one in self.radii}
+        if self.radii:
+            found["radii"] = [f"{one.radius_mm} mm" for one in self.radii]
+        named = [face for face, words in FACES.items() if words in faces]
+        if len(faces) == 1 and named:
+            found["radius_face"] = named[0]
+        return found
 
 
 @firm_first
@@ -90,7 +126,12 @@ def confirmation_add(request: HttpRequest, order_id: int) -> HttpResponse:
     told, status = list[str](), 200
     if request.method == "POST" and all([head.is_valid(), *[one.is_valid() for one in lines]]):
         sent = [one for one in lines if one.said()]
-        document = {**head.entries(), "request_key": key, "lines": [one.said() for one in sent]}
+        entries = head.entries()
+        promised = entries.pop("promised_on", None)
+        said = [line for one in sent if (line := one.said())]
+        if promised:
+            said = [{"promised_on": promised} | line for line in said]
+        document = {**entries, "request_key": key, "lines": said}
         try:
             enter_confirmation(order, document, signature, now=now, bare_unit=unit)
         except DocumentError as error:
@@ -98,8 +139,7 @@ def confirmation_add(request: HttpRequest, order_id: int) -> HttpResponse:
         except Refused as refusal:
             told, status = [str(refusal)], 409
         else:
-            told_so = f"Entered what {order.supplier.name} confirmed. What differs from the order stands below."
-            messages.success(request, told_so)
+            messages.success(request, f"Saved: what {order.supplier.name} confirmed.")
             return redirect(order_page(order))
     context = {
         "order": order,
@@ -139,7 +179,7 @@ def confirmed_settle(request: HttpRequest, confirmed_id: int) -> HttpResponse:
         kept = settle_differences(row, entries, signature_of(request.user, now), now=now, system=system)
         return f"{kept.settled_by_name} stands for it: {row.line.what}."
 
-    says = ["You say by your name that it may stand as confirmed. If not, have the supplier confirm it anew."]
+    says = ["Your name stands under it. If it may not stay so, ask for a corrected confirmation."]
     form = SettleForm(request.POST or None)
     to, heading = order_page(row.confirmation.order), f"{row.line.what}: confirmed otherwise than ordered"
-    return form_page(request, form, act, to, heading=heading, says=says, button="It may stand so")
+    return form_page(request, form, act, to, heading=heading, says=says, button="Accept as confirmed")

@@ -8,9 +8,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from catalog.core.ground.document_reader import DocumentError
 from jobs.deliveries.models import Delivery, ReceiptPhoto
 from jobs.deliveries.services.deliveries import add_receipt_photo, receipt_photo_bytes
+from jobs.deliveries.services.if_bad import if_bad
 from jobs.walls.pages.pages import picture_response
 from quoting.platform import clock
-from quoting.platform.firm_day import signature_of
+from quoting.platform.firm_day import moment_at_the_firm, signature_of
 from quoting.platform.pages.entry_form import EntryForm, pick, text
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.people import access
@@ -42,11 +43,15 @@ def delivery(request: HttpRequest, delivery_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid() and _added(request, row, form):
         messages.success(request, "The photo is kept.")
         return redirect("delivery", row.pk)
+    moment = moment_at_the_firm(clock.now())
+    bad = [one for one in row.lines.all() if (one.damaged or one.wrong) and not one.outcome]
+    follows = if_bad(row.order, [one.line for one in bad], row.received_on, moment) if bad else {}
     context = {
         "delivery": row,
+        "bad": [(one, follows[one.line_id]) for one in bad],
         "form": form,
         "with_suppliers": sees_suppliers(request),
-        "may_claim": access.is_allowed(access.role_of(request.user), "claims", "GET"),
+        "may_claim": access.is_allowed(access.role_of(request.user), "receipt", "GET"),
     }
     return render(request, "deliveries/delivery.html", context, status=form.status())
 

@@ -1,7 +1,9 @@
 """What is entered of a delivery: large fields, filled with a glove on; what is left empty did not come."""
 
 import uuid
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import groupby
 from typing import Any
 
 from django import forms
@@ -11,6 +13,7 @@ from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import System
 from jobs.deliveries.services.due_deliveries import DueLine
+from jobs.deliveries.services.if_bad import IfBad
 from jobs.deliveries.services.received_pieces import STATES
 from jobs.orders.models import Order
 from jobs.orders.pages.shown import piece_place, piece_words
@@ -20,6 +23,7 @@ from quoting.platform.pages.kept_form import key_sent
 
 PIECE = "piece-"
 STATE_CHOICES = [(name, name.capitalize()) for name in STATES]
+ALL_GOOD, COUNTED = "all", "counted"
 SENT_BEFORE = (
     "This form has checked in a delivery of the order before, with other figures. If that one was typed wrong, have "
     "the office correct it; if this is another delivery, send it again."
@@ -29,11 +33,31 @@ SENT_BEFORE = (
 class DeliveryForm(EntryForm):
     received_on = day("Came on")
     note = text("About the whole delivery", "Such as: left in the yard, packing torn.", rows=2)
+    slip = forms.FileField(
+        label="Photo of the packing slip",
+        widget=forms.ClearableFileInput(attrs={"accept": "image/jpeg,image/png", "capture": "environment"}),
+    )
+
+
+@dataclass(frozen=True)
+class DueRow:
+    """One line that may come. pieces: of what lengths; where: on which walls. if_bad: what follows if it comes so."""
+
+    due: DueLine
+    pieces: str
+    where: str
+    if_bad: IfBad | None
+    system: System
 
 
 class CameForm(EntryForm):
-    """What came of one line: by count, or of each of its pieces."""
+    """What came of one line: all of it good by one tap, else by count; or how each of its pieces came."""
 
+    whole = forms.ChoiceField(
+        label="How it came",
+        choices=[(ALL_GOOD, "All good"), (COUNTED, "Some missing or bad")],
+        widget=forms.RadioSelect,
+    )
     good = text("Good", longest=20)
     damaged = text("Damaged", longest=20)
     wrong = text("Wrong", longest=20)
@@ -41,32 +65,38 @@ class CameForm(EntryForm):
     note = text("What is wrong with it", longest=500)
     photo = forms.FileField(
         label="Photo",
-        help_text="A JPEG or PNG of at most 10 MB.",
-        widget=forms.ClearableFileInput(attrs={"accept": "image/jpeg,image/png"}),
+        widget=forms.ClearableFileInput(attrs={"accept": "image/jpeg,image/png", "capture": "environment"}),
     )
 
-    def __init__(
-        self, data: QueryDict | None, files: Any, due: DueLine, pieces: str, where: str, system: System
-    ) -> None:
+    def __init__(self, data: QueryDict | None, files: Any, row: DueRow) -> None:
+        due = row.due
         super().__init__(data, prefix=f"line-{due.line.place}")
-        self.files, self.due, self.pieces, self.where = files or {}, due, pieces, where
-        for name in STATES if due.pieces else ("more",):
+        self.files, self.due, self.pieces, self.where = files or {}, due, row.pieces, row.where
+        self.if_bad = row.if_bad
+        for name in ("whole", *STATES) if due.pieces else ("more",):
             del self.fields[name]
         for name in ("more",) if due.pieces else STATES:
             self.fields[name].widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
-        add_piece_fields(self, due.pieces, system)
+        add_piece_fields(self, due.pieces, row.system)
 
     @property
-    def piece_fields(self) -> list[Any]:
-        """Of the pieces that are not here yet."""
-        return [self[_name(one.piece.number)] for one in self.due.pieces if not one.is_here]
+    def runs(self) -> list[tuple[str, list[Any]]]:
+        """Its pieces that are not here yet, run by run."""
+        named = [(f"{one.piece.run}, {one.piece.wall}", self[_name(one.piece.number)]) for one in self.still]
+        return [(run, [field for _, field in mine]) for run, mine in groupby(named, lambda one: one[0])]
+
+    @property
+    def still(self) -> list[PieceCame]:
+        return [one for one in self.due.pieces if not one.is_here]
 
     @property
     def open_words(self) -> str:
         return f"{plain(self.due.state.open)} {self.due.line.unit}"
 
     def came(self) -> dict[str, Any] | None:
-        entries = {name: one for name, one in self.entries().items() if name != "photo"}
+        entries = {name: one for name, one in self.entries().items() if name not in ("photo", "whole")}
+        if self.cleaned_data.get("whole") == ALL_GOOD and not any(name in entries for name in STATES):
+            entries["good"] = plain(self.due.state.open)
         pieces = take_pieces(entries)
         if pieces:
             entries["pieces"] = pieces
@@ -87,13 +117,12 @@ class CameForm(EntryForm):
 class CheckIn:
     """The page of one delivery as typed. seen: how many deliveries of the order the page knows."""
 
-    def __init__(
-        self, request: HttpRequest, order: Order, rows: list[tuple[DueLine, str, str, System]], initial: Any
-    ) -> None:
+    def __init__(self, request: HttpRequest, order: Order, rows: Sequence[DueRow], initial: Any) -> None:
         data = request.POST if request.method == "POST" else None
         self.order, self.told = order, list[str]()
         self.head = DeliveryForm(data, initial)
-        self.lines = [CameForm(data, request.FILES, *row) for row in rows]
+        self.head.files = request.FILES
+        self.lines = [CameForm(data, request.FILES, row) for row in rows]
         self.request_key = key_sent(request) or uuid.uuid4().hex
         self.seen = _count(request.POST.get("seen_deliveries", "")) if data is not None else order.deliveries.count()
 
@@ -102,7 +131,7 @@ class CheckIn:
 
     def document(self) -> dict[str, Any]:
         return {
-            **self.head.entries(),
+            **{name: one for name, one in self.head.entries().items() if name != "slip"},
             "request_key": self.request_key,
             "seen_deliveries": self.seen,
             "lines": [came for one in self.lines if (came := one.came())],
@@ -110,6 +139,10 @@ class CheckIn:
 
     def photos(self) -> dict[int, list[bytes]]:
         return {one.due.line.place: found for one in self.lines if (found := one.photos())}
+
+    def slip(self) -> bytes | None:
+        file = self.head.cleaned_data.get("slip")
+        return file.read() if file else None
 
     def refuse_lonely_photos(self) -> None:
         """A photo is of something that came: without a figure nobody knows of how much."""
@@ -139,12 +172,13 @@ class CheckIn:
                 self.told.append(f"{complaint.reason[:1].upper()}{complaint.reason[1:]}.")
 
 
-def add_piece_fields(form: EntryForm, pieces: Iterable[PieceCame], system: System) -> None:
-    """A tap each: good, damaged or wrong; none for what did not come."""
+def add_piece_fields(form: EntryForm, pieces: Iterable[PieceCame], system: System, *, with_run: bool = False) -> None:
+    """A tap each: good, damaged or wrong; none for what did not come. with_run: where its run is not said besides."""
     fields = dict(form.fields)
     form.fields.clear()
     for one in pieces:
-        label = f"{piece_words(one.piece, system)} ({piece_place(one.piece)})"
+        words = piece_words(one.piece, system)
+        label = f"{words} ({piece_place(one.piece)})" if with_run else f"{one.piece.place}. {words}"
         form.fields[_name(one.piece.number)] = forms.ChoiceField(
             label=label, choices=STATE_CHOICES, required=False, widget=forms.RadioSelect
         )

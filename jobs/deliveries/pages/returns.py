@@ -3,8 +3,7 @@
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
-from django.urls import reverse
+from django.shortcuts import get_object_or_404, redirect
 
 from catalog.core.ground.plain_text import plain
 from jobs.deliveries.models import ReturnedGoods
@@ -17,10 +16,8 @@ from quoting.platform.firm_day import signature_of
 
 
 def returns(request: HttpRequest) -> HttpResponse:
-    rows = ReturnedGoods.objects.select_related("line__order__supplier", "line__job")
-    waiting = rows.filter(credited=None)
-    done = rows.exclude(credited=None).order_by("-credited_on", "-pk")[:50]
-    return render(request, "deliveries/returns.html", {"waiting": waiting, "done": done})
+    """What went back is a row of its order."""
+    return redirect("on_the_way", permanent=True)
 
 
 def return_add(request: HttpRequest, line_id: int) -> HttpResponse:
@@ -47,4 +44,5 @@ def return_credit(request: HttpRequest, return_id: int) -> HttpResponse:
 
     form = CreditForm(request.POST or None, {"credited": expected, "credited_on": signature.on.isoformat()})
     heading = f"Credit for {plain(row.quantity)} {row.line.unit} of {row.line.what}"
-    return form_page(request, form, act, reverse("returns"), heading=heading, back_label="Sent back")
+    to = order_page(row.line.order)
+    return form_page(request, form, act, to, heading=heading, back_label=str(row.line.order))

@@ -1,43 +1,50 @@
-"""What the page of an order says of what became of it: templates/deliveries/_blocks.html takes this context."""
+"""What became of an order, for its page."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
-from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import System
 from catalog.services.book import firm_of
-from jobs.core.ordering.deviations import OF_CONFIRMATIONS, Deviation
 from jobs.core.ordering.receiving import ReceiptState
+from jobs.core.ordering.wall_moves import OrderedFit
+from jobs.deliveries.pages.order_rows import OrderRow, rows_of_line
 from jobs.deliveries.services.claims import needs_claim, standing_words
 from jobs.deliveries.services.comparing_orders import ComparedLine, compared_lines
 from jobs.deliveries.services.deviation_remedies import remedies_of
 from jobs.deliveries.services.deviations import otherwise_of_order
+from jobs.deliveries.services.ordered_pieces import changed_since
 from jobs.deliveries.services.receiving import pack_of, state_of, surplus_of
 from jobs.deliveries.services.returns import returns_of
 from jobs.orders.models import Order, OrderLine, OrderState
-from jobs.orders.pages.shown import piece_place, piece_words
-from jobs.orders.services.pieces import PieceCame, how_pieces_came
 
 
 @dataclass(frozen=True)
 class EventLine:
-    """One line with what became of it. confirmed: as last confirmed, None while nothing is. otherwise: what goes
-    otherwise than ordered."""
+    """One line with what became of it. confirmed: as last confirmed, None while nothing is. runs: its rows, run by run.
+    receipts: each with how its claim stands, empty where there is none."""
 
     line: OrderLine
     state: ReceiptState
     confirmed: ComparedLine | None
     receipts: list[tuple[Any, str]]
-    pieces: list[tuple[str, str]] = field(default_factory=list)
-    otherwise: list[Deviation] = field(default_factory=list)
+    runs: list[tuple[str, list[OrderRow]]] = field(default_factory=list)
 
     @property
-    def came_words(self) -> str:
-        figures = (("good", self.state.good), ("damaged", self.state.damaged), ("wrong", self.state.wrong))
-        came = ", ".join(f"{plain(count)} {word}" for word, count in figures if count)
-        return came or "nothing yet"
+    def claims(self) -> list[tuple[Any, str]]:
+        return [(row, standing) for row, standing in self.receipts if standing]
+
+    @property
+    def not_said(self) -> tuple[str, ...]:
+        return self.confirmed.found.not_said if self.confirmed else ()
+
+    @property
+    def price_confirmed(self) -> Decimal | None:
+        """Another price than was ordered, as last confirmed."""
+        said = self.confirmed.row.amount if self.confirmed else None
+        return said if said is not None and said != self.line.amount else None
 
     @property
     def surplus(self) -> Decimal:
@@ -47,34 +54,21 @@ class EventLine:
     def is_shelved(self) -> bool:
         return pack_of(self.line) is not None
 
-    @property
-    def moved(self) -> list[Any]:
-        return list(self.line.promises.all())
-
 
 def events_of(order: Order, moment: datetime) -> dict[str, Any]:
-    """For the page of an order, whose template then includes "deliveries/_blocks.html"."""
+    """For the page of a placed order."""
     if order.placed_on is None:
         return {"event_lines": []}
-    lines = order.lines.select_related("job", "material", "replaces__order").prefetch_related(
-        "receipts__delivery", "receipts__pieces", "promises", "settlements", "replaced_by__order"
+    lines = order.lines.select_related("job", "material", "order", "replaces__order").prefetch_related(
+        "receipts__delivery", "receipts__pieces", "promises", "settlements", "replaced_by__order", "returns"
     )
-    system = firm_of().display_units
-    found = otherwise_of_order(order.pk, moment.date())
-    by_line: dict[int, list[Deviation]] = {}
-    for one in found:
-        if one.found.kind not in OF_CONFIRMATIONS:
-            by_line.setdefault(one.line.pk, []).append(one.found)
+    system, rows = firm_of().display_units, list(lines)
+    changed = changed_since(rows)
     confirmed = {one.row.line_id: one for one in compared_lines(order, system)}
     return {
-        "order": order,
-        "event_lines": [
-            EventLine(
-                row, state_of(row), confirmed.get(row.pk), _receipts(row), _pieces(row, system), by_line.get(row.pk, [])
-            )
-            for row in lines
-        ],
-        "ways": remedies_of(found, moment),
+        "event_lines": [_event_line(row, confirmed.get(row.pk), changed.get(row.pk, ()), system) for row in rows],
+        "is_changed": any(changed.values()),
+        "ways": remedies_of(otherwise_of_order(order.pk, moment.date()), moment),
         "confirmations": list(order.confirmations.all()),
         "deliveries": list(order.deliveries.all()),
         "returned": returns_of(order.pk),
@@ -82,15 +76,12 @@ def events_of(order: Order, moment: datetime) -> dict[str, Any]:
     }
 
 
-def _pieces(line: OrderLine, system: System) -> list[tuple[str, str]]:
-    """Each piece with how it came."""
-    return [
-        (f"{piece_words(one.piece, system)} ({piece_place(one.piece)})", _came(one)) for one in how_pieces_came(line)
-    ]
-
-
-def _came(one: PieceCame) -> str:
-    return f"{one.state}, kept as it is" if one.kept and one.state != "good" else one.state or "to come"
+def _event_line(
+    row: OrderLine, confirmed: ComparedLine | None, changed: Sequence[OrderedFit], system: System
+) -> EventLine:
+    state = state_of(row)
+    runs = rows_of_line(row, state, confirmed, changed, system)
+    return EventLine(row, state, confirmed, _receipts(row), runs)
 
 
 def _receipts(line: OrderLine) -> list[tuple[Any, str]]:

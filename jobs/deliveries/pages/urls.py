@@ -1,11 +1,22 @@
-from jobs.deliveries.pages import claims, confirming, delivery, deviations, letters, lines, pages, planned, returns
+from jobs.deliveries.pages import (
+    claims,
+    confirming,
+    delivery,
+    deviations,
+    letters,
+    lines,
+    pages,
+    planned,
+    received,
+    returns,
+)
 from quoting.platform.people.access import DESK, STAFF, route
 
 urlpatterns = [
     route("catalog/materials/<int:material_id>/planned/", planned.planned_accept, "planned_accept", POST=DESK),
     route("catalog/materials/<int:material_id>/planned/end/", planned.planned_end, "planned_end", POST=DESK),
     route("receiving/", pages.receiving, "receiving", GET=STAFF),
-    route("buying/received/", pages.receiving, "received", GET=DESK),
+    route("buying/received/", received.received, "received", GET=DESK),
     route("receiving/orders/<int:order_id>/", pages.check_in, "check_in", both=STAFF),
     route("receiving/deliveries/<int:delivery_id>/", delivery.delivery, "delivery", both=STAFF),
     route("receiving/photos/<int:photo_id>/", delivery.receipt_photo, "receipt_photo", GET=STAFF),
@@ -24,8 +35,5 @@ urlpatterns = [
     route("buying/orders/returns/", returns.returns, "returns", GET=DESK),
     route("buying/orders/returns/<int:return_id>/credit/", returns.return_credit, "return_credit", both=DESK),
     route("buying/orders/<int:order_id>/confirmation/", confirming.confirmation_add, "confirmation_add", both=DESK),
-    route(
-        "buying/orders/confirmed/<int:confirmed_id>/settle/", confirming.confirmed_settle, "confirmed_settle", both=DESK
-    ),
     route("buying/orders/<int:order_id>/call-off/", lines.order_call_off, "order_call_off", both=DESK),
 ]

@@ -16,6 +16,7 @@ from catalog.core.ground.refusal import Refused
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
+from jobs.core.ordering.order_lines import count_in_words
 from jobs.core.ordering.receiving import ReceiptError, Received
 from jobs.deliveries.models import ClaimOutcome, ReceiptLine, ReceivedPiece, ReturnedGoods
 from jobs.deliveries.services.order_events import held_order, past_day
@@ -45,10 +46,11 @@ def receipts_with_parts() -> Any:
     return rows.prefetch_related(*(f"line__{part}" for part in REPLACED_PARTS), "pieces", "photos")
 
 
-def to_claim() -> Any:
-    """Receipts with something to tell the supplier or to decide, its answer not in yet."""
+def to_claim(order_id: int | None = None) -> Any:
+    """Receipts with something to tell the supplier or to decide, its answer not in yet; of one order or of all."""
     told = Q(damaged__gt=0) | Q(wrong__gt=0) | Q(claim_by__isnull=False)
-    return receipts_with_parts().annotate(**_COUNTED).filter(told | _IS_EXCESS, outcome="")
+    rows = receipts_with_parts() if order_id is None else receipts_with_parts().filter(delivery__order=order_id)
+    return rows.annotate(**_COUNTED).filter(told | _IS_EXCESS, outcome="")
 
 
 def _summed(rows: Any, figure: str) -> Coalesce:
@@ -192,3 +194,13 @@ def standing_words(row: ReceiptLine) -> str:
     if is_excess_alone(row) and not row.claimed_on:
         return f"{normalized(state_of(row.line).excess):f} more than ordered: decide to keep them or send them back"
     return "Claimed, no answer yet" if row.claimed_on else "Not claimed yet"
+
+
+def claim_count(row: ReceiptLine) -> str:
+    """How much of it came bad, such as "2 damaged pieces"."""
+    bad = [(amount, how) for amount, how in ((row.damaged, "damaged"), (row.wrong, "wrong")) if amount]
+    if not bad:
+        return "what is too much"
+    how = bad[0][1] if len(bad) == 1 else "bad"
+    figure, _, unit = count_in_words(sum((amount for amount, _ in bad), Decimal(0)), row.line.unit).partition(" ")
+    return f"{figure} {how} {unit}"

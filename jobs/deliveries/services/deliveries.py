@@ -19,20 +19,34 @@ from quoting.platform.people.signatures import Signature
 
 MOST_A_RECEIPT = 20
 LONGEST_CAPTION = 200
+SLIP = "Packing slip"
 Photos = Mapping[int, list[bytes]]
 """What was photographed, by the place of the line on its order."""
 
 
 def keep_delivery(
-    order: Order, document: dict[str, Any], photos: Photos, signature: Signature, *, now: datetime
+    order: Order,
+    document: dict[str, Any],
+    photos: Photos,
+    signature: Signature,
+    *,
+    now: datetime,
+    slip: bytes | None = None,
 ) -> tuple[Delivery, bool]:
-    """As `check_in`, with photos by line. Raises what that does; a picture refused is named by its line."""
+    """As `check_in`, with photos by line. slip: of the packing slip, kept with the first line that came.
+
+    Raises what that does; a picture refused is named by its line, or "slip".
+    """
+    slip_picture = _clean("slip", slip) if slip else None
     clean = {place: [_clean(f"lines[{place}].photo", data) for data in found] for place, found in photos.items()}
     with transaction.atomic():
         delivery, is_new = check_in(order, document, signature, now=now)
         for row in delivery.lines.select_related("line"):
             for picture in clean.get(row.line.place, ()):
                 _keep(row, picture, _caption(row), signature.by, now, f"lines[{row.line.place}].photo")
+        first = delivery.lines.order_by("line__place").first()
+        if slip_picture is not None and first is not None:
+            _keep(first, slip_picture, SLIP, signature.by, now, "slip")
     return delivery, is_new
 
 

@@ -50,9 +50,10 @@ class DueOrder:
         return min((one.expected_on for one in self.lines if one.expected_on), default=None)
 
 
-def due_orders() -> list[DueOrder]:
-    """In a number of queries that does not grow with the orders."""
+def due_orders(order_id: int | None = None) -> list[DueOrder]:
+    """Of one order, or of all in a number of queries that does not grow with them."""
     placed = Order.objects.filter(state=OrderState.PLACED).select_related("supplier")
+    placed = placed if order_id is None else placed.filter(pk=order_id)
     rows = placed.prefetch_related("lines__receipts__pieces", "lines__job__client", "lines__material", "deliveries")
     found = [DueOrder(order, tuple(one for one in due_lines(order) if one.awaited)) for order in rows]
     open_ones = [one for one in found if one.lines]

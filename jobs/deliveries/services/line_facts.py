@@ -103,6 +103,7 @@ def _facts(line: OrderLine, read: _Read) -> LineFacts:
             Settled(one.mark, one.how, one.settled_on, one.need_by)  # type: ignore[arg-type]
             for one in line.settlements.all()
         ),
+        place=line.place,
     )
 
 

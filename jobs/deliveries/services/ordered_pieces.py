@@ -1,10 +1,14 @@
-"""The pieces made for the walls of a job, on drafts, on order and on site."""
+"""The pieces made for the walls of a job, on drafts, on order and on site, and which of them their wall has no more."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from decimal import Decimal
 
-from jobs.core.ordering.wall_moves import OrderedPieces
+from catalog.core.ground.document_reader import DocumentError
+from catalog.services.book import materials_with_parts
+from jobs.core.ordering.order_lines import read_statement
+from jobs.core.ordering.wall_moves import OrderedFit, OrderedPieces, ordered_fits, under_new_names
 from jobs.deliveries.services.due_deliveries import due_line
+from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState
 from jobs.orders.services.line_statement import statement_of_line
 
@@ -28,3 +32,28 @@ def _of_line(line: OrderLine) -> Iterator[OrderedPieces]:
         yield OrderedPieces(line.order.number, "on_order", statement)
     if due.state.good > Decimal(0):
         yield OrderedPieces(line.order.number, "on_site", statement)
+
+
+def changed_since(lines: Collection[OrderLine]) -> dict[int, tuple[OrderedFit, ...]]:
+    """By id of the line, each radius that is another now than was ordered, those that still fit as well.
+
+    In a number of queries that does not grow with the lines.
+    """
+    made = [line for line in lines if line.statement.get("runs")]
+    rows = StoredNeed.objects.filter(job__in={line.job_id for line in made}) if made else ()
+    needs = {(row.job_id, row.material): row for row in rows}
+    codes = {line.material_id for line in made}
+    materials = {row.code: row.to_core() for row in materials_with_parts().filter(code__in=codes)} if made else {}
+    found: dict[int, tuple[OrderedFit, ...]] = {}
+    for line in made:
+        need, statement = needs.get((line.job_id, line.material_id)), statement_of_line(line)
+        material = materials.get(line.material_id)
+        if need is None or statement is None or material is None:
+            continue
+        try:
+            now = read_statement(need.statement)
+        except DocumentError:
+            continue
+        pieces = OrderedPieces(line.order.number, "on_order", under_new_names(statement, now))
+        found[line.pk] = tuple(ordered_fits(pieces, now, material))
+    return found

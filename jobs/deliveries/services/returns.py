@@ -31,6 +31,13 @@ def returns_of(order_id: int) -> list[ReturnedGoods]:
     return list(ReturnedGoods.objects.filter(line__order=order_id).select_related("line"))
 
 
+def uncredited_returns(order_id: int | None = None) -> list[ReturnedGoods]:
+    """What went back and is not credited yet, of one order or of all, the longest away first."""
+    rows = ReturnedGoods.objects.filter(credited=None)
+    rows = rows if order_id is None else rows.filter(line__order=order_id)
+    return list(rows.select_related("line__order__supplier", "line__job").order_by("sent_on", "pk"))
+
+
 @transaction.atomic
 def send_back(
     line: OrderLine, document: dict[str, Any], signature: Signature, *, now: datetime

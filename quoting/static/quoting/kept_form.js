@@ -88,6 +88,7 @@
       if (!shown) return later(form, data);
       waiting = null;
       document.querySelector("main").replaceWith(shown);
+      for (const one of document.querySelectorAll("[data-all-good]")) one.hidden = false;
       for (const one of forms()) { one.dataset.filled = "yes"; keep(one); }
       const trouble = shown.querySelector('[role="alert"], .error');
       (trouble || shown).scrollIntoView();
@@ -116,7 +117,18 @@
     keep(form);
     send(form, await whatGoes(form, event.submitter));
   });
+  function tapAll(form) {
+    for (const one of form.querySelectorAll('input[type="radio"][value="good"], input[type="radio"][value="all"]')) one.checked = true;
+    keep(form);
+  }
+
+  // An answer tapped twice is taken back: that piece did not come.
+  let was = null;
+  document.addEventListener("pointerdown", (event) => { const one = event.target.closest(".taps input"); was = one && one.checked ? one : null; });
+  document.addEventListener("click", (event) => { if (was && event.target === was) { was.checked = false; keep(was.form); } was = null; });
+  document.addEventListener("click", (event) => { const all = event.target.closest("[data-all-good]"); if (all) tapAll(all.form); });
   document.addEventListener("click", (event) => { if (event.target.closest("[data-kept-words] button")) { event.preventDefault(); again(); } });
   addEventListener("online", again);
+  for (const one of document.querySelectorAll("[data-all-good]")) one.hidden = false;
   forms().forEach(restore);
 })();

@@ -1,0 +1,97 @@
+"""What is to be done about an order, as rows of its page: each with the button that does it and its other ways."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from urllib.parse import urlencode
+
+from django.urls import reverse
+
+from jobs.core.ordering.deviations import OF_CONFIRMATIONS
+from jobs.core.ordering.order_acts import OrderAct
+from jobs.deliveries.models import ReceiptLine
+from jobs.deliveries.services.replacements import left_to_replace
+from jobs.orders.models import Order, OrderLine, OrderState
+
+ANSWERS = ("half_lead", "ship_check", "promise_passed")
+SETTLED = OF_CONFIRMATIONS | {"promised_late", "wall_moved"}
+
+
+@dataclass(frozen=True)
+class Way:
+    """is_post: it is done by the button itself; else it is a page."""
+
+    label: str
+    url: str
+    is_post: bool = False
+
+
+@dataclass(frozen=True)
+class ShownAct:
+    act: OrderAct
+    do: Way
+    others: tuple[Way, ...] = ()
+
+
+def shown_acts(order: Order, acts: Iterable[OrderAct], lines: Sequence[OrderLine]) -> list[ShownAct]:
+    """lines: of the order, with their receipts and what replaces them."""
+    return [_shown(order, one, lines) for one in acts]
+
+
+def _shown(order: Order, act: OrderAct, lines: Sequence[OrderLine]) -> ShownAct:
+    check_in = Way("Check in", reverse("check_in", args=[order.pk]))
+    if act.kind == "short":
+        return _short(act, lines)
+    if act.kind in ("claim", "claim_lapsed"):
+        return ShownAct(act, Way("Write the claim", reverse("receipt", args=[act.mark])))
+    if act.kind == "answer":
+        return ShownAct(act, Way("Enter the answer", reverse("receipt_outcome", args=[act.mark])))
+    if act.kind == "credit":
+        return ShownAct(act, Way("Enter the credit", reverse("return_credit", args=[act.mark])))
+    if act.kind == "confirm":
+        return ShownAct(act, Way("Enter the confirmation", reverse("confirmation_add", args=[order.pk])), (check_in,))
+    if act.kind in SETTLED:
+        return _settled(order, act, lines)
+    return ShownAct(act, check_in, (Way("Enter a new day", _promises(lines)),))
+
+
+def _short(act: OrderAct, lines: Sequence[OrderLine]) -> ShownAct:
+    """Just the bad pieces; once a draft orders them, that draft is to be placed."""
+    rows = [row for line in lines for row in line.receipts.all() if str(row.pk) in act.mark[6:].split(",")]
+    line = rows[0].line if rows else lines[0]
+    other = Way("Use a different profile", f"{reverse('substitutions', args=[line.job_id])}?line={line.pk}")
+    others = (other,) if act.is_late and line.statement.get("runs") else ()
+    left = next((row for row in rows if left_to_replace(row)), None)
+    if left is not None:
+        return ShownAct(act, Way(act.words, reverse("receipt_replace", args=[left.pk]), is_post=True), others)
+    draft = _draft_again(line)
+    if draft is not None:
+        return ShownAct(act, Way(f"Place {draft.number}", reverse("order", args=[draft.pk])), others)
+    return ShownAct(act, Way("Open the item", reverse("order_item", args=[line.job_id, line.material_id])), others)
+
+
+def _draft_again(line: OrderLine) -> Order | None:
+    drafts = (one.order for one in line.replaced_by.all() if one.order.state == OrderState.DRAFT)
+    return next(drafts, None)
+
+
+def _settled(order: Order, act: OrderAct, lines: Sequence[OrderLine]) -> ShownAct:
+    """The supplier is asked again, or somebody accepts it by name."""
+    line = _line_of(act, lines)
+    page = reverse("line_settle", args=[line.pk])
+    asked, accept = (f"{page}?{urlencode({'how': how, 'mark': act.mark})}" for how in ("asked_again", "accepted"))
+    return ShownAct(act, Way(f"Asked {order.supplier.name}", asked, is_post=True), (Way("Accept", accept),))
+
+
+def _line_of(act: OrderAct, lines: Sequence[OrderLine]) -> OrderLine:
+    return next((line for line in lines if line.place == act.place), lines[0])
+
+
+def _promises(lines: Sequence[OrderLine]) -> str:
+    """Of the line awaited first."""
+    open_ones = [line for line in lines if not line.ended_on and not line.receipts.all()] or list(lines)
+    first = min(open_ones, key=lambda line: (line.promised_on or line.quoted_dock_on) is None)
+    return reverse("promises", args=[first.pk])
+
+
+def bad_receipts(lines: Sequence[OrderLine]) -> list[ReceiptLine]:
+    return [row for line in lines for row in line.receipts.all() if row.damaged or row.wrong]

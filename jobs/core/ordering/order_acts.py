@@ -1,0 +1,172 @@
+"""What is to be done about an order and by when: the rows of its page; the first of them is its act in every list."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from catalog.core.ground.day_words import day_words
+from catalog.core.ground.workdays import WorkCalendar
+from jobs.core.ordering.chasing import FIRST, ONE_OF_THESE, ChaseKind, OrderFacts, chases, confirm_by
+from jobs.core.ordering.deviations import Deviation, DeviationKind
+from jobs.core.ordering.order_by import days_in_hand
+
+ActKind = ChaseKind | Literal["answer", "credit", "arrive"]
+_ASKS: dict[ChaseKind, str] = {
+    "confirm": "Ask {} to confirm",
+    "half_lead": "Ask {} how it stands",
+    "ship_check": "Ask {} whether it ships",
+    "promise_passed": "Ask {} for a new day",
+    "dearer": "Decide on the price",
+    "later": "Decide on the later day",
+    "other_radius": "Tell {} the radius ordered",
+    "other_pieces": "Decide on the other pieces",
+    "promised_late": "Ask {} for an earlier day",
+    "wall_moved": "Ask {} to change the pieces",
+}
+STATES: dict[DeviationKind, str] = {
+    "dearer": "confirmed otherwise",
+    "later": "confirmed otherwise",
+    "other_radius": "confirmed otherwise",
+    "other_pieces": "confirmed otherwise",
+    "wall_moved": "wall moved",
+}
+"""How an order stands, in the words of lists; what is short or late has a figure besides."""
+
+
+@dataclass(frozen=True)
+class OrderAct:
+    """One thing to do about an order.
+
+    words: verb and thing. says: why, in sentences; may be empty. by: the last day for it, None where none is known.
+    in_hand: working days of the firm to that day, negative once it is past. mark: what it is about: the receipt of a
+    claim, the return, the deviation; empty for the order as a whole.
+    """
+
+    kind: ActKind
+    words: str
+    says: str
+    by: date | None
+    in_hand: int | None
+    mark: str = ""
+    place: int = 0
+
+    @property
+    def days(self) -> int | None:
+        """Working days in hand, or late."""
+        return None if self.in_hand is None else abs(self.in_hand)
+
+    @property
+    def is_late(self) -> bool:
+        """Whether its day is past, or somebody has to decide now."""
+        return self.in_hand is not None and (self.in_hand < 0 or self.kind in STATES)
+
+
+def order_acts(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[OrderAct, ...]:
+    """What is to be done about one order.
+
+    Args:
+        order: what is known of it. today: the firm's day. firm: its working days.
+
+    Returns:
+        The one with the fewest days in hand first, those without a day last; none once all of it is here and settled.
+        What is asked about its delivery is one act, the most pressing, or the day it arrives.
+
+    Raises:
+        CalendarError: days that cannot be counted.
+
+    Source: common practice of buying.
+
+    >>> placed = OrderFacts("PO-7", "The mill", date(2027, 3, 1))
+    >>> [(one.words, one.in_hand) for one in order_acts(placed, date(2027, 3, 1), WorkCalendar("firm"))]
+    [('Enter the confirmation', 2)]
+    """
+    found = [*_claims(order, today, firm), *_deviations(order, today, firm), *_delivery(order, today, firm)]
+    return tuple(sorted(found, key=_rank))
+
+
+def _rank(one: OrderAct) -> tuple[bool, int, int]:
+    return one.in_hand is None, one.in_hand or 0, FIRST.get(one.kind, len(FIRST))  # type: ignore[arg-type]
+
+
+def _claims(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterator[OrderAct]:
+    for one in order.claims:
+        kind: ActKind = "claim" if one.deadline is None or today <= one.deadline else "claim_lapsed"
+        by = one.deadline or today
+        says = "" if one.deadline else f"{order.supplier} has not said how long it takes claims: claim today."
+        yield OrderAct(kind, f"Claim {one.count or one.what}", says, by, days_in_hand(today, by, firm), one.key)
+    for one in order.claimed:
+        yield OrderAct("answer", f"Enter the answer: {one.count or one.what}", "", None, None, one.key)
+    for key, what in order.uncredited:
+        yield OrderAct("credit", f"Enter the credit: {what}", "", None, None, key)
+
+
+def _deviations(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterator[OrderAct]:
+    for one in order.deviations:
+        by = (one.by if one.kind == "short" else None) or today
+        words = _ASKS[one.kind].format(order.supplier) if one.kind in _ASKS else f"Order {one.count} again"
+        yield OrderAct(one.kind, words, _says(one), by, days_in_hand(today, by, firm), one.mark, one.place)
+
+
+def _says(one: Deviation) -> str:
+    """Of what is short what a new order would mean; that it came damaged the piece itself says."""
+    if one.kind != "short":
+        return one.sentence
+    if one.usable is None:
+        return "Nobody knows when it would be usable: the supplier's days are not known."
+    late = "in time" if not one.late_workdays else f"{one.late_workdays} working days late"
+    return f"Ordered today it is usable {day_words(one.usable)}, {late}."
+
+
+def _delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterator[OrderAct]:
+    if order.is_complete:
+        return
+    asked = next((one for one in chases(order, today, firm) if one.kind in ONE_OF_THESE), None)
+    if asked is not None:
+        by = order.promised_on if asked.kind in ("ship_check", "promise_passed") else asked.since
+        by = by or asked.since
+        words = _ASKS[asked.kind].format(order.supplier)
+        yield OrderAct(asked.kind, words, _asked_of(order, asked.kind), by, days_in_hand(today, by, firm))
+    elif order.confirmed_on is None and order.placed_on is not None:
+        by = confirm_by(order.placed_on, firm)
+        yield OrderAct("confirm", "Enter the confirmation", "", by, days_in_hand(today, by, firm))
+    else:
+        in_hand = None if order.promised_on is None else days_in_hand(today, order.promised_on, firm)
+        yield OrderAct("arrive", "Check in what comes", _asked_of(order, "half_lead"), order.promised_on, in_hand)
+
+
+def _asked_of(order: OrderFacts, kind: ChaseKind) -> str:
+    if kind == "confirm":
+        return f"Placed {day_words(order.placed_on)}, not confirmed."
+    if order.promised_on is None:
+        return "No day is known for it."
+    return f"{'Promised' if order.is_promised else 'Quoted for'} {day_words(order.promised_on)}."
+
+
+def state_words(order: OrderFacts, *, here: int, lines: int, late_workdays: int) -> tuple[str, ...]:
+    """How an order stands, for lists.
+
+    Args:
+        order: what is known of it. here, lines: how many of its lines are here, of how many. late_workdays: of what
+            comes last, after the day it is needed; 0 for in time.
+
+    Returns:
+        What is short, confirmed otherwise, moved, late, not confirmed or here; the gravest first.
+
+    Raises:
+        Nothing.
+
+    Source: own rule.
+
+    >>> state_words(OrderFacts("PO-7", "The mill", date(2027, 3, 1)), here=1, lines=4, late_workdays=2)
+    ('late 2', 'not confirmed', '1 of 4 here')
+    """
+    short = [f"{one.count} short" for one in order.deviations if one.kind == "short"]
+    other = [STATES[one.kind] for one in order.deviations if one.kind in STATES]
+    late = [f"late {late_workdays}"] if late_workdays else []
+    silent = ["not confirmed"] if order.confirmed_on is None and not order.is_complete else []
+    came = [f"{here} of {lines} here"] if here and not order.is_complete else []
+    claimed = ["claim not answered"] if order.claimed else []
+    return tuple(dict.fromkeys((*short, *other, *late, *silent, *came, *claimed)))
