@@ -26,6 +26,7 @@ from jobs.deliveries.services.claim_letters import letter_errand
 from jobs.deliveries.services.claim_mailing import mails_of
 from jobs.deliveries.services.claims import (
     claim,
+    claim_count,
     correct_receipt,
     days_left,
     is_excess_alone,
