@@ -11,7 +11,7 @@ from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.core.ordering.chasing import FIRST, ONE_OF_THESE, ChaseKind, OrderFacts, chases, confirm_by
 from jobs.core.ordering.deviations import Deviation, DeviationKind
-from jobs.core.ordering.order_by import days_in_hand
+from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words
 
 ActKind = ChaseKind | Literal["answer", "credit", "arrive"]
 _ASKS: dict[ChaseKind, str] = {
@@ -116,7 +116,7 @@ def _says(one: Deviation) -> str:
         return one.sentence
     if one.usable is None:
         return "Nobody knows when it would be usable: the supplier's days are not known."
-    late = "in time" if not one.late_workdays else f"{one.late_workdays} working days late"
+    late = days_in_hand_in_words(-one.late_workdays) if one.late_workdays else "in time"
     return f"Ordered today it is usable {day_words(one.usable)}, {late}."
 
 

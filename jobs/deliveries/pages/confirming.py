@@ -14,11 +14,8 @@ from catalog.core.ground.units import BareLengthUnit, System, format_measure
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
 from jobs.core.ordering.confirmation import FACES
-from jobs.deliveries.models import ConfirmedLine
-from jobs.deliveries.pages.acting import form_page, request_key
+from jobs.deliveries.pages.acting import request_key
 from jobs.deliveries.pages.lines import order_page
-from jobs.deliveries.pages.order_events_forms import SettleForm
-from jobs.deliveries.services.comparing_orders import settle_differences
 from jobs.deliveries.services.confirming_orders import enter_confirmation
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.line_statement import statement_of_line
@@ -122,7 +119,10 @@ def confirmation_add(request: HttpRequest, order_id: int) -> HttpResponse:
     unit: BareLengthUnit = "in" if system == "imperial" else "mm"
     signature, key = signature_of(request.user, now), request_key(request)
     head = ConfirmationForm(data, {"received_on": signature.on.isoformat()})
-    lines = [ConfirmedForm(data, line, system) for line in order.lines.select_related("material")]
+    rows = list(order.lines.select_related("material"))
+    lines = [ConfirmedForm(data, line, system) for line in rows]
+    quoted = max((line.quoted_dock_on for line in rows if line.quoted_dock_on), default=None)
+    head.fields["promised_on"].help_text = f"Quoted for {day_words(quoted)}" if quoted else ""
     told, status = list[str](), 200
     if request.method == "POST" and all([head.is_valid(), *[one.is_valid() for one in lines]]):
         sent = [one for one in lines if one.said()]
@@ -167,19 +167,3 @@ def _complain(error: DocumentError, head: ConfirmationForm, sent: list[Confirmed
         else:
             told.append(sentence("", one))
     return told
-
-
-@firm_first
-def confirmed_settle(request: HttpRequest, confirmed_id: int) -> HttpResponse:
-    rows = ConfirmedLine.objects.select_related("confirmation__order", "line")
-    row, now = get_object_or_404(rows, pk=confirmed_id), clock.now()
-    system = firm_of().display_units
-
-    def act(entries: dict[str, Any]) -> str:
-        kept = settle_differences(row, entries, signature_of(request.user, now), now=now, system=system)
-        return f"{kept.settled_by_name} stands for it: {row.line.what}."
-
-    says = ["Your name stands under it. If it may not stay so, ask for a corrected confirmation."]
-    form = SettleForm(request.POST or None)
-    to, heading = order_page(row.confirmation.order), f"{row.line.what}: confirmed otherwise than ordered"
-    return form_page(request, form, act, to, heading=heading, says=says, button="Accept as confirmed")

@@ -71,10 +71,6 @@ class CallOffForm(EntryForm):
     reason = text("Why", rows=2)
 
 
-class SettleForm(EntryForm):
-    reason = text("Why it may stand so", "Such as: the mill rounds up, the rest is kept in the yard.", rows=2)
-
-
 class PaymentForm(KeyedForm):
     amount = text("Amount", longest=20)
     received_on = day("Came in on")

@@ -151,7 +151,7 @@ def test_it_is_named_on_the_order_the_job_the_orders_and_today_with_what_helps(a
     confirm(line, amount=str(line.amount + 53), promised_on="2027-01-28")
     desk = as_("office")
     order = desk.get(reverse("order", args=[line.order_id])).content.decode()
-    assert "Promised too late." in order and "53.00 more" in order and "late on order O-0001" in order
+    assert "for an earlier day" in order and "6 working days too late" in order and "53.00 more" in order
     assert "Have it rushed" in order and "Use it from the dock" in order
     for name, args in (("job", [job.pk]), ("order_list", []), ("today", [])):
         shown = desk.get(reverse(name, args=args)).content.decode()

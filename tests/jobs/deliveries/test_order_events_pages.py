@@ -1,5 +1,7 @@
 """What the office enters of a placed order, page by page, on the childcare's trim."""
 
+from urllib.parse import urlencode
+
 import pytest
 from django.urls import reverse
 
@@ -7,13 +9,14 @@ from catalog.models import OrderTerms
 from jobs.core.ordering.order_lines import statement_document
 from jobs.deliveries.models import Confirmation, ReceiptLine, ReturnedGoods
 from jobs.deliveries.pages.confirming import ConfirmedForm
+from jobs.deliveries.services.comparing_orders import compared_lines
 from jobs.deliveries.services.receiving import check_in
 from jobs.orders.models import Order
 from quoting.client.models import PaymentReceived
 from quoting.client.services.payments_received import deposit_of
 from tests.jobs.core.ordering.test_confirmation import ASKED, FACE
 from tests.support.answered import accept, with_paper
-from tests.support.childcare import NOW, SIGNED, delivery_document, trim_on_order
+from tests.support.childcare import CAME, NOW, SIGNED, delivery_document, trim_on_order
 from tests.support.desk import as_, opened
 from tests.support.worked import PRICING, issued, small_job
 
@@ -51,27 +54,47 @@ def sent(client, name, *args, **typed):
     return response.status_code, response.content.decode()
 
 
-def test_a_confirmation_is_entered_compared_and_settled_by_name(office, line):
-    typed = {"request_key": KEY, "line-1-quantity": "8", "line-1-amount": "380.00", "line-1-promised_on": "2027-08-12"}
+def test_a_confirmation_is_entered_compared_and_accepted_by_name(office, line):
+    typed = {"request_key": KEY, "line-1-says": "differs", "line-1-quantity": "8", "line-1-promised_on": "2027-08-12"}
+    typed["line-1-amount"] = "380.00"
     sent(office, "confirmation_add", line.order_id, **typed)
     status, shown = sent(office, "confirmation_add", line.order_id, **typed)
-    assert "Entered what Sandry Bendable Profiles confirmed." in shown
+    assert "Saved: what Sandry Bendable Profiles confirmed." in shown
     assert (status, Confirmation.objects.count()) == (200, 1)
     assert "Quantity (pieces): 9 ordered, 8 confirmed." in shown and "Price: 372.33 ordered, 380.00 confirmed" in shown
+    mark = f"confirmed {Confirmation.objects.get().lines.get().pk}"
+    url = f"{reverse('line_settle', args=[line.pk])}?{urlencode({'how': 'accepted', 'mark': mark})}"
+    shown = office.post(url, {"reason": "Eight will do"}, follow=True).content.decode()
+    assert "the-office accepted: Eight will do" in shown
+    assert "Thu 12 Aug" in page(office, "promises", line.pk)
+
+
+def test_one_press_confirms_a_line_as_it_was_ordered_to_the_day_given_for_all(office, line):
+    sent(office, "confirmation_add", line.order_id, request_key=KEY, promised_on="2027-08-06", **{"line-1-says": "yes"})
     confirmed = Confirmation.objects.get().lines.get()
-    _, shown = sent(office, "confirmed_settle", confirmed.pk, reason="Eight will do")
-    assert "the-office stands for it: Eight will do" in shown
-    assert "Thu 12 Aug 2027" in page(office, "promises", line.pk)
+    assert (confirmed.quantity, str(confirmed.amount), confirmed.promised_on) == (9, "372.33", CAME)
+    assert compared_lines(line.order, "imperial")[0].found.agrees
 
 
-def test_lists_of_a_confirmation_are_typed_line_by_line_and_its_face_is_chosen(line):
+def confirmed_form(line, **typed):
     line.statement = statement_document(ASKED.statement)
-    typed = {"lengths": "8'; 8'\n4'", "radii": "60 in", "radius_face": "left_finished"}
-    form = ConfirmedForm({f"line-1-{name}": value for name, value in typed.items()}, line, "imperial")
+    return ConfirmedForm({f"line-1-{name}": value for name, value in typed.items()}, line, "imperial")
+
+
+def test_of_pieces_only_the_figures_that_differ_are_typed_and_the_face_is_chosen(line):
+    form = confirmed_form(line, **{"says": "differs", "length-2": "7' 6\"", "radius_face": "centre"})
     assert ("left_finished", FACE.capitalize()) in form.fields["radius_face"].choices
     assert form.is_valid(), form.errors
-    said = form.said()
-    assert (said["lengths"], said["radii"], said["radius_face"]) == (["8'", "8'", "4'"], ["60 in"], "left_finished")
+    said, ordered = form.said(), ASKED.statement.piece_lengths_mm
+    assert said["lengths"] == [f"{ordered[0]} mm", "7' 6\"", *(f"{one} mm" for one in ordered[2:])]
+    assert said["radii"] == [f"{one.radius_mm} mm" for one in ASKED.statement.radii] and said["radius_face"] == "centre"
+
+
+def test_a_line_confirmed_as_ordered_with_another_figure_besides_is_asked_about(line):
+    form = confirmed_form(line, **{"says": "yes", "length-2": "7' 6\""})
+    assert not form.is_valid() and "You typed other figures" in form.errors["says"][0]
+    silent = confirmed_form(line, says="")
+    assert silent.is_valid() and silent.said() is None, "not mentioned"
 
 
 def test_a_wrong_figure_of_a_confirmation_is_told_beside_its_field(office, line):
@@ -82,12 +105,12 @@ def test_a_wrong_figure_of_a_confirmation_is_told_beside_its_field(office, line)
 def test_the_need_is_said_before_a_replacement_is_made_and_the_order_is_linked(office, line):
     row = checked_in(line)
     shown = page(office, "receipt", row.pk)
-    assert "17 working days late." in shown and "Fri 3 Sep 2027" in shown and "not stated" in shown
+    assert "17 working days late" in shown and "Fri 3 Sep" in shown and "takes claims is not known" in shown
     for _ in range(2):
         sent(office, "receipt_replace", row.pk, request_key=KEY, quantity="2")
     again = Order.objects.exclude(pk=line.order_id).get()
     assert again.number in page(office, "receipt", row.pk) and again.lines.get().replaces == line
-    assert row.line.what in page(office, "claims")
+    assert "Claim 2 damaged pieces" in page(office, "order", line.order_id)
 
 
 def test_a_claim_is_told_answered_and_the_goods_go_back(office, line):
@@ -98,7 +121,7 @@ def test_a_claim_is_told_answered_and_the_goods_go_back(office, line):
     assert status == 422 and "Credited is missing; say how much the supplier credits." in told
     back = {"request_key": KEY, "quantity": "2", "reason": "Cracked", "credit_expected": "82.74"}
     sent(office, "return_add", line.pk, **back)
-    assert "82.74" in page(office, "returns")
+    assert "82.74" in page(office, "order", line.order_id)
     sent(office, "return_credit", ReturnedGoods.objects.get().pk, credited="82.74")
     assert ReturnedGoods.objects.get().credited_on.isoformat() == "2027-08-06"
     status, told = sent(office, "receipt_correct", row.pk, good="9", note="Film", seen="9 0 0")

@@ -148,9 +148,10 @@ def test_on_the_day_it_came_two_pieces_are_to_be_ordered_by_thursday_everywhere(
     why = "2 of 4 pieces here or on order, 2 still to be ordered: 2 came damaged or wrong."
     for told in (story.order_dates, story.page("today"), story.mail):
         assert why in told and "Thu 10 Dec" in told
-    receipt = story.page("receipt", ReceiptLine.objects.get().pk)
-    assert "Order by Thu 10 Dec . In time." in receipt and "needed by Mon 25 Jan 2027" in receipt
-    assert "Nothing is on order that has not come." in story.page("receiving")
+    order = story.page("order", ReceiptLine.objects.get().line.order_id)
+    assert "2 of 4 pieces came damaged or wrong." in order and "Thu 10 Dec Order 2 pieces again" in order
+    assert "in time." in order and "Claim 2 bad pieces" in order and "On site by Mon 25 Jan 2027" in order
+    assert "Nothing is expected today. This week" in story.page("receiving")
     assert story.feed == {"Order": [date(2026, 12, 10)], "On site": [MON_25_JAN]}
 
 
@@ -186,8 +187,9 @@ def test_the_alert_mail_of_the_day_it_came_names_thursday_and_why(story):
 
 def test_the_day_after_thursday_it_is_a_working_day_late_everywhere(story):
     story.on(FRI_11)
-    receipt = story.page("receipt", ReceiptLine.objects.get().pk)
-    assert "1 working day late. Ordered again today it is usable Tue 26 Jan 2027" in receipt
+    order = story.page("order", ReceiptLine.objects.get().line.order_id)
+    assert "1 late Thu 10 Dec Order 2 pieces again" in order
+    assert "Ordered today it is usable Tue 26 Jan 2027, 1 working day late." in order
     for told in (story.order_dates, story.page("today"), story.mail):
         assert "usable Tue 26 Jan 2027, 1 working day late" in told.replace("Usable", "usable")
     assert "usable Tue 26 Jan 2027" in story.page("job_chance", story.job.pk)

@@ -180,7 +180,7 @@ ENTER = """
     job_add job_import wall_add wall_copy wall_photos templates template account_password person_add catalog_start
     catalog_csv_in material_add pack_add price_add lead_term_add offer_add stock supplier_add order_from check_in
     delivery promises
-    line_end line_settle return_add return_credit confirmation_add confirmed_settle order_call_off payments payment_undo
+    line_end line_settle return_add return_credit confirmation_add order_call_off payments payment_undo
     substitutions quote_issue quote_approve standard_text_add notice_add change_add login
 """
 # Forms that say what they were made from; those of the last line have had a name of their own for it.
