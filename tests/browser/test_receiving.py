@@ -21,7 +21,10 @@ def test_a_delivery_checked_in_without_a_signal_goes_out_by_itself_and_once(visi
     page.unroute("**/receiving/orders/**")
     # A page opened anew, as after a battery gone flat, still holds what was typed.
     page.reload()
-    assert (page.get_by_label("Good", exact=True).input_value(), page.get_by_label("Damaged").input_value()) == ("7", "2")
+    assert (page.get_by_label("Good", exact=True).input_value(), page.get_by_label("Damaged").input_value()) == (
+        "7",
+        "2",
+    )
     page.get_by_role("button", name="Check in", exact=True).click()
     page.get_by_text("Checked in O-0001: 7 good, 2 damaged.").wait_for()
     assert Delivery.objects.get().lines.get().damaged == 2

@@ -1,9 +1,6 @@
-"""Orders as they stand, and what is still to be ordered from whom."""
+"""What is still to be ordered from one supplier, put on the fewest orders."""
 
 import uuid
-from dataclasses import dataclass
-from datetime import date
-from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -14,15 +11,8 @@ from catalog.models import Supplier
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import book_of, firm_of
 from jobs.buying.pages.sums import shown_sums
-from jobs.buying.services.expediting_facts import to_ask
-from jobs.buying.services.listed_orders import ListedOrder, all_here, listed_orders, on_the_way, orders_of_work
 from jobs.buying.services.proposals import buying_window, proposal_for, sums_of
-from jobs.buying.services.to_order import suppliers_to_order
-from jobs.dates.pages.undated import undated_lines
-from jobs.dates.services.item_schedule import OpenJobItems, open_items
-from jobs.dates.services.jobs_needing_action import waiting_jobs
 from jobs.jobs.services.signed import WORKS, work_typed
-from jobs.orders.models import Order, OrderState
 from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.choosing import more_typed
 from jobs.orders.pages.shown import ItemRow, item_row
@@ -30,56 +20,6 @@ from jobs.orders.services.drafting import MOST_LINES, draft_order
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.pages.step import step
-
-MOST_SHOWN = 100
-
-
-@dataclass(frozen=True)
-class OrderGroup:
-    heading: str
-    rows: list[ListedOrder]
-
-
-@firm_first
-def order_list(request: HttpRequest) -> HttpResponse:
-    moment = moment_at_the_firm(clock.now())
-    read, work = open_items(moment), work_typed(request.GET.get("work", ""))
-    context = {
-        "today": moment.date(),
-        "to_order": suppliers_to_order(read, work),
-        "work": work,
-        "works": WORKS,
-        "awaited": read.awaited,
-        "undated_lines": undated_lines(read),
-        "clears_undated": True,
-        "troubled": [one for one in waiting_jobs(read, at_desk=True)[0] if one.trouble],
-        **_chased(moment.date()),
-        "groups": _groups(work, read),
-        "currency": firm_of().currency,
-    }
-    return render(request, "buying/list.html", context)
-
-
-def _groups(work: str, read: OpenJobItems) -> list[OrderGroup]:
-    rows = orders_of_work(work)
-    drafts, coming = rows.filter(state=OrderState.DRAFT), on_the_way(rows)
-    found = [
-        OrderGroup("Being put together", listed_orders(drafts, read)),
-        OrderGroup("On the way", sorted(listed_orders(coming, read), key=_next)),
-        OrderGroup("All here", listed_orders(all_here(rows).order_by("-placed_at")[:MOST_SHOWN], read)),
-    ]
-    apart = [OrderGroup(one.heading, sorted(one.rows, key=lambda row: not row.signed)) for one in found]
-    return [one for one in apart if one.rows]
-
-
-def _next(row: ListedOrder) -> tuple[date, str]:
-    return row.next_on or date.max, row.order.number
-
-
-def _chased(today: date) -> dict[str, Any]:
-    found = to_ask(today, firm_of().calendar)
-    ids = dict(Order.objects.filter(number__in=[one.order for one in found.chases]).values_list("number", "pk"))
-    return {"chases": [(one, ids[one.order]) for one in found.chases], "chases_bad": found.bad}
 
 
 @firm_first

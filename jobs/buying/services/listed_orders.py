@@ -59,10 +59,6 @@ def on_the_way(rows: QuerySet[Order]) -> QuerySet[Order]:
     return rows.filter(pk__in=awaited_lines().values("order"))
 
 
-def all_here(rows: QuerySet[Order]) -> QuerySet[Order]:
-    return rows.filter(state=OrderState.PLACED).exclude(pk__in=awaited_lines().values("order"))
-
-
 def listed_orders(rows: Iterable[Order], read: OpenJobItems) -> list[ListedOrder]:
     """In a number of queries that does not grow with the orders."""
     orders, firm = list(rows), firm_of()

@@ -46,24 +46,26 @@ def order(job):
     return first.order
 
 
-def groups(office, **asked):
-    found = office.get(reverse("order_list"), asked).context["groups"]
-    return {group.heading: group.rows for group in found}
+def rows(office, **asked):
+    return office.get(reverse("on_the_way"), asked).context["rows"]
 
 
 @pytest.mark.both_engines
 def test_an_order_in_the_list_names_job_goods_what_is_here_and_what_comes_next(as_, order):
-    (row,) = groups(as_("office"))["On the way"]
+    (row,) = [one.listed for one in rows(as_("office"))]
     assert [(job.key, signed) for job, signed in row.jobs] == [("J-0001", False)]
     assert (row.goods, row.unpriced, row.here, row.lines) == (600, 1, 3, 4)
     # Here on a Friday, it may be relied on from the Wednesday after: two working days after Monday.
     assert (row.next_on, row.overdue, row.late_workdays) == (date(2027, 1, 22), False, 2)
 
 
-def test_the_page_says_it_in_words(as_, order):
-    page = as_("office").get(reverse("order_list")).content.decode()
-    for told in ("3 of 4 here", "1 line without a price", "Fri 22 Jan 2027", "2 working days too late", "(not signed)"):
-        assert told in page, told
+def test_its_row_says_in_words_how_it_stands_and_what_is_to_be_done_by_when(as_, order):
+    page = as_("office").get(reverse("on_the_way")).content.decode()
+    told = ("late 2", "not confirmed", "3 of 4 here", "here Fri 22 Jan 2027", "and 3 more", "(not signed)")
+    assert all(one in page for one in told), page
+    # Placed on Tue 24 Nov, to be confirmed by Thu 26 Nov: on Wed 9 Dec nine working days ago.
+    (row,) = rows(as_("office"))
+    assert (row.act.words, row.act.by, row.act.in_hand) == (f"Ask {order.supplier} to confirm", date(2026, 11, 26), -9)
 
 
 def test_the_api_lists_the_same(office, order):
@@ -76,26 +78,35 @@ def test_the_api_lists_the_same(office, order):
     assert office.get("/api/orders?work=signed").json()["count"] == 0
 
 
-def test_an_order_whose_day_is_past_is_overdue_and_one_that_came_is_all_here(as_, order):
+def test_an_order_whose_day_is_past_is_overdue_and_one_that_came_is_folded_away(as_, order):
     office, line = as_("office"), order.lines.first()
     OrderLine.objects.filter(pk=line.pk).update(promised_on=date(2026, 12, 7))
-    assert groups(office)["On the way"][0].overdue
+    assert rows(office)[0].listed.overdue
     came = Delivery.objects.get()
     ReceiptLine.objects.create(delivery=came, line=line, good=9, actual_workdays=5)
-    (row,) = groups(office)["All here"]
+    assert rows(office) == [] and office.get(reverse("on_the_way")).context["counts"]["complete"] == 1
+    (row,) = [one.listed for one in rows(office, show="complete")]
     assert (row.here, row.lines, row.next_on, row.late_workdays) == (4, 4, None, 0)
 
 
 @pytest.mark.both_engines
-def test_orders_for_signed_jobs_stand_before_others_and_alone_when_asked_for(as_, job, order):
+def test_orders_are_narrowed_by_the_words_of_the_sentence(as_, job, order):
     base = Material.objects.get(code=BASE)
     other = stored_copy(job)
     sign(other)
-    placed_order(other, base, base.supplier)
+    second = placed_order(other, base, base.supplier).order
     office = as_("office")
-    assert [row.signed for row in groups(office)["On the way"]] == [True, False]
-    assert [row.jobs[0][0] for row in groups(office, work="signed")["On the way"]] == [other]
-    assert [row.jobs[0][0] for row in groups(office, work="unsigned")["On the way"]] == [job]
+    assert {row.order for row in rows(office)} == {order, second}
+    assert [row.order for row in rows(office, work="signed")] == [second]
+    assert [row.order for row in rows(office, work="unsigned")] == [order]
+    assert [row.order for row in rows(office, job=other.key)] == [second]
+    assert rows(office, supplier="TOLLARD") == [] and rows(office, show="drafts") == []
+
+
+@pytest.mark.parametrize("typed", ["\0", "x" * 3000, "1 or 1"])
+def test_an_address_with_anything_in_it_is_answered(as_, order, typed):
+    asked = dict.fromkeys(("show", "job", "supplier", "work", "page"), typed)
+    assert as_("office").get(reverse("on_the_way"), asked).status_code == 200
 
 
 def stored_copy(job):
@@ -112,7 +123,7 @@ def test_more_orders_ask_the_database_no_more(as_, job, order):
         ReceiptLine.objects.create(delivery=came, line=line, good=number, damaged=1, actual_workdays=5)
 
     one_more(1)
-    before = queries_of(office, reverse("order_list"))
+    before = queries_of(office, reverse("on_the_way"))
     for number in range(2, 7):
         one_more(number)
-    assert queries_of(office, reverse("order_list")) == before
+    assert queries_of(office, reverse("on_the_way")) == before

