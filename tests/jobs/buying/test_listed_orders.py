@@ -60,11 +60,11 @@ def test_an_order_in_the_list_names_job_goods_what_is_here_and_what_comes_next(a
 
 
 def test_its_row_says_in_words_how_it_stands_and_what_is_to_be_done_by_when(as_, order):
-    page = as_("office").get(reverse("on_the_way")).content.decode()
+    response = as_("office").get(reverse("on_the_way"))
+    page, (row,) = response.content.decode(), response.context["rows"]
     told = ("late 2", "not confirmed", "3 of 4 here", "here Fri 22 Jan 2027", "and 3 more", "(not signed)")
     assert all(one in page for one in told), page
     # Placed on Tue 24 Nov, to be confirmed by Thu 26 Nov: on Wed 9 Dec nine working days ago.
-    (row,) = rows(as_("office"))
     assert (row.act.words, row.act.by, row.act.in_hand) == (f"Ask {order.supplier} to confirm", date(2026, 11, 26), -9)
 
 
