@@ -59,7 +59,7 @@ MOST = Decimal(MOST_QUANTITY)
 
 def claims(request: HttpRequest) -> HttpResponse:
     """Claims are rows of their orders."""
-    return redirect("on_the_way", permanent=True)
+    return redirect("on_the_way")
 
 
 @firm_first

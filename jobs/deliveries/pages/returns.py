@@ -17,7 +17,7 @@ from quoting.platform.firm_day import signature_of
 
 def returns(request: HttpRequest) -> HttpResponse:
     """What went back is a row of its order."""
-    return redirect("on_the_way", permanent=True)
+    return redirect("on_the_way")
 
 
 def return_add(request: HttpRequest, line_id: int) -> HttpResponse:
