@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from django.db.models import Max, Min
@@ -26,7 +26,7 @@ class ToAsk:
 
     chases: tuple[Chase, ...]
     bad: tuple[str, ...]
-    facts: Mapping[int, OrderFacts]
+    facts: Mapping[int, OrderFacts] = field(default_factory=dict)
 
     @property
     def beside_late(self) -> tuple[Chase, ...]:
