@@ -5,9 +5,8 @@ from collections.abc import Iterable, Sequence
 
 from catalog.core.ground.units import System, format_both, format_degrees, format_length
 from jobs.core.measure.curve import OpeningOnCurve
-from jobs.core.ordering.facing_run import curves_from_left, left_out_mm, starts_at
 from jobs.core.ordering.job_work_up import JobWorkUp
-from jobs.core.ordering.line_pieces import LinePiece, pieces_of
+from jobs.core.ordering.line_pieces import LinePiece, curves_from_left, left_out_mm, pieces_of, starts_at
 from jobs.core.ordering.order_lines import OrderStatement, StatedCurve, StatedRadius, StatedRun
 from jobs.core.trim.trim import TrimPlan
 from jobs.core.trim.trim_spans import openings_in_the_way

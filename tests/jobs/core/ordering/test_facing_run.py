@@ -2,8 +2,7 @@
 
 from dataclasses import replace
 
-from jobs.core.ordering.facing_run import curves_from_left, left_out_mm, starts_at
-from jobs.core.ordering.line_pieces import LinePiece
+from jobs.core.ordering.line_pieces import LinePiece, curves_from_left, left_out_mm, starts_at
 from jobs.core.ordering.order_lines import StatedCurve, StatedPiece, StatedRadius, StatedRun
 from jobs.core.trim.trim_order import MEASURED_AT
 
