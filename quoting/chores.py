@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from jobs.deleted.services.deleted import forget_deleted
 from jobs.needs.services.schedule_refresh import catch_up
 from quoting.alerts.services.due_alerts import look_for_alerts
 from quoting.alerts.services.feed_events import cancel_orphans
@@ -52,3 +53,8 @@ def over_log_ins(now: datetime) -> None:
 @every_minute("forms sent a week ago")
 def old_sent_forms(now: datetime) -> None:
     forget_sent_forms(now)
+
+
+@every_minute("what was deleted thirty days ago")
+def old_deleted(now: datetime) -> None:
+    forget_deleted(now)

@@ -75,7 +75,11 @@ TEMPLATES = [
         "APP_DIRS": True,
         "OPTIONS": {
             # Every form that writes has the CSRF token, and so the key it is answered once by.
-            "builtins": ["quoting.templatetags.form_key", "quoting.templatetags.error_summary"],
+            "builtins": [
+                "quoting.templatetags.form_key",
+                "quoting.templatetags.error_summary",
+                "quoting.templatetags.undo",
+            ],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",

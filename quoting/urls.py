@@ -27,6 +27,7 @@ urlpatterns = [
     path("", include("quoting.changes.pages.urls")),
     path("", include("quoting.field_checks.pages.urls")),
     path("", include("jobs.jobs.pages.urls")),
+    path("", include("jobs.deleted.pages.urls")),
     path("", include("jobs.whole_jobs.pages.urls")),
     path("", include("jobs.walls.pages.urls")),
     path("", include("jobs.held_templates.pages.urls")),

@@ -6,6 +6,7 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -16,6 +17,8 @@ from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
 from jobs.buying.pages.placed import placed_context
 from jobs.core.ordering.order_by import days_in_hand
+from jobs.deleted.models import Deleted, DeletedKind
+from jobs.deleted.pages.undo import say_deleted
 from jobs.orders.models import Order, OrderLine, OrderState, Release
 from jobs.orders.pages.acting import order_or_404, version_seen
 from jobs.orders.pages.choosing import Choice, choice_of, more_typed, pieces_typed
@@ -156,13 +159,15 @@ def _place(text: str) -> int:
 
 
 def order_drop(request: HttpRequest, order_id: int) -> HttpResponse:
-    row = order_or_404(order_id)
-
-    def act() -> str:
-        throw_away(row, reason=request.POST.get("reason", ""), by=request.user.full_name, now=clock.now())
-        return f"{row} is thrown away; its items may be put on another order."
-
-    return step(request, act, reverse("on_the_way"))
+    row, now = order_or_404(order_id), clock.now()
+    try:
+        throw_away(row, reason=request.POST.get("reason", ""), by=request.user.full_name, now=now)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+        return redirect("order", row.pk)
+    kept = Deleted.objects.filter(kind=DeletedKind.ORDER, key=row.number, deleted_at=now).first()
+    say_deleted(request, f"{row} is deleted; its items may be put on another order.", kept)
+    return redirect("on_the_way")
 
 
 @firm_first

@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
@@ -11,6 +10,9 @@ from catalog.pages.firm_first import firm_first
 from catalog.pages.words import UNITS_USED
 from catalog.services.book import book_of
 from jobs.core.schedule.job_spec import JobSpec
+from jobs.deleted.models import DeletedKind
+from jobs.deleted.pages.undo import say_deleted
+from jobs.deleted.services.deleted import Deletion
 from jobs.items.pages.form import JobItemsForm
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404, seen_version
@@ -31,16 +33,25 @@ def job_items(request: HttpRequest, job_id: int) -> HttpResponse:
     if request.method != "POST" or more:
         return _page(request, job, stored, work, form)
     if form.rows.is_valid():
+        deletion = Deletion(request.user.full_name, clock.now())
         try:
-            save_job_head(job, form.document(), seen_version=seen_version(request))
+            save_job_head(job, form.document(), seen_version=seen_version(request), deletion=deletion)
         except DocumentError as error:
             form.complain(error)
         except ChangedMeanwhile as error:
             return _page(request, job, stored, work, form, status=409, conflict=str(error))
         else:
-            messages.success(request, "Saved.")
+            _say_saved(request, job, deletion)
             return redirect("job_items", job.pk)
     return _page(request, job, stored, work, form, status=422)
+
+
+def _say_saved(request: HttpRequest, job: Job, deletion: Deletion) -> None:
+    gone = list(job.deleted.filter(kind=DeletedKind.ITEM, deleted_at=deletion.now))
+    told = f" Deleted: {', '.join(row.name for row in gone)}." if gone else ""
+    count = job.items.count()
+    words = f"Saved: {count} item{'' if count == 1 else 's'}.{told}"
+    say_deleted(request, words, gone[0] if len(gone) == 1 else None)
 
 
 def _activities(work: JobResult) -> list[tuple[str, str]]:

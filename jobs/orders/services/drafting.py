@@ -13,6 +13,8 @@ from catalog.models import Supplier
 from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.chosen_pieces import ChosenPiecesError
 from jobs.core.ordering.order_lines import statement_document
+from jobs.deleted.models import DeletedKind
+from jobs.deleted.services.deleted import Deletion, keep_deleted
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.orders.models import DeliverTo, Order, OrderLine, OrderState
@@ -283,6 +285,10 @@ def throw_away(order: Order, *, reason: str, by: str, now: datetime) -> Order:
     """A draft that is not wanted any more; its items are free again. It is kept, called off, with the reason."""
     order = held_draft(order.pk, None)
     why = told(reason, "The reason", LONGEST_NOTE) or "Not wanted after all."
+    line = order.lines.select_related("job").first()
+    if line is not None:
+        name = f"Order {order.number} to {order.supplier.name}"
+        keep_deleted(line.job, DeletedKind.ORDER, order.number, name, {}, Deletion(by, now))
     save_if_changed(
         order,
         {

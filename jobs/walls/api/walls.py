@@ -4,10 +4,12 @@ from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import DocumentError
 from jobs.core.measure.wall_document import write_wall
+from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.services.jobs import job_of
 from jobs.walls.models import Wall
 from jobs.walls.services.brought_in import confirm_brought_in
-from jobs.walls.services.walls import delete_wall, save_wall, wall_document, wall_from_document, wall_of
+from jobs.walls.services.deleted_walls import delete_wall
+from jobs.walls.services.walls import save_wall, wall_document, wall_from_document, wall_of
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, asked, document_of, page_of, tagged, unit_asked, version_seen
 from quoting.platform.api.describing import describe
@@ -67,10 +69,16 @@ class OneWall(ApiView):
         )
         return answered(saved)
 
-    @describe("delete_wall", "Delete a wall.", status=204, guarded="the wall")
+    @describe(
+        "delete_wall",
+        "Delete a wall. For thirty days it can be put back; Location says where.",
+        status=204,
+        guarded="the wall",
+    )
     def delete(self, request: Request, key: str, wall_key: str) -> Response:
-        delete_wall(wall_of(key, wall_key), seen_version=version_seen(request))
-        return Response(status=204)
+        deletion = Deletion(request.user.full_name, clock.now())
+        row = delete_wall(wall_of(key, wall_key), deletion=deletion, seen_version=version_seen(request))
+        return Response(status=204, headers={"Location": reverse("api_put_back", args=[key, row.pk])})
 
 
 class ConfirmedWall(ApiView):

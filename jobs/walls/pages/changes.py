@@ -4,10 +4,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
+from jobs.deleted.pages.undo import say_deleted
+from jobs.deleted.services.deleted import Deletion
+from jobs.jobs.pages.requests import seen_version
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.models import Wall
 from jobs.walls.services.brought_in import confirm_brought_in
-from jobs.walls.services.walls import copy_wall, delete_wall, free_wall_key, free_wall_name
+from jobs.walls.services.deleted_walls import delete_wall
+from jobs.walls.services.walls import copy_wall, free_wall_key, free_wall_name
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
 from quoting.platform.pages.entry_form import EntryForm, entry_page, text
@@ -63,13 +67,13 @@ def wall_confirm(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespon
 def wall_delete(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
     wall = wall_or_404(job_id, wall_key)
     if request.method == "POST":
-        typed = request.POST.get("seen_version", "")
+        deletion = Deletion(request.user.full_name, clock.now())
         try:
-            delete_wall(wall, seen_version=int(typed) if typed.isascii() and typed.isdigit() else 0)
+            row = delete_wall(wall, deletion=deletion, seen_version=seen_version(request))
         except ChangedMeanwhile as error:
             messages.error(request, str(error))
             return redirect("wall", job_id, wall_key)
-        messages.success(request, f"Deleted: {wall.name}.")
+        say_deleted(request, f"Deleted: {wall.name}. It can be put back for 30 days.", row)
         return redirect("job", job_id)
     return render(request, "walls/delete.html", {"wall": wall, "job": wall.job, "back": _url(wall)})
 

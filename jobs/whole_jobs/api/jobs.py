@@ -5,6 +5,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import export_job, job_of, list_jobs
 from jobs.jobs.services.lives import lives_as_documents
@@ -88,6 +89,7 @@ class OneJob(ApiView):
             note=note,
             bare_unit=unit_asked(request),
             signature=signature_of(request.user, clock.now()),
+            deletion=Deletion(request.user.full_name, clock.now()),
         )
         return tagged(Response(written(request, job)), job.version)
 

@@ -9,9 +9,12 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import BareLengthUnit
 from jobs.core.schedule.job_document import read_job, write_job
 from jobs.core.schedule.job_spec import JobSpec
+from jobs.deleted.models import Deleted, DeletedKind
+from jobs.deleted.services.deleted import Deletion, put_back_by
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from jobs.jobs.services.versions import next_version
@@ -89,12 +92,24 @@ def save_job_head(
     note: str | None = None,
     bare_unit: BareLengthUnit = "in",
     signature: Signature | None = None,
+    deletion: Deletion | None = None,
 ) -> Job:
-    """Change entries of `client` and `job`, as in a job file; what is not named stays, walls too."""
+    """Change entries of `client` and `job`, as in a job file; what is not named stays, walls too.
+
+    deletion: by whom items that are left out are deleted.
+    """
     spec = changed_head(job, document, bare_unit=bare_unit)
     next_version(job, seen_version)
     job.note = job.note if note is None else note
-    fill_job(job, spec, signature)
+    fill_job(job, spec, signature, deletion)
     job.forget_parts()
     fact_changed(job.pk)
     return job
+
+
+@put_back_by(DeletedKind.ITEM)
+def put_item_back(row: Deleted, deletion: Deletion) -> None:
+    items = write_job(row.job.to_core())["job"].get("items", [])
+    if any(one["key"] == row.key for one in items):
+        raise Refused(f'{row} cannot be put back: the job has another item with the key "{row.key}".')
+    save_job_head(row.job, {"job": {"items": [*items, row.document]}}, seen_version=None)

@@ -4,12 +4,16 @@ from typing import Any, Literal
 from django.db import IntegrityError, transaction
 
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, gather
+from catalog.core.ground.plain_text import plain
 from catalog.models import Supplier
 from catalog.services.material_references import MaterialRef, complaints_about
 from catalog.services.row_sync import Figures, sync_rows
 from catalog.services.suppliers import closure_figures
+from jobs.core.schedule.item_document import write_item
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.core.takeoff.job_items import JobItem
+from jobs.deleted.models import DeletedKind
+from jobs.deleted.services.deleted import Deletion, keep_deleted
 from jobs.held_templates.services.templates import match_templates
 from jobs.jobs.models import Job
 from jobs.jobs.services.activities import fill_activities, match_actual_days
@@ -19,6 +23,7 @@ from jobs.jobs.services.signatures import signed, signed_wall
 from jobs.jobs.services.versions import next_version
 from jobs.plans.services.plans import fill_plans
 from jobs.walls.models import Wall
+from jobs.walls.services.deleted_walls import drop_wall
 from jobs.walls.services.dimension_signatures import marked_on, with_marks_signed
 from jobs.walls.services.override_baselines import with_figures_decided
 from jobs.walls.services.wall_checks import doubles
@@ -54,8 +59,9 @@ def store_job(
         raise KeyTaken.by(spec.key)
     else:
         next_version(job, seen_version)
-    fill_job(job, spec, signature)
-    _fill_walls(job, spec, signature)
+    deletion = Deletion(by.full_name if by else signature.by if signature else "The service itself", now)
+    fill_job(job, spec, signature, deletion)
+    _fill_walls(job, spec, signature, deletion)
     match_templates(job, spec.templates)
     match_actual_days(job, spec.actual_days)
     job.forget_parts()
@@ -116,7 +122,8 @@ def _set_head(job: Job, spec: JobSpec) -> None:
     job.promised_on, job.chance_seed = spec.promised_on, spec.chance_seed
 
 
-def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None) -> None:
+def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None, deletion: Deletion | None = None) -> None:
+    """deletion: of the items that are not in it any more; None where none can go."""
     if job.client.to_core() != spec.client:
         job.client = client_for(spec.client)
     _set_head(job, spec)
@@ -136,10 +143,19 @@ def fill_job(job: Job, spec: JobSpec, signature: Signature | None = None) -> Non
     overrides = [override_figures(one) for one in signed(spec.overrides, stored, signature)]
     sync_rows(job.closures.all(), map(closure_figures, spec.closures), owner=owner)
     sync_rows(job.item_dates.all(), dates, key=("material_id",), owner=owner)
+    if deletion is not None:
+        _keep_items_gone(job, spec, deletion)
     sync_rows(job.items.all(), map(_item, spec.items), key=("key",), owner=owner)
     fill_activities(job, spec)
     sync_rows(job.overrides.filter(wall=None), overrides, key=("key",), owner=owner)
     fill_plans(job, spec.plans, signature)
+
+
+def _keep_items_gone(job: Job, spec: JobSpec, deletion: Deletion) -> None:
+    stay = [one.key for one in spec.items]
+    for row in job.items.exclude(key__in=stay).select_related("material"):
+        item, name = row.to_core(), f"{plain(row.quantity)} × {row.material.name}"
+        keep_deleted(job, DeletedKind.ITEM, item.key, name, write_item(item), deletion)
 
 
 def _item(one: JobItem) -> Figures:
@@ -153,7 +169,7 @@ def _item(one: JobItem) -> Figures:
     }
 
 
-def _fill_walls(job: Job, spec: JobSpec, signature: Signature | None) -> None:
+def _fill_walls(job: Job, spec: JobSpec, signature: Signature | None, deletion: Deletion) -> None:
     present = {wall.key: wall for wall in job.walls.all()}
     for place, wall_spec in enumerate(spec.walls):
         wall = present.pop(wall_spec.key, None)
@@ -168,4 +184,4 @@ def _fill_walls(job: Job, spec: JobSpec, signature: Signature | None) -> None:
         taken_here = signature is not None and not signature.brings_file
         fill_wall(wall, with_figures_decided(decided, stored) if taken_here else decided)
     for wall in present.values():
-        wall.delete()
+        drop_wall(wall, deletion)

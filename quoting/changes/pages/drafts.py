@@ -12,6 +12,8 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from catalog.services.typed_money import entry_reader
+from jobs.deleted.pages.undo import say_deleted
+from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
 from quoting.changes.models import ChangeDraft
@@ -80,8 +82,8 @@ def change_draft(request: HttpRequest, draft_id: int) -> HttpResponse:
 
 def change_draft_remove(request: HttpRequest, draft_id: int) -> HttpResponse:
     draft = _draft_or_404(draft_id)
-    service.remove_draft(draft.pk)
-    messages.success(request, "The draft is taken away.")
+    kept = service.remove_draft(draft.pk, Deletion(request.user.full_name, clock.now()))
+    say_deleted(request, f"Deleted: {draft}.", kept)
     return redirect("change_list", draft.job_id)
 
 

@@ -10,14 +10,16 @@ from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed, sync_rows
 from catalog.services.typed_money import entry_reader
 from jobs.core.measure.survey import SurveyError
+from jobs.deleted.models import Deleted, DeletedKind
+from jobs.deleted.services.deleted import Deletion, keep_deleted, put_back_by
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import next_version
 from jobs.walls.services.wall_cache import walls_worked_up
-from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
+from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState, Substitution
 from quoting.changes.services.change_snapshots import change_snapshot_of
 from quoting.changes.services.contracts import accepted_revision, agreed_job_file, agreed_tax, nothing_agreed
 from quoting.changes.services.manual_change_overlap import lines_agreed_already
-from quoting.core.changes.change_document import ChangeSpec, read_change
+from quoting.core.changes.change_document import ChangeSpec, read_change, write_change
 from quoting.core.changes.change_notes import ZERO, ChangeError, ChangeLine
 from quoting.core.changes.days_moved import DaysMoved
 from quoting.core.changes.materials_change import with_materials_of
@@ -27,6 +29,7 @@ from quoting.core.prices.figures import PricingError
 from quoting.core.quotes.job_file import JobFile
 from quoting.core.quotes.work_up import work_up
 from quoting.job_files.services.job_files import figures_mark, job_file_of
+from quoting.platform.people.access import PRICERS
 from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision
 
@@ -57,11 +60,49 @@ def save_draft(
         return _write(draft, change)
 
 
-def remove_draft(draft_id: int) -> bool:
-    row = ChangeDraft.objects.filter(pk=draft_id).first()
-    if row is not None:
-        row.delete()
-    return row is not None
+@transaction.atomic
+def remove_draft(draft_id: int, deletion: Deletion) -> Deleted | None:
+    row = ChangeDraft.objects.select_for_update().filter(pk=draft_id).first()
+    if row is None:
+        return None
+    substitution = Substitution.objects.filter(draft=row).first()
+    document = {
+        "change": write_change(spec_of_draft(row)),
+        "made_at": row.made_at.isoformat(),
+        "made_by_name": row.made_by_name,
+        "walls_mark": row.walls_mark,
+        "hours_moved": None if row.hours_moved is None else str(row.hours_moved),
+        "days_proposed": row.days_proposed,
+        "substitution": substitution.pk if substitution else None,
+    }
+    kept = keep_deleted(row.job, DeletedKind.CHANGE, str(row.pk), row.title, document, deletion)
+    row.delete()
+    return kept
+
+
+@put_back_by(DeletedKind.CHANGE, roles=PRICERS)
+def put_change_back(row: Deleted, deletion: Deletion) -> None:
+    """Made and worked out when it was; issuing asks whether its figures still hold."""
+    job, said = row.job, row.document
+    revision = agreed_revision(job)
+    change = read_change(entry_reader(said["change"]), agreed_tax(revision))
+    if said["walls_mark"]:
+        refuse_second(job)
+    if change.kind == "allowance" and _is_settled(revision, change.allowance):
+        raise Refused(f'"{change.allowance}" has another change note or draft now; change or withdraw that one.')
+    hours = said["hours_moved"]
+    draft = ChangeDraft(
+        job=job,
+        made_at=datetime.fromisoformat(said["made_at"]),
+        made_by_name=said["made_by_name"],
+        walls_mark=said["walls_mark"],
+        hours_moved=None if hours is None else Decimal(hours),
+        days_proposed=said["days_proposed"],
+    )
+    draft = _write(draft, change)
+    for substitution in Substitution.objects.filter(pk=said["substitution"], draft=None, note=None):
+        substitution.draft = draft
+        substitution.save()
 
 
 def draft_from_walls(job: Job, *, by: Person, now: datetime, today: date) -> ChangeDraft:

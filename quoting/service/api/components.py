@@ -6,6 +6,7 @@ from typing import Any
 
 from django.conf import settings
 
+from jobs.deleted.api import shapes as deleted
 from jobs.deliveries.api.shapes import lead_record, order_events
 from jobs.orders.api.shapes import orders
 from jobs.plans.api.shapes import plans, takeoff
@@ -57,6 +58,7 @@ def shapes() -> Schema:
         **order_events.SHAPES,
         **orders.SHAPES,
         **stock.SHAPES,
+        **deleted.SHAPES,
         **site.SHAPES,
     }
     return {**read, **PARTS, **results, **resources.shapes(read)}

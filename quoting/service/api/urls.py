@@ -30,6 +30,7 @@ urlpatterns = [
     path("", include("quoting.changes.api.urls")),
     path("", include("quoting.field_checks.api.urls")),
     path("", include("jobs.jobs.api.urls")),
+    path("", include("jobs.deleted.api.urls")),
     path("", include("jobs.whole_jobs.api.urls")),
     path("", include("jobs.walls.api.urls")),
     path("", include("jobs.held_templates.api.urls")),

@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from catalog.models import Material
 from jobs.jobs.models import Job
-from quoting.platform.people.access import sees_margin
+from quoting.platform.people.access import sees_margin, sees_suppliers
 from quoting.service.services.agreement_history import agreement_changes
 from quoting.service.services.change_history import Change, job_changes, material_changes
 
@@ -25,9 +25,14 @@ def job_history(request: HttpRequest, job_id: int) -> HttpResponse:
         f"{job.key} {job.title}",
         sorted([*changes, *agreement_changes(job)], key=lambda change: (change.when, change.order), reverse=True),
         reverse("job", args=[job.pk]),
+        deleted_url=reverse("job_deleted", args=[job.pk]) if sees_suppliers(request) else "",
     )
 
 
-def history_page(request: HttpRequest, name: str, changes: list[Change], back: str) -> HttpResponse:
+def history_page(
+    request: HttpRequest, name: str, changes: list[Change], back: str, deleted_url: str = ""
+) -> HttpResponse:
     page = Paginator(changes, A_PAGE).get_page(request.GET.get("page"))
-    return render(request, "service/history.html", {"name": name, "page": page, "back": back})
+    return render(
+        request, "service/history.html", {"name": name, "page": page, "back": back, "deleted_url": deleted_url}
+    )

@@ -12,6 +12,7 @@ from catalog.services.book import book_of
 from catalog.services.entries import add_lead_term
 from catalog.services.supplier_closures import add_supplier_closure
 from jobs.core.ordering.needs import counted_on
+from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.models import Job, WorkedJob
 from jobs.jobs.services.jobs import delete_job
 from jobs.jobs.services.open_jobs import close_job, reopen_job
@@ -26,7 +27,7 @@ from jobs.needs.services.schedule_refresh import (
     keep_needs,
     stale_heads,
 )
-from jobs.walls.services.walls import delete_wall
+from jobs.walls.services.deleted_walls import delete_wall
 from jobs.whole_jobs.services.job_entries import save_job_head
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform.errands.models import Errand
@@ -170,7 +171,7 @@ def test_a_change_that_is_taken_back_leaves_neither_count_nor_errand():
 def test_rows_go_with_the_wall_that_wanted_them_and_with_the_job():
     job = stored_job("larkmoor-dental")
     dated(job)
-    delete_wall(job.walls.get())
+    delete_wall(job.walls.get(), deletion=Deletion("Bram Sawtry", NOW))
     do_errands()
     assert not StoredNeed.objects.exists()
     delete_job(job)

@@ -15,13 +15,15 @@ from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.models import Material
 from catalog.services.catalog_file import import_catalog
 from jobs.core.schedule.job_document import read_job, write_job
+from jobs.deleted.services.deleted import Deletion
 from jobs.jobs.models import Client, Job
 from jobs.jobs.services.jobs import delete_job, export_job, job_of, list_jobs
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.walls.models import Override, TrimRun, Wall, WallPiece
 from jobs.walls.services import walls
+from jobs.walls.services.deleted_walls import delete_wall
 from jobs.walls.services.overrides import clear_override, set_override
-from jobs.walls.services.walls import copy_wall, delete_wall, store_wall, wall_document, wall_of
+from jobs.walls.services.walls import copy_wall, store_wall, wall_document, wall_of
 from jobs.whole_jobs.services import job_entries, job_store
 from jobs.whole_jobs.services.job_entries import create_job, import_job, save_job_head
 from tests.factories import documents
@@ -161,7 +163,7 @@ def test_without_the_version_seen_the_second_overwrites_the_first(small_job: Job
 
 
 def test_saving_a_wall_that_was_deleted_says_so(small_job: Job) -> None:
-    delete_wall(wall_of("J-0007", "screen-1"), seen_version=1)
+    delete_wall(wall_of("J-0007", "screen-1"), deletion=Deletion("Bram Sawtry", NOW), seen_version=1)
     with pytest.raises(ChangedMeanwhile, match="has been deleted"):
         save_document(small_job, documents.wall("screen-1"), seen_version=1)
     assert not Wall.objects.exists()

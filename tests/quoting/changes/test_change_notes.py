@@ -10,8 +10,16 @@ from django.urls import reverse
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from catalog.services.catalog_file import store_book
+from jobs.deleted.models import Deleted
+from jobs.deleted.services.deleted import Deletion, put_back
 from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote
-from quoting.changes.services.change_drafts import draft_from_allowance, draft_from_walls, remove_draft, save_draft
+from quoting.changes.services.change_drafts import (
+    draft_from_allowance,
+    draft_from_walls,
+    remove_draft,
+    save_draft,
+    spec_of_draft,
+)
 from quoting.changes.services.change_notes import answer_change, issue_change, withdraw_change
 from quoting.changes.services.change_snapshots import change_snapshot_of, frozen_change_paper
 from quoting.changes.services.contracts import contract_of
@@ -158,7 +166,7 @@ def test_days_are_proposed_by_the_hours_and_move_nothing_until_somebody_enters_t
     assert "more work: 1 working day later proposed. Nothing moves until you enter days." in cautions_of(draft)[0]
     draft.days_moved = 1
     assert cautions_of(draft) == ()
-    remove_draft(draft.pk)
+    remove_draft(draft.pk, Deletion("Bram Sawtry", NOW))
     little = draft_from_walls(longer(job, 73), by=estimator(), now=NOW, today=TODAY)
     assert (little.days_proposed, cautions_of(little)) == (0, ())
     assert hours_sentence(little) == "0.7 h more work: too little to move the end."
@@ -257,3 +265,22 @@ def test_a_client_reads_and_signs_a_note_by_the_link_of_the_accepted_quote_and_n
         assert client.get(f"/q/{secret}/changes/2/").status_code == 404
     kept = ChangeAnswer.objects.get()
     assert (kept.answer, kept.way, kept.entered_by_name) == ("signed", "page", "")
+
+
+def test_a_draft_that_was_deleted_is_put_back_by_those_who_price(agreed, as_):
+    draft = drafted(agreed)
+    as_("owner").post(reverse("change_draft_remove", args=[draft.pk]))
+    row = Deleted.objects.get()
+    back = reverse("job_put_back", args=[row.job_id, row.pk])
+    assert as_("office").post(back).status_code == 403
+    as_("owner").post(back)
+    again = agreed.change_drafts.get()
+    assert spec_of_draft(again) == spec_of_draft(drafted(agreed)) and again.made_at == NOW
+
+
+def test_of_two_drafts_from_the_walls_the_deleted_one_stays_deleted(agreed):
+    draft = draft_from_walls(longer(agreed, 144), by=estimator(), now=NOW, today=TODAY)
+    row = remove_draft(draft.pk, Deletion("Bram Sawtry", NOW))
+    draft_from_walls(agreed, by=estimator(), now=NOW, today=TODAY)
+    with pytest.raises(Refused, match="worked out from the walls already"):
+        put_back(row, Deletion("Bram Sawtry", NOW))

@@ -1,0 +1,3 @@
+from jobs.deleted.models.deleted import Deleted, DeletedKind
+
+__all__ = ["Deleted", "DeletedKind"]

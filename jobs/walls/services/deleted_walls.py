@@ -1,0 +1,95 @@
+"""A wall that is deleted can be put back for thirty days, with its decisions, marks, readings and photos."""
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.refusal import Refused
+from jobs.core.measure.brought_in import BroughtIn
+from jobs.core.measure.wall_document import write_wall
+from jobs.core.measure.wall_spec import WallSpec
+from jobs.deleted.models import Deleted, DeletedKind
+from jobs.deleted.services.deleted import Deletion, keep_deleted, put_back_by
+from jobs.jobs.services.changes import fact_changed
+from jobs.jobs.services.versions import next_version
+from jobs.walls.models import Wall, WallPhoto
+from jobs.walls.services.walls import add_wall_as_it_was, wall_from_document
+
+Document = dict[str, Any]
+
+
+@transaction.atomic
+def delete_wall(wall: Wall, *, deletion: Deletion, seen_version: int | None = None) -> Deleted:
+    next_version(wall, seen_version)
+    row = drop_wall(wall, deletion)
+    fact_changed(wall.job_id)
+    wall.job.forget_parts()
+    return row
+
+
+def drop_wall(wall: Wall, deletion: Deletion) -> Deleted:
+    """To be called in the transaction that takes the wall's next version."""
+    wall.forget_parts()
+    spec = wall.to_core()
+    document = {
+        "wall": write_wall(spec),
+        "brought_in": _brought_in(spec),
+        "photos": list(wall.photos.values_list("pk", flat=True)),
+        "order": wall.order,
+    }
+    row = keep_deleted(wall.job, DeletedKind.WALL, wall.key, wall.name, document, deletion)
+    wall.delete()
+    return row
+
+
+@put_back_by(DeletedKind.WALL)
+def put_wall_back(row: Deleted, deletion: Deletion) -> None:
+    job, document = row.job, row.document
+    if job.walls.filter(key=row.key).exists():
+        raise Refused(
+            f'{row} cannot be put back: the job has another wall with the key "{row.key}". Delete that first.'
+        )
+    if job.walls.filter(name=row.name).exists():
+        raise Refused(f"{row} cannot be put back: another wall has its name now. Give that another name first.")
+    spec = _with_what_came(wall_from_document(document["wall"]), document["brought_in"])
+    wall = add_wall_as_it_was(job, spec, order=document["order"])
+    # Of its photos those that nobody took down or gave to another wall meanwhile.
+    for photo in WallPhoto.objects.filter(pk__in=document["photos"], job=job, wall=None):
+        photo.wall = wall
+        photo.save()
+
+
+def _brought_in(spec: WallSpec) -> Document:
+    """What a document of a wall does not say: how its decisions and marks came here."""
+    return {
+        "overrides": {one.key: _written(one.brought_in) for one in spec.overrides if one.brought_in},
+        "marks": {one.dimension: _written(one.mark.brought_in) for one in spec.taken.marks if one.mark.brought_in},
+    }
+
+
+def _written(brought: BroughtIn) -> Document:
+    confirmed_on = brought.confirmed_on.isoformat() if brought.confirmed_on else None
+    return {
+        "by": brought.by,
+        "on": brought.on.isoformat(),
+        "confirmed_by": brought.confirmed_by,
+        "confirmed_on": confirmed_on,
+    }
+
+
+def _read(written: Document | None) -> BroughtIn | None:
+    if written is None:
+        return None
+    confirmed_on = date.fromisoformat(written["confirmed_on"]) if written["confirmed_on"] else None
+    return BroughtIn(written["by"], date.fromisoformat(written["on"]), written["confirmed_by"], confirmed_on)
+
+
+def _with_what_came(spec: WallSpec, written: Document) -> WallSpec:
+    overrides = tuple(replace(one, brought_in=_read(written["overrides"].get(one.key))) for one in spec.overrides)
+    marks = tuple(
+        replace(one, mark=replace(one.mark, brought_in=_read(written["marks"].get(one.dimension))))
+        for one in spec.taken.marks
+    )
+    return replace(spec, overrides=overrides, taken=replace(spec.taken, marks=marks))
