@@ -39,7 +39,7 @@ def decided(small_job):
     bend = Override(
         "screen-1/left/layer-1/piece-1/bend", "Held in a mock-up.", "A. Marsh", "2026-08-01", brought_in=came
     )
-    mark = MarkedDimension("height", DimensionStatus("measured", "A. Marsh", date(2026, 8, 1), came))
+    mark = MarkedDimension("height[0].height", DimensionStatus("measured", "A. Marsh", date(2026, 8, 1), came))
     return store_wall(small_job, replace(spec, overrides=(bend,), taken=replace(spec.taken, marks=(mark,))))
 
 
@@ -59,7 +59,14 @@ def test_put_back_twice_it_is_there_once(decided):
 
 
 def test_photos_go_back_to_their_wall(decided):
-    about = {"caption": "The corner", "file_name": "a.jpg", "sha256": "a" * 64, "size_bytes": 9, "added_by": "A. Marsh"}
+    about = {
+        "kind": "photo",
+        "caption": "The corner",
+        "file_name": "a.jpg",
+        "sha256": "a" * 64,
+        "size_bytes": 9,
+        "added_by": "A. Marsh",
+    }
     size = {"width_px": 9, "height_px": 9, "added_at": NOW}
     WallPhoto.objects.create(job=decided.job, wall=decided, **about, **size)
     put_back(delete_wall(decided, deletion=DELETION), DELETION)

@@ -32,8 +32,10 @@ from quoting.platform.papers.typeset import paper_html
 from quoting.quotes.services.given_answers import Given
 from tests.documents import starter
 from tests.support.answered import accept, secret_to, with_note_paper, with_paper
+from tests.support.desk import as_
 from tests.support.worked import NOW, PRICING, TODAY, estimator, issued, small_document, small_job
 
+__all__ = ["as_"]
 pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 NICHE = {
     "title": "A niche",
@@ -268,12 +270,12 @@ def test_a_client_reads_and_signs_a_note_by_the_link_of_the_accepted_quote_and_n
 
 
 def test_a_draft_that_was_deleted_is_put_back_by_those_who_price(agreed, as_):
-    draft = drafted(agreed)
-    as_("owner").post(reverse("change_draft_remove", args=[draft.pk]))
+    draft, owner = drafted(agreed), as_("owner")
+    owner.post(reverse("change_draft_remove", args=[draft.pk]))
     row = Deleted.objects.get()
     back = reverse("job_put_back", args=[row.job_id, row.pk])
     assert as_("office").post(back).status_code == 403
-    as_("owner").post(back)
+    owner.post(back)
     again = agreed.change_drafts.get()
     assert spec_of_draft(again) == spec_of_draft(drafted(agreed)) and again.made_at == NOW
 
@@ -281,6 +283,6 @@ def test_a_draft_that_was_deleted_is_put_back_by_those_who_price(agreed, as_):
 def test_of_two_drafts_from_the_walls_the_deleted_one_stays_deleted(agreed):
     draft = draft_from_walls(longer(agreed, 144), by=estimator(), now=NOW, today=TODAY)
     row = remove_draft(draft.pk, Deletion("Bram Sawtry", NOW))
-    draft_from_walls(agreed, by=estimator(), now=NOW, today=TODAY)
+    draft_from_walls(longer(agreed, 150), by=estimator(), now=NOW, today=TODAY)
     with pytest.raises(Refused, match="worked out from the walls already"):
         put_back(row, Deletion("Bram Sawtry", NOW))
