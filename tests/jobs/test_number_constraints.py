@@ -10,6 +10,7 @@ from django.db import DatabaseError, connection, models, transaction
 from jobs.schedule.models import PlannedActivityDays
 from tests.factories import documents
 from tests.factories.orders import whole_order
+from tests.support.fixtures import NOW
 
 pytestmark = pytest.mark.both_engines
 NUMBERS = (models.DecimalField, models.IntegerField, models.FloatField)
@@ -50,8 +51,16 @@ def everything(small_job: Any) -> None:
     planned_lead()
     dated_need(small_job)
     stored_results(small_job)
+    deleted_item(small_job)
     days = {"first_day": date(2027, 1, 18), "last_day": date(2027, 1, 19)}
     PlannedActivityDays.objects.create(job=small_job, key="framing", name="Track and studs", people=3, **days)
+
+
+def deleted_item(job: Any) -> None:
+    from jobs.deleted.models import DeletedKind
+    from jobs.deleted.services.deleted import Deletion, keep_deleted
+
+    keep_deleted(job, DeletedKind.ITEM, "DOOR-SET", "1 × Door set", {}, Deletion("A. Marsh", NOW))
 
 
 def dated_need(job: Any) -> None:
