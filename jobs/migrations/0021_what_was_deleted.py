@@ -6,7 +6,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0019_worked_out_from_offsets"),
+        ("jobs", "0020_needs_amount"),
     ]
 
     operations = [
