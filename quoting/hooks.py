@@ -2,6 +2,7 @@
 
 from catalog.pages.panels import panels
 from catalog.services.book import zone_of_the_firm
+from jobs.buying.services import deleted_drafts  # noqa: F401 - puts drafts back
 from jobs.dates.services.late_goods import late_goods
 from jobs.deliveries.models import ReceiptPhoto
 from jobs.deliveries.pages.planned_sheet import planned_sheet
@@ -9,7 +10,6 @@ from jobs.deliveries.services.arrivals import arrivals_of
 from jobs.deliveries.services.lead_record import score_of, scores
 from jobs.jobs.services.lives import read_lives_with
 from jobs.jobs.services.signed import read_signed_with
-from jobs.orders.services import deleted_drafts  # noqa: F401 - puts drafts back
 from jobs.orders.services.job_standings import read_agreements_with
 from jobs.schedule.services import (
     planned_days,  # noqa: F401 - keeps planned days beside stored needs
