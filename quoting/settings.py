@@ -59,6 +59,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "quoting.platform.middleware.AccessMiddleware",
+    "quoting.platform.middleware.ReadOnceMiddleware",
     "quoting.platform.middleware.FirmZoneMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
     "quoting.platform.people.log_ins.LogInMiddleware",

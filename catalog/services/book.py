@@ -26,6 +26,7 @@ from catalog.models import (
     Supplier,
 )
 from quoting.platform.models.row_graph import RowGraph, Rows, read_rows
+from quoting.platform.read_once import read_once
 
 BOOK = tuple(
     (model, "")
@@ -61,11 +62,11 @@ class NoFirmYet(Refused):
 
 
 def book_of(on_day: date | None = None) -> Catalog:
-    """The whole catalog as one core value, in a constant number of queries.
+    """The whole catalog as one core value, in a constant number of queries, once a page.
 
     With a day, what was priced, promised or accepted for planning only after it is left out.
     """
-    return _book(read_rows(BOOK), on_day)
+    return read_once(("book", on_day), lambda: _book(read_rows(BOOK), on_day))
 
 
 @lru_cache(maxsize=8)
@@ -106,6 +107,10 @@ def zone_of_the_firm() -> ZoneInfo | None:
 
 
 def firm_of() -> specs.Firm:
+    return read_once("firm", _firm)
+
+
+def _firm() -> specs.Firm:
     row = Firm.objects.first()
     if row is None:
         raise NoFirmYet
@@ -125,7 +130,7 @@ def _kit(entries: Iterable[KitEntry]) -> dict[str, tuple[str, ...]]:
 
 
 def standards_of() -> standards.Standards:
-    return _standards(Standard.objects.all(), SpacingStep.objects.all())
+    return read_once("standards", lambda: _standards(Standard.objects.all(), SpacingStep.objects.all()))
 
 
 def _standards(rows: Iterable[Standard], steps: Iterable[SpacingStep]) -> standards.Standards:

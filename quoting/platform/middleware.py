@@ -20,6 +20,7 @@ from quoting.platform.people import access
 from quoting.platform.people.services.sent_forms import answer_once
 from quoting.platform.people.services.tokens import person_for_token
 from quoting.platform.problems import problem
+from quoting.platform.read_once import one_page
 from quoting.platform.structured_logs import request_id
 
 log = logging.getLogger(__name__)
@@ -104,6 +105,19 @@ class FirmZoneMiddleware:
     def process_view(self, request: HttpRequest, view: object, args: object, kwargs: object) -> None:
         if request.resolver_match is None or request.resolver_match.view_name not in PROBES:
             timezone.activate(firm_zone())
+
+
+class ReadOnceMiddleware:
+    """A page that is looked at reads the firm, the catalog and the like once, however many parts of it ask."""
+
+    def __init__(self, respond: Respond) -> None:
+        self.respond = respond
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        if request.method != "GET":
+            return self.respond(request)
+        with one_page():
+            return self.respond(request)
 
 
 class SentOnceMiddleware:

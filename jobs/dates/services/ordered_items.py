@@ -14,6 +14,7 @@ from jobs.dates.services.item_schedule import DatedItem
 from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState
 from jobs.orders.services.ordered_so_far import ItemKey, OrderedSoFar, line_coming, ordered_so_far
+from quoting.platform.read_once import read_once
 
 _PLACED = Q(order__state=OrderState.PLACED, replaces=None)
 _CAME_BAD = Q(receipts__damaged__gt=0) | Q(receipts__wrong__gt=0)
@@ -71,8 +72,12 @@ def needs_covered() -> Q:
     """Of stored needs: those of which nothing is still to be ordered. In a number of queries that does not grow.
 
     Where an open line is there and amounts to what is wanted, the database says so; the others, of which there are
-    few, are counted here.
+    few, are counted here, once a page.
     """
+    return read_once("needs covered", _needs_covered)
+
+
+def _needs_covered() -> Q:
     whole: list[int] = []
     part: list[int] = []
     # Days are left out: of a row nobody can read the day of, it is told all the same what is ordered.

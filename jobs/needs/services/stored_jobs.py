@@ -37,6 +37,7 @@ from jobs.work_up.services.job_work_up import JobResult, work_of
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.errands.services.errands import Outcome, run_errand
+from quoting.platform.read_once import read_anew
 
 T = TypeVar("T")
 MOST_LIVE = 5
@@ -171,8 +172,9 @@ def _wait_for(job_id: int) -> None:
 def _worked_up_now(job: Job, today: date) -> StoredJob:
     """Kept as well, unless the job changes in between or is open: rows of open jobs follow their errand alone."""
     head, _ = WorkedJob.objects.get_or_create(pk=job.pk)
-    book = book_of()
-    work = work_of(job, book, today)
+    with read_anew():
+        book = book_of()
+        work = work_of(job, book, today)
     if job.closed_on is not None:
         with transaction.atomic():
             if WorkedJob.objects.select_for_update().filter(pk=job.pk, changes=head.changes).exists():

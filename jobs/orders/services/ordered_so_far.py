@@ -12,6 +12,7 @@ from jobs.core.ordering.order_lines import counted_words
 from jobs.core.ordering.receiving import Received
 from jobs.orders.models import OrderLine, OrderState
 from quoting.platform.models.columns import normalized, quantized
+from quoting.platform.read_once import read_once
 
 ItemKey = tuple[int, str]
 KEPT = "kept"
@@ -44,10 +45,15 @@ def ordered_so_far(wanted: Mapping[ItemKey, Statement], *, with_drafts: bool = F
 
     with_drafts: lines of orders still being put together count as well.
     """
-    states = [OrderState.PLACED, *([OrderState.DRAFT] if with_drafts else [])]
-    rows = OrderLine.objects.filter(order__state__in=states, job__in={job for job, _ in wanted})
-    rows = rows.select_related("order").prefetch_related("receipts", "returns").order_by("pk")
-    return _by_item(rows, wanted)
+    states = (OrderState.PLACED, *([OrderState.DRAFT] if with_drafts else []))
+    jobs = {job for job, _ in wanted}
+    known: dict[int, list[OrderLine]] = read_once(("order lines", states), dict)
+    if asked := [job for job in jobs if job not in known]:
+        known |= {job: [] for job in asked}
+        rows = OrderLine.objects.filter(order__state__in=states, job__in=asked)
+        for row in rows.select_related("order").prefetch_related("receipts", "returns").order_by("pk"):
+            known[row.job_id].append(row)
+    return _by_item((row for job in jobs for row in known[job]), wanted)
 
 
 def without_line(wanted: Statement, line: OrderLine) -> LeftToOrder:

@@ -29,7 +29,7 @@ def agreements_of(job_ids: Collection[int], today: date) -> dict[int, JobStandin
     revisions = accepted_revisions().filter(quote__job__in=job_ids)
     received = _received(job_ids)
     found = {job_id: JobStanding(accepted=False) for job_id in job_ids}
-    for revision in revisions.select_related("quote", "answer"):
+    for revision in revisions.select_related("quote", "answer").defer("snapshot"):
         answer: ClientAnswer | None = getattr(revision, "answer", None)
         until = answer.cancel_until if answer else None
         chosen = _chosen(answer)

@@ -3,6 +3,7 @@ from quoting.quotes.models.approvals import RevisionApproval
 from quoting.quotes.models.bases import AnswerWay
 from quoting.quotes.models.cancellation import CancellationTerm, Holiday
 from quoting.quotes.models.quotes import Quote, QuoteInstalment, QuoteLine, QuoteRevision, QuoteSequence, RevisionState
+from quoting.quotes.models.stored_prices import StoredPrice
 from quoting.quotes.models.taken_back import TakeBack, TakeBackWay
 
 __all__ = [
@@ -18,6 +19,7 @@ __all__ = [
     "QuoteSequence",
     "RevisionApproval",
     "RevisionState",
+    "StoredPrice",
     "TakeBack",
     "TakeBackWay",
 ]

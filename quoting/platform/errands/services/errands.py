@@ -17,6 +17,7 @@ from quoting.platform.errands.services.doorbell import ring
 from quoting.platform.errands.services.errand_kinds import Claim, ErrandKind, ErrandRefused, LeaseLost, kind_entry
 from quoting.platform.errands.services.leases import LEASE, LeaseKeeper
 from quoting.platform.firm_day import by_the_firms_clock
+from quoting.platform.read_once import read_anew
 
 log = logging.getLogger(__name__)
 
@@ -102,7 +103,7 @@ def run_errand(errand_id: int, worker: str, *, end_process_on_overrun: bool = Fa
         return _give_up(errand, holder, f"Nothing here knows how to do errands of kind {errand.kind!r}.")
     claim = Claim(errand.pk, errand.kind, errand.key, errand.payload, holder, errand.tries, _speaker(errand, holder))
     try:
-        with LeaseKeeper(errand.pk, holder, entry.time_limit_s, end_process_on_overrun), by_the_firms_clock():
+        with LeaseKeeper(errand.pk, holder, entry.time_limit_s, end_process_on_overrun), by_the_firms_clock(), read_anew():
             _work_and_store(entry.make(), claim)
     except LeaseLost:
         log.warning("errand lease lost", extra={"fields": {"errand": errand.pk, "kind": errand.kind}})
