@@ -19,9 +19,8 @@ from jobs.core.ordering.order_timing import checked_on
 from jobs.jobs.models import Job
 from jobs.jobs.services.signed import signed_jobs
 from jobs.needs.models import StoredNeed
+from jobs.needs.services.stored_jobs import MOST_LIVE, bring_up_to_date
 from jobs.work_up.services.job_work_up import JobResult, worked_up
-
-MOST_LIVE = 5
 
 
 @dataclass(frozen=True)
@@ -105,6 +104,9 @@ def open_items(moment: datetime, job: Job | None = None) -> OpenJobItems:
         return OpenJobItems(DateContext(moment.date(), moment.time(), WorkCalendar("the firm"), {}), (), (), {}, ())
     desk = desk_at(moment)
     stale = _stale(desk.today, job)
+    if 0 < len(stale) <= MOST_LIVE:
+        bring_up_to_date(stale, desk.today)
+        stale = _stale(desk.today, job)
     changed = [job for job in stale if not _stands(job)]
     live = stale if len(stale) <= MOST_LIVE else changed if len(changed) <= MOST_LIVE else []
     worked = worked_up(live, book_of(), desk.today, desk.now_at) if live else ()

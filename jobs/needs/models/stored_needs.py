@@ -180,14 +180,14 @@ class StoredNeed(models.Model):
             decide_in_hand=None,
             if_ordered_today=None,
             late_workdays=None,
-            findings=tuple(_finding(one) for one in self.findings),
+            findings=tuple(stored_finding(one) for one in self.findings),
             holds=tuple(self._hold(one) for one in self.holds),
             planned_workdays=self.planned_workdays,
         )
 
     def _hold(self, kept: dict[str, str]) -> Hold:
-        return Hold(kept["line"], kept["run"], self.material, kept["dimension"], kept["words"], _finding(kept))
+        return Hold(kept["line"], kept["run"], self.material, kept["dimension"], kept["words"], stored_finding(kept))
 
 
-def _finding(kept: dict[str, str]) -> Finding:
+def stored_finding(kept: dict[str, str]) -> Finding:
     return Finding(kept["key"], kept["weight"], kept["sentence"], kept.get("source", ""))  # type: ignore[arg-type]

@@ -21,6 +21,7 @@ from jobs.needs.services.stored_needs import (
     inputs_digest,
     store_rows,
 )
+from quoting.platform.read_once import read_anew
 
 JOBS_AT_ONCE = 25
 Say = Callable[[str, int], None]
@@ -54,6 +55,13 @@ def recompute_dates(today: date, say: Say = _say_nothing) -> Redated:
         say(f"Counting the dates of {len(standing)} jobs", 100 * lot.start // len(standing))
         changed += _redate(standing[lot.start : lot.stop], dated, basis, catalog, today)
     return Redated(tuple(standing), changed, tuple(fallen))
+
+
+def redate_job(job_id: int, today: date) -> None:
+    """The same of one job, for a page that cannot wait; where its quantities do not stand it does nothing."""
+    with read_anew():
+        catalog, book = catalog_number(), book_of()
+        _redate([job_id], _dater(book, today), inputs_digest(book, today), catalog, today)
 
 
 def _sorted_out(basis: str) -> tuple[list[int], list[int]]:

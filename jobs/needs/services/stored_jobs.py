@@ -5,14 +5,13 @@ changed; a job whose rows are older is worked up once, under its errand, by whoe
 """
 
 import time
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from typing import TypeVar
 
 from django.db import transaction
-from django.db.models import F
 
 from catalog.services.book import book_of
 from catalog.services.changes import catalog_number
@@ -21,6 +20,7 @@ from jobs.core.schedule.activities import ActivityPlan
 from jobs.core.takeoff.takeoff import Takeoff
 from jobs.jobs.models import Job, WorkedJob
 from jobs.needs.models import StoredResult
+from jobs.needs.services.date_recalculation import redate_job
 from jobs.needs.services.result_rows import (
     FACTS,
     PLAN,
@@ -95,10 +95,16 @@ def facts_of_jobs(job_ids: Collection[int], today: date) -> dict[int, ListedFact
     found = _listed(job_ids, today)
     older = [pk for pk in job_ids if pk not in found or not found[pk].is_current]
     if 0 < len(older) <= MOST_LIVE:
-        for job in Job.objects.filter(pk__in=older):
-            _refreshed(job, today)
+        bring_up_to_date(Job.objects.filter(pk__in=older), today)
         found |= _listed(older, today)
     return found
+
+
+def bring_up_to_date(jobs: Iterable[Job], today: date) -> None:
+    """Work up, or date anew, what of these open jobs is older than they are; for a few, while somebody waits."""
+    for job in jobs:
+        if _standing(job.pk, today) is None:
+            _refreshed(job, today)
 
 
 HEAD = ("job__worked__changes", "job__worked__catalog_changes", "job__worked__dated_on", "job__worked__basis")
@@ -132,18 +138,21 @@ class _Standing:
     def of(self, at: int, basis: str, changes: int, catalog: int | None, dated_on: date | None, kept: str) -> bool:
         if at != changes or not basis:
             return False
-        if basis == kept and catalog == self.number and dated_on == self.today:
-            return True
-        return basis == self.basis
+        by_number = basis == kept and self.is_dated(changes, catalog, dated_on, kept)
+        return by_number or basis == self.basis
+
+    def is_dated(self, changes: int, catalog: int | None, dated_on: date | None, kept: str) -> bool:
+        """Whether the days of the needs are of this day and catalog too. kept: empty for a closed job, without any."""
+        return not kept or (catalog == self.number and dated_on == self.today)
 
 
 def _standing(job_id: int, today: date) -> StoredJob | None:
     stands = _Standing(today)
-    rows = StoredResult.objects.filter(
-        job=job_id, kind=FACTS, rules=stands.rules, changes=F("job__worked__changes")
-    ).values_list("document", "changes", "basis", *HEAD)
-    for document, at, basis, *head in rows:
+    rows = StoredResult.objects.filter(job=job_id, kind=FACTS, rules=stands.rules)
+    for document, at, basis, *head in rows.values_list("document", "changes", "basis", *HEAD):
         if stands.of(at, basis, *head):
+            if not stands.is_dated(*head):
+                redate_job(job_id, today)
             return StoredJob(job_id, read_result(JobFacts, document))
     return None
 

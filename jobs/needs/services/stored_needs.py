@@ -10,12 +10,14 @@ from django.db import transaction
 
 from catalog.core.materials.catalog_data import Catalog
 from catalog.services.changes import catalog_number
+from jobs.core.measure.findings import Finding
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.ordering.needs import DatedNeed, wants_of
 from jobs.core.ordering.order_lines import statement_document, statement_of
 from jobs.core.ordering.order_timing import checked_on
 from jobs.jobs.models import Job, WorkedJob
 from jobs.needs.models import StoredNeed
+from jobs.needs.models.stored_needs import stored_finding
 from jobs.needs.services.result_rows import drop_results, store_results
 from jobs.walls.services.wall_cache import keep_walls, what_walls_take
 from jobs.work_up.services.findings import findings_of_the_job
@@ -80,6 +82,12 @@ def refresh_job(job: Job, work: JobResult | None, seen: InputVersions, now: date
     keep_walls(job.pk, done)
     for told in after_refresh:
         told(job, done)
+
+
+def findings_of_needs(job: Job) -> list[Finding]:
+    """What must be read of the days of its items, as they were last dated."""
+    rows = StoredNeed.objects.filter(job=job).values_list("findings", flat=True)
+    return [stored_finding(one) for found in rows for one in found]
 
 
 def store_rows(rows: Iterable[StoredNeed], columns: list[str]) -> None:

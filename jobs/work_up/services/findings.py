@@ -9,20 +9,9 @@ NO_WALL = "No wall is entered yet."
 WAITING = ("gap", "decide")
 
 
-def findings_for(done: JobWorkUp, show_money: bool) -> list[Finding]:
-    """For those who see no money: what is said of the walls and the activities, nothing of prices or suppliers."""
-    found = _before_dates(done, show_money)
-    if show_money and done.read.job.start_on is not None:
-        found += [one for need in done.needs for one in need.findings]
-    if show_money:
-        found += done.idle_dates
-    if show_money and done.quote is not None:
-        found += done.quote.findings
-    return list({one.key: one for one in found}.values())
-
-
 def facts_findings(done: JobWorkUp, show_money: bool) -> tuple[Finding, ...]:
-    """All of `findings_for` but what is said of the needs' days and of the price, which are stored apart."""
+    """show_money: False for those who see none; they are told of the walls and the activities, not of prices or
+    suppliers. What is said of the needs' days and of the price is stored apart."""
     found = [*_before_dates(done, show_money), *(done.idle_dates if show_money else ())]
     return tuple({one.key: one for one in found}.values())
 

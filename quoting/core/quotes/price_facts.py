@@ -37,6 +37,4 @@ def price_facts(done: WorkUp) -> PriceFacts | None:
     currency, priced = done.read.book.firm.currency, done.quote.priced
     if priced is None:
         return PriceFacts(currency, findings=done.quote.findings)
-    return PriceFacts(
-        currency, priced.price, priced.tax, priced.total, priced.cost, priced.margin, done.quote.findings
-    )
+    return PriceFacts(currency, priced.price, priced.tax, priced.total, priced.cost, priced.margin, done.quote.findings)

@@ -1,6 +1,7 @@
 """The job's page: its walls, what is bought for all of them, what stands in the way, and when what is done."""
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -8,27 +9,23 @@ from django.shortcuts import get_object_or_404, render
 from django.utils.safestring import SafeString, mark_safe
 
 from catalog.core.ground.units import System, format_length
-from catalog.drawings.svg import DrawingInputError
-from catalog.services.book import NoFirmYet
-from jobs.core.measure.survey import SurveyError
+from catalog.services.book import NoFirmYet, firm_of
+from jobs.core.measure.findings import Finding
+from jobs.core.results.job_facts import WallFacts
 from jobs.core.takeoff.job_items import is_of_item
-from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.deliveries.services.deviations import otherwise_of_job
-from jobs.drawings.plan.plan import plan_svg
 from jobs.jobs.models import Job
+from jobs.needs.services.stored_jobs import StoredJob, stored_job
+from jobs.needs.services.stored_needs import findings_of_needs
 from jobs.walls.pages.quantities import purchase_rows, quantity_rows, why_of
-from jobs.work_up.services.findings import findings_for
 from quoting.changes.services.contracts import contract_of
 from quoting.client.services.payments_received import deposit_of
-from quoting.core.quotes.work_up import WorkUp
-from quoting.job_files.services.job_files import work_up_job
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.formatting import money_words
 from quoting.platform.people import access
 from quoting.quotes.services.answers import last_taken_back
-
-THUMBNAIL_WIDTH_MM = 120.0
+from quoting.quotes.services.stored_prices import stored_price
 
 
 @dataclass(frozen=True)
@@ -58,57 +55,56 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
         "trouble": "",
     }
     try:
-        done = work_up_job(job, today)
+        found = stored_job(job, today)
+        if found.trouble:
+            context["trouble"] = f"{found.trouble}."
+        else:
+            context |= _figures(job, found, today, context["show_money"])
     except NoFirmYet as missing:
         context["trouble"] = str(missing)
-    except SurveyError as error:
-        context["trouble"] = f"{error.field}: {error.reason}."
-    else:
-        context |= _figures(done, context["show_money"])
     return render(request, "jobs/job.html", context)
 
 
-def _figures(done: WorkUp, show_money: bool) -> dict[str, Any]:
-    firm = done.read.book.firm
-    names = {wall.spec.key: wall.spec.name for wall in done.walls}
-    found = findings_for(done, show_money)
-    cost = done.takeoff.cost
-    of_walls = [one for one in done.takeoff.lines if not is_of_item(one.key)]
+def _figures(job: Job, found: StoredJob, today: date, show_money: bool) -> dict[str, Any]:
+    firm, takeoff, plan = firm_of(), found.takeoff, found.plan
+    assert takeoff is not None and plan is not None, "walls that can be worked out have both"
+    names = {wall.key: wall.name for wall in found.facts.walls}
+    told = _told(job, found, today, show_money)
+    of_walls = [one for one in takeoff.lines if not is_of_item(one.key)]
     return {
-        "done": done,
+        "done": True,
+        "plan": plan,
         "firm": firm,
-        "cards": [_card(wall, firm.display_units) for wall in done.walls],
-        "decide": [one for one in found if one.weight in ("gap", "decide")],
-        "cautions": [one for one in found if one.weight == "caution"],
-        "notes": [one for one in found if one.weight == "note"],
-        "purchases": purchase_rows(done.takeoff, names, currency=firm.currency if show_money else None),
-        "total": money_words(cost, firm.currency) if show_money and cost is not None else "",
+        "cards": [_card(wall, firm.display_units) for wall in found.facts.walls],
+        "decide": [one for one in told if one.weight in ("gap", "decide")],
+        "cautions": [one for one in told if one.weight == "caution"],
+        "notes": [one for one in told if one.weight == "note"],
+        "purchases": purchase_rows(takeoff, names, currency=firm.currency if show_money else None),
+        "total": money_words(takeoff.cost, firm.currency) if show_money and takeoff.cost is not None else "",
         "by_wall": [
-            (wall.spec, quantity_rows(tuple(one for one in of_walls if one.wall == wall.spec.key)))
-            for wall in done.walls
+            (wall, quantity_rows(tuple(one for one in of_walls if one.wall == wall.key))) for wall in found.facts.walls
         ],
-        "item_lines": quantity_rows(tuple(one for one in done.takeoff.lines if is_of_item(one.key))),
-        "activities": [(one, why_of(one.explanation), why_of(one.days_explanation)) for one in done.plan.activities],
+        "item_lines": quantity_rows(tuple(one for one in takeoff.lines if is_of_item(one.key))),
+        "activities": [(one, why_of(one.explanation), why_of(one.days_explanation)) for one in plan.activities],
     }
 
 
-def _card(wall: WallWorkUp, system: System) -> WallCard:
+def _told(job: Job, found: StoredJob, today: date, show_money: bool) -> list[Finding]:
+    told = list(found.facts.findings(show_money))
+    if show_money:
+        told += findings_of_needs(job) if job.start_on is not None else []
+        price = stored_price(job, today)
+        told += price.findings if price else []
+    return list({one.key: one for one in told}.values())
+
+
+def _card(wall: WallFacts, system: System) -> WallCard:
     figures = [
-        ("Left finished face", format_length(wall.curve.length_mm("left_finished"), system)),
-        ("Right finished face", format_length(wall.curve.length_mm("right_finished"), system)),
-        ("Height, at most", format_length(wall.curve.greatest_height_mm, system)),
+        ("Left finished face", format_length(wall.lengths_mm["left_finished"], system)),
+        ("Right finished face", format_length(wall.lengths_mm["right_finished"], system)),
+        ("Height, at most", format_length(wall.height_mm, system)),
     ]
-    if wall.framing.is_complete:
-        figures.append(("Studs", str(wall.stud_count)))
-    waiting = sum(1 for one in wall.findings if one.weight in ("gap", "decide"))
-    return WallCard(wall.spec.key, wall.spec.name, _thumbnail(wall, system), tuple(figures), waiting)
-
-
-def _thumbnail(wall: WallWorkUp, system: System) -> SafeString | None:
-    try:
-        picture = plan_svg(
-            wall.curve, title=f"{wall.spec.name}: plan", system=system, width_mm=THUMBNAIL_WIDTH_MM, max_height_mm=90.0
-        )
-    except DrawingInputError:
-        return None
-    return mark_safe(picture.svg)
+    if wall.studs is not None:
+        figures.append(("Studs", str(wall.studs)))
+    picture = wall.pictures.get("plan")
+    return WallCard(wall.key, wall.name, mark_safe(picture) if picture else None, tuple(figures), wall.open_count)

@@ -95,6 +95,7 @@ def test_a_stale_job_or_two_are_worked_up_live_and_more_are_said_to_be_worked_ou
     # The copies have no walls: worked up live they want nothing.
     assert not found.context["awaited"] and {line.job.pk for line in found.context["lines"]} == {dental.pk}
     monkeypatch.setattr(item_schedule, "MOST_LIVE", 2)
+    WorkedJob.objects.update(changes=3)
     for name in PAGES:
         page = office.get(reverse(name))
         assert "being worked out after a change" in page.content.decode()

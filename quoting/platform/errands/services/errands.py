@@ -103,7 +103,11 @@ def run_errand(errand_id: int, worker: str, *, end_process_on_overrun: bool = Fa
         return _give_up(errand, holder, f"Nothing here knows how to do errands of kind {errand.kind!r}.")
     claim = Claim(errand.pk, errand.kind, errand.key, errand.payload, holder, errand.tries, _speaker(errand, holder))
     try:
-        with LeaseKeeper(errand.pk, holder, entry.time_limit_s, end_process_on_overrun), by_the_firms_clock(), read_anew():
+        with (
+            LeaseKeeper(errand.pk, holder, entry.time_limit_s, end_process_on_overrun),
+            by_the_firms_clock(),
+            read_anew(),
+        ):
             _work_and_store(entry.make(), claim)
     except LeaseLost:
         log.warning("errand lease lost", extra={"fields": {"errand": errand.pk, "kind": errand.kind}})
