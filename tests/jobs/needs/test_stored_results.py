@@ -53,6 +53,12 @@ def works(monkeypatch) -> list[str]:
     return seen
 
 
+def restart() -> None:
+    """What this process remembers is gone."""
+    wall_cache._walls.clear()
+    job_work_up._last.clear()
+
+
 def fresh(job: Job):
     return work_of(Job.objects.get(pk=job.pk), book_of(), TODAY).done
 
@@ -93,11 +99,11 @@ def test_after_a_restart_no_wall_that_has_not_changed_is_worked_up():
     """The control: without the rows every wall is."""
     job = in_rows("brightwell-childcare")
     stored_job(job, TODAY)
-    wall_cache._walls.clear()
+    restart()
     with mock.patch.object(wall_cache, "work_up_wall", side_effect=AssertionError("worked up")) as worked:
         assert len(fresh(job).walls) == 3
         WorkedWall.objects.all().delete()
-        wall_cache._walls.clear()
+        restart()
         with pytest.raises(AssertionError, match="worked up"):
             fresh(job)
     assert worked.call_count == 1
@@ -108,7 +114,7 @@ def test_of_several_walls_the_one_that_changed_alone_is_worked_up_anew():
     stored_job(job, TODAY)
     job.walls.first().heights.update(height_mm=2500)
     job_changed(job.pk)
-    wall_cache._walls.clear()
+    restart()
     with mock.patch.object(wall_cache, "work_up_wall", wraps=wall_cache.work_up_wall) as worked:
         stored_job(job, TODAY)
     assert worked.call_count == 1
