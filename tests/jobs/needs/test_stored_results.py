@@ -42,6 +42,7 @@ def at_the_day(frozen_clock):
 @pytest.fixture
 def works(monkeypatch) -> list[str]:
     """The jobs that are worked up, by key, each time they are."""
+    restart()
     seen: list[str] = []
 
     def counted(read, *args, **more):
