@@ -147,6 +147,7 @@ def test_what_other_rules_found_is_worked_up_anew(works, monkeypatch):
     stored_job(job, TODAY)
     for module in (result_rows, reading, schedule_refresh):
         monkeypatch.setattr(module, "rules_in_force", lambda: "0" * 64)
+    restart()
     catch_up(NOW, TODAY)
     assert Errand.objects.get(kind=DATE_JOB).state == "waiting", "nobody has to ask for it"
     stored_job(job, TODAY)
