@@ -12,7 +12,7 @@ from datetime import date
 from catalog.core.ground.plain_values import from_plain, to_plain
 from catalog.services.changes import catalog_number
 from jobs.core.measure.survey import SurveyError
-from jobs.jobs.models import Job, WorkedJob
+from jobs.jobs.models import Job
 from quoting.core.quotes.price_facts import PriceFacts, price_facts
 from quoting.job_files.services.job_files import work_up_job
 from quoting.platform.code_mark import code_mark
@@ -71,12 +71,13 @@ def _read(document: str) -> PriceFacts | None:
 
 def _marks(job_ids: Collection[int], today: date) -> dict[int, str]:
     firm = read_once(("prices of the firm", today), lambda: _of_the_firm(today))
-    changes = dict(WorkedJob.objects.filter(pk__in=job_ids).values_list("pk", "changes"))
+    columns = ("pk", "worked__changes", "client__tax_exempt_certificate")
+    jobs = {pk: state for pk, *state in Job.objects.filter(pk__in=job_ids).values_list(*columns)}
     pricing = {job: row for job, *row in Pricing.objects.filter(job__in=job_ids).values_list("job", "pk", "version")}
     approved: dict[int, list[int]] = {}
     for job, row in MarginApproval.objects.filter(job__in=job_ids).order_by("pk").values_list("job", "pk"):
         approved.setdefault(job, []).append(row)
-    return {pk: _mark((firm, changes.get(pk), pricing.get(pk), approved.get(pk), str(today))) for pk in job_ids}
+    return {pk: _mark((firm, jobs.get(pk), pricing.get(pk), approved.get(pk), str(today))) for pk in job_ids}
 
 
 def _of_the_firm(today: date) -> str:
