@@ -1,0 +1,93 @@
+"""One job: how is it, and what is next? Read from rows; nothing is worked up for it."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils.safestring import SafeString, mark_safe
+
+from catalog.core.ground.units import System, format_length
+from catalog.services.book import NoFirmYet, firm_of
+from jobs.core.results.job_facts import JobFacts, WallFacts
+from jobs.jobs.models import Job
+from jobs.jobs.pages.requests import job_or_404
+from jobs.needs.services.stored_jobs import stored_job
+from quoting.life.pages.chain import drawn
+from quoting.life.pages.links import shown_steps
+from quoting.life.services.outcomes import outcome_of
+from quoting.life.services.reading import life_of_job
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.people import access
+from quoting.quotes.models import QuoteRevision
+
+MOST_ROWS = 4
+
+
+@dataclass(frozen=True)
+class ShownWall:
+    """picture: large, of the first; small of the others. says: its figures in a line."""
+
+    key: str
+    name: str
+    picture: SafeString
+    says: str
+
+
+def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
+    job, role = job_or_404(job_id), access.role_of(request.user)
+    today, at_desk = day_at_the_firm(clock.now()), role in access.DESK
+    read = life_of_job(job, today, at_desk=at_desk)
+    desk, phone = drawn(read)
+    steps = shown_steps([read], MOST_ROWS + 1)[job.pk]
+    context = {
+        "job": job,
+        "read": read,
+        "chain": desk,
+        "chain_on_a_phone": phone,
+        "next": steps[0] if steps else None,
+        "others": steps[1:],
+        "price": _price(read.facts.revision.number if read.facts.revision else 0, job, role),
+        "lost": outcome_of(job) if at_desk else None,
+        "at_desk": at_desk,
+        "editable": access.is_allowed(role, "job_change", "POST"),
+        **_walls(job, today, at_desk=at_desk),
+    }
+    return render(request, "life/job.html", context)
+
+
+def _price(number: int, job: Job, role: str) -> dict[str, Any]:
+    """Of the revision that counts, for those who see money; margins for those who price."""
+    if not number or role not in access.DESK:
+        return {}
+    row = QuoteRevision.objects.select_related("quote").defer("snapshot").get(quote__job=job, number=number)
+    margin = row.margin.quantize(Decimal("0.001")) if role in access.PRICERS else None
+    return {"revision": row, "margin": margin}
+
+
+def _walls(job: Job, today: Any, *, at_desk: bool) -> dict[str, Any]:
+    try:
+        stored, system = stored_job(job, today), firm_of().display_units
+    except NoFirmYet as missing:
+        return {"trouble": str(missing)}
+    facts: JobFacts = stored.facts
+    told = facts.findings(at_desk)
+    return {
+        "walls": [_wall(one, system, large=not place) for place, one in enumerate(facts.walls)],
+        "trouble": f"{facts.trouble}." if facts.trouble else "",
+        "to_decide": sum(1 for one in told if one.weight in ("gap", "decide")),
+        "cautions": sum(1 for one in told if one.weight == "caution"),
+    }
+
+
+def _wall(wall: WallFacts, system: System, *, large: bool) -> ShownWall:
+    pictures = wall.pictures
+    picture = pictures.get("standing", pictures.get("plan", "")) if large else pictures.get("thumbnail", "")
+    arcs = [one.radii_mm["centre"] for one in wall.arcs]
+    says = [f"Radius {format_length(arcs[0], system)}"] if len(arcs) == 1 else [f"{len(arcs)} arcs"] if arcs else []
+    says.append(f"{format_length(wall.lengths_mm['centre'], system)} long")
+    says.append(f"{format_length(wall.height_mm, system)} high")
+    says += [f"{wall.studs} studs"] if wall.studs else []
+    return ShownWall(wall.key, wall.name, mark_safe(picture), f"{', '.join(says)}.")

@@ -1,0 +1,111 @@
+"""Where each job stands, by the day its next step is due."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django.core.paginator import Page, Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils.http import urlencode
+from django.utils.safestring import SafeString, mark_safe
+
+from catalog.services.book import NoFirmYet, firm_of
+from jobs.jobs.models import Job
+from jobs.needs.services.wall_pictures import first_pictures
+from quoting.core.life.stations import LABELS, STATIONS
+from quoting.life.pages.chain import drawn_short
+from quoting.life.pages.links import ShownStep, shown_steps
+from quoting.life.services.listing import LONGEST_SEARCH, ListedJob, counts_of, found_jobs
+from quoting.life.services.reading import ReadLife, lives_of
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.people import access
+
+A_PAGE = 25
+MOST_CLIENTS = 30
+
+
+@dataclass(frozen=True)
+class JobRow:
+    job: Job
+    read: ReadLife
+    chain: SafeString
+    picture: SafeString
+    next: ShownStep | None
+    price: Decimal | None
+
+    @property
+    def on_site(self) -> tuple[date | None, date | None]:
+        return self.read.facts.starts_on, self.read.facts.ends_on
+
+
+def job_list(request: HttpRequest) -> HttpResponse:
+    role, today = access.role_of(request.user), day_at_the_firm(clock.now())
+    asked = _asked(request)
+    every = found_jobs(asked["q"], closed=asked["shown"] == "closed", today=today)
+    of_client = [one for one in every if asked["client"] in ("", str(one.client_id))]
+    shown = [one for one in of_client if asked["station"] in ("", one.station) and not (asked["station"] and one.ended)]
+    page = Paginator(shown, A_PAGE).get_page(request.GET.get("page"))
+    context = {
+        "rows": _rows(page, today, at_desk=role in access.DESK, with_price=role in access.PRICERS),
+        "page": page,
+        "asked": asked,
+        "late": sum(1 for one in shown if not one.ended and one.next_by is not None and one.next_by < today),
+        "is_closed": asked["shown"] == "closed",
+        "closed": Job.objects.exclude(closed_on=None).count(),
+        "any": bool(every) or Job.objects.exists(),
+        "clients": _clients(every),
+        "client": next((one for one in every if str(one.client_id) == asked["client"]), None),
+        "stations": [(key, LABELS[key], count) for key, count in counts_of(of_client)],  # type: ignore[index]
+        "station": LABELS.get(asked["station"], ""),  # type: ignore[call-overload]
+        "query": {name: urlencode({**asked, name: ""}) for name in ("client", "station", "q")},
+        "rest": urlencode({name: value for name, value in asked.items() if value}),
+        "at_desk": role in access.DESK,
+        "with_price": role in access.PRICERS,
+        "may_add": access.is_allowed(role, "job_add", "GET"),
+        "currency": _currency(),
+    }
+    return render(request, "life/list.html", context)
+
+
+def _asked(request: HttpRequest) -> dict[str, str]:
+    typed = {name: request.GET.get(name, "").replace("\x00", "")[:LONGEST_SEARCH].strip() for name in ("q", "client")}
+    station, shown = request.GET.get("station", ""), request.GET.get("shown", "")
+    return {
+        **typed,
+        "station": station if station in STATIONS else "",
+        "shown": "closed" if shown == "closed" else "",
+    }
+
+
+def _clients(jobs: list[ListedJob]) -> list[tuple[int, str]]:
+    """Those of the jobs found; of many the first by name, for the others are found by typing."""
+    return sorted({(one.client_id, one.client) for one in jobs}, key=lambda one: one[1].casefold())[:MOST_CLIENTS]
+
+
+def _rows(page: Page[Any], today: date, *, at_desk: bool, with_price: bool) -> list[JobRow]:
+    ids = [one.pk for one in page]
+    jobs = Job.objects.select_related("client").in_bulk(ids)
+    reads = lives_of(jobs.values(), today, at_desk=at_desk)
+    steps, pictures = shown_steps(reads.values(), 1), first_pictures(ids)
+    return [
+        JobRow(
+            jobs[pk],
+            read := reads[pk],
+            drawn_short(read),
+            mark_safe(pictures.get(pk, {}).get("thumbnail", "")),
+            steps[pk][0] if steps[pk] else None,
+            read.facts.revision.price if with_price and read.facts.revision else None,
+        )
+        for pk in ids
+        if pk in reads
+    ]
+
+
+def _currency() -> str:
+    try:
+        return firm_of().currency
+    except NoFirmYet:
+        return ""
