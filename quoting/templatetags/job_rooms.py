@@ -25,7 +25,12 @@ ROOMS: Mapping[str, tuple[str, str]] = {
 }
 OF_THE_LEAD = (WALLS, BUYING, SITE)
 VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
-    JOB: (("job", "Job"), ("job_history", "Everything that happened"), ("job_export", "Job file")),
+    JOB: (
+        ("job", "Job"),
+        ("job_cautions", "To read"),
+        ("job_history", "Everything that happened"),
+        ("job_export", "Job file"),
+    ),
     WALLS: (
         ("job_walls", "Walls"),
         ("templates", "Templates"),
@@ -33,7 +38,7 @@ VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
         ("job_plans", "Cutting plans"),
     ),
     PRICE: (("quote", "Price"), ("change_list", "Changes"), ("payments", "Payments")),
-    BUYING: (("job_order_dates", "To order"), ("job_items", "Other items")),
+    BUYING: (("job_order_dates", "To order"), ("job_quantities", "Quantities"), ("job_items", "Other items")),
     SITE: (("site_sheet", "Site sheet"), ("job_activities", "Activities"), ("job_dates", "Days")),
 }
 # Pages that are no view of their own: the view they belong to.

@@ -1,7 +1,8 @@
-from jobs.buying.pages import listing, on_the_way, page
-from quoting.platform.people.access import DESK, route
+from jobs.buying.pages import listing, on_the_way, page, quantities
+from quoting.platform.people.access import DESK, STAFF, route
 
 urlpatterns = [
+    route("jobs/<int:job_id>/buying/quantities/", quantities.job_quantities, "job_quantities", GET=STAFF),
     route("buying/on-the-way/", on_the_way.on_the_way, "on_the_way", GET=DESK),
     route("buying/from/<path:code>/", listing.order_from, "order_from", both=DESK),
     route("buying/orders/<int:order_id>/", page.order, "order", GET=DESK),

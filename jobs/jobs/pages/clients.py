@@ -1,19 +1,21 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
+from django.utils.http import urlencode
 
 from catalog.core.ground.document_reader import DocumentError
 from jobs.core.schedule.job_document import write_client
 from jobs.jobs.models import Client
 from jobs.jobs.pages.forms import ClientForm
-from jobs.jobs.services.clients import list_clients, save_client
+from jobs.jobs.services.clients import save_client
 from quoting.platform.pages.entry_form import entry_page
 from quoting.platform.pages.stored_values import Stored, hold
 
 
 def client_list(request: HttpRequest) -> HttpResponse:
-    return render(request, "jobs/clients.html", {"clients": list_clients()})
+    """Clients are found among the jobs."""
+    return redirect("job_list", permanent=True)
 
 
 def client_change(request: HttpRequest, client_id: int) -> HttpResponse:
@@ -28,12 +30,12 @@ def client_change(request: HttpRequest, client_id: int) -> HttpResponse:
             form.complain(error)
         else:
             messages.success(request, f"Saved: {saved.name}.")
-            return redirect("client_list")
+            return redirect(f"{reverse('job_list')}?{urlencode({'client': client.pk})}")
     return entry_page(
         request,
         form,
         heading=client.name,
         says=["What is changed here is changed for all jobs of this client. Quotes already issued keep what they say."],
-        back=reverse("client_list"),
-        back_label="Clients",
+        back=f"{reverse('job_list')}?{urlencode({'client': client.pk})}",
+        back_label="Jobs",
     )

@@ -1,9 +1,7 @@
-from jobs.jobs.pages import clients, listing
-from quoting.platform.people.access import DESK, STAFF, route
+from jobs.jobs.pages import clients
+from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
-    route("jobs/", listing.job_list, "job_list", GET=STAFF),
-    route("sites/", listing.job_list, "sites", GET=STAFF),
     route("jobs/clients/", clients.client_list, "client_list", GET=DESK),
     route("jobs/clients/<int:client_id>/", clients.client_change, "client_change", both=DESK),
 ]

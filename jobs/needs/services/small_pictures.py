@@ -9,6 +9,7 @@ from catalog.core.ground.units import System
 from catalog.drawings.svg import DrawingInputError
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.standing import StandingWall, standing_svg, thumbnail_svg
 
 SmallPicture = Callable[[WallWorkUp, System], str]
 
@@ -18,7 +19,16 @@ def small_plan(wall: WallWorkUp, system: System) -> str:
     return plan_svg(wall.curve, title=title, system=system, width_mm=120.0, max_height_mm=90.0).svg
 
 
-PICTURES: Mapping[str, SmallPicture] = {"plan": small_plan}
+def standing(wall: WallWorkUp, system: System) -> str:
+    title = f"{wall.spec.name}, standing"
+    return standing_svg(StandingWall(wall.curve), title=title, system=system, width_mm=148.0, max_height_mm=80.0).svg
+
+
+def thumbnail(wall: WallWorkUp, system: System) -> str:
+    return thumbnail_svg(StandingWall(wall.curve), title=wall.spec.name).svg
+
+
+PICTURES: Mapping[str, SmallPicture] = {"plan": small_plan, "standing": standing, "thumbnail": thumbnail}
 
 
 def pictures_of(wall: WallWorkUp, system: System) -> dict[str, str]:

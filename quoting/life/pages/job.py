@@ -44,6 +44,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
     steps = shown_steps([read], MOST_ROWS + 1)[job.pk]
     context = {
         "job": job,
+        "place": ", ".join(job.site_address.split("\n"))[:80],
         "read": read,
         "chain": desk,
         "chain_on_a_phone": phone,

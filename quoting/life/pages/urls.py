@@ -1,7 +1,11 @@
-from quoting.life.pages import outcomes
-from quoting.platform.people.access import DESK, route
+from quoting.life.pages import cautions, job, listing, outcomes
+from quoting.platform.people.access import DESK, STAFF, route
 
 urlpatterns = [
+    route("jobs/", listing.job_list, "job_list", GET=STAFF),
+    route("sites/", listing.job_list, "sites", GET=STAFF),
+    route("jobs/<int:job_id>/", job.job_sheet, "job", GET=STAFF),
+    route("jobs/<int:job_id>/to-read/", cautions.job_cautions, "job_cautions", GET=STAFF),
     route("jobs/<int:job_id>/lost/", outcomes.job_outcome, "job_outcome", both=DESK),
     route("jobs/<int:job_id>/lost/undo/", outcomes.job_outcome_undo, "job_outcome_undo", POST=DESK),
 ]

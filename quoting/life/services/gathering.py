@@ -37,7 +37,7 @@ def facts_of(
     found = {pk: _head(job, before[pk], job.created_at.astimezone(zone).date()) for pk, job in rows.items()}
     found = {pk: _worked(facts, (worked or {}).get(pk), today) for pk, facts in found.items()}
     found = _named(quoted(found, zone))
-    opened = {pk: facts for pk, facts in found.items() if facts.closed_on is None}
+    opened = {pk: facts for pk, facts in found.items() if facts.closed_on is None or before[pk] is None}
     return {**found, **_on_site(ordered(opened, today), rows)}
 
 

@@ -94,7 +94,7 @@ def _with(
         wanted=of.wanted,
         ordered=of.ordered,
         to_order=tuple(
-            ItemFacts(row.material, row.name, row.supply != "stocked", row.decide_by, row.order_by)
+            ItemFacts(row.material, short_name(row.name), row.supply != "stocked", row.decide_by, row.order_by)
             for row in of.to_order
         ),
         coming=tuple(_coming(of.lines, needs)),
@@ -115,7 +115,12 @@ def _coming(lines: Iterable[OrderLine], needs: dict[tuple[int, str], StoredNeed]
         days = [(need.need_by if need else None) or line.need_by for need, line in zip(wanted, found, strict=True)]
         name = wanted[0].name if wanted[0] else found[0].material.name
         more = f" and {len(found) - 1} more" if len(found) > 1 else ""
-        yield ComingFacts(order, name + more, day, min((one for one in days if one), default=None))
+        yield ComingFacts(order, short_name(name) + more, day, min((one for one in days if one), default=None))
+
+
+def short_name(name: str) -> str:
+    """What a material is called on the job: size, grade and make stand with its order."""
+    return name.partition(",")[0]
 
 
 def _wall_keys(job_ids: Collection[int]) -> dict[tuple[int, str], str]:

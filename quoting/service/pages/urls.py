@@ -1,12 +1,11 @@
 from quoting.platform.people.access import DESK, PRICERS, STAFF, route
-from quoting.service.pages import find, history, job, more, papers_made, starter, today
+from quoting.service.pages import find, history, more, papers_made, starter, today
 
 urlpatterns = [
     route("catalog/start/", starter.catalog_start, "catalog_start", both=PRICERS),
     route("today/", today.today, "today", GET=STAFF),
     route("find/", find.find, "find", GET=STAFF),
     route("more/", more.more, "more", GET=STAFF),
-    route("jobs/<int:job_id>/", job.job_sheet, "job", GET=STAFF),
     route("catalog/materials/<int:material_id>/history/", history.material_history, "material_history", GET=DESK),
     route("papers/<int:paper_id>/", papers_made.paper, "paper", GET=DESK),
     route("papers/errands/<int:errand_id>/", papers_made.paper_progress, "paper_progress", GET=DESK),
