@@ -102,9 +102,9 @@ def test_leaving_unsaved_asks_and_leaving_saved_does_not(visit, job):
 
 def test_a_form_that_came_back_asks_too_and_a_corrected_field_is_forgiven_at_once(visit, job):
     page, asked = visit("/jobs/new/"), list[str]()
-    page.get_by_label("Name").fill("")
+    page.get_by_label("Client", exact=True).fill("")
     page.get_by_label("Title").fill("")
-    page.get_by_role("button", name="Open the job").click()
+    page.get_by_role("button", name="Create job").click()
     expect(page.get_by_role("heading", name="Not saved: 2 fields")).to_be_visible()
     expect(page.get_by_label("Title")).to_be_focused()
     page.get_by_label("Title").press_sequentially("Bar")

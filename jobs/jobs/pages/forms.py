@@ -9,6 +9,7 @@ from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 
 CLIENT = ("name", "address", "email", "phone", "tax_exempt_certificate")
 NEW = "new"
+MOST_NAMES = 200
 
 
 class ClientForm(EntryForm):
@@ -27,8 +28,8 @@ class JobForm(EntryForm):
     start_on = day("First working day on site", "May be left empty; then nothing can be dated.")
     crew = text("People in the crew", longest=10)
     note = text("Note", "For the office; not printed.", rows=3)
-    client = pick("Client", ())
-    client_name = text("Name", longest=200)
+    client = pick("Known client", ())
+    client_name = text("Client", longest=200)
     client_address = text("Address", rows=3)
     client_email = text("E-mail", longest=254)
     client_phone = text("Phone", longest=60)
@@ -36,14 +37,29 @@ class JobForm(EntryForm):
 
     stands_at = {"client": "client", **{f"client.{name}": f"client_{name}" for name in CLIENT}}
     ABOUT = ("title", "site_address", "start_on", "crew", "note", "client")
+    OPEN = ("title", "client_name")
 
     def __init__(self, data: QueryDict | None = None, initial: dict[str, Any] | None = None) -> None:
         super().__init__(data, initial)
-        known = Client.objects.values_list("pk", "name", "address")
+        known = list(Client.objects.values_list("pk", "name", "address"))
+        self.names = list(dict.fromkeys(name for _, name, _ in known))[:MOST_NAMES]
+        self.fields["client_name"].widget.attrs["list"] = "client-names"
         self.fields["client"].choices = [  # type: ignore[attr-defined]
             (NEW, "a new client, entered below"),
             *((str(pk), f"{name}, {address.splitlines()[0]}" if address else name) for pk, name, address in known),
         ]
+
+    def open_fields(self) -> list[Any]:
+        """What a new job needs; the rest is folded."""
+        return [self[name] for name in self.OPEN]
+
+    def folded_fields(self) -> list[Any]:
+        rest = (*self.ABOUT, *(f"client_{name}" for name in CLIENT))
+        return [self[name] for name in rest if name not in self.OPEN]
+
+    @property
+    def folded_is_wrong(self) -> bool:
+        return any(field.errors for field in self.folded_fields()) if self.is_bound else False
 
     def about(self) -> list[Any]:
         return [self[name] for name in self.ABOUT]
@@ -66,12 +82,19 @@ class JobForm(EntryForm):
     def _client(self, entries: dict[str, Any]) -> dict[str, Any]:
         if entries.get("client", NEW) == NEW:
             typed = {name: entries[f"client_{name}"] for name in CLIENT if f"client_{name}" in entries}
-            return {"name": "", **typed}
+            known = self._known_as(typed)
+            return write_client(known.to_core()) if known else {"name": "", **typed}
         row = Client.objects.filter(pk=entries["client"]).first()
         if row is None:
             gone = "has been deleted meanwhile; choose another client or enter a new one"
             raise DocumentError([DocumentProblem("client", gone)])
         return write_client(row.to_core())
+
+    @staticmethod
+    def _known_as(typed: dict[str, Any]) -> Client | None:
+        """The client of that name, where only one has it and nothing else is typed of a new one."""
+        rows = list(Client.objects.filter(name__iexact=typed.get("name", ""))[:2]) if set(typed) == {"name"} else []
+        return rows[0] if len(rows) == 1 else None
 
     def _field_at(self, path: str) -> str | None:
         return super()._field_at(path.removeprefix("job."))

@@ -21,7 +21,7 @@ def small_plan(wall: WallWorkUp, system: System) -> str:
 
 def standing(wall: WallWorkUp, system: System) -> str:
     title = f"{wall.spec.name}, standing"
-    return standing_svg(StandingWall(wall.curve), title=title, system=system, width_mm=148.0, max_height_mm=80.0).svg
+    return standing_svg(StandingWall(wall.curve), title=title, system=system, max_height_mm=62.0).svg
 
 
 def thumbnail(wall: WallWorkUp, system: System) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
@@ -16,6 +16,11 @@ Act = Literal[
     "note", "begin", "end", "bill", "close", "again",
 ]  # fmt: skip
 MOST_STEPS = 12
+_AGAIN: Mapping[str, str] = {
+    "declined": "The client declined on {}.",
+    "expired": "It could be accepted until {}.",
+    "taken_back": "The acceptance was taken back on {}.",
+}
 _BEFORE_SENDING: tuple[Station, ...] = ("enquiry", "measured", "priced")
 
 
@@ -57,7 +62,7 @@ def steps_of(facts: JobFacts, station: Station, end: LifeEnd | None, today: date
     if end is not None and end.kind == "lost":
         head = [Step("close", "Close the job", "estimator", facts.estimator, why="The quotation is lost.")]
     elif end is not None:
-        why = f"{end.label} on {end.on}."
+        why = _AGAIN[end.kind].format(end.on)
         head = [Step("again", "Quote again, or say why it is lost", "estimator", facts.estimator, why=why)]
     else:
         head = list(_head(facts, station))
@@ -165,7 +170,8 @@ def _work(facts: JobFacts, station: Station) -> Iterator[Step]:
     work = facts.work
     if work is not None and facts.signed_on is not None and station != "done":
         act: Act = "end" if work.begun else "begin"
-        yield Step(act, f"{act.capitalize()} {work.name}", "lead", facts.lead, work.by, about=work.key)
+        name = work.name[:1].lower() + work.name[1:]
+        yield Step(act, f"{act.capitalize()} {name}", "lead", facts.lead, work.by, about=work.key)
 
 
 def _measure(facts: JobFacts) -> str:

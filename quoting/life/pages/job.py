@@ -23,7 +23,7 @@ from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 from quoting.quotes.models import QuoteRevision
 
-MOST_ROWS = 4
+MOST_ROWS = 3
 
 
 @dataclass(frozen=True)

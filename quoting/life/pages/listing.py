@@ -23,7 +23,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 
-A_PAGE = 25
+A_PAGE = 15
 MOST_CLIENTS = 30
 
 

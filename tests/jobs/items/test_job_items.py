@@ -210,7 +210,7 @@ def test_the_page_keeps_items_and_shows_what_is_wrong_beside_its_field(as_, job)
     assert page.status_code == 422 and "give the day it must be on site" in page.content.decode()
     assert client.post(url, sent | {"items-0-activity": "trim"}).status_code == 302
     assert [(one.quantity, one.activity) for one in job.items.all()] == [(2, "trim")]
-    assert "Net quantities of other items" in client.get(reverse("job", args=[job.pk])).content.decode()
+    assert "Net quantities of other items" in client.get(reverse("job_quantities", args=[job.pk])).content.decode()
 
 
 def test_a_lead_has_no_part_in_it(as_, job):

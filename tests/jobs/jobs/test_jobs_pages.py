@@ -108,7 +108,7 @@ def test_a_job_is_opened_for_a_client_who_is_known(desk, job):
         ("crew", "0", "People in the crew"),
         ("crew", "two", "People in the crew"),
         ("start_on", "soon", "First working day on site"),
-        ("client_name", "", "Name must not be empty"),
+        ("client_name", "", "Client must not be empty"),
         ("client", "999999", "not one of those offered"),
         ("title", "x" * 201, "200"),
     ],
@@ -140,14 +140,14 @@ def test_of_two_who_change_a_job_the_second_is_told(desk, job):
     assert Job.objects.get().title == "One"
 
 
-def test_the_sheet_shows_takeoff_activities_and_cost(desk, job):
-    page = page_of(desk, "job", job.pk)
-    for told in ("Larkmoor Dental", "Gypsum board, 1/4 in", "Rounding", "Setting out", "USD"):
+def test_the_quantities_of_a_job_stand_under_buying_with_their_cost(desk, job):
+    page = page_of(desk, "job_quantities", job.pk)
+    for told in ("Larkmoor Dental", "Gypsum board, 1/4 in", "Rounding", "USD"):
         assert told in page
 
 
-def test_the_lead_sees_the_sheet_without_money_or_supplier(lead, job):
-    page = page_of(lead, "job", job.pk)
+def test_the_lead_sees_the_job_and_its_quantities_without_money_or_supplier(lead, job):
+    page = page_of(lead, "job_quantities", job.pk) + page_of(lead, "job", job.pk)
     assert "Gypsum board, 1/4 in" in page
     assert "USD" not in page
     for supplier in Supplier.objects.all():
@@ -158,16 +158,15 @@ def test_the_lead_sees_the_sheet_without_money_or_supplier(lead, job):
 def test_a_missing_price_is_named_to_the_desk_and_kept_from_the_lead(desk, client, make_person, job):
     Price.objects.filter(pack__material__code="GB-14").delete()
     told = "no price for"
-    assert told in page_of(desk, "job", job.pk)
-    assert "price missing" in page_of(desk, "job", job.pk)
+    assert told in page_of(desk, "job_cautions", job.pk)
+    assert "price missing" in page_of(desk, "job_quantities", job.pk)
     client.force_login(make_person("lead"))
-    assert told not in page_of(client, "job", job.pk)
+    assert told not in page_of(client, "job_cautions", job.pk)
 
 
 def test_a_job_whose_wall_gives_no_wall_says_so_and_still_opens(desk, job):
     Material.objects.get(code="GB-14").facts.filter(name="thickness_mm").delete()
     page = page_of(desk, "job", job.pk)
-    assert "The job cannot be worked out" in page
     assert "states no thickness" in page
     assert reverse("wall", args=[job.pk, "reception-screen"]) in page
 
@@ -258,8 +257,9 @@ def test_the_office_brings_no_pricing_in(desk):
 
 
 def test_a_client_is_changed_for_all_their_jobs(desk, job):
-    assert "Larkmoor Dental" in page_of(desk, "client_list")
     url = reverse("client_change", args=[job.client_id])
+    assert url in page_of(desk, "job_list", query=f"?client={job.client_id}")
+    assert desk.get(reverse("client_list")).url == reverse("job_list")
     desk.post(url, {"name": "Larkmoor Dental Rooms", "email": "desk@larkmoor.example"} | opened(desk, url))
     assert "Larkmoor Dental Rooms" in page_of(desk, "job", job.pk)
     assert desk.post(url, {"name": ""} | opened(desk, url)).status_code == 422
