@@ -128,6 +128,25 @@ def frozen_clock() -> Iterator[clock.FrozenClock]:
         yield frozen
 
 
+@pytest.fixture(scope="session", autouse=True)
+def emptied_tables_keep_their_triggers() -> Iterator[None]:
+    """Once tables are emptied Django lists models and rights, which nothing reads here, and the triggers are made anew:
+    that took twenty times as long as emptying.
+    """
+    from django.core.management.commands import flush
+    from django.db import connections
+
+    from quoting.platform.immutable_tables import freeze, missing_triggers
+
+    def freeze_again(verbosity: int, interactive: bool, db: str) -> None:
+        if missing_triggers(connections[db]):
+            freeze(connections[db])
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(flush, "emit_post_migrate_signal", freeze_again)
+        yield
+
+
 @pytest.fixture
 def make_person(db: None) -> Callable[..., object]:
     from quoting.platform.people.models import Person
