@@ -122,7 +122,7 @@ def another(field, row):
     if field.get_internal_type() in ("CharField", "TextField"):
         return (value or "x")[:-1] + ("e" if value.endswith("f") else "f")
     if field.get_internal_type() in ("DateField", "DateTimeField"):
-        return value.replace(year=value.year + 1)
+        return NOW if value is None else value.replace(year=value.year + 1)
     return value + 1
 
 
