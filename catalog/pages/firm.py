@@ -22,7 +22,7 @@ from catalog.services import firm as service
 from catalog.services.book import kit_of, standards_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.pages.entry_form import EntryForm, entry_page, sentence
+from quoting.platform.pages.entry_form import EntryForm, entry_page, saved_words, sentence
 from quoting.platform.pages.stored_values import Stored, hold
 
 
@@ -131,7 +131,7 @@ def _save(
         except DocumentError as error:
             form.complain(error)
         else:
-            messages.success(request, "Saved.")
+            messages.success(request, saved_words("the firm", form))
             return redirect("firm")
     place = {"back": reverse("firm"), "back_label": "The firm"} if back else {}
     return entry_page(request, form, heading=heading, says=says, **place, **context)

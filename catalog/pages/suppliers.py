@@ -14,7 +14,7 @@ from catalog.services.supplier_closures import add_supplier_closure, remove_supp
 from catalog.services.suppliers import delete_supplier, list_suppliers, save_supplier
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.pages.entry_form import EntryForm, entry_page, text
+from quoting.platform.pages.entry_form import EntryForm, entry_page, saved_words, text
 from quoting.platform.pages.stored_values import Stored, hold
 
 
@@ -72,7 +72,7 @@ def supplier_change(request: HttpRequest, supplier_id: int) -> HttpResponse:
         except DocumentError as error:
             form.complain(error)
         else:
-            messages.success(request, "Saved.")
+            messages.success(request, saved_words(row.name, form))
             return redirect("supplier", row.pk)
     back = {"back": reverse("supplier", args=[row.pk]), "back_label": row.name}
     return entry_page(request, form, heading=f"Change {row.name}", **back)

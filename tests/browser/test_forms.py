@@ -95,7 +95,7 @@ def test_leaving_unsaved_asks_and_leaving_saved_does_not(visit, job):
     page.get_by_label("Title").press_sequentially("x")
     page.locator(".masthead nav a").first.click()
     assert asked == ["beforeunload"] and page.url.endswith("/change/")
-    page.get_by_role("button", name="Save").click()
+    page.get_by_role("button", name="Save", exact=True).click()
     page.wait_for_url(f"**/jobs/{job.pk}/")
     assert asked == ["beforeunload"]
 
@@ -177,7 +177,7 @@ def test_what_is_read_of_a_piece_moves_with_it_and_goes_with_it(wall_page):
 def test_a_line_that_holds_an_error_opens_and_the_rest_stay_closed(wall_page):
     wall_page.locator("#line-studs > summary").click()
     wall_page.locator("#stud_depth").fill("deep")
-    wall_page.get_by_role("button", name="Save", exact=True).last.click()
+    wall_page.get_by_role("button", name="Save the wall", exact=True).click()
     expect(wall_page.get_by_role("heading", name="Not saved: 1 field")).to_be_visible()
     expect(wall_page.locator("#stud_depth")).to_be_focused()
     assert not wall_page.locator("#line-boards").evaluate("line => line.open")
@@ -196,3 +196,20 @@ def test_what_is_typed_while_a_drawing_is_on_its_way_stays(wall_page):
     expect(wall_page.locator("#preview-said")).to_contain_text("not saved yet")
     wall_page.wait_for_timeout(2 * SLOW_MS)
     expect(wall_page.get_by_label("Build it all the same, because").first).to_have_value("A mock-up held")
+
+
+def test_a_new_job_has_two_open_fields(visit, job):
+    page = visit("/jobs/new/")
+    assert page.evaluate(OPEN_FIELDS) == ["title", "client_name"]
+    page.get_by_label("Title").fill("Bar front")
+    page.get_by_label("Client", exact=True).fill("Ardwick Optics")
+    page.get_by_role("button", name="Create job").click()
+    expect(page.locator(".message.success")).to_contain_text("is open. Next: measure its first wall.")
+
+
+def test_a_deleted_wall_comes_back_with_undo(visit, job):
+    page = visit(f"/jobs/{job.pk}/walls/reception-screen/delete/")
+    page.get_by_role("button", name="Delete Reception screen").click()
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator(".message.success")).to_contain_text("Reception screen is back as it was.")
+    assert job.walls.count() == 1

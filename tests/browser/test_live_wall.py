@@ -48,7 +48,7 @@ def test_another_way_of_giving_the_arc_is_chosen_and_filled_by_keyboard_alone(pa
     page.keyboard.type("78.6")
     expect(page.locator("#figures")).to_contain_text("132.60 in")
     page.keyboard.press("Enter")
-    expect(page.locator(".message.success")).to_contain_text("Saved: Reception screen.")
+    expect(page.locator(".message.success")).to_contain_text("Saved Reception screen: given as, radius, angle")
     assert Wall.objects.get().pieces.get().given_by == "radius_angle"
 
 
@@ -74,7 +74,7 @@ def test_a_failed_bend_takes_a_reason_where_it_is_told(page):
     expect(reasons).to_have_count(5)
     reasons.first.fill("A mock-up held")
     page.get_by_label("one reason for all").fill("Tried on site")
-    page.get_by_role("button", name="Save", exact=True).last.click()
+    page.get_by_role("button", name="Save the wall", exact=True).click()
     expect(page.locator(".message.success")).to_be_visible()
     kept = sorted(Wall.objects.get().overrides.values_list("reason", flat=True))
     assert kept == ["A mock-up held", *["Tried on site"] * 4]

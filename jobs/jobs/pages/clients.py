@@ -9,7 +9,7 @@ from jobs.core.schedule.job_document import write_client
 from jobs.jobs.models import Client
 from jobs.jobs.pages.forms import ClientForm
 from jobs.jobs.services.clients import save_client
-from quoting.platform.pages.entry_form import entry_page
+from quoting.platform.pages.entry_form import entry_page, saved_words
 from quoting.platform.pages.stored_values import Stored, hold
 
 
@@ -29,7 +29,7 @@ def client_change(request: HttpRequest, client_id: int) -> HttpResponse:
         except DocumentError as error:
             form.complain(error)
         else:
-            messages.success(request, f"Saved: {saved.name}.")
+            messages.success(request, saved_words(saved.name, form))
             return redirect(f"{reverse('job_list')}?{urlencode({'client': client.pk})}")
     return entry_page(
         request,

@@ -45,7 +45,8 @@ def job_people(request: HttpRequest, job_id: int) -> HttpResponse:
         try:
             if rows.is_valid():
                 save_job_head(job, {"job": {"people": rows.entries()}}, seen_version=seen_version(request))
-                messages.success(request, "Saved.")
+                count = job.people.count()
+                messages.success(request, f"Saved: {count} {'person' if count == 1 else 'people'} on {job.key}.")
                 return redirect("job_activities", job.pk)
         except DocumentError as error:
             _complain(rows, error)

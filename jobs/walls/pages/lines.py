@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from jobs.walls.pages.conditions import is_shown
 from jobs.walls.pages.entries import Row, WallEntries
-from jobs.walls.pages.labels import FIGURES, LABELS, OPTIONS, WAYS, Options
+from jobs.walls.pages.labels import FIGURES, LABELS, OPTIONS, ROWS, WAYS, Options
 from jobs.walls.pages.site_labels import ROOM
 
 # Line -> entries of the wall in it, and lists of rows.
@@ -19,6 +19,19 @@ LINES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "offsets": (("offsets_tolerance",), ("offsets",)),
     "kit": ((), ("kit",)),
 }
+LISTS = {
+    "pieces": "pieces",
+    "stations": "heights",
+    "openings": "openings",
+    "left-layers": "boards",
+    "right-layers": "boards",
+    "trims": "trim",
+    "readings": "readings",
+    "leans": "leans",
+    "offsets": "offsets",
+    "kit": "own materials",
+}
+MOST_TOLD = 4
 NAMED = frozenset({"openings", "trims"})
 
 
@@ -41,6 +54,25 @@ def _differs(entries: WallEntries, base: WallEntries, one: tuple[str, ...], rows
 
 def _is_in(entry: str, parts: tuple[tuple[str, ...], tuple[str, ...]]) -> bool:
     return entry in parts[0] or any(entry == rows or entry.startswith(f"{rows}-") for rows in parts[1])
+
+
+def changed_words(entries: WallEntries, base: WallEntries) -> str:
+    """What a save changed, by the labels of the form: "rise and trim"; empty where nothing was."""
+    told = [LABELS[name.rpartition("-")[2]] for name, value in entries.one.items() if value != base.one[name]]
+    for name, rows in entries.rows.items():
+        told += _changed_in(name, rows, base.rows[name])
+    words = list(dict.fromkeys(f"{one[:1].lower()}{one[1:]}" for one in told))
+    if len(words) > MOST_TOLD:
+        return f"{len(words)} entries"
+    return " and ".join([*filter(None, [", ".join(words[:-1])]), *words[-1:]])
+
+
+def _changed_in(name: str, rows: list[Row], before: list[Row]) -> list[str]:
+    if name == "pieces" and len(rows) == len(before):
+        pairs = [(now, then, leaf) for now, then in zip(rows, before, strict=True) for leaf in ROWS[name]]
+        return [LABELS[leaf] for now, then, leaf in pairs if now[leaf] != then[leaf] and is_shown(name, now, leaf)]
+    same = [[row.get(leaf, "") for leaf in ROWS[name]] for row in rows]
+    return [] if same == [[row.get(leaf, "") for leaf in ROWS[name]] for row in before] else [LISTS[name]]
 
 
 def row_words(name: str, row: Row) -> str:

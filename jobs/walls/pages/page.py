@@ -34,6 +34,7 @@ from jobs.walls.pages.figures import WallFigures, wall_figures
 from jobs.walls.pages.fitting import FIT, TAKE, Fitted, fitted, refuse_unfitted, take
 from jobs.walls.pages.form import WallForm, first_entries, offered_materials, thinnest_board, wall_form
 from jobs.walls.pages.form_errors import Errors, errors_of, not_saved_of, spec_of, survey_complaint
+from jobs.walls.pages.lines import changed_words
 from jobs.walls.pages.shown import shown
 from jobs.walls.services.brought_in import still_known
 from jobs.walls.services.compute_limits import check_size
@@ -165,13 +166,27 @@ def _posted(request: HttpRequest, editor: WallEditor) -> HttpResponse:
     except ChangedMeanwhile as error:
         conflict, status = str(error), 409
     else:
-        messages.success(request, f"Saved: {wall.name}.")
+        messages.success(request, _saved_words(editor, entries, wall))
         return redirect("wall", editor.job.pk, wall.key)
     work_up, _ = editor.work_up(entries)
     figures = editor.figures(work_up, request.POST)
     context = _context(request, editor, entries, errors, figures, typed=True) | {"conflict": conflict}
     context["not_saved"] = not_saved_of(errors, "Not saved")
     return render(request, "walls/wall.html", context, status=status)
+
+
+def _saved_words(editor: WallEditor, entries: WallEntries, wall: Wall) -> str:
+    """What was changed, and what is next."""
+    what = changed_words(entries, entries_of(editor.stored, editor.system)) if editor.stored else ""
+    after = find_editor(editor.job.pk, wall.key)
+    assert after.stored is not None
+    work_up = cached_wall_work_up(after.stored, after.book, after.today, kept_faces=after.kept_faces)
+    figures = after.figures(work_up, QueryDict())
+    count = len(figures.open_checks) if figures else 0
+    following = (
+        f"Next: decide {count} check{'' if count == 1 else 's'}." if count else "Nothing on it needs a decision."
+    )
+    return f"Saved {wall.name}{f': {what}' if what else ''}. {following}"
 
 
 def _seen_version(request: HttpRequest, action: str) -> int | None:

@@ -4,17 +4,18 @@ from django.shortcuts import get_object_or_404, redirect, render
 
 from catalog.core.ground.document_reader import DocumentError
 from jobs.jobs.models import Job
-from jobs.jobs.pages.forms import NEW, JobForm, filled
+from jobs.jobs.pages.forms import JobForm, filled
 from jobs.jobs.pages.requests import seen_version
 from jobs.jobs.services.open_jobs import close_job, reopen_job
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.whole_jobs.services.job_entries import create_job, save_job_head
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.pages.entry_form import saved_words
 
 
 def job_add(request: HttpRequest) -> HttpResponse:
-    form = JobForm(request.POST if request.method == "POST" else None, {"client": NEW, "crew": "2"})
+    form = JobForm(request.POST if request.method == "POST" else None, {"crew": "2"})
     if request.method == "POST" and form.is_valid():
         try:
             job = create_job(form.document(), now=clock.now(), by=request.user)
@@ -22,7 +23,7 @@ def job_add(request: HttpRequest) -> HttpResponse:
             form.complain(error)
         else:
             _keep_note(job, form.cleaned_data["note"])
-            messages.success(request, f"{job.key} is open. Now add its walls.")
+            messages.success(request, f"{job.key} is open. Next: measure its first wall.")
             return redirect("job", job.pk)
     return render(request, "whole_jobs/change.html", {"form": form, "job": None}, status=form.status())
 
@@ -47,7 +48,7 @@ def job_change(request: HttpRequest, job_id: int) -> HttpResponse:
             form.add_error(None, str(error))
             status = 409
         else:
-            messages.success(request, f"Saved: {job.key} {job.title}.")
+            messages.success(request, saved_words(job.key, form))
             return redirect("job", job.pk)
     context = {"form": form, "job": job, "version": request.POST.get("seen_version", job.version)}
     return render(

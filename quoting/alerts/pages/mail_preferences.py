@@ -11,7 +11,7 @@ from quoting.alerts.models import AlertTimes, MailWish
 from quoting.alerts.services.alert_settings import alert_times, set_alert_times
 from quoting.alerts.services.mail_preferences import set_wish
 from quoting.platform import clock
-from quoting.platform.pages.entry_form import EntryForm, entry_page, text
+from quoting.platform.pages.entry_form import EntryForm, entry_page, saved_words, text
 from quoting.platform.pages.stored_values import Stored, hold
 
 
@@ -62,7 +62,7 @@ def times_change(request: HttpRequest) -> HttpResponse:
         except EntryError as error:
             form.add_error(error.field, error.reason)
         else:
-            messages.success(request, "Saved.")
+            messages.success(request, saved_words("the times of mail", form))
             return redirect("account")
     says = ("These times hold for everybody at the firm who wants such mail.",)
     return entry_page(

@@ -149,7 +149,7 @@ def _saved_or_shown(request: HttpRequest, job: Job, draft: ChangeDraft | None) -
     except Refused as refusal:
         form.others.append(str(refusal))
         return _shown(request, job, draft, form, status=409)
-    messages.success(request, "The draft is saved.")
+    messages.success(request, f"Saved: {saved}. Next: issue it for the client to sign.")
     return redirect("change_draft", saved.pk)
 
 

@@ -17,6 +17,7 @@ from quoting.core.quotes.work_up import WorkUp
 from quoting.job_files.services.job_files import work_up_job
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
+from quoting.platform.formatting import amount_words
 from quoting.platform.people.access import sees_margin
 from quoting.pricing.models import Pricing
 from quoting.pricing.services.pricing import fill_from_usual, pricing_document, pricing_of, save_pricing
@@ -95,8 +96,20 @@ def _save(request: HttpRequest, job: Job) -> HttpResponse:
             "What you typed stands below: compare it with the page opened anew, then save here again."
         )
         return _page(request, job, form, status=409)
-    messages.success(request, "The pricing is saved.")
+    messages.success(request, _saved_words(job, today))
     return redirect("quote", job.pk)
+
+
+def _saved_words(job: Job, today: date) -> str:
+    found = _figures_stored(job, today, with_margin=True)
+    priced, count = found.get("priced"), len(found.get("hindrances", ()))
+    price = f"Saved: {amount_words(priced.price)} before tax." if priced else "Saved; there is no price yet."
+    following = (
+        f"{count} thing{' stands' if count == 1 else 's stand'} before sending."
+        if count
+        else "Next: look at it and send."
+    )
+    return f"{price} {following}"
 
 
 def typed_form(request: HttpRequest, job: Job, more: str = "") -> PricingForm:

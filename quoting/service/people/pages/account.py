@@ -70,7 +70,7 @@ def wish_set(request: HttpRequest) -> HttpResponse:
     wrong = save_wish(request)
     if wrong is not None:
         return account_page(request, wish_form=wrong, status=422)
-    messages.success(request, "Saved.")
+    messages.success(request, "Saved: which mail comes to you.")
     return redirect("account")
 
 
