@@ -1,10 +1,10 @@
+from decimal import Decimal
 from typing import Any
 
 from django import template
 from django.urls import reverse
 
-from jobs.buying.services.listed_orders import on_the_way
-from jobs.orders.models import Order
+from jobs.core.ordering.order_lines import count_in_words
 from quoting.templatetags.navigation import Place
 
 register = template.Library()
@@ -20,6 +20,20 @@ VIEWS = (
 @register.inclusion_tag("buying/_views.html")
 def buying_views(current: str) -> dict[str, Any]:
     """The pages of Buying. current: the url name of the one they stand on."""
-    coming = on_the_way(Order.objects.all()).count()
-    labels = {"on_the_way": f"On the way {coming}"} if coming else {}
-    return {"views": [Place(labels.get(name, label), reverse(name), name == current) for name, label in VIEWS]}
+    return {"views": [Place(label, reverse(name), name == current) for name, label in VIEWS]}
+
+
+@register.filter
+def counted(quantity: Decimal, unit: str) -> str:
+    return count_in_words(quantity, unit)
+
+
+@register.filter
+def short_name(what: str) -> str:
+    """What goods are, without their measures and their code."""
+    return what.partition(",")[0].partition(" (")[0]
+
+
+@register.filter
+def without_code(what: str) -> str:
+    return what.rpartition(" (")[0] or what

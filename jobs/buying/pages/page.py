@@ -2,7 +2,7 @@
 
 import uuid
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -69,7 +69,8 @@ def _draft(row: Order, moment: datetime) -> dict[str, Any]:
             one.standing.release if one.standing else one.line.release,
             choice_of(one.line, firm.display_units),
             _runs(one.line, firm.display_units),
-            days_in_hand(moment.date(), one.line.order_by, firm.calendar) if one.line.order_by else None,
+            by := _order_by(one),
+            days_in_hand(moment.date(), by, firm.calendar) if by else None,
         )
         for one in found.lines
     ]
@@ -84,15 +85,22 @@ def _draft(row: Order, moment: datetime) -> dict[str, Any]:
     }
 
 
+def _order_by(one: OrderLineState) -> date | None:
+    """As its job stands now; of what is ordered again the line itself knows no day."""
+    dates = one.standing.item.need.dates if one.standing else None
+    return dates.order_by if dates else one.line.order_by
+
+
 @dataclass(frozen=True)
 class DraftLine:
-    """One line of a draft. choice: boxes for which pieces, where that is open. in_hand: working days to its order-by
-    day, negative when past."""
+    """One line of a draft. choice: boxes for which pieces, where that is open. order_by: its last day in time, in_hand
+    working days away, negative when past."""
 
     state: OrderLineState
     release: Release | None
     choice: Choice | None
     runs: list[Any]
+    order_by: date | None
     in_hand: int | None
 
     @property

@@ -28,6 +28,7 @@ def placed_context(order: Order, moment: datetime) -> dict[str, Any]:
         "acts": shown_acts(order, acts, lines),
         "states": _states(facts, events["event_lines"]),
         "bad": _bad_words(events["event_lines"]) if bad_receipts(lines) and facts else "",
+        "is_ordered_again": not any(one.kind == "short" for one in acts),
         "differs": any(row.differs for one in events["event_lines"] for _, rows in one.runs for row in rows),
         "has_claims": bool(events["returned"]) or any(one.claims for one in events["event_lines"]),
         "goods": sum(priced) if priced else None,

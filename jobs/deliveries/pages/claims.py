@@ -176,7 +176,7 @@ def receipt_replace(request: HttpRequest, receipt_id: int) -> HttpResponse:
         key = request_key(request)
         order, _ = draft_replacement(row, request_key=key, quantity=quantity, by=request.user.full_name, now=now)
         made.append(order_page(order))
-        return f"{order} is being put together: look it over, release it and place it."
+        return f"Draft {order}: check it, then place it."
 
     response = step(request, act, receipt_page(row))
     if made:

@@ -139,6 +139,8 @@ def _counted(line: OrderLine, state: ReceiptState, confirmed: ComparedLine | Non
     figures = ((state.good, "good"), (state.damaged, "damaged"), (state.wrong, "wrong"))
     came = [f"{plain(count)} {word}" for count, word in figures if count]
     came += [f"{plain(state.open)} to come"] if state.open else []
+    if state.standing == "complete" and not state.short and len(came) == 1:
+        came = ["good"]
     said, differs = "not yet", False
     if confirmed is not None:
         quantity = confirmed.row.quantity

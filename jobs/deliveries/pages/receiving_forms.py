@@ -78,6 +78,8 @@ class CameForm(EntryForm):
         for name in ("more",) if due.pieces else STATES:
             self.fields[name].widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
         add_piece_fields(self, due.pieces, row.system)
+        if due.pieces:
+            self.fields["more"].label = f"More than ordered: {due.line.what.partition(',')[0]}"
 
     @property
     def runs(self) -> list[tuple[str, list[Any]]]:
@@ -128,6 +130,11 @@ class CheckIn:
 
     def is_valid(self) -> bool:
         return all([self.head.is_valid(), *[one.is_valid() for one in self.lines]])
+
+    @property
+    def has_more(self) -> bool:
+        """Whether more than was ordered is typed, or wrongly typed, of any line."""
+        return any(one["more"].value() for one in self.lines if "more" in one.fields)
 
     def document(self) -> dict[str, Any]:
         return {
