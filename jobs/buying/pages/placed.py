@@ -26,6 +26,7 @@ def placed_context(order: Order, moment: datetime) -> dict[str, Any]:
     return {
         **events,
         "acts": shown_acts(order, acts, lines),
+        "told": " ".join(one.says for one in acts),
         "states": _states(facts, events["event_lines"]),
         "bad": _bad_words(events["event_lines"]) if bad_receipts(lines) and facts else "",
         "is_ordered_again": not any(one.kind == "short" for one in acts),
