@@ -12,7 +12,6 @@ from jobs.deliveries.models import ReceiptLine
 from jobs.deliveries.services.replacements import left_to_replace
 from jobs.orders.models import Order, OrderLine, OrderState
 
-ANSWERS = ("half_lead", "ship_check", "promise_passed")
 SETTLED = OF_CONFIRMATIONS | {"promised_late", "wall_moved"}
 
 
@@ -39,6 +38,7 @@ def shown_acts(order: Order, acts: Iterable[OrderAct], lines: Sequence[OrderLine
 
 def _shown(order: Order, act: OrderAct, lines: Sequence[OrderLine]) -> ShownAct:
     check_in = Way("Check in", reverse("check_in", args=[order.pk]))
+    confirm = Way("Enter the confirmation", reverse("confirmation_add", args=[order.pk]))
     if act.kind == "short":
         return _short(act, lines)
     if act.kind in ("claim", "claim_lapsed"):
@@ -48,10 +48,11 @@ def _shown(order: Order, act: OrderAct, lines: Sequence[OrderLine]) -> ShownAct:
     if act.kind == "credit":
         return ShownAct(act, Way("Enter the credit", reverse("return_credit", args=[act.mark])))
     if act.kind == "confirm":
-        return ShownAct(act, Way("Enter the confirmation", reverse("confirmation_add", args=[order.pk])), (check_in,))
+        return ShownAct(act, confirm, (check_in,))
     if act.kind in SETTLED:
         return _settled(order, act, lines)
-    return ShownAct(act, check_in, (Way("Enter a new day", _promises(lines)),))
+    silent = () if order.confirmations.all() else (confirm,)
+    return ShownAct(act, check_in, (*silent, Way("Enter a new day", _promises(lines))))
 
 
 def _short(act: OrderAct, lines: Sequence[OrderLine]) -> ShownAct:

@@ -88,7 +88,7 @@ def _draft(request: HttpRequest, supplier: Supplier) -> HttpResponse:
             moment=moment_at_the_firm(now),
         )
         made.append(order.pk)
-        return f"Order {order} is being put together: look it over, release what is on it, and place it."
+        return f"Draft {order}: check it, then place it."
 
     response = step(request, act, reverse("order_from", args=[supplier.code]))
     return redirect("order", made[0]) if made else response

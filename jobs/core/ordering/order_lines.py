@@ -254,7 +254,7 @@ def count_in_words(quantity: Decimal, unit: str) -> str:
     >>> count_in_words(Decimal(1), "pieces"), count_in_words(Decimal("2.00"), "boxes")
     ('1 piece', '2 boxes')
     """
-    figure = format(quantity.normalize(), "f")
+    figure = format(Decimal(quantity).normalize(), "f")
     if quantity != 1:
         return f"{figure} {counted_words(unit, 2)}"
     single = unit.removesuffix("es") if unit.endswith(("xes", "ches", "shes", "zes")) else unit.removesuffix("s")

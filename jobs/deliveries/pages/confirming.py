@@ -10,10 +10,11 @@ from django.shortcuts import get_object_or_404, redirect, render
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.units import BareLengthUnit, System, format_measure
+from catalog.core.ground.units import BareLengthUnit, System, format_length
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
 from jobs.core.ordering.confirmation import FACES
+from jobs.core.ordering.order_lines import count_in_words
 from jobs.deliveries.pages.acting import request_key
 from jobs.deliveries.pages.lines import order_page
 from jobs.deliveries.services.confirming_orders import enter_confirmation
@@ -49,14 +50,14 @@ class ConfirmedForm(EntryForm):
         self.line, self.system = line, system
         self.lengths = statement.piece_lengths_mm if statement else ()
         self.radii = statement.radii if statement else ()
-        self.fields["quantity"].help_text = f"Ordered: {plain(line.quantity)} {line.unit}"
+        self.fields["quantity"].help_text = f"Ordered: {count_in_words(line.quantity, line.unit)}"
         self.fields["amount"].help_text = "" if line.amount is None else f"Ordered at {line.amount}"
         quoted = line.quoted_dock_on
         self.fields["promised_on"].help_text = f"Quoted for {day_words(quoted)}" if quoted else ""
         for nth, length_mm in enumerate(self.lengths, start=1):
-            self.fields[f"length-{nth}"] = text(f"Piece {nth}: {format_measure(length_mm, system)}", longest=60)
+            self.fields[f"length-{nth}"] = text(f"Piece {nth}: {format_length(length_mm, system)}", longest=60)
         for nth, one in enumerate(self.radii, start=1):
-            self.fields[f"radius-{nth}"] = text(f"R {format_measure(one.radius_mm, system)}, {one.side}", longest=60)
+            self.fields[f"radius-{nth}"] = text(f"R {format_length(one.radius_mm, system)}, {one.side}", longest=60)
         if self.radii:
             among = [(face, words[:1].upper() + words[1:]) for face, words in FACES.items()]
             asked = "; ".join(dict.fromkeys(one.measured_at for one in self.radii))

@@ -9,7 +9,7 @@ from catalog.core.ground.plain_text import plain
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.services.book import firm_of
 from jobs.core.ordering.order_by import days_in_hand
-from jobs.core.ordering.order_lines import StatedRun
+from jobs.core.ordering.order_lines import StatedRun, count_in_words
 from jobs.deliveries.services.due_deliveries import DueLine, DueOrder, due_orders
 from jobs.jobs.models import Job
 from jobs.orders.models import Order
@@ -90,7 +90,7 @@ def _lines(lines: Sequence[DueLine], say: Say) -> Iterable[ExpectedLine]:
 
 
 def still_words(one: DueLine) -> str:
-    total = f"{plain(one.line.quantity)} {one.line.unit}"
+    total = count_in_words(one.line.quantity, one.line.unit)
     return total if one.awaited == one.line.quantity else f"{plain(one.awaited)} of {total}"
 
 

@@ -7,7 +7,7 @@ from itertools import groupby
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import TOLERANCE_MM, System, format_length, format_measure
 from jobs.core.ordering.line_pieces import BAD, LinePiece
-from jobs.core.ordering.order_lines import OrderStatement
+from jobs.core.ordering.order_lines import OrderStatement, count_in_words
 from jobs.core.ordering.receiving import ReceiptState
 from jobs.core.ordering.wall_moves import OrderedFit
 from jobs.deliveries.services.comparing_orders import ComparedLine
@@ -122,7 +122,7 @@ class _Said:
             for one in piece.curves:
                 radius_mm = self.radii.get((piece.wall, piece.run, one.piece, one.side))
                 if one.radius_mm and radius_mm is not None and abs(radius_mm - one.radius_mm) > TOLERANCE_MM:
-                    told.append(f"R {format_measure(radius_mm, self.system)}")
+                    told.append(f"R {format_length(radius_mm, self.system)}")
         return (", ".join(dict.fromkeys(told)), True) if told else ("as ordered", False)
 
     def _lengths(self, statement: OrderStatement) -> Mapping[int, float]:
@@ -146,4 +146,4 @@ def _counted(line: OrderLine, state: ReceiptState, confirmed: ComparedLine | Non
         quantity = confirmed.row.quantity
         differs = any(one.compared == "quantity" for one in confirmed.found.differences)
         said = plain(quantity) or "" if differs else "as ordered"
-    return OrderRow("", f"{plain(line.quantity)} {line.unit}", said, differs, ", ".join(came), bool(state.short))
+    return OrderRow("", count_in_words(line.quantity, line.unit), said, differs, ", ".join(came), bool(state.short))

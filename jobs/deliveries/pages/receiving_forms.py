@@ -76,7 +76,7 @@ class CameForm(EntryForm):
         for name in ("whole", *STATES) if due.pieces else ("more",):
             del self.fields[name]
         for name in ("more",) if due.pieces else STATES:
-            self.fields[name].widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
+            self.fields[name].widget.attrs |= {"inputmode": "decimal", "autocomplete": "off", "placeholder": " "}
         add_piece_fields(self, due.pieces, row.system)
         if due.pieces:
             self.fields["more"].label = f"More than ordered: {due.line.what.partition(',')[0]}"

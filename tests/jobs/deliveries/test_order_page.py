@@ -46,7 +46,7 @@ def test_a_radius_confirmed_otherwise_stands_at_its_pieces_and_names_the_line_th
     shown = page(as_("office"), line.order_id)
     assert "132.60 in is the radius of the right framing face" in shown
     # Two pieces, of 8 ft and of 5 ft, follow the concave face; it is said once, in what is to be done.
-    assert shown.count("R 132.60 in</strong>") == 2 and "as ordered" in shown
+    assert shown.count("R 11' 0-5/8\"</strong>") == 2 and "as ordered" in shown
     assert shown.count("128.48 in, 133.10 in ordered") == 1
 
 
