@@ -10,7 +10,11 @@ from quoting.platform.models.bounds import one_of
 class KeptLife(models.Model):
     """The facts of one job's life, as they stand. station, ended, next_by: as of `kept_on`, right until `turns_on`."""
 
-    job = models.OneToOneField(Job, primary_key=True, on_delete=models.CASCADE, related_name="life")
+    # Without a constraint: PostgreSQL would lock the job whenever a transaction writes its row twice, and whoever holds
+    # the job already waits for the row.
+    job = models.OneToOneField(
+        Job, primary_key=True, on_delete=models.CASCADE, related_name="life", db_constraint=False
+    )
     facts = models.JSONField(default=dict)
     station = models.CharField(max_length=10, default="enquiry")
     ended = models.CharField(max_length=10, blank=True, help_text="What stopped it; empty while it goes on.")

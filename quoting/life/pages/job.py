@@ -17,11 +17,12 @@ from jobs.needs.services.stored_jobs import stored_job
 from quoting.life.pages.chain import drawn
 from quoting.life.pages.links import shown_steps
 from quoting.life.services.outcomes import outcome_of
-from quoting.life.services.reading import life_of_job
+from quoting.life.services.reading import ReadLife, life_of_job
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 from quoting.quotes.models import QuoteRevision
+from quoting.quotes.services.stored_prices import prices_of_jobs
 
 MOST_ROWS = 3
 
@@ -50,7 +51,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
         "chain_on_a_phone": phone,
         "next": steps[0] if steps else None,
         "others": steps[1:],
-        "price": _price(read.facts.revision.number if read.facts.revision else 0, job, role),
+        "price": _price(read, role),
         "lost": outcome_of(job) if at_desk else None,
         "at_desk": at_desk,
         "editable": access.is_allowed(role, "job_change", "POST"),
@@ -59,13 +60,20 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
     return render(request, "life/job.html", context)
 
 
-def _price(number: int, job: Job, role: str) -> dict[str, Any]:
-    """Of the revision that counts, for those who see money; margins for those who price."""
-    if not number or role not in access.DESK:
-        return {}
-    row = QuoteRevision.objects.select_related("quote").defer("snapshot").get(quote__job=job, number=number)
-    margin = row.margin.quantize(Decimal("0.001")) if role in access.PRICERS else None
-    return {"revision": row, "margin": margin}
+def _price(read: ReadLife, role: str) -> dict[str, Any]:
+    """Of the revision that counts, for those who see money; margins, and what is not sent yet, for those who price."""
+    revision, prices = read.facts.revision, role in access.PRICERS
+    if revision is not None and role in access.DESK:
+        rows = QuoteRevision.objects.select_related("quote").defer("snapshot")
+        row = rows.get(quote__job=read.job, number=revision.number)
+        return _shown(revision.price, row.margin if prices else None, row.currency) | {"revision": row}
+    listed = prices_of_jobs([read.job.pk], read.today).get(read.job.pk) if prices and revision is None else None
+    facts = listed.facts if listed else None
+    return _shown(facts.price, facts.margin, facts.currency) if facts and facts.price is not None else {}
+
+
+def _shown(price: Decimal | None, margin: Decimal | None, currency: str) -> dict[str, Any]:
+    return {"price": price, "currency": currency, "margin": None if margin is None else round(margin, 3)}
 
 
 def _walls(job: Job, today: Any, *, at_desk: bool) -> dict[str, Any]:

@@ -22,6 +22,7 @@ from quoting.life.services.reading import ReadLife, lives_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
+from quoting.quotes.services.stored_prices import prices_of_jobs
 
 A_PAGE = 15
 MOST_CLIENTS = 30
@@ -90,6 +91,7 @@ def _rows(page: Page[Any], today: date, *, at_desk: bool, with_price: bool) -> l
     jobs = Job.objects.select_related("client").in_bulk(ids)
     reads = lives_of(jobs.values(), today, at_desk=at_desk)
     steps, pictures = shown_steps(reads.values(), 1), first_pictures(ids)
+    prices = _prices(reads, today) if with_price else {}
     return [
         JobRow(
             jobs[pk],
@@ -97,11 +99,18 @@ def _rows(page: Page[Any], today: date, *, at_desk: bool, with_price: bool) -> l
             drawn_short(read),
             mark_safe(pictures.get(pk, {}).get("thumbnail", "")),
             steps[pk][0] if steps[pk] else None,
-            read.facts.revision.price if with_price and read.facts.revision else None,
+            prices.get(pk),
         )
         for pk in ids
         if pk in reads
     ]
+
+
+def _prices(reads: dict[int, ReadLife], today: date) -> dict[int, Decimal | None]:
+    """Before tax: of what the client was given, else as the job was last priced."""
+    given = {pk: read.facts.revision.price for pk, read in reads.items() if read.facts.revision}
+    worked = prices_of_jobs([pk for pk in reads if pk not in given], today)
+    return given | {pk: one.facts.price if one.facts else None for pk, one in worked.items()}
 
 
 def _currency() -> str:

@@ -4,10 +4,10 @@ from datetime import date
 
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.jobs.models import Job, WorkedJob
-from quoting.job_files.services.job_files import work_up_job
 from quoting.life.services.gathering import WorkedFacts
 from quoting.pricing.models import Pricing
 from quoting.quotes.models import QuoteRevision, RevisionState
+from quoting.quotes.services.stored_prices import stored_price
 
 # What is out is priced, and no question of the day.
 OUT = (RevisionState.ISSUED, RevisionState.ACCEPTED)
@@ -31,8 +31,8 @@ def _without_a_shape(job: Job) -> list[str]:
 
 
 def _before_sending(job: Job, today: date) -> int | None:
-    """The walls are worked up already, and remembered."""
-    quote = work_up_job(Job.objects.select_related("client").get(pk=job.pk), today).quote
-    if quote is None:
+    """Of its price as it is stored, for which the walls are worked up already."""
+    price = stored_price(Job.objects.select_related("client").get(pk=job.pk), today)
+    if price is None:
         return None
-    return len(quote.blocking) or (0 if quote.priced is not None else 1)
+    return len(price.blocking) or (0 if price.price is not None else 1)
