@@ -87,7 +87,7 @@ def visit(
         )
         contexts.append(context)
         context.add_init_script(HEAR_VIOLATIONS)
-        context.add_cookies([_session_cookie(person_of(role), live_server.url)])  # type: ignore[attr-defined]
+        context.add_cookies([session_cookie(person_of(role), live_server.url)])  # type: ignore[attr-defined]
         page = context.new_page()
         page.on("console", lambda said: faults.append(said.text) if is_fault(said) else None)
         page.on("pageerror", lambda error: faults.append(str(error)))
@@ -144,7 +144,7 @@ def keep_picture(page: Page, path: str, role: str, width: int, dark: bool) -> No
         page.screenshot(path=str(Path(folder) / name), full_page=True)
 
 
-def _session_cookie(person: Person, url: str) -> dict[str, str]:
+def session_cookie(person: Person, url: str) -> dict[str, str]:
     client = Client()
     client.force_login(person)
     return {

@@ -8,7 +8,6 @@ import os
 import re
 from collections import Counter
 from collections.abc import Iterator
-from datetime import UTC, datetime
 from typing import Any
 
 import pytest
@@ -32,12 +31,10 @@ from quoting.platform.papers.typeset import PrintedPaper, paper_html
 from quoting.platform.people.models import Person
 from quoting.platform.people.signatures import Signature
 from quoting.quotes.models import QuoteRevision
-from quoting.quotes.services.quotes import issue_quote
 from quoting.quotes.services.snapshots import frozen_paper
-from quoting.service.demo.demo import DEMO_DAY, MAIN_JOB, PANELLED_JOB, demo_people, job_key, load_demo
-from quoting.service.demo.demo_orders import load_demo_orders, quote_last_bay
+from quoting.service.demo.demo import DEMO_DAY
 from tests.documents import JOBS, job_file
-from tests.support.answered import with_paper
+from tests.support.demonstration import load_demonstration
 
 pytestmark = pytest.mark.django_db
 LEAKS = {
@@ -92,17 +89,7 @@ def pages_of(client: Client, start: str = "/") -> Iterator[tuple[str, str]]:
 
 @pytest.fixture
 def demo(settings, tmp_path, frozen_clock):
-    settings.DATA_DIR = str(tmp_path)
-    frozen_clock.move_to(datetime(DEMO_DAY.year, DEMO_DAY.month, DEMO_DAY.day, 15, tzinfo=UTC))
-    now = clock.now()
-    demo_people()
-    job = load_demo(now)
-    by = Person.objects.get(login_name="demo-estimator")
-    issue_quote(job, request_key="demo", seen_mark=None, by=by, now=now, today=DEMO_DAY)
-    with_paper(quote_last_bay(by=by, now=now))
-    load_demo_orders(framed=job_key(MAIN_JOB), panelled=job_key(PANELLED_JOB), by="Ines Calloway", now=now)
-    assert Order.objects.exists()
-    return job
+    return load_demonstration(settings, tmp_path, frozen_clock)
 
 
 @pytest.mark.faults

@@ -1,0 +1,68 @@
+"""What a page asks of its reader, measured in the browser."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+FOLDED_SHARE = 3
+"""Folded words count a third."""
+
+MEASURE = """() => {
+  const main = document.querySelector('main'), foot = document.querySelector('.foot-action');
+  const folded = (el) => {
+    for (let d = el.closest('details:not([open])'); d; d = d.parentElement.closest('details:not([open])'))
+      if (!d.querySelector(':scope > summary')?.contains(el)) return true;
+    return false;
+  };
+  const seen = (el) => !el.closest('.visually-hidden') && el.checkVisibility({checkVisibilityCSS: true});
+  const counted = {open: 0, folded: 0};
+  const walk = document.createTreeWalker(main, NodeFilter.SHOW_TEXT);
+  for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+    const el = node.parentElement;
+    const words = node.data.split(/\\s+/).filter((word) => /[\\p{L}\\p{N}]/u.test(word)).length;
+    if (!words || el.closest('script, style, template, noscript, svg, option:not(:checked)')) continue;
+    if (folded(el)) counted.folded += words;
+    else if (el.closest('option') || seen(el)) counted.open += words;
+  }
+  const all = (what) => [main, foot].filter(Boolean).flatMap((part) => [...part.querySelectorAll(what)]).filter(
+    (el) => !folded(el) && seen(el));
+  const box = (el) => el.getBoundingClientRect();
+  const lead = main.querySelector('.lead, h1');
+  return {
+    words: counted.open, folded: counted.folded,
+    px: document.documentElement.scrollHeight,
+    sideways: document.documentElement.scrollWidth - document.documentElement.clientWidth,
+    fields: all('input:not([type=hidden]), select, textarea').filter((el) => !el.closest('.sentence, .words')).length,
+    filled: all('.button:not(.plain), button:not(.plain)').filter(
+      (el) => box(el).top < innerHeight && box(el).height > 0 && !el.closest('.messages')).length,
+    answer: lead ? box(lead).bottom : 0,
+  };
+}"""
+
+
+@dataclass(frozen=True)
+class Measured:
+    """words: those folded away count a third. answer: where the sentence that answers the page's question ends, px.
+
+    filled: buttons in the first window that are filled. fields: open ones, without the words of a filter.
+    """
+
+    words: int
+    px: int
+    sideways: int
+    fields: int
+    filled: int
+    answer: float
+
+
+def measured(page: Page) -> Measured:
+    found: dict[str, Any] = page.evaluate(MEASURE)
+    words = found["words"] + found.pop("folded") // FOLDED_SHARE
+    return Measured(**{**found, "words": words})
+
+
+def violations(page: Page) -> list[str]:
+    found = Axe().run(page).response["violations"]
+    return [f"{one['id']}: {one['nodes'][0]['html'][:120]}" for one in found]

@@ -1,0 +1,148 @@
+"""What each page may ask of its reader: words, height, open fields, one filled button, its answer in sight.
+
+The budgets are ours; axe (axe-core, by Deque's rules for WCAG 2.2 AA) looks for what a reader without eyes or mouse
+would miss.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import pytest
+from django.db import connection
+from django.urls import reverse
+
+from jobs.jobs.models import Job
+from jobs.orders.models import Order
+from quoting.platform.people.models import Person
+from quoting.service.demo.demo import MAIN_JOB, job_key
+from tests.browser.conftest import DESKTOP, PHONE, session_cookie
+from tests.browser.measuring import measured, violations
+from tests.support.demonstration import load_demonstration
+
+pytestmark = pytest.mark.browser
+# The answer of a page ends this far down at most.
+HEIGHTS = {DESKTOP: 800, PHONE: 844}
+ANSWER_PX = {DESKTOP: 700, PHONE: 600}
+
+
+@dataclass(frozen=True)
+class Budget:
+    """page: name of its address. px: height on a desk and on a phone. roles: who opens it. of: what it is about.
+
+    rows: words a row may have beside `words`, and the row they are counted by.
+    """
+
+    page: str
+    roles: tuple[str, ...]
+    words: int
+    px: tuple[int, int]
+    fields: int = 12
+    of: str = ""
+    rows: tuple[int, int, str] | None = None
+
+
+BUDGETS = (
+    Budget("today", ("office", "estimator", "owner"), 310, (800, 1400), 0),
+    Budget("today", ("lead",), 160, (800, 900), 0),
+    Budget("job", ("office", "estimator", "owner"), 220, (800, 1250), 0, "job"),
+    Budget("order_dates", ("office", "estimator"), 280, (800, 1400), 0),
+    Budget("job_order_dates", ("office",), 280, (900, 1400), 0, "job"),
+    Budget("order_item", ("office",), 160, (800, 1400), 1, "item"),
+)
+
+
+def addresses(budget: Budget) -> Iterator[str]:
+    job = Job.objects.get(key=job_key(MAIN_JOB))
+    if budget.of == "job":
+        yield reverse(budget.page, args=[job.pk])
+    elif budget.of == "item":
+        yield reverse(budget.page, args=[job.pk, "BASE-514-FLEX"])
+    elif budget.of == "order":
+        yield from (reverse(budget.page, args=[order.pk]) for order in Order.objects.all())
+    else:
+        yield reverse(budget.page)
+
+
+@pytest.fixture
+def guards(django_db_setup, django_db_blocker):
+    """What keeps issued quotes from being deleted, so that the demonstration can be cleared away: it stands before the
+    database of a test, and so comes back after that is emptied."""
+    with django_db_blocker.unblock(), connection.cursor() as cursor:
+        cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
+        found = dict(cursor.fetchall())
+    yield found
+    with django_db_blocker.unblock(), connection.cursor() as cursor:
+        for statement in found.values():
+            cursor.execute(statement)
+
+
+@pytest.fixture
+def reader(guards, browser, live_server, transactional_db, settings, tmp_path, frozen_clock):
+    """reader(role, width, dark) -> a page of a browser logged in as a person of that role."""
+    load_demonstration(settings, tmp_path, frozen_clock)
+    contexts = {}
+
+    def read(role: str, width: int, dark: bool):
+        if (role, width, dark) not in contexts:
+            scheme = "dark" if dark else "light"
+            size = {"width": width, "height": HEIGHTS[width]}
+            made = browser.new_context(viewport=size, color_scheme=scheme, base_url=live_server.url)
+            made.add_cookies([session_cookie(Person.objects.get(login_name=f"demo-{role}"), live_server.url)])
+            contexts[role, width, dark] = made.new_page()
+        return contexts[role, width, dark]
+
+    yield read
+    for page in contexts.values():
+        page.context.close()
+    with connection.cursor() as cursor:
+        for name in guards:
+            cursor.execute(f"DROP TRIGGER {name}")
+
+
+def breaches(page, budget: Budget, width: int) -> Iterator[str]:
+    found = measured(page)
+    words, px = budget.words, budget.px[width == PHONE]
+    if budget.rows:
+        count = page.locator(budget.rows[2]).count()
+        words, px = words + count * budget.rows[0], px + count * budget.rows[1]
+    limits = {"words": words, "px": px, "fields": budget.fields, "sideways": 0, "filled": 1, "answer": ANSWER_PX[width]}
+    for name, limit in limits.items():
+        if getattr(found, name) > limit:
+            yield f"{name} {getattr(found, name):.0f} of {limit}"
+    yield from violations(page)
+
+
+def walk(reader, shown: list[tuple[Budget, str, int, bool]]) -> list[str]:
+    over = []
+    for budget, role, width, dark in shown:
+        page = reader(role, width, dark)
+        for address in addresses(budget):
+            response = page.goto(address)
+            assert response is not None and response.status == 200, address
+            place = f"{address} as {role} at {width}{' in the dark' if dark else ''}"
+            over += [f"{place}: {one}" for one in breaches(page, budget, width)]
+    return over
+
+
+def test_every_page_keeps_its_budget(reader):
+    shown = [(one, one.roles[0], DESKTOP, False) for one in BUDGETS]
+    shown += [(one, one.roles[0], PHONE, True) for one in BUDGETS[:6]]
+    over = walk(reader, shown)
+    assert not over, "\n".join(over)
+
+
+@pytest.mark.faults
+@pytest.mark.faults_alone
+def test_every_page_keeps_its_budget_for_every_role_size_and_scheme(reader):
+    sizes = [(width, dark) for width in (DESKTOP, PHONE) for dark in (False, True)]
+    assert walk(reader, [(one, role, *size) for one in BUDGETS for role in one.roles for size in sizes]) == []
+
+
+def test_a_page_over_its_budget_is_named_with_what_is_over(reader):
+    page = reader("office", DESKTOP, False)
+    page.goto(reverse("order_dates"))
+    tight = Budget("order_dates", ("office",), 1, (10, 10), 0)
+    found = list(breaches(page, tight, DESKTOP))
+    assert [one.split()[0] for one in found[:2]] == ["words", "px"]
+    page.set_content("<main><img src='x'><p class='lead'>No words for the picture.</p></main>")
+    assert any(one.startswith("image-alt") for one in violations(page))
