@@ -64,20 +64,7 @@ def addresses(budget: Budget) -> Iterator[str]:
 
 
 @pytest.fixture
-def guards(django_db_setup, django_db_blocker):
-    """What keeps issued quotes from being deleted, so that the demonstration can be cleared away: it stands before the
-    database of a test, and so comes back after that is emptied."""
-    with django_db_blocker.unblock(), connection.cursor() as cursor:
-        cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
-        found = dict(cursor.fetchall())
-    yield found
-    with django_db_blocker.unblock(), connection.cursor() as cursor:
-        for statement in found.values():
-            cursor.execute(statement)
-
-
-@pytest.fixture
-def reader(guards, browser, live_server, transactional_db, settings, tmp_path, frozen_clock):
+def reader(browser, live_server, transactional_db, settings, tmp_path, frozen_clock):
     """reader(role, width, dark) -> a page of a browser logged in as a person of that role."""
     load_demonstration(settings, tmp_path, frozen_clock)
     contexts = {}
@@ -94,8 +81,10 @@ def reader(guards, browser, live_server, transactional_db, settings, tmp_path, f
     yield read
     for page in contexts.values():
         page.context.close()
+    # What keeps issued quotes from being deleted comes back when the database is empty.
     with connection.cursor() as cursor:
-        for name in guards:
+        cursor.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")
+        for (name,) in cursor.fetchall():
             cursor.execute(f"DROP TRIGGER {name}")
 
 

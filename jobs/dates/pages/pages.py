@@ -20,7 +20,7 @@ from jobs.dates.services.order_dates_paper import request_order_dates
 from jobs.dates.services.ordered_items import Lines
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
-from jobs.jobs.services.signed import WORKS
+from jobs.jobs.services.signed import UNSIGNED, WORKS
 from jobs.work_up.services.job_work_up import work_of
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
@@ -80,7 +80,7 @@ def _listed(request: HttpRequest, read: OpenJobItems, filters: Filters) -> dict[
         "awaited": read.awaited,
         "listing": found,
         "lines": lines,
-        "list": to_order_list(lines, read.desk, with_suppliers=with_suppliers),
+        "list": to_order_list(lines, read.desk, with_suppliers=with_suppliers, all_unsigned=filters.work == UNSIGNED),
         "totals": found.totals,
         "signed": found.totals - found.unsigned,
         "unsigned": found.unsigned,

@@ -107,13 +107,15 @@ class ToOrderList:
         return self.signed[0].rows[0] if self.signed and self.signed[0].heading == NOW else None
 
 
-def to_order_list(lines: Sequence[ItemLine], desk: DateContext, *, with_suppliers: bool) -> ToOrderList:
-    """Of lines that have dates and are still to be ordered."""
+def to_order_list(
+    lines: Sequence[ItemLine], desk: DateContext, *, with_suppliers: bool, all_unsigned: bool = False
+) -> ToOrderList:
+    """Of lines with dates that are still to be ordered. all_unsigned: whether what is not signed is laid out too."""
     dated = [line for line in lines if line.dates is not None and line.coming is None]
     axis = _axis(dated, desk.today)
     drawer = _Drawer(desk, axis, with_suppliers)
-    signed = tuple(drawer.blocks([line for line in dated if line.signed]))
-    unsigned = drawer.unsigned([line for line in dated if not line.signed])
+    signed = tuple(drawer.blocks([line for line in dated if line.signed or all_unsigned]))
+    unsigned = None if all_unsigned else drawer.unsigned([line for line in dated if not line.signed])
     return ToOrderList(signed, unsigned, strip_axis_svg(axis, desk.today) if axis else "")
 
 

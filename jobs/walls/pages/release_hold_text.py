@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from jobs.core.measure.dimension_holds import Hold
 from jobs.core.takeoff.held_templates import TEMPLATE
 
-MOST_NAMED = 4
+MOST_NAMED = 2
 
 
 @dataclass(frozen=True)
