@@ -42,12 +42,9 @@ class Budget:
 
 
 BUDGETS = (
-    Budget("today", ("office", "estimator", "owner"), 310, (800, 1400), 0),
-    Budget("today", ("lead",), 160, (800, 900), 0),
-    Budget("job", ("office", "estimator", "owner"), 220, (800, 1250), 0, "job"),
-    Budget("order_dates", ("office", "estimator"), 280, (800, 1400), 0),
-    Budget("job_order_dates", ("office",), 280, (900, 1400), 0, "job"),
-    Budget("order_item", ("office",), 160, (800, 1400), 1, "item"),
+    Budget("order_dates", ("office", "estimator", "owner"), 280, (800, 1400), 0),
+    Budget("job_order_dates", ("office", "estimator", "owner"), 280, (900, 1400), 0, "job"),
+    Budget("order_item", ("office",), 240, (820, 1500), 1, "item"),
 )
 
 
