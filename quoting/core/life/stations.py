@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal, get_args
 
+from catalog.core.ground.day_words import day_words
 from quoting.core.life.facts import ItemFacts, JobFacts
 
 Station = Literal["enquiry", "measured", "priced", "sent", "signed", "ordered", "on_site", "done", "paid"]
@@ -120,8 +121,8 @@ def _lack(station: Station, facts: JobFacts, today: date) -> str:
             return "never sent"
         case "signed":
             return "not signed"
-        case "ordered" if due is not None:
-            return f"{due.name} not ordered, due {due.order_by}"
+        case "ordered" if due is not None and due.order_by is not None:
+            return f"{due.name} not ordered, due {day_words(due.order_by)}"
         case "ordered":
             return "nothing ordered"
         case "on_site":
