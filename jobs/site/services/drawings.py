@@ -7,14 +7,14 @@ from catalog.core.materials.catalog_data import Catalog
 from catalog.drawings.svg import DrawingInputError, Picture
 from jobs.core.boards.boards import LayerPlan
 from jobs.core.measure.curve import FACES, Face
-from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP, TrimRun
+from jobs.core.measure.wall_spec import ON_TOP
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.dxf import WallDrawing
-from jobs.drawings.faces.face_view import TrimBand
 from jobs.drawings.faces.faces import face_svg
 from jobs.drawings.faces.section import section_svg
 from jobs.drawings.faces.section_parts import SectionCap, SectionLayer, SectionParts, SectionTrim
 from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.worked_up import band_of, bands_of
 from jobs.site.services.sheet_numbers import SheetNumbers
 from quoting.platform.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
 
@@ -110,9 +110,7 @@ def _face(
         system=book.firm.display_units,
         framing=done.framing if done.framing.is_complete else None,
         boards=plan,
-        trims=[]
-        if layer is not None
-        else [band for run in done.spec.trims if run.face == face for band in _bands(run, book)],
+        trims=() if layer is not None else bands_of(done, face, book),
         sheets=mine,
         width_mm=UPRIGHT_WIDTH_MM,
     )
@@ -162,17 +160,7 @@ def _section_trims(done: WallWorkUp, face: Face, book: Catalog) -> tuple[Section
     for run in done.spec.trims:
         material = book.materials.get(run.material)
         thickness = material.fact("thickness_mm") if material else None
-        if run.face == face and thickness is not None:
-            found += [
-                SectionTrim(band.label, thickness.number, band.height_mm, band.foot_mm) for band in _bands(run, book)
-            ]
+        band = band_of(run, book)
+        if run.face == face and thickness is not None and band is not None:
+            found.append(SectionTrim(band.label, thickness.number, band.height_mm, band.foot_mm))
     return tuple(found)
-
-
-def _bands(run: TrimRun, book: Catalog) -> Iterable[TrimBand]:
-    """A profile whose width the catalog does not give is not drawn; the table of trim names it."""
-    material = book.materials.get(run.material)
-    width = material.fact("width_mm") if material else None
-    if width is not None and run.position != ON_TOP:
-        hangs = run.position in AT_THE_CEILING and run.foot_mm is None
-        yield TrimBand(run.name, width.number, None if hangs else run.foot_mm or 0.0)

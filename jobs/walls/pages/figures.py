@@ -17,16 +17,15 @@ from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.dimension_holds import UNREAD, Hold
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.swapped_readings import RISE_OVER_CHORD
-from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP
 from jobs.core.results.result_documents import wall_document
 from jobs.core.takeoff.held_templates import TEMPLATE
 from jobs.core.takeoff.takeoff import take_off
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.core.trim.trim import TrimArc
-from jobs.drawings.faces.face_view import TrimBand
 from jobs.drawings.faces.faces import face_pair_svg
 from jobs.drawings.plan.offsets import offsets_svg
 from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.worked_up import bands_of
 from jobs.walls.pages.labels import VERDICTS
 from jobs.walls.pages.quantities import (
     PurchaseRow,
@@ -187,7 +186,7 @@ def draw(done: WallWorkUp, book: Catalog) -> Drawings:
             system=system,
             framing=framing,
             boards=(done.plan_of("left"), done.plan_of("right")),
-            trims=(_bands(done, "left", book), _bands(done, "right", book)),
+            trims=(bands_of(done, "left", book), bands_of(done, "right", book)),
         )
     except DrawingInputError as error:
         cannot.append(f"The faces cannot be drawn: {error}.")
@@ -203,14 +202,3 @@ def draw(done: WallWorkUp, book: Catalog) -> Drawings:
 def _layers(done: WallWorkUp, face: Face, book: Catalog) -> list[float]:
     facts = [book.materials[layer.board].fact("thickness_mm") for layer in done.spec.face(face).layers]
     return [fact.number for fact in facts if fact is not None]
-
-
-def _bands(done: WallWorkUp, face: Face, book: Catalog) -> list[TrimBand]:
-    bands = []
-    for run in done.spec.trims:
-        material = book.materials.get(run.material)
-        width = material.fact("width_mm") if material else None
-        if run.face == face and width is not None and run.position != ON_TOP:
-            hangs = run.position in AT_THE_CEILING and run.foot_mm is None
-            bands.append(TrimBand(run.name, width.number, None if hangs else run.foot_mm or 0.0))
-    return bands

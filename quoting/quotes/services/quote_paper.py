@@ -10,12 +10,11 @@ from catalog.drawings.scales import Scale, scales
 from catalog.drawings.svg import Picture
 from catalog.services.firm_on_paper import firm_party, sheet_size
 from jobs.core.measure.curve import FACES, Face
-from jobs.core.measure.wall_spec import AT_THE_CEILING, ON_TOP
 from jobs.core.measure.wall_words import height_words
 from jobs.core.takeoff.wall_work_up import WallWorkUp
-from jobs.drawings.faces.face_view import TrimBand
 from jobs.drawings.faces.faces import LARGEST_SCALE, face_svg
 from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.worked_up import bands_of
 from quoting.core.prices.payments import Deposit
 from quoting.core.quotes.quote_sheet import QuoteSheet
 from quoting.core.quotes.work_up import WorkUp
@@ -152,7 +151,7 @@ def _face(wall: WallWorkUp, face: Face, done: WorkUp, scale: Scale | None) -> Pi
         title=_face_title(wall, face),
         system=done.read.book.firm.display_units,
         scale=scale,
-        trims=_bands(wall, face, done),
+        trims=bands_of(wall, face, done.read.book),
         width_mm=HALF_WIDTH_MM,
         max_height_mm=FACE_MM,
     )
@@ -160,18 +159,6 @@ def _face(wall: WallWorkUp, face: Face, done: WorkUp, scale: Scale | None) -> Pi
 
 def _face_title(wall: WallWorkUp, face: Face) -> str:
     return f"{wall.spec.name}: {face} face, rolled out flat"
-
-
-def _bands(wall: WallWorkUp, face: Face, done: WorkUp) -> list[TrimBand]:
-    """A profile whose width the catalog does not give is not drawn; the schedule of trim names it."""
-    bands = []
-    for run in wall.spec.trims:
-        material = done.read.book.materials.get(run.material)
-        width = material.facts.get("width_mm") if material else None
-        if run.face == face and width is not None and run.position != ON_TOP:
-            at_ceiling = run.position in AT_THE_CEILING and run.foot_mm is None
-            bands.append(TrimBand(run.name, width.number, None if at_ceiling else run.foot_mm or 0.0))
-    return bands
 
 
 def _trim(done: WorkUp, quote: QuoteSheet) -> tuple[TrimRow, ...]:

@@ -146,6 +146,12 @@ def test_the_quantities_of_a_job_stand_under_buying_with_their_cost(desk, job):
         assert told in page
 
 
+def test_an_s_curve_has_its_picture_on_the_job(desk):
+    job = stored_job("merrow-finch-boutique")
+    page = page_of(desk, "job", job.pk)
+    assert "<title>Lobby S-curve, standing</title>" in page
+
+
 def test_the_lead_sees_the_job_and_its_quantities_without_money_or_supplier(lead, job):
     page = page_of(lead, "job_quantities", job.pk) + page_of(lead, "job", job.pk)
     assert "Gypsum board, 1/4 in" in page
