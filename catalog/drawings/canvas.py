@@ -22,6 +22,8 @@ from catalog.drawings.svg import (
 )
 
 MARGIN_MM = 2.0
+# Between sides words are left out rather than set on other words; a line or two they may cross.
+LEFT_OUT, BEYOND = 8, 1 << 30
 Line = tuple[str, str]
 """Words and the text class they are set in."""
 
@@ -63,6 +65,8 @@ class Canvas:
     texts: list[str] = field(default_factory=list)
     placer: Placer = field(default_factory=Placer)
     bounds: list[float] = field(default_factory=lambda: [math.inf, math.inf, -math.inf, -math.inf])
+    sides: tuple[float, float] | None = None
+    """Left and right edge no words may reach beyond; those that find no other place are left out."""
 
     def reach(self, points: Iterable[Point]) -> None:
         box = self.bounds
@@ -128,9 +132,9 @@ class Canvas:
         """Set a block at the first free place, or the least bad one; None when all cost more than `most`."""
         if not said.lines:
             return None
-        best, least = None, most + 1
+        best, least = None, (most if self.sides is None else min(most, LEFT_OUT)) + 1
         for place in places:
-            cost = self.placer.cost(said.box(place.centre, place.angle_deg))
+            cost = self._cost(said.box(place.centre, place.angle_deg))
             if cost < least:
                 best, least = place, cost
             if cost == 0:
@@ -141,9 +145,9 @@ class Canvas:
 
     def leader(self, tip: Point, said: Block, places: Sequence[Place]) -> None:
         """A block set apart, with a thin line from its nearer edge to a dot at the tip."""
-        best, least = places[0], 1 << 30
+        best, least = None if self.sides else places[0], 1 << 30 if self.sides is None else LEFT_OUT + 1
         for place in places:
-            cost = self.placer.cost(said.box(place.centre))
+            cost = self._cost(said.box(place.centre))
             if cost < least:
                 # The line may cross the wall it points into, but not other words; it is tried last: it costs more.
                 cost += 30 * self.placer.words_crossed(_leader_start(tip, said, place.centre), tip)
@@ -151,9 +155,16 @@ class Canvas:
                 best, least = place, cost
             if cost == 0:
                 break
+        if best is None:
+            return
         self.write(said, best, masked=least > 0)
         self.line(_leader_start(tip, said, best.centre), tip, "dim")
         self.circle(tip, 0.45, "fill-ink")
+
+    def _cost(self, box: Box) -> int:
+        if self.sides is not None and (box.bounds[0] < self.sides[0] or box.bounds[2] > self.sides[1]):
+            return BEYOND
+        return self.placer.cost(box)
 
     def finished(self, *, title: str, desc: str, scale: Scale | None, width_mm: float) -> Picture:
         """The picture, centred on the width asked for and as high as it turned out."""

@@ -25,11 +25,11 @@ def draw_figures(
     system = scale.system
     wide = view.length_mm / view.ratio
     for laid in view.curve.openings:
-        _name_opening(canvas, view, laid, system)
-    _draw_heights(canvas, view, system, wide)
+        name_opening(canvas, view, laid, system)
+    draw_heights(canvas, view, system, wide)
     _mark_trims(canvas, view, trims, wide + (4.5 if view.curve.heights.is_level else 11.5))
-    _name_ends(canvas, view)
-    chain = _chain_lines(canvas, view, system)
+    name_ends(canvas, view)
+    chain = chain_lines(canvas, view, system)
     _name_pieces(canvas, view, system)
     # Figures that fit are set first, so that one too wide never takes another's place.
     for line, text in sorted(chain, key=lambda part: not part[0].holds(part[1])):
@@ -39,14 +39,14 @@ def draw_figures(
     _draw_foot(canvas, view, scale, boards, trims)
 
 
-def _name_ends(canvas: Canvas, view: FaceView) -> None:
+def name_ends(canvas: Canvas, view: FaceView) -> None:
     wide = view.length_mm / view.ratio
     left, right = (block((word, "small-text")) for word in ENDS[view.face])
     canvas.write(left, Place((left.width / 2, 2.6)))
     canvas.write(right, Place((wide - right.width / 2, 2.6)))
 
 
-def _name_opening(canvas: Canvas, view: FaceView, laid: OpeningOnCurve, system: System) -> None:
+def name_opening(canvas: Canvas, view: FaceView, laid: OpeningOnCurve, system: System) -> None:
     x0, x1 = sorted(view.x(edge) for edge in view.span(laid))
     low, high = view.y(laid.opening.head_mm), view.y(laid.opening.sill_mm)
     lines = [(fitted(laid.opening.name, "label-strong", 48.0), "label-strong")]
@@ -104,7 +104,7 @@ def _name_pieces(canvas: Canvas, view: FaceView, system: System) -> None:
                 break
 
 
-def _chain_lines(canvas: Canvas, view: FaceView, system: System) -> list[tuple[DimensionLine, str]]:
+def chain_lines(canvas: Canvas, view: FaceView, system: System) -> list[tuple[DimensionLine, str]]:
     """Dimension lines from edge to edge of what stands on the face; none when nothing does."""
     marks = {0.0, view.length_mm}
     marks |= {edge for laid in view.curve.openings for edge in view.span(laid)}
@@ -120,7 +120,7 @@ def _chain_lines(canvas: Canvas, view: FaceView, system: System) -> list[tuple[D
     return chain
 
 
-def _draw_heights(canvas: Canvas, view: FaceView, system: System, wide: float) -> None:
+def draw_heights(canvas: Canvas, view: FaceView, system: System, wide: float) -> None:
     curve = view.curve
     start, end = curve.heights.at(0.0), curve.heights.at(curve.centre_length_mm - 1e-6)
     left, right = (start, end) if view.face == "right" else (end, start)

@@ -138,21 +138,25 @@ def _drawn(view: FaceView, drawn: FaceInput, scale: Scale) -> Canvas:
         draw_studs(canvas, view, drawn.framing)
     if drawn.boards:
         draw_boards(canvas, view, drawn.boards, drawn.sheets)
+    draw_openings(canvas, view)
+    canvas.path(polyline(outline, closed=True), "ink", [*outline, outline[0]])
+    draw_floor(canvas, view)
+    draw_figures(canvas, view, scale, drawn.boards, drawn.trims)
+    return canvas
+
+
+def draw_openings(canvas: Canvas, view: FaceView) -> None:
     for laid in view.curve.openings:
         first, last = view.span(laid)
         x0, x1 = sorted((view.x(first), view.x(last)))
         foot, head = view.y(laid.opening.sill_mm), view.y(laid.opening.head_mm)
         if laid.opening.is_arched:
-            _draw_arch(canvas, view, laid, (x0, x1))
+            draw_arch(canvas, view, laid, (x0, x1))
         else:
             canvas.rect(x0, head, x1 - x0, foot - head, "opening-edge", keep_clear=True)
-    canvas.path(polyline(outline, closed=True), "ink", [*outline, outline[0]])
-    _draw_floor(canvas, view)
-    draw_figures(canvas, view, scale, drawn.boards, drawn.trims)
-    return canvas
 
 
-def _draw_arch(canvas: Canvas, view: FaceView, laid: OpeningOnCurve, edges: tuple[float, float]) -> None:
+def draw_arch(canvas: Canvas, view: FaceView, laid: OpeningOnCurve, edges: tuple[float, float]) -> None:
     opening = laid.opening
     (x0, x1), foot, spring = edges, view.y(opening.sill_mm), view.y(opening.spring_mm)
     radius = opening.arch_radius_mm / view.ratio
@@ -165,6 +169,6 @@ def _draw_arch(canvas: Canvas, view: FaceView, laid: OpeningOnCurve, edges: tupl
     canvas.path(path, "opening-edge", [(x0, foot), *heads, (x1, foot), (x0, foot)])
 
 
-def _draw_floor(canvas: Canvas, view: FaceView) -> None:
+def draw_floor(canvas: Canvas, view: FaceView) -> None:
     x0, x1 = sorted((view.x(0.0), view.x(view.length_mm)))
     canvas.path(f"M {x0 - 4:.3f} 0 {line_to((x1 + 4, 0.0))}", "ink-heavy", ((x0 - 4, 0.0), (x1 + 4, 0.0)))

@@ -6,7 +6,7 @@ The middle of the height is broken out; what is drawn is to scale.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from catalog.core.ground.units import System, format_length
 from catalog.drawings.canvas import Block, Canvas, Place, block
@@ -21,6 +21,7 @@ SECTION_SCALES: dict[System, tuple[int, ...]] = {"imperial": (4, 8, 12, 16, 24, 
 NAME_WIDTH_MM = 46.0
 Name = tuple[Point, str, int]
 """What is pointed at, what it is called, and the side its name stands on: -1 left, 1 right."""
+Naming = Callable[[Canvas, SectionCut, list[Name]], None]
 
 
 def section_svg(
@@ -34,15 +35,16 @@ def section_svg(
     """The section at the largest of its scales that fits. Raises DrawingInputError when none does."""
     for ratio in SECTION_SCALES[system]:
         scale = Scale(ratio, system)
-        canvas = _drawn(parts, scale)
+        canvas = drawn(parts, scale, name_beside)
+        scale_bar(canvas, scale, (canvas.bounds[0] + canvas.bounds[2]) / 2, canvas.bounds[3] + 4.0)
         if canvas.width <= width_mm - 2 and canvas.height <= max_height_mm - 4:
-            return canvas.finished(title=title, desc=_described(parts, system), scale=scale, width_mm=width_mm)
+            return canvas.finished(title=title, desc=described(parts, system), scale=scale, width_mm=width_mm)
     raise DrawingInputError(
         f"paper: the section does not fit {width_mm:g} by {max_height_mm:g} mm; give it a larger sheet"
     )
 
 
-def _described(parts: SectionParts, system: System) -> str:
+def described(parts: SectionParts, system: System) -> str:
     said = [
         f"{'Height of the half wall' if parts.is_half_wall else 'Clear height'} "
         f"{format_length(parts.clear_height_mm, system)}.",
@@ -56,7 +58,8 @@ def _described(parts: SectionParts, system: System) -> str:
     return " ".join(said)
 
 
-def _drawn(parts: SectionParts, scale: Scale) -> Canvas:
+def drawn(parts: SectionParts, scale: Scale, name: Naming) -> Canvas:
+    """name: sets the names of its parts."""
     system = scale.system
     # The break is taken above the highest trim that has a foot, so that none is lost in it.
     tallest = max([0.0, *(t.foot_mm + t.height_mm for t in parts.trims if t.foot_mm is not None)])
@@ -80,9 +83,8 @@ def _drawn(parts: SectionParts, scale: Scale) -> Canvas:
     names.append(((half * 0.4, cut.y(cut.low_mm * 0.8)), parts.stud_name, 1))
     if parts.insulated:
         names.append(((-half * 0.4, cut.y(cut.low_mm * 0.7)), "Insulation", -1))
-    _name(canvas, cut, names)
+    name(canvas, cut, names)
     _dimension(canvas, cut, half, system)
-    scale_bar(canvas, scale, (canvas.bounds[0] + canvas.bounds[2]) / 2, canvas.bounds[3] + 4.0)
     return canvas
 
 
@@ -196,14 +198,14 @@ def _dimension(canvas: Canvas, cut: SectionCut, half: float, system: System) -> 
     dimension(canvas, (reach, 0.0), (reach, cut.top), text, -5.0, shares)
 
 
-def _name(canvas: Canvas, cut: SectionCut, names: list[Name]) -> None:
+def name_beside(canvas: Canvas, cut: SectionCut, names: list[Name], widest: float = NAME_WIDTH_MM) -> None:
     """Each name to its own side, from the top down, no two at one height."""
     reach = (cut.parts.thickness_mm / 2 + 60) / cut.ratio
     for side in (-1, 1):
         passed = -math.inf
         mine = sorted((name for name in names if name[2] == side), key=lambda name: name[0][1])
         for tip, text, _ in mine:
-            said = block((fitted(text, "dim-text", NAME_WIDTH_MM), "dim-text"))
+            said = block((fitted(text, "dim-text", widest), "dim-text"))
             y = max(tip[1], passed + said.height + 1.6)
             passed = y
             _write_name(canvas, said, tip, side, reach + (9.0 if side > 0 else 3.0), y)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from catalog.core.ground.units import System, format_length
 from catalog.drawings.canvas import Canvas, Place, block, places_around
 from catalog.drawings.dimensions import scale_bar
+from catalog.drawings.lettering import PHONE_MM
 from catalog.drawings.scales import Scale, scales
 from catalog.drawings.svg import DrawingInputError, Picture, Point, polyline
 from jobs.core.measure.offsets_fit import Deviation, OffsetsFit, points_along
@@ -14,6 +15,7 @@ from jobs.core.measure.offsets_fit import Deviation, OffsetsFit, points_along
 LARGEST_SCALE = 5
 POINT_MM = 0.7
 FINEST = 32
+LEAN_HEIGHT_MM = 70.0
 
 
 def offsets_svg(
@@ -36,11 +38,31 @@ def offsets_svg(
             continue
         canvas = Canvas()
         _draw(canvas, fit, line, points, scale, system)
+        scale_bar(canvas, scale, (canvas.bounds[0] + canvas.bounds[2]) / 2, canvas.bounds[3] + 3)
         if canvas.width <= width_mm - 2 and canvas.height <= max_height_mm - 4:
             return canvas.finished(title=title, desc=described(fit, system), scale=scale, width_mm=width_mm)
     raise DrawingInputError(
         f"scale: the offsets do not fit {width_mm:g} by {max_height_mm:g} mm of paper at any standard scale"
     )
+
+
+def offsets_lean_svg(
+    fit: OffsetsFit, *, title: str, system: System = "imperial", width_mm: float = PHONE_MM
+) -> Picture:
+    """The same for a phone, as large as its width lets it be, at no scale of a rule."""
+    line = points_along(fit.pieces, fit.start, fit.heading_rad)
+    across, down = _extent([*line, *((one.along_mm, one.offset_mm) for one in fit.deviations), (line[0][0], 0.0)])
+    scale = Scale(max(across / (width_mm - 8), down / LEAN_HEIGHT_MM, 0.1), system)
+    placed = [_on_paper(point, scale) for point in line]
+    points = [_on_paper((one.along_mm, one.offset_mm), scale) for one in fit.deviations]
+    xs = [x for x, _ in (*placed, *points)]
+    middle = (min(xs) + max(xs)) / 2
+    sides = (middle - width_mm / 2 + 0.6, middle + width_mm / 2 - 0.6)
+    canvas = Canvas(sides=sides)
+    _draw(canvas, fit, placed, points, scale, system)
+    canvas.reach((side, 0.0) for side in sides)
+    done = canvas.finished(title=title, desc=described(fit, system), scale=None, width_mm=width_mm)
+    return Picture(done.svg, "", done.width_mm, done.height_mm, scale.ratio)
 
 
 def described(fit: OffsetsFit, system: System) -> str:
@@ -68,10 +90,9 @@ def _draw(
     canvas.circle(tip, 2.0, "red")
     css = "dim-text" if fit.is_within_tolerance else "red-text"
     said = block((f"largest: {_off(worst, system)} off", css))
-    canvas.leader(tip, said, places_around(canvas, tip, said.width))
+    above = [Place((tip[0] + dx, tip[1] + dy)) for dy in (-6.0, 6.0, -9.0, 9.0) for dx in (0.0, 14.0, -14.0)]
+    canvas.leader(tip, said, above if canvas.sides else places_around(canvas, tip, said.width))
     canvas.put(block(("baseline", "small-text")), [Place((right - 6, 2.4)), Place((right - 6, -2.4))])
-    low = canvas.bounds[3]
-    scale_bar(canvas, scale, (left + right) / 2, low + 3)
 
 
 def _on_paper(point: Point, scale: Scale) -> Point:

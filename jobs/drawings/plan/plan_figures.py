@@ -30,11 +30,11 @@ def draw_figures(canvas: Canvas, view: PlanView, scale: Scale) -> None:
     single = len(curve.pieces) == 1
     _draw_start(canvas, view)
     if single and curve.pieces[0].is_arc:
-        _draw_chord(canvas, view, curve.pieces[0], system)
+        draw_chord(canvas, view, curve.pieces[0], system)
     for laid in curve.openings:
-        _name_opening(canvas, view, laid, system)
+        name_opening(canvas, view, laid, system)
     for piece in curve.pieces:
-        _name_faces(canvas, view, piece, system, single)
+        name_faces(canvas, view, piece, system, single)
     if len(curve.pieces) <= MOST_TABLE_ROWS:
         for piece in differing_arcs(view):
             draw_radius(canvas, view, piece, system)
@@ -62,10 +62,10 @@ def _draw_start(canvas: Canvas, view: PlanView) -> None:
     places = [(-reach * abs(c) * math.copysign(1, c), -1.8 * s), (0, -2.2), (0, 2.2), (reach, 0), (-reach, 0)]
     canvas.put(said, [Place((tail[0] + dx, tail[1] + dy)) for dx, dy in places])
     if not curve.is_closed:
-        _draw_end(canvas, view)
+        draw_end(canvas, view)
 
 
-def _draw_end(canvas: Canvas, view: PlanView) -> None:
+def draw_end(canvas: Canvas, view: PlanView) -> None:
     last = view.curve.pieces[-1]
     heading = view.heading(last, 1.0)
     x, y = view.at(last, 1.0, 0.0)
@@ -75,7 +75,7 @@ def _draw_end(canvas: Canvas, view: PlanView) -> None:
     canvas.put(said, [Place((x + dx * (reach + gap), y + dy * (reach + gap))) for gap in (1.4, 3.0, 6.0)])
 
 
-def _draw_chord(canvas: Canvas, view: PlanView, piece: CurvePiece, system: System) -> None:
+def draw_chord(canvas: Canvas, view: PlanView, piece: CurvePiece, system: System) -> None:
     """Chord and rise on the line the tape followed: the string line of the setting-out."""
     curve = view.curve
     offset = curve.offset_mm(resolve_line(curve.measured_on, piece.turn))
@@ -97,7 +97,7 @@ def _draw_chord(canvas: Canvas, view: PlanView, piece: CurvePiece, system: Syste
         )
 
 
-def _name_faces(canvas: Canvas, view: PlanView, piece: CurvePiece, system: System, single: bool) -> None:
+def name_faces(canvas: Canvas, view: PlanView, piece: CurvePiece, system: System, single: bool) -> None:
     for face, line in FACE_LINES.items():
         offset = view.curve.offset_mm(line)
         name = face_name(face, piece)
@@ -137,7 +137,7 @@ def _beside(view: PlanView, piece: CurvePiece, face: Face, said: Block) -> Itera
             yield Place(centre, upright(math.degrees(heading)))
 
 
-def _name_opening(canvas: Canvas, view: PlanView, laid: OpeningOnCurve, system: System) -> None:
+def name_opening(canvas: Canvas, view: PlanView, laid: OpeningOnCurve, system: System) -> None:
     piece = view.curve.pieces[laid.piece_index]
     said = block(
         (fitted(laid.opening.name, "label-strong", 48.0), "label-strong"), (opening_size(laid, system), "dim-text")

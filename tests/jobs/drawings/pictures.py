@@ -5,11 +5,14 @@ from datetime import date, timedelta
 from catalog.drawings.svg import Picture
 from jobs.drawings.charts.activities_chart import ActivityRow, WaitSpan, activities_chart_svg
 from jobs.drawings.charts.dates_chart import ChartRow, dates_chart_svg
+from jobs.drawings.faces.face_lean import face_lean_svg
 from jobs.drawings.faces.face_view import TrimBand
 from jobs.drawings.faces.faces import face_svg
 from jobs.drawings.faces.section import section_svg
+from jobs.drawings.faces.section_lean import section_lean_svg
 from jobs.drawings.faces.section_parts import SectionLayer, SectionParts, SectionTrim
 from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.plan.plan_lean import plan_lean_svg
 from jobs.drawings.standing import Cap, StandingWall, standing_svg
 from tests.jobs.drawings.walls import INCH, WALLS, boards_of, framing_of
 
@@ -72,12 +75,18 @@ def all_pictures() -> dict[str, Picture]:
             pictures[f"{face} {name}"] = face_svg(
                 curve, face, title=name, system=system, framing=framing, boards=boards, trims=(BASE, REVEAL)
             )
+        pictures[f"narrow plan {name}"] = plan_lean_svg(curve, title=name, system=system, framing=framing)
+        for face in ("left", "right"):
+            boards = boards_of(curve, face, framing)
+            lean = face_lean_svg(curve, face, title=name, system=system, boards=boards, trims=(BASE, REVEAL))
+            pictures[f"narrow {face} {name}"] = lean
         stands = StandingWall(curve, ((BASE,), (BASE,)))
         pictures[f"standing {name}"] = standing_svg(stands, title=name, system=system)
     half = StandingWall(WALLS["boutique"](), cap=Cap(200.0, 30.0))
     pictures["standing half wall"] = standing_svg(half, title="Half wall")
     pictures["section"] = section_svg(section_parts(), title="Section")
     pictures["metric section"] = section_svg(section_parts(right=(), right_trims=()), title="S", system="metric")
+    pictures["narrow section"] = section_lean_svg(section_parts(), title="Section")
     for count in (1, 3, 60):
         rows = [chart_row(f"Item {i}", date(2026, 12, 3) + timedelta(days=4 * i), i < 2) for i in range(count)]
         closed = ((date(2026, 12, 21), date(2027, 1, 1)),)
