@@ -26,8 +26,7 @@ def rules_in_force() -> str:
 def facts_of(done: JobWorkUp | None, trouble: str = "") -> JobFacts:
     if done is None:
         return JobFacts(trouble=trouble)
-    system = done.read.book.firm.display_units
-    pictures = {wall.spec.key: pictures_of(wall, system) for wall in done.walls}
+    pictures = {wall.spec.key: pictures_of(wall, done.read.book) for wall in done.walls}
     return job_facts(done, pictures, facts_findings(done, True), facts_findings(done, False))
 
 

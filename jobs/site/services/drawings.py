@@ -10,10 +10,13 @@ from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.wall_spec import ON_TOP
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.dxf import WallDrawing
+from jobs.drawings.faces.face_lean import face_lean_svg
 from jobs.drawings.faces.faces import face_svg
 from jobs.drawings.faces.section import section_svg
+from jobs.drawings.faces.section_lean import section_lean_svg
 from jobs.drawings.faces.section_parts import SectionCap, SectionLayer, SectionParts, SectionTrim
 from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.plan.plan_lean import plan_lean_svg
 from jobs.drawings.worked_up import band_of, bands_of
 from jobs.site.services.sheet_numbers import SheetNumbers
 from quoting.platform.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
@@ -33,21 +36,22 @@ def drawings(done: WallWorkUp, book: Catalog, numbers: SheetNumbers) -> Drawn:
     """numbers: of the sheets the boards are cut from, where they are known."""
     cannot: list[str] = []
 
-    def draw(what: str, make: Callable[[str], Picture]) -> Drawing | None:
+    def draw(what: str, make: Make) -> Drawing | None:
         title = f"{done.spec.name}: {what}"
         try:
-            picture = make(title)
+            picture, narrow = make(title, False), make(title, True)
         except DrawingInputError as error:
             cannot.append(f"The {what} cannot be drawn: {error}.")
             return None
-        return Drawing(picture.svg, title, picture.scale)
+        return Drawing(picture.svg, title, picture.scale, narrow=narrow.svg)
 
-    plan = draw("plan with studs", lambda title: _plan(done, book, title))
-    section = draw("section", lambda title: _section(done, book, title))
+    plan = draw("plan with studs", lambda title, lean: _plan(done, book, title, lean))
+    section = draw("section", lambda title, lean: _section(done, book, title, lean=lean))
     faces: dict[Face, tuple[Drawing, ...]] = {}
     for face in FACES:
         whole = draw(
-            f"{face} face rolled out flat", lambda title, face=face: _face(done, face, book, title, None, numbers)
+            f"{face} face rolled out flat",
+            lambda title, lean, face=face: _face(done, face, book, title, None, numbers, lean),
         )
         faces[face] = () if whole is None else (whole, *_inner_layers(done, face, book, numbers, draw))
     return Drawn(plan, section, faces, tuple(cannot))
@@ -63,7 +67,9 @@ def section_drawing(done: WallWorkUp, book: Catalog, max_height_mm: float) -> Dr
     return Drawing(picture.svg, title, picture.scale)
 
 
-Draw = Callable[[str, Callable[[str], Picture]], Drawing | None]
+Make = Callable[[str, bool], Picture]
+"""Draws under a title, for paper or lean for a phone."""
+Draw = Callable[[str, Make], Drawing | None]
 
 
 def _inner_layers(done: WallWorkUp, face: Face, book: Catalog, numbers: SheetNumbers, draw: Draw) -> Iterable[Drawing]:
@@ -72,7 +78,7 @@ def _inner_layers(done: WallWorkUp, face: Face, book: Catalog, numbers: SheetNum
     for layer in reversed(plan.layers[:-1] if plan else ()):
         one = draw(
             f"{face} face, layer {layer.number} from the framing",
-            lambda title, layer=layer: _face(done, face, book, title, layer, numbers),
+            lambda title, lean, layer=layer: _face(done, face, book, title, layer, numbers, lean),
         )
         if one is not None:
             yield one
@@ -83,12 +89,15 @@ def drawing_of(done: WallWorkUp) -> WallDrawing:
     return WallDrawing(done.spec.name, done.curve, framing, done.face_plans, done.room)
 
 
-def _plan(done: WallWorkUp, book: Catalog, title: str) -> Picture:
+def _plan(done: WallWorkUp, book: Catalog, title: str, lean: bool) -> Picture:
+    framing = done.framing if done.framing.is_complete else None
+    if lean:
+        return plan_lean_svg(done.curve, title=title, system=book.firm.display_units, framing=framing)
     return plan_svg(
         done.curve,
         title=title,
         system=book.firm.display_units,
-        framing=done.framing if done.framing.is_complete else None,
+        framing=framing,
         left_layers_mm=[layer.thickness_mm for layer in _layers(done, "left", book)],
         right_layers_mm=[layer.thickness_mm for layer in _layers(done, "right", book)],
         width_mm=UPRIGHT_WIDTH_MM,
@@ -96,27 +105,39 @@ def _plan(done: WallWorkUp, book: Catalog, title: str) -> Picture:
 
 
 def _face(
-    done: WallWorkUp, face: Face, book: Catalog, title: str, layer: LayerPlan | None, numbers: SheetNumbers
+    done: WallWorkUp,
+    face: Face,
+    book: Catalog,
+    title: str,
+    layer: LayerPlan | None,
+    numbers: SheetNumbers,
+    lean: bool,
 ) -> Picture:
     """layer: drawn alone, None for all of them with the trim."""
     plan = done.plan_of(face)
     if plan is not None and layer is not None:
         plan = replace(plan, layers=(layer,))
     mine = {piece: n for (wall, side, piece), n in numbers.items() if (wall, side) == (done.spec.key, face)}
+    trims = () if layer is not None else bands_of(done, face, book)
+    system = book.firm.display_units
+    if lean:
+        return face_lean_svg(done.curve, face, title=title, system=system, boards=plan, trims=trims, sheets=mine)
     return face_svg(
         done.curve,
         face,
         title=title,
-        system=book.firm.display_units,
+        system=system,
         framing=done.framing if done.framing.is_complete else None,
         boards=plan,
-        trims=() if layer is not None else bands_of(done, face, book),
+        trims=trims,
         sheets=mine,
         width_mm=UPRIGHT_WIDTH_MM,
     )
 
 
-def _section(done: WallWorkUp, book: Catalog, title: str, max_height_mm: float = 140.0) -> Picture:
+def _section(
+    done: WallWorkUp, book: Catalog, title: str, max_height_mm: float = 140.0, *, lean: bool = False
+) -> Picture:
     curve, spec = done.curve, done.spec
     track, stud = book.materials.get(spec.track), book.materials.get(spec.stud)
     flange = track.fact("flange_mm") if track else None
@@ -135,6 +156,8 @@ def _section(done: WallWorkUp, book: Catalog, title: str, max_height_mm: float =
         cap=_section_cap(done, book),
         **({"track_leg_mm": flange.number} if flange else {}),
     )
+    if lean:
+        return section_lean_svg(parts, title=title, system=book.firm.display_units)
     fit = {"width_mm": UPRIGHT_WIDTH_MM, "max_height_mm": max_height_mm}
     return section_svg(parts, title=title, system=book.firm.display_units, **fit)
 

@@ -9,7 +9,7 @@ from jobs.core.measure.offsets_fit import OffsetsFit
 from jobs.core.measure.radius_band import ArcBand
 from jobs.core.measure.radius_readings import RadiusBand
 from jobs.core.takeoff.wall_work_up import WallWorkUp
-from jobs.drawings.plan.offsets import offsets_svg
+from jobs.drawings.plan.offsets import offsets_lean_svg, offsets_svg
 from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.words import Say, lengths_in
 from quoting.platform.papers.drawings import UPRIGHT_WIDTH_MM, Drawing
@@ -84,7 +84,8 @@ def _drawing(done: WallWorkUp, system: System) -> Drawing | None:
         picture = offsets_svg(done.baseline, title=title, system=system, width_mm=UPRIGHT_WIDTH_MM)
     except DrawingInputError:
         return None
-    return Drawing(picture.svg, title, picture.scale)
+    narrow = offsets_lean_svg(done.baseline, title=title, system=system)
+    return Drawing(picture.svg, title, picture.scale, narrow=narrow.svg)
 
 
 def _figures(band: RadiusBand, say: Say) -> tuple[str, str, str]:

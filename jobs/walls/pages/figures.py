@@ -3,7 +3,7 @@
 No money and no supplier in here, but in what each trim costs: the page is the lead's as well, and leaves that out.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -11,7 +11,8 @@ from typing import Any
 
 from catalog.core.ground.units import System, format_area
 from catalog.core.materials.catalog_data import Catalog
-from catalog.drawings.svg import DrawingInputError, Picture
+from catalog.drawings.svg import DrawingInputError
+from jobs.core.framing.framing import Framing
 from jobs.core.measure.bending import BendCheck, TrackCheck
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.dimension_holds import UNREAD, Hold
@@ -22,9 +23,11 @@ from jobs.core.takeoff.held_templates import TEMPLATE
 from jobs.core.takeoff.takeoff import take_off
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.core.trim.trim import TrimArc
+from jobs.drawings.faces.face_lean import face_lean_svg
 from jobs.drawings.faces.faces import face_pair_svg
-from jobs.drawings.plan.offsets import offsets_svg
+from jobs.drawings.plan.offsets import offsets_lean_svg, offsets_svg
 from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.plan.plan_lean import plan_lean_svg
 from jobs.drawings.worked_up import bands_of
 from jobs.walls.pages.labels import VERDICTS
 from jobs.walls.pages.quantities import (
@@ -36,6 +39,7 @@ from jobs.walls.pages.quantities import (
     why_of,
     with_unit,
 )
+from jobs.walls.pages.redrawn import COLUMN_MM, Redrawn
 from jobs.walls.pages.release_hold_text import held_sentences
 from jobs.walls.pages.trims import TrimSheet, trim_sheets
 
@@ -59,10 +63,10 @@ class CheckRow:
 
 @dataclass(frozen=True)
 class Drawings:
-    plan: Picture | None
-    faces: tuple[Picture, ...]
+    plan: Redrawn | None
+    faces: tuple[Redrawn, ...]
     cannot: tuple[str, ...]
-    offsets: Picture | None = None
+    offsets: Redrawn | None = None
 
 
 @dataclass(frozen=True)
@@ -164,39 +168,51 @@ def _areas(done: WallWorkUp, system: System) -> tuple[tuple[str, str], ...]:
 
 
 def draw(done: WallWorkUp, book: Catalog) -> Drawings:
-    system, name = book.firm.display_units, done.spec.name
     cannot: list[str] = []
-    plan, faces = None, ()
-    framing = done.framing if done.framing.is_complete else None
-    try:
-        plan = plan_svg(
-            done.curve,
-            title=f"{name}: plan",
-            system=system,
-            framing=framing,
-            left_layers_mm=_layers(done, "left", book),
-            right_layers_mm=_layers(done, "right", book),
-        )
-    except DrawingInputError as error:
-        cannot.append(f"The plan cannot be drawn: {error}.")
-    try:
-        faces = face_pair_svg(
-            done.curve,
-            titles=(f"{name}: left face, rolled out flat", f"{name}: right face, rolled out flat"),
-            system=system,
-            framing=framing,
-            boards=(done.plan_of("left"), done.plan_of("right")),
-            trims=(bands_of(done, "left", book), bands_of(done, "right", book)),
-        )
-    except DrawingInputError as error:
-        cannot.append(f"The faces cannot be drawn: {error}.")
-    offsets = None
-    if done.baseline is not None:
+
+    def tried(what: str, make: Callable[[], Any]) -> Any:
         try:
-            offsets = offsets_svg(done.baseline, title=f"{name}: offsets from the baseline", system=system)
+            return make()
         except DrawingInputError as error:
-            cannot.append(f"The offsets cannot be drawn: {error}.")
-    return Drawings(plan, faces, tuple(cannot), offsets)
+            cannot.append(f"The {what} cannot be drawn: {error}.")
+            return None
+
+    plan = tried("plan", lambda: _plan(done, book))
+    faces = tried("faces", lambda: _faces(done, book))
+    offsets = tried("offsets", lambda: _offsets(done, book)) if done.baseline is not None else None
+    return Drawings(plan, faces or (), tuple(cannot), offsets)
+
+
+def _plan(done: WallWorkUp, book: Catalog) -> Redrawn:
+    shared = {"title": f"{done.spec.name}: plan", "system": book.firm.display_units, "framing": _framing(done)}
+    left, right = (_layers(done, face, book) for face in FACES)
+    wide = plan_svg(done.curve, left_layers_mm=left, right_layers_mm=right, width_mm=COLUMN_MM, **shared)
+    return Redrawn(wide, plan_lean_svg(done.curve, **shared))
+
+
+def _faces(done: WallWorkUp, book: Catalog) -> tuple[Redrawn, ...]:
+    system = book.firm.display_units
+    titles = tuple(f"{done.spec.name}: {face} face, rolled out flat" for face in FACES)
+    trims = tuple(bands_of(done, face, book) for face in FACES)
+    boards = tuple(done.plan_of(face) for face in FACES)
+    shared = {"titles": titles, "system": system, "boards": boards, "trims": trims, "width_mm": COLUMN_MM}
+    wide = face_pair_svg(done.curve, framing=_framing(done), **shared)
+    lean = (
+        face_lean_svg(done.curve, face, title=title, system=system, boards=plan, trims=bands)
+        for face, title, plan, bands in zip(FACES, titles, boards, trims, strict=True)
+    )
+    return tuple(Redrawn(*pair) for pair in zip(wide, lean, strict=True))
+
+
+def _offsets(done: WallWorkUp, book: Catalog) -> Redrawn:
+    assert done.baseline is not None
+    shared = {"title": f"{done.spec.name}: offsets from the baseline", "system": book.firm.display_units}
+    wide = offsets_svg(done.baseline, width_mm=COLUMN_MM, **shared)
+    return Redrawn(wide, offsets_lean_svg(done.baseline, **shared))
+
+
+def _framing(done: WallWorkUp) -> Framing | None:
+    return done.framing if done.framing.is_complete else None
 
 
 def _layers(done: WallWorkUp, face: Face, book: Catalog) -> list[float]:

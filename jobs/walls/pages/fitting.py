@@ -4,15 +4,15 @@ from dataclasses import dataclass
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit, System
-from catalog.drawings.svg import Picture
 from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
 from jobs.core.measure.site_document import Baseline, Piece, read_offsets
 from jobs.core.measure.site_measurements import SiteMeasurements
 from jobs.core.measure.wall_document import write_piece, write_taken
 from jobs.core.results.survey_document import offsets_document
-from jobs.drawings.plan.offsets import offsets_svg
+from jobs.drawings.plan.offsets import offsets_lean_svg, offsets_svg
 from jobs.walls.pages.entries import WallEntries, piece_row
 from jobs.walls.pages.marks import fitted_marks
+from jobs.walls.pages.redrawn import COLUMN_MM, Redrawn
 from jobs.walls.pages.site_entries import offset_entries, offsets_fitted, offsets_given
 
 FIT, TAKE = "fit-offsets", "take-fit"
@@ -26,7 +26,7 @@ class Fitted:
     baseline: Baseline
     pieces: tuple[Piece, ...]
     fit: OffsetsFit
-    picture: Picture
+    picture: Redrawn
     document: dict[str, object]
     words: tuple[str, ...]
 
@@ -41,7 +41,11 @@ def fitted(entries: WallEntries, unit: BareLengthUnit, system: System) -> Fitted
     fit = off_pieces(
         baseline.offsets, baseline.tolerance_mm, pieces, baseline.start, baseline.heading_rad, "wall", system
     )
-    picture = offsets_svg(fit, title="Offsets and the pieces fitted to them", system=system)
+    title = "Offsets and the pieces fitted to them"
+    picture = Redrawn(
+        offsets_svg(fit, title=title, system=system, width_mm=COLUMN_MM),
+        offsets_lean_svg(fit, title=title, system=system),
+    )
     words = tuple(finding.sentence for finding in fit.findings)
     return Fitted(baseline, pieces, fit, picture, offsets_document(fit, system), words)
 

@@ -35,11 +35,15 @@ class Drawing:
     caption: str
     scale: str = ""
     lying: bool = False
+    narrow: str = ""
+    """The same redrawn for a phone, on pages alone."""
 
     def __post_init__(self) -> None:
         if not self.caption.strip():
             raise DrawingError("caption is empty; every drawing on a paper is named.")
         _check_size(checked(self.svg), self.lying)
+        if self.narrow:
+            checked(self.narrow)
 
     @property
     def is_half(self) -> bool:

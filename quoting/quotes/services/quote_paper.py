@@ -12,8 +12,10 @@ from catalog.services.firm_on_paper import firm_party, sheet_size
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.wall_words import height_words
 from jobs.core.takeoff.wall_work_up import WallWorkUp
+from jobs.drawings.faces.face_lean import face_lean_svg
 from jobs.drawings.faces.faces import LARGEST_SCALE, face_svg
 from jobs.drawings.plan.plan import plan_svg
+from jobs.drawings.plan.plan_lean import plan_lean_svg
 from jobs.drawings.worked_up import bands_of
 from quoting.core.prices.payments import Deposit
 from quoting.core.quotes.quote_sheet import QuoteSheet
@@ -126,7 +128,8 @@ def _drawings(wall: WallWorkUp, done: WorkUp) -> tuple[Drawing, ...]:
     system = done.read.book.firm.display_units
     title = f"{wall.spec.name}: plan"
     plan = plan_svg(wall.curve, title=title, system=system, width_mm=UPRIGHT_WIDTH_MM, max_height_mm=PLAN_MM)
-    return (Drawing(plan.svg, title, plan.scale), *_faces(wall, done))
+    narrow = plan_lean_svg(wall.curve, title=title, system=system)
+    return (Drawing(plan.svg, title, plan.scale, narrow=narrow.svg), *_faces(wall, done))
 
 
 def _faces(wall: WallWorkUp, done: WorkUp) -> list[Drawing]:
@@ -139,7 +142,7 @@ def _faces(wall: WallWorkUp, done: WorkUp) -> list[Drawing]:
         coarser = next((one for one in reversed(known) if one.text in labels), None)
         pictures = [_face(wall, face, done, coarser) for face in faces]
     return [
-        Drawing(picture.svg, _face_title(wall, face), picture.scale)
+        Drawing(picture.svg, _face_title(wall, face), picture.scale, narrow=_lean_face(wall, face, done))
         for face, picture in zip(faces, pictures, strict=True)
     ]
 
@@ -155,6 +158,12 @@ def _face(wall: WallWorkUp, face: Face, done: WorkUp, scale: Scale | None) -> Pi
         width_mm=HALF_WIDTH_MM,
         max_height_mm=FACE_MM,
     )
+
+
+def _lean_face(wall: WallWorkUp, face: Face, done: WorkUp) -> str:
+    book = done.read.book
+    trims, title = bands_of(wall, face, book), _face_title(wall, face)
+    return face_lean_svg(wall.curve, face, title=title, system=book.firm.display_units, trims=trims).svg
 
 
 def _face_title(wall: WallWorkUp, face: Face) -> str:
