@@ -29,11 +29,12 @@ MOST_ROWS = 3
 
 @dataclass(frozen=True)
 class ShownWall:
-    """picture: large, of the first; small of the others. says: its figures in a line."""
+    """picture: large, of the first, and narrow for a phone; small of the others. says: its figures in a line."""
 
     key: str
     name: str
     picture: SafeString
+    narrow: SafeString
     says: str
 
 
@@ -92,11 +93,11 @@ def _walls(job: Job, today: Any, *, at_desk: bool) -> dict[str, Any]:
 
 
 def _wall(wall: WallFacts, system: System, *, large: bool) -> ShownWall:
-    pictures = wall.pictures
-    picture = pictures.get("standing", pictures.get("plan", "")) if large else pictures.get("thumbnail", "")
+    wide, narrow = ("standing", "standing_narrow") if large else ("thumbnail", "thumbnail")
     arcs = [one.radii_mm["centre"] for one in wall.arcs]
     says = [f"Radius {format_length(arcs[0], system)}"] if len(arcs) == 1 else [f"{len(arcs)} arcs"] if arcs else []
     says.append(f"{format_length(wall.lengths_mm['centre'], system)} long")
     says.append(f"{format_length(wall.height_mm, system)} high")
     says += [f"{wall.studs} studs"] if wall.studs else []
-    return ShownWall(wall.key, wall.name, mark_safe(picture), f"{', '.join(says)}.")
+    picture, lean = (mark_safe(wall.pictures.get(name, "")) for name in (wide, narrow))
+    return ShownWall(wall.key, wall.name, picture, lean, f"{', '.join(says)}.")
