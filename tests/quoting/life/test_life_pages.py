@@ -186,4 +186,4 @@ def test_the_clients_page_says_that_it_is_counted(job):
 
 def test_pictures_of_a_wall_are_kept_with_what_was_worked_up(job):
     facts = result_rows.facts_of(find_needs(job.pk, TODAY)[1].done)
-    assert set(facts.walls[0].pictures) == {"plan", "standing", "thumbnail"}
+    assert set(facts.walls[0].pictures) == {"standing", "standing_narrow", "thumbnail"}
