@@ -33,6 +33,14 @@ class Picture:
     ratio: float = 0.0
 
 
+@dataclass(frozen=True)
+class Redrawn:
+    """A drawing made twice, once more for a phone; a page shows one of them."""
+
+    wide: Picture
+    narrow: Picture
+
+
 def number(value: float) -> str:
     """A number to a thousandth of a millimetre of paper, without needless digits, never minus zero.
 

@@ -11,7 +11,8 @@ from typing import Any
 
 from catalog.core.ground.units import System, format_area
 from catalog.core.materials.catalog_data import Catalog
-from catalog.drawings.svg import DrawingInputError
+from catalog.drawings.lettering import DESK_MM
+from catalog.drawings.svg import DrawingInputError, Redrawn
 from jobs.core.framing.framing import Framing
 from jobs.core.measure.bending import BendCheck, TrackCheck
 from jobs.core.measure.curve import FACES, Face
@@ -39,7 +40,6 @@ from jobs.walls.pages.quantities import (
     why_of,
     with_unit,
 )
-from jobs.walls.pages.redrawn import COLUMN_MM, Redrawn
 from jobs.walls.pages.release_hold_text import held_sentences
 from jobs.walls.pages.trims import TrimSheet, trim_sheets
 
@@ -186,7 +186,7 @@ def draw(done: WallWorkUp, book: Catalog) -> Drawings:
 def _plan(done: WallWorkUp, book: Catalog) -> Redrawn:
     shared = {"title": f"{done.spec.name}: plan", "system": book.firm.display_units, "framing": _framing(done)}
     left, right = (_layers(done, face, book) for face in FACES)
-    wide = plan_svg(done.curve, left_layers_mm=left, right_layers_mm=right, width_mm=COLUMN_MM, **shared)
+    wide = plan_svg(done.curve, left_layers_mm=left, right_layers_mm=right, width_mm=DESK_MM, **shared)
     return Redrawn(wide, plan_lean_svg(done.curve, **shared))
 
 
@@ -195,7 +195,7 @@ def _faces(done: WallWorkUp, book: Catalog) -> tuple[Redrawn, ...]:
     titles = tuple(f"{done.spec.name}: {face} face, rolled out flat" for face in FACES)
     trims = tuple(bands_of(done, face, book) for face in FACES)
     boards = tuple(done.plan_of(face) for face in FACES)
-    shared = {"titles": titles, "system": system, "boards": boards, "trims": trims, "width_mm": COLUMN_MM}
+    shared = {"titles": titles, "system": system, "boards": boards, "trims": trims, "width_mm": DESK_MM}
     wide = face_pair_svg(done.curve, framing=_framing(done), **shared)
     lean = (
         face_lean_svg(done.curve, face, title=title, system=system, boards=plan, trims=bands)
@@ -207,7 +207,7 @@ def _faces(done: WallWorkUp, book: Catalog) -> tuple[Redrawn, ...]:
 def _offsets(done: WallWorkUp, book: Catalog) -> Redrawn:
     assert done.baseline is not None
     shared = {"title": f"{done.spec.name}: offsets from the baseline", "system": book.firm.display_units}
-    wide = offsets_svg(done.baseline, width_mm=COLUMN_MM, **shared)
+    wide = offsets_svg(done.baseline, width_mm=DESK_MM, **shared)
     return Redrawn(wide, offsets_lean_svg(done.baseline, **shared))
 
 

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.units import BareLengthUnit, System
+from catalog.drawings.lettering import DESK_MM
+from catalog.drawings.svg import Redrawn
 from jobs.core.measure.offsets_fit import OffsetsFit, off_pieces
 from jobs.core.measure.site_document import Baseline, Piece, read_offsets
 from jobs.core.measure.site_measurements import SiteMeasurements
@@ -12,7 +14,6 @@ from jobs.core.results.survey_document import offsets_document
 from jobs.drawings.plan.offsets import offsets_lean_svg, offsets_svg
 from jobs.walls.pages.entries import WallEntries, piece_row
 from jobs.walls.pages.marks import fitted_marks
-from jobs.walls.pages.redrawn import COLUMN_MM, Redrawn
 from jobs.walls.pages.site_entries import offset_entries, offsets_fitted, offsets_given
 
 FIT, TAKE = "fit-offsets", "take-fit"
@@ -43,7 +44,7 @@ def fitted(entries: WallEntries, unit: BareLengthUnit, system: System) -> Fitted
     )
     title = "Offsets and the pieces fitted to them"
     picture = Redrawn(
-        offsets_svg(fit, title=title, system=system, width_mm=COLUMN_MM),
+        offsets_svg(fit, title=title, system=system, width_mm=DESK_MM),
         offsets_lean_svg(fit, title=title, system=system),
     )
     words = tuple(finding.sentence for finding in fit.findings)
