@@ -29,7 +29,6 @@ VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
         ("job", "Job"),
         ("job_cautions", "To read"),
         ("job_history", "Everything that happened"),
-        ("job_export", "Job file"),
     ),
     WALLS: (
         ("job_walls", "Walls"),

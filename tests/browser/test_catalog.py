@@ -58,8 +58,8 @@ def test_a_new_price_is_entered_and_seen_with_its_history(visit, trim):
     page.get_by_label("Price", exact=True).fill("31.50")
     page.get_by_role("button", name="Save").click()
     page.get_by_role("link", name="Who changed what").click()
-    assert "31.5" in page.locator("main").inner_text()
-    assert "The office" in page.locator("main").inner_text()
+    assert "31.5" in page.locator("main").text_content()
+    assert "The office" in page.locator("main").text_content()
 
 
 def test_a_supplier_shows_its_closed_days(visit, catalog):

@@ -97,7 +97,7 @@ def test_issuing_comparing_and_the_history_are_whole(visit, job, person_of):
     page = visit(f"/jobs/{job.pk}/price/compare/?a=1&b=2", "owner")
     assert "Superseded" in page.locator("main").inner_text()
     page = visit(f"/jobs/{job.pk}/history/", "owner")
-    assert "Target margin" in page.locator("main").inner_text()
+    assert "Target margin" in page.locator("main").text_content()
 
 
 def test_options_allowances_and_a_price_that_waits_for_a_second_person_are_whole(visit, job):

@@ -1,4 +1,5 @@
-from django.core.paginator import Paginator
+from typing import Any
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
@@ -8,31 +9,36 @@ from jobs.jobs.models import Job
 from quoting.platform.people.access import sees_margin, sees_suppliers
 from quoting.service.services.agreement_history import agreement_changes
 from quoting.service.services.change_history import Change, job_changes, material_changes
-
-A_PAGE = 60
+from quoting.service.services.history_lines import by_day, pages_of, saves_of
 
 
 def material_history(request: HttpRequest, material_id: int) -> HttpResponse:
     row = get_object_or_404(Material, pk=material_id)
-    return history_page(request, row.name, material_changes(row), reverse("material", args=[row.pk]))
+    shown = {"name": row.name, "back": reverse("material", args=[row.pk])}
+    return _history_page(request, material_changes(row), shown)
 
 
 def job_history(request: HttpRequest, job_id: int) -> HttpResponse:
-    job = get_object_or_404(Job, pk=job_id)
-    changes = job_changes(job, with_margin=sees_margin(request))
-    return history_page(
-        request,
-        f"{job.key} {job.title}",
-        sorted([*changes, *agreement_changes(job)], key=lambda change: (change.when, change.order), reverse=True),
-        reverse("job", args=[job.pk]),
-        deleted_url=reverse("job_deleted", args=[job.pk]) if sees_suppliers(request) else "",
-    )
+    job = get_object_or_404(Job.objects.select_related("client"), pk=job_id)
+    changes = [*job_changes(job, with_margin=sees_margin(request)), *agreement_changes(job)]
+    changes.sort(key=lambda change: (change.when, change.order), reverse=True)
+    shown = {"job": job, "name": job.title, "back": reverse("job", args=[job.pk])}
+    return _history_page(request, changes, {**shown, "has_deleted": sees_suppliers(request)})
 
 
-def history_page(
-    request: HttpRequest, name: str, changes: list[Change], back: str, deleted_url: str = ""
-) -> HttpResponse:
-    page = Paginator(changes, A_PAGE).get_page(request.GET.get("page"))
-    return render(
-        request, "service/history.html", {"name": name, "page": page, "back": back, "deleted_url": deleted_url}
-    )
+def _history_page(request: HttpRequest, changes: list[Change], shown: dict[str, Any]) -> HttpResponse:
+    pages = pages_of(list(saves_of(changes)))
+    number = _page_number(request.GET.get("page", ""), len(pages))
+    days = {
+        "days": by_day(pages[number - 1]),
+        "changes": changes,
+        "later": number - 1,
+        "earlier": number + 1 if number < len(pages) else 0,
+    }
+    return render(request, "service/history.html", {**shown, **days})
+
+
+def _page_number(typed: str, last: int) -> int:
+    """The first page for anything that is no page."""
+    is_number = typed.isascii() and typed.isdigit() and len(typed) < 10
+    return min(max(int(typed), 1), last) if is_number else 1
