@@ -180,7 +180,8 @@ def test_a_line_that_holds_an_error_opens_and_the_rest_stay_closed(wall_page):
     wall_page.get_by_role("button", name="Save the wall", exact=True).click()
     expect(wall_page.get_by_role("heading", name="Not saved: 1 field")).to_be_visible()
     expect(wall_page.locator("#stud_depth")).to_be_focused()
-    assert not wall_page.locator("#line-boards").evaluate("line => line.open")
+    opened = wall_page.evaluate("[...document.querySelectorAll('#wall-form > details[open]')].map((one) => one.id)")
+    assert opened == ["line-studs"]
 
 
 def test_what_is_typed_while_a_drawing_is_on_its_way_stays(wall_page):

@@ -48,7 +48,9 @@ def test_another_way_of_giving_the_arc_is_chosen_and_filled_by_keyboard_alone(pa
     page.keyboard.type("78.6")
     expect(page.locator("#figures")).to_contain_text("132.60 in")
     page.keyboard.press("Enter")
-    expect(page.locator(".message.success")).to_contain_text("Saved Reception screen: given as, radius, angle")
+    expect(page.locator(".message.success")).to_contain_text(
+        "Saved Reception screen: given as, radius and angle. Nothing"
+    )
     assert Wall.objects.get().pieces.get().given_by == "radius_angle"
 
 

@@ -61,12 +61,6 @@ class JobForm(EntryForm):
     def folded_is_wrong(self) -> bool:
         return any(field.errors for field in self.folded_fields()) if self.is_bound else False
 
-    def about(self) -> list[Any]:
-        return [self[name] for name in self.ABOUT]
-
-    def new_client(self) -> list[Any]:
-        return [self[f"client_{name}"] for name in CLIENT]
-
     def document(self) -> dict[str, Any]:
         """The parts `client` and `job` of a job file."""
         entries = self.entries()

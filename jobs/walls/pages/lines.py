@@ -39,8 +39,8 @@ def open_lines(entries: WallEntries, wrong: Mapping[str, object], base: WallEntr
     """Of lines and rows, those that hold an error or what is typed. base: what the form was opened with."""
     found = {line for line, (one, rows) in LINES.items() if base and _differs(entries, base, one, rows)}
     for name in ("pieces", *NAMED):
-        before = base.rows[name] if base else entries.rows[name]
-        found |= {f"{name}-{place}" for place, row in enumerate(entries.rows[name]) if row not in before}
+        before = _said(name, base.rows[name] if base else entries.rows[name])
+        found |= {f"{name}-{place}" for place, said in enumerate(_said(name, entries.rows[name])) if said not in before}
     for entry in wrong:
         found |= {line for line, parts in LINES.items() if _is_in(entry, parts)}
         found |= {"-".join(entry.split("-")[:2])}
@@ -49,7 +49,12 @@ def open_lines(entries: WallEntries, wrong: Mapping[str, object], base: WallEntr
 
 def _differs(entries: WallEntries, base: WallEntries, one: tuple[str, ...], rows: tuple[str, ...]) -> bool:
     said = any(entries.one[name] != base.one[name] for name in one)
-    return said or any(entries.rows[name] != base.rows[name] for name in rows)
+    return said or any(_said(name, entries.rows[name]) != _said(name, base.rows[name]) for name in rows)
+
+
+def _said(name: str, rows: list[Row]) -> list[list[str]]:
+    """What each row says in the entries it shows; what it does not show does not come back with a form."""
+    return [[row.get(leaf, "") if is_shown(name, row, leaf) else "" for leaf in ROWS[name]] for row in rows]
 
 
 def _is_in(entry: str, parts: tuple[tuple[str, ...], tuple[str, ...]]) -> bool:
@@ -69,10 +74,10 @@ def changed_words(entries: WallEntries, base: WallEntries) -> str:
 
 def _changed_in(name: str, rows: list[Row], before: list[Row]) -> list[str]:
     if name == "pieces" and len(rows) == len(before):
-        pairs = [(now, then, leaf) for now, then in zip(rows, before, strict=True) for leaf in ROWS[name]]
-        return [LABELS[leaf] for now, then, leaf in pairs if now[leaf] != then[leaf] and is_shown(name, now, leaf)]
-    same = [[row.get(leaf, "") for leaf in ROWS[name]] for row in rows]
-    return [] if same == [[row.get(leaf, "") for leaf in ROWS[name]] for row in before] else [LISTS[name]]
+        pairs = zip(_said(name, rows), _said(name, before), strict=True)
+        both = [one for now, then in pairs for one in zip(now, then, ROWS[name], strict=True)]
+        return [LABELS[leaf] for now, then, leaf in both if now and now != then]
+    return [] if _said(name, rows) == _said(name, before) else [LISTS[name]]
 
 
 def row_words(name: str, row: Row) -> str:

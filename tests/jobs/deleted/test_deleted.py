@@ -27,7 +27,7 @@ from tests.support.desk import as_
 from tests.support.fixtures import NOW
 
 __all__ = ["as_", "job", "mill", "with_items"]
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 DELETION = Deletion("Bram Sawtry", NOW)
 
 
