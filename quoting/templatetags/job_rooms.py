@@ -7,6 +7,8 @@ from typing import Any
 from django import template
 from django.urls import reverse
 
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 from quoting.platform.people.models import Role
 from quoting.service.services.waiting_counts import waiting_counts
@@ -66,7 +68,7 @@ def job_rooms(context: dict[str, Any], job: Any, room: str = "") -> dict[str, An
     """room: the one shown; when left out, the one the page belongs to."""
     request = context["request"]
     role, shown = access.role_of(request.user), room or ROOM_OF.get(_view(request), "")
-    waiting = waiting_counts(job)
+    waiting = waiting_counts(job, day_at_the_firm(clock.now()))
     links = [
         RoomLink(_place(request, job, url_name, label, key == shown), waiting.get(key, 0))
         for key, (label, url_name) in ROOMS.items()

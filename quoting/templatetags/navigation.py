@@ -10,7 +10,7 @@ from django.urls import NoReverseMatch, reverse
 from django.utils.functional import cached_property
 
 from catalog.models import Firm
-from quoting.platform import clock
+from quoting.platform import clock, screen_days
 from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.platform.people import access
 from quoting.platform.people.models import Role
@@ -79,6 +79,11 @@ class Frame:
     @cached_property
     def moment(self) -> datetime:
         return moment_at_the_firm(clock.now())
+
+    @cached_property
+    def as_of(self) -> str:
+        """By the firm's clock, whatever page it is."""
+        return f"{screen_days.day_words(self.moment.date())}, {self.moment:%H:%M}"
 
     def _places(self, facts: Mapping[str, str]) -> Any:
         for name, label in PLACES.get(self.role, ()):  # type: ignore[call-overload]

@@ -14,4 +14,4 @@ def find(request: HttpRequest) -> HttpResponse:
     role = access.role_of(request.user)
     if only := named(words, role):
         return redirect(only)
-    return render(request, "service/find.html", {"words": words, "groups": found(words, role)})
+    return render(request, "service/find.html", {"sought": words, "groups": found(words, role)})

@@ -1,11 +1,21 @@
-"""What waits for a decision in each room of a job, from stored rows: the red numbers beside the rooms."""
+"""What waits for a decision in each room of a job, from rows that are kept: the red numbers beside the rooms."""
 
 from collections.abc import Mapping
+from datetime import date
 
 from jobs.jobs.models import Job, WorkedJob
+from quoting.life.models import KeptLife
 
 
-def waiting_counts(job: Job) -> Mapping[str, int]:
-    """walls: decisions open on its walls, as the last work-up left them."""
+def waiting_counts(job: Job, today: date) -> Mapping[str, int]:
+    """walls: decisions open on its walls. price: points before it can be sent. buying: items past their order-by day.
+    site: dimensions to be confirmed before something is ordered."""
     found = WorkedJob.objects.filter(job=job.pk).values_list("findings", flat=True).first() or []
-    return {"walls": sum(1 for one in found if one.get("decide"))}
+    kept = KeptLife.objects.filter(job=job.pk).values_list("facts", flat=True).first() or {}
+    late = [item for item in kept.get("to_order", ()) if item["order_by"] and item["order_by"] < today.isoformat()]
+    return {
+        "walls": sum(1 for one in found if one.get("decide")),
+        "price": 0 if kept.get("revision") else kept.get("before_sending") or 0,
+        "buying": len(late) if kept.get("signed_on") else 0,
+        "site": kept.get("dimensions") or 0,
+    }
