@@ -8,6 +8,9 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from typing import Any, TypeVar
 
+from django.db.models import QuerySet
+
+MOST_LISTED = 500
 T = TypeVar("T")
 _read: ContextVar[dict[Hashable, Any] | None] = ContextVar("what this page has read", default=None)
 
@@ -21,6 +24,15 @@ def read_once(what: Hashable, read: Callable[[], T]) -> T:
         known[what] = read()
     found: T = known[what]
     return found
+
+
+def few_of(rows: QuerySet[Any, T], what: Hashable) -> list[T] | QuerySet[Any, T]:
+    """The values themselves, read once a page, or for many the query: a short list costs other queries next to nothing.
+
+    what: names them within a page.
+    """
+    found = read_once(what, lambda: list(rows[: MOST_LISTED + 1]))
+    return found if len(found) <= MOST_LISTED else rows
 
 
 @contextmanager

@@ -14,7 +14,7 @@ from jobs.core.ordering.order_lines import count_in_words
 from jobs.deliveries.models import Confirmation, ReceiptLine, ReturnedGoods
 from jobs.deliveries.services.claims import claim_count, needs_claim, to_claim
 from jobs.deliveries.services.deviations import Otherwise, otherwise
-from jobs.deliveries.services.due_deliveries import DueOrder, due_orders
+from jobs.deliveries.services.due_deliveries import DueOrder, due_in_short
 from jobs.deliveries.services.returns import uncredited_returns
 from jobs.orders.models import Order, OrderLine, Promise
 
@@ -83,7 +83,7 @@ class _Known:
 
 
 def _known(otherwise_ones: Otherwise, order_id: int | None) -> Iterable[_Known]:
-    due = {one.order.pk: one for one in due_orders(order_id)}
+    due = {one.order.pk: one for one in due_in_short(order_id)}
     orders = {pk: one.order for pk, one in due.items()}
     claims: dict[int, list[ReceiptLine]] = defaultdict(list)
     for row in filter(needs_claim, to_claim(order_id)):

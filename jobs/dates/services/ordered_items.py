@@ -14,7 +14,7 @@ from jobs.dates.services.item_schedule import DatedItem
 from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState
 from jobs.orders.services.ordered_so_far import ItemKey, OrderedSoFar, line_coming, ordered_so_far
-from quoting.platform.read_once import read_once
+from quoting.platform.read_once import few_of, read_once
 
 _PLACED = Q(order__state=OrderState.PLACED, replaces=None)
 _CAME_BAD = Q(receipts__damaged__gt=0) | Q(receipts__wrong__gt=0)
@@ -69,7 +69,7 @@ def covered(lines: Lines) -> Lines:
 
 
 def needs_covered() -> Q:
-    """Of stored needs: those of which nothing is still to be ordered. In a number of queries that does not grow.
+    """Of stored needs of open jobs: those of which nothing is left to order. In a number of queries that does not grow.
 
     Where an open line is there and amounts to what is wanted, the database says so; the others, of which there are
     few, are counted here, once a page.
@@ -86,7 +86,10 @@ def _needs_covered() -> Q:
     for pk, job, material, _ in rows:
         so_far = found.get((job, material))
         (whole if so_far and so_far.is_covered else part).append(pk)
-    return Q(_is_on_order()) & ~Q(pk__in=part) | Q(pk__in=whole)
+    covered = Q(_is_on_order()) & ~Q(pk__in=part) | Q(pk__in=whole)
+    open_ones = StoredNeed.objects.filter(covered, job__closed_on=None).order_by()
+    few = few_of(open_ones.values_list("pk", flat=True), "needs covered, by id")
+    return Q(pk__in=few) if isinstance(few, list) else covered
 
 
 def _is_on_order() -> Exists:

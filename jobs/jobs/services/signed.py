@@ -5,6 +5,8 @@ from typing import Any
 
 from django.db.models import Case, IntegerField, Q, QuerySet, When
 
+from quoting.platform.read_once import few_of
+
 SIGNED, UNSIGNED = "signed", "unsigned"
 WORKS: Mapping[str, str] = {SIGNED: "Signed", UNSIGNED: "Not signed"}
 Ids = QuerySet[Any, int]
@@ -24,7 +26,7 @@ def of_work(work: str, job: str = "job") -> Q:
     """Rows of signed or of unsigned jobs, or of all where work is empty. job: the column that names the job."""
     if work not in WORKS:
         return Q()
-    signed = Q(**{f"{job}__in": signed_jobs()})
+    signed = Q(**{f"{job}__in": few_of(signed_jobs(), "signed jobs")})
     return signed if work == SIGNED else ~signed
 
 

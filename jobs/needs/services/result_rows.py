@@ -1,6 +1,7 @@
 """What a work-up found, written and read as rows of `StoredResult`."""
 
 import json
+from dataclasses import replace
 from typing import Any, TypeVar
 
 from django.db import transaction
@@ -23,11 +24,15 @@ def rules_in_force() -> str:
     return code_mark(*RULES)
 
 
-def facts_of(done: JobWorkUp | None, trouble: str = "") -> JobFacts:
+def facts_of(done: JobWorkUp | None, trouble: str = "", *, pictures: bool = True) -> JobFacts:
     if done is None:
         return JobFacts(trouble=trouble)
-    pictures = {wall.spec.key: pictures_of(wall, done.read.book) for wall in done.walls}
-    return job_facts(done, pictures, facts_findings(done, True), facts_findings(done, False))
+    drawn = {wall.spec.key: pictures_of(wall, done.read.book) for wall in done.walls} if pictures else {}
+    return job_facts(done, drawn, facts_findings(done, True), facts_findings(done, False))
+
+
+def without_pictures(facts: JobFacts) -> JobFacts:
+    return replace(facts, walls=tuple(replace(wall, pictures={}) for wall in facts.walls))
 
 
 @transaction.atomic

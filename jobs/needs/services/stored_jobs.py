@@ -29,6 +29,7 @@ from jobs.needs.services.result_rows import (
     read_result,
     rules_in_force,
     store_results,
+    without_pictures,
 )
 from jobs.needs.services.schedule_refresh import DATE_JOB, ask_to_date
 from jobs.needs.services.stored_needs import inputs_digest
@@ -147,14 +148,34 @@ class _Standing:
 
 
 def _standing(job_id: int, today: date) -> StoredJob | None:
+    found = _kept(job_id, today)
+    if found is None:
+        return None
+    stored, is_dated = found
+    if not is_dated:
+        redate_job(job_id, today)
+    return stored
+
+
+def _kept(job_id: int, today: date) -> tuple[StoredJob, bool] | None:
+    """What stands of a job, and whether the days of its needs do too."""
     stands = _Standing(today)
     rows = StoredResult.objects.filter(job=job_id, kind=FACTS, rules=stands.rules)
     for document, at, basis, *head in rows.values_list("document", "changes", "basis", *HEAD):
         if stands.of(at, basis, *head):
-            if not stands.is_dated(*head):
-                redate_job(job_id, today)
-            return StoredJob(job_id, read_result(JobFacts, document))
+            return StoredJob(job_id, read_result(JobFacts, document)), stands.is_dated(*head)
     return None
+
+
+def is_as_stored(job: Job, today: date) -> bool:
+    """For the audit: whether what claims to stand is what a work-up finds now; drawings are not drawn again."""
+    found = _kept(job.pk, today)
+    if found is None:
+        return True
+    work = work_of(job, book_of(), today)
+    fresh = StoredJob(job.pk, facts_of(work.done, work.trouble, pictures=False), work)
+    stored = found[0]
+    return (without_pictures(stored.facts), stored.takeoff, stored.plan) == (fresh.facts, fresh.takeoff, fresh.plan)
 
 
 def _refreshed(job: Job, today: date) -> StoredJob | None:

@@ -8,8 +8,10 @@ from typing import Protocol
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
+from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState, SignOff
 from jobs.orders.services.ordered_so_far import ItemKey
+from quoting.platform.read_once import few_of
 
 
 class _Need(Protocol):
@@ -33,10 +35,13 @@ def decided_items(job_ids: Collection[int]) -> set[ItemKey]:
 
 
 def rows_to_decide() -> Q:
-    """Of stored needs; as `is_to_decide` says of each."""
+    """Of stored needs of open jobs; as `is_to_decide` says of each."""
     item = {"job": OuterRef("job"), "material_id": OuterRef("material")}
     is_decided = Q(Exists(_agreed().filter(**item))) | Q(Exists(_ordered().filter(**item)))
-    return ~Q(supply="stocked") & Q(sign_off_workdays__gt=0) & ~is_decided
+    asked = ~Q(supply="stocked") & Q(sign_off_workdays__gt=0)
+    decided = StoredNeed.objects.filter(asked & is_decided, job__closed_on=None).order_by()
+    few = few_of(decided.values_list("pk", flat=True), "needs decided")
+    return asked & (~Q(pk__in=few) if isinstance(few, list) else ~is_decided)
 
 
 def _agreed() -> QuerySet[SignOff]:

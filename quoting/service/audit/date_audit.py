@@ -9,6 +9,7 @@ from catalog.core.ground.day_words import day_words
 from jobs.jobs.models import Job, WorkedJob
 from jobs.needs.models import StoredNeed
 from jobs.needs.services.schedule_refresh import DATE_JOB, stale_heads
+from jobs.needs.services.stored_jobs import is_as_stored
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.service.audit.services.audit import audit_check
@@ -24,6 +25,15 @@ def long_lead_items_have_a_date_or_a_gap(now: datetime) -> Iterable[str]:
             yield f"{row.job}: {row.name} ({row.material}) has no order-by date, and no gap says why."
     for head in WorkedJob.objects.filter(job__closed_on=None).exclude(trouble="").select_related("job"):
         yield f"{head.job} cannot be worked out. {head.trouble}"
+
+
+@audit_check("stored results")
+def stored_results_are_those_of_a_work_up(now: datetime) -> Iterable[str]:
+    """Of open jobs what claims to stand is asked; what is older than its job says so itself."""
+    today = day_at_the_firm(now)
+    for job in Job.objects.filter(closed_on=None).select_related("client").order_by("pk"):
+        if not is_as_stored(job, today):
+            yield f"{job}: what pages read of it is not what a work-up finds; close it and open it again."
 
 
 @audit_check("stored needs")

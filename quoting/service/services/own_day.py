@@ -9,15 +9,17 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
+from django.db.models import Q, QuerySet
+
 from catalog.core.ground.workdays import WorkCalendar, calendar_with
 from catalog.services.book import firm_of
 from jobs.core.ordering.next_steps import NextStep, next_steps
 from jobs.core.schedule.people import is_same_name
 from jobs.dates.services.held_items import held_items
 from jobs.dates.services.item_schedule import OpenJobItems
-from jobs.deliveries.services.due_deliveries import DueLine, due_orders
+from jobs.deliveries.services.due_deliveries import DueLine, due_in_short
 from jobs.jobs.models import Job
-from jobs.schedule.models import ActualDays, PlannedActivityDays
+from jobs.schedule.models import ActualDays, NamedPerson, PlannedActivityDays
 from quoting.platform.people.models import Person, Role
 
 Days = dict[str, list[PlannedActivityDays]]
@@ -63,15 +65,14 @@ def own_day(person: Person, read: OpenJobItems) -> OwnDay:
     return OwnDay(jobs, activities, coming, tuple(_deliveries(ids, today)), tuple((named[s.job], s) for s in ordered))
 
 
-def _own_jobs(person: Person, today: date) -> Iterator[Job]:
-    rows = Job.objects.filter(closed_on=None).select_related("client").prefetch_related("people", "closures")
-    if person.role != Role.LEAD:
-        rows = rows.filter(people__isnull=False).distinct()
-    for job in rows.order_by("start_on", "pk"):
-        people = [one for one in job.people.all() if one.last_day is None or one.last_day >= today]
-        leads = any(one.part == "lead" for one in people)
-        if any(is_same_name(one.name, person.full_name) for one in people) or (person.role == Role.LEAD and not leads):
-            yield job
+def _own_jobs(person: Person, today: date) -> QuerySet[Job]:
+    there = NamedPerson.objects.filter(Q(last_day=None) | Q(last_day__gte=today), job__closed_on=None)
+    rows = list(there.values_list("job", "name", "part"))
+    own = Q(pk__in={job for job, name, _ in rows if is_same_name(name, person.full_name)})
+    if person.role == Role.LEAD:
+        own |= ~Q(pk__in={job for job, _, part in rows if part == "lead"})
+    jobs = Job.objects.filter(own, closed_on=None).select_related("client").prefetch_related("people", "closures")
+    return jobs.order_by("start_on", "pk")
 
 
 def _is_elsewhere(job: Job, person: Person, today: date) -> bool:
@@ -127,7 +128,7 @@ def _is_today(one: OwnActivity, last: date, today: date) -> bool:
 
 def _deliveries(ids: set[int], today: date) -> Iterator[DueLine]:
     if ids:
-        for order in due_orders():
+        for order in due_in_short():
             yield from (
                 one for one in order.lines if one.line.job_id in ids and one.expected_on and one.expected_on <= today
             )

@@ -8,11 +8,13 @@ import pytest
 from django.db import connection
 
 from jobs.jobs.models import Job, WorkedJob
-from jobs.needs.models import StoredNeed
+from jobs.needs.models import StoredNeed, StoredResult
 from jobs.needs.services.schedule_refresh import find_needs, keep_needs
+from jobs.needs.services.stored_jobs import stored_job
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.immutable_tables import freeze, thaw
 from quoting.platform.papers.models import Paper
 from quoting.platform.papers.papers import paper_of, path_of
@@ -116,6 +118,19 @@ def test_rows_older_than_a_day_and_jobs_nobody_works_up_are_found(job):
 
 
 @pytest.mark.sqlite
+def test_a_stored_result_that_claims_to_stand_and_is_none_of_a_work_up_is_found(job, frozen_clock):
+    stored_job(job, day_at_the_firm(clock.now()))
+    assert found("stored results") == []
+    takeoff = StoredResult.objects.get(kind="takeoff")
+    takeoff.document = takeoff.document.replace('"net":"', '"net":"1', 1)
+    takeoff.save()
+    assert found("stored results") == [
+        f"{job}: what pages read of it is not what a work-up finds; close it and open it again."
+    ]
+    StoredResult.objects.update(rules="0" * 64)
+    assert found("stored results") == [], "what is older than the rules is read by nobody"
+
+
 def test_a_number_that_is_none_is_found(job):
     with connection.cursor() as cursor:
         cursor.execute("PRAGMA ignore_check_constraints = ON")
