@@ -26,6 +26,11 @@ def read_once(what: Hashable, read: Callable[[], T]) -> T:
     return found
 
 
+def is_of_a_page() -> bool:
+    """Whether what is read now is read for a page."""
+    return _read.get() is not None
+
+
 def few_of(rows: QuerySet[Any, T], what: Hashable) -> list[T] | QuerySet[Any, T]:
     """The values themselves, read once a page, or for many the query: a short list costs other queries next to nothing.
 

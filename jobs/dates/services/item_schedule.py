@@ -21,6 +21,7 @@ from jobs.jobs.services.signed import signed_jobs
 from jobs.needs.models import StoredNeed
 from jobs.needs.services.stored_jobs import MOST_LIVE, bring_up_to_date
 from jobs.work_up.services.job_work_up import JobResult, worked_up
+from quoting.platform.read_once import is_of_a_page
 
 
 @dataclass(frozen=True)
@@ -104,7 +105,7 @@ def open_items(moment: datetime, job: Job | None = None) -> OpenJobItems:
         return OpenJobItems(DateContext(moment.date(), moment.time(), WorkCalendar("the firm"), {}), (), (), {}, ())
     desk = desk_at(moment)
     stale = _stale(desk.today, job)
-    if 0 < len(stale) <= MOST_LIVE:
+    if 0 < len(stale) <= MOST_LIVE and is_of_a_page():
         bring_up_to_date(stale, desk.today)
         stale = _stale(desk.today, job)
     changed = [job for job in stale if not _stands(job)]
