@@ -75,6 +75,9 @@ def test_the_api_lists_the_same(office, order):
         1,
     )
     assert (row["lines_here"], row["lines"], row["next_on"], row["late_workdays"]) == (3, 4, "2027-01-22", 2)
+    assert row["states"] == ["late 2", "not confirmed", "3 of 4 here"]
+    asked = {"words": f"Ask {order.supplier} to confirm", "by": "2026-11-26", "in_hand_workdays": -9}
+    assert row["next_act"] == asked
     assert office.get("/api/orders?work=signed").json()["count"] == 0
 
 

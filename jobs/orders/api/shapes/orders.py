@@ -145,7 +145,8 @@ SUMS: Schema = {
 SHAPES: Schema = {
     "ListedOrder": thing(
         "goods: of the lines with a price. lines_here: all of them came, or no more is expected; lines_short: came "
-        "damaged or wrong in part. next_on: when the next of it is expected. late_workdays: after its day on site.",
+        "damaged or wrong in part. next_on: when the next of it is expected. late_workdays: after its day on site. "
+        "states: how it stands, in words. next_act: what is to be done first; null once nothing is.",
         **HEAD,
         jobs=many(thing("", key=TEXT, signed=FLAG)),
         goods=or_none(MONEY),
@@ -156,6 +157,15 @@ SHAPES: Schema = {
         next_on=or_none(DAY),
         overdue=FLAG,
         late_workdays=WHOLE,
+        states=many(TEXT),
+        next_act=or_none(
+            thing(
+                "by: the last day for it. in_hand_workdays: to that day, negative once it is past.",
+                words=TEXT,
+                by=or_none(DAY),
+                in_hand_workdays=or_none(WHOLE),
+            )
+        ),
     ),
     "OrderPage": page("ListedOrder"),
     "Order": thing(
