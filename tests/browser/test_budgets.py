@@ -11,6 +11,7 @@ import pytest
 from django.db import connection
 from django.urls import reverse
 
+from jobs.deliveries.services.due_deliveries import due_orders
 from jobs.jobs.models import Job
 from jobs.orders.models import Order
 from quoting.platform.people.models import Person
@@ -45,6 +46,11 @@ BUDGETS = (
     Budget("order_dates", ("office", "estimator", "owner"), 280, (800, 1400), 0),
     Budget("job_order_dates", ("office", "estimator", "owner"), 280, (900, 1400), 0, "job"),
     Budget("order_item", ("office",), 240, (820, 1500), 1, "item"),
+    Budget("order", ("office", "owner"), 220, (1000, 1400), 12, "order"),
+    Budget("receiving", ("lead",), 120, (900, 900), 0),
+    Budget("on_the_way", ("office", "owner"), 60, (800, 900), 4, rows=(25, 0, ".orders .next-row:not(.small)")),
+    Budget("received", ("office",), 300, (1600, 2400), 0),
+    Budget("check_in", ("lead",), 120, (950, 950), 16, "placed"),
 )
 
 
@@ -56,6 +62,8 @@ def addresses(budget: Budget) -> Iterator[str]:
         yield reverse(budget.page, args=[job.pk, "BASE-514-FLEX"])
     elif budget.of == "order":
         yield from (reverse(budget.page, args=[order.pk]) for order in Order.objects.all())
+    elif budget.of == "placed":
+        yield from (reverse(budget.page, args=[one.order.pk]) for one in due_orders())
     else:
         yield reverse(budget.page)
 

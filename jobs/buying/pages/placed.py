@@ -31,13 +31,18 @@ def placed_context(order: Order, moment: datetime) -> dict[str, Any]:
         "bad": _bad_words(events["event_lines"]) if bad_receipts(lines) and facts else "",
         "is_ordered_again": not any(one.kind == "short" for one in acts),
         "differs": any(row.differs for one in events["event_lines"] for _, rows in one.runs for row in rows),
-        "has_claims": bool(events["returned"]) or any(one.claims for one in events["event_lines"]),
+        "has_claims": bool(events["returned"]) or _is_claimed(events["event_lines"]),
         "goods": sum(priced) if priced else None,
         "unpriced": len(events["event_lines"]) - len(priced),
         "quoted_on": max(_days(events["event_lines"], "quoted_dock_on"), default=None),
         "promised_on": max(_days(events["event_lines"], "promised_on"), default=None),
         "need_by": min(_days(events["event_lines"], "need_by"), default=None),
     }
+
+
+def _is_claimed(lines: list[EventLine]) -> bool:
+    """Whether any claim was made or answered; one still to be made is an act."""
+    return any(row.claimed_on or row.outcome for one in lines for row, _ in one.claims)
 
 
 def _days(lines: list[EventLine], name: str) -> list[date]:

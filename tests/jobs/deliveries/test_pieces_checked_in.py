@@ -177,7 +177,7 @@ def test_bad_pieces_that_are_kept_count_as_good_and_are_not_ordered_again(line):
 def test_the_lead_taps_each_piece_and_what_is_here_is_not_asked_again(as_, line):
     lead, url = as_("lead"), reverse("check_in", args=[line.order_id])
     shown = lead.get(url).content.decode()
-    assert shown.count('type="radio"') == 12 and "<h3>Base, desk side, " in shown
+    assert shown.count('type="radio"') == 12 and '<p class="run">Base, desk side, ' in shown
     assert "concave R 10&#x27; 8-1/2&quot;" in shown
     sent = {"request_key": "0123456789abcdef", "seen_deliveries": "0", "received_on": "2026-12-09"}
     sent |= {"line-1-piece-1": "good", "line-1-piece-2": "damaged"}
