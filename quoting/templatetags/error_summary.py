@@ -5,6 +5,7 @@ from typing import Any
 from django import template
 from django.forms import BaseForm
 
+from quoting.platform.formatting import with_day_words
 from quoting.platform.pages.error_summary import summary_of
 
 register = template.Library()
@@ -20,6 +21,6 @@ def line(form: BaseForm, label: str, names: str) -> dict[str, Any]:
     """{% line form "Site" "address start_on" %}: fields folded into one line, open where one is wrong or was typed."""
     fields = [form[name] for name in names.split()]
     typed = form.is_bound and any(field.name in form.changed_data for field in fields)
-    words = [field.value() for field in fields if field.value()]
+    words = with_day_words(", ".join(str(field.value()) for field in fields if field.value()))
     is_open = typed or any(field.errors for field in fields)
-    return {"label": label, "fields": fields, "is_open": is_open, "words": ", ".join(str(one) for one in words)}
+    return {"label": label, "fields": fields, "is_open": is_open, "words": words}

@@ -24,7 +24,7 @@ def trim(catalog):
 def test_the_catalog_names_prices_lead_times_and_what_is_missing(visit, catalog):
     page = visit("/catalog/", "office")
     assert page.get_by_text("Missing: waste; a supplier.").count() == 1
-    page.locator("input[type=search]").fill("tape-paper")
+    page.get_by_role("searchbox", name="Find", exact=True).fill("tape-paper")
     page.wait_for_url("**q=tape-paper**")
     assert page.locator("#materials tbody tr:not(:has(.group))").count() == 1
 
