@@ -12,9 +12,9 @@ from catalog.drawings.svg import Point, words
 
 # Heights of the text classes of the drawing style sheet, mm.
 SIZES_MM = {"label": 3.2, "label-strong": 3.2, "dim-text": 2.6, "small-text": 2.3, "red-text": 2.8}
-# A drawing so wide fills its column with no words under 12 px: a phone's 358 px, the 756 px beside a form on a desk.
+# A drawing so wide fills its column with no words under 12 px: a phone's 358 px, 730 px beside a form on a desk.
 PX_A_MM = 12 / SIZES_MM["small-text"]
-PHONE_MM, DESK_MM = 358 / PX_A_MM, 756 / PX_A_MM
+PHONE_MM, DESK_MM = 358 / PX_A_MM, 730 / PX_A_MM
 CAP_HEIGHT = 0.66
 DESCENT = 0.2
 LEADING = 1.2

@@ -15,7 +15,7 @@ from jobs.drawings.worked_up import standing_wall
 
 SmallPicture = Callable[[WallWorkUp, Catalog], str]
 # The column a job's page shows its walls in, 560 px.
-COLUMN_MM, COLUMN_HEIGHT_MM, PHONE_HEIGHT_MM = 560 / PX_A_MM, 62.0, 60.0
+COLUMN_MM, COLUMN_HEIGHT_MM, PHONE_HEIGHT_MM = 560 / PX_A_MM, 62.0, 46.0
 
 
 def thumbnail(wall: WallWorkUp, book: Catalog) -> str:

@@ -12,9 +12,9 @@ from tests.jobs.drawings.walls import boutique, dental
 NARROW = {name: picture for name, picture in all_pictures().items() if name.startswith("narrow")}
 
 
-def test_at_358_px_and_at_756_px_the_smallest_words_are_12_px():
+def test_at_358_px_and_at_730_px_the_smallest_words_are_12_px():
     assert 358 / PHONE_MM * min(SIZES_MM.values()) == pytest.approx(12)
-    assert 756 / DESK_MM * min(SIZES_MM.values()) == pytest.approx(12)
+    assert 730 / DESK_MM * min(SIZES_MM.values()) == pytest.approx(12)
 
 
 @pytest.mark.parametrize("name", sorted(NARROW))
