@@ -83,6 +83,19 @@ class Box:
             return x0 == x1 or y0 == y1
         return all(x in (x0, x1) and y in (y0, y1) for x, y in self.corners)
 
+    @cached_property
+    def axes(self) -> tuple[tuple[float, float, float, float], ...]:
+        """Across each edge, the direction and how far the outline reaches along it, less what rounding may add."""
+        corners, found = self.corners, []
+        # The two ends of a line have one direction between them, not two.
+        starts = corners if len(corners) > 2 else corners[:1]
+        for (ax, ay), (bx, by) in zip(starts, (*corners[1:], corners[0]), strict=False):
+            nx, ny = by - ay, ax - bx
+            reach = [x * nx + y * ny for x, y in corners]
+            slack = 1e-9 * (abs(nx) + abs(ny))
+            found.append((nx, ny, min(reach) + slack, max(reach) - slack))
+        return tuple(found)
+
 
 def turned_box(centre: Point, width: float, height: float, angle_deg: float = 0.0) -> Box:
     """A box about its centre, turned clockwise as seen on the paper."""
@@ -99,16 +112,11 @@ def overlap(one: Box, other: Box) -> bool:
     ...     turned_box((0, 0), 2, 2), turned_box((2.1, 0), 2, 2))
     (True, False)
     """
-    for shape in (one, other):
-        corners = shape.corners
-        # The two ends of a line have one direction between them, not two.
-        last = corners[-1] if len(corners) > 2 else None
-        for (ax, ay), (bx, by) in zip(corners if last else corners[:1], (*corners[1:], corners[0]), strict=False):
-            nx, ny = by - ay, ax - bx
-            first = [x * nx + y * ny for x, y in one.corners]
-            second = [x * nx + y * ny for x, y in other.corners]
-            slack = 1e-9 * (abs(nx) + abs(ny))
-            if max(first) <= min(second) + slack or max(second) <= min(first) + slack:
+    for shape, against in ((one, other), (other, one)):
+        corners = against.corners
+        for nx, ny, low, high in shape.axes:
+            reach = [x * nx + y * ny for x, y in corners]
+            if high <= min(reach) or max(reach) <= low:
                 return False
     return True
 
@@ -131,13 +139,14 @@ class Shelf:
     def count(self, box: Box) -> int:
         """How many of the outlines kept this one overlaps."""
         x0, y0, x1, y1 = bounds = box.bounds
-        met: set[int] = set()
+        seen: set[int] = set()
+        met = 0
         for cell in _cells(bounds):
             for other, (a0, b0, a1, b1) in self.cells.get(cell, ()):
-                near = a0 < x1 and x0 < a1 and b0 < y1 and y0 < b1
-                if near and ((box.is_square_on and other.is_square_on) or overlap(box, other)):
-                    met.add(id(other))
-        return len(met)
+                if id(other) not in seen and a0 < x1 and x0 < a1 and b0 < y1 and y0 < b1:
+                    seen.add(id(other))
+                    met += (box.is_square_on and other.is_square_on) or overlap(box, other)
+        return met
 
 
 def _cells(bounds: Bounds) -> list[tuple[int, int]]:

@@ -3,6 +3,7 @@
 No money and no supplier in here, but in what each trim costs: the page is the lead's as well, and leaves that out.
 """
 
+from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -167,7 +168,24 @@ def _areas(done: WallWorkUp, system: System) -> tuple[tuple[str, str], ...]:
     )
 
 
+# By the very values that are drawn: of a wall that has not changed they are the same, and kept here for their ids.
+_drawn: OrderedDict[tuple[int, ...], tuple[tuple[object, ...], Drawings]] = OrderedDict()
+MOST_DRAWN = 64
+
+
 def draw(done: WallWorkUp, book: Catalog) -> Drawings:
+    """A wall that has not changed since is not drawn again by this process."""
+    values = (done.spec, done.curve, done.framing, done.face_plans, done.trims, done.baseline, book)
+    key = tuple(map(id, values))
+    kept = _drawn.get(key)
+    if kept is None:
+        kept = _drawn[key] = (values, _draw(done, book))
+        while len(_drawn) > MOST_DRAWN:
+            _drawn.popitem(last=False)
+    return kept[1]
+
+
+def _draw(done: WallWorkUp, book: Catalog) -> Drawings:
     cannot: list[str] = []
 
     def tried(what: str, make: Callable[[], Any]) -> Any:
