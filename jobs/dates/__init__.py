@@ -11,7 +11,8 @@ the catalog, and the day. A row stands while all three are the same. A change in
 errand asks for itself again. Each minute `catch_up` asks for every job no errand is on its way to, and on a new day for
 all; a job whose errand failed waits for a change. Quantities and activities depend on less of the catalog than dates
 do: `basis_of` is a mark over that part, and only where it stands are dates counted from the rows alone. No page waits
-for an errand: up to five jobs whose rows are old are worked up live; of more, the rows are shown with their day.
+for a worker: up to five jobs whose rows are old are worked up by the page itself, under their errand, and stored; of
+more, the rows are shown with their day.
 
 `make bench` measures CPU time, here for 1,000 open jobs of 40 items on SQLite (an empty page takes 8 ms):
 
