@@ -24,7 +24,9 @@ from quoting.platform.people import access
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.stored_prices import prices_of_jobs
 
-MOST_ROWS = 3
+MOST_ROWS = 2
+# What a row says already, or the figure of a row.
+SAID_BY_ROWS = ("late", "to confirm", "unsigned")
 
 
 @dataclass(frozen=True)
@@ -43,7 +45,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
     today, at_desk = day_at_the_firm(clock.now()), role in access.DESK
     read = life_of_job(job, today, at_desk=at_desk)
     desk, phone = drawn(read)
-    steps = shown_steps([read], MOST_ROWS + 1)[job.pk]
+    steps = shown_steps([read], MOST_ROWS + 1, at_desk=at_desk)[job.pk]
     context = {
         "job": job,
         "place": ", ".join(job.site_address.split("\n"))[:80],
@@ -52,6 +54,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
         "chain_on_a_phone": phone,
         "next": steps[0] if steps else None,
         "others": steps[1:],
+        "beside": [one for one in read.life.beside if not one.endswith(SAID_BY_ROWS)],
         "price": _price(read, role),
         "lost": outcome_of(job) if at_desk else None,
         "at_desk": at_desk,

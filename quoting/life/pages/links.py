@@ -51,19 +51,35 @@ class ShownStep:
         return -(self.days or 0)
 
 
-def shown_steps(reads: Iterable[ReadLife], most: int | None = None) -> dict[int, list[ShownStep]]:
-    """By id of the job, the first of each; in one query however many there are."""
+def shown_steps(
+    reads: Iterable[ReadLife], most: int | None = None, *, at_desk: bool = True
+) -> dict[int, list[ShownStep]]:
+    """By id of the job, the first of each; in one query however many there are. at_desk: else links lead to what the
+    site may open."""
     reads = list(reads)
     steps = {read.job.pk: read.life.steps[:most] for read in reads}
     numbers = {one.about for some in steps.values() for one in some if one.act in ("settle", "receive")}
     orders = dict(Order.objects.filter(number__in=numbers).values_list("number", "pk")) if numbers else {}
     return {
         read.job.pk: [
-            ShownStep(one, step_url(read, one, orders), BUTTONS[one.act], who_words(one), read.in_hand(one))
+            ShownStep(
+                one,
+                step_url(read, one, orders) if at_desk else site_url(read, one),
+                BUTTONS[one.act],
+                who_words(one),
+                read.in_hand(one),
+            )
             for one in steps[read.job.pk]
         ]
         for read in reads
     }
+
+
+def site_url(read: ReadLife, step: Step) -> str:
+    """For those on site: walls, activities, what they confirm; all else is read among the days of the job."""
+    if step.act in ("begin", "end") or (step.act in ("confirm", "wait") and step.who == "lead"):
+        return step_url(read, step, {})
+    return reverse("job_walls" if step.act == "measure" else "job_order_dates", args=[read.job.pk])
 
 
 def step_url(read: ReadLife, step: Step, orders: dict[str, int]) -> str:

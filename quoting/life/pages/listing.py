@@ -90,7 +90,7 @@ def _rows(page: Page[Any], today: date, *, at_desk: bool, with_price: bool) -> l
     ids = [one.pk for one in page]
     jobs = Job.objects.select_related("client").in_bulk(ids)
     reads = lives_of(jobs.values(), today, at_desk=at_desk)
-    steps, pictures = shown_steps(reads.values(), 1), first_pictures(ids)
+    steps, pictures = shown_steps(reads.values(), 1, at_desk=at_desk), first_pictures(ids)
     prices = _prices(reads, today) if with_price else {}
     return [
         JobRow(

@@ -27,6 +27,7 @@ from quoting.service.demo.demo import (
     load_demo,
     refuse_unless_free,
 )
+from quoting.service.demo.demo_client import hand_over
 from quoting.service.demo.demo_jobs import MAIN_JOB
 from quoting.service.demo.demo_orders import load_demo_orders, quote_last_bay
 from quoting.service.demo.demo_worker import ErrandsTookTooLong, WorkerForNow
@@ -58,6 +59,7 @@ class Command(BaseCommand):
         by = Person.objects.get(login_name=ESTIMATOR)
         # One request for all runs of the demo: the quote is issued once and its paper is made once.
         revision = issue_quote(job, request_key=f"demo {job.key}", seen_mark=None, by=by, now=now, today=DEMO_DAY)
+        hand_over(revision, by=by, now=now)
         office = Person.objects.get(login_name=OFFICE)
         signed = quote_last_bay(by=by, now=now)
         errands = [

@@ -1,5 +1,6 @@
 """Jobs, Job, the foot and the API say where a job stands in the same words, from its row."""
 
+import re
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -148,6 +149,15 @@ def test_the_lead_reads_no_reason_money_or_supplier_of_a_life(as_, job):
     accept(with_paper(issued(job)))
     life = as_("lead").get(f"/api/jobs/{job.key}").json()["life"]
     assert {"collect", "settle", "bill", "note"}.isdisjoint(one["act"] for one in life["steps"])
+
+
+def test_whoever_is_on_site_can_open_every_link_of_their_pages(as_, job):
+    accept(with_paper(issued(job)))
+    lead = as_("lead")
+    for shown in (page(lead, "job", job.pk), page(lead, "sites")):
+        inside = shown.partition("<main")[2].partition("</main>")[0]
+        links = set(re.findall(r'href="(/[^"#?]*)', inside))
+        assert {lead.get(link).status_code for link in links} == {200}
 
 
 def opened(secret, client=None):
