@@ -157,7 +157,7 @@ def test_whoever_is_on_site_can_open_every_link_of_their_pages(as_, job):
     for shown in (page(lead, "job", job.pk), page(lead, "sites")):
         inside = shown.partition("<main")[2].partition("</main>")[0]
         links = set(re.findall(r'href="(/[^"#?]*)', inside))
-        assert {lead.get(link).status_code for link in links} == {200}
+        assert {lead.get(link, follow=True).status_code for link in links} == {200}
 
 
 def opened(secret, client=None):
