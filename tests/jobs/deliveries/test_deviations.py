@@ -147,18 +147,19 @@ def test_pieces_short_after_damage_are_chased_until_their_replacement_is_placed(
 
 
 @pytest.mark.both_engines
-def test_it_is_named_on_the_order_the_job_the_orders_and_today_with_what_helps(as_, job, line):
+def test_it_is_named_on_the_order_with_what_helps_on_the_way_and_today(as_, job, line):
     confirm(line, amount=str(line.amount + 53), promised_on="2027-01-28")
     desk = as_("office")
     order = desk.get(reverse("order", args=[line.order_id])).content.decode()
     assert "for an earlier day" in order and "6 working days too late" in order and "53.00 more" in order
     assert "Have it rushed" in order and "Use it from the dock" in order
-    for name, args in (("job", [job.pk]), ("today", [])):
-        shown = desk.get(reverse(name, args=args)).content.decode()
-        assert "53.00 more" in shown and "6 working days too late" in shown, name
+    listed = desk.get(reverse("on_the_way")).content.decode()
+    assert "confirmed otherwise" in listed and "late 6" in listed
+    shown = desk.get(reverse("today")).content.decode()
+    assert "53.00 more" in shown and "6 working days too late" in shown
     assert "Ask for a rush or a part shipment" in shown
-    dates = desk.get(reverse("job_order_dates", args=[job.pk])).content.decode()
-    assert "6 working days late on order O-0001" in dates
+    dates = desk.get(reverse("job_order_dates", args=[job.pk]), {"show": "ordered"}).content.decode()
+    assert "6 working days too late" in dates and "O-0001" in dates
     assert "late on order" in desk.get(reverse("order_item", args=[job.pk, BASE])).content.decode()
 
 
