@@ -154,7 +154,7 @@ def test_a_deposit_is_open_until_it_is_in_and_open_again_when_undone(as_, db):
     job = small_job(pricing=PRICING | {"deposit": {"share": "0.1"}})
     accept(with_paper(issued(job)))
     due, office = deposit_of(job).due, as_("office")
-    assert due > 0 and f"{due:,}" in page(office, "payments", job.pk)
+    assert due > 0 and f"{due:,} open" in page(office, "payments", job.pk)
     for _ in range(2):
         sent(office, "payments", job.pk, request_key=KEY, amount=str(due), what_for="Deposit")
     assert PaymentReceived.objects.count() == 1 and deposit_of(job).is_met
