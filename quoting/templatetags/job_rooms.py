@@ -1,6 +1,6 @@
 """The five rooms of a job, and the pages within the room shown; the access matrix decides which are open to whom."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -34,6 +34,7 @@ VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
     ),
     WALLS: (
         ("job_walls", "Walls"),
+        ("wall_add", "Add a wall"),
         ("templates", "Templates"),
         ("job_builds", "Other ways to build"),
         ("job_plans", "Cutting plans"),
@@ -44,7 +45,7 @@ VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
 }
 # Pages that are no view of their own: the view they belong to.
 WITHIN: Mapping[str, str] = {
-    **dict.fromkeys(("wall", "wall_add", "wall_copy", "wall_delete", "wall_photos", "wall_quantity"), "job_walls"),
+    **dict.fromkeys(("wall", "wall_copy", "wall_delete", "wall_photos", "wall_quantity"), "job_walls"),
     **dict.fromkeys(("template", "template_change"), "templates"),
     **dict.fromkeys(("quote_issue", "quote_approve", "quote_compare", "revision", "quote_start"), "quote"),
     **dict.fromkeys(("change_add", "change_draft", "change_note", "change_issue"), "change_list"),
@@ -79,15 +80,22 @@ def job_rooms(context: dict[str, Any], job: Any, room: str = "") -> dict[str, An
 
 @register.inclusion_tag("jobs/_views.html", takes_context=True)
 def job_views(context: dict[str, Any], job: Any) -> dict[str, Any]:
-    """The pages of the room shown; nothing where there is only one."""
+    """The pages of the room shown, of the walls each by its name; nothing where there is only one."""
     request = context["request"]
     role, view = access.role_of(request.user), _view(request)
-    shown = [
-        _place(request, job, url_name, label, url_name == view)
-        for url_name, label in VIEWS.get(ROOM_OF.get(view, ""), ())
-        if access.is_allowed(role, url_name, "GET")
-    ]
+    shown = []
+    for url_name, label in VIEWS.get(ROOM_OF.get(view, ""), ()):
+        if url_name == "job_walls":
+            shown += list(_walls(request, job))
+        elif access.is_allowed(role, url_name, "GET"):
+            shown.append(_place(request, job, url_name, label, url_name == view))
     return {"links": shown if len(shown) > 1 else []}
+
+
+def _walls(request: Any, job: Any) -> Iterator[Place]:
+    for key, name in job.walls.values_list("key", "name"):
+        url = reverse("wall", args=[job.pk, key])
+        yield Place(name, url, request.resolver_match.kwargs.get("wall_key") == key, url == request.path)
 
 
 def _view(request: Any) -> str:
