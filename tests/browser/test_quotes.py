@@ -10,6 +10,7 @@ from quoting.core.quotes.job_file import PricingSpec
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand
 from quoting.platform.immutable_tables import thaw
+from quoting.platform.papers.papers import RENDER_QUOTE
 from quoting.platform.people.models import Role
 from quoting.pricing.services.pricing import pricing_document, pricing_of, save_pricing, store_pricing
 from quoting.quotes.services.quotes import issue_quote
@@ -70,7 +71,7 @@ def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job):
     page.get_by_role("link", name="Issue the quote").click()
     page.get_by_role("button", name="Issue it").click()
     assert "waits for the worker" in page.locator(".paper-progress").inner_text()
-    run_errand(Errand.objects.get().pk, "browser test")
+    run_errand(Errand.objects.get(kind=RENDER_QUOTE).pk, "browser test")
     with page.expect_download() as download:
         page.get_by_role("link", name="Take the PDF").click()
     assert download.value.suggested_filename == "Q-2026-0001-revision-1.pdf"
