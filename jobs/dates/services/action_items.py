@@ -1,0 +1,143 @@
+"""What of the dates needs a hand within the next working days: what is to be signed off, ordered, or comes too late."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from django.db.models import Count, Min, Q
+
+from jobs.dates.services.item_schedule import DatedItem, OpenJobItems
+from jobs.dates.services.late_on_order import LateComing, late_on_order
+from jobs.dates.services.ordered_items import lines_of_items, needs_covered
+from jobs.dates.services.passed_days import passed_words
+from jobs.needs.models import StoredNeed
+from jobs.orders.services.to_decide import decided_items, is_to_decide, rows_to_decide
+
+# Ours: two working weeks ahead is what one looks at on a Monday.
+SOON_WORKDAYS = 10
+MOST_MATTERS = 50
+
+
+@dataclass(frozen=True)
+class Matter:
+    """One thing that needs a hand. in_hand: working days of the firm left, negative when late. part: how much of it is
+    on order, and why not all; empty where nothing is. late: the goods on order that come too late."""
+
+    kind: Literal["order", "decide", "late"]
+    item: DatedItem
+    day: date | None
+    in_hand: int
+    part: str = ""
+    late: LateComing | None = None
+
+    @property
+    def why(self) -> str:
+        """What follows, or is known of it, in sentences."""
+        need = self.item.need
+        if self.late is not None:
+            return late_words(self.late)
+        if self.kind == "decide":
+            return f"It can be ordered after that, by {need.dates.order_by}." if need.dates else ""
+        on_site = f"On site by {need.need_by}." if need.need_by else ""
+        said = [*([self.part] if self.part else [on_site]), passed_words(need)]
+        return " ".join(one for one in said if one)
+
+
+@dataclass(frozen=True)
+class Matters:
+    """soon: by days in hand, the most pressing of them. later: how many are not due within the days looked at, the first
+    day one of them is, and of how many jobs they are."""
+
+    soon: tuple[Matter, ...]
+    later: int = 0
+    first_later: date | None = None
+    later_jobs: int = 0
+
+
+def late_words(one: LateComing) -> str:
+    days = "day" if one.late_workdays == 1 else "days"
+    late = f"{one.late_workdays} working {days} too late for {one.item.need.need_by}"
+    if one.coming.is_overdue:
+        return f"Overdue: if it came today, it would be {late}."
+    return f"It comes {late}."
+
+
+def matters(read: OpenJobItems) -> Matters:
+    """Of signed and unsigned jobs. In a number of queries that does not grow with them."""
+    late = [_late(one) for one in late_on_order(read)]
+    live, beyond = _of_live(read)
+    rows = _of_rows(read)
+    soon = sorted([*late, *live, *rows.soon], key=_rank)[:MOST_MATTERS]
+    days = [one.need.dates.order_by for one in beyond if one.need.dates]
+    first = min([*days, *([rows.first_later] if rows.first_later else [])], default=None)
+    jobs = len({one.job.pk for one in beyond}) + rows.later_jobs
+    return Matters(tuple(soon), rows.later + len(beyond), first, jobs)
+
+
+def _rank(one: Matter) -> tuple[int, str, str]:
+    return one.in_hand, one.item.job.key, one.item.need.name
+
+
+def _late(one: LateComing) -> Matter:
+    return Matter("late", one.item, one.coming.expected_on, -one.late_workdays, late=one)
+
+
+def _of_live(read: OpenJobItems) -> tuple[list[Matter], list[DatedItem]]:
+    items = list(_with_part(read.live_items))
+    decided = decided_items({item.job.pk for item, _ in items}) if items else set()
+    found = [
+        one
+        for item, part in items
+        for one in _of_item(item, part, (item.job.pk, item.need.material) in decided)
+        if one.in_hand <= SOON_WORKDAYS
+    ]
+    beyond = [item for item, _ in items if item.need.in_hand is not None and item.need.in_hand > SOON_WORKDAYS]
+    return found, beyond
+
+
+def _of_rows(read: OpenJobItems) -> Matters:
+    rows = StoredNeed.objects.filter(job__closed_on=None).exclude(job__in=read.live_ids).exclude(quantity=0)
+    rows = rows.filter(~needs_covered()).exclude(order_by=None)
+    # The first day with more days in hand than are looked at: a day off before it has as many.
+    end = read.desk.calendar.forward(read.desk.today, SOON_WORKDAYS + 1)
+    is_later = Q(order_by__gte=end)
+    later = rows.aggregate(
+        count=Count("pk", filter=is_later),
+        first=Min("order_by", filter=is_later),
+        jobs=Count("job", filter=is_later, distinct=True),
+    )
+    first = rows.select_related("job").order_by("order_by", "pk").exclude(is_later)[:MOST_MATTERS]
+    items = [read.of_row(row) for row in first]
+    found = [one for item, part in _with_part(items) for one in _order(item, part)]
+    to_decide = rows.select_related("job").filter(rows_to_decide(), decide_by__lt=end)
+    pressing = to_decide.order_by("decide_by", "pk")[:MOST_MATTERS]
+    found += [one for row in pressing for one in _decide(read.of_row(row))]
+    return Matters(tuple(found), later["count"], later["first"], later["jobs"])
+
+
+def _with_part(items: Sequence[DatedItem]) -> Iterator[tuple[DatedItem, str]]:
+    """Those of which something is still to be ordered, each with why though some of it is."""
+    ordered = lines_of_items(items) if items else {}
+    for item in items:
+        so_far = ordered.get((item.job.pk, item.need.material))
+        if item.need.quantity != 0 and (so_far is None or not so_far.is_covered):
+            yield item, so_far.found.sentence if so_far else ""
+
+
+def _of_item(item: DatedItem, part: str, is_decided: bool) -> Iterable[Matter]:
+    if is_to_decide(item.need, is_decided=is_decided):
+        yield from _decide(item)
+    yield from _order(item, part)
+
+
+def _decide(item: DatedItem) -> Iterator[Matter]:
+    need = item.need
+    if need.dates is not None and need.decide_in_hand is not None:
+        yield Matter("decide", item, need.dates.decide_by, need.decide_in_hand)
+
+
+def _order(item: DatedItem, part: str) -> Iterator[Matter]:
+    need = item.need
+    if need.dates is not None and need.in_hand is not None:
+        yield Matter("order", item, need.dates.order_by, need.in_hand, part)

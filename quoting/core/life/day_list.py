@@ -1,0 +1,196 @@
+"""The list of a day: things to do in the order of their days in hand, those that go together as one, in few rows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+from jobs.core.ordering.order_words import listed, order_words
+
+NEAR_WORKDAYS = 5
+"""What is late or due within so many working days has a row of its own."""
+SOON_WORKDAYS = 10
+"""What is due within so many has a line."""
+MOST_NEAR, MOST_SOON = 5, 3
+_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+
+
+@dataclass(frozen=True)
+class Todo:
+    """One thing to do. Days within sentences are in ISO form.
+
+    text: verb and thing. why: what follows, or what is known of it. day: None where nobody knows one. in_hand: working
+    days to it, negative when late. jobs: their titles. group: things of one group and one day are one thing. supplier,
+    names: of goods to be ordered. rest: some of them is on order. amount: money, None while a price is missing. do: words of the button.
+    place: name of the page where it is done and its arguments; together: of the page for a whole group. tape: in two
+    or three words.
+    """
+
+    text: str
+    why: str
+    day: date | None
+    in_hand: int | None
+    jobs: tuple[str, ...]
+    do: str
+    place: tuple[str, ...]
+    group: str = ""
+    together: tuple[str, ...] = ()
+    supplier: str = ""
+    names: tuple[str, ...] = ()
+    rest: bool = False
+    amount: Decimal | None = None
+    tape: str = ""
+    count: int = 1
+
+    @property
+    def is_late(self) -> bool:
+        return self.in_hand is not None and self.in_hand < 0
+
+    @property
+    def days(self) -> int | None:
+        """In hand, or late."""
+        return None if self.in_hand is None else abs(self.in_hand)
+
+
+@dataclass(frozen=True)
+class DayList:
+    """near: late, due within `NEAR_WORKDAYS`, or without a day; a row each. soon: a line each. more: of both, for which
+    there is no room. later: the first day something beyond is due. late: how many of all are."""
+
+    near: tuple[Todo, ...]
+    soon: tuple[Todo, ...]
+    more: int
+    later: date | None
+    every: tuple[Todo, ...]
+
+    @property
+    def late(self) -> int:
+        return sum(1 for one in self.every if one.is_late)
+
+    @property
+    def dated(self) -> tuple[Todo, ...]:
+        return tuple(one for one in self.every if one.in_hand is not None)
+
+
+def day_list(found: Iterable[Todo], later: date | None = None) -> DayList:
+    """Rank what is to be done.
+
+    Args:
+        found: in any order. later: the first day of what was not looked at, None where there is nothing.
+
+    Returns:
+        The late first, then by days in hand; what has no day after what is near.
+
+    Raises:
+        Nothing.
+
+    Source: own rule.
+
+    >>> due = Todo("Order base", "", date(2026, 12, 10), 8, ("Reception screen",), "Open", ("job", "1"))
+    >>> day_list([due, replace(due, in_hand=-2, text="Claim base")]).near[0].text
+    'Claim base'
+    """
+    every = tuple(sorted(_gathered(found), key=_rank))
+    looked_at = [one for one in every if one.in_hand is None or one.in_hand <= SOON_WORKDAYS]
+    near = [one for one in looked_at if one.in_hand is None or one.in_hand <= NEAR_WORKDAYS]
+    soon = [one for one in looked_at if one not in near]
+    beyond = [one.day for one in every if one not in looked_at and one.day is not None]
+    more = max(0, len(near) - MOST_NEAR) + max(0, len(soon) - MOST_SOON)
+    first_later = min([*beyond, *([later] if later else [])], default=None)
+    return DayList(tuple(near[:MOST_NEAR]), tuple(soon[:MOST_SOON]), more, first_later, tuple(looked_at))
+
+
+def _rank(one: Todo) -> tuple[bool, int, str]:
+    return one.in_hand is None, one.in_hand or 0, one.text
+
+
+def _gathered(found: Iterable[Todo]) -> list[Todo]:
+    groups: dict[object, list[Todo]] = {}
+    for place, one in enumerate(found):
+        groups.setdefault((one.group, one.day, one.rest) if one.group else place, []).append(one)
+    return [_as_one(group) for group in groups.values()]
+
+
+def _as_one(group: list[Todo]) -> Todo:
+    first = group[0]
+    names = tuple(name for one in group for name in one.names)
+    text = order_words(names, first.supplier, rest=first.rest) if names else first.text
+    if len(group) == 1:
+        return replace(first, text=text)
+    jobs = tuple(dict.fromkeys(job for one in group for job in one.jobs))
+    whys = {one.why for one in group}
+    why = first.why if len(whys) == 1 else min(group, key=lambda one: one.why).why if names else ""
+    amounts = [one.amount for one in group]
+    amount = sum(amounts, Decimal(0)) if None not in amounts else None  # type: ignore[arg-type]
+    place = first.together if first.together and len(group) > 1 else first.place
+    return replace(
+        first, text=text, names=names, jobs=jobs, why=why, amount=amount, place=place, count=len(group)
+    )
+
+
+def late_words(found: DayList) -> str:
+    """What is late, as a sentence; empty where nothing is.
+
+    Raises nothing. Source: own wording.
+
+    >>> late_words(day_list([]))
+    ''
+    """
+    return f"{_things(found.late).capitalize()} late." if found.late else ""
+
+
+def due_words(found: DayList, today: date, week_end: date) -> str:
+    """What is due this week and after it, as sentences; its days in ISO form.
+
+    Args:
+        found: the list. today, week_end: the firm's day, and the last day of its week.
+
+    Returns:
+        Never that nothing is due while something has no day.
+
+    Raises:
+        Nothing.
+
+    Source: own wording.
+
+    >>> due_words(day_list([], date(2026, 12, 10)), date(2026, 11, 30), date(2026, 12, 4))
+    'Nothing is due until 2026-12-10.'
+    """
+    ahead = [one for one in found.dated if not one.is_late]
+    week = [one for one in ahead if one.day is not None and one.day <= week_end]
+    after = [one for one in ahead if one not in week]
+    undated = len(found.every) - len(found.dated)
+    said = []
+    if week:
+        said.append(f"{_things(len(week), more=bool(found.late)).capitalize()} due this week")
+    if after:
+        by = max(one.day for one in after if one.day)
+        said.append(f"{_count(len(after))} by {by}" if week else f"{_things(len(after), more=bool(found.late)).capitalize()} due by {by}")
+    if undated:
+        said.append(f"{_count(undated)} {'has' if undated == 1 else 'have'} no day")
+    if ahead or undated:
+        sentence = ", ".join(said)
+        return f"{sentence[:1].upper()}{sentence[1:]}."
+    what = "Nothing else" if found.late else "Nothing"
+    return f"{what} is due until {found.later}." if found.later else f"{what} is due."
+
+
+def _things(count: int, *, more: bool = False) -> str:
+    if more:
+        return f"{_count(count)} more {'is' if count == 1 else 'are'}"
+    return f"{_count(count)} thing{' is' if count == 1 else 's are'}"
+
+
+def _count(count: int) -> str:
+    return _WORDS[count] if count < len(_WORDS) else str(count)
+
+
+def jobs_words(jobs: tuple[str, ...]) -> str:
+    """Raises nothing. Source: own wording.
+
+    >>> jobs_words(("Reading nook", "Lobby S-curve", "Play bay", "Hall"))
+    'Reading nook, Lobby S-curve and 2 more'
+    """
+    return listed(jobs)
