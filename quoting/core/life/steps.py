@@ -100,7 +100,7 @@ def _sign(facts: JobFacts, item: ItemFacts | None) -> Step:
     else:
         by, why = revision.valid_until, "The quotation can be accepted until that day."
     opened = (
-        f"Opened {_times(revision.opened)}, last on {revision.opened_on}." if revision.opened else "Not opened yet."
+        f"Opened {times_words(revision.opened)}, last on {revision.opened_on}." if revision.opened else "Not opened yet."
     )
     return Step("sign", f"{facts.client} signs", "client", facts.client, by, f"{why} {opened}")
 
@@ -194,5 +194,10 @@ def _count(number: int | None, what: str) -> str:
     return f"{number} {what}{'' if number == 1 else 's'}"
 
 
-def _times(number: int) -> str:
+def times_words(number: int) -> str:
+    """Raises nothing. Source: own wording.
+
+    >>> times_words(2), times_words(3)
+    ('twice', '3 times')
+    """
     return {1: "once", 2: "twice"}.get(number, f"{number} times")

@@ -4,6 +4,7 @@ from quoting.service.pages import find, history, more, papers_made, starter, tod
 urlpatterns = [
     route("catalog/start/", starter.catalog_start, "catalog_start", both=PRICERS),
     route("today/", today.today, "today", GET=STAFF),
+    route("today/changes/", today.today_changes, "today_changes", GET=DESK),
     route("find/", find.find, "find", GET=STAFF),
     route("more/", more.more, "more", GET=STAFF),
     route("catalog/materials/<int:material_id>/history/", history.material_history, "material_history", GET=DESK),

@@ -1,5 +1,6 @@
 """What whoever sits at a desk does next, from rows: of orders and dates, of each job's life, and of what failed."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime
 
@@ -11,7 +12,7 @@ from jobs.buying.services.expediting_facts import ToAsk
 from jobs.core.ordering.chasing import OrderFacts
 from jobs.core.ordering.order_acts import OrderAct, order_acts
 from jobs.core.ordering.order_by import days_in_hand
-from jobs.core.ordering.order_words import short_name
+from jobs.core.ordering.order_words import listed, short_name
 from jobs.core.schedule.crew_clashes import CrewClash
 from jobs.dates.services.action_items import Matter, Matters
 from jobs.dates.services.item_schedule import OpenJobItems
@@ -31,6 +32,7 @@ MOST_LIVES = 40
 CREWS_AHEAD_DAYS = 42
 # Of these the rows of needs and of orders say more.
 _OF_ROWS: frozenset[Act] = frozenset({"order", "undated", "settle", "receive", "begin", "end"})
+_TO_SIGN: frozenset[Act] = frozenset({"measure", "price", "send", "sign"})
 # Acts of an order that wait for the supplier.
 WAITING: frozenset[str] = frozenset({"confirm", "half_lead", "ship_check", "answer", "credit", "arrive"})
 _DO: dict[Act, tuple[str, str]] = {
@@ -97,11 +99,22 @@ def _of_step(step: Step, read: ReadLife) -> Todo:
     )
 
 
-def todos_of_matters(found: Matters, read: OpenJobItems, again: frozenset[tuple[int, str]]) -> Iterator[Todo]:
-    """again: items of which an order says that some came bad; that row says when to order them again."""
+def jobs_to_be_signed(lives: Iterable[ReadLife], role: str) -> frozenset[int]:
+    """Ids of jobs whose own next step leads to the signature, by the day the first item must be decided."""
+    steps = ((read, read.life.next) for read in lives)
+    return frozenset(r.job.pk for r, step in steps if step and step.act in _TO_SIGN and step.by and _is_of(step, r, role))
+
+
+def todos_of_matters(
+    found: Matters, read: OpenJobItems, again: frozenset[tuple[int, str]], to_be_signed: frozenset[int]
+) -> Iterator[Todo]:
+    """again: items of which an order says that some came bad; that row says when to order them again. to_be_signed: jobs
+    with a row that says by when."""
     names = dict(Supplier.objects.values_list("code", "name"))
     for one in found.soon:
-        if one.kind != "order" or not one.part or (one.item.job.pk, one.item.need.material) not in again:
+        key = one.item.job.pk, one.item.need.material
+        is_said = one.kind == "order" and one.part and key in again
+        if not is_said and not (one.kind == "decide" and one.item.job.pk in to_be_signed):
             yield _of_matter(one, read, names)
 
 
@@ -144,13 +157,22 @@ def acts_of_orders(asking: ToAsk, today: date, firm: WorkCalendar) -> list[tuple
 
 def todos_of_orders(acts: Iterable[tuple[int, OrderFacts, OrderAct]], late: frozenset[int]) -> Iterator[Todo]:
     """late: ids of orders that are named anyway, for what comes too late."""
-    for pk, facts, act in acts:
-        if act.kind in WAITING or act.kind == "promised_late" or (act.kind == "promise_passed" and pk in late):
-            continue
-        why = f"Order {facts.key}, {facts.supplier}. {act.says}".strip()
+    mine = [one for one in acts if not _is_left_out(one[0], one[2], late)]
+    lines = OrderLine.objects.filter(order__in={pk for pk, _, _ in mine}).order_by("pk")
+    goods: defaultdict[int, tuple[tuple[str, str], ...]] = defaultdict(tuple)
+    for order, job, name in lines.values_list("order", "job__title", "material__name") if mine else ():
+        goods[order] += ((job, short_name(name)),)
+    for pk, facts, act in mine:
+        what = listed([name for _, name in goods[pk]])
+        why = f"{what[:1].upper()}{what[1:]}, order {facts.key}, {facts.supplier}. {act.says}".strip()
         do = {"claim": "Write the claim", "short": "Choose how"}.get(act.kind, "Open the order")
         place, tape = ("order", str(pk)), f"{act.words[:1].lower()}{act.words[1:]}"
-        yield Todo(act.words, why, act.by, act.in_hand, (), do, place, tape=tape)
+        jobs = tuple(dict.fromkeys(job for job, _ in goods[pk]))
+        yield Todo(act.words, why, act.by, act.in_hand, jobs, do, place, tape=tape)
+
+
+def _is_left_out(order: int, act: OrderAct, late: frozenset[int]) -> bool:
+    return act.kind in WAITING or act.kind == "promised_late" or (act.kind == "promise_passed" and order in late)
 
 
 def items_short(acts: Iterable[tuple[int, OrderFacts, OrderAct]]) -> frozenset[tuple[int, str]]:

@@ -65,6 +65,13 @@ def own_day(person: Person, read: OpenJobItems) -> OwnDay:
     return OwnDay(jobs, activities, coming, tuple(_deliveries(ids, today)), tuple((named[s.job], s) for s in ordered))
 
 
+def own_activities(person: Person, read: OpenJobItems) -> tuple[OwnActivity, ...]:
+    """Of today, of somebody who is named to jobs. Raises NoFirmYet."""
+    today = read.desk.today
+    here = [job for job in _own_jobs(person, today) if not _is_elsewhere(job, person, today)]
+    return _activities(here, read)[0] if here else ()
+
+
 def _own_jobs(person: Person, today: date) -> QuerySet[Job]:
     there = NamedPerson.objects.filter(Q(last_day=None) | Q(last_day__gte=today), job__closed_on=None)
     rows = list(there.values_list("job", "name", "part"))

@@ -1,0 +1,106 @@
+"""Today on site, as its template shows it: no money and no supplier in here."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+from urllib.parse import quote, urlencode
+
+from django.urls import reverse
+from django.utils.safestring import mark_safe
+
+from catalog.core.ground.day_words import day_words as kept_words
+from jobs.core.ordering.next_steps import NextStep
+from jobs.core.ordering.order_by import days_in_hand
+from jobs.dates.services.item_schedule import OpenJobItems
+from jobs.jobs.models import Job
+from jobs.walls.models import Wall
+from quoting.platform.people.models import Person
+from quoting.platform.screen_days import day_words
+from quoting.service.services.own_day import OwnDay, own_day
+from quoting.service.services.site_day import SiteDay, WeekLine, site_day
+
+MOST_STEPS = 2
+MOST_COMING, MOST_WEEK, MOST_WALLS = 3, 4, 4
+_DO = {"field_check": "Start the field check", "dimension": "Start the field check", "template": "Enter the template"}
+
+
+@dataclass(frozen=True)
+class OwnStep:
+    """wall: its name. in_hand: working days to the first order that waits for it, None where nobody knows."""
+
+    job: Job
+    step: NextStep
+    wall: str
+    url: str
+    do: str
+    in_hand: int | None
+
+    @property
+    def days(self) -> int | None:
+        return None if self.in_hand is None else abs(self.in_hand)
+
+    @property
+    def is_late(self) -> bool:
+        return self.in_hand is not None and self.in_hand < 0
+
+
+def site_context(person: Person, read: OpenJobItems) -> dict[str, Any]:
+    found = own_day(person, read)
+    today, calendar = read.desk.today, read.desk.calendar
+    first = found.activities[0] if found.activities else None
+    site = site_day(first.job, person, today, calendar) if first else None
+    steps = own_steps(found, read)
+    return {
+        "own": found,
+        "first": first,
+        "also": found.activities[1:],
+        "next": min(found.coming, key=lambda one: (not one.signed, one.first_day), default=None),
+        "site": site,
+        "picture": mark_safe(site.picture) if site else "",
+        "map": f"geo:0,0?{urlencode({'q': site.job.site_address}, quote_via=quote)}" if site else "",
+        "walls": site.walls[:MOST_WALLS] if site else (),
+        "week": [(_days(one, today), one.name) for one in site.week[:MOST_WEEK]] if site else [],
+        "own_steps": steps[:MOST_STEPS],
+        "more_steps": max(0, len(steps) - MOST_STEPS),
+        "coming_here": found.deliveries[:MOST_COMING],
+        "more_coming": max(0, len(found.deliveries) - MOST_COMING),
+        "crew": _crew(site),
+    }
+
+
+def own_steps(found: OwnDay, read: OpenJobItems) -> list[OwnStep]:
+    walls = Wall.objects.filter(job__in={job for job, _ in found.steps}).values_list("job", "key", "name")
+    named = {(job, key): name for job, key, name in walls}
+    today, calendar = read.desk.today, read.desk.calendar
+    return [
+        OwnStep(
+            job,
+            step,
+            named.get((job.pk, step.wall), ""),
+            step_url(step),
+            _DO.get(step.kind, "Open"),
+            None if step.by is None else days_in_hand(today, step.by, calendar),
+        )
+        for job, step in found.steps
+    ]
+
+
+def step_url(step: NextStep) -> str:
+    """Where it is done: a wall's field check, the register of templates, or the item that waits."""
+    if step.kind == "template":
+        return f"{reverse('templates', args=[step.job])}?{urlencode({'for': f'{step.wall}|{step.run}'})}#enter"
+    if step.wall:
+        return reverse("field_check", args=[step.job, step.wall])
+    return reverse("job_order_dates", args=[step.job])
+
+
+def _crew(site: SiteDay | None) -> str:
+    return " and ".join(name.split()[0] for name in site.crew[:2]) if site else ""
+
+
+def _days(one: WeekLine, today: date) -> str:
+    """Mon to Thu; a day of another week with its date."""
+    first, last = kept_words(one.first_day).split()[0], day_words(one.last_day)
+    if (one.last_day - today).days <= 6 - today.weekday():
+        last = last.split()[0]
+    return first if one.first_day == one.last_day else f"{first} to {last}"

@@ -1,0 +1,141 @@
+"""What others did since somebody was here: what clients answered and opened, what came, what was begun on site."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from django.db.models import Count, Max, Sum
+
+from jobs.deliveries.models import Confirmation, Delivery
+from jobs.orders.models import Order
+from jobs.schedule.models import ActualDays, PlannedActivityDays
+from quoting.client.models import LinkOpening, PaymentReceived
+from quoting.core.life.steps import times_words
+from quoting.platform.formatting import amount_words
+from quoting.quotes.models import AnswerKind, ClientAnswer, TakeBack
+
+MOST = 50
+
+
+@dataclass(frozen=True)
+class News:
+    """at: the moment, a day where no more is known. who, did: "Marta Linden" "accepted Reception screen". bad: of it, in
+    red. amount: money. is_answer: what the client answered, which goes before all else. place: of the page."""
+
+    at: datetime | date
+    who: str
+    did: str
+    place: tuple[str, ...]
+    bad: str = ""
+    amount: Decimal | None = None
+    is_answer: bool = False
+
+    @property
+    def moment(self) -> datetime | None:
+        return self.at if isinstance(self.at, datetime) else None
+
+    @property
+    def sentence(self) -> str:
+        told = f"{self.who} {self.did}"
+        return f"{told}{f', {self.bad}' if self.bad else ''}{f', {amount_words(self.amount)}' if self.amount else ''}"
+
+
+def news(since: datetime, day: date, reader: str) -> list[News]:
+    """Answers first, then the latest first. day: of since, at the firm. reader: whose own doings are no news."""
+    answers = [*_answers(since, reader), *_taken_back(since, reader)]
+    others = [*_openings(since), *_deliveries(since, reader), *_orders(since, reader), *_work(day, reader)]
+    others += [*_payments(since, reader)]
+    return [*sorted(answers, key=_at, reverse=True), *sorted(others, key=_at, reverse=True)]
+
+
+def _at(one: News) -> tuple[str, str]:
+    return one.at.isoformat()[:10], one.at.isoformat() if isinstance(one.at, datetime) else ""
+
+
+def _answers(since: datetime, reader: str) -> Iterator[News]:
+    rows = ClientAnswer.objects.filter(answered_at__gt=since).exclude(entered_by_name=reader)
+    rows = rows.filter(taken_back=None).select_related("revision__quote__job").defer("revision__snapshot")
+    for row in rows.order_by("-answered_at")[:MOST]:
+        job, accepted = row.revision.quote.job, row.answer == AnswerKind.ACCEPTED
+        place = ("revision", str(job.pk), str(row.revision.number))
+        amount = row.total if accepted else None
+        did = f"{'accepted' if accepted else 'declined'} {job.title}"
+        yield News(row.answered_at, row.typed_name, did, place, amount=amount, is_answer=True)
+
+
+def _taken_back(since: datetime, reader: str) -> Iterator[News]:
+    rows = TakeBack.objects.filter(kept_at__gt=since).exclude(entered_by_name=reader)
+    for row in rows.select_related("answer__revision__quote__job").defer("answer__revision__snapshot")[:MOST]:
+        job, number = row.answer.revision.quote.job, row.answer.revision.number
+        did = f"took back the acceptance of {job.title}"
+        yield News(row.kept_at, row.typed_name, did, ("revision", str(job.pk), str(number)), is_answer=True)
+
+
+def _openings(since: datetime) -> Iterator[News]:
+    rows = LinkOpening.objects.filter(opened_at__gt=since).order_by()
+    job = "link__revision__quote__job"
+    for found in rows.values_list(
+        job, f"{job}__title", f"{job}__client__name", "link__revision__number"
+    ).annotate(Count("pk"), Max("opened_at")):
+        pk, title, client, number, count, last = found
+        often = "" if count == 1 else f" {times_words(count)}"
+        did = f"opened the quotation{often}: {title}"
+        yield News(last, client, did, ("revision", str(pk), str(number)))
+
+
+def _deliveries(since: datetime, reader: str) -> Iterator[News]:
+    rows = Delivery.objects.filter(entered_at__gt=since).exclude(entered_by_name=reader).select_related("order")
+    figures = {name: Sum(f"lines__{name}") for name in ("good", "damaged", "wrong")}
+    rows = rows.annotate(count=Count("lines"), **figures)
+    for row in rows.order_by("-entered_at")[:MOST]:
+        place = ("order", str(row.order_id))
+        what = f"{_figure(row.good)} good" if row.count == 1 else f"{row.count} lines"
+        told = [f"{_figure(value)} {word}" for value, word in ((row.damaged, "damaged"), (row.wrong, "wrong")) if value]
+        did = f"checked in order {row.order.number}: {what}"
+        yield News(row.entered_at, row.entered_by_name, did, place, bad=", ".join(told))
+
+
+def _figure(value: Decimal) -> str:
+    return f"{value.normalize():f}"
+
+
+def _orders(since: datetime, reader: str) -> Iterator[News]:
+    placed = Order.objects.filter(placed_at__gt=since).exclude(placed_by_name=reader).select_related("supplier")
+    for order in placed.order_by("-placed_at")[:MOST]:
+        assert order.placed_at is not None
+        did = f"placed order {order.number} with {order.supplier.name}"
+        yield News(order.placed_at, order.placed_by_name, did, ("order", str(order.pk)))
+    rows = Confirmation.objects.filter(entered_at__gt=since).exclude(entered_by_name=reader).select_related("order")
+    for row in rows.order_by("-entered_at")[:MOST]:
+        did = f"entered the confirmation of order {row.order.number}"
+        yield News(row.entered_at, row.entered_by_name, did, ("order", str(row.order_id)))
+
+
+def _payments(since: datetime, reader: str) -> Iterator[News]:
+    rows = PaymentReceived.objects.filter(entered_at__gt=since, undone_at=None).exclude(entered_by_name=reader)
+    for row in rows.select_related("job").order_by("-entered_at")[:MOST]:
+        did = f"entered a payment for {row.job.title}"
+        yield News(row.entered_at, row.entered_by_name, did, ("payments", str(row.job_id)), amount=row.amount)
+
+
+def _work(day: date, reader: str) -> Iterator[News]:
+    """Of a begin and an end the day alone is kept."""
+    rows = ActualDays.objects.filter(began_on__gte=day) | ActualDays.objects.filter(ended_on__gte=day)
+    rows = rows.select_related("job").order_by("-pk")[:MOST]
+    keys = [(row.job_id, row.key) for row in rows]
+    named: dict[Any, str] = {
+        (job, key): name
+        for job, key, name in PlannedActivityDays.objects.filter(
+            job__in={job for job, _ in keys}, key__in={key for _, key in keys}
+        ).values_list("job", "key", "name")
+    }
+    for row in rows:
+        name = named.get((row.job_id, row.key), row.key)
+        what = f"{name[:1].lower()}{name[1:]}: {row.job.title}"
+        place = ("job_activities", str(row.job_id))
+        if row.ended_on is not None and row.ended_on >= day and row.ended_by != reader:
+            yield News(row.ended_on, row.ended_by, f"ended {what}", place)
+        elif row.began_on >= day and row.began_by != reader:
+            yield News(row.began_on, row.began_by, f"began {what}", place)
