@@ -46,8 +46,8 @@ class Matter:
 
 @dataclass(frozen=True)
 class Matters:
-    """soon: by days in hand, the most pressing of them. later: how many are not due within the days looked at, the first
-    day one of them is, and of how many jobs they are."""
+    """soon: by days in hand, the most pressing of them. later: how many are not due within the days looked at, the
+    first day one of them is, and of how many jobs they are."""
 
     soon: tuple[Matter, ...]
     later: int = 0

@@ -21,11 +21,11 @@ _WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", 
 class Todo:
     """One thing to do. Days within sentences are in ISO form.
 
-    text: verb and thing. why: what follows, or what is known of it. day: None where nobody knows one. in_hand: working
-    days to it, negative when late. jobs: their titles. group: things of one group and one day are one thing. supplier,
-    names: of goods to be ordered. rest: some of them is on order. amount: money, None while a price is missing. do: words of the button.
-    place: name of the page where it is done and its arguments; together: of the page for a whole group. tape: in two
-    or three words.
+    text: verb and thing; made of names and supplier where they are goods to be ordered. why: what follows, or what is
+    known of it. day: None where nobody knows one. in_hand: working days to it, negative when late. jobs: their titles.
+    do: words of the button. place: name of the page where it is done and its arguments; together: of the page for a
+    whole group. group: things of one group and one day are one thing. rest: some of the goods is on order. amount:
+    money, None while a price is missing. tape: in two or three words.
     """
 
     text: str
@@ -42,7 +42,6 @@ class Todo:
     rest: bool = False
     amount: Decimal | None = None
     tape: str = ""
-    count: int = 1
 
     @property
     def is_late(self) -> bool:
@@ -122,12 +121,10 @@ def _as_one(group: list[Todo]) -> Todo:
     jobs = tuple(dict.fromkeys(job for one in group for job in one.jobs))
     whys = {one.why for one in group}
     why = first.why if len(whys) == 1 else min(group, key=lambda one: one.why).why if names else ""
-    amounts = [one.amount for one in group]
-    amount = sum(amounts, Decimal(0)) if None not in amounts else None  # type: ignore[arg-type]
-    place = first.together if first.together and len(group) > 1 else first.place
-    return replace(
-        first, text=text, names=names, jobs=jobs, why=why, amount=amount, place=place, count=len(group)
-    )
+    amounts = [one.amount for one in group if one.amount is not None]
+    amount = sum(amounts, Decimal(0)) if len(amounts) == len(group) else None
+    place = first.together or first.place
+    return replace(first, text=text, names=names, jobs=jobs, why=why, amount=amount, place=place)
 
 
 def late_words(found: DayList) -> str:
@@ -160,20 +157,18 @@ def due_words(found: DayList, today: date, week_end: date) -> str:
     """
     ahead = [one for one in found.dated if not one.is_late]
     week = [one for one in ahead if one.day is not None and one.day <= week_end]
-    after = [one for one in ahead if one not in week]
-    undated = len(found.every) - len(found.dated)
-    said = []
-    if week:
-        said.append(f"{_things(len(week), more=bool(found.late)).capitalize()} due this week")
-    if after:
-        by = max(one.day for one in after if one.day)
-        said.append(f"{_count(len(after))} by {by}" if week else f"{_things(len(after), more=bool(found.late)).capitalize()} due by {by}")
+    undated, late = len(found.every) - len(found.dated), bool(found.late)
+    said = [f"{_things(len(week), more=late)} due this week"] if week else []
+    if len(ahead) > len(week):
+        by = max(one.day for one in ahead if one.day)
+        after = len(ahead) - len(week)
+        said.append(f"{_count(after) if week else f'{_things(after, more=late)} due'} by {by}")
     if undated:
         said.append(f"{_count(undated)} {'has' if undated == 1 else 'have'} no day")
-    if ahead or undated:
+    if said:
         sentence = ", ".join(said)
         return f"{sentence[:1].upper()}{sentence[1:]}."
-    what = "Nothing else" if found.late else "Nothing"
+    what = "Nothing else" if late else "Nothing"
     return f"{what} is due until {found.later}." if found.later else f"{what} is due."
 
 

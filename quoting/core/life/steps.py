@@ -100,7 +100,9 @@ def _sign(facts: JobFacts, item: ItemFacts | None) -> Step:
     else:
         by, why = revision.valid_until, "The quotation can be accepted until that day."
     opened = (
-        f"Opened {times_words(revision.opened)}, last on {revision.opened_on}." if revision.opened else "Not opened yet."
+        f"Opened {times_words(revision.opened)}, last on {revision.opened_on}."
+        if revision.opened
+        else "Not opened yet."
     )
     return Step("sign", f"{facts.client} signs", "client", facts.client, by, f"{why} {opened}")
 

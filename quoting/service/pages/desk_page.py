@@ -21,8 +21,9 @@ from quoting.core.life.day_list import DayList, Todo, jobs_words
 from quoting.platform.people.models import Person
 from quoting.platform.screen_days import day_words, with_day_words
 from quoting.service.services.change_mark import change_mark
-from quoting.service.services.desk_day import DeskDay, desk_day
-from quoting.service.services.own_day import OwnActivity, own_activities
+from quoting.service.services.desk_day import desk_day
+from quoting.service.services.news import news_for
+from quoting.service.services.own_day import own_activities
 
 MOST_WAITING, MOST_NEWS = 4, 4
 MOST_CLOSURES = 2
@@ -37,11 +38,12 @@ class Row:
 
 
 def desk_context(person: Person, read: OpenJobItems, moment: datetime) -> dict[str, Any]:
-    found = desk_day(person, read, moment)
+    found = desk_day(person.role, read, moment)
+    since, told = news_for(person, moment, read.desk.calendar)
     tape = _tape(found.next, read)
     first = next((one for one in found.next.near if one.in_hand is not None), None)
-    answers = [one for one in found.news if one.is_answer]
-    others = [one for one in found.news if not one.is_answer]
+    answers = [one for one in told if one.is_answer]
+    others = [one for one in told if not one.is_answer]
     return {
         "day": found,
         "near": [_row(one, filled=one is first) for one in found.next.near],
@@ -52,16 +54,12 @@ def desk_context(person: Person, read: OpenJobItems, moment: datetime) -> dict[s
         "answers": [(one, _url(one.place)) for one in answers[:MOST_NEWS]],
         "news": [(one, _url(one.place)) for one in others[:MOST_NEWS]],
         "more_news": max(0, len(answers) - MOST_NEWS) + max(0, len(others) - MOST_NEWS),
-        "since": _since_words(found, moment),
+        "since": _since_words(since, moment),
         "awaited": read.awaited,
         "open_jobs": Job.objects.filter(closed_on=None).count(),
-        "own": _own(person, read),
+        "own": own_activities(person, read),
         "mark": change_mark(moment.date()),
     }
-
-
-def _own(person: Person, read: OpenJobItems) -> tuple[OwnActivity, ...]:
-    return own_activities(person, read)
 
 
 def _row(one: Todo, *, filled: bool = False) -> Row:
@@ -81,8 +79,7 @@ def _url(place: tuple[str, ...]) -> str:
     return reverse(name, args=[one for one in rest if one not in query]) + "".join(query)
 
 
-def _since_words(found: DeskDay, moment: datetime) -> str:
-    since = found.since.astimezone(moment.tzinfo)
+def _since_words(since: datetime, moment: datetime) -> str:
     if since.date() == moment.date():
         return f"{since:%H:%M}"
     days = (moment.date() - since.date()).days

@@ -1,19 +1,17 @@
-"""The day of whoever sits at a desk: what is next, whom the firm waits for, what others did since the last visit."""
+"""The day of whoever sits at a desk: what is next, and whom the firm waits for."""
 
 from dataclasses import dataclass
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
+from catalog.core.ground.day_words import with_day_words
 from jobs.buying.services.expediting_facts import to_ask
 from jobs.core.ordering.chasing import OrderFacts
 from jobs.dates.services.action_items import Matters, matters
 from jobs.dates.services.item_schedule import OpenJobItems
 from quoting.core.life.day_list import DayList, Todo, day_list, due_words, jobs_words, late_words
-from quoting.platform.people.models import Person, Role
-from quoting.platform.people.services.visits import news_since
+from quoting.platform.people.models import Role
 from quoting.service.services.desk_todos import (
-    acts_of_orders,
-    items_short,
     jobs_to_be_signed,
     lives_at_hand,
     todos_of_crews,
@@ -21,10 +19,8 @@ from quoting.service.services.desk_todos import (
     todos_of_gaps,
     todos_of_jobs,
     todos_of_lives,
-    todos_of_matters,
-    todos_of_orders,
 )
-from quoting.service.services.news import News, news
+from quoting.service.services.order_todos import acts_of_orders, items_short, todos_of_matters, todos_of_orders
 from quoting.service.services.waiting_for import Waiting, waiting_for
 
 _BUYERS = (Role.OFFICE, Role.OWNER)
@@ -34,21 +30,19 @@ _PRICERS = (Role.ESTIMATOR, Role.OWNER)
 @dataclass(frozen=True)
 class DeskDay:
     """next: what to do. later: items to be ordered after the days looked at. arriving: orders whose goods come today.
-    since: from when news is new."""
+    late, due: what is, in sentences."""
 
     next: DayList
     later: Matters
     waiting: list[Waiting]
-    news: list[News]
-    since: datetime
     arriving: tuple[OrderFacts, ...]
     late: str
     due: str
 
 
-def desk_day(person: Person, read: OpenJobItems, moment: datetime) -> DeskDay:
+def desk_day(role: str, read: OpenJobItems, moment: datetime) -> DeskDay:
     """moment: by the firm's own clock. Raises NoFirmYet."""
-    today, firm, role = read.desk.today, read.desk.calendar, person.role
+    today, firm = read.desk.today, read.desk.calendar
     found, lives, asking = matters(read), lives_at_hand(today), to_ask(today, firm)
     acts = acts_of_orders(asking, today, firm)
     rows = [*todos_of_lives(lives, role), *todos_of_failures(moment, asking.bad), *todos_of_crews(today, firm)]
@@ -58,27 +52,18 @@ def desk_day(person: Person, read: OpenJobItems, moment: datetime) -> DeskDay:
         rows += [*todos, *todos_of_orders(acts, late), *todos_of_gaps(read)]
     else:
         rows += [one for one in todos if not one.names]
-    if role in _PRICERS:
-        rows += todos_of_jobs(read)
+    rows += todos_of_jobs(read, decides=role in _PRICERS)
     listed = day_list(rows, found.first_later if role in _BUYERS else None)
-    since = news_since(person, moment, _workday_before(read, moment))
     week_end = today + timedelta(days=6 - today.weekday())
-    arriving = tuple(one for _, one, act in acts if act.by == today and not one.is_complete and one.promised_on == today)
+    arriving = tuple(one for one in asking.facts.values() if not one.is_complete and one.promised_on == today)
     return DeskDay(
         listed,
         found,
-        waiting_for(acts, lives, role),
-        news(since, since.astimezone(moment.tzinfo).date(), person.full_name),
-        since,
+        waiting_for(acts, lives),
         arriving,
         late_words(listed),
         f"{due_words(listed, today, week_end)} {_arriving(arriving)}".strip(),
     )
-
-
-def _workday_before(read: OpenJobItems, moment: datetime) -> datetime:
-    day = read.desk.calendar.back(moment.date(), 1)
-    return datetime.combine(day, time(), moment.tzinfo)
 
 
 def _arriving(orders: tuple[OrderFacts, ...]) -> str:
@@ -95,7 +80,8 @@ def desk_day_document(found: DeskDay) -> dict[str, Any]:
         "next": [todo_document(one) for one in (*found.next.near, *found.next.soon)],
         "more": found.next.more,
         "waiting_for": [
-            {"who": one.who, "for": one.says, "by": one.day.isoformat() if one.day else None} for one in found.waiting
+            {"who": one.who, "for": with_day_words(one.says), "by": one.day.isoformat() if one.day else None}
+            for one in found.waiting
         ],
     }
 
@@ -103,7 +89,7 @@ def desk_day_document(found: DeskDay) -> dict[str, Any]:
 def todo_document(one: Todo) -> dict[str, Any]:
     return {
         "what": one.text,
-        "why": one.why,
+        "why": with_day_words(one.why),
         "by": one.day.isoformat() if one.day else None,
         "days_in_hand": one.in_hand,
         "jobs": jobs_words(one.jobs) if one.jobs else "",

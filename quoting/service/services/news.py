@@ -2,18 +2,21 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Any
 
 from django.db.models import Count, Max, Sum
 
+from catalog.core.ground.workdays import WorkCalendar
 from jobs.deliveries.models import Confirmation, Delivery
 from jobs.orders.models import Order
 from jobs.schedule.models import ActualDays, PlannedActivityDays
 from quoting.client.models import LinkOpening, PaymentReceived
 from quoting.core.life.steps import times_words
 from quoting.platform.formatting import amount_words
+from quoting.platform.people.models import Person
+from quoting.platform.people.services.visits import news_since
 from quoting.quotes.models import AnswerKind, ClientAnswer, TakeBack
 
 MOST = 50
@@ -21,8 +24,8 @@ MOST = 50
 
 @dataclass(frozen=True)
 class News:
-    """at: the moment, a day where no more is known. who, did: "Marta Linden" "accepted Reception screen". bad: of it, in
-    red. amount: money. is_answer: what the client answered, which goes before all else. place: of the page."""
+    """at: the moment, a day where no more is known. who, did: "Marta Linden" "accepted Reception screen". bad: of
+    it, in red. amount: money. is_answer: what the client answered, which goes before all else. place: of the page."""
 
     at: datetime | date
     who: str
@@ -40,6 +43,14 @@ class News:
     def sentence(self) -> str:
         told = f"{self.who} {self.did}"
         return f"{told}{f', {self.bad}' if self.bad else ''}{f', {amount_words(self.amount)}' if self.amount else ''}"
+
+
+def news_for(person: Person, moment: datetime, calendar: WorkCalendar) -> tuple[datetime, list[News]]:
+    """Since their last visit, or since the working day before on their first; with that moment. moment: by the firm's
+    own clock."""
+    first = datetime.combine(calendar.back(moment.date(), 1), time(), moment.tzinfo)
+    since = news_since(person, moment, first).astimezone(moment.tzinfo)
+    return since, news(since, since.date(), person.full_name)
 
 
 def news(since: datetime, day: date, reader: str) -> list[News]:
@@ -76,9 +87,9 @@ def _taken_back(since: datetime, reader: str) -> Iterator[News]:
 def _openings(since: datetime) -> Iterator[News]:
     rows = LinkOpening.objects.filter(opened_at__gt=since).order_by()
     job = "link__revision__quote__job"
-    for found in rows.values_list(
-        job, f"{job}__title", f"{job}__client__name", "link__revision__number"
-    ).annotate(Count("pk"), Max("opened_at")):
+    for found in rows.values_list(job, f"{job}__title", f"{job}__client__name", "link__revision__number").annotate(
+        Count("pk"), Max("opened_at")
+    ):
         pk, title, client, number, count, last = found
         often = "" if count == 1 else f" {times_words(count)}"
         did = f"opened the quotation{often}: {title}"

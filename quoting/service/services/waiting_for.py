@@ -10,7 +10,7 @@ from jobs.core.ordering.order_acts import OrderAct
 from quoting.core.life.day_list import SOON_WORKDAYS
 from quoting.core.life.steps import Step
 from quoting.life.services.reading import ReadLife
-from quoting.service.services.desk_todos import WAITING
+from quoting.service.services.order_todos import WAITING, Act
 
 # Ours: what is due later than in six weeks nobody waits for yet.
 AHEAD_WORKDAYS = 30
@@ -29,15 +29,17 @@ class Waiting:
     contact: str = ""
 
 
-def waiting_for(acts: Iterable[tuple[int, OrderFacts, OrderAct]], lives: Iterable[ReadLife], role: str) -> list[Waiting]:
+def waiting_for(acts: Iterable[Act], lives: Iterable[ReadLife]) -> list[Waiting]:
     """By the day; without a day last."""
     found = [*_suppliers(acts), *_people(lives)]
     return sorted(found, key=lambda one: (one.day is None, one.day or date.max, one.who))
 
 
-def _suppliers(acts: Iterable[tuple[int, OrderFacts, OrderAct]]) -> Iterator[Waiting]:
+def _suppliers(acts: Iterable[Act]) -> Iterator[Waiting]:
     asked = [(pk, facts, act) for pk, facts, act in acts if act.kind in WAITING - {"arrive"} and act.in_hand != 0]
-    phones = {name: (phone, contact) for name, phone, contact in Supplier.objects.values_list("name", "phone", "contact")}
+    phones = {
+        name: (phone, contact) for name, phone, contact in Supplier.objects.values_list("name", "phone", "contact")
+    }
     for pk, facts, act in asked:
         phone, contact = phones.get(facts.supplier, ("", ""))
         yield Waiting(facts.supplier, _says(facts, act), act.by, ("order", str(pk)), phone, contact)

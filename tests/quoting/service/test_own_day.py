@@ -5,7 +5,6 @@ out: setting out 23, framing 24 and 25, inspection 26. Today is Wed 25 Nov 2026.
 """
 
 from datetime import date, timedelta
-from html import unescape
 
 import pytest
 from django.urls import reverse
@@ -47,7 +46,8 @@ def said(client):
 def test_the_lead_reads_todays_activity_and_place_and_begins_it_there(as_, dental):
     lead = as_("lead")
     page = lead.get(reverse("today")).content.decode()
-    assert "<strong>Track and studs</strong>, day 2 of 2" in page and reverse("site_sheet", args=[dental.pk]) in page
+    assert "<strong>Track and studs</strong>, day 2 of 2" in page and "<h1>Reception screen</h1>" in page
+    assert reverse("site_sheet", args=[dental.pk]) in page
     sent = {"do": "begin", "activity": "framing", "back": "today"}
     answer = lead.post(reverse("activity_actual", args=[dental.pk]), sent, follow=True)
     assert answer.redirect_chain[-1][0] == reverse("today")
@@ -113,9 +113,12 @@ def test_dimensions_nobody_stands_for_are_gathered_by_their_wall(as_, dental):
 
 
 def test_each_sees_the_step_that_is_theirs(as_, dental):
-    page = unescape(as_("estimator").get(reverse("today")).content.decode())
-    assert "No quote of this job is accepted: have it signed first." in page
-    assert {kind for kind, _ in said(as_("office"))} & {"quote", "field_check", "dimension"} == set()
+    def first(role):
+        return [row.todo.text for row in as_(role).get(reverse("today")).context["near"]]
+
+    # No price is entered yet: that is the estimator's. The client signs the base off: the office asks.
+    assert "Price the job" in first("estimator") and "Price the job" not in first("office")
+    assert "Have the base signed off" in first("office")
 
 
 def test_a_template_to_trace_leads_to_the_register_and_goes_once_it_is_held(as_, dental):
@@ -136,6 +139,14 @@ def test_the_api_says_the_same_of_whoever_asks(lead, dental):
     assert [(one["activity"], one["day"], one["days"]) for one in found["activities"]] == [("framing", 2, 2)]
     assert found["activities"][0]["signed"] is False
     assert {(one["kind"], one["wall"]) for one in found["steps"]} == {("dimension", dental.walls.get().key)}
+    assert (found["next"], found["waiting_for"]) == ([], [])
+
+
+def test_the_api_says_what_is_next_at_a_desk_as_the_page_does(as_, asker, dental):
+    shown = as_("office").get(reverse("today")).context
+    found = asker("office").get("/api/today").json()
+    assert [one["what"] for one in found["next"]] == [row.todo.text for row in (*shown["near"], *shown["soon"])]
+    assert found["next"] and any("to confirm 6 dimensions" in one["for"] for one in found["waiting_for"])
 
 
 @pytest.mark.both_engines

@@ -8,10 +8,15 @@ from django.urls import reverse
 from catalog.models import Price, Supplier
 from jobs.jobs.services.open_jobs import close_job
 from quoting.job_files.services.job_files import import_job_file
+from quoting.life.services.keeping import keep_lives
 from quoting.pricing.models import ChecklistAnswer
+from quoting.quotes.models import AnswerKind
+from quoting.quotes.services.acceptance import answer_revision
+from quoting.quotes.services.given_answers import Given
 from quoting.quotes.services.quotes import issue_quote
 from tests.documents import document, starter
 from tests.stored import STORED_AT, stored_book, stored_job
+from tests.support.answered import secret_to, with_paper
 
 pytestmark = pytest.mark.both_engines
 
@@ -27,8 +32,17 @@ def page_on(client, frozen_clock, day):
     return client.get(reverse("today")).content.decode()
 
 
-def rows(page):
-    return [row.split("</tr>")[0] for row in page.split("<tbody>")[1].split("<tr")[1:]] if "<tbody>" in page else []
+def listed(client, frozen_clock, day):
+    """What is next: days in hand, what, why."""
+    frozen_clock.move_to(datetime(day.year, day.month, day.day, 9, tzinfo=UTC))
+    context = client.get(reverse("today")).context
+    return [(row.todo.in_hand, row.todo.text, row.why) for row in (*context["near"], *context["soon"])]
+
+
+@pytest.fixture
+def office(client, make_person):
+    client.force_login(make_person("office"))
+    return client
 
 
 def test_a_new_firm_is_led_from_the_firm_to_the_first_wall(desk, frozen_clock):
@@ -59,28 +73,29 @@ def test_the_first_job_is_led_on_to_its_first_quote_and_no_further(desk, make_pe
     assert "To the first quote" not in page_on(desk, frozen_clock, day)
 
 
-def test_the_base_of_the_dental_screen_is_asked_for_by_its_order_by_day(desk, frozen_clock):
+def test_the_base_of_the_dental_screen_is_asked_for_by_its_order_by_day(office, frozen_clock):
     """Worked examples, part B: decide-by Thu 3 Dec, order-by Thu 10 Dec; ordered on the 16th 4 days late."""
     stored_job("larkmoor-dental")
-    page = page_on(desk, frozen_clock, date(2026, 12, 3))
-    base = [row for row in rows(page) if "Base, bendable" in row]
-    assert any("Thu 3 Dec" in row and "due today" in row for row in base)
-    assert any("Thu 10 Dec" in row and "5 working days in hand" in row for row in base)
-    late = [row for row in rows(page_on(desk, frozen_clock, date(2026, 12, 16))) if "Order Base, bendable" in row]
-    assert "4 working days late" in late[0]
-    assert "ordered today it is usable Fri 29 Jan 2027, 4 working days late" in late[0]
+    found = {text: (in_hand, why) for in_hand, text, why in listed(office, frozen_clock, date(2026, 12, 3))}
+    assert found["Have the base signed off"][0] == 0
+    assert found["Order base from Hennock Trim Mill"][0] == 5
+    late = {text: (in_hand, why) for in_hand, text, why in listed(office, frozen_clock, date(2026, 12, 16))}
+    in_hand, why = late["Order base from Hennock Trim Mill"]
+    assert in_hand == -4 and "ordered today it is usable Fri 29 Jan 2027, 4 working days late" in why
 
 
 # The mill of the worked example takes orders until 15:00; the firm of fixtures/ is in America/New_York, UTC-5 in
 # December (IANA Time Zone Database). The order-by day of the base is Thu 10 Dec 2026.
-@pytest.mark.parametrize(("hour_utc", "minute", "words"), [(19, 59, "due today"), (20, 1, "1 working day late")])
-def test_past_the_suppliers_hour_of_the_order_by_day_it_is_late(desk, frozen_clock, hour_utc, minute, words):
+@pytest.mark.parametrize(
+    ("hour_utc", "minute", "in_hand", "words"), [(19, 59, 0, "due today"), (20, 1, -1, "1 working day late")]
+)
+def test_past_the_suppliers_hour_of_the_order_by_day_it_is_late(office, frozen_clock, hour_utc, minute, in_hand, words):
     job = stored_job("larkmoor-dental")
     frozen_clock.move_to(datetime(2026, 12, 10, hour_utc, minute, tzinfo=UTC))
-    base = [row for row in rows(desk.get(reverse("today")).content.decode()) if "Order Base, bendable" in row]
-    assert words in base[0]
+    found = [row.todo for row in office.get(reverse("today")).context["near"]]
+    assert [one.in_hand for one in found if one.text == "Order base from Hennock Trim Mill"] == [in_hand]
     for url in (reverse("order_dates"), reverse("job_order_dates", args=[job.pk])):
-        line = next(one for one in desk.get(url).context["lines"] if one.need.material == "BASE-514-FLEX")
+        line = next(one for one in office.get(url).context["lines"] if one.need.material == "BASE-514-FLEX")
         assert line.hand == words
 
 
@@ -96,18 +111,17 @@ def test_a_calendar_is_read_on_other_days_and_knows_no_hour(desk, frozen_clock):
     assert taken(19) == taken(21)
 
 
-def test_what_has_the_least_days_in_hand_comes_first(desk, frozen_clock):
+def test_what_has_the_least_days_in_hand_comes_first(office, frozen_clock):
     stored_job("larkmoor-dental")
-    days = [row.split("days-in-hand")[1] for row in rows(page_on(desk, frozen_clock, date(2026, 12, 9)))]
-    late = ["late" in day.split("</td>")[0] for day in days]
-    assert late == sorted(late, reverse=True)
+    days = [in_hand for in_hand, _, _ in listed(office, frozen_clock, date(2026, 12, 9)) if in_hand is not None]
+    assert days == sorted(days) and days[0] < 0
 
 
-def test_a_closed_job_asks_for_nothing(desk, frozen_clock):
+def test_a_closed_job_asks_for_nothing(office, frozen_clock):
     job = stored_job("larkmoor-dental")
-    assert rows(page_on(desk, frozen_clock, date(2026, 12, 9)))
+    assert listed(office, frozen_clock, date(2026, 12, 9))
     close_job(job, date(2026, 12, 9))
-    assert not rows(page_on(desk, frozen_clock, date(2026, 12, 9)))
+    assert not listed(office, frozen_clock, date(2026, 12, 9))
 
 
 def test_a_job_without_a_start_is_named(desk, frozen_clock):
@@ -116,50 +130,80 @@ def test_a_job_without_a_start_is_named(desk, frozen_clock):
     assert "first day on site is not agreed" in page_on(desk, frozen_clock, date(2026, 10, 5))
 
 
-def test_the_lead_sees_days_and_items_but_no_supplier_price_or_quote(client, make_person, frozen_clock):
+def test_the_lead_sees_no_supplier_price_or_quote(client, make_person, frozen_clock):
     stored_job("larkmoor-dental")
     Price.objects.all().delete()
     client.force_login(make_person("lead"))
     page = page_on(client, frozen_clock, date(2026, 12, 9))
-    assert "must be on site by" in page
-    assert "price" not in page.lower()
+    assert "Measure for the office" in page
+    assert "price" not in page.lower() and "quot" not in page.lower()
     for supplier in Supplier.objects.all():
         assert supplier.name not in page
 
 
-def test_a_quote_that_lapses_soon_is_told_to_the_desk_and_not_to_the_lead(desk, make_person, frozen_clock):
-    """The dental quotation is open for acceptance for 30 days: from 25 November to 25 December 2026."""
+@pytest.fixture
+def dental_quote(make_person):
+    """Open for acceptance for 30 days from 25 November 2026: to 25 December."""
     stored_book(starter(), "starter")
     job = import_job_file(document("jobs/larkmoor-dental.json"), now=STORED_AT)
-    today = date(2026, 11, 25)
-    issued = issue_quote(job, request_key="once", seen_mark=None, by=make_person("owner"), now=STORED_AT, today=today)
-    assert issued.valid_until == date(2026, 12, 25)
-    told = f"Quote {issued.quote.number}, revision 1"
-    assert told not in page_on(desk, frozen_clock, date(2026, 12, 7))
-    assert told in page_on(desk, frozen_clock, date(2026, 12, 17))
+    by = make_person("owner")
+    return issue_quote(job, request_key="once", seen_mark=None, by=by, now=STORED_AT, today=date(2026, 11, 25))
+
+
+def test_a_client_who_has_a_quotation_is_waited_for_and_reminded_in_time(desk, dental_quote, frozen_clock, make_person):
+    secret_to(dental_quote, by_hand=True)
+    keep_lives([dental_quote.quote.job_id])
+    # The base must be decided by Thu 3 Dec 2026: 18 working days after Mon 9 Nov, which the holiday of 26 Nov is not.
+    found = [text for _, text, _ in listed(desk, frozen_clock, date(2026, 11, 9))]
+    waiting = [one.says for one, _, _ in desk.get(reverse("today")).context["waiting"]]
+    assert "Larkmoor Dental signs" not in found and any("has the quotation since" in one for one in waiting)
+    page = page_on(desk, frozen_clock, date(2026, 12, 2))
+    assert "Larkmoor Dental signs" in page and "Send a reminder" in page
     desk.force_login(make_person("lead"))
-    assert told not in page_on(desk, frozen_clock, date(2026, 12, 17))
+    assert "Larkmoor Dental signs" not in page_on(desk, frozen_clock, date(2026, 12, 2))
 
 
-def test_a_quote_that_lapses_on_a_sunday_is_not_due_on_the_friday_before(desk, make_person, frozen_clock):
-    # Open for 30 days from Friday 20 November: to Sunday 20 December 2026, two days after a Friday.
-    stored_book(starter(), "starter")
-    job = import_job_file(document("jobs/larkmoor-dental.json"), now=STORED_AT)
-    asked = {"request_key": "once", "seen_mark": None, "by": make_person("owner"), "now": STORED_AT}
-    assert issue_quote(job, today=date(2026, 11, 20), **asked).valid_until == date(2026, 12, 20)
-
-    def told(day):
-        return next(row for row in rows(page_on(desk, frozen_clock, day)) if "can be accepted until" in row)
-
-    assert "1 working day in hand" in told(date(2026, 12, 18))
-    assert "due today" in told(date(2026, 12, 20))
+def test_an_acceptance_stands_first_and_large_until_the_next_visit(desk, dental_quote, frozen_clock):
+    listed(desk, frozen_clock, date(2026, 11, 25))
+    frozen_clock.move_to(datetime(2026, 11, 25, 14, tzinfo=UTC))
+    answer = accept_at(dental_quote, datetime(2026, 11, 25, 14, tzinfo=UTC))
+    page = desk.get(reverse("today")).content.decode()
+    assert page.index('<p class="answer">') < page.index('<p class="lead">')
+    assert f"<b>Ada Client</b> accepted {dental_quote.quote.job.title}" in page and f"{answer.total:,}" in page
+    frozen_clock.move_to(datetime(2026, 11, 26, 9, tzinfo=UTC))
+    assert '<p class="answer">' not in desk.get(reverse("today")).content.decode()
 
 
-def test_the_page_asks_no_more_of_the_database_for_more_jobs(desk, frozen_clock):
+def accept_at(revision, now):
+    return answer_revision(with_paper(revision), Given(AnswerKind.ACCEPTED, "Ada Client"), now=now, today=now.date())
+
+
+def test_an_open_page_is_shown_anew_only_where_something_changed(desk, dental_quote, frozen_clock):
+    listed(desk, frozen_clock, date(2026, 11, 25))
+    seen = {"seen": desk.get(reverse("today")).context["mark"]}
+    assert desk.get(reverse("today_changes"), seen).status_code == 204
+    accept_at(dental_quote, datetime(2026, 11, 25, 14, tzinfo=UTC))
+    anew = desk.get(reverse("today_changes"), seen)
+    assert anew.status_code == 200 and '<p class="answer">' in anew.content.decode()
+
+
+def test_the_lead_is_not_shown_what_changes_at_the_desk(client, make_person, dental_quote):
+    client.force_login(make_person("lead"))
+    assert client.get(reverse("today_changes")).status_code == 403
+
+
+def test_a_desk_with_nothing_due_reads_until_when(office, frozen_clock):
+    # The first day something is to be decided is Thu 3 Dec 2026; the first to be ordered is Thu 10 Dec.
+    stored_job("larkmoor-dental")
+    page = page_on(office, frozen_clock, date(2026, 10, 6))
+    assert "Nothing is due until Thu 10 Dec." in page
+
+
+def test_the_page_asks_no_more_of_the_database_for_more_jobs(office, frozen_clock):
     def asked():
         page_on(desk, frozen_clock, date(2026, 12, 9))  # who looks first works up what has changed
         with CaptureQueriesContext(connection) as queries:
-            page_on(desk, frozen_clock, date(2026, 12, 9))
+            page_on(office, frozen_clock, date(2026, 12, 9))
         return len(queries)
 
     stored_job("larkmoor-dental")

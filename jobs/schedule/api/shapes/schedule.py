@@ -142,6 +142,15 @@ NEXT_STEP = thing(
     materials=many(TEXT),
     by=or_none(DAY),
 )
+TODO = thing(
+    "One thing to do, of the jobs named; without a day where nobody knows one.",
+    what=TEXT,
+    why=TEXT,
+    by=or_none(DAY),
+    days_in_hand=or_none(WHOLE),
+    jobs=TEXT,
+)
+AWAITED = thing("Whom the firm waits for, and for what.", who=TEXT, by=or_none(DAY), **{"for": TEXT})
 SHAPES: Schema = {
     "OwnDay": thing(
         "",
@@ -151,6 +160,9 @@ SHAPES: Schema = {
         coming=many(OWN_ACTIVITY),
         deliveries=many(DELIVERY_DUE),
         steps=many(NEXT_STEP),
+        next=many(TODO),
+        more=WHOLE,
+        waiting_for=many(AWAITED),
     ),
     "OnDay": thing("The day; today when not said.", ("on",), on=or_none(DAY)),
     "FinishingChance": thing(

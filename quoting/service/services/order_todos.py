@@ -1,0 +1,97 @@
+"""What whoever buys does next about items and orders, from rows."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from datetime import date
+
+from catalog.core.ground.workdays import WorkCalendar
+from catalog.models import Supplier
+from jobs.buying.services.expediting_facts import ToAsk
+from jobs.core.ordering.chasing import OrderFacts
+from jobs.core.ordering.order_acts import OrderAct, order_acts
+from jobs.core.ordering.order_words import listed, short_name
+from jobs.dates.services.action_items import Matter, Matters
+from jobs.dates.services.item_schedule import OpenJobItems
+from jobs.orders.models import OrderLine
+from quoting.core.life.day_list import Todo
+
+Act = tuple[int, OrderFacts, OrderAct]
+"""With the id of its order."""
+# Acts of an order that wait for the supplier.
+WAITING: frozenset[str] = frozenset({"confirm", "half_lead", "ship_check", "answer", "credit", "arrive"})
+
+
+def todos_of_matters(
+    found: Matters, read: OpenJobItems, again: frozenset[tuple[int, str]], to_be_signed: frozenset[int]
+) -> Iterator[Todo]:
+    """again: items of which an order says that some came bad; that row says when to order them again. to_be_signed:
+    jobs with a row that says by when."""
+    names = dict(Supplier.objects.values_list("code", "name"))
+    for one in found.soon:
+        key = one.item.job.pk, one.item.need.material
+        is_said = one.kind == "order" and one.part and key in again
+        if not is_said and not (one.kind == "decide" and one.item.job.pk in to_be_signed):
+            yield _of_matter(one, read, names)
+
+
+def _of_matter(one: Matter, read: OpenJobItems, names: dict[str, str]) -> Todo:
+    need, job = one.item.need, one.item.job
+    item, code = ("order_item", str(job.pk), need.material), need.supplier or ""
+    why = one.why if job.pk in read.signed else f"{one.why} Not signed yet.".strip()
+    what, days = short_name(need.name), one.in_hand
+    if one.late is not None:
+        order = one.late.coming.line.order
+        text = f"Ask {order.supplier.name} for an earlier day"
+        why = f"{what.capitalize()}, order {order.number}. {why}"
+        return Todo(text, why, one.day, days, (job.title,), "Open the order", ("order", str(order.pk)))
+    if one.kind == "decide":
+        text = f"Have the {what} signed off"
+        return Todo(text, why, one.day, days, (job.title,), "Open the item", item, tape=f"{what} signed off")
+    supplier = names.get(code, code)
+    return Todo(
+        "",
+        why,
+        one.day,
+        days,
+        (job.title,),
+        "Open the item",
+        item,
+        group=f"order {code}",
+        together=("order_from", code) if code else ("order_dates",),
+        supplier=supplier,
+        names=(need.name,),
+        rest=bool(one.part),
+        amount=one.item.amount,
+        tape=f"order {what}",
+    )
+
+
+def acts_of_orders(asking: ToAsk, today: date, firm: WorkCalendar) -> list[Act]:
+    """By the id of the order."""
+    return [(pk, facts, act) for pk, facts in asking.facts.items() for act in order_acts(facts, today, firm)]
+
+
+def todos_of_orders(acts: Iterable[Act], late: frozenset[int]) -> Iterator[Todo]:
+    """late: ids of orders that are named anyway, for what comes too late."""
+    mine = [one for one in acts if not _is_left_out(one[0], one[2], late)]
+    lines = OrderLine.objects.filter(order__in={pk for pk, _, _ in mine}).order_by("pk")
+    goods: defaultdict[int, tuple[tuple[str, str], ...]] = defaultdict(tuple)
+    for order, job, name in lines.values_list("order", "job__title", "material__name") if mine else ():
+        goods[order] += ((job, short_name(name)),)
+    for pk, facts, act in mine:
+        what = listed([name for _, name in goods[pk]])
+        why = f"{what[:1].upper()}{what[1:]}, order {facts.key}, {facts.supplier}. {act.says}".strip()
+        do = {"claim": "Write the claim", "short": "Choose how"}.get(act.kind, "Open the order")
+        place, tape = ("order", str(pk)), f"{act.words[:1].lower()}{act.words[1:]}"
+        jobs = tuple(dict.fromkeys(job for job, _ in goods[pk]))
+        yield Todo(act.words, why, act.by, act.in_hand, jobs, do, place, tape=tape)
+
+
+def _is_left_out(order: int, act: OrderAct, late: frozenset[int]) -> bool:
+    return act.kind in WAITING or act.kind == "promised_late" or (act.kind == "promise_passed" and order in late)
+
+
+def items_short(acts: Iterable[Act]) -> frozenset[tuple[int, str]]:
+    """Items of orders of which some came bad and is to be ordered again."""
+    orders = {pk for pk, _, act in acts if act.kind == "short"}
+    return frozenset(OrderLine.objects.filter(order__in=orders).values_list("job_id", "material_id") if orders else ())
