@@ -139,7 +139,8 @@ def test_today_and_order_dates_say_so_much_of_so_much(as_, job, line):
     said = f"{line.quantity - 1:.0f} of {line.quantity:.0f} pieces here or on order, 1 still to be ordered"
     (shown,) = [one for one in office.get(reverse("order_dates")).context["lines"] if one.need.material == BASE]
     assert said in shown.part and shown.coming is None
-    assert any(said in one.sentence for group in office.get(reverse("today")).context["groups"] for one in group.soon)
+    shown = office.get(reverse("today")).context
+    assert any("rest of base" in row.todo.text and said in row.todo.why for row in (*shown["near"], *shown["soon"]))
 
 
 def test_rows_and_what_is_worked_up_live_say_the_same_of_a_quantity_that_grew(as_, job, line):
@@ -225,7 +226,7 @@ def test_what_is_on_order_and_comes_too_late_counts_as_late(as_, job, line, rows
         shown = desk.get(page).content.decode()
         assert "1 on order late" in shown
     today = desk.get(reverse("today")).content.decode()
-    assert "6 working days late" in today and "comes 6 working days too late for Mon 25 Jan 2027" in today
+    assert "<b>6</b><small>late</small>" in today and "comes 6 working days too late for Mon 25 Jan 2027" in today
 
 
 def test_what_is_on_order_and_comes_in_time_is_not_late(as_, job, line):

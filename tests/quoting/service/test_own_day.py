@@ -7,6 +7,7 @@ out: setting out 23, framing 24 and 25, inspection 26. Today is Wed 25 Nov 2026.
 from datetime import date, timedelta
 
 import pytest
+from django.test import Client
 from django.urls import reverse
 
 from catalog.models import Material
@@ -113,12 +114,13 @@ def test_dimensions_nobody_stands_for_are_gathered_by_their_wall(as_, dental):
 
 
 def test_each_sees_the_step_that_is_theirs(as_, dental):
-    def first(role):
-        return [row.todo.text for row in as_(role).get(reverse("today")).context["near"]]
+    def mine(role):
+        context = as_(role).get(reverse("today")).context
+        return [row.todo.text for row in (*context["near"], *context["soon"])]
 
-    # No price is entered yet: that is the estimator's. The client signs the base off: the office asks.
-    assert "Price the job" in first("estimator") and "Price the job" not in first("office")
-    assert "Have the base signed off" in first("office")
+    # Nothing stands before sending; the base must be signed off by Thu 3 Dec, six working days on.
+    assert "Send the quotation" in mine("estimator") and "Order base from Hennock Trim Mill" not in mine("estimator")
+    assert "Send the quotation" not in mine("office") and "Have the base signed off" in mine("office")
 
 
 def test_a_template_to_trace_leads_to_the_register_and_goes_once_it_is_held(as_, dental):
@@ -142,9 +144,10 @@ def test_the_api_says_the_same_of_whoever_asks(lead, dental):
     assert (found["next"], found["waiting_for"]) == ([], [])
 
 
-def test_the_api_says_what_is_next_at_a_desk_as_the_page_does(as_, asker, dental):
-    shown = as_("office").get(reverse("today")).context
-    found = asker("office").get("/api/today").json()
+def test_the_api_says_what_is_next_at_a_desk_as_the_page_does(as_, office, dental):
+    found, desk = office.get("/api/today").json(), Client()
+    desk.force_login(office.person)
+    shown = desk.get(reverse("today")).context
     assert [one["what"] for one in found["next"]] == [row.todo.text for row in (*shown["near"], *shown["soon"])]
     assert found["next"] and any("to confirm 6 dimensions" in one["for"] for one in found["waiting_for"])
 

