@@ -118,9 +118,9 @@ def test_each_sees_the_step_that_is_theirs(as_, dental):
         context = as_(role).get(reverse("today")).context
         return [row.todo.text for row in (*context["near"], *context["soon"])]
 
-    # Nothing stands before sending; the base must be signed off by Thu 3 Dec, six working days on.
-    assert "Send the quotation" in mine("estimator") and "Order base from Hennock Trim Mill" not in mine("estimator")
-    assert "Send the quotation" not in mine("office") and "Have the base signed off" in mine("office")
+    # No price is stored; the base must be signed off by Thu 3 Dec, six working days on.
+    assert "Price the job" in mine("estimator") and not any(one.startswith("Order ") for one in mine("estimator"))
+    assert "Price the job" not in mine("office") and "Have the base signed off" in mine("office")
 
 
 def test_a_template_to_trace_leads_to_the_register_and_goes_once_it_is_held(as_, dental):
@@ -149,7 +149,7 @@ def test_the_api_says_what_is_next_at_a_desk_as_the_page_does(as_, office, denta
     desk.force_login(office.person)
     shown = desk.get(reverse("today")).context
     assert [one["what"] for one in found["next"]] == [row.todo.text for row in (*shown["near"], *shown["soon"])]
-    assert found["next"] and any("to confirm 6 dimensions" in one["for"] for one in found["waiting_for"])
+    assert found["next"] and {one["who"] for one in found["waiting_for"]} == {one.who for one, _, _ in shown["waiting"]}
 
 
 @pytest.mark.both_engines
