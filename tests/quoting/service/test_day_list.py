@@ -1,5 +1,7 @@
-"""The ranked list of a day: by days in hand, grouped by supplier and day, few rows. Days counted by hand from Mon 30 Nov
-2026; its week ends on Sun 6 Dec."""
+"""The ranked list of a day: by days in hand, grouped by supplier and day, few rows.
+
+Days counted by hand from Mon 30 Nov 2026; its week ends on Sun 6 Dec.
+"""
 
 from dataclasses import replace
 from datetime import date, timedelta

@@ -119,8 +119,9 @@ def test_each_sees_the_step_that_is_theirs(as_, dental):
         return [row.todo.text for row in (*context["near"], *context["soon"])]
 
     # No price is stored; the base must be signed off by Thu 3 Dec, six working days on.
-    assert "Price the job" in mine("estimator") and not any(one.startswith("Order ") for one in mine("estimator"))
-    assert "Price the job" not in mine("office") and "Have the base signed off" in mine("office")
+    estimator, office = mine("estimator"), mine("office")
+    assert "Price the job" in estimator and not any(one.startswith("Order ") for one in estimator)
+    assert "Price the job" not in office and "Have the base signed off" in office
 
 
 def test_a_template_to_trace_leads_to_the_register_and_goes_once_it_is_held(as_, dental):
