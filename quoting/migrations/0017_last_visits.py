@@ -7,7 +7,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("quoting", "0015_stored_prices"),
+        ("quoting", "0016_a_life_locks_no_job"),
     ]
 
     operations = [
