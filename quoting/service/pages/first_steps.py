@@ -61,16 +61,14 @@ def _of_the_job(role: str, job: Job | None, day: date) -> Iterator[Step]:
     to_quote = reverse("quote", args=[job.pk]) if job and has_wall and role in access.PRICERS else ""
     to_usual = f"{reverse('usual_pricing')}?job={job.pk}" if job and to_quote else ""
     to_issue = reverse("quote_issue", args=[job.pk]) if job and is_priced and to_quote else ""
-    yield Step("Take its first wall", "Chord and rise from a tape, and the height.", has_wall, to_wall)
-    yield Step(
-        "Say how the firm prices", "A target margin, the cost of an hour, the tax.", usual or is_priced, to_usual
-    )
+    yield Step("Measure the first wall", "Chord and rise from a tape, and the height.", has_wall, to_wall)
+    yield Step("Set margin, hourly cost and tax", "Once, for every job.", usual or is_priced, to_usual)
     yield Step("Price the job", "The firm's usual way, changed where this job differs.", is_priced, to_quote)
     answered = open_keys is not None and CHECKLIST not in open_keys
     to_list = f"{to_quote}#checklist" if is_priced and to_quote else ""
-    yield Step("Answer what gets forgotten", "Delivery, protection, clean-up: each in a word.", answered, to_list)
-    left = "" if open_keys is None or not open_keys - {CHECKLIST} else " Something is still in the way: see the quote."
-    told = f"It is frozen and its paper made; then it can be sent.{left}"
+    yield Step("Check the usual extras", "Delivery, protection, clean-up.", answered, to_list)
+    left = "" if open_keys is None or not open_keys - {CHECKLIST} else " Not yet: see what is left before you can send."
+    told = f"Makes the PDF and locks the figures.{left}"
     yield Step("Issue the quote", told, False, to_quote if left else to_issue)
 
 

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from catalog.core.ground.day_words import with_day_words
-from jobs.buying.services.expediting_facts import to_ask
+from jobs.buying.services.expediting_facts import ToAsk, to_ask
 from jobs.core.ordering.chasing import OrderFacts
 from jobs.dates.services.action_items import Matters, matters
 from jobs.dates.services.item_schedule import OpenJobItems
@@ -43,7 +43,9 @@ class DeskDay:
 def desk_day(role: str, read: OpenJobItems, moment: datetime) -> DeskDay:
     """moment: by the firm's own clock. Raises NoFirmYet."""
     today, firm = read.desk.today, read.desk.calendar
-    found, lives, asking = matters(read), lives_at_hand(today), to_ask(today, firm)
+    found, lives = matters(read), lives_at_hand(today)
+    # Whoever does not buy is told of no order.
+    asking = to_ask(today, firm) if role in _BUYERS else ToAsk((), ())
     acts = acts_of_orders(asking, today, firm)
     rows = [*todos_of_lives(lives, role), *todos_of_failures(moment, asking.bad), *todos_of_crews(today, firm)]
     todos = list(todos_of_matters(found, read, items_short(acts), jobs_to_be_signed(lives, role)))
@@ -62,7 +64,7 @@ def desk_day(role: str, read: OpenJobItems, moment: datetime) -> DeskDay:
         waiting_for(acts, lives),
         arriving,
         late_words(listed),
-        f"{due_words(listed, today, week_end)} {_arriving(arriving)}".strip(),
+        f"{due_words(listed, today, week_end)} {_arriving(arriving) if role in _BUYERS else ''}".strip(),
     )
 
 

@@ -6,7 +6,7 @@ from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Any
 
-from django.db.models import Count, Max, Sum
+from django.db.models import CharField, Count, Max, QuerySet, Sum, Value
 
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.deliveries.models import Confirmation, Delivery
@@ -55,10 +55,33 @@ def news_for(person: Person, moment: datetime, calendar: WorkCalendar) -> tuple[
 
 def news(since: datetime, day: date, reader: str) -> list[News]:
     """Answers first, then the latest first. day: of since, at the firm. reader: whose own doings are no news."""
-    answers = [*_answers(since, reader), *_taken_back(since, reader)]
-    others = [*_openings(since), *_deliveries(since, reader), *_orders(since, reader), *_work(day, reader)]
-    others += [*_payments(since, reader)]
+    newest = _newest(since)
+    answers = [*_answers(since, reader)] if "answers" in newest else []
+    answers += [*_taken_back(since, reader)] if "taken back" in newest else []
+    others = [*_openings(since)] if "openings" in newest else []
+    others += [*_deliveries(since, reader)] if "deliveries" in newest else []
+    others += [*_orders(since, reader)] if newest & {"orders", "confirmations"} else []
+    others += [*_payments(since, reader)] if "payments" in newest else []
+    others += _work(day, reader)
     return [*sorted(answers, key=_at, reverse=True), *sorted(others, key=_at, reverse=True)]
+
+
+def _newest(since: datetime) -> set[str]:
+    """Of which there is any since then: one query in the place of several that mostly find nothing."""
+    rows: list[QuerySet[Any, Any]] = [
+        _any("answers", ClientAnswer.objects.filter(answered_at__gt=since)),
+        _any("taken back", TakeBack.objects.filter(kept_at__gt=since)),
+        _any("openings", LinkOpening.objects.filter(opened_at__gt=since)),
+        _any("deliveries", Delivery.objects.filter(entered_at__gt=since)),
+        _any("orders", Order.objects.filter(placed_at__gt=since)),
+        _any("confirmations", Confirmation.objects.filter(entered_at__gt=since)),
+        _any("payments", PaymentReceived.objects.filter(entered_at__gt=since)),
+    ]
+    return set(rows[0].union(*rows[1:]))
+
+
+def _any(name: str, rows: QuerySet[Any]) -> QuerySet[Any, Any]:
+    return rows.order_by().annotate(of=Value(name, CharField())).values_list("of", flat=True)
 
 
 def _at(one: News) -> tuple[str, str]:

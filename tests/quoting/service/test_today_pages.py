@@ -47,7 +47,7 @@ def office(client, make_person):
 
 def test_a_new_firm_is_led_from_the_firm_to_the_first_wall(desk, frozen_clock):
     page = page_on(desk, frozen_clock, date(2026, 10, 5))
-    steps = ["Enter the firm", "Fill the catalog", "Open a job", "Take its first wall", "Issue the quote"]
+    steps = ["Enter the firm", "Fill the catalog", "Open a job", "Measure the first wall", "Issue the quote"]
     places = [page.index(step) for step in steps]
     assert places == sorted(places)
 
@@ -64,10 +64,10 @@ def test_the_first_job_is_led_on_to_its_first_quote_and_no_further(desk, make_pe
     job = import_job_file(document("jobs/larkmoor-dental.json"), now=STORED_AT)
     day = date(2026, 11, 25)
     page = page_on(desk, frozen_clock, day)
-    assert "Price the job: done." in page and "Answer what gets forgotten: done." in page
+    assert "Price the job: done." in page and "Check the usual extras: done." in page
     assert f'<a href="{reverse("quote_issue", args=[job.pk])}">Issue the quote</a>' in page
     ChecklistAnswer.objects.filter(pricing__job=job).update(answer="")
-    assert "Answer what gets forgotten</a>" in page_on(desk, frozen_clock, day)
+    assert "Check the usual extras</a>" in page_on(desk, frozen_clock, day)
     ChecklistAnswer.objects.filter(pricing__job=job).update(answer="included", where="All")
     issue_quote(job, request_key="once", seen_mark=None, by=make_person("owner"), now=STORED_AT, today=day)
     assert "To the first quote" not in page_on(desk, frozen_clock, day)
