@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from jobs.core.ordering.order_words import listed, order_words
+from quoting.core.life.order_words import listed, order_words
 
 NEAR_WORKDAYS = 5
 """What is late or due within so many working days has a row of its own."""

@@ -12,12 +12,12 @@ from django.utils.safestring import SafeString, mark_safe
 
 from catalog.core.ground.day_words import day_words as kept_words
 from catalog.core.ground.workdays import workdays_from
-from jobs.core.ordering.order_words import listed, short_name
 from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.drawings.charts.on_screen import Closure
 from jobs.drawings.day_tape import DAYS, Tape, TapeMark, day_tape_svg
 from jobs.jobs.models import Job
 from quoting.core.life.day_list import DayList, Todo, jobs_words
+from quoting.core.life.order_words import listed, short_name
 from quoting.platform.people.models import Person
 from quoting.platform.screen_days import day_words, with_day_words
 from quoting.service.services.change_mark import change_mark

@@ -9,11 +9,11 @@ from catalog.models import Supplier
 from jobs.buying.services.expediting_facts import ToAsk
 from jobs.core.ordering.chasing import OrderFacts
 from jobs.core.ordering.order_acts import OrderAct, order_acts
-from jobs.core.ordering.order_words import listed, short_name
 from jobs.dates.services.action_items import Matter, Matters
 from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.orders.models import OrderLine
 from quoting.core.life.day_list import Todo
+from quoting.core.life.order_words import listed, short_name
 
 Act = tuple[int, OrderFacts, OrderAct]
 """With the id of its order."""
