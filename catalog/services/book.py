@@ -102,6 +102,10 @@ def materials_with_parts() -> QuerySet[Material]:
 
 
 def zone_of_the_firm() -> ZoneInfo | None:
+    return read_once("zone", _zone)
+
+
+def _zone() -> ZoneInfo | None:
     row = Firm.objects.first()
     return row.zone if row else None
 

@@ -21,6 +21,7 @@ from quoting.core.quotes.firm_texts import BLOCKS, NO_SENTENCES
 from quoting.core.quotes.job_file import PricingSpec, read_pricing, write_pricing
 from quoting.platform import clock
 from quoting.platform.people.signatures import Signature
+from quoting.platform.read_once import read_once
 from quoting.pricing.models import CostEntry, DepositTerm, Pricing
 from quoting.pricing.services.price_terms import store_price_terms, with_signature
 from quoting.pricing.services.pricing_rows import (
@@ -39,7 +40,11 @@ Document = dict[str, Any]
 
 
 def pricing_of(job: Job | None) -> Pricing | None:
-    """The job's pricing with its parts, or with None the firm's usual one; None when there is none."""
+    """The job's pricing with its parts, or with None the firm's usual one; None when there is none. Once a page."""
+    return read_once(("pricing", job.pk if job else None), lambda: _pricing(job))
+
+
+def _pricing(job: Job | None) -> Pricing | None:
     costs = Prefetch("costs", CostEntry.objects.select_related("wall"))
     parts = ("instalments", "texts", "left_out", "allowances", "options", "checklist")
     rows = Pricing.objects.select_related("deposit").prefetch_related(costs, *parts)

@@ -14,13 +14,18 @@ from quoting.core.quotes.firm_texts import (
     read_notice_pack,
     read_standard_text,
 )
+from quoting.platform.read_once import read_once
 from quoting.texts.models import NoticePack, NoticePlace, StandardText
 
 Document = dict[str, Any]
 
 
 def firm_texts_of() -> FirmTexts:
-    """All of them, every wording and version, in three queries."""
+    """All of them, every wording and version, in three queries, once a page."""
+    return read_once("firm texts", _firm_texts)
+
+
+def _firm_texts() -> FirmTexts:
     return FirmTexts(
         tuple(row.to_core() for row in StandardText.objects.all()),
         tuple(row.to_core() for row in NoticePack.objects.select_related("place")),
