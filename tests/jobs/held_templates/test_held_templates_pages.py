@@ -38,7 +38,7 @@ def url(job):
 def test_the_lead_unblocks_a_run_by_entering_its_template(as_, library, place):
     lead, wall = as_("lead"), library.walls.get()
     pages = [url(library), reverse("wall", args=[library.pk, wall.key]), reverse("job_cautions", args=[library.pk])]
-    pages += [reverse("job_order_dates", args=[library.pk]), reverse("site_wall", args=[library.pk, wall.key])]
+    pages += [reverse("site_wall", args=[library.pk, wall.key])]
     for page in pages:
         assert "no template is held" in lead.get(page).content.decode(), page
     answer = lead.post(url(library), entries(place))
