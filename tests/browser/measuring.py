@@ -34,7 +34,7 @@ MEASURE = """() => {
     words: counted.open, folded: counted.folded,
     px: document.documentElement.scrollHeight,
     sideways: document.documentElement.scrollWidth - document.documentElement.clientWidth,
-    fields: all('input:not([type=hidden]), select, textarea').filter((el) => !el.closest('.sentence, .words')).length,
+    fields: all('input:not([type=hidden]), select, textarea').filter((el) => !el.closest('.sentence')).length,
     filled: all('.button:not(.plain), button:not(.plain)').filter(
       (el) => box(el).top < innerHeight && box(el).height > 0 && !el.closest('.messages')).length,
     answer: lead ? box(lead).bottom : 0,
