@@ -29,14 +29,15 @@ MEASURE = """() => {
   const all = (what) => [main, foot].filter(Boolean).flatMap((part) => [...part.querySelectorAll(what)]).filter(
     (el) => !folded(el) && seen(el));
   const box = (el) => el.getBoundingClientRect();
+  const clear = ['rgba(0, 0, 0, 0)', getComputedStyle(document.documentElement).backgroundColor];
   const lead = main.querySelector('.lead, h1');
   return {
     words: counted.open, folded: counted.folded,
     px: document.documentElement.scrollHeight,
     sideways: document.documentElement.scrollWidth - document.documentElement.clientWidth,
     fields: all('input:not([type=hidden]), select, textarea').filter((el) => !el.closest('.sentence')).length,
-    filled: all('.button:not(.plain), button:not(.plain)').filter(
-      (el) => box(el).top < innerHeight && box(el).height > 0 && !el.closest('.messages')).length,
+    filled: all('.button, button').filter((el) => box(el).top < innerHeight && !el.closest('.messages')
+      && !clear.includes(getComputedStyle(el).backgroundColor)).length,
     answer: lead ? box(lead).bottom : 0,
   };
 }"""
