@@ -43,6 +43,8 @@ class Budget:
 
 
 BUDGETS = (
+    Budget("today", ("office", "estimator", "owner"), 310, (800, 1400), 0),
+    Budget("today", ("lead",), 160, (800, 900), 0),
     Budget("order_dates", ("office", "estimator", "owner"), 280, (800, 1400), 0),
     Budget("job_order_dates", ("office", "estimator", "owner"), 280, (900, 1400), 0, "job"),
     Budget("order_item", ("office",), 240, (820, 1500), 1, "item"),

@@ -18,6 +18,7 @@ from jobs.drawings.day_tape import DAYS, Tape, TapeMark, day_tape_svg
 from jobs.jobs.models import Job
 from quoting.core.life.day_list import DayList, Todo, jobs_words
 from quoting.core.life.order_words import listed, short_name
+from quoting.platform.people import access
 from quoting.platform.people.models import Person
 from quoting.platform.screen_days import day_words, with_day_words
 from quoting.service.services.change_mark import change_mark
@@ -25,7 +26,7 @@ from quoting.service.services.desk_day import desk_day
 from quoting.service.services.news import news_for
 from quoting.service.services.own_day import own_activities
 
-MOST_WAITING, MOST_NEWS = 4, 4
+MOST_WAITING, MOST_NEWS = 4, 3
 MOST_CLOSURES = 2
 
 
@@ -46,6 +47,7 @@ def desk_context(person: Person, read: OpenJobItems, moment: datetime) -> dict[s
     others = [one for one in told if not one.is_answer]
     return {
         "day": found,
+        "buys": person.role in access.BUYERS,
         "near": [_row(one, filled=one is first) for one in found.next.near],
         "soon": [_row(one) for one in found.next.soon],
         "tape": tape and {width: _svg(tape, width) for width in ("desk", "phone")},

@@ -6,7 +6,6 @@ from typing import Any
 from urllib.parse import quote, urlencode
 
 from django.urls import reverse
-from django.utils.safestring import mark_safe
 
 from catalog.core.ground.day_words import day_words as kept_words
 from jobs.core.ordering.next_steps import NextStep
@@ -56,7 +55,6 @@ def site_context(person: Person, read: OpenJobItems) -> dict[str, Any]:
         "also": found.activities[1:],
         "next": min(found.coming, key=lambda one: (not one.signed, one.first_day), default=None),
         "site": site,
-        "picture": mark_safe(site.picture) if site else "",
         "map": f"geo:0,0?{urlencode({'q': site.job.site_address}, quote_via=quote)}" if site else "",
         "walls": site.walls[:MOST_WALLS] if site else (),
         "week": [(_days(one, today), one.name) for one in site.week[:MOST_WEEK]] if site else [],

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime
+from decimal import Decimal
 
 from django.db.models import F
 
@@ -37,7 +38,13 @@ _DO: dict[Act, tuple[str, str]] = {
     "close": ("Open the job", "job"),
     "again": ("Open the price", "quote"),
 }
-_TAPE: dict[Act, str] = {"measure": "measure", "price": "price", "send": "send", "sign": "signs", "collect": "collect"}
+_TAPE: dict[Act, str] = {
+    "measure": "measure for {}",
+    "price": "price {}",
+    "send": "send to {}",
+    "sign": "{} signs",
+    "collect": "{} pays",
+}
 
 
 def lives_at_hand(today: date) -> list[ReadLife]:
@@ -85,8 +92,14 @@ def _of_step(step: Step, read: ReadLife) -> Todo:
         place,
         group=f"{step.act} {step.text}" if step.by is None else "",
         together=("job_list",),
-        tape=f"{job.client.name.partition(' ')[0]} {_TAPE[step.act]}" if step.act in _TAPE else "",
+        amount=_due_on_signing(read) if step.act == "collect" else None,
+        tape=_TAPE.get(step.act, "").format(job.client.name.partition(" ")[0]),
     )
+
+
+def _due_on_signing(read: ReadLife) -> Decimal | None:
+    money = read.facts.money
+    return money.on_signing - money.received if money and money.on_signing is not None else None
 
 
 def jobs_to_be_signed(lives: Iterable[ReadLife], role: str) -> frozenset[int]:

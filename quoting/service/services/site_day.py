@@ -24,12 +24,14 @@ class WeekLine:
 
 @dataclass(frozen=True)
 class SiteDay:
-    """picture: the first wall as SVG; empty while nothing is worked up. crew: who else is there today. day: of how many
-    working days on site today is, 0 before anything began."""
+    """picture, narrow: the first wall as SVG, for a desk and a phone; empty while nothing is worked up. crew: who else
+    is there today. day: of how many working days on site today is, 0 before anything began. week: activities of this
+    week. after: the next one planned."""
 
     job: Job
     walls: tuple[tuple[str, str], ...]
     picture: str
+    narrow: str
     crew: tuple[str, ...]
     day: int
     week: tuple[WeekLine, ...]
@@ -47,8 +49,8 @@ def site_day(job: Job, person: Person, today: date, calendar: WorkCalendar) -> S
     planned = list(PlannedActivityDays.objects.filter(job=job, last_day__gte=today).order_by("first_day", "pk"))
     week = tuple(_lines(planned, today, sunday))
     after = next((WeekLine(one.name, one.first_day, one.last_day) for one in planned if one.first_day > today), None)
-    picture = pictures.get("standing") or pictures.get("plan") or ""
-    return SiteDay(job, walls, picture, tuple(dict.fromkeys(crew)), day, week, after)
+    wide, narrow = pictures.get("standing", ""), pictures.get("standing_narrow", "")
+    return SiteDay(job, walls, wide, narrow, tuple(dict.fromkeys(crew)), day, week, after)
 
 
 def _lines(planned: Iterable[PlannedActivityDays], today: date, sunday: date) -> Iterable[WeekLine]:

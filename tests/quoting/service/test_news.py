@@ -1,0 +1,64 @@
+"""What others did since somebody was here, whom the firm waits for, and since when a visit counts."""
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+
+from catalog.models import Material, Supplier
+from quoting.client.models import LinkOpening
+from quoting.client.services.client_links import find_link
+from quoting.platform.people.services.visits import news_since
+from quoting.service.services.news import news
+from tests.factories.orders import BY, DAY, NOON, placed_order, whole_order
+from tests.support.answered import secret_to
+from tests.support.desk import as_, priced_job
+from tests.support.worked import NOW, issued
+
+__all__ = ["as_"]
+HOUR = timedelta(hours=1)
+
+
+@pytest.fixture
+def job(frozen_clock, db):
+    return priced_job()
+
+
+@pytest.mark.both_engines
+def test_what_somebody_else_checked_in_is_news_with_what_came_bad(job):
+    whole_order(job)
+    told = [one.sentence for one in news(NOON - HOUR, DAY, "Ines Quarrell")]
+    assert f"{BY} checked in order O-0001: 7 good, 2 damaged" in told
+    assert not [one for one in news(NOON - HOUR, DAY, BY) if one.who == BY]
+    assert not [one for one in news(NOON, DAY + timedelta(days=1), "Ines Quarrell") if "checked in" in one.did]
+
+
+@pytest.mark.both_engines
+def test_openings_of_a_link_are_one_line_with_how_often(job):
+    link = find_link(secret_to(issued(job)))
+    for later in (1, 2):
+        LinkOpening.objects.create(link=link, opened_at=NOW + later * HOUR, opened_on=NOW.date())
+    (one,) = news(NOW, NOW.date(), "Ines Quarrell")
+    assert one.sentence == f"{job.client.name} opened the quotation twice: {job.title}"
+
+
+@pytest.mark.both_engines
+def test_news_counts_from_the_visit_before_and_a_reload_loses_none(make_person):
+    reader, first = make_person("office"), NOON - 3 * HOUR
+    assert news_since(reader, NOON, first) == first
+    assert news_since(reader, NOON + timedelta(minutes=20), first) == first
+    # More than half an hour after that look a new visit begins.
+    again = NOON + timedelta(minutes=51)
+    assert news_since(reader, again, first) == NOON + timedelta(minutes=20)
+    assert news_since(reader, again + timedelta(minutes=5), first) == NOON + timedelta(minutes=20)
+
+
+def test_a_supplier_who_has_not_confirmed_is_to_be_rung(as_, job, frozen_clock):
+    material = Material.objects.exclude(supplier=None).first()
+    Supplier.objects.filter(code=material.supplier_id).update(phone="555 0148", contact="R. Mill")
+    placed_order(job, material, material.supplier)
+    frozen_clock.move_to(NOON + timedelta(days=7))
+    page = as_("office").get(reverse("today")).content.decode()
+    assert "has not confirmed order" in page and '<a href="tel:5550148">Ring R. Mill, 555 0148</a>' in page
+    for role in ("estimator", "lead"):
+        assert "555 0148" not in as_(role).get(reverse("today")).content.decode()
