@@ -3,8 +3,11 @@
 No money and no supplier in here: every page is the lead's.
 """
 
+from dataclasses import dataclass
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.utils.safestring import SafeString, mark_safe
 from django.utils.text import slugify
 
 from catalog.core.ground.refusal import Refused
@@ -19,10 +22,13 @@ from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.dxf import wall_dxf
 from jobs.held_templates.services.templates import templates_of
 from jobs.jobs.models import Job
+from jobs.needs.services.stored_jobs import stored_job
+from jobs.site.pages.parts import ScreenWall, screen_parts, screen_wall
 from jobs.site.services.cuts import cut_lists, materials
 from jobs.site.services.drawings import drawing_of
 from jobs.site.services.full_size import STRETCH_MM
 from jobs.site.services.on_site import arrivals_of
+from jobs.site.services.setting_out import NO_PLACE
 from jobs.site.services.sheet import CAUTIONS, on_screen, screen_section
 from jobs.site.services.sheet import site_wall as filled_wall
 from jobs.site.services.words import INTERVAL_MM, interval_typed
@@ -40,20 +46,30 @@ from quoting.platform.papers.papers import RENDER_FULL_SIZE, RENDER_SITE_SHEET, 
 SHEET_SIZES = (("letter", "Letter"), ("a4", "A4"))
 
 
+@dataclass(frozen=True)
+class _WallLink:
+    key: str
+    name: str
+    picture: SafeString
+
+
 @firm_first
 def site_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
     job = get_object_or_404(Job.objects.select_related("client"), pk=job_id)
     book, today = book_of(), day_at_the_firm(clock.now())
     work = work_of(job, book, today)
     errand = last_errand(RENDER_SITE_SHEET, job)
+    walls = list(job.walls.all())
+    facts = stored_job(job, today).facts.walls if walls else ()
+    pictures = {one.key: mark_safe(one.pictures.get("thumbnail", "")) for one in facts}
     sections = [materials(work.done, arrivals_of(job)), cut_lists(work.done)] if work.done else []
     context = {
         "job": job,
         "today": today,
-        "walls": list(job.walls.all()),
+        "walls": [_WallLink(one.key, one.name, pictures.get(one.key, SafeString())) for one in walls],
         "trouble": work.trouble,
         "cautions": CAUTIONS,
-        "sections": [screen_section(one) for one in sections if one is not None],
+        "sections": [screen_parts(screen_section(one)) for one in sections if one is not None],
         "sizes": SHEET_SIZES,
         "usual_size": sheet_size(book.firm),
         "usual_interval": format_length(INTERVAL_MM[book.firm.display_units], book.firm.display_units),
@@ -97,8 +113,12 @@ def site_wall(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
     return render(
         request,
         "site/wall.html",
-        {**context, "site": on_screen(filled_wall(done, book, interval_mm=interval_mm)), "arcs": arcs},
+        {**context, "site": _shown(done, book, interval_mm), "untied": NO_PLACE, "arcs": arcs},
     )
+
+
+def _shown(done: WallWorkUp, book: Catalog, interval_mm: float | None) -> ScreenWall:
+    return screen_wall(on_screen(filled_wall(done, book, interval_mm=interval_mm)), done)
 
 
 @firm_first

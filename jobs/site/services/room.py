@@ -5,6 +5,8 @@ from jobs.core.measure.room_tie import RoomPlace
 from jobs.site.papers.site_parts import SiteTable
 from jobs.site.services.words import LINE_WORDS, lengths_in
 
+HEADING = "Start and direction in the room"
+
 
 def in_the_room(place: RoomPlace, system: System) -> SiteTable:
     say, tie = lengths_in(system), place.tie
@@ -28,4 +30,4 @@ def in_the_room(place: RoomPlace, system: System) -> SiteTable:
             f"The tapes put start and {place.point_name} {say(place.taped_mm)} apart, the wall's own figures "
             f"{say(place.own_mm)}: tape again before you build."
         )
-    return SiteTable("Start and direction in the room", ("From", "To", "Tape"), rows, words=(0, 1), notes=tuple(notes))
+    return SiteTable(HEADING, ("From", "To", "Tape"), rows, words=(0, 1), notes=tuple(notes))

@@ -5,6 +5,9 @@ import pytest
 from django.urls import reverse
 
 from jobs.jobs.models import Job
+from jobs.site.pages.parts import short_tables
+from jobs.site.papers.site_parts import SiteTable
+from jobs.walls.models import RoomTie
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import run_errand
 from quoting.platform.papers.models import Paper
@@ -133,5 +136,31 @@ def test_the_pages_ask_the_database_no_more_for_more_walls(as_, frozen_clock, db
     frozen_clock.move_to(DAY)
     one, three = stored_job("larkmoor-dental"), stored_job("brightwell-childcare")
     lead = as_("lead")
+    for job in (one, three):  # the first look works each up
+        lead.get(reverse("site_sheet", args=[job.pk]))
     few, many = (queries_of(lead, reverse("site_sheet", args=[job.pk])) for job in (one, three))
     assert one.walls.count() < three.walls.count() and few == many
+
+
+def test_a_long_table_is_cut_into_even_parts_a_phone_can_show():
+    rows = tuple((str(place), "1") for place in range(1, 43))
+    found = list(short_tables(SiteTable("Ordinates", ("Along", "Off"), rows)))
+    # 42 lines at most 20 each are 3 of 14.
+    assert [(one.heading, len(one.rows)) for one in found] == [
+        ("Ordinates, 1 to 14", 14),
+        ("Ordinates, 15 to 28", 14),
+        ("Ordinates, 29 to 42", 14),
+    ]
+    assert sum((one.rows for one in found), ()) == rows
+
+
+def test_a_tied_wall_begins_with_its_tapes_from_the_building(as_, dental, wall):
+    place = reverse("site_wall", args=[dental.pk, wall.key])
+    assert "Nothing ties this wall to the building" in as_("lead").get(place).content.decode()
+    # Chord 168 in, start at the column, the corner 126 in square off it: 3-4-5, 210 in = 17'-6" to the end.
+    tapes = {"first_to_start_mm": 0, "second_to_start_mm": "3200.4", "first_to_point_mm": "4267.2"}
+    tied = {"first": "Column C4", "second": "Corner", "apart_mm": "3200.4", "second_to_point_mm": 5334, "side": "left"}
+    RoomTie.objects.create(wall=wall, **tapes, **tied)
+    page = as_("lead").get(place).content.decode()
+    assert page.index("Start from the building") < page.index('id="setting-out"')
+    assert "Nothing ties" not in page and "17&#x27; 6&quot;" in page
