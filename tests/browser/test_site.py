@@ -7,13 +7,9 @@ def test_the_lead_reads_a_wall_to_set_it_out(visit, stored_job):
     job = stored_job("larkmoor-dental")
     page = visit(f"/jobs/{job.pk}/site/walls/{job.walls.get().key}/", "lead")
     # Plan, section, and each of two faces once a layer of two.
-<<<<<<< HEAD
-    assert page.locator("figure svg:visible").count() == 6
-=======
     assert page.locator("figure.wide-only svg").count() == 6
     page.locator("#setting-out > summary").click()
     page.get_by_text("Piece 1, convex framing face (right)").click()
->>>>>>> 4b1b447d (A wall's site sheet begins at the building and opens part by part)
     assert "rise 2' 6\"" in page.locator("main").inner_text()
     page.locator("#full-size > summary").click()
     assert page.get_by_role("button", name="Make the full-size sheets").is_visible()
