@@ -41,7 +41,7 @@ VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
     ),
     PRICE: (("quote", "Price"), ("change_list", "Changes"), ("payments", "Payments")),
     BUYING: (("job_order_dates", "To order"), ("job_quantities", "Quantities"), ("job_items", "Other items")),
-    SITE: (("site_sheet", "Site sheet"), ("job_activities", "Activities"), ("job_dates", "Days")),
+    SITE: (("site_sheet", "Site sheet"), ("job_dates", "Days")),
 }
 # Pages that are no view of their own: the view they belong to.
 WITHIN: Mapping[str, str] = {
@@ -51,7 +51,7 @@ WITHIN: Mapping[str, str] = {
     **dict.fromkeys(("change_add", "change_draft", "change_note", "change_issue"), "change_list"),
     **dict.fromkeys(("order_item", "order_item_release", "order_item_sample", "substitutions"), "job_order_dates"),
     **dict.fromkeys(("site_wall", "field_check"), "site_sheet"),
-    **dict.fromkeys(("job_people", "job_chance", "activity_actual"), "job_activities"),
+    **dict.fromkeys(("job_people", "job_chance", "activity_actual"), "job_dates"),
     "payment_undo": "payments",
     "job_change": "job",
 }

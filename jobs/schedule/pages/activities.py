@@ -1,24 +1,11 @@
-"""The activities of one job: their early and late days, their float, what is critical, and the chart of it."""
+"""The activities of one job in words: their float, what holds them, what they wait for."""
 
 from dataclasses import dataclass
 from datetime import date
 
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
-
-from catalog.pages.firm_first import firm_first
-from catalog.services.book import book_of
-from jobs.core.results.activity_results import item_floats
 from jobs.core.schedule.activities import TAPPED, ActivityPlan, PlannedActivity
-from jobs.drawings.charts.day_chart import MOST_ROWS
-from jobs.jobs.pages.requests import job_or_404
 from jobs.schedule.pages.rows import workdays
-from jobs.schedule.services.activities_drawn import activities_drawn
 from jobs.schedule.services.planned_days import crew_days_ahead
-from jobs.work_up.services.job_work_up import work_of
-from quoting.platform import clock
-from quoting.platform.firm_day import day_at_the_firm
-from quoting.platform.people import access
 
 KIND_WORDS = {"inspection": "inspection", "hold": "hold", "delivery": "material on site"}
 
@@ -88,34 +75,6 @@ def _held(one: PlannedActivity, names: dict[str, str]) -> str:
 
 def _lower(name: str) -> str:
     return f"{name[:1].lower()}{name[1:]}"
-
-
-@firm_first
-def job_activities(request: HttpRequest, job_id: int) -> HttpResponse:
-    job, today = job_or_404(job_id), day_at_the_firm(clock.now())
-    work = work_of(job, book_of(), today)
-    context = {
-        "job": job,
-        "today": today,
-        "trouble": work.trouble,
-        "editable": access.is_allowed(access.role_of(request.user), "job_dates", "POST"),
-        "people": list(job.people.all()),
-    }
-    if work.done is not None:
-        plan = work.done.plan
-        picture = activities_drawn(work.done)
-        context |= {
-            "plan": plan,
-            "lines": activity_lines(plan),
-            "slack": slack_words(plan.slack_workdays),
-            "critical": sum(1 for one in plan.activities if one.times and one.times.critical),
-            "svg": picture.svg if picture else "",
-            "left_out": max(0, len(plan.activities) - MOST_ROWS),
-            "found": [one for one in plan.findings if one.weight in ("gap", "caution")],
-            "items": [(one, float_words(one.float_workdays)) for one in item_floats(work.done)],
-            "clashes": clashes_shown(job.key, today),
-        }
-    return render(request, "schedule/activities.html", context)
 
 
 def clashes_shown(job_key: str, today: date) -> dict[str, object]:

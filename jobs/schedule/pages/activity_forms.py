@@ -83,7 +83,6 @@ class PromiseForm(EntryForm):
 
     start_on = day("First day on site")
     promised_on = day("Promised to be done by")
-    chance_seed = text("Seed of the chance", longest=20)
 
     def given(self) -> dict[str, Any]:
         sent = {name for name in self.fields if self.add_prefix(name) in self.data}

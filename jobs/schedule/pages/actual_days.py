@@ -33,4 +33,4 @@ def activity_actual(request: HttpRequest, job_id: int) -> HttpResponse:
         return f"Began on {day_words(row.began_on)}, says {row.began_by}."
 
     home = posted.get("back") == "today"
-    return step(request, act, reverse("today") if home else reverse("job_activities", args=[job.pk]))
+    return step(request, act, reverse("today") if home else reverse("job_dates", args=[job.pk]))

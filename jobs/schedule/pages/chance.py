@@ -43,7 +43,8 @@ def job_chance(request: HttpRequest, job_id: int) -> HttpResponse:
             context |= _shown(*chance_with_goods(work, today))
         except Refused as error:
             context["unknown"] = f"{str(error)[:1].upper()}{str(error)[1:]}."
-    return render(request, "schedule/chance.html", context)
+    # The page of days asks for one sentence of it once it is there, for the runs take a while.
+    return render(request, "schedule/_chance.html" if request.htmx else "schedule/chance.html", context)  # type: ignore[attr-defined]
 
 
 def _shown(found: FinishingChance, late: list[LateGoods]) -> dict[str, Any]:

@@ -95,8 +95,8 @@ class DatesForm:
         self.promise = PromiseForm(data, initial=written)
         self.closed = rows(ClosureForm, "closed", written["closed"], 1)
         self.activities = rows(ActivityForm, "activities", _one_for_each(keys, "key", written["activities"]), 0)
-        self.own = rows(OwnActivityForm, "own_activities", written["own_activities"], 1, **among)
-        self.links = rows(LinkForm, "links", written["links"], 1, **among)
+        self.own = rows(OwnActivityForm, "own_activities", written["own_activities"], 0, **among)
+        self.links = rows(LinkForm, "links", written["links"], 0, **among)
         offered = _one_for_each(items, "material", written["dates"])
         self.dates = rows(ItemForm, "dates", offered, 0, sellers=sellers or {})
         self.rows = {

@@ -18,10 +18,12 @@ from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404, seen_version
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.orders.services.to_decide import decided_items
-from jobs.schedule.pages.activities import slack_words
+from jobs.schedule.pages.activities import clashes_shown, slack_words
+from jobs.schedule.pages.day_lines import day_lines, next_to_tap
 from jobs.schedule.pages.form import DatesForm
 from jobs.schedule.pages.moves import activity_lines, item_lines
-from jobs.schedule.pages.rows import StoredDates, activities_read, activity_rows, item_rows, sentences_of
+from jobs.schedule.pages.rows import DatesRow, StoredDates, activity_rows, item_rows, sentences_of
+from jobs.schedule.services.activities_drawn import activities_drawn
 from jobs.whole_jobs.services.job_entries import changed_head, save_job_head
 from jobs.work_up.services.job_work_up import JobResult, work_of
 from jobs.work_up.services.kept_job_specs import kept_spec
@@ -95,10 +97,8 @@ def job_dates(request: HttpRequest, job_id: int) -> HttpResponse:
 
 
 def _read_only(request: HttpRequest, editor: JobDatesEditor) -> HttpResponse:
-    context = _context(editor) | {"promised_on": editor.stored.promised_on}
-    if editor.standing is not None:
-        context |= {"activities": activities_read(editor.standing), "needs": editor.standing.now.needs}
-    return render(request, "schedule/read.html", context)
+    needs = editor.standing.now.needs if editor.standing else ()
+    return render(request, "schedule/days.html", _context(editor, []) | {"needs": needs})
 
 
 def _posted(request: HttpRequest, editor: JobDatesEditor) -> HttpResponse:
@@ -160,24 +160,39 @@ def _moves_shown(moves: DateMoves | None, job: Job) -> dict[str, Any]:
     }
 
 
-def _context(editor: JobDatesEditor) -> dict[str, Any]:
+def _context(editor: JobDatesEditor, rows: list[DatesRow]) -> dict[str, Any]:
+    """rows: fields of the activities, none for whoever changes nothing."""
+    done = editor.work.done
+    plan, picture = (done.plan, activities_drawn(done)) if done else (None, None)
+    lines = day_lines(plan, rows)
     return {
         "job": editor.job,
         "today": editor.today,
         "trouble": editor.work.trouble,
         "closures": editor.stored.closures,
+        "plan": plan,
+        "slack": slack_words(plan.slack_workdays) if plan else "",
+        "lines": lines,
+        "to_tap": next_to_tap(lines),
+        "tapped": [one.line for one in lines if one.line and one.line.is_tapped],
+        "svg": picture.svg if picture else "",
+        "found": [one for one in plan.findings if one.weight in ("gap", "caution")] if plan else [],
+        "people": list(editor.job.people.all()),
+        "clashes": clashes_shown(editor.job.key, editor.today),
     }
 
 
 def _page(
     request: HttpRequest, editor: JobDatesEditor, form: DatesForm, status: int = 0, **context: Any
 ) -> HttpResponse:
+    rows = activity_rows(form, editor.standing)
     shown = {
-        **_context(editor),
+        **_context(editor, rows),
         "form": form,
-        "activity_rows": activity_rows(form, editor.standing),
+        "editable": True,
+        "activity_rows": rows,
         "item_rows": item_rows(form, editor.standing, editor.late_days()),
         "version": request.POST.get("seen_version", editor.job.version),
         **context,
     }
-    return render(request, "schedule/change.html", shown, status=status or 200)
+    return render(request, "schedule/days.html", shown, status=status or 200)

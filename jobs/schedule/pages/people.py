@@ -47,7 +47,7 @@ def job_people(request: HttpRequest, job_id: int) -> HttpResponse:
                 save_job_head(job, {"job": {"people": rows.entries()}}, seen_version=seen_version(request))
                 count = job.people.count()
                 messages.success(request, f"Saved: {count} {'person' if count == 1 else 'people'} on {job.key}.")
-                return redirect("job_activities", job.pk)
+                return redirect("job_dates", job.pk)
         except DocumentError as error:
             _complain(rows, error)
         except ChangedMeanwhile as error:

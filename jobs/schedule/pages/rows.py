@@ -8,7 +8,6 @@ from jobs.core.ordering.date_moves import JobDates
 from jobs.core.ordering.needs import AGREED, DatedNeed
 from jobs.core.schedule.activities import PlannedActivity
 from jobs.schedule.pages.form import ActivityForm, DatesForm, ItemForm
-from jobs.walls.pages.release_hold_text import held_sentences
 from quoting.platform.pages.entry_form import EntryForm
 from quoting.platform.screen_days import day_words
 
@@ -26,7 +25,6 @@ class DatesRow:
     without: str = ""
     now: str = ""
     trouble: str = ""
-    held: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -57,6 +55,8 @@ def _activity_row(
     form: ActivityForm, computed: dict[str, PlannedActivity], planned: dict[str, PlannedActivity]
 ) -> DatesRow:
     own, now = computed.get(form.name), planned.get(form.name)
+    if own is not None:
+        form.fields["duration_workdays"].widget.attrs["placeholder"] = str(own.duration_workdays)
     if own is None:
         return DatesRow(form, form.name, trouble=NOT_IN_CHAIN)
     return DatesRow(
@@ -84,14 +84,9 @@ def _item_row(
     told = [f"Order by {day_words(dates.order_by)}."] if dates else []
     if form.name in late:
         told.append(f"For the promised day on site by {day_words(late[form.name])} at the latest.")
-    days = f"cushion {need.cushion_workdays}, sign-off {need.sign_off_workdays} working days"
-    return DatesRow(
-        form,
-        need.name,
-        f"{_own_need_by(need)}; {days}.",
-        " ".join(told),
-        held=held_sentences(need.open_holds),
-    )
+    for entry, days in (("cushion_workdays", need.cushion_workdays), ("sign_off_workdays", need.sign_off_workdays)):
+        form.fields[entry].widget.attrs["placeholder"] = str(days)
+    return DatesRow(form, need.name, f"{_own_need_by(need)}.", " ".join(told))
 
 
 def sentences_of(form: DatesForm, standing: StoredDates | None) -> list[str]:
@@ -126,29 +121,3 @@ def span_words(activity: PlannedActivity) -> str:
 
 def _span(first: date, last: date) -> str:
     return day_words(first) if first == last else f"{day_words(first)} to {day_words(last)}"
-
-
-@dataclass(frozen=True)
-class ActivityRead:
-    """An activity for those who change nothing. now: None when it is left out. is_set: its days are not computed."""
-
-    name: str
-    computed: int
-    now: PlannedActivity | None
-    not_before: date | None
-    is_set: bool
-
-
-def activities_read(standing: StoredDates) -> list[ActivityRead]:
-    now = {one.key: one for one in standing.now.plan.activities}
-    changes = {one.key: one for one in standing.now.job.activities}
-    return [
-        ActivityRead(
-            own.name,
-            own.duration_workdays,
-            now.get(key),
-            changes[key].not_before if key in changes else None,
-            key in changes and changes[key].duration_workdays is not None,
-        )
-        for key, own in standing.chain.items()
-    ]

@@ -102,7 +102,7 @@ def step_url(read: ReadLife, step: Step, orders: dict[str, int]) -> str:
         case "settle" | "receive" if step.about in orders:
             return reverse("order", args=[orders[step.about]])
         case "begin" | "end":
-            return reverse("job_activities", args=[job.pk])
+            return reverse("job_dates", args=[job.pk])
         case "confirm" | "wait" | "order":
             return _item_or_wall(job, step)
         case "close":

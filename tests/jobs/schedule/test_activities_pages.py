@@ -43,8 +43,8 @@ def dated(*jobs):
 
 def test_critical_is_said_in_words_and_the_slack_to_the_promised_day_counted(as_, dental):
     change(dental, promised_on="2027-01-29")
-    page = as_("lead").get(reverse("job_activities", args=[dental.pk]))
-    lines = {line.one.key: line for line in page.context["lines"]}
+    page = as_("lead").get(reverse("job_dates", args=[dental.pk]))
+    lines = {one.line.one.key: one.line for one in page.context["lines"]}
     # Trim and paint alone set the end, for trim is held; what comes before has float.
     assert [key for key, line in lines.items() if line.one.times.critical] == ["trim", "paint"]
     assert page.context["slack"] == "3 working days to spare" and "<strong>Critical</strong>" in page.content.decode()
@@ -54,7 +54,7 @@ def test_critical_is_said_in_words_and_the_slack_to_the_promised_day_counted(as_
 def test_a_lead_sees_no_supplier_and_no_money_on_any_of_the_pages(as_, dental):
     dated(dental)
     lead = as_("lead")
-    shown = [text_of(lead, name, dental.pk) for name in ("job_activities", "job_chance")]
+    shown = [text_of(lead, name, dental.pk) for name in ("job_dates", "job_chance")]
     shown.append(text_of(lead, "crew_clashes"))
     assert not any(word in text for text in shown for word in ("Hennock", "Tollard", "USD"))
 
@@ -152,3 +152,26 @@ def test_more_planned_days_ask_the_database_no_more(as_, dental):
     for number in range(2, 20):
         too_many_on(number)
     assert queries_of(office, path) == few
+
+
+def test_the_page_of_days_offers_a_tap_for_what_is_next_and_for_each_line(as_, dental):
+    lead, path = as_("lead"), reverse("job_dates", args=[dental.pk])
+    assert [one.name for one in lead.get(path).context["to_tap"]] == ["Setting out"]
+    lead.post(reverse("activity_actual", args=[dental.pk]), {"do": "begin", "activity": "framing"})
+    shown = lead.get(path)
+    assert [(one.name, one.begun) for one in shown.context["to_tap"]] == [("Track and studs", DAY.date())]
+    assert 'form="tap-boards"' in shown.content.decode() and 'id="tap-boards"' in shown.content.decode()
+
+
+def test_the_page_of_days_asks_for_the_chance_in_one_sentence_only_of_a_promised_day(as_, dental):
+    office, path = as_("office"), reverse("job_chance", args=[dental.pk])
+    assert path not in text_of(office, "job_dates", dental.pk)
+    change(dental, promised_on="2027-06-30")
+    assert path in text_of(office, "job_dates", dental.pk)
+    sentence = office.get(path, headers={"HX-Request": "true"}).content.decode()
+    assert "Chance to be done in time: <strong>100 %</strong>" in sentence and "<main" not in sentence
+
+
+def test_the_old_address_of_activities_leads_to_the_days(as_, dental):
+    answer = as_("lead").get(f"/jobs/{dental.pk}/site/activities/")
+    assert (answer.status_code, answer["Location"]) == (301, reverse("job_dates", args=[dental.pk]))
