@@ -155,12 +155,12 @@ def test_a_long_table_is_cut_into_even_parts_a_phone_can_show():
 
 
 def test_a_tied_wall_begins_with_its_tapes_from_the_building(as_, dental, wall):
-    place = reverse("site_wall", args=[dental.pk, wall.key])
-    assert "Nothing ties this wall to the building" in as_("lead").get(place).content.decode()
+    lead, place = as_("lead"), reverse("site_wall", args=[dental.pk, wall.key])
+    assert "Nothing ties this wall to the building" in lead.get(place).content.decode()
     # Chord 168 in, start at the column, the corner 126 in square off it: 3-4-5, 210 in = 17'-6" to the end.
     tapes = {"first_to_start_mm": 0, "second_to_start_mm": "3200.4", "first_to_point_mm": "4267.2"}
     tied = {"first": "Column C4", "second": "Corner", "apart_mm": "3200.4", "second_to_point_mm": 5334, "side": "left"}
     RoomTie.objects.create(wall=wall, **tapes, **tied)
-    page = as_("lead").get(place).content.decode()
+    page = lead.get(place).content.decode()
     assert page.index("Start from the building") < page.index('id="setting-out"')
     assert "Nothing ties" not in page and "17&#x27; 6&quot;" in page
