@@ -3,7 +3,6 @@ from quoting.platform.people.access import DESK, STAFF, route
 
 urlpatterns = [
     route("jobs/", listing.job_list, "job_list", GET=STAFF),
-    route("sites/", listing.job_list, "sites", GET=STAFF),
     route("jobs/<int:job_id>/", job.job_sheet, "job", GET=STAFF),
     route("jobs/<int:job_id>/to-read/", cautions.job_cautions, "job_cautions", GET=STAFF),
     route("jobs/<int:job_id>/lost/", outcomes.job_outcome, "job_outcome", both=DESK),

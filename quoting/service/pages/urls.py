@@ -1,10 +1,11 @@
 from quoting.platform.people.access import DESK, PRICERS, STAFF, route
-from quoting.service.pages import find, history, more, papers_made, starter, today
+from quoting.service.pages import find, history, more, papers_made, sites, starter, today
 
 urlpatterns = [
     route("catalog/start/", starter.catalog_start, "catalog_start", both=PRICERS),
     route("today/", today.today, "today", GET=STAFF),
     route("today/changes/", today.today_changes, "today_changes", GET=DESK),
+    route("sites/", sites.sites, "sites", GET=STAFF),
     route("find/", find.find, "find", GET=STAFF),
     route("more/", more.more, "more", GET=STAFF),
     route("catalog/materials/<int:material_id>/history/", history.material_history, "material_history", GET=DESK),

@@ -54,7 +54,7 @@ class OwnDay:
 
 def own_day(person: Person, read: OpenJobItems) -> OwnDay:
     """In a number of queries that does not grow with the jobs. read: of all open jobs. Raises NoFirmYet."""
-    today, jobs = read.desk.today, tuple(_own_jobs(person, read.desk.today))
+    today, jobs = read.desk.today, tuple(own_jobs(person, read.desk.today))
     ids = {job.pk for job in jobs}
     here = [job for job in jobs if not _is_elsewhere(job, person, today)]
     activities, coming = _activities(here, read) if here else ((), ())
@@ -68,11 +68,11 @@ def own_day(person: Person, read: OpenJobItems) -> OwnDay:
 def own_activities(person: Person, read: OpenJobItems) -> tuple[OwnActivity, ...]:
     """Of today, of somebody who is named to jobs. Raises NoFirmYet."""
     today = read.desk.today
-    here = [job for job in _own_jobs(person, today) if not _is_elsewhere(job, person, today)]
+    here = [job for job in own_jobs(person, today) if not _is_elsewhere(job, person, today)]
     return _activities(here, read)[0] if here else ()
 
 
-def _own_jobs(person: Person, today: date) -> QuerySet[Job]:
+def own_jobs(person: Person, today: date) -> QuerySet[Job]:
     there = NamedPerson.objects.filter(Q(last_day=None) | Q(last_day__gte=today), job__closed_on=None)
     rows = list(there.values_list("job", "name", "part"))
     own = Q(pk__in={job for job, name, _ in rows if is_same_name(name, person.full_name)})
