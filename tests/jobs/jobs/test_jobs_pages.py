@@ -3,8 +3,6 @@ from datetime import date
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from catalog.models import Material, Price, Supplier
@@ -13,7 +11,7 @@ from jobs.walls.services.walls import copy_wall
 from quoting.pricing.services.pricing import pricing_of
 from tests.documents import FIXTURES, document, starter
 from tests.stored import stored_book, stored_job
-from tests.support.desk import opened, priced_job
+from tests.support.desk import opened, priced_job, queries_of
 
 pytestmark = [pytest.mark.usefixtures("frozen_clock"), pytest.mark.both_engines]
 
@@ -183,15 +181,11 @@ def test_before_the_firm_is_entered_a_job_still_opens(desk, db):
 
 
 def test_the_sheet_asks_no_more_of_the_database_for_more_walls(desk, job):
-    def asked():
-        with CaptureQueriesContext(connection) as queries:
-            desk.get(reverse("job", args=[job.pk]))
-        return len(queries)
-
-    one = asked()
+    page = reverse("job", args=[job.pk])
+    one = queries_of(desk, page)
     for _ in range(3):
         copy_wall(job.walls.first())
-    assert asked() <= one
+    assert queries_of(desk, page) <= one
 
 
 def upload(client, data, **more):
