@@ -74,6 +74,7 @@ def dated_need(job: Any) -> None:
         name="Base",
         supply="custom_made",
         quantity=24,
+        amount=615,
         unit="ft",
         driven_by="radius",
         agreed_cushion_workdays=3,

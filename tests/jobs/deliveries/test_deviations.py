@@ -157,7 +157,6 @@ def test_it_is_named_on_the_order_with_what_helps_on_the_way_and_today(as_, job,
     assert "confirmed otherwise" in listed and "late 6" in listed
     shown = desk.get(reverse("today")).content.decode()
     assert "53.00 more" in shown and "6 working days too late" in shown
-    assert "Ask for a rush or a part shipment" in shown
     dates = desk.get(reverse("job_order_dates", args=[job.pk]), {"show": "ordered"}).content.decode()
     assert "6 working days too late" in dates and "O-0001" in dates
     assert "late on order" in desk.get(reverse("order_item", args=[job.pk, BASE])).content.decode()
