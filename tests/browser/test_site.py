@@ -1,5 +1,7 @@
 import pytest
 
+from tests.browser.conftest import PHONE
+
 pytestmark = pytest.mark.browser
 
 
@@ -29,3 +31,19 @@ def test_a_chain_of_pieces_and_a_sloping_wall_are_shown_whole(visit, stored_job)
         job = stored_job(name)
         page = visit(f"/jobs/{job.pk}/site/walls/{job.walls.first().key}/", "lead")
         assert page.locator(".figure-table").count() > 8
+
+
+def test_the_field_check_asks_one_dimension_a_step_and_keeps_what_is_typed(visit, stored_job):
+    job = stored_job("larkmoor-dental")
+    path = f"/jobs/{job.pk}/site/walls/{job.walls.get().key}/field-check/"
+    page = visit(path, "lead", PHONE)
+    assert page.locator("form[data-steps] input:not([type=hidden]):visible").count() == 1
+    page.get_by_role("button", name="Next").click()
+    page.get_by_label("Piece 1, rise").fill("31")
+    page.reload()
+    assert page.locator('[name="pieces[0].rise"]').input_value() == "31"
+    while page.get_by_role("button", name="Next").is_visible():
+        page.get_by_role("button", name="Next").click()
+    page.get_by_role("button", name="Show what moves").click()
+    # Rise 31 in for 30: R 132.60 to 129.31 in.
+    page.get_by_text("129.31 in").wait_for()

@@ -22,8 +22,10 @@ from jobs.core.measure.survey import SurveyError
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.ordering.wall_moves import RadiusMove, ToInform
 from jobs.core.takeoff.field_check import FieldCheck
+from jobs.drawings.plan.asked import asked_svg
 from jobs.jobs.services.versions import ChangedMeanwhile
-from jobs.site.services.field_check import entries_of, figure_words, known_words
+from jobs.site.pages.pages import worked_up
+from jobs.site.services.field_check import ANGLES, entries_of, figure_words, known_words
 from jobs.site.services.words import LINE_WORDS, lengths_in
 from jobs.walls.models import Wall
 from jobs.walls.pages.changes import wall_or_404
@@ -44,7 +46,9 @@ NOTHING_FOUND = "Enter at least one figure found on site; the others stay as the
 
 @dataclass
 class Row:
-    """One figure. entry: its place in the wall's document. now: what is stored, where it is not as quoted."""
+    """One figure. entry: its place in the wall's document. now: what is stored, where it is not as quoted.
+
+    picture: the wall with this dimension in red. unit: of a figure without one."""
 
     entry: str
     label: str
@@ -53,6 +57,8 @@ class Row:
     known: str
     typed: str
     errors: list[str]
+    picture: str = ""
+    unit: str = ""
 
 
 @firm_first
@@ -80,6 +86,7 @@ def field_check(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespons
         told, status = _complain([DocumentProblem(error.field, error.reason)], rows), 422
     except ChangedMeanwhile as error:
         told, status = [str(error)], 409
+    _draw(rows, wall, "Inches without a unit." if unit == "in" else "Millimetres without a unit.")
     context |= {
         "job": wall.job,
         "wall": wall,
@@ -89,9 +96,21 @@ def field_check(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespons
         "today": signature.on,
         # Told of another's change once, with the wall as it is now; sent again it is meant.
         "version": wall.version if status == 409 else request.POST.get("seen_version", wall.version),
-        "bare_unit": "inches" if unit == "in" else "millimetres",
     }
     return render(request, "site/field_check.html", context, status=status)
+
+
+def _draw(rows: list[Row], wall: Wall, unit: str) -> None:
+    """A wall that gives no line is asked for without pictures."""
+    try:
+        curve = worked_up(wall, book_of()).curve
+    except SurveyError:
+        curve = None
+    for row in rows:
+        is_angle = row.entry.rpartition(".")[2] in ANGLES
+        row.unit = "Degrees." if is_angle else unit
+        if curve is not None:
+            row.picture = asked_svg(curve, row.entry, said=row.label, title=f"{wall.name}: {row.label}").svg
 
 
 def _kept(request: HttpRequest, wall: Wall, is_new: bool, quoted: QuotedWall) -> HttpResponse:
