@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date
 
 from catalog.core.ground.workdays import WorkCalendar
@@ -11,7 +12,7 @@ from jobs.core.ordering.chasing import OrderFacts
 from jobs.core.ordering.order_acts import OrderAct, order_acts
 from jobs.dates.services.action_items import Matter, Matters
 from jobs.dates.services.item_schedule import OpenJobItems
-from jobs.orders.models import OrderLine
+from jobs.orders.models import Order, OrderLine, OrderState
 from quoting.core.life.day_list import Todo
 from quoting.core.life.order_words import listed, short_name
 
@@ -27,11 +28,20 @@ def todos_of_matters(
     """again: items of which an order says that some came bad; that row says when to order them again. to_be_signed:
     jobs with a row that says by when."""
     names = dict(Supplier.objects.values_list("code", "name"))
+    drafts = dict(Order.objects.filter(state=OrderState.DRAFT).order_by("pk").values_list("supplier__code", "pk"))
     for one in found.soon:
         key = one.item.job.pk, one.item.need.material
         is_said = one.kind == "order" and one.part and key in again
         if not is_said and not (one.kind == "decide" and one.item.job.pk in to_be_signed):
-            yield _of_matter(one, read, names)
+            todo = _of_matter(one, read, names)
+            draft = drafts.get(one.item.need.supplier or "") if todo.names else None
+            yield todo if draft is None else _in_draft(todo, draft)
+
+
+def _in_draft(todo: Todo, draft: int) -> Todo:
+    """A draft to that supplier is there already: it takes the goods."""
+    place = ("order", str(draft))
+    return replace(todo, do="Open the draft", place=place, together=place)
 
 
 def _of_matter(one: Matter, read: OpenJobItems, names: dict[str, str]) -> Todo:

@@ -6,6 +6,8 @@ import pytest
 from django.urls import reverse
 
 from catalog.models import Material, Supplier
+from jobs.needs.services.schedule_refresh import find_needs, keep_needs
+from jobs.orders.models import Order
 from quoting.client.models import LinkOpening
 from quoting.client.services.client_links import find_link
 from quoting.platform.people.services.visits import news_since
@@ -62,3 +64,20 @@ def test_a_supplier_who_has_not_confirmed_is_to_be_rung(as_, job, frozen_clock):
     assert "has not confirmed order" in page and '<a href="tel:5550148">Ring R. Mill, 555 0148</a>' in page
     for role in ("estimator", "lead"):
         assert "555 0148" not in as_(role).get(reverse("today")).content.decode()
+
+
+def test_goods_whose_supplier_has_a_draft_lead_to_it(as_, job, frozen_clock):
+    keep_needs(job.pk, *find_needs(job.pk, DAY), NOON)
+    frozen_clock.move_to(NOON + timedelta(days=10))
+
+    def place():
+        shown = as_office.get(reverse("today")).context
+        rows = [row.todo for row in (*shown["near"], *shown["soon"])]
+        return next(one.place for one in rows if one.text.startswith("Order ") and "Tollard" in one.text)
+
+    as_office = as_("office")
+    assert place()[0] in ("order_item", "order_from")
+    draft = Order.objects.create(
+        number="O-0009", supplier=Supplier.objects.get(code="TOLLARD"), request_key="d", made_at=NOON, made_by_name=BY
+    )
+    assert place() == ("order", str(draft.pk))
