@@ -61,7 +61,7 @@ def desk_day(role: str, read: OpenJobItems, moment: datetime) -> DeskDay:
     return DeskDay(
         listed,
         found,
-        waiting_for(acts, lives),
+        waiting_for(acts, read.desk.suppliers.values(), lives),
         arriving,
         late_words(listed),
         f"{due_words(listed, today, week_end)} {_arriving(arriving) if role in _BUYERS else ''}".strip(),

@@ -6,7 +6,6 @@ from dataclasses import replace
 from datetime import date
 
 from catalog.core.ground.workdays import WorkCalendar
-from catalog.models import Supplier
 from jobs.buying.services.expediting_facts import ToAsk
 from jobs.core.ordering.chasing import OrderFacts
 from jobs.core.ordering.order_acts import OrderAct, order_acts
@@ -27,7 +26,7 @@ def todos_of_matters(
 ) -> Iterator[Todo]:
     """again: items of which an order says that some came bad; that row says when to order them again. to_be_signed:
     jobs with a row that says by when."""
-    names = dict(Supplier.objects.values_list("code", "name"))
+    names = {code: one.name for code, one in read.desk.suppliers.items()}
     drafts = dict(Order.objects.filter(state=OrderState.DRAFT).order_by("pk").values_list("supplier__code", "pk"))
     for one in found.soon:
         key = one.item.job.pk, one.item.need.material

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from catalog.models import Supplier
+from catalog.core.materials.specs import Supplier
 from jobs.core.ordering.chasing import OrderFacts
 from jobs.core.ordering.order_acts import OrderAct
 from quoting.core.life.day_list import SOON_WORKDAYS
@@ -29,17 +29,15 @@ class Waiting:
     contact: str = ""
 
 
-def waiting_for(acts: Iterable[Act], lives: Iterable[ReadLife]) -> list[Waiting]:
+def waiting_for(acts: Iterable[Act], suppliers: Iterable[Supplier], lives: Iterable[ReadLife]) -> list[Waiting]:
     """By the day; without a day last."""
-    found = [*_suppliers(acts), *_people(lives)]
+    found = [*_suppliers(acts, suppliers), *_people(lives)]
     return sorted(found, key=lambda one: (one.day is None, one.day or date.max, one.who))
 
 
-def _suppliers(acts: Iterable[Act]) -> Iterator[Waiting]:
+def _suppliers(acts: Iterable[Act], suppliers: Iterable[Supplier]) -> Iterator[Waiting]:
     asked = [(pk, facts, act) for pk, facts, act in acts if act.kind in WAITING - {"arrive"} and act.in_hand != 0]
-    phones = {
-        name: (phone, contact) for name, phone, contact in Supplier.objects.values_list("name", "phone", "contact")
-    }
+    phones = {one.name: (one.phone, one.contact) for one in suppliers}
     for pk, facts, act in asked:
         phone, contact = phones.get(facts.supplier, ("", ""))
         yield Waiting(facts.supplier, _says(facts, act), act.by, ("order", str(pk)), phone, contact)
