@@ -168,7 +168,7 @@ def _work(day: date, reader: str) -> Iterator[News]:
     for row in rows:
         name = named.get((row.job_id, row.key), row.key)
         what = f"{name[:1].lower()}{name[1:]}: {row.job.title}"
-        place = ("job_activities", str(row.job_id))
+        place = ("job_dates", str(row.job_id))
         if row.ended_on is not None and row.ended_on >= day and row.ended_by != reader:
             yield News(row.ended_on, row.ended_by, f"ended {what}", place)
         elif row.began_on >= day and row.began_by != reader:

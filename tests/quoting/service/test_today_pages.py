@@ -7,8 +7,10 @@ from django.urls import reverse
 
 from catalog.models import Price, Supplier
 from jobs.jobs.services.open_jobs import close_job
+from jobs.schedule.services.actual_days import begin_activity, end_activity
 from quoting.job_files.services.job_files import import_job_file
 from quoting.life.services.keeping import keep_lives
+from quoting.platform.people.signatures import Signature
 from quoting.pricing.models import ChecklistAnswer
 from quoting.quotes.models import AnswerKind
 from quoting.quotes.services.acceptance import answer_revision
@@ -212,3 +214,14 @@ def test_the_page_asks_no_more_of_the_database_for_more_jobs(office, frozen_cloc
     stored_job("ashgrove-library")
     stored_job("brightwell-childcare")
     assert asked() <= few
+
+
+def test_what_the_lead_began_and_ended_is_news_that_leads_to_the_days_of_its_job(office, frozen_clock):
+    job = stored_job("larkmoor-dental")
+    frozen_clock.move_to(datetime(2027, 1, 4, 15, tzinfo=UTC))
+    by = Signature("Teodor", date(2027, 1, 4))
+    begin_activity(job, "layout", by)
+    assert "Teodor began" in page_on(office, frozen_clock, date(2027, 1, 4))
+    end_activity(job, "layout", by)
+    shown = page_on(office, frozen_clock, date(2027, 1, 4))
+    assert "Teodor ended" in shown and reverse("job_dates", args=[job.pk]) in shown
