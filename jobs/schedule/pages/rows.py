@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from jobs.core.ordering.date_moves import JobDates
-from jobs.core.ordering.needs import AGREED, DatedNeed
+from jobs.core.ordering.needs import DatedNeed
 from jobs.core.schedule.activities import PlannedActivity
 from jobs.schedule.pages.form import ActivityForm, DatesForm, ItemForm
 from quoting.platform.pages.entry_form import EntryForm
@@ -83,7 +83,7 @@ def _item_row(
     dates = now[form.name].dates if form.name in now else None
     told = [f"Order by {day_words(dates.order_by)}."] if dates else []
     if form.name in late:
-        told.append(f"For the promised day on site by {day_words(late[form.name])} at the latest.")
+        told.append(f"On site by {day_words(late[form.name])} at the latest.")
     for entry, days in (("cushion_workdays", need.cushion_workdays), ("sign_off_workdays", need.sign_off_workdays)):
         form.fields[entry].widget.attrs["placeholder"] = str(days)
     return DatesRow(form, need.name, f"{_own_need_by(need)}.", " ".join(told))
@@ -103,10 +103,7 @@ def sentences_of(form: DatesForm, standing: StoredDates | None) -> list[str]:
 
 
 def _own_need_by(need: DatedNeed) -> str:
-    if need.need_by is None:
-        return "If empty: no day to need it by"
-    set_by = "as its run of trim on the wall says; the earlier day counts" if need.set_by == AGREED else need.set_by
-    return f"If empty: {day_words(need.need_by)}, {set_by}"
+    return f"If empty: {day_words(need.need_by)}" if need.need_by else "If empty: no day"
 
 
 def workdays(count: int) -> str:
