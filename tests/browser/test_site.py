@@ -9,7 +9,7 @@ def test_the_lead_reads_a_wall_to_set_it_out(visit, stored_job):
     job = stored_job("larkmoor-dental")
     page = visit(f"/jobs/{job.pk}/site/walls/{job.walls.get().key}/", "lead")
     # Plan, section, and each of two faces once a layer of two.
-    assert page.locator("figure.wide-only svg").count() == 6
+    assert page.locator(".site-plan svg").count() == 1 and page.locator("figure.wide-only svg").count() == 5
     page.locator("#setting-out > summary").click()
     page.get_by_text("Piece 1, convex framing face (right)").click()
     assert "rise 2' 6\"" in page.locator("main").inner_text()
