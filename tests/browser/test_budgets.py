@@ -45,6 +45,13 @@ class Budget:
 BUDGETS = (
     Budget("today", ("office", "estimator", "owner"), 310, (800, 1400), 0),
     Budget("today", ("lead",), 160, (800, 900), 0),
+    Budget("job_list", ("office", "estimator", "owner"), 60, (340, 360), 0, rows=(30, 64, ".job-row")),
+    Budget("job", ("office", "estimator", "owner"), 220, (800, 1250), 0, "job"),
+    Budget("job_dates", ("office", "owner"), 200, (900, 2400), 4, "job"),
+    Budget("site_sheet", ("lead",), 300, (1600, 1500), 12, "job"),
+    Budget("job_history", ("office",), 300, (1600, 2400), 0, "job"),
+    Budget("account", ("lead", "office"), 300, (1600, 2400), 12),
+    Budget("sites", ("lead",), 300, (1600, 2400), 0),
     Budget("order_dates", ("office", "estimator", "owner"), 280, (800, 1400), 0),
     Budget("job_order_dates", ("office", "estimator", "owner"), 280, (900, 1400), 0, "job"),
     Budget("order_item", ("office",), 240, (820, 1500), 1, "item"),
@@ -101,6 +108,7 @@ def breaches(page, budget: Budget, width: int) -> Iterator[str]:
     if budget.rows:
         count = page.locator(budget.rows[2]).count()
         words, px = words + count * budget.rows[0], px + count * budget.rows[1]
+    px = max(px, HEIGHTS[width])
     limits = {"words": words, "px": px, "fields": budget.fields, "sideways": 0, "filled": 1, "answer": ANSWER_PX[width]}
     for name, limit in limits.items():
         if getattr(found, name) > limit:
