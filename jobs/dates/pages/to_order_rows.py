@@ -169,7 +169,10 @@ class _Drawer:
     def _strip(self, line: ItemLine) -> str:
         if self.axis is None or line.dates is None or line.dates.order_by >= self.axis.end:
             return ""
-        days = ItemDays(line.dates.order_by, line.dates.dock, line.dates.need_by, (line.need.in_hand or 0) < 0)
+        late = (line.need.in_hand or 0) < 0
+        today = line.need.if_ordered_today
+        dock = today.dock if late and today else line.dates.dock
+        days = ItemDays(line.dates.order_by, dock, line.dates.need_by, late)
         seller = self.desk.suppliers.get(line.need.supplier or "")
         return item_strip_svg(days, self.axis, _closures(seller.calendar, self.axis) if seller else ())
 
@@ -199,7 +202,7 @@ def _action(lines: Sequence[ItemLine]) -> Action | None:
     first = lines[0]
     item = reverse("order_item", args=[first.job.pk, first.need.material])
     drafts = {line.draft.pk: line.draft for line in lines if line.draft}
-    if len(drafts) == 1:
+    if len(drafts) == 1 and all(line.draft for line in lines):
         [draft] = drafts.values()
         return Action(f"Open {draft.number}", reverse("order", args=[draft.pk]), is_button=True)
     if len(lines) == 1 and first.is_long_lead and (first.need.in_hand or 0) <= 0:

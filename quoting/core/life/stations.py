@@ -75,6 +75,11 @@ def stations_passed(facts: JobFacts, today: date) -> tuple[Passed, ...]:
     """
     days = {one: _since(one, facts, today) for one in STATIONS}
     last = max(place for place, one in enumerate(STATIONS) if days[one] is not None)
+    # A job entered late was an enquiry, and measured, when it was priced.
+    later = date.max
+    for one in reversed(STATIONS[: last + 1]):
+        later = min(days[one] or date.max, later)
+        days[one] = later if days[one] else None
     return tuple(Passed(one, days[one], "" if days[one] else _lack(one, facts, today)) for one in STATIONS[: last + 1])
 
 

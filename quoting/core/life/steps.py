@@ -121,7 +121,8 @@ def _others(facts: JobFacts, station: Station, today: date) -> Iterator[Step]:
 
 def _otherwise(facts: JobFacts, today: date) -> Iterator[Step]:
     for one in facts.otherwise:
-        if one.since <= today:
+        # What is short is to be ordered again, and stands among what is to be ordered.
+        if one.since <= today and one.kind != "short":
             yield Step(
                 "settle", one.action.rstrip("."), "office", by=one.since, why=f"Order {one.order}.", about=one.order
             )
@@ -135,10 +136,9 @@ def _coming(facts: JobFacts, today: date) -> Iterator[Step]:
 
 
 def _money_and_notes(facts: JobFacts) -> Iterator[Step]:
-    money, first = facts.money, _first([one for one in facts.to_order if one.custom])
+    money = facts.money
     if money is not None and money.received < (money.on_signing or 0):
-        why = "What is made to order waits for it." if first else ""
-        yield Step("collect", "Collect the payment on signing", "office", by=first.order_by if first else None, why=why)
+        yield Step("collect", "Collect the payment on signing", "office", by=facts.signed_on, why="Due since signing.")
     for number in facts.unsigned:
         why = "It counts for nothing until then."
         yield Step(
@@ -188,8 +188,7 @@ def _first_decided(facts: JobFacts) -> ItemFacts | None:
     return min(items, key=lambda one: one.decide_by or date.max, default=None)
 
 
-def _first(items: list[ItemFacts]) -> ItemFacts | None:
-    return min((one for one in items if one.order_by), key=lambda one: one.order_by or date.max, default=None)
+
 
 
 def _count(number: int | None, what: str) -> str:
