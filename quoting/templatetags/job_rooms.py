@@ -29,7 +29,7 @@ OF_THE_LEAD = (WALLS, BUYING, SITE)
 VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
     JOB: (
         ("job", "Job"),
-        ("job_cautions", "To read"),
+        ("job_cautions", "Cautions"),
         ("job_history", "Everything that happened"),
     ),
     WALLS: (

@@ -10,6 +10,7 @@ from catalog.models.materials import SUPPLY_LABELS
 from catalog.pages.words import QUANTITY_UNITS, lead_source_words, lead_words
 from jobs.core.ordering.needs import SAFE_FROM, DatedNeed
 from jobs.core.ordering.order_by import OrderDates, days_in_hand_in_words, standing
+from jobs.core.ordering.order_lines import count_in_words
 from jobs.core.ordering.release import JobStanding, ReleaseHold, waits_for
 from jobs.dates.services.item_schedule import DateContext, DatedItem
 from jobs.dates.services.ordered_items import Coming, Lines, coming
@@ -184,7 +185,7 @@ def by_days_in_hand(lines: Iterable[ItemLine]) -> list[ItemLine]:
 def _quantity(need: DatedNeed, placed: OrderedSoFar | None) -> str:
     """What is still to be ordered, of an item of which some is."""
     if placed is not None and placed.found.left is not None:
-        return f"{plain(placed.found.left)} {placed.found.unit}"
+        return count_in_words(placed.found.left, placed.found.unit)
     return "" if need.quantity is None else f"{plain(need.quantity)} {QUANTITY_UNITS.get(need.unit, need.unit)}"
 
 

@@ -96,7 +96,7 @@ def _sign(facts: JobFacts, item: ItemFacts | None) -> Step:
     revision = facts.revision
     assert revision is not None, "what was sent is a revision"
     if item is not None and item.decide_by is not None and item.decide_by <= revision.valid_until:
-        by, why = item.decide_by, f"Later, {item.name} is ordered after {item.order_by} and comes late."
+        by, why = item.decide_by, f"Signed later, {item.name} is ordered after {item.order_by} and comes late."
     else:
         by, why = revision.valid_until, "The quotation can be accepted until that day."
     opened = (
@@ -186,9 +186,6 @@ def _measure(facts: JobFacts) -> str:
 def _first_decided(facts: JobFacts) -> ItemFacts | None:
     items = [one for one in facts.to_order if one.custom and one.decide_by is not None]
     return min(items, key=lambda one: one.decide_by or date.max, default=None)
-
-
-
 
 
 def _count(number: int | None, what: str) -> str:

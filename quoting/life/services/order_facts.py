@@ -9,6 +9,7 @@ from itertools import groupby
 from catalog.services.book import NoFirmYet
 from jobs.core.measure.dimension_holds import Hold
 from jobs.core.ordering.next_steps import HeldItem, next_steps
+from jobs.core.ordering.order_lines import count_in_words
 from jobs.core.ordering.release import STEPS, JobStanding
 from jobs.core.takeoff.held_templates import TEMPLATE
 from jobs.deliveries.services.deviations import standing_of_jobs
@@ -71,7 +72,7 @@ def _otherwise(job_ids: Collection[int], gathered: dict[int, _Of], today: date) 
     try:
         for line, facts, one, told_from in standing_of_jobs(job_ids, today):
             short = facts.short if one.kind == "short" else None
-            amount = f"{short.quantity.normalize():f} {short.unit}" if short else ""
+            amount = count_in_words(short.quantity, short.unit) if short else ""
             # What to do about it may name a day, which only the reader's day gives.
             action = "Order again what came bad" if short else one.action
             since = max(told_from, one.since or line.order.placed_on or today)

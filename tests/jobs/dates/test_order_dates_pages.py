@@ -170,3 +170,13 @@ def test_more_jobs_ask_the_database_no_more(as_, clock_at, db):
     stored_jobs_more = [stored_job(name) for name in ("merrow-finch-boutique", "brightwell-childcare")]
     assert len(stored_jobs_more) == 2
     assert queries_of(office, reverse("order_dates")) == few
+
+
+def test_items_lead_to_a_draft_only_where_all_of_them_stand_on_it(as_, dental):
+    office, page = as_("office"), reverse("job_order_dates", args=[dental.pk])
+    office.post(reverse("order_from", args=["TOLLARD"]), {"request_key": "k", "item": f"{dental.pk}/TRACK-358"})
+    rows = [row for block in office.get(page).context["list"].blocks for row in block.rows]
+    stocked = next(row for row in rows if len(row.lines) > 1)
+    assert stocked.action.label == "Order"
+    track = office.get(page, {"work": "unsigned"}).context["list"].blocks
+    assert len(stocked.lines) == sum(len(row.lines) for block in track for row in block.rows if not row.custom)

@@ -227,3 +227,22 @@ def test_every_station_up_to_where_a_job_stands_has_its_day_or_what_it_lacks(fac
 @given(every)
 def test_facts_come_back_from_their_document(facts):
     assert read_facts(write_facts(facts)) == facts
+
+
+def test_a_job_that_was_entered_late_was_an_enquiry_when_it_was_priced():
+    late = replace(SIGNED, opened_on=date(2026, 12, 5), measured_on=date(2026, 12, 5))
+    days = [one.on for one in life_of(late, DAY).passed]
+    assert days == [QUOTED, QUOTED, QUOTED, date(2026, 11, 24), date(2026, 12, 1)]
+
+
+def test_what_is_due_on_signing_is_due_since_that_day():
+    owed = replace(SIGNED, money=replace(MONEY, received=Decimal(0), last_on=None))
+    (step,) = [one for one in life_of(owed, DAY).steps if one.act == "collect"]
+    assert (step.by, step.why) == (date(2026, 12, 1), "Due since signing.")
+
+
+def test_what_came_short_is_ordered_again_by_its_own_day():
+    short = OtherwiseFacts("short", "O-0007", "Order again what came bad", DAY, "2 pieces")
+    life = life_of(replace(SIGNED, otherwise=(short,)), DAY)
+    assert "2 pieces short" in life.beside and "settle" not in {one.act for one in life.steps}
+    assert ("order", date(2026, 12, 10)) in {(one.act, one.by) for one in life.steps}
