@@ -53,9 +53,10 @@ coverage-table: setup-dev
 	@$(PYTHON) -m tests.bench_lead_record
 
 # Each turn under another day than today.
+ROUNDS := 8
 faults: setup-dev
-	@CURVEWRIGHT_FAULT_ROUNDS=20 $(PYTHON) -m tests.on_day 2028-02-29 $(PYTHON) -m pytest -n 2 -m faults
-	@CURVEWRIGHT_FAULT_ROUNDS=20 CURVEWRIGHT_TRIAL=1 $(PYTHON) -m tests.on_day 2027-10-31 \
+	@CURVEWRIGHT_FAULT_ROUNDS=$(ROUNDS) $(PYTHON) -m tests.on_day 2028-02-29 $(PYTHON) -m pytest -n 2 -m faults
+	@CURVEWRIGHT_FAULT_ROUNDS=$(ROUNDS) CURVEWRIGHT_TRIAL=1 $(PYTHON) -m tests.on_day 2027-10-31 \
 		$(PYTHON) -m tests.on_postgresql $(PYTHON) -m pytest -n 2 -m faults
 
 # Before a release: both turns of the suite on each of these days.
@@ -67,3 +68,4 @@ test-dates: setup-dev
 trial: export CURVEWRIGHT_TRIAL := 1
 trial: export CURVEWRIGHT_API_EXAMPLES := 25
 trial: test
+	@$(MAKE) faults ROUNDS=20

@@ -63,6 +63,7 @@ def test_a_row_is_added_in_place_at_once_and_takes_the_focus(visit, job, path, r
     page = visit(path.format(job.pk))
     slow_down(page)
     before, button = page.locator(f'[data-in="{rows}"]').count(), page.locator(f'[data-adds="{rows}"]')
+    page.evaluate("document.querySelectorAll('details').forEach((one) => one.open = true)")
     button.scroll_into_view_if_needed()
     at = page.evaluate("scrollY")
     button.click()

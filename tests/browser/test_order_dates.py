@@ -1,3 +1,4 @@
+import re
 from datetime import UTC, datetime
 
 import pytest
@@ -18,6 +19,7 @@ def jobs(transactional_db, frozen_clock):
 def test_every_open_job_s_items_stand_in_one_list_with_the_days_drawn(visit, jobs):
     page = visit("/buying/to-order/", "office")
     assert page.locator(".next-row .strip svg").first.is_visible()
+    page.get_by_role("link", name=re.compile("^\\d+ items$")).click()
     page.locator(".next-row details summary").first.click()
     assert page.locator(".next-row li").count() > 20
     page.get_by_label("Supplier").select_option("HENNOCK")

@@ -97,6 +97,7 @@ def test_the_font_has_the_signs_of_the_trade(font: str) -> None:
 @pytest.mark.parametrize("path", PAGE_TEMPLATES, ids=lambda path: str(path.relative_to(PROJECT)))
 def test_no_page_carries_script_or_style_inside_it(path: Path) -> None:
     text = path.read_text()
+    text = re.sub(r"{%.*?%}", "", text)
     assert not re.search(r"<style|\sstyle\s*=|\son[a-z]+\s*=|javascript:|\shx-on", text, re.IGNORECASE)
     assert not re.search(r"<script(?![^>]*\ssrc=)", text, re.IGNORECASE)
 
