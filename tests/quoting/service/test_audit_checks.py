@@ -117,7 +117,6 @@ def test_rows_older_than_a_day_and_jobs_nobody_works_up_are_found(job):
     assert "never worked up" in told and "nothing says what it was worked out of" in told
 
 
-@pytest.mark.sqlite
 def test_a_stored_result_that_claims_to_stand_and_is_none_of_a_work_up_is_found(job, frozen_clock):
     stored_job(job, day_at_the_firm(clock.now()))
     assert found("stored results") == []
@@ -131,6 +130,7 @@ def test_a_stored_result_that_claims_to_stand_and_is_none_of_a_work_up_is_found(
     assert found("stored results") == [], "what is older than the rules is read by nobody"
 
 
+@pytest.mark.sqlite
 def test_a_number_that_is_none_is_found(job):
     with connection.cursor() as cursor:
         cursor.execute("PRAGMA ignore_check_constraints = ON")
