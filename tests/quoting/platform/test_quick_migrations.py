@@ -22,14 +22,23 @@ def test_an_operation_sees_its_model_and_what_its_keys_lead_to():
     assert seen.apps.get_model("jobs", "wall")._meta.get_field("job").related_model._meta.model_name == "job"
 
 
+def parts_of(statement):
+    head, _, body = statement.partition("(")
+    return head, sorted(body.removesuffix(")").split(", "))
+
+
 @pytest.mark.sqlite
 @pytest.mark.faults
 @pytest.mark.faults_alone
-def test_a_new_database_is_to_the_letter_what_django_alone_makes(tmp_path):
+def test_a_new_database_is_what_django_alone_makes_but_for_the_order_of_columns(tmp_path):
     ours, djangos = (OwnService(tmp_path / name) for name in ("ours", "djangos"))
     for service, command in ((ours, ("manage.py", "migrate", "-v0")), (djangos, ("-c", AS_DJANGO_DOES))):
         service.folder.mkdir()
         done = service.run(*command)
         assert done.returncode == 0, done.stderr
     triggers = "WHERE type <> 'trigger' ORDER"  # installed once everything is migrated
-    assert ours.rows(TABLES.replace("ORDER", triggers)) == djangos.rows(TABLES.replace("ORDER", triggers))
+    made = [
+        [(*names, parts_of(sql or "")) for *names, sql in service.rows(TABLES.replace("ORDER", triggers))]
+        for service in (ours, djangos)
+    ]
+    assert len(made[0]) > 700 and made[0] == made[1]
