@@ -60,15 +60,6 @@ class OrderBlock:
     def items(self) -> tuple[OpenItem, ...]:
         return tuple(item for row in self.rows for item in row.items)
 
-    @property
-    def orders(self) -> int:
-        """How many orders it takes at least: one a supplier."""
-        return len({item.supplier for item in self.items})
-
-    @property
-    def amount(self) -> Decimal | None:
-        return total_of(self.items)
-
 
 def total_of(items: Iterable[OpenItem]) -> Decimal | None:
     amounts = [item.amount for item in items]

@@ -56,6 +56,11 @@ class Coming:
         return self.goods.is_late
 
     @property
+    def days(self) -> int:
+        """How far off the day of need it is, before or after."""
+        return abs(self.goods.spare_workdays or 0)
+
+    @property
     def spare_workdays(self) -> int | None:
         return self.goods.spare_workdays
 
