@@ -175,6 +175,7 @@ def test_what_should_be_here_and_is_not_is_overdue_and_counted_as_if_it_came_tod
     page = office.get(reverse("order_dates"), {"show": "ordered"}).content.decode()
     assert base.spare == "overdue; if it came today, on the very day it is needed"
     assert "overdue" in page.casefold() and "<b>0</b>" in page
+    assert "<h1>On order</h1>" in page and "Not yet ordered" not in page
 
 
 def placed_line(job, promised_on):
