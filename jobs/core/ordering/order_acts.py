@@ -95,7 +95,7 @@ def _claims(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterator[Orde
     for one in order.claims:
         kind: ActKind = "claim" if one.deadline is None or today <= one.deadline else "claim_lapsed"
         by = one.deadline or today
-        says = "" if one.deadline else f"{order.supplier} has not said how long it takes claims: claim today."
+        says = "" if one.deadline else f"{order.supplier} gave no claim period: claim today."
         yield OrderAct(kind, f"Claim {one.count or one.what}", says, by, days_in_hand(today, by, firm), one.key)
     for one in order.claimed:
         yield OrderAct("answer", f"Enter the answer: {one.count or one.what}", "", None, None, one.key)

@@ -16,7 +16,7 @@ SAYS = (
 )
 ANGLES = frozenset({"angle", "turned", "kink"})
 POINTS = ("first", "middle", "last")
-NOBODY = "nobody has said"
+NOBODY = "not measured yet"
 
 
 def field_check(spec: WallSpec, system: System) -> SiteSection:

@@ -219,7 +219,7 @@ def test_columns_filled_in_by_hand_are_on_paper_only():
         next(s for s in one.sections if s.heading == "Field check").tables[0] for one in (wall, on_screen(wall))
     )
     assert (len(written.columns), len(shown.columns)) == (5, 3)
-    assert shown.rows[0] == ("Piece 1, chord", "14' 0\"", "nobody has said")
+    assert shown.rows[0] == ("Piece 1, chord", "14' 0\"", "not measured yet")
 
 
 def test_a_row_with_a_cell_too_few_is_refused():

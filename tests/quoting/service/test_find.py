@@ -64,7 +64,7 @@ def test_words_are_found_in_jobs_walls_clients_and_orders_by_group(as_, job, ord
 
 def test_every_word_must_stand_in_what_is_found(as_, job):
     page = as_("office").get("/find/", {"q": "larkmoor nowhere"})
-    assert groups_of(page) == [] and "Nothing here has these words" in page.content.decode()
+    assert groups_of(page) == [] and "No job, client or order found" in page.content.decode()
 
 
 def test_a_lead_finds_jobs_and_walls_and_nothing_that_is_bought(as_, job, order):
