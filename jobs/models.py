@@ -3,6 +3,7 @@
 import jobs.deleted.models
 import jobs.deliveries.models
 import jobs.held_templates.models
+import jobs.hours.models
 import jobs.items.models
 import jobs.jobs.models
 import jobs.needs.models

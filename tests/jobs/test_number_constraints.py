@@ -52,8 +52,18 @@ def everything(small_job: Any) -> None:
     dated_need(small_job)
     stored_results(small_job)
     deleted_item(small_job)
+    hours_worked(small_job)
     days = {"first_day": date(2027, 1, 18), "last_day": date(2027, 1, 19)}
     PlannedActivityDays.objects.create(job=small_job, key="framing", name="Track and studs", people=3, **days)
+
+
+def hours_worked(job: Any) -> None:
+    from jobs.hours.models import HoursRule
+    from tests.factories.hours import hours_left, time_entry, worker
+
+    HoursRule.objects.create(rounding=15)
+    time_entry(worker(), job, 60, step="framing")
+    hours_left(job, "framing", 600)
 
 
 def deleted_item(job: Any) -> None:
