@@ -26,7 +26,13 @@ from quoting.quotes.services.certificate_papers import certificate_errand
 from quoting.quotes.services.offers import total_of
 from quoting.quotes.services.quote_papers import quote_paper_errand
 from quoting.quotes.services.snapshots import SnapshotChanged, snapshot_of
-from quoting.service.audit import alert_audit, date_audit, life_audit, order_audit  # noqa: F401 - register their checks
+from quoting.service.audit import (  # register their checks
+    alert_audit,  # noqa: F401
+    date_audit,  # noqa: F401
+    life_audit,  # noqa: F401
+    month_audit,  # noqa: F401
+    order_audit,  # noqa: F401
+)
 from quoting.service.audit.services.audit import audit_check
 
 OURS = ("catalog", "jobs", "quoting")

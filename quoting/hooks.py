@@ -23,8 +23,10 @@ from quoting.alerts.services import feed_sync  # noqa: F401 - follows the stored
 from quoting.client.services.agreements import agreements_of
 from quoting.life.services import following  # noqa: F401 - keeps the lives of jobs
 from quoting.life.services.reading import lives_as_read
+from quoting.month.services.closing import first_open_month
 from quoting.platform.firm_day import read_zone_with
 from quoting.platform.people.services.people import ways_in
+from quoting.platform.posting import read_first_open_month_with
 from quoting.quotes.services.signed import signed_jobs
 
 photo_models.append(ReceiptPhoto)
@@ -36,3 +38,4 @@ read_arrivals_with(arrivals_of)
 read_signed_with(signed_jobs)
 read_late_goods_with(late_goods)
 read_lives_with(lives_as_read)
+read_first_open_month_with(first_open_month)

@@ -4,6 +4,7 @@ import quoting.alerts.models
 import quoting.changes.models
 import quoting.client.models
 import quoting.life.models
+import quoting.month.models
 import quoting.platform.errands.models
 import quoting.platform.papers.models
 import quoting.platform.people.models

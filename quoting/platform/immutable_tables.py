@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 
 from django.db.backends.base.base import BaseDatabaseWrapper
 
+from quoting.platform import closed_rows
+
 STATES = {
     "issued": ("superseded", "withdrawn", "lapsed", "accepted", "declined"),
     "accepted": ("taken_back",),
@@ -38,6 +40,7 @@ FROZEN = (
     FrozenTable("quoting_changenote", ("state", "state_at", "state_by_name", "state_reason"), NOTE_STATES),
     FrozenTable("quoting_changenoteline"),
     FrozenTable("quoting_changeanswer"),
+    FrozenTable("quoting_closedmonth"),
 )
 
 
@@ -49,23 +52,31 @@ def freeze(connection: BaseDatabaseWrapper) -> None:
             if table.name in present:
                 for statement in _statements(connection, table):
                     cursor.execute(statement)
+        for statement in closed_rows.guarding(connection, present):
+            cursor.execute(statement)
 
 
 def thaw(connection: BaseDatabaseWrapper) -> None:
     """Take the triggers away: for undoing the migration, and for tests that must empty the tables."""
     with connection.cursor() as cursor:
         present = set(connection.introspection.table_names(cursor))
-        for table in FROZEN:
-            for name in trigger_names(connection, table):
-                on_table = f" ON {table.name}" if connection.vendor == "postgresql" else ""
-                if table.name in present:
-                    cursor.execute(f"DROP TRIGGER IF EXISTS {name}{on_table}")
+        for name, table in _wanted(connection).items():
+            on_table = f" ON {table}" if connection.vendor == "postgresql" else ""
+            if table in present:
+                cursor.execute(f"DROP TRIGGER IF EXISTS {name}{on_table}")
 
 
 def trigger_names(connection: BaseDatabaseWrapper, table: FrozenTable) -> list[str]:
     kinds = ["update", "delete", *(["state"] if table.state_steps else [])]
     kinds += ["truncate"] if connection.vendor == "postgresql" else []
     return [f"{table.name}_{kind}_frozen" for kind in kinds]
+
+
+def _wanted(connection: BaseDatabaseWrapper) -> dict[str, str]:
+    """Every trigger there should be, and its table."""
+    frozen = {name: table.name for table in FROZEN for name in trigger_names(connection, table)}
+    closed = {name: table for table in closed_rows.guarded() for name in closed_rows.trigger_names(connection, table)}
+    return frozen | closed
 
 
 def missing_triggers(connection: BaseDatabaseWrapper) -> list[str]:
@@ -76,8 +87,7 @@ def missing_triggers(connection: BaseDatabaseWrapper) -> list[str]:
     with connection.cursor() as cursor:
         cursor.execute(catalogue[connection.vendor])
         present = {row[0] for row in cursor.fetchall()}
-    wanted = [name for table in FROZEN for name in trigger_names(connection, table)]
-    return [name for name in wanted if name not in present]
+    return [name for name in _wanted(connection) if name not in present]
 
 
 def _statements(connection: BaseDatabaseWrapper, table: FrozenTable) -> list[str]:

@@ -9,6 +9,10 @@ _ISO_DAY = re.compile(r"\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b")
 _WRITTEN_DAY = re.compile(r"\b((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) [0-9]{1,2} [A-Z][a-z]{2}) ([0-9]{4})\b")
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+_WHOLE_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
 
 
 def day_words(day: date, *, year: int | None = None) -> str:
@@ -21,6 +25,15 @@ def day_words(day: date, *, year: int | None = None) -> str:
     """
     words = f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
     return words if day.year == year else f"{words} {day.year}"
+
+
+def month_words(day: date) -> str:
+    """The month a day lies in.
+
+    >>> month_words(date(2027, 5, 1))
+    'May 2027'
+    """
+    return f"{_WHOLE_MONTHS[day.month - 1]} {day.year}"
 
 
 def with_day_words(sentence: str, *, year: int | None = None) -> str:

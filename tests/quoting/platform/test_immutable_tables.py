@@ -15,6 +15,7 @@ from django.db.models import ProtectedError
 
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeNoteLine
 from quoting.client.models import ClientLink
+from quoting.month.models import ClosedMonth
 from quoting.platform.immutable_tables import FROZEN, freeze, missing_triggers, thaw
 from quoting.platform.papers.models import Paper
 from quoting.pricing.models import MarginApproval
@@ -67,6 +68,10 @@ def frozen_rows(revision):
         note=note, answer="signed", way="page", typed_name="A. Client", paper_sha256=SHA256, answered_at=NOW,
         answered_on=NOW.date(),
     )  # fmt: skip
+    month = NOW.date().replace(day=1)
+    ClosedMonth.objects.create(
+        month=month, closed_at=NOW, closed_by_name="O. Owner", snapshot="{}", snapshot_sha256=SHA256
+    )
     return revision
 
 
