@@ -1,5 +1,6 @@
 """Every table of this app, for Django to find. Rooms import from the models of rooms."""
 
+import jobs.bills.models
 import jobs.deleted.models
 import jobs.deliveries.models
 import jobs.held_templates.models

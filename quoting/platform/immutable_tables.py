@@ -41,6 +41,8 @@ FROZEN = (
     FrozenTable("quoting_changenoteline"),
     FrozenTable("quoting_changeanswer"),
     FrozenTable("quoting_closedmonth"),
+    FrozenTable("jobs_billline"),
+    FrozenTable("jobs_accepteddifference"),
 )
 
 

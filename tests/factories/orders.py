@@ -78,7 +78,15 @@ def whole_order(job: Any) -> Order:
     )
     came = Delivery.objects.create(order=order, request_key="d", received_on=DAY, entered_at=NOON, entered_by_name=BY)
     receipt = ReceiptLine.objects.create(
-        delivery=came, line=line, good=7, damaged=2, quoted_workdays=17, actual_workdays=18, credit=20
+        delivery=came,
+        line=line,
+        good=7,
+        damaged=2,
+        quoted_workdays=17,
+        actual_workdays=18,
+        credit=20,
+        credited=20,
+        credited_on=DAY,
     )
     ClaimMail.objects.create(
         receipt=receipt, request_key="c", letter_key="k", to_address="m@x.example", asked_at=NOON, asked_by_name=BY

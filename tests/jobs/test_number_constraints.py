@@ -8,7 +8,9 @@ from django.apps import apps
 from django.db import DatabaseError, connection, models, transaction
 
 from jobs.schedule.models import PlannedActivityDays
+from quoting.platform.immutable_tables import thaw
 from tests.factories import documents
+from tests.factories.bills import whole_bill
 from tests.factories.orders import whole_order
 from tests.support.fixtures import NOW
 
@@ -48,6 +50,8 @@ def everything(small_job: Any) -> None:
     site_records(small_job)
     cutting_plans(small_job)
     whole_order(small_job)
+    whole_bill(small_job)
+    thaw(connection)  # the checks are to refuse, not the triggers of what never changes
     planned_lead()
     dated_need(small_job)
     stored_results(small_job)

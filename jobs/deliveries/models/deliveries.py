@@ -60,6 +60,8 @@ class ReceiptLine(models.Model):
     outcome_on = models.DateField(null=True, blank=True)
     outcome_note = models.TextField(blank=True)
     credit = money_column(null=True, blank=True)
+    credited = money_column(null=True, blank=True, help_text="What came in on credits that name it.")
+    credited_on = models.DateField(null=True, blank=True)
 
     history = HistoricalRecords()
 
@@ -75,6 +77,12 @@ class ReceiptLine(models.Model):
             between("receipt_line", "actual_workdays", 0, 5_000),
             one_of("receipt_line", "outcome", ["", *ClaimOutcome.values]),
             between("receipt_line", "credit", 0, MOST_MONEY),
+            between("receipt_line", "credited", 0, MOST_MONEY),
+            models.CheckConstraint(
+                condition=Q(credited__isnull=True, credited_on__isnull=True)
+                | Q(credited__isnull=False, credited_on__isnull=False),
+                name="receipt_line_credit_has_a_day",
+            ),
             models.CheckConstraint(
                 condition=Q(claimed_on__isnull=True, claimed_by_name="")
                 | (Q(claimed_on__isnull=False) & ~Q(claimed_by_name="")),
