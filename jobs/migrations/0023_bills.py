@@ -12,7 +12,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("catalog", "0012_tolerances_of_confirmations"),
-        ("jobs", "0021_what_was_deleted"),
+        ("jobs", "0022_hours"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
