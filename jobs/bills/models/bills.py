@@ -55,9 +55,7 @@ class Bill(Posted, Voidable):
     freight = money_column(default=Decimal(0))
     total = money_column(null=True, blank=True)
     note = models.CharField(max_length=300, blank=True)
-    reverses = models.ForeignKey(
-        "self", null=True, blank=True, unique=True, on_delete=models.PROTECT, related_name="reversed_by"
-    )
+    reverses = models.OneToOneField("self", null=True, blank=True, on_delete=models.PROTECT, related_name="reversed_by")
     version = models.PositiveIntegerField(default=1, help_text="Rises with every change.")
     made_at = models.DateTimeField()
     made_by_name = models.CharField(max_length=200)

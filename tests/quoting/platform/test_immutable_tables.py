@@ -28,6 +28,7 @@ from quoting.quotes.models import (
     RevisionState,
     TakeBack,
 )
+from tests.factories.bills import whole_bill
 from tests.support.asking import schema
 from tests.support.worked import NOW, estimator, issued
 
@@ -68,6 +69,7 @@ def frozen_rows(revision):
         note=note, answer="signed", way="page", typed_name="A. Client", paper_sha256=SHA256, answered_at=NOW,
         answered_on=NOW.date(),
     )  # fmt: skip
+    whole_bill(job)
     month = NOW.date().replace(day=1)
     ClosedMonth.objects.create(
         month=month, closed_at=NOW, closed_by_name="O. Owner", snapshot="{}", snapshot_sha256=SHA256
