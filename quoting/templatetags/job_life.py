@@ -12,7 +12,14 @@ from quoting.platform.people import access
 
 register = template.Library()
 # Who may open the page of a step, where not everybody of the firm may.
-PAGES = {"send": "revision", "sign": "revision", "price": "quote", "again": "quote", "measure": "wall_add"}
+PAGES = {
+    "send": "revision",
+    "sign": "revision",
+    "price": "quote",
+    "again": "quote",
+    "measure": "wall_add",
+    "follow": "follow_up",
+}
 
 
 @register.inclusion_tag("life/_state.html", takes_context=True)

@@ -110,6 +110,14 @@ class OutcomeFacts:
 
 
 @dataclass(frozen=True)
+class FollowUpFacts:
+    """Who asks the client next about the quotation, and when."""
+
+    on: date
+    person: str
+
+
+@dataclass(frozen=True)
 class MoneyFacts:
     """Of an accepted quote: contract sum with signed change notes, what of it is due on signing, None where that cannot
     be added up, what came in, and the day of the last payment."""
@@ -159,6 +167,7 @@ class JobFacts:
     work: WorkFacts | None = None
     starts_on: date | None = None
     ends_on: date | None = None
+    follow_up: FollowUpFacts | None = None
     outcome: OutcomeFacts | None = None
     closed_on: date | None = None
     estimator: str = ""

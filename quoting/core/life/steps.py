@@ -13,7 +13,7 @@ from quoting.core.life.stations import LifeEnd, Station
 
 Act = Literal[
     "measure", "price", "send", "sign", "collect", "confirm", "wait", "order", "undated", "settle", "receive",
-    "note", "begin", "end", "bill", "close", "again",
+    "note", "begin", "end", "bill", "close", "again", "follow",
 ]  # fmt: skip
 MOST_STEPS = 12
 _AGAIN: Mapping[str, str] = {
@@ -85,7 +85,7 @@ def _head(facts: JobFacts, station: Station) -> Iterator[Step]:
         case "priced":
             yield Step("send", "Send the quotation", "estimator", mine, by, why or "The client has no price yet.")
         case "sent":
-            yield _sign(facts, item)
+            yield from sorted([*_follow(facts), _sign(facts, item)], key=lambda one: one.by or date.max)
         case "paid":
             yield Step("close", "Close the job", "owner", why="All is built and paid.")
         case "done":
@@ -105,6 +105,13 @@ def _sign(facts: JobFacts, item: ItemFacts | None) -> Step:
         else "Not opened yet."
     )
     return Step("sign", f"{facts.client} signs", "client", facts.client, by, f"{why} {opened}")
+
+
+def _follow(facts: JobFacts) -> Iterator[Step]:
+    asked = facts.follow_up
+    if asked is not None:
+        why = "Then enter the next day, or why it is lost."
+        yield Step("follow", f"Ask {facts.client} for an answer", "estimator", asked.person, asked.on, why)
 
 
 def _others(facts: JobFacts, station: Station, today: date) -> Iterator[Step]:

@@ -6,7 +6,21 @@ from quoting.core.life.facts import WHO_WORDS
 from quoting.core.life.stations import END_WORDS, STATIONS
 from quoting.core.life.steps import Act
 from quoting.life.models import OutcomeKind
-from quoting.platform.api.parts import DAY, MOMENT, TEXT, WHOLE, given, many, one_of, or_none, thing
+from quoting.platform.api.parts import (
+    DAY,
+    FLAG,
+    MOMENT,
+    MONEY,
+    NUMBER,
+    ONE_LINE,
+    TEXT,
+    WHOLE,
+    given,
+    many,
+    one_of,
+    or_none,
+    thing,
+)
 
 STEP = thing(
     "What is done next. `about`: the wall, material, order, activity or change note concerned.",
@@ -19,6 +33,7 @@ STEP = thing(
     why={**TEXT, "description": "What follows if it is not done."},
     about=or_none(TEXT),
 )
+COUNTED = thing("", count=WHOLE, value=MONEY)
 SHAPES: dict[str, Any] = {
     "Life": thing(
         "Where a job stands: the last station whose fact is true. `lacks`: what an earlier one lacks.",
@@ -49,5 +64,34 @@ SHAPES: dict[str, Any] = {
         kind=one_of(*OutcomeKind.values),
         words={"type": "string", "maxLength": 2000},
         said_on=or_none(DAY),
+    ),
+    "FollowUp": thing(
+        "When somebody asks the client next; null while nobody does.", day=or_none(DAY), person=or_none(TEXT)
+    ),
+    "NewFollowUp": given("`person` is you when it is not given.", (), day=or_none(DAY), person=ONE_LINE),
+    "QuotesOut": thing(
+        "`rate`: won of all decided, from five on; else null.",
+        quotes=many(
+            thing(
+                "`follow_up`: when somebody asks next.",
+                job=TEXT,
+                title=TEXT,
+                client=TEXT,
+                revision=WHOLE,
+                value={**MONEY, "description": "Before tax."},
+                sent_on=DAY,
+                age_days={**WHOLE, "description": "Since it was sent."},
+                valid_until=DAY,
+                expired=FLAG,
+                opened={**WHOLE, "description": "How often its page was opened."},
+                opened_on=or_none(DAY),
+                follow_up=or_none(thing("", day=DAY, person=TEXT)),
+            )
+        ),
+        won=COUNTED,
+        lost=COUNTED,
+        reasons=many(thing("", why=TEXT, count=WHOLE, value=MONEY)),
+        rate=or_none(NUMBER),
+        rate_by_value=or_none(NUMBER),
     ),
 }

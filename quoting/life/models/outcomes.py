@@ -9,8 +9,12 @@ from quoting.quotes.models import QuoteRevision
 
 class OutcomeKind(models.TextChoices):
     PRICE = "price", "Lost to price"
+    DATE = "date", "Lost to the date"
+    SCOPE = "scope", "Lost to the scope"
     OTHER_FIRM = "other_firm", "Lost to another firm"
+    NOT_GOING = "not_going", "Not going ahead"
     PUT_OFF = "put_off", "Put off"
+    NO_ANSWER = "no_answer", "No answer"
     OTHER = "other", "Lost for another reason"
 
 

@@ -29,6 +29,7 @@ BUTTONS = {
     "bill": "Enter a payment",
     "close": "Close the job",
     "again": "Open the price",
+    "follow": "Follow up",
 }
 
 
@@ -95,6 +96,8 @@ def step_url(read: ReadLife, step: Step, orders: dict[str, int]) -> str:
             return reverse("revision", args=[job.pk, revision.number]) if revision else reverse("quote", args=[job.pk])
         case "sign" if read.facts.revision is not None:
             return reverse("revision", args=[job.pk, read.facts.revision.number]) + "#sending"
+        case "follow":
+            return reverse("follow_up", args=[job.pk])
         case "collect" | "bill":
             return reverse("payments", args=[job.pk])
         case "note":

@@ -7,7 +7,8 @@ from typing import Any
 
 from django.core.paginator import Page, Paginator
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.http import urlencode
 from django.utils.safestring import SafeString, mark_safe
 
@@ -45,6 +46,9 @@ class JobRow:
 def job_list(request: HttpRequest) -> HttpResponse:
     role, today = access.role_of(request.user), day_at_the_firm(clock.now())
     asked = _asked(request)
+    if asked["station"] == "sent" and asked["shown"] != "closed" and access.is_allowed(role, "quotes_out", "GET"):
+        narrowed = urlencode({name: asked[name] for name in ("q", "client") if asked[name]})
+        return redirect(f"{reverse('quotes_out')}?{narrowed}" if narrowed else "quotes_out")
     every = found_jobs(asked["q"], closed=asked["shown"] == "closed", today=today)
     of_client = [one for one in every if asked["client"] in ("", str(one.client_id))]
     shown = [one for one in of_client if asked["station"] in ("", one.station) and not (asked["station"] and one.ended)]

@@ -13,8 +13,8 @@ from django.db.models import Count, Max, Min, Sum
 from quoting.changes.models import ChangeNote, ChangeState
 from quoting.client.models import ClientLink, LinkOpening, PaymentReceived, QuoteMail
 from quoting.client.services.agreements import due_on_signing
-from quoting.core.life.facts import JobFacts, MoneyFacts, OutcomeFacts, RevisionFacts
-from quoting.life.models import QuoteOutcome
+from quoting.core.life.facts import FollowUpFacts, JobFacts, MoneyFacts, OutcomeFacts, RevisionFacts
+from quoting.life.models import FollowUp, QuoteOutcome
 from quoting.platform.models.mail_ways import MailWay
 from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionState, TakeBack
 
@@ -37,8 +37,9 @@ def quoted(found: dict[int, JobFacts], zone: ZoneInfo) -> dict[int, JobFacts]:
     prices = _prices(rows)
     waiting = _unsigned([row.pk for row in rows.values()])
     outcomes = _outcomes(found, {job: row.pk for job, row in rows.items()})
+    asked = _follow_ups([row.pk for row in rows.values()])
     return {
-        job: _with(facts, rows.get(job), since, prices, sent, money, waiting, outcomes.get(job))
+        job: _with(facts, rows.get(job), since, prices, sent, money, waiting, asked, outcomes.get(job))
         for job, facts in found.items()
     }
 
@@ -63,6 +64,7 @@ def _with(
     sent: dict[int, _Sent],
     money: dict[int, MoneyFacts],
     waiting: dict[int, tuple[int, ...]],
+    asked: dict[int, FollowUpFacts],
     outcome: OutcomeFacts | None,
 ) -> JobFacts:
     if row is None:
@@ -80,6 +82,7 @@ def _with(
         money=money.get(row.pk),
         unsigned=waiting.get(row.pk, ()) if signed else (),
         estimator=row.issued_by_name or facts.estimator,
+        follow_up=asked.get(row.pk) if row.state == RevisionState.ISSUED else None,
         outcome=outcome,
     )
 
@@ -152,6 +155,11 @@ def _unsigned(revisions: Collection[int]) -> dict[int, tuple[int, ...]]:
     for revision, number in rows.values_list("revision", "number"):
         found[revision] += (number,)
     return found
+
+
+def _follow_ups(revisions: Collection[int]) -> dict[int, FollowUpFacts]:
+    rows = FollowUp.objects.filter(revision__in=revisions)
+    return {row.revision_id: FollowUpFacts(row.day, row.person) for row in rows}
 
 
 def _outcomes(job_ids: Collection[int], latest: dict[int, int]) -> dict[int, OutcomeFacts]:

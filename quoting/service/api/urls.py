@@ -23,9 +23,10 @@ urlpatterns = [
     ),
     path("", include("quoting.job_files.api.urls")),
     path("", include("quoting.builds.api.urls")),
+    # Before the quotes by their number: quotes/out is none.
+    path("", include("quoting.life.api.urls")),
     path("", include("quoting.quotes.api.urls")),
     path("", include("quoting.client.api.urls")),
-    path("", include("quoting.life.api.urls")),
     path("", include("quoting.texts.api.urls")),
     path("", include("quoting.changes.api.urls")),
     path("", include("quoting.field_checks.api.urls")),

@@ -25,7 +25,7 @@ MOST_LIVES = 40
 CREWS_AHEAD_DAYS = 42
 # Of these the rows of needs and of orders say more.
 _OF_ROWS: frozenset[Act] = frozenset({"order", "undated", "settle", "receive", "begin", "end"})
-_TO_SIGN: frozenset[Act] = frozenset({"measure", "price", "send", "sign"})
+_TO_SIGN: frozenset[Act] = frozenset({"measure", "price", "send", "sign", "follow"})
 _DO: dict[Act, tuple[str, str]] = {
     "measure": ("Open the walls", "job_walls"),
     "price": ("Open the price", "quote"),
@@ -37,12 +37,14 @@ _DO: dict[Act, tuple[str, str]] = {
     "bill": ("Open the payments", "payments"),
     "close": ("Open the job", "job"),
     "again": ("Open the price", "quote"),
+    "follow": ("Follow up", "follow_up"),
 }
 _TAPE: dict[Act, str] = {
     "measure": "measure for {}",
     "price": "price {}",
     "send": "send to {}",
     "sign": "{} signs",
+    "follow": "ask {}",
     "collect": "{} pays",
 }
 

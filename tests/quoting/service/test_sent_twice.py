@@ -189,7 +189,7 @@ CHANGE = """
     client_change supplier_change material_change fact_set profile_set order_terms_set firm_change firm_kit standard_set
     spacing_steps alert_times person_change standard_text notice template_change receipt_outcome job_change wall
     wall_delete wall_quantity job_dates job_items job_people field_check
-    quote usual_pricing change_draft receipt_correct
+    quote usual_pricing change_draft receipt_correct follow_up
 """
 
 
@@ -214,6 +214,7 @@ CATALOG = {
     "person_change": lambda: [Person.objects.first().pk],
     "job_change": lambda: [job().pk],
     "job_dates": lambda: [job().pk],
+    "follow_up": lambda: [job().pk],
     "job_items": lambda: [job().pk],
     "wall": lambda: [job().pk, job().walls.first().key],
     "wall_delete": lambda: [job().pk, job().walls.first().key],
