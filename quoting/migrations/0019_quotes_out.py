@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0021_what_was_deleted"),
-        ("quoting", "0017_last_visits"),
+        ("quoting", "0018_closed_months"),
     ]
 
     operations = [
