@@ -5,6 +5,7 @@ import quoting.changes.models
 import quoting.client.models
 import quoting.life.models
 import quoting.month.models
+import quoting.payment_requests.models
 import quoting.platform.errands.models
 import quoting.platform.papers.models
 import quoting.platform.people.models

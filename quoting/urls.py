@@ -22,6 +22,7 @@ urlpatterns = [
     path("", include("quoting.pricing.pages.urls")),
     path("", include("quoting.quotes.pages.urls")),
     path("", include("quoting.client.pages.urls")),
+    path("", include("quoting.payment_requests.pages.urls")),
     path("", include("quoting.life.pages.urls")),
     path("", include("quoting.texts.pages.urls")),
     path("", include("quoting.changes.pages.urls")),

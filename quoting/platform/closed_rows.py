@@ -11,7 +11,7 @@ from django.db.backends.base.base import BaseDatabaseWrapper
 from quoting.platform.models.posted import Posted
 
 CLOSED = "quoting_closedmonth"
-MONTH_COLUMNS = {"quoting_causesentence": "month"}
+MONTH_COLUMNS = {"quoting_causesentence": "month", "quoting_paymentreceived": "posted_month"}
 # What is written of a row after its month: its figures stay.
 CHANGING: dict[str, tuple[str, ...]] = {}
 VERBS = ("insert", "update", "delete")

@@ -43,6 +43,8 @@ FROZEN = (
     FrozenTable("quoting_closedmonth"),
     FrozenTable("jobs_billline"),
     FrozenTable("jobs_accepteddifference"),
+    FrozenTable("quoting_paymentrequest"),
+    FrozenTable("quoting_requestednote"),
 )
 
 

@@ -75,6 +75,7 @@ class PaymentForm(KeyedForm):
     amount = text("Amount", longest=20)
     received_on = day("Came in on")
     what_for = text("For", "Deposit, or the event of the instalment.", longest=200)
+    paid_ahead = forms.BooleanField(label="Paid ahead: more than we asked for")
 
 
 class UndoForm(EntryForm):

@@ -1,13 +1,9 @@
-from quoting.client.api import answers, payments, sending
+from quoting.client.api import answers, sending
 from quoting.platform.people.access import DESK, route
 
 urlpatterns = [
     route(
         "jobs/<str:key>/change-notes/<int:note>/mails", sending.NoteMails.as_view(), "api_change_note_mails", both=DESK
-    ),
-    route("jobs/<str:key>/payments", payments.Payments.as_view(), "api_payments", both=DESK),
-    route(
-        "jobs/<str:key>/payments/<int:payment_id>/undo", payments.UndoPayment.as_view(), "api_payment_undo", POST=DESK
     ),
     route(
         "quotes/<str:number>/revisions/<int:revision>/mails", sending.RevisionMails.as_view(), "api_mails", both=DESK

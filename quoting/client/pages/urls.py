@@ -1,4 +1,4 @@
-from quoting.client.pages import answering, changes, money, notes, opening, page, revision, sending, taking_back
+from quoting.client.pages import answering, changes, notes, opening, page, revision, sending, taking_back
 from quoting.platform.people.access import CLIENT, DESK, PRICERS, route
 
 urlpatterns = [
@@ -34,8 +34,6 @@ urlpatterns = [
         "change_withdraw",
         POST=PRICERS,
     ),
-    route("jobs/<int:job_id>/price/payments/", money.payments, "payments", both=DESK),
-    route("payments/<int:payment_id>/undo/", money.payment_undo, "payment_undo", both=DESK),
     route("q/<str:secret>/", page.client_quote, "client_quote", GET=CLIENT),
     route("q/<str:secret>/total/", page.client_total, "client_total", GET=CLIENT),
     route("q/<str:secret>/answer/", page.client_answer, "client_answer", POST=CLIENT),

@@ -10,8 +10,8 @@ from decimal import Decimal
 from django.db.models import Sum
 
 from jobs.core.ordering.release import JobStanding
-from quoting.client.models import PaymentReceived
 from quoting.core.prices.options import OptionError, total_with
+from quoting.payment_requests.models import PaymentReceived
 from quoting.quotes.models import ClientAnswer, QuoteRevision
 from quoting.quotes.services.offers import offer_of
 from quoting.quotes.services.signed import accepted_revisions

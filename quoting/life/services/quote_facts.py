@@ -11,10 +11,11 @@ from zoneinfo import ZoneInfo
 from django.db.models import Count, Max, Min, Sum
 
 from quoting.changes.models import ChangeNote, ChangeState
-from quoting.client.models import ClientLink, LinkOpening, PaymentReceived, QuoteMail
+from quoting.client.models import ClientLink, LinkOpening, QuoteMail
 from quoting.client.services.agreements import due_on_signing
 from quoting.core.life.facts import FollowUpFacts, JobFacts, MoneyFacts, OutcomeFacts, RevisionFacts
 from quoting.life.models import FollowUp, QuoteOutcome
+from quoting.payment_requests.models import PaymentReceived
 from quoting.platform.models.mail_ways import MailWay
 from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionState, TakeBack
 

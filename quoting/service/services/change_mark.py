@@ -13,7 +13,8 @@ from jobs.deliveries.models import Confirmation, Delivery, ReceiptLine
 from jobs.jobs.models import WorkedJob
 from jobs.orders.models import Order
 from jobs.schedule.models import ActualDays
-from quoting.client.models import LinkOpening, PaymentReceived
+from quoting.client.models import LinkOpening
+from quoting.payment_requests.models import PaymentReceived
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.quotes.models import ClientAnswer, QuoteRevision, TakeBack
 

@@ -12,8 +12,9 @@ from catalog.core.ground.workdays import WorkCalendar
 from jobs.deliveries.models import Confirmation, Delivery
 from jobs.orders.models import Order
 from jobs.schedule.models import ActualDays, PlannedActivityDays
-from quoting.client.models import LinkOpening, PaymentReceived
+from quoting.client.models import LinkOpening
 from quoting.core.life.steps import times_words
+from quoting.payment_requests.models import PaymentReceived
 from quoting.platform.formatting import amount_words
 from quoting.platform.people.models import Person
 from quoting.platform.people.services.visits import news_since
@@ -148,7 +149,9 @@ def _orders(since: datetime, reader: str) -> Iterator[News]:
 
 
 def _payments(since: datetime, reader: str) -> Iterator[News]:
-    rows = PaymentReceived.objects.filter(entered_at__gt=since, undone_at=None).exclude(entered_by_name=reader)
+    rows = PaymentReceived.objects.filter(entered_at__gt=since, undone_at=None, undoes=None).exclude(
+        entered_by_name=reader
+    )
     for row in rows.select_related("job").order_by("-entered_at")[:MOST]:
         did = f"entered a payment for {row.job.title}"
         yield News(row.entered_at, row.entered_by_name, did, ("payments", str(row.job_id)), amount=row.amount)

@@ -12,8 +12,8 @@ from jobs.deliveries.pages.confirming import ConfirmedForm
 from jobs.deliveries.services.comparing_orders import compared_lines
 from jobs.deliveries.services.receiving import check_in
 from jobs.orders.models import Order
-from quoting.client.models import PaymentReceived
-from quoting.client.services.payments_received import deposit_of
+from quoting.payment_requests.models import PaymentReceived
+from quoting.payment_requests.services.payments_received import deposit_of
 from tests.jobs.core.ordering.test_confirmation import ASKED, FACE
 from tests.support.answered import accept, with_paper
 from tests.support.childcare import CAME, NOW, SIGNED, delivery_document, trim_on_order

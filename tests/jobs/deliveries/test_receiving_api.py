@@ -92,7 +92,7 @@ def test_goods_go_back_and_the_rest_is_called_off(office, line):
 
 def test_payments_are_kept_once_and_undone_with_a_reason(office, line):
     path = f"/api/jobs/{line.job.key}/payments"
-    paid = {"request_key": "bank-1", "amount": "9864.58"}
+    paid = {"request_key": "bank-1", "amount": "9864.58", "paid_ahead": True}
     assert [office.post(path, paid).status_code for _ in range(2)] == [201, 200]
     standing = office.get(path).json()
     assert (standing["received"], standing["deposit"]) == ("9864.58", None)

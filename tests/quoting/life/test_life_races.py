@@ -7,9 +7,9 @@ import pytest
 from jobs.jobs.models import Job
 from quoting.client.models import ClientLink
 from quoting.client.services.openings import count_opening
-from quoting.client.services.payments_received import enter_payment
 from quoting.life.models import KeptLife
 from quoting.life.services import keeping
+from quoting.payment_requests.services.payments_received import enter_payment
 from quoting.platform.people.signatures import Signature
 from quoting.quotes.models import QuoteRevision
 from tests.support.answered import accept, secret_to, with_paper
@@ -34,10 +34,14 @@ def signed_with_a_link(template: QuoteRevision, turn: object) -> ClientLink:
     return ClientLink.objects.get(revision=revision)
 
 
+def payment(turn: object) -> dict:
+    return {"request_key": f"p{turn}", "amount": "10.00", "received_on": TODAY.isoformat(), "paid_ahead": True}
+
+
 def both_write(link: ClientLink, turn: object) -> dict:
     """The client opens the page, and the office enters what came in."""
     job = Job.objects.get(pk=link.revision.quote.job_id)
-    paid = {"request_key": f"p{turn}", "amount": "10.00", "received_on": TODAY.isoformat()}
+    paid = payment(turn)
     steps = [lambda: count_opening(link, now=NOW, today=TODAY), lambda: enter_payment(job, paid, OFFICE, now=NOW)]
     assert not [one for one in at_once(*steps) if isinstance(one, Exception)]
     return KeptLife.objects.get(job=job).facts
@@ -57,7 +61,7 @@ def test_whoever_signs_while_a_payment_is_entered_waits_for_nobody_who_waits_for
     for turn in range(ROUNDS):
         revision = another(template, turn)
         secret_to(revision, by_hand=True)
-        paid = {"request_key": f"p{turn}", "amount": "10.00", "received_on": TODAY.isoformat()}
+        paid = payment(turn)
         job = Job.objects.get(pk=revision.quote.job_id)
         gave = at_once(lambda: accept(revision), lambda: enter_payment(job, paid, OFFICE, now=NOW))  # noqa: B023
         assert not [one for one in gave if isinstance(one, Exception)]

@@ -28,11 +28,11 @@ from jobs.schedule.services.actual_days import begin_activity, end_activity, tak
 from jobs.walls.services.walls import save_wall
 from jobs.whole_jobs.services.job_entries import save_job_head
 from quoting.client.services.openings import count_opening
-from quoting.client.services.payments_received import enter_payment, undo_payment
 from quoting.life.models import KeptLife, QuoteOutcome
 from quoting.life.services import following
 from quoting.life.services.outcomes import enter_outcome, take_outcome_back
 from quoting.life.services.reading import life_of_job, lives_of
+from quoting.payment_requests.services.payments_received import enter_payment, undo_payment
 from quoting.platform.errands.models import Errand
 from quoting.platform.people.signatures import Signature
 from quoting.quotes.models import QuoteRevision
@@ -215,7 +215,9 @@ def steps(job, line):
         return save_wall(fresh(), row.to_core(), seen_version=row.version)
 
     return [
-        lambda: enter_payment(job, said(amount="100.00", received_on=TODAY.isoformat()), SIGNED, now=NOW),
+        lambda: enter_payment(
+            job, said(amount="100.00", received_on=TODAY.isoformat(), paid_ahead=True), SIGNED, now=NOW
+        ),
         undo_a_payment,
         settle_something,
         measure_again,

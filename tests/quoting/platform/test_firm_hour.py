@@ -14,8 +14,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from catalog.models import Firm
-from quoting.client.models import PaymentReceived, QuoteMail
 from quoting.client.services.mails import mail_errand
+from quoting.payment_requests.models import PaymentReceived, QuoteMail
 from quoting.platform import clock
 from quoting.platform.errands.models import Heartbeat
 from quoting.platform.errands.services import chores

@@ -5,6 +5,7 @@ statement goes through.
 """
 
 from contextlib import contextmanager
+from datetime import date
 from functools import partial
 
 import pytest
@@ -16,6 +17,7 @@ from django.db.models import ProtectedError
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeNoteLine
 from quoting.client.models import ClientLink
 from quoting.month.models import ClosedMonth
+from quoting.payment_requests.models import RequestedNote
 from quoting.platform.immutable_tables import FROZEN, freeze, missing_triggers, thaw
 from quoting.platform.papers.models import Paper
 from quoting.pricing.models import MarginApproval
@@ -29,6 +31,7 @@ from quoting.quotes.models import (
     TakeBack,
 )
 from tests.factories.bills import whole_bill
+from tests.factories.requests import request_row
 from tests.support.asking import schema
 from tests.support.worked import NOW, estimator, issued
 
@@ -70,6 +73,7 @@ def frozen_rows(revision):
         answered_on=NOW.date(),
     )  # fmt: skip
     whole_bill(job)
+    RequestedNote.objects.create(request=request_row(revision, posted_month=date(2026, 12, 1)), note=note, turn=0)
     month = NOW.date().replace(day=1)
     ClosedMonth.objects.create(
         month=month, closed_at=NOW, closed_by_name="O. Owner", snapshot="{}", snapshot_sha256=SHA256

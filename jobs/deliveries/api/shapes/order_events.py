@@ -370,10 +370,11 @@ SHAPES: Schema = {
         deposit=or_none(thing("", due=MONEY, received=MONEY, open=MONEY)),
     ),
     "NewPayment": given(
-        "For the deposit where nothing else is said.",
+        "For the deposit where nothing else is said. paid_ahead: of what is more than is asked for.",
         ("request_key", "amount"),
         request_key=KEY,
         amount=ref("Money"),
+        paid_ahead=FLAG,
         received_on=or_none(DAY),
         what_for={"type": "string", "maxLength": 200},
     ),

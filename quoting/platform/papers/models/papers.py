@@ -13,6 +13,11 @@ class PaperKind(models.TextChoices):
     CHANGE_NOTE = "change_note", "Change note"
     ORDER_SHEET = "order_sheet", "Order sheet"
     CLAIM_LETTER = "claim_letter", "Letter of a claim"
+    REQUEST = "request", "Payment request"
+    STATEMENT = "statement", "Statement"
+
+
+OF_NO_JOB = ["claim_letter", "statement"]
 
 
 class Paper(models.Model):
@@ -34,6 +39,10 @@ class Paper(models.Model):
     change_note = models.OneToOneField(
         "quoting.ChangeNote", null=True, blank=True, on_delete=models.PROTECT, related_name="paper"
     )
+    payment_request = models.OneToOneField(
+        "quoting.PaymentRequest", null=True, blank=True, on_delete=models.PROTECT, related_name="paper"
+    )
+    client = models.ForeignKey("jobs.Client", null=True, blank=True, on_delete=models.PROTECT, related_name="papers")
     key = models.CharField(max_length=200, unique=True, help_text="The errand that made it: one errand, one paper.")
     title = models.CharField(max_length=500)
     file_name = models.CharField(max_length=100)
@@ -66,9 +75,18 @@ class Paper(models.Model):
             ),
             models.CheckConstraint(
                 condition=Q(kind="order_sheet", order__isnull=False, job__isnull=True)
-                | Q(kind="claim_letter", order__isnull=True, job__isnull=True)
-                | (~Q(kind__in=["order_sheet", "claim_letter"]) & Q(order__isnull=True, job__isnull=False)),
+                | Q(kind__in=OF_NO_JOB, order__isnull=True, job__isnull=True)
+                | (~Q(kind__in=["order_sheet", *OF_NO_JOB]) & Q(order__isnull=True, job__isnull=False)),
                 name="paper_of_an_order_has_it",
+            ),
+            models.CheckConstraint(
+                condition=Q(kind="request", payment_request__isnull=False)
+                | (~Q(kind="request") & Q(payment_request__isnull=True)),
+                name="paper_of_a_request_has_it",
+            ),
+            models.CheckConstraint(
+                condition=Q(kind="statement", client__isnull=False) | (~Q(kind="statement") & Q(client__isnull=True)),
+                name="paper_of_a_client_has_them",
             ),
             models.CheckConstraint(
                 condition=Q(kind="claim_letter", receipt__isnull=False)

@@ -6,8 +6,14 @@ from rest_framework.response import Response
 from catalog.core.ground.plain_text import money
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
-from quoting.client.models import PaymentReceived
-from quoting.client.services.payments_received import deposit_of, enter_payment, payments_of, received_sum, undo_payment
+from quoting.payment_requests.models import PaymentReceived
+from quoting.payment_requests.services.payments_received import (
+    deposit_of,
+    enter_payment,
+    payments_of,
+    received_sum,
+    undo_payment,
+)
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, day, document_of
 from quoting.platform.api.describing import describe
@@ -55,12 +61,13 @@ def of_payments(job: Job) -> Document:
 
 
 def of_payment(row: PaymentReceived) -> Document:
+    off = row.taken_off
     return {
         "id": row.pk,
         "amount": money(row.amount),
         "received_on": day(row.received_on),
         "what_for": row.what_for,
         "entered_by": row.entered_by_name,
-        "undone_by": row.undone_by_name,
-        "undone_reason": row.undone_reason,
+        "undone_by": off.entered_by_name if off else row.undone_by_name,
+        "undone_reason": off.undone_reason if off else row.undone_reason,
     }

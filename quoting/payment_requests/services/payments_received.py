@@ -15,8 +15,10 @@ from jobs.deliveries.services.order_events import LONGEST_NAME, past_day, refuse
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from jobs.orders.services.job_standings import job_standings
-from quoting.client.models import PaymentReceived
+from quoting.payment_requests.models import PaymentReceived
+from quoting.payment_requests.services.asked import asked_of
 from quoting.platform.people.signatures import Signature
+from quoting.platform.posting import month_to_post
 
 DEPOSIT = "Deposit"
 NOTHING = Decimal("0.00")
@@ -40,12 +42,13 @@ class DepositStanding:
 
 
 def payments_of(job: Job) -> list[PaymentReceived]:
-    return list(PaymentReceived.objects.filter(job=job))
+    """Those undone as well; what takes one of a closed month off again stands with it."""
+    return list(PaymentReceived.objects.filter(job=job, undoes=None).select_related("undone_by"))
 
 
 def received_sum(payments: Iterable[PaymentReceived]) -> Decimal:
     """What stands: undone ones count for nothing."""
-    return sum((one.amount for one in payments if one.undone_at is None), NOTHING)
+    return sum((one.amount for one in payments if not one.is_undone), NOTHING)
 
 
 def deposit_of(job: Job) -> DepositStanding | None:
@@ -58,12 +61,15 @@ def deposit_of(job: Job) -> DepositStanding | None:
 def enter_payment(
     job: Job, document: dict[str, Any], signature: Signature, *, now: datetime
 ) -> tuple[PaymentReceived, bool]:
-    """Money that came in: request_key, amount, received_on, what_for. Sent twice it is one payment."""
+    """Money that came in: request_key, amount, received_on, what_for, paid_ahead. Sent twice it is one payment.
+
+    paid_ahead: said of what is more than anybody asked for, which is refused otherwise.
+    """
     with transaction.atomic():
         job = Job.objects.select_for_update().get(pk=job.pk)
         reader = entry_reader(document)
         key, amount = request_key_of(reader), reader.money("amount")
-        day = past_day(reader, "received_on", signature)
+        day, ahead = past_day(reader, "received_on", signature), reader.flag("paid_ahead", False)
         what_for = reader.text("what_for", DEPOSIT, longest=LONGEST_NAME).strip() or DEPOSIT
         reader.finish()
         if not amount:
@@ -73,21 +79,55 @@ def enter_payment(
         if present is not None:
             refuse_another(any(getattr(present, name) != one for name, one in said.items()), "another payment")
             return present, False
-        row = PaymentReceived.objects.create(request_key=key, **said, entered_at=now, entered_by_name=signature.by)
+        if not ahead:
+            _refuse_more_than_asked(job, amount)
+        row = PaymentReceived.objects.create(
+            request_key=key, **said, posted_month=month_to_post(day), entered_at=now, entered_by_name=signature.by
+        )
         fact_changed(job.pk)
         return row, True
+
+
+def _refuse_more_than_asked(job: Job, amount: Decimal) -> None:
+    asked, deposit = asked_of([job.pk])[job.pk], deposit_of(job)
+    open_sum = max(asked.open, deposit.open if deposit else NOTHING)
+    if amount > open_sum:
+        told = f"{amount:,} is more than is asked for, {open_sum:,}; if the client paid ahead, say so"
+        raise DocumentError.at("amount", told)
 
 
 @transaction.atomic
 def undo_payment(
     row: PaymentReceived, document: dict[str, Any], signature: Signature, *, now: datetime
 ) -> PaymentReceived:
-    """Entered by mistake, or sent back by the bank: reason. It stays to be seen, and counts for nothing."""
+    """Entered by mistake, or sent back by the bank: reason. It stays to be seen, and counts for nothing.
+
+    Of a closed month the row stays as it is, and another takes its amount off in the first open month.
+    """
     row = PaymentReceived.objects.select_for_update().get(pk=row.pk)
     reader = entry_reader(document)
     reason = reader.text("reason")
     reader.finish()
-    if row.undone_at is None:
+    if row.is_undone:
+        return row
+    if month_to_post(row.posted_month) == row.posted_month:
         save_if_changed(row, {"undone_at": now, "undone_by_name": signature.by, "undone_reason": reason})
-        fact_changed(row.job_id)
+    else:
+        _take_off(row, reason, signature, now)
+    fact_changed(row.job_id)
     return row
+
+
+def _take_off(row: PaymentReceived, reason: str, signature: Signature, now: datetime) -> None:
+    PaymentReceived.objects.create(
+        job_id=row.job_id,
+        request_key=f"undoes {row.pk}",
+        amount=-row.amount,
+        received_on=signature.on,
+        posted_month=month_to_post(signature.on),
+        what_for=row.what_for,
+        entered_at=now,
+        entered_by_name=signature.by,
+        undone_reason=reason,
+        undoes=row,
+    )

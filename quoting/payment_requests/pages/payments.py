@@ -12,8 +12,8 @@ from catalog.services.book import firm_of
 from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.order_events_forms import PaymentForm, UndoForm
 from jobs.jobs.pages.requests import job_or_404
-from quoting.client.models import PaymentReceived
-from quoting.client.services.payments_received import (
+from quoting.payment_requests.models import PaymentReceived
+from quoting.payment_requests.services.payments_received import (
     DEPOSIT,
     deposit_of,
     enter_payment,
@@ -49,7 +49,7 @@ def payments(request: HttpRequest, job_id: int) -> HttpResponse:
         "deposit": deposit_of(job),
         "currency": firm_of().currency,
     }
-    return render(request, "client/payments.html", context, status=form.status())
+    return render(request, "payment_requests/payments.html", context, status=form.status())
 
 
 def payment_undo(request: HttpRequest, payment_id: int) -> HttpResponse:
