@@ -22,7 +22,7 @@ def count_in_their_month(apps, schema_editor):
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0023_bills"),
-        ("quoting", "0018_closed_months"),
+        ("quoting", "0019_quotes_out"),
     ]
 
     operations = [
