@@ -1,0 +1,103 @@
+"""What a job cost until now, and what its orders commit it to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+from fractions import Fraction
+
+from catalog.core.ground.money import to_cents
+from jobs.core.costs.bills import BillRow
+from jobs.core.costs.hours import HourRow
+from jobs.core.costs.received_goods import (
+    OrderedFreight,
+    OrderedRow,
+    committed,
+    freight_committed,
+    freight_received,
+    received_not_billed,
+)
+from jobs.core.costs.tags import REWORK
+from quoting.core.money.cost_parts import CostPart, Gap, Stage
+from quoting.core.money.quoted import FREIGHT, Agreed
+
+Found = Iterator[CostPart | Gap]
+
+
+def worked(hours: Iterable[HourRow]) -> Found:
+    """Labour: each row at the rate frozen at its entry.
+
+    Source: own rule. Yields parts, and a gap for each row without a rate.
+    """
+    for row in hours:
+        step = row.step or ""
+        if row.rate is None:
+            yield Gap(
+                "no_rate",
+                step,
+                f"No rate was known for {row.worker} on {row.day}: these hours cost nothing yet.",
+                row.row,
+            )
+        yield CostPart(
+            "worked", "labour", step, row.worker, Fraction(row.minutes, 60), row.cost, row.tag, row.row, row.day
+        )
+
+
+def billed(bills: Iterable[BillRow], ordered: Iterable[OrderedRow]) -> Found:
+    """Bill lines and credits, as billed; one matched to a line that replaces bad goods is rework.
+
+    Source: own rule. Yields parts.
+    """
+    replacing = {row.row for row in ordered if row.replaces}
+    for row in bills:
+        tag = row.tag or (REWORK if row.order_line in replacing else "")
+        what = f"{row.supplier} {row.bill}: {row.what}"
+        quantity = Fraction(row.quantity)
+        yield CostPart("billed", row.category, row.item, what, quantity, row.amount, tag, row.row, row.day, row.bill)
+
+
+def on_order(ordered: Iterable[OrderedRow], agreed: Agreed) -> Found:
+    """Goods here without a bill, and goods still to come, each at its price.
+
+    Source: own rule; a line without a price is taken at its quoted cost and named. Yields parts and gaps.
+    """
+    for row in ordered:
+        stages: tuple[tuple[Stage, Decimal, Decimal | None], ...] = (
+            ("received", row.owed, received_not_billed(row)),
+            ("committed", row.to_come, committed(row)),
+        )
+        for stage, quantity, amount in stages:
+            if not quantity:
+                continue
+            source = row.price_source
+            if amount is None:
+                amount, source = _quoted_amount(row, quantity, agreed), "no price"
+                yield Gap("no_price", row.item, _no_price(row, amount), row.row)
+            tag, what = REWORK if row.replaces else "", f"{row.order}: {row.what}"
+            yield CostPart(stage, row.category, row.item, what, Fraction(quantity), amount, tag, row.row, None, source)
+
+
+def freight_on_order(freight: Iterable[OrderedFreight]) -> Found:
+    """Freight and rush fees of orders, committed until goods come, then received until billed.
+
+    Source: own rule. Yields parts.
+    """
+    for one in freight:
+        stages: tuple[tuple[Stage, Decimal], ...] = (
+            ("received", freight_received(one)),
+            ("committed", freight_committed(one)),
+        )
+        for stage, amount in stages:
+            if amount:
+                tag = REWORK if one.replaces else ""
+                yield CostPart(stage, FREIGHT, FREIGHT, f"{one.order}: freight", Fraction(1), amount, tag, one.order)
+
+
+def _quoted_amount(row: OrderedRow, quantity: Decimal, agreed: Agreed) -> Decimal:
+    item = agreed.get((row.category, row.item))
+    return to_cents(Fraction(quantity) * item.unit_cost) if item else Decimal("0.00")
+
+
+def _no_price(row: OrderedRow, amount: Decimal) -> str:
+    taken = f"it stands at its quoted cost, {amount:,}" if amount else "it stands at nothing"
+    return f"{row.order}: {row.what} has no price; {taken}. Enter the price."
