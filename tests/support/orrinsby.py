@@ -1,5 +1,6 @@
 """The invented job Orrinsby Hall on 31 May 2027, as the plain rows its cost is worked out from."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -64,7 +65,7 @@ def on_order(row: str, order: str, item: str, ordered: int, received: int, price
     category = more.get("category", "materials")
     return OrderedRow(
         row, order, item, item.title(), category, D(ordered), D(received), billed, amount, D(price), "order", False,
-        bool(more.get("replaces")),
+        bool(more.get("replaces")), D(price),
     )  # fmt: skip
 
 
@@ -114,6 +115,8 @@ def orrinsby(**more: object) -> JobFacts:
 
 def on_9_june() -> JobFacts:
     """The 24 boards are billed, by a bill of 28 May that came after May was closed."""
-    board = on_order("13", "P-1", "board", 40, 24, "19.10", billed=24, billed_amount="464.40")
+    board = replace(
+        on_order("13", "P-1", "board", 40, 24, "19.10", billed=24, billed_amount="464.40"), price=D("19.35")
+    )
     ordered = tuple(board if row.row == "13" else row for row in ORDERED)
     return orrinsby(bills=(*BILLS, bill("A/9", "A-779", "board", "24", "19.35", line="13")), ordered=ordered)

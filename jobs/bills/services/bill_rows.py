@@ -90,6 +90,7 @@ def _ordered_row(line: OrderLine, billed: Decimal, amount: Decimal, confirmed: D
         source,
         line.ended_on is not None or line.order.state == OrderState.CALLED_OFF,
         line.replaces_id is not None,
+        asked if confirmed is None else confirmed,
     )
 
 

@@ -18,6 +18,7 @@ class OrderedRow:
     billed: in the unit of the line; received is what came good or was kept, less what of it went back; billed is less
     what credits took back. billed_amount: net, in whole cents. price: of one, None where none is known. price_source:
     bill, confirmation, order or no price. has_ended: no more of it is to come. replaces: it stands for what came bad.
+    asked_price: of one as confirmed or ordered, at which goods still to come stand; None where neither says one.
     """
 
     row: str
@@ -33,6 +34,7 @@ class OrderedRow:
     price_source: str
     has_ended: bool
     replaces: bool
+    asked_price: Decimal | None = None
 
     @property
     def owed(self) -> Decimal:
@@ -89,7 +91,7 @@ def committed(row: OrderedRow) -> Decimal | None:
     row: a line. Returns whole cents, zero or more, zero once it has ended; None where some is to come and no price is
     known. Raises nothing. Source: own rule.
     """
-    return _money(row.to_come, row.price)
+    return _money(row.to_come, row.price if row.asked_price is None else row.asked_price)
 
 
 def freight_received(freight: OrderedFreight) -> Decimal:

@@ -43,6 +43,13 @@ def test_a_bill_takes_its_goods_out_of_what_is_owed(hall):
     assert (received_not_billed(row), row.price_source, row.billed_amount) == (0, "bill", Decimal("558.00"))
 
 
+def test_a_dearer_bill_moves_what_came_and_not_what_is_still_to_come(hall):
+    bill_of(hall, "BOARD", "24", "464.40")
+    row = rows_by_item(hall)["P-1", "BOARD"]
+    # 24 billed at 19.35; 16 still ordered at 19.10.
+    assert (row.price, committed(row)) == (Decimal("19.35"), Decimal("305.60"))
+
+
 def test_committed_of_the_hall_is_its_worked_sum(hall):
     bill_of(hall, "BASE", "9", "1962.00")
     lines = sum(committed(one) for one in ordered_rows_of([hall.job.pk])[hall.job.pk])

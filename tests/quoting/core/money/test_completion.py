@@ -124,7 +124,9 @@ def test_contingency_is_never_forecast_as_cost():
 
 
 def test_a_line_without_a_price_stands_at_its_quoted_cost_and_says_so():
-    costs = job_costs(job(BASE, ordered=(replace(on_order("1", "P-1", "base", 9, 4, "1"), price=None),)))
+    costs = job_costs(
+        job(BASE, ordered=(replace(on_order("1", "P-1", "base", 9, 4, "1"), price=None, asked_price=None),))
+    )
     assert (costs.to_date, costs.committed) == (D("848.00"), D("1060.00"))
     assert {gap.kind for gap in costs.gaps} == {"no_price"}
 
