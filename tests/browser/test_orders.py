@@ -46,4 +46,4 @@ def test_an_order_is_put_together_released_and_placed(visit, stored_job, frozen_
     assert page.get_by_role("heading", name="Enter the confirmation").is_visible()
     frozen_clock.move_to(datetime(2026, 12, 4, 15, 0, tzinfo=UTC))
     page = visit("/buying/on-the-way/", "office")
-    assert page.get_by_role("link", name="Ask Hennock Trim Mill to confirm").is_visible()
+    assert page.get_by_role("link", name="Enter the confirmation").is_visible()

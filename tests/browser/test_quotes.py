@@ -73,7 +73,7 @@ def test_a_quote_is_issued_its_paper_made_and_handed_out(visit, job):
     assert "waits for the worker" in page.locator(".paper-progress").inner_text()
     run_errand(Errand.objects.get(kind=RENDER_QUOTE).pk, "browser test")
     with page.expect_download() as download:
-        page.get_by_role("link", name="Take the PDF").click()
+        page.get_by_role("link", name="Download PDF").click()
     assert download.value.suggested_filename == "Q-2026-0001-revision-1.pdf"
     visit(f"/jobs/{job.pk}/price/revisions/1/", "owner")
 

@@ -15,7 +15,7 @@ from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words
 
 ActKind = ChaseKind | Literal["answer", "credit", "arrive"]
 _ASKS: dict[ChaseKind, str] = {
-    "confirm": "Ask {} to confirm",
+    "confirm": "Enter the confirmation",
     "half_lead": "Ask {} how it stands",
     "ship_check": "Ask {} whether it ships",
     "promise_passed": "Ask {} for a new day",
@@ -131,7 +131,7 @@ def _delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterator[Or
         yield OrderAct(asked.kind, words, _asked_of(order, asked.kind), by, days_in_hand(today, by, firm))
     elif order.confirmed_on is None and order.placed_on is not None:
         by = confirm_by(order.placed_on, firm)
-        yield OrderAct("confirm", "Enter the confirmation", "", by, days_in_hand(today, by, firm))
+        yield OrderAct("confirm", _ASKS["confirm"], "", by, days_in_hand(today, by, firm))
     else:
         in_hand = None if order.promised_on is None else days_in_hand(today, order.promised_on, firm)
         yield OrderAct("arrive", "Check in what comes", _asked_of(order, "half_lead"), order.promised_on, in_hand)
@@ -139,7 +139,7 @@ def _delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterator[Or
 
 def _asked_of(order: OrderFacts, kind: ChaseKind) -> str:
     if kind == "confirm":
-        return f"Placed {day_words(order.placed_on)}, not confirmed."
+        return f"Placed {day_words(order.placed_on)}, not confirmed: ask {order.supplier} for it."
     if order.promised_on is None:
         return "No day is known for it."
     return f"{'Promised' if order.is_promised else 'Quoted for'} {day_words(order.promised_on)}."

@@ -29,8 +29,10 @@ from quoting.platform.people.access import sees_suppliers
 def receiving(request: HttpRequest) -> HttpResponse:
     today = day_at_the_firm(clock.now())
     lately = Delivery.objects.select_related("order__supplier").order_by("-entered_at", "-pk")[:5]
+    groups = expected_groups(today)
     context = {
-        "groups": expected_groups(today),
+        "groups": groups,
+        "first": next((one for group in groups for one in group.orders), None),
         "lately": lately,
         "today": today,
         "with_suppliers": sees_suppliers(request),

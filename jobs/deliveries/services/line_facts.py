@@ -8,7 +8,6 @@ from decimal import Decimal
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.core.ground.money import to_cents
 from catalog.core.materials import specs
 from catalog.models import Supplier
 from catalog.services.book import firm_of, materials_with_parts
@@ -23,7 +22,7 @@ from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState, Release
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.ordered_so_far import ItemKey, carried_line, ordered_so_far, received_of
-from jobs.orders.services.replacement_lines import REPLACED_PARTS, stands_for
+from jobs.orders.services.replacement_lines import REPLACED_PARTS, stands_for, worth_of
 from quoting.platform.models.columns import normalized
 
 
@@ -149,14 +148,13 @@ def _short(line: OrderLine, need: StoredNeed | None, read: _Read) -> ShortFacts 
     quantity = normalized(carried_line(line).short - sum(map(stands_for, again), Decimal(0)))
     if quantity <= 0:
         return None
-    worth = None if line.amount is None else to_cents(line.amount * quantity / line.quantity)
     dated = _counted(need, read) if need else None
     return ShortFacts(
         f"short {','.join(str(one.pk) for one in sorted(bad, key=lambda one: one.pk))}"[:200],
         quantity,
         line.unit,
         max(one.delivery.received_on for one in bad),
-        worth,
+        worth_of(line, quantity),
         dated.dates.order_by if dated and dated.dates else None,
         dated.if_ordered_today.usable if dated and dated.if_ordered_today else None,
         dated.late_workdays if dated else None,

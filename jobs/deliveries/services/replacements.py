@@ -96,7 +96,7 @@ def draft_replacement(
     """A new order, being put together, for what came wrong or damaged; and whether it is new.
 
     quantity: all that no replacement covers yet where it is not said. pieces: numbers of the bad pieces, all of them
-    where none is said. What it costs is not known until the supplier says who pays. Raises Refused.
+    where none is said. It costs what the first did, until the supplier says who pays. Raises Refused.
     """
     held_order(row.delivery.order_id)
     present = Order.objects.filter(request_key=request_key).first()

@@ -41,6 +41,15 @@ class OrderLineState:
     late_workdays: int | None
     stops: tuple[str, ...]
 
+    @property
+    def asks_reason(self) -> bool:
+        """Of what is ordered again the release the first was ordered under counts once."""
+        standing, first = self.standing, self.line.replaces
+        if standing is None or standing.is_signed:
+            return False
+        again = first is not None and standing.release is not None and standing.release.pk == first.release_id
+        return standing.asks_reason or again
+
 
 @dataclass(frozen=True)
 class OrderStanding:
@@ -54,8 +63,8 @@ class OrderStanding:
 
     @property
     def unsigned(self) -> tuple[ItemStanding, ...]:
-        """Stock of jobs that are not signed: whoever places the order says why."""
-        return tuple(one.standing for one in self.lines if one.standing is not None and one.standing.asks_reason)
+        """Of jobs that are not signed, stock and what is ordered again: whoever places the order says why."""
+        return tuple(one.standing for one in self.lines if one.standing is not None and one.asks_reason)
 
     @property
     def unsigned_names(self) -> tuple[str, ...]:

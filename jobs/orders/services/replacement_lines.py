@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterator
 from decimal import Decimal
 from typing import Any
 
+from catalog.core.ground.money import to_cents
 from jobs.core.ordering.line_pieces import LinePiece
 from jobs.core.ordering.order_lines import statement_document
 from jobs.jobs.models import Job
@@ -47,8 +48,8 @@ def short_lines(job: Job, material: str) -> Iterator[tuple[OrderLine, Decimal]]:
 
 
 def replacement_figures(line: OrderLine, quantity: Decimal, pieces: Collection[LinePiece] = ()) -> dict[str, Any]:
-    """pieces: just these, as many as quantity says; none where nobody said which. What it costs is not known until the
-    supplier says who pays."""
+    """pieces: just these, as many as quantity says; none where nobody said which. They cost what the first did until
+    the supplier says who pays."""
     bad = to_order_again(line)
     part = statement_of_pieces(line, pieces or (bad if len(bad) == quantity else ())) or stated_part(
         statement_of_line(line), quantity
@@ -61,6 +62,13 @@ def replacement_figures(line: OrderLine, quantity: Decimal, pieces: Collection[L
         "statement": statement_document(part) if part else line.statement,
         "statement_mark": part.mark if part else line.statement_mark,
         "release": line.release if line.release and line.release.ended_at is None else None,
+        "unit_price": line.unit_price,
+        "amount": worth_of(line, quantity),
         "need_by": line.need_by,
         "replaces": line,
     }
+
+
+def worth_of(line: OrderLine, quantity: Decimal) -> Decimal | None:
+    """What so much of a line cost, money; None where the line has no price."""
+    return None if line.amount is None else to_cents(line.amount * quantity / line.quantity)

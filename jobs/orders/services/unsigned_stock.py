@@ -1,4 +1,4 @@
-"""Stock ordered before its job is signed: somebody says why and stands for it by name, as for what is made to order."""
+"""What is ordered, or ordered again, before its job is signed: somebody says why and stands for it by name."""
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
@@ -18,7 +18,7 @@ def called(item: Item) -> str:
 
 
 def release_unsigned(asked: Sequence[ItemStanding], reason: str, *, by: str, now: datetime) -> Mapping[str, Release]:
-    """A release of each, by key of the item. asked: stock of jobs that are not signed. Raises Refused."""
+    """A release of each, by key of the item. asked: items of jobs that are not signed. Raises Refused."""
     reason, items = told(reason, "The reason", LONGEST_REASON), {one.item.key: one for one in asked}
     if not reason:
         names = ", ".join(called(one.item) for one in items.values())
@@ -32,13 +32,16 @@ def _released(one: ItemStanding, reason: str, by: str, now: datetime) -> Release
     item, material = one.item, one.item.need.material
     present = standing_release(item.job, material)
     if present is not None:
-        save_if_changed(present, {"ended_at": now, "ended_by_name": by, "ended_reason": "Stated otherwise since."})
+        why = "Stated otherwise since." if one.release is None else "Ordered again."
+        save_if_changed(present, {"ended_at": now, "ended_by_name": by, "ended_reason": why})
+    # Stock waits for the signature alone.
+    holds = [hold for hold in one.holds if one.needs_release or hold.kind == "quote"]
     return Release.objects.create(
         job=item.job,
         material_id=material,
         statement=statement_document(item.statement),
         statement_mark=item.statement.mark,
-        holds=[{"key": hold.key, "sentence": hold.sentence} for hold in one.holds if hold.kind == "quote"],
+        holds=[{"key": hold.key, "sentence": hold.sentence} for hold in holds],
         past_holds=True,
         reason=reason,
         released_at=now,

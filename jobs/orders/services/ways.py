@@ -43,7 +43,8 @@ def ways_of(work: JobResult, moment: datetime) -> list[ItemWays]:
     if work.done is None or not items:
         return []
     ordered = on_orders(items.values())
-    covered = {key: so_far for key, so_far in ordered.items() if so_far.is_covered}
+    # What stands on a draft alone is still to be ordered.
+    covered = {key: one for key, one in ordered.items() if one.is_covered and _placed(one)}
     done = work.done
     wants = {
         want.material: want
@@ -60,10 +61,14 @@ def ways_of(work: JobResult, moment: datetime) -> list[ItemWays]:
     return found
 
 
+def _placed(so_far: OrderedSoFar) -> list[OrderLine]:
+    return [one for one in so_far.every if one.order.state == OrderState.PLACED]
+
+
 def _late_on_order(item: Item, want: Want, so_far: OrderedSoFar, moment: datetime) -> Iterable[ItemWays]:
     done, need = item.done, item.need
-    book, lines = done.read.book, [one for one in so_far.every if one.order.state == OrderState.PLACED]
-    if not lines or need.need_by is None:
+    book, lines = done.read.book, _placed(so_far)
+    if need.need_by is None:
         return
     firm, supplier = book.firm.calendar, book.suppliers[need.supplier or ""]
     coming = goods_on_order(

@@ -1,49 +1,23 @@
 """What others did since somebody was here: what clients answered and opened, what came, what was begun on site."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, datetime, time
-from decimal import Decimal
 from typing import Any
 
-from django.db.models import CharField, Count, Max, QuerySet, Sum, Value
+from django.db.models import CharField, Count, Max, QuerySet, Value
 
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.deliveries.models import Confirmation, Delivery
 from jobs.orders.models import Order
-from jobs.schedule.models import ActualDays, PlannedActivityDays
+from quoting.changes.models import ChangeAnswer
 from quoting.client.models import LinkOpening
 from quoting.core.life.steps import times_words
 from quoting.payment_requests.models import PaymentReceived
-from quoting.platform.formatting import amount_words
 from quoting.platform.people.models import Person
 from quoting.platform.people.services.visits import news_since
 from quoting.quotes.models import AnswerKind, ClientAnswer, TakeBack
-
-MOST = 50
-
-
-@dataclass(frozen=True)
-class News:
-    """at: the moment, a day where no more is known. who, did: "Marta Linden" "accepted Reception screen". bad: of
-    it, in red. amount: money. is_answer: what the client answered, which goes before all else. place: of the page."""
-
-    at: datetime | date
-    who: str
-    did: str
-    place: tuple[str, ...]
-    bad: str = ""
-    amount: Decimal | None = None
-    is_answer: bool = False
-
-    @property
-    def moment(self) -> datetime | None:
-        return self.at if isinstance(self.at, datetime) else None
-
-    @property
-    def sentence(self) -> str:
-        told = f"{self.who} {self.did}"
-        return f"{told}{f', {self.bad}' if self.bad else ''}{f', {amount_words(self.amount)}' if self.amount else ''}"
+from quoting.service.services.news_item import MOST, News
+from quoting.service.services.site_news import confirmed_since, deliveries, field_checks, work
 
 
 def news_for(person: Person, moment: datetime, calendar: WorkCalendar) -> tuple[datetime, list[News]]:
@@ -56,22 +30,26 @@ def news_for(person: Person, moment: datetime, calendar: WorkCalendar) -> tuple[
 
 def news(since: datetime, day: date, reader: str) -> list[News]:
     """Answers first, then the latest first. day: of since, at the firm. reader: whose own doings are no news."""
-    newest = _newest(since)
+    newest = _newest(since, day)
     answers = [*_answers(since, reader)] if "answers" in newest else []
     answers += [*_taken_back(since, reader)] if "taken back" in newest else []
+    answers += [*_of_changes(since, reader)] if "changes" in newest else []
     others = [*_openings(since)] if "openings" in newest else []
-    others += [*_deliveries(since, reader)] if "deliveries" in newest else []
+    others += [*deliveries(since, reader)] if "deliveries" in newest else []
     others += [*_orders(since, reader)] if newest & {"orders", "confirmations"} else []
     others += [*_payments(since, reader)] if "payments" in newest else []
-    others += _work(day, reader)
+    others += [*field_checks(day, reader)] if "checks" in newest else []
+    others += work(day, reader)
     return [*sorted(answers, key=_at, reverse=True), *sorted(others, key=_at, reverse=True)]
 
 
-def _newest(since: datetime) -> set[str]:
+def _newest(since: datetime, day: date) -> set[str]:
     """Of which there is any since then: one query in the place of several that mostly find nothing."""
     rows: list[QuerySet[Any, Any]] = [
         _any("answers", ClientAnswer.objects.filter(answered_at__gt=since)),
         _any("taken back", TakeBack.objects.filter(kept_at__gt=since)),
+        _any("changes", ChangeAnswer.objects.filter(answered_at__gt=since)),
+        _any("checks", confirmed_since(day)),
         _any("openings", LinkOpening.objects.filter(opened_at__gt=since)),
         _any("deliveries", Delivery.objects.filter(entered_at__gt=since)),
         _any("orders", Order.objects.filter(placed_at__gt=since)),
@@ -108,6 +86,16 @@ def _taken_back(since: datetime, reader: str) -> Iterator[News]:
         yield News(row.kept_at, row.typed_name, did, ("revision", str(job.pk), str(number)), is_answer=True)
 
 
+def _of_changes(since: datetime, reader: str) -> Iterator[News]:
+    rows = ChangeAnswer.objects.filter(answered_at__gt=since).exclude(entered_by_name=reader)
+    for row in rows.select_related("note__job").defer("note__snapshot").order_by("-answered_at")[:MOST]:
+        note, job = row.note, row.note.job
+        amount = note.total if row.answer == "signed" else None
+        did = f"{row.answer} change note {note.number}: {job.title}"
+        place = ("change_note", str(job.pk), str(note.number))
+        yield News(row.answered_at, row.typed_name, did, place, amount=amount, is_answer=True)
+
+
 def _openings(since: datetime) -> Iterator[News]:
     rows = LinkOpening.objects.filter(opened_at__gt=since).order_by()
     job = "link__revision__quote__job"
@@ -118,22 +106,6 @@ def _openings(since: datetime) -> Iterator[News]:
         often = "" if count == 1 else f" {times_words(count)}"
         did = f"opened the quotation{often}: {title}"
         yield News(last, client, did, ("revision", str(pk), str(number)))
-
-
-def _deliveries(since: datetime, reader: str) -> Iterator[News]:
-    rows = Delivery.objects.filter(entered_at__gt=since).exclude(entered_by_name=reader).select_related("order")
-    figures = {name: Sum(f"lines__{name}") for name in ("good", "damaged", "wrong")}
-    rows = rows.annotate(count=Count("lines"), **figures)
-    for row in rows.order_by("-entered_at")[:MOST]:
-        place = ("order", str(row.order_id))
-        what = f"{_figure(row.good)} good" if row.count == 1 else f"{row.count} lines"
-        told = [f"{_figure(value)} {word}" for value, word in ((row.damaged, "damaged"), (row.wrong, "wrong")) if value]
-        did = f"checked in order {row.order.number}: {what}"
-        yield News(row.entered_at, row.entered_by_name, did, place, bad=", ".join(told))
-
-
-def _figure(value: Decimal) -> str:
-    return f"{value.normalize():f}"
 
 
 def _orders(since: datetime, reader: str) -> Iterator[News]:
@@ -155,24 +127,3 @@ def _payments(since: datetime, reader: str) -> Iterator[News]:
     for row in rows.select_related("job").order_by("-entered_at")[:MOST]:
         did = f"entered a payment for {row.job.title}"
         yield News(row.entered_at, row.entered_by_name, did, ("payments", str(row.job_id)), amount=row.amount)
-
-
-def _work(day: date, reader: str) -> Iterator[News]:
-    """Of a begin and an end the day alone is kept."""
-    rows = ActualDays.objects.filter(began_on__gte=day) | ActualDays.objects.filter(ended_on__gte=day)
-    rows = rows.select_related("job").order_by("-pk")[:MOST]
-    keys = [(row.job_id, row.key) for row in rows]
-    named: dict[Any, str] = {
-        (job, key): name
-        for job, key, name in PlannedActivityDays.objects.filter(
-            job__in={job for job, _ in keys}, key__in={key for _, key in keys}
-        ).values_list("job", "key", "name")
-    }
-    for row in rows:
-        name = named.get((row.job_id, row.key), row.key)
-        what = f"{name[:1].lower()}{name[1:]}: {row.job.title}"
-        place = ("job_dates", str(row.job_id))
-        if row.ended_on is not None and row.ended_on >= day and row.ended_by != reader:
-            yield News(row.ended_on, row.ended_by, f"ended {what}", place)
-        elif row.began_on >= day and row.began_by != reader:
-            yield News(row.began_on, row.began_by, f"began {what}", place)

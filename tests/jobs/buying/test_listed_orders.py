@@ -65,7 +65,7 @@ def test_its_row_says_in_words_how_it_stands_and_what_is_to_be_done_by_when(as_,
     told = ("late 2", "not confirmed", "3 of 4 here", "here Fri 22 Jan 2027", "and 3 more", "(not signed)")
     assert all(one in page for one in told), page
     # Placed on Tue 24 Nov, to be confirmed by Thu 26 Nov: on Wed 9 Dec nine working days ago.
-    assert (row.act.words, row.act.by, row.act.in_hand) == (f"Ask {order.supplier} to confirm", date(2026, 11, 26), -9)
+    assert (row.act.words, row.act.by, row.act.in_hand) == ("Enter the confirmation", date(2026, 11, 26), -9)
 
 
 def test_the_api_lists_the_same(office, order):
@@ -76,7 +76,7 @@ def test_the_api_lists_the_same(office, order):
     )
     assert (row["lines_here"], row["lines"], row["next_on"], row["late_workdays"]) == (3, 4, "2027-01-22", 2)
     assert row["states"] == ["late 2", "not confirmed", "3 of 4 here"]
-    asked = {"words": f"Ask {order.supplier} to confirm", "by": "2026-11-26", "in_hand_workdays": -9}
+    asked = {"words": "Enter the confirmation", "by": "2026-11-26", "in_hand_workdays": -9}
     assert row["next_act"] == asked
     assert office.get("/api/orders?work=signed").json()["count"] == 0
 

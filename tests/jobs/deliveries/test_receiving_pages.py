@@ -9,6 +9,7 @@ from PIL import Image
 
 from jobs.deliveries.models import Delivery, ReceiptLine, ReceiptPhoto
 from jobs.walls.services import photos
+from tests.factories.orders import placed_order
 from tests.support.childcare import CAME, NOW, trim_on_order
 from tests.support.desk import as_
 
@@ -46,6 +47,13 @@ def test_the_lead_sees_what_is_due_and_no_supplier_and_no_money(as_, line):
         for canary in ("Sandry", "SANDRY", "41.37", "372.33"):
             assert canary not in seen
     assert "Sandry" in office.get(reverse("receiving")).content.decode(), "the control"
+
+
+def test_of_several_orders_due_all_but_the_first_are_folded(as_, line):
+    others = [placed_order(line.job, line.material, line.order.supplier, promised_on=NOW.date()) for _ in range(3)]
+    page = as_("lead").get(reverse("receiving")).content.decode()
+    assert all(str(one.order) in page for one in others)
+    assert (page.count("due-lines"), page.count("<details>"), page.count(">Check in<")) == (4, 3, 1)
 
 
 def test_a_delivery_with_its_photo_sent_twice_is_kept_once(as_, line):

@@ -69,7 +69,9 @@ def drafted(job, mill, key):
 
 def placed(order):
     order.refresh_from_db()
-    return place_order(order, way="other", seen_version=order.version, request_key="p", moment=MOMENT, **BY)
+    # For what is ordered again of a job that is not signed.
+    given = {"unsigned_reason": "The client waits for it.", "request_key": "p", "moment": MOMENT} | BY
+    return place_order(order, way="other", seen_version=order.version, **given)
 
 
 def came(line, good, **more):

@@ -56,6 +56,17 @@ def test_the_list_leads_to_the_fewest_orders_of_a_supplier(as_, job):
     assert "the fewest there can be" in page and f"{job.pk}/TRACK-358" in page
 
 
+def test_a_draft_that_would_come_late_leads_to_what_helps(as_, job):
+    desk = as_("office")
+    with clock.use(clock.FrozenClock(datetime(2027, 1, 8, 15, 0, tzinfo=UTC))):
+        order, _ = drafted(desk, job)
+        page = desk.get(f"/buying/orders/{order.pk}/").content.decode()
+        [link] = re.findall(r'<a href="([^"]+)#choices">What helps</a>', page)
+        assert link == reverse("order_item", args=[job.pk, BASE])
+        item = desk.get(link).content.decode()
+    assert '<section id="choices"' in item and "if ordered today: what helps" in item
+
+
 def test_an_order_is_put_together_released_and_placed(as_, job):
     desk = as_("office")
     order, sent = drafted(desk, job)

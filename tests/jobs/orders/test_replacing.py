@@ -3,6 +3,7 @@ one came damaged and one wrong. With a rise of 30.5 in for 30 the wall's radius 
 130.92 in, 1.68 in less than 132.60 in, and so is each of the base."""
 
 from datetime import UTC, datetime
+from decimal import Decimal
 
 import pytest
 from django.urls import reverse
@@ -23,13 +24,14 @@ from jobs.walls.models import WallPiece
 from quoting.platform.people.signatures import Signature
 from tests.stored import stored_job
 from tests.support.desk import as_
+from tests.support.signing import sign
 
 __all__ = ["as_"]
 pytestmark = pytest.mark.django_db
 NOW, MOMENT = datetime(2026, 12, 9, 15, 0, tzinfo=UTC), datetime(2026, 12, 9, 10, 0, tzinfo=UTC)
 BASE, BY = "BASE-514-FLEX", {"by": "R. Sallow", "now": NOW}
 SIGNED = Signature("R. Sallow", MOMENT.date())
-FOOT_MM = 304.8
+WHY, FOOT_MM = "The client signs on Friday.", 304.8
 
 
 @pytest.fixture
@@ -67,9 +69,10 @@ def feet(line):
     return [round(length / FOOT_MM) for run in line.statement["runs"] for length in run["piece_lengths_mm"]]
 
 
-def placed(order):
+def placed(order, **more):
     order.refresh_from_db()
-    return place_order(order, way="other", seen_version=order.version, request_key="p", moment=MOMENT, **BY)
+    given = {"unsigned_reason": WHY, "request_key": "p", "moment": MOMENT} | BY | more
+    return place_order(order, way="other", seen_version=order.version, **given)
 
 
 def chosen(line, *counts):
@@ -155,3 +158,30 @@ def test_the_page_of_the_draft_asks_which_pieces_and_keeps_the_answer(as_, again
     assert "Place the order" in desk.get(page).content.decode()
     told = desk.post(reverse("order_change", args=[again.order_id]), {"version": "2", "pieces-1-0": "two"}, follow=True)
     assert "how many pieces is a whole number" in told.content.decode()
+
+
+def test_of_an_unsigned_job_what_is_ordered_again_is_stood_for_anew(receipt, again):
+    chosen(again, 0, 1, 0, 1)
+    first = receipt.line.release
+    with pytest.raises(Refused, match="before the job is signed"):
+        placed(again.order, unsigned_reason="")
+    line = placed(again.order).lines.get()
+    first.refresh_from_db()
+    assert (line.release.reason, first.ended_reason) == (WHY, "Ordered again.")
+    assert {one["key"].partition("/")[0] for one in line.release.holds} >= {"quote", "dimension"}
+
+
+def test_of_a_signed_job_what_is_ordered_again_goes_under_the_first_release(job, receipt, again):
+    chosen(again, 0, 1, 0, 1)
+    sign(job)
+    line = placed(again.order, unsigned_reason="").lines.get()
+    assert line.release == receipt.line.release and line.release.ended_at is None
+
+
+def test_what_is_ordered_again_costs_what_the_first_did(as_, receipt, again):
+    # Two of the four pieces for 615.00: 307.50.
+    assert (receipt.line.amount, again.amount) == (Decimal("615.00"), Decimal("307.50"))
+    office, page = as_("office"), reverse("order", args=[again.order_id])
+    assert "307.50 as on O-0001" in office.get(page).content.decode()
+    OrderLine.objects.update(amount=None)
+    assert '<span class="gap">O-0001 has no price</span>' in office.get(page).content.decode()

@@ -42,7 +42,7 @@ from tests.support.desk import as_
 
 __all__ = ["as_"]
 pytestmark = pytest.mark.django_db
-BASE, BY = "BASE-514-FLEX", "R. Sallow"
+BASE, BY, WHY = "BASE-514-FLEX", "R. Sallow", "The client waits for it."
 MON_30_NOV, MON_7, FRI_11 = date(2026, 11, 30), date(2026, 12, 7), date(2026, 12, 11)
 MON_14, THU_21_JAN, MON_25_JAN = date(2026, 12, 14), date(2027, 1, 21), date(2027, 1, 25)
 
@@ -67,7 +67,9 @@ class Story:
         release_item(self.job, BASE, seen_mark=mark, reason="The owner stands for it.", by=BY, **self.times)
         order.refresh_from_db()
         seen = order.version
-        return place_order(order, way="other", seen_version=seen, request_key="p", by=BY, **self.times)
+        return place_order(
+            order, way="other", seen_version=seen, request_key="p", unsigned_reason=WHY, by=BY, **self.times
+        )
 
     def order(self):
         chosen = [(self.job.pk, BASE)]

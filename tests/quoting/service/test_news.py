@@ -8,14 +8,19 @@ from django.urls import reverse
 from catalog.models import Material, Supplier
 from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.orders.models import Order
+from jobs.walls.services.field_confirmation import keep_confirmed
+from quoting.changes.services.change_drafts import save_draft
+from quoting.changes.services.change_notes import answer_change, issue_change
 from quoting.client.models import LinkOpening
 from quoting.client.services.client_links import find_link
 from quoting.platform.people.services.visits import news_since
+from quoting.platform.people.signatures import Signature
+from quoting.quotes.services.given_answers import Given
 from quoting.service.services.news import news
 from tests.factories.orders import BY, DAY, NOON, placed_order, whole_order
-from tests.support.answered import secret_to
+from tests.support.answered import accept, secret_to, with_note_paper, with_paper
 from tests.support.desk import as_, priced_job
-from tests.support.worked import NOW, issued
+from tests.support.worked import NOW, estimator, issued
 
 __all__ = ["as_"]
 HOUR = timedelta(hours=1)
@@ -81,3 +86,34 @@ def test_goods_whose_supplier_has_a_draft_lead_to_it(as_, job, frozen_clock):
         number="O-0009", supplier=Supplier.objects.get(code="TOLLARD"), request_key="d", made_at=NOON, made_by_name=BY
     )
     assert place() == ("order", str(draft.pk))
+
+
+def note_of(job, answer):
+    accept(with_paper(issued(job)))
+    change = {"title": "A niche", "reason": "Asked for.", "lines": [{"what": "Niche", "price": "100.00"}]}
+    draft = save_draft(job, change, by=estimator(), now=NOW)
+    asked = {"request_key": "n", "seen_version": draft.version, "by": estimator(), "now": NOW, "today": NOW.date()}
+    note = with_note_paper(issue_change(draft, **asked))
+    return answer_change(note, Given(answer, "Ada Client", entered_by_name=BY), now=NOW + HOUR, today=NOW.date())
+
+
+@pytest.mark.both_engines
+@pytest.mark.parametrize(("answer", "amount"), [("signed", "113.00"), ("declined", None)])
+def test_a_change_note_that_was_answered_is_an_answer_of_the_client(job, answer, amount):
+    note_of(job, answer)
+    # 100.00 and 13 % tax.
+    (found,) = [one for one in news(NOW, NOW.date(), "Ines Quarrell") if "change note" in one.did]
+    assert (found.who, found.did) == ("Ada Client", f"{answer} change note 1: {job.title}")
+    assert found.is_answer and str(found.amount) == str(amount)
+    assert not [one for one in news(NOW, NOW.date(), BY) if "change note" in one.did], "whoever entered it"
+
+
+@pytest.mark.both_engines
+def test_a_field_check_is_news_once_a_wall_with_how_many_dimensions_were_confirmed(job):
+    wall, signed = job.walls.get(), Signature("Teodor Finnmark", NOW.date())
+    keep_confirmed(wall, {"height": "96"}, seen_version=wall.version, bare_unit="in", signature=signed)
+    (told,) = [one for one in news(NOW, NOW.date(), "Ines Quarrell") if "confirmed" in one.did]
+    assert told.sentence == f"Teodor Finnmark confirmed 1 dimension of {wall.name}: {job.title}"
+    assert told.place == ("field_check", str(job.pk), wall.key)
+    assert not [one for one in news(NOW, NOW.date(), signed.by) if "confirmed" in one.did]
+    assert not [one for one in news(NOW, NOW.date() + timedelta(days=1), "Ines") if "confirmed" in one.did]

@@ -170,7 +170,7 @@ SHAPES: Schema = {
     "OrderPage": page("ListedOrder"),
     "Order": thing(
         "stops: why it cannot be placed as things stand; empty once it is. unsigned: stock of jobs that are not "
-        "signed, for which placing asks unsigned_reason.",
+        "signed, and what is ordered again for them; placing asks unsigned_reason.",
         **HEAD,
         note=TEXT,
         deliver_to=one_of("dock", "site"),
@@ -206,7 +206,7 @@ SHAPES: Schema = {
         up_to_date=FLAG,
     ),
     "Placing": given(
-        "to_address, message: for an order by mail. unsigned_reason: why stock of jobs that are not signed is ordered.",
+        "to_address, message: for an order by mail. unsigned_reason: why goods of unsigned jobs are ordered.",
         ("way", "request_key"),
         way=one_of("mail", "other"),
         request_key=KEY,

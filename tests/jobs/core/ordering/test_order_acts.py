@@ -44,9 +44,17 @@ def test_the_claim_is_there_on_the_day_the_goods_came():
 
 def test_of_its_delivery_an_order_asks_one_thing_and_else_says_when_it_arrives():
     silent = order(confirmed_on=None, promised_on=date(2027, 1, 12))
-    assert [words for words, _, _ in acts(silent)] == ["Ask Hennock to confirm"]
+    assert [words for words, _, _ in acts(silent)] == ["Enter the confirmation"]
     heard = order(promised_on=date(2027, 1, 12), is_promised=True, last_word_on=TODAY)
     assert acts(heard) == [("Check in what comes", date(2027, 1, 12), 31)]
+
+
+def test_what_is_not_confirmed_has_one_act_before_its_day_and_after_it():
+    silent = OrderFacts("O-3", "Hennock", date(2026, 11, 25))
+    before, after = (order_acts(silent, day, FIRM)[0] for day in (date(2026, 11, 26), TODAY))
+    assert (before.words, before.in_hand, before.says) == ("Enter the confirmation", 1, "")
+    says = "Placed Wed 25 Nov 2026, not confirmed: ask Hennock for it."
+    assert (after.words, after.in_hand, after.says) == (before.words, -1, says)
 
 
 def test_what_has_no_day_stands_last_and_a_complete_order_asks_nothing():
