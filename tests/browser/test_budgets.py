@@ -55,7 +55,7 @@ BUDGETS = (
     Budget("sites", ("lead",), 300, (1600, 2400), 0),
     Budget("order_dates", ("office", "estimator", "owner"), 280, (800, 1400), 0),
     Budget("job_order_dates", ("office", "estimator", "owner"), 280, (900, 1400), 0, "job"),
-    Budget("order_item", ("office",), 240, (820, 1500), 1, "item"),
+    Budget("order_item", ("office",), 160, (800, 1300), 1, "item"),
     Budget("order", ("office", "owner"), 220, (1000, 1400), 12, "order"),
     Budget("receiving", ("lead",), 120, (900, 900), 0),
     Budget("on_the_way", ("office", "owner"), 60, (800, 900), 4, rows=(25, 0, ".orders .next-row:not(.small)")),

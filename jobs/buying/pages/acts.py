@@ -1,18 +1,21 @@
 """What is to be done about an order, as rows of its page: each with the button that does it and its other ways."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from urllib.parse import urlencode
 
 from django.urls import reverse
 
 from jobs.core.ordering.deviations import OF_CONFIRMATIONS
+from jobs.core.ordering.late_remedies import Remedy
 from jobs.core.ordering.order_acts import OrderAct
 from jobs.deliveries.models import ReceiptLine
 from jobs.deliveries.services.replacements import left_to_replace
 from jobs.orders.models import Order, OrderLine, OrderState
+from jobs.orders.services.ways import ItemWays
 
 SETTLED = OF_CONFIRMATIONS | {"promised_late", "wall_moved"}
+LATENESS = {"short", "later", "promised_late"}
 
 
 @dataclass(frozen=True)
@@ -29,11 +32,23 @@ class ShownAct:
     act: OrderAct
     do: Way
     others: tuple[Way, ...] = ()
+    rush: Remedy | None = None
 
 
-def shown_acts(order: Order, acts: Iterable[OrderAct], lines: Sequence[OrderLine]) -> list[ShownAct]:
-    """lines: of the order, with their receipts and what replaces them."""
-    return [_shown(order, one, lines) for one in acts]
+def shown_acts(
+    order: Order, acts: Iterable[OrderAct], lines: Sequence[OrderLine], ways: Sequence[ItemWays] = ()
+) -> list[ShownAct]:
+    """lines: of the order, with their receipts and what replaces them. ways: what helps with what is late."""
+    return [replace(_shown(order, one, lines), rush=_rush(one, lines, ways)) for one in acts]
+
+
+def _rush(act: OrderAct, lines: Sequence[OrderLine], ways: Sequence[ItemWays]) -> Remedy | None:
+    """Of what comes late or short: a rush with its day and cost, or why there is none."""
+    if act.kind not in LATENESS:
+        return None
+    line = _line_of(act, lines)
+    here = (one for one in ways if (one.item.job.pk, one.item.need.material) == (line.job_id, line.material_id))
+    return next((remedy for one in here for remedy in one.remedies if remedy.kind == "rush"), None)
 
 
 def _shown(order: Order, act: OrderAct, lines: Sequence[OrderLine]) -> ShownAct:

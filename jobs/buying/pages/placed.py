@@ -25,7 +25,7 @@ def placed_context(order: Order, moment: datetime) -> dict[str, Any]:
     priced = [one.line.amount for one in events["event_lines"] if one.line.amount is not None]
     return {
         **events,
-        "acts": shown_acts(order, acts, lines),
+        "acts": shown_acts(order, acts, lines, events.get("ways", ())),
         "told": " ".join(one.says for one in acts),
         "states": _states(facts, events["event_lines"]),
         "bad": _bad_words(events["event_lines"]) if bad_receipts(lines) and facts else "",

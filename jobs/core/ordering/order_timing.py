@@ -30,7 +30,7 @@ Fit = Literal["fits", "may_miss", "will_miss", "not_known"]
 WAY_WORDS: dict[Way, str] = {
     "now": "Order now",
     "wait": "Wait for the field check",
-    "rush": "Wait, and have it rushed",
+    "rush": "Wait, then rush",
 }
 _WORST: tuple[Fit, ...] = ("will_miss", "not_known", "may_miss", "fits")
 

@@ -229,6 +229,29 @@ def waits_for(holds: Sequence[ReleaseHold]) -> str:
     return ", ".join(words)
 
 
+def window_words(until: date, order_by: date | None) -> str:
+    """Until when the client can take the acceptance back, and what that means for ordering.
+
+    Args:
+        until: the last day of it. order_by: the last day that arrives in time, None while nobody knows it.
+
+    Returns:
+        Two sentences.
+
+    Raises:
+        Nothing.
+
+    Source: own rule.
+
+    >>> window_words(date(2026, 12, 3), date(2026, 12, 10))
+    'The client can take the acceptance back until Thu 3 Dec 2026. Order after that: in time until Thu 10 Dec 2026.'
+    """
+    told = f"The client can take the acceptance back until {day_words(until)}."
+    if order_by is not None and order_by <= until:
+        return f"{told} Ordered before that, the firm pays for it if they do; ordered after, it comes late."
+    return f"{told} Order after that{f': in time until {day_words(order_by)}' if order_by else ''}."
+
+
 def _hold(key: str, sentence: str, step: Step, may_override: bool) -> ReleaseHold:
     return ReleaseHold(key, sentence, step, may_override)
 

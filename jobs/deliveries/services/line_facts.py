@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
@@ -23,6 +23,8 @@ from jobs.orders.models import OrderLine, OrderState, Release
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.ordered_so_far import ItemKey, carried_line, ordered_so_far, received_of
 from jobs.orders.services.replacement_lines import REPLACED_PARTS, stands_for, worth_of
+from quoting.platform import clock
+from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.models.columns import normalized
 
 
@@ -39,7 +41,8 @@ def lines_to_look_at(rows: QuerySet[OrderLine]) -> QuerySet[OrderLine]:
 
 @dataclass(frozen=True)
 class _Read:
-    """All that is read of all lines at once. covered: items of which nothing is still to be ordered."""
+    """All that is read of all lines at once. covered: items of which nothing is still to be ordered. now_at: the firm's
+    hour, of a day that is not today None."""
 
     needs: dict[ItemKey, StoredNeed]
     confirmed: dict[int, ComparedLine]
@@ -49,6 +52,7 @@ class _Read:
     suppliers: dict[str, specs.Supplier]
     firm: specs.Firm
     today: date
+    now_at: time | None
 
 
 def facts_of(lines: Collection[OrderLine], today: date) -> Iterator[tuple[OrderLine, LineFacts]]:
@@ -61,6 +65,7 @@ def facts_of(lines: Collection[OrderLine], today: date) -> Iterator[tuple[OrderL
 
 
 def _read(lines: Collection[OrderLine], today: date) -> _Read:
+    moment = moment_at_the_firm(clock.now())
     keys, firm = {(line.job_id, line.material_id) for line in lines}, firm_of()
     jobs, codes = {job for job, _ in keys}, {code for _, code in keys}
     rows = StoredNeed.objects.filter(job__in=jobs, material__in=codes).select_related("job")
@@ -80,6 +85,7 @@ def _read(lines: Collection[OrderLine], today: date) -> _Read:
         {row.code: row.to_core() for row in sellers} if bad else {},
         firm,
         today,
+        moment.time() if moment.date() == today else None,
     )
 
 
@@ -163,4 +169,4 @@ def _short(line: OrderLine, need: StoredNeed | None, read: _Read) -> ShortFacts 
 
 def _counted(need: StoredNeed, read: _Read) -> DatedNeed:
     seller = read.suppliers.get(need.supplier)
-    return counted_on(need.to_core(), seller, read.firm.calendar, read.today)
+    return counted_on(need.to_core(), seller, read.firm.calendar, read.today, read.now_at)

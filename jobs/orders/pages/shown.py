@@ -1,6 +1,6 @@
 """Items and lines of orders as pages show them."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from django.urls import reverse
@@ -8,8 +8,8 @@ from django.urls import reverse
 from catalog.core.ground.units import System, format_both, format_length
 from jobs.core.ordering.line_pieces import LinePiece
 from jobs.core.ordering.open_quantity import LeftToOrder
-from jobs.core.ordering.order_lines import OrderStatement
-from jobs.core.ordering.release import ReleaseHold
+from jobs.core.ordering.order_lines import OrderStatement, StatedRun
+from jobs.core.ordering.release import ReleaseHold, waits_for
 from jobs.core.takeoff.held_templates import TEMPLATE
 from jobs.orders.services.items import Item
 from jobs.orders.services.releasing import ItemStanding
@@ -38,8 +38,9 @@ DESPITE = {
 
 @dataclass(frozen=True)
 class ShownHold:
-    """url: where it is cleared; empty where only time does."""
+    """words: what is waited for, in a few. url: where it is cleared; empty where only time does."""
 
+    words: str
     sentence: str
     who: str
     may_override: bool
@@ -54,19 +55,25 @@ def shown_holds(standing: ItemStanding) -> list[ShownHold]:
         return [_shown(hold, job) for hold in (*standing.blocking, *kept)]
     by_dimension = [hold for hold in standing.holds if hold.kind == "dimension"]
     shown = [_shown(hold, job) for hold in standing.holds if hold not in by_dimension]
-    if by_dimension:
-        open_ones = [hold for hold in standing.item.need.open_holds if hold.dimension != TEMPLATE]
-        shown += [
-            ShownHold(one.sentence, by_dimension[0].who, True, reverse("wall", args=[job, one.wall]))
-            for one in held_by_wall(open_ones)
-        ]
-    return shown
+    return shown + [_of_wall(wall, standing, by_dimension) for wall in _walls(by_dimension)]
+
+
+def _walls(holds: Sequence[ReleaseHold]) -> Iterable[str]:
+    return dict.fromkeys(hold.key.split("/")[1] for hold in holds)
+
+
+def _of_wall(wall: str, standing: ItemStanding, by_dimension: Sequence[ReleaseHold]) -> ShownHold:
+    """Its dimensions as one."""
+    here = [hold for hold in by_dimension if hold.key.split("/")[1] == wall]
+    open_ones = [hold for hold in standing.item.need.open_holds if hold.dimension != TEMPLATE]
+    told = " ".join(one.sentence for one in held_by_wall(open_ones) if one.wall == wall)
+    return ShownHold(waits_for(here), told, here[0].who, True, reverse("wall", args=[standing.item.job.pk, wall]))
 
 
 def _shown(hold: ReleaseHold, job_id: int) -> ShownHold:
     page = CLEARED_ON.get(hold.kind)
     url = reverse(page, args=[job_id]) if page else "#sample" if hold.kind == "sample" else ""
-    return ShownHold(hold.sentence, hold.who, hold.may_override, url)
+    return ShownHold(waits_for([hold]), hold.sentence, hold.who, hold.may_override, url)
 
 
 def despite_words(holds: Sequence[Mapping[str, str]]) -> str:
@@ -147,22 +154,33 @@ class ShownRun:
 
 
 def shown_runs(statement: OrderStatement, system: System) -> list[ShownRun]:
-    found = []
+    """What is said of a run before is not said again; a wall is named where there are several."""
+    found, said, walls = list[ShownRun](), set[tuple[str, str]](), {run.wall for run in statement.runs}
     for run in statement.runs:
-        splices = {None: "not stated", True: "allowed", False: "not allowed"}[run.splices_allowed]
-        facts = (
-            ("Size", run.size or "not stated"),
-            ("Grade", run.grade or "not stated"),
-            ("Application", run.application or "not stated"),
-            ("Shape", run.shape),
-            ("Splices", splices),
-        )
+        facts = tuple(one for one in _facts(run) if one not in said)
+        said |= set(facts)
         radii = tuple(
             (f"Piece {one.piece}, {one.side}", format_both(one.radius_mm), one.measured_at) for one in run.radii
         )
-        counted: dict[float, int] = {}
-        for length_mm in run.piece_lengths_mm:
-            counted[length_mm] = counted.get(length_mm, 0) + 1
-        pieces = ", ".join(f"{count} x {format_length(one, system)}" for one, count in sorted(counted.items()))
-        found.append(ShownRun(f"{run.run}, {run.wall}", facts, radii, pieces or "not stated"))
+        name = f"{run.run}, {run.wall}" if len(walls) > 1 else run.run
+        found.append(ShownRun(name, facts, radii, _pieces(run, system) or "not stated"))
     return found
+
+
+def _facts(run: StatedRun) -> tuple[tuple[str, str], ...]:
+    splices = {None: "not stated", True: "allowed", False: "not allowed"}[run.splices_allowed]
+    return (
+        ("Size", run.size or "not stated"),
+        ("Grade", run.grade or "not stated"),
+        ("Application", run.application or "not stated"),
+        ("Shape", run.shape),
+        ("Splices", splices),
+    )
+
+
+def _pieces(run: StatedRun, system: System) -> str:
+    counted: dict[float, int] = {}
+    for length_mm in run.piece_lengths_mm:
+        counted[length_mm] = counted.get(length_mm, 0) + 1
+    lengths = ((count, format_length(one, system)) for one, count in sorted(counted.items()))
+    return ", ".join(f"{count} x {length}" if count > 1 else length for count, length in lengths)

@@ -2,14 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from django.db import transaction
 
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
 from jobs.core.ordering.order_lines import statement_document
-from jobs.core.ordering.release import ReleaseHold, open_after
+from jobs.core.ordering.release import ReleaseHold, open_after, window_words
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from jobs.orders.models import Release, SignOff
@@ -26,12 +26,20 @@ LONGEST_REASON = 2000
 
 @dataclass(frozen=True)
 class ItemStanding:
-    """An item with what holds it, and its release while that is of what the item states now."""
+    """An item with what holds it, and its release while that is of what the item states now. window_until: last day
+    its job's acceptance can be taken back."""
 
     item: Item
     holds: tuple[ReleaseHold, ...]
     release: Release | None
     is_stale: bool
+    window_until: date | None = None
+
+    @property
+    def window(self) -> str:
+        """What it means for ordering that the acceptance can still be taken back; empty where it cannot."""
+        dates = self.item.need.dates
+        return window_words(self.window_until, dates.order_by if dates else None) if self.window_until else ""
 
     @property
     def needs_release(self) -> bool:
@@ -74,7 +82,9 @@ def standings_of_items(items: Sequence[Item], moment: datetime) -> dict[str, Ite
         holds = holds_of(item, standings[item.job.pk], sample, today)
         release = releases.get(item.key)
         stale = release is not None and not still_states(release, item.statement)
-        found[item.key] = ItemStanding(item, holds, None if stale else release, is_stale=stale)
+        found[item.key] = ItemStanding(
+            item, holds, None if stale else release, stale, standings[item.job.pk].window_until
+        )
     return found
 
 

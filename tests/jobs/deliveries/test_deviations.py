@@ -3,7 +3,8 @@ cushion days, 128.48 in at the concave face and 133.10 in at the convex one; it 
 wall's radius is 168 * 168 / (8 * rise) + rise / 2: 132.60 in with a rise of 30 in, 130.92 with 30.5, 123.41 with 33,
 140.00 with 28."""
 
-from datetime import date, timedelta
+import re
+from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
 from django.db import connection
@@ -12,6 +13,7 @@ from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
+from catalog.models import OrderTerms
 from jobs.core.ordering.order_lines import mark_of
 from jobs.deliveries.models import ConfirmedLine, SettledDeviation
 from jobs.deliveries.services.confirming_orders import enter_confirmation
@@ -21,6 +23,7 @@ from jobs.deliveries.services.receiving import check_in
 from jobs.deliveries.services.replacements import draft_replacement
 from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.orders.models import OrderLine, Release
+from jobs.orders.services.items import live_item
 from jobs.walls.models import Wall, WallPiece
 from tests.jobs.orders.test_left_to_order_pages import BASE, BY, NOW, SIGNED, TODAY, job, line, mill, placed
 from tests.support.desk import as_
@@ -146,13 +149,37 @@ def test_pieces_short_after_damage_are_chased_until_their_replacement_is_placed(
     assert kinds() == []
 
 
+def test_past_the_suppliers_hour_what_is_short_counts_from_the_next_day_as_its_item_does(frozen_clock, line):
+    came_bad(line)
+    in_time, missed = usable_of(line, time(15)), usable_of(line, time(15, 1))
+    assert in_time < missed and [one.found.usable for one in found()] == [in_time]
+    frozen_clock.move_to(NOW + timedelta(hours=5, minutes=1))  # 15:01 at the firm
+    assert [one.found.usable for one in found()] == [missed]
+
+
+def usable_of(line, at):
+    return live_item(line.job, BASE, datetime.combine(TODAY, at, UTC)).need.if_ordered_today.usable
+
+
+def test_of_what_is_late_the_rush_stands_in_sight_with_its_day_and_cost(as_, line):
+    confirm(line, promised_on="2027-01-28")
+    rush = {"rush_production_workdays": 8, "rush_transit_workdays": 2, "rush_fee": 185}
+    OrderTerms.objects.create(supplier=line.order.supplier, source="telephone", stated_on=TODAY, **rush)
+    page = as_("office").get(reverse("order", args=[line.order_id])).content.decode()
+    row = page.split('<ol class="next-rows">')[1].split("</ol>")[0]
+    # Rushed on Wed 9 Dec: the mill makes it in 8 of its days, to Mon 21 Dec but for its closure from then to 1 Jan.
+    assert re.search(r"Rushed it is usable \w+ \d+ \w+( 2027)?, in time, for 185.00 more\.", row), row
+    assert "Have it rushed" not in page
+
+
 @pytest.mark.both_engines
 def test_it_is_named_on_the_order_with_what_helps_on_the_way_and_today(as_, job, line):
     confirm(line, amount=str(line.amount + 53), promised_on="2027-01-28")
     desk = as_("office")
     order = desk.get(reverse("order", args=[line.order_id])).content.decode()
     assert "for an earlier day" in order and "6 working days too late" in order and "53.00 more" in order
-    assert "Have it rushed" in order and "Use it from the dock" in order
+    assert "The supplier has stated no rush: ask, and enter its order terms." in order
+    assert "Use it from the dock" in order
     listed = desk.get(reverse("on_the_way")).content.decode()
     assert "confirmed otherwise" in listed and "late 6" in listed
     shown = desk.get(reverse("today")).content.decode()

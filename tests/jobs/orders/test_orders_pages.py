@@ -2,16 +2,18 @@
 them; here it is that each page leads on, says what stands in the way, and shows no supplier to the lead."""
 
 import re
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import pytest
 from django.urls import reverse
 
 from catalog.models import LeadTerm, Material
+from jobs.core.ordering.release import JobStanding
 from jobs.jobs.models import WorkedJob
 from jobs.needs.models import StoredNeed
 from jobs.needs.services.schedule_refresh import find_needs, keep_needs
 from jobs.orders.models import Order, OrderMail, Release
+from jobs.orders.services import job_standings
 from jobs.walls.models import WallPiece
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
@@ -199,6 +201,30 @@ def test_what_both_runs_wait_for_is_said_once_with_the_way_to_clear_it(as_, job)
     assert f'<a href="{reverse("wall", args=[job.pk, job.walls.get().key])}">Open</a>' in shown
 
 
+@pytest.mark.parametrize(
+    ("until", "said", "label"),
+    [
+        (date(2026, 12, 9), "Wed 9 Dec. Order after that: in time until Thu 10 Dec.", "can still take back"),
+        (
+            date(2026, 12, 11),
+            "Fri 11 Dec. Ordered before that, the firm pays for it if they do;",
+            "can still take back",
+        ),
+        (None, "", "best in time"),
+    ],
+)
+def test_while_the_acceptance_can_be_taken_back_the_item_says_what_that_means(
+    as_, job, monkeypatch, until, said, label
+):
+    agreed = JobStanding(accepted=True, window_until=until)
+    monkeypatch.setattr(job_standings, "_agreements", [lambda ids, today: dict.fromkeys(ids, agreed)])
+    shown = as_("office").get(reverse("order_item", args=[job.pk, BASE])).content.decode()
+    assert (
+        f"The client can take the acceptance back until {said}" in shown if said else "take the acceptance" not in shown
+    )
+    assert label in shown and ("best in time" in shown) is (until is None)
+
+
 def test_an_item_on_order_offers_no_release_and_says_despite_what_it_was_ordered(as_, job):
     desk = as_("office")
     order, _ = drafted(desk, job)
@@ -209,6 +235,6 @@ def test_an_item_on_order_offers_no_release_and_says_despite_what_it_was_ordered
     shown = desk.get(reverse("order_item", args=[job.pk, BASE])).content.decode()
     assert "On order." in shown and "The wall has changed since" in shown
     # Chord, rise, height and of the door its middle, width and height: 6, for both runs alike.
-    assert "despite: quote not signed, 6 dimensions not measured or confirmed. The mill shuts." in shown
+    assert "Despite: quote not signed, 6 dimensions not measured or confirmed. The mill shuts." in shown
     for offered in ("Release to order</button>", "Release it again", "Take the release back"):
         assert offered not in shown.split("Release to order</h2>")[1].split("</section>")[0]

@@ -157,6 +157,7 @@ def test_what_came_bad_was_signed_off_once_and_is_not_to_be_decided_again_anywhe
     asks = re.compile(r"Base, bendable polymer[^.:]*(signed off|: have it signed off)")
     assert "Base, bendable polymer" in story.mail and not asks.search(story.mail)
     assert "signed off" not in story.page("today")
+    assert "Sign-off not needed" in story.page("order_item", story.job.pk, BASE)
     for told in (story.order_dates, story.page("order_dates"), story.paper):
         assert "Base, bendable polymer" in told and "Thu 3 Dec" not in told
 
@@ -169,6 +170,8 @@ def test_before_it_is_ordered_it_is_to_be_decided_everywhere(frozen_clock, as_):
     for said in (told.order_dates, told.page("order_dates"), told.paper, told.mail):
         assert "Thu 3 Dec" in said
     assert told.feed["Decide"] == [date(2026, 12, 3)]
+    item = told.page("order_item", told.job.pk, BASE)
+    assert "Decide by Thu 3 Dec" in item and "Sign-off not yet" in item
 
 
 def test_the_alert_mail_of_the_day_it_came_names_thursday_and_why(story):
