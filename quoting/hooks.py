@@ -8,7 +8,9 @@ from jobs.deliveries.models import ReceiptPhoto
 from jobs.deliveries.pages.planned_sheet import planned_sheet
 from jobs.deliveries.services.arrivals import arrivals_of
 from jobs.deliveries.services.lead_record import score_of, scores
+from jobs.hours.services.rates import read_labour_rates_with
 from jobs.jobs.services.lives import read_lives_with
+from jobs.jobs.services.notes import read_notes_with
 from jobs.jobs.services.signed import read_signed_with
 from jobs.orders.services.job_standings import read_agreements_with
 from jobs.schedule.services import (
@@ -20,6 +22,7 @@ from jobs.site.services.on_site import read_arrivals_with
 from jobs.walls.services.photos import photo_models
 from quoting.alerts.models import FeedAddress
 from quoting.alerts.services import feed_sync  # noqa: F401 - follows the stored needs
+from quoting.changes.services.change_notes import numbers_of_notes
 from quoting.client.services.agreements import agreements_of
 from quoting.life.services import following  # noqa: F401 - keeps the lives of jobs
 from quoting.life.services.reading import lives_as_read
@@ -27,6 +30,7 @@ from quoting.month.services.closing import first_open_month
 from quoting.platform.firm_day import read_zone_with
 from quoting.platform.people.services.people import ways_in
 from quoting.platform.posting import read_first_open_month_with
+from quoting.pricing.services.taxes import labour_rates_by_name
 from quoting.quotes.services.signed import signed_jobs
 
 photo_models.append(ReceiptPhoto)
@@ -39,3 +43,5 @@ read_signed_with(signed_jobs)
 read_late_goods_with(late_goods)
 read_lives_with(lives_as_read)
 read_first_open_month_with(first_open_month)
+read_labour_rates_with(labour_rates_by_name)
+read_notes_with(numbers_of_notes)

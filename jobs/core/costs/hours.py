@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -15,6 +16,8 @@ from catalog.core.ground.refusal import EntryError
 MINUTES_OF_A_DAY = 1440
 LONG_DAY_MINUTES = 720
 """Over so many minutes of one person on one day, whoever enters them is asked whether they are right."""
+
+HOURS_RE = re.compile(r"(?a:(\d{1,4})?(?:[.,](\d{1,6})|:([0-5]?\d))?)")
 
 ROUNDINGS: Mapping[int, str] = {1: "As typed", 5: "To 5 minutes", 6: "To 6 minutes", 15: "To 15 minutes"}
 """How a firm counts minutes: 29 CFR 785.48(b) knows the nearest 5 minutes, tenth and quarter of an hour."""
@@ -130,3 +133,38 @@ def hours_by_step(
     said = {one.step: one for one in left}
     keys = dict.fromkeys([*planned, *(key for key in spent if key), *said, *(key for key in spent if not key)])
     return tuple(StepHours(key, planned.get(key), spent.get(key, 0), said.get(key)) for key in keys)
+
+
+def read_hours(text: str) -> int:
+    """Read hours as people type them.
+
+    text: `8`, `7.75`, `7,75` or `7:45`. Returns whole minutes, to the nearest. Raises EntryError naming what would be
+    right for what is none, or is not over 0 and at most 24 h. Source: own convention.
+
+    >>> read_hours("7.75"), read_hours("7:45"), read_hours(" 8 h")
+    (465, 465, 480)
+    """
+    typed = text.strip().removesuffix("h").strip()
+    found = HOURS_RE.fullmatch(typed)
+    if found is None:
+        raise EntryError("hours", f'"{text[:20]}" is no stretch of time; write it as 7.75 or 7:45')
+    whole, decimals, clock = found.groups()
+    share = Fraction(f"0.{decimals}") if decimals else Fraction(int(clock or 0), 60)
+    minutes = int((int(whole or 0) + share) * 60 + Fraction(1, 2))
+    if not 1 <= minutes <= MINUTES_OF_A_DAY:
+        raise EntryError("hours", f'"{text[:20]}" must be over 0 and at most 24 hours')
+    return minutes
+
+
+def hours_words(minutes: int) -> str:
+    """Minutes as people say them: by quarter hours, else with minutes.
+
+    minutes: of either sign. Returns the words. Source: own convention.
+
+    >>> hours_words(465), hours_words(480), hours_words(500), hours_words(-90)
+    ('7.75 h', '8 h', '8 h 20 min', '−1.5 h')
+    """
+    sign, whole, rest = ("−" if minutes < 0 else ""), *divmod(abs(minutes), 60)
+    if rest % 15 == 0:
+        return f"{sign}{whole + rest / 60:g} h"
+    return f"{sign}{f'{whole} h ' if whole else ''}{rest} min"

@@ -134,6 +134,11 @@ def _freeze(
     return note
 
 
+def numbers_of_notes(job_id: int) -> set[int]:
+    """Of all notes issued of a job, however they were answered."""
+    return set(ChangeNote.objects.filter(job=job_id).values_list("number", flat=True))
+
+
 def _next_number(job_id: int) -> int:
     """Numbers run on through the job, whichever acceptance the notes before were to."""
     last: int | None = ChangeNote.objects.filter(job=job_id).aggregate(last=Max("number"))["last"]

@@ -8,6 +8,7 @@ from django.conf import settings
 
 from jobs.deleted.api import shapes as deleted
 from jobs.deliveries.api.shapes import lead_record, order_events
+from jobs.hours.api import shapes as hours
 from jobs.orders.api.shapes import orders
 from jobs.plans.api.shapes import plans, takeoff
 from jobs.schedule.api.shapes import schedule
@@ -59,6 +60,7 @@ def shapes() -> Schema:
         **orders.SHAPES,
         **stock.SHAPES,
         **deleted.SHAPES,
+        **hours.SHAPES,
         **site.SHAPES,
     }
     return {**read, **PARTS, **results, **resources.shapes(read)}

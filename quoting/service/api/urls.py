@@ -38,6 +38,7 @@ urlpatterns = [
     path("", include("jobs.held_templates.api.urls")),
     path("", include("jobs.plans.api.urls")),
     path("", include("jobs.schedule.api.urls")),
+    path("", include("jobs.hours.api.urls")),
     path("", include("jobs.site.api.urls")),
     path("", include("jobs.stock.api.urls")),
     path("", include("jobs.orders.api.urls")),

@@ -1,0 +1,122 @@
+"""Hours entered: one sending of one line or many, kept once however often it is sent."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.db import IntegrityError, transaction
+from django.db.models import QuerySet
+
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.refusal import Refused
+from jobs.core.costs.hours import rounded_minutes
+from jobs.hours.models import TimeEntry, Worker
+from jobs.hours.services.counting import rounding
+from jobs.hours.services.day_limits import refuse_too_much
+from jobs.hours.services.entry_lines import MOST_LINES, HourLine, LineReader, worker_ids
+from jobs.hours.services.rates import RatesOfDays
+from jobs.jobs.models import Job
+from quoting.platform.people.signatures import Signature
+from quoting.platform.posting import month_to_post
+
+LONGEST_KEY = 100
+
+
+class AnotherByThisKey(Refused):
+    path = "request_key"
+
+    def __init__(self) -> None:
+        super().__init__("This was sent before with other hours. Open the page again, and enter what is new there.")
+
+
+@dataclass(frozen=True)
+class Entered:
+    """is_new: False when it was sent before."""
+
+    rows: tuple[TimeEntry, ...]
+    is_new: bool
+
+    @property
+    def late(self) -> tuple[TimeEntry, ...]:
+        """Those that count in a later month, since their own is closed."""
+        return tuple(row for row in self.rows if row.is_late)
+
+
+@transaction.atomic
+def enter_hours(
+    document: dict[str, Any],
+    signature: Signature,
+    *,
+    now: datetime,
+    among: QuerySet[Worker],
+    job: Job | None = None,
+) -> Entered:
+    """request_key, lines of worker, day, minutes, job and step or elsewhere, tag and note; is_long_day and adds answer
+    what is asked of them.
+
+    among: whose hours may be entered. job: of all lines, where it is said elsewhere. Raises DocumentError naming each
+    wrong entry, AskFirst for more than 12 hours of a day and for the same work entered again, Refused.
+    """
+    reader = Reader(document)
+    key = reader.text("request_key", longest=LONGEST_KEY)
+    is_long_day, adds = reader.flag("is_long_day", False), reader.flag("adds", False)
+    lines = LineReader(signature.on, among, job)
+    lines.hold(worker_ids(reader.values("lines", MOST_LINES)))
+    read = reader.items("lines", lines.read, MOST_LINES)
+    reader.finish()
+    if not read:
+        raise reader.error("lines", "enter the hours of at least one worker")
+    present = list(TimeEntry.objects.filter(request_key=key).order_by("place"))
+    if present:
+        refuse_another(present, read)
+        return Entered(tuple(present), False)
+    refuse_too_much(read, is_long_day=is_long_day, adds=adds)
+    return Entered(tuple(keep(read, key, signature, now)), True)
+
+
+def keep(
+    lines: Sequence[HourLine], key: str, signature: Signature, now: datetime, *, first: int = 0, **more: Any
+) -> list[TimeEntry]:
+    """first: place of the first line under the key. Whoever calls this holds the workers."""
+    rates, step = RatesOfDays(), rounding()
+    try:
+        with transaction.atomic():
+            return [
+                TimeEntry.objects.create(
+                    worker=one.worker,
+                    job=one.job,
+                    step=one.step,
+                    elsewhere=one.elsewhere,
+                    day=one.day,
+                    posted_month=month_to_post(one.day),
+                    typed_minutes=one.minutes,
+                    minutes=rounded_minutes(one.minutes, step),
+                    tag=one.tag,
+                    note=one.note,
+                    rate=rates.on(one.day, one.worker.rate_name),
+                    rate_name=one.worker.rate_name,
+                    request_key=key,
+                    place=place,
+                    entered_at=now,
+                    entered_by_name=signature.by,
+                    **more,
+                )
+                for place, one in enumerate(lines, first)
+            ]
+    except IntegrityError:
+        # Sent at this moment by somebody else, of other workers: the same key cannot mean both.
+        if TimeEntry.objects.filter(request_key=key).exists():
+            raise AnotherByThisKey from None
+        raise
+
+
+def refuse_another(present: Iterable[TimeEntry], lines: Iterable[HourLine]) -> None:
+    """A key that was used for something else must not pass for the same hours sent twice."""
+    if [said_of(row) for row in present] != [one.said for one in lines]:
+        raise AnotherByThisKey
+
+
+def said_of(row: TimeEntry) -> tuple[object, ...]:
+    what = row.job_id, row.step, row.elsewhere, row.tag, row.note
+    return row.worker_id, row.day, row.typed_minutes, *what

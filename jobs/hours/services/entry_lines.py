@@ -1,0 +1,150 @@
+"""Hours as they are sent, read line by line: whose, of which day, how long, on what; each wrong entry is named."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import QuerySet
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import EntryError
+from jobs.core.costs.hours import MINUTES_OF_A_DAY
+from jobs.core.costs.tags import note_number, read_tag
+from jobs.hours.models import Worker
+from jobs.hours.services.steps import Step, known_steps
+from jobs.jobs.models import Job
+from jobs.jobs.services.notes import note_numbers_of
+from quoting.platform.formatting import day_words
+
+LONGEST_ELSEWHERE, LONGEST_NOTE = 200, 300
+MOST_LINES = 5_000
+NAMES = ("worker", "day", "minutes", "job", "step", "elsewhere", "tag", "note")
+
+
+@dataclass(frozen=True)
+class HourLine:
+    """path: where it stands in what was sent. minutes: as typed."""
+
+    path: str
+    worker: Worker
+    day: date
+    minutes: int
+    job: Job | None
+    step: str
+    elsewhere: str
+    tag: str
+    note: str
+
+    @property
+    def said(self) -> tuple[object, ...]:
+        """What tells it from another; as `said_of` has it of a row."""
+        job = self.job.pk if self.job else None
+        return self.worker.pk, self.day, self.minutes, job, self.step, self.elsewhere, self.tag, self.note
+
+    @property
+    def work(self) -> tuple[object, ...]:
+        """The same work of the same worker on the same day is not entered twice unasked."""
+        worker, day, _, job, step, elsewhere, tag, _ = self.said
+        return worker, day, job, step, elsewhere.casefold(), tag
+
+
+class LineReader:
+    """Reads lines; workers, jobs and steps are looked up once each. only_job: the job of all lines, where it is said
+    elsewhere. among: whose hours may be entered."""
+
+    def __init__(self, today: date, among: QuerySet[Worker], only_job: Job | None = None) -> None:
+        self.today, self._among, self._only_job = today, among, only_job
+        self._workers: dict[int, Worker] = {}
+        self._jobs: dict[str, Job | None] = {}
+        self._steps: dict[int, dict[str, Step]] = {}
+        self._notes: dict[int, set[int]] = {}
+
+    def hold(self, worker_ids: Iterable[int]) -> None:
+        """To the end of the transaction nobody else enters hours of these workers."""
+        rows = self._among.filter(pk__in=set(worker_ids)).order_by("pk").select_for_update(of=("self",))
+        self._workers = {row.pk: row for row in rows}
+
+    def read(self, reader: Reader) -> HourLine:
+        worker, day = self._worker(reader), self._day(reader)
+        if not worker.works_on(day):
+            raise reader.error("day", _outside(worker, day))
+        minutes = reader.whole("minutes", 1, MINUTES_OF_A_DAY)
+        job = self._only_job or self._job(reader)
+        reader.pass_over("job")
+        step, elsewhere, tag = self._on(reader, job)
+        note = reader.text("note", "", longest=LONGEST_NOTE).strip()
+        return HourLine(reader.path, worker, day, minutes, job, step, elsewhere, tag, note)
+
+    def _worker(self, reader: Reader) -> Worker:
+        worker = self._workers.get(reader.whole("worker", 1, 10**12))
+        if worker is None:
+            raise reader.error("worker", "is nobody whose hours you enter; the owner keeps the list of workers")
+        return worker
+
+    def _day(self, reader: Reader) -> date:
+        day = reader.day("day")
+        if day > self.today:
+            raise reader.error("day", f"{day_words(day)} has not come yet; today is {day_words(self.today)}")
+        return day
+
+    def _job(self, reader: Reader) -> Job | None:
+        key = reader.text("job", "", longest=40).strip()
+        if key and key not in self._jobs:
+            self._jobs[key] = Job.objects.filter(key=key).first()
+        if key and self._jobs[key] is None:
+            raise reader.error("job", f'"{key}" is no job; give its number, or leave it empty and say what was done')
+        return self._jobs[key] if key else None
+
+    def _on(self, reader: Reader, job: Job | None) -> tuple[str, str, str]:
+        step, elsewhere = reader.text("step", "", longest=60).strip(), reader.text("elsewhere", "", LONGEST_ELSEWHERE)
+        elsewhere, tag = elsewhere.strip(), self._tag(reader, job)
+        if job is None:
+            if not elsewhere:
+                raise reader.error("elsewhere", "is missing: say what was done, or name the job")
+            if step or tag:
+                raise reader.error("step" if step else "tag", "belongs to a job; name the job, or leave this empty")
+            return "", elsewhere, ""
+        if elsewhere:
+            raise reader.error("elsewhere", "is for work on no job; write it into the note")
+        if step and step not in (steps := self._steps_of(job)):
+            known = ", ".join(steps) or "none"
+            raise reader.error("step", f'"{step}" is no step of {job.key}; its steps are {known}')
+        return step, "", tag
+
+    def _tag(self, reader: Reader, job: Job | None) -> str:
+        try:
+            tag = read_tag(reader.text("tag", "", longest=40))
+        except EntryError as error:
+            raise reader.error("tag", error.reason) from error
+        number = note_number(tag)
+        if number is not None and job is not None and number not in self._notes_of(job):
+            known = ", ".join(map(str, sorted(self._notes_of(job)))) or "none"
+            raise reader.error("tag", f"{job.key} has no change note {number}; it has {known}")
+        return tag
+
+    def _steps_of(self, job: Job) -> dict[str, Step]:
+        if job.pk not in self._steps:
+            self._steps[job.pk] = known_steps(job, self.today)
+        return self._steps[job.pk]
+
+    def _notes_of(self, job: Job) -> set[int]:
+        if job.pk not in self._notes:
+            self._notes[job.pk] = set(note_numbers_of(job.pk))
+        return self._notes[job.pk]
+
+
+def worker_ids(lines: Iterable[object]) -> set[int]:
+    """Of lines as they were sent, before they are read; what is no number is complained of as they are."""
+    found = [one.get("worker") for one in lines if isinstance(one, dict)]
+    return {int(one) for one in map(str, found) if one.isascii() and one.isdigit() and len(one) < 13}
+
+
+def _outside(worker: Worker, day: date) -> str:
+    if day < worker.first_day:
+        return f"{day_words(day)} is before {worker} began, {day_words(worker.first_day)}"
+    assert worker.last_day is not None
+    return f"{day_words(day)} is after the last day of {worker}, {day_words(worker.last_day)}"
+
+
+def complain(path: str, name: str, reason: str) -> DocumentError:
+    return DocumentError.at(f"{path}.{name}" if path else name, reason)

@@ -1,0 +1,45 @@
+"""The hours of one job by step: planned, spent and left, with the rows a sum opens to. No money in here."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import QuerySet
+
+from jobs.core.costs.hours import StepHours, hours_by_step
+from jobs.hours.models import TimeEntry
+from jobs.hours.services.hour_rows import hour_rows_of, hours_left_of
+from jobs.hours.services.steps import Step, steps_of
+from jobs.jobs.models import Job
+
+NO_STEP = "On no step"
+
+
+@dataclass(frozen=True)
+class NamedStepHours:
+    name: str
+    hours: StepHours
+
+
+def job_hours(job: Job, today: date) -> list[NamedStepHours]:
+    steps = steps_of(job, today)
+    rows, left = hour_rows_of([job.pk])[job.pk], hours_left_of([job.pk])[job.pk]
+    planned = {key: step.planned for key, step in steps.items() if step.planned}
+    found = {one.step: one for one in hours_by_step(planned, rows, left)}
+    order = [*(key for key in steps if key in found), *(key for key in found if key not in steps)]
+    return [NamedStepHours(name_of(key, steps), found[key]) for key in order]
+
+
+def name_of(key: str, steps: dict[str, Step]) -> str:
+    return steps[key].name if key in steps else key or NO_STEP
+
+
+def spent(found: Iterable[NamedStepHours]) -> int:
+    return sum(one.hours.spent for one in found)
+
+
+def entries_of(job: Job, step: str | None = None) -> QuerySet[TimeEntry]:
+    """The newest first, with those voided. step: of one alone; empty for work on no step."""
+    rows = TimeEntry.objects.filter(job=job).select_related("worker", "job")
+    rows = rows if step is None else rows.filter(step=step)
+    return rows.order_by("-day", "-pk")

@@ -1,0 +1,68 @@
+"""How long the steps of a job still take, as the lead or the estimator says."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from jobs.hours.models import HoursLeft
+from jobs.hours.models.hours_left import MOST_LEFT
+from jobs.hours.services.entering import LONGEST_KEY, AnotherByThisKey
+from jobs.hours.services.steps import known_steps
+from jobs.jobs.models import Job
+from quoting.platform.people.signatures import Signature
+from quoting.platform.posting import month_to_post
+
+MOST_STEPS = 200
+
+
+@dataclass(frozen=True)
+class LeftLine:
+    step: str
+    minutes: int
+    is_done: bool
+
+
+@transaction.atomic
+def say_left(
+    job: Job, document: dict[str, Any], signature: Signature, *, now: datetime
+) -> tuple[list[HoursLeft], bool]:
+    """request_key, steps of step and minutes or is_done. Sent twice it is one; the newest of a step counts."""
+    job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
+    reader = Reader(document)
+    key, steps = reader.text("request_key", longest=LONGEST_KEY), known_steps(job, signature.on)
+    read = reader.items("steps", lambda one: _line(one, steps, job), MOST_STEPS)
+    reader.finish()
+    if len({one.step for one in read}) != len(read) or not read:
+        raise DocumentError.at("steps", "say of at least one step, and of each once, how long it still takes")
+    present = list(HoursLeft.objects.filter(request_key=key))
+    if present:
+        if {(row.job_id, row.step, row.minutes, row.is_done) for row in present} != {
+            (job.pk, one.step, one.minutes, one.is_done) for one in read
+        }:
+            raise AnotherByThisKey
+        return present, False
+    month = month_to_post(signature.on)
+    said = {"day": signature.on, "posted_month": month, "said_at": now, "said_by_name": signature.by}
+    rows = [
+        HoursLeft.objects.create(
+            job=job, step=one.step, minutes=one.minutes, is_done=one.is_done, request_key=key, **said
+        )
+        for one in read
+    ]
+    return rows, True
+
+
+def _line(reader: Reader, steps: Any, job: Job) -> LeftLine:
+    step = reader.text("step", longest=60).strip()
+    if step not in steps:
+        raise reader.error("step", f'"{step}" is no step of {job.key}; its steps are {", ".join(steps) or "none"}')
+    is_done = reader.flag("is_done", False)
+    minutes = reader.optional_whole("minutes", 0, MOST_LEFT)
+    if minutes is None and not is_done:
+        raise reader.error("minutes", "is missing: say how long it still takes, or that it is done")
+    if is_done and minutes:
+        raise reader.error("minutes", "is more than nought, and the step is said to be done; say one of the two")
+    return LeftLine(step, minutes or 0, is_done)
