@@ -410,6 +410,15 @@ STANDARD_SPECS: Mapping[str, StandardSpec] = {
         "firm",
         "The firm's own starting figure: 1/16 in; suppliers write sixteenths of an inch or whole millimetres",
     ),
+    "reclaimed_tax_share": _standard(
+        "Share of the tax on bills that the firm reclaims",
+        "ratio",
+        "0",
+        "1",
+        "1",
+        "firm",
+        "The firm's own starting figure: all of it; what is not reclaimed is cost, by local law",
+    ),
     "confirmed_price_tolerance": _standard(
         "Share of the price that may be confirmed more or less",
         "ratio",

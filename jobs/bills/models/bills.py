@@ -110,8 +110,13 @@ class Bill(Posted, Voidable):
         return self.entered_at is None
 
     @property
+    def is_voided(self) -> bool:
+        """In its own month, or taken back by a bill of a later one."""
+        return self.voided_at is not None or hasattr(self, "reversed_by")
+
+    @property
     def state(self) -> str:
-        return "voided" if self.voided_at else "draft" if self.is_draft else "entered"
+        return "voided" if self.is_voided else "draft" if self.is_draft else "entered"
 
     @property
     def seller(self) -> str:

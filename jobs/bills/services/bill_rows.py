@@ -17,7 +17,7 @@ from jobs.core.costs.tags import REWORK
 from jobs.core.ordering.confirmation import tolerances_of
 from jobs.deliveries.models import ConfirmedLine
 from jobs.orders.models import Order, OrderLine, OrderState
-from jobs.orders.services.ordered_so_far import received_of
+from jobs.orders.services.ordered_so_far import carried_line
 from quoting.platform.models.columns import normalized
 
 
@@ -75,6 +75,7 @@ def ordered_rows(lines: Collection[OrderLine]) -> list[OrderedRow]:
 
 def _ordered_row(line: OrderLine, billed: Decimal, amount: Decimal, confirmed: Decimal | None) -> OrderedRow:
     asked = None if line.amount is None else line.amount / line.quantity
+    carried = carried_line(line)
     price, source = line_price(billed, amount, confirmed, asked)
     return OrderedRow(
         str(line.pk),
@@ -83,12 +84,12 @@ def _ordered_row(line: OrderLine, billed: Decimal, amount: Decimal, confirmed: D
         line.what,
         category_of(line.material),
         normalized(line.quantity),
-        received_quantity(line),
+        normalized(carried.good - carried.good_returned),
         normalized(billed),
         amount,
         price,
         source,
-        line.ended_on is not None or line.order.state == OrderState.CALLED_OFF,
+        not carried.expected or line.order.state == OrderState.CALLED_OFF,
         line.replaces_id is not None,
         asked if confirmed is None else confirmed,
     )
@@ -98,14 +99,6 @@ def category_of(material: Material) -> str:
     """Work bought of others is what the firm names so; all else that is ordered is material."""
     is_work = material.own_kind.strip().lower() == Category.SUBCONTRACT.value
     return (Category.SUBCONTRACT if is_work else Category.MATERIALS).value
-
-
-def received_quantity(line: OrderLine) -> Decimal:
-    """Good and kept, less what went back of it; what went back was first of all what came bad."""
-    came = [received_of(one) for one in line.receipts.all()]
-    usable, bad = sum((one.usable for one in came), Decimal(0)), sum((one.bad for one in came), Decimal(0))
-    gone = sum((one.quantity for one in line.returns.all()), Decimal(0))
-    return normalized(usable - max(Decimal(0), gone - bad))
 
 
 def _billed(lines: Iterable[OrderLine]) -> dict[int, tuple[Decimal, Decimal]]:

@@ -17,8 +17,9 @@ class OrderedRow:
     row: id of the order line. order: its number. item: code of the material. category: of its cost. ordered, received,
     billed: in the unit of the line; received is what came good or was kept, less what of it went back; billed is less
     what credits took back. billed_amount: net, in whole cents. price: of one, None where none is known. price_source:
-    bill, confirmation, order or no price. has_ended: no more of it is to come. replaces: it stands for what came bad.
-    asked_price: of one as confirmed or ordered, at which goods still to come stand; None where neither says one.
+    bill, confirmation, order or no price. has_ended: no more is to come, since all came, good or bad, or somebody ended
+    it. replaces: it stands for what came bad. asked_price: of one as confirmed or ordered, at which goods still to come
+    stand; None where neither says one.
     """
 
     row: str

@@ -1,0 +1,145 @@
+"""A bill as somebody enters it: read whole, each wrong entry named by its place."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from catalog.core.ground.day_words import day_words
+from catalog.core.ground.document_reader import DocumentError, Reader, gather
+from catalog.core.ground.plain_text import money
+from catalog.models import Firm, Supplier
+from catalog.services.typed_money import entry_reader
+from jobs.bills.models import BillKind
+from jobs.bills.services.reading_lines import LineEntry, read_line
+from jobs.core.costs.bills import NOTHING, left_to_place, number_key
+from jobs.deliveries.services.order_events import past_day, request_key_of
+from jobs.orders.models import Order
+from quoting.platform.people.signatures import Signature
+
+LONGEST_NUMBER, LONGEST_SHOP, LONGEST_NOTE = 60, 200, 300
+MOST_LINES = 500
+
+
+@dataclass(frozen=True)
+class BillEntry:
+    """Amounts as printed. freight_order: the one the freight is for, where somebody said so. accept: sentences of
+    differences somebody stands for."""
+
+    request_key: str
+    kind: str
+    supplier: Supplier | None
+    shop: str
+    number: str
+    day: date
+    due: date | None
+    tax: Decimal
+    freight: Decimal
+    total: Decimal
+    note: str
+    freight_order: Order | None
+    lines: tuple[LineEntry, ...]
+    accept: frozenset[str]
+
+    @property
+    def number_key(self) -> str:
+        return number_key(self.number)
+
+    @property
+    def sign(self) -> int:
+        return -1 if self.kind == BillKind.CREDIT else 1
+
+    @property
+    def seller(self) -> str:
+        return self.supplier.name if self.supplier else self.shop
+
+    @property
+    def said(self) -> tuple[Any, ...]:
+        """By which a bill sent twice is told from another with the same key."""
+        seller = (self.supplier.code if self.supplier else None, self.shop)
+        figures = (self.day, self.due, self.tax, self.freight, self.total)
+        lines = tuple(line.said(self.sign) for line in self.lines)
+        return (self.kind, *seller, self.number, *figures, self.note, lines)
+
+
+def read_bill(document: dict[str, Any], signature: Signature, *, request_key: str = "") -> BillEntry:
+    """request_key: of a draft that is entered, whose document says none."""
+    reader, found = entry_reader(document), dict[str, Any]()
+
+    def kept(name: str, reading: Any) -> Any:
+        return lambda: found.__setitem__(name, reading())
+
+    gather(
+        (
+            kept("request_key", lambda: request_key or request_key_of(reader)),
+            kept("kind", lambda: reader.choice("kind", BillKind.values, BillKind.BILL.value)),
+            kept("seller", lambda: _seller(reader)),
+            kept("number", lambda: _number(reader)),
+            kept("day", lambda: past_day(reader, "day", signature)),
+            kept("due", lambda: reader.optional_day("due")),
+            *(kept(name, lambda name=name: reader.optional_money(name) or NOTHING) for name in ("tax", "freight")),
+            kept("total", lambda: reader.money("total")),
+            kept("note", lambda: reader.text("note", "", longest=LONGEST_NOTE).strip()),
+            kept("freight_order", lambda: _order(reader)),
+            lambda: _refuse_other_currency(reader),
+        )
+    )
+    supplier, shop = found.pop("seller")
+    if found["due"] is not None and found["due"] < found["day"]:
+        raise reader.error(
+            "due", f"{day_words(found['due'])} lies before {day_words(found['day'])}, the day of the bill"
+        )
+    lines = reader.items("lines", lambda one: read_line(one, supplier, found["kind"]), MOST_LINES)
+    accept = frozenset(reader.texts("accept"))
+    reader.finish()
+    entry = BillEntry(**found, supplier=supplier, shop=shop, lines=lines, accept=accept)
+    _refuse_what_is_left(entry)
+    return entry
+
+
+def _seller(reader: Reader) -> tuple[Supplier | None, str]:
+    code = reader.text("supplier", "", longest=60).strip()
+    shop = " ".join(reader.text("shop", "", longest=LONGEST_SHOP).split())
+    if bool(code) == bool(shop):
+        raise reader.error("supplier", "must be named, or the shop of a small purchase; one of the two")
+    supplier = Supplier.objects.filter(code=code).first() if code else None
+    if code and supplier is None:
+        raise reader.error("supplier", f'"{code[:40]}" is no supplier of the catalog; add it there, or name a shop')
+    return supplier, shop
+
+
+def _number(reader: Reader) -> str:
+    number = " ".join(reader.text("number", longest=LONGEST_NUMBER).split())
+    if not number_key(number):
+        raise reader.error("number", "must hold a letter or a digit; type it as the bill has it")
+    return number
+
+
+def _order(reader: Reader) -> Order | None:
+    number = reader.text("freight_order", "", longest=20).strip()
+    order = Order.objects.filter(number=number, placed_on__isnull=False).first() if number else None
+    if number and order is None:
+        raise reader.error("freight_order", f'"{number}" is no placed order; leave it empty for those billed here')
+    return order
+
+
+def _refuse_other_currency(reader: Reader) -> None:
+    currency = reader.optional_text("currency")
+    ours = Firm.objects.values_list("currency", flat=True).first()
+    if currency is not None and currency.strip().upper() != ours:
+        raise reader.error("currency", f"{currency[:10]} is another currency; enter what {ours} were paid for it")
+
+
+def _refuse_what_is_left(entry: BillEntry) -> None:
+    left = left_to_place(entry.total, _amounts(entry.lines), entry.freight, entry.tax)
+    if left:
+        placed, way = entry.total - left, "left to place" if left > 0 else "too much on the lines"
+        told = (
+            f"{money(abs(left))} is {way}: lines, freight and tax are {money(placed)}, the total {money(entry.total)}"
+        )
+        raise DocumentError.at("total", told)
+
+
+def _amounts(lines: Iterable[LineEntry]) -> list[Decimal]:
+    return [line.amount for line in lines]

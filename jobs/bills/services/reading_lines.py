@@ -1,0 +1,164 @@
+"""One line of a bill as somebody enters it: matched to an order line, settling what came bad, or of a job by itself."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.money import to_cents
+from catalog.core.ground.plain_text import money, plain
+from catalog.core.ground.refusal import EntryError
+from catalog.models import Supplier
+from jobs.bills.models import BillKind, Category
+from jobs.bills.services.bill_rows import category_of, tag_of_line
+from jobs.core.costs.tags import read_tag
+from jobs.deliveries.models import ReceiptLine, ReturnedGoods
+from jobs.jobs.models import Job
+from jobs.orders.models import OrderLine
+from quoting.platform.models.columns import quantized
+
+MOST = "1000000"
+MOST_PRICE = "10000000"
+MOST_ID = 10**15
+OWN = (Category.MATERIALS, Category.LABOUR, Category.SUBCONTRACT, Category.OTHER)
+_WITH_ORDER = ("order", "job", "material")
+
+
+@dataclass(frozen=True)
+class LineEntry:
+    """quantity, amount: as printed. What a credit settles stands in receipt or returned."""
+
+    job: Job | None
+    category: str
+    item: str
+    what: str
+    quantity: Decimal
+    unit_price: Decimal
+    amount: Decimal
+    tag: str
+    order_line: OrderLine | None = None
+    receipt: ReceiptLine | None = None
+    returned: ReturnedGoods | None = None
+
+    @property
+    def is_price_alone(self) -> bool:
+        """Of a credit: nothing came bad or went back, so that as much is billed as before."""
+        return self.order_line is not None and self.receipt is None and self.returned is None
+
+    def counts(self, sign: int) -> Decimal:
+        """How much of it counts as billed."""
+        return Decimal(0) if sign < 0 and self.is_price_alone else self.quantity * sign
+
+    def said(self, sign: int) -> tuple[Any, ...]:
+        keys = (self.order_line, self.receipt, self.returned)
+        about = (self.job.pk if self.job else None, self.category, self.item, self.what)
+        return (*about, self.counts(sign), self.amount * sign, self.tag, *(one.pk if one else None for one in keys))
+
+
+def read_line(reader: Reader, supplier: Supplier | None, kind: str) -> LineEntry:
+    receipt, returned = _settled(reader, supplier, kind)
+    named = receipt or returned
+    line = _order_line(reader, supplier, named.line if named else None)
+    about = _of_order(reader, line) if line else _of_its_own(reader)
+    quantity = quantized(reader.decimal("quantity", "0", MOST, None if line else "1"))
+    if not quantity:
+        raise reader.error("quantity", "0 is no quantity; it is more than nought")
+    unit_price, amount = _price(reader, quantity)
+    tag = _tag(reader)
+    return LineEntry(
+        **about,
+        quantity=quantity,
+        unit_price=unit_price,
+        amount=amount,
+        tag=(line and tag_of_line(line)) or tag,
+        order_line=line,
+        receipt=receipt,
+        returned=returned,
+    )
+
+
+def _settled(reader: Reader, supplier: Supplier | None, kind: str) -> tuple[ReceiptLine | None, ReturnedGoods | None]:
+    ids = {name: reader.optional_whole(name, 1, MOST_ID) for name in ("receipt", "returned")}
+    named = [name for name, pk in ids.items() if pk is not None]
+    if not named:
+        return None, None
+    if kind != BillKind.CREDIT:
+        raise reader.error(named[0], "is settled by a credit; this is a bill")
+    if len(named) > 1:
+        raise reader.error("returned", "is named beside a receipt; a line settles one of them")
+    rows: Any = (ReceiptLine if named[0] == "receipt" else ReturnedGoods).objects
+    row = rows.select_related(*(f"line__{part}" for part in _WITH_ORDER)).filter(pk=ids[named[0]]).first()
+    if row is None or supplier is None or row.line.order.supplier_id != supplier.code:
+        raise reader.error(named[0], f"{ids[named[0]]} is nothing of this supplier's; choose one of its own")
+    return (row, None) if named[0] == "receipt" else (None, row)
+
+
+def _order_line(reader: Reader, supplier: Supplier | None, named: OrderLine | None) -> OrderLine | None:
+    number = reader.text("order", "", longest=20).strip()
+    place = reader.optional_whole("place", 0, 5_000)
+    if not number:
+        return named
+    rows = OrderLine.objects.select_related(*_WITH_ORDER).filter(order__number=number, order__placed_on__isnull=False)
+    line = rows.filter(place=place).first()
+    if line is None:
+        raise reader.error("place", f"{place} is no line of a placed order {number[:20]}")
+    if supplier is None or line.order.supplier_id != supplier.code:
+        raise reader.error("order", f"{number} went to {line.order.supplier}; a bill matches its own supplier's orders")
+    if named is not None and named.pk != line.pk:
+        raise reader.error("order", f"{number} is not what the credit settles; leave it empty")
+    return line
+
+
+def _of_order(reader: Reader, line: OrderLine) -> dict[str, Any]:
+    """What the order line says already may be said once more, and not otherwise."""
+    found = {
+        "job": line.job,
+        "category": category_of(line.material),
+        "item": line.material_id,
+        "what": line.what,
+    }
+    for name, known in (("job", line.job.key), ("item", line.material_id), ("category", found["category"])):
+        given = reader.text(name, "", longest=200).strip()
+        if given and given != known:
+            raise reader.error(name, f'"{given[:40]}" is not what the order says: {known}; leave it empty')
+    reader.pass_over("what")
+    return found
+
+
+def _of_its_own(reader: Reader) -> dict[str, Any]:
+    key = reader.text("job", "", longest=60).strip()
+    job = Job.objects.filter(key=key).first() if key else None
+    if key and job is None:
+        raise reader.error("job", f'"{key[:40]}" is no job; choose one, or leave it empty for what is not for a job')
+    if job is None:
+        category = reader.choice("category", (Category.OVERHEAD.value,), Category.OVERHEAD.value)
+    else:
+        category = reader.choice("category", tuple(one.value for one in OWN))
+    what = reader.text("what", longest=500).strip()
+    return {
+        "job": job,
+        "category": category,
+        "item": reader.text("item", "", longest=200).strip() or what[:200],
+        "what": what,
+    }
+
+
+def _price(reader: Reader, quantity: Decimal) -> tuple[Decimal, Decimal]:
+    """Of one, and of all; either says the other."""
+    unit, amount = reader.optional_decimal("unit_price", "0", MOST_PRICE), reader.optional_money("amount")
+    if unit is None and amount is None:
+        raise reader.error("amount", "is missing; say what the line comes to")
+    if amount is None:
+        assert unit is not None
+        return quantized(unit), to_cents(unit * quantity)
+    if unit is not None and to_cents(unit * quantity) != amount:
+        right = money(to_cents(unit * quantity))
+        raise reader.error("amount", f"{money(amount)} is not {plain(quantity)} at {plain(unit)}, which is {right}")
+    return quantized(amount / quantity if unit is None else unit), amount
+
+
+def _tag(reader: Reader) -> str:
+    try:
+        return read_tag(reader.text("tag", "", longest=40))
+    except EntryError as error:
+        raise reader.error("tag", error.reason) from error
