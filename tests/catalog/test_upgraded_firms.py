@@ -48,3 +48,13 @@ def test_a_firm_there_already_gets_the_tolerances_of_confirmations_and_keeps_its
         "confirmed_price_tolerance": 0,
         "confirmed_days_tolerance": 0,
     }
+
+
+def test_a_firm_there_already_reclaims_the_tax_on_bills_until_it_says_otherwise():
+    state = import_module("catalog.migrations.0013_reclaimed_tax").state_starter_figure
+    Standard.objects.filter(name="reclaimed_tax_share").delete()
+    state(apps, None)
+    assert Standard.objects.get(name="reclaimed_tax_share").value == 1
+    Standard.objects.filter(name="reclaimed_tax_share").update(value=0)
+    state(apps, None)
+    assert Standard.objects.get(name="reclaimed_tax_share").value == 0

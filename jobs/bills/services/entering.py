@@ -104,7 +104,9 @@ def _times_voided(entry: BillEntry) -> int:
 
 
 def _number_twice(standing: Bill) -> DocumentError:
-    told = f"{standing.number} of {standing.seller}, {day_words(standing.day)}, was entered by {standing.entered_by_name}"
+    told = (
+        f"{standing.number} of {standing.seller}, {day_words(standing.day)}, was entered by {standing.entered_by_name}"
+    )
     return DocumentError.at("number", f"{told}; void that first, or type this one's own number")
 
 
