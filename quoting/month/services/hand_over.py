@@ -1,0 +1,62 @@
+"""What the bookkeeper gets of a month, a sheet each. Every row stands in one file of one month, and in no other.
+
+A row that counts in a month and happened in an earlier one, closed by then, stands in the file "after close".
+"""
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+
+from django.db.models import Model, QuerySet
+
+from catalog.services.book import firm_of
+from jobs.hours.models import TimeEntry
+from quoting.month.models import Account, OverheadActual
+from quoting.month.services.account_codes import codes
+from quoting.month.services.sheets import Cell, Sheet
+
+Row = Sequence[Cell]
+
+
+def counted(rows: QuerySet[Model], month: date, later: bool) -> QuerySet[Model]:
+    """Those that count in the month: of its own days, or of earlier ones."""
+    days = {"day__lt": month} if later else {"day__gte": month}
+    return rows.filter(posted_month=month, **days).order_by("day", "pk")
+
+
+def _entries(month: date, later: bool) -> Iterator[TimeEntry]:
+    rows = TimeEntry.objects.filter(voided_at=None).select_related("worker", "job")
+    yield from counted(rows, month, later)
+
+
+def _hours(month: date, later: bool) -> Iterator[Row]:
+    for row in _entries(month, later):
+        yield (f"hours-{row.pk}", row.day, row.worker.name, *_of_job(row), row.minutes)
+
+
+def _labour(month: date, later: bool) -> Iterator[Row]:
+    currency, account = firm_of().currency, codes()[Account.LABOUR]
+    for row in _entries(month, later):
+        cost = None if row.rate is None else row.to_core(row.worker.name).cost
+        yield (f"hours-{row.pk}", row.day, row.worker.name, *_of_job(row), row.minutes, row.rate, cost, currency, account)
+
+
+def _of_job(row: TimeEntry) -> tuple[str, str, str]:
+    return (row.job.key if row.job else "", row.step or row.elsewhere, row.tag)
+
+
+def _overhead(month: date, later: bool) -> Iterator[Row]:
+    currency, account = firm_of().currency, codes()[Account.OVERHEAD]
+    for row in counted(OverheadActual.objects.filter(voided_at=None), month, later):
+        yield (f"overhead-{row.pk}", row.day, row.what, row.bill, row.amount, currency, account)
+
+
+WORK = ("row", "day", "worker", "job", "work", "tag", "minutes")
+HOURS = Sheet("hours", "Hours", WORK, ("minutes",), _hours)
+LABOUR = Sheet(
+    "labour-cost", "Labour cost", (*WORK, "rate", "cost", "currency", "account"), ("minutes", "cost"), _labour
+)
+OVERHEAD = Sheet(
+    "overhead", "Overhead", ("row", "day", "what", "bill", "amount", "currency", "account"), ("amount",), _overhead
+)
+OF_THE_OFFICE = {sheet.name: sheet for sheet in (HOURS, OVERHEAD)}
+OF_THE_OWNER = {LABOUR.name: LABOUR}
