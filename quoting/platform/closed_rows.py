@@ -1,17 +1,16 @@
 """Rows of a closed month are refused by the database itself: none comes, none changes, none goes, whoever asks.
 
-A table is guarded when its model is `Posted`, or stands in MONTH_COLUMNS. On PostgreSQL the guard shares the lock of
-posting, so that no row slips in while a month is closing; SQLite lets one write at a time anyway. Installed and looked
-after with the triggers of what is issued (`immutable_tables.py`).
+A table is guarded when its model has a `posted_month`, or stands in MONTH_COLUMNS. On PostgreSQL the guard shares the
+lock of posting, so that no row slips in while a month is closing; SQLite lets one write at a time anyway. Installed and
+looked after with the triggers of what is issued (`immutable_tables.py`).
 """
 
 from django.apps import apps
 from django.db.backends.base.base import BaseDatabaseWrapper
 
-from quoting.platform.models.posted import Posted
-
 CLOSED = "quoting_closedmonth"
-MONTH_COLUMNS = {"quoting_causesentence": "month", "quoting_paymentreceived": "posted_month"}
+POSTED = "posted_month"
+MONTH_COLUMNS = {"quoting_causesentence": "month"}
 # What is written of a row after its month: its figures stay.
 CHANGING: dict[str, tuple[str, ...]] = {}
 VERBS = ("insert", "update", "delete")
@@ -37,8 +36,10 @@ def _lock(connection: BaseDatabaseWrapper, how: str) -> None:
 
 def guarded() -> dict[str, str]:
     """Each table whose rows a close freezes, with the column of their month."""
-    posted = [model._meta.db_table for model in apps.get_models() if issubclass(model, Posted)]
-    return {**dict.fromkeys(sorted(posted), "posted_month"), **MONTH_COLUMNS}
+    # What the history keeps of a row is no row that counts.
+    models = [model for model in apps.get_models() if not hasattr(model, "instance_type")]
+    posted = [one._meta.db_table for one in models if any(field.name == POSTED for field in one._meta.fields)]
+    return {**dict.fromkeys(sorted(posted), POSTED), **MONTH_COLUMNS}
 
 
 def trigger_names(connection: BaseDatabaseWrapper, table: str) -> list[str]:

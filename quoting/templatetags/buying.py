@@ -5,6 +5,7 @@ from django import template
 from django.urls import reverse
 
 from jobs.core.ordering.order_lines import count_in_words
+from quoting.platform.people import access
 from quoting.templatetags.navigation import Place
 
 register = template.Library()
@@ -14,13 +15,16 @@ VIEWS = (
     ("on_the_way", "On the way"),
     ("received", "Received"),
     ("supplier_list", "Suppliers"),
+    ("hand_over", "Bookkeeper"),
 )
 
 
-@register.inclusion_tag("buying/_views.html")
-def buying_views(current: str) -> dict[str, Any]:
-    """The pages of Buying. current: the url name of the one they stand on."""
-    return {"views": [Place(label, reverse(name), name == current) for name, label in VIEWS]}
+@register.inclusion_tag("buying/_views.html", takes_context=True)
+def buying_views(context: dict[str, Any], current: str) -> dict[str, Any]:
+    """The pages of Buying open to whoever reads. current: the url name of the one they stand on."""
+    role = access.role_of(context["request"].user)
+    views = [(name, label) for name, label in VIEWS if access.is_allowed(role, name, "GET")]
+    return {"views": [Place(label, reverse(name), name == current) for name, label in views]}
 
 
 @register.filter

@@ -9,10 +9,11 @@ from datetime import date
 from django.db.models import Model, QuerySet
 
 from catalog.services.book import firm_of
+from jobs.bills.models import Bill
 from jobs.hours.models import TimeEntry
 from quoting.month.models import Account, OverheadActual
 from quoting.month.services.account_codes import codes
-from quoting.month.services.sheets import Cell, Sheet
+from quoting.month.services.sheets import NOTHING, Cell, Sheet
 
 Row = Sequence[Cell]
 
@@ -37,11 +38,36 @@ def _labour(month: date, later: bool) -> Iterator[Row]:
     currency, account = firm_of().currency, codes()[Account.LABOUR]
     for row in _entries(month, later):
         cost = None if row.rate is None else row.to_core(row.worker.name).cost
-        yield (f"hours-{row.pk}", row.day, row.worker.name, *_of_job(row), row.minutes, row.rate, cost, currency, account)
+        yield (
+            f"hours-{row.pk}",
+            row.day,
+            row.worker.name,
+            *_of_job(row),
+            row.minutes,
+            row.rate,
+            cost,
+            currency,
+            account,
+        )
 
 
 def _of_job(row: TimeEntry) -> tuple[str, str, str]:
     return (row.job.key if row.job else "", row.step or row.elsewhere, row.tag)
+
+
+def _bills(month: date, later: bool) -> Iterator[Row]:
+    """A row a line with the tax that is cost, and a row for the tax that is not: each bill adds up to its total."""
+    currency, accounts = firm_of().currency, codes()
+    bills = Bill.objects.filter(voided_at=None, entered_at__isnull=False).select_related("supplier")
+    for bill in counted(bills.prefetch_related("lines__job"), month, later):
+        about = (bill.day, bill.get_kind_display(), bill.number, bill.seller)
+        lines = list(bill.lines.all())
+        for line in lines:
+            of_job = (line.job.key if line.job else "", line.category, line.item, line.what)
+            amounts = (line.amount + line.tax, currency, accounts[line.category])
+            yield (f"bill-{bill.pk}/{line.place}", *about, *of_job, *amounts)
+        if tax := bill.sign * bill.tax - sum((line.tax for line in lines), NOTHING):
+            yield (f"bill-{bill.pk}/tax", *about, "", "tax", "", "Tax", tax, currency, accounts[Account.TAX_PAID])
 
 
 def _overhead(month: date, later: bool) -> Iterator[Row]:
@@ -55,8 +81,15 @@ HOURS = Sheet("hours", "Hours", WORK, ("minutes",), _hours)
 LABOUR = Sheet(
     "labour-cost", "Labour cost", (*WORK, "rate", "cost", "currency", "account"), ("minutes", "cost"), _labour
 )
+BILLS = Sheet(
+    "bills",
+    "Bills and credits",
+    ("row", "day", "kind", "number", "of", "job", "category", "item", "what", "amount", "currency", "account"),
+    ("amount",),
+    _bills,
+)
 OVERHEAD = Sheet(
     "overhead", "Overhead", ("row", "day", "what", "bill", "amount", "currency", "account"), ("amount",), _overhead
 )
-OF_THE_OFFICE = {sheet.name: sheet for sheet in (HOURS, OVERHEAD)}
+OF_THE_OFFICE = {sheet.name: sheet for sheet in (BILLS, HOURS, OVERHEAD)}
 OF_THE_OWNER = {LABOUR.name: LABOUR}

@@ -1,5 +1,6 @@
 """What running the firm cost beside its jobs, as the office enters it."""
 
+from collections.abc import Iterable
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
@@ -9,10 +10,16 @@ from django.db import transaction
 from catalog.core.ground.document_reader import DocumentError
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
+from jobs.bills.models import Category
+from jobs.bills.services.bill_rows import standing_lines
+from jobs.core.costs.bills import number_key
 from jobs.deliveries.services.order_events import past_day, refuse_another, request_key_of
+from jobs.hours.models import TimeEntry
+from quoting.core.money.month_figures import OverheadOfMonth
 from quoting.month.models import OverheadActual
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import hold_open, month_to_post
+from quoting.pricing.services.pricing import pricing_of
 
 SAID = ("what", "amount", "day", "bill")
 
@@ -34,6 +41,7 @@ def enter_overhead(document: dict[str, Any], signature: Signature, *, now: datet
     if present is not None:
         refuse_another(any(getattr(present, name) != one for name, one in said.items()), "another cost")
         return present, False
+    _refuse_twice(bill)
     marks = {"posted_month": posted, "entered_at": now, "entered_by_name": signature.by}
     return OverheadActual.objects.create(request_key=key, **said, **marks), True
 
@@ -53,11 +61,29 @@ def void_overhead(
     return row
 
 
-def overhead_rows(month: date) -> list[OverheadActual]:
-    """Those that count in the month."""
-    return list(OverheadActual.objects.filter(posted_month=month, voided_at=None))
+def overhead_of(month: date) -> OverheadOfMonth:
+    """By the firm's usual rule, on the work of the month; against the costs entered and the bills for no job."""
+    usual = pricing_of(None)
+    work = list(TimeEntry.objects.filter(posted_month=month, voided_at=None, job__isnull=False))
+    lines = standing_lines().filter(bill__posted_month=month)
+    on_jobs, for_none = lines.filter(job__isnull=False), lines.filter(job=None)
+    cost = sum((row.to_core("").cost for row in work), _sum(row.amount + row.tax for row in on_jobs))
+    own = OverheadActual.objects.filter(posted_month=month, voided_at=None).values_list("amount", flat=True)
+    actual = [*own, *(row.amount + row.tax for row in for_none)]
+    return OverheadOfMonth(
+        sum(row.minutes for row in work),
+        cost,
+        usual and usual.overhead_per_hour,
+        usual and usual.overhead_share,
+        _sum(actual) if actual else None,
+    )
 
 
-def overhead_sum(rows: list[OverheadActual]) -> Decimal | None:
-    """None while none is entered: that is a gap, and no nought."""
-    return sum((row.amount for row in rows), Decimal("0.00")) if rows else None
+def _sum(amounts: Iterable[Decimal]) -> Decimal:
+    return sum(amounts, Decimal("0.00"))
+
+
+def _refuse_twice(bill: str) -> None:
+    known = standing_lines().filter(category=Category.OVERHEAD, bill__number_key=number_key(bill))
+    if bill and known.exists():
+        raise DocumentError.at("bill", f"{bill} is entered as a bill that is for no job, so it counts already")

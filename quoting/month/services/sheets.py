@@ -11,6 +11,7 @@ from catalog.services.csv_columns import shielded
 
 Cell = str | date | Decimal | int | None
 TOTAL = "total"
+NOTHING = Decimal("0.00")
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,7 @@ class Filled:
     rows: tuple[tuple[Cell, ...], ...]
 
     @property
-    def sums(self) -> dict[str, Decimal]:
+    def sums(self) -> dict[str, Decimal | int]:
         places = {name: self.sheet.columns.index(name) for name in self.sheet.sums}
         return {name: _sum(row[place] for row in self.rows) for name, place in places.items()}
 
@@ -56,8 +57,9 @@ def filled(sheet: Sheet, month: date, later: bool = False) -> Filled:
     return Filled(sheet, tuple(tuple(row) for row in sheet.rows(month, later)))
 
 
-def _sum(cells: Iterable[Cell]) -> Decimal:
-    return sum((one for one in cells if isinstance(one, Decimal | int)), Decimal("0.00"))
+def _sum(cells: Iterable[Cell]) -> Decimal | int:
+    numbers = [one for one in cells if isinstance(one, Decimal | int)]
+    return sum(numbers) if numbers else NOTHING
 
 
 def _cell(value: Cell) -> str:
