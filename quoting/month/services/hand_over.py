@@ -14,14 +14,43 @@ from jobs.hours.models import TimeEntry
 from quoting.month.models import Account, OverheadActual
 from quoting.month.services.account_codes import codes
 from quoting.month.services.sheets import NOTHING, Cell, Sheet
+from quoting.payment_requests.models import PaymentReceived, PaymentRequest
 
 Row = Sequence[Cell]
+# credited, held: taken off what is to pay.
+SALES_AMOUNTS = ("price", "tax", "total", "credited_price", "credited_tax", "held_price", "held_tax")
 
 
-def counted(rows: QuerySet[Model], month: date, later: bool) -> QuerySet[Model]:
+def counted(rows: QuerySet[Model], month: date, later: bool, day: str = "day") -> QuerySet[Model]:
     """Those that count in the month: of its own days, or of earlier ones."""
-    days = {"day__lt": month} if later else {"day__gte": month}
-    return rows.filter(posted_month=month, **days).order_by("day", "pk")
+    days = {f"{day}__{'lt' if later else 'gte'}": month}
+    return rows.filter(posted_month=month, **days).order_by(day, "pk")
+
+
+def _sales(month: date, later: bool) -> Iterator[Row]:
+    """What was asked of clients, to pay; a request that credits another counts less."""
+    accounts = codes()
+    requests = PaymentRequest.objects.defer("snapshot").select_related("job__client")
+    for row in counted(requests, month, later):
+        about = (row.day, row.number, row.job.key, row.job.client.name, row.what)
+        amounts = (
+            row.price,
+            row.tax,
+            row.total,
+            -row.credited_price,
+            -row.credited_tax,
+            -row.held_price,
+            -row.held_tax,
+        )
+        yield (f"request-{row.pk}", *about, *amounts, row.currency, accounts[Account.SALES], accounts[Account.TAX])
+
+
+def _payments(month: date, later: bool) -> Iterator[Row]:
+    currency, account = firm_of().currency, codes()[Account.PAYMENTS]
+    rows = PaymentReceived.objects.filter(undone_at=None).select_related("job__client")
+    for row in counted(rows, month, later, "received_on"):
+        about = (row.received_on, row.job.key, row.job.client.name, row.what_for)
+        yield (f"payment-{row.pk}", *about, row.amount, currency, account)
 
 
 def _entries(month: date, later: bool) -> Iterator[TimeEntry]:
@@ -76,6 +105,20 @@ def _overhead(month: date, later: bool) -> Iterator[Row]:
         yield (f"overhead-{row.pk}", row.day, row.what, row.bill, row.amount, currency, account)
 
 
+SALES = Sheet(
+    "sales",
+    "Sales",
+    ("row", "day", "request", "job", "client", "what", *SALES_AMOUNTS, "currency", "account", "tax_account"),
+    SALES_AMOUNTS,
+    _sales,
+)
+PAYMENTS = Sheet(
+    "payments",
+    "Payments received",
+    ("row", "day", "job", "client", "for", "amount", "currency", "account"),
+    ("amount",),
+    _payments,
+)
 WORK = ("row", "day", "worker", "job", "work", "tag", "minutes")
 HOURS = Sheet("hours", "Hours", WORK, ("minutes",), _hours)
 LABOUR = Sheet(
@@ -91,5 +134,5 @@ BILLS = Sheet(
 OVERHEAD = Sheet(
     "overhead", "Overhead", ("row", "day", "what", "bill", "amount", "currency", "account"), ("amount",), _overhead
 )
-OF_THE_OFFICE = {sheet.name: sheet for sheet in (BILLS, HOURS, OVERHEAD)}
+OF_THE_OFFICE = {sheet.name: sheet for sheet in (SALES, PAYMENTS, BILLS, HOURS, OVERHEAD)}
 OF_THE_OWNER = {LABOUR.name: LABOUR}

@@ -10,15 +10,18 @@ import pytest
 from quoting.month.models import AccountCode
 from quoting.month.services.hand_over import OF_THE_OFFICE, OF_THE_OWNER
 from quoting.month.services.sheets import filled
+from quoting.payment_requests.models import PaymentReceived
 from tests.factories.bills import bill_line, bill_row
 from tests.factories.hours import time_entry, worker
+from tests.factories.requests import request_row
 from tests.support.desk import as_
 from tests.support.months import close, overhead
-from tests.support.worked import small_job
+from tests.support.worked import NOW, issued, small_job
 
 __all__ = ["as_"]
 pytestmark = pytest.mark.django_db
 AUGUST = date(2026, 8, 1)
+UNDONE = {"undone_at": NOW, "undone_by_name": "O. Office", "undone_reason": "Twice"}
 SHEETS = OF_THE_OFFICE | OF_THE_OWNER
 
 
@@ -51,6 +54,28 @@ def test_the_rows_of_a_bill_add_up_to_its_total_and_a_credit_counts_less():
     bill_line(credit, job, "-25.00", quantity="-1")
     amounts = [row["amount"] for row in lines("bills")]
     assert amounts == ["100.00", "10.00", "8.40", "-25.00", "93.40"]
+
+
+def test_a_sale_says_what_is_to_pay_and_what_was_taken_off():
+    # 7,380.00 + 608.85, less the deposit 5,325.90 and 399.44 held: 2,263.51 to pay.
+    parts = {"asked_tax": D("608.85"), "credited_price": D("4920.00"), "credited_tax": D("405.90")}
+    held = {"held_price": D("369.00"), "held_tax": D("30.44")}
+    to_pay = {"price": D("2091.00"), "tax": D("172.51"), "total": D("2263.51"), "asked_price": D("7380.00")}
+    request_row(issued(small_job()), day=date(2026, 8, 20), **parts, **held, **to_pay)
+    row, last = lines("sales")
+    assert (row["total"], row["credited_price"], row["held_tax"], last["total"]) == (
+        "2263.51", "-4920.00", "-30.44", "2263.51",
+    )  # fmt: skip
+
+
+def test_payments_count_and_what_is_undone_does_not():
+    job = small_job()
+    for key, amount, more in (("a", "100.00", {}), ("b", "7.00", UNDONE)):
+        PaymentReceived.objects.create(
+            job=job, request_key=key, amount=D(amount), received_on=date(2026, 8, 3), posted_month=AUGUST,
+            what_for="Deposit", entered_at=NOW, entered_by_name="O. Office", **more,
+        )  # fmt: skip
+    assert [row["amount"] for row in lines("payments")] == ["100.00", "100.00"]
 
 
 def test_each_row_names_its_currency_and_its_account():
