@@ -14,6 +14,11 @@ from quoting.alerts.services.alert_errands import MailAlerts, MailWeekly  # noqa
 from quoting.changes.models import ChangeNote
 from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.client.services.mail_errands import MailQuote  # noqa: F401 - registers itself
+from quoting.payment_requests.services.request_errands import (  # noqa: F401 - register themselves
+    MailRequest,
+    RenderRequest,
+    RenderStatement,
+)
 from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
 from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.paper_documents import read_paper

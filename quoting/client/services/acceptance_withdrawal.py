@@ -10,6 +10,7 @@ from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState
+from quoting.payment_requests.services.issuing import refuse_requests_out
 from quoting.platform.formatting import day_words
 from quoting.quotes.models import AnswerKind, ClientAnswer, QuoteRevision, RevisionState, TakeBack, TakeBackWay
 from quoting.quotes.services.answers import answer_of, taking_back_of
@@ -41,6 +42,7 @@ def take_back(revision: QuoteRevision, notice: Notice, *, now: datetime, today: 
     _check_day(revision, notice.given_on, today)
     with transaction.atomic():
         _lock(revision.quote.job_id)
+        refuse_requests_out(revision.pk)
         if _move(revision, notice.given_on, now=now, by_name=name, reason=reason):
             _end_changes(revision, now, name)
             kept = _keep(revision, notice, name, reason, now)

@@ -1,6 +1,5 @@
 """What is agreed of many jobs, and what of it has come in, in a constant number of queries."""
 
-import re
 from collections import defaultdict
 from collections.abc import Collection
 from contextlib import suppress
@@ -10,6 +9,7 @@ from decimal import Decimal
 from django.db.models import Sum
 
 from jobs.core.ordering.release import JobStanding
+from quoting.core.money.requests import is_on_signing
 from quoting.core.prices.options import OptionError, total_with
 from quoting.payment_requests.models import PaymentReceived
 from quoting.quotes.models import ClientAnswer, QuoteRevision
@@ -20,8 +20,6 @@ from quoting.quotes.services.snapshots import SnapshotChanged
 MAX_REMEMBERED = 5_000
 Choice = tuple[str, tuple[str, ...]]
 _due: dict[Choice, tuple[Decimal, Decimal]] = {}
-# Ours: an instalment is due on signing when its event says so.
-_ON_SIGNING = re.compile(r"accept|sign", re.IGNORECASE)
 
 
 def agreements_of(job_ids: Collection[int], today: date) -> dict[int, JobStanding]:
@@ -73,7 +71,7 @@ def _due_of(revision: QuoteRevision, chosen: tuple[str, ...]) -> tuple[Decimal, 
             _due.clear()
         found = total_with(offer_of(revision), chosen)
         deposit = found.deposit.amount if found.deposit else Decimal(0)
-        first = [one for one in found.instalments[:1] if _ON_SIGNING.search(one.event)]
+        first = [one for one in found.instalments[:1] if is_on_signing(one.event)]
         _due[key] = deposit, deposit + sum((one.to_pay for one in first), Decimal(0))
     return _due[key]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -19,6 +20,8 @@ from quoting.core.money.request_parts import (
 
 DEPOSIT, NOTES, RELEASE = "deposit", "notes", "release"
 _INSTALMENT = "instalment "
+# Ours: an instalment is due on signing when its event says so.
+_ON_SIGNING = re.compile(r"\b(accept|sign)", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -56,6 +59,15 @@ def place_of(part: str) -> int | None:
     (2, None)
     """
     return int(part.removeprefix(_INSTALMENT)) if part.startswith(_INSTALMENT) else None
+
+
+def is_on_signing(event: str) -> bool:
+    """Whether the acceptance itself is the event. Raises nothing. Source: own rule.
+
+    >>> is_on_signing("On acceptance"), is_on_signing("Design agreed")
+    (True, False)
+    """
+    return _ON_SIGNING.search(event) is not None
 
 
 def next_request(agreed: Agreed, part: str, before: Sequence[Request], signed: Sequence[SignedNote]) -> Request:

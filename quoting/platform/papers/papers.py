@@ -23,6 +23,8 @@ RENDER_CERTIFICATE = "render_certificate"
 RENDER_CHANGE_NOTE = "render_change_note"
 RENDER_ORDER_SHEET = "render_order_sheet"
 RENDER_CLAIM_LETTER = "render_claim_letter"
+RENDER_REQUEST = "render_request"
+RENDER_STATEMENT = "render_statement"
 DESK_PAPERS = (
     RENDER_QUOTE,
     RENDER_ORDER_DATES,
@@ -31,6 +33,8 @@ DESK_PAPERS = (
     RENDER_ORDER_SHEET,
     RENDER_CLAIM_LETTER,
 )
+# What the client is asked to pay: the office's and the owner's.
+MONEY_PAPERS = (RENDER_REQUEST, RENDER_STATEMENT)
 SITE_PAPERS = (RENDER_SITE_SHEET, RENDER_FULL_SIZE)
 ABOUT = {PaperKind.SITE_SHEET: "site sheet", PaperKind.FULL_SIZE: "full-size template"}
 
@@ -85,7 +89,9 @@ def paper_bytes(paper: Paper) -> bytes:
 
 def download_name(paper: Paper) -> str:
     """What the file is called where it is saved: plain letters only, whatever the job is called."""
-    if paper.order:
+    if paper.client:
+        about = f"statement {paper.made_at.date()}"
+    elif paper.order:
         about = f"order {paper.order.number}"
     elif paper.receipt:
         about = f"claim {paper.receipt.delivery.order.number} line {paper.receipt.line.place}"
@@ -95,6 +101,8 @@ def download_name(paper: Paper) -> str:
         about = key_of_revision(paper.revision)
     elif paper.answer:
         about = f"{key_of_revision(paper.answer.revision)} acceptance"
+    elif paper.payment_request:
+        about = f"{paper.job.key} request {paper.payment_request.number}"
     elif paper.change_note:
         about = f"{paper.job.key} change note {paper.change_note.number}"
     return "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in about).strip("-") + ".pdf"

@@ -1,0 +1,82 @@
+"""What a payment request says, as finished text."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from quoting.platform.papers.parts import (
+    Measure,
+    Party,
+    SheetError,
+    SheetSize,
+    TitleField,
+    need_sheet_size,
+    need_text,
+)
+
+
+@dataclass(frozen=True)
+class RequestLine:
+    """A sum in its parts; what is taken off has a minus."""
+
+    what: str
+    price: str
+    tax: str
+    total: str
+    detail: str = ""
+
+    def __post_init__(self) -> None:
+        need_text(self, "what", "price", "tax", "total")
+
+
+@dataclass(frozen=True)
+class RequestPaper:
+    """credits: the number of the request this takes back, else empty; reason: why."""
+
+    template: ClassVar[str] = "papers/payment_request.html"
+
+    number: str
+    what: str
+    issued_on: str
+    event_on: str
+    due: str
+    quote_number: str
+    job_title: str
+    firm: Party
+    client: Party
+    currency: str
+    lines: tuple[RequestLine, ...]
+    sums: RequestLine
+    to_pay: str
+    tax_words: str
+    how_to_pay: str
+    contract: tuple[Measure, ...]
+    tax_number: str = ""
+    credits: str = ""
+    reason: str = ""
+    site_lines: tuple[str, ...] = ()
+    sheet_size: SheetSize = "letter"
+    language: str = "en"
+
+    def __post_init__(self) -> None:
+        need_text(self, "number", "what", "issued_on", "event_on", "due", "quote_number", "job_title", "currency")
+        need_text(self, "to_pay", "tax_words", "language")
+        need_sheet_size(self.sheet_size)
+        if not self.lines:
+            raise SheetError("lines is empty; a request asks for something.")
+
+    @property
+    def name(self) -> str:
+        return f"Credit {self.number}" if self.credits else f"Payment request {self.number}"
+
+    @property
+    def title(self) -> str:
+        return f"{self.name}: {self.what}, {self.job_title}"
+
+    @property
+    def title_block(self) -> tuple[TitleField, ...]:
+        return (
+            TitleField("Job", self.job_title),
+            TitleField("Quotation", self.quote_number),
+            TitleField("Credit" if self.credits else "Request", self.number),
+            TitleField("Date", self.issued_on),
+        )

@@ -1,0 +1,232 @@
+"""A request issued from an event, or credited by another: each once, numbered without a gap, frozen with its paper."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from django.db import transaction
+from django.db.models import F
+
+from catalog.core.ground.refusal import Refused
+from catalog.services.typed_money import entry_reader
+from jobs.deliveries.services.order_events import request_key_of
+from jobs.jobs.models import Job
+from jobs.jobs.services.changes import fact_changed
+from quoting.core.money.requests import NOTES, RELEASE, Request
+from quoting.payment_requests.models import PaymentRequest, RequestedNote, RequestSequence, RequestTerms
+from quoting.payment_requests.models.requests import FIGURES
+from quoting.payment_requests.papers.request_sheet import RequestPaper
+from quoting.payment_requests.services.entered import agreed_requests, held_job, refuse_another
+from quoting.payment_requests.services.request_paper import credit_paper, request_paper
+from quoting.payment_requests.services.request_papers import ask_for_paper
+from quoting.payment_requests.services.request_snapshots import frozen_request, request_snapshot
+from quoting.payment_requests.services.standing import JobRequests
+from quoting.payment_requests.services.terms import terms_of_requests
+from quoting.platform.firm_day import signature_of
+from quoting.platform.people.models import Person
+from quoting.platform.posting import month_to_post
+from quoting.quotes.services.snapshots import hash_of
+
+LATEST_DUE = timedelta(days=365)
+LONGEST_REASON = 300
+
+
+class NotAsShown(Refused):
+    """A note was signed, or something else changed, since the sum was shown; nothing was issued."""
+
+    path = "shown"
+
+
+@dataclass(frozen=True)
+class _Head:
+    """What a request is stored under, besides its figures."""
+
+    key: str
+    by: Person
+    now: datetime
+    on: date
+
+
+def issue_request(job: Job, document: dict[str, Any], by: Person, *, now: datetime) -> tuple[PaymentRequest, bool]:
+    """request_key, part, due, shown: the sum to pay as it was shown, so that no other is issued. Sent twice it is one.
+
+    Raises Refused, with nothing stored; DocumentError.
+    """
+    with transaction.atomic():
+        job = held_job(job)
+        reader, on = entry_reader(document), signature_of(by, now).on
+        key, part = request_key_of(reader), reader.text("part", longest=40)
+        due, shown = reader.optional_day("due"), reader.optional_money("shown", allow_negative=True)
+        if due is not None and not on <= due <= on + LATEST_DUE:
+            raise reader.error("due", f"{due} is no day to pay by; it is from today, {on}, to a year ahead")
+        reader.finish()
+        present = PaymentRequest.objects.filter(request_key=key).first()
+        if present is not None:
+            refuse_another((present.job_id, present.part) != (job.pk, part), "another request")
+            return present, False
+        found, terms = agreed_requests(job), _terms()
+        asked, event_on = _asked(found, part)
+        if shown is not None and shown != asked.to_pay.total:
+            told = f"is {shown:,}, and it is {asked.to_pay.total:,} by now. Nothing was issued: look again, then issue"
+            raise NotAsShown(told)
+        due = due or on + timedelta(days=terms.days_to_pay)
+        return _freeze(found, asked, terms, _Head(key, by, now, on), event_on, due), True
+
+
+def _terms() -> RequestTerms:
+    terms = terms_of_requests()
+    if terms is None:
+        raise Refused("How clients pay is not entered yet. The owner enters it under Firm, then issue.")
+    return terms
+
+
+def _asked(found: JobRequests, part: str) -> tuple[Request, date]:
+    asked, why = found.worked_out(part)
+    if asked is None:
+        raise Refused(why)
+    event_on = found.event_day(part)
+    if event_on is None:
+        event = found.event_of(part)
+        raise Refused(f"“{event}” has not been marked. Mark the day it happened, then ask for it.")
+    return asked, event_on
+
+
+def _freeze(
+    found: JobRequests, asked: Request, terms: RequestTerms, head: _Head, event_on: date, due: date
+) -> PaymentRequest:
+    number, what = next_number(), _what(found, asked)
+    paper = request_paper(found, asked, what, terms, number=number, on=head.on, event_on=event_on, due=due)
+    turn = sum(1 for row in found.rows if row.part == asked.part)
+    figures = {f"{one}_{part}": getattr(getattr(asked, one), part) for one in FIGURES for part in ("price", "tax")}
+    row = _stored(
+        found,
+        head,
+        paper,
+        number=number,
+        part=asked.part,
+        turn=turn,
+        what=what,
+        event_on=event_on,
+        due=due,
+        price=asked.to_pay.price,
+        tax=asked.to_pay.tax,
+        total=asked.to_pay.total,
+        **figures,
+    )
+    before = RequestedNote.objects.filter(note__in=found.notes)
+    turns = [one.note_id for one in before]
+    RequestedNote.objects.bulk_create(
+        RequestedNote(request=row, note=note, turn=turns.count(note.pk))
+        for note in found.notes
+        if note.number in asked.notes
+    )
+    ask_for_paper(row, head.now)
+    fact_changed(found.job.pk)
+    return row
+
+
+def _stored(found: JobRequests, head: _Head, paper: RequestPaper, **figures: Any) -> PaymentRequest:
+    snapshot = request_snapshot(paper)
+    return PaymentRequest.objects.create(
+        job=found.job,
+        revision=found.revision,
+        request_key=head.key,
+        day=head.on,
+        posted_month=month_to_post(head.on),
+        currency=found.revision.currency,
+        snapshot=snapshot,
+        snapshot_sha256=hash_of(snapshot),
+        issued_at=head.now,
+        issued_by=head.by,
+        issued_by_name=head.by.full_name,
+        **figures,
+    )
+
+
+def _what(found: JobRequests, asked: Request) -> str:
+    if asked.part == NOTES:
+        return f"Change note{'s' if len(asked.notes) > 1 else ''} {', '.join(str(one) for one in asked.notes)}"
+    return found.what_of(asked.part)
+
+
+def next_number() -> int:
+    """Taken inside the transaction that uses it: the row stays locked to its end, so no number is lost."""
+    RequestSequence.objects.get_or_create(pk=RequestSequence.ONLY_ID)
+    RequestSequence.objects.update(last=F("last") + 1)
+    return RequestSequence.objects.get().last
+
+
+def credit_request(
+    row: PaymentRequest, document: dict[str, Any], by: Person, *, now: datetime
+) -> tuple[PaymentRequest, bool]:
+    """request_key, reason. A request taken back whole by another; what it asked for may then be asked for anew.
+
+    Sent twice it is one. Raises Refused.
+    """
+    with transaction.atomic():
+        job = held_job(row.job)
+        reader, on = entry_reader(document), signature_of(by, now).on
+        key, reason = request_key_of(reader), reader.text("reason", longest=LONGEST_REASON).strip()
+        reader.finish()
+        row = PaymentRequest.objects.select_related("revision").get(pk=row.pk)
+        present = PaymentRequest.objects.filter(request_key=key).first()
+        if present is not None:
+            refuse_another(present.credits_id != row.pk, "another request")
+            return present, False
+        found = agreed_requests(job)
+        _refuse_credit(found, row)
+        return _credit(found, row, _Head(key, by, now, on), reason), True
+
+
+def _refuse_credit(found: JobRequests, row: PaymentRequest) -> None:
+    if row.credits_id is not None:
+        raise Refused(f"{row} is a credit itself. Ask for the part anew instead.")
+    by = PaymentRequest.objects.filter(credits=row).first()
+    if by is not None:
+        raise Refused(f"{row} is credited by {by} already.")
+    after = next((one for one in found.live_rows if _rests_on(one, row)), None)
+    if after is not None:
+        raise Refused(f"{after} rests on {row}. Credit {after} first.")
+
+
+def _rests_on(one: PaymentRequest, row: PaymentRequest) -> bool:
+    """A later one that credits its deposit, or that releases what it holds."""
+    if one.pk == row.pk:
+        return False
+    takes_deposit = row.part == "deposit" and bool(one.credited_price or one.credited_tax)
+    return takes_deposit or (one.part == RELEASE and bool(row.held_price or row.held_tax))
+
+
+def _credit(found: JobRequests, row: PaymentRequest, head: _Head, reason: str) -> PaymentRequest:
+    number, paper = next_number(), frozen_request(row)
+    filled = credit_paper(row, paper, terms_of_requests(), number=number, on=head.on, reason=reason)
+    names = [f"{one}_{part}" for one in FIGURES for part in ("price", "tax")]
+    figures = {name: -getattr(row, name) for name in (*names, "price", "tax", "total")}
+    credit = _stored(
+        found,
+        head,
+        filled,
+        number=number,
+        part=f"credit {row.number}",
+        turn=0,
+        what=f"Request {row.number} taken back",
+        event_on=row.event_on,
+        due=head.on,
+        credits=row,
+        reason=reason,
+        **figures,
+    )
+    ask_for_paper(credit, head.now)
+    fact_changed(found.job.pk)
+    return credit
+
+
+def refuse_requests_out(revision_id: int) -> None:
+    """Before an acceptance is taken back. Raises Refused."""
+    out = PaymentRequest.objects.filter(revision=revision_id, credits=None, credited_by=None)
+    numbers = [str(one) for one in out.order_by("number").values_list("number", flat=True)]
+    if numbers:
+        named = (
+            f"Payment request {numbers[0]} is" if len(numbers) == 1 else f"Payment requests {', '.join(numbers)} are"
+        )
+        raise Refused(f"{named} out. Credit what was asked for first, then take the acceptance back.")

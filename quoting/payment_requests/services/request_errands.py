@@ -1,0 +1,71 @@
+"""The errands that make the papers of requests and of statements, and send requests."""
+
+from datetime import datetime
+from typing import ClassVar
+
+from django.core.mail import EmailMessage
+
+from quoting.payment_requests.models import PaymentRequest, RequestMail
+from quoting.payment_requests.papers.statement_sheet import StatementPaper
+from quoting.payment_requests.services.mailing import MAIL_REQUEST, begin_request_mail, message_of, take_back_beginning
+from quoting.payment_requests.services.request_snapshots import frozen_request
+from quoting.platform import clock
+from quoting.platform.errands.services.errand_kinds import Claim, ErrandRefused, errand_kind
+from quoting.platform.mail_once import MailOnce
+from quoting.platform.papers.models import PaperKind
+from quoting.platform.papers.paper_documents import read_paper
+from quoting.platform.papers.paper_errand import HOPELESS, MadePaper, add_paper, keep
+from quoting.platform.papers.papers import RENDER_REQUEST, RENDER_STATEMENT
+from quoting.platform.papers.typeset import paper_pdf
+
+
+@errand_kind(RENDER_REQUEST)
+class RenderRequest:
+    """The paper of a request, from what was frozen with it."""
+
+    time_limit_s: ClassVar[int] = 180
+
+    def work(self, claim: Claim) -> MadePaper:
+        claim.say("Setting the request in type", 10)
+        try:
+            paper = frozen_request(PaymentRequest.objects.get(pk=claim.payload["request"]))
+            return keep(claim, paper.title, paper_pdf(paper))
+        except HOPELESS as error:
+            raise ErrandRefused(str(error)) from error
+
+    def store(self, claim: Claim, result: MadePaper) -> None:
+        row = PaymentRequest.objects.defer("snapshot").get(pk=claim.payload["request"])
+        add_paper(claim, result, kind=PaperKind.REQUEST, job_id=row.job_id, payment_request=row)
+
+
+@errand_kind(RENDER_STATEMENT)
+class RenderStatement:
+    """The statement of a client as it was when asked for."""
+
+    time_limit_s: ClassVar[int] = 180
+
+    def work(self, claim: Claim) -> MadePaper:
+        claim.say("Setting the statement in type", 10)
+        try:
+            paper = read_paper(StatementPaper, claim.payload["paper"])
+            return keep(claim, paper.title, paper_pdf(paper))
+        except HOPELESS as error:
+            raise ErrandRefused(str(error)) from error
+
+    def store(self, claim: Claim, result: MadePaper) -> None:
+        add_paper(claim, result, kind=PaperKind.STATEMENT, client_id=claim.payload["client"])
+
+
+@errand_kind(MAIL_REQUEST)
+class MailRequest(MailOnce):
+    def begin(self, claim: Claim, now: datetime) -> RequestMail:
+        return begin_request_mail(claim.payload["mail"], now)
+
+    def message(self, begun: RequestMail) -> EmailMessage:
+        return message_of(begun)
+
+    def take_back(self, begun: RequestMail, now: datetime) -> None:
+        take_back_beginning(begun)
+
+    def store(self, claim: Claim, result: str) -> None:
+        RequestMail.objects.filter(pk=claim.payload["mail"]).update(sent_at=clock.now(), went_by=result)

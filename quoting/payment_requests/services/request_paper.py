@@ -1,0 +1,148 @@
+"""Fills the paper of a payment request, once, as it is issued."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from catalog.services.book import firm_of
+from catalog.services.firm_on_paper import firm_party, sheet_size
+from quoting.changes.models import ChangeNote
+from quoting.core.money.request_parts import Parts, sum_of
+from quoting.core.money.requests import DEPOSIT, NOTES, RELEASE, Request
+from quoting.core.prices.tax import TaxRule
+from quoting.payment_requests.models import PaymentRequest, RequestTerms
+from quoting.payment_requests.papers.request_sheet import RequestLine, RequestPaper
+from quoting.payment_requests.services.standing import JobRequests
+from quoting.platform.formatting import amount_words, day_words, money_words, share_words
+from quoting.platform.papers.parts import Measure, Party
+from quoting.quotes.services.offers import offer_of
+from quoting.quotes.services.snapshots import frozen_paper
+
+
+def request_paper(
+    found: JobRequests,
+    asked: Request,
+    what: str,
+    terms: RequestTerms,
+    *,
+    number: int,
+    on: date,
+    event_on: date,
+    due: date,
+) -> RequestPaper:
+    revision, agreed, firm = found.revision, frozen_paper(found.revision), firm_of()
+    return RequestPaper(
+        number=str(number),
+        what=what,
+        issued_on=day_words(on),
+        event_on=day_words(event_on),
+        due=day_words(due),
+        quote_number=f"{revision.quote.number}, revision {revision.number}",
+        job_title=found.job.title,
+        firm=firm_party(firm),
+        client=client_party(found.job.client),
+        currency=revision.currency,
+        lines=tuple(_lines(found, asked, what)),
+        sums=line("To pay", asked.to_pay),
+        to_pay=money_words(asked.to_pay.total, revision.currency),
+        tax_words=tax_words(offer_of(revision).tax),
+        how_to_pay=terms.how_to_pay,
+        contract=tuple(_contract(found, asked)),
+        tax_number=terms.tax_number,
+        site_lines=agreed.site_lines,
+        sheet_size=sheet_size(firm),
+        language=agreed.language,
+    )
+
+
+def credit_paper(
+    row: PaymentRequest, paper: RequestPaper, terms: RequestTerms | None, *, number: int, on: date, reason: str
+) -> RequestPaper:
+    """paper: of the request it takes back."""
+    lines = [line(f"Payment request {row.number} of {day_words(row.day)}, taken back", -row.to_pay, paper.what)]
+    return RequestPaper(
+        number=str(number),
+        what=paper.what,
+        issued_on=day_words(on),
+        event_on=paper.event_on,
+        due=day_words(on),
+        quote_number=paper.quote_number,
+        job_title=paper.job_title,
+        firm=paper.firm,
+        client=paper.client,
+        currency=paper.currency,
+        lines=tuple(lines),
+        sums=line("Credited", -row.to_pay),
+        to_pay=money_words(-row.total, row.currency),
+        tax_words=paper.tax_words,
+        how_to_pay="",
+        contract=(),
+        tax_number=terms.tax_number if terms else paper.tax_number,
+        credits=str(row.number),
+        reason=reason,
+        site_lines=paper.site_lines,
+        sheet_size=paper.sheet_size,
+        language=paper.language,
+    )
+
+
+def client_party(client: object) -> Party:
+    spec = client.to_core()  # type: ignore[attr-defined]
+    return Party(spec.name, tuple(one.strip() for one in spec.address.splitlines() if one.strip()))
+
+
+def line(what: str, parts: Parts, detail: str = "") -> RequestLine:
+    return RequestLine(what, amount_words(parts.price), amount_words(parts.tax), amount_words(parts.total), detail)
+
+
+def tax_words(tax: TaxRule) -> str:
+    if tax.exempt_certificate:
+        return f"{tax.name}: exempt, certificate {tax.exempt_certificate}"
+    if not tax.rate:
+        return "No tax is charged."
+    of = "" if tax.applies_to == "price" else " on the materials"
+    return f"{tax.name} {share_words(tax.rate)}{of}"
+
+
+def _lines(found: JobRequests, asked: Request, what: str) -> Iterator[RequestLine]:
+    if asked.part != NOTES:
+        yield line(what, asked.asked, _detail(found, asked))
+    for note in found.notes:
+        if note.number in asked.notes:
+            yield line(f"Change note {note.number}: {note.title}", Parts(note.price, note.tax), _signed(note))
+    if asked.credited != Parts():
+        numbers = [str(row.number) for row in found.live_rows if row.part == DEPOSIT]
+        yield line("Deposit credited", -asked.credited, f"Asked for by payment request {', '.join(numbers)}")
+    if asked.held != Parts() and found.agreed.retention and found.retention:
+        share = share_words(found.agreed.retention.share)
+        of = "" if found.agreed.retention.holds_tax else " of the price"
+        yield line(f"Held back, {share}{of}", -asked.held, f"Until: {found.retention.event}")
+
+
+def _detail(found: JobRequests, asked: Request) -> str:
+    quote = f"quotation {found.revision.quote.number}"
+    if asked.part == DEPOSIT:
+        return f"Part of the price of {quote}, and taken off what is asked for next"
+    if asked.part == RELEASE:
+        return "Held back of the requests before"
+    place = int(asked.part.rpartition(" ")[2])
+    share = share_words(found.agreed.instalments[place].share)
+    return f"{share} of {quote}"
+
+
+def _signed(note: ChangeNote) -> str:
+    return f"Signed {day_words(note.answer.answered_on)}"
+
+
+def _contract(found: JobRequests, asked: Request) -> Iterator[Measure]:
+    currency, live = found.revision.currency, [*found.live, asked]
+    contract = found.agreed.accepted + sum_of(one.parts for one in found.signed)
+    so_far = sum_of(one.to_pay for one in live)
+    released = sum_of(one.asked for one in live if one.part == RELEASE)
+    held = sum_of(one.held for one in live) - released
+    yield Measure("Contract sum with signed change notes, with tax", money_words(contract.total, currency))
+    yield Measure("Asked for so far, this request included", money_words(so_far.total, currency))
+    if held != Parts():
+        yield Measure("Held back so far", money_words(held.total, currency))
+    rest = (contract - so_far - held).total
+    if rest:
+        yield Measure("Still to be asked for", money_words(rest, currency))

@@ -1,0 +1,147 @@
+"""A client's statement: the requests and payments of all their jobs by day, what is open, overdue and held."""
+
+import hashlib
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+
+from catalog.services.book import firm_of
+from catalog.services.firm_on_paper import firm_party, sheet_size
+from jobs.jobs.models import Client, Job
+from quoting.core.money.request_parts import NOTHING
+from quoting.core.money.settling import Asked
+from quoting.payment_requests.models import PaymentReceived, PaymentRequest
+from quoting.payment_requests.papers.statement_sheet import StatementJob, StatementLine, StatementPaper
+from quoting.payment_requests.services.asked import asked_of
+from quoting.payment_requests.services.request_paper import client_party
+from quoting.payment_requests.services.terms import terms_of_requests
+from quoting.platform.errands.models import Errand
+from quoting.platform.errands.services.errands import queue_errand
+from quoting.platform.formatting import amount_words, day_words, money_words
+from quoting.platform.papers.paper_documents import write_paper
+from quoting.platform.papers.papers import RENDER_STATEMENT
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A request or credit (asked), or a payment (paid). balance: of the job, after it; under 0: paid ahead."""
+
+    day: date
+    what: str
+    asked: Decimal | None
+    paid: Decimal | None
+    balance: Decimal
+    due: date | None = None
+
+
+@dataclass(frozen=True)
+class JobStatement:
+    job: Job
+    entries: tuple[Entry, ...]
+    asked: Asked
+
+
+@dataclass(frozen=True)
+class Statement:
+    client: Client
+    jobs: tuple[JobStatement, ...]
+    today: date
+
+    @property
+    def open(self) -> Decimal:
+        return sum((one.asked.open for one in self.jobs), NOTHING)
+
+    @property
+    def overdue(self) -> Decimal:
+        return sum((late.open for one in self.jobs for late in one.asked.overdue(self.today)), NOTHING)
+
+    @property
+    def ahead(self) -> Decimal:
+        return sum((one.asked.ahead for one in self.jobs), NOTHING)
+
+
+def statement_of(client: Client, today: date) -> Statement:
+    """Of jobs that were asked for something, or paid something; in a number of queries that does not grow with them."""
+    jobs = {job.pk: job for job in Job.objects.filter(client=client).order_by("key")}
+    requests = list(PaymentRequest.objects.filter(job__in=jobs).defer("snapshot"))
+    payments = list(PaymentReceived.objects.filter(job__in=jobs, undone_at=None))
+    asked = asked_of(list(jobs))
+    found = [
+        JobStatement(
+            job,
+            tuple(_entries([r for r in requests if r.job_id == pk], [p for p in payments if p.job_id == pk])),
+            asked[pk],
+        )
+        for pk, job in jobs.items()
+    ]
+    return Statement(client, tuple(one for one in found if one.entries), today)
+
+
+def _entries(requests: Iterable[PaymentRequest], payments: Iterable[PaymentReceived]) -> Iterator[Entry]:
+    """By day; on one day requests stand before payments."""
+    rows = [(row.day, 0, row.number, _words(row), row.total, None, row.due) for row in requests]
+    rows += [(one.received_on, 1, one.pk, _paid_words(one), None, one.amount, None) for one in payments]
+    balance = NOTHING
+    for day, _, _, what, asked, paid, due in sorted(rows, key=lambda row: row[:3]):
+        balance += (asked or NOTHING) - (paid or NOTHING)
+        yield Entry(day, what, asked, paid, balance, due)
+
+
+def _words(row: PaymentRequest) -> str:
+    return f"Credit {row.number}: {row.what}" if row.credits_id else f"Request {row.number}: {row.what}"
+
+
+def _paid_words(one: PaymentReceived) -> str:
+    return f"Taken off again: {one.what_for}" if one.undoes_id else f"Payment: {one.what_for}"
+
+
+def ask_for_statement(client: Client, today: date, now: datetime) -> Errand:
+    """The same statement asked for twice is one paper."""
+    document = write_paper(statement_paper(statement_of(client, today)))
+    digest = hashlib.sha256(json.dumps(document, sort_keys=True).encode()).hexdigest()
+    payload = {"client": client.pk, "paper": document}
+    return queue_errand(RENDER_STATEMENT, f"client {client.pk} {digest}", payload, now)
+
+
+def last_statement(client: Client) -> Errand | None:
+    asked = Errand.objects.filter(kind=RENDER_STATEMENT, payload__client=client.pk)
+    return asked.defer("payload").order_by("-pk").first()
+
+
+def statement_paper(found: Statement) -> StatementPaper:
+    firm, terms = firm_of(), terms_of_requests()
+    return StatementPaper(
+        made_on=day_words(found.today),
+        firm=firm_party(firm),
+        client=client_party(found.client),
+        currency=firm.currency,
+        jobs=tuple(_job(one) for one in found.jobs),
+        open=money_words(found.open, firm.currency),
+        overdue=money_words(found.overdue, firm.currency) if found.overdue else "",
+        how_to_pay=terms.how_to_pay if terms else "",
+        tax_number=terms.tax_number if terms else "",
+        sheet_size=sheet_size(firm),
+    )
+
+
+def _job(one: JobStatement) -> StatementJob:
+    held = one.asked.held.total
+    return StatementJob(
+        one.job.title,
+        tuple(_line(entry) for entry in one.entries),
+        amount_words(one.asked.open),
+        amount_words(held) if held else "",
+    )
+
+
+def _line(entry: Entry) -> StatementLine:
+    return StatementLine(
+        day_words(entry.day),
+        entry.what,
+        "" if entry.asked is None else amount_words(entry.asked),
+        "" if entry.paid is None else amount_words(entry.paid),
+        amount_words(entry.balance),
+        day_words(entry.due) if entry.due else "",
+    )
