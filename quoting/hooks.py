@@ -2,12 +2,14 @@
 
 from catalog.pages.panels import panels
 from catalog.services.book import zone_of_the_firm
+from catalog.services.known_sheets import SHEETS, Sheet
 from jobs.buying.services import deleted_drafts  # noqa: F401 - puts drafts back
 from jobs.dates.services.late_goods import late_goods
 from jobs.deliveries.models import ReceiptPhoto
 from jobs.deliveries.pages.planned_sheet import planned_sheet
 from jobs.deliveries.services.arrivals import arrivals_of
 from jobs.deliveries.services.lead_record import score_of, scores
+from jobs.deliveries.services.leads import record_sheet
 from jobs.hours.services.rates import read_labour_rates_with
 from jobs.jobs.services.lives import read_lives_with
 from jobs.jobs.services.notes import read_notes_with
@@ -35,6 +37,13 @@ from quoting.quotes.services.signed import signed_jobs
 
 photo_models.append(ReceiptPhoto)
 ways_in.append(FeedAddress)
+SHEETS["lead-record"] = Sheet(
+    "Lead-time record",
+    "A row for each order that came: days quoted, days taken. The file is the whole record.",
+    record_sheet.export,
+    record_sheet.preview,
+    record_sheet.apply,
+)
 panels |= {"planned": planned_sheet, "score": score_of, "scores": scores}
 read_zone_with(zone_of_the_firm)
 read_agreements_with(agreements_of)

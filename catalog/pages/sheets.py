@@ -1,17 +1,19 @@
-"""The catalog as a sheet: out, in with a preview, and applied all or nothing."""
+"""The catalog as sheets: out, in with a preview, and applied all or nothing."""
 
 import base64
 import binascii
+from typing import Any
 
 from django import forms
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
-from catalog.services.csv_export import export_csv
-from catalog.services.csv_import import Preview, apply_csv, preview_csv
+from catalog.services.known_sheets import MATERIALS, SHEETS, Sheet
+from catalog.services.sheets.previews import Preview
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 
@@ -25,7 +27,7 @@ class SheetForm(forms.Form):
         help_text="UTF-8 with commas; the columns of a sheet taken out here, or some of them.",
         error_messages={
             "required": "Choose the file to bring in.",
-            "empty": "The file is empty; choose one with a row of column names and at least one material.",
+            "empty": "The file is empty; choose one with a row of column names and at least one row.",
         },
     )
 
@@ -49,47 +51,66 @@ class ApplyForm(forms.Form):
             raise forms.ValidationError("What came back is not the file that was previewed.") from error
 
 
-def catalog_csv(request: HttpRequest) -> HttpResponse:
-    response = HttpResponse(export_csv(), content_type="text/csv; charset=utf-8")
-    response["Content-Disposition"] = f'attachment; filename="catalog-{day_at_the_firm(clock.now()).isoformat()}.csv"'
+def catalog_csv(request: HttpRequest, name: str = MATERIALS) -> HttpResponse:
+    response = HttpResponse(_known(name).export(), content_type="text/csv; charset=utf-8")
+    day = day_at_the_firm(clock.now()).isoformat()
+    response["Content-Disposition"] = f'attachment; filename="{"catalog" if name == MATERIALS else name}-{day}.csv"'
     return response
 
 
-def catalog_csv_in(request: HttpRequest) -> HttpResponse:
+def catalog_csv_in(request: HttpRequest, name: str = MATERIALS) -> HttpResponse:
+    about = {**_about(name), "sheets": [(_address("in", one), sheet.label) for one, sheet in SHEETS.items()]}
     if request.method != "POST":
-        return render(request, "catalog/csv_in.html", {"form": SheetForm(label_suffix="")})
+        return render(request, "catalog/csv_in.html", {"form": SheetForm(label_suffix=""), **about})
     form = SheetForm(request.POST, request.FILES, label_suffix="")
     if not form.is_valid():
-        return render(request, "catalog/csv_in.html", {"form": form}, status=422)
+        return render(request, "catalog/csv_in.html", {"form": form, **about}, status=422)
     content = form.cleaned_data["sheet"]
-    return _previewed(request, content, preview_csv(content))
+    return _previewed(request, name, content, _known(name).preview(content))
 
 
-def catalog_csv_apply(request: HttpRequest) -> HttpResponse:
-    form = ApplyForm(request.POST)
+def catalog_csv_apply(request: HttpRequest, name: str = MATERIALS) -> HttpResponse:
+    form, sheet = ApplyForm(request.POST), _known(name)
     if not form.is_valid():
         messages.error(request, "What came back is not the file that was previewed. Choose the file again.")
-        return redirect("catalog_csv_in")
+        return redirect(_address("in", name))
     content = form.cleaned_data["content"]
     try:
-        done = apply_csv(content, form.cleaned_data["sha256"], form.cleaned_data["plan_sha256"])
+        done = sheet.apply(content, form.cleaned_data["sha256"], form.cleaned_data["plan_sha256"])
     except (Refused, DocumentError) as refusal:
         messages.error(request, str(refusal))
-        return _previewed(request, content, preview_csv(content), status=409)
-    added, changed = len(done.added), len(done.changed)
-    messages.success(request, f"Brought in: {added} added, {changed} changed, {len(done.unchanged)} left as they were.")
-    return redirect("catalog")
+        return _previewed(request, name, content, sheet.preview(content), status=409)
+    counts = [f"{len(done.added)} added", f"{len(done.changed)} changed", f"{len(done.unchanged)} left as they were"]
+    counts += [f"{len(done.removed)} taken away"] if done.removed else []
+    messages.success(request, f"Brought in: {', '.join(counts)}.")
+    return redirect("catalog" if name == MATERIALS else _address("in", name))
 
 
-def _previewed(request: HttpRequest, content: bytes, preview: Preview, status: int = 0) -> HttpResponse:
+def _about(name: str) -> dict[str, Any]:
+    return {"sheet": _known(name), **{f"{way}_url": _address(way, name) for way in ("out", "in", "apply")}}
+
+
+def _address(way: str, name: str) -> str:
+    ending = {"out": "csv", "in": "csv_in", "apply": "csv_apply"}[way]
+    return reverse(f"catalog_{ending}") if name == MATERIALS else reverse(f"sheet_{ending}", args=[name])
+
+
+def _known(name: str) -> Sheet:
+    if name not in SHEETS:
+        raise Http404("There is no such sheet.")
+    return SHEETS[name]
+
+
+def _previewed(request: HttpRequest, name: str, content: bytes, preview: Preview, status: int = 0) -> HttpResponse:
     carried = {
         "content": base64.b64encode(content).decode(),
         "sha256": preview.sha256,
         "plan_sha256": preview.plan_sha256,
     }
     context = {
+        **_about(name),
         "preview": preview,
-        "does_something": bool(preview.added or preview.changes),
+        "does_something": bool(preview.added or preview.changes or preview.removed),
         "apply": ApplyForm(initial=carried),
         "form": SheetForm(label_suffix=""),
     }

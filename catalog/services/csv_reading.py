@@ -3,7 +3,7 @@
 import csv
 import io
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from catalog.services.csv_columns import COLUMNS, unshielded
@@ -38,13 +38,14 @@ class Row:
     cells: dict[str, str]
 
 
-def read_sheet(content: bytes) -> list[Row]:
+def read_sheet(content: bytes, columns: Sequence[str] = COLUMNS, needed: Sequence[str] = ("code",)) -> list[Row]:
+    """columns: those known; needed: those no row can do without. Raises SheetError."""
     lines = _lines(_text(content))
     first = next(lines, None)
     if first is None:
         raise SheetError(1, "the file is empty; its first line must hold the names of the columns")
     headings = [cell.strip() for cell in first[1]]
-    _check_headings(headings)
+    _check_headings(headings, columns, needed)
     rows = []
     for line, cells in lines:
         if not any(cell.strip() for cell in cells):
@@ -92,17 +93,18 @@ def _lines(text: str) -> Iterator[tuple[int, list[str]]]:
         yield line, cells
 
 
-def _check_headings(headings: list[str]) -> None:
+def _check_headings(headings: list[str], columns: Sequence[str], needed: Sequence[str]) -> None:
     if len(headings) == 1 and any(mark in headings[0] for mark in ";\t|"):
         raise SheetError(1, "the cells are not separated by commas; save the file as comma-separated CSV")
     twice = [name for name, count in Counter(headings).items() if count > 1]
     if twice:
         raise SheetError(1, f"the heading {_shown(twice[0])} stands twice")
-    unknown = [name for name in headings if name not in COLUMNS]
+    unknown = [name for name in headings if name not in columns]
     if unknown:
         raise SheetError(1, f"{_shown(unknown[0])} is not a column known here; an export shows them all")
-    if "code" not in headings:
-        raise SheetError(1, "the column code is missing; without it no row can be told apart")
+    missing = [name for name in needed if name not in headings]
+    if missing:
+        raise SheetError(1, f"the column {missing[0]} is missing; without it no row can be told apart")
 
 
 def _shown(text: str) -> str:

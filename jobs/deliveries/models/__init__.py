@@ -8,6 +8,7 @@ from jobs.deliveries.models.deliveries import (
     ReceivedPiece,
     ReturnedGoods,
 )
+from jobs.deliveries.models.earlier_leads import EarlierLead
 from jobs.deliveries.models.settlements import SettledDeviation, Settlement
 
 __all__ = [
@@ -16,6 +17,7 @@ __all__ = [
     "Confirmation",
     "ConfirmedLine",
     "Delivery",
+    "EarlierLead",
     "ReceiptLine",
     "ReceiptPhoto",
     "ReceivedPiece",

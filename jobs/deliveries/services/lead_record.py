@@ -12,7 +12,7 @@ from catalog.core.leads.supplier_score import ScoredReceipt, SupplierScore, supp
 from catalog.models import Supplier
 from catalog.services.suppliers import list_suppliers
 from jobs.core.ordering.receiving import taken_workdays
-from jobs.deliveries.models import ReceiptLine
+from jobs.deliveries.models import EarlierLead, ReceiptLine
 from jobs.orders.models import OrderLine
 from jobs.orders.models.orders import OrderState
 
@@ -24,10 +24,17 @@ def lead_receipts(today: date) -> list[LeadReceipt]:
     """The firm's lead-time record, in a constant number of queries.
 
     A line counts once, when all of it has come, whatever state it came in; a line of which something is still to come
-    counts as open, at its age. What was never quoted, or quoted for the same day, teaches nothing.
+    counts as open, at its age. What was never quoted, or quoted for the same day, teaches nothing. Of what was brought
+    in from before as many of the newest count.
     """
+    before = EarlierLead.objects.order_by("-received_on", "-pk")[:MOST_LINES]
+    return [*own_receipts(today, MOST_LINES), *(row.to_core() for row in before)]
+
+
+def own_receipts(today: date, most: int | None = None) -> list[LeadReceipt]:
+    """Of orders placed here, the newest order first."""
     calendars = {row.code: row.to_core().calendar for row in list_suppliers()}
-    found = (_receipt(line, calendars[line.order.supplier_id], today) for line in _lines()[:MOST_LINES])
+    found = (_receipt(line, calendars[line.order.supplier_id], today) for line in _lines()[:most])
     return [one for one in found if one is not None]
 
 

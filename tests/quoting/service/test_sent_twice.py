@@ -179,7 +179,8 @@ def test_every_page_shows_its_forms_with_a_key_of_their_own(owner):
 ENTER = """
     job_add job_import job_outcome wall_add wall_copy wall_photos templates template account_password person_add
     catalog_start
-    catalog_csv_in material_add pack_add price_add lead_term_add offer_add stock supplier_add order_from check_in
+    catalog_csv_in sheet_csv_in material_add pack_add price_add lead_term_add offer_add stock supplier_add
+    order_from check_in
     delivery promises
     line_end line_settle return_add return_credit confirmation_add order_call_off payments payment_undo
     substitutions quote_issue quote_approve standard_text_add notice_add change_add login

@@ -1,0 +1,107 @@
+"""Lead times that suppliers gave, as a sheet. A lead time is never changed: a new row is added after those there."""
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.leads.lead_times import LeadTerm
+from catalog.core.leads.planned_lead_document import write_production
+from catalog.core.materials.catalog_document import read_lead_term
+from catalog.models import LeadTerm as LeadTermRow
+from catalog.models import Material
+from catalog.services.changes import counted_once
+from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
+from catalog.services.materials import term_figures
+from catalog.services.sheets.previews import Preview, digest, refuse_unseen, refused, sha256_of, written
+
+COLUMNS = ("material", "production", "transit_workdays", "source", "stated_on", "stated_by")
+
+
+@dataclass(frozen=True)
+class Said:
+    material: str
+    term: LeadTerm
+
+    def __str__(self) -> str:
+        term = self.term
+        return f"{self.material}: {term.production.in_words()} and {term.transit_workdays} in transit, {term.source}"
+
+
+def export() -> bytes:
+    return written(COLUMNS, map(_cells, _present()))
+
+
+def preview(content: bytes) -> Preview:
+    """What the file would add and leave, and every error by its line. Stores nothing."""
+    try:
+        rows = read_sheet(content, COLUMNS, needed=COLUMNS[:-1])
+    except SheetError as error:
+        return refused(content, [error.error])
+    codes = set(Material.objects.values_list("code", flat=True))
+    there, added, same = Counter(_present()), [], []
+    lines: dict[Said, int] = {}
+    errors: list[LineError] = []
+    for row in rows:
+        said = _read(row, codes, errors)
+        if said is None:
+            continue
+        if there[said]:
+            there[said] -= 1
+            same.append(str(said))
+        elif said in lines:
+            errors.append(LineError(row.line, "", f"says what line {lines[said]} says"))
+        else:
+            lines[said] = row.line
+            added.append(said)
+    if errors:
+        return refused(content, errors)
+    plan = digest([str(_cells(one)) for one in added])
+    return Preview(sha256_of(content), tuple(map(str, added)), (), tuple(same), (), plan, tuple(added))
+
+
+@transaction.atomic
+@counted_once()
+def apply(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
+    """Do what was previewed: this very file, all of it or nothing."""
+    list(Material.objects.order_by("pk").select_for_update().values_list("pk"))
+    done = preview(content)
+    refuse_unseen(done, sha256, plan_sha256)
+    rows = Material.objects.in_bulk({one.material for one in done.wanted}, field_name="code")
+    for one in done.wanted:
+        LeadTermRow.objects.create(material=rows[one.material], **term_figures(one.term))
+    return done
+
+
+def _present() -> list[Said]:
+    rows = LeadTermRow.objects.select_related("material").order_by("material__code", "pk")
+    return [Said(row.material.code, row.to_core()) for row in rows]
+
+
+def _cells(said: Said) -> dict[str, Any]:
+    term = said.term
+    return {
+        "material": said.material,
+        "production": write_production(term),
+        "transit_workdays": term.transit_workdays,
+        "source": term.source,
+        "stated_on": term.stated_on.isoformat(),
+        "stated_by": term.stated_by,
+    }
+
+
+def _read(row: Row, codes: set[str], errors: list[LineError]) -> Said | None:
+    code = row.cells["material"]
+    if code not in codes:
+        errors.append(LineError(row.line, "material", f'"{code[:40]}" is no material of the catalog'))
+        return None
+    reader = Reader({name: cell for name, cell in row.cells.items() if name != "material" and cell})
+    try:
+        term = read_lead_term(reader)
+        reader.finish()
+    except DocumentError as error:
+        errors.extend(LineError(row.line, one.path, one.reason) for one in error.complaints)
+        return None
+    return Said(code, term)

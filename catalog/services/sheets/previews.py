@@ -1,0 +1,124 @@
+"""What a sheet would do before it does it, whatever it is a sheet of."""
+
+import csv
+import hashlib
+import io
+import json
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Protocol
+
+from catalog.core.ground.refusal import Refused
+from catalog.services.csv_columns import shielded
+from catalog.services.csv_reading import LineError
+
+Document = dict[str, Any]
+
+
+class Entry(Protocol):
+    """A material or a supplier as the rows of the sheet would have it, and the line where it begins."""
+
+    code: str
+    line: int
+    document: Document
+
+
+@dataclass(frozen=True)
+class Change:
+    """One entry of a material or supplier that the file would change."""
+
+    line: int
+    code: str
+    entry: str
+    old: str
+    new: str
+
+
+@dataclass(frozen=True)
+class Preview:
+    """What a file would do, before it does it. sha256: of the file. plan_sha256: of what it would do."""
+
+    sha256: str
+    added: tuple[str, ...] = ()
+    changes: tuple[Change, ...] = ()
+    unchanged: tuple[str, ...] = ()
+    errors: tuple[LineError, ...] = ()
+    plan_sha256: str = ""
+    wanted: tuple[Any, ...] = field(default=(), repr=False, compare=False)
+    removed: tuple[str, ...] = ()
+
+    @property
+    def changed(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(change.code for change in self.changes))
+
+
+def sha256_of(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
+
+
+def refused(content: bytes, errors: Iterable[LineError]) -> Preview:
+    return Preview(sha256_of(content), errors=tuple(sorted(errors, key=lambda one: one.line)))
+
+
+def compared(content: bytes, wanted: Sequence[Entry], present: Mapping[str, Document]) -> Preview:
+    """What would be added, changed and left of what has a code."""
+    changes = [change for one in wanted if one.code in present for change in _changes(one, present[one.code])]
+    touched = {change.code for change in changes}
+    doing = [one for one in wanted if one.code in touched or one.code not in present]
+    return Preview(
+        sha256_of(content),
+        tuple(one.code for one in wanted if one.code not in present),
+        tuple(changes),
+        tuple(one.code for one in wanted if one.code in present and one.code not in touched),
+        (),
+        digest([[one.document for one in doing], [vars(change) for change in changes]]),
+        tuple(doing),
+    )
+
+
+def digest(plan: Any) -> str:
+    return hashlib.sha256(json.dumps(plan, sort_keys=True, default=str).encode()).hexdigest()
+
+
+def _changes(one: Entry, present: Document) -> Iterator[Change]:
+    old, new = dict(_entries(present)), dict(_entries(one.document))
+    for entry in [*old, *(entry for entry in new if entry not in old)]:
+        before, after = old.get(entry, ""), new.get(entry, "")
+        if before != after:
+            yield Change(one.line, one.code, entry, before, after)
+
+
+def _entries(value: Any, at: str = "") -> Iterator[tuple[str, str]]:
+    """A document as entries for a person: packs by their code, prices and closed days by their day."""
+    if isinstance(value, dict):
+        for name, inner in value.items():
+            yield from _entries(inner, f"{at} {name}".strip())
+    elif isinstance(value, list):
+        for place, inner in enumerate(value):
+            named = inner if isinstance(inner, dict) else {}
+            name = named.get("code") or named.get("starts_on") or named.get("first") or place + 1
+            yield from _entries(inner, f"{at} {name}")
+    elif isinstance(value, bool):
+        yield at, "yes" if value else "no"
+    else:
+        yield at, "" if value is None else str(value)
+
+
+def refuse_unseen(preview: Preview, sha256: str, plan_sha256: str) -> None:
+    """Only this very file, all of it or nothing; with `plan_sha256` only while it comes to the same changes."""
+    if preview.sha256 != sha256:
+        raise Refused("This is not the file that was previewed; preview it again.")
+    if preview.errors:
+        raise Refused(*(str(error) for error in preview.errors))
+    if plan_sha256 and preview.plan_sha256 != plan_sha256:
+        raise Refused("The catalog changed since the file was previewed; preview it again.")
+
+
+def written(columns: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> bytes:
+    """UTF-8 with comma and CRLF (RFC 4180); what is missing is empty."""
+    text = io.StringIO(newline="")
+    sheet = csv.writer(text)
+    sheet.writerow(columns)
+    for cells in rows:
+        sheet.writerow(["" if (cell := cells.get(one)) is None else shielded(str(cell)) for one in columns])
+    return text.getvalue().encode()

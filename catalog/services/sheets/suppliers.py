@@ -1,0 +1,154 @@
+"""Suppliers as a sheet: a row each with its order terms, and a further row for each further closed stretch."""
+
+import copy
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.materials import specs
+from catalog.core.materials.catalog_document import read_supplier, write_supplier
+from catalog.models import Supplier
+from catalog.services.changes import counted_once
+from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
+from catalog.services.row_sync import save_if_changed
+from catalog.services.sheets.previews import Preview, compared, refuse_unseen, refused, written
+from catalog.services.suppliers import list_suppliers, store_suppliers
+from catalog.services.typed_money import entry_reader
+
+Document = dict[str, Any]
+OWN = ("code", "name", "order_cut_off", "email", "contact", "phone", "account_number", "note")
+TERMS = {
+    "minimum_order": "minimum_order",
+    "freight": "freight",
+    "freight_free_from": "freight_free_from",
+    "claim_days": "claim_days",
+    "claim_counts": "claim_counts",
+    "rush_production_workdays": "rush_production_workdays",
+    "rush_transit_workdays": "rush_transit_workdays",
+    "rush_cushion_workdays": "rush_cushion_workdays",
+    "rush_fee": "rush_fee",
+    "rush_share": "rush_share",
+    "terms_source": "source",
+    "terms_stated_on": "stated_on",
+    "terms_stated_by": "stated_by",
+}
+CLOSED = {"closed_from": "first", "closed_until": "last", "closed_reason": "reason"}
+COLUMNS = (*OWN, *TERMS, *CLOSED)
+
+
+@dataclass
+class Wanted:
+    """One supplier as its rows would have it. closed_lines: the line of each closed stretch that stands in the file."""
+
+    code: str
+    line: int
+    document: Document
+    closed_lines: dict[int, int] = field(default_factory=dict)
+    supplier: specs.Supplier | None = None
+
+
+def export() -> bytes:
+    return written(COLUMNS, (cells for row in list_suppliers() for cells in _rows(document_of(row))))
+
+
+def document_of(row: Supplier) -> Document:
+    return write_supplier(row.to_core()) | {"note": row.note}
+
+
+def _rows(document: Document) -> Iterator[dict[str, Any]]:
+    shared = {name: document[name] for name in OWN}
+    terms = document.get("order_terms") or {}
+    shared |= {column: terms.get(name) for column, name in TERMS.items()}
+    for closed in document["closed"] or [{}]:
+        yield shared | {column: closed.get(name) for column, name in CLOSED.items()}
+
+
+def preview(content: bytes) -> Preview:
+    """What the file would add, change and leave, and every error by its line. Stores nothing."""
+    try:
+        rows = read_sheet(content, COLUMNS)
+    except SheetError as error:
+        return refused(content, [error.error])
+    present = {row.code: document_of(row) for row in list_suppliers()}
+    by_code: dict[str, list[Row]] = {}
+    for row in rows:
+        by_code.setdefault(row.cells["code"], []).append(row)
+    errors = [LineError(row.line, "code", "is empty") for row in by_code.pop("", [])]
+    wanted = [_wanted(code, those, present.get(code), errors) for code, those in by_code.items()]
+    return refused(content, errors) if errors else compared(content, wanted, present)
+
+
+@transaction.atomic
+@counted_once()
+def apply(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
+    """Do what was previewed: this very file, all of it or nothing."""
+    list(Supplier.objects.order_by("pk").select_for_update().values_list("pk"))
+    done = preview(content)
+    refuse_unseen(done, sha256, plan_sha256)
+    store_suppliers([one.supplier for one in done.wanted])
+    for one in done.wanted:
+        save_if_changed(Supplier.objects.get(code=one.code), {"note": one.document["note"]})
+    return done
+
+
+def _wanted(code: str, rows: list[Row], present: Document | None, errors: list[LineError]) -> Wanted:
+    """The file over what is there. A column the file has not changes nothing; closed days it has not stay."""
+    wanted = Wanted(code, rows[0].line, copy.deepcopy(present) if present else {"code": code, "closed": []})
+    errors.extend(_differing(rows))
+    first = rows[0].cells
+    wanted.document |= {name: first[name] for name in OWN if name in first}
+    given = {name: first[column] for column, name in TERMS.items() if column in first}
+    terms = {**(wanted.document.pop("order_terms", None) or {}), **given}
+    # How claims are counted is no term by itself.
+    if any(value not in (None, "") for name, value in terms.items() if name != "claim_counts"):
+        wanted.document["order_terms"] = {name: value for name, value in terms.items() if value not in (None, "")}
+    for row in rows:
+        _lay_closed(wanted, row)
+    try:
+        _read(wanted)
+    except DocumentError as error:
+        errors.extend(_placed(wanted, one.path, one.reason) for one in error.complaints)
+    return wanted
+
+
+def _differing(rows: list[Row]) -> Iterator[LineError]:
+    for row in rows[1:]:
+        for column, cell in row.cells.items():
+            if column not in CLOSED and cell not in ("", rows[0].cells[column]):
+                yield LineError(row.line, column, f"differs from line {rows[0].line}, which is the same supplier")
+
+
+def _lay_closed(wanted: Wanted, row: Row) -> None:
+    cells = {name: row.cells[column] for column, name in CLOSED.items() if column in row.cells}
+    if not any(cells.values()):
+        return
+    closed = wanted.document["closed"]
+    days = (cells.get("first"), cells.get("last"))
+    place = next((at for at, one in enumerate(closed) if (one["first"], one["last"]) == days), len(closed))
+    if place == len(closed):
+        closed.append({})
+    closed[place] = {**closed[place], **cells}
+    wanted.closed_lines[place] = row.line
+
+
+def _read(wanted: Wanted) -> None:
+    filled = {name: value for name, value in wanted.document.items() if value not in (None, "")}
+    reader: Reader = entry_reader(filled)
+    supplier, note = read_supplier(reader), reader.text("note", "")
+    reader.finish()
+    wanted.supplier, wanted.document = supplier, write_supplier(supplier) | {"note": note}
+
+
+def _placed(wanted: Wanted, path: str, reason: str) -> LineError:
+    head, _, leaf = path.partition(".")
+    line, columns = wanted.line, dict[str, str]()
+    if head.startswith("closed["):
+        place = int(head.removeprefix("closed[").partition("]")[0])
+        line, columns = wanted.closed_lines.get(place, line), CLOSED
+        leaf = leaf or "first"
+    elif head == "order_terms":
+        columns = TERMS
+    return LineError(line, {name: column for column, name in columns.items()}.get(leaf, leaf or head), reason)

@@ -1,0 +1,1 @@
+"""The lead-time record as a sheet."""

@@ -1,0 +1,137 @@
+"""The lead-time record as a sheet: what orders taught here, and what was brought in from before.
+
+The file is the whole record: what was brought in before and is not in it is taken away. Rows of orders placed here are
+known again and stay as they are.
+"""
+
+from collections import Counter
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.leads.lead_record import MOST_ACTUAL_WORKDAYS, MOST_QUOTED_WORKDAYS, LeadReceipt
+from catalog.models import Material, Supplier
+from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
+from catalog.services.sheets.previews import Preview, digest, refuse_unseen, refused, sha256_of, written
+from jobs.deliveries.models import EarlierLead
+from jobs.deliveries.services.lead_record import own_receipts
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.formatting import day_words
+
+COLUMNS = ("supplier", "material", "ordered_on", "received_on", "quoted_workdays", "actual_workdays")
+NEEDED = tuple(one for one in COLUMNS if one != "ordered_on")
+
+
+def export() -> bytes:
+    receipts = [*_own(), *(row.to_core() for row in EarlierLead.objects.all())]
+    rows = sorted(map(_cells, receipts), key=lambda one: [one["received_on"], *map(str, one.values())])
+    return written(COLUMNS, rows)
+
+
+def preview(content: bytes) -> Preview:
+    """What the file would add, take away and leave, and every error by its line. Stores nothing."""
+    try:
+        rows = read_sheet(content, COLUMNS, NEEDED)
+    except SheetError as error:
+        return refused(content, [error.error])
+    errors: list[LineError] = []
+    suppliers, materials = (set(model.objects.values_list("code", flat=True)) for model in (Supplier, Material))
+    today = day_at_the_firm(clock.now())
+    read = [_read(row, suppliers, materials, today, errors) for row in rows]
+    if errors:
+        return refused(content, errors)
+    wanted = Counter(one for one in read if one is not None)
+    wanted_before = wanted - Counter(_own())
+    before = Counter(row.to_core() for row in EarlierLead.objects.all())
+    added, removed = list((wanted_before - before).elements()), list((before - wanted_before).elements())
+    kept = (wanted - Counter(added)).elements()
+    return Preview(
+        sha256_of(content),
+        tuple(map(_words, added)),
+        (),
+        tuple(map(_words, kept)),
+        (),
+        digest([[_cells(one) for one in some] for some in (added, removed)]),
+        (added, removed),
+        tuple(map(_words, removed)),
+    )
+
+
+@transaction.atomic
+def apply(content: bytes, sha256: str, plan_sha256: str = "") -> Preview:
+    """Do what was previewed: this very file, all of it or nothing."""
+    list(EarlierLead.objects.order_by("pk").select_for_update().values_list("pk"))
+    done = preview(content)
+    refuse_unseen(done, sha256, plan_sha256)
+    added, removed = done.wanted
+    for one in removed:
+        row = EarlierLead.objects.filter(**_figures(one)).first()
+        if row is not None:
+            row.delete()
+    for one in added:
+        EarlierLead.objects.create(**_figures(one))
+    return done
+
+
+def _own() -> list[LeadReceipt]:
+    return [one for one in own_receipts(day_at_the_firm(clock.now())) if not one.is_open]
+
+
+def _read(
+    row: Row, suppliers: set[str], materials: set[str], today: date, errors: list[LineError]
+) -> LeadReceipt | None:
+    reader = Reader({name: cell for name, cell in row.cells.items() if cell})
+    try:
+        supplier, material = _known(reader, "supplier", suppliers), _known(reader, "material", materials)
+        received_on, ordered_on = reader.day("received_on"), reader.optional_day("ordered_on")
+        quoted = reader.whole("quoted_workdays", 1, MOST_QUOTED_WORKDAYS)
+        actual = reader.whole("actual_workdays", 0, MOST_ACTUAL_WORKDAYS)
+        reader.finish()
+        if received_on > today:
+            raise reader.error("received_on", f"{day_words(received_on)} has not come yet; today is {day_words(today)}")
+        if ordered_on is not None and ordered_on > received_on:
+            raise reader.error(
+                "ordered_on", f"{day_words(ordered_on)} lies after {day_words(received_on)}, when it came"
+            )
+    except DocumentError as error:
+        errors.extend(LineError(row.line, one.path, one.reason) for one in error.complaints)
+        return None
+    return LeadReceipt(quoted, actual, received_on, supplier, material, ordered_on=ordered_on)
+
+
+def _known(reader: Reader, name: str, codes: set[str]) -> str:
+    code = reader.text(name, longest=60)
+    if code not in codes:
+        raise reader.error(name, f'"{code}" is no {name} of the catalog')
+    return code
+
+
+def _figures(one: LeadReceipt) -> dict[str, Any]:
+    return {
+        "supplier_id": one.supplier,
+        "material_id": one.material,
+        "ordered_on": one.ordered_on,
+        "received_on": one.received_on,
+        "quoted_workdays": one.quoted_workdays,
+        "actual_workdays": one.actual_workdays,
+    }
+
+
+def _cells(one: LeadReceipt) -> dict[str, Any]:
+    return {
+        "supplier": one.supplier,
+        "material": one.material,
+        "ordered_on": one.ordered_on.isoformat() if one.ordered_on else None,
+        "received_on": one.received_on.isoformat(),
+        "quoted_workdays": one.quoted_workdays,
+        "actual_workdays": one.actual_workdays,
+    }
+
+
+def _words(one: LeadReceipt) -> str:
+    return (
+        f"{one.material} of {one.received_on.isoformat()}: {one.actual_workdays} days for {one.quoted_workdays} quoted"
+    )
