@@ -85,7 +85,7 @@ def test_the_record_is_read_in_a_constant_number_of_queries(job, base, django_as
     for few in (1, 3):
         for _ in range(few):
             came(ordered(job, base), date(2026, 12, 18), 18)
-        with django_assert_num_queries(5):
+        with django_assert_num_queries(6):
             lead_receipts(TODAY)
 
 
