@@ -17,19 +17,40 @@ COUNTS = ("", "", "two", "three", "four", "five", "six", "seven", "eight", "nine
 
 
 @dataclass(frozen=True)
+class RowAmount:
+    """What one row came to in the cost of a job. row: names it, with how it counts. what: in words."""
+
+    row: str
+    what: str
+    amount: Decimal
+    day: date | None = None
+
+
+@dataclass(frozen=True)
 class Cause:
-    """One reason why the cost is not what was quoted. amount: in whole cents, over zero where it cost more."""
+    """One reason why the cost is not what was quoted.
+
+    amount: in whole cents, over zero where it cost more. points: of margin it took. why: in a few words, such as how
+    many hours over; empty where the amount says it.
+    """
 
     name: str
     amount: Decimal
+    points: Decimal = NOTHING
+    why: str = ""
+
+    @property
+    def words(self) -> str:
+        return self.why or f"{self.name} {self.amount:,}"
 
 
 @dataclass(frozen=True)
 class JobOfMonth:
     """A job in a month, in whole cents before tax.
 
-    done_on: None while it goes on. price, quoted: as accepted, and what that was to cost. contract: with signed notes.
-    cost: what it cost, of one that goes on what it will have cost at completion. gaps: sentences of what is missing.
+    done_on: None while it goes on. price, quoted: as accepted, and what that was to cost. contract, agreed: the same
+    with signed notes. cost: what it cost, of one that goes on what it will have cost at completion. rows: what each row
+    came to until now; they add up to `to_date`. gaps: sentences of what is missing.
     """
 
     key: str
@@ -39,9 +60,15 @@ class JobOfMonth:
     price: Decimal
     quoted: Decimal
     contract: Decimal
+    agreed: Decimal
     cost: Decimal
     causes: tuple[Cause, ...] = ()
+    rows: tuple[RowAmount, ...] = ()
     gaps: tuple[str, ...] = ()
+
+    @property
+    def to_date(self) -> Decimal:
+        return _sum(row.amount for row in self.rows)
 
     @property
     def quoted_margin(self) -> Fraction | None:
@@ -128,16 +155,6 @@ class OverheadOfMonth:
     def short(self) -> Decimal | None:
         """What the jobs did not carry, under zero where they carried more; None where either is not known."""
         return None if self.recovered is None or self.actual is None else self.actual - self.recovered
-
-
-@dataclass(frozen=True)
-class RowAmount:
-    """What one row came to in the cost of a job. row: names it, with how it counts. what: in words."""
-
-    row: str
-    what: str
-    amount: Decimal
-    day: date | None = None
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@ from decimal import Decimal as D
 
 import pytest
 
+from quoting.core.money.job_costs import job_costs
 from quoting.core.money.month import last_day, next_month, why_not_closed
 from quoting.core.money.month_figures import (
     Cause,
@@ -14,17 +15,19 @@ from quoting.core.money.month_figures import (
     made_sentence,
     percent,
 )
+from quoting.core.money.month_job import bridge_of_month, job_of_month, read_job, write_job
+from tests.support.orrinsby import on_9_june, orrinsby
 
 FEBRUARY = date(2027, 2, 1)
 RECEPTION = JobOfMonth(
     "J-1", "Reception screen", "Larkmoor Dental", date(2027, 2, 5),
-    D("13841.94"), D("8582.00"), D("13841.94"), D("9728.50"),
+    D("13841.94"), D("8582.00"), D("13841.94"), D("8582.00"), D("9728.50"),
     (Cause("hours", D("799.00")), Cause("price", D("162.50")), Cause("freight", D("185.00"))),
 )  # fmt: skip
 # 36.0 % and 34.1 % of 21,460.00.
 GALLERY = JobOfMonth(
     "J-2", "Gallery screen", "Weavers' Hall", date(2027, 2, 19),
-    D("21460.00"), D("13734.40"), D("21460.00"), D("14142.14"), (Cause("rework", D("407.74")),),
+    D("21460.00"), D("13734.40"), D("21460.00"), D("13734.40"), D("14142.14"), (Cause("rework", D("407.74")),),
 )  # fmt: skip
 
 
@@ -91,3 +94,19 @@ def test_a_month_closes_in_order_and_after_its_end(month, closed, first, begins)
 
 def test_months_follow_each_other_over_the_years_end():
     assert (next_month(date(2026, 12, 31)), last_day(date(2027, 2, 9))) == (date(2027, 1, 1), date(2027, 2, 28))
+
+
+def test_a_job_of_the_month_adds_up_and_reads_back_the_same():
+    job = job_of_month("J-1", "Hall", "Orrinsby", None, job_costs(orrinsby()))
+    assert (job.to_date, job.cost, percent(job.margin, 2)) == (D("9085.58"), D("17274.28"), "33.15 %")
+    assert job.largest_causes[0].words == "10 h over"
+    assert read_job(write_job(job)) == job
+    assert bridge_of_month(job).lost == D("4.85")
+
+
+def test_what_came_on_9_june_is_6_00_more_for_may():
+    may, known = (job_of_month("J-1", "Hall", "Orrinsby", None, job_costs(one)) for one in (orrinsby(), on_9_june()))
+    assert (known.to_date, known.cost, percent(known.margin, 2)) == (D("9091.58"), D("17280.28"), "33.13 %")
+    assert bridge_of_month(known).lost == D("4.87")
+    news = later_news(may.rows, known.rows)
+    assert sorted(one.change for one in news) == [D("-458.40"), D("464.40")]
