@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable
 from datetime import date
 from decimal import Decimal
 
-from django.db.models import QuerySet
+from django.db.models import Prefetch, QuerySet
 
 from catalog.core.ground.money import to_cents
 from catalog.models import Material
@@ -15,7 +15,7 @@ from jobs.core.costs.bills import NOTHING, BillRow, freight_shares
 from jobs.core.costs.received_goods import OrderedFreight, OrderedRow, line_price
 from jobs.core.costs.tags import REWORK
 from jobs.core.ordering.confirmation import tolerances_of
-from jobs.deliveries.models import ConfirmedLine
+from jobs.deliveries.models import ConfirmedLine, ReceiptLine, ReturnedGoods
 from jobs.orders.models import Order, OrderLine, OrderState
 from jobs.orders.services.ordered_so_far import carried_line
 from quoting.platform.models.columns import normalized
@@ -53,23 +53,32 @@ def _bill_row(row: BillLine) -> BillRow:
     )
 
 
-def placed_lines(job_ids: Collection[int]) -> QuerySet[OrderLine]:
+def placed_lines(job_ids: Collection[int], until: date | None = None) -> QuerySet[OrderLine]:
     """Of orders that were placed, called off since or not."""
-    rows = OrderLine.objects.filter(job__in=job_ids, order__placed_on__isnull=False)
-    return rows.select_related("order", "material").prefetch_related("receipts", "returns")
+    rows = OrderLine.objects.filter(job__in=job_ids, order__placed_on__lte=until or date.max)
+    return rows.select_related("order", "material").prefetch_related(*came_until(until))
 
 
-def ordered_rows_of(job_ids: Collection[int]) -> dict[int, list[OrderedRow]]:
+def came_until(until: date | None, lines: str = "") -> tuple[Prefetch, Prefetch]:
+    """What came of lines and what went back, by the end of a day. lines: the way to them, with its underscores."""
+    last = until or date.max
+    came = ReceiptLine.objects.filter(delivery__received_on__lte=last)
+    back = ReturnedGoods.objects.filter(sent_on__lte=last)
+    return Prefetch(f"{lines}receipts", came), Prefetch(f"{lines}returns", back)
+
+
+def ordered_rows_of(job_ids: Collection[int], until: date | None = None) -> dict[int, list[OrderedRow]]:
+    """until: by what was ordered, received and billed by the end of that day; None for all."""
     found: dict[int, list[OrderedRow]] = {job: [] for job in job_ids}
-    lines = list(placed_lines(found).order_by("order__placed_on", "order_id", "place"))
-    for line, row in zip(lines, ordered_rows(lines), strict=True):
+    lines = list(placed_lines(found, until).order_by("order__placed_on", "order_id", "place"))
+    for line, row in zip(lines, ordered_rows(lines, until), strict=True):
         found[line.job_id].append(row)
     return found
 
 
-def ordered_rows(lines: Collection[OrderLine]) -> list[OrderedRow]:
-    """Of lines with their order, material, receipts and returns."""
-    billed, confirmed = _billed(lines), _confirmed_prices(lines)
+def ordered_rows(lines: Collection[OrderLine], until: date | None = None) -> list[OrderedRow]:
+    """Of lines with their order, material, receipts and returns; prices are those known now."""
+    billed, confirmed = _billed(lines, until or date.max), _confirmed_prices(lines)
     return [_ordered_row(line, *billed[line.pk], confirmed.get(line.pk)) for line in lines]
 
 
@@ -101,9 +110,9 @@ def category_of(material: Material) -> str:
     return (Category.SUBCONTRACT if is_work else Category.MATERIALS).value
 
 
-def _billed(lines: Iterable[OrderLine]) -> dict[int, tuple[Decimal, Decimal]]:
+def _billed(lines: Iterable[OrderLine], until: date) -> dict[int, tuple[Decimal, Decimal]]:
     sums = {line.pk: (Decimal(0), NOTHING) for line in lines}
-    rows = standing_lines().filter(order_line__in=sums).exclude(category=Category.FREIGHT)
+    rows = standing_lines().filter(order_line__in=sums, bill__day__lte=until).exclude(category=Category.FREIGHT)
     for pk, quantity, amount in rows.values_list("order_line", "quantity", "amount"):
         sums[pk] = (sums[pk][0] + quantity, sums[pk][1] + amount)
     return sums
@@ -127,15 +136,15 @@ def _is_within(row: ConfirmedLine, share: Decimal) -> bool:
     return asked is not None and row.amount is not None and abs(row.amount - asked) <= asked * share
 
 
-def ordered_freight_of(job_ids: Collection[int]) -> dict[int, list[OrderedFreight]]:
-    """Each job's share of the freight and rush fee of its orders, and what is billed of it."""
+def ordered_freight_of(job_ids: Collection[int], until: date | None = None) -> dict[int, list[OrderedFreight]]:
+    """Each job's share of the freight and rush fee of its orders, and what is billed of it; until: as above."""
     found: dict[int, list[OrderedFreight]] = {job: [] for job in job_ids}
-    mine = OrderLine.objects.filter(job__in=found, order__placed_on__isnull=False).values("order")
-    orders = Order.objects.filter(pk__in=mine).prefetch_related("lines__material", "lines__receipts", "lines__returns")
+    mine = OrderLine.objects.filter(job__in=found, order__placed_on__lte=until or date.max).values("order")
+    orders = Order.objects.filter(pk__in=mine).prefetch_related("lines__material", *came_until(until, "lines__"))
     orders = list(orders.order_by("placed_on", "pk"))
     lines = [line for order in orders for line in order.lines.all()]
-    rows = {line.pk: row for line, row in zip(lines, ordered_rows(lines), strict=True)}
-    billed = _freight_billed(mine)
+    rows = {line.pk: row for line, row in zip(lines, ordered_rows(lines, until), strict=True)}
+    billed = _freight_billed(mine, until or date.max)
     for order in orders:
         for job, row in _freight_of(order, rows, billed).items():
             if job in found and (row.amount or row.billed):
@@ -183,9 +192,9 @@ def order_values(order: Order) -> dict[int, Decimal]:
     return dict(values)
 
 
-def _freight_billed(orders: QuerySet[OrderLine]) -> dict[tuple[int, int], Decimal]:
+def _freight_billed(orders: QuerySet[OrderLine], until: date) -> dict[tuple[int, int], Decimal]:
     sums: dict[tuple[int, int], Decimal] = defaultdict(lambda: NOTHING)
-    rows = standing_lines().filter(order__in=orders, category=Category.FREIGHT)
+    rows = standing_lines().filter(order__in=orders, category=Category.FREIGHT, bill__day__lte=until)
     for order, job, amount in rows.values_list("order", "job", "amount"):
         sums[order, job] += amount
     return dict(sums)

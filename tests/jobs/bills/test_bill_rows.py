@@ -1,6 +1,6 @@
 """Rows of bills, orders and receipts of a job, against the worked job of a hall."""
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
@@ -91,6 +91,17 @@ def test_rows_until_a_month_leave_out_what_is_posted_later(hall):
     bill_line(bill_row("N-1", posted_month=date(2026, 11, 1)), hall.job, "1.00")
     bill_line(bill_row("N-2", posted_month=date(2026, 12, 1)), hall.job, "2.00")
     assert [one.bill for one in bill_rows_of([hall.job.pk], date(2026, 11, 1))[hall.job.pk]] == ["N-1"]
+
+
+def test_what_came_and_was_billed_after_a_day_does_not_count_until_it(hall):
+    bill = bill_row("N-1", day=CAME + timedelta(days=2), posted_month=date(2026, 9, 1))
+    bill_line(bill, hall.job, "558.00", "12", order_line=hall.lines["TRACK"])
+    found = []
+    for until in (CAME - timedelta(days=1), CAME, CAME + timedelta(days=2), None):
+        row = ordered_rows_of([hall.job.pk], until)[hall.job.pk][0]
+        freight = ordered_freight_of([hall.job.pk], until)[hall.job.pk][0]
+        found.append((row.received, row.billed, freight.has_come))
+    assert found == [(0, 0, False), (12, 0, True), (12, 12, True), (12, 12, True)]
 
 
 def test_an_accepted_confirmation_gives_the_price_and_another_does_not(hall):
