@@ -1,0 +1,73 @@
+"""What of a month is not entered yet: days without hours, drafts of bills, goods here without a bill."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from catalog.core.ground.day_words import day_words
+from catalog.services.book import firm_of
+from jobs.bills.models import Bill
+from jobs.hours.models import TimeEntry, Worker
+from jobs.orders.models import Order
+from quoting.core.money.job_costs import JobCosts
+from quoting.core.money.month import last_day
+
+MOST_DAYS_NAMED = 3
+
+
+@dataclass(frozen=True)
+class Missing:
+    """amount: what rests on it, None where nobody knows. page, about: where it is entered."""
+
+    sentence: str
+    amount: Decimal | None = None
+    page: str = ""
+    about: int | None = None
+
+
+def missing_of(month: date, today: date, costs: Mapping[int, JobCosts]) -> list[Missing]:
+    """today: its day counts as over only tomorrow."""
+    until = min(last_day(month), today - timedelta(days=1))
+    return [*_hours(month, until), *_drafts(until), *_bills(costs.values())]
+
+
+def _hours(first: date, last: date) -> Iterator[Missing]:
+    """By the day, the names beside it; somebody with many such days has a line of their own."""
+    workers = Worker.objects.filter(first_day__lte=last).exclude(last_day__lt=first)
+    rows = TimeEntry.objects.filter(day__range=(first, last), voided_at=None)
+    entered = set(rows.values_list("worker", "day").distinct())
+    calendar = firm_of().calendar
+    days = [first + timedelta(days=place) for place in range((last - first).days + 1)]
+    open_days = [day for day in days if calendar.is_workday(day)]
+    by_day: defaultdict[date, list[str]] = defaultdict(list)
+    for worker in workers:
+        without = [day for day in open_days if worker.works_on(day) and (worker.pk, day) not in entered]
+        if len(without) > MOST_DAYS_NAMED:
+            yield Missing(f"Hours of {worker.name} are missing on {len(without)} days from {day_words(without[0])} on")
+            continue
+        for day in without:
+            by_day[day].append(worker.name)
+    for day, names in sorted(by_day.items()):
+        yield Missing(f"Hours of {day_words(day)} are missing: {', '.join(names)}")
+
+
+def _drafts(last: date) -> Iterator[Missing]:
+    for bill in Bill.objects.filter(entered_at=None, voided_at=None, day__lte=last).select_related("supplier"):
+        of = f", {bill.seller}" if bill.seller else ""
+        yield Missing(f"{bill}{of}: a draft, not entered", bill.total, "bill", bill.pk)
+
+
+def _bills(costs: Iterable[JobCosts]) -> Iterator[Missing]:
+    """Goods that are here without a bill, by the order."""
+    amounts: defaultdict[str, Decimal] = defaultdict(Decimal)
+    for job in costs:
+        orders = {row.row: row.order for row in job.facts.ordered}
+        for part in job.parts:
+            if part.stage == "received":
+                amounts[orders.get(part.row, part.row)] += part.amount
+    rows = {row.number: row for row in Order.objects.filter(number__in=amounts).select_related("supplier")}
+    for number, amount in amounts.items():
+        order = rows[number]
+        yield Missing(f"Order {number}, {order.supplier.name}: received, no bill yet", amount, "order", order.pk)
