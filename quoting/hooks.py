@@ -3,6 +3,7 @@
 from catalog.pages.panels import panels
 from catalog.services.book import zone_of_the_firm
 from catalog.services.known_sheets import SHEETS, Sheet
+from jobs.bills.models import BillPhoto
 from jobs.buying.services import deleted_drafts  # noqa: F401 - puts drafts back
 from jobs.dates.services.late_goods import late_goods
 from jobs.deliveries.models import ReceiptPhoto
@@ -35,7 +36,7 @@ from quoting.platform.posting import read_first_open_month_with
 from quoting.pricing.services.taxes import labour_rates_by_name
 from quoting.quotes.services.signed import signed_jobs
 
-photo_models.append(ReceiptPhoto)
+photo_models += [ReceiptPhoto, BillPhoto]
 ways_in.append(FeedAddress)
 SHEETS["lead-record"] = Sheet(
     "Lead-time record",

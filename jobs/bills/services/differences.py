@@ -21,6 +21,8 @@ from jobs.orders.models import Order, OrderState
 class Differs(Refused):
     """sentences: each is to be accepted by whoever enters the bill."""
 
+    path = "accept"
+
 
 def refuse_unaccepted(entry: BillEntry) -> list[str]:
     """The sentences of all differences, each accepted. Held orders do not change between the look and the entry."""

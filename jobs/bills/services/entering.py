@@ -20,6 +20,13 @@ from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
 
 
+class KeyUsed(Refused):
+    path = "request_key"
+
+    def __init__(self) -> None:
+        super().__init__("This form has entered another bill already: open a new one and enter this there.")
+
+
 def enter_bill(document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[Bill, bool]:
     """request_key, supplier or shop, kind, number, day, due, tax, freight, freight_order, total, note, accept, lines.
 
@@ -54,7 +61,7 @@ def enter_draft(
 
 def _the_same(present: Bill, entry: BillEntry) -> Bill:
     if present.is_draft or said_of(present) != entry.said:
-        raise Refused("This form has entered another bill already: open a new one and enter this there.")
+        raise KeyUsed
     return present
 
 

@@ -39,7 +39,7 @@ class ReceiptPhotos(ApiView):
     )
     def post(self, request: Request, receipt_id: int) -> Response:
         now, row, reader = clock.now(), ReceiptLine.objects.get(pk=receipt_id), Reader(document_of(request))
-        data, caption = _picture(reader), reader.text("caption", "", longest=LONGEST_CAPTION)
+        data, caption = picture_of(reader), reader.text("caption", "", longest=LONGEST_CAPTION)
         reader.finish()
         known = set(row.photos.values_list("pk", flat=True))
         signature = signature_of(request.user, now)
@@ -56,7 +56,7 @@ class ReceiptPhotoFile(ApiView):
         return picture_response(photo, receipt_photo_bytes(photo))
 
 
-def _picture(reader: Reader) -> bytes:
+def picture_of(reader: Reader) -> bytes:
     text: Any = reader.text("file", longest=MOST_LETTERS)
     try:
         return b64decode(text.encode("ascii"), validate=True)

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.conf import settings
 
+from jobs.bills.api import shapes as bills
 from jobs.deleted.api import shapes as deleted
 from jobs.deliveries.api.shapes import lead_record, order_events
 from jobs.hours.api import shapes as hours
@@ -60,6 +61,7 @@ def shapes() -> Schema:
         **orders.SHAPES,
         **stock.SHAPES,
         **deleted.SHAPES,
+        **bills.SHAPES,
         **hours.SHAPES,
         **site.SHAPES,
     }

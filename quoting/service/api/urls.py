@@ -44,6 +44,7 @@ urlpatterns = [
     path("", include("jobs.orders.api.urls")),
     path("", include("jobs.buying.api.urls")),
     path("", include("jobs.deliveries.api.urls")),
+    path("", include("jobs.bills.api.urls")),
     path("", include("catalog.api.urls")),
     route(
         "<whatever:unknown>", unknown.Unknown.as_view(), "api_unknown", both=STAFF, PUT=STAFF, PATCH=STAFF, DELETE=STAFF

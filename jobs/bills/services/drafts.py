@@ -1,0 +1,114 @@
+"""Bills that begin as a photo: the lead sends the slip from the site, the office enters what it says."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from hashlib import sha256
+from typing import Any
+
+from django.db import IntegrityError, transaction
+
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
+from catalog.services.typed_money import entry_reader
+from jobs.bills.models import Bill, BillPhoto
+from jobs.bills.services.reading import LONGEST_NOTE
+from jobs.deliveries.services.order_events import request_key_of
+from jobs.walls.services.photos import photos_folder
+from quoting.platform.papers.errors import PaperNotKept
+from quoting.platform.papers.filing import StoredFile, read_file, store_file
+from quoting.platform.papers.pictures import Picture, PictureRefused, clean_picture
+from quoting.platform.people.signatures import Signature
+
+MOST_A_BILL = 10
+
+
+class AnotherSlip(Refused):
+    path = "request_key"
+
+    def __init__(self) -> None:
+        super().__init__("This form has sent another slip already: open it again and send this there.")
+
+
+@dataclass(frozen=True)
+class _Slip:
+    request_key: str
+    note: str
+
+
+def send_slip(document: dict[str, Any], data: bytes, signature: Signature, *, now: datetime) -> tuple[Bill, bool]:
+    """A draft of request_key and note, with its photo. Sent twice it is one.
+
+    Raises DocumentError naming the entry, Refused for a key that has sent something else.
+    """
+    slip, picture = _read(document), _clean(data)
+    mark = sha256(picture.data).hexdigest()
+    try:
+        with transaction.atomic():
+            present = Bill.objects.filter(request_key=slip.request_key).first()
+            if present is not None:
+                return _the_same(present, slip, mark), False
+            bill = Bill.objects.create(
+                request_key=slip.request_key,
+                note=slip.note,
+                day=signature.on,
+                made_at=now,
+                made_by_name=signature.by,
+            )
+            _keep(bill, picture, signature.by, now)
+            return bill, True
+    except IntegrityError:
+        return _the_same(Bill.objects.get(request_key=slip.request_key), slip, mark), False
+
+
+def _read(document: dict[str, Any]) -> _Slip:
+    reader = entry_reader(document)
+    slip = _Slip(request_key_of(reader), reader.text("note", "", longest=LONGEST_NOTE).strip())
+    reader.finish()
+    return slip
+
+
+def _the_same(present: Bill, slip: _Slip, mark: str) -> Bill:
+    is_same = present.note == slip.note or not present.is_draft
+    if not is_same or not present.photos.filter(sha256=mark).exists():
+        raise AnotherSlip
+    return present
+
+
+def add_bill_photo(bill: Bill, data: bytes, signature: Signature, *, now: datetime) -> BillPhoto:
+    """The same picture sent twice is one."""
+    picture = _clean(data)
+    with transaction.atomic():
+        return _keep(Bill.objects.select_for_update().get(pk=bill.pk), picture, signature.by, now)
+
+
+def bill_photo_bytes(photo: BillPhoto) -> bytes:
+    return read_file(photos_folder(), StoredFile(photo.file_name, photo.sha256, photo.size_bytes))
+
+
+def _clean(data: bytes) -> Picture:
+    try:
+        return clean_picture(data)
+    except PictureRefused as error:
+        raise DocumentError.at("file", str(error)) from error
+
+
+def _keep(bill: Bill, picture: Picture, by: str, now: datetime) -> BillPhoto:
+    present = bill.photos.filter(sha256=sha256(picture.data).hexdigest()).first()
+    if present is not None:
+        return present
+    if bill.photos.count() >= MOST_A_BILL:
+        raise DocumentError.at("file", f"the bill has {MOST_A_BILL} photos already, which is all that is kept")
+    try:
+        stored = store_file(photos_folder(), picture.data, suffix=picture.suffix)
+    except PaperNotKept as error:
+        raise DocumentError.at("file", str(error).replace("The paper", "The picture")) from error
+    return BillPhoto.objects.create(
+        bill=bill,
+        file_name=stored.name,
+        sha256=stored.sha256,
+        size_bytes=stored.size_bytes,
+        width_px=picture.width_px,
+        height_px=picture.height_px,
+        added_by=by,
+        added_at=now,
+    )

@@ -1,0 +1,83 @@
+"""Bills as lists have them, and what of a supplier waits for a bill or a credit."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django.db.models import Q, QuerySet
+
+from catalog.core.ground.money import to_cents
+from catalog.models import Supplier
+from jobs.bills.models import Bill
+from jobs.bills.services.bill_rows import ordered_rows
+from jobs.core.costs.received_goods import OrderedRow
+from jobs.deliveries.models import ReceiptLine, ReturnedGoods
+from jobs.orders.models import OrderLine
+
+STATES = ("draft", "entered", "voided")
+
+
+def bills() -> QuerySet[Bill]:
+    rows = Bill.objects.select_related("supplier", "reversed_by", "reverses")
+    return rows.prefetch_related("lines__job", "photos").order_by("-day", "-pk")
+
+
+def bills_in(state: str = "", seller: str = "") -> QuerySet[Bill]:
+    """state: of STATES, all where empty. seller: code of a supplier, or name of a shop."""
+    rows = bills()
+    if seller:
+        rows = rows.filter(Q(supplier=seller) | Q(supplier=None, shop__iexact=seller))
+    voided = Q(voided_at__isnull=False) | Q(reversed_by__isnull=False)
+    entered = Q(entered_at__isnull=False)
+    among = {"draft": ~entered & ~voided, "entered": entered & ~voided, "voided": voided}
+    return rows.filter(among[state]) if state else rows
+
+
+@dataclass(frozen=True)
+class OpenGoods:
+    """Of a line of an order: so much came and is not billed. amount: as agreed, None without a price."""
+
+    line: OrderLine
+    row: OrderedRow
+    quantity: Decimal
+    came_on: date | None
+
+    @property
+    def amount(self) -> Decimal | None:
+        return None if self.row.asked_price is None else to_cents(self.row.asked_price * self.quantity)
+
+
+def open_goods(supplier: Supplier | None = None) -> list[OpenGoods]:
+    """What came and waits for its bill, the longest here first; of a supplier also what is still to come, behind."""
+    rows = OrderLine.objects.filter(order__placed_on__isnull=False)
+    rows = rows.filter(order__supplier=supplier) if supplier else rows.filter(receipts__isnull=False).distinct()
+    rows = rows.select_related("order__supplier", "material", "job")
+    lines = list(
+        rows.prefetch_related("receipts__delivery", "returns").order_by("order__placed_on", "order_id", "place")
+    )
+    found = [
+        OpenGoods(line, row, row.owed, _came_on(line)) for line, row in zip(lines, ordered_rows(lines), strict=True)
+    ]
+    here = sorted((one for one in found if one.quantity), key=lambda one: one.came_on or date.max)
+    return here + [_to_come(one) for one in found if supplier and not one.quantity and one.row.to_come]
+
+
+def _came_on(line: OrderLine) -> date | None:
+    return min((one.delivery.received_on for one in line.receipts.all()), default=None)
+
+
+def _to_come(one: OpenGoods) -> OpenGoods:
+    return OpenGoods(one.line, one.row, one.row.to_come, None)
+
+
+def to_credit(supplier: Supplier) -> tuple[list[ReceiptLine], list[ReturnedGoods]]:
+    """What came bad or went back, of which no credit came yet."""
+    bad = Q(damaged__gt=0) | Q(wrong__gt=0) | Q(credit__isnull=False)
+    receipts = ReceiptLine.objects.filter(bad, line__order__supplier=supplier, credited=None).exclude(outcome="kept")
+    returned = ReturnedGoods.objects.filter(line__order__supplier=supplier).filter(credit_lines=None)
+    parts: Any = ("line__order", "line__job", "line__material")
+    return (
+        list(receipts.exclude(outcome="refused").select_related(*parts).order_by("pk")),
+        list(returned.select_related(*parts).order_by("sent_on", "pk")),
+    )
