@@ -115,11 +115,3 @@ def test_the_lead_is_given_no_bill_and_no_money(lead, office, hall):
         answer = lead.get(path)
         assert (answer.status_code, CANARY in answer.content.decode()) == (403, False)
     assert set(lead.post("/api/bills/drafts", slip()).json()) == {"id", "note", "made_by", "made_at", "photo_count"}
-
-
-def test_an_estimator_reads_bills_and_enters_none(estimator, office, hall):
-    office.post("/api/bills", first_bill())
-    assert (estimator.get("/api/bills").json()["count"], estimator.post("/api/bills", first_bill()).status_code) == (
-        1,
-        403,
-    )
