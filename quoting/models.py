@@ -3,6 +3,7 @@
 import quoting.alerts.models
 import quoting.changes.models
 import quoting.client.models
+import quoting.job_money.models
 import quoting.life.models
 import quoting.month.models
 import quoting.payment_requests.models

@@ -4,15 +4,16 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from catalog.core.ground.document_reader import Reader
-from catalog.core.ground.plain_text import money
+from catalog.core.ground.plain_text import money, plain
 from jobs.jobs.services.jobs import job_of
 from quoting.changes.api.changes import of_note
-from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeNoteLine
+from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeNoteCost, ChangeNoteLine
 from quoting.changes.services.change_notes import ANSWERS, answer_change, withdraw_change
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, document_of, sees_margins
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.models.columns import normalized
 from quoting.quotes.services.given_answers import Given
 
 
@@ -72,6 +73,7 @@ def whole(note: ChangeNote, *, with_cost: bool) -> Document:
         "state_reason": note.state_reason,
         "sha256": note.snapshot_sha256,
         "lines": [_line(line, with_cost=with_cost) for line in note.lines.all()],
+        **({"costs": [of_cost(one) for one in note.costs.all()]} if with_cost else {}),
         "answer": None if answer is None else of_answer(answer),
     }
 
@@ -79,6 +81,11 @@ def whole(note: ChangeNote, *, with_cost: bool) -> Document:
 def _line(line: ChangeNoteLine, *, with_cost: bool) -> Document:
     said = {"what": line.what, "price": money(line.price), "taxed": money(line.taxed)}
     return said | {"cost": money(line.cost)} if with_cost else said
+
+
+def of_cost(row: ChangeNoteCost) -> Document:
+    amounts = {"quantity": plain(normalized(row.quantity)), "unit_cost": money(row.unit_cost)}
+    return {"category": row.category, "item": row.item, "what": row.what, **amounts}
 
 
 def of_answer(answer: ChangeAnswer) -> Document:

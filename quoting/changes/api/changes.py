@@ -110,8 +110,9 @@ def of_draft(draft: ChangeDraft, *, with_cost: bool) -> Document:
     said = {"id": draft.pk, "version": draft.version, "cautions": list(cautions_of(draft))}
     hours = {"hours_moved": plain(draft.hours_moved), "days_proposed": draft.days_proposed}
     change = write_change(spec_of_draft(draft))
-    lines = change["lines"] if with_cost else [without(line, "cost") for line in change["lines"]]
-    return {**said, **hours, **change, "lines": lines}
+    if not with_cost:
+        change = {**without(change, "costs"), "lines": [without(line, "cost") for line in change["lines"]]}
+    return {**said, **hours, **change}
 
 
 def of_note(note: ChangeNote) -> Document:

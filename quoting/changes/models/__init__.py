@@ -1,8 +1,10 @@
 from quoting.changes.models.changes import (
     ChangeAnswer,
     ChangeDraft,
+    ChangeDraftCost,
     ChangeDraftLine,
     ChangeNote,
+    ChangeNoteCost,
     ChangeNoteLine,
     ChangeState,
 )
@@ -11,8 +13,10 @@ from quoting.changes.models.substitutions import Substitution
 __all__ = [
     "ChangeAnswer",
     "ChangeDraft",
+    "ChangeDraftCost",
     "ChangeDraftLine",
     "ChangeNote",
+    "ChangeNoteCost",
     "ChangeNoteLine",
     "ChangeState",
     "Substitution",

@@ -5,9 +5,11 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from jobs.jobs.models import Job
-from quoting.core.changes.change_notes import KINDS, MOST_DAYS_MOVED
+from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS, MOST_DAYS_MOVED, ChangeCost
 from quoting.core.changes.days_moved import MOST_HOURS_MOVED
+from quoting.core.prices.costs import MAX_QUANTITY
 from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, one_of, stated
+from quoting.platform.models.columns import figure_column, money_column, normalized
 from quoting.pricing.models.totals import MOST_TOTAL, total_column
 from quoting.quotes.models.bases import Answer, IssuedPaper
 from quoting.quotes.models.quotes import QuoteRevision
@@ -99,6 +101,46 @@ class ChangeDraftLine(models.Model):
         return f"{self.what}: {self.price}"
 
 
+class CostLine(models.Model):
+    """A line of what a change costs the firm. what: its name where the item is a key."""
+
+    order = models.PositiveSmallIntegerField()
+    category = models.CharField(max_length=11)
+    item = models.CharField(max_length=200)
+    what = models.CharField(max_length=200, blank=True)
+    quantity = figure_column()
+    unit_cost = money_column()
+
+    class Meta:
+        abstract = True
+
+    def to_core(self) -> ChangeCost:
+        return ChangeCost(self.category, self.item, normalized(self.quantity), self.unit_cost, self.what)
+
+    @staticmethod
+    def checks(table: str) -> list[models.CheckConstraint]:
+        return [
+            between(table, "order", 0, MOST_IN_ORDER),
+            one_of(table, "category", COST_CATEGORIES),
+            stated(table, "item"),
+            between(table, "quantity", -MAX_QUANTITY, MAX_QUANTITY),
+            between(table, "unit_cost", 0, MAX_QUANTITY),
+        ]
+
+
+class ChangeDraftCost(CostLine):
+    draft = models.ForeignKey(ChangeDraft, on_delete=models.CASCADE, related_name="costs")
+
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["order", "pk"]
+        constraints = CostLine.checks("change_draft_cost")
+
+    def __str__(self) -> str:
+        return f"{self.item}: {self.quantity} at {self.unit_cost}"
+
+
 class ChangeState(models.TextChoices):
     ISSUED = "issued", "Waits for a signature"
     SIGNED = "signed", "Signed"
@@ -162,6 +204,22 @@ class ChangeNoteLine(models.Model):
 
     def __str__(self) -> str:
         return f"{self.what}: {self.price}"
+
+
+class ChangeNoteCost(CostLine):
+    """Frozen with the note."""
+
+    note = models.ForeignKey(ChangeNote, on_delete=models.PROTECT, related_name="costs")
+
+    class Meta:
+        ordering = ["order", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["note", "order"], name="change_note_cost_once_a_place"),
+            *CostLine.checks("change_note_cost"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.item}: {self.quantity} at {self.unit_cost}"
 
 
 class ChangeAnswer(Answer):

@@ -29,6 +29,7 @@ from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, pick, sentence, text
 from quoting.platform.pages.entry_rows import EntryRows
 from quoting.platform.people.access import sees_margin
+from quoting.pricing.models.costs import CATEGORY_CHOICES
 
 
 class ChangeForm(EntryForm):
@@ -49,23 +50,39 @@ class LineForm(EntryForm):
     cost = text("Our cost", "The client never sees it.", longest=20)
 
 
+COST_CHOICES = [*CATEGORY_CHOICES, ("freight", "Freight")]
+
+
+class CostForm(EntryForm):
+    category = pick("Kind", COST_CHOICES)
+    item = text("What it costs us", "Step, material or sum; the client never sees it.", longest=200)
+    quantity = text("How much", "Hours for labour; minus for what is left out.", longest=20)
+    unit_cost = text("Cost of one", longest=20)
+    # The name of a step or material that bears a key.
+    what = forms.CharField(widget=forms.HiddenInput, max_length=200)
+
+
 class ChangePage:
     """The form of a change with its lines. document: as it stands; data: what was typed, if anything was."""
 
-    def __init__(self, data: QueryDict | None, document: dict[str, Any], more: bool = False) -> None:
+    def __init__(self, data: QueryDict | None, document: dict[str, Any], more: str = "") -> None:
         self.others: list[str] = []
         self.head = ChangeForm(data, {name: document.get(name) for name in ChangeForm.base_fields})
-        self.lines = EntryRows(LineForm, "lines", data, document.get("lines", []), spare=1, more=more)
+        self.lines = EntryRows(LineForm, "lines", data, document.get("lines", []), spare=1, more=more == "lines")
+        costs = document.get("costs", [])
+        self.costs = EntryRows(
+            CostForm, "costs", data, costs, spare=1 if more == "costs" else 0, more=more == "costs", label="Cost"
+        )
 
     def is_valid(self) -> bool:
-        return all([self.head.is_valid(), self.lines.is_valid()])
+        return all([self.head.is_valid(), self.lines.is_valid(), self.costs.is_valid()])
 
     def document(self) -> dict[str, Any]:
-        return {**self.head.entries(), "lines": self.lines.entries()}
+        return {**self.head.entries(), "lines": self.lines.entries(), "costs": self.costs.entries()}
 
     def complain(self, error: DocumentError) -> None:
         for one in error.complaints:
-            if not self.lines.takes(one):
+            if not self.lines.takes(one) and not self.costs.takes(one):
                 self.head.complain(DocumentError([one]))
 
 
@@ -136,7 +153,7 @@ def change_issue(request: HttpRequest, draft_id: int) -> HttpResponse:
 def _saved_or_shown(request: HttpRequest, job: Job, draft: ChangeDraft | None) -> HttpResponse:
     if request.method != "POST":
         return _shown(request, job, draft, ChangePage(None, _document(draft)))
-    form = ChangePage(request.POST, {}, more=request.POST.get("more") == "lines")
+    form = ChangePage(request.POST, {}, more=request.POST.get("more", ""))
     if request.POST.get("more") or not form.is_valid():
         return _shown(request, job, draft, form)
     try:

@@ -1,5 +1,6 @@
 """Changes being priced: typed, worked out from the walls, or made of an allowance that came to more or less."""
 
+from dataclasses import asdict
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
@@ -39,13 +40,13 @@ ON_THE_LINES = ("kind", "title", "reason", "days_moved", "original", "replacemen
 
 
 def drafts_of(job: Job) -> list[ChangeDraft]:
-    return list(ChangeDraft.objects.filter(job=job).prefetch_related("lines"))
+    return list(ChangeDraft.objects.filter(job=job).prefetch_related("lines", "costs"))
 
 
 def spec_of_draft(draft: ChangeDraft) -> ChangeSpec:
     lines = tuple(ChangeLine(line.what, line.price, line.taxed, line.cost) for line in draft.lines.all())
     found = {name: getattr(draft, name) for name in ON_THE_LINES}
-    return ChangeSpec(lines=lines, **found)
+    return ChangeSpec(lines=lines, costs=tuple(cost.to_core() for cost in draft.costs.all()), **found)
 
 
 def save_draft(
@@ -219,4 +220,9 @@ def _write(draft: ChangeDraft, change: ChangeSpec) -> ChangeDraft:
         for place, line in enumerate(change.lines)
     ]
     sync_rows(draft.lines.all(), figures, owner={"draft": draft})
+    sync_rows(draft.costs.all(), cost_figures(change), owner={"draft": draft})
     return draft
+
+
+def cost_figures(change: ChangeSpec) -> list[dict[str, Any]]:
+    return [{"order": place, **asdict(cost)} for place, cost in enumerate(change.costs)]

@@ -9,8 +9,16 @@ from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from jobs.jobs.services.versions import ChangedMeanwhile
-from quoting.changes.models import ChangeAnswer, ChangeDraft, ChangeNote, ChangeNoteLine, ChangeState, Substitution
-from quoting.changes.services.change_drafts import spec_of_draft
+from quoting.changes.models import (
+    ChangeAnswer,
+    ChangeDraft,
+    ChangeNote,
+    ChangeNoteCost,
+    ChangeNoteLine,
+    ChangeState,
+    Substitution,
+)
+from quoting.changes.services.change_drafts import cost_figures, spec_of_draft
 from quoting.changes.services.change_paper import change_paper
 from quoting.changes.services.change_papers import request_change_note
 from quoting.changes.services.change_snapshots import change_snapshot_text
@@ -127,6 +135,7 @@ def _freeze(
         ChangeNoteLine(note=note, order=place, what=line.what, price=line.price, taxed=line.taxed, cost=line.cost)
         for place, line in enumerate(priced.lines)
     )
+    ChangeNoteCost.objects.bulk_create(ChangeNoteCost(note=note, **figures) for figures in cost_figures(change))
     link_to_note(draft, note)
     draft.delete()
     request_change_note(note, now)

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
-from quoting.changes.models import ChangeNoteLine, ChangeState
+from quoting.changes.models import ChangeNote, ChangeState
 from quoting.changes.services.contracts import Contract
-from quoting.core.changes.change_notes import ChangeLine
+from quoting.core.changes.change_notes import ZERO, ChangeLine
 from quoting.core.changes.contract_margin import ContractMargin, with_lines
 from quoting.quotes.services.answers import answer_of
 from quoting.quotes.services.offers import offer_of
@@ -23,9 +23,17 @@ def margins_of(contract: Contract) -> Margins | None:
     if base.price <= 0:
         return None
     accepted = with_lines(base, _chosen(contract), base)
-    rows = ChangeNoteLine.objects.filter(note__revision=revision, note__state=ChangeState.SIGNED)
-    signed = (ChangeLine(row.what, row.price, row.taxed, row.cost) for row in rows)
+    notes = ChangeNote.objects.filter(revision=revision, state=ChangeState.SIGNED).prefetch_related("lines", "costs")
+    signed = [line for note in notes.defer("snapshot") for line in _lines(note)]
     return Margins(accepted, with_lines(accepted, signed, base))
+
+
+def _lines(note: ChangeNote) -> list[ChangeLine]:
+    """Its cost lines say the cost of the whole note, where it has some."""
+    if costs := note.costs.all():
+        together = sum((cost.to_core().cost for cost in costs), ZERO)
+        return [ChangeLine(note.title, note.price, ZERO, together)]
+    return [ChangeLine(row.what, row.price, row.taxed, row.cost) for row in note.lines.all()]
 
 
 def _chosen(contract: Contract) -> list[ChangeLine]:

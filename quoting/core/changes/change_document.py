@@ -7,9 +7,11 @@ from typing import Any
 
 from catalog.core.ground.document_reader import Reader
 from quoting.core.changes.change_notes import (
+    COST_CATEGORIES,
     KINDS,
     MOST_DAYS_MOVED,
     MOST_LINES,
+    ChangeCost,
     ChangeError,
     ChangeKind,
     ChangeLine,
@@ -17,6 +19,7 @@ from quoting.core.changes.change_notes import (
 from quoting.core.prices.tax import TaxedPart, TaxRule
 
 Document = dict[str, Any]
+BY_HAND = ("lines", "allowance")
 
 
 @dataclass(frozen=True)
@@ -30,6 +33,7 @@ class ChangeSpec:
         days_moved: working days by which the work is done later, negative for sooner, 500 at most either way.
         original, replacement: what was agreed and what takes its place; both for a substitution, empty for none.
         allowance: the name of the allowance that was used; empty for none.
+        costs: what it costs the firm, by item; none where nobody said, or where the lines say it.
 
     Raises:
         ChangeError: a substitution that does not name both.
@@ -43,6 +47,7 @@ class ChangeSpec:
     original: str = ""
     replacement: str = ""
     allowance: str = ""
+    costs: tuple[ChangeCost, ...] = ()
 
     def __post_init__(self) -> None:
         if self.kind == "substitution" and not (self.original.strip() and self.replacement.strip()):
@@ -52,9 +57,10 @@ class ChangeSpec:
 def read_change(reader: Reader, tax: TaxRule) -> ChangeSpec:
     """Read a change.
 
-    reader: holds kind, title, reason, days_moved, original, replacement, allowance and lines of what, price, taxed
-    and cost. tax: the rule of the agreed quote: where it is charged on the whole price, `taxed` may be left out of a
-    line; where it is charged on materials only, it may not. Returns the change; raises DocumentError with every
+    reader: holds kind, title, reason, days_moved, original, replacement, allowance, lines of what, price, taxed and
+    cost, and costs of category, item, quantity, unit_cost and what; a change typed by hand says its cost one of the two
+    ways. tax: the rule of the agreed quote: where it is charged on the whole price, `taxed` may be left out of a line;
+    where it is charged on materials only, it may not. Returns the change; raises DocumentError with every
     complaint.
 
     >>> from decimal import Decimal
@@ -67,11 +73,14 @@ def read_change(reader: Reader, tax: TaxRule) -> ChangeSpec:
     title, reason = reader.text("title", longest=200), reader.text("reason")
     days_moved = reader.whole("days_moved", -MOST_DAYS_MOVED, MOST_DAYS_MOVED, 0)
     lines = reader.items("lines", lambda one: _line(one, tax.applies_to), most=MOST_LINES)
+    costs = reader.items("costs", _cost, most=MOST_LINES)
     original, replacement = reader.text("original", ""), reader.text("replacement", "")
     allowance = reader.text("allowance", "", longest=200)
     reader.finish()
+    if costs and kind in BY_HAND and any(line.cost is not None for line in lines):
+        raise reader.error("costs", "stand beside a cost of a line; say the cost of a change one of the two ways")
     try:
-        return ChangeSpec(kind, title, reason, lines, days_moved, original, replacement, allowance)
+        return ChangeSpec(kind, title, reason, lines, days_moved, original, replacement, allowance, costs)
     except ChangeError as error:
         raise reader.error("original", str(error)) from error
 
@@ -90,6 +99,18 @@ def _line(reader: Reader, part: TaxedPart) -> ChangeLine:
         return ChangeLine(what, price, taxed, cost)
     except ChangeError as error:
         raise reader.error("taxed" if given else "price", str(error)) from error
+
+
+def _cost(reader: Reader) -> ChangeCost:
+    category = reader.choice("category", COST_CATEGORIES)
+    item, what = reader.text("item", longest=200), reader.text("what", "", longest=200)
+    quantity = reader.decimal("quantity", "-10000000", "10000000")
+    unit_cost = reader.money("unit_cost")
+    reader.finish()
+    try:
+        return ChangeCost(category, item, quantity, unit_cost, what)
+    except ChangeError as error:
+        raise reader.error("item", str(error)) from error
 
 
 def write_change(change: ChangeSpec) -> Document:
@@ -114,5 +135,15 @@ def write_change(change: ChangeSpec) -> Document:
                 "cost": None if line.cost is None else format(line.cost, "f"),
             }
             for line in change.lines
+        ],
+        "costs": [
+            {
+                "category": one.category,
+                "item": one.item,
+                "what": one.what,
+                "quantity": format(one.quantity, "f"),
+                "unit_cost": format(one.unit_cost, "f"),
+            }
+            for one in change.costs
         ],
     }

@@ -9,13 +9,15 @@ from fractions import Fraction
 from typing import Literal, get_args
 
 from catalog.core.ground.money import MoneyError, to_cents
-from quoting.core.prices.figures import PricingError
+from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY
+from quoting.core.prices.figures import PricingError, check_between
 from quoting.core.prices.tax import TaxRule
 
 ChangeKind = Literal["lines", "walls", "allowance", "substitution"]
 KINDS: tuple[ChangeKind, ...] = get_args(ChangeKind)
 MOST_DAYS_MOVED = 500
 MOST_LINES = 500
+COST_CATEGORIES = (*CATEGORIES, "freight")
 ZERO = Decimal("0.00")
 
 
@@ -55,6 +57,46 @@ class ChangeLine:
         low, high = sorted((ZERO, self.price))
         if not low <= self.taxed <= high:
             raise ChangeError(f"{self.what!r}: the taxed part must lie between 0 and the price of {self.price:,}.")
+
+
+@dataclass(frozen=True)
+class ChangeCost:
+    """A line of what a change costs the firm; no client sees it.
+
+    Args:
+        category: ``materials``, ``labour``, ``subcontract``, ``other`` or ``freight``.
+        item: key of a step, code of a material or name of a lump; never empty.
+        quantity: how much of it, hours for labour, either sign: under 0 where it is left out.
+        unit_cost: cost of one, 0 or more.
+        what: its name where the item is a key; empty where the item says it.
+
+    Raises:
+        ChangeError: another category, no item, or a figure out of range.
+
+    Source: own rule.
+
+    >>> ChangeCost("labour", "niche", Decimal(10), Decimal("48.00")).cost
+    Decimal('480.00')
+    """
+
+    category: str
+    item: str
+    quantity: Decimal
+    unit_cost: Decimal
+    what: str = ""
+
+    def __post_init__(self) -> None:
+        if self.category not in COST_CATEGORIES:
+            raise ChangeError(f"The category is one of {', '.join(COST_CATEGORIES)}, not {self.category!r}.")
+        if not self.item.strip():
+            raise ChangeError("A cost line must say what it is for.")
+        check_between(self.quantity, f"{self.item!r}: the quantity", -MAX_QUANTITY, MAX_QUANTITY)
+        check_between(self.unit_cost, f"{self.item!r}: the unit cost", ZERO, MAX_QUANTITY)
+
+    @property
+    def cost(self) -> Decimal:
+        """Quantity times unit cost, in whole cents; under 0 for what is left out."""
+        return to_cents(Fraction(self.quantity) * Fraction(self.unit_cost))
 
 
 @dataclass(frozen=True)

@@ -94,7 +94,7 @@ def at_this_pace(spent: Decimal | Fraction, share: Fraction) -> Decimal:
 
 
 def _unquoted(key: Key) -> AgreedItem:
-    return AgreedItem(*key, key[1], NOTHING, Fraction(0), NOTHING, Fraction(0), "", key[0] != "labour", False)
+    return AgreedItem(*key, key[1], NOTHING, Fraction(0), NOTHING, Fraction(0), "", key[0] != "labour")
 
 
 def _as_said(item: AgreedItem, said: SaidToGo, parts: Sequence[CostPart]) -> Iterator[CostPart]:

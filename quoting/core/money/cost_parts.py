@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Literal
 
 from jobs.core.costs.tags import note_number
-from quoting.core.money.quoted import FREIGHT, Agreed, NoteCosts
+from quoting.core.money.quoted import FREIGHT, Agreed, NoteCosts, QuotedCost
 
 Stage = Literal["worked", "billed", "received", "overhead", "committed", "to_go"]
 TO_DATE: tuple[Stage, ...] = ("worked", "billed", "received", "overhead")
@@ -55,14 +55,14 @@ class Gap:
 
 
 class Placing:
-    """Says where a part belongs: to an item, or apart under its cause. agreed, notes: as agreed, signed or not."""
+    """Says where a part belongs: to an item, or apart under its cause. quoted: the accepted lines; notes: all."""
 
-    def __init__(self, agreed: Agreed, notes: Iterable[NoteCosts]) -> None:
+    def __init__(self, agreed: Agreed, quoted: Iterable[QuotedCost], notes: Iterable[NoteCosts]) -> None:
         self._agreed = agreed
         notes = tuple(notes)
         self._signed = {note.number: note for note in notes if note.is_signed}
         self._waiting = {(line.category, line.item) for note in notes if not note.is_signed for line in note.lines}
-        self._rest: Mapping[str, str] = {one.category: one.item for one in agreed.values() if one.takes_rest}
+        self._rest: Mapping[str, str] = {one.category: one.item for one in quoted if one.takes_rest}
 
     def place(self, part: CostPart) -> CostPart:
         """Give a part its cause and its item.
@@ -86,8 +86,8 @@ class Placing:
         return replace(part, item=self._rest.get(part.category, part.item))
 
     def _of_note(self, part: CostPart, note: NoteCosts) -> CostPart:
-        """Once signed it joins the note's items: its own there, else the note's assumed lump."""
+        """Once signed it joins the note's items: its own there, else the sum the note's cost stands in."""
         if part.key in self._agreed or part.category == FREIGHT:
             return part
-        lump = next((line for line in note.lines if line.is_assumed), None)
+        lump = next((line for line in note.lines if line.takes_rest), None)
         return replace(part, category=lump.category, item=lump.item) if lump else part

@@ -138,7 +138,7 @@ def job_costs(facts: JobFacts) -> JobCosts:
     Source: own rule: until now = labour + billed less credits + received not billed + overhead on these.
     """
     agreed = agreed_items(facts.quoted, facts.notes)
-    placing = Placing(agreed, facts.notes)
+    placing = Placing(agreed, facts.quoted, facts.notes)
     found = [
         *worked(facts.hours),
         *billed(facts.bills, facts.ordered),

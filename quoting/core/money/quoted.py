@@ -22,8 +22,8 @@ class QuotedCost:
     """One line of cost as quoted or as signed.
 
     category: one of `CATEGORIES`. item: key of a step, code of a material or name of a lump. quantity: of either sign,
-    hours for labour. unit_cost: of one. takes_rest: one sum for its category: it takes every row that has no line of
-    its own. is_assumed: nobody said the cost of a note; it is its price x (1 - quoted margin).
+    hours for labour. unit_cost: of one. takes_rest: one sum for its category, or for its note: it takes every row that
+    has no line of its own. is_assumed: nobody said the cost of a note; it is its price x (1 - quoted margin).
 
     Raises ValueError for another category; freight is one item, named so.
     """
@@ -81,7 +81,6 @@ class AgreedItem:
     unit_cost: Fraction
     kind: ItemKind
     is_lump: bool
-    takes_rest: bool
 
     @property
     def key(self) -> tuple[str, str]:
@@ -122,7 +121,6 @@ def _item(group: list[QuotedCost], own: set[int]) -> AgreedItem:
         next(iter(unit_costs)) if len(unit_costs) == 1 else (exact / quantity if quantity else Fraction(0)),
         first.kind,
         _is_lump(group),
-        any(line.takes_rest for line in group),
     )
 
 

@@ -1,7 +1,7 @@
 from typing import Any
 
 from quoting.changes.models import ChangeState
-from quoting.core.changes.change_notes import KINDS, MOST_DAYS_MOVED, MOST_LINES
+from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS, MOST_DAYS_MOVED, MOST_LINES
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
@@ -35,6 +35,26 @@ LINE: Schema = thing(
     taxed=MONEY,
     cost=or_none(MONEY),
 )
+COST_GIVEN: Schema = {
+    "type": "object",
+    "properties": {
+        "category": one_of(*COST_CATEGORIES),
+        "item": ONE_LINE,
+        "what": {"type": "string", "maxLength": 200},
+        "quantity": {"type": "string", "pattern": r"^-?[0-9]{1,8}(\.[0-9]{1,6})?$"},
+        "unit_cost": {"type": "string", "pattern": r"^[0-9]{1,9}(\.[0-9]{1,2})?$"},
+    },
+    "required": ["category", "item", "quantity", "unit_cost"],
+    "additionalProperties": False,
+}
+COST: Schema = thing(
+    "What an item of a change costs the firm.",
+    category=one_of(*COST_CATEGORIES),
+    item=TEXT,
+    what=TEXT,
+    quantity=FIGURE,
+    unit_cost=MONEY,
+)
 CHANGE: Schema = {
     "kind": one_of(*KINDS),
     "title": TEXT,
@@ -66,18 +86,22 @@ SHAPES: Schema = {
             "replacement": LONG,
             "allowance": {"type": "string", "maxLength": 200},
             "lines": {"type": "array", "items": LINE_GIVEN, "maxItems": MOST_LINES},
+            "costs": {"type": "array", "items": COST_GIVEN, "maxItems": MOST_LINES},
         },
         "required": ["title", "reason"],
         "additionalProperties": False,
     },
     "ChangeDraft": thing(
         "A change being priced. cautions: what to look at before it is issued. hours_moved, days_proposed: of a change "
-        "worked out from the walls; null where they are not known. No day moves until days_moved is entered.",
+        "worked out from the walls; null where they are not known. No day moves until days_moved is entered. costs: by "
+        "item, counting before any cost of a line; left out for roles that see no margin.",
+        ("costs",),
         id=WHOLE,
         version=VERSION,
         cautions=many(TEXT),
         hours_moved=or_none(FIGURE),
         days_proposed=or_none(WHOLE),
+        costs=many(COST),
         **CHANGE,
     ),
     "ChangeDrafts": thing("", drafts=many(ref("ChangeDraft"))),

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from quoting.changes.api.shapes.changes import LINE
+from quoting.changes.api.shapes.changes import COST, LINE
 from quoting.changes.api.shapes.changes import SHAPES as CHANGE_SHAPES
 from quoting.platform.api.parts import (
     DAY,
@@ -85,7 +85,8 @@ SHAPES: Schema = {
         reason=REASON,
     ),
     "FrozenChangeNote": thing(
-        "A change note with all that was put to the client.",
+        "A change note with all that was put to the client. costs: by item; left out for roles that see no margin.",
+        ("costs",),
         **CHANGE_SHAPES["ChangeNote"]["properties"],
         quote=TEXT,
         revision=WHOLE,
@@ -95,6 +96,7 @@ SHAPES: Schema = {
         state_reason=TEXT,
         sha256=SHA256,
         lines=many(LINE),
+        costs=many(COST),
         answer=or_none(NOTE_ANSWER),
     ),
 }

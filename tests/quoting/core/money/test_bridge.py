@@ -112,7 +112,7 @@ def test_what_nothing_was_quoted_for_is_unforeseen_and_not_coded():
 
 def test_a_note_once_signed_takes_the_work_tagged_with_it():
     facts = one_item("labour", ("1", "50.00"), worked(1, "50.00"), worked(3, "50.00", "boards", "note 1"))
-    assumed = QuotedCost("other", "note 1", "Niche", D(1), D("140.00"), is_assumed=True)
+    assumed = QuotedCost("other", "note 1", "Niche", D(1), D("140.00"), takes_rest=True)
     note = NoteCosts(1, "Niche", D("200.00"), False, (assumed,))
     assert causes(replace(facts, notes=(note,))) == {"unbilled": D("150.00")}
     assert causes(replace(facts, notes=(replace(note, is_signed=True),))) == {"price": D("10.00")}
