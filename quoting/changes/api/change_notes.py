@@ -84,7 +84,7 @@ def _line(line: ChangeNoteLine, *, with_cost: bool) -> Document:
 
 
 def of_cost(row: ChangeNoteCost) -> Document:
-    amounts = {"quantity": plain(normalized(row.quantity)), "unit_cost": money(row.unit_cost)}
+    amounts = {"quantity": plain(normalized(row.quantity)), "unit_cost": plain(normalized(row.unit_cost))}
     return {"category": row.category, "item": row.item, "what": row.what, **amounts}
 
 

@@ -9,7 +9,7 @@ from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS, MOST_DAYS_
 from quoting.core.changes.days_moved import MOST_HOURS_MOVED
 from quoting.core.prices.costs import MAX_QUANTITY
 from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, one_of, stated
-from quoting.platform.models.columns import figure_column, money_column, normalized
+from quoting.platform.models.columns import figure_column, normalized
 from quoting.pricing.models.totals import MOST_TOTAL, total_column
 from quoting.quotes.models.bases import Answer, IssuedPaper
 from quoting.quotes.models.quotes import QuoteRevision
@@ -109,13 +109,13 @@ class CostLine(models.Model):
     item = models.CharField(max_length=200)
     what = models.CharField(max_length=200, blank=True)
     quantity = figure_column()
-    unit_cost = money_column()
+    unit_cost = figure_column()
 
     class Meta:
         abstract = True
 
     def to_core(self) -> ChangeCost:
-        return ChangeCost(self.category, self.item, normalized(self.quantity), self.unit_cost, self.what)
+        return ChangeCost(self.category, self.item, normalized(self.quantity), normalized(self.unit_cost), self.what)
 
     @staticmethod
     def checks(table: str) -> list[models.CheckConstraint]:

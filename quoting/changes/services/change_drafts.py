@@ -1,6 +1,6 @@
 """Changes being priced: typed, worked out from the walls, or made of an allowance that came to more or less."""
 
-from dataclasses import asdict
+from dataclasses import replace
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
@@ -19,12 +19,14 @@ from jobs.walls.services.wall_cache import walls_worked_up
 from quoting.changes.models import ChangeDraft, ChangeNote, ChangeState, Substitution
 from quoting.changes.services.change_snapshots import change_snapshot_of
 from quoting.changes.services.contracts import accepted_revision, agreed_job_file, agreed_tax, nothing_agreed
+from quoting.changes.services.cost_rows import cost_figures, quoted_of
 from quoting.changes.services.manual_change_overlap import lines_agreed_already
 from quoting.core.changes.change_document import ChangeSpec, read_change, write_change
 from quoting.core.changes.change_notes import ZERO, ChangeError, ChangeLine
 from quoting.core.changes.days_moved import DaysMoved
 from quoting.core.changes.materials_change import with_materials_of
 from quoting.core.changes.wall_change import WallChange, set_alike, wall_change
+from quoting.core.money.change_costs import cost_change
 from quoting.core.prices.allowances import Allowance, settle
 from quoting.core.prices.figures import PricingError
 from quoting.core.quotes.job_file import JobFile
@@ -125,6 +127,8 @@ def draft_from_walls(job: Job, *, by: Person, now: datetime, today: date) -> Cha
         title="Changed walls" if not swaps else "One material for another",
         reason="\n".join(["Changed on the walls since the quotation was accepted.", *swaps]),
         lines=(*found.lines, *agreed_already),
+        # What takes a note off again says its cost on its line.
+        costs=() if agreed_already else found.costs,
         original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in found.swaps)[:2000],
         replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in found.swaps)[:2000],
     )
@@ -185,7 +189,9 @@ def refuse_second(job: Job) -> None:
 def worked_out(agreed: JobFile, present: JobFile, today: date) -> WallChange:
     try:
         before, after = (work_up(one, today, walls_worked_up(one, today)) for one in set_alike(agreed, present))
-        return wall_change(before, with_materials_of(before, after))
+        after = with_materials_of(before, after)
+        found = wall_change(before, after)
+        return replace(found, costs=cost_change(quoted_of(before), quoted_of(after)))
     except ChangeError as error:
         raise Refused(str(error)) from error
     except SurveyError as error:
@@ -222,7 +228,3 @@ def _write(draft: ChangeDraft, change: ChangeSpec) -> ChangeDraft:
     sync_rows(draft.lines.all(), figures, owner={"draft": draft})
     sync_rows(draft.costs.all(), cost_figures(change), owner={"draft": draft})
     return draft
-
-
-def cost_figures(change: ChangeSpec) -> list[dict[str, Any]]:
-    return [{"order": place, **asdict(cost)} for place, cost in enumerate(change.costs)]

@@ -18,11 +18,12 @@ from quoting.changes.models import (
     ChangeState,
     Substitution,
 )
-from quoting.changes.services.change_drafts import cost_figures, spec_of_draft
+from quoting.changes.services.change_drafts import spec_of_draft
 from quoting.changes.services.change_paper import change_paper
 from quoting.changes.services.change_papers import request_change_note
 from quoting.changes.services.change_snapshots import change_snapshot_text
 from quoting.changes.services.contracts import Contract, agreed_tax, contract_of, nothing_agreed
+from quoting.changes.services.cost_rows import cost_figures
 from quoting.changes.services.substitutions import link_to_note, substituted_file
 from quoting.core.changes.change_document import ChangeSpec
 from quoting.core.changes.change_notes import ChangeError, PricedChange, price_change

@@ -98,6 +98,7 @@ def _change(found: WallChange, material: str, instead: str, reason: str) -> Chan
         lines=found.lines or (ChangeLine(f"{found.swaps[0].wall}, changed"[:200], ZERO, ZERO, ZERO),),
         original="; ".join(f"{swap.wall}, {swap.where}: {swap.original}" for swap in found.swaps)[:2000],
         replacement="; ".join(f"{swap.wall}, {swap.where}: {swap.replacement}" for swap in found.swaps)[:2000],
+        costs=found.costs,
     )
 
 

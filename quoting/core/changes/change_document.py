@@ -105,7 +105,7 @@ def _cost(reader: Reader) -> ChangeCost:
     category = reader.choice("category", COST_CATEGORIES)
     item, what = reader.text("item", longest=200), reader.text("what", "", longest=200)
     quantity = reader.decimal("quantity", "-10000000", "10000000")
-    unit_cost = reader.money("unit_cost")
+    unit_cost = reader.decimal("unit_cost", "0", "10000000")
     reader.finish()
     try:
         return ChangeCost(category, item, quantity, unit_cost, what)

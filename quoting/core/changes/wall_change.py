@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from catalog.core.ground.money import share_out, to_cents
 from jobs.core.measure.site_measurements import SiteMeasurements
-from quoting.core.changes.change_notes import ZERO, ChangeError, ChangeLine
+from quoting.core.changes.change_notes import ZERO, ChangeCost, ChangeError, ChangeLine
 from quoting.core.changes.days_moved import DaysMoved, days_moved
 from quoting.core.changes.swaps import Swap, swaps_between
 from quoting.core.prices.costs import CostLine
@@ -26,11 +26,13 @@ class WallChange:
         lines: the difference of the two prices, on the walls that changed; on the job where none did.
         swaps: materials that took another's place.
         moved: hours, and the days by which the work is proposed to be done later.
+        costs: what it costs by item; none where the lines alone say it.
     """
 
     lines: tuple[ChangeLine, ...]
     swaps: tuple[Swap, ...]
     moved: DaysMoved
+    costs: tuple[ChangeCost, ...] = ()
 
 
 def set_alike(agreed: JobFile, present: JobFile) -> tuple[JobFile, JobFile]:

@@ -128,4 +128,4 @@ def _is_lump(group: list[QuotedCost]) -> bool:
     first = group[0]
     if first.category == "labour":
         return False
-    return first.category in LUMP_CATEGORIES or bool(first.kind) or all(line.quantity == 1 for line in group)
+    return first.category in LUMP_CATEGORIES or bool(first.kind) or all(abs(line.quantity) == 1 for line in group)

@@ -9,14 +9,15 @@ import pytest
 from django.urls import reverse
 
 from quoting.changes.models import ChangeNoteLine
-from quoting.changes.services.change_drafts import save_draft
+from quoting.changes.services.change_drafts import draft_from_walls, save_draft
 from quoting.changes.services.change_notes import answer_change, issue_change
 from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.platform import clock
 from quoting.platform.papers.typeset import paper_html
 from quoting.quotes.services.given_answers import Given
+from tests.quoting.changes.test_change_notes import longer
 from tests.support.answered import accept, secret_to, with_note_paper, with_paper
-from tests.support.worked import NOW, TODAY, estimator, issued, small_job
+from tests.support.worked import NOW, PRICING, TODAY, estimator, issued, small_job
 
 pytestmark = pytest.mark.django_db
 NICHE = {"what": "Niche", "price": "200.00", "cost": "151.11"}
@@ -34,14 +35,14 @@ def agreed():
     return revision.quote.job, secret
 
 
-def noted(job):
-    draft = save_draft(job, CHANGE, by=estimator(), now=NOW)
+def noted(job, change=CHANGE):
+    draft = save_draft(job, change, by=estimator(), now=NOW)
     note = issue_change(draft, request_key="n", seen_version=1, by=estimator(), now=NOW, today=TODAY)
     return with_note_paper(note)
 
 
-def signed(job):
-    note = noted(job)
+def signed(job, change=CHANGE):
+    note = noted(job, change)
     answer_change(note, Given("signed", "Ada Client"), now=NOW, today=TODAY)
     return note
 
@@ -99,3 +100,45 @@ def test_a_cost_that_is_no_money_is_named(estimator):
     answer = estimator.post("/api/jobs/J-0100/changes", CHANGE | {"lines": [NICHE | {"cost": "cheap"}]})
     assert answer.status_code == 400
     assert "lines[0].cost" in answer.content.decode()
+
+
+@pytest.mark.parametrize("by_takeoff", [False, True])
+def test_a_change_of_the_walls_says_its_cost_by_item_and_the_items_add_up_to_its_lines(by_takeoff):
+    walls = {"materials": "takeoff", "labour": [], "labour_from_hours": {"rate": "47.00"}}
+    job = small_job(pricing={**PRICING, **walls}) if by_takeoff else small_job()
+    revision = with_paper(issued(job))
+    accept(revision)
+    draft = draft_from_walls(longer(job, 144), by=estimator(), now=NOW, today=TODAY)
+    costs = [row.to_core() for row in draft.costs.all()]
+    assert "GB-14" in [one.item for one in costs] or not by_takeoff
+    assert sum(one.cost for one in costs) == sum(line.cost for line in draft.lines.all()) > 0
+
+
+def test_cost_lines_count_before_costs_of_lines_in_the_margin(estimator):
+    job, _ = agreed()
+    costs = [{"category": "labour", "item": "niche", "quantity": "3", "unit_cost": "50.00"}]
+    signed(job, {**CHANGE, "lines": [{"what": "Niche", "price": "120.00"}], "costs": costs})
+    margins = estimator.get("/api/jobs/J-0100/contract").json()["margins"]["present"]
+    # 8,582.00 and 150.00; nothing is assumed any more.
+    assert (margins["cost"], margins["assumed"]) == ("8732.00", "0.00")
+
+
+def test_the_cost_of_a_change_typed_by_hand_is_said_one_of_two_ways(estimator):
+    agreed()
+    costs = [{"category": "labour", "item": "niche", "quantity": "3", "unit_cost": "50.00"}]
+    answer = estimator.post("/api/jobs/J-0100/changes", {**CHANGE, "costs": costs}, content_type="application/json")
+    assert answer.status_code == 400
+    assert "one of the two ways" in str(answer.json())
+
+
+def test_the_page_of_a_draft_takes_cost_lines(client, make_person):
+    job, _ = agreed()
+    draft = save_draft(job, CHANGE | {"lines": [{"what": "Niche", "price": "200.00"}]}, by=estimator(), now=NOW)
+    client.force_login(make_person("estimator"))
+    line = {"lines-0-what": "Niche", "lines-0-price": "200.00"}
+    cost = {"category": "labour", "item": "niche", "quantity": "10", "unit_cost": "48.00"}
+    sent = {"title": "A niche", "kind": "lines", "reason": "Asked.", "days_moved": "0", "version": "1", **line}
+    page = reverse("change_draft", args=[draft.pk])
+    assert client.post(page, {**sent, **{f"costs-0-{name}": one for name, one in cost.items()}}).status_code == 302
+    assert [str(row) for row in draft.costs.all()] == ["niche: 10.000000 at 48.000000"]
+    assert 'value="niche"' in client.get(page).content.decode()

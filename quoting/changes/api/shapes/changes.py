@@ -42,7 +42,7 @@ COST_GIVEN: Schema = {
         "item": ONE_LINE,
         "what": {"type": "string", "maxLength": 200},
         "quantity": {"type": "string", "pattern": r"^-?[0-9]{1,8}(\.[0-9]{1,6})?$"},
-        "unit_cost": {"type": "string", "pattern": r"^[0-9]{1,9}(\.[0-9]{1,2})?$"},
+        "unit_cost": {"type": "string", "pattern": r"^[0-9]{1,7}(\.[0-9]{1,6})?$"},
     },
     "required": ["category", "item", "quantity", "unit_cost"],
     "additionalProperties": False,
@@ -53,7 +53,7 @@ COST: Schema = thing(
     item=TEXT,
     what=TEXT,
     quantity=FIGURE,
-    unit_cost=MONEY,
+    unit_cost=FIGURE,
 )
 CHANGE: Schema = {
     "kind": one_of(*KINDS),

@@ -1,0 +1,153 @@
+"""The quoted side out of what was frozen at acceptance: the cost lines of the quote as rows with items and quantities.
+
+Materials taken off stand in a quote wall by wall as sums; here each material is one row with what was to be bought of
+it. Steps bear the key of their activity, what was entered by hand its own name.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from catalog.core.ground.money import to_cents
+from quoting.core.money.quoted import FREIGHT, ItemKind, QuotedCost
+from quoting.core.prices.options import PricedOption
+from quoting.core.prices.overhead import OverheadRule
+from quoting.core.quotes.job_file import PricingSpec
+
+Document = dict[str, Any]
+LONGEST_STEP = 60
+IS_FREIGHT = re.compile(r"\b(freight|carriage)\b", re.IGNORECASE)
+
+
+def quoted_lines(
+    costs: Sequence[Document], purchases: Sequence[Document], steps: Mapping[str, str], pricing: PricingSpec
+) -> tuple[QuotedCost, ...]:
+    """The cost lines of a quote as rows.
+
+    costs, purchases: of the frozen quote and takeoff, as their documents say. steps: keys of activities by name.
+    pricing: frozen with them. Returns the rows, allowances last; their sum is the cost of the quote.
+    Source: own convention.
+    """
+    entered = pricing.entered_materials is not None
+    taken_off = 1 if entered else sum(1 for one in purchases for share in one["shares"] if Decimal(share["cost"] or 0))
+    on_costs = [name for name in ("contingency", "overhead") if getattr(pricing.terms, name) is not None]
+    last = len(costs) - len(on_costs)
+    rows = [_entered_materials(costs[0])] if entered else list(_purchases(purchases))
+    rows += _by_hand(costs[taken_off:last], steps)
+    rows += [_on_cost(cost, name) for cost, name in zip(costs[last:], on_costs, strict=True)]
+    rows += [
+        QuotedCost(one.category, one.what, one.what, Decimal(1), one.own_cost, "allowance")
+        for one in pricing.terms.allowances
+    ]
+    return tuple(rows)
+
+
+def chosen_lines(
+    options: Sequence[PricedOption], keys: Collection[str], price: Decimal, cost: Decimal
+) -> tuple[QuotedCost, ...]:
+    """Options the client took, each one sum; a cost nobody said is its price at the quote's share of cost.
+
+    options: as offered. keys: of those taken. price, cost: of the quote without them, the price over 0.
+    Source: own rule; such a cost is marked assumed.
+    """
+    return tuple(
+        QuotedCost("other", one.title, one.title, Decimal(1), one.cost)
+        if one.cost is not None
+        else assumed(one.title, one.title, one.price, price, cost)
+        for one in options
+        if one.key in keys
+    )
+
+
+def assumed(item: str, what: str, of_price: Decimal, price: Decimal, cost: Decimal) -> QuotedCost:
+    """A cost nobody said: its price x (1 - quoted margin). price, cost: of the quote.
+
+    >>> assumed("note 1", "Niche", Decimal("100.00"), Decimal("1000.00"), Decimal("620.00")).cost
+    Decimal('62.00')
+    """
+    share = Fraction(cost) / Fraction(price) if price > 0 else Fraction(1)
+    return QuotedCost(
+        "other", item, what, Decimal(1), to_cents(Fraction(of_price) * share), takes_rest=True, is_assumed=True
+    )
+
+
+def write_quoted(lines: Sequence[QuotedCost]) -> list[Document]:
+    """As JSON values that `read_quoted` reads back the same."""
+    return [
+        {
+            "category": one.category,
+            "item": one.item,
+            "what": one.what,
+            "quantity": str(one.quantity),
+            "unit_cost": str(Fraction(one.unit_cost)),
+            "kind": one.kind,
+            "takes_rest": one.takes_rest,
+            "is_assumed": one.is_assumed,
+        }
+        for one in lines
+    ]
+
+
+def read_quoted(lines: Sequence[Document]) -> tuple[QuotedCost, ...]:
+    """What `write_quoted` wrote."""
+    return tuple(
+        QuotedCost(**{**one, "quantity": Decimal(one["quantity"]), "unit_cost": Fraction(one["unit_cost"])})
+        for one in lines
+    )
+
+
+def write_overhead(rule: OverheadRule | None) -> Document | None:
+    """The rule as `read_overhead` reads it back."""
+    if rule is None:
+        return None
+    return {name: _plain(getattr(rule, name)) for name in ("share_of_cost", "per_labour_hour")}
+
+
+def read_overhead(written: Document | None) -> OverheadRule | None:
+    """What `write_overhead` wrote."""
+    if written is None:
+        return None
+    return OverheadRule(**{name: None if one is None else Decimal(one) for name, one in written.items()})
+
+
+def _entered_materials(cost: Document) -> QuotedCost:
+    return QuotedCost("materials", cost["what"], cost["what"], Decimal(1), Decimal(cost["cost"]), takes_rest=True)
+
+
+def _purchases(purchases: Sequence[Document]) -> Iterator[QuotedCost]:
+    for one in purchases:
+        buy, cost, stock = (Decimal(one[name] or 0) for name in ("buy", "cost", "stock_cost"))
+        if buy and cost:
+            yield QuotedCost("materials", one["material"], one["name"], buy, Fraction(cost) / Fraction(buy))
+        if stock:
+            item, what = f"{one['material']} from stock", f"{one['name']}, from stock"
+            yield QuotedCost("materials", item, what, Decimal(1), stock)
+
+
+def _by_hand(costs: Sequence[Document], steps: Mapping[str, str]) -> list[QuotedCost]:
+    labour = {cost["what"] for cost in costs if cost["category"] == "labour"}
+    rows = []
+    for cost in costs:
+        quantity, unit_cost = Decimal(cost["quantity"]), Decimal(cost["unit_cost"])
+        category, what = cost["category"], cost["what"]
+        if category == "labour":
+            item = steps.get(what, what[:LONGEST_STEP])
+            rows.append(QuotedCost(category, item, what, quantity, unit_cost, takes_rest=len(labour) == 1))
+        elif category == "other" and IS_FREIGHT.search(what):
+            rows.append(QuotedCost(FREIGHT, FREIGHT, what, quantity, unit_cost))
+        else:
+            rows.append(QuotedCost(category, what, what, quantity, unit_cost))
+    return rows
+
+
+def _on_cost(cost: Document, kind: str) -> QuotedCost:
+    kinds: Mapping[str, ItemKind] = {"overhead": "overhead", "contingency": "contingency"}
+    return QuotedCost("other", kind, cost["what"], Decimal(1), Decimal(cost["cost"]), kinds[kind])
+
+
+def _plain(value: Decimal | None) -> str | None:
+    return None if value is None else format(value, "f")

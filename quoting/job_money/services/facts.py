@@ -1,0 +1,70 @@
+"""All rows the money of jobs is worked out from, of many jobs in few queries."""
+
+from collections import defaultdict
+from collections.abc import Collection
+from datetime import date
+
+from django.db.models import Min
+
+from jobs.bills.services.bill_rows import bill_rows_of, ordered_freight_of, ordered_rows_of
+from jobs.deliveries.models import ReceiptLine
+from jobs.hours.services.hour_rows import hour_rows_of, hours_left_of
+from jobs.jobs.models import Job
+from jobs.needs.models import StoredNeed
+from quoting.core.money.completion import SaidToGo
+from quoting.core.money.job_costs import JobFacts
+from quoting.job_money.models import SaidLeft
+from quoting.job_money.services.note_costs import notes_of
+from quoting.job_money.services.quoted_sides import quoted_sides_of
+from quoting.job_money.services.rates import rates_of
+
+
+def facts_of(job_ids: Collection[int], today: date) -> dict[int, JobFacts]:
+    """By job, of those with an accepted quote; no other has a contract to hold its cost against."""
+    sides = quoted_sides_of(job_ids)
+    jobs = list(sides)
+    notes, rates, said = notes_of(jobs), rates_of(jobs, today), said_of(jobs)
+    hours, left, bills = hour_rows_of(jobs), hours_left_of(jobs), bill_rows_of(jobs)
+    ordered, freight, fitted = ordered_rows_of(jobs), ordered_freight_of(jobs), _fitted_by(jobs)
+    closed = set(Job.objects.filter(pk__in=jobs, closed_on__isnull=False).values_list("pk", flat=True))
+    return {
+        job: JobFacts(
+            side.price,
+            side.quoted,
+            notes[job],
+            tuple(hours[job]),
+            tuple(left[job]),
+            tuple(bills[job]),
+            tuple(ordered[job]),
+            tuple(freight[job]),
+            said[job],
+            rates[job],
+            side.overhead_rule,
+            fitted[job],
+            job in closed,
+        )
+        for job, side in sides.items()
+    }
+
+
+def said_of(job_ids: Collection[int]) -> dict[int, tuple[SaidToGo, ...]]:
+    """The newest of each item, by job."""
+    newest: dict[int, dict[tuple[str, str], SaidToGo]] = {job: {} for job in job_ids}
+    for row in SaidLeft.objects.filter(job__in=job_ids, voided_at=None).order_by("said_at", "pk"):
+        newest[row.job_id][row.category, row.item] = row.to_core()
+    return {job: tuple(found.values()) for job, found in newest.items()}
+
+
+def received_on(job_ids: Collection[int]) -> dict[str, date]:
+    """The first day goods of an order line came, by `OrderedRow.row`."""
+    rows = ReceiptLine.objects.filter(line__job__in=job_ids).values("line")
+    return {str(row["line"]): row["first"] for row in rows.annotate(first=Min("delivery__received_on"))}
+
+
+def _fitted_by(job_ids: Collection[int]) -> dict[int, dict[str, str]]:
+    """The step that fits a material: the activity that first wants it."""
+    found: defaultdict[int, dict[str, str]] = defaultdict(dict)
+    rows = StoredNeed.objects.filter(job__in=job_ids).exclude(stage="")
+    for job, material, stage in rows.values_list("job", "material", "stage"):
+        found[job][material] = stage
+    return {job: found[job] for job in job_ids}

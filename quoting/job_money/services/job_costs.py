@@ -1,0 +1,73 @@
+"""Cost, bridge and earned share of many jobs, from their rows; the same figures for page, paper, API and month."""
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from quoting.core.money.bridge import Bridge, BridgeError, bridge_of
+from quoting.core.money.cost_warnings import CostWarning, WarningFacts, WarningLimits, cost_warnings
+from quoting.core.money.earned import Earned, earned_of
+from quoting.core.money.job_costs import JobCosts, job_costs
+from quoting.core.money.quoted import NOTHING
+from quoting.core.money.settling import Asked
+from quoting.job_money.services.facts import facts_of, received_on
+from quoting.life.models import KeptLife
+from quoting.payment_requests.services.asked import asked_of
+from quoting.pricing.models import Pricing
+from quoting.quotes.services.signed import accepted_revisions
+
+
+@dataclass(frozen=True)
+class JobMoney:
+    """bridge: None while a price is not over nought, which has no margin."""
+
+    costs: JobCosts
+    bridge: Bridge | None
+    earned: Earned
+    asked: Asked
+    warnings: tuple[CostWarning, ...]
+    currency: str
+
+
+def job_costs_of(job_ids: Collection[int], today: date) -> dict[int, JobCosts]:
+    """By job, of those with an accepted quote."""
+    return {job: job_costs(facts) for job, facts in facts_of(job_ids, today).items()}
+
+
+def money_of(job_ids: Collection[int], today: date) -> dict[int, JobMoney]:
+    """Everything the pages of money say, by job, of those with an accepted quote."""
+    costs = job_costs_of(job_ids, today)
+    jobs = list(costs)
+    asked, came, running, currencies = asked_of(jobs), received_on(jobs), _running_since(jobs), _currencies(jobs)
+    limits = WarningLimits(least_margin=_least_margin())
+    found = {}
+    for job, one in costs.items():
+        gained = earned_of(one, asked[job].billed)
+        overdue = sum((row.open for row in asked[job].overdue(today)), NOTHING)
+        facts = WarningFacts(today, came, None, running.get(job), overdue)
+        told = cost_warnings(one, gained, facts, limits)
+        found[job] = JobMoney(one, _bridge(one), gained, asked[job], told, currencies[job])
+    return found
+
+
+def _bridge(costs: JobCosts) -> Bridge | None:
+    try:
+        return bridge_of(costs)
+    except BridgeError:
+        return None
+
+
+def _running_since(job_ids: Collection[int]) -> dict[int, date]:
+    """When work began, of jobs that are on site."""
+    rows = KeptLife.objects.filter(job__in=job_ids, station="on_site", ended="")
+    begun = {row.job_id: row.to_core().begun_on for row in rows}
+    return {job: day for job, day in begun.items() if day is not None}
+
+
+def _currencies(job_ids: Collection[int]) -> dict[int, str]:
+    return dict(accepted_revisions().filter(quote__job__in=job_ids).order_by().values_list("quote__job", "currency"))
+
+
+def _least_margin() -> Decimal | None:
+    return Pricing.objects.filter(job=None).values_list("minimum_margin", flat=True).first()
