@@ -14,8 +14,9 @@ from django.contrib.admin.sites import all_sites
 from django.db import DatabaseError, IntegrityError, connection, transaction
 from django.db.models import ProtectedError
 
-from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeNoteLine
+from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeNoteCost, ChangeNoteLine
 from quoting.client.models import ClientLink
+from quoting.job_money.models import QuotedSide
 from quoting.month.models import ClosedMonth
 from quoting.payment_requests.models import RequestedNote
 from quoting.platform.immutable_tables import FROZEN, freeze, missing_triggers, thaw
@@ -68,6 +69,8 @@ def frozen_rows(revision):
         snapshot="{}", snapshot_sha256=SHA256, state_at=NOW,
     )  # fmt: skip
     ChangeNoteLine.objects.create(note=note, order=0, what="Niche", price=revision.price, taxed=0, cost=0)
+    ChangeNoteCost.objects.create(note=note, order=0, category="labour", item="niche", quantity=2, unit_cost=48)
+    QuotedSide.objects.create(revision=revision, price=revision.price, lines="[]", made_at=NOW)
     ChangeAnswer.objects.create(
         note=note, answer="signed", way="page", typed_name="A. Client", paper_sha256=SHA256, answered_at=NOW,
         answered_on=NOW.date(),
