@@ -8,6 +8,7 @@ from django import template
 
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import System, format_length
+from jobs.core.ordering.order_by import late_count
 from quoting.platform import formatting, screen_days
 
 register = template.Library()
@@ -29,6 +30,12 @@ def moment(value: datetime | None) -> str:
 @register.filter
 def with_days(sentence: str) -> str:
     return screen_days.with_day_words(sentence)
+
+
+@register.filter
+def late(count: int, what: str) -> str:
+    """How much is late, and of what."""
+    return late_count(count, what)
 
 
 @register.filter

@@ -11,7 +11,7 @@ from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.core.ordering.chasing import FIRST, ONE_OF_THESE, ChaseKind, OrderFacts, chases, confirm_by
 from jobs.core.ordering.deviations import Deviation, DeviationKind
-from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words
+from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words, is_late
 
 ActKind = ChaseKind | Literal["answer", "credit", "arrive"]
 _ASKS: dict[ChaseKind, str] = {
@@ -60,8 +60,12 @@ class OrderAct:
 
     @property
     def is_late(self) -> bool:
-        """Whether its day is past, or somebody has to decide now."""
-        return self.in_hand is not None and (self.in_hand < 0 or self.kind in STATES)
+        return is_late(self.in_hand)
+
+    @property
+    def is_pressing(self) -> bool:
+        """Whether it is late, or somebody has to decide now."""
+        return self.is_late or self.kind in STATES
 
 
 def order_acts(order: OrderFacts, today: date, firm: WorkCalendar) -> tuple[OrderAct, ...]:

@@ -344,6 +344,40 @@ def standing(days: int) -> Standing:
     return "due_today" if days == 0 else "late"
 
 
+def is_late(days: int | None) -> bool:
+    """Whether the day of something to do is past. What has no day is not.
+
+    Args:
+        days: working days in hand, None where no day is known.
+
+    Returns:
+        As `standing` says, for every list and count.
+
+    Source: own rule.
+
+    >>> is_late(-1), is_late(0), is_late(None)
+    (True, False, False)
+    """
+    return days is not None and standing(days) == "late"
+
+
+def late_count(count: int, what: str) -> str:
+    """How much is late, and of what: pages count different things.
+
+    Args:
+        count: of them. what: one of them.
+
+    Returns:
+        A phrase for lists, pages and mails.
+
+    Source: own wording.
+
+    >>> late_count(1, "item"), late_count(3, "order")
+    ('1 item late', '3 orders late')
+    """
+    return f"{count} {what}{'' if count == 1 else 's'} late"
+
+
 def days_in_hand_in_words(days: int) -> str:
     """Say a number of days in hand.
 

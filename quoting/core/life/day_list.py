@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
+from jobs.core.ordering.order_by import is_late
 from quoting.core.life.order_words import listed, order_words
 
 NEAR_WORKDAYS = 5
@@ -45,7 +46,7 @@ class Todo:
 
     @property
     def is_late(self) -> bool:
-        return self.in_hand is not None and self.in_hand < 0
+        return is_late(self.in_hand)
 
     @property
     def days(self) -> int | None:

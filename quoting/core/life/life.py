@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from jobs.core.ordering.deviations import OF_CONFIRMATIONS
 from quoting.core.life.facts import JobFacts
@@ -73,7 +73,13 @@ def life_of(facts: JobFacts, today: date) -> JobLife:
     steps = steps_of(facts, station, end, today)
     ahead = () if end else tuple((one, _planned(one, facts, steps)) for one in STATIONS[len(passed) :])
     beside = tuple(dict.fromkeys(_beside(facts, station, steps, today)))
-    return JobLife(station, passed, ahead, end, steps, beside, _words(facts, station), turns_on(facts, today))
+    return JobLife(station, passed, ahead, end, steps, beside, _words(facts, station), _turns_on(facts, steps, today))
+
+
+def _turns_on(facts: JobFacts, steps: tuple[Step, ...], today: date) -> date | None:
+    """The day after one of them was due it is late, and stands first."""
+    missed = [one.by + timedelta(days=1) for one in steps if one.by is not None and one.by >= today]
+    return min((one for one in (turns_on(facts, today), *missed) if one is not None), default=None)
 
 
 def _words(facts: JobFacts, station: Station) -> str:
@@ -93,7 +99,7 @@ def _planned(station: Station, facts: JobFacts, steps: tuple[Step, ...]) -> date
 
 
 def _beside(facts: JobFacts, station: Station, steps: tuple[Step, ...], today: date) -> Iterator[str]:
-    if any(one.by is not None and one.by < today for one in steps):
+    if steps and steps[0].is_late(today):
         yield "late"
     for one in facts.otherwise:
         if one.since <= today:

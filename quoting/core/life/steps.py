@@ -38,6 +38,9 @@ class Step:
     why: str = ""
     about: str = ""
 
+    def is_late(self, today: date) -> bool:
+        return self.by is not None and self.by < today
+
 
 def steps_of(facts: JobFacts, station: Station, end: LifeEnd | None, today: date) -> tuple[Step, ...]:
     """What is done next, the first one first.
@@ -46,7 +49,7 @@ def steps_of(facts: JobFacts, station: Station, end: LifeEnd | None, today: date
         facts: of the job. station: where it stands. end: what stopped it. today: the firm's day.
 
     Returns:
-        Up to `MOST_STEPS`; none of a closed job.
+        Up to `MOST_STEPS`, what is late before what the station asks for; none of a closed job.
 
     Raises:
         Nothing.
@@ -66,7 +69,9 @@ def steps_of(facts: JobFacts, station: Station, end: LifeEnd | None, today: date
         head = [Step("again", "Quote again, or say why it is lost", "estimator", facts.estimator, why=why)]
     else:
         head = list(_head(facts, station))
-    return (*head, *others)[:MOST_STEPS]
+    late = [one for one in (*head, *others) if one.is_late(today)]
+    ahead = [one for one in (*head, *others) if one not in late]
+    return (*sorted(late, key=lambda one: one.by or today), *ahead)[:MOST_STEPS]
 
 
 def _head(facts: JobFacts, station: Station) -> Iterator[Step]:

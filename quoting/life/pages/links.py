@@ -6,6 +6,7 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
+from jobs.core.ordering.order_by import is_late
 from jobs.jobs.models import Job
 from jobs.orders.models import Order
 from quoting.core.life.steps import Step
@@ -45,7 +46,7 @@ class ShownStep:
 
     @property
     def is_late(self) -> bool:
-        return self.days is not None and self.days < 0
+        return is_late(self.days)
 
     @property
     def days_late(self) -> int:

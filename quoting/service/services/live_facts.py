@@ -7,6 +7,7 @@ from typing import Any
 from django.db.models import Count, Q
 
 from catalog.core.ground.day_words import day_words
+from jobs.core.ordering.order_by import late_count
 from jobs.jobs.models import Job
 from quoting.life.models import KeptLife
 
@@ -21,7 +22,7 @@ def live_facts(places: frozenset[str], today: date) -> dict[str, str]:
 def _jobs(today: date) -> str:
     late = Count("pk", Q(life__ended="", life__next_by__lt=today))
     found = Job.objects.filter(closed_on=None).aggregate(open=Count("pk"), late=late)
-    return f"{found['late']} late" if found["late"] else f"{found['open']} open"
+    return late_count(found["late"], "job") if found["late"] else f"{found['open']} open"
 
 
 def _sites(today: date) -> str:
@@ -33,7 +34,7 @@ def _to_order(today: date) -> str:
     days = sorted(item["order_by"] for item in _of_signed_jobs("to_order") if item["order_by"])
     late = sum(1 for day in days if day < today.isoformat())
     if late:
-        return f"{late} late"
+        return late_count(late, "item")
     return _short(days[0]) if days else "none due"
 
 

@@ -228,7 +228,7 @@ def test_what_is_on_order_and_comes_too_late_counts_as_late(as_, job, line, rows
     desk = as_("office")
     for page in (reverse("order_dates"), reverse("job_order_dates", args=[job.pk])):
         shown = desk.get(page).content.decode()
-        assert "1 on order late" in shown
+        assert "1 item on order late" in shown
     today = desk.get(reverse("today")).content.decode()
     assert "<b>6</b><small>late</small>" in today and "comes 6 working days too late for Mon 25 Jan 2027" in today
 

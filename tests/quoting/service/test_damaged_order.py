@@ -205,7 +205,7 @@ def test_once_ordered_again_it_comes_on_one_day_and_is_as_late_everywhere(story)
         assert "Thu 21 Jan 2027" in told
     for told in (story.on_order, story.page("today"), story.mail):
         assert "1 working day too late" in told and str(again) in story.on_order + story.mail
-    assert "1 on order late" in story.order_dates
+    assert "1 item on order late" in story.order_dates
     assert story.feed == {"Delivery expected": [THU_21_JAN], "On site": [MON_25_JAN]}
     assert "Base, bendable polymer, 5-1/4 in, paint grade, usable Tue 26 Jan" in story.page("job_chance", story.job.pk)
 

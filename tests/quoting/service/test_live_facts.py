@@ -38,7 +38,7 @@ def fact(place):
 @pytest.mark.parametrize(
     ("days", "said"),
     [
-        (["2026-10-02", "2026-10-05", None], "1 late"),
+        (["2026-10-02", "2026-10-05", None], "1 item late"),
         (["2026-10-15", "2026-10-08"], "Thu 8"),
         ([None], "none due"),
     ],
@@ -64,7 +64,7 @@ def test_jobs_says_how_many_are_late_else_how_many_are_open(job):
     kept(job)
     assert fact("job_list") == "1 open"
     KeptLife.objects.update(next_by=date(2026, 10, 2))
-    assert fact("job_list") == "1 late"
+    assert fact("job_list") == "1 job late"
 
 
 def test_the_rooms_of_a_job_count_what_waits_in_each(job):

@@ -73,3 +73,9 @@ def test_the_state_names_the_gravest_first_and_each_once():
 def test_one_of_several_is_counted_in_the_singular():
     counted = [count_in_words(Decimal(1), unit) for unit in ("pieces", "boxes", "sticks", "ft")]
     assert counted == ["1 piece", "1 box", "1 stick", "1 ft"]
+
+
+def test_what_somebody_decides_today_is_pressing_and_not_late_before_its_day_is_past():
+    dearer = Deviation("O-3", "dearer", "m", "", "", "office", TODAY)
+    (act,) = order_acts(order(is_complete=True, deviations=(dearer,)), TODAY, FIRM)
+    assert (act.in_hand, act.is_late, act.is_pressing) == (0, False, True)

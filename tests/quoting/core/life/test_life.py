@@ -134,6 +134,15 @@ def test_what_goes_otherwise_and_what_waits_stands_beside_the_station():
     }
 
 
+def test_what_is_late_stands_before_what_the_station_asks_for_from_the_day_after():
+    # On Tue 1 Dec the goods of Mon 30 Nov are late; the client signs by Thu 3 Dec.
+    facts = replace(SENT, coming=(ComingFacts("O-0006", "Track", DAY),))
+    life = life_of(facts, DAY)
+    assert (life.next.act, "late" in life.beside, life.turns_on) == ("sign", False, DAY + timedelta(days=1))
+    late = life_of(facts, life.turns_on)
+    assert (late.next.text, "late" in late.beside) == ("Chase Track", True)
+
+
 def test_a_supplier_who_was_asked_again_is_silent_until_the_answer_is_due():
     asked = OtherwiseFacts("dearer", "O-0006", "Accept the price.", DAY + timedelta(days=2))
     facts = replace(ORDERED, otherwise=(asked,))
