@@ -7,6 +7,7 @@ from django.core.mail import EmailMessage
 from django.template.loader import render_to_string
 
 from jobs.core.ordering.alerts import DECIDE, AlertKey, still_holds
+from jobs.core.ordering.order_by import is_late, late_count
 from jobs.dates.services.item_schedule import desk_at
 from jobs.dates.services.ordered_items import why_in_part
 from jobs.jobs.services.signed import signed_jobs
@@ -27,13 +28,15 @@ def alert_message(mail: AlertMail, now: datetime) -> EmailMessage | None:
     deviating = [deviation_line(one) for one in still_otherwise(mail.deviations.all(), day_at_the_firm(now))]
     if not to_order and not to_decide and not deviating:
         return None
-    late = sum(line.in_hand < 0 for line in to_order)
+    late = sum(is_late(line.in_hand) for line in to_order)
     due = sum(line.in_hand == 0 for line in to_order)
     ahead = len(to_order) - late - due
-    counts = ((late, "late"), (due, "to order today"), (ahead, "coming up"), (len(to_decide), "to decide"))
-    counts += ((len(deviating), "otherwise than ordered"),)
+    counts = [(due, "to order today"), (ahead, "coming up"), (len(to_decide), "to decide")]
+    counts += [(len(deviating), "otherwise than ordered")]
+    said = [late_count(late, "item")] if late else []
+    said += [f"{count} {what}" for count, what in counts if count]
     return EmailMessage(
-        subject="Order dates: " + ", ".join(f"{count} {what}" for count, what in counts if count),
+        subject="Order dates: " + ", ".join(said),
         body=render_to_string(
             "alerts/alerts.txt",
             {"person": mail.person, "order": to_order, "decide": to_decide, "otherwise": deviating},

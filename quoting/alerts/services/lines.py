@@ -1,16 +1,17 @@
-"""Items as mails name them, one to a line."""
+"""Items as mails name them, one to a line, in the words of Today."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words
-from jobs.dates.services.item_schedule import DateContext
+from jobs.dates.services.action_items import Matter
+from jobs.dates.services.item_schedule import DateContext, DatedItem
 from jobs.dates.services.late_on_order import LateComing
-from jobs.dates.services.passed_days import passed_words
 from jobs.deliveries.services.due_deliveries import due_orders
 from jobs.needs.models import StoredNeed
-from quoting.platform.formatting import day_words
+from quoting.life.services.matter_words import matter_text, matter_why
+from quoting.platform.formatting import day_words, with_day_words
 
 
 @dataclass(frozen=True)
@@ -28,29 +29,32 @@ class MailLine:
 
 def order_line(need: StoredNeed, desk: DateContext, part: str = "", *, signed: bool) -> MailLine:
     """part: why some of it is still to be ordered though the rest is."""
-    hour = f" before {need.cut_off:%H:%M}" if need.cut_off else ""
-    by = f"order by {day_words(need.order_by)}{hour}; it must be on site by {day_words(need.need_by)}."
-    told = f"{_item(need, signed)}: {by}"
-    in_hand, passed = days_in_hand(desk.today, need.order_by, desk.calendar), ""
+    in_hand, found = days_in_hand(desk.today, need.order_by, desk.calendar), need.to_core()
     if in_hand <= 0:
-        counted = desk.counted(need.to_core())
-        in_hand, passed = in_hand if counted.in_hand is None else counted.in_hand, passed_words(counted)
-    return MailLine(in_hand, " ".join(said for said in (told, passed, part) if said), signed)
+        found = desk.counted(found)
+        in_hand = in_hand if found.in_hand is None else found.in_hand
+    found = replace(found, in_hand=in_hand)
+    return _line(Matter("order", DatedItem(need.job, found), need.order_by, in_hand, part), desk, signed=signed)
 
 
 def decide_line(need: StoredNeed, desk: DateContext, *, signed: bool) -> MailLine:
-    told = f"{_item(need, signed)}: have it signed off by {day_words(need.decide_by)}, so that it can be ordered."
-    return MailLine(days_in_hand(desk.today, need.decide_by, desk.calendar), told, signed)
+    in_hand = days_in_hand(desk.today, need.decide_by, desk.calendar)
+    return _line(Matter("decide", DatedItem(need.job, need.to_core()), need.decide_by, in_hand), desk, signed=signed)
 
 
-def late_line(one: LateComing) -> str:
+def late_line(one: LateComing, desk: DateContext, *, signed: bool) -> MailLine:
     """What is on order and comes after the day it is needed."""
-    coming, day = one.coming, day_words(one.coming.expected_on) if one.coming.expected_on else ""
-    days = f"{one.late_workdays} working day{'' if one.late_workdays == 1 else 's'} too late"
-    at = f"overdue since {day}" if coming.is_overdue else f"at the dock {day}"
-    what = " ".join(f"{one.item.need.name}, {one.item.job.key} {one.item.job.title}".split())
-    needed = day_words(one.item.need.need_by) if one.item.need.need_by else ""
-    return f"{coming.line.order}: {what}: {at}, {days} for {needed}."
+    return _line(Matter("late", one.item, one.coming.expected_on, -one.late_workdays, late=one), desk, signed=signed)
+
+
+def _line(one: Matter, desk: DateContext, *, signed: bool) -> MailLine:
+    text = matter_text(one, {code: seller.name for code, seller in desk.suppliers.items()})
+    cut_off = one.item.need.dates.cut_off if one.item.need.dates and one.kind == "order" else None
+    when = "expected" if one.late else "by"
+    by = f", {when} {day_words(one.day)}" if one.day else ""
+    hour = f" before {cut_off:%H:%M}" if cut_off else ""
+    told = f"{text}: {one.item.job.title}{by}{hour}. {with_day_words(matter_why(one, signed=signed))}"
+    return MailLine(one.in_hand, " ".join(told.split()), signed)
 
 
 def expected_lines(until: date) -> Iterable[str]:
@@ -60,7 +64,7 @@ def expected_lines(until: date) -> Iterable[str]:
         days: dict[date, list[str]] = {}
         for one in order.lines:
             if one.expected_on is not None and one.expected_on <= until:
-                days.setdefault(one.expected_on, []).append(f"{one.line.material.name}, {one.line.job.key}")
+                days.setdefault(one.expected_on, []).append(f"{one.line.material.name}, {one.line.job.title}")
         found += [(day, str(order.order), order.order.supplier.name, what) for day, what in days.items()]
     for day, number, supplier, what in sorted(found):
         yield " ".join(f"{day_words(day)}: {number} from {supplier}: {'; '.join(what)}.".split())
@@ -69,8 +73,3 @@ def expected_lines(until: date) -> Iterable[str]:
 def in_order(lines: list[MailLine]) -> list[MailLine]:
     """Signed work first."""
     return sorted(lines, key=lambda line: (not line.signed, line.in_hand, line.text))
-
-
-def _item(need: StoredNeed, signed: bool) -> str:
-    told = f"{need.name}, {need.job.key} {need.job.title}"
-    return " ".join(f"{told}{'' if signed else ' (not signed)'}".split())

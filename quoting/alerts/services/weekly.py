@@ -16,8 +16,8 @@ from catalog.models import Supplier
 from catalog.services.book import NoFirmYet, firm_of
 from jobs.buying.services.expediting_facts import to_ask
 from jobs.core.ordering.alerts import week_begins, weekly_list_due
-from jobs.core.ordering.order_by import days_in_hand
-from jobs.dates.services.item_schedule import DateContext, desk_at, open_items
+from jobs.core.ordering.order_by import days_in_hand, is_late, late_count
+from jobs.dates.services.item_schedule import DateContext, OpenJobItems, desk_at, open_items
 from jobs.dates.services.late_on_order import late_on_order
 from jobs.dates.services.ordered_items import why_in_part
 from jobs.jobs.services.signed import signed_jobs
@@ -27,6 +27,8 @@ from quoting.alerts.services.alert_scope import BadItem, Watching, to_be_ordered
 from quoting.alerts.services.alert_settings import alert_times
 from quoting.alerts.services.lines import MailLine, decide_line, expected_lines, in_order, late_line, order_line
 from quoting.alerts.services.mail_preferences import may_wish, who_wants_lists, wish_of
+from quoting.life.services.listing import lives_at_hand
+from quoting.life.services.reading import ReadLife
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.formatting import day_words, with_day_words
@@ -84,7 +86,8 @@ def weekly_message(mail: WeeklyMail, now: datetime) -> EmailMessage | None:
         "today": day_words(desk.today),
         "workdays": AHEAD_WORKDAYS,
         "groups": groups,
-        "late": [late_line(one) for one in late_on_order(open_items(moment))],
+        "late": list(_late(open_items(moment))),
+        "jobs": [f"{read.job.title}: {read.sentence}" for read in lives_at_hand(desk.today) if _is_due(read, until)],
         "expected": list(expected_lines(until)),
         "undated": list(_undated()),
         "chases": [
@@ -92,13 +95,24 @@ def weekly_message(mail: WeeklyMail, now: datetime) -> EmailMessage | None:
         ],
         "bad": [*(_bad_line(one) for one in watching.bad), *asking.bad],
     }
-    late = sum(line.in_hand < 0 for group in groups for line in group.lines) + len(context["late"])
+    late = sum(is_late(line.in_hand) for group in groups for line in group.lines) + len(context["late"])
+    told = f": {late_count(late, 'item')}" if late else ""
     return EmailMessage(
-        subject=f"Order dates of the week of {day_words(mail.week)}" + (f": {late} late" if late else ""),
+        subject=f"Order dates of the week of {day_words(mail.week)}{told}",
         body=render_to_string("alerts/weekly.txt", context),
         from_email=settings.DEFAULT_FROM_EMAIL,
         to=[wish.address],
     )
+
+
+def _late(read: OpenJobItems) -> Iterable[str]:
+    for one in late_on_order(read):
+        yield late_line(one, read.desk, signed=one.item.job.pk in read.signed).text
+
+
+def _is_due(read: ReadLife, until: date) -> bool:
+    step = read.life.next
+    return step is not None and step.by is not None and step.by <= until
 
 
 def _last_day(today: date, calendar: WorkCalendar) -> date:

@@ -34,6 +34,15 @@ def listed(names: Sequence[str], most: int = MOST_NAMED) -> str:
     return " and ".join([", ".join(shown[:-1]), shown[-1]] if len(shown) > 1 else shown)
 
 
+def decide_words(name: str) -> str:
+    """Raises nothing. Source: own wording.
+
+    >>> decide_words("Base, bendable polymer, 5-1/4 in")
+    'Have the base signed off'
+    """
+    return f"Have the {short_name(name)} signed off"
+
+
 def order_words(names: Sequence[str], supplier: str, *, rest: bool = False) -> str:
     """Verb and things. rest: some of them is on order already.
 

@@ -5,13 +5,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Q, QuerySet
+from django.db.models import F, Q, QuerySet
 
 from jobs.jobs.models import Job
 from quoting.core.life.stations import STATIONS
-from quoting.life.services.reading import lives_of
+from quoting.life.services.reading import ReadLife, lives_of
 
 LONGEST_SEARCH = 100
+MOST_LIVES = 40
 COLUMNS = ("pk", "client_id", "client__name", "life__station", "life__ended", "life__next_by", "life__turns_on")
 
 
@@ -30,6 +31,13 @@ class ListedJob:
     def order(self) -> tuple[bool, date, int]:
         """Those that go on first, by the day of their next step; of those without a day the newest."""
         return bool(self.ended), self.next_by or date.max, -self.pk
+
+
+def lives_at_hand(today: date) -> list[ReadLife]:
+    """Of open jobs whose next step is due first; of those without a day the newest."""
+    rows = Job.objects.filter(closed_on=None, life__isnull=False).select_related("client")
+    nearest = rows.order_by(F("life__next_by").asc(nulls_last=True), "-pk")[:MOST_LIVES]
+    return list(lives_of(nearest, today).values())
 
 
 def found_jobs(search: str, *, closed: bool, today: date) -> list[ListedJob]:

@@ -8,7 +8,7 @@ from typing import Any
 from catalog.core.ground.day_words import day_words, with_day_words
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.services.book import NoFirmYet, firm_of
-from jobs.core.ordering.order_by import days_in_hand
+from jobs.core.ordering.order_by import days_in_hand, days_in_hand_in_words, is_late
 from jobs.jobs.models import Job
 from quoting.core.life.facts import WHO_WORDS, JobFacts
 from quoting.core.life.life import JobLife, life_of
@@ -49,6 +49,18 @@ class ReadLife:
         if step is None:
             return ""
         return f"{step.text}, by {day_words(step.by)}" if step.by else step.text
+
+    @property
+    def sentence(self) -> str:
+        """Where it stands since when, and what is next, by when and who does it: for mails and calendars."""
+        since, step = self.life.passed[-1].on, self.life.next
+        state = f"{self.state} since {day_words(since)}" if since and not self.life.end else self.state
+        if step is None:
+            return f"{state}."
+        in_hand = self.in_hand(step)
+        late = f", {days_in_hand_in_words(in_hand)}" if in_hand is not None and is_late(in_hand) else ""
+        who = "" if step.who == "client" else f": {who_words(step)}"
+        return f"{state}. {self.next}{late}{who}."
 
 
 def lives_of(jobs: Iterable[Job], today: date, *, at_desk: bool = True) -> dict[int, ReadLife]:

@@ -10,10 +10,10 @@ from jobs.core.ordering.chasing import OrderFacts
 from jobs.dates.services.action_items import Matters, matters
 from jobs.dates.services.item_schedule import OpenJobItems
 from quoting.core.life.day_list import DayList, Todo, day_list, due_words, jobs_words, late_words
+from quoting.life.services.listing import lives_at_hand
 from quoting.platform.people.models import Role
 from quoting.service.services.desk_todos import (
     jobs_to_be_signed,
-    lives_at_hand,
     todos_of_crews,
     todos_of_failures,
     todos_of_gaps,

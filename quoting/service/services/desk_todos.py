@@ -4,23 +4,19 @@ from collections.abc import Iterable, Iterator
 from datetime import date, datetime
 from decimal import Decimal
 
-from django.db.models import F
-
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.core.ordering.order_by import days_in_hand
 from jobs.core.schedule.crew_clashes import CrewClash
 from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.dates.services.jobs_needing_action import WaitingJob, waiting_jobs
 from jobs.dates.services.undated_items import undated_items
-from jobs.jobs.models import Job
 from jobs.schedule.services.planned_days import crew_days_ahead
 from quoting.alerts.services.attention import attention
 from quoting.core.life.day_list import SOON_WORKDAYS, Todo
 from quoting.core.life.steps import Act, Step
-from quoting.life.services.reading import ReadLife, lives_of
+from quoting.life.services.reading import ReadLife
 from quoting.platform.people.models import Role
 
-MOST_LIVES = 40
 # Ours: how far ahead a crew can still be moved with little trouble.
 CREWS_AHEAD_DAYS = 42
 # Of these the rows of needs and of orders say more.
@@ -47,13 +43,6 @@ _TAPE: dict[Act, str] = {
     "follow": "ask {}",
     "collect": "{} pays",
 }
-
-
-def lives_at_hand(today: date) -> list[ReadLife]:
-    """Of open jobs whose next step is due first; of those without a day the newest."""
-    rows = Job.objects.filter(closed_on=None, life__isnull=False).select_related("client")
-    nearest = rows.order_by(F("life__next_by").asc(nulls_last=True), "-pk")[:MOST_LIVES]
-    return list(lives_of(nearest, today).values())
 
 
 def todos_of_lives(lives: Iterable[ReadLife], role: str) -> Iterator[Todo]:

@@ -14,6 +14,7 @@ from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.orders.models import Order, OrderLine, OrderState
 from quoting.core.life.day_list import Todo
 from quoting.core.life.order_words import listed, short_name
+from quoting.life.services.matter_words import matter_text, matter_why
 
 Act = tuple[int, OrderFacts, OrderAct]
 """With the id of its order."""
@@ -46,15 +47,12 @@ def _in_draft(todo: Todo, draft: int) -> Todo:
 def _of_matter(one: Matter, read: OpenJobItems, names: dict[str, str]) -> Todo:
     need, job = one.item.need, one.item.job
     item, code = ("order_item", str(job.pk), need.material), need.supplier or ""
-    why = one.why if job.pk in read.signed else f"{one.why} Not signed yet.".strip()
+    text, why = matter_text(one, names), matter_why(one, signed=job.pk in read.signed)
     what, days = short_name(need.name), one.in_hand
     if one.late is not None:
         order = one.late.coming.line.order
-        text = f"Ask {order.supplier.name} for an earlier day"
-        why = f"{what.capitalize()}, order {order.number}. {why}"
         return Todo(text, why, one.day, days, (job.title,), "Open the order", ("order", str(order.pk)))
     if one.kind == "decide":
-        text = f"Have the {what} signed off"
         return Todo(text, why, one.day, days, (job.title,), "Open the item", item, tape=f"{what} signed off")
     supplier = names.get(code, code)
     return Todo(

@@ -73,7 +73,8 @@ def test_an_alert_comes_with_the_day_of_the_firm_and_not_before(job, office, at)
     assert len(minute(at, EVENING)) == 1
     assert thresholds() == ["10"]
     [_, body] = minute(at, MIDNIGHT)
-    assert "Item BASE, J-0100 Corridor screen (not signed): order by Thu 10 Dec 2026" in body
+    assert "Order item BASE from HENNOCK: Corridor screen, by Thu 10 Dec 2026. On site by" in body
+    assert "Not signed yet." in body
     assert thresholds() == ["10", "5", "decide"]
 
 
@@ -100,7 +101,7 @@ def test_what_came_up_in_three_days_without_a_scheduler_is_told_once_on_the_firs
     back = EVENING + timedelta(days=4, hours=9)
     minute(at, back)
     [body] = minute(at, back + timedelta(minutes=2))
-    assert "Due today. Item BASE" in body
+    assert "Due today. Order item BASE" in body
     assert Alert.objects.filter(threshold__in=["1", "0"]).count() == 2
 
 
@@ -119,7 +120,7 @@ def test_each_who_wants_them_gets_one_mail_and_the_others_none(job, make_person,
 def test_late_is_told_once_and_in_another_word_than_due(job, office, at):
     need(job, order_by=date(2026, 12, 2))
     [body] = minute(at, MIDNIGHT)
-    assert "1 working day late. Item BASE" in body
+    assert "1 working day late. Order item BASE" in body
     assert len(minute(at, MIDNIGHT + timedelta(days=1))) == 1
 
 
@@ -154,7 +155,7 @@ def test_a_change_in_the_day_is_told_after_it_has_settled_in_one_mail(job, offic
     need(job, "B", date(2026, 12, 9))
     assert minute(at, noon + timedelta(minutes=1)) == []
     [body] = minute(at, noon + timedelta(minutes=2))
-    assert body.index("Item A") < body.index("Item B")
+    assert body.index("Order item A") < body.index("Order item B")
 
 
 def released(job):
@@ -188,7 +189,7 @@ def test_what_is_signed_off_asks_for_no_decision(job, office, at):
     signed = {"agreed_on": DECIDE_BY, "agreed_by": "Client", "entered_at": EVENING, "entered_by_name": "R"}
     SignOff.objects.create(job=job, material_id="GB-14", what="Sample", **signed)
     [body] = minute(at, MIDNIGHT)
-    assert "order by" in body and "signed off" not in body
+    assert "Order item GB-14" in body and "signed off" not in body
 
 
 def test_a_closed_job_is_silent(job, office, at):
@@ -201,7 +202,7 @@ def test_an_item_that_cannot_be_dated_is_named_and_silences_no_other(job, office
     need(job, "GOOD")
     bad = need(job, "BAD", date(9999, 12, 1), ship=date.max, dock=date.max, need_by=date.max)
     StoredNeed.objects.filter(pk=bad.pk).update(decide_by=date(2026, 12, 1), order_by=date.max)
-    assert "Item GOOD" in minute(at, MIDNIGHT)[0]
+    assert "item GOOD" in minute(at, MIDNIGHT)[0]
     trouble = AlertTrouble.objects.get()
     assert (trouble.material, trouble.since) == ("BAD", MIDNIGHT)
     bad.delete()
@@ -215,7 +216,7 @@ def test_a_day_nobody_can_read_silences_no_other(job, office, at):
     need(job, "BAD")
     with connection.cursor() as cursor:
         cursor.execute("UPDATE jobs_storedneed SET decide_by = '2026-11-31' WHERE material = 'BAD'")
-    assert "Item GOOD" in minute(at, MIDNIGHT)[0]
+    assert "item GOOD" in minute(at, MIDNIGHT)[0]
     assert "cannot be read" in AlertTrouble.objects.get().sentence
 
 
@@ -283,8 +284,8 @@ def test_the_list_of_the_week_goes_out_once_at_its_hour_by_supplier(job, make_pe
     assert minute(at, MONDAY_7 - timedelta(minutes=1)) == []
     [body] = minute(at, MONDAY_7, times=3)
     assert minute(at, MONDAY_7 + timedelta(days=1)) == [body]
-    assert body.index("No supplier") < body.index(seller.name) < body.index("Item A")
-    assert "1 item without dates" in body and "Item FAR" not in body
+    assert body.index("No supplier") < body.index(seller.name) < body.index("Order item A")
+    assert "1 item without dates" in body and "item FAR" not in body
     assert WeeklyMail.objects.get().week == date(2026, 12, 7)
 
 
@@ -294,8 +295,8 @@ def test_what_has_to_be_decided_in_these_weeks_is_listed_though_it_is_ordered_la
     need(job, "LATER", date(2026, 12, 23), decide_by=date(2026, 12, 18))
     need(job, "SHELF", date(2026, 12, 23), decide_by=date(2026, 12, 18), supply="stocked")
     [body] = minute(at, MONDAY_7)
-    assert "Item LATER, J-0100 Corridor screen (not signed): have it signed off by Fri 18 Dec 2026" in body
-    assert "LATER, J-0100 Corridor screen (not signed): order by" not in body and "SHELF" not in body
+    assert "Have the item LATER signed off: Corridor screen, by Fri 18 Dec 2026." in body
+    assert "Order item LATER" not in body and "SHELF" not in body
 
 
 def test_a_list_missed_on_monday_goes_out_on_recovery_and_the_next_in_its_own_week(job, make_person, at):

@@ -181,7 +181,7 @@ def test_the_alert_mail_of_the_day_it_came_names_thursday_and_why(story):
     story.clock.move_on(minutes=3)  # What comes up by a change waits two minutes for others.
     look_for_alerts(clock.now())
     told = alert_message(AlertMail.objects.get(), clock.now()).body
-    assert "Base, bendable polymer" in told and "order by Thu 10 Dec" in told
+    assert "Order the rest of base from Hennock Trim Mill: Reception screen, by Thu 10 Dec 2026" in told
     assert "2 still to be ordered: 2 came damaged or wrong." in told
 
 
