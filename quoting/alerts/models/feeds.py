@@ -15,6 +15,7 @@ class EventKind(models.TextChoices):
     DELIVERY = "delivery", "Delivery expected"
     NEED = "need", "On site"
     ACTIVITY = "activity", "Activity"
+    STEP = "step", "What is next"
 
 
 class FeedAddress(models.Model):
@@ -42,8 +43,8 @@ class FeedAddress(models.Model):
 class FeedEvent(models.Model):
     """One event of a calendar. It keeps its id for good; sequence and modified_at rise whenever it changes.
 
-    about: what it was first given out for, and its id is made of: code of a material, line of an order or key of an
-    activity. members: all it is of now. first_day to last_day, both included. What is gone is cancelled,
+    about: what it was first given out for, and its id is made of: code of a material, line of an order, key of an
+    activity, or "next". members: all it is of now. first_day to last_day, both included. What is gone is cancelled,
     never deleted: calendars that took it must be told.
     """
 

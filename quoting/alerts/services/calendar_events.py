@@ -10,6 +10,8 @@ from quoting.alerts.services.event_ids import EventDraft
 from quoting.platform.formatting import day_words
 
 NEED_KINDS = (EventKind.DECIDE, EventKind.ORDER, EventKind.DELIVERY, EventKind.NEED)
+WORKED_KINDS = (*NEED_KINDS, EventKind.ACTIVITY)
+"""What a work-up says; what is next follows the life of the job."""
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from jobs.jobs.models import Job
 from jobs.jobs.services.signed import SIGNED, signed_jobs
 from jobs.work_up.services.job_work_up import JobResult
 from quoting.alerts.models import EventKind, FeedEvent
-from quoting.alerts.services.calendar_events import NEED_KINDS, drafts_of, drafts_of_plan
+from quoting.alerts.services.calendar_events import NEED_KINDS, WORKED_KINDS, drafts_of, drafts_of_plan
 from quoting.alerts.services.calendar_items import days_not_ordered, items_of_jobs, rows_as_items
 from quoting.alerts.services.event_ids import Event, EventDraft, with_ids
 
@@ -41,20 +41,21 @@ def keep_job(job: Job, done: JobWorkUp | None, now: datetime) -> None:
     if done is None and job.closed_on is None:
         return
     drafts = [] if done is None else [*drafts_of_plan(job.title, done.plan), *_drafts([job])[job.pk]]
-    _keep([job], {job.pk: drafts}, EventKind.values, now)
+    keep_events([job], {job.pk: drafts}, WORKED_KINDS, now)
 
 
 @transaction.atomic
 def keep_items(job_ids: Collection[int], now: datetime) -> None:
     """After dates were counted again, or something was ordered, came or went back; activities are as they were."""
     jobs = list(Job.objects.filter(pk__in=job_ids))
-    _keep(jobs, _drafts(jobs), NEED_KINDS, now)
+    keep_events(jobs, _drafts(jobs), NEED_KINDS, now)
 
 
 def keep_signing(job_id: int, now: datetime) -> None:
     """After a job was signed, or its acceptance taken back."""
     signed = job_id in signed_jobs()
-    others = FeedEvent.objects.filter(job=job_id, cancelled=False).exclude(signed=signed)
+    # What is next is held after the row of the job's life alone, and follows that.
+    others = FeedEvent.objects.filter(job=job_id, cancelled=False, kind__in=WORKED_KINDS).exclude(signed=signed)
     others.update(signed=signed, sequence=F("sequence") + 1, modified_at=now)
 
 
@@ -68,7 +69,7 @@ def as_given(job: Job, done: JobWorkUp, now: datetime) -> list[GivenEvent]:
     """Numbered as calendars would be given them now, those that are gone cancelled. Nothing is stored."""
     found = items_of_jobs([job.pk], items_of_work(JobResult(job, done)))[job.pk]
     drafts = [*drafts_of(job.title, found.items, found.lines), *drafts_of_plan(job.title, done.plan)]
-    before = {row.uid: row for row in FeedEvent.objects.filter(job=job).order_by("pk")}
+    before = {row.uid: row for row in FeedEvent.objects.filter(job=job, kind__in=WORKED_KINDS).order_by("pk")}
     events, signed = with_ids(job.key, drafts, before.values()), job.pk in signed_jobs()
     before |= {row.uid: row for row in FeedEvent.objects.filter(uid__in=[one.uid for one in events])}
     rows = [_row(job.pk, event, before.get(event.uid), now, signed) or before[event.uid] for event in events]
@@ -98,11 +99,11 @@ def _drafts(jobs: Collection[Job]) -> dict[int, list[EventDraft]]:
     return {job.pk: drafts_of(job.title, found[job.pk].items, found[job.pk].lines) for job in jobs}
 
 
-def _keep(
+def keep_events(
     jobs: Collection[Job], drafts: Mapping[int, Sequence[EventDraft]], kinds: Collection[str], now: datetime
 ) -> None:
     """Store what is new or has changed, and cancel what of those kinds is there no more."""
-    rows = FeedEvent.objects.select_for_update().filter(job__in=jobs).order_by("pk")
+    rows = FeedEvent.objects.select_for_update().filter(job__in=jobs, kind__in=kinds).order_by("pk")
     before = {row.uid: row for row in rows}
     events = []
     for job in jobs:
@@ -117,7 +118,7 @@ def _keep(
     changed = [
         row for job_id, event in events if (row := _row(job_id, event, before.get(event.uid), now, job_id in signed))
     ]
-    gone = [row for row in before.values() if row.kind in kinds and row.uid not in uids and not row.cancelled]
+    gone = [row for row in before.values() if row.uid not in uids and not row.cancelled]
     FeedEvent.objects.bulk_create(
         [*changed, *(_cancelled(row, now) for row in gone)],
         update_conflicts=True,

@@ -87,7 +87,7 @@ def weekly_message(mail: WeeklyMail, now: datetime) -> EmailMessage | None:
         "workdays": AHEAD_WORKDAYS,
         "groups": groups,
         "late": list(_late(open_items(moment))),
-        "jobs": [f"{read.job.title}: {read.sentence}" for read in lives_at_hand(desk.today) if _is_due(read, until)],
+        "jobs": [f"{read.job.title}: {read.sentences}" for read in lives_at_hand(desk.today) if _is_due(read, until)],
         "expected": list(expected_lines(until)),
         "undated": list(_undated()),
         "chases": [

@@ -1,6 +1,6 @@
 """The row of each job's life, kept in the transaction that changes a fact of it."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from datetime import date
 
 from django.db import transaction
@@ -13,6 +13,8 @@ from quoting.life.services.gathering import WorkedFacts, facts_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 
+after_keeping: list[Callable[[Collection[int]], None]] = []
+"""What follows the rows, in their transaction; called with ids of jobs."""
 COLUMNS = ["facts", "station", "ended", "next_by", "turns_on", "kept_on"]
 
 
@@ -25,6 +27,8 @@ def keep_lives(job_ids: Collection[int], worked: Mapping[int, WorkedFacts] | Non
             for row in rows:
                 fill(row, write_facts(found[row.pk]), today)
             KeptLife.objects.bulk_update(rows, COLUMNS)
+            for follow in after_keeping:
+                follow([row.pk for row in rows])
 
 
 def held_lives(job_ids: Collection[int]) -> list[KeptLife]:

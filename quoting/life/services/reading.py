@@ -51,16 +51,28 @@ class ReadLife:
         return f"{step.text}, by {day_words(step.by)}" if step.by else step.text
 
     @property
-    def sentence(self) -> str:
-        """Where it stands since when, and what is next, by when and who does it: for mails and calendars."""
-        since, step = self.life.passed[-1].on, self.life.next
-        state = f"{self.state} since {day_words(since)}" if since and not self.life.end else self.state
-        if step is None:
-            return f"{state}."
-        in_hand = self.in_hand(step)
+    def stands(self) -> str:
+        """Where it stands and since when, as a sentence."""
+        since = self.life.passed[-1].on
+        return f"{self.state}{f' since {day_words(since)}' if since and not self.life.end else ''}."
+
+    @property
+    def doer(self) -> str:
+        """Who does what is next, as a sentence; empty where that says it itself."""
+        step = self.life.next
+        if step is None or step.who == "client":
+            return ""
+        who = who_words(step)
+        return f"{who[:1].upper()}{who[1:]}."
+
+    @property
+    def sentences(self) -> str:
+        """For mails: where it stands, what is next, by when, and who does it."""
+        step = self.life.next
+        in_hand = self.in_hand(step) if step else None
         late = f", {days_in_hand_in_words(in_hand)}" if in_hand is not None and is_late(in_hand) else ""
-        who = "" if step.who == "client" else f": {who_words(step)}"
-        return f"{state}. {self.next}{late}{who}."
+        said = (self.stands, f"{self.next}{late}." if step else "", self.doer)
+        return " ".join(one for one in said if one)
 
 
 def lives_of(jobs: Iterable[Job], today: date, *, at_desk: bool = True) -> dict[int, ReadLife]:
