@@ -24,11 +24,11 @@ The same bench runs facts that end and come back (`run_facts`).
 Calendar events are rows that keep their id. Of a job's items there is an event a supplier and day to decide, to order
 and to expect at the dock, and one a day to have on site; what is decided, ordered or here has none. Such an event keeps
 its id while anything of it stays (`event_ids`). They follow the stored needs and the orders in the same transaction
-(`after_refresh`, `after_redating`, `after_ordering`). What is next for a job is one event that moves, with where the job
-stands; it follows the row of its life (`after_keeping`) and is held after that row, so it is kept apart from the
-others: two who take them in turns would wait for each other. The site is not given it. A changed event has its number raised; an event that goes is
-cancelled and never deleted, and one that comes back is the same event. A job in trouble keeps its events. The file of
-one job numbers its events as the feed will, and stores nothing. Looking at a feed changes nothing. The same 400 days
-run over a feed (`tests/quoting/alerts/feed_days.py`): each day it holds what is open and dated, by supplier and day,
-and nothing that is done. Stored apart from what they follow, events stay behind at the first kill.
+(`after_refresh`, `after_redating`, `after_ordering`). What is next for a job is one event that moves, with where the
+job stands. It follows the row of its life (`after_keeping`) and is held after that row, apart from the others: two who
+take them in turns would wait for each other. The site is not given it. A changed event has its number raised; an event
+that goes is cancelled and never deleted, and one that comes back is the same event. A job in trouble keeps its events.
+The file of one job numbers its events as the feed will, and stores nothing. Looking at a feed changes nothing. The same
+400 days run over a feed (`tests/quoting/alerts/feed_days.py`): each day it holds what is open and dated, by supplier
+and day, and nothing that is done. Stored apart from what they follow, events stay behind at the first kill.
 """

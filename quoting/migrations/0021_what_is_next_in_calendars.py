@@ -4,24 +4,36 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('jobs', '0023_bills'),
-        ('quoting', '0020_payment_requests'),
+        ("jobs", "0023_bills"),
+        ("quoting", "0020_payment_requests"),
     ]
 
     operations = [
         migrations.RemoveConstraint(
-            model_name='feedevent',
-            name='feed_event_kind_is_known',
+            model_name="feedevent",
+            name="feed_event_kind_is_known",
         ),
         migrations.AlterField(
-            model_name='feedevent',
-            name='kind',
-            field=models.CharField(choices=[('decide', 'Decide'), ('order', 'Order'), ('delivery', 'Delivery expected'), ('need', 'On site'), ('activity', 'Activity'), ('step', 'What is next')], max_length=8),
+            model_name="feedevent",
+            name="kind",
+            field=models.CharField(
+                choices=[
+                    ("decide", "Decide"),
+                    ("order", "Order"),
+                    ("delivery", "Delivery expected"),
+                    ("need", "On site"),
+                    ("activity", "Activity"),
+                    ("step", "What is next"),
+                ],
+                max_length=8,
+            ),
         ),
         migrations.AddConstraint(
-            model_name='feedevent',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['decide', 'order', 'delivery', 'need', 'activity', 'step'])), name='feed_event_kind_is_known'),
+            model_name="feedevent",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("kind__in", ["decide", "order", "delivery", "need", "activity", "step"])),
+                name="feed_event_kind_is_known",
+            ),
         ),
     ]
