@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0023_bills"),
-        ("quoting", "0020_payment_requests"),
+        ("quoting", "0021_money_of_jobs"),
     ]
 
     operations = [
