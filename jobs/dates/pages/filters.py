@@ -69,10 +69,10 @@ class Filters:
         except (ValueError, OverflowError):
             return ()
 
-    def of_rows(self, rows: QuerySet[StoredNeed], are_covered: Q, today: date) -> QuerySet[StoredNeed]:
+    def of_rows(self, rows: QuerySet[StoredNeed], today: date) -> QuerySet[StoredNeed]:
         if self.asks_for_nothing:
             return rows.none()
-        rows = rows.filter(are_covered if self.ordered else ~are_covered).filter(of_work(self.work))
+        rows = rows.filter(to_order=not self.ordered).filter(of_work(self.work))
         if self.week == LATE:
             rows = rows.filter(order_by__lte=today)
         elif self._days:

@@ -11,7 +11,7 @@ from jobs.core.ordering.order_by import standing
 from jobs.dates.pages.filters import Filters
 from jobs.dates.services.item_schedule import DatedItem, OpenJobItems
 from jobs.dates.services.late_on_order import LateComing, late_on_order
-from jobs.dates.services.ordered_items import Lines, count_ordered, covered, lines_of_items, needs_covered
+from jobs.dates.services.ordered_items import Lines, covered, lines_of_items
 from jobs.jobs.services.signed import UNSIGNED, of_work, unsigned_last
 from jobs.needs.models import StoredNeed
 
@@ -81,8 +81,7 @@ def rows_of_open_jobs(read: OpenJobItems) -> QuerySet[StoredNeed]:
 
 def listing(read: OpenJobItems, filters: Filters, page: int) -> Listing:
     today, every = read.desk.today, rows_of_open_jobs(read)
-    are_covered = needs_covered()
-    kept = filters.of_rows(every, are_covered, today)
+    kept = filters.of_rows(every, today)
     live_ordered = covered(lines_of_items(read.live_items)) if read.live_items else {}
     live = [one for one in read.live_items if filters.keeps(one, live_ordered, today, read.signed)]
     live = sorted(live, key=lambda one: place_of(one, read))
@@ -103,7 +102,7 @@ def listing(read: OpenJobItems, filters: Filters, page: int) -> Listing:
     undated = [one for one in live if one.need.dates is None]
     undated += [read.of_row(row) for row in kept.filter(order_by=None).select_related("job")[:ITEMS_A_PAGE]]
     of_job = Q(job__key=filters.job) if filters.job and not filters.asks_for_nothing else Q()
-    hidden = count_ordered(are_covered & of_job, leave_out=read.live_ids) + len(live_ordered)
+    hidden = every.filter(of_job, to_order=False).count() + len(live_ordered)
     return Listing(tuple(items), totals, unsigned, page, pages, ordered, tuple(undated), hidden)
 
 

@@ -9,7 +9,7 @@ from django.db.models import Count, Min, Q
 
 from jobs.dates.services.item_schedule import DatedItem, OpenJobItems
 from jobs.dates.services.late_on_order import LateComing, late_on_order
-from jobs.dates.services.ordered_items import lines_of_items, needs_covered
+from jobs.dates.services.ordered_items import lines_of_items
 from jobs.dates.services.passed_days import passed_words
 from jobs.needs.models import StoredNeed
 from jobs.orders.services.to_decide import decided_items, is_to_decide, rows_to_decide
@@ -97,8 +97,8 @@ def _of_live(read: OpenJobItems) -> tuple[list[Matter], list[DatedItem]]:
 
 
 def _of_rows(read: OpenJobItems) -> Matters:
-    rows = StoredNeed.objects.filter(job__closed_on=None).exclude(job__in=read.live_ids).exclude(quantity=0)
-    rows = rows.filter(~needs_covered()).exclude(order_by=None)
+    rows = StoredNeed.objects.filter(to_order=True).exclude(job__in=read.live_ids).exclude(quantity=0)
+    rows = rows.exclude(order_by=None)
     # The first day with more days in hand than are looked at: a day off before it has as many.
     end = read.desk.calendar.forward(read.desk.today, SOON_WORKDAYS + 1)
     is_later = Q(order_by__gte=end)

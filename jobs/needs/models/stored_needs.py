@@ -13,7 +13,7 @@ from jobs.core.measure.findings import Finding
 from jobs.core.ordering.needs import DatedNeed, Want
 from jobs.core.ordering.order_by import OrderDates
 from jobs.jobs.models.jobs import Job
-from quoting.platform.models.bounds import between, one_of, stated
+from quoting.platform.models.bounds import between, one_of, stated, yes_or_no
 from quoting.platform.models.columns import figure_column, normalized
 
 DRIVERS = ("length", "profile", "radius", "template")
@@ -79,6 +79,9 @@ class StoredNeed(models.Model):
     )
     statement = models.JSONField(default=dict, blank=True, help_text="All a line of an order states, so far as known.")
     missing = models.JSONField(default=list, blank=True, help_text="What an order does not state yet, in sentences.")
+    to_order = models.BooleanField(
+        default=True, help_text="Something of it is left to order. Kept as orders change; nothing is of a closed job."
+    )
 
     class Meta:
         ordering = ["job", "name", "material"]
@@ -86,6 +89,7 @@ class StoredNeed(models.Model):
             models.Index(fields=["order_by"], name="stored_need_order_by"),
             models.Index(fields=["decide_by"], name="stored_need_decide_by"),
             models.Index(fields=["supplier", "order_by"], name="stored_need_supplier"),
+            models.Index(fields=["to_order", "order_by", "cut_off", "quantity", "job"], name="stored_need_to_order"),
         ]
         constraints = [
             models.UniqueConstraint(fields=["job", "material"], name="stored_need_once_a_material"),
@@ -96,6 +100,7 @@ class StoredNeed(models.Model):
             one_of("stored_need", "production_counts", ["", *(name for name, _ in DAY_COUNTS)]),
             between("stored_need", "quantity", 0, MOST_QUANTITY),
             between("stored_need", "amount", 0, MOST_AMOUNT),
+            yes_or_no("stored_need", "to_order"),
             between("stored_need", "agreed_cushion_workdays", 0, MOST_WORKDAYS),
             between("stored_need", "agreed_sign_off_workdays", 0, MOST_WORKDAYS),
             between("stored_need", "cushion_workdays", 0, MOST_WORKDAYS),

@@ -18,6 +18,7 @@ from jobs.needs.services.stored_needs import (
     after_counting,
     after_redating,
     fill_dates,
+    hold_before_storing,
     inputs_digest,
     store_rows,
 )
@@ -83,6 +84,7 @@ def _redate(job_ids: list[int], dated: Dater, basis: str, catalog: int, today: d
         pk__in=job_ids, basis=basis, worked_changes=F("changes"), job__closed_on=None
     )
     held = list(heads.order_by("pk").values_list("pk", flat=True))
+    hold_before_storing(held)
     rows = [row for row in StoredNeed.objects.filter(job__in=held) if fill_dates(row, dated(row))]
     store_rows(rows, DATE_COLUMNS)
     WorkedJob.objects.filter(pk__in=held).update(catalog_changes=catalog, dated_on=today)

@@ -24,6 +24,8 @@ from jobs.work_up.services.findings import findings_of_the_job
 from jobs.work_up.services.job_work_up import JobResult
 from quoting.platform.models.columns import quantized_or_none
 
+before_storing: list[Callable[[list[int]], object]] = []
+"""Called with ids of jobs before their needs are written, by whoever holds rows that others hold before needs."""
 after_refresh: list[Callable[[Job, JobWorkUp | None], None]] = []
 """Called in the transaction that stores a job's needs; without a work-up where the job is closed or in trouble."""
 after_redating: list[Callable[[list[int]], None]] = []
@@ -32,7 +34,9 @@ after_redating: list[Callable[[list[int]], None]] = []
 after_counting: list[Callable[[list[int]], None]] = []
 """Called with the ids of all jobs whose dates were counted, moved or not, in that transaction."""
 
-COLUMNS = [field.name for field in StoredNeed._meta.concrete_fields if field.name not in ("id", "job", "material")]
+# Whether something of it is left to order follows from orders as well: whoever follows both writes it.
+NOT_STORED_HERE = ("id", "job", "material", "to_order")
+COLUMNS = [field.name for field in StoredNeed._meta.concrete_fields if field.name not in NOT_STORED_HERE]
 OF_THE_JOB = ("quantity", "amount", "driven_by", "holds", "field_checked_on", "statement", "missing")
 DATE_COLUMNS = [name for name in COLUMNS if name not in OF_THE_JOB]
 
@@ -73,6 +77,7 @@ def refresh_job(job: Job, work: JobResult | None, seen: InputVersions, now: date
     }
     # The head first: whoever dates rows again holds it too.
     WorkedJob.objects.filter(pk=job.pk).update(**head)
+    hold_before_storing([job.pk])
     StoredNeed.objects.filter(job=job).exclude(material__in=[row.material for row in rows]).delete()
     store_rows(rows, COLUMNS)
     if work is None:
@@ -88,6 +93,11 @@ def findings_of_needs(job: Job) -> list[Finding]:
     """What must be read of the days of its items, as they were last dated."""
     rows = StoredNeed.objects.filter(job=job).values_list("findings", flat=True)
     return [stored_finding(one) for found in rows for one in found]
+
+
+def hold_before_storing(job_ids: list[int]) -> None:
+    for hold in before_storing:
+        hold(job_ids)
 
 
 def store_rows(rows: Iterable[StoredNeed], columns: list[str]) -> None:

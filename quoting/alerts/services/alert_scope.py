@@ -8,7 +8,6 @@ from django.db import DataError
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from jobs.core.ordering.alerts import LATE, AlertError, Watched
-from jobs.dates.services.ordered_items import needs_covered
 from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState, Release
 from jobs.orders.services.to_decide import decided_items, is_to_decide
@@ -42,7 +41,7 @@ def to_be_ordered() -> QuerySet[StoredNeed]:
     on_order = OrderLine.objects.filter(order__state=OrderState.PLACED, **item)
     # The release was of what is on order already; of the rest nobody has said anything yet.
     waiting = ~Exists(released) | Exists(on_order)
-    return StoredNeed.objects.filter(~needs_covered(), waiting, job__closed_on=None).select_related("job")
+    return StoredNeed.objects.filter(waiting, to_order=True).select_related("job")
 
 
 def with_something_to_come(until: date | None) -> QuerySet[StoredNeed]:

@@ -9,10 +9,10 @@ from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import after_fact
 from jobs.needs.services.schedule_refresh import ask_to_date
-from jobs.needs.services.stored_needs import after_counting, after_refresh
+from jobs.needs.services.stored_needs import after_counting, after_refresh, before_storing
 from jobs.orders.services.order_changes import after_ordering
 from quoting.life.models import KeptLife
-from quoting.life.services.keeping import keep_lives
+from quoting.life.services.keeping import held_lives, keep_lives
 from quoting.life.services.worked import worked_facts
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
@@ -54,6 +54,7 @@ def keep_in_lots(job_ids: list[int]) -> None:
         keep_lives(job_ids[first : first + JOBS_AT_ONCE])
 
 
+before_storing.append(held_lives)
 after_refresh.append(job_refreshed)
 after_counting.append(facts_changed)
 after_ordering.append(facts_changed)

@@ -5,6 +5,7 @@ from datetime import date
 
 from django.db import transaction
 
+from jobs.dates.services.kept_to_order import keep_to_order
 from jobs.jobs.models import Job
 from quoting.core.life.facts_document import write_facts
 from quoting.core.life.life import life_of
@@ -12,6 +13,7 @@ from quoting.life.models import KeptLife
 from quoting.life.services.gathering import WorkedFacts, facts_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
+from quoting.platform.read_once import one_page
 
 after_keeping: list[Callable[[Collection[int]], None]] = []
 """What follows the rows, in their transaction; called with ids of jobs."""
@@ -21,8 +23,9 @@ COLUMNS = ["facts", "station", "ended", "next_by", "turns_on", "kept_on"]
 def keep_lives(job_ids: Collection[int], worked: Mapping[int, WorkedFacts] | None = None) -> None:
     """worked: what a work-up of this transaction found, by id of the job."""
     if job_ids:
-        with transaction.atomic():
+        with transaction.atomic(), one_page():
             today, rows = day_at_the_firm(clock.now()), held_lives(job_ids)
+            keep_to_order(job_ids)
             found = facts_of({row.pk: row.to_core() if row.facts else None for row in rows}, today, worked)
             for row in rows:
                 fill(row, write_facts(found[row.pk]), today)
@@ -32,7 +35,7 @@ def keep_lives(job_ids: Collection[int], worked: Mapping[int, WorkedFacts] | Non
 
 
 def held_lives(job_ids: Collection[int]) -> list[KeptLife]:
-    """Held to the end of the transaction, in one order; made where they are missing.
+    """Held to the end of the transaction, in one order and before needs; made where they are missing.
 
     Before the facts are read: of two who change facts of one job at once, the second reads what the first wrote.
     """
