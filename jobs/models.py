@@ -1,6 +1,7 @@
 """Every table of this app, for Django to find. Rooms import from the models of rooms."""
 
 import jobs.bills.models
+import jobs.buying.models
 import jobs.deleted.models
 import jobs.deliveries.models
 import jobs.held_templates.models

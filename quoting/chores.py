@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from jobs.buying.services.kept_orders import catch_up_orders
 from jobs.deleted.services.deleted import forget_deleted
 from jobs.needs.services.schedule_refresh import catch_up
 from quoting.alerts.services.due_alerts import look_for_alerts
@@ -28,6 +29,11 @@ def catch_up_on_dates(now: datetime) -> None:
 @every_minute("lives of jobs that are missing, or that a new day turned")
 def lives(now: datetime) -> None:
     catch_up_lives(now)
+
+
+@every_minute("orders whose rows are missing, or older than the catalog")
+def orders(now: datetime) -> None:
+    catch_up_orders(now)
 
 
 @every_minute("alerts that came up")

@@ -5,6 +5,7 @@ from catalog.services.book import zone_of_the_firm
 from catalog.services.known_sheets import SHEETS, Sheet
 from jobs.bills.models import BillPhoto
 from jobs.buying.services import deleted_drafts  # noqa: F401 - puts drafts back
+from jobs.buying.services.kept_orders import orders_of_jobs_changed
 from jobs.dates.services.late_goods import late_goods
 from jobs.deliveries.models import ReceiptPhoto
 from jobs.deliveries.pages.planned_sheet import planned_sheet
@@ -12,10 +13,13 @@ from jobs.deliveries.services.arrivals import arrivals_of
 from jobs.deliveries.services.lead_record import score_of, scores
 from jobs.deliveries.services.leads import record_sheet
 from jobs.hours.services.rates import read_labour_rates_with
+from jobs.jobs.services.changes import after_fact
 from jobs.jobs.services.lives import read_lives_with
 from jobs.jobs.services.notes import read_notes_with
 from jobs.jobs.services.signed import read_signed_with
+from jobs.needs.services.stored_needs import after_counting, after_refresh
 from jobs.orders.services.job_standings import read_agreements_with
+from jobs.orders.services.order_changes import after_ordering
 from jobs.schedule.services import (
     planned_days,  # noqa: F401 - keeps planned days beside stored needs
     renamed_people,  # noqa: F401 - follows the names of people
@@ -56,3 +60,7 @@ read_lives_with(lives_as_read)
 read_first_open_month_with(first_open_month)
 read_labour_rates_with(labour_rates_by_name)
 read_notes_with(numbers_of_notes)
+# After the lives, which whoever changes a job holds first.
+for follow in (after_ordering, after_fact, after_counting):
+    follow.append(orders_of_jobs_changed)
+after_refresh.append(lambda job, done: orders_of_jobs_changed([job.pk]))

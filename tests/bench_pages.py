@@ -170,6 +170,8 @@ def _many() -> None:
                 one = copy(row)
                 one.pk = None
                 one.job = job
+                if model is StoredNeed:
+                    one.to_order = True  # no orders are copied
                 copies.append(one)
         model._default_manager.bulk_create(copies, batch_size=500)
 

@@ -1,4 +1,4 @@
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict
 from typing import Any
 
@@ -13,6 +13,7 @@ from catalog.models import OrderTerms as OrderTermsRow
 from catalog.models import Supplier
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
 from catalog.services.typed_money import entry_reader
+from quoting.platform.read_once import read_once
 
 COLUMNS = ("name", "order_cut_off", "email", "contact", "phone", "account_number")
 
@@ -66,6 +67,10 @@ def delete_supplier(code: str) -> None:
     if sold:
         raise DocumentError.at("code", f"{row.name} supplies {', '.join(sold)}; give those another first")
     row.delete()
+
+
+def suppliers_by_code() -> Mapping[str, specs.Supplier]:
+    return read_once("suppliers", lambda: {row.code: row.to_core() for row in list_suppliers()})
 
 
 def list_suppliers() -> list[Supplier]:

@@ -12,7 +12,7 @@ def as_lives_say(apps, schema_editor):
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0022_needs_to_order"),
+        ("jobs", "0022_kept_for_lists"),
         ("quoting", "0017_last_visits"),
     ]
 

@@ -189,7 +189,16 @@ def chase_list(orders: Iterable[OrderFacts], today: date, firm: WorkCalendar) ->
         every = chases(order, today, firm)
         found += [one for one in every if one.kind not in ONE_OF_THESE]
         found += [one for one in every if one.kind in ONE_OF_THESE][:1]
-    return tuple(sorted(found, key=lambda one: (one.since, FIRST[one.kind], one.order)))
+    return tuple(sorted(found, key=place_of))
+
+
+def place_of(one: Chase) -> tuple[date, int, str]:
+    """Where it stands in the list over all orders: by the day since when it is due, then by what presses.
+
+    >>> place_of(Chase("PO-7", "claim", "Claim it.", "office", date(2027, 3, 3), 0))
+    (datetime.date(2027, 3, 3), 0, 'PO-7')
+    """
+    return one.since, FIRST[one.kind], one.order
 
 
 def _of_delivery(order: OrderFacts, today: date, firm: WorkCalendar) -> Iterable[Chase | None]:

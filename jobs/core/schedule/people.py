@@ -65,6 +65,17 @@ class NamedPerson:
         return (first, last) if first <= last else None
 
 
+def folded_name(name: str) -> str:
+    """A name without what people type differently: capitals and spaces.
+
+    name: as typed. Returns it folded. Source: own rule.
+
+    >>> folded_name("Ines  Quarrell ")
+    'ines quarrell'
+    """
+    return " ".join(name.casefold().split())
+
+
 def is_same_name(one: str, other: str) -> bool:
     """Whether two names are one person's.
 
@@ -73,7 +84,7 @@ def is_same_name(one: str, other: str) -> bool:
     >>> is_same_name("Ines  Quarrell", "ines quarrell ")
     True
     """
-    return _folded(one) == _folded(other)
+    return folded_name(one) == folded_name(other)
 
 
 @dataclass(frozen=True)
@@ -134,7 +145,7 @@ def name_clashes(named: Iterable[NamedDays], firm: WorkCalendar, since: date) ->
     by_name: defaultdict[str, list[NamedDays]] = defaultdict(list)
     for one in named:
         if one.last_day >= since:
-            by_name[_folded(one.name)].append(one)
+            by_name[folded_name(one.name)].append(one)
     found = [clash for days in by_name.values() for clash in _of_one(days, firm, since)]
     return tuple(sorted(found, key=lambda one: (one.first_day, one.name, one.jobs)))
 
@@ -153,7 +164,3 @@ def _of_one(days: Sequence[NamedDays], firm: WorkCalendar, since: date) -> list[
         else:
             found.append(NameClash(days[0].name, first_day, last_day, jobs))
     return found
-
-
-def _folded(name: str) -> str:
-    return " ".join(name.casefold().split())

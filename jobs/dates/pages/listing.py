@@ -4,8 +4,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from django.db.models import Count, F, Q, QuerySet
+from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet
 
+from catalog.models import Supplier
 from jobs.core.ordering.needs import DatedNeed
 from jobs.core.ordering.order_by import standing
 from jobs.dates.pages.filters import Filters
@@ -153,7 +154,9 @@ def weeks_to_order(read: OpenJobItems) -> list[date]:
 
 
 def suppliers_of(read: OpenJobItems) -> list[tuple[str, str]]:
-    codes = set(rows_of_open_jobs(read).order_by().values_list("supplier", flat=True).distinct())
+    """Each is asked for by itself, so that the first row of it is enough."""
+    any_row = rows_of_open_jobs(read).filter(supplier=OuterRef("code"))
+    codes = set(Supplier.objects.filter(Exists(any_row)).values_list("code", flat=True))
     codes |= {item.need.supplier or "" for item in read.live_items}
     named = ((code, read.desk.suppliers[code].name) for code in codes if code in read.desk.suppliers)
     return sorted(named)

@@ -1,11 +1,11 @@
 """What of the dates needs a hand within the next working days: what is to be signed off, ordered, or comes too late."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
-from django.db.models import Count, Min, Q
+from django.db.models import Count, Min, QuerySet
 
 from jobs.dates.services.item_schedule import DatedItem, OpenJobItems
 from jobs.dates.services.late_on_order import LateComing, late_on_order
@@ -63,11 +63,16 @@ def late_words(one: LateComing) -> str:
     return f"It comes {late}."
 
 
-def matters(read: OpenJobItems) -> Matters:
-    """Of signed and unsigned jobs. In a number of queries that does not grow with them."""
+def matters(read: OpenJobItems, *, orders: bool = True) -> Matters:
+    """Of signed and unsigned jobs. In a number of queries that does not grow with them.
+
+    orders: whether what is to be ordered is asked for as well; whoever does not buy is told of none.
+    """
     late = [_late(one) for one in late_on_order(read)]
     live, beyond = _of_live(read)
-    rows = _of_rows(read)
+    live = [one for one in live if orders or one.kind != "order"]
+    rows = _to_order(read) if orders else Matters(())
+    rows = replace(rows, soon=(*rows.soon, *_to_decide(read)))
     soon = sorted([*late, *live, *rows.soon], key=_rank)[:MOST_MATTERS]
     days = [one.need.dates.order_by for one in beyond if one.need.dates]
     first = min([*days, *([rows.first_later] if rows.first_later else [])], default=None)
@@ -96,24 +101,29 @@ def _of_live(read: OpenJobItems) -> tuple[list[Matter], list[DatedItem]]:
     return found, beyond
 
 
-def _of_rows(read: OpenJobItems) -> Matters:
-    rows = StoredNeed.objects.filter(to_order=True).exclude(job__in=read.live_ids).exclude(quantity=0)
-    rows = rows.exclude(order_by=None)
-    # The first day with more days in hand than are looked at: a day off before it has as many.
+def _dated(read: OpenJobItems) -> tuple[QuerySet[StoredNeed], date]:
+    """Rows with a day, and the first day with more days in hand than are looked at: a day off before it has as many."""
+    rows = StoredNeed.objects.filter(to_order=True, order_by__isnull=False).exclude(quantity=0)
     end = read.desk.calendar.forward(read.desk.today, SOON_WORKDAYS + 1)
-    is_later = Q(order_by__gte=end)
-    later = rows.aggregate(
-        count=Count("pk", filter=is_later),
-        first=Min("order_by", filter=is_later),
-        jobs=Count("job", filter=is_later, distinct=True),
+    return rows.exclude(job__in=read.live_ids), end
+
+
+def _to_order(read: OpenJobItems) -> Matters:
+    rows, end = _dated(read)
+    later = rows.filter(order_by__gte=end).aggregate(
+        count=Count("pk"), first=Min("order_by"), jobs=Count("job", distinct=True)
     )
-    first = rows.select_related("job").order_by("order_by", "pk").exclude(is_later)[:MOST_MATTERS]
+    first = rows.filter(order_by__lt=end).select_related("job").order_by("order_by", "pk")[:MOST_MATTERS]
     items = [read.of_row(row) for row in first]
     found = [one for item, part in _with_part(items) for one in _order(item, part)]
-    to_decide = rows.select_related("job").filter(rows_to_decide(), decide_by__lt=end)
-    pressing = to_decide.order_by("decide_by", "pk")[:MOST_MATTERS]
-    found += [one for row in pressing for one in _decide(read.of_row(row))]
     return Matters(tuple(found), later["count"], later["first"], later["jobs"])
+
+
+def _to_decide(read: OpenJobItems) -> Iterator[Matter]:
+    rows, end = _dated(read)
+    to_decide = rows.filter(rows_to_decide(), decide_by__lt=end).select_related("job")
+    for row in to_decide.order_by("decide_by", "pk")[:MOST_MATTERS]:
+        yield from _decide(read.of_row(row))
 
 
 def _with_part(items: Sequence[DatedItem]) -> Iterator[tuple[DatedItem, str]]:

@@ -10,9 +10,9 @@ from django.db.models import F, Q
 
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.materials.specs import Supplier as SupplierSpec
-from catalog.models import Supplier
 from catalog.services.book import book_of, firm_of
 from catalog.services.changes import catalog_number
+from catalog.services.suppliers import suppliers_by_code
 from jobs.core.ordering.needs import DatedNeed, counted_on
 from jobs.core.ordering.order_lines import mark_of, statement_document, statement_of
 from jobs.core.ordering.order_timing import checked_on
@@ -91,9 +91,7 @@ class OpenJobItems:
 
 def desk_at(moment: datetime) -> DateContext:
     """moment: by the firm's own clock. Raises NoFirmYet."""
-    sellers = Supplier.objects.select_related("order_terms").prefetch_related("closures")
-    suppliers = {row.code: row.to_core() for row in sellers}
-    return DateContext(moment.date(), moment.time(), firm_of().calendar, suppliers)
+    return DateContext(moment.date(), moment.time(), firm_of().calendar, suppliers_by_code())
 
 
 def open_items(moment: datetime, job: Job | None = None) -> OpenJobItems:

@@ -1,6 +1,6 @@
 """What came damaged, wrong or too much: told to the supplier in time, and what it did about it."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -46,10 +46,11 @@ def receipts_with_parts() -> Any:
     return rows.prefetch_related(*(f"line__{part}" for part in REPLACED_PARTS), "pieces", "photos")
 
 
-def to_claim(order_id: int | None = None) -> Any:
-    """Receipts with something to tell the supplier or to decide, its answer not in yet; of one order or of all."""
+def to_claim(order_ids: Collection[int] | None = None) -> Any:
+    """Receipts with something to tell the supplier or to decide, its answer not in yet; of some orders or of all."""
     told = Q(damaged__gt=0) | Q(wrong__gt=0) | Q(claim_by__isnull=False)
-    rows = receipts_with_parts() if order_id is None else receipts_with_parts().filter(delivery__order=order_id)
+    rows = receipts_with_parts()
+    rows = rows if order_ids is None else rows.filter(delivery__order__in=order_ids)
     return rows.annotate(**_COUNTED).filter(told | _IS_EXCESS, outcome="")
 
 
@@ -106,6 +107,7 @@ def claim(row: ReceiptLine, document: dict[str, Any], signature: Signature) -> R
         raise Refused(f"All of {row.line.what} came good on {day_words(row.delivery.received_on)}.")
     if row.claimed_on is None:
         save_if_changed(row, {"claimed_on": day, "claimed_by_name": signature.by})
+        orders_changed([row.line.job_id])
     return row
 
 
@@ -115,6 +117,7 @@ def claimed_by_mail(row: ReceiptLine, signature: Signature) -> None:
     row = _held(row)
     if row.claimed_on is None:
         save_if_changed(row, {"claimed_on": signature.on, "claimed_by_name": signature.by})
+        orders_changed([row.line.job_id])
 
 
 @transaction.atomic

@@ -24,8 +24,8 @@ from jobs.deliveries.services.order_events import (
     request_key_of,
 )
 from jobs.deliveries.services.promises import CONFIRMED, keep_promise
-from jobs.jobs.services.changes import fact_changed
 from jobs.orders.models import Order, OrderLine
+from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.models.columns import normalized, quantized, quantized_or_none
 from quoting.platform.people.signatures import Signature
 
@@ -69,7 +69,7 @@ def enter_confirmation(
         )
         for line, confirmed in said:
             _keep(row, line, confirmed, signature, now)
-        fact_changed(*(line.job_id for line, _ in said))
+        orders_changed(line.job_id for line, _ in said)
         return row, True
 
 

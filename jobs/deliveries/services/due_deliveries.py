@@ -1,6 +1,6 @@
 """What is still to come to the sites: open lines of placed orders, the one due first on top."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -11,7 +11,6 @@ from jobs.deliveries.services.receiving import state_of
 from jobs.orders.models import Order, OrderLine, OrderState
 from jobs.orders.services.line_statement import statement_of_line
 from jobs.orders.services.pieces import PieceCame, how_pieces_came
-from quoting.platform.read_once import read_once
 
 
 @dataclass(frozen=True)
@@ -55,22 +54,23 @@ class DueOrder:
 def due_orders(order_id: int | None = None) -> list[DueOrder]:
     """Of one order, or of all in a number of queries that does not grow with them."""
     parts = ("lines__receipts__pieces", "lines__job__client", "lines__material", "deliveries")
-    return _due(order_id, parts, due_line)
+    return _due(None if order_id is None else [order_id], parts, due_line)
 
 
-def due_in_short(order_id: int | None = None) -> list[DueOrder]:
-    """The same without the runs and pieces of their lines, for lists that say when orders come; once a page."""
-    parts = ("lines__receipts", "lines__job")
-    return read_once(("due in short", order_id), lambda: _due(order_id, parts, _in_short))
+def due_in_short(order_ids: Collection[int] | None = None) -> list[DueOrder]:
+    """The same without the runs and pieces of their lines, for lists that say when orders come."""
+    return _due(order_ids, ("lines__receipts", "lines__job"), _in_short)
 
 
 def _in_short(line: OrderLine) -> DueLine:
     return DueLine(line, state_of(line), ())
 
 
-def _due(order_id: int | None, parts: Iterable[str], due: Callable[[OrderLine], DueLine]) -> list[DueOrder]:
+def _due(
+    order_ids: Collection[int] | None, parts: Iterable[str], due: Callable[[OrderLine], DueLine]
+) -> list[DueOrder]:
     placed = Order.objects.filter(state=OrderState.PLACED).select_related("supplier")
-    placed = placed if order_id is None else placed.filter(pk=order_id)
+    placed = placed if order_ids is None else placed.filter(pk__in=order_ids)
     rows = placed.prefetch_related(*parts)
     found = [DueOrder(order, tuple(one for one in map(due, order.lines.all()) if one.awaited)) for order in rows]
     open_ones = [one for one in found if one.lines]

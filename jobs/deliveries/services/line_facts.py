@@ -1,6 +1,6 @@
 """How lines of placed orders stand, from their rows, for what goes otherwise than they were ordered."""
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, time
 from decimal import Decimal
@@ -9,8 +9,8 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.materials import specs
-from catalog.models import Supplier
 from catalog.services.book import firm_of, materials_with_parts
+from catalog.services.suppliers import suppliers_by_code
 from jobs.core.ordering.deviations import ConfirmedFacts, LineFacts, PromiseFacts, Settled, ShortFacts
 from jobs.core.ordering.needs import DatedNeed, counted_on
 from jobs.core.ordering.order_lines import mark_of, read_statement
@@ -49,7 +49,7 @@ class _Read:
     releases: dict[ItemKey, Release]
     covered: Collection[ItemKey]
     materials: dict[str, specs.Material]
-    suppliers: dict[str, specs.Supplier]
+    suppliers: Mapping[str, specs.Supplier]
     firm: specs.Firm
     today: date
     now_at: time | None
@@ -75,14 +75,13 @@ def _read(lines: Collection[OrderLine], today: date) -> _Read:
     bad = {(one.job_id, one.material_id) for one in lines if any(received_of(each).bad for each in one.receipts.all())}
     ordered = ordered_so_far({key: needs[key].statement for key in bad if key in needs})
     moved = {one.material_id for one in lines if _has_moved(one, needs.get((one.job_id, one.material_id)))}
-    sellers = Supplier.objects.select_related("order_terms").prefetch_related("closures")
     return _Read(
         needs,
         {one.row.line_id: one for one in said},
         {(row.job_id, row.material_id): row for row in released},
         {key for key, one in ordered.items() if one.is_covered},
         {row.code: row.to_core() for row in materials_with_parts().filter(code__in=moved)} if moved else {},
-        {row.code: row.to_core() for row in sellers} if bad else {},
+        suppliers_by_code() if bad else {},
         firm,
         today,
         moment.time() if moment.date() == today else None,

@@ -39,12 +39,15 @@ def add_promise(line: OrderLine, document: dict[str, Any], signature: Signature,
     if last is not None and not reason.strip():
         told = f"is missing; {day_words(last.promised_on)} was promised before, so say why it moves"
         raise DocumentError.at("reason", told)
-    return keep_promise(line, promised_on, reason=reason, told_by=told_by, told_on=told_on, by=signature.by, now=now)
+    promise = keep_promise(line, promised_on, reason=reason, told_by=told_by, told_on=told_on, by=signature.by, now=now)
+    orders_changed([line.job_id])
+    return promise
 
 
 def keep_promise(
     line: OrderLine, promised_on: date, *, reason: str, told_by: str, told_on: date, by: str, now: datetime
 ) -> Promise:
+    """Whoever calls tells of it, once for all lines."""
     promise = Promise.objects.create(
         line=line,
         promised_on=promised_on,
@@ -55,7 +58,6 @@ def keep_promise(
         entered_by_name=by,
     )
     save_if_changed(line, {"promised_on": promised_on})
-    orders_changed([line.job_id])
     return promise
 
 

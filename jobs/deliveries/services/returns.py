@@ -1,5 +1,6 @@
 """What went back to the supplier, and what it credits for it."""
 
+from collections.abc import Collection
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -31,10 +32,10 @@ def returns_of(order_id: int) -> list[ReturnedGoods]:
     return list(ReturnedGoods.objects.filter(line__order=order_id).select_related("line"))
 
 
-def uncredited_returns(order_id: int | None = None) -> list[ReturnedGoods]:
-    """What went back and is not credited yet, of one order or of all, the longest away first."""
+def uncredited_returns(order_ids: Collection[int] | None = None) -> list[ReturnedGoods]:
+    """What went back and is not credited yet, of some orders or of all, the longest away first."""
     rows = ReturnedGoods.objects.filter(credited=None)
-    rows = rows if order_id is None else rows.filter(line__order=order_id)
+    rows = rows if order_ids is None else rows.filter(line__order__in=order_ids)
     return list(rows.select_related("line__order__supplier", "line__job").order_by("sent_on", "pk"))
 
 
@@ -83,4 +84,5 @@ def credit_return(row: ReturnedGoods, document: dict[str, Any], signature: Signa
         raise Refused(f"{row.credited} is credited for it already; nothing was changed.")
     if row.credited is None:
         save_if_changed(row, {"credited": credited, "credited_on": day})
+        orders_changed([row.line.job_id])
     return row

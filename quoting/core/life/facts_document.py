@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import fields, is_dataclass
 from datetime import date
 from decimal import Decimal
@@ -23,7 +24,7 @@ def write_facts(facts: JobFacts) -> dict[str, Any]:
 
 def read_facts(document: dict[str, Any]) -> JobFacts:
     """What `write_facts` wrote. Raises TypeError or ValueError for anything else."""
-    found: JobFacts = _read(JobFacts, document)
+    found: JobFacts = _reader(JobFacts)(document)
     return found
 
 
@@ -38,22 +39,24 @@ def _written(value: Any) -> Any:
 
 
 @cache
-def _hints(kind: type) -> dict[str, Any]:
-    return get_type_hints(kind)
-
-
-def _read(kind: Any, value: Any) -> Any:
-    if value is None:
-        return None
+def _reader(kind: Any) -> Callable[[Any], Any]:
+    """Made once a type: lists read many facts a page."""
     if get_origin(kind) is UnionType:
-        kind = next(one for one in get_args(kind) if one is not type(None))
+        each = _reader(next(one for one in get_args(kind) if one is not type(None)))
+        return lambda value: None if value is None else each(value)
     if get_origin(kind) is tuple:
-        return tuple(_read(get_args(kind)[0], one) for one in value)
+        of_each = _reader(get_args(kind)[0])
+        return lambda value: tuple([of_each(one) for one in value])
     if kind is date:
-        return date.fromisoformat(value)
+        return date.fromisoformat
     if kind is Decimal:
-        return Decimal(value)
+        return Decimal
     if is_dataclass(kind):
-        hints = _hints(kind)  # type: ignore[arg-type]
-        return kind(**{name: _read(hints[name], one) for name, one in value.items()})  # type: ignore[operator]
+        named: Any = kind
+        readers = {name: _reader(hint) for name, hint in get_type_hints(named).items()}
+        return lambda value: named(**{name: readers[name](one) for name, one in value.items()})
+    return _as_it_is
+
+
+def _as_it_is(value: Any) -> Any:
     return value

@@ -7,6 +7,8 @@ from datetime import datetime
 from django.db.models import F, OuterRef, Q, Subquery
 
 from catalog.core.ground.day_words import day_words
+from jobs.buying.services.kept_orders import orders_astray
+from jobs.dates.services.kept_to_order import needs_astray
 from jobs.deliveries.models import ReceiptLine, ReceiptPhoto
 from jobs.orders.models import OrderLine, Promise
 from jobs.walls.models import WallPhoto
@@ -54,6 +56,16 @@ def _pieces() -> Iterator[str]:
         bad = (row.damaged, row.wrong) != (counted["damaged"], counted["wrong"])
         if bad or row.good < counted["good"]:
             yield f"A receipt of {row.delivery.order} counts other pieces than it names."
+
+
+@audit_check("kept orders")
+def what_is_kept_of_orders_is_what_their_rows_say(now: datetime) -> Iterable[str]:
+    for kept in orders_astray():
+        yield f"{kept.order}: what Today reads of it is not what its rows say."
+    for to_order, needs in needs_astray().items():
+        for need in needs:
+            left = "" if to_order else "not "
+            yield f"{need.job}: {need.material} is {left}left to order, and its row says otherwise."
 
 
 @audit_check("photos")

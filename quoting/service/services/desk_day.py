@@ -43,7 +43,7 @@ class DeskDay:
 def desk_day(role: str, read: OpenJobItems, moment: datetime) -> DeskDay:
     """moment: by the firm's own clock. Raises NoFirmYet."""
     today, firm = read.desk.today, read.desk.calendar
-    found, lives = matters(read), lives_at_hand(today)
+    found, lives = matters(read, orders=role in _BUYERS), lives_at_hand(today)
     # Whoever does not buy is told of no order.
     asking = to_ask(today, firm) if role in _BUYERS else ToAsk((), ())
     acts = acts_of_orders(asking, today, firm)

@@ -1,7 +1,7 @@
 """What whoever sits at a desk does next, from rows: of orders and dates, of each job's life, and of what failed."""
 
 from collections.abc import Iterable, Iterator
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 from catalog.core.ground.workdays import WorkCalendar
@@ -10,7 +10,7 @@ from jobs.core.schedule.crew_clashes import CrewClash
 from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.dates.services.jobs_needing_action import WaitingJob, waiting_jobs
 from jobs.dates.services.undated_items import undated_items
-from jobs.schedule.services.planned_days import crew_days_ahead
+from jobs.schedule.services.first_clashes import first_crew_clash, first_named_twice
 from quoting.alerts.services.attention import attention
 from quoting.core.life.day_list import SOON_WORKDAYS, Todo
 from quoting.core.life.steps import Act, Step
@@ -141,12 +141,13 @@ def _first(one: WaitingJob) -> str:
 
 def todos_of_crews(today: date, calendar: WorkCalendar) -> Iterator[Todo]:
     """The first stretch on which more people are wanted than there are, and the first person wanted twice."""
-    found = crew_days_ahead(today, CREWS_AHEAD_DAYS)
-    said = [("Move a crew", _crew_words(one), one.first_day) for one in found.clashes[:1]]
-    said += [
-        (f"Move {one.name}", f"Named to {len(one.jobs)} jobs at once, from {one.first_day}.", one.first_day)
-        for one in found.named[:1]
-    ]
+    until = today + timedelta(days=CREWS_AHEAD_DAYS)
+    said = []
+    if crew := first_crew_clash(today, until, calendar):
+        said.append(("Move a crew", _crew_words(crew), crew.first_day))
+    if named := first_named_twice(today, until, calendar):
+        words = f"Named to {named.jobs} jobs at once, from {named.first_day}."
+        said.append((f"Move {named.name}", words, named.first_day))
     for text, why, day in said:
         in_hand = days_in_hand(today, day, calendar)
         yield Todo(text, why, day, in_hand, (), "Who wants them", ("crew_clashes",))

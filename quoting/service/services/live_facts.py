@@ -1,14 +1,15 @@
 """The small line over each place in the foot of a phone: one fact from rows that are kept, never worked out for it."""
 
-from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
-from django.db.models import Count, Q
+from django.db.models import Count, Min, Q
 
 from catalog.core.ground.day_words import day_words
 from jobs.core.ordering.order_by import late_count
 from jobs.jobs.models import Job
+from jobs.jobs.services.signed import SIGNED, of_work
+from jobs.needs.models import StoredNeed
 from quoting.life.models import KeptLife
 
 
@@ -31,22 +32,18 @@ def _sites(today: date) -> str:
 
 def _to_order(today: date) -> str:
     """Of signed jobs: how many items are past their day, else when the first of them is due."""
-    days = sorted(item["order_by"] for item in _of_signed_jobs("to_order") if item["order_by"])
-    late = sum(1 for day in days if day < today.isoformat())
-    if late:
-        return late_count(late, "item")
-    return _short(days[0]) if days else "none due"
+    rows = StoredNeed.objects.filter(of_work(SIGNED), to_order=True).exclude(quantity=0)
+    found = rows.aggregate(late=Count("pk", Q(order_by__lt=today)), first=Min("order_by"))
+    if found["late"]:
+        return late_count(found["late"], "item")
+    return _short(found["first"].isoformat()) if found["first"] else "none due"
 
 
 def _awaited(today: date) -> str:
-    coming = _of_signed_jobs("coming")
+    signed = KeptLife.objects.filter(of_work(SIGNED), job__closed_on=None).values_list("facts__coming", flat=True)
+    coming: list[dict[str, Any]] = [one for of_job in signed for one in of_job or ()]
     due = {one["order"] for one in coming if one["expected_on"] and one["expected_on"] <= today.isoformat()}
     return f"{len(due)} due" if due else "none due"
-
-
-def _of_signed_jobs(name: str) -> Iterable[dict[str, Any]]:
-    signed = KeptLife.objects.filter(job__closed_on=None, facts__signed_on__isnull=False)
-    return [one for kept in signed.values_list(f"facts__{name}", flat=True) for one in kept or ()]
 
 
 def _short(day: str) -> str:

@@ -9,6 +9,7 @@ from django.urls import reverse
 from catalog.services.supplier_closures import add_supplier_closure
 from jobs.dates.pages import listing
 from jobs.dates.services import item_schedule
+from jobs.dates.services.kept_to_order import keep_to_order
 from jobs.jobs.models import Job, WorkedJob
 from jobs.needs.models import StoredNeed
 from jobs.needs.services.schedule_refresh import find_needs, keep_needs
@@ -193,7 +194,7 @@ def placed_line(job, promised_on):
         placed_by_name="O. Office",
     )
     need = StoredNeed.objects.get(job=job, material="BASE-514-FLEX")
-    return OrderLine.objects.create(
+    line = OrderLine.objects.create(
         order=order,
         place=1,
         job=job,
@@ -206,3 +207,5 @@ def placed_line(job, promised_on):
         need_by=need.need_by,
         promised_on=promised_on,
     )
+    keep_to_order([job.pk])
+    return line

@@ -13,6 +13,7 @@ from catalog.core.ground.refusal import Refused
 from catalog.models import Supplier
 from jobs.buying.services.proposals import proposal_for
 from jobs.buying.services.to_order import not_ordered
+from jobs.dates.services.kept_to_order import keep_to_order
 from jobs.deliveries.services.comparing_orders import compared_lines
 from jobs.deliveries.services.confirming_orders import enter_confirmation
 from jobs.deliveries.services.ending_orders import end_line
@@ -149,6 +150,7 @@ def test_rows_and_what_is_worked_up_live_say_the_same_of_a_quantity_that_grew(as
     row = StoredNeed.objects.get(job=job, material=BASE)
     row.statement = deepcopy(row.statement) | {"quantity": str(int(line.quantity) + 2)}
     row.save()
+    keep_to_order([job.pk])
     assert to_be_ordered().filter(pk=row.pk).exists()
     office = as_("office")
     (shown,) = [one for one in office.get(reverse("order_dates")).context["lines"] if one.need.material == BASE]
@@ -190,6 +192,7 @@ def test_a_need_that_shrank_to_what_came_of_an_ended_line_is_ordered(job, line):
     row = StoredNeed.objects.get(job=job, material=BASE)
     row.statement = row.statement | {"quantity": str(int(line.quantity) - 1)}
     row.save()
+    keep_to_order([job.pk])
     assert not to_be_ordered().filter(pk=row.pk).exists()
 
 

@@ -10,10 +10,15 @@ from django.test.utils import CaptureQueriesContext
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
+from jobs.buying.services import kept_orders
+from jobs.deliveries.models import ReceiptLine, ReturnedGoods
+from jobs.deliveries.services.claims import claim
 from jobs.deliveries.services.confirming_orders import enter_confirmation
 from jobs.deliveries.services.deviations import otherwise, settle
+from jobs.deliveries.services.ending_orders import end_line
 from jobs.deliveries.services.promises import add_promise
 from jobs.deliveries.services.receiving import check_in
+from jobs.deliveries.services.returns import credit_return, send_back
 from jobs.jobs.models import Job
 from jobs.jobs.services import changes
 from jobs.jobs.services.clients import save_client
@@ -29,7 +34,7 @@ from jobs.walls.services.walls import save_wall
 from jobs.whole_jobs.services.job_entries import save_job_head
 from quoting.client.services.openings import count_opening
 from quoting.life.models import KeptLife, QuoteOutcome
-from quoting.life.services import following
+from quoting.life.services import following, keeping
 from quoting.life.services.outcomes import enter_outcome, take_outcome_back
 from quoting.life.services.reading import life_of_job, lives_of
 from quoting.payment_requests.services.payments_received import enter_payment, undo_payment
@@ -38,6 +43,7 @@ from quoting.platform.people.signatures import Signature
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.revisions import mark_lapsed
 from quoting.service.audit.life_audit import lives_are_as_the_facts_say
+from quoting.service.audit.order_audit import what_is_kept_of_orders_is_what_their_rows_say
 from tests.jobs.orders.test_left_to_order_pages import BASE, NOW, SIGNED, TODAY, first_good, job, line, mill
 from tests.support.answered import accept, decline, secret_to, with_paper
 from tests.support.worked import TODAY as QUOTED
@@ -61,7 +67,7 @@ def read(job, today=QUOTED):
 
 
 def astray():
-    return list(lives_are_as_the_facts_say(NOW))
+    return [*lives_are_as_the_facts_say(NOW), *what_is_kept_of_orders_is_what_their_rows_say(NOW)]
 
 
 def test_a_job_worked_up_is_measured_and_priced_since_that_day(small):
@@ -198,6 +204,14 @@ def steps(job, line):
         for one in otherwise(TODAY).found[:1]:
             settle(one.line, {"mark": one.found.mark, "how": "asked_again"}, SIGNED, now=NOW)
 
+    def claim_something():
+        for row in ReceiptLine.objects.filter(line=line, damaged__gt=0)[:1]:
+            claim(row, {}, SIGNED)
+
+    def credit_something():
+        for row in ReturnedGoods.objects.filter(line=line)[:1]:
+            credit_return(row, {"credited": "5.00"}, SIGNED)
+
     def measure_again():
         keep_needs(job.pk, *find_needs(job.pk, TODAY), NOW)
 
@@ -226,6 +240,10 @@ def steps(job, line):
         lambda: receive(good=1),
         lambda: receive(good=0, damaged=1),
         lambda: confirm("999.00"),
+        claim_something,
+        lambda: send_back(line, said(quantity="1", reason="cracked"), SIGNED, now=NOW),
+        credit_something,
+        lambda: end_line(line, {"reason": "no more of it"}, SIGNED),
         lambda: add_promise(
             line, {"promised_on": "2027-01-28", "told_on": TODAY.isoformat(), "reason": "full"}, SIGNED, now=NOW
         ),
@@ -259,6 +277,15 @@ def test_after_whatever_is_written_the_row_says_what_the_facts_say(job, line, se
     assert astray() == []
     for _ in walked(job, line, seed):
         assert astray() == []
+
+
+def test_without_what_keeps_orders_or_what_is_left_to_order_those_rows_fall_behind(job, line, monkeypatch):
+    """Control: the walk does change both."""
+    orders_changed([job.pk])
+    monkeypatch.setattr(kept_orders, "_keep", lambda order_ids: None)
+    monkeypatch.setattr(keeping, "keep_to_order", lambda job_ids: None)
+    said = [one for seed in range(2) for _ in walked(job, line, seed) for one in astray()]
+    assert any("Today reads" in one for one in said) and any("left to order" in one for one in said)
 
 
 def test_without_the_hooks_the_row_falls_behind(job, line, monkeypatch):

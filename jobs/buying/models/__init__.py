@@ -1,0 +1,3 @@
+from jobs.buying.models.kept_orders import KeptOrder
+
+__all__ = ["KeptOrder"]
