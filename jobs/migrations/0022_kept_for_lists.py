@@ -29,7 +29,7 @@ class Migration(migrations.Migration):
                     "is_open",
                     models.BooleanField(default=True, help_text="Anything is to come, to settle, or goes otherwise."),
                 ),
-                ("catalog_changes", models.PositiveBigIntegerField(blank=True, null=True)),
+                ("catalog_changes", models.PositiveIntegerField(blank=True, null=True)),
             ],
         ),
         migrations.AddField(

@@ -2,8 +2,9 @@ from django.db import models
 
 from catalog.core.ground.plain_values import from_plain
 from jobs.core.results.known_orders import KnownOrder
+from jobs.jobs.models.worked_jobs import MOST_CHANGES
 from jobs.orders.models import Order
-from quoting.platform.models.bounds import yes_or_no
+from quoting.platform.models.bounds import between, yes_or_no
 
 
 class KeptOrder(models.Model):
@@ -18,10 +19,13 @@ class KeptOrder(models.Model):
     )
     facts = models.JSONField(default=dict)
     is_open = models.BooleanField(default=True, help_text="Anything is to come, to settle, or goes otherwise.")
-    catalog_changes = models.PositiveBigIntegerField(null=True, blank=True)
+    catalog_changes = models.PositiveIntegerField(null=True, blank=True)
 
     class Meta:
-        constraints = [yes_or_no("kept_order", "is_open")]
+        constraints = [
+            yes_or_no("kept_order", "is_open"),
+            between("kept_order", "catalog_changes", 0, MOST_CHANGES),
+        ]
 
     def __str__(self) -> str:
         return f"{self.order_id}: {'open' if self.is_open else 'complete'}"

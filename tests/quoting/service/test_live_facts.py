@@ -6,7 +6,9 @@ from datetime import date
 import pytest
 from django.urls import reverse
 
-from jobs.jobs.models import WorkedJob
+from jobs.jobs.models import Job, WorkedJob
+from jobs.jobs.services import signed as signed_work
+from jobs.needs.models import StoredNeed
 from quoting.life.models import KeptLife
 from quoting.service.services.live_facts import live_facts
 from quoting.service.services.waiting_counts import waiting_counts
@@ -31,6 +33,17 @@ def item(day):
     return {"material": "BASE", "name": "Base", "custom": True, "decide_by": None, "order_by": day}
 
 
+def wanted(job, number, day):
+    days = dict.fromkeys(("decide_by", "order_by", "ship", "dock", "need_by"), day)
+    item = {"material": f"BASE-{number}", "name": "Base", "supply": "custom_made", "unit": "ft", "driven_by": "radius"}
+    StoredNeed.objects.create(job=job, **item, **days, quantity=4, cushion_workdays=3, sign_off_workdays=5)
+
+
+@pytest.fixture
+def signed(monkeypatch):
+    monkeypatch.setattr(signed_work, "_readers", [lambda: Job.objects.values_list("pk", flat=True)])
+
+
 def fact(place):
     return live_facts(frozenset({place}), TODAY)[place]
 
@@ -43,20 +56,24 @@ def fact(place):
         ([None], "none due"),
     ],
 )
-def test_buying_says_what_of_signed_jobs_is_late_or_when_the_first_is_due(job, days, said):
-    kept(job, signed_on="2026-09-01", to_order=[item(day) for day in days])
+def test_buying_says_what_of_signed_jobs_is_late_or_when_the_first_is_due(job, signed, days, said):
+    for number, day in enumerate(days):
+        wanted(job, number, day)
     assert fact("order_dates") == said
 
 
-def test_what_nobody_signed_is_not_due(job):
-    kept(job, to_order=[item("2026-10-02")])
+def test_what_nobody_signed_is_not_due_nor_what_is_on_order(job, request):
+    wanted(job, 1, "2026-10-02")
+    assert fact("order_dates") == "none due"
+    request.getfixturevalue("signed")
+    StoredNeed.objects.update(to_order=False)
     assert fact("order_dates") == "none due"
 
 
-def test_receiving_counts_orders_that_are_due_and_each_once(job):
+def test_receiving_counts_orders_that_are_due_and_each_once(job, signed):
     coming = [("O-1", "2026-10-05"), ("O-1", "2026-10-02"), ("O-2", "2026-10-06"), ("O-3", None)]
     rows = [{"order": order, "what": "Base", "expected_on": day, "need_by": None} for order, day in coming]
-    kept(job, signed_on="2026-09-01", coming=rows)
+    kept(job, coming=rows)
     assert fact("receiving") == "1 due"
 
 
