@@ -6,7 +6,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0021_what_was_deleted"),
+        ("jobs", "0024_earlier_leads"),
     ]
 
     operations = [

@@ -12,8 +12,8 @@ def as_lives_say(apps, schema_editor):
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("jobs", "0022_kept_for_lists"),
-        ("quoting", "0017_last_visits"),
+        ("jobs", "0025_kept_for_lists"),
+        ("quoting", "0021_money_of_jobs"),
     ]
 
     operations = [migrations.RunPython(as_lives_say, migrations.RunPython.noop, elidable=True)]
