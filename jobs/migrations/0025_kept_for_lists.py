@@ -58,4 +58,11 @@ class Migration(migrations.Migration):
                 condition=models.Q(("is_open__in", [True, False])), name="kept_order_is_open_is_yes_or_no"
             ),
         ),
+        migrations.AddConstraint(
+            model_name="keptorder",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("catalog_changes__gte", 0), ("catalog_changes__lte", 2000000000)),
+                name="kept_order_catalog_changes_in_bounds",
+            ),
+        ),
     ]
