@@ -13,7 +13,7 @@ def as_lives_say(apps, schema_editor):
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0025_kept_for_lists"),
-        ("quoting", "0021_money_of_jobs"),
+        ("quoting", "0022_what_is_next_in_calendars"),
     ]
 
     operations = [migrations.RunPython(as_lives_say, migrations.RunPython.noop, elidable=True)]
