@@ -39,7 +39,7 @@ VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
         ("job_builds", "Other ways to build"),
         ("job_plans", "Cutting plans"),
     ),
-    PRICE: (("quote", "Price"), ("change_list", "Changes"), ("payments", "Payments")),
+    PRICE: (("quote", "Price"), ("change_list", "Changes"), ("since_signed", "Since signed")),
     BUYING: (("job_order_dates", "To order"), ("job_quantities", "Quantities"), ("job_items", "Other items")),
     SITE: (("site_sheet", "Site sheet"), ("job_dates", "Days")),
 }
@@ -52,7 +52,9 @@ WITHIN: Mapping[str, str] = {
     **dict.fromkeys(("order_item", "order_item_release", "order_item_sample", "substitutions"), "job_order_dates"),
     **dict.fromkeys(("site_wall", "field_check"), "site_sheet"),
     **dict.fromkeys(("job_people", "job_chance", "activity_actual"), "job_dates"),
-    "payment_undo": "payments",
+    **dict.fromkeys(
+        ("payments", "payment_undo", "payment_request", "request_issue", "request_credit", "event_mark"), "since_signed"
+    ),
     "job_change": "job",
 }
 ROOM_OF: Mapping[str, str] = {name: room for room, views in VIEWS.items() for name, _ in views}

@@ -17,6 +17,7 @@ OF_THE_FIRM = (
     ("usual_pricing", "Usual prices"),
     ("firm_texts", "Words"),
     ("cancellation_terms", "Taking back"),
+    ("request_terms", "How clients pay"),
     ("people", "People"),
 )
 

@@ -12,6 +12,7 @@ from quoting.changes.models import ChangeNote
 from quoting.client.models import ClientLink
 from quoting.client.pages.gate import by_link
 from quoting.core.prices.options import Offer, OfferTotal, OptionError, PricedOption, total_with
+from quoting.payment_requests.services.shown import shown_requests
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.papers.errors import PaperNotKept
@@ -109,6 +110,7 @@ def quote_page(
         "back": taking_back_of(revision),
         "can_take_back": can_be_taken_back(answer, revision.state, today),
         "changes": ChangeNote.objects.filter(revision=revision).exclude(state="withdrawn").defer("snapshot"),
+        "requests": shown_requests(revision),
         "has_certificate": Paper.objects.filter(answer=answer).exists() if answer else False,
         **_choice(offer_of(revision), keys, revision),
         **more,

@@ -1,4 +1,4 @@
-from quoting.client.pages import answering, changes, notes, opening, page, revision, sending, taking_back
+from quoting.client.pages import answering, changes, notes, opening, page, requests, revision, sending, taking_back
 from quoting.platform.people.access import CLIENT, DESK, PRICERS, route
 
 urlpatterns = [
@@ -44,6 +44,7 @@ urlpatterns = [
         "q/<str:secret>/changes/<int:number>/answer/", changes.client_change_answer, "client_note_answer", POST=CLIENT
     ),
     route("q/<str:secret>/changes/<int:number>/note.pdf", changes.client_change_paper, "client_note_paper", GET=CLIENT),
+    route("q/<str:secret>/requests/<int:number>.pdf", requests.client_request, "client_request", GET=CLIENT),
     route("q/<str:secret>/quotation.pdf", page.client_paper, "client_paper", GET=CLIENT),
     route("q/<str:secret>/acceptance.pdf", page.client_certificate, "client_certificate", GET=CLIENT),
 ]

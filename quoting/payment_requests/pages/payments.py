@@ -13,6 +13,7 @@ from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.deliveries.pages.order_events_forms import PaymentForm, UndoForm
 from jobs.jobs.pages.requests import job_or_404
 from quoting.payment_requests.models import PaymentReceived
+from quoting.payment_requests.services.asked import asked_of
 from quoting.payment_requests.services.payments_received import (
     DEPOSIT,
     deposit_of,
@@ -40,11 +41,12 @@ def payments(request: HttpRequest, job_id: int) -> HttpResponse:
         else:
             to = reverse("payments", args=[job.pk])
             return step(request, lambda: f"Entered: {row.what_for}, {row.amount}.", to)
-    rows = payments_of(job)
+    rows, asked = payments_of(job), asked_of([job.pk])[job.pk]
     context = {
         "job": job,
         "form": form,
-        "payments": rows,
+        "payments": [(row, asked.shares.get(str(row.pk), ())) for row in rows],
+        "asked": asked,
         "received": received_sum(rows),
         "deposit": deposit_of(job),
         "currency": firm_of().currency,

@@ -6,33 +6,41 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 
 from quoting.changes.models import ChangeNote
+from quoting.payment_requests.models import PaymentRequest
 from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import retry_errand
-from quoting.platform.papers.models import Paper
+from quoting.platform.papers.models import Paper, PaperKind
 from quoting.platform.papers.pages.handing_out import handed_out
 from quoting.platform.papers.papers import (
     DESK_PAPERS,
+    MONEY_PAPERS,
     RENDER_CERTIFICATE,
     RENDER_CHANGE_NOTE,
     RENDER_CLAIM_LETTER,
     RENDER_ORDER_DATES,
     RENDER_ORDER_SHEET,
+    RENDER_REQUEST,
+    RENDER_STATEMENT,
     paper_of,
 )
+from quoting.platform.people.access import BUYERS, role_of
 from quoting.quotes.models import QuoteRevision
+
+# What the client is asked to pay is the office's and the owner's.
+OF_BUYERS = (PaperKind.REQUEST, PaperKind.STATEMENT)
 
 
 def paper_progress(request: HttpRequest, errand_id: int) -> HttpResponse:
     """The fragment a page asks for again and again while the paper is being made."""
-    errand = paper_errand(errand_id)
+    errand = paper_errand(request, errand_id)
     response = render(request, "papers_made/_progress.html", {"errand": errand, "paper": paper_of(errand)})
     response["Cache-Control"] = "no-store"
     return response
 
 
 def paper_retry(request: HttpRequest, errand_id: int) -> HttpResponse:
-    errand = paper_errand(errand_id)
+    errand = paper_errand(request, errand_id)
     if retry_errand(errand.pk, clock.now()):
         messages.success(request, "The paper is asked for again.")
     else:
@@ -47,11 +55,14 @@ def paper(request: HttpRequest, paper_id: int) -> HttpResponse:
         ),
         pk=paper_id,
     )
+    if row.kind in OF_BUYERS and role_of(request.user) not in BUYERS:
+        raise Http404("There is no such paper.")
     return handed_out(request, row)
 
 
-def paper_errand(errand_id: int) -> Errand:
-    return get_object_or_404(Errand, pk=errand_id, kind__in=DESK_PAPERS)
+def paper_errand(request: HttpRequest, errand_id: int) -> Errand:
+    kinds = (*DESK_PAPERS, *MONEY_PAPERS) if role_of(request.user) in BUYERS else DESK_PAPERS
+    return get_object_or_404(Errand, pk=errand_id, kind__in=kinds)
 
 
 def page_of(errand: Errand) -> str:
@@ -60,6 +71,11 @@ def page_of(errand: Errand) -> str:
     if errand.kind == RENDER_CHANGE_NOTE:
         note = get_object_or_404(ChangeNote, pk=errand.payload["change_note"])
         return reverse("change_note", args=[note.job_id, note.number])
+    if errand.kind == RENDER_REQUEST:
+        row = get_object_or_404(PaymentRequest, pk=errand.payload["request"])
+        return reverse("payment_request", args=[row.job_id, row.number])
+    if errand.kind == RENDER_STATEMENT:
+        return reverse("client_statement", args=[errand.payload["client"]])
     if errand.kind == RENDER_ORDER_SHEET:
         return reverse("order", args=[errand.payload["order"]])
     if errand.kind == RENDER_CLAIM_LETTER:
