@@ -31,7 +31,9 @@ from quoting.platform.pages.step import step
 def payments(request: HttpRequest, job_id: int) -> HttpResponse:
     job, now = job_or_404(job_id), clock.now()
     signature = signature_of(request.user, now)
-    initial = {"request_key": request_key(request), "received_on": signature.on.isoformat(), "what_for": DEPOSIT}
+    rows, asked = payments_of(job), asked_of([job.pk])[job.pk]
+    what_for = next((one.request.what for one in asked.requests if one.open), DEPOSIT)
+    initial = {"request_key": request_key(request), "received_on": signature.on.isoformat(), "what_for": what_for}
     form = PaymentForm(request.POST or None, initial)
     if request.method == "POST" and form.is_valid():
         try:
@@ -41,7 +43,6 @@ def payments(request: HttpRequest, job_id: int) -> HttpResponse:
         else:
             to = reverse("payments", args=[job.pk])
             return step(request, lambda: f"Entered: {row.what_for}, {row.amount}.", to)
-    rows, asked = payments_of(job), asked_of([job.pk])[job.pk]
     context = {
         "job": job,
         "form": form,

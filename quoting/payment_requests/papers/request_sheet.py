@@ -1,4 +1,4 @@
-"""What a payment request says, as finished text."""
+"""What a payment request says, as finished text; what it states, compare HMRC VATREC5010, local law first."""
 
 from dataclasses import dataclass
 from typing import ClassVar

@@ -25,7 +25,6 @@ def open_words(asked: Asked, parts: tuple[PartAsked, ...], today: date, currency
         said.append(f"{sums} is due by {first}." if len(due) == 1 else f"{sums} is due, the first by {first}.")
     if asked.ahead:
         said.append(f"{money_words(asked.ahead, currency)} is paid ahead.")
-    ready = [one.what for one in parts if one.can_be_issued]
-    if ready:
-        said.append(f"To ask for: {', '.join(ready)}.")
+    ready = [one for one in parts if one.next is not None and one.can_be_issued]
+    said += [f"{money_words(one.next.to_pay.total, currency)} can be asked for: {one.what}." for one in ready[:1]]  # type: ignore[union-attr]
     return " ".join(said) or ("" if asked.overdue(today) else "Nothing is open.")

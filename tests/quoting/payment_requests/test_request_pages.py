@@ -48,9 +48,9 @@ def test_the_page_says_what_is_due_and_what_can_be_asked_for_next(desk):
     job = hall()
     marked(job, "instalment 0")
     shown = page(desk, "since_signed", job.pk)
-    assert "To ask for: Deposit, Framing up." in shown and "Deposit, USD 5,325.90" in shown
+    assert "USD 5,325.90 can be asked for: Deposit." in shown and "Deposit, USD 5,325.90" in shown
     asked(job, "deposit")
-    assert "USD 5,325.90 is due by Wed 9 Dec. To ask for: Framing up." in page(desk, "since_signed", job.pk)
+    assert "USD 5,325.90 is due by Wed 9 Dec. USD 2,263.51 can be asked for: Framing up." in page(desk, "since_signed", job.pk)
 
 
 def test_what_is_overdue_stands_first(desk, frozen_clock):
@@ -93,7 +93,8 @@ def test_a_sum_that_changed_since_it_was_shown_is_not_issued(desk):
 def test_the_mail_carries_the_paper_and_says_how_to_pay(desk, settings, tmp_path):
     settings.MEDIA_ROOT, job = tmp_path, hall()
     row = ask(job, "deposit")
-    assert "once its paper is made" in page(desk, "payment_request", job.pk, 1)
+    status, shown = sent(desk, "request_send", job.pk, 1, request_key=KEY, to_address="ada@client.invalid")
+    assert status == 422 and "is not made yet" in shown
     run_errand(paper_errand(row).pk, "a test")
     sent(desk, "request_send", job.pk, 1, request_key=KEY, to_address="ada@client.invalid")
     run_errand(mail_errand(RequestMail.objects.get()).pk, "a test")

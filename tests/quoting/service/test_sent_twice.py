@@ -183,6 +183,7 @@ ENTER = """
     order_from check_in
     delivery promises
     line_end line_settle return_add return_credit confirmation_add order_call_off payments payment_undo
+    event_mark event_mark_undo request_issue request_credit
     substitutions quote_issue quote_approve standard_text_add notice_add change_add login
 """
 # Forms that say what they were made from; those of the last line have had a name of their own for it.
@@ -190,7 +191,7 @@ CHANGE = """
     client_change supplier_change material_change fact_set profile_set order_terms_set firm_change firm_kit standard_set
     spacing_steps alert_times person_change standard_text notice template_change receipt_outcome job_change wall
     wall_delete wall_quantity job_dates job_items job_people field_check
-    quote usual_pricing change_draft receipt_correct follow_up
+    quote usual_pricing change_draft receipt_correct follow_up request_terms job_retention
 """
 
 
@@ -212,6 +213,8 @@ CATALOG = {
     "firm_kit": list,
     "spacing_steps": list,
     "alert_times": list,
+    "request_terms": list,
+    "job_retention": lambda: [job().pk],
     "person_change": lambda: [Person.objects.first().pk],
     "job_change": lambda: [job().pk],
     "job_dates": lambda: [job().pk],
