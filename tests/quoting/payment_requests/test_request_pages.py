@@ -50,7 +50,8 @@ def test_the_page_says_what_is_due_and_what_can_be_asked_for_next(desk):
     shown = page(desk, "since_signed", job.pk)
     assert "USD 5,325.90 can be asked for: Deposit." in shown and "Deposit, USD 5,325.90" in shown
     asked(job, "deposit")
-    assert "USD 5,325.90 is due by Wed 9 Dec. USD 2,263.51 can be asked for: Framing up." in page(desk, "since_signed", job.pk)
+    shown = page(desk, "since_signed", job.pk)
+    assert "USD 5,325.90 is due by Wed 9 Dec. USD 2,263.51 can be asked for: Framing up." in shown
 
 
 def test_what_is_overdue_stands_first(desk, frozen_clock):
