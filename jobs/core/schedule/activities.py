@@ -30,7 +30,7 @@ from jobs.core.schedule.critical_path import (
     NetworkError,
     schedule,
 )
-from jobs.core.schedule.hours import MAN_DAYS_SOURCE, Driver, Pace
+from jobs.core.schedule.hours import MAN_DAYS_SOURCE, Driver, Pace, StepQuantities
 from jobs.core.schedule.job_activities import AddedActivity
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.core.takeoff.job_items import SiteDays
@@ -226,9 +226,8 @@ def plan_activities(
         return ActivityPlan((), (), None)
     findings: list[Finding] = list(_start_on_a_closed_day(job, calendar))
     hours = _Hours(walls, standards, findings, system)
-    coats = max((COATS_OF_LEVEL[face.level] for w in walls for face in (w.spec.left, w.spec.right)), default=0)
-    trims, painted = any(w.spec.trims or w.cased for w in walls), _painted(walls)
-    planned = _chain(hours, coats, trims, painted)
+    trims, painted = _has_trim(walls), _painted(walls)
+    planned = _chain(hours, trims, painted)
     changes = {change.key: change for change in job.activities}
     chain_keys = [key for key, *_ in planned]
     for key in changes.keys() - set(chain_keys):
@@ -447,6 +446,16 @@ def _days(count: int) -> str:
 _Row = tuple[str, str, float, Explanation]
 
 
+@dataclass(frozen=True)
+class _Counted:
+    """A driver, the source of its rate, and the standard that is its rate with what that is multiplied by."""
+
+    driver: Driver
+    source: str
+    standard: str
+    units: float
+
+
 class _Hours:
     """Hours of each step from the walls and the firm's standards; a missing standard is noted once."""
 
@@ -457,6 +466,7 @@ class _Hours:
         self._standards = standards
         self._findings = findings
         self._system = system
+        self.quantities: list[StepQuantities] = []
 
     def gap(self, key: str, sentence: str) -> None:
         self._findings.append(Finding(key, "gap", sentence))
@@ -495,25 +505,28 @@ class _Hours:
         figures = [self.standard(name) for name in _PACE]
         return Pace(crew, *figures) if all(figures) else None
 
-    def driver(self, what: str, quantity: float, unit: str, standard: str, per: float = 1) -> tuple[Driver, str]:
+    def driver(self, what: str, quantity: float, unit: str, standard: str, per: float = 1) -> _Counted:
         """What drives the hours at the firm's rate, and the source of the rate."""
         rate, fact = self.standard(standard), self._standards.fact(standard)
-        return Driver(what, quantity, unit, rate, per), fact.source if fact else ""
+        driver = Driver(what, quantity, unit, rate, per)
+        return _Counted(driver, fact.source if fact else "", standard, quantity / per)
 
-    def of_length(self, length_m: float, standard: str) -> tuple[Driver, str]:
+    def of_length(self, length_m: float, standard: str) -> _Counted:
         """Hours by length, said in the firm's units; the firm's rate is by the metre."""
         if self._system == "metric":
             return self.driver("Length", length_m, "m", standard)
-        driver, source = self.driver("Length", length_m / METRES_PER_FOOT, "ft", standard)
-        return replace(driver, rate_hours=driver.rate_hours * METRES_PER_FOOT), source
+        one = self.driver("Length", length_m / METRES_PER_FOOT, "ft", standard)
+        rate = one.driver.rate_hours * METRES_PER_FOOT
+        return replace(one, driver=replace(one.driver, rate_hours=rate), units=length_m)
 
-    def row(self, key: str, name: str, drivers: Sequence[tuple[Driver, str]], curved: bool) -> _Row:
+    def row(self, key: str, name: str, drivers: Sequence[_Counted], curved: bool) -> _Row:
         """The hours of a step; a driver after the first is left out where it adds nothing."""
         first, *others = drivers
-        counted = [first, *(one for one in others if one[0].hours)]
+        self.quantities.append(StepQuantities(key, {one.standard: one.units for one in drivers}, curved))
+        counted = [first, *(one for one in others if one.driver.hours)]
         factor = self.standard("curve_factor") if curved else 1.0
-        inputs = [words for driver, _ in counted for words in driver.in_words]
-        sources = [source for _, source in counted]
+        inputs = [words for one in counted for words in one.driver.in_words]
+        sources = [one.source for one in counted]
         rule = "Quantity x rate"
         if len(counted) > 1:
             rule += ", added up"
@@ -523,7 +536,7 @@ class _Hours:
             fact = self._standards.fact("curve_factor")
             sources.append(f"curve factor: {fact.source}" if fact else "")
         source = "; ".join(dict.fromkeys(one for one in sources if one))
-        hours = sum(driver.hours for driver, _ in counted) * factor
+        hours = sum(one.driver.hours for one in counted) * factor
         return key, name, hours, Explanation(rule, tuple(inputs), source)
 
 
@@ -547,8 +560,29 @@ def _why_days(hours: float, pace: Pace | None) -> Explanation:
     return Explanation(rule, tuple(inputs), MAN_DAYS_SOURCE)
 
 
-def _chain(hours: _Hours, coats: int, trims: bool, painted_sqft: float) -> list[_Row]:
+def step_quantities(walls: Sequence[WallWorkUp], standards: Standards) -> tuple[StepQuantities, ...]:
+    """What the hours of each step of the chain grow with.
+
+    walls: worked up. standards: how many coats there are, by them. Returns the steps with hours, none without walls.
+    Source: as `plan_activities`.
+
+    >>> step_quantities((), Standards({}, ()))
+    ()
+    """
+    if not walls:
+        return ()
+    hours = _Hours(walls, standards, [], "metric")
+    _chain(hours, _has_trim(walls), _painted(walls))
+    return tuple(hours.quantities)
+
+
+def _has_trim(walls: Sequence[WallWorkUp]) -> bool:
+    return any(w.spec.trims or w.cased for w in walls)
+
+
+def _chain(hours: _Hours, trims: bool, painted_sqft: float) -> list[_Row]:
     walls = hours.walls
+    coats = max((COATS_OF_LEVEL[face.level] for w in walls for face in (w.spec.left, w.spec.right)), default=0)
     length_m = sum(w.curve.centre_length_mm for w in walls) / 1000
     studs = float(sum(w.stud_count for w in walls))
     layer_sqft = sqft_from_mm2(sum(layer.net_area_mm2 for w in walls for plan in w.face_plans for layer in plan.layers))
@@ -558,7 +592,7 @@ def _chain(hours: _Hours, coats: int, trims: bool, painted_sqft: float) -> list[
     trim_pieces = float(sum(len(trim.pieces) for w in walls for trim in w.trims))
     trim_pieces += sum(len(one.pieces_mm) for one in casings)
 
-    def of_area(what: str, sqft: float, standard: str) -> list[tuple[Driver, str]]:
+    def of_area(what: str, sqft: float, standard: str) -> list[_Counted]:
         return [hours.driver(what, sqft, "sq ft", standard, 1000)]
 
     framing = [

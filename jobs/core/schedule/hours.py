@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 MAN_DAYS_SOURCE = "US Navy Builder manual NAVEDTRA 14045"
@@ -52,6 +53,31 @@ class Driver:
             return (self.what, f"{self.quantity:g}"), ("Rate", f"{self.rate_hours:g} h each")
         per = f"per {self.unit}" if self.per == 1 else f"per {self.per:,g} {self.unit}"
         return (self.what, f"{self.quantity:.1f} {self.unit}"), ("Rate", f"{self.rate_hours:.4g} h {per}")
+
+
+@dataclass(frozen=True)
+class StepQuantities:
+    """What the hours of a step grow with, whatever its rates are.
+
+    units: by the firm's standard, how much its rate is multiplied by, zero or more. is_curved: whether the curve factor
+    multiplies the whole.
+    """
+
+    key: str
+    units: Mapping[str, float]
+    is_curved: bool
+
+    def hours(self, rates: Mapping[str, float]) -> float:
+        """Man-hours at these rates of the firm's standards; one that is missing counts nothing.
+
+        rates: by standard, the curve factor too. Source: as `Driver`.
+
+        >>> trim = StepQuantities("trim", {"trim_hours_per_m": 20.0}, True)
+        >>> trim.hours({"trim_hours_per_m": 0.5, "curve_factor": 1.4})
+        14.0
+        """
+        factor = rates.get("curve_factor", 0.0) if self.is_curved else 1.0
+        return sum(units * rates.get(name, 0.0) for name, units in self.units.items()) * factor
 
 
 @dataclass(frozen=True)
