@@ -12,6 +12,7 @@ import quoting.platform.papers.models
 import quoting.platform.people.models
 import quoting.pricing.models
 import quoting.quotes.models
+import quoting.record.models
 import quoting.texts.models
 
 __all__ = ["quoting"]

@@ -25,6 +25,7 @@ urlpatterns = [
     path("", include("quoting.payment_requests.pages.urls")),
     path("", include("quoting.life.pages.urls")),
     path("", include("quoting.month.pages.urls")),
+    path("", include("quoting.record.pages.urls")),
     path("", include("quoting.texts.pages.urls")),
     path("", include("quoting.changes.pages.urls")),
     path("", include("quoting.field_checks.pages.urls")),

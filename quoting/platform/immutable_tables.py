@@ -42,6 +42,7 @@ FROZEN = (
     FrozenTable("quoting_changenotecost"),
     FrozenTable("quoting_changeanswer"),
     FrozenTable("quoting_quotedside"),
+    FrozenTable("quoting_learntstandard"),
     FrozenTable("quoting_closedmonth"),
     FrozenTable("jobs_billline"),
     FrozenTable("jobs_accepteddifference"),

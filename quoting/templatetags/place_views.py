@@ -13,6 +13,7 @@ register = template.Library()
 OF_THE_CATALOG = (("catalog", "Materials"), ("supplier_list", "Suppliers"), ("catalog_csv_in", "As a sheet"))
 OF_THE_FIRM = (
     ("firm", "Standards"),
+    ("learnt", "Own record"),
     ("rates", "Rates"),
     ("usual_pricing", "Usual prices"),
     ("firm_texts", "Words"),

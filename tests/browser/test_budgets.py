@@ -50,6 +50,7 @@ BUDGETS = (
     Budget("job_dates", ("office", "owner"), 400, (900, 2400), 4, "job"),
     Budget("site_sheet", ("lead",), 450, (1600, 1500), 12, "job"),
     Budget("job_history", ("office",), 320, (1600, 2400), 0, "job"),
+    Budget("learnt", ("estimator", "owner"), 300, (1600, 2400), 0),
     Budget("quotes_out", ("estimator", "owner"), 300, (1600, 2400), 0),
     Budget("account", ("lead", "office"), 300, (1600, 2400), 12),
     Budget("sites", ("lead",), 300, (1600, 2400), 0),

@@ -23,6 +23,7 @@ from quoting.field_checks.api import shapes as field_check
 from quoting.life.api import shapes as life
 from quoting.platform.api.parts import PARTS
 from quoting.quotes.api.shapes import quote
+from quoting.record.api import shapes as record
 from quoting.service.api import resources
 from quoting.texts.api import shapes as texts
 
@@ -54,6 +55,7 @@ def shapes() -> Schema:
         **changes.SHAPES,
         **agreeing.SHAPES,
         **life.SHAPES,
+        **record.SHAPES,
         **texts.SHAPES,
         **field_check.SHAPES,
         **lead_record.SHAPES,

@@ -28,6 +28,7 @@ urlpatterns = [
     path("", include("quoting.quotes.api.urls")),
     path("", include("quoting.client.api.urls")),
     path("", include("quoting.payment_requests.api.urls")),
+    path("", include("quoting.record.api.urls")),
     path("", include("quoting.texts.api.urls")),
     path("", include("quoting.changes.api.urls")),
     path("", include("quoting.field_checks.api.urls")),

@@ -21,6 +21,7 @@ from jobs.core.measure.key_words import key_words, place_words
 from jobs.deliveries.models import ConfirmedLine, ReceiptLine, ReturnedGoods
 from jobs.jobs.models import Job
 from quoting.core.prices.costs import CATEGORIES
+from quoting.life.models import FollowUp
 from quoting.platform.formatting import day_words, share_words, with_day_words
 from quoting.pricing.models.shares import join_share
 
@@ -28,7 +29,7 @@ from quoting.pricing.models.shares import join_share
 UNTOLD = frozenset(
     {"id", "version", "order", "created_at", "created_by", "job", "wall", "material", "pack", "pricing", "walls_mark"}
     # What an order states is told on its sheet; keys and marks are for programs.
-    | {"statement", "statement_mark", "request_key", "line"}
+    | {"statement", "statement_mark", "request_key", "line", "revision"}
 )
 # They outlive what they are of, and are told with it all the same.
 CAME_OF_A_LINE = (ConfirmedLine, ReceiptLine, ReturnedGoods)
@@ -111,6 +112,7 @@ def job_changes(job: Job, *, with_margin: bool) -> list[Change]:
 def kept_of_job(job: Job) -> Iterator[Kept]:
     """Every table that hangs on the job and keeps a history, found through the models themselves."""
     yield Kept(Job.history.filter(id=job.pk).select_related("client"), lambda row: "the job")
+    yield Kept(FollowUp.history.filter(revision__quote__job=job.pk), lambda row: "when the client is asked next")
     for relation in Job._meta.related_objects:
         model = relation.related_model
         if hasattr(model, "history") and relation.field.name == "job":

@@ -57,6 +57,13 @@ def test_a_follow_up_comes_next_for_its_person_until_the_client_answers(out):
     assert list(lives_are_as_the_facts_say(NOW)) == []
 
 
+def test_what_happened_on_a_job_tells_of_a_follow_up(as_, out, frozen_clock):
+    frozen_clock.move_to(NOW + timedelta(hours=1))
+    set_follow_up(out, {"day": "2026-12-01", "person": "Ines"}, BY, now=NOW)
+    told = as_("office").get(reverse("job_history", args=[out.pk])).content.decode()
+    assert "when the client is asked next" in told and "Ines" in told
+
+
 def test_a_follow_up_without_a_day_is_taken_away(out):
     set_follow_up(out, {"day": "2026-12-01"}, BY, now=NOW)
     assert FollowUp.objects.get().person == "R. Sallow"

@@ -177,6 +177,7 @@ def test_every_page_shows_its_forms_with_a_key_of_their_own(owner):
 
 # Forms that enter something beside what is there; they change nothing that somebody else could have changed.
 ENTER = """
+    learnt_leave_out
     job_add job_import job_outcome wall_add wall_copy wall_photos templates template account_password person_add
     catalog_start
     catalog_csv_in sheet_csv_in material_add pack_add price_add lead_term_add offer_add stock supplier_add
@@ -191,7 +192,7 @@ CHANGE = """
     client_change supplier_change material_change fact_set profile_set order_terms_set firm_change firm_kit standard_set
     spacing_steps alert_times person_change standard_text notice template_change receipt_outcome job_change wall
     wall_delete wall_quantity job_dates job_items job_people field_check
-    quote usual_pricing change_draft receipt_correct follow_up request_terms job_retention
+    quote usual_pricing change_draft receipt_correct follow_up left_over request_terms job_retention
 """
 
 
@@ -219,6 +220,7 @@ CATALOG = {
     "job_change": lambda: [job().pk],
     "job_dates": lambda: [job().pk],
     "follow_up": lambda: [job().pk],
+    "left_over": lambda: [job().pk],
     "job_items": lambda: [job().pk],
     "wall": lambda: [job().pk, job().walls.first().key],
     "wall_delete": lambda: [job().pk, job().walls.first().key],

@@ -1,0 +1,145 @@
+"""Standards from the record: suggested, accepted, and what is not to teach them."""
+
+from django.db import transaction
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from catalog.core.ground.plain_text import half_up, plain
+from jobs.jobs.models import Job
+from jobs.jobs.services.jobs import job_of
+from quoting.platform import clock
+from quoting.platform.api.base import ApiView, Document, day, document_of, held, mark_of, tagged
+from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import signature_of
+from quoting.record.models import LearntStandard
+from quoting.record.services.accepting import accept_standard
+from quoting.record.services.leaving_out import boards_of, count_left_over, leave_out, left_over_of, take_in_again
+from quoting.record.services.resting import open_quotes
+from quoting.record.services.suggesting import Suggestion, suggestions
+
+
+class SuggestedStandards(ApiView):
+    @describe("list_suggested_standards", "What closed jobs say of each standard, and what was taken.", gives="Learnt")
+    def get(self, request: Request) -> Response:
+        return Response(
+            {
+                "suggested": [of_suggestion(one) for one in suggestions()],
+                "accepted": [of_learnt(row) for row in LearntStandard.objects.all()],
+                "open_quotes": [
+                    {
+                        "job": row.quote.job.key,
+                        "revision": row.number,
+                        "rests_on": [
+                            {"standard": one.learnt.standard, "value": plain(one.value), "former": one.is_former}
+                            for one in on
+                        ],
+                    }
+                    for row, on in open_quotes()
+                ],
+            }
+        )
+
+    @describe(
+        "accept_standard",
+        "Take a suggested standard, with the value as it was seen. The same `request_key` takes it once.",
+        takes="AcceptedStandard",
+        gives="LearntStandard",
+        status=201,
+        again=True,
+    )
+    def post(self, request: Request) -> Response:
+        now = clock.now()
+        row, is_new = accept_standard(document_of(request), signature_of(request.user, now), now=now)
+        return Response(of_learnt(row), status=201 if is_new else 200)
+
+
+class LeftOutJobs(ApiView):
+    @describe(
+        "leave_job_out",
+        "A closed job is not to teach a standard. Said twice it is one.",
+        takes="NewLeftOut",
+        gives="LeftOutJob",
+        status=201,
+        again=True,
+    )
+    def post(self, request: Request) -> Response:
+        now = clock.now()
+        row, is_new = leave_out(document_of(request), signature_of(request.user, now), now=now)
+        document = {"standard": row.standard, "job": row.job.key, "reason": row.reason, "by": row.entered_by_name}
+        return Response(document, status=201 if is_new else 200)
+
+
+class LeftOutUndo(ApiView):
+    @describe("take_job_in_again", "The job counts again.", takes="NotLeftOut", gives="TakenIn")
+    def post(self, request: Request) -> Response:
+        now = clock.now()
+        return Response({"was_out": take_in_again(document_of(request), signature_of(request.user, now), now=now)})
+
+
+class LeftOvers(ApiView):
+    @describe("read_left_over", "Boards left over when a job was done.", gives="LeftOver", tagged=True)
+    def get(self, request: Request, key: str) -> Response:
+        return answered(job_of(key))
+
+    @describe(
+        "count_left_over",
+        "Boards left over, whole: what is not named is not counted.",
+        takes="NewLeftOver",
+        gives="LeftOver",
+        tagged=True,
+        guarded="what is left over",
+    )
+    @transaction.atomic
+    def put(self, request: Request, key: str) -> Response:
+        job, now = job_of(key), clock.now()
+        held(request, Job.objects.filter(pk=job.pk), lambda: of_left_over(job))
+        count_left_over(job, document_of(request), signature_of(request.user, now), now=now)
+        return answered(job)
+
+
+def answered(job: Job) -> Response:
+    document = of_left_over(job)
+    return tagged(Response(document), mark_of(document))
+
+
+def of_left_over(job: Job) -> Document:
+    counted = left_over_of(job)
+    return {"left_over": {row.code: plain(counted.get(row.code)) for row in boards_of(job)}}
+
+
+def of_suggestion(one: Suggestion) -> Document:
+    lesson = one.lesson
+    return {
+        "standard": one.standard,
+        "label": one.label,
+        "unit": one.unit,
+        "was": plain(one.was),
+        "value": plain(one.value),
+        "typical": plain(one.typical),
+        "offered": one.is_offered,
+        "why_not": lesson.why_not,
+        "error_was": plain(half_up(lesson.error_was, 4)),
+        "error": plain(half_up(lesson.error, 4)),
+        "jobs": [
+            {
+                "job": job.job,
+                "closed_on": day(job.closed_on),
+                "by_standard": plain(half_up(job.by_standard, 4)),
+                "actual": plain(half_up(job.actual, 4)),
+            }
+            for job in lesson.used
+        ],
+        "left_out": [{"job": job.job, "reason": why} for job, why in lesson.left_out],
+    }
+
+
+def of_learnt(row: LearntStandard) -> Document:
+    figures = ("was", "value", "typical", "error_was", "error")
+    return {
+        "standard": row.standard,
+        **{name: plain(getattr(row, name)) for name in figures},
+        "jobs": row.used,
+        "left_out": row.left_out,
+        "accepted_by": row.accepted_by_name,
+        "accepted_on": day(row.accepted_on),
+    }

@@ -1,0 +1,73 @@
+"""The owner takes a standard from the record: dated, under a name, with what it rests on kept beside it."""
+
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import Reader
+from catalog.core.ground.plain_text import plain
+from catalog.core.ground.refusal import Refused
+from catalog.models import Firm
+from catalog.services.entries import change_material
+from catalog.services.firm import set_standard
+from jobs.deliveries.services.order_events import refuse_another, request_key_of
+from quoting.platform.models.columns import quantized
+from quoting.platform.people.signatures import Signature
+from quoting.record.models import LearntStandard
+from quoting.record.services.suggesting import Suggestion, suggestion_of
+
+OWN_RECORD = "own record"
+MOST = "1000000"
+
+
+@transaction.atomic
+def accept_standard(document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[LearntStandard, bool]:
+    """request_key, standard, and the value as it was seen. Sent twice it is accepted once; the row, whether it is new.
+
+    Raises DocumentError, Refused.
+    """
+    # Of two who accept at once the second reads what the first wrote.
+    list(Firm.objects.select_for_update().values_list("pk"))
+    reader = Reader(document)
+    key, standard = request_key_of(reader), reader.text("standard", longest=120)
+    seen = reader.decimal("value", "0", MOST)
+    reader.finish()
+    present = LearntStandard.objects.filter(request_key=key).first()
+    if present is not None:
+        refuse_another((present.standard, present.value) != (standard, quantized(seen)), "another standard")
+        return present, False
+    found = suggestion_of(standard)
+    if found is None or not found.is_offered:
+        raise Refused(f"The record suggests nothing for {found.label if found else standard}{_why(found)}.")
+    if found.value != seen:
+        raise Refused(f"The record suggests {plain(found.value)} for {found.label} now. Look again and accept that.")
+    _write(found, signature)
+    return LearntStandard.objects.create(request_key=key, **_figures(found, signature), accepted_at=now), True
+
+
+def _why(found: Suggestion | None) -> str:
+    return f": {found.lesson.why_not}" if found else ""
+
+
+def _write(found: Suggestion, signature: Signature) -> None:
+    if found.is_waste:
+        change_material(found.material, {"waste": format(found.value, "f")})
+        return
+    fact = {"value": format(found.value, "f"), "source": OWN_RECORD, "sure": "firm"}
+    set_standard(found.standard, fact | {"stated_on": signature.on.isoformat()})
+
+
+def _figures(found: Suggestion, signature: Signature) -> dict[str, Any]:
+    lesson = found.lesson
+    return {
+        "standard": found.standard,
+        **{name: quantized(Decimal(getattr(found, name))) for name in ("was", "value", "typical")},
+        **{name: quantized(getattr(lesson, name)) for name in ("error_was", "error")},
+        "count": lesson.n,
+        "used": [one.job for one in lesson.used],
+        "left_out": [{"job": one.job, "reason": why} for one, why in lesson.left_out],
+        "accepted_on": signature.on,
+        "accepted_by_name": signature.by,
+    }

@@ -1,0 +1,108 @@
+"""A closed job is not to teach a standard, by name and with a reason; and how much of its boards was left over."""
+
+from collections.abc import Iterable
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.refusal import Refused
+from catalog.models import Material
+from catalog.services.row_sync import save_if_changed
+from jobs.jobs.models import Job
+from jobs.orders.models import OrderLine
+from quoting.core.money.closed_jobs import TEACHES, WASTE
+from quoting.platform.models.columns import quantized
+from quoting.platform.people.signatures import Signature
+from quoting.record.models import LeftOut, LeftOver
+from quoting.record.models.closed_jobs import LONGEST_REASON, MOST_LEFT_OVER
+from quoting.record.services.agreed import BOARD
+
+
+@transaction.atomic
+def leave_out(document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[LeftOut, bool]:
+    """standard, job (its key), reason. Said twice it is one. Raises DocumentError, Refused."""
+    reader = Reader(document)
+    standard, job = _standard(reader), _job(reader)
+    reason = reader.text("reason", longest=LONGEST_REASON).strip()
+    reader.finish()
+    if not reason:
+        raise DocumentError.at("reason", "is missing; say in a few words why")
+    present = LeftOut.objects.filter(job=job, standard=standard, undone_at=None).first()
+    if present is not None and present.reason == reason:
+        return present, False
+    if present is not None:
+        save_if_changed(present, {"undone_at": now, "undone_by_name": signature.by})
+    said = {"entered_at": now, "entered_by_name": signature.by}
+    return LeftOut.objects.create(job=job, standard=standard, reason=reason, **said), True
+
+
+@transaction.atomic
+def take_in_again(document: dict[str, Any], signature: Signature, *, now: datetime) -> bool:
+    """standard, job. Whether it was left out."""
+    reader = Reader(document)
+    standard, job = _standard(reader), _job(reader)
+    reader.finish()
+    row = LeftOut.objects.filter(job=job, standard=standard, undone_at=None).first()
+    return row is not None and save_if_changed(row, {"undone_at": now, "undone_by_name": signature.by})
+
+
+def _standard(reader: Reader) -> str:
+    name = reader.text("standard", longest=120)
+    material = name.removeprefix(WASTE) if name.startswith(WASTE) else ""
+    if name not in TEACHES and not (material and Material.objects.filter(code=material).exists()):
+        known = ", ".join(TEACHES)
+        raise reader.error("standard", f'"{name}" is not one of {known}, or waste and the code of a material')
+    return name
+
+
+def _job(reader: Reader) -> Job:
+    key = reader.text("job", longest=60)
+    job = Job.objects.select_for_update().filter(key=key).first()
+    if job is None:
+        raise reader.error("job", f'"{key}" is no job')
+    if job.closed_on is None:
+        raise Refused(f"{job} is not closed. Only closed jobs teach a standard.")
+    return job
+
+
+def boards_of(job: Job) -> list[Material]:
+    """Boards of the job's placed orders, by name."""
+    lines = OrderLine.objects.filter(job=job, order__placed_on__isnull=False, material__kind=BOARD)
+    return list(Material.objects.filter(code__in=lines.values("material")).order_by("name", "code"))
+
+
+def left_over_of(job: Job) -> dict[str, Decimal]:
+    return dict(LeftOver.objects.filter(job=job).values_list("material", "count"))
+
+
+@transaction.atomic
+def count_left_over(job: Job, document: dict[str, Any], signature: Signature, *, now: datetime) -> list[LeftOver]:
+    """left_over: by code of the board, how many sheets; one that is not named, or empty, is not counted."""
+    job = Job.objects.select_for_update().get(pk=job.pk)
+    reader = Reader(document)
+    inner = reader.optional_object("left_over")
+    counted = _counts(inner, boards_of(job)) if inner is not None else {}
+    reader.finish()
+    LeftOver.objects.filter(job=job).exclude(material__in=counted).delete()
+    present = {row.material_id: row for row in LeftOver.objects.filter(job=job)}
+    for code, count in counted.items():
+        row = present.get(code) or LeftOver(job=job, material_id=code)
+        if row.pk is None or row.count != count:
+            save_if_changed(row, {"count": count, "said_at": now, "said_by_name": signature.by})
+    return list(LeftOver.objects.filter(job=job))
+
+
+def _counts(reader: Reader, boards: Iterable[Material]) -> dict[str, Decimal]:
+    codes = {one.code for one in boards}
+    counted = {}
+    for code in reader.names():
+        if code not in codes:
+            raise reader.error(code, "is no board of this job's orders")
+        count = reader.optional_decimal(code, "0", str(MOST_LEFT_OVER))
+        if count is not None:
+            counted[code] = quantized(count)
+    reader.finish()
+    return counted
