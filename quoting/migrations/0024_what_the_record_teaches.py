@@ -10,7 +10,7 @@ class Migration(migrations.Migration):
     dependencies = [
         ("catalog", "0013_reclaimed_tax"),
         ("jobs", "0024_earlier_leads"),
-        ("quoting", "0020_payment_requests"),
+        ("quoting", "0023_what_is_left_to_order"),
     ]
 
     operations = [
