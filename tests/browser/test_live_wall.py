@@ -26,6 +26,17 @@ def test_the_drawing_and_the_figures_follow_what_is_typed_and_nothing_is_saved(p
     assert Wall.objects.get().version == 1
 
 
+def test_the_wall_standing_is_one_of_the_views_and_stays_while_somebody_types(page):
+    views = {name: page.locator(f'[data-view="{name}"]') for name in ("plan", "faces", "standing")}
+    assert [views[name].is_visible() for name in views] == [True, False, False]
+    page.get_by_role("radio", name="Standing").check(force=True)
+    assert [views[name].is_visible() for name in views] == [False, False, True]
+    before = views["standing"].inner_html()
+    page.get_by_label("Rise", exact=True).fill("24")
+    expect(page.locator("#figures")).to_contain_text("159.00 in")
+    assert views["standing"].is_visible() and views["standing"].inner_html() != before
+
+
 def test_a_wrong_figure_is_told_beside_it_keeps_the_drawing_and_is_forgiven(page):
     drawn = page.locator("#drawing svg").first.inner_html()
     page.get_by_label("Rise", exact=True).fill("")

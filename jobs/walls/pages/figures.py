@@ -12,7 +12,7 @@ from typing import Any
 
 from catalog.core.ground.units import System, format_area
 from catalog.core.materials.catalog_data import Catalog
-from catalog.drawings.lettering import DESK_MM
+from catalog.drawings.lettering import DESK_MM, PHONE_MM
 from catalog.drawings.svg import DrawingInputError, Redrawn
 from jobs.core.framing.framing import Framing
 from jobs.core.measure.bending import BendCheck, TrackCheck
@@ -30,7 +30,8 @@ from jobs.drawings.faces.faces import face_pair_svg
 from jobs.drawings.plan.offsets import offsets_lean_svg, offsets_svg
 from jobs.drawings.plan.plan import plan_svg
 from jobs.drawings.plan.plan_lean import plan_lean_svg
-from jobs.drawings.worked_up import bands_of
+from jobs.drawings.standing import standing_svg
+from jobs.drawings.worked_up import bands_of, standing_wall
 from jobs.walls.pages.labels import VERDICTS
 from jobs.walls.pages.quantities import (
     PurchaseRow,
@@ -68,6 +69,7 @@ class Drawings:
     faces: tuple[Redrawn, ...]
     cannot: tuple[str, ...]
     offsets: Redrawn | None = None
+    standing: Redrawn | None = None
 
 
 @dataclass(frozen=True)
@@ -171,6 +173,8 @@ def _areas(done: WallWorkUp, system: System) -> tuple[tuple[str, str], ...]:
 # By the very values that are drawn: of a wall that has not changed they are the same, and kept here for their ids.
 _drawn: OrderedDict[tuple[int, ...], tuple[tuple[object, ...], Drawings]] = OrderedDict()
 MOST_DRAWN = 64
+# The drawing leaves room in one window for what stands under it.
+STANDING_MM = 75.0
 
 
 def draw(done: WallWorkUp, book: Catalog) -> Drawings:
@@ -198,7 +202,8 @@ def _draw(done: WallWorkUp, book: Catalog) -> Drawings:
     plan = tried("plan", lambda: _plan(done, book))
     faces = tried("faces", lambda: _faces(done, book))
     offsets = tried("offsets", lambda: _offsets(done, book)) if done.baseline is not None else None
-    return Drawings(plan, faces or (), tuple(cannot), offsets)
+    stood = tried("wall standing", lambda: _standing(done, book))
+    return Drawings(plan, faces or (), tuple(cannot), offsets, stood)
 
 
 def _plan(done: WallWorkUp, book: Catalog) -> Redrawn:
@@ -227,6 +232,15 @@ def _offsets(done: WallWorkUp, book: Catalog) -> Redrawn:
     shared = {"title": f"{done.spec.name}: offsets from the baseline", "system": book.firm.display_units}
     wide = offsets_svg(done.baseline, width_mm=DESK_MM, **shared)
     return Redrawn(wide, offsets_lean_svg(done.baseline, **shared))
+
+
+def _standing(done: WallWorkUp, book: Catalog) -> Redrawn:
+    wall, shared = (
+        standing_wall(done, book),
+        {"title": f"{done.spec.name}: standing", "system": book.firm.display_units},
+    )
+    wide = standing_svg(wall, width_mm=DESK_MM, max_height_mm=STANDING_MM, **shared)
+    return Redrawn(wide, standing_svg(wall, width_mm=PHONE_MM, max_height_mm=STANDING_MM, **shared))
 
 
 def _framing(done: WallWorkUp) -> Framing | None:

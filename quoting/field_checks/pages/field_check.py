@@ -4,7 +4,6 @@ The lead's page as well: costs are the desk's, prices theirs who make them.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -31,6 +30,7 @@ from jobs.walls.models import Wall
 from jobs.walls.pages.changes import wall_or_404
 from jobs.walls.pages.quantities import with_unit
 from jobs.walls.services.field_confirmation import dimension_of, keep_confirmed, wall_as_found
+from quoting.field_checks.pages.check_rows import Row, keep_photos, photo_count
 from quoting.field_checks.services.field_checks import QuotedWall, SiteCheck, check_on_site, quoted_wall
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
@@ -44,23 +44,6 @@ LONGEST_TYPED = 60
 NOTHING_FOUND = "Enter at least one figure found on site; the others stay as they are."
 
 
-@dataclass
-class Row:
-    """One figure. entry: its place in the wall's document. now: what is stored, where it is not as quoted.
-
-    picture: the wall with this dimension in red. unit: of a figure without one."""
-
-    entry: str
-    label: str
-    quoted: str
-    now: str
-    known: str
-    typed: str
-    errors: list[str]
-    picture: str = ""
-    unit: str = ""
-
-
 @firm_first
 def field_check(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
     wall, book = wall_or_404(job_id, wall_key), book_of()
@@ -71,7 +54,13 @@ def field_check(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespons
     found = {row.entry: row.typed for row in rows if row.typed}
     keeps = request.POST.get("do") == "keep"
     context: dict[str, Any] = {}
+    photos = keep_photos(request, wall, rows)
     try:
+        if any(row.errors for row in rows):
+            raise DocumentError([])
+        if keeps and photos and not found:
+            messages.success(request, f"{photo_count(photos)} kept: {wall.name}.")
+            return answered(request, reverse("field_check", args=[wall.job_id, wall.key]))
         if keeps and not found:
             raise DocumentError.at("", NOTHING_FOUND)
         if keeps:
@@ -92,6 +81,7 @@ def field_check(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespons
         "wall": wall,
         "rows": rows,
         "told": told,
+        "photos": photo_count(photos) if photos else "",
         "quoted_said": quoted.said,
         "today": signature.on,
         # Told of another's change once, with the wall as it is now; sent again it is meant.

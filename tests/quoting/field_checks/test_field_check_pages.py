@@ -5,6 +5,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from catalog.models import Material
@@ -15,6 +16,7 @@ from quoting.field_checks.services.field_checks import quoted_wall
 from quoting.pricing.services.pricing import store_pricing
 from tests.documents import job_file
 from tests.factories.orders import placed_order
+from tests.jobs.deliveries.test_receiving_pages import picture
 from tests.support import worked
 from tests.support.desk import DAY, as_, priced_job
 
@@ -136,3 +138,22 @@ def test_whoever_keeps_a_figure_reads_who_must_know(as_, wall, ordered):
     sent = {"pieces[0].rise": "31", "do": "keep", "seen_version": wall.version}
     told = [str(one) for one in as_("lead").post(page_of(wall), sent, follow=True).context["messages"]]
     assert f"The office: Ask the supplier of {ordered.order.number} whether the pieces can still be changed." in told
+
+
+def test_a_photo_of_a_step_is_kept_with_its_dimension_whichever_button_is_pressed(as_, wall, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    lead, sent = as_("lead"), {"seen_version": wall.version, "photo-pieces[0].rise": picture()}
+    shown = lead.post(page_of(wall), {**FOUND, **sent, "do": "show"}).content.decode()
+    photo = wall.photos.get()
+    assert "1 photo kept." in shown and (photo.dimension, photo.added_by) == ("pieces[0].rise", "the-lead")
+    told = lead.post(page_of(wall), {**sent, "photo-pieces[0].rise": picture(), "do": "keep"}, follow=True)
+    assert f"1 photo kept: {wall.name}." in told.content.decode() and wall.photos.count() == 1
+    assert Wall.objects.get(pk=wall.pk).version == wall.version
+
+
+def test_a_file_that_is_no_picture_is_told_beside_its_step_and_nothing_is_saved(as_, wall):
+    sent = {**FOUND, "seen_version": wall.version, "photo-height": SimpleUploadedFile("x.jpg", b"no picture")}
+    told = as_("lead").post(page_of(wall), {**sent, "do": "keep"})
+    rows = {row.entry: row.errors for row in told.context["rows"]}
+    assert told.status_code == 422 and rows["height"][0].startswith("Photo") and not rows["pieces[0].rise"]
+    assert Wall.objects.get(pk=wall.pk).version == wall.version and not wall.photos.exists()
