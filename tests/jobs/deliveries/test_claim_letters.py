@@ -1,6 +1,7 @@
 """The letter of a claim on the dental screen's base: of four pieces the second came damaged and the fourth wrong."""
 
 import io
+import re
 
 import pytest
 from django.core import mail as post
@@ -177,6 +178,19 @@ def test_the_office_makes_and_sends_the_letter_from_the_receipt(row, as_):
         told = office.post(reverse("receipt_send", args=[row.pk]), ASKED, follow=True).content.decode()
     assert "waits for its letter" in told and ClaimMail.objects.count() == 1
     assert as_("lead").post(reverse("receipt_send", args=[row.pk]), ASKED).status_code == 403
+
+
+def test_a_claim_with_its_letter_ready_has_one_filled_button(row, as_):
+    request_letter(row, {"asks": "make_again"}, SIGNED, NOW)
+    run(RENDER_CLAIM_LETTER)
+    page = as_("office").get(reverse("receipt", args=[row.pk])).content.decode()
+    filled = [one for one in re.findall(r"<(?:a|button)[^>]*>", page.split("</header>")[1]) if is_filled(one)]
+    assert "Download PDF" in page and len(filled) == 1, filled
+
+
+def is_filled(tag):
+    is_button = tag.startswith("<button") or 'class="button' in tag
+    return is_button and "plain" not in tag
 
 
 def test_the_letter_is_handed_to_the_desk_alone_and_audited(row, as_):
