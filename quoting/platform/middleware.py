@@ -27,6 +27,8 @@ log = logging.getLogger(__name__)
 Respond = Callable[[HttpRequest], HttpResponse]
 # What asks whether the service is alive; it must answer without the database.
 PROBES = ("health_live", "health_ready")
+# What asks all the time, and the answer that says nothing: not a line of the log each.
+QUIET = {(name, 200) for name in PROBES} | {("today_changes", 204)}
 # Pages for people among the addresses for programs.
 DOCS = "/api/docs/"
 
@@ -53,7 +55,7 @@ class RequestIdMiddleware:
 
     def _log(self, request: HttpRequest, response: HttpResponse, took_s: float) -> None:
         match = request.resolver_match
-        if match and match.view_name in PROBES and response.status_code == 200:
+        if match and (match.view_name, response.status_code) in QUIET:
             return
         fields = {
             "method": request.method,

@@ -11,7 +11,7 @@ from tests.support.desk import priced_job
 from tests.support.worked import NOW, TODAY, issued
 
 pytestmark = pytest.mark.browser
-# An open page looks every two seconds; the machine may be busy.
+# An open page looks twice a second; the machine may be busy.
 LONGEST_MS = 15_000
 
 

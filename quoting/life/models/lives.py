@@ -20,6 +20,7 @@ class KeptLife(models.Model):
     ended = models.CharField(max_length=10, blank=True, help_text="What stopped it; empty while it goes on.")
     next_by = models.DateField(null=True, blank=True, help_text="The day the next step is due.")
     turns_on = models.DateField(null=True, blank=True, help_text="The day time alone may change these.")
+    kept_at = models.DateTimeField(null=True, blank=True, db_index=True, help_text="When a fact was written last.")
     kept_on = models.DateField(null=True, blank=True, help_text="The firm's day they were worked out on.")
 
     class Meta:

@@ -1,7 +1,7 @@
 """The row of each job's life, kept in the transaction that changes a fact of it."""
 
 from collections.abc import Callable, Collection, Mapping
-from datetime import date
+from datetime import date, timedelta
 
 from django.db import transaction
 
@@ -17,17 +17,22 @@ from quoting.platform.read_once import one_page
 
 after_keeping: list[Callable[[Collection[int]], None]] = []
 """What follows the rows, in their transaction; called with ids of jobs."""
-COLUMNS = ["facts", "station", "ended", "next_by", "turns_on", "kept_on"]
+COLUMNS = ["facts", "station", "ended", "next_by", "turns_on", "kept_on", "kept_at"]
+
+TICK = timedelta(microseconds=1)
 
 
 def keep_lives(job_ids: Collection[int], worked: Mapping[int, WorkedFacts] | None = None) -> None:
     """worked: what a work-up of this transaction found, by id of the job."""
     if job_ids:
         with transaction.atomic(), one_page():
-            today, rows = day_at_the_firm(clock.now()), held_lives(job_ids)
+            now, rows = clock.now(), held_lives(job_ids)
+            today = day_at_the_firm(now)
             keep_to_order(job_ids)
             found = facts_of({row.pk: row.to_core() if row.facts else None for row in rows}, today, worked)
             for row in rows:
+                # Later than before, though the clock stands or was set back.
+                row.kept_at = max(now, row.kept_at + TICK) if row.kept_at else now
                 fill(row, write_facts(found[row.pk]), today)
             KeptLife.objects.bulk_update(rows, COLUMNS)
             for follow in after_keeping:

@@ -22,7 +22,7 @@ def today(request: HttpRequest) -> HttpResponse:
 
 
 def today_changes(request: HttpRequest) -> HttpResponse:
-    """The page's own look whether anything changed since it was made; an open page asks every two seconds."""
+    """The page's own look whether anything changed since it was made; an open page asks twice a second."""
     if request.GET.get("seen") == change_mark(day_at_the_firm(clock.now())):
         return HttpResponse(status=204)
     return render(request, "service/_desk.html", _context(request))
