@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("quoting", "0023_what_is_left_to_order"),
+        ("quoting", "0024_what_the_record_teaches"),
     ]
 
     operations = [
