@@ -8,6 +8,7 @@ from django.db.models import Max
 from catalog.core.ground.refusal import Refused
 from quoting.core.money.month import next_month, why_not_closed
 from quoting.month.models import ClosedMonth
+from quoting.month.services.month_documents import month_document
 from quoting.month.services.snapshots import first_month, snapshot_text
 from quoting.platform.closed_rows import hold_posting, share_posting
 from quoting.platform.people.signatures import Signature
@@ -35,7 +36,7 @@ def close_month(month: date, signature: Signature, *, now: datetime) -> ClosedMo
     hold_posting(connection)
     if why := why_not_closed(month, last_closed(), first_month(), signature.on):
         raise NotClosed(why)
-    text = snapshot_text(month)
+    text = snapshot_text(month, **month_document(month, signature.on))
     return ClosedMonth.objects.create(
         month=month, closed_at=now, closed_by_name=signature.by, snapshot=text, snapshot_sha256=hash_of(text)
     )

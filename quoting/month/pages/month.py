@@ -1,0 +1,159 @@
+"""Did we make money, and why not? The owner's month, its close, and why each job made what it made."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import NoReverseMatch, reverse
+
+from catalog.core.ground.day_words import month_words
+from catalog.core.ground.document_reader import DocumentError
+from catalog.pages.firm_first import firm_first
+from jobs.deliveries.pages.acting import form_page
+from jobs.jobs.models import Job
+from quoting.core.money.month import month_of, next_month, why_not_closed
+from quoting.core.money.month_figures import JobOfMonth
+from quoting.core.money.month_job import read_job
+from quoting.month.models import CauseSentence, ClosedMonth
+from quoting.month.models.closed_months import LONGEST_SENTENCE
+from quoting.month.pages.asked_month import month_key, month_or_404
+from quoting.month.services.closing import close_month, last_closed
+from quoting.month.services.known_now import JobKnownNow, known_now
+from quoting.month.services.month_documents import month_document
+from quoting.month.services.sentences import say_why
+from quoting.month.services.snapshots import Document, first_month, snapshot_of
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, signature_of
+from quoting.platform.pages.entry_form import EntryForm, text
+from quoting.platform.pages.step import step
+from quoting.platform.pages.stored_values import Stored, hold
+
+POINTS_IN_RED = 2
+"""A margin so many points under the quoted one is red."""
+
+
+class SentenceForm(EntryForm):
+    text = text("Why", longest=LONGEST_SENTENCE, rows=3)
+
+
+@dataclass(frozen=True)
+class JobRow:
+    """A row of the table. known: what came since the close, if anything did."""
+
+    about: Document
+    figures: JobOfMonth
+    known: JobKnownNow | None
+    form: SentenceForm | None
+
+    @property
+    def is_red(self) -> bool:
+        made, quoted = self.figures.margin, self.figures.quoted_margin
+        return made is not None and quoted is not None and quoted - made > POINTS_IN_RED / 100
+
+
+@firm_first
+def month(request: HttpRequest, month: str = "") -> HttpResponse:
+    today, closed = day_at_the_firm(clock.now()), last_closed()
+    chosen = month_or_404(month) if month else _to_look_at(today, closed)
+    if chosen > today:
+        raise Http404(f"{month_words(chosen)} has not come yet.")
+    row = ClosedMonth.objects.filter(month=chosen).first()
+    document = snapshot_of(row) if row else month_document(chosen, today)
+    news = {one.closed.key: one for one in known_now(row, today, document)} if row else {}
+    rows = [_row(request, chosen, one, news, is_open=row is None) for one in document["jobs"]]
+    picked = _picked(rows, request.GET.get("job", ""))
+    context = {
+        "month": chosen,
+        "key": month_key(chosen),
+        "months": [(one, month_key(one)) for one in _months(chosen, today)],
+        "today": today,
+        "closed": row,
+        "document": document,
+        "rows": rows,
+        "picked": picked,
+        "missing": [(one, _address(one)) for one in document["missing"]],
+        "why_not": why_not_closed(chosen, closed, first_month(), today),
+        **_sums(document, rows),
+    }
+    return render(request, "month/month.html", context)
+
+
+def month_close(request: HttpRequest, month: str) -> HttpResponse:
+    chosen, now = month_or_404(month), clock.now()
+
+    def act() -> str:
+        close_month(chosen, signature_of(request.user, now), now=now)
+        return f"{month_words(chosen)} is closed. What comes later counts in {month_words(next_month(chosen))}."
+
+    return step(request, act, reverse("month_of", args=[month_key(chosen)]))
+
+
+def month_sentence(request: HttpRequest, month: str, job_id: int) -> HttpResponse:
+    chosen, now = month_or_404(month), clock.now()
+    hold(CauseSentence.objects.filter(month=chosen, job=job_id))
+    job = get_object_or_404(Job, pk=job_id)
+    form = SentenceForm(request.POST or None, stored=_stored(CauseSentence.objects.filter(month=chosen, job=job).first()))
+    to = f"{reverse('month_of', args=[month_key(chosen)])}?job={job.key}"
+
+    def act(entries: dict[str, Any]) -> str:
+        say_why(job, chosen, entries, signature_of(request.user, now), now=now)
+        return f"Saved why {job.title} made what it made."
+
+    return form_page(request, form, act, to, heading=f"Why, {job.title}", back_label=month_words(chosen))
+
+
+def _to_look_at(today: date, closed: date | None) -> date:
+    """The first month that can be closed, else the running one."""
+    first = next_month(closed) if closed else (first_month() or month_of(today))
+    return min(first, month_of(today))
+
+
+def _months(chosen: date, today: date) -> list[date]:
+    """The one before, the chosen one, and the one after if it has begun."""
+    before = month_of(date.fromordinal(chosen.toordinal() - 1))
+    return [one for one in (before, chosen, next_month(chosen)) if one <= today]
+
+
+def _row(request: HttpRequest, month: date, one: Document, news: dict[str, JobKnownNow], *, is_open: bool) -> JobRow:
+    figures = read_job(one)
+    form = SentenceForm(stored=Stored({"text": one["said"]}), auto_id=f"why-{one['id']}-%s") if is_open else None
+    return JobRow(one, figures, news.get(figures.key), form)
+
+
+def _stored(row: CauseSentence | None) -> Stored:
+    return Stored({"text": row.text if row else ""}, row)
+
+
+def _picked(rows: list[JobRow], key: str) -> JobRow | None:
+    """The one asked for, else the finished one that lost most, else the one that does."""
+    asked = next((row for row in rows if row.figures.key == key), None)
+    finished = [row for row in rows if row.figures.done_on is not None]
+    return asked or max(finished or rows, key=lambda row: row.figures.cost - row.figures.agreed, default=None)
+
+
+def _address(one: Document) -> str:
+    try:
+        return reverse(one["page"], args=[one["about"]]) if one["page"] else ""
+    except NoReverseMatch:
+        return ""
+
+
+def _sums(document: Document, rows: list[JobRow]) -> dict[str, Any]:
+    finished = [row for row in rows if row.figures.done_on is not None]
+    return {
+        "finished": len(finished),
+        "finished_price": sum((row.figures.contract for row in finished), Decimal(0)),
+        "open_sum": _sum(document["to_collect"], "open"),
+        "out_sum": _sum(document["quotes_out"], "value"),
+        "later_sum": _sum(document.get("later", []), "change"),
+        "unbilled_sum": _sum(document["unbilled"], "unbilled"),
+        "unsigned_sum": _sum(document["unsigned"], "price"),
+    }
+
+
+def _sum(rows: list[Document], name: str) -> Decimal:
+    return sum((Decimal(row[name]) for row in rows), Decimal("0.00"))

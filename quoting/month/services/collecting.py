@@ -1,0 +1,48 @@
+"""What clients owe on a day, and the money that comes in and goes out within thirty days of it."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from jobs.bills.models import Bill
+from jobs.jobs.models import Job
+from quoting.core.money.settling import Asked, Standing
+from quoting.payment_requests.models import PaymentRequest
+from quoting.payment_requests.services.asked import asked_of
+
+DAYS_AHEAD = 30
+NOTHING = Decimal("0.00")
+
+
+@dataclass(frozen=True)
+class ToCollect:
+    """A request with money open."""
+
+    job: Job
+    standing: Standing
+
+
+@dataclass(frozen=True)
+class CashAhead:
+    """coming: open requests due by `until`, overdue ones too. going: bills due from the day on."""
+
+    until: date
+    coming: Decimal
+    going: Decimal
+
+
+def to_collect(until: date) -> list[ToCollect]:
+    """By the day they are due."""
+    jobs = Job.objects.filter(pk__in=PaymentRequest.objects.values("job")).select_related("client")
+    known = {job.pk: job for job in jobs}
+    asked: dict[int, Asked] = asked_of(known, until)
+    rows = [ToCollect(known[pk], one) for pk, of in asked.items() for one in of.requests if one.open > 0]
+    return sorted(rows, key=lambda one: (one.standing.request.due, one.standing.request.number))
+
+
+def cash_ahead(rows: list[ToCollect], until: date) -> CashAhead:
+    last = until + timedelta(days=DAYS_AHEAD)
+    coming = sum((one.standing.open for one in rows if one.standing.request.due <= last), NOTHING)
+    bills = Bill.objects.filter(due__range=(until, last), voided_at=None, entered_at__isnull=False, reverses=None)
+    going = sum((bill.sign * (bill.total or NOTHING) for bill in bills.filter(reversed_by=None)), NOTHING)
+    return CashAhead(last, coming, going)

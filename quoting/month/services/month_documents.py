@@ -1,0 +1,139 @@
+"""All of a month as one document: the page, its paper, the API and the close show and keep the same."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from catalog.core.ground.plain_text import plain
+from catalog.models import Standard
+from catalog.services.book import firm_of
+from jobs.deliveries.models import ReceiptLine
+from quoting.core.money.month import last_day
+from quoting.core.money.month_figures import OverheadOfMonth, loss_sentence, made_sentence
+from quoting.core.money.month_job import write_job
+from quoting.life.services.quotes_out import QuoteOut, quotes_out
+from quoting.month.models import CauseSentence
+from quoting.month.services.collecting import CashAhead, ToCollect, cash_ahead, to_collect
+from quoting.month.services.hand_over import OF_THE_OFFICE, OF_THE_OWNER
+from quoting.month.services.known_now import later_of
+from quoting.month.services.missing import Missing, missing_of
+from quoting.month.services.month_jobs import MonthJob, jobs_of
+from quoting.month.services.overhead import overhead_of
+from quoting.month.services.sheets import filled
+
+Document = dict[str, Any]
+
+
+def month_document(month: date, today: date) -> Document:
+    """As it is known today, by what happened until the month's end."""
+    until = min(last_day(month), today)
+    jobs, open_requests = jobs_of(month, today), to_collect(until)
+    finished = [one.figures for one in jobs if one.figures.done_on is not None]
+    said = dict(CauseSentence.objects.filter(month=month).values_list("job", "text"))
+    return {
+        "currency": firm_of().currency,
+        "until": until.isoformat(),
+        "made": made_sentence(month, finished),
+        "lost": loss_sentence(finished),
+        "jobs": [_job(one, said.get(one.job.pk, "")) for one in jobs],
+        "to_collect": [_collect(one) for one in open_requests],
+        "quotes_out": [_quote(one) for one in quotes_out(today)],
+        "missing": [_missing(one) for one in missing_of(month, today, {one.job.pk: one.costs for one in jobs})],
+        "unsigned": [row for one in jobs for row in _unsigned(one)],
+        "unbilled": [_of_job(one, unbilled=one.unbilled) for one in jobs if one.unbilled > 0],
+        "late_orders": [row for one in jobs for row in _late(one, until)],
+        "suppliers": _suppliers(month, until),
+        "standards": _standards(month, until),
+        "overhead": _overhead(overhead_of(month)),
+        "cash": _cash(cash_ahead(open_requests, until)),
+        "counted": counted(month),
+        "later": later_of(month, today),
+    }
+
+
+def counted(month: date) -> Document:
+    """What counts in the month, by the files the bookkeeper gets: count of rows, and sums."""
+    found = {}
+    for sheet in (OF_THE_OFFICE | OF_THE_OWNER).values():
+        both = [filled(sheet, month, later) for later in (False, True)]
+        sums = {name: sum((one.sums[name] for one in both), 0 * both[0].sums[name]) for name in sheet.sums}
+        found[sheet.name] = {"rows": sum(len(one.rows) for one in both), **{k: str(v) for k, v in sums.items()}}
+    return found
+
+
+def _job(one: MonthJob, said: str) -> Document:
+    step = one.read.life.next
+    about = {"id": one.job.pk, "state": one.read.life.words, "next": step.text if step else "", "said": said}
+    day = step.by.isoformat() if step and step.by else None
+    return {**write_job(one.figures), **about, "next_by": day}
+
+
+def _of_job(one: MonthJob, **more: Any) -> Document:
+    named = {"job": one.job.key, "id": one.job.pk, "title": one.job.title, "client": one.job.client.name}
+    return {**named, **{name: str(value) if isinstance(value, Decimal) else value for name, value in more.items()}}
+
+
+def _collect(one: ToCollect) -> Document:
+    request, job = one.standing.request, one.job
+    about = {"job": job.key, "id": job.pk, "client": job.client.name, "request": request.number, "what": request.what}
+    return {**about, "open": str(one.standing.open), "due": request.due.isoformat()}
+
+
+def _quote(one: QuoteOut) -> Document:
+    named = {"job": one.job.key, "id": one.job.pk, "title": one.job.title, "client": one.job.client.name}
+    days = {"sent_on": one.sent_on.isoformat(), "valid_until": one.revision.valid_until.isoformat()}
+    return {**named, **days, "value": str(one.value), "opened": one.opened_words}
+
+
+def _missing(one: Missing) -> Document:
+    amount = None if one.amount is None else str(one.amount)
+    return {"what": one.sentence, "amount": amount, "page": one.page, "about": one.about}
+
+
+def _unsigned(one: MonthJob) -> Iterable[Document]:
+    for note in one.costs.facts.notes:
+        if not note.is_signed:
+            yield _of_job(one, note=note.number, what=note.title, price=note.price)
+
+
+def _late(one: MonthJob, until: date) -> Iterable[Document]:
+    for coming in one.read.facts.coming:
+        if coming.expected_on is not None and coming.expected_on < until:
+            yield _of_job(one, order=coming.order, what=coming.what, expected_on=coming.expected_on.isoformat())
+
+
+def _suppliers(month: date, until: date) -> list[Document]:
+    """Of the month's deliveries: how many lines came by the day promised, of those a day was promised for."""
+    rows = ReceiptLine.objects.filter(delivery__received_on__range=(month, until), promised_on__isnull=False)
+    found: defaultdict[str, list[bool]] = defaultdict(list)
+    for name, came, promised in rows.values_list(
+        "delivery__order__supplier__name", "delivery__received_on", "promised_on"
+    ):
+        found[name].append(came <= promised)
+    return [{"supplier": name, "in_time": sum(came), "of": len(came)} for name, came in sorted(found.items())]
+
+
+def _standards(month: date, until: date) -> list[Document]:
+    rows = Standard.objects.filter(stated_on__range=(month, until)).order_by("name")
+    return [{"name": row.label, "value": plain(row.value), "source": row.source} for row in rows]
+
+
+def _overhead(one: OverheadOfMonth) -> Document:
+    return {
+        "minutes": one.minutes,
+        "per_hour": _text(one.per_hour),
+        "share": _text(one.share),
+        "recovered": _text(one.recovered),
+        "actual": _text(one.actual),
+        "short": _text(one.short),
+    }
+
+
+def _cash(one: CashAhead) -> Document:
+    return {"until": one.until.isoformat(), "coming": str(one.coming), "going": str(one.going)}
+
+
+def _text(value: Decimal | None) -> str | None:
+    return None if value is None else str(value)

@@ -1,0 +1,73 @@
+"""The jobs of a month with what they cost: those finished in it, and those that go on."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from jobs.jobs.models import Job
+from quoting.core.money.earned import earned_of
+from quoting.core.money.job_costs import JobCosts
+from quoting.core.money.month import last_day
+from quoting.core.money.month_figures import JobOfMonth
+from quoting.core.money.month_job import job_of_month
+from quoting.core.money.settling import Asked
+from quoting.job_money.services.job_costs import job_costs_of
+from quoting.life.models import KeptLife
+from quoting.life.services.reading import ReadLife, lives_of
+from quoting.payment_requests.services.asked import asked_of
+
+
+@dataclass(frozen=True)
+class MonthJob:
+    """unbilled: earned and not requested, under nought where more is requested than earned."""
+
+    read: ReadLife
+    costs: JobCosts
+    asked: Asked
+    figures: JobOfMonth
+
+    @property
+    def job(self) -> Job:
+        return self.read.job
+
+    @property
+    def unbilled(self) -> Decimal:
+        return -earned_of(self.costs, self.asked.billed).over_billed
+
+
+def jobs_of(month: date, today: date) -> list[MonthJob]:
+    """Those finished in the month first, then those that go on; by what happened until its end."""
+    until = min(last_day(month), today)
+    return with_costs([read for read in _signed(until, today) if _is_of(read, month)], until, today)
+
+
+def with_costs(reads: Iterable[ReadLife], until: date, today: date) -> list[MonthJob]:
+    """By what happened by the end of the day, as it is known today."""
+    by_id = {read.job.pk: read for read in reads}
+    costs, asked = job_costs_of(by_id, today, until), asked_of(by_id, until)
+    found = [_month_job(by_id[pk], one, asked[pk], until) for pk, one in costs.items()]
+    return sorted(found, key=lambda one: (one.figures.done_on is None, one.figures.done_on or until, one.job.pk))
+
+
+def _signed(until: date, today: date) -> Iterable[ReadLife]:
+    rows = KeptLife.objects.filter(facts__signed_on__isnull=False, facts__signed_on__lte=until.isoformat())
+    jobs = Job.objects.filter(pk__in=rows.values("job")).select_related("client")
+    return lives_of(jobs, today).values()
+
+
+def _is_of(read: ReadLife, month: date) -> bool:
+    """Not over before the month."""
+    over = [day for day in (read.facts.last_end, read.facts.closed_on) if day is not None]
+    return not over or min(over) >= month
+
+
+def _done_on(read: ReadLife, until: date) -> date | None:
+    days = [day for day in (read.facts.last_end, read.facts.closed_on) if day is not None and day <= until]
+    return min(days, default=None)
+
+
+def _month_job(read: ReadLife, costs: JobCosts, asked: Asked, until: date) -> MonthJob:
+    job = read.job
+    figures = job_of_month(job.key, job.title, job.client.name, _done_on(read, until), costs)
+    return MonthJob(read, costs, asked, figures)
