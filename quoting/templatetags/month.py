@@ -22,5 +22,11 @@ def month_name(month: date) -> str:
 
 
 @register.filter
+def month_of_key(key: str) -> str:
+    """2027-05 as May 2027."""
+    return month_words(date.fromisoformat(f"{key}-01"))
+
+
+@register.filter
 def share(value: Fraction | None, places: int = 1) -> str:
     return month_figures.percent(value, places)

@@ -1,6 +1,6 @@
 """The places of the masthead and of a phone's foot, by role; the access matrix decides which of them are shown."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -22,11 +22,13 @@ OF_THE_DESK = (("today", "Today"), ("job_list", "Jobs"), ("order_dates", "Buying
 PLACES = {
     Role.ESTIMATOR: OF_THE_DESK,
     Role.OFFICE: OF_THE_DESK,
-    Role.OWNER: OF_THE_DESK,
+    Role.OWNER: (*OF_THE_DESK[:3], ("month", "Month"), *OF_THE_DESK[3:]),
     Role.LEAD: (("today", "Today"), ("sites", "Sites"), ("receiving", "Receiving")),
 }
 # A phone's foot has room for this many, and for More.
 ON_A_PHONE = 3
+# Of the owner's the month is among them, and buying is not.
+NOT_ON_THE_OWNERS_PHONE = "order_dates"
 # By what an address begins with: the place it belongs to.
 BEGINNINGS: Mapping[str, str] = {
     "today": "today",
@@ -35,6 +37,7 @@ BEGINNINGS: Mapping[str, str] = {
     "buying": "order_dates",
     "receiving": "receiving",
     "catalog": "catalog",
+    "month": "month",
 }
 ALSO_OF_BUYING = "receiving"
 
@@ -65,12 +68,12 @@ class Frame:
     def on_a_phone(self) -> list[Place]:
         names = frozenset(name for name, _ in PLACES.get(self.role, ()))  # type: ignore[call-overload]
         facts = live_facts(names - {"catalog"}, day_at_the_firm(clock.now()))
-        return list(self._places(facts))[:ON_A_PHONE]
+        return self._with_room(self._places(facts))
 
     @cached_property
     def is_elsewhere(self) -> bool:
         """The page belongs to none of the places a phone has room for."""
-        return not any(place.is_current for place in self.places[:ON_A_PHONE])
+        return not any(place.is_current for place in self._with_room(self.places))
 
     @cached_property
     def firm_name(self) -> str:
@@ -84,6 +87,10 @@ class Frame:
     def as_of(self) -> str:
         """By the firm's clock, whatever page it is."""
         return f"{screen_days.day_words(self.moment.date())}, {self.moment:%H:%M}"
+
+    def _with_room(self, places: Iterable[Place]) -> list[Place]:
+        left_out = reverse(NOT_ON_THE_OWNERS_PHONE) if self.role == Role.OWNER else ""
+        return [place for place in places if place.url != left_out][:ON_A_PHONE]
 
     def _places(self, facts: Mapping[str, str]) -> Any:
         for name, label in PLACES.get(self.role, ()):  # type: ignore[call-overload]

@@ -75,7 +75,7 @@ def test_masthead_and_foot_are_as_high_as_the_sheet_says(visit, width, mast, foo
     [
         ("estimator", ["Today", "Jobs", "Buying", "More"]),
         ("office", ["Today", "Jobs", "Buying", "More"]),
-        ("owner", ["Today", "Jobs", "Buying", "More"]),
+        ("owner", ["Today", "Jobs", "Month", "More"]),
         ("lead", ["Today", "Sites", "Receiving", "More"]),
     ],
 )

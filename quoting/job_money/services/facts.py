@@ -3,10 +3,13 @@
 from collections import defaultdict
 from collections.abc import Collection
 from datetime import date
+from typing import TypeVar
 
 from django.db.models import Min
 
 from jobs.bills.services.bill_rows import bill_rows_of, ordered_freight_of, ordered_rows_of
+from jobs.core.costs.bills import BillRow
+from jobs.core.costs.hours import HourRow
 from jobs.deliveries.models import ReceiptLine
 from jobs.hours.services.hour_rows import hour_rows_of, hours_left_of
 from jobs.jobs.models import Job
@@ -19,22 +22,25 @@ from quoting.job_money.services.quoted_sides import quoted_sides_of
 from quoting.job_money.services.rates import rates_of
 
 
-def facts_of(job_ids: Collection[int], today: date) -> dict[int, JobFacts]:
-    """By job, of those with an accepted quote; no other has a contract to hold its cost against."""
-    sides = quoted_sides_of(job_ids)
+def facts_of(job_ids: Collection[int], today: date, until: date | None = None) -> dict[int, JobFacts]:
+    """By job, of those with an accepted quote; no other has a contract to hold its cost against.
+
+    until: by what happened by the end of that day, whichever month it counts in; None for all.
+    """
+    sides, last = quoted_sides_of(job_ids), until or date.max
     jobs = list(sides)
-    notes, rates, said = notes_of(jobs), rates_of(jobs, today), said_of(jobs)
-    hours, left, bills = hour_rows_of(jobs), hours_left_of(jobs), bill_rows_of(jobs)
-    ordered, freight, fitted = ordered_rows_of(jobs), ordered_freight_of(jobs), _fitted_by(jobs)
-    closed = set(Job.objects.filter(pk__in=jobs, closed_on__isnull=False).values_list("pk", flat=True))
+    notes, rates, said = notes_of(jobs, last), rates_of(jobs, today), said_of(jobs, last)
+    hours, left, bills = _until(hour_rows_of(jobs), last), hours_left_of(jobs, until), _until(bill_rows_of(jobs), last)
+    ordered, freight, fitted = ordered_rows_of(jobs, until), ordered_freight_of(jobs, until), _fitted_by(jobs)
+    closed = set(Job.objects.filter(pk__in=jobs, closed_on__lte=last).values_list("pk", flat=True))
     return {
         job: JobFacts(
             side.price,
             side.quoted,
             notes[job],
-            tuple(hours[job]),
+            hours[job],
             tuple(left[job]),
-            tuple(bills[job]),
+            bills[job],
             tuple(ordered[job]),
             tuple(freight[job]),
             said[job],
@@ -47,10 +53,18 @@ def facts_of(job_ids: Collection[int], today: date) -> dict[int, JobFacts]:
     }
 
 
-def said_of(job_ids: Collection[int]) -> dict[int, tuple[SaidToGo, ...]]:
+Row = TypeVar("Row", HourRow, BillRow)
+
+
+def _until(rows: dict[int, list[Row]], last: date) -> dict[int, tuple[Row, ...]]:
+    return {job: tuple(row for row in of if row.day <= last) for job, of in rows.items()}
+
+
+def said_of(job_ids: Collection[int], until: date = date.max) -> dict[int, tuple[SaidToGo, ...]]:
     """The newest of each item, by job."""
     newest: dict[int, dict[tuple[str, str], SaidToGo]] = {job: {} for job in job_ids}
-    for row in SaidLeft.objects.filter(job__in=job_ids, voided_at=None).order_by("said_at", "pk"):
+    rows = SaidLeft.objects.filter(job__in=job_ids, voided_at=None, day__lte=until)
+    for row in rows.order_by("said_at", "pk"):
         newest[row.job_id][row.category, row.item] = row.to_core()
     return {job: tuple(found.values()) for job, found in newest.items()}
 

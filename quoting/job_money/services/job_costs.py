@@ -30,9 +30,9 @@ class JobMoney:
     currency: str
 
 
-def job_costs_of(job_ids: Collection[int], today: date) -> dict[int, JobCosts]:
-    """By job, of those with an accepted quote."""
-    return {job: job_costs(facts) for job, facts in facts_of(job_ids, today).items()}
+def job_costs_of(job_ids: Collection[int], today: date, until: date | None = None) -> dict[int, JobCosts]:
+    """By job, of those with an accepted quote; until: as of `facts_of`."""
+    return {job: job_costs(facts) for job, facts in facts_of(job_ids, today, until).items()}
 
 
 def money_of(job_ids: Collection[int], today: date) -> dict[int, JobMoney]:

@@ -2,28 +2,29 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterator
+from datetime import date
 from decimal import Decimal
 
 from quoting.changes.models import ChangeNote, ChangeState
 from quoting.core.money.quoted import NoteCosts, QuotedCost
 from quoting.core.money.quoted_document import assumed
+from quoting.platform.firm_day import day_at_the_firm
 from quoting.quotes.models import QuoteRevision, RevisionState
 
 COUNTED = (ChangeState.SIGNED, ChangeState.ISSUED)
 
 
-def notes_of(job_ids: Collection[int]) -> dict[int, tuple[NoteCosts, ...]]:
-    """Signed and waiting notes to the accepted quote, by job, by number."""
+def notes_of(job_ids: Collection[int], until: date = date.max) -> dict[int, tuple[NoteCosts, ...]]:
+    """Signed and waiting notes to the accepted quote, by job, by number. until: as they stood at the end of the day."""
     rows = ChangeNote.objects.filter(
-        job__in=job_ids, state__in=COUNTED, revision__state=RevisionState.ACCEPTED
+        job__in=job_ids, state__in=COUNTED, revision__state=RevisionState.ACCEPTED, issued_on__lte=until
     ).select_related("revision")
     rows = rows.defer("snapshot", "revision__snapshot").prefetch_related("lines", "costs").order_by("job", "number")
     found: defaultdict[int, list[NoteCosts]] = defaultdict(list)
     for note in rows:
         lines = tuple(_lines(note, note.revision))
-        found[note.job_id].append(
-            NoteCosts(note.number, note.title, note.price, note.state == ChangeState.SIGNED, lines)
-        )
+        is_signed = note.state == ChangeState.SIGNED and day_at_the_firm(note.state_at) <= until
+        found[note.job_id].append(NoteCosts(note.number, note.title, note.price, is_signed, lines))
     return {job: tuple(found[job]) for job in job_ids}
 
 

@@ -5,19 +5,17 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import NoReverseMatch, reverse
 
 from catalog.core.ground.day_words import month_words
-from catalog.core.ground.document_reader import DocumentError
 from catalog.pages.firm_first import firm_first
 from jobs.deliveries.pages.acting import form_page
 from jobs.jobs.models import Job
 from quoting.core.money.month import month_of, next_month, why_not_closed
 from quoting.core.money.month_figures import JobOfMonth
-from quoting.core.money.month_job import read_job
+from quoting.core.money.month_job import bridge_of_month, read_job
 from quoting.month.models import CauseSentence, ClosedMonth
 from quoting.month.models.closed_months import LONGEST_SENTENCE
 from quoting.month.pages.asked_month import month_key, month_or_404
@@ -75,6 +73,9 @@ def month(request: HttpRequest, month: str = "") -> HttpResponse:
         "document": document,
         "rows": rows,
         "picked": picked,
+        "lost": bridge_of_month(picked.figures).lost if picked and picked.figures.margin is not None else None,
+        "news": list(news.values()),
+        "news_sum": sum((one.change for of in news.values() for one in of.rows), Decimal("0.00")),
         "missing": [(one, _address(one)) for one in document["missing"]],
         "why_not": why_not_closed(chosen, closed, first_month(), today),
         **_sums(document, rows),
@@ -96,7 +97,8 @@ def month_sentence(request: HttpRequest, month: str, job_id: int) -> HttpRespons
     chosen, now = month_or_404(month), clock.now()
     hold(CauseSentence.objects.filter(month=chosen, job=job_id))
     job = get_object_or_404(Job, pk=job_id)
-    form = SentenceForm(request.POST or None, stored=_stored(CauseSentence.objects.filter(month=chosen, job=job).first()))
+    said = CauseSentence.objects.filter(month=chosen, job=job).first()
+    form = SentenceForm(request.POST or None, stored=Stored({"text": said.text if said else ""}, said))
     to = f"{reverse('month_of', args=[month_key(chosen)])}?job={job.key}"
 
     def act(entries: dict[str, Any]) -> str:
@@ -124,10 +126,6 @@ def _row(request: HttpRequest, month: date, one: Document, news: dict[str, JobKn
     return JobRow(one, figures, news.get(figures.key), form)
 
 
-def _stored(row: CauseSentence | None) -> Stored:
-    return Stored({"text": row.text if row else ""}, row)
-
-
 def _picked(rows: list[JobRow], key: str) -> JobRow | None:
     """The one asked for, else the finished one that lost most, else the one that does."""
     asked = next((row for row in rows if row.figures.key == key), None)
@@ -144,11 +142,14 @@ def _address(one: Document) -> str:
 
 def _sums(document: Document, rows: list[JobRow]) -> dict[str, Any]:
     finished = [row for row in rows if row.figures.done_on is not None]
+    short = document["overhead"]["short"]
     return {
         "finished": len(finished),
         "finished_price": sum((row.figures.contract for row in finished), Decimal(0)),
         "open_sum": _sum(document["to_collect"], "open"),
         "out_sum": _sum(document["quotes_out"], "value"),
+        "short_words": abs(Decimal(short)) if short else None,
+        "short_is_over": bool(short) and Decimal(short) < 0,
         "later_sum": _sum(document.get("later", []), "change"),
         "unbilled_sum": _sum(document["unbilled"], "unbilled"),
         "unsigned_sum": _sum(document["unsigned"], "price"),

@@ -58,7 +58,7 @@ def counted(month: date) -> Document:
     found = {}
     for sheet in (OF_THE_OFFICE | OF_THE_OWNER).values():
         both = [filled(sheet, month, later) for later in (False, True)]
-        sums = {name: sum((one.sums[name] for one in both), 0 * both[0].sums[name]) for name in sheet.sums}
+        sums = {name: both[0].sums[name] + both[1].sums[name] for name in sheet.sums}
         found[sheet.name] = {"rows": sum(len(one.rows) for one in both), **{k: str(v) for k, v in sums.items()}}
     return found
 

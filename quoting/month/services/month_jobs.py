@@ -13,9 +13,9 @@ from quoting.core.money.month_figures import JobOfMonth
 from quoting.core.money.month_job import job_of_month
 from quoting.core.money.settling import Asked
 from quoting.job_money.services.job_costs import job_costs_of
-from quoting.life.models import KeptLife
 from quoting.life.services.reading import ReadLife, lives_of
 from quoting.payment_requests.services.asked import asked_of
+from quoting.quotes.services.signed import accepted_revisions
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,7 @@ class MonthJob:
 def jobs_of(month: date, today: date) -> list[MonthJob]:
     """Those finished in the month first, then those that go on; by what happened until its end."""
     until = min(last_day(month), today)
-    return with_costs([read for read in _signed(until, today) if _is_of(read, month)], until, today)
+    return with_costs([read for read in _signed(month, until, today) if _is_of(read, month)], until, today)
 
 
 def with_costs(reads: Iterable[ReadLife], until: date, today: date) -> list[MonthJob]:
@@ -50,10 +50,11 @@ def with_costs(reads: Iterable[ReadLife], until: date, today: date) -> list[Mont
     return sorted(found, key=lambda one: (one.figures.done_on is None, one.figures.done_on or until, one.job.pk))
 
 
-def _signed(until: date, today: date) -> Iterable[ReadLife]:
-    rows = KeptLife.objects.filter(facts__signed_on__isnull=False, facts__signed_on__lte=until.isoformat())
-    jobs = Job.objects.filter(pk__in=rows.values("job")).select_related("client")
-    return lives_of(jobs, today).values()
+def _signed(month: date, until: date, today: date) -> Iterable[ReadLife]:
+    signed = accepted_revisions().order_by().values("quote__job")
+    jobs = Job.objects.filter(pk__in=signed).exclude(closed_on__lt=month).select_related("client")
+    reads = lives_of(jobs, today).values()
+    return [read for read in reads if read.facts.signed_on is None or read.facts.signed_on <= until]
 
 
 def _is_of(read: ReadLife, month: date) -> bool:

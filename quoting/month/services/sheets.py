@@ -2,6 +2,7 @@
 
 import csv
 import io
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -12,6 +13,8 @@ from catalog.services.csv_columns import shielded
 Cell = str | date | Decimal | int | None
 TOTAL = "total"
 NOTHING = Decimal("0.00")
+# Minutes are whole, all other sums are money.
+NOUGHT: defaultdict[str, Decimal | int] = defaultdict(lambda: NOTHING, minutes=0)
 
 
 @dataclass(frozen=True)
@@ -38,7 +41,7 @@ class Filled:
     @property
     def sums(self) -> dict[str, Decimal | int]:
         places = {name: self.sheet.columns.index(name) for name in self.sheet.sums}
-        return {name: _sum(row[place] for row in self.rows) for name, place in places.items()}
+        return {name: sum((_number(row[at]) for row in self.rows), NOUGHT[name]) for name, at in places.items()}
 
     def content(self) -> bytes:
         text = io.StringIO(newline="")
@@ -57,9 +60,8 @@ def filled(sheet: Sheet, month: date, later: bool = False) -> Filled:
     return Filled(sheet, tuple(tuple(row) for row in sheet.rows(month, later)))
 
 
-def _sum(cells: Iterable[Cell]) -> Decimal | int:
-    numbers = [one for one in cells if isinstance(one, Decimal | int)]
-    return sum(numbers) if numbers else NOTHING
+def _number(cell: Cell) -> Decimal | int:
+    return cell if isinstance(cell, Decimal | int) else 0
 
 
 def _cell(value: Cell) -> str:

@@ -5,17 +5,19 @@ from typing import Any
 
 from django.db.models import Count, Min, Q
 
-from catalog.core.ground.day_words import day_words
+from catalog.core.ground.day_words import day_words, month_words
 from jobs.core.ordering.order_by import late_count
 from jobs.jobs.models import Job
 from jobs.jobs.services.signed import SIGNED, of_work
 from jobs.needs.models import StoredNeed
+from quoting.core.money.month import next_month
 from quoting.life.models import KeptLife
+from quoting.month.services.closing import last_closed
 
 
 def live_facts(places: frozenset[str], today: date) -> dict[str, str]:
     """A fact for each of the places named, by the name of its URL; of the others none."""
-    known = {"job_list": _jobs, "sites": _sites, "order_dates": _to_order, "receiving": _awaited}
+    known = {"job_list": _jobs, "sites": _sites, "order_dates": _to_order, "receiving": _awaited, "month": _to_close}
     found = {name: fact(today) for name, fact in known.items() if name in places}
     return {"today": _short(today.isoformat()), **found}
 
@@ -44,6 +46,12 @@ def _awaited(today: date) -> str:
     coming: list[dict[str, Any]] = [one for of_job in signed for one in of_job or ()]
     due = {one["order"] for one in coming if one["expected_on"] and one["expected_on"] <= today.isoformat()}
     return f"{len(due)} due" if due else "none due"
+
+
+def _to_close(today: date) -> str:
+    """The month that is closed next; the running one while none is closed."""
+    closed = last_closed()
+    return f"{month_words(next_month(closed) if closed else today)[:3]} open"
 
 
 def _short(day: str) -> str:

@@ -1,6 +1,6 @@
 """Cost, bridge and earned share gathered from the rows of jobs."""
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
@@ -9,7 +9,8 @@ from django.test.utils import CaptureQueriesContext
 
 from quoting.job_money.services.job_costs import job_costs_of, money_of
 from tests.factories.bills import bill_line, bill_row
-from tests.support.hall import Hall
+from tests.factories.hours import time_entry, worker
+from tests.support.hall import CAME, Hall
 from tests.support.signing import sign
 
 pytestmark = pytest.mark.django_db
@@ -41,6 +42,16 @@ def test_a_bill_takes_the_place_of_what_was_received(hall):
     bill_line(bill_row("A-771"), hall.job, "570.00", "12", order_line=line, item="TRACK")
     costs = job_costs_of([hall.job.pk], TODAY)[hall.job.pk]
     assert (costs.of("billed"), costs.received_not_billed) == (D("570.00"), D("3103.18"))
+
+
+def test_what_happened_after_a_day_is_left_out_until_it(hall):
+    sign(hall.job)
+    line, day = hall.lines["TRACK"], CAME + timedelta(days=7)
+    bill_line(bill_row("A-771", day=day, posted_month=date(2026, 10, 1)), hall.job, "570.00", "12", order_line=line)
+    time_entry(worker(), hall.job, 60, day)
+    found = [job_costs_of([hall.job.pk], TODAY, until)[hall.job.pk].to_date for until in (CAME, day)]
+    # 570.00 for 558.00, and an hour at 48.00.
+    assert found == [D("3661.18"), D("3721.18")]
 
 
 def test_goods_that_stand_for_damaged_ones_are_rework(hall):

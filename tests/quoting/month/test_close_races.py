@@ -16,6 +16,7 @@ from quoting.platform import posting
 from quoting.platform.immutable_tables import thaw
 from tests.support.months import close, overhead
 from tests.support.racing import ROUNDS, at_once, emptied
+from tests.support.worked import small_job
 
 __all__ = ["emptied"]
 pytestmark = [
@@ -25,6 +26,11 @@ pytestmark = [
     pytest.mark.usefixtures("emptied"),
 ]
 MONTHS = [date(2000 + turn // 12, turn % 12 + 1, 1) for turn in range(240)]
+
+
+@pytest.fixture(autouse=True)
+def firm(db):
+    return small_job()
 
 
 def is_in(closed, row):

@@ -20,6 +20,11 @@ pytestmark = [pytest.mark.django_db, pytest.mark.both_engines]
 AUGUST = date(2026, 8, 1)
 
 
+@pytest.fixture(autouse=True)
+def firm():
+    return small_job()
+
+
 def refused(act):
     try:
         with transaction.atomic():
@@ -70,9 +75,9 @@ def test_a_row_of_an_open_month_cannot_be_moved_into_a_closed_month():
     assert not refused(lambda: OverheadActual.objects.filter(pk=row.pk).update(amount=13))
 
 
-def test_the_sentence_of_a_closed_month_stays():
+def test_the_sentence_of_a_closed_month_stays(firm):
     overhead("2026-08-14")
-    said = {"job": small_job(), "text": "Rain.", "entered_at": NOW, "entered_by_name": "O. Owner"}
+    said = {"job": firm, "text": "Rain.", "entered_at": NOW, "entered_by_name": "O. Owner"}
     row = CauseSentence.objects.create(month=AUGUST, **said)
     close("2026-08")
     assert refused_only_when_guarded(lambda: CauseSentence.objects.filter(pk=row.pk).update(text="Sun."))
