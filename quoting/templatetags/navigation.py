@@ -1,6 +1,6 @@
 """The places of the masthead and of a phone's foot, by role; the access matrix decides which of them are shown."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -68,12 +68,12 @@ class Frame:
     def on_a_phone(self) -> list[Place]:
         names = frozenset(name for name, _ in PLACES.get(self.role, ()))  # type: ignore[call-overload]
         facts = live_facts(names - {"catalog"}, day_at_the_firm(clock.now()))
-        return self._with_room(self._places(facts))
+        return self._with_room(facts)
 
     @cached_property
     def is_elsewhere(self) -> bool:
         """The page belongs to none of the places a phone has room for."""
-        return not any(place.is_current for place in self._with_room(self.places))
+        return not any(place.is_current for place in self._with_room({}))
 
     @cached_property
     def firm_name(self) -> str:
@@ -88,13 +88,13 @@ class Frame:
         """By the firm's clock, whatever page it is."""
         return f"{screen_days.day_words(self.moment.date())}, {self.moment:%H:%M}"
 
-    def _with_room(self, places: Iterable[Place]) -> list[Place]:
-        left_out = reverse(NOT_ON_THE_OWNERS_PHONE) if self.role == Role.OWNER else ""
-        return [place for place in places if place.url != left_out][:ON_A_PHONE]
+    def _with_room(self, facts: Mapping[str, str]) -> list[Place]:
+        left_out = NOT_ON_THE_OWNERS_PHONE if self.role == Role.OWNER else ""
+        return list(self._places(facts, left_out))[:ON_A_PHONE]
 
-    def _places(self, facts: Mapping[str, str]) -> Any:
+    def _places(self, facts: Mapping[str, str], left_out: str = "") -> Any:
         for name, label in PLACES.get(self.role, ()):  # type: ignore[call-overload]
-            if access.is_allowed(self.role, name, "GET"):
+            if name != left_out and access.is_allowed(self.role, name, "GET"):
                 try:
                     url = reverse(name)
                 except NoReverseMatch:
