@@ -21,6 +21,7 @@ from quoting.changes.api.shapes import changes
 from quoting.client.api.shapes import agreeing
 from quoting.field_checks.api import shapes as field_check
 from quoting.life.api import shapes as life
+from quoting.payment_requests.api import shapes as payment_requests
 from quoting.platform.api.parts import PARTS
 from quoting.quotes.api.shapes import quote
 from quoting.record.api import shapes as record
@@ -56,6 +57,7 @@ def shapes() -> Schema:
         **agreeing.SHAPES,
         **life.SHAPES,
         **record.SHAPES,
+        **payment_requests.SHAPES,
         **texts.SHAPES,
         **field_check.SHAPES,
         **lead_record.SHAPES,
