@@ -133,6 +133,25 @@ class MoneyFacts:
 
 
 @dataclass(frozen=True)
+class RequestFacts:
+    """A payment request that stands. total: to pay, under 0 where money is given back. open: what of it is not paid."""
+
+    number: int
+    what: str
+    due: date
+    total: Decimal
+    open: Decimal
+
+
+@dataclass(frozen=True)
+class ToAskFacts:
+    """An event that happened, and nothing is asked for it yet. since: the day it happened."""
+
+    what: str
+    since: date
+
+
+@dataclass(frozen=True)
 class JobFacts:
     """Everything a job's life follows from.
 
@@ -140,7 +159,8 @@ class JobFacts:
     that is not so. unmeasured: names of walls that do not draw. before_sending: how many points stand before it; None
     while no price is entered. placed_on: of the first order that stands. wanted, ordered: items the job wants, and how
     many of them are ordered. dimensions: to be confirmed before something is ordered. unsigned: numbers of change notes
-    that wait. last_end: when the last activity ended, None before. starts_on, ends_on: as planned.
+    that wait. requests, to_ask: of the accepted quote. last_end: when the last activity ended, None before. starts_on,
+    ends_on: as planned.
     """
 
     opened_on: date
@@ -154,6 +174,8 @@ class JobFacts:
     signed_on: date | None = None
     money: MoneyFacts | None = None
     unsigned: tuple[int, ...] = ()
+    requests: tuple[RequestFacts, ...] = ()
+    to_ask: tuple[ToAskFacts, ...] = ()
     placed_on: date | None = None
     wanted: int = 0
     ordered: int = 0

@@ -11,7 +11,7 @@ from quoting.core.life.facts import JobFacts
 from quoting.core.life.stations import LABELS, STATIONS, LifeEnd, Passed, Station, life_end, stations_passed, turns_on
 from quoting.core.life.steps import Step, steps_of
 
-_OF_THE_DESK = frozenset({"settle", "collect", "note", "bill", "again", "close", "follow"})
+_OF_THE_DESK = frozenset({"settle", "collect", "ask", "note", "bill", "again", "close", "follow"})
 _OF_MONEY = ("paid ahead", "paid too much")
 
 

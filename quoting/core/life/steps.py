@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from itertools import groupby
 from typing import Literal
 
-from quoting.core.life.facts import ItemFacts, JobFacts, WaitFacts, Who
+from quoting.core.life.facts import ItemFacts, JobFacts, ToAskFacts, WaitFacts, Who
 from quoting.core.life.stations import LifeEnd, Station
 
 Act = Literal[
-    "measure", "price", "send", "sign", "collect", "confirm", "wait", "order", "undated", "settle", "receive",
+    "measure", "price", "send", "sign", "collect", "ask", "confirm", "wait", "order", "undated", "settle", "receive",
     "note", "begin", "end", "bill", "close", "again", "follow",
 ]  # fmt: skip
 MOST_STEPS = 12
+# Ours: a week after its event a payment is asked for late.
+ASK_WITHIN = timedelta(days=7)
 _AGAIN: Mapping[str, str] = {
     "declined": "The client declined on {}.",
     "expired": "It could be accepted until {}.",
@@ -94,7 +96,8 @@ def _head(facts: JobFacts, station: Station) -> Iterator[Step]:
         case "paid":
             yield Step("close", "Close the job", "owner", why="All is built and paid.")
         case "done":
-            yield Step("bill", "Bill the rest", "owner", why=f"Built on {facts.last_end}, and not all is paid.")
+            if not _is_all_asked(facts):
+                yield Step("bill", "Bill the rest", "owner", why=f"Built on {facts.last_end}, and not all is paid.")
 
 
 def _sign(facts: JobFacts, item: ItemFacts | None) -> Step:
@@ -149,13 +152,33 @@ def _coming(facts: JobFacts, today: date) -> Iterator[Step]:
 
 def _money_and_notes(facts: JobFacts) -> Iterator[Step]:
     money = facts.money
-    if money is not None and money.received < (money.on_signing or 0):
+    if facts.requests:
+        yield from _requests(facts)
+    elif money is not None and money.received < (money.on_signing or 0):
         yield Step("collect", "Collect the payment on signing", "office", by=facts.signed_on, why="Due since signing.")
+    yield from (_ask(one) for one in facts.to_ask)
     for number in facts.unsigned:
         why = "It counts for nothing until then."
         yield Step(
             "note", f"{facts.client} signs change note {number}", "client", facts.client, why=why, about=str(number)
         )
+
+
+def _requests(facts: JobFacts) -> Iterator[Step]:
+    for one in facts.requests:
+        if one.open:
+            text = f"Collect request {one.number}: {one.what}"
+            yield Step("collect", text, "office", by=one.due, why="To be paid by then.", about=str(one.number))
+
+
+def _ask(one: ToAskFacts) -> Step:
+    why = f"It happened on {one.since}, and nothing is asked for it yet."
+    return Step("ask", f"Ask for the payment: {one.what}", "office", by=one.since + ASK_WITHIN, why=why)
+
+
+def _is_all_asked(facts: JobFacts) -> bool:
+    asked = sum(one.total for one in facts.requests)
+    return facts.money is not None and bool(facts.requests) and asked >= facts.money.contract
 
 
 def _wait(facts: JobFacts, one: WaitFacts) -> Step:

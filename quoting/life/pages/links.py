@@ -18,6 +18,7 @@ BUTTONS = {
     "send": "Send",
     "sign": "Send a reminder",
     "collect": "Enter a payment",
+    "ask": "Ask for it",
     "confirm": "Check on site",
     "wait": "Open",
     "order": "Order",
@@ -27,7 +28,7 @@ BUTTONS = {
     "note": "Open the note",
     "begin": "Begin",
     "end": "End",
-    "bill": "Enter a payment",
+    "bill": "Ask for the rest",
     "close": "Close the job",
     "again": "Open the price",
     "follow": "Follow up",
@@ -99,8 +100,10 @@ def step_url(read: ReadLife, step: Step, orders: dict[str, int]) -> str:
             return reverse("revision", args=[job.pk, read.facts.revision.number]) + "#sending"
         case "follow":
             return reverse("follow_up", args=[job.pk])
-        case "collect" | "bill":
+        case "collect":
             return reverse("payments", args=[job.pk])
+        case "ask" | "bill":
+            return reverse("since_signed", args=[job.pk])
         case "note":
             return reverse("change_note", args=[job.pk, int(step.about)])
         case "settle" | "receive" if step.about in orders:

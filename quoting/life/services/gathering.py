@@ -54,6 +54,8 @@ def _head(job: Job, before: JobFacts | None, opened_on: date) -> JobFacts:
         signed_on=None,
         money=None,
         unsigned=(),
+        requests=(),
+        to_ask=(),
         outcome=None,
         lead="",
     )

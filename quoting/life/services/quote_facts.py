@@ -16,6 +16,7 @@ from quoting.client.services.agreements import due_on_signing
 from quoting.core.life.facts import FollowUpFacts, JobFacts, MoneyFacts, OutcomeFacts, RevisionFacts
 from quoting.life.models import FollowUp, QuoteOutcome
 from quoting.payment_requests.models import PaymentReceived
+from quoting.payment_requests.services.life_facts import Found, request_facts
 from quoting.platform.models.mail_ways import MailWay
 from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionState, TakeBack
 
@@ -37,10 +38,12 @@ def quoted(found: dict[int, JobFacts], zone: ZoneInfo) -> dict[int, JobFacts]:
     since = {row.pk: _since(row, zone) for row in rows.values()}
     prices = _prices(rows)
     waiting = _unsigned([row.pk for row in rows.values()])
+    signed = {row.pk: job for job, row in rows.items() if row.state == RevisionState.ACCEPTED}
+    requests = request_facts(signed, since) if signed else {}
     outcomes = _outcomes(found, {job: row.pk for job, row in rows.items()})
     asked = _follow_ups([row.pk for row in rows.values()])
     return {
-        job: _with(facts, rows.get(job), since, prices, sent, money, waiting, asked, outcomes.get(job))
+        job: _with(facts, rows.get(job), since, prices, sent, money, waiting, requests, asked, outcomes.get(job))
         for job, facts in found.items()
     }
 
@@ -65,6 +68,7 @@ def _with(
     sent: dict[int, _Sent],
     money: dict[int, MoneyFacts],
     waiting: dict[int, tuple[int, ...]],
+    requests: dict[int, Found],
     asked: dict[int, FollowUpFacts],
     outcome: OutcomeFacts | None,
 ) -> JobFacts:
@@ -76,12 +80,15 @@ def _with(
         row.state_by_name if row.state != RevisionState.ISSUED else "", row.state_reason, prices[row.pk],
     )  # fmt: skip
     signed = row.state == RevisionState.ACCEPTED
+    standing, to_ask = requests.get(row.quote.job_id, ((), ()))
     return replace(
         facts,
         revision=revision,
         signed_on=since if signed else None,
         money=money.get(row.pk),
         unsigned=waiting.get(row.pk, ()) if signed else (),
+        requests=standing,
+        to_ask=to_ask,
         estimator=row.issued_by_name or facts.estimator,
         follow_up=asked.get(row.pk) if row.state == RevisionState.ISSUED else None,
         outcome=outcome,

@@ -28,9 +28,10 @@ _DO: dict[Act, tuple[str, str]] = {
     "send": ("Open the price", "quote"),
     "sign": ("Send a reminder", "revision"),
     "collect": ("Enter the payment", "payments"),
+    "ask": ("Ask for it", "since_signed"),
     "note": ("Open the note", "change_note"),
     "wait": ("What it waits for", "job_order_dates"),
-    "bill": ("Open the payments", "payments"),
+    "bill": ("Ask for the rest", "since_signed"),
     "close": ("Open the job", "job"),
     "again": ("Open the price", "quote"),
     "follow": ("Follow up", "follow_up"),
@@ -83,12 +84,14 @@ def _of_step(step: Step, read: ReadLife) -> Todo:
         place,
         group=f"{step.act} {step.text}" if step.by is None else "",
         together=("job_list",),
-        amount=_due_on_signing(read) if step.act == "collect" else None,
+        amount=_to_collect(read, step) if step.act == "collect" else None,
         tape=_TAPE.get(step.act, "").format(job.client.name.partition(" ")[0]),
     )
 
 
-def _due_on_signing(read: ReadLife) -> Decimal | None:
+def _to_collect(read: ReadLife, step: Step) -> Decimal | None:
+    if step.about:
+        return next((one.open for one in read.facts.requests if str(one.number) == step.about), None)
     money = read.facts.money
     return money.on_signing - money.received if money and money.on_signing is not None else None
 

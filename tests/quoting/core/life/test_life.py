@@ -13,7 +13,9 @@ from quoting.core.life.facts import (
     MoneyFacts,
     OtherwiseFacts,
     OutcomeFacts,
+    RequestFacts,
     RevisionFacts,
+    ToAskFacts,
     WaitFacts,
     WorkFacts,
 )
@@ -194,6 +196,7 @@ revisions = st.builds(
     st.integers(0, 3),
     days,
 )
+D0, D5 = Decimal("0.00"), Decimal("5.00")
 every = st.builds(
     JobFacts,
     st.just(OPENED),
@@ -212,6 +215,13 @@ every = st.builds(
         st.builds(OtherwiseFacts, st.just("short"), st.just("O-1"), st.just("Order again"), days.filter(bool)),
         max_size=2,
     ).map(tuple),
+    requests=st.lists(
+        st.builds(
+            RequestFacts, st.just(1), st.just("Boards up"), days.filter(bool), st.just(D5), st.sampled_from([D0, D5])
+        ),
+        max_size=2,
+    ).map(tuple),
+    to_ask=st.lists(st.builds(ToAskFacts, st.just("Boards up"), days.filter(bool)), max_size=2).map(tuple),
     begun_on=days,
     last_end=days,
     closed_on=days,
@@ -255,3 +265,25 @@ def test_what_came_short_is_ordered_again_by_its_own_day():
     life = life_of(replace(SIGNED, otherwise=(short,)), DAY)
     assert "2 pieces short" in life.beside and "settle" not in {one.act for one in life.steps}
     assert ("order", date(2026, 12, 10)) in {(one.act, one.by) for one in life.steps}
+
+
+def test_open_requests_are_collected_by_their_days_and_take_the_place_of_what_is_due_on_signing():
+    asked = RequestFacts(3, "Boards up", date(2026, 12, 14), Decimal("8864.59"), Decimal("864.59"))
+    paid = replace(asked, number=2, open=Decimal(0))
+    owed = replace(SIGNED, money=replace(MONEY, received=Decimal(0), last_on=None), requests=(paid, asked))
+    steps = [one for one in life_of(owed, DAY).steps if one.act == "collect"]
+    assert [(one.text, one.by) for one in steps] == [("Collect request 3: Boards up", date(2026, 12, 14))]
+    assert {"collect", "ask"}.isdisjoint(one.act for one in life_of(owed, DAY).on_site.steps)
+
+
+def test_what_happened_is_asked_for_within_a_week():
+    happened = replace(SIGNED, to_ask=(ToAskFacts("Boards up", DAY),))
+    (step,) = [one for one in life_of(happened, DAY).steps if one.act == "ask"]
+    assert (step.text, step.by) == ("Ask for the payment: Boards up", DAY + timedelta(days=7))
+
+
+def test_the_rest_is_billed_until_all_of_the_contract_is_asked_for():
+    built = replace(SIGNED, begun_on=DAY, last_end=DAY, money=replace(MONEY, received=Decimal(0)))
+    whole = RequestFacts(1, "All", date(2026, 12, 14), MONEY.contract, MONEY.contract)
+    assert "bill" in {one.act for one in life_of(built, DAY).steps}
+    assert "bill" not in {one.act for one in life_of(replace(built, requests=(whole,)), DAY).steps}
