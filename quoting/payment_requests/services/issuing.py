@@ -113,8 +113,7 @@ def _freeze(
         total=asked.to_pay.total,
         **figures,
     )
-    before = RequestedNote.objects.filter(note__in=found.notes)
-    turns = [one.note_id for one in before]
+    turns = [one.note_id for before in found.rows for one in before.notes.all()]
     RequestedNote.objects.bulk_create(
         RequestedNote(request=row, note=note, turn=turns.count(note.pk))
         for note in found.notes
