@@ -31,7 +31,10 @@ from quoting.alerts.models import FeedAddress
 from quoting.alerts.services import feed_sync  # noqa: F401 - follows the stored needs
 from quoting.changes.services.change_notes import numbers_of_notes
 from quoting.client.services.agreements import agreements_of
-from quoting.job_money.services import quoted_sides  # noqa: F401 - keeps what an accepted quote costs
+from quoting.job_money.services import (
+    quoted_sides,  # noqa: F401 - keeps what an accepted quote costs
+    quoted_steps,  # noqa: F401 - hours are entered on what is quoted too
+)
 from quoting.life.services import following  # noqa: F401 - keeps the lives of jobs
 from quoting.life.services.reading import lives_as_read
 from quoting.month.services.closing import first_open_month

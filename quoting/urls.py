@@ -28,6 +28,7 @@ urlpatterns = [
     path("", include("quoting.record.pages.urls")),
     path("", include("quoting.texts.pages.urls")),
     path("", include("quoting.changes.pages.urls")),
+    path("", include("quoting.job_money.pages.urls")),
     path("", include("quoting.field_checks.pages.urls")),
     path("", include("jobs.jobs.pages.urls")),
     path("", include("jobs.deleted.pages.urls")),

@@ -43,6 +43,7 @@ FROZEN = (
     FrozenTable("quoting_changeanswer"),
     FrozenTable("quoting_quotedside"),
     FrozenTable("quoting_learntstandard"),
+    FrozenTable("quoting_saidleft"),
     FrozenTable("quoting_closedmonth"),
     FrozenTable("jobs_billline"),
     FrozenTable("jobs_accepteddifference"),

@@ -39,7 +39,7 @@ VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
         ("job_builds", "Other ways to build"),
         ("job_plans", "Cutting plans"),
     ),
-    PRICE: (("quote", "Price"), ("change_list", "Changes"), ("since_signed", "Since signed")),
+    PRICE: (("quote", "Price"), ("change_list", "Changes"), ("since_signed", "Since signed"), ("job_money", "Money")),
     BUYING: (("job_order_dates", "To order"), ("job_quantities", "Quantities"), ("job_items", "Other items")),
     SITE: (("site_sheet", "Site sheet"), ("job_dates", "Days")),
 }
@@ -55,6 +55,7 @@ WITHIN: Mapping[str, str] = {
     **dict.fromkeys(
         ("payments", "payment_undo", "payment_request", "request_issue", "request_credit", "event_mark"), "since_signed"
     ),
+    "money_item": "job_money",
     "job_change": "job",
 }
 ROOM_OF: Mapping[str, str] = {name: room for room, views in VIEWS.items() for name, _ in views}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -12,7 +12,7 @@ from catalog.core.ground.money import to_cents
 from jobs.core.costs.hours import StepHoursLeft
 from jobs.core.costs.received_goods import OrderedRow
 from quoting.core.money.cost_parts import CostPart, Gap
-from quoting.core.money.quoted import FREIGHT, NOTHING, Agreed, AgreedItem
+from quoting.core.money.quoted import FREIGHT, NOTHING, Agreed, AgreedItem, ItemNames
 
 Key = tuple[str, str]
 
@@ -37,13 +37,13 @@ class SaidToGo:
 class ToGoFacts:
     """What decides how much is still to go.
 
-    parts: placed, until now and committed. rates: cost of an hour today by step, "" for all others. is_closed: the job
-    is over: nothing is to go but what orders commit it to.
+    parts: placed, until now and committed. ordered: items an order stands for. rates: cost of an hour today by step, ""
+    for all others. is_closed: the job is over: nothing is to go but what orders commit it to.
     """
 
     agreed: Agreed
     parts: Sequence[CostPart]
-    ordered: Sequence[OrderedRow]
+    ordered: Collection[Key]
     hours_left: Sequence[StepHoursLeft]
     said: Sequence[SaidToGo]
     rates: Mapping[str, Decimal]
@@ -75,7 +75,7 @@ def still_to_go(facts: ToGoFacts) -> Iterator[CostPart | Gap]:
         elif item.category == "labour":
             yield from _labour(item, parts, left.get(key), facts.rates)
         else:
-            yield from _bought(item, parts, _is_ordered(key, facts))
+            yield from _bought(item, parts, key in facts.ordered)
 
 
 def at_this_pace(spent: Decimal | Fraction, share: Fraction) -> Decimal:
@@ -140,11 +140,15 @@ def _bought(item: AgreedItem, parts: Sequence[CostPart], is_ordered: bool) -> It
         yield _part(item, quantity, to_cents(quantity * item.unit_cost), "agreed less bought")
 
 
-def _is_ordered(key: Key, facts: ToGoFacts) -> bool:
-    """Whether an order stands for a lump: one that has not ended with nothing."""
-    return any(
-        (row.category, row.item) == key and not row.replaces and (row.received or row.billed or not row.has_ended)
-        for row in facts.ordered
+def ordered_items(ordered: Iterable[OrderedRow], names: ItemNames) -> frozenset[Key]:
+    """Items an order stands for: one that has not ended with nothing.
+
+    ordered: lines. names: of what is agreed. Source: own rule.
+    """
+    return frozenset(
+        (row.category, names.item(row.category, row.item, row.what))
+        for row in ordered
+        if not row.replaces and (row.received or row.billed or not row.has_ended)
     )
 
 

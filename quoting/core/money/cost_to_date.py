@@ -19,7 +19,7 @@ from jobs.core.costs.received_goods import (
 )
 from jobs.core.costs.tags import REWORK
 from quoting.core.money.cost_parts import CostPart, Gap, Stage
-from quoting.core.money.quoted import FREIGHT, Agreed
+from quoting.core.money.quoted import FREIGHT, Agreed, AgreedItem, ItemNames
 
 Found = Iterator[CostPart | Gap]
 
@@ -43,7 +43,7 @@ def worked(hours: Iterable[HourRow]) -> Found:
         )
 
 
-def billed(bills: Iterable[BillRow], ordered: Iterable[OrderedRow]) -> Found:
+def billed(bills: Iterable[BillRow], ordered: Iterable[OrderedRow], names: ItemNames) -> Found:
     """Bill lines and credits, as billed; one matched to a line that replaces bad goods is rework.
 
     Source: own rule. Yields parts.
@@ -51,17 +51,18 @@ def billed(bills: Iterable[BillRow], ordered: Iterable[OrderedRow]) -> Found:
     replacing = {row.row for row in ordered if row.replaces}
     for row in bills:
         tag = row.tag or (REWORK if row.order_line in replacing else "")
-        what = f"{row.supplier} {row.bill}: {row.what}"
+        what, item = f"{row.supplier} {row.bill}: {row.what}", names.item(row.category, row.item, row.what)
         quantity = Fraction(row.quantity)
-        yield CostPart("billed", row.category, row.item, what, quantity, row.amount, tag, row.row, row.day, row.bill)
+        yield CostPart("billed", row.category, item, what, quantity, row.amount, tag, row.row, row.day, row.bill)
 
 
-def on_order(ordered: Iterable[OrderedRow], agreed: Agreed) -> Found:
+def on_order(ordered: Iterable[OrderedRow], agreed: Agreed, names: ItemNames) -> Found:
     """Goods here without a bill, and goods still to come, each at its price.
 
     Source: own rule; a line without a price is taken at its quoted cost and named. Yields parts and gaps.
     """
     for row in ordered:
+        item = names.item(row.category, row.item, row.what)
         stages: tuple[tuple[Stage, Decimal, Decimal | None], ...] = (
             ("received", row.owed, received_not_billed(row)),
             ("committed", row.to_come, committed(row)),
@@ -71,10 +72,10 @@ def on_order(ordered: Iterable[OrderedRow], agreed: Agreed) -> Found:
                 continue
             source = row.price_source
             if amount is None:
-                amount, source = _quoted_amount(row, quantity, agreed), "no price"
-                yield Gap("no_price", row.item, _no_price(row, amount), row.row)
+                amount, source = _quoted_amount(agreed.get((row.category, item)), quantity), "no price"
+                yield Gap("no_price", item, _no_price(row, amount), row.row)
             tag, what = REWORK if row.replaces else "", f"{row.order}: {row.what}"
-            yield CostPart(stage, row.category, row.item, what, Fraction(quantity), amount, tag, row.row, None, source)
+            yield CostPart(stage, row.category, item, what, Fraction(quantity), amount, tag, row.row, None, source)
 
 
 def freight_on_order(freight: Iterable[OrderedFreight]) -> Found:
@@ -93,8 +94,7 @@ def freight_on_order(freight: Iterable[OrderedFreight]) -> Found:
                 yield CostPart(stage, FREIGHT, FREIGHT, f"{one.order}: freight", Fraction(1), amount, tag, one.order)
 
 
-def _quoted_amount(row: OrderedRow, quantity: Decimal, agreed: Agreed) -> Decimal:
-    item = agreed.get((row.category, row.item))
+def _quoted_amount(item: AgreedItem | None, quantity: Decimal) -> Decimal:
     return to_cents(Fraction(quantity) * item.unit_cost) if item else Decimal("0.00")
 
 

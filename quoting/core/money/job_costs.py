@@ -12,10 +12,10 @@ from catalog.core.ground.money import to_cents
 from jobs.core.costs.bills import BillRow
 from jobs.core.costs.hours import HourRow, StepHoursLeft
 from jobs.core.costs.received_goods import OrderedFreight, OrderedRow
-from quoting.core.money.completion import SaidToGo, ToGoFacts, still_to_go
+from quoting.core.money.completion import SaidToGo, ToGoFacts, ordered_items, still_to_go
 from quoting.core.money.cost_parts import TO_DATE, CostPart, Gap, Placing, Stage
 from quoting.core.money.cost_to_date import billed, freight_on_order, on_order, worked
-from quoting.core.money.quoted import NOTHING, Agreed, AgreedItem, NoteCosts, QuotedCost, agreed_items
+from quoting.core.money.quoted import NOTHING, Agreed, AgreedItem, ItemNames, NoteCosts, QuotedCost, agreed_items
 from quoting.core.prices.overhead import OverheadRule
 
 
@@ -138,17 +138,18 @@ def job_costs(facts: JobFacts) -> JobCosts:
     Source: own rule: until now = labour + billed less credits + received not billed + overhead on these.
     """
     agreed = agreed_items(facts.quoted, facts.notes)
-    placing = Placing(agreed, facts.quoted, facts.notes)
+    names, placing = ItemNames(agreed), Placing(agreed, facts.quoted, facts.notes)
     found = [
         *worked(facts.hours),
-        *billed(facts.bills, facts.ordered),
-        *on_order(facts.ordered, agreed),
+        *billed(facts.bills, facts.ordered, names),
+        *on_order(facts.ordered, agreed, names),
         *freight_on_order(facts.freight),
     ]
     parts = [placing.place(one) for one in found if isinstance(one, CostPart)]
     gaps = [one for one in found if isinstance(one, Gap)] + _assumed(facts.notes)
+    ordered = ordered_items(facts.ordered, names)
     to_go = list(
-        still_to_go(ToGoFacts(agreed, parts, facts.ordered, facts.hours_left, facts.said, facts.rates, facts.is_closed))
+        still_to_go(ToGoFacts(agreed, parts, ordered, facts.hours_left, facts.said, facts.rates, facts.is_closed))
     )
     parts += [one for one in to_go if isinstance(one, CostPart) and (one.amount or one.quantity)]
     gaps += [one for one in to_go if isinstance(one, Gap)]

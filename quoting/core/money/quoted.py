@@ -106,6 +106,30 @@ def agreed_items(quoted: Iterable[QuotedCost], notes: Iterable[NoteCosts]) -> Ag
     return {key: _item(group, own) for key, group in lines.items()}
 
 
+class ItemNames:
+    """Finds what a row is coded to: by its key, else by its name, capitals aside."""
+
+    def __init__(self, agreed: Agreed) -> None:
+        self._agreed = agreed
+        self._named = {
+            (category, name.casefold()): item.item
+            for (category, _), item in agreed.items()
+            for name in (item.what, item.item)
+        }
+
+    def item(self, category: str, item: str, name: str = "") -> str:
+        """The item of a row; as it is coded where nothing agreed is called so.
+
+        >>> painter = QuotedCost("subcontract", "Painter", "Painter", Decimal(1), Decimal("1850.00"))
+        >>> ItemNames(agreed_items([painter], [])).item("subcontract", "PAINTER")
+        'Painter'
+        """
+        if (category, item) in self._agreed:
+            return item
+        named = (self._named.get((category, one.casefold())) for one in (item, name) if one)
+        return next((one for one in named if one is not None), item)
+
+
 def _item(group: list[QuotedCost], own: set[int]) -> AgreedItem:
     first = group[0]
     quantity = sum((Fraction(line.quantity) for line in group), Fraction(0))

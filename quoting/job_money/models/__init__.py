@@ -1,4 +1,4 @@
 from quoting.job_money.models.quoted_sides import QuotedSide
-from quoting.job_money.models.said_to_go import SaidLeft
+from quoting.job_money.models.said_to_go import How, SaidLeft
 
-__all__ = ["QuotedSide", "SaidLeft"]
+__all__ = ["How", "QuotedSide", "SaidLeft"]

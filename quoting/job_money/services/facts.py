@@ -62,11 +62,10 @@ def _until(rows: dict[int, list[Row]], last: date) -> dict[int, tuple[Row, ...]]
 
 def said_of(job_ids: Collection[int], until: date = date.max) -> dict[int, tuple[SaidToGo, ...]]:
     """The newest of each item, by job."""
-    newest: dict[int, dict[tuple[str, str], SaidToGo]] = {job: {} for job in job_ids}
-    rows = SaidLeft.objects.filter(job__in=job_ids, voided_at=None, day__lte=until)
-    for row in rows.order_by("said_at", "pk"):
+    newest: dict[int, dict[tuple[str, str], SaidToGo | None]] = {job: {} for job in job_ids}
+    for row in SaidLeft.objects.filter(job__in=job_ids, day__lte=until).order_by("said_at", "pk"):
         newest[row.job_id][row.category, row.item] = row.to_core()
-    return {job: tuple(found.values()) for job, found in newest.items()}
+    return {job: tuple(one for one in found.values() if one is not None) for job, found in newest.items()}
 
 
 def received_on(job_ids: Collection[int]) -> dict[str, date]:

@@ -153,6 +153,8 @@ def saved_words(name: str, form: forms.BaseForm) -> str:
     return f"Saved {name}: {' and '.join([*filter(None, [', '.join(told[:-1])]), told[-1]])}."
 
 
-def entry_page(request: HttpRequest, form: EntryForm, **context: Any) -> HttpResponse:
+def entry_page(
+    request: HttpRequest, form: EntryForm, *, template: str = "entries/entry.html", **context: Any
+) -> HttpResponse:
     """One form on a page of its own: heading, says, button, back."""
-    return render(request, "entries/entry.html", {"form": form, **context}, status=form.status())
+    return render(request, template, {"form": form, **context}, status=form.status())

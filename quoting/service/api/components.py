@@ -20,6 +20,7 @@ from quoting.builds.api import shapes as builds
 from quoting.changes.api.shapes import changes
 from quoting.client.api.shapes import agreeing
 from quoting.field_checks.api import shapes as field_check
+from quoting.job_money.api.shapes import job_money
 from quoting.life.api import shapes as life
 from quoting.payment_requests.api import shapes as payment_requests
 from quoting.platform.api.parts import PARTS
@@ -55,6 +56,7 @@ def shapes() -> Schema:
         **plans.SHAPES,
         **changes.SHAPES,
         **agreeing.SHAPES,
+        **job_money.SHAPES,
         **life.SHAPES,
         **record.SHAPES,
         **payment_requests.SHAPES,

@@ -31,6 +31,7 @@ urlpatterns = [
     path("", include("quoting.record.api.urls")),
     path("", include("quoting.texts.api.urls")),
     path("", include("quoting.changes.api.urls")),
+    path("", include("quoting.job_money.api.urls")),
     path("", include("quoting.field_checks.api.urls")),
     path("", include("jobs.jobs.api.urls")),
     path("", include("jobs.deleted.api.urls")),

@@ -16,7 +16,7 @@ from django.db.models import ProtectedError
 
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeNoteCost, ChangeNoteLine
 from quoting.client.models import ClientLink
-from quoting.job_money.models import QuotedSide
+from quoting.job_money.models import QuotedSide, SaidLeft
 from quoting.month.models import ClosedMonth
 from quoting.payment_requests.models import RequestedNote
 from quoting.platform.immutable_tables import FROZEN, freeze, missing_triggers, thaw
@@ -70,6 +70,10 @@ def frozen_rows(revision):
     )  # fmt: skip
     ChangeNoteLine.objects.create(note=note, order=0, what="Niche", price=revision.price, taxed=0, cost=0)
     ChangeNoteCost.objects.create(note=note, order=0, category="labour", item="niche", quantity=2, unit_cost=48)
+    SaidLeft.objects.create(
+        job=job, category="materials", item="BASE", how="amount", amount=50, reason="As the shop says", request_key="s",
+        day=NOW.date(), posted_month=date(2026, 12, 1), said_at=NOW, said_by_name="R. Sallow",
+    )  # fmt: skip
     QuotedSide.objects.create(revision=revision, price=revision.price, lines="[]", made_at=NOW)
     ChangeAnswer.objects.create(
         note=note, answer="signed", way="page", typed_name="A. Client", paper_sha256=SHA256, answered_at=NOW,

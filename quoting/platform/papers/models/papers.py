@@ -15,6 +15,7 @@ class PaperKind(models.TextChoices):
     CLAIM_LETTER = "claim_letter", "Letter of a claim"
     REQUEST = "request", "Payment request"
     STATEMENT = "statement", "Statement"
+    JOB_RESULT = "job_result", "Job result"
 
 
 OF_NO_JOB = ["claim_letter", "statement"]

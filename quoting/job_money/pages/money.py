@@ -1,0 +1,147 @@
+"""The money of a job: what does it make, and where did the margin go? Each figure opens to its rows."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils.safestring import mark_safe
+
+from jobs.deliveries.pages.acting import form_page, request_key
+from jobs.jobs.models import Job
+from jobs.jobs.pages.requests import job_or_404
+from quoting.core.money.cost_parts import CostPart, Stage
+from quoting.core.money.job_costs import CostSum, ItemCost
+from quoting.core.money.quoted import FREIGHT
+from quoting.job_money.pages.drawn import drawn
+from quoting.job_money.pages.forms import SayForm
+from quoting.job_money.services.bridge_words import CAUSE_WORDS, lead, row_words, says
+from quoting.job_money.services.job_costs import JobMoney, money_of
+from quoting.job_money.services.row_origins import Origin, origins_of
+from quoting.job_money.services.saying import say_to_go
+from quoting.platform import clock
+from quoting.platform.firm_day import day_at_the_firm, signature_of
+
+CATEGORY_WORDS = {
+    "labour": "Labour",
+    "materials": "Materials",
+    "subcontract": "Subcontract",
+    "other": "Other",
+    FREIGHT: "Freight",
+}
+STAGE_WORDS: dict[Stage, str] = {
+    "worked": "Worked",
+    "billed": "Billed",
+    "received": "Received, no bill yet",
+    "overhead": "Overhead on these",
+    "committed": "On order",
+    "to_go": "Still to go",
+}
+
+
+@dataclass(frozen=True)
+class ShownCategory:
+    name: str
+    sums: CostSum
+    items: tuple[ItemCost, ...]
+
+
+@dataclass(frozen=True)
+class ShownCause:
+    """parts: what each item adds, with its rows in words."""
+
+    name: str
+    points: Decimal
+    amount: Decimal
+    says: str
+    parts: tuple[tuple[str, Decimal, tuple[tuple[str, Decimal], ...]], ...]
+
+
+def job_money(request: HttpRequest, job_id: int) -> HttpResponse:
+    job, today = job_or_404(job_id), day_at_the_firm(clock.now())
+    found = money_of([job.pk], today).get(job.pk)
+    context: dict[str, Any] = {"job": job, "found": found}
+    if found is not None:
+        context |= _shown(job, found)
+    return render(request, "job_money/money.html", context)
+
+
+def _shown(job: Job, found: JobMoney) -> dict[str, Any]:
+    is_closed, bridge = found.costs.facts.is_closed, found.bridge
+    shown: dict[str, Any] = {"categories": _categories(found.costs.items, found.costs.by_category)}
+    if bridge is None:
+        return shown
+    picture = drawn(bridge, is_closed=is_closed)
+    first, worst = lead(bridge, is_closed=is_closed)
+    return shown | {
+        "lead": first,
+        "worst": worst,
+        "picture": mark_safe(picture.wide.svg),
+        "narrow": mark_safe(picture.narrow.svg),
+        "causes": [_cause(step) for step in bridge.steps],
+    }
+
+
+def _categories(items: tuple[ItemCost, ...], sums: dict[str, CostSum]) -> list[ShownCategory]:
+    groups = {key: tuple(item for item in items if item.category == key) for key in sums}
+    order = [key for key in CATEGORY_WORDS if key in sums]
+    return [ShownCategory(CATEGORY_WORDS[key], sums[key], groups[key]) for key in order]
+
+
+def _cause(step: Any) -> ShownCause:
+    parts = tuple(
+        (part.what or "On no step", part.amount, tuple((row_words(row), row.amount) for row in part.rows))
+        for part in step.parts
+    )
+    return ShownCause(CAUSE_WORDS[step.cause], step.points, step.amount, says(step), parts)
+
+
+@dataclass(frozen=True)
+class ShownStage:
+    name: str
+    anchor: str
+    amount: Decimal
+    rows: tuple[tuple[CostPart, str, Origin | None], ...]
+
+
+def money_item(request: HttpRequest, job_id: int, category: str) -> HttpResponse:
+    """One step, material or lump: every row, and what a person says is still to go."""
+    job, now, key = job_or_404(job_id), clock.now(), request.GET.get("item", "")
+    today = day_at_the_firm(now)
+    found = money_of([job.pk], today).get(job.pk)
+    items = found.costs.items if found else ()
+    item = next((one for one in items if (one.category, one.item) == (category, key)), None)
+    if found is None or item is None:
+        raise Http404
+    form = SayForm(request.POST or None, {"request_key": request_key(request)})
+
+    def act(entries: dict[str, Any]) -> str:
+        said = {**entries, "category": category, "item": key}
+        say_to_go(job, said, signature_of(request.user, now), now=now)
+        return f"Said for {item.what or 'hours on no step'}."
+
+    to = reverse("job_money", args=[job.pk])
+    about = {
+        "job": job,
+        "item": item,
+        "heading": item.what or "Hours on no step",
+        "stages": _stages(item),
+        "said": [one for one in found.costs.facts.said if (one.category, one.item) == (category, key)],
+        "button": "Save",
+        "back_label": "Money",
+        "template": "job_money/item.html",
+    }
+    return form_page(request, form, act, to, **about)
+
+
+def _stages(item: ItemCost) -> list[ShownStage]:
+    origins = origins_of(item.parts)
+    stages = []
+    for stage, name in STAGE_WORDS.items():
+        parts = [part for part in item.parts if part.stage == stage]
+        if parts:
+            rows = tuple((part, row_words(part), origins.get((part.stage, part.row))) for part in parts)
+            stages.append(ShownStage(name, stage, item.of(stage), rows))
+    return stages

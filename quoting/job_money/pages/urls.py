@@ -1,0 +1,7 @@
+from quoting.job_money.pages import money
+from quoting.platform.people.access import PRICERS, route
+
+urlpatterns = [
+    route("jobs/<int:job_id>/price/money/", money.job_money, "job_money", GET=PRICERS),
+    route("jobs/<int:job_id>/price/money/<str:category>/", money.money_item, "money_item", both=PRICERS),
+]
