@@ -4,7 +4,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0024_earlier_leads"),
-        ("quoting", "0022_what_is_next_in_calendars"),
+        ("quoting", "0025_when_a_fact_was_written"),
     ]
 
     operations = [
