@@ -7,6 +7,7 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from catalog.services.book import firm_of
 from jobs.deliveries.pages.acting import form_page, request_key
@@ -39,6 +40,8 @@ def overhead(request: HttpRequest) -> HttpResponse:
             row, _ = enter_overhead(form.entries(), signature, now=now)
         except DocumentError as error:
             form.complain(error)
+        except Refused as refusal:
+            form.add_error(None, str(refusal))
         else:
             return step(request, lambda: f"Entered: {row}.", reverse("overhead"))
     context = {

@@ -8,12 +8,13 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from jobs.bills.models import Category
 from jobs.bills.services.bill_rows import standing_lines
 from jobs.core.costs.bills import number_key
-from jobs.deliveries.services.order_events import past_day, refuse_another, request_key_of
+from jobs.deliveries.services.order_events import past_day, request_key_of
 from jobs.hours.models import TimeEntry
 from quoting.core.money.month_figures import OverheadOfMonth
 from quoting.month.models import OverheadActual
@@ -22,6 +23,13 @@ from quoting.platform.posting import hold_open, month_to_post
 from quoting.pricing.services.pricing import pricing_of
 
 SAID = ("what", "amount", "day", "bill")
+
+
+class AnotherCost(Refused):
+    path = "request_key"
+
+    def __init__(self) -> None:
+        super().__init__("This form has entered another cost already: open the page again and enter this there.")
 
 
 @transaction.atomic
@@ -39,7 +47,8 @@ def enter_overhead(document: dict[str, Any], signature: Signature, *, now: datet
     posted = month_to_post(day)
     present = OverheadActual.objects.filter(request_key=key).first()
     if present is not None:
-        refuse_another(any(getattr(present, name) != one for name, one in said.items()), "another cost")
+        if any(getattr(present, name) != one for name, one in said.items()):
+            raise AnotherCost
         return present, False
     _refuse_twice(bill)
     marks = {"posted_month": posted, "entered_at": now, "entered_by_name": signature.by}

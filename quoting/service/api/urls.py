@@ -25,6 +25,7 @@ urlpatterns = [
     path("", include("quoting.builds.api.urls")),
     # Before the quotes by their number: quotes/out is none.
     path("", include("quoting.life.api.urls")),
+    path("", include("quoting.month.api.urls")),
     path("", include("quoting.quotes.api.urls")),
     path("", include("quoting.client.api.urls")),
     path("", include("quoting.payment_requests.api.urls")),

@@ -4,6 +4,7 @@ from decimal import Decimal as D
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
 from quoting.month.models import OverheadActual
 from quoting.month.services.overhead import enter_overhead, overhead_of
 from quoting.pricing.models import Pricing
@@ -50,7 +51,7 @@ def test_sent_twice_it_is_one_and_another_with_its_key_is_refused():
     small_job()
     row = overhead("2026-09-30", "12.00", key="k")
     assert overhead("2026-09-30", "12.00", key="k") == row
-    with pytest.raises(DocumentError, match="has entered another cost already"):
+    with pytest.raises(Refused, match="has entered another cost already"):
         overhead("2026-09-30", "13.00", key="k")
 
 

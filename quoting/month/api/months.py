@@ -1,0 +1,136 @@
+"""The owner's month: its figures, its close, why a job made what it made; what running the firm cost."""
+
+from datetime import date
+
+from django.db import transaction
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from jobs.jobs.services.jobs import job_of
+from quoting.month.models import CauseSentence, ClosedMonth, OverheadActual
+from quoting.month.pages.asked_month import month_key, month_or_404
+from quoting.month.services.closing import close_month
+from quoting.month.services.known_now import JobKnownNow, known_now, write_news
+from quoting.month.services.month_documents import month_document
+from quoting.month.services.overhead import enter_overhead, void_overhead
+from quoting.month.services.sentences import say_why
+from quoting.month.services.snapshots import snapshot_of
+from quoting.platform import clock
+from quoting.platform.api.base import ApiView, Document, day, document_of, held, mark_of, tagged
+from quoting.platform.api.describing import describe
+from quoting.platform.firm_day import day_at_the_firm, signature_of
+
+KEPT_APART = ("format", "month", "rows")
+
+
+class Month(ApiView):
+    @describe(
+        "read_month",
+        "What a month made: as closed, with what is known of it now; of an open month as it is known now.",
+        gives="Month",
+    )
+    def get(self, request: Request, month: str) -> Response:
+        return Response(written(month_or_404(month), day_at_the_firm(clock.now())))
+
+
+class CloseMonth(ApiView):
+    @describe(
+        "close_month",
+        "Close a month, once and in order, after its end. What comes later counts in the next.",
+        gives="Month",
+        stands=True,
+    )
+    def post(self, request: Request, month: str) -> Response:
+        chosen, now = month_or_404(month), clock.now()
+        signature = signature_of(request.user, now)
+        close_month(chosen, signature, now=now)
+        return Response(written(chosen, signature.on))
+
+
+class MonthSentence(ApiView):
+    @describe("read_month_sentence", "Why a job made what it made.", gives="MonthSentence", tagged=True)
+    def get(self, request: Request, month: str, key: str) -> Response:
+        return _said(key, month_or_404(month))
+
+    @describe(
+        "say_month_sentence",
+        "Say why a job made what it made, while the month is open.",
+        takes="NewMonthSentence",
+        gives="MonthSentence",
+        tagged=True,
+        guarded="the sentence",
+    )
+    @transaction.atomic
+    def put(self, request: Request, month: str, key: str) -> Response:
+        chosen, job, now = month_or_404(month), job_of(key), clock.now()
+        rows = CauseSentence.objects.filter(month=chosen, job=job)
+        held(request, rows, lambda: _sentence(key, chosen))
+        say_why(job, chosen, document_of(request), signature_of(request.user, now), now=now)
+        return _said(key, chosen)
+
+
+class Overheads(ApiView):
+    @describe("list_overhead", "What running the firm cost beside its jobs, the latest first.", gives="Overheads")
+    def get(self, request: Request) -> Response:
+        return Response({"overhead": [of_overhead(row) for row in OverheadActual.objects.order_by("-day", "-pk")]})
+
+    @describe(
+        "enter_overhead",
+        "Enter a cost of running the firm. The same `request_key` enters it once.",
+        takes="NewOverhead",
+        gives="Overhead",
+        status=201,
+        again=True,
+    )
+    def post(self, request: Request) -> Response:
+        now = clock.now()
+        row, is_new = enter_overhead(document_of(request), signature_of(request.user, now), now=now)
+        return Response(of_overhead(row), status=201 if is_new else 200)
+
+
+class VoidOverhead(ApiView):
+    @describe(
+        "void_overhead", "Entered by mistake. Said twice it is one.", takes="Reason", gives="Overhead", stands=True
+    )
+    def post(self, request: Request, overhead_id: int) -> Response:
+        row, now = OverheadActual.objects.get(pk=overhead_id), clock.now()
+        return Response(of_overhead(void_overhead(row, document_of(request), signature_of(request.user, now), now=now)))
+
+
+def written(month: date, today: date) -> Document:
+    row = ClosedMonth.objects.filter(month=month).first()
+    kept = snapshot_of(row) if row else month_document(month, today)
+    closed = row and {"at": row.closed_at, "by": row.closed_by_name, "sha256": row.snapshot_sha256}
+    news = [_known(one) for one in known_now(row, today, kept)] if row else []
+    figures = {name: value for name, value in kept.items() if name not in KEPT_APART}
+    return {"month": month_key(month), "closed": closed, "known_now": news, **figures}
+
+
+def of_overhead(row: OverheadActual) -> Document:
+    return {
+        "id": row.pk,
+        "what": row.what,
+        "amount": str(row.amount),
+        "day": day(row.day),
+        "month": month_key(row.posted_month),
+        "bill": row.bill,
+        "entered_by": row.entered_by_name,
+        "voided_by": row.voided_by_name,
+        "void_reason": row.void_reason,
+    }
+
+
+def _known(one: JobKnownNow) -> Document:
+    figures = {"to_date": str(one.now.to_date), "cost": str(one.now.cost), "contract": str(one.now.contract)}
+    return {"job": one.now.key, **figures, "rows": [write_news(row) for row in one.rows]}
+
+
+def _sentence(key: str, month: date) -> Document:
+    row = CauseSentence.objects.filter(month=month, job__key=key).first()
+    return {"text": row.text if row else "", "by": row.entered_by_name if row else ""}
+
+
+def _said(key: str, month: date) -> Response:
+    job_of(key)
+    document = _sentence(key, month)
+    return tagged(Response(document), mark_of(document))
