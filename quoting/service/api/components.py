@@ -22,8 +22,8 @@ from quoting.client.api.shapes import agreeing
 from quoting.field_checks.api import shapes as field_check
 from quoting.job_money.api.shapes import job_money
 from quoting.life.api import shapes as life
-from quoting.payment_requests.api import shapes as payment_requests
 from quoting.month.api import shapes as month
+from quoting.payment_requests.api import shapes as payment_requests
 from quoting.platform.api.parts import PARTS
 from quoting.quotes.api.shapes import quote
 from quoting.record.api import shapes as record
