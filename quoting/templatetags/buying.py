@@ -14,6 +14,7 @@ VIEWS = (
     ("order_dates", "To order"),
     ("on_the_way", "On the way"),
     ("received", "Received"),
+    ("bill_list", "Bills"),
     ("supplier_list", "Suppliers"),
     ("hand_over", "Bookkeeper"),
 )

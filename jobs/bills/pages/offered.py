@@ -1,0 +1,67 @@
+"""What a supplier's bill or credit may stand for: goods here without a bill, goods to come, what came bad or went back."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from catalog.core.ground.money import to_cents
+from catalog.core.ground.plain_text import plain
+from catalog.models import Supplier
+from jobs.bills.models import BillKind
+from jobs.bills.services.listing import OpenGoods, open_goods, to_credit
+from jobs.core.ordering.order_lines import count_in_words
+from jobs.deliveries.models import ReceiptLine, ReturnedGoods
+from jobs.orders.models import OrderLine
+
+
+@dataclass(frozen=True)
+class Offer:
+    """names: by which the document names it. is_here: it came and waits for this; else it is to come."""
+
+    key: str
+    words: str
+    about: str
+    quantity: Decimal
+    amount: Decimal | None
+    names: dict[str, Any]
+    is_here: bool = True
+
+
+def offers_of(supplier: Supplier, kind: str) -> list[Offer]:
+    if kind == BillKind.CREDIT:
+        receipts, returned = to_credit(supplier)
+        return [*map(_bad, receipts), *map(_back, returned)]
+    return [_goods(one) for one in open_goods(supplier)]
+
+
+def _goods(one: OpenGoods) -> Offer:
+    line = one.line
+    here = one.came_on is not None and one.row.owed > 0
+    words = f"{short(line)}, {count_in_words(one.quantity, line.unit)}"
+    names = {"order": one.row.order, "place": line.place}
+    return Offer(f"goods-{line.pk}", words, _about(line), one.quantity, one.amount, names, here)
+
+
+def _bad(row: ReceiptLine) -> Offer:
+    quantity = row.damaged + row.wrong or row.good
+    words = f"{short(row.line)}, {plain(quantity)} came bad"
+    amount = row.credit if row.credit is not None else _worth(row.line, quantity)
+    return Offer(f"receipt-{row.pk}", words, _about(row.line), quantity, amount, {"receipt": row.pk})
+
+
+def _back(row: ReturnedGoods) -> Offer:
+    words = f"{short(row.line)}, {plain(row.quantity)} went back"
+    amount = row.credit_expected if row.credit_expected is not None else _worth(row.line, row.quantity)
+    return Offer(f"returned-{row.pk}", words, _about(row.line), row.quantity, amount, {"returned": row.pk})
+
+
+def _worth(line: OrderLine, quantity: Decimal) -> Decimal | None:
+    return None if line.amount is None else to_cents(line.amount * quantity / line.quantity)
+
+
+def short(line: OrderLine) -> str:
+    return line.what.partition(",")[0].partition(" (")[0]
+
+
+def _about(line: OrderLine) -> str:
+    return f"{line.order.number}, {line.job.title}"
