@@ -24,6 +24,7 @@ from jobs.deliveries.pages.acting import request_key
 from jobs.walls.pages.pages import picture_response
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
+from quoting.platform.formatting import amount_words
 from quoting.platform.papers.errors import PaperNotKept
 
 A_PAGE = 15
@@ -107,7 +108,7 @@ def _entry(request: HttpRequest, draft: Bill | None, initial: dict[str, Any]) ->
                 form.told, status = list(refusal.sentences), 409
             else:
                 told = "Entered" if is_new else "Entered before, kept once"
-                messages.success(request, f"{told}: {row.number} of {row.seller}, {row.total}.")
+                messages.success(request, f"{told}: {row.number} of {row.seller}, {amount_words(row.total)}.")
                 return redirect("bill", row.pk)
     context = {
         "form": form,

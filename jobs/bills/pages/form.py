@@ -11,12 +11,13 @@ from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.plain_text import money, plain
 from catalog.models import Supplier
 from jobs.bills.models import Bill, BillKind
-from jobs.bills.pages.offered import Offer, offers_of
+from jobs.bills.pages.offered import Offer, offers_of, sent_before
 from jobs.bills.services.reading import LONGEST_NOTE, LONGEST_NUMBER, LONGEST_SHOP
 from jobs.bills.services.reading_lines import OWN
 from jobs.core.costs.tags import TAGS
 from jobs.jobs.models import Job
-from quoting.platform.pages.entry_form import EntryForm, day, pick, sentence, text
+from quoting.platform.pages.entry_form import EntryForm, pick, sentence, text
+from quoting.platform.pages.entry_form import day as day_field
 from quoting.platform.pages.entry_rows import EntryRows
 
 A_SHOP = "A shop, not a supplier"
@@ -28,11 +29,11 @@ class HeadForm(EntryForm):
     number = text("Number", longest=LONGEST_NUMBER)
     total = text("Total", longest=20)
     shop = text("Shop", longest=LONGEST_SHOP)
-    day = day("Day of the bill")
+    day = day_field("Day of the bill")
     tax = text("Tax", longest=20)
     freight = text("Freight", longest=20)
     kind = pick("Kind", BillKind.choices)
-    due = day("Due")
+    due = day_field("Due")
     freight_order = text("Freight is for order", "Empty: the orders ticked here.", longest=20)
     note = text("Note", longest=LONGEST_NOTE)
 
@@ -44,6 +45,7 @@ class HeadForm(EntryForm):
         offered = {"hx-get": reverse("bill_add"), "hx-trigger": "change", "hx-include": "[name=supplier],[name=kind]"}
         for name in ("supplier", "kind"):
             self.fields[name].widget.attrs |= {**offered, **SWAPPED}
+        self.fields["number" if initial.get("supplier") else "supplier"].widget.attrs["autofocus"] = True
         for name in ("total", "tax", "freight"):
             self.fields[name].widget.attrs |= {"inputmode": "decimal", "data-money": name}
 
@@ -57,14 +59,16 @@ class OfferForm(EntryForm):
 
     def __init__(self, data: QueryDict | None, offer: Offer) -> None:
         amount = "" if offer.amount is None else money(offer.amount)
-        super().__init__(data, {"quantity": plain(offer.quantity), "amount": amount}, prefix=offer.key)
+        # Of what is offered anew nothing was sent yet.
+        sent = data if data is not None and f"{offer.key}-quantity" in data else None
+        super().__init__(sent, {"quantity": plain(offer.quantity), "amount": amount}, prefix=offer.key)
         self.offer = offer
         self.fields["tick"].label = offer.words
         self.fields["tick"].widget.attrs["data-tick"] = ""
         self.fields["amount"].widget.attrs |= {"inputmode": "decimal", "data-money": "line"}
 
     def is_ticked(self) -> bool:
-        return bool(self.cleaned_data.get("tick"))
+        return self.is_bound and bool(self.cleaned_data.get("tick"))
 
     def line(self) -> dict[str, Any]:
         typed = self.entries()
@@ -75,7 +79,7 @@ class OfferForm(EntryForm):
 class OwnLineForm(EntryForm):
     what = text("What", longest=500)
     job = pick("Job", [])
-    category = pick("Sort", [(one.value, one.label) for one in OWN])
+    category = pick("Kind of cost", [(one.value, one.label) for one in OWN])
     amount = text("Amount", longest=20)
     quantity = text("Quantity", longest=20)
     item = text("Step or item it was quoted as", longest=200)
@@ -106,6 +110,7 @@ class BillForm:
         supplier = Supplier.objects.filter(code=chosen).first() if chosen else None
         self.kind = str(self.head["kind"].value() or BillKind.BILL)
         offers = offers_of(supplier, self.kind) if supplier else []
+        offers += sent_before(request.POST, offers) if supplier else []
         self.offers = [OfferForm(data, one) for one in offers]
         more = request.POST.get("do") == "more"
         spare = 0 if any(one.offer.is_here for one in self.offers) else 1
@@ -113,7 +118,9 @@ class BillForm:
         self.accepted = set(request.POST.getlist("accept"))
 
     def is_valid(self) -> bool:
-        return all([self.head.is_valid(), self.own.is_valid(), *[one.is_valid() for one in self.offers]])
+        return all(
+            [self.head.is_valid(), self.own.is_valid(), *[one.is_valid() for one in self.offers if one.is_bound]]
+        )
 
     @property
     def here(self) -> list[OfferForm]:

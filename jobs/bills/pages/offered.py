@@ -1,5 +1,7 @@
-"""What a supplier's bill or credit may stand for: goods here without a bill, goods to come, what came bad or went back."""
+"""What a supplier's bill may stand for, goods here or to come, and its credit: what came bad or went back."""
 
+import re
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -12,6 +14,8 @@ from jobs.bills.services.listing import OpenGoods, open_goods, to_credit
 from jobs.core.ordering.order_lines import count_in_words
 from jobs.deliveries.models import ReceiptLine, ReturnedGoods
 from jobs.orders.models import OrderLine
+
+TICKED = re.compile(r"(goods|receipt|returned)-([0-9]{1,15})-tick")
 
 
 @dataclass(frozen=True)
@@ -32,6 +36,23 @@ def offers_of(supplier: Supplier, kind: str) -> list[Offer]:
         receipts, returned = to_credit(supplier)
         return [*map(_bad, receipts), *map(_back, returned)]
     return [_goods(one) for one in open_goods(supplier)]
+
+
+def sent_before(posted: Iterable[str], offered: Iterable[Offer]) -> list[Offer]:
+    """What was ticked and is not offered any more: the form was sent twice, or somebody else was quicker."""
+    known = {one.key for one in offered}
+    found = (TICKED.fullmatch(name) for name in posted)
+    lost = [(one[1], int(one[2])) for one in found if one and f"{one[1]}-{one[2]}" not in known]
+    return [offer for kind, pk in lost for offer in _of_key(kind, pk)]
+
+
+def _of_key(kind: str, pk: int) -> Iterator[Offer]:
+    model: Any = {"goods": OrderLine, "receipt": ReceiptLine, "returned": ReturnedGoods}[kind]
+    row = model.objects.filter(pk=pk).first()
+    if row is not None:
+        line = row if kind == "goods" else row.line
+        names = {"order": line.order.number, "place": line.place} if kind == "goods" else {kind: pk}
+        yield Offer(f"{kind}-{pk}", short(line), _about(line), Decimal(1), None, names)
 
 
 def _goods(one: OpenGoods) -> Offer:

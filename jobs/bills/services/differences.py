@@ -42,8 +42,9 @@ def differences_of(entry: BillEntry) -> Iterator[str]:
         order = lines[0].order_line.order  # type: ignore[union-attr]
         yield from line_differences(row, together, is_called_off=order.state == OrderState.CALLED_OFF)
     orders = orders_of(entry)
-    if entry.freight and len(orders) == 1:
-        told = freight_difference(orders[0].number, agreed_freight(orders[0]), billed_freight(orders[0]), entry.freight)
+    if entry.freight and orders:
+        agreed, before = sum(map(agreed_freight, orders), NOTHING), sum(map(billed_freight, orders), NOTHING)
+        told = freight_difference(", ".join(order.number for order in orders), agreed, before, entry.freight)
         yield from [told] if told else []
 
 

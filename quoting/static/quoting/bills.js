@@ -1,5 +1,5 @@
 /* What of the total stands on no line yet, as it is typed. The service counts it again.
-   data-money="total|tax|freight|line"; a line under [data-tick] counts while it is ticked. */
+   data-money="total|tax|freight|line"; a line under [data-tick] counts while it is ticked. [data-tick-all] ticks them. */
 "use strict";
 (() => {
   const form = document.getElementById("bill"), line = document.querySelector("[data-left-line]");
@@ -21,8 +21,16 @@
     for (const field of form.querySelectorAll("[data-money]")) if (counts(field)) sum += (field.dataset.money === "total" ? 1 : -1) * cents(field.value);
     left.value = (sum / 100).toFixed(2);
     line.classList.toggle("open", sum !== 0);
-    line.hidden = false;
+    line.hidden = !form.querySelector('[data-money="total"]').value.trim();
+    form.querySelectorAll("[data-tick-all]").forEach((one) => { one.hidden = false; });
   }
+  document.addEventListener("click", (event) => {
+    const all = event.target.closest("[data-tick-all]");
+    if (!all) return;
+    all.closest("fieldset").querySelectorAll("[data-tick]").forEach((one) => { one.checked = true; });
+    form.dispatchEvent(new Event("input", { bubbles: true }));
+    show();
+  });
   form.addEventListener("input", show);
   form.addEventListener("change", show);
   form.addEventListener("rows-changed", show);

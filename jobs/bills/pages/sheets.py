@@ -1,0 +1,69 @@
+"""Bills from a file: chosen, looked at, then entered all or none."""
+
+import base64
+import binascii
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from catalog.core.ground.refusal import Refused
+from catalog.pages.firm_first import firm_first
+from catalog.pages.sheets import SheetForm
+from jobs.bills.services.sheet import Outcome, apply, columns, preview
+from quoting.platform import clock
+from quoting.platform.firm_day import signature_of
+
+
+@firm_first
+def bills_in(request: HttpRequest) -> HttpResponse:
+    form, now = SheetForm(request.POST or None, request.FILES or None, label_suffix=""), clock.now()
+    if request.method == "POST" and form.is_valid():
+        content = form.cleaned_data["sheet"]
+        return _looked_at(request, content, preview(content, signature_of(request.user, now), now=now))
+    return render(request, "bills/file.html", {"form": form}, status=422 if form.is_bound else 200)
+
+
+@firm_first
+def bills_apply(request: HttpRequest) -> HttpResponse:
+    now, posted = clock.now(), request.POST
+    signature = signature_of(request.user, now)
+    try:
+        content = base64.b64decode(posted.get("content", ""), validate=True)
+    except (binascii.Error, ValueError):
+        content = b""
+    if not content:
+        messages.error(request, "What came back is not the file that was looked at. Choose the file again.")
+        return redirect("bills_in")
+    try:
+        done = apply(content, posted.get("sha256", ""), posted.getlist("accept"), signature, now=now)
+    except Refused as refusal:
+        outcome = preview(content, signature, now=now)
+        return _looked_at(request, content, outcome, told=refusal.sentences, accepted=set(posted.getlist("accept")))
+    before = f", {len(done.kept)} entered before" if done.kept else ""
+    messages.success(request, f"Entered from the file: {len(done.new)}{before}.")
+    return redirect("bill_list")
+
+
+def _looked_at(
+    request: HttpRequest,
+    content: bytes,
+    outcome: Outcome,
+    told: tuple[str, ...] = (),
+    accepted: frozenset[str] | set[str] = frozenset(),
+) -> HttpResponse:
+    context = {
+        "outcome": outcome,
+        "content": base64.b64encode(content).decode(),
+        "form": SheetForm(label_suffix=""),
+        "told": [] if outcome.errors or outcome.differs else told,
+        "accepted": accepted,
+    }
+    status = 409 if told else 422 if outcome.errors else 200
+    return render(request, "bills/file_preview.html", context, status=status)
+
+
+def bills_columns(request: HttpRequest) -> HttpResponse:
+    response = HttpResponse(columns(), content_type="text/csv; charset=utf-8")
+    response["Content-Disposition"] = 'attachment; filename="bills.csv"'
+    return response

@@ -1,0 +1,168 @@
+"""Bills from a file: a row a line of a bill. First what it would do, with errors by line; then all of it or nothing."""
+
+import hashlib
+import json
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+
+from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.refusal import Refused
+from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
+from catalog.services.sheets.previews import sha256_of, written
+from jobs.bills.models import Bill
+from jobs.bills.services.differences import Differs
+from jobs.bills.services.entering import enter_bill
+from jobs.core.costs.bills import number_key
+from quoting.platform.people.signatures import Signature
+
+HEAD = (
+    "kind",
+    "supplier",
+    "shop",
+    "number",
+    "day",
+    "due",
+    "tax",
+    "freight",
+    "freight_order",
+    "total",
+    "note",
+    "currency",
+)
+LINE = ("order", "place", "job", "category", "item", "what", "quantity", "unit_price", "amount", "tag")
+SETTLES = ("receipt", "returned")
+COLUMNS = (*HEAD, *LINE, *SETTLES)
+# Whole numbers in a document; a cell is text.
+IDS = ("place", *SETTLES)
+NEEDED = ("number", "total")
+
+
+@dataclass(frozen=True)
+class SheetBill:
+    """One bill of the file. lines: the line of the file that each of its own lines stands on."""
+
+    at: int
+    document: dict[str, Any]
+    lines: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What the file does. kept: bills entered before by the same rows. differs: sentences somebody must accept."""
+
+    sha256: str
+    new: tuple[Bill, ...] = ()
+    kept: tuple[Bill, ...] = ()
+    differs: tuple[str, ...] = ()
+    errors: tuple[LineError, ...] = ()
+
+
+class _Undo(Exception):
+    pass
+
+
+def columns() -> bytes:
+    """A sheet with nothing but its headings."""
+    return written(COLUMNS, ())
+
+
+def preview(content: bytes, signature: Signature, *, now: datetime) -> Outcome:
+    """What the file would do; nothing of it is kept."""
+    found: list[Outcome] = []
+    try:
+        with transaction.atomic():
+            found.append(_done(content, signature, now))
+            raise _Undo
+    except _Undo:
+        return found[0]
+
+
+def apply(content: bytes, sha256: str, accept: Collection[str], signature: Signature, *, now: datetime) -> Outcome:
+    """This very file, all of it or nothing. Raises Refused; Differs while a sentence is not accepted."""
+    with transaction.atomic():
+        done = _done(content, signature, now)
+        if done.sha256 != sha256:
+            raise Refused("This is not the file that was previewed; choose it again.")
+        if done.errors:
+            raise Refused(*(str(error) for error in done.errors))
+        if not set(done.differs) <= set(accept):
+            raise Differs(*done.differs)
+        return done
+
+
+def _done(content: bytes, signature: Signature, now: datetime) -> Outcome:
+    sha256, errors = sha256_of(content), list[LineError]()
+    try:
+        sheet_bills = list(_bills(read_sheet(content, COLUMNS, NEEDED), errors))
+    except SheetError as error:
+        return Outcome(sha256, errors=(error.error,))
+    new, kept, differs = list[Bill](), list[Bill](), list[str]()
+    for one in sheet_bills:
+        try:
+            bill, is_new, sentences = _entered(one.document, signature, now)
+        except DocumentError as error:
+            errors += [_at(one, complaint.path, complaint.reason) for complaint in error.complaints]
+        except Refused as refusal:
+            errors += [LineError(one.at, "", sentence) for sentence in refusal.sentences]
+        else:
+            (new if is_new else kept).append(bill)
+            differs += sentences
+    errors.sort(key=lambda error: error.line)
+    return Outcome(sha256, tuple(new), tuple(kept), tuple(dict.fromkeys(differs)), tuple(errors))
+
+
+def _entered(document: dict[str, Any], signature: Signature, now: datetime) -> tuple[Bill, bool, tuple[str, ...]]:
+    """With what differs taken as accepted: whoever applies the file has accepted each sentence."""
+    try:
+        return *enter_bill(document, signature, now=now), ()
+    except Differs as differs:
+        told = differs.sentences
+    return *enter_bill({**document, "accept": list(told)}, signature, now=now), told
+
+
+def _bills(rows: list[Row], errors: list[LineError]) -> Iterator[SheetBill]:
+    by_bill: dict[tuple[str, ...], list[Row]] = {}
+    for row in rows:
+        cells = {name: cell.strip() for name, cell in row.cells.items()}
+        seller = (cells.get("supplier", ""), cells.get("shop", "").casefold(), cells.get("kind", ""))
+        by_bill.setdefault((*seller, number_key(cells["number"])), []).append(Row(row.line, cells))
+    for mine in by_bill.values():
+        errors.extend(_differing(mine))
+        yield _bill(mine)
+
+
+def _differing(rows: list[Row]) -> Iterator[LineError]:
+    first = rows[0]
+    for row in rows[1:]:
+        for name in (set(HEAD) - {"number"}) & set(row.cells):
+            if row.cells.get(name, "") not in ("", first.cells.get(name, "")):
+                yield LineError(row.line, name, f"differs from line {first.line}, which is the same bill")
+
+
+def _bill(rows: list[Row]) -> SheetBill:
+    head = {name: rows[0].cells[name] for name in HEAD if rows[0].cells.get(name)}
+    lines = [(row.line, _line(row)) for row in rows]
+    lines = [(at, line) for at, line in lines if line]
+    document = {**head, "lines": [line for _, line in lines]}
+    mark = hashlib.sha256(json.dumps(document, sort_keys=True, default=str).encode()).hexdigest()
+    return SheetBill(rows[0].line, {"request_key": f"file {mark}", **document}, tuple(at for at, _ in lines))
+
+
+def _line(row: Row) -> dict[str, Any]:
+    found: dict[str, Any] = {name: row.cells[name] for name in (*LINE, *SETTLES) if row.cells.get(name)}
+    for name in IDS:
+        if name in found and found[name].isascii() and found[name].isdigit() and len(found[name]) < 16:
+            found[name] = int(found[name])
+    return found
+
+
+def _at(one: SheetBill, path: str, reason: str) -> LineError:
+    head, _, leaf = path.partition(".")
+    number = head.removeprefix("lines[").removesuffix("]")
+    if head.startswith("lines[") and number.isdigit() and int(number) < len(one.lines):
+        return LineError(one.lines[int(number)], leaf, reason)
+    return LineError(one.at, head, reason)
