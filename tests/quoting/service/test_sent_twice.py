@@ -184,6 +184,7 @@ ENTER = """
     order_from check_in
     delivery promises
     line_end line_settle return_add return_credit confirmation_add order_call_off payments payment_undo
+    bill_add bill_slip bills_in
     event_mark event_mark_undo request_issue request_credit
     substitutions quote_issue quote_approve standard_text_add notice_add change_add login
 """
@@ -192,6 +193,7 @@ CHANGE = """
     client_change supplier_change material_change fact_set profile_set order_terms_set firm_change firm_kit standard_set
     spacing_steps alert_times person_change standard_text notice template_change receipt_outcome job_change wall
     wall_delete wall_quantity job_dates job_items job_people field_check
+    bill_enter bill_void
     quote usual_pricing change_draft receipt_correct follow_up left_over request_terms job_retention
 """
 
