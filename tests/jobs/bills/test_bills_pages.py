@@ -99,7 +99,8 @@ def test_the_form_sent_twice_enters_one_bill(as_, hall):
 def test_two_tabs_with_one_number_enter_it_once_and_say_by_whom(as_, hall):
     office = as_("office")
     office.post(reverse("bill_add"), posted(hall, "TRACK", total="558.00"))
-    late = office.post(reverse("bill_add"), posted(hall, "STUD", total="742.50", request_key="form-0002", number="A 771"))
+    again = posted(hall, "STUD", total="742.50", request_key="form-0002", number="A 771")
+    late = office.post(reverse("bill_add"), again)
     assert (late.status_code, Bill.objects.count()) == (422, 1)
     assert "A-771 of The yard" in late.content.decode()
 
