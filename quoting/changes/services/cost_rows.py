@@ -1,5 +1,6 @@
 """What a change costs, by item: cost lines as rows, and those of a job worked up."""
 
+from collections import Counter
 from dataclasses import asdict
 from typing import Any
 
@@ -17,7 +18,11 @@ def quoted_of(done: WorkUp) -> tuple[QuotedCost, ...]:
         return ()
     steps = {one.name: one.key for one in done.plan.activities}
     costs, purchases = quote_document(done)["office"]["costs"], purchases_document(done.takeoff)["purchases"]
-    return quoted_lines(costs, purchases, steps, done.read.pricing)
+    orders = [(plan.run.material, plan.order) for wall in done.walls for plan in wall.trims if plan.order is not None]
+    pieces: Counter[str] = Counter()
+    for material, order in orders:
+        pieces[material] += len(order.piece_lengths_mm)
+    return quoted_lines(costs, purchases, pieces, steps, done.read.pricing)
 
 
 def cost_figures(change: ChangeSpec) -> list[dict[str, Any]]:

@@ -7,7 +7,7 @@ it. Steps bear the key of their activity, what was entered by hand its own name.
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -24,19 +24,24 @@ IS_FREIGHT = re.compile(r"\b(freight|carriage)\b", re.IGNORECASE)
 
 
 def quoted_lines(
-    costs: Sequence[Document], purchases: Sequence[Document], steps: Mapping[str, str], pricing: PricingSpec
+    costs: Sequence[Document],
+    purchases: Sequence[Document],
+    pieces: Mapping[str, int],
+    steps: Mapping[str, str],
+    pricing: PricingSpec,
 ) -> tuple[QuotedCost, ...]:
-    """The cost lines of a quote as rows.
+    """The cost lines of a quote as rows; materials are counted as an order counts them, by packs or by pieces.
 
-    costs, purchases: of the frozen quote and takeoff, as their documents say. steps: keys of activities by name.
-    pricing: frozen with them. Returns the rows, allowances last; their sum is the cost of the quote.
+    costs, purchases: of the frozen quote and takeoff, as their documents say. pieces: made to order, by material.
+    steps: keys of activities by name. pricing: frozen with them. Returns the rows, allowances last; their sum is the
+    cost of the quote.
     Source: own convention.
     """
     entered = pricing.entered_materials is not None
     taken_off = 1 if entered else sum(1 for one in purchases for share in one["shares"] if Decimal(share["cost"] or 0))
     on_costs = [name for name in ("contingency", "overhead") if getattr(pricing.terms, name) is not None]
     last = len(costs) - len(on_costs)
-    rows = [_entered_materials(costs[0])] if entered else list(_purchases(purchases))
+    rows = [_entered_materials(costs[0])] if entered else list(_purchases(purchases, pieces))
     rows += _by_hand(costs[taken_off:last], steps)
     rows += [_on_cost(cost, name) for cost, name in zip(costs[last:], on_costs, strict=True)]
     rows += [
@@ -44,6 +49,14 @@ def quoted_lines(
         for one in pricing.terms.allowances
     ]
     return tuple(rows)
+
+
+def pieces_made(walls: Iterable[Document]) -> dict[str, int]:
+    """How many pieces of each material are made to order; walls: of the takeoff, as their documents say."""
+    found: dict[str, int] = {}
+    for trim in (trim for wall in walls for trim in wall["trim"] if trim["order"]):
+        found[trim["profile"]] = found.get(trim["profile"], 0) + len(trim["order"]["piece_lengths"])
+    return found
 
 
 def chosen_lines(
@@ -118,14 +131,21 @@ def _entered_materials(cost: Document) -> QuotedCost:
     return QuotedCost("materials", cost["what"], cost["what"], Decimal(1), Decimal(cost["cost"]), takes_rest=True)
 
 
-def _purchases(purchases: Sequence[Document]) -> Iterator[QuotedCost]:
+def _purchases(purchases: Sequence[Document], pieces: Mapping[str, int]) -> Iterator[QuotedCost]:
     for one in purchases:
-        buy, cost, stock = (Decimal(one[name] or 0) for name in ("buy", "cost", "stock_cost"))
-        if buy and cost:
-            yield QuotedCost("materials", one["material"], one["name"], buy, Fraction(cost) / Fraction(buy))
+        cost, stock = (Decimal(one[name] or 0) for name in ("cost", "stock_cost"))
+        count = _count(one, pieces)
+        if count and cost:
+            yield QuotedCost("materials", one["material"], one["name"], count, Fraction(cost) / Fraction(count))
         if stock:
             item, what = f"{one['material']} from stock", f"{one['name']}, from stock"
             yield QuotedCost("materials", item, what, Decimal(1), stock)
+
+
+def _count(purchase: Document, pieces: Mapping[str, int]) -> Decimal:
+    """As `statement_of` in order_lines.py counts."""
+    packs = sum(pack["count"] for pack in purchase["packs"])
+    return Decimal(pieces.get(purchase["material"]) or packs or purchase["buy"] or 0)
 
 
 def _by_hand(costs: Sequence[Document], steps: Mapping[str, str]) -> list[QuotedCost]:

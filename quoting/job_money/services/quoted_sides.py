@@ -5,7 +5,7 @@ from collections.abc import Collection
 
 from django.db import transaction
 
-from quoting.core.money.quoted_document import chosen_lines, quoted_lines, write_overhead, write_quoted
+from quoting.core.money.quoted_document import chosen_lines, pieces_made, quoted_lines, write_overhead, write_quoted
 from quoting.core.quotes.job_file import read_job_file
 from quoting.job_money.models import QuotedSide
 from quoting.platform import clock
@@ -41,7 +41,8 @@ def _read(revision: QuoteRevision) -> QuotedSide:
     lines: tuple = ()
     if pricing is not None:
         steps = {one["name"]: one["key"] for one in kept["schedule"]["activities"]}
-        lines = quoted_lines(kept["quote"]["office"]["costs"], kept["takeoff"]["purchases"], steps, pricing)
+        costs, takeoff = kept["quote"]["office"]["costs"], kept["takeoff"]
+        lines = quoted_lines(costs, takeoff["purchases"], pieces_made(takeoff["walls"]), steps, pricing)
     answer = ClientAnswer.objects.filter(revision=revision).first()
     keys = {one["key"] for one in answer.options} if answer else set()
     lines += chosen_lines(read_offer(kept["offer"]).options, keys, revision.price, revision.cost)

@@ -5,12 +5,14 @@ from decimal import Decimal
 import pytest
 from django.db import IntegrityError, connection, transaction
 
+from jobs.orders.services.items import live_items
 from quoting.changes.services.change_drafts import save_draft
 from quoting.changes.services.change_notes import answer_change, issue_change
 from quoting.job_money.models import QuotedSide
 from quoting.job_money.services.note_costs import notes_of
 from quoting.job_money.services.quoted_sides import quoted_sides_of
 from quoting.platform.immutable_tables import freeze, thaw
+from quoting.pricing.services.pricing import save_pricing
 from quoting.quotes.services.given_answers import Given
 from tests.support.answered import accept, with_note_paper, with_paper
 from tests.support.desk import priced_job
@@ -71,6 +73,15 @@ FROM_WALLS = {
     "contingency": {"share": "0.05"},
     "checklist": ANSWERED,
 }
+
+
+def test_goods_are_quoted_in_what_an_order_counts_sheets_sticks_and_pieces_made():
+    job = priced_job()
+    save_pricing(job, FROM_WALLS, seen_version=None, on_day=TODAY)
+    counted = {item.need.material: item.statement.quantity for item in live_items(job, NOW).values()}
+    kept = {one.item: one.quantity for one in side_of(agreed(job)).quoted if one.category == "materials"}
+    assert {"BASE-514-FLEX", "GB-14", "STUD-358"} <= kept.keys()
+    assert kept == {item: counted[item] for item in kept}
 
 
 def test_a_worked_example_is_kept_to_the_cent():
