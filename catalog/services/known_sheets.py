@@ -24,14 +24,16 @@ MATERIALS = "materials"
 SHEETS: dict[str, Sheet] = {
     MATERIALS: Sheet(
         "Materials",
-        "A row for each way of buying each material, with its latest price and each figure beside its source.",
+        "A row for each way of buying each material, with its latest price and each figure beside its source. "
+        "A column left out changes nothing.",
         export_csv,
         preview_csv,
         apply_csv,
     ),
     "suppliers": Sheet(
         "Suppliers",
-        "A row a supplier, with its order terms; further rows for further closed days.",
+        "A row a supplier, with its order terms; further rows for further closed days. "
+        "A column left out changes nothing.",
         suppliers.export,
         suppliers.preview,
         suppliers.apply,

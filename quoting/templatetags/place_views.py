@@ -38,5 +38,6 @@ def _views(request: Any, views: tuple[tuple[str, str], ...]) -> dict[str, Any]:
     for name, label in views:
         if access.is_allowed(role, name, "GET"):
             url = reverse(name)
-            links.append(Place(label, url, request.path == url, request.path == url))
+            within = request.path == url or (name == "catalog_csv_in" and request.path.startswith(url))
+            links.append(Place(label, url, within, request.path == url))
     return {"links": links}

@@ -1,6 +1,7 @@
 """Standards from the record: what is suggested, why, and what was taken."""
 
 import uuid
+from collections import defaultdict
 from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
@@ -8,6 +9,7 @@ from django.shortcuts import render
 from django.urls import reverse
 
 from catalog.core.ground.plain_text import plain
+from catalog.pages.words import QUANTITY_UNITS
 from jobs.deliveries.pages.acting import form_page
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
@@ -31,7 +33,8 @@ MOST_TAKEN = 20
 class ShownStandard:
     """A suggestion as a row shows it.
 
-    jobs: key, id, what the standard gives and what it took. left_out: key, id, why, and whether somebody said so.
+    jobs: key, id, what the standard gives and what it took. left_out: jobs left out by name. others: those left out for
+    a reason of their own, by reason.
     """
 
     of: Suggestion
@@ -39,7 +42,22 @@ class ShownStandard:
     value: str
     typical: str
     jobs: tuple[tuple[str, int, str, str], ...]
-    left_out: tuple[tuple[str, int, str, bool], ...]
+    left_out: tuple[tuple[str, int, str], ...]
+    others: dict[str, list[tuple[str, int]]]
+
+    @property
+    def unit(self) -> str:
+        return QUANTITY_UNITS.get(self.of.unit, self.of.unit)
+
+    @property
+    def summary(self) -> str:
+        used = len(self.jobs)
+        return f"{used} job{'' if used == 1 else 's'}"
+
+    @property
+    def counted(self) -> str:
+        count = len(self.of.lesson.left_out)
+        return f"{count} left out" if count else ""
 
     @property
     def seen(self) -> str:
@@ -90,11 +108,14 @@ def _shown(one: Suggestion, ids: dict[str, int], named: set[tuple[str, str]]) ->
     used = tuple(
         (job.job, ids[job.job], rounded(job.by_standard), rounded(job.actual)) for job in lesson.used if job.job in ids
     )
-    out = tuple(
-        (job.job, ids[job.job], why, (one.standard, job.job) in named) for job, why in lesson.left_out if job.job in ids
-    )
+    by_name, others = [], defaultdict[str, list[tuple[str, int]]](list)
+    for job, why in lesson.left_out:
+        if (one.standard, job.job) in named:
+            by_name.append((job.job, ids[job.job], why))
+        elif job.job in ids:
+            others[why].append((job.job, ids[job.job]))
     figures = (figure(value, is_waste=one.is_waste) for value in (one.was, one.value, one.typical))
-    return ShownStandard(one, *figures, used, out)
+    return ShownStandard(one, *figures, used, tuple(by_name), dict(others))
 
 
 def learnt_accept(request: HttpRequest) -> HttpResponse:
