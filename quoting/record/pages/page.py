@@ -162,7 +162,8 @@ def left_over(request: HttpRequest, job_id: int) -> HttpResponse:
     hold(Job.objects.filter(pk=job.pk))
     boards, counted = boards_of(job), left_over_of(job)
     fields = {f"board_{row.pk}": text(row.name, "Sheets left when the job was done.", longest=20) for row in boards}
-    said = {f"board_{row.pk}": plain(counted.get(row.code)) or "" for row in boards}
+    said = {"boards": ", ".join(row.code for row in boards)}
+    said |= {f"board_{row.pk}": plain(counted.get(row.code)) or "" for row in boards}
     form = type("LeftOverForm", (EntryForm,), fields)(request.POST or None, stored=Stored(said, address=request.path))
     form.stands_at = {f"left_over.{row.code}": f"board_{row.pk}" for row in boards}
 

@@ -35,8 +35,10 @@ UNTOLD = frozenset(
 CAME_OF_A_LINE = (ConfirmedLine, ReceiptLine, ReturnedGoods)
 # A row of the catalog hangs on its material; on a job the material is what was chosen.
 UNTOLD_ON_A_JOB = UNTOLD - {"material"}
-# What tells the margin, for those who do not see it.
-MARGIN = frozenset({"mode", "target_margin", "minimum_margin", "cost", *(f"markup_{one}" for one in CATEGORIES)})
+# What tells the margin or what an hour costs, for those who do not see it.
+MARGIN = frozenset(
+    {"mode", "target_margin", "minimum_margin", "cost", "rate", *(f"markup_{one}" for one in CATEGORIES)}
+)
 DID = {"+": "entered", "~": "changed", "-": "taken away"}
 
 

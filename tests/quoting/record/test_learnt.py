@@ -222,3 +222,11 @@ def test_nobody_reads_a_labour_rate_of_the_record(three, asker, role):
     one.client.force_login(one.person)
     pages = [one.client.get(reverse(*at)) for at in (("learnt",), ("left_over", None, [three[0].pk]))]
     assert all(str(RATE) not in answer.content.decode() for answer in [*api, *pages])
+
+
+@pytest.mark.parametrize(("role", "reads"), [("estimator", True), ("office", False)])
+def test_what_happened_on_a_job_tells_an_hours_cost_to_those_who_price_alone(three, asker, role, reads):
+    one = asker(role)
+    one.client.force_login(one.person)
+    told = one.client.get(reverse("job_history", args=[three[0].pk])).content.decode()
+    assert (str(RATE) in told) == reads
