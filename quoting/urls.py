@@ -31,6 +31,7 @@ urlpatterns = [
     path("", include("quoting.job_money.pages.urls")),
     path("", include("quoting.field_checks.pages.urls")),
     path("", include("jobs.jobs.pages.urls")),
+    path("", include("jobs.hours.pages.urls")),
     path("", include("jobs.deleted.pages.urls")),
     path("", include("jobs.whole_jobs.pages.urls")),
     path("", include("jobs.walls.pages.urls")),

@@ -41,7 +41,7 @@ VIEWS: Mapping[str, tuple[tuple[str, str], ...]] = {
     ),
     PRICE: (("quote", "Price"), ("change_list", "Changes"), ("since_signed", "Since signed"), ("job_money", "Money")),
     BUYING: (("job_order_dates", "To order"), ("job_quantities", "Quantities"), ("job_items", "Other items")),
-    SITE: (("site_sheet", "Site sheet"), ("job_dates", "Days")),
+    SITE: (("site_sheet", "Site sheet"), ("job_dates", "Days"), ("job_hours", "Hours")),
 }
 # Pages that are no view of their own: the view they belong to.
 WITHIN: Mapping[str, str] = {

@@ -23,10 +23,11 @@ PLACES = {
     Role.ESTIMATOR: OF_THE_DESK,
     Role.OFFICE: OF_THE_DESK,
     Role.OWNER: (*OF_THE_DESK[:3], ("month", "Month"), *OF_THE_DESK[3:]),
-    Role.LEAD: (("today", "Today"), ("sites", "Sites"), ("receiving", "Receiving")),
+    Role.LEAD: (("today", "Today"), ("sites", "Sites"), ("receiving", "Receiving"), ("hours", "Hours")),
 }
-# A phone's foot has room for this many, and for More.
-ON_A_PHONE = 3
+# A phone's foot has room for this many, and for More; a lead has one more, and no wider words.
+ON_A_PHONE = {Role.LEAD: 4}
+USUALLY = 3
 # Of the owner's the month is among them, and buying is not.
 NOT_ON_THE_OWNERS_PHONE = "order_dates"
 # By what an address begins with: the place it belongs to.
@@ -38,6 +39,7 @@ BEGINNINGS: Mapping[str, str] = {
     "receiving": "receiving",
     "catalog": "catalog",
     "month": "month",
+    "hours": "hours",
 }
 ALSO_OF_BUYING = "receiving"
 
@@ -90,7 +92,7 @@ class Frame:
 
     def _with_room(self, facts: Mapping[str, str]) -> list[Place]:
         left_out = NOT_ON_THE_OWNERS_PHONE if self.role == Role.OWNER else ""
-        return list(self._places(facts, left_out))[:ON_A_PHONE]
+        return list(self._places(facts, left_out))[: ON_A_PHONE.get(self.role, USUALLY)]  # type: ignore[call-overload]
 
     def _places(self, facts: Mapping[str, str], left_out: str = "") -> Any:
         for name, label in PLACES.get(self.role, ()):  # type: ignore[call-overload]
@@ -107,6 +109,8 @@ class Frame:
         if beginning == ALSO_OF_BUYING and self.role in access.DESK:
             return "order_dates"
         found = BEGINNINGS.get(beginning, "")
+        if found == "hours" and self.role != Role.LEAD:
+            return "job_list"
         return "sites" if found == "job_list" and self.role == Role.LEAD else found
 
 

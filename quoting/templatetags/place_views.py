@@ -20,6 +20,7 @@ OF_THE_FIRM = (
     ("cancellation_terms", "Taking back"),
     ("request_terms", "How clients pay"),
     ("people", "People"),
+    ("workers", "Workers"),
 )
 
 

@@ -61,6 +61,10 @@ BUDGETS = (
     Budget("receiving", ("lead",), 120, (900, 900), 0),
     Budget("on_the_way", ("office", "owner"), 60, (800, 900), 4, rows=(25, 0, ".orders .next-row:not(.small)")),
     Budget("received", ("office",), 300, (1600, 2400), 0),
+    Budget("hours", ("lead",), 60, (844, 844), 4),
+    Budget("job_hours", ("lead", "estimator"), 300, (1600, 2400), 12, "job"),
+    Budget("workers", ("owner",), 300, (1600, 2400), 12),
+    Budget("hours_file", ("office",), 300, (1600, 2400), 12),
     Budget("check_in", ("lead",), 120, (950, 950), 16, "placed"),
 )
 

@@ -76,7 +76,7 @@ def test_masthead_and_foot_are_as_high_as_the_sheet_says(visit, width, mast, foo
         ("estimator", ["Today", "Jobs", "Buying", "More"]),
         ("office", ["Today", "Jobs", "Buying", "More"]),
         ("owner", ["Today", "Jobs", "Month", "More"]),
-        ("lead", ["Today", "Sites", "Receiving", "More"]),
+        ("lead", ["Today", "Sites", "Receiving", "Hours", "More"]),
     ],
 )
 def test_a_phone_has_the_places_of_its_role_at_the_foot(visit, role, places):

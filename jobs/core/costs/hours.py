@@ -168,3 +168,14 @@ def hours_words(minutes: int) -> str:
     if rest % 15 == 0:
         return f"{sign}{whole + rest / 60:g} h"
     return f"{sign}{f'{whole} h ' if whole else ''}{rest} min"
+
+
+def about_hours_words(minutes: int) -> str:
+    """Minutes that were worked out, not worked: to a tenth of an hour.
+
+    minutes: 0 or more. Returns the words. Source: own convention.
+
+    >>> about_hours_words(4115), about_hours_words(480)
+    ('68.6 h', '8 h')
+    """
+    return f"{round(minutes / 60, 1):g} h"

@@ -2,7 +2,8 @@
 work once unless it is added."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -16,6 +17,7 @@ from jobs.hours.services.counting import rounding
 from jobs.hours.services.entry_lines import HourLine, complain
 from quoting.platform.formatting import day_words
 
+LONG_DAY, ADDS = "is_long_day", "adds"
 WorkersDay = tuple[int, date]
 
 
@@ -27,30 +29,62 @@ class AskFirst(Refused):
         self.path = path
 
 
+@dataclass(frozen=True)
+class Question:
+    """path: what it is answered with. sentence: what is asked of the line."""
+
+    path: str
+    line: HourLine
+    sentence: str
+
+
 def refuse_too_much(lines: Sequence[HourLine], *, is_long_day: bool, adds: bool, without: Iterable[int] = ()) -> None:
-    """without: ids of entries in whose place these come."""
+    """without: ids of entries in whose place these come. Raises DocumentError, AskFirst."""
+    answered = {LONG_DAY: is_long_day, ADDS: adds}
+    open_ones = [one for one in questions(lines, without) if not answered[one.path]]
+    if open_ones:
+        path = open_ones[0].path
+        raise AskFirst(path, *(f"{one.sentence}?" for one in open_ones if one.path == path))
+
+
+def questions(lines: Sequence[HourLine], without: Iterable[int] = ()) -> list[Question]:
+    """What is to be asked before these are kept. Raises DocumentError for what cannot be whatever is answered."""
     left_out = set(without)
-    _refuse_days(lines, is_long_day, left_out)
-    _refuse_again(lines, adds, left_out)
+    sums = _sums(lines, left_out)
+    problems = [
+        problem
+        for one, total in sums
+        if total > MINUTES_OF_A_DAY
+        for problem in complain(one.path, "minutes", f"{_day_of(one, total)}, over all jobs; a day has 24").complaints
+    ]
+    problems += [problem for one in _twice(lines) for problem in one.complaints]
+    if problems:
+        raise DocumentError(problems)
+    long = [(one, total) for one, total in sums if total > LONG_DAY_MINUTES]
+    there = _present(lines, left_out)
+    return [
+        *(Question(LONG_DAY, one, f"{_day_of(one, total)}. Is that right") for one, total in long),
+        *(Question(ADDS, one, _again(one, there[one.work])) for one in lines if one.work in there),
+    ]
 
 
-def _refuse_days(lines: Sequence[HourLine], is_long_day: bool, without: set[int]) -> None:
+def _sums(lines: Sequence[HourLine], without: set[int]) -> list[tuple[HourLine, int]]:
+    """The first line of each worker's day, and what the day then has."""
     before, step = _minutes_before(lines, without), rounding()
     more: defaultdict[WorkersDay, int] = defaultdict(int)
     for one in lines:
         more[one.worker.pk, one.day] += rounded_minutes(one.minutes, step)
     first = {(one.worker.pk, one.day): one for one in reversed(lines)}
-    sums = {key: before.get(key, 0) + minutes for key, minutes in more.items()}
-    over = [(first[key], total) for key, total in sums.items() if total > MINUTES_OF_A_DAY]
-    if over:
-        raise DocumentError(
-            problem
-            for one, total in over
-            for problem in complain(one.path, "minutes", _too_long(one, total)).complaints
-        )
-    long = [(first[key], total) for key, total in sums.items() if total > LONG_DAY_MINUTES]
-    if long and not is_long_day:
-        raise AskFirst("is_long_day", *(f"{_day_of(one, total)}. Is that right?" for one, total in long))
+    return [(first[key], before.get(key, 0) + minutes) for key, minutes in more.items()]
+
+
+def _twice(lines: Sequence[HourLine]) -> Iterator[DocumentError]:
+    counts, first = Counter(one.work for one in lines), {one.work: one for one in reversed(lines)}
+    for work, count in counts.items():
+        if count > 1:
+            one = first[work]
+            why = f"stands twice here for {one.worker} and the same work; enter the sum once"
+            yield complain(one.path, "minutes", why)
 
 
 def _minutes_before(lines: Sequence[HourLine], without: set[int]) -> dict[WorkersDay, int]:
@@ -64,26 +98,8 @@ def _of_these_days(lines: Sequence[HourLine]) -> Any:
     return TimeEntry.objects.filter(worker__in=workers, day__in=days)
 
 
-def _too_long(one: HourLine, total: int) -> str:
-    return f"{_day_of(one, total)}, over all jobs; a day has 24"
-
-
 def _day_of(one: HourLine, total: int) -> str:
     return f"{one.worker} has {hours_words(total)} on {day_words(one.day)} with this"
-
-
-def _refuse_again(lines: Sequence[HourLine], adds: bool, without: set[int]) -> None:
-    counts, first = Counter(one.work for one in lines), {one.work: one for one in reversed(lines)}
-    twice = [first[work] for work, count in counts.items() if count > 1]
-    if twice:
-        one = twice[0]
-        raise complain(one.path, "minutes", f"stands twice here for {one.worker} and the same work; enter the sum once")
-    if adds:
-        return
-    there = _present(lines, without)
-    again = [(one, there[one.work]) for one in lines if one.work in there]
-    if again:
-        raise AskFirst("adds", *(_again(one, minutes) for one, minutes in again))
 
 
 def _present(lines: Sequence[HourLine], without: set[int]) -> dict[tuple[object, ...], int]:
@@ -98,4 +114,4 @@ def _present(lines: Sequence[HourLine], without: set[int]) -> dict[tuple[object,
 
 def _again(one: HourLine, minutes: int) -> str:
     where = one.job.key if one.job else one.elsewhere
-    return f"{one.worker} has {hours_words(minutes)} of this on {day_words(one.day)} already, {where}. Add these?"
+    return f"{one.worker} has {hours_words(minutes)} of this on {day_words(one.day)} already, {where}. Add these"

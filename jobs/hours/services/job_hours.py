@@ -1,6 +1,6 @@
 """The hours of one job by step: planned, spent and left, with the rows a sum opens to. No money in here."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -22,12 +22,22 @@ class NamedStepHours:
 
 
 def job_hours(job: Job, today: date) -> list[NamedStepHours]:
-    steps = steps_of(job, today)
-    rows, left = hour_rows_of([job.pk])[job.pk], hours_left_of([job.pk])[job.pk]
-    planned = {key: step.planned for key, step in steps.items() if step.planned}
-    found = {one.step: one for one in hours_by_step(planned, rows, left)}
-    order = [*(key for key in steps if key in found), *(key for key in found if key not in steps)]
-    return [NamedStepHours(name_of(key, steps), found[key]) for key in order]
+    return hours_of_jobs([job], today)[job.pk]
+
+
+def hours_of_jobs(jobs: Collection[Job], today: date) -> dict[int, list[NamedStepHours]]:
+    """By job: each step in the order it is worked, then what else was worked on."""
+    ids = [job.pk for job in jobs]
+    rows, left = hour_rows_of(ids), hours_left_of(ids)
+    found = {}
+    for job in jobs:
+        steps = steps_of(job, today)
+        planned = {key: step.planned for key, step in steps.items() if step.planned}
+        hours = {one.step: one for one in hours_by_step(planned, rows[job.pk], left[job.pk])}
+        hours |= {key: StepHours(key, None, 0, None) for key in steps.keys() - hours.keys()}
+        order = [*steps, *(key for key in hours if key not in steps)]
+        found[job.pk] = [NamedStepHours(name_of(key, steps), hours[key]) for key in order]
+    return found
 
 
 def name_of(key: str, steps: dict[str, Step]) -> str:

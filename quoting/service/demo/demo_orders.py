@@ -22,6 +22,7 @@ from quoting.quotes.services.acceptance import Given, answer_revision
 from quoting.quotes.services.quotes import issue_quote
 from quoting.service.demo.demo_desk import DemoOffice
 from quoting.service.demo.demo_hall import BASE, COUNTER, MILL, MILL_TERMS, bay_document, bay_key
+from quoting.service.demo.demo_hours import crew_of_the_demo, hours_as_worked
 from quoting.service.demo.demo_jobs import LEAD, MAIN_JOB, pricing_on
 from quoting.service.demo.demo_site import work_as_planned
 
@@ -87,6 +88,8 @@ def load_demo_orders(*, framed: str, panelled: str, by: str, now: datetime) -> b
             job = _bay(bay, ordering.on, ordering.on, now)
         _build(bay, job, ordering, desk.on)
     work_as_planned(revision.quote.job, LEAD, desk.on)
+    crew = crew_of_the_demo(by, now=now, today=desk.on)
+    hours_as_worked(revision.quote.job, crew, now=now, today=desk.on)
     asked = desk.on_day(firm_of().calendar.back(desk.on, UNCONFIRMED_WORKDAYS))
     asked.place(Job.objects.get(key=panelled), JOINERY, OAK, reason="The owner has it ordered early: the oak is rare.")
     desk.draft(Job.objects.get(key=framed), COUNTER, FRAME)

@@ -11,6 +11,8 @@ from catalog.core.ground.day_words import day_words as kept_words
 from jobs.core.ordering.next_steps import NextStep
 from jobs.core.ordering.order_by import days_in_hand
 from jobs.dates.services.item_schedule import OpenJobItems
+from jobs.hours.services.entered_days import missing_of_late
+from jobs.hours.services.workers import workers_for
 from jobs.jobs.models import Job
 from jobs.walls.models import Wall
 from quoting.platform.people.models import Person
@@ -19,7 +21,7 @@ from quoting.service.services.own_day import OwnDay, own_day
 from quoting.service.services.site_day import SiteDay, WeekLine, site_day
 
 MOST_STEPS = 2
-MOST_COMING, MOST_WEEK, MOST_WALLS = 3, 4, 4
+MOST_COMING, MOST_WEEK, MOST_WALLS, MOST_MISSING = 3, 4, 4, 2
 _DO = {"field_check": "Start the field check", "dimension": "Start the field check", "template": "Enter the template"}
 
 
@@ -64,7 +66,15 @@ def site_context(person: Person, read: OpenJobItems) -> dict[str, Any]:
         "coming_here": found.deliveries[:MOST_COMING],
         "more_coming": max(0, len(found.deliveries) - MOST_COMING),
         "crew": _crew(site),
+        "hours_missing": _missing(person, read),
     }
+
+
+def _missing(person: Person, read: OpenJobItems) -> list[tuple[date, list[str]]]:
+    """Days whose hours nobody entered, with the first names of whom."""
+    among = workers_for(person).select_related("person")
+    found = missing_of_late(person, read.desk.today, among, read.desk.calendar)
+    return [(day, [one.name.split()[0] for one in workers]) for day, workers in found.items()][-MOST_MISSING:]
 
 
 def own_steps(found: OwnDay, read: OpenJobItems) -> list[OwnStep]:

@@ -3,10 +3,12 @@
 from datetime import date
 from typing import Any
 
-from django.db.models import Count, Min, Q
+from django.db.models import Count, Min, Q, Sum
 
 from catalog.core.ground.day_words import day_words, month_words
+from jobs.core.costs.hours import hours_words
 from jobs.core.ordering.order_by import late_count
+from jobs.hours.models import TimeEntry
 from jobs.jobs.models import Job
 from jobs.jobs.services.signed import SIGNED, of_work
 from jobs.needs.models import StoredNeed
@@ -17,7 +19,14 @@ from quoting.month.services.closing import last_closed
 
 def live_facts(places: frozenset[str], today: date) -> dict[str, str]:
     """A fact for each of the places named, by the name of its URL; of the others none."""
-    known = {"job_list": _jobs, "sites": _sites, "order_dates": _to_order, "receiving": _awaited, "month": _to_close}
+    known = {
+        "job_list": _jobs,
+        "sites": _sites,
+        "order_dates": _to_order,
+        "receiving": _awaited,
+        "month": _to_close,
+        "hours": _hours,
+    }
     found = {name: fact(today) for name, fact in known.items() if name in places}
     return {"today": _short(today.isoformat()), **found}
 
@@ -52,6 +61,12 @@ def _to_close(today: date) -> str:
     """The month that is closed next; the running one while none is closed."""
     closed = last_closed()
     return f"{month_words(next_month(closed) if closed else today)[:3]} open"
+
+
+def _hours(today: date) -> str:
+    """Worked today, as entered so far."""
+    minutes = TimeEntry.objects.filter(day=today, voided_at=None).aggregate(sum=Sum("minutes"))["sum"]
+    return f"{hours_words(minutes)} today" if minutes else "none today"
 
 
 def _short(day: str) -> str:

@@ -10,11 +10,14 @@
   const fields = (form) => [...form.elements].filter((one) => one.name && one.type !== "file" && one.type !== "submit"
     && one.type !== "button" && one.name !== "csrfmiddlewaretoken");
 
+  // Boxes of one name are told apart by their values.
+  const slot = (one) => one.type === "checkbox" ? `${one.name}=${one.value}` : one.name;
+
   function keep(form) {
     const values = {};
     for (const one of fields(form)) {
       if (one.type === "radio") { if (one.checked) values[one.name] = one.value; }
-      else values[one.name] = one.type === "checkbox" ? one.checked : one.value;
+      else values[slot(one)] = one.type === "checkbox" ? one.checked : one.value;
     }
     try { localStorage.setItem(place(form), JSON.stringify({ at: Date.now(), values })); } catch { /* A full or closed store: the page itself still holds it. */ }
   }
@@ -39,8 +42,8 @@
     if (!kept || form.dataset.filled === "yes") return;
     let differs = false;
     for (const one of fields(form)) {
-      if (!(one.name in kept.values)) continue;
-      const value = kept.values[one.name];
+      if (!(slot(one) in kept.values)) continue;
+      const value = kept.values[slot(one)];
       if (one.type === "radio") { differs = differs || (one.value === value && !one.checked); one.checked = one.value === value; }
       else if (one.type === "checkbox") { differs = differs || one.checked !== value; one.checked = value; }
       else { differs = differs || (one.type !== "hidden" && one.value !== value); one.value = value; }
@@ -97,7 +100,7 @@
 
   function later(form, data) {
     waiting = { form, data };
-    told(form, `No connection. Nothing is lost: it stays here and goes out by itself as soon as there is a signal, once and no more.${photos(form, " Photos stay for as long as this page is open.")}`, true);
+    told(form, `Not sent: no connection. Nothing is lost: it stays here and goes out by itself as soon as there is a signal, once and no more.${photos(form, " Photos stay for as long as this page is open.")}`, true);
     timer = setTimeout(again, RETRY_MS);
   }
 

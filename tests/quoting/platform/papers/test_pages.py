@@ -71,7 +71,7 @@ def test_the_pages_for_errors_need_neither_person_nor_database() -> None:
         ("estimator", ["Today", "Jobs", "Buying", "Catalog"]),
         ("office", ["Today", "Jobs", "Buying", "Catalog"]),
         ("owner", ["Today", "Jobs", "Buying", "Month", "Catalog"]),
-        ("lead", ["Today", "Sites", "Receiving"]),
+        ("lead", ["Today", "Sites", "Receiving", "Hours"]),
     ],
 )
 def test_each_role_has_its_own_places_in_the_masthead(role: str, places: list[str]) -> None:
