@@ -20,7 +20,14 @@ from quoting.platform.models.bounds import SHA256
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.papers.filing import verify_file
 from quoting.platform.papers.models import Paper
-from quoting.platform.papers.papers import DESK_PAPERS, SITE_PAPERS, paper_key, papers_folder, stored_file_of
+from quoting.platform.papers.papers import (
+    DESK_PAPERS,
+    MONEY_PAPERS,
+    SITE_PAPERS,
+    paper_key,
+    papers_folder,
+    stored_file_of,
+)
 from quoting.quotes.models import AnswerKind, ClientAnswer, Quote, QuoteRevision, RevisionState, TakeBack
 from quoting.quotes.services.certificate_papers import certificate_errand
 from quoting.quotes.services.offers import total_of
@@ -32,6 +39,7 @@ from quoting.service.audit import (  # register their checks
     life_audit,  # noqa: F401
     month_audit,  # noqa: F401
     order_audit,  # noqa: F401
+    request_audit,  # noqa: F401
 )
 from quoting.service.audit.services.audit import audit_check
 
@@ -144,7 +152,7 @@ def papers_are_kept(now: datetime) -> Iterable[str]:
         except PaperNotKept as error:
             yield f"{paper}: {error}"
     kept = set(Paper.objects.values_list("key", flat=True))
-    for errand in Errand.objects.filter(kind__in=[*DESK_PAPERS, *SITE_PAPERS], state=ErrandState.DONE):
+    for errand in Errand.objects.filter(kind__in=[*DESK_PAPERS, *MONEY_PAPERS, *SITE_PAPERS], state=ErrandState.DONE):
         if paper_key(errand) not in kept:
             yield f"Errand {errand.pk} ({errand.kind} {errand.key}) is done, but its paper is not there."
     for revision in QuoteRevision.objects.select_related("quote").defer("snapshot").filter(paper=None):

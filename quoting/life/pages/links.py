@@ -35,6 +35,9 @@ BUTTONS = {
 }
 
 
+OF_BUYERS = ("collect", "ask", "bill")
+
+
 @dataclass(frozen=True)
 class ShownStep:
     """A step as a row shows it. days: working days in hand, None where no day is known; late when they are passed."""
@@ -55,10 +58,10 @@ class ShownStep:
 
 
 def shown_steps(
-    reads: Iterable[ReadLife], most: int | None = None, *, at_desk: bool = True
+    reads: Iterable[ReadLife], most: int | None = None, *, at_desk: bool = True, buys: bool = True
 ) -> dict[int, list[ShownStep]]:
     """By id of the job, the first of each; in one query however many there are. at_desk: else links lead to what the
-    site may open."""
+    site may open. buys: else what is asked for and paid leads to the contract."""
     reads = list(reads)
     steps = {read.job.pk: read.life.steps[:most] for read in reads}
     numbers = {one.about for some in steps.values() for one in some if one.act in ("settle", "receive")}
@@ -67,8 +70,8 @@ def shown_steps(
         read.job.pk: [
             ShownStep(
                 one,
-                step_url(read, one, orders) if at_desk else site_url(read, one),
-                BUTTONS[one.act],
+                _url(read, one, orders, buys) if at_desk else site_url(read, one),
+                BUTTONS[one.act] if buys or one.act not in OF_BUYERS else "Open the contract",
                 who_words(one),
                 read.in_hand(one),
             )
@@ -76,6 +79,12 @@ def shown_steps(
         ]
         for read in reads
     }
+
+
+def _url(read: ReadLife, step: Step, orders: dict[str, int], buys: bool) -> str:
+    if step.act in OF_BUYERS and not buys:
+        return reverse("change_list", args=[read.job.pk])
+    return step_url(read, step, orders)
 
 
 def site_url(read: ReadLife, step: Step) -> str:

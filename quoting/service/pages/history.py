@@ -6,7 +6,7 @@ from django.urls import reverse
 
 from catalog.models import Material
 from jobs.jobs.models import Job
-from quoting.platform.people.access import sees_margin, sees_suppliers
+from quoting.platform.people.access import BUYERS, role_of, sees_margin, sees_suppliers
 from quoting.service.services.agreement_history import agreement_changes
 from quoting.service.services.change_history import Change, job_changes, material_changes
 from quoting.service.services.history_lines import by_day, pages_of, saves_of
@@ -20,7 +20,10 @@ def material_history(request: HttpRequest, material_id: int) -> HttpResponse:
 
 def job_history(request: HttpRequest, job_id: int) -> HttpResponse:
     job = get_object_or_404(Job.objects.select_related("client"), pk=job_id)
-    changes = [*job_changes(job, with_margin=sees_margin(request)), *agreement_changes(job)]
+    changes = [
+        *job_changes(job, with_margin=sees_margin(request)),
+        *agreement_changes(job, with_requests=role_of(request.user) in BUYERS),
+    ]
     changes.sort(key=lambda change: (change.when, change.order), reverse=True)
     shown = {"job": job, "name": job.title, "back": reverse("job", args=[job.pk])}
     return _history_page(request, changes, {**shown, "has_deleted": sees_suppliers(request)})

@@ -8,6 +8,7 @@ from decimal import Decimal
 from jobs.deliveries.models import SettledDeviation
 from jobs.jobs.models import Job
 from quoting.changes.models import ChangeAnswer, ChangeNote, ChangeState
+from quoting.payment_requests.models import PaymentRequest
 from quoting.platform.formatting import day_words, money_words
 from quoting.quotes.models import ClientAnswer, QuoteRevision, RevisionState, TakeBack
 from quoting.service.services.change_history import Change, EntryChange
@@ -16,9 +17,10 @@ from quoting.service.services.change_history import Change, EntryChange
 TOLD_BY_RECORDS = (RevisionState.ISSUED, RevisionState.ACCEPTED, RevisionState.DECLINED, RevisionState.TAKEN_BACK)
 
 
-def agreement_changes(job: Job) -> list[Change]:
-    """In no order. Six queries."""
-    return [*_revisions(job), *_answers(job), *_taken_back(job), *_notes(job), *_note_answers(job), *_settled(job)]
+def agreement_changes(job: Job, *, with_requests: bool = False) -> list[Change]:
+    """In no order. Six queries, and one of requests for those who see them."""
+    told = [*_revisions(job), *_answers(job), *_taken_back(job), *_notes(job), *_note_answers(job), *_settled(job)]
+    return [*told, *_requests(job)] if with_requests else told
 
 
 def _revisions(job: Job) -> Iterator[Change]:
@@ -67,6 +69,16 @@ def _settled(job: Job) -> Iterator[Change]:
     for row in SettledDeviation.objects.filter(line__job=job).select_related("line__order"):
         what, did = f"order {row.line.order.number}, {row.line.what}", row.get_how_display().lower()
         yield _told(row.entered_at, row.entered_by_name, what, did, _entry("Reason", row.reason))
+
+
+def _requests(job: Job) -> Iterator[Change]:
+    for row in PaymentRequest.objects.filter(job=job).select_related("credits").defer("snapshot"):
+        did = f"taken back by {row}" if row.credits else "issued"
+        what = str(row.credits or row).replace("Request", "payment request")
+        total, reason = money_words(row.total, row.currency), _entry("Reason", row.reason)
+        yield _told(
+            row.issued_at, row.issued_by_name, what, did, _entry("For", row.what), _entry("To pay", total), reason
+        )
 
 
 def _answered(row: ClientAnswer | ChangeAnswer, total: Decimal | None, currency: str) -> tuple[EntryChange, ...]:

@@ -126,4 +126,4 @@ def _payments(since: datetime, reader: str) -> Iterator[News]:
     )
     for row in rows.select_related("job").order_by("-entered_at")[:MOST]:
         did = f"entered a payment for {row.job.title}"
-        yield News(row.entered_at, row.entered_by_name, did, ("payments", str(row.job_id)), amount=row.amount)
+        yield News(row.entered_at, row.entered_by_name, did, ("job", str(row.job_id)), amount=row.amount)
