@@ -15,6 +15,7 @@ from jobs.deliveries.services.due_deliveries import due_orders
 from jobs.jobs.models import Job
 from jobs.orders.models import Order
 from quoting.platform.people.models import Person
+from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.service.demo.demo import MAIN_JOB, job_key
 from tests.browser.conftest import DESKTOP, PHONE, session_cookie
 from tests.browser.measuring import measured, violations
@@ -49,6 +50,11 @@ BUDGETS = (
     Budget("job", ("office", "estimator", "owner"), 220, (800, 1250), 0, "job"),
     Budget("job_dates", ("office", "owner"), 400, (900, 2400), 4, "job"),
     Budget("site_sheet", ("lead",), 450, (1600, 1500), 12, "job"),
+    Budget("since_signed", ("office", "owner"), 300, (1600, 2400), 12, "signed job"),
+    Budget("payments", ("office", "owner"), 300, (1600, 2400), 12, "signed job"),
+    Budget("request_issue", ("office",), 300, (1600, 2400), 12, "asked"),
+    Budget("client_statement", ("office",), 300, (1600, 2400), 12, "client"),
+    Budget("request_terms", ("owner",), 300, (1600, 2400), 12),
     Budget("job_history", ("office",), 320, (1600, 2400), 0, "job"),
     Budget("learnt", ("estimator", "owner"), 300, (1600, 2400), 0),
     Budget("quotes_out", ("estimator", "owner"), 300, (1600, 2400), 0),
@@ -69,12 +75,23 @@ BUDGETS = (
 )
 
 
+def signed_job() -> Job:
+    revision = QuoteRevision.objects.filter(state=RevisionState.ACCEPTED).order_by("pk").last()
+    assert revision is not None
+    return revision.quote.job
+
+
 def addresses(budget: Budget) -> Iterator[str]:
     job = Job.objects.get(key=job_key(MAIN_JOB))
     if budget.of == "job":
         yield reverse(budget.page, args=[job.pk])
     elif budget.of == "item":
         yield reverse(budget.page, args=[job.pk, "BASE-514-FLEX"])
+    elif budget.of in ("signed job", "client", "asked"):
+        job = signed_job()
+        number = job.client_id if budget.of == "client" else job.pk
+        query = "?part=instalment%200" if budget.of == "asked" else ""
+        yield reverse(budget.page, args=[number]) + query
     elif budget.of == "order":
         yield from (reverse(budget.page, args=[order.pk]) for order in Order.objects.all())
     elif budget.of == "placed":

@@ -15,6 +15,7 @@ from catalog.services.catalog_file import import_catalog
 from jobs.jobs.models import Job
 from quoting.core.quotes.firm_texts import BLOCKS, read_firm_texts
 from quoting.job_files.services.job_files import import_job_file
+from quoting.payment_requests.services.terms import set_terms
 from quoting.platform.people.models import Person, Role
 from quoting.platform.people.services.people import add_person, give_new_password
 from quoting.pricing.models import Pricing
@@ -41,6 +42,10 @@ RATES = (
     {"name": "Finisher", "rate": "47.00", "starts_on": "2026-07-01"},
 )
 TAX = {"name": "Sales tax", "rate": "0.13", "applies_to": "price", "basis": "document", "starts_on": "2020-01-01"}
+HOW_TO_PAY = {
+    "how_to_pay": "By transfer to Wendrell & Sawtry Interiors, invented account 0000 47, with the number of the request.",
+    "days_to_pay": "14",
+}
 
 
 @dataclass(frozen=True)
@@ -78,6 +83,7 @@ def load_demo(now: datetime) -> Job:
             set_labour_rate(rate)
         store_firm_texts(read_firm_texts(Reader(read_fixture("texts/starter.json"))))
         set_term(CANCELLATION)
+        set_terms(HOW_TO_PAY)
     main = job_document(MAIN_JOB)
     if not Pricing.objects.filter(job=None).exists():
         save_pricing(None, _usual_pricing(main["pricing"]), seen_version=None, on_day=DEMO_DAY)
