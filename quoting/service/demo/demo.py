@@ -43,7 +43,7 @@ RATES = (
 )
 TAX = {"name": "Sales tax", "rate": "0.13", "applies_to": "price", "basis": "document", "starts_on": "2020-01-01"}
 HOW_TO_PAY = {
-    "how_to_pay": "By transfer to Wendrell & Sawtry Interiors, invented account 0000 47, with the number of the request.",
+    "how_to_pay": "By transfer to Wendrell & Sawtry Interiors, invented account 0000 47. Name the request.",
     "days_to_pay": "14",
 }
 
