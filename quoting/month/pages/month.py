@@ -8,6 +8,7 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import NoReverseMatch, reverse
+from django.utils.safestring import mark_safe
 
 from catalog.core.ground.day_words import month_words
 from catalog.pages.firm_first import firm_first
@@ -16,6 +17,7 @@ from jobs.jobs.models import Job
 from quoting.core.money.month import month_of, next_month, why_not_closed
 from quoting.core.money.month_figures import JobOfMonth
 from quoting.core.money.month_job import bridge_of_month, read_job
+from quoting.job_money.pages.drawn import drawn
 from quoting.month.models import CauseSentence, ClosedMonth
 from quoting.month.models.closed_months import LONGEST_SENTENCE
 from quoting.month.pages.asked_month import month_key, month_or_404
@@ -73,7 +75,7 @@ def month(request: HttpRequest, month: str = "") -> HttpResponse:
         "document": document,
         "rows": rows,
         "picked": picked,
-        "lost": bridge_of_month(picked.figures).lost if picked and picked.figures.margin is not None else None,
+        **_bridge(picked),
         "news": list(news.values()),
         "news_sum": sum((one.change for of in news.values() for one in of.rows), Decimal("0.00")),
         "missing": [(one, _address(one)) for one in document["missing"]],
@@ -133,6 +135,16 @@ def _picked(rows: list[JobRow], key: str) -> JobRow | None:
     return asked or max(finished or rows, key=lambda row: row.figures.cost - row.figures.agreed, default=None)
 
 
+def _bridge(picked: JobRow | None) -> dict[str, Any]:
+    """Where the points of the chosen job went, drawn; nothing where there is no margin."""
+    if picked is None or picked.figures.margin is None or picked.figures.quoted_margin is None:
+        return {"bridge": None}
+    bridge = bridge_of_month(picked.figures)
+    picture = drawn(bridge, is_closed=picked.figures.done_on is not None)
+    svg = {name: mark_safe(getattr(picture, name).svg) for name in ("wide", "narrow")}
+    return {"bridge": bridge, **svg}
+
+
 def _address(one: Document) -> str:
     try:
         return reverse(one["page"], args=[one["about"]]) if one["page"] else ""
@@ -150,6 +162,8 @@ def _sums(document: Document, rows: list[JobRow]) -> dict[str, Any]:
         "out_sum": _sum(document["quotes_out"], "value"),
         "short_words": abs(Decimal(short)) if short else None,
         "short_is_over": bool(short) and Decimal(short) < 0,
+        "hours": plain((Decimal(document["overhead"]["minutes"]) / 60).quantize(Decimal("0.1"))),
+        "in_time": " of ".join(str(sum(one[name] for one in document["suppliers"])) for name in ("in_time", "of")),
         "later_sum": _sum(document.get("later", []), "change"),
         "unbilled_sum": _sum(document["unbilled"], "unbilled"),
         "unsigned_sum": _sum(document["unsigned"], "price"),
