@@ -11,6 +11,7 @@ from django.urls import NoReverseMatch, reverse
 from django.utils.safestring import mark_safe
 
 from catalog.core.ground.day_words import month_words
+from catalog.core.ground.plain_text import plain
 from catalog.pages.firm_first import firm_first
 from jobs.deliveries.pages.acting import form_page
 from jobs.jobs.models import Job
