@@ -92,6 +92,7 @@ SHAPES: dict[str, Any] = {
             short=or_none(MONEY),
         ),
         cash=thing("Requests due by then, and bills due from `until` on.", until=DAY, coming=MONEY, going=MONEY),
+        hours=many(thing("Work on jobs by step.", step=TEXT, minutes=WHOLE)),
         counted={
             "type": "object",
             "description": "Rows and sums of each file for the bookkeeper.",

@@ -25,6 +25,7 @@ from quoting.month.pages.asked_month import month_key, month_or_404
 from quoting.month.services.closing import close_month, last_closed
 from quoting.month.services.known_now import JobKnownNow, known_now
 from quoting.month.services.month_documents import month_document
+from quoting.month.services.month_papers import ask_for_month, last_paper
 from quoting.month.services.sentences import say_why
 from quoting.month.services.snapshots import Document, first_month, snapshot_of
 from quoting.platform import clock
@@ -32,6 +33,7 @@ from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.platform.pages.entry_form import EntryForm, text
 from quoting.platform.pages.step import step
 from quoting.platform.pages.stored_values import Stored, hold
+from quoting.platform.papers.papers import paper_of
 
 POINTS_IN_RED = 2
 """A margin so many points under the quoted one is red."""
@@ -66,6 +68,7 @@ def month(request: HttpRequest, month: str = "") -> HttpResponse:
     document = snapshot_of(row) if row else month_document(chosen, today)
     news = {one.closed.key: one for one in known_now(row, today, document)} if row else {}
     rows = [_row(request, chosen, one, news, is_open=row is None) for one in document["jobs"]]
+    errand = last_paper(chosen)
     picked = _picked(rows, request.GET.get("job", ""))
     context = {
         "month": chosen,
@@ -77,6 +80,8 @@ def month(request: HttpRequest, month: str = "") -> HttpResponse:
         "rows": rows,
         "picked": picked,
         **_bridge(picked),
+        "errand": errand,
+        "errand_paper": paper_of(errand) if errand else None,
         "news": list(news.values()),
         "news_sum": sum((one.change for of in news.values() for one in of.rows), Decimal("0.00")),
         "missing": [(one, _address(one)) for one in document["missing"]],
@@ -92,6 +97,16 @@ def month_close(request: HttpRequest, month: str) -> HttpResponse:
     def act() -> str:
         close_month(chosen, signature_of(request.user, now), now=now)
         return f"{month_words(chosen)} is closed. What comes later counts in {month_words(next_month(chosen))}."
+
+    return step(request, act, reverse("month_of", args=[month_key(chosen)]))
+
+
+def month_paper(request: HttpRequest, month: str) -> HttpResponse:
+    chosen, now = month_or_404(month), clock.now()
+
+    def act() -> str:
+        ask_for_month(chosen, day_at_the_firm(now), now)
+        return "The paper of the month is being made."
 
     return step(request, act, reverse("month_of", args=[month_key(chosen)]))
 

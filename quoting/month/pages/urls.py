@@ -5,6 +5,7 @@ urlpatterns = [
     route("month/", month.month, "month", GET=OWNER),
     route("month/<str:month>/", month.month, "month_of", GET=OWNER),
     route("month/<str:month>/close/", month.month_close, "month_close", POST=OWNER),
+    route("month/<str:month>/paper/", month.month_paper, "month_paper", POST=OWNER),
     route("month/<str:month>/jobs/<int:job_id>/why/", month.month_sentence, "month_sentence", both=OWNER),
     route("buying/overhead/", overhead.overhead, "overhead", both=BUYERS),
     route("buying/overhead/<int:overhead_id>/void/", overhead.overhead_void, "overhead_void", both=BUYERS),

@@ -6,10 +6,13 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from django.db.models import Sum
+
 from catalog.core.ground.plain_text import plain
 from catalog.models import Standard
 from catalog.services.book import firm_of
 from jobs.deliveries.models import ReceiptLine
+from jobs.hours.models import TimeEntry
 from quoting.core.money.month import last_day
 from quoting.core.money.month_figures import OverheadOfMonth, loss_sentence, made_sentence
 from quoting.core.money.month_job import write_job
@@ -48,6 +51,7 @@ def month_document(month: date, today: date) -> Document:
         "standards": _standards(month, until),
         "overhead": _overhead(overhead_of(month)),
         "cash": _cash(cash_ahead(open_requests, until)),
+        "hours": _hours(month),
         "counted": counted(month),
         "later": later_of(month, today),
     }
@@ -118,6 +122,18 @@ def _suppliers(month: date, until: date) -> list[Document]:
 def _standards(month: date, until: date) -> list[Document]:
     rows = Standard.objects.filter(stated_on__range=(month, until)).order_by("name")
     return [{"name": row.label, "value": plain(row.value), "source": row.source} for row in rows]
+
+
+def _hours(month: date) -> list[Document]:
+    """Of the month's work on jobs, by step, the most first."""
+    rows = TimeEntry.objects.filter(posted_month=month, voided_at=None, job__isnull=False).order_by()
+    sums = rows.values_list("step").annotate(minutes=Sum("minutes"))
+    found = [{"step": _step_words(step), "minutes": minutes} for step, minutes in sums]
+    return sorted(found, key=lambda one: (-one["minutes"], one["step"]))
+
+
+def _step_words(step: str) -> str:
+    return step.replace("-", " ").replace("_", " ").capitalize() or "On no step"
 
 
 def _overhead(one: OverheadOfMonth) -> Document:

@@ -25,6 +25,7 @@ RENDER_ORDER_SHEET = "render_order_sheet"
 RENDER_CLAIM_LETTER = "render_claim_letter"
 RENDER_REQUEST = "render_request"
 RENDER_STATEMENT = "render_statement"
+RENDER_MONTH = "render_month"
 DESK_PAPERS = (
     RENDER_QUOTE,
     RENDER_ORDER_DATES,
@@ -35,6 +36,7 @@ DESK_PAPERS = (
 )
 # What the client is asked to pay: the office's and the owner's.
 MONEY_PAPERS = (RENDER_REQUEST, RENDER_STATEMENT)
+OWNER_PAPERS = (RENDER_MONTH,)
 SITE_PAPERS = (RENDER_SITE_SHEET, RENDER_FULL_SIZE)
 ABOUT = {PaperKind.SITE_SHEET: "site sheet", PaperKind.FULL_SIZE: "full-size template"}
 
@@ -89,7 +91,9 @@ def paper_bytes(paper: Paper) -> bytes:
 
 def download_name(paper: Paper) -> str:
     """What the file is called where it is saved: plain letters only, whatever the job is called."""
-    if paper.client:
+    if paper.kind == PaperKind.MONTH:
+        about = paper.title
+    elif paper.client:
         about = f"statement {paper.made_at.date()}"
     elif paper.order:
         about = f"order {paper.order.number}"

@@ -15,20 +15,23 @@ from quoting.platform.papers.pages.handing_out import handed_out
 from quoting.platform.papers.papers import (
     DESK_PAPERS,
     MONEY_PAPERS,
+    OWNER_PAPERS,
     RENDER_CERTIFICATE,
     RENDER_CHANGE_NOTE,
     RENDER_CLAIM_LETTER,
+    RENDER_MONTH,
     RENDER_ORDER_DATES,
     RENDER_ORDER_SHEET,
     RENDER_REQUEST,
     RENDER_STATEMENT,
     paper_of,
 )
-from quoting.platform.people.access import BUYERS, role_of
+from quoting.platform.people.access import BUYERS, OWNER, role_of
 from quoting.quotes.models import QuoteRevision
 
 # What the client is asked to pay is the office's and the owner's.
 OF_BUYERS = (PaperKind.REQUEST, PaperKind.STATEMENT)
+OF_THE_OWNER = (PaperKind.MONTH,)
 
 
 def paper_progress(request: HttpRequest, errand_id: int) -> HttpResponse:
@@ -55,13 +58,15 @@ def paper(request: HttpRequest, paper_id: int) -> HttpResponse:
         ),
         pk=paper_id,
     )
-    if row.kind in OF_BUYERS and role_of(request.user) not in BUYERS:
+    role = role_of(request.user)
+    if (row.kind in OF_BUYERS and role not in BUYERS) or (row.kind in OF_THE_OWNER and role not in OWNER):
         raise Http404("There is no such paper.")
     return handed_out(request, row)
 
 
 def paper_errand(request: HttpRequest, errand_id: int) -> Errand:
-    kinds = (*DESK_PAPERS, *MONEY_PAPERS) if role_of(request.user) in BUYERS else DESK_PAPERS
+    role = role_of(request.user)
+    kinds = (*DESK_PAPERS, *(MONEY_PAPERS if role in BUYERS else ()), *(OWNER_PAPERS if role in OWNER else ()))
     return get_object_or_404(Errand, pk=errand_id, kind__in=kinds)
 
 
@@ -74,6 +79,8 @@ def page_of(errand: Errand) -> str:
     if errand.kind == RENDER_REQUEST:
         row = get_object_or_404(PaymentRequest, pk=errand.payload["request"])
         return reverse("payment_request", args=[row.job_id, row.number])
+    if errand.kind == RENDER_MONTH:
+        return reverse("month_of", args=[errand.payload["month"]])
     if errand.kind == RENDER_STATEMENT:
         return reverse("client_statement", args=[errand.payload["client"]])
     if errand.kind == RENDER_ORDER_SHEET:

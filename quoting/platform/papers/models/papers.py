@@ -16,9 +16,10 @@ class PaperKind(models.TextChoices):
     REQUEST = "request", "Payment request"
     STATEMENT = "statement", "Statement"
     JOB_RESULT = "job_result", "Job result"
+    MONTH = "month", "Month"
 
 
-OF_NO_JOB = ["claim_letter", "statement"]
+OF_NO_JOB = ["claim_letter", "statement", "month"]
 
 
 class Paper(models.Model):
