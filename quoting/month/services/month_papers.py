@@ -27,7 +27,7 @@ from quoting.platform.papers.papers import RENDER_MONTH
 from quoting.platform.papers.parts import Measure
 
 Document = dict[str, Any]
-MOST_JOBS, MOST_STEPS, MOST_LEARNT = 5, 5, 2
+MOST_JOBS, MOST_STEPS, MOST_LEARNT = 5, 8, 2
 
 
 def ask_for_month(month: date, today: date, now: datetime) -> Errand:
