@@ -106,8 +106,17 @@ def zone_of_the_firm() -> ZoneInfo | None:
 
 
 def _zone() -> ZoneInfo | None:
-    row = Firm.objects.first()
+    row = _firm_row()
     return row.zone if row else None
+
+
+def _firm_row() -> Firm | None:
+    return read_once("row of the firm", Firm.objects.first)
+
+
+def name_of_the_firm() -> str:
+    row = _firm_row()
+    return row.name if row else ""
 
 
 def firm_of() -> specs.Firm:
@@ -115,7 +124,7 @@ def firm_of() -> specs.Firm:
 
 
 def _firm() -> specs.Firm:
-    row = Firm.objects.first()
+    row = _firm_row()
     if row is None:
         raise NoFirmYet
     closures = tuple(one.to_core() for one in Closure.objects.filter(supplier=None))

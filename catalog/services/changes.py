@@ -10,6 +10,7 @@ from django.db.models import F
 from django.db.models.signals import post_delete, post_save
 
 from catalog.models import CatalogChanges
+from quoting.platform.read_once import read_once
 
 after_change: list[Callable[[], None]] = []
 _as_one: ContextVar[list[str] | None] = ContextVar("rows changed that are counted as one change", default=None)
@@ -18,6 +19,11 @@ _as_one: ContextVar[list[str] | None] = ContextVar("rows changed that are counte
 def catalog_number() -> int:
     """How often the catalog has changed, so far as this transaction sees."""
     return CatalogChanges.objects.values_list("number", flat=True).first() or 0
+
+
+def catalog_number_once() -> int:
+    """The same for what a page looks at, read once for it."""
+    return read_once("catalog number", catalog_number)
 
 
 def catalog_changed() -> None:

@@ -9,7 +9,7 @@ from django import template
 from django.urls import NoReverseMatch, reverse
 from django.utils.functional import cached_property
 
-from catalog.models import Firm
+from catalog.services.book import name_of_the_firm
 from quoting.platform import clock, screen_days
 from quoting.platform.firm_day import day_at_the_firm, moment_at_the_firm
 from quoting.platform.people import access
@@ -79,7 +79,7 @@ class Frame:
 
     @cached_property
     def firm_name(self) -> str:
-        return Firm.objects.values_list("name", flat=True).first() or ""
+        return name_of_the_firm()
 
     @cached_property
     def moment(self) -> datetime:

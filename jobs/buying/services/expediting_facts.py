@@ -9,7 +9,7 @@ from django.db.models import Q
 from catalog.core.ground.plain_values import NotPlain
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 from catalog.services.book import firm_of
-from catalog.services.changes import catalog_number
+from catalog.services.changes import catalog_number_once
 from catalog.services.suppliers import suppliers_by_code
 from jobs.buying.services.known_orders import known_orders
 from jobs.core.ordering.chasing import Chase, OrderFacts, chase_list, place_of
@@ -22,11 +22,12 @@ from jobs.orders.models import Order, OrderState
 @dataclass(frozen=True)
 class ToAsk:
     """chases: the one due longest first. bad: orders whose days nobody can count, in sentences. facts: of each order
-    with anything still to come or to settle, by its id."""
+    with anything still to come or to settle, by its id. short: its items of which some came bad."""
 
     chases: tuple[Chase, ...]
     bad: tuple[str, ...]
     facts: Mapping[int, OrderFacts] = field(default_factory=dict)
+    short: Mapping[int, frozenset[ItemKey]] = field(default_factory=dict)
 
     @property
     def beside_late(self) -> tuple[Chase, ...]:
@@ -51,14 +52,15 @@ def to_ask(today: date, firm: WorkCalendar, order_id: int | None = None) -> ToAs
         if not one.is_complete or one.claims or one.claimed or one.uncredited or one.deviations:
             facts[pk] = one
             found += chases
-    return ToAsk(tuple(sorted(found, key=place_of)), tuple(bad), facts)
+    short = {pk: every[pk].short for pk in facts}
+    return ToAsk(tuple(sorted(found, key=place_of)), tuple(bad), facts, short)
 
 
 def _known(order_id: int | None) -> dict[int, KnownOrder]:
     """As kept, by number; what is missing or read by an older catalog is read anew."""
     rows = Order.objects.filter(Q(kept=None) | Q(kept__is_open=True), state=OrderState.PLACED)
     rows = rows if order_id is None else rows.filter(pk=order_id)
-    number, found, behind = catalog_number(), dict[int, KnownOrder](), list[int]()
+    number, found, behind = catalog_number_once(), dict[int, KnownOrder](), list[int]()
     for row in rows.select_related("kept").order_by("number"):
         kept = getattr(row, "kept", None)
         try:

@@ -10,7 +10,7 @@ from django.http import HttpRequest
 from jobs.dates.services.item_schedule import DatedItem
 from jobs.dates.services.late_on_order import LateComing
 from jobs.jobs.services.signed import SIGNED, of_work, work_typed
-from jobs.needs.models import StoredNeed
+from jobs.needs.models import LEFT_TO_ORDER, NOT_LEFT_TO_ORDER, StoredNeed
 from jobs.orders.services.ordered_so_far import ItemKey
 
 LATE = "late"
@@ -72,7 +72,7 @@ class Filters:
     def of_rows(self, rows: QuerySet[StoredNeed], today: date) -> QuerySet[StoredNeed]:
         if self.asks_for_nothing:
             return rows.none()
-        rows = rows.filter(to_order=not self.ordered).filter(of_work(self.work))
+        rows = rows.filter(NOT_LEFT_TO_ORDER if self.ordered else LEFT_TO_ORDER).filter(of_work(self.work))
         if self.week == LATE:
             rows = rows.filter(order_by__lte=today)
         elif self._days:

@@ -13,8 +13,8 @@ from jobs.dates.pages.filters import Filters
 from jobs.dates.services.item_schedule import DatedItem, OpenJobItems
 from jobs.dates.services.late_on_order import LateComing, late_on_order
 from jobs.dates.services.ordered_items import Lines, covered, lines_of_items
-from jobs.jobs.services.signed import UNSIGNED, of_work, unsigned_last
-from jobs.needs.models import StoredNeed
+from jobs.jobs.services.signed import SIGNED, UNSIGNED, of_work
+from jobs.needs.models import LEFT_TO_ORDER, NOT_LEFT_TO_ORDER, StoredNeed
 
 ITEMS_A_PAGE = 60
 
@@ -80,30 +80,38 @@ def rows_of_open_jobs(read: OpenJobItems) -> QuerySet[StoredNeed]:
     return StoredNeed.objects.filter(job__closed_on=None).exclude(job__in=read.live_ids)
 
 
+def rows_left(read: OpenJobItems) -> QuerySet[StoredNeed]:
+    """The same of which something is left to order; of a closed job nothing is, so no job is looked up."""
+    return StoredNeed.objects.filter(LEFT_TO_ORDER).exclude(job__in=read.live_ids)
+
+
 def listing(read: OpenJobItems, filters: Filters, page: int) -> Listing:
     today, every = read.desk.today, rows_of_open_jobs(read)
-    kept = filters.of_rows(every, today)
+    kept = filters.of_rows(every if filters.ordered else rows_left(read), today)
     live_ordered = covered(lines_of_items(read.live_items)) if read.live_items else {}
     live = [one for one in read.live_items if filters.keeps(one, live_ordered, today, read.signed)]
     live = sorted(live, key=lambda one: place_of(one, read))
     late = filters.late_ones(late_on_order(read), read.signed, today)
-    totals = _totals(kept, live, late, read)
-    unsigned = _totals(
-        kept.filter(of_work(UNSIGNED)),
-        [one for one in live if one.job.pk not in read.signed],
-        [one for one in late if one.item.job.pk not in read.signed],
-        read,
+    signed, unsigned = (
+        _totals(
+            kept.filter(of_work(work)),
+            [one for one in live if (one.job.pk in read.signed) is (work == SIGNED)],
+            [one for one in late if (one.item.job.pk in read.signed) is (work == SIGNED)],
+            read,
+        )
+        for work in (SIGNED, UNSIGNED)
     )
+    totals = signed + unsigned
     pages = max(1, -(-totals.all // ITEMS_A_PAGE))
     page = min(max(1, page), pages)
-    by_day = (unsigned_last(), F("order_by").asc(nulls_last=True), "job_id", "name", "pk")
+    by_day = (F("order_by").asc(nulls_last=True), "job_id", "name", "pk")
     rows = kept.select_related("job__client").order_by(*by_day)
     items = _slice(rows, live, (page - 1) * ITEMS_A_PAGE, read)
     ordered = lines_of_items(items) if items else {}
     undated = [one for one in live if one.need.dates is None]
     undated += [read.of_row(row) for row in kept.filter(order_by=None).select_related("job")[:ITEMS_A_PAGE]]
     of_job = Q(job__key=filters.job) if filters.job and not filters.asks_for_nothing else Q()
-    hidden = every.filter(of_job, to_order=False).count() + len(live_ordered)
+    hidden = every.filter(NOT_LEFT_TO_ORDER, of_job).count() + len(live_ordered)
     return Listing(tuple(items), totals, unsigned, page, pages, ordered, tuple(undated), hidden)
 
 
@@ -116,9 +124,19 @@ def place_of(item: DatedItem, read: OpenJobItems) -> tuple[bool, bool, date, int
 def _slice(rows: QuerySet[StoredNeed], live: list[DatedItem], first: int, read: OpenJobItems) -> list[DatedItem]:
     """Rows from as many places earlier as there are live items: none of those can push a row further than that."""
     start = max(0, first - len(live))
-    merged = [read.of_row(row) for row in rows[start : first + ITEMS_A_PAGE]]
+    merged = [read.of_row(row) for row in _signed_first(rows, start, first + ITEMS_A_PAGE)]
     merged = sorted([*live, *merged], key=lambda one: place_of(one, read))
     return merged[first - start : first - start + ITEMS_A_PAGE]
+
+
+def _signed_first(rows: QuerySet[StoredNeed], start: int, end: int) -> list[StoredNeed]:
+    """Each by itself, so that of many rows no more is sorted than is shown."""
+    signed, others = rows.filter(of_work(SIGNED)), rows.filter(of_work(UNSIGNED))
+    found = list(signed[start:end])
+    if len(found) == end - start:
+        return found
+    before = start + len(found) if found else signed.count()
+    return [*found, *others[max(0, start - before) : end - before]]
 
 
 def _totals(

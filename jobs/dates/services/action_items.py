@@ -1,17 +1,17 @@
 """What of the dates needs a hand within the next working days: what is to be signed off, ordered, or comes too late."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
 from django.db.models import Count, Min, QuerySet
 
 from jobs.dates.services.item_schedule import DatedItem, OpenJobItems
-from jobs.dates.services.late_on_order import LateComing, late_on_order
+from jobs.dates.services.late_on_order import LateComing, awaited_items, late_of
 from jobs.dates.services.ordered_items import lines_of_items
 from jobs.dates.services.passed_days import passed_words
-from jobs.needs.models import StoredNeed
+from jobs.needs.models import LEFT_TO_ORDER, StoredNeed
 from jobs.orders.services.to_decide import decided_items, is_to_decide, rows_to_decide
 
 # Ours: two working weeks ahead is what one looks at on a Monday.
@@ -55,6 +55,15 @@ class Matters:
     later_jobs: int = 0
 
 
+@dataclass(frozen=True)
+class Later:
+    """Of rows not due within the days looked at."""
+
+    items: int = 0
+    first: date | None = None
+    jobs: int = 0
+
+
 def late_words(one: LateComing) -> str:
     days = "day" if one.late_workdays == 1 else "days"
     late = f"{one.late_workdays} working {days} too late for {one.item.need.need_by}"
@@ -68,16 +77,22 @@ def matters(read: OpenJobItems, *, orders: bool = True) -> Matters:
 
     orders: whether what is to be ordered is asked for as well; whoever does not buy is told of none.
     """
-    late = [_late(one) for one in late_on_order(read)]
+    awaited, to_order = awaited_items(read), _to_order(read) if orders else []
+    # Their lines at once; each part of the page then finds its own among them.
+    lines_of_items([*awaited, *to_order, *read.live_items])
+    late = [_late(one) for one in late_of([*read.live_items, *awaited], read.desk)]
     live, beyond = _of_live(read)
     live = [one for one in live if orders or one.kind != "order"]
-    rows = _to_order(read) if orders else Matters(())
-    rows = replace(rows, soon=(*rows.soon, *_to_decide(read)))
-    soon = sorted([*late, *live, *rows.soon], key=_rank)[:MOST_MATTERS]
+    rows = [one for item, part in _with_part(to_order) for one in _order(item, part)]
+    soon = sorted([*late, *live, *rows, *_to_decide(read)], key=_rank)[:MOST_MATTERS]
+    return _with_later(tuple(soon), beyond, _later(read) if orders else Later())
+
+
+def _with_later(soon: tuple[Matter, ...], beyond: Sequence[DatedItem], rows: Later) -> Matters:
+    """beyond: of jobs worked up live."""
     days = [one.need.dates.order_by for one in beyond if one.need.dates]
-    first = min([*days, *([rows.first_later] if rows.first_later else [])], default=None)
-    jobs = len({one.job.pk for one in beyond}) + rows.later_jobs
-    return Matters(tuple(soon), rows.later + len(beyond), first, jobs)
+    first = min([*days, *([rows.first] if rows.first else [])], default=None)
+    return Matters(soon, rows.items + len(beyond), first, rows.jobs + len({one.job.pk for one in beyond}))
 
 
 def _rank(one: Matter) -> tuple[int, str, str]:
@@ -103,20 +118,21 @@ def _of_live(read: OpenJobItems) -> tuple[list[Matter], list[DatedItem]]:
 
 def _dated(read: OpenJobItems) -> tuple[QuerySet[StoredNeed], date]:
     """Rows with a day, and the first day with more days in hand than are looked at: a day off before it has as many."""
-    rows = StoredNeed.objects.filter(to_order=True, order_by__isnull=False).exclude(quantity=0)
+    rows = StoredNeed.objects.filter(LEFT_TO_ORDER, order_by__isnull=False).exclude(quantity=0)
     end = read.desk.calendar.forward(read.desk.today, SOON_WORKDAYS + 1)
     return rows.exclude(job__in=read.live_ids), end
 
 
-def _to_order(read: OpenJobItems) -> Matters:
+def _to_order(read: OpenJobItems) -> list[DatedItem]:
     rows, end = _dated(read)
-    later = rows.filter(order_by__gte=end).aggregate(
-        count=Count("pk"), first=Min("order_by"), jobs=Count("job", distinct=True)
-    )
-    first = rows.filter(order_by__lt=end).select_related("job").order_by("order_by", "pk")[:MOST_MATTERS]
-    items = [read.of_row(row) for row in first]
-    found = [one for item, part in _with_part(items) for one in _order(item, part)]
-    return Matters(tuple(found), later["count"], later["first"], later["jobs"])
+    first = rows.filter(order_by__lt=end).select_related("job").order_by("order_by", "job_id", "name", "pk")
+    return [read.of_row(row) for row in first[:MOST_MATTERS]]
+
+
+def _later(read: OpenJobItems) -> Later:
+    rows, end = _dated(read)
+    counted = {"items": Count("pk"), "first": Min("order_by"), "jobs": Count("job", distinct=True)}
+    return Later(**rows.filter(order_by__gte=end).aggregate(**counted))
 
 
 def _to_decide(read: OpenJobItems) -> Iterator[Matter]:

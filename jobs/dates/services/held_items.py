@@ -8,7 +8,7 @@ from django.db.models import F
 from jobs.core.ordering.next_steps import HeldItem
 from jobs.dates.services.item_schedule import DatedItem, OpenJobItems
 from jobs.dates.services.ordered_items import lines_of_items
-from jobs.needs.models import StoredNeed
+from jobs.needs.models import LEFT_TO_ORDER, StoredNeed
 from jobs.orders.services.job_standings import item_holds, job_standings, samples_of
 from jobs.walls.models import Wall
 
@@ -20,7 +20,7 @@ def held_items(read: OpenJobItems, jobs: Collection[int] | None = None) -> list[
 
     In a number of queries that does not grow with the items.
     """
-    rows = StoredNeed.objects.filter(to_order=True).exclude(supply="stocked").exclude(job__in=read.live_ids)
+    rows = StoredNeed.objects.filter(LEFT_TO_ORDER).exclude(supply="stocked").exclude(job__in=read.live_ids)
     if jobs is not None:
         rows = rows.filter(job__in=jobs)
     first = rows.select_related("job").order_by(F("order_by").asc(nulls_last=True), "pk")[:MOST_HELD]

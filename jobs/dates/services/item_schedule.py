@@ -11,7 +11,7 @@ from django.db.models import F, Q
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.materials.specs import Supplier as SupplierSpec
 from catalog.services.book import book_of, firm_of
-from catalog.services.changes import catalog_number
+from catalog.services.changes import catalog_number_once
 from catalog.services.suppliers import suppliers_by_code
 from jobs.core.ordering.needs import DatedNeed, counted_on
 from jobs.core.ordering.order_lines import mark_of, statement_document, statement_of
@@ -21,7 +21,7 @@ from jobs.jobs.services.signed import signed_jobs
 from jobs.needs.models import StoredNeed
 from jobs.needs.services.stored_jobs import MOST_LIVE, bring_up_to_date
 from jobs.work_up.services.job_work_up import JobResult, worked_up
-from quoting.platform.read_once import is_of_a_page
+from quoting.platform.read_once import few_of, is_of_a_page
 
 
 @dataclass(frozen=True)
@@ -62,7 +62,7 @@ class DatedItem:
 class OpenJobItems:
     """What can be read of all open jobs. live: worked up now, for their rows are older. older: jobs of which the rows
     are read all the same. awaited: those of them that have changed since, or were never worked up. signed: ids of the
-    jobs that are."""
+    jobs that are, closed ones among them."""
 
     desk: DateContext
     live: tuple[JobResult, ...]
@@ -113,13 +113,13 @@ def open_items(moment: datetime, job: Job | None = None) -> OpenJobItems:
     older = {job.pk: job for job in stale if job.pk not in ids and _was_worked_up(job)}
     items = tuple(item for work in worked for item in items_of_work(work))
     awaited = tuple(job for job in changed if job.pk not in ids)
-    signed = Job.objects.filter(closed_on=None, pk__in=signed_jobs()).values_list("pk", flat=True)
-    return OpenJobItems(desk, worked, items, older, awaited, frozenset(signed))
+    signed = frozenset(few_of(signed_jobs(), "signed jobs"))
+    return OpenJobItems(desk, worked, items, older, awaited, signed)
 
 
 def _stale(today: date, job: Job | None) -> list[Job]:
     """Open jobs that changed since they were worked up, or were dated by an older catalog or on another day."""
-    older = ~Q(worked__catalog_changes=catalog_number()) | ~Q(worked__dated_on=today)
+    older = ~Q(worked__catalog_changes=catalog_number_once()) | ~Q(worked__dated_on=today)
     changed = Q(worked=None) | Q(worked__worked_changes=None) | ~Q(worked__worked_changes=F("worked__changes"))
     jobs = Job.objects.filter(closed_on=None).filter(changed | older)
     jobs = jobs if job is None else jobs.filter(pk=job.pk)

@@ -26,13 +26,17 @@ class LateComing:
 
 def late_on_order(read: OpenJobItems) -> list[LateComing]:
     """In a number of queries that does not grow with the items."""
+    return late_of([*read.live_items, *awaited_items(read)], read.desk)
+
+
+def awaited_items(read: OpenJobItems) -> list[DatedItem]:
+    """From rows, those with a line of which something is still to come."""
     awaited = _awaited()
     if not awaited:
         return []
     rows = StoredNeed.objects.filter(job__closed_on=None, job__in={job for job, _ in awaited})
     rows = rows.exclude(job__in=read.live_ids).filter(material__in={material for _, material in awaited})
-    items = [read.of_row(row) for row in rows.select_related("job") if (row.job_id, row.material) in awaited]
-    return late_of([*read.live_items, *items], read.desk)
+    return [read.of_row(row) for row in rows.select_related("job") if (row.job_id, row.material) in awaited]
 
 
 def late_of(items: Iterable[DatedItem], desk: DateContext) -> list[LateComing]:

@@ -7,7 +7,7 @@ from typing import Literal
 from jobs.core.ordering.needs import DatedNeed
 from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.dates.services.ordered_items import covered, lines_of_items
-from jobs.needs.models import StoredNeed
+from jobs.needs.models import LEFT_TO_ORDER, StoredNeed
 
 Lack = Literal["supplier", "lead", "day"]
 LACKS: tuple[Lack, ...] = ("supplier", "lead", "day")
@@ -32,7 +32,7 @@ class Undated:
 def undated_items(read: OpenJobItems) -> list[Undated]:
     """Of what no placed order stands for. In a number of queries that does not grow with the items."""
     counts, jobs = Counter[Lack](), defaultdict[Lack, set[int]](set)
-    rows = StoredNeed.objects.filter(to_order=True, order_by=None).exclude(job__in=read.live_ids).exclude(quantity=0)
+    rows = StoredNeed.objects.filter(LEFT_TO_ORDER, order_by=None).exclude(job__in=read.live_ids).exclude(quantity=0)
     found = [_of_row(*one) for one in rows.values_list("job_id", "supplier", "production_days")]
     ordered = covered(lines_of_items(read.live_items)) if read.live_items else {}
     found += [

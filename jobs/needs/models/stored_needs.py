@@ -23,6 +23,9 @@ MOST_AMOUNT = 999_999_999_999
 DAYS = ("decide_by", "order_by", "ship", "dock")
 TERM = ("production_days", "production_counts", "transit_workdays", "term_source", "term_stated_on")
 
+# As of a set: a bare yes or no keeps SQLite from the index.
+LEFT_TO_ORDER, NOT_LEFT_TO_ORDER = Q(to_order__in=[True]), Q(to_order__in=[False])
+
 
 class StoredNeed(models.Model):
     """One material of one job with its dates, as the last work-up and the day's terms gave them.
@@ -87,9 +90,12 @@ class StoredNeed(models.Model):
         ordering = ["job", "name", "material"]
         indexes = [
             models.Index(fields=["order_by"], name="stored_need_order_by"),
-            models.Index(fields=["decide_by"], name="stored_need_decide_by"),
+            models.Index(fields=["to_order", "decide_by"], name="stored_need_left_to_decide"),
             models.Index(fields=["supplier", "order_by"], name="stored_need_supplier"),
-            models.Index(fields=["to_order", "order_by", "cut_off", "quantity", "job"], name="stored_need_to_order"),
+            # In the order of lists, with what they count.
+            models.Index(
+                fields=["to_order", "order_by", "job", "name", "cut_off", "quantity"], name="stored_need_left_to_order"
+            ),
         ]
         constraints = [
             models.UniqueConstraint(fields=["job", "material"], name="stored_need_once_a_material"),

@@ -8,10 +8,8 @@ from typing import Protocol
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from jobs.needs.models import StoredNeed
 from jobs.orders.models import OrderLine, OrderState, SignOff
 from jobs.orders.services.ordered_so_far import ItemKey
-from quoting.platform.read_once import few_of
 
 
 class _Need(Protocol):
@@ -39,9 +37,7 @@ def rows_to_decide() -> Q:
     item = {"job": OuterRef("job"), "material_id": OuterRef("material")}
     is_decided = Q(Exists(_agreed().filter(**item))) | Q(Exists(_ordered().filter(**item)))
     asked = ~Q(supply="stocked") & Q(sign_off_workdays__gt=0)
-    decided = StoredNeed.objects.filter(asked & is_decided, job__closed_on=None).order_by()
-    few = few_of(decided.values_list("pk", flat=True), "needs decided")
-    return asked & (~Q(pk__in=few) if isinstance(few, list) else ~is_decided)
+    return asked & ~is_decided
 
 
 def _agreed() -> QuerySet[SignOff]:

@@ -50,10 +50,15 @@ def first_named_twice(today: date, until: date, firm: WorkCalendar) -> NamedTwic
     of_several = [name for one, of_jobs in jobs.items() if of_jobs > 1 for name in spelled[one]]
     if not of_several:
         return None
-    wanted = named.filter(name__in=of_several, job__planned_days__last_day__gte=today)
-    wanted = wanted.filter(job__planned_days__first_day__lte=until)
-    day = _first_day(wanted, today, firm)
-    return None if day is None else _who(wanted, day)
+    named = named.filter(name__in=of_several)
+    day = _first_day(_working(named, today, until), today, firm)
+    return None if day is None else _who(named, day)
+
+
+def _working(named: QuerySet[NamedPerson], first: date, last: date) -> QuerySet[NamedPerson]:
+    """With each stretch of planned days of their jobs that lies within these days or reaches into them."""
+    # Both of one stretch: asked one after the other they would be of any two.
+    return named.filter(job__planned_days__last_day__gte=first, job__planned_days__first_day__lte=last)
 
 
 def _first_day(wanted: QuerySet[NamedPerson], today: date, firm: WorkCalendar) -> date | None:
@@ -76,10 +81,9 @@ def _named_days(
     return people.named_days(job, [people.NamedPerson(name, "crew", first, last)], [(worked_from, worked_to)])
 
 
-def _who(wanted: QuerySet[NamedPerson], day: date) -> NamedTwice | None:
-    there = wanted.filter(Q(first_day=None) | Q(first_day__lte=day), Q(last_day=None) | Q(last_day__gte=day))
-    there = there.filter(job__planned_days__first_day__lte=day, job__planned_days__last_day__gte=day)
-    rows = there.order_by().values_list("name", "job").distinct()
+def _who(named: QuerySet[NamedPerson], day: date) -> NamedTwice | None:
+    there = named.filter(Q(first_day=None) | Q(first_day__lte=day), Q(last_day=None) | Q(last_day__gte=day))
+    rows = _working(there, day, day).order_by().values_list("name", "job").distinct()
     jobs, names = defaultdict[str, set[int]](set), dict[str, str]()
     for name, job in rows:
         jobs[folded_name(name)].add(job)

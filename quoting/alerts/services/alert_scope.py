@@ -8,7 +8,7 @@ from django.db import DataError
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from jobs.core.ordering.alerts import LATE, AlertError, Watched
-from jobs.needs.models import StoredNeed
+from jobs.needs.models import LEFT_TO_ORDER, StoredNeed
 from jobs.orders.models import OrderLine, OrderState, Release
 from jobs.orders.services.to_decide import decided_items, is_to_decide
 from quoting.alerts.models import Alert
@@ -41,7 +41,7 @@ def to_be_ordered() -> QuerySet[StoredNeed]:
     on_order = OrderLine.objects.filter(order__state=OrderState.PLACED, **item)
     # The release was of what is on order already; of the rest nobody has said anything yet.
     waiting = ~Exists(released) | Exists(on_order)
-    return StoredNeed.objects.filter(waiting, to_order=True).select_related("job")
+    return StoredNeed.objects.filter(LEFT_TO_ORDER, waiting).select_related("job")
 
 
 def with_something_to_come(until: date | None) -> QuerySet[StoredNeed]:

@@ -25,6 +25,7 @@ class KeptLife(models.Model):
 
     class Meta:
         verbose_name_plural = "kept lives"
+        indexes = [models.Index(fields=["next_by", "ended"], name="kept_life_next_by")]
         constraints = [
             one_of("kept_life", "station", STATIONS),
             one_of("kept_life", "ended", ["", *END_WORDS]),

@@ -15,7 +15,6 @@ from catalog.core.ground.workdays import workdays_from
 from jobs.dates.services.item_schedule import OpenJobItems
 from jobs.drawings.charts.on_screen import Closure
 from jobs.drawings.day_tape import DAYS, Tape, TapeMark, day_tape_svg
-from jobs.jobs.models import Job
 from quoting.core.life.day_list import DayList, Todo, jobs_words
 from quoting.core.life.order_words import listed, short_name
 from quoting.platform.people import access
@@ -23,6 +22,7 @@ from quoting.platform.people.models import Person
 from quoting.platform.screen_days import day_words, with_day_words
 from quoting.service.services.change_mark import change_mark
 from quoting.service.services.desk_day import desk_day
+from quoting.service.services.live_facts import open_jobs
 from quoting.service.services.news import news_for
 from quoting.service.services.own_day import own_activities
 
@@ -58,7 +58,7 @@ def desk_context(person: Person, read: OpenJobItems, moment: datetime) -> dict[s
         "more_news": max(0, len(answers) - MOST_NEWS) + max(0, len(others) - MOST_NEWS),
         "since": _since_words(since, moment),
         "awaited": read.awaited,
-        "open_jobs": Job.objects.filter(closed_on=None).count(),
+        "open_jobs": open_jobs(),
         "own": own_activities(person, read),
         "mark": change_mark(moment.date()),
     }

@@ -48,7 +48,7 @@ def desk_day(role: str, read: OpenJobItems, moment: datetime) -> DeskDay:
     asking = to_ask(today, firm) if role in _BUYERS else ToAsk((), ())
     acts = acts_of_orders(asking, today, firm)
     rows = [*todos_of_lives(lives, role), *todos_of_failures(moment, asking.bad), *todos_of_crews(today, firm)]
-    todos = list(todos_of_matters(found, read, items_short(acts), jobs_to_be_signed(lives, role)))
+    todos = list(todos_of_matters(found, read, items_short(acts, asking), jobs_to_be_signed(lives, role)))
     if role in _BUYERS:
         late = frozenset(one.late.coming.line.order_id for one in found.soon if one.late)
         rows += [*todos, *todos_of_orders(acts, late), *todos_of_gaps(read)]

@@ -11,10 +11,11 @@ from jobs.core.ordering.order_by import late_count
 from jobs.hours.models import TimeEntry
 from jobs.jobs.models import Job
 from jobs.jobs.services.signed import SIGNED, of_work
-from jobs.needs.models import StoredNeed
+from jobs.needs.models import LEFT_TO_ORDER, StoredNeed
 from quoting.core.money.month import next_month
 from quoting.life.models import KeptLife
 from quoting.month.services.closing import last_closed
+from quoting.platform.read_once import read_once
 
 
 def live_facts(places: frozenset[str], today: date) -> dict[str, str]:
@@ -32,18 +33,21 @@ def live_facts(places: frozenset[str], today: date) -> dict[str, str]:
 
 
 def _jobs(today: date) -> str:
-    late = Count("pk", Q(life__ended="", life__next_by__lt=today))
-    found = Job.objects.filter(closed_on=None).aggregate(open=Count("pk"), late=late)
-    return late_count(found["late"], "job") if found["late"] else f"{found['open']} open"
+    late = KeptLife.objects.filter(job__closed_on=None, ended="", next_by__lt=today).count()
+    return late_count(late, "job") if late else f"{open_jobs()} open"
 
 
 def _sites(today: date) -> str:
-    return f"{Job.objects.filter(closed_on=None).count()} open"
+    return f"{open_jobs()} open"
+
+
+def open_jobs() -> int:
+    return read_once("open jobs", lambda: Job.objects.filter(closed_on=None).count())
 
 
 def _to_order(today: date) -> str:
     """Of signed jobs: how many items are past their day, else when the first of them is due."""
-    rows = StoredNeed.objects.filter(of_work(SIGNED), to_order=True).exclude(quantity=0)
+    rows = StoredNeed.objects.filter(of_work(SIGNED), LEFT_TO_ORDER).exclude(quantity=0)
     found = rows.aggregate(late=Count("pk", Q(order_by__lt=today)), first=Min("order_by"))
     if found["late"]:
         return late_count(found["late"], "item")

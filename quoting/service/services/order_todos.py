@@ -98,7 +98,7 @@ def _is_left_out(order: int, act: OrderAct, late: frozenset[int]) -> bool:
     return act.kind in WAITING or act.kind == "promised_late" or (act.kind == "promise_passed" and order in late)
 
 
-def items_short(acts: Iterable[Act]) -> frozenset[tuple[int, str]]:
+def items_short(acts: Iterable[Act], asking: ToAsk) -> frozenset[tuple[int, str]]:
     """Items of orders of which some came bad and is to be ordered again."""
     orders = {pk for pk, _, act in acts if act.kind == "short"}
-    return frozenset(OrderLine.objects.filter(order__in=orders).values_list("job_id", "material_id") if orders else ())
+    return frozenset(key for pk in orders for key in asking.short[pk])
