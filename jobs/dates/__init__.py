@@ -21,11 +21,13 @@ more, the rows are shown with their day.
 | 40,000 rows read and written, nothing else | 4.0 s | |
 | dates of all counted again, none moves | 5.1 s | 1.3 times that |
 | dates of all counted again, 16,923 rows move, calendar events with them | 9.1 s | 2.3 times that |
-| Today | 104 ms | 8 empty pages |
-| To order, the first page; the last | 122 ms; 209 ms | 10; 16 empty pages |
 
 When goods on order may be relied on is said once, by `goods_on_order`: pages, feed, mails and the chance of finishing
 read it there, and `LeftToOrder` says what is still to be ordered and why.
+
+Whether something of a need is left to order stands in its row (`to_order`), so that lists and counts are read by an
+index alone. It follows from orders and from the need, and is written with the life of its job (`keep_to_order`), whose
+row both wait for: whoever writes needs holds it first. Of a closed job nothing is left.
 
 Days in hand are never stored, and neither is the outcome of an order placed today: `counted_on` adds both to a need,
 for the hour of the reader. The database sorts lists by order-by day, which gives the same order.

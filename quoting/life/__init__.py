@@ -5,5 +5,6 @@ is held before the facts are read: of two who change different facts of one job 
 The row keeps facts with their days and never a verdict of the day; `station`, `next_by` and `turns_on` beside them are
 for lists alone, and hold until `turns_on`. What a work-up finds (`measured_on`, `priced_on`) is written as it is
 stored. Lists read the rows and work nothing up: the whole of 1,000 jobs is sorted by two columns, and one page of it is
-read.
+read. `kept_at` says when a fact was written last, later each time: by the latest of them an open Today, which asks
+twice a second, sees whether anything changed.
 """

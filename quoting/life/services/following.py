@@ -32,6 +32,10 @@ def facts_changed(job_ids: Collection[int]) -> None:
     keep_lives(job_ids)
 
 
+def dates_counted(job_ids: Collection[int]) -> None:
+    keep_lives(job_ids, dates_alone=True)
+
+
 def job_signed(job_id: int) -> None:
     keep_lives([job_id])
 
@@ -56,7 +60,7 @@ def keep_in_lots(job_ids: list[int]) -> None:
 
 before_storing.append(held_lives)
 after_refresh.append(job_refreshed)
-after_counting.append(facts_changed)
+after_counting.append(dates_counted)
 after_ordering.append(facts_changed)
 after_fact.append(facts_changed)
 after_signing.append(job_signed)

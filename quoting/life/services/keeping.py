@@ -22,13 +22,17 @@ COLUMNS = ["facts", "station", "ended", "next_by", "turns_on", "kept_on", "kept_
 TICK = timedelta(microseconds=1)
 
 
-def keep_lives(job_ids: Collection[int], worked: Mapping[int, WorkedFacts] | None = None) -> None:
-    """worked: what a work-up of this transaction found, by id of the job."""
+def keep_lives(
+    job_ids: Collection[int], worked: Mapping[int, WorkedFacts] | None = None, *, dates_alone: bool = False
+) -> None:
+    """worked: what a work-up of this transaction found, by id of the job. dates_alone: whether nothing was written but
+    days of needs, which leave what is left to order as it is."""
     if job_ids:
         with transaction.atomic(), one_page():
             now, rows = clock.now(), held_lives(job_ids)
             today = day_at_the_firm(now)
-            keep_to_order(job_ids)
+            if not dates_alone:
+                keep_to_order(job_ids)
             found = facts_of({row.pk: row.to_core() if row.facts else None for row in rows}, today, worked)
             for row in rows:
                 # Later than before, though the clock stands or was set back.
