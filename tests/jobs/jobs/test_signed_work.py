@@ -109,7 +109,8 @@ def test_lists_of_more_jobs_ask_the_database_no_more(as_, pair):
     few = [queries_of(office, path) for path in paths]
     for one in copies(pair[1], 4):
         sign(one)
-    assert [queries_of(office, path) for path in paths] == few
+    # Where signed work fills the page, what is not signed is not asked for.
+    assert all(queries_of(office, path) <= before for path, before in zip(paths, few, strict=True))
 
 
 @pytest.mark.both_engines
