@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
     dependencies = [
         ("jobs", "0025_kept_for_lists"),
-        ("quoting", "0025_when_a_fact_was_written"),
+        ("quoting", "0027_paper_of_a_month"),
     ]
 
     operations = [
