@@ -15,12 +15,14 @@ from catalog.services.book import firm_of
 from jobs.bills.models import Bill, BillPhoto
 from jobs.bills.pages.form import BillForm
 from jobs.bills.pages.offered import short
+from jobs.bills.services.agreed_credits import agreed_credits_of
 from jobs.bills.services.differences import Differs
 from jobs.bills.services.drafts import bill_photo_bytes
 from jobs.bills.services.entering import enter_bill, enter_draft
 from jobs.bills.services.listing import OpenGoods, bills, bills_in, open_goods
-from jobs.core.costs.bills import NOTHING
+from jobs.core.costs.bills import NOTHING, AgreedCredit
 from jobs.deliveries.pages.acting import request_key
+from jobs.jobs.models import Job
 from jobs.walls.pages.pages import picture_response
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
@@ -41,9 +43,16 @@ def bill_list(request: HttpRequest) -> HttpResponse:
         "owed": sum((one.amount or NOTHING for one in waiting), NOTHING),
         "unpriced": sum(one.amount is None for one in waiting),
         "page": Paginator(rows, A_PAGE).get_page(request.GET.get("page")),
+        "credits": _credits(),
         "currency": firm_of().currency,
     }
     return render(request, "bills/list.html", context)
+
+
+def _credits() -> list[tuple[Job, AgreedCredit]]:
+    """Of open jobs."""
+    jobs = {job.pk: job for job in Job.objects.filter(closed_on=None)}
+    return [(jobs[pk], one) for pk, mine in agreed_credits_of(jobs).items() for one in mine]
 
 
 def _by_supplier(waiting: list[OpenGoods]) -> list[dict[str, Any]]:

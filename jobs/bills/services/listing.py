@@ -5,12 +5,12 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from django.db.models import Q, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from catalog.core.ground.money import to_cents
 from catalog.models import Supplier
 from jobs.bills.models import Bill
-from jobs.bills.services.bill_rows import ordered_rows
+from jobs.bills.services.bill_rows import ordered_rows, standing_lines
 from jobs.core.costs.received_goods import OrderedRow
 from jobs.deliveries.models import ReceiptLine, ReturnedGoods
 from jobs.orders.models import OrderLine
@@ -75,7 +75,8 @@ def to_credit(supplier: Supplier) -> tuple[list[ReceiptLine], list[ReturnedGoods
     """What came bad or went back, of which no credit came yet."""
     bad = Q(damaged__gt=0) | Q(wrong__gt=0) | Q(credit__isnull=False)
     receipts = ReceiptLine.objects.filter(bad, line__order__supplier=supplier, credited=None).exclude(outcome="kept")
-    returned = ReturnedGoods.objects.filter(line__order__supplier=supplier).filter(credit_lines=None)
+    returned = ReturnedGoods.objects.filter(line__order__supplier=supplier)
+    returned = returned.exclude(Exists(standing_lines().filter(returned=OuterRef("pk"))))
     parts: Any = ("line__order", "line__job", "line__material")
     return (
         list(receipts.exclude(outcome="refused").select_related(*parts).order_by("pk")),

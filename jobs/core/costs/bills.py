@@ -38,6 +38,20 @@ class BillRow:
     order_line: str | None = None
 
 
+@dataclass(frozen=True)
+class AgreedCredit:
+    """A credit the supplier agreed to and that is not in yet: shown, and not counted. amount: still open, over zero.
+
+    row: of what it settles, `receipt 7` or `returned 3`. item: code of the material.
+    """
+
+    row: str
+    order: str
+    item: str
+    what: str
+    amount: Decimal
+
+
 def number_key(number: str) -> str:
     """What two writings of one bill number have in common.
 

@@ -195,3 +195,10 @@ def test_a_bill_with_all_its_lines_and_a_credit_is_shown(as_, hall):
     credit = entered(credit_note(receipt=hall.damaged.pk))
     assert "−218.00" in page_of(office, "bill_list")
     assert "-218.00" in page_of(office, "bill", credit.pk) or "−218.00" in page_of(office, "bill", credit.pk)
+
+
+def test_a_jobs_history_tells_its_bills_and_what_of_them_is_its_own(as_, hall):
+    voided(entered(first_bill()))
+    page = page_of(as_("office"), "job_history", hall.other.pk)
+    # 640.00 + 22.72 of freight
+    assert "A-771 of The yard" in page and "662.72" in page and "Entered twice" in page

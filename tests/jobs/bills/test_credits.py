@@ -7,8 +7,10 @@ import pytest
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
 from jobs.bills.models import Bill
+from jobs.bills.services.agreed_credits import agreed_credits_of
 from jobs.bills.services.bill_rows import bill_rows_of, ordered_rows_of
 from jobs.bills.services.differences import Differs
+from jobs.bills.services.listing import to_credit
 from jobs.core.costs.received_goods import received_not_billed
 from jobs.deliveries.models import ReturnedGoods
 from tests.factories.orders import BY, NOON
@@ -168,3 +170,23 @@ def test_a_bill_that_comes_after_its_month_was_closed_counts_in_the_next(hall):
         "2026-10-01",
         "2026-09-01",
     )
+
+
+def test_a_credit_that_was_agreed_is_shown_until_it_is_in(hall):
+    def due():
+        return [(one.order, one.amount) for one in agreed_credits_of([hall.job.pk])[hall.job.pk]]
+
+    type(hall.damaged).objects.filter(pk=hall.damaged.pk).update(outcome="credited", outcome_on=CAME, credit="200.00")
+    sent_back(hall, expected="218.00")
+    assert due() == [("P-2", Decimal("200.00")), ("P-2", Decimal("218.00"))]
+    accept = {"accept": ["Base, P-2: 150.00 credited in all, 200.00 agreed."]}
+    entered(credit_note("150.00", receipt=hall.damaged.pk) | accept)
+    assert due()[0] == ("P-2", Decimal("50.00"))
+
+
+def test_what_a_voided_credit_settled_is_offered_again(hall):
+    back = sent_back(hall)
+    credit = entered(credit_note(returned=back.pk))
+    assert to_credit(hall.mill)[1] == []
+    voided(credit)
+    assert to_credit(hall.mill)[1] == [back]
