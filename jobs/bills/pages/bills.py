@@ -112,7 +112,7 @@ def _entry(request: HttpRequest, draft: Bill | None, initial: dict[str, Any]) ->
             except DocumentError as error:
                 form.complain(error)
             except Differs as differs:
-                form.differs, status = list(differs.sentences), 409
+                form.differs = list(differs.sentences)
             except Refused as refusal:
                 form.told, status = list(refusal.sentences), 409
             else:

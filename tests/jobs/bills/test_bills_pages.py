@@ -85,7 +85,7 @@ def test_a_difference_is_ticked_under_a_name_and_saved(as_, hall):
     key, office = f"goods-{hall.lines['BOARD'].pk}", as_("office")
     sent = posted(hall, "BOARD", total="464.40", **{f"{key}-amount": "464.40"})
     answer = office.post(reverse("bill_add"), sent)
-    assert (answer.status_code, Bill.objects.count(), DEARER in answer.content.decode()) == (409, 0, True)
+    assert (answer.status_code, Bill.objects.count(), DEARER in answer.content.decode()) == (422, 0, True)
     office.post(reverse("bill_add"), {**sent, "accept": DEARER})
     assert DEARER in page_of(office, "bill", Bill.objects.get().pk)
 
