@@ -99,7 +99,7 @@ def boards_bill(**more: Any) -> dict[str, Any]:
     return {**about, "total": "464.40", "lines": lines, **more}
 
 
-DEARER = "Board, P-1: 464.40 for 24; as agreed it is 458.40."
+DEARER = "Board, P-1: 464.40 for 24, 458.40 agreed."
 
 
 def base_bill(**more: Any) -> dict[str, Any]:

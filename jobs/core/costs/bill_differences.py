@@ -38,7 +38,7 @@ def line_differences(row: OrderedRow, billed: Billed, *, is_called_off: bool = F
     ...     Decimal("19.10"), "order", False, False, Decimal("19.10"),
     ... )
     >>> list(line_differences(boards, Billed(Decimal(24), Decimal("464.40"))))
-    ['Board, P-1: 464.40 for 24; as agreed it is 458.40.']
+    ['Board, P-1: 464.40 for 24, 458.40 agreed.']
     """
     name = f"{row.what}, {row.order}"
     if is_called_off:
@@ -57,7 +57,7 @@ def _price(name: str, row: OrderedRow, billed: Billed) -> Iterator[str]:
         return
     asked = to_cents(row.asked_price * billed.quantity)
     if asked != billed.amount:
-        yield f"{name}: {money(billed.amount)} for {plain(billed.quantity)}; as agreed it is {money(asked)}."
+        yield f"{name}: {money(billed.amount)} for {plain(billed.quantity)}, {money(asked)} agreed."
 
 
 def freight_difference(order: str, agreed: Decimal, before: Decimal, now: Decimal) -> str | None:

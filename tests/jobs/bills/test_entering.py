@@ -64,7 +64,7 @@ def test_what_differs_is_listed_and_nothing_is_kept_until_it_is_accepted(hall):
 
 def test_accepting_another_sentence_accepts_nothing(hall):
     with pytest.raises(Differs):
-        entered(boards_bill(accept=["Board, P-1: 458.40 for 24; as agreed it is 464.40."]))
+        entered(boards_bill(accept=["Board, P-1: 458.40 for 24, 464.40 agreed."]))
 
 
 def test_more_than_was_ordered_or_came_is_a_difference(hall):
