@@ -48,6 +48,7 @@ BUDGETS = (
     Budget("today", ("lead",), 160, (800, 900), 0),
     Budget("job_list", ("office", "estimator", "owner"), 60, (340, 360), 0, rows=(30, 64, ".job-row")),
     Budget("job", ("office", "estimator", "owner"), 220, (800, 1250), 0, "job"),
+    Budget("job_money", ("estimator", "owner"), 300, (1600, 2400), 0, "job"),
     Budget("job_dates", ("office", "owner"), 400, (900, 2400), 4, "job"),
     Budget("site_sheet", ("lead",), 450, (1600, 1500), 12, "job"),
     Budget("since_signed", ("office", "owner"), 300, (1600, 2400), 12, "signed job"),

@@ -122,8 +122,10 @@ def _ground(sheet: _Sheet, treads: Sequence[_Tread]) -> Iterator[str]:
     x, y = sheet.left + (treads[0].right - treads[0].left) * 0.6, sheet.base
     broken = [(sheet.left - 2, y), (x - 1.5, y), (x - 0.5, y - 1.8), (x + 0.7, y + 1.8), (x + 1.7, y), (sheet.right, y)]
     yield _path(polyline(broken), "thin")
-    if len(treads) > 1:
-        yield _path(f"{move((treads[0].right, treads[0].y))} {line_to((sheet.right, treads[0].y))}", "hidden")
+    # Where the first fall is small its figure stands in the way.
+    first = next((tread for tread in treads[1:] if abs(tread.y - treads[0].y) > 4.5), treads[-1])
+    if first.left < sheet.right and len(treads) > 1:
+        yield _path(f"{move((first.left, treads[0].y))} {line_to((sheet.right, treads[0].y))}", "hidden")
 
 
 def _hatched(tread: _Tread, base: float) -> Iterator[str]:

@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.money import to_cents
 from jobs.core.costs.hours import StepHoursLeft
 from jobs.core.costs.received_goods import OrderedRow
@@ -117,7 +118,8 @@ def _labour(
             yield Gap("hours_left", item.item, told)
     else:
         since = sum((part.quantity for part in parts if part.day and part.day > left.day), Fraction(0))
-        hours, source = (Fraction(0) if left.is_done else Fraction(left.minutes, 60) - since), f"{left.by}, {left.day}"
+        hours = Fraction(0) if left.is_done else Fraction(left.minutes, 60) - since
+        source = f"{left.by}, {day_words(left.day)}"
     rate = rates.get(item.item, rates.get("", item.unit_cost))
     hours = max(hours, Fraction(0))
     yield _part(item, hours, to_cents(hours * Fraction(rate)), source)

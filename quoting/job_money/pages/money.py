@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -9,6 +10,7 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.utils.safestring import mark_safe
 
+from catalog.core.ground.money import to_cents
 from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
@@ -47,6 +49,10 @@ class ShownCategory:
     sums: CostSum
     items: tuple[ItemCost, ...]
 
+    @property
+    def is_uncoded(self) -> bool:
+        return any(not item.is_coded for item in self.items)
+
 
 @dataclass(frozen=True)
 class ShownCause:
@@ -70,7 +76,11 @@ def job_money(request: HttpRequest, job_id: int) -> HttpResponse:
 
 def _shown(job: Job, found: JobMoney) -> dict[str, Any]:
     is_closed, bridge = found.costs.facts.is_closed, found.bridge
-    shown: dict[str, Any] = {"categories": _categories(found.costs.items, found.costs.by_category)}
+    shown: dict[str, Any] = {
+        "categories": _categories(found.costs.items, found.costs.by_category),
+        "earned_percent": _percent(found.earned.share),
+        "fitted_percent": _percent(found.earned.share_fitted),
+    }
     if bridge is None:
         return shown
     picture = drawn(bridge, is_closed=is_closed)
@@ -82,6 +92,10 @@ def _shown(job: Job, found: JobMoney) -> dict[str, Any]:
         "narrow": mark_safe(picture.narrow.svg),
         "causes": [_cause(step) for step in bridge.steps],
     }
+
+
+def _percent(share: Fraction | None) -> Decimal | None:
+    return None if share is None else to_cents(share * 100)
 
 
 def _categories(items: tuple[ItemCost, ...], sums: dict[str, CostSum]) -> list[ShownCategory]:
@@ -103,7 +117,7 @@ class ShownStage:
     name: str
     anchor: str
     amount: Decimal
-    rows: tuple[tuple[CostPart, str, Origin | None], ...]
+    rows: tuple[tuple[CostPart, str, Origin | None, str], ...]
 
 
 def money_item(request: HttpRequest, job_id: int, category: str) -> HttpResponse:
@@ -136,12 +150,25 @@ def money_item(request: HttpRequest, job_id: int, category: str) -> HttpResponse
     return form_page(request, form, act, to, **about)
 
 
+PRICE_WORDS = {
+    "order": "At the price of the order",
+    "confirmation": "At the price confirmed",
+    "bill": "At the price billed",
+    "no price": "No price: at its quoted cost",
+}
+
+
+def _source(part: CostPart) -> str:
+    """Where its price or quantity is from; a bill is named already."""
+    return "" if part.stage == "billed" else PRICE_WORDS.get(part.source, part.source)
+
+
 def _stages(item: ItemCost) -> list[ShownStage]:
     origins = origins_of(item.parts)
     stages = []
     for stage, name in STAGE_WORDS.items():
         parts = [part for part in item.parts if part.stage == stage]
         if parts:
-            rows = tuple((part, row_words(part), origins.get((part.stage, part.row))) for part in parts)
+            rows = tuple((part, row_words(part), origins.get((part.stage, part.row)), _source(part)) for part in parts)
             stages.append(ShownStage(name, stage, item.of(stage), rows))
     return stages

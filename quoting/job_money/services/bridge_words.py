@@ -39,7 +39,7 @@ def says(step: BridgeStep) -> str:
         return _listed(step.parts, lambda part: f"{part.what} {part.amount:,}")
     if step.cause == "price":
         return _listed(step.parts, lambda part: f"{part.what} {part.amount:,}{_from(part.rows)}")
-    rows = sorted((row for part in step.parts for row in part.rows if row.amount), key=lambda row: -row.amount)
+    rows = sorted((row for part in step.parts for row in part.rows if row.amount), key=lambda row: -abs(row.amount))
     return _joined([row_words(row) for row in rows])
 
 
@@ -80,7 +80,7 @@ def _from(rows: Sequence[CostPart]) -> str:
 
 
 def _listed(parts: Sequence[BridgePart], says_one: Callable[[BridgePart], str]) -> str:
-    return _joined([says_one(part) for part in parts])
+    return _joined([says_one(part) for part in sorted(parts, key=lambda part: -abs(part.amount))])
 
 
 def _joined(named: Iterable[str]) -> str:
