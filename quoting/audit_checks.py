@@ -23,6 +23,7 @@ from quoting.platform.papers.models import Paper
 from quoting.platform.papers.papers import (
     DESK_PAPERS,
     MONEY_PAPERS,
+    RESULT_PAPERS,
     SITE_PAPERS,
     paper_key,
     papers_folder,
@@ -152,7 +153,8 @@ def papers_are_kept(now: datetime) -> Iterable[str]:
         except PaperNotKept as error:
             yield f"{paper}: {error}"
     kept = set(Paper.objects.values_list("key", flat=True))
-    for errand in Errand.objects.filter(kind__in=[*DESK_PAPERS, *MONEY_PAPERS, *SITE_PAPERS], state=ErrandState.DONE):
+    every = [*DESK_PAPERS, *MONEY_PAPERS, *SITE_PAPERS, *RESULT_PAPERS]
+    for errand in Errand.objects.filter(kind__in=every, state=ErrandState.DONE):
         if paper_key(errand) not in kept:
             yield f"Errand {errand.pk} ({errand.kind} {errand.key}) is done, but its paper is not there."
     for revision in QuoteRevision.objects.select_related("quote").defer("snapshot").filter(paper=None):

@@ -14,6 +14,7 @@ from quoting.alerts.services.alert_errands import MailAlerts, MailWeekly  # noqa
 from quoting.changes.models import ChangeNote
 from quoting.changes.services.change_snapshots import frozen_change_paper
 from quoting.client.services.mail_errands import MailQuote  # noqa: F401 - registers itself
+from quoting.job_money.services.result_errand import RenderJobResult  # noqa: F401 - registers itself
 from quoting.month.services.month_errands import RenderMonth  # noqa: F401 - registers itself
 from quoting.payment_requests.services.request_errands import (  # noqa: F401 - register themselves
     MailRequest,

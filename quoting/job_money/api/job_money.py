@@ -22,6 +22,7 @@ from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, day, document_of
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import day_at_the_firm, signature_of
+from quoting.platform.formatting import day_words
 
 SUMS = ("quoted", "agreed", "to_date", "committed", "to_complete", "at_completion")
 
@@ -100,7 +101,7 @@ def of_bridge(bridge: Bridge) -> Document:
                 "cause": step.cause,
                 "amount": money(step.amount),
                 "points": str(step.points),
-                "says": says(step),
+                "says": says(step, day_words),
                 "items": [
                     {
                         "category": part.category,
@@ -147,7 +148,7 @@ def _item(item: ItemCost) -> Document:
 def _row(part: CostPart) -> Document:
     return {
         "stage": part.stage,
-        "what": row_words(part),
+        "what": row_words(part, day_words),
         "day": day(part.day),
         "quantity": plain_share(part.quantity),
         "amount": money(part.amount),

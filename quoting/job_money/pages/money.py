@@ -11,20 +11,24 @@ from django.urls import reverse
 from django.utils.safestring import mark_safe
 
 from catalog.core.ground.money import to_cents
+from catalog.drawings.lettering import PHONE_MM
 from jobs.deliveries.pages.acting import form_page, request_key
+from jobs.drawings.charts.margin_section import WIDE_MM, margin_section
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
 from quoting.core.money.cost_parts import CostPart, Stage
 from quoting.core.money.job_costs import CostSum, ItemCost
 from quoting.core.money.quoted import FREIGHT
-from quoting.job_money.pages.drawn import drawn
 from quoting.job_money.pages.forms import SayForm
+from quoting.job_money.services.bridge_levels import levels_of
 from quoting.job_money.services.bridge_words import CAUSE_WORDS, lead, row_words, says
 from quoting.job_money.services.job_costs import JobMoney, money_of
 from quoting.job_money.services.row_origins import Origin, origins_of
 from quoting.job_money.services.saying import say_to_go
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
+from quoting.platform.papers.models import PaperKind
+from quoting.platform.papers.papers import RENDER_JOB_RESULT, last_errand, list_papers, paper_of
 
 CATEGORY_WORDS = {
     "labour": "Labour",
@@ -68,7 +72,14 @@ class ShownCause:
 def job_money(request: HttpRequest, job_id: int) -> HttpResponse:
     job, today = job_or_404(job_id), day_at_the_firm(clock.now())
     found = money_of([job.pk], today).get(job.pk)
-    context: dict[str, Any] = {"job": job, "found": found}
+    errand = last_errand(RENDER_JOB_RESULT, job)
+    context: dict[str, Any] = {
+        "job": job,
+        "found": found,
+        "errand": errand,
+        "errand_paper": paper_of(errand) if errand else None,
+        "papers": list_papers(job, PaperKind.JOB_RESULT),
+    }
     if found is not None:
         context |= _shown(job, found)
     return render(request, "job_money/money.html", context)
@@ -83,13 +94,13 @@ def _shown(job: Job, found: JobMoney) -> dict[str, Any]:
     }
     if bridge is None:
         return shown
-    picture = drawn(bridge, is_closed=is_closed)
+    wide, narrow = (margin_section(*levels_of(bridge, is_closed=is_closed), width) for width in (WIDE_MM, PHONE_MM))
     first, worst = lead(bridge, is_closed=is_closed)
     return shown | {
         "lead": first,
         "worst": worst,
-        "picture": mark_safe(picture.wide.svg),
-        "narrow": mark_safe(picture.narrow.svg),
+        "picture": mark_safe(wide.svg),
+        "narrow": mark_safe(narrow.svg),
         "causes": [_cause(step) for step in bridge.steps],
     }
 

@@ -1,13 +1,14 @@
 """A cause of lost margin in words that name steps, items, orders and days."""
 
 from collections.abc import Callable, Iterable, Sequence
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
 from catalog.core.ground.money import to_cents
 from quoting.core.money.bridge import Bridge, BridgeCause, BridgePart, BridgeStep
 from quoting.core.money.cost_parts import CostPart
-from quoting.platform.screen_days import day_words
+from quoting.platform import screen_days
 
 CAUSE_WORDS: dict[BridgeCause, str] = {
     "hours": "Hours",
@@ -23,10 +24,11 @@ CAUSE_WORDS: dict[BridgeCause, str] = {
     "contingency": "Contingency",
 }
 MOST_NAMED = 3
+DayWords = Callable[[date], str]
 
 
-def says(step: BridgeStep) -> str:
-    """Such as: 10 h over: Boards 5 h, Framing 4 h, Setting out 1 h."""
+def says(step: BridgeStep, day_words: DayWords = screen_days.day_words) -> str:
+    """Such as: 10 h over: Boards 5 h, Framing 4 h, Setting out 1 h. day_words: how days are written there."""
     if step.cause == "hours":
         over = sum((part.quantity for part in step.parts), Fraction(0))
         word = "over" if over > 0 else "under"
@@ -40,10 +42,10 @@ def says(step: BridgeStep) -> str:
     if step.cause == "price":
         return _listed(step.parts, lambda part: f"{part.what} {part.amount:,}{_from(part.rows)}")
     rows = sorted((row for part in step.parts for row in part.rows if row.amount), key=lambda row: -abs(row.amount))
-    return _joined([row_words(row) for row in rows])
+    return _joined([row_words(row, day_words) for row in rows])
 
 
-def row_words(row: CostPart) -> str:
+def row_words(row: CostPart, day_words: DayWords = screen_days.day_words) -> str:
     """One row as a line names it, with its day where it has one."""
     day = f", {day_words(row.day)}" if row.day else ""
     if row.stage == "worked":

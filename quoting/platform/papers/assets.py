@@ -13,6 +13,7 @@ PAPER_STYLES = Path(__file__).resolve().parents[3] / "templates" / "papers"
 STYLE_NAMES = (
     "paper.css",
     "quote.css",
+    "job_result.css",
     "order_dates.css",
     "order_sheet.css",
     "site.css",

@@ -26,6 +26,7 @@ RENDER_CLAIM_LETTER = "render_claim_letter"
 RENDER_REQUEST = "render_request"
 RENDER_STATEMENT = "render_statement"
 RENDER_MONTH = "render_month"
+RENDER_JOB_RESULT = "render_job_result"
 DESK_PAPERS = (
     RENDER_QUOTE,
     RENDER_ORDER_DATES,
@@ -37,8 +38,14 @@ DESK_PAPERS = (
 # What the client is asked to pay: the office's and the owner's.
 MONEY_PAPERS = (RENDER_REQUEST, RENDER_STATEMENT)
 OWNER_PAPERS = (RENDER_MONTH,)
+# What a job made: of those who price.
+RESULT_PAPERS = (RENDER_JOB_RESULT,)
 SITE_PAPERS = (RENDER_SITE_SHEET, RENDER_FULL_SIZE)
-ABOUT = {PaperKind.SITE_SHEET: "site sheet", PaperKind.FULL_SIZE: "full-size template"}
+ABOUT = {
+    PaperKind.SITE_SHEET: "site sheet",
+    PaperKind.FULL_SIZE: "full-size template",
+    PaperKind.JOB_RESULT: "job result",
+}
 
 
 def papers_folder() -> Path:

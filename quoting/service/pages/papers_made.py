@@ -19,19 +19,26 @@ from quoting.platform.papers.papers import (
     RENDER_CERTIFICATE,
     RENDER_CHANGE_NOTE,
     RENDER_CLAIM_LETTER,
+    RENDER_JOB_RESULT,
     RENDER_MONTH,
     RENDER_ORDER_DATES,
     RENDER_ORDER_SHEET,
     RENDER_REQUEST,
     RENDER_STATEMENT,
+    RESULT_PAPERS,
     paper_of,
 )
-from quoting.platform.people.access import BUYERS, OWNER, role_of
+from quoting.platform.people.access import BUYERS, DESK, OWNER, PRICERS, role_of
 from quoting.quotes.models import QuoteRevision
 
-# What the client is asked to pay is the office's and the owner's.
-OF_BUYERS = (PaperKind.REQUEST, PaperKind.STATEMENT)
-OF_THE_OWNER = (PaperKind.MONTH,)
+# Of each kind that is not all the desk's. What the client is asked to pay is the office's and the owner's; what a job
+# made is of those who price.
+READERS = {
+    PaperKind.REQUEST: BUYERS,
+    PaperKind.STATEMENT: BUYERS,
+    PaperKind.MONTH: OWNER,
+    PaperKind.JOB_RESULT: PRICERS,
+}
 
 
 def paper_progress(request: HttpRequest, errand_id: int) -> HttpResponse:
@@ -58,21 +65,27 @@ def paper(request: HttpRequest, paper_id: int) -> HttpResponse:
         ),
         pk=paper_id,
     )
-    role = role_of(request.user)
-    if (row.kind in OF_BUYERS and role not in BUYERS) or (row.kind in OF_THE_OWNER and role not in OWNER):
+    if role_of(request.user) not in READERS.get(PaperKind(row.kind), DESK):
         raise Http404("There is no such paper.")
     return handed_out(request, row)
 
 
 def paper_errand(request: HttpRequest, errand_id: int) -> Errand:
     role = role_of(request.user)
-    kinds = (*DESK_PAPERS, *(MONEY_PAPERS if role in BUYERS else ()), *(OWNER_PAPERS if role in OWNER else ()))
+    kinds = (
+        *DESK_PAPERS,
+        *(MONEY_PAPERS if role in BUYERS else ()),
+        *(OWNER_PAPERS if role in OWNER else ()),
+        *(RESULT_PAPERS if role in PRICERS else ()),
+    )
     return get_object_or_404(Errand, pk=errand_id, kind__in=kinds)
 
 
 def page_of(errand: Errand) -> str:
     if errand.kind == RENDER_ORDER_DATES:
         return reverse("job_order_dates", args=[errand.payload["job"]])
+    if errand.kind == RENDER_JOB_RESULT:
+        return reverse("job_money", args=[errand.payload["job"]])
     if errand.kind == RENDER_CHANGE_NOTE:
         note = get_object_or_404(ChangeNote, pk=errand.payload["change_note"])
         return reverse("change_note", args=[note.job_id, note.number])

@@ -1,12 +1,20 @@
 """Orrinsby Hall through rows, services, API and page: the same figures, worked out apart from the program."""
 
 from decimal import Decimal
+from io import BytesIO
 
 import pytest
 from django.urls import reverse
+from pypdf import PdfReader
 
+from quoting.job_money.papers.job_result import JobResultPaper
 from quoting.job_money.services.job_costs import money_of
+from quoting.job_money.services.result_paper import result_paper
 from quoting.platform import clock
+from quoting.platform.errands.models import Errand
+from quoting.platform.papers.models import Paper
+from quoting.platform.papers.paper_documents import read_paper, write_paper
+from quoting.platform.papers.typeset import paper_pdf
 from tests.support.desk import as_
 from tests.support.orrinsby_rows import LAST_OF_MAY, late_bill, orrinsby_hall
 
@@ -88,6 +96,30 @@ def test_words_beside_the_bridge_name_steps_orders_and_days(hall, as_, last_of_m
     bridge = as_("owner").get("/api/jobs/J-0300/bridge").json()
     says = {one["cause"]: one["says"] for one in bridge["causes"]}
     assert says["hours"] == "10 h over: Boards 5 h, Framing 4 h, Setting Out 1 h"
-    assert says["rework"].startswith("2 h Ines Quarrell, Fri 28 May") and "P-3" in says["rework"]
-    assert says["unbilled"] == "4 h Ines Quarrell, Thu 27 May"
+    assert says["rework"].startswith("2 h Ines Quarrell, Fri 28 May 2027") and "P-3" in says["rework"]
+    assert says["unbilled"] == "4 h Ines Quarrell, Thu 27 May 2027"
     assert "Base 54.00 (Mill B-2041)" in says["price"]
+
+
+def test_the_paper_says_the_same_on_one_page(hall):
+    paper = result_paper(hall, found_of(hall), by="O. Owner", on=LAST_OF_MAY.date())
+    assert paper == read_paper(JobResultPaper, write_paper(paper))
+    pages = PdfReader(BytesIO(paper_pdf(paper))).pages
+    text = " ".join(page.extract_text() for page in pages)
+    assert len(pages) == 1
+    for figure in ("33.15 % expected; 38.00 % was quoted.", "480.00", "0.86", "17,274.28", "25,840.00", "13,590.81"):
+        assert figure in text
+    # 63 h for 58 agreed, and 6 h apart: rework and a note nobody signed.
+    assert "Boards" in text and "11 h more than the 58 h agreed" in text
+
+
+def test_the_paper_is_of_those_who_price(hall, as_, last_of_may):
+    owner, office = as_("owner"), as_("office")
+    assert owner.post(reverse("job_result", args=[hall.pk])).status_code == 302
+    assert office.post(reverse("job_result", args=[hall.pk])).status_code == 403
+    errand = Errand.objects.get(kind="render_job_result")
+    made = {"file_name": "a.pdf", "sha256": "0" * 64, "size_bytes": 1, "page_count": 1, "made_at": LAST_OF_MAY}
+    paper = Paper.objects.create(kind="job_result", job=hall, key=f"render_job_result {errand.key}", title="x", **made)
+    for person, progress, file in ((owner, 200, 410), (office, 404, 404)):
+        assert person.get(reverse("paper_progress", args=[errand.pk])).status_code == progress
+        assert person.get(reverse("paper", args=[paper.pk])).status_code == file

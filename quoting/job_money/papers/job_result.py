@@ -1,0 +1,77 @@
+"""What the result of a job says, as finished text: one page."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from quoting.platform.papers.drawings import Drawing
+from quoting.platform.papers.parts import (
+    Measure,
+    Party,
+    SheetSize,
+    TitleField,
+    need_sheet_size,
+    need_text,
+)
+
+
+@dataclass(frozen=True)
+class ResultCause:
+    name: str
+    points: str
+    amount: str
+    says: str
+
+    def __post_init__(self) -> None:
+        need_text(self, "name", "points", "amount")
+
+
+@dataclass(frozen=True)
+class ResultStep:
+    """Hours of a step: agreed, worked, in the end, and the difference in a hundred."""
+
+    name: str
+    agreed: str
+    worked: str
+    in_the_end: str
+    difference: str
+
+    def __post_init__(self) -> None:
+        need_text(self, "name", "agreed", "worked", "in_the_end")
+
+
+@dataclass(frozen=True)
+class JobResultPaper:
+    template: ClassVar[str] = "papers/job_result.html"
+
+    job_title: str
+    client_name: str
+    as_of: str
+    prepared_by: str
+    firm: Party
+    currency: str
+    sentence: str
+    causes: tuple[ResultCause, ...]
+    steps: tuple[ResultStep, ...]
+    figures: tuple[Measure, ...]
+    learnt: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+    drawing: Drawing | None = None
+    sheet_size: SheetSize = "letter"
+    language: str = "en"
+
+    def __post_init__(self) -> None:
+        need_text(self, "job_title", "client_name", "as_of", "prepared_by", "currency", "sentence", "language")
+        need_sheet_size(self.sheet_size)
+
+    @property
+    def title(self) -> str:
+        return f"Job result of {self.as_of}: {self.job_title}"
+
+    @property
+    def title_block(self) -> tuple[TitleField, ...]:
+        return (
+            TitleField("Job", self.job_title),
+            TitleField("Client", self.client_name),
+            TitleField("Paper", "Job result"),
+            TitleField("As of", self.as_of),
+        )
