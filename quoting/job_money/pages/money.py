@@ -11,16 +11,14 @@ from django.urls import reverse
 from django.utils.safestring import mark_safe
 
 from catalog.core.ground.money import to_cents
-from catalog.drawings.lettering import PHONE_MM
 from jobs.deliveries.pages.acting import form_page, request_key
-from jobs.drawings.charts.margin_section import WIDE_MM, margin_section
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
 from quoting.core.money.cost_parts import CostPart, Stage
 from quoting.core.money.job_costs import CostSum, ItemCost
 from quoting.core.money.quoted import FREIGHT
+from quoting.job_money.pages.drawn import drawn
 from quoting.job_money.pages.forms import SayForm
-from quoting.job_money.services.bridge_levels import levels_of
 from quoting.job_money.services.bridge_words import CAUSE_WORDS, lead, row_words, says
 from quoting.job_money.services.job_costs import JobMoney, money_of
 from quoting.job_money.services.row_origins import Origin, origins_of
@@ -94,13 +92,13 @@ def _shown(job: Job, found: JobMoney) -> dict[str, Any]:
     }
     if bridge is None:
         return shown
-    wide, narrow = (margin_section(*levels_of(bridge, is_closed=is_closed), width) for width in (WIDE_MM, PHONE_MM))
+    picture = drawn(bridge, is_closed=is_closed)
     first, worst = lead(bridge, is_closed=is_closed)
     return shown | {
         "lead": first,
         "worst": worst,
-        "picture": mark_safe(wide.svg),
-        "narrow": mark_safe(narrow.svg),
+        "picture": mark_safe(picture.wide.svg),
+        "narrow": mark_safe(picture.narrow.svg),
         "causes": [_cause(step) for step in bridge.steps],
     }
 
