@@ -8,6 +8,7 @@ from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.services.entering import enter_hours
 from quoting.platform.people.signatures import Signature
 from tests.browser.conftest import PHONE
+from tests.browser.measuring import violations
 from tests.support.hours import NOW, TODAY, crew, line
 from tests.support.worked import small_job
 
@@ -99,3 +100,9 @@ def test_an_answer_that_was_lost_is_asked_for_again_and_the_hours_are_there_once
     page.get_by_role("button", name="Send it now").click()
     page.get_by_text("These hours are saved already.").wait_for()
     assert len(of_today()) == 2
+
+
+def test_an_entry_and_a_day_of_a_worker_are_whole_at_both_widths(as_yesterday, visit):
+    row = TimeEntry.objects.first()
+    for address in (f"/hours/{row.pk}/", f"/hours/of/{row.worker_id}/{row.day}/"):
+        assert violations(visit(address, "lead", width=PHONE)) == []

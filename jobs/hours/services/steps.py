@@ -21,17 +21,17 @@ class Step:
 
 
 more_steps: list[Callable[[Job], Iterable[Step]]] = []
-"""What is quoted or agreed beside the planned chain, such as the work of a change note."""
+"""What was agreed: its hours stand before those of the plan as it is now, and work the plan does not know comes after
+it, such as that of a change note."""
 
 
 def steps_of(job: Job, today: date) -> dict[str, Step]:
-    """By key, in the order they are worked; the planned one stands before another of the same key."""
-    found: dict[str, Step] = {}
-    for step in _planned(job, today):
-        found.setdefault(step.key, step)
+    """By key, in the order they are worked."""
+    found = {step.key: step for step in _planned(job, today)}
     for reader in more_steps:
         for step in reader(job):
-            found.setdefault(step.key, step)
+            known = found.get(step.key, step)
+            found[step.key] = Step(step.key, known.name, step.planned or known.planned)
     return found
 
 

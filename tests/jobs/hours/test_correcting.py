@@ -2,13 +2,14 @@
 
 from datetime import date
 from decimal import Decimal
+from random import Random
 
 import pytest
 
 from catalog.core.ground.refusal import Refused
 from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.services.correcting import correct_entry
-from jobs.hours.services.entering import AnotherByThisKey
+from jobs.hours.services.entering import AnotherByThisKey, enter_hours
 from jobs.hours.services.hour_rows import hour_rows_of
 from jobs.hours.services.refreezing import RatesMoved, freeze_anew, late_rates, mark_over
 from tests.factories.hours import key
@@ -119,3 +120,30 @@ def test_a_list_that_moved_meanwhile_changes_nothing(job):
         freeze_anew({"entries": [row.pk], "seen": seen})
     row.refresh_from_db()
     assert row.rate == 48
+
+
+def test_every_sum_is_that_of_its_rows_whatever_is_entered_corrected_and_closed(job):
+    """200 steps by chance, from a seed; beside the rows a ledger kept by hand."""
+    chance, (sam,), ledger, months = Random(7), crew("Sam Orrin"), {}, ["2026-07", "2026-08"]
+    entry_of(job, sam, 1, date(2026, 7, 1), step="layout")
+    ledger[TimeEntry.objects.get().pk] = 1
+    for _ in range(200):
+        day = date(2026, chance.randint(7, 9), chance.randint(1, 28))
+        minutes, done = chance.randint(1, 90), list(ledger)
+        if chance.random() < 0.03 and months:
+            close(months.pop(0))
+        elif chance.random() < 0.4:
+            wrong = TimeEntry.objects.get(pk=chance.choice(done))
+            right = line(sam, minutes, day, job=job.key, step="framing") if chance.random() < 0.5 else None
+            found = correct(wrong, right, adds=True, is_long_day=True)
+            del ledger[wrong.pk]
+            if found.anew is not None:
+                ledger[found.anew.pk] = minutes
+        else:
+            document = {"request_key": key(), "lines": [line(sam, minutes, day)], "adds": True, "is_long_day": True}
+            row = enter_hours(document, LEAD, now=NOW, among=Worker.objects.all(), job=job).rows[0]
+            ledger[row.pk] = minutes
+        if not ledger:
+            ledger[entry_of(job, sam, 1, TODAY).pk] = 1
+    # 48.00 an hour: each minute is 0.80 exactly.
+    assert sums(job) == (sum(ledger.values()), sum(ledger.values()) * Decimal("0.80"))

@@ -7,6 +7,7 @@ import pytest
 from django.db import IntegrityError, connection, transaction
 from django.test.utils import CaptureQueriesContext
 
+from jobs.hours.services import steps
 from jobs.hours.services.hour_rows import hour_rows_of, hours_left_of
 from tests.factories.hours import hours_left, time_entry, worker
 
@@ -82,3 +83,11 @@ def test_two_workers_have_no_one_name(db):
     worker("Sam Orrin")
     with pytest.raises(IntegrityError), transaction.atomic():
         worker("sam orrin")
+
+
+def test_hours_that_were_agreed_stand_before_those_planned_now(job, monkeypatch):
+    agreed = [steps.Step("framing", "Framing", 600), steps.Step("niche", "Niche", 360)]
+    monkeypatch.setattr(steps, "more_steps", [lambda job: agreed])
+    found = steps.steps_of(job, date(2026, 10, 5))
+    assert (found["framing"].name, found["framing"].planned) == ("Track and studs", 600)
+    assert (list(found)[-1], found["niche"].planned) == ("niche", 360)

@@ -8,7 +8,7 @@ from django.urls import reverse
 from jobs.hours.models import HoursLeft, TimeEntry
 from tests.factories.hours import worker
 from tests.support.desk import HOSTILE_ON_ENGINES, as_, queries_of
-from tests.support.hours import TODAY, crew, entry_of, line, rate, send
+from tests.support.hours import TODAY, crew, entry_of, rate
 from tests.support.months import close
 
 __all__ = ["as_"]
@@ -235,7 +235,18 @@ def test_no_rate_and_no_cost_stand_on_pages_of_the_lead_or_the_office(as_, job):
     assert CANARY in as_("estimator").get(addresses[2]).content.decode()
 
 
-def test_the_estimator_ticks_nobody_but_themselves(as_, job, sam):
+def test_whoever_enters_for_nobody_is_told_who_keeps_the_list(as_, job, sam):
     page = as_("estimator").get(HOURS)
-    assert page.context["form"].lines[0].fields["who"].choices == []
-    assert send(job, line(sam)).is_new
+    assert "The owner keeps the list of workers." in page.content.decode()
+    assert 'form="hours-form"' not in page.content.decode()
+    sam.delete()
+    assert 'href="/firm/workers/"' in as_("owner").get(HOURS).content.decode()
+
+
+def test_the_page_reads_as_few_rows_however_many_hours(as_, job, sam):
+    lead = as_("lead")
+    entry_of(job, sam, 60, date(2026, 9, 24))
+    before = queries_of(lead, HOURS)
+    for day in range(25, 31):
+        entry_of(job, sam, 60, date(2026, 9, day))
+    assert queries_of(lead, HOURS) == before

@@ -185,6 +185,7 @@ ENTER = """
     delivery promises
     line_end line_settle return_add return_credit confirmation_add order_call_off payments payment_undo
     bill_add bill_slip bills_in
+    hours hours_file workers
     event_mark event_mark_undo request_issue request_credit
     substitutions quote_issue quote_approve standard_text_add notice_add change_add login
 """
@@ -194,6 +195,7 @@ CHANGE = """
     spacing_steps alert_times person_change standard_text notice template_change receipt_outcome job_change wall
     wall_delete wall_quantity job_dates job_items job_people field_check
     bill_enter bill_void
+    time_entry worker
     quote usual_pricing change_draft receipt_correct follow_up left_over request_terms job_retention
 """
 
