@@ -36,6 +36,7 @@ from quoting.quotes.services.quote_papers import quote_paper_errand
 from quoting.quotes.services.snapshots import SnapshotChanged, snapshot_of
 from quoting.service.audit import (  # register their checks
     alert_audit,  # noqa: F401
+    bill_audit,  # noqa: F401
     date_audit,  # noqa: F401
     life_audit,  # noqa: F401
     month_audit,  # noqa: F401

@@ -3,11 +3,10 @@
 from collections.abc import Iterable
 from datetime import date
 
-from django.db.models import Sum
-
 from catalog.services.row_sync import save_if_changed
 from jobs.bills.models import BillLine
 from jobs.bills.services.bill_rows import standing_lines
+from jobs.core.costs.bills import NOTHING
 from jobs.deliveries.models import ReceiptLine, ReturnedGoods
 
 
@@ -21,7 +20,7 @@ def fill_credited(lines: Iterable[BillLine], day: date) -> None:
 
 
 def _fill(row: ReceiptLine | ReturnedGoods, day: date, **named: int) -> None:
-    amount = standing_lines().filter(**named).aggregate(sum=Sum("amount"))["sum"]
+    amount = sum(standing_lines().filter(**named).values_list("amount", flat=True), NOTHING)
     credited = None if not amount else -amount
     if credited is None:
         save_if_changed(row, {"credited": None, "credited_on": None})

@@ -13,7 +13,7 @@ from jobs.bills.models import Bill
 from jobs.bills.services.bill_rows import ordered_rows, standing_lines
 from jobs.core.costs.received_goods import OrderedRow
 from jobs.deliveries.models import ReceiptLine, ReturnedGoods
-from jobs.orders.models import OrderLine
+from jobs.orders.models import Order, OrderLine
 
 STATES = ("draft", "entered", "voided")
 
@@ -32,6 +32,12 @@ def bills_in(state: str = "", seller: str = "") -> QuerySet[Bill]:
     entered = Q(entered_at__isnull=False)
     among = {"draft": ~entered & ~voided, "entered": entered & ~voided, "voided": voided}
     return rows.filter(among[state]) if state else rows
+
+
+def bills_of_order(order: Order) -> QuerySet[Bill]:
+    """That stand and are matched to a line of it, or brought its freight."""
+    of_order = Q(lines__order_line__order=order) | Q(lines__order=order)
+    return bills_in("entered").filter(of_order, reverses=None).distinct()
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from datetime import date, datetime
 from typing import Any
 
 from catalog.services.book import firm_of
+from jobs.bills.services.listing import bills_of_order
 from jobs.buying.pages.acts import bad_receipts, shown_acts
 from jobs.buying.services.owed_orders import facts_of_order
 from jobs.core.ordering.chasing import OrderFacts
@@ -25,6 +26,7 @@ def placed_context(order: Order, moment: datetime) -> dict[str, Any]:
     priced = [one.line.amount for one in events["event_lines"] if one.line.amount is not None]
     return {
         **events,
+        "bills": bills_of_order(order),
         "acts": shown_acts(order, acts, lines, events.get("ways", ())),
         "told": " ".join(one.says for one in acts),
         "states": _states(facts, events["event_lines"]),

@@ -202,3 +202,10 @@ def test_a_jobs_history_tells_its_bills_and_what_of_them_is_its_own(as_, hall):
     page = page_of(as_("office"), "job_history", hall.other.pk)
     # 640.00 + 22.72 of freight
     assert "A-771 of The yard" in page and "662.72" in page and "Entered twice" in page
+
+
+def test_an_order_names_the_bills_that_stand_for_it(as_, hall):
+    office, bill = as_("office"), entered(first_bill())
+    gone = voided(entered(base_bill()))
+    assert f'href="{reverse("bill", args=[bill.pk])}"' in page_of(office, "order", hall.first.pk)
+    assert reverse("bill", args=[gone.pk]) not in page_of(office, "order", hall.second.pk)
