@@ -3,8 +3,10 @@
 import re
 from datetime import UTC, date, datetime
 from decimal import Decimal as D
+from importlib import import_module
 
 import pytest
+from django.apps import apps
 from django.db import connection
 from django.urls import reverse
 
@@ -147,3 +149,12 @@ def test_the_estimator_is_led_to_the_contract_where_others_enter_payments(as_):
     told = shown(as_("estimator"), "job", job.pk)
     assert reverse("payments", args=[job.pk]) not in told
     assert reverse("payments", args=[job.pk]) in shown(as_("office"), "job", job.pk)
+
+
+def test_payments_entered_before_months_were_counted_count_in_their_own():
+    fill = import_module("quoting.migrations.0020_payment_requests").count_in_their_month
+    job = hall()
+    paid(job)
+    PaymentReceived.objects.update(posted_month=date(2000, 1, 1))
+    fill(apps, None)
+    assert PaymentReceived.objects.get().posted_month == date(2026, 11, 1)
