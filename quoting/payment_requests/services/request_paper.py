@@ -72,7 +72,7 @@ def credit_paper(
         currency=paper.currency,
         lines=tuple(lines),
         sums=line("Credited", -row.to_pay),
-        to_pay=money_words(-row.total, row.currency),
+        to_pay=money_words(row.total, row.currency),
         tax_words=paper.tax_words,
         how_to_pay="",
         contract=(),
