@@ -58,6 +58,7 @@ BUDGETS = (
     Budget("request_terms", ("owner",), 300, (1600, 2400), 12),
     Budget("job_history", ("office",), 320, (1600, 2400), 0, "job"),
     Budget("learnt", ("estimator", "owner"), 300, (1600, 2400), 0),
+    Budget("catalog_csv_in", ("office",), 300, (1600, 2400), 1),
     Budget("quotes_out", ("estimator", "owner"), 300, (1600, 2400), 0),
     Budget("account", ("lead", "office"), 300, (1600, 2400), 12),
     Budget("sites", ("lead",), 300, (1600, 2400), 0),

@@ -117,6 +117,15 @@ def test_a_follow_up_is_entered_on_its_page_and_a_wrong_day_is_named(as_, out):
     assert "Ines asks Tern Street Clinic" in answer.content.decode()
 
 
+def test_today_leads_whoever_quotes_to_the_follow_up(as_, out):
+    set_follow_up(out, {"day": "2026-11-27", "person": "Ines"}, BY, now=NOW)
+    desk = as_("estimator")
+    shown = desk.get(reverse("today")).content.decode()
+    url = reverse("follow_up", args=[out.pk])
+    assert "Ask Tern Street Clinic for an answer" in shown and f'href="{url}"' in shown
+    assert "Ask Tern" not in as_("lead").get(reverse("today")).content.decode()
+
+
 def test_the_api_tells_quotes_out_and_takes_a_follow_up_from_what_was_read(estimator, out):
     path = f"/api/jobs/{out.key}/follow-up"
     assert estimator("PUT", path, {"day": "2026-12-01"}).status_code == 428
