@@ -58,8 +58,24 @@ def everything(small_job: Any) -> None:
     stored_results(small_job)
     deleted_item(small_job)
     hours_worked(small_job)
+    earlier_lead()
     days = {"first_day": date(2027, 1, 18), "last_day": date(2027, 1, 19)}
     PlannedActivityDays.objects.create(job=small_job, key="framing", name="Track and studs", people=3, **days)
+
+
+def earlier_lead() -> None:
+    from jobs.deliveries.models import EarlierLead
+    from jobs.orders.models import OrderLine
+
+    line = OrderLine.objects.select_related("order").first()
+    assert line is not None
+    EarlierLead.objects.create(
+        supplier_id=line.order.supplier_id,
+        material_id=line.material_id,
+        received_on=date(2026, 3, 2),
+        quoted_workdays=18,
+        actual_workdays=20,
+    )
 
 
 def hours_worked(job: Any) -> None:

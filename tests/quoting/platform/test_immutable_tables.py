@@ -31,6 +31,7 @@ from quoting.quotes.models import (
     RevisionState,
     TakeBack,
 )
+from quoting.record.models import LearntStandard
 from tests.factories.bills import whole_bill
 from tests.factories.requests import request_row
 from tests.support.asking import schema
@@ -81,6 +82,10 @@ def frozen_rows(revision):
     )  # fmt: skip
     whole_bill(job)
     RequestedNote.objects.create(request=request_row(revision, posted_month=date(2026, 12, 1)), note=note, turn=0)
+    LearntStandard.objects.create(
+        standard="curve_factor", request_key="l", was=1, value=2, typical=3, count=3, error_was=2, error=1,
+        accepted_on=NOW.date(), accepted_at=NOW, accepted_by_name="O. Owner",
+    )  # fmt: skip
     month = NOW.date().replace(day=1)
     ClosedMonth.objects.create(
         month=month, closed_at=NOW, closed_by_name="O. Owner", snapshot="{}", snapshot_sha256=SHA256
@@ -141,7 +146,7 @@ def another(field, row):
         return (value or "x")[:-1] + ("e" if value.endswith("f") else "f")
     if field.get_internal_type() in ("DateField", "DateTimeField"):
         return NOW if value is None else value.replace(year=value.year + 1)
-    return value + 1
+    return [*value, "x"] if isinstance(value, list) else value + 1
 
 
 def test_no_frozen_column_can_be_changed(frozen_rows):
