@@ -1,6 +1,6 @@
 """One page of the items of all open jobs, by days in hand: rows, and among them what is worked up live."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -11,7 +11,7 @@ from jobs.core.ordering.needs import DatedNeed
 from jobs.core.ordering.order_by import standing
 from jobs.dates.pages.filters import Filters
 from jobs.dates.services.item_schedule import DatedItem, OpenJobItems
-from jobs.dates.services.late_on_order import LateComing, late_on_order
+from jobs.dates.services.late_on_order import awaited_items, late_of
 from jobs.dates.services.ordered_items import Lines, covered, lines_of_items
 from jobs.jobs.services.signed import SIGNED, UNSIGNED, of_work
 from jobs.needs.models import LEFT_TO_ORDER, NOT_LEFT_TO_ORDER, StoredNeed
@@ -91,28 +91,28 @@ def listing(read: OpenJobItems, filters: Filters, page: int) -> Listing:
     live_ordered = covered(lines_of_items(read.live_items)) if read.live_items else {}
     live = [one for one in read.live_items if filters.keeps(one, live_ordered, today, read.signed)]
     live = sorted(live, key=lambda one: place_of(one, read))
-    late = filters.late_ones(late_on_order(read), read.signed, today)
     signed, unsigned = (
-        _totals(
-            kept.filter(of_work(work)),
-            [one for one in live if (one.job.pk in read.signed) is (work == SIGNED)],
-            [one for one in late if (one.item.job.pk in read.signed) is (work == SIGNED)],
-            read,
-        )
+        _totals_of_rows(kept.filter(of_work(work)), read)
+        + totals_of(one.need for one in live if (one.job.pk in read.signed) is (work == SIGNED))
         for work in (SIGNED, UNSIGNED)
     )
-    totals = signed + unsigned
-    pages = max(1, -(-totals.all // ITEMS_A_PAGE))
+    pages = max(1, -(-(signed + unsigned).all // ITEMS_A_PAGE))
     page = min(max(1, page), pages)
     by_day = (F("order_by").asc(nulls_last=True), "job_id", "name", "pk")
     rows = kept.select_related("job__client").order_by(*by_day)
     items = _slice(rows, live, (page - 1) * ITEMS_A_PAGE, read)
+    awaited = awaited_items(read)
+    # Their lines at once; what is late then finds its own among them.
+    lines_of_items([*items, *awaited, *read.live_items])
+    late = filters.late_ones(late_of([*read.live_items, *awaited], read.desk), read.signed, today)
+    signed += Totals(late_on_order=sum(one.item.job.pk in read.signed for one in late))
+    unsigned += Totals(late_on_order=sum(one.item.job.pk not in read.signed for one in late))
     ordered = lines_of_items(items) if items else {}
     undated = [one for one in live if one.need.dates is None]
     undated += [read.of_row(row) for row in kept.filter(order_by=None).select_related("job")[:ITEMS_A_PAGE]]
     of_job = Q(job__key=filters.job) if filters.job and not filters.asks_for_nothing else Q()
     hidden = every.filter(NOT_LEFT_TO_ORDER, of_job).count() + len(live_ordered)
-    return Listing(tuple(items), totals, unsigned, page, pages, ordered, tuple(undated), hidden)
+    return Listing(tuple(items), signed + unsigned, unsigned, page, pages, ordered, tuple(undated), hidden)
 
 
 def place_of(item: DatedItem, read: OpenJobItems) -> tuple[bool, bool, date, int]:
@@ -137,12 +137,6 @@ def _signed_first(rows: QuerySet[StoredNeed], start: int, end: int) -> list[Stor
         return found
     before = start + len(found) if found else signed.count()
     return [*found, *others[max(0, start - before) : end - before]]
-
-
-def _totals(
-    rows: QuerySet[StoredNeed], live: Iterable[DatedItem], late: Sequence[LateComing], read: OpenJobItems
-) -> Totals:
-    return _totals_of_rows(rows, read) + totals_of(one.need for one in live) + Totals(late_on_order=len(late))
 
 
 def totals_of(needs: Iterable[DatedNeed]) -> Totals:
