@@ -37,6 +37,8 @@ def _history_page(request: HttpRequest, changes: list[Change], shown: dict[str, 
     days = {
         "days": by_day(pages[number - 1]),
         "changes": changes,
+        "page": number,
+        "opened": request.GET.get("save", ""),
         "later": number - 1,
         "earlier": number + 1 if number < len(pages) else 0,
     }

@@ -13,6 +13,7 @@ from quoting.service.services.change_history import Change, EntryChange
 ONE_SAVE = timedelta(seconds=2)
 MOST_DAYS, MOST_LINES = 25, 60
 LONGEST_VALUE = 40
+MOST_FIELDS = 10
 
 
 @dataclass(frozen=True)
@@ -35,6 +36,16 @@ class Save:
     @property
     def at(self) -> str:
         return f"{self._here:%H:%M}"
+
+    @property
+    def mark(self) -> str:
+        """Of this save alone, and the same on every look."""
+        return f"{self.when:%Y%m%d%H%M%S%f}"
+
+    @property
+    def is_long(self) -> bool:
+        """Too long to be sent with the page: it comes when somebody opens it."""
+        return sum(len(change.entries) for change in self.changes) > MOST_FIELDS
 
     @property
     def said(self) -> str:

@@ -139,7 +139,7 @@ def test_the_page_offers_undo_after_deleting_and_the_history_names_both(as_):
     assert "Reception screen" in listed and "Put back" in listed
     page = desk.post(reverse("job_put_back", args=[wall.job_id, row.pk]), follow=True).content.decode()
     assert "Reception screen is back as it was." in page and Wall.objects.exists()
-    history = desk.get(reverse("job_history", args=[wall.job_id])).content.decode()
+    history = desk.get(reverse("job_history", args=[wall.job_id]), {"save": "all"}).content.decode()
     assert "“Reception screen” taken away" in history and "“Reception screen” entered" in history
 
 

@@ -62,7 +62,7 @@ def test_with_a_reason_it_is_placed_and_kept_with_the_name_and_what_was_set_asid
 
 def test_the_history_of_the_job_tells_why_stock_was_bought_before_it_was_signed(as_, job, order):
     placed(order, unsigned_reason=WHY)
-    page = as_("owner").get(reverse("job_history", args=[job.pk])).content.decode()
+    page = as_("owner").get(reverse("job_history", args=[job.pk]), {"save": "all"}).content.decode()
     assert WHY in page and "R. Sallow" in page
 
 

@@ -71,7 +71,7 @@ def test_pages_show_costs_of_a_change_and_the_margin_to_who_sees_margins(client,
     save_draft(job, CHANGE | {"lines": [NICHE]}, by=estimator(), now=NOW)
     client.force_login(make_person(role))
     with clock.use(clock.FrozenClock(NOW + timedelta(hours=1))):
-        shown = [client.get(reverse(name, args=args)).content.decode() for name, args in pages(job)]
+        shown = [client.get(reverse(name, args=args), {"save": "all"}).content.decode() for name, args in pages(job)]
     assert [any(word in page for word in ("150.00", "37.81", "151.11")) for page in shown] == [sees] * len(pages(job))
 
 

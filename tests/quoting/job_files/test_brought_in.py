@@ -108,7 +108,7 @@ def test_one_tap_on_the_page_confirms_them_and_history_tells_all_three(client, j
     client.post(reverse("wall_confirm", args=[job.pk, wall.key]), {"seen_version": wall.version})
     assert "From the file" not in client.get(page).content.decode()
     assert {(one.by, one.confirmed_by) for one in DimensionMark.objects.all()} == {("Tove Lind", "the-office")}
-    told = client.get(reverse("job_history", args=[job.pk])).content.decode()
+    told = client.get(reverse("job_history", args=[job.pk]), {"save": "all"}).content.decode()
     assert all(words in told for words in ("Brought in by", "Confirmed here by", "Tove Lind", "the-office"))
 
 

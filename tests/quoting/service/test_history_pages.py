@@ -162,3 +162,13 @@ def test_the_page_of_a_job_says_its_lines_by_day_and_offers_the_job_file(as_, tr
     page = as_("office").get(reverse("job_history", args=[job.pk])).content.decode()
     assert re.findall(r"<h2>(.*?)</h2>", page)[:2] == ["Tue 6 Oct", "Mon 5 Oct"]
     assert "BASE-700-FLEX from BASE-514-FLEX" in page and reverse("job_export", args=[job.pk]) in page
+
+
+def test_a_long_save_comes_when_it_is_opened_and_all_of_them_when_asked(as_, trim):
+    job = priced_job()
+    office, url = as_("office"), reverse("job_history", args=[job.pk])
+    shut = office.get(url).content.decode()
+    (mark,) = set(re.findall(r'hx-select="#save-([0-9]+)"', shut))
+    assert "Site address" not in shut and "Site address" in office.get(url, {"save": mark}).content.decode()
+    assert "Site address" in office.get(url, {"save": "all"}).content.decode()
+    assert "Site address" not in office.get(url, {"save": "\0"}).content.decode()
