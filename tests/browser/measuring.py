@@ -9,7 +9,7 @@ from playwright.sync_api import Page
 FOLDED_SHARE = 3
 """Folded words count a third."""
 
-MEASURE = """() => {
+MEASURE = """(parts) => {
   const main = document.querySelector('main'), foot = document.querySelector('.foot-action');
   const folded = (el) => {
     for (let d = el.closest('details:not([open])'); d; d = d.parentElement.closest('details:not([open])'))
@@ -23,6 +23,8 @@ MEASURE = """() => {
     const el = node.parentElement;
     const words = node.data.split(/\\s+/).filter((word) => /[\\p{L}\\p{N}]/u.test(word)).length;
     if (!words || el.closest('script, style, template, noscript, svg, option:not(:checked)')) continue;
+    // A part is measured by itself.
+    if (parts && el.closest(parts) && folded(el)) continue;
     if (folded(el)) counted.folded += words;
     else if (el.closest('option') || seen(el)) counted.open += words;
   }
@@ -43,6 +45,21 @@ MEASURE = """() => {
 }"""
 
 
+PART_WORDS = """([parts, share]) => [...document.querySelectorAll(parts)].map((part) => {
+  const walk = document.createTreeWalker(part, NodeFilter.SHOW_TEXT), found = {name: '', words: 0};
+  let folded = 0;
+  found.name = part.querySelector('summary')?.innerText.split('\\n')[0] ?? '';
+  for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+    const el = node.parentElement;
+    const words = node.data.split(/\\s+/).filter((word) => /[\\p{L}\\p{N}]/u.test(word)).length;
+    if (el.closest('tbody, script, style, template, svg, option:not(:checked)')) continue;
+    if (el.closest('details') === part || el.closest('summary')) found.words += words;
+    else folded += words;
+  }
+  return {...found, words: found.words + Math.floor(folded / share)};
+})"""
+
+
 @dataclass(frozen=True)
 class Measured:
     """words: those folded away count a third. answer: where the sentence that answers the page's question ends, px.
@@ -58,10 +75,16 @@ class Measured:
     answer: float
 
 
-def measured(page: Page) -> Measured:
-    found: dict[str, Any] = page.evaluate(MEASURE)
+def measured(page: Page, parts: str = "") -> Measured:
+    """parts: those that open in place and are read one at a time; `part_words` measures each."""
+    found: dict[str, Any] = page.evaluate(MEASURE, parts)
     words = found["words"] + found.pop("folded") // FOLDED_SHARE
     return Measured(**{**found, "words": words})
+
+
+def part_words(page: Page, parts: str) -> dict[str, int]:
+    """Of each part once it is open; the rows of its tables are figures of the wall, and count nothing."""
+    return {one["name"]: one["words"] for one in page.evaluate(PART_WORDS, [parts, FOLDED_SHARE])}
 
 
 def violations(page: Page) -> list[str]:

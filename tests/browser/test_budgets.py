@@ -18,20 +18,22 @@ from quoting.platform.people.models import Person
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.service.demo.demo import MAIN_JOB, job_key
 from tests.browser.conftest import DESKTOP, PHONE, session_cookie
-from tests.browser.measuring import measured, violations
+from tests.browser.measuring import measured, part_words, violations
 from tests.support.demonstration import load_demonstration
 
 pytestmark = pytest.mark.browser
 # The answer of a page ends this far down at most.
 HEIGHTS = {DESKTOP: 800, PHONE: 844}
 ANSWER_PX = {DESKTOP: 700, PHONE: 600}
+PART_WORDS = 150
 
 
 @dataclass(frozen=True)
 class Budget:
     """page: name of its address. px: height on a desk and on a phone. roles: who opens it. of: what it is about.
 
-    rows: words a row may have beside `words`, and the row they are counted by.
+    rows: words a row may have beside `words`, and the row they are counted by. parts: measured by themselves, each
+    `PART_WORDS` at most.
     """
 
     page: str
@@ -41,6 +43,7 @@ class Budget:
     fields: int = 12
     of: str = ""
     rows: tuple[int, int, str] | None = None
+    parts: str = ""
 
 
 BUDGETS = (
@@ -50,7 +53,8 @@ BUDGETS = (
     Budget("job", ("office", "estimator", "owner"), 220, (800, 1250), 0, "job"),
     Budget("job_money", ("estimator", "owner"), 300, (1600, 2400), 0, "job"),
     Budget("job_dates", ("office", "owner"), 400, (900, 2400), 4, "job"),
-    Budget("site_sheet", ("lead",), 450, (1600, 1500), 12, "job"),
+    Budget("site_sheet", ("lead",), 150, (800, 900), 12, "job", parts=".site-part"),
+    Budget("site_wall", ("lead",), 200, (1600, 1500), 12, "wall", parts=".site-part"),
     Budget("since_signed", ("office", "owner"), 300, (1600, 2400), 12, "signed job"),
     Budget("payments", ("office", "owner"), 300, (1600, 2400), 12, "signed job"),
     Budget("request_issue", ("office",), 300, (1600, 2400), 12, "asked"),
@@ -90,6 +94,8 @@ def addresses(budget: Budget) -> Iterator[str]:
     job = Job.objects.get(key=job_key(MAIN_JOB))
     if budget.of == "job":
         yield reverse(budget.page, args=[job.pk])
+    elif budget.of == "wall":
+        yield reverse(budget.page, args=[job.pk, job.walls.get().key])
     elif budget.of == "item":
         yield reverse(budget.page, args=[job.pk, "BASE-514-FLEX"])
     elif budget.of in ("signed job", "client", "asked"):
@@ -131,7 +137,10 @@ def reader(browser, live_server, transactional_db, settings, tmp_path, frozen_cl
 
 
 def breaches(page, budget: Budget, width: int) -> Iterator[str]:
-    found = measured(page)
+    found = measured(page, budget.parts)
+    for name, count in part_words(page, budget.parts).items() if budget.parts else ():
+        if count > PART_WORDS:
+            yield f"{name}: words {count} of {PART_WORDS}"
     words, px = budget.words, budget.px[width == PHONE]
     if budget.rows:
         count = page.locator(budget.rows[2]).count()
@@ -158,7 +167,7 @@ def walk(reader, shown: list[tuple[Budget, str, int, bool]]) -> list[str]:
 
 def test_every_page_keeps_its_budget(reader):
     shown = [(one, one.roles[0], DESKTOP, False) for one in BUDGETS]
-    shown += [(one, one.roles[0], PHONE, True) for one in BUDGETS[:6]]
+    shown += [(one, one.roles[0], PHONE, True) for one in BUDGETS[:7]]
     over = walk(reader, shown)
     assert not over, "\n".join(over)
 

@@ -16,10 +16,8 @@ from jobs.site.services.sheet_numbers import sheets_of
 from jobs.site.services.words import Say, lengths_in
 from quoting.platform.formatting import day_words
 
-MERGED = (
-    "Walls are cut together: an off-cut of one serves another. Lengths are of the pieces; a saw cut comes between each "
-    "two, and is taken off what is left over."
-)
+MERGED = "Walls are cut together: an off-cut of one serves another."
+LENGTHS = "Lengths are of the pieces; a saw cut comes between each two, and is taken off what is left over."
 CHOSEN = "These cut lists follow a plan chosen for the job. It was checked against the walls independently."
 OFF_CUTS = (
     "Sheets of one board, hung one way, are shared by all layers, faces and walls of the job; boards are never turned, "
@@ -31,7 +29,8 @@ def cut_lists(done: JobWorkUp) -> SiteSection | None:
     say = lengths_in(done.read.book.firm.display_units)
     tables = (*_sticks(done, say), *_sheets(done, say))
     chosen = [CHOSEN] if done.read.job.plans.boards or done.read.job.plans.sticks else []
-    return SiteSection("Cut lists of the job", (MERGED, OFF_CUTS, *chosen), tables) if tables else None
+    merged = [MERGED] if len(done.walls) > 1 else []
+    return SiteSection("Cut lists of the job", (*merged, LENGTHS, OFF_CUTS, *chosen), tables) if tables else None
 
 
 def materials(done: JobWorkUp, arrivals: Sequence[Arrival] = ()) -> SiteSection | None:
@@ -47,8 +46,9 @@ def _sticks(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
         on_hand = sticks_on_hand(purchase.material, done.read.job.plans.on_hand)
         labels |= {code: f"on hand, {say(length_mm)}" for code, _, length_mm in on_hand}
         # Sticks cut alike are one row.
+        wall = _only_wall(done)
         alike = Counter(
-            (stick.stock_code, _cut_words(stick, say), say(stick.leftover_mm)) for stick in purchase.cuts.sticks
+            (stick.stock_code, _cut_words(stick, say, wall), say(stick.leftover_mm)) for stick in purchase.cuts.sticks
         )
         rows = tuple((str(count), labels.get(code, code), words, left) for (code, words, left), count in alike.items())
         columns = ("Sticks", "Of", "Cut each into", "Left over")
@@ -60,13 +60,19 @@ def _sticks(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
         yield SiteTable(purchase.name, columns, rows, words=(1, 2), notes=tuple(notes))
 
 
-def _cut_words(stick: Stick, say: Say) -> str:
-    counted = Counter((cut.label, say(cut.length_mm)) for cut in stick.cuts)
+def _only_wall(done: JobWorkUp) -> str:
+    """The name of the job's wall, which pieces need not carry; empty where there are several."""
+    return done.walls[0].spec.name if len(done.walls) == 1 else ""
+
+
+def _cut_words(stick: Stick, say: Say, wall: str) -> str:
+    counted = Counter((cut.label.removeprefix(f"{wall} "), say(cut.length_mm)) for cut in stick.cuts)
     return "; ".join(f"{count} × {length} {label}" for (label, length), count in counted.items())
 
 
 def _sheets(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
-    names = {wall.spec.key: wall.spec.name for wall in done.walls}
+    one = bool(_only_wall(done))
+    names = {wall.spec.key: "" if one else f"{wall.spec.name}, " for wall in done.walls}
     for purchase in done.takeoff.purchases:
         sheets = purchase.sheets
         if sheets is None:
@@ -75,8 +81,16 @@ def _sheets(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
             _sheet_row(number, sheet, sheets.pieces, names, done.read.book, say)
             for number, sheet in sheets_of(purchase)
         ]
-        columns = ("Sheet", "Of", "Boards cut from it", "Left over")
-        yield SiteTable(purchase.name, columns, tuple(rows), words=(1, 2, 3))
+        yield _sheet_table(purchase.name, rows)
+
+
+def _sheet_table(name: str, rows: Sequence[tuple[str, ...]]) -> SiteTable:
+    """Sheets that are all alike are named once."""
+    packs, columns = {row[1] for row in rows}, ("Sheet", "Of", "Boards cut from it", "Left over")
+    if len(packs) > 1:
+        return SiteTable(name, columns, tuple(rows), words=(1, 2, 3))
+    short = tuple((row[0], *row[2:]) for row in rows)
+    return SiteTable(name, (columns[0], *columns[2:]), short, words=(1, 2), notes=(f"Each a {packs.pop()}.",))
 
 
 def _sheet_row(
@@ -90,7 +104,7 @@ def _sheet_row(
     told = []
     for cut in sheet.cuts:
         wall, face, piece = pieces[cut.piece - 1]
-        told.append(f"{names[wall]}, {face} {piece}: {say(cut.width_mm)} × {say(cut.height_mm)}")
+        told.append(f"{names[wall]}{face} {piece}: {say(cut.width_mm)} × {say(cut.height_mm)}")
     left = "; ".join(f"{say(one.width_mm)} × {say(one.height_mm)}" for one in sheet.offcuts)
     return str(number), _pack_words(sheet, book), "; ".join(told), left or "nothing"
 

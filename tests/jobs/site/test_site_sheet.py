@@ -159,8 +159,16 @@ def test_every_board_is_listed_and_cut_from_one_sheet(name):
     }
     pieces = sum(len(layer.pieces) for wall in done(name).walls for plan in wall.face_plans for layer in plan.layers)
     sheets = [one for one in paper(name).cut_lists.tables if one.columns[0] == "Sheet"]
-    cut = sum(row[2].count(";") + 1 for one in sheets for row in one.rows)
+    cut = sum(row[one.columns.index("Boards cut from it")].count(";") + 1 for one in sheets for row in one.rows)
     assert len(listed) == pieces == cut
+
+
+def test_a_job_of_one_wall_does_not_name_it_in_each_cut_and_alike_sheets_are_named_once():
+    one = paper("larkmoor-dental").cut_lists.tables[-1]
+    assert one.columns == ("Sheet", "Boards cut from it", "Left over") and one.notes == ("Each a 4 x 8 ft sheet.",)
+    assert one.rows[0][1].startswith("left 1: ")
+    several = [row for table_ in paper("brightwell-childcare").cut_lists.tables for row in table_.rows]
+    assert any("Play bay" in " ".join(row) for row in several)
 
 
 @pytest.mark.parametrize("name", JOBS)
