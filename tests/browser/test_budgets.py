@@ -52,7 +52,7 @@ BUDGETS = (
     Budget("job_list", ("office", "estimator", "owner"), 60, (340, 360), 0, rows=(30, 64, ".job-row")),
     Budget("job", ("office", "estimator", "owner"), 220, (800, 1250), 0, "job"),
     Budget("job_money", ("estimator", "owner"), 300, (1600, 2400), 0, "job"),
-    Budget("job_dates", ("office", "owner"), 400, (900, 2400), 4, "job"),
+    Budget("job_dates", ("office", "owner"), 200, (900, 2400), 4, "job"),
     Budget("site_sheet", ("lead",), 150, (800, 900), 12, "job", parts=".site-part"),
     Budget("site_wall", ("lead",), 200, (1600, 1500), 12, "wall", parts=".site-part"),
     Budget("since_signed", ("office", "owner"), 300, (1600, 2400), 12, "signed job"),

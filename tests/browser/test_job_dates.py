@@ -32,7 +32,10 @@ def test_the_page_opens_with_a_row_for_every_activity_and_item(visit, job):
 
 def test_what_moves_is_shown_while_it_is_typed_and_kept_only_when_saved(visit, job):
     page = visit(f"/jobs/{job.pk}/site/days/", "office")
-    opened(page, "Days agreed for items", "Base, bendable polymer, 5-1/4 in, paint grade")
+    opened(page, "Days agreed for items")
+    page.get_by_role("link", name="Other items").click()
+    page.get_by_text("Wall primer for new board", exact=True).wait_for()
+    opened(page, "Base, bendable polymer, 5-1/4 in, paint grade")
     base = page.get_by_role("group", name="Base, bendable polymer, 5-1/4 in, paint grade")
     base.get_by_label("Cushion days").fill("4")
     moves = page.locator("#moves")

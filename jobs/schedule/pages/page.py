@@ -192,6 +192,7 @@ def _page(
         "editable": True,
         "activity_rows": rows,
         "item_rows": item_rows(form, editor.standing, editor.late_days()),
+        "opened": request.GET.get("row", ""),
         "version": request.POST.get("seen_version", editor.job.version),
         **context,
     }

@@ -26,6 +26,12 @@ class DatesRow:
     now: str = ""
     trouble: str = ""
 
+    @property
+    def is_agreed(self) -> bool:
+        """Whether anything is set for it, or it is to be looked at."""
+        named = getattr(self.form, "names", "")
+        return bool(self.trouble) or any(self.form[name].value() for name in self.form.fields if name != named)
+
 
 @dataclass(frozen=True)
 class StoredDates:

@@ -67,6 +67,23 @@ def test_saved_as_it_is_shown_nothing_changes(office, dental):
     assert Job.objects.get().to_core() == before
 
 
+def test_of_rows_that_are_not_opened_the_page_carries_just_what_is_set(office, dental):
+    page = office.get(page_of(dental)).content.decode()
+    assert "Set working days" not in page and "Cushion days" not in page and "Other items" in page
+    trim, base = (field(office, dental, row, "not_before" if row == "trim" else "need_by") for row in ("trim", BASE))
+    assert f'<input type="hidden" name="{trim}" value="2027-01-25"' in page and f'name="{base}"' in page
+    for row in ("trim", BASE):
+        opened = office.get(page_of(dental), {"row": row}).content.decode()
+        assert opened.count('class="date-fields" id="fields-') == 1
+    assert office.get(page_of(dental), {"row": "items"}).content.decode().count("item-line") == 14
+
+
+def test_after_a_wrong_entry_every_row_is_shown_with_what_was_typed(office, dental):
+    sent = shown(office, dental) | {field(office, dental, "trim", "crew"): "many"}
+    page = office.post(page_of(dental), sent)
+    assert page.status_code == 422 and page.content.decode().count("Set working days") >= 11
+
+
 def test_the_computed_figure_stands_beside_what_is_set(office, dental):
     ActivityChange.objects.create(job=dental, key="boards", duration_workdays=9)
     rows = office.get(page_of(dental)).context["activity_rows"]
