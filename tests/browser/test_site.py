@@ -37,7 +37,9 @@ def test_the_field_check_asks_one_dimension_a_step_and_keeps_what_is_typed(visit
     job = stored_job("larkmoor-dental")
     path = f"/jobs/{job.pk}/site/walls/{job.walls.get().key}/field-check/"
     page = visit(path, "lead", PHONE)
-    assert page.locator("form[data-steps] input:not([type=hidden]):visible").count() == 1
+    # One box, and its photo.
+    assert page.locator("form[data-steps] input:not([type=hidden], [type=file]):visible").count() == 1
+    assert page.locator("form[data-steps] input[type=file]:visible").count() == 1
     page.get_by_role("button", name="Next").click()
     page.get_by_label("Piece 1, rise").fill("31")
     page.reload()

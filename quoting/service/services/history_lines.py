@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from itertools import groupby
+from zlib import crc32
 
 from django.utils.timezone import get_current_timezone
 
@@ -40,7 +41,7 @@ class Save:
     @property
     def mark(self) -> str:
         """Of this save alone, and the same on every look."""
-        return f"{self.when:%Y%m%d%H%M%S%f}"
+        return f"{self.when:%Y%m%d%H%M%S%f}-{crc32(f'{self.who} {self.said}'.encode())}"
 
     @property
     def is_long(self) -> bool:

@@ -168,7 +168,7 @@ def test_a_long_save_comes_when_it_is_opened_and_all_of_them_when_asked(as_, tri
     job = priced_job()
     office, url = as_("office"), reverse("job_history", args=[job.pk])
     shut = office.get(url).content.decode()
-    (mark,) = set(re.findall(r'hx-select="#save-([0-9]+)"', shut))
+    (mark,) = set(re.findall(r'hx-select="#save-([0-9-]+)"', shut))
     assert "Site address" not in shut and "Site address" in office.get(url, {"save": mark}).content.decode()
     assert "Site address" in office.get(url, {"save": "all"}).content.decode()
     assert "Site address" not in office.get(url, {"save": "\0"}).content.decode()
