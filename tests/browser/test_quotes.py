@@ -98,6 +98,7 @@ def test_issuing_comparing_and_the_history_are_whole(visit, job, person_of):
     page = visit(f"/jobs/{job.pk}/price/compare/?a=1&b=2", "owner")
     assert "Superseded" in page.locator("main").inner_text()
     page = visit(f"/jobs/{job.pk}/history/", "owner")
+    page.get_by_role("link", name="All fields").click()
     assert "Target margin" in page.locator("main").text_content()
 
 
