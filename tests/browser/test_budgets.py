@@ -80,6 +80,10 @@ BUDGETS = (
     Budget("bill_list", ("office", "estimator", "owner"), 120, (800, 1200), 0),
     Budget("bill_add", ("office", "owner"), 120, (800, 950), 12),
     Budget("bill_slip", ("lead",), 40, (800, 844), 2),
+    Budget("month", ("owner",), 230, (800, 1200), 0),
+    Budget("hand_over", ("office", "owner"), 300, (1600, 2400), 0),
+    Budget("overhead", ("office", "owner"), 300, (1600, 2400), 12),
+    Budget("account_codes", ("office",), 300, (1600, 2400), 12),
     Budget("check_in", ("lead",), 120, (950, 950), 16, "placed"),
 )
 
