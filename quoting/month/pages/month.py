@@ -163,7 +163,7 @@ def _bridge(picked: JobRow | None) -> dict[str, Any]:
 
 def _address(one: Document) -> str:
     try:
-        return reverse(one["page"], args=[one["about"]]) if one["page"] else ""
+        return reverse(one["page"], args=[] if one["about"] is None else [one["about"]]) if one["page"] else ""
     except NoReverseMatch:
         return ""
 

@@ -45,12 +45,14 @@ def _hours(first: date, last: date) -> Iterator[Missing]:
     for worker in workers:
         without = [day for day in open_days if worker.works_on(day) and (worker.pk, day) not in entered]
         if len(without) > MOST_DAYS_NAMED:
-            yield Missing(f"Hours of {worker.name} are missing on {len(without)} days from {day_words(without[0])} on")
+            yield Missing(
+                f"No hours of {worker.name} on {len(without)} days from {day_words(without[0])}", page="hours"
+            )
             continue
         for day in without:
             by_day[day].append(worker.name)
     for day, names in sorted(by_day.items()):
-        yield Missing(f"Hours of {day_words(day)} are missing: {', '.join(names)}")
+        yield Missing(f"Hours of {day_words(day)} are missing: {', '.join(names)}", page="hours")
 
 
 def _drafts(last: date) -> Iterator[Missing]:
