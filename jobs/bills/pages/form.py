@@ -107,7 +107,7 @@ class BillForm:
         self.request_key, self.draft, self.told, self.differs = request_key, draft, list[str](), list[str]()
         self.head = HeadForm(data, initial)
         chosen = str(self.head["supplier"].value() or "")
-        supplier = Supplier.objects.filter(code=chosen).first() if chosen else None
+        self.supplier = supplier = Supplier.objects.filter(code=chosen).first() if chosen else None
         self.kind = str(self.head["kind"].value() or BillKind.BILL)
         offers = offers_of(supplier, self.kind) if supplier else []
         offers += sent_before(request.POST, offers) if supplier else []

@@ -12,10 +12,12 @@ from jobs.bills.services.bill_rows import ordered_rows, placed_lines, standing_l
 from jobs.bills.services.reading import BillEntry
 from jobs.bills.services.reading_lines import LineEntry
 from jobs.bills.services.sharing import orders_of
-from jobs.core.costs.bill_differences import Billed, credit_difference, freight_difference, line_differences
+from jobs.core.costs.bill_differences import Billed, credit_difference, freight_difference, line_differences, line_name
 from jobs.core.costs.bills import NOTHING
 from jobs.core.costs.received_goods import OrderedRow
 from jobs.orders.models import Order, OrderState
+
+MOST_NAMED = 10
 
 
 class Differs(Refused):
@@ -44,7 +46,8 @@ def differences_of(entry: BillEntry) -> Iterator[str]:
     orders = orders_of(entry)
     if entry.freight and orders:
         agreed, before = sum(map(agreed_freight, orders), NOTHING), sum(map(billed_freight, orders), NOTHING)
-        told = freight_difference(", ".join(order.number for order in orders), agreed, before, entry.freight)
+        named = ", ".join(order.number for order in orders[:MOST_NAMED])
+        told = freight_difference(named, agreed, before, entry.freight)
         yield from [told] if told else []
 
 
@@ -85,7 +88,7 @@ def _of_credit(entry: BillEntry, rows: dict[int, OrderedRow]) -> Iterator[str]:
         _refuse_over(f"lines[{place}].quantity", before_quantity + quantity, most_quantity, plain)
         agreed = agreed_credit(line)
         if agreed is not None:
-            told = credit_difference(f"{row.what}, {row.order}", agreed, before, amount)
+            told = credit_difference(line_name(row), agreed, before, amount)
             yield from [told] if told else []
 
 

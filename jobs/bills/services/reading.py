@@ -12,7 +12,7 @@ from catalog.core.ground.plain_text import money
 from catalog.models import Firm, Supplier
 from catalog.services.typed_money import entry_reader
 from jobs.bills.models import BillKind
-from jobs.bills.services.reading_lines import LineEntry, read_line
+from jobs.bills.services.reading_lines import LineEntry, money_of, read_line
 from jobs.core.costs.bills import NOTHING, left_to_place, number_key
 from jobs.deliveries.services.order_events import past_day, request_key_of
 from jobs.orders.models import Order
@@ -78,8 +78,8 @@ def read_bill(document: dict[str, Any], signature: Signature, *, request_key: st
             kept("number", lambda: _number(reader)),
             kept("day", lambda: past_day(reader, "day", signature)),
             kept("due", lambda: reader.optional_day("due")),
-            *(kept(name, lambda name=name: reader.optional_money(name) or NOTHING) for name in ("tax", "freight")),
-            kept("total", lambda: reader.money("total")),
+            *(kept(name, lambda name=name: money_of(reader, name) or NOTHING) for name in ("tax", "freight")),
+            kept("total", lambda: _total(reader)),
             kept("note", lambda: reader.text("note", "", longest=LONGEST_NOTE).strip()),
             kept("freight_order", lambda: _order(reader)),
             lambda: _refuse_other_currency(reader),
@@ -113,7 +113,16 @@ def _number(reader: Reader) -> str:
     number = " ".join(reader.text("number", longest=LONGEST_NUMBER).split())
     if not number_key(number):
         raise reader.error("number", "must hold a letter or a digit; type it as the bill has it")
+    if len(number_key(number)) > LONGEST_NUMBER:
+        raise reader.error("number", f"is longer than {LONGEST_NUMBER} characters in capitals; type its main part")
     return number
+
+
+def _total(reader: Reader) -> Decimal:
+    total = money_of(reader, "total")
+    if total is None:
+        raise reader.error("total", "is missing")
+    return total
 
 
 def _order(reader: Reader) -> Order | None:

@@ -15,6 +15,7 @@ from jobs.core.costs.tags import read_tag
 from jobs.deliveries.models import ReceiptLine, ReturnedGoods
 from jobs.jobs.models import Job
 from jobs.orders.models import OrderLine
+from quoting.platform.models.bounds import MOST_MONEY
 from quoting.platform.models.columns import quantized
 
 MOST = "1000000"
@@ -143,18 +144,31 @@ def _of_its_own(reader: Reader) -> dict[str, Any]:
     }
 
 
+def money_of(reader: Reader, name: str) -> Decimal | None:
+    """As much as a row can keep."""
+    amount = reader.optional_money(name)
+    if amount is not None and amount > MOST_MONEY:
+        raise reader.error(name, f"{money(amount)} is too large; an amount is at most {money(MOST_MONEY)}")
+    return amount
+
+
 def _price(reader: Reader, quantity: Decimal) -> tuple[Decimal, Decimal]:
     """Of one, and of all; either says the other."""
-    unit, amount = reader.optional_decimal("unit_price", "0", MOST_PRICE), reader.optional_money("amount")
+    unit, amount = reader.optional_decimal("unit_price", "0", MOST_PRICE), money_of(reader, "amount")
     if unit is None and amount is None:
         raise reader.error("amount", "is missing; say what the line comes to")
-    if amount is None:
-        assert unit is not None
-        return quantized(unit), to_cents(unit * quantity)
-    if unit is not None and to_cents(unit * quantity) != amount:
-        right = money(to_cents(unit * quantity))
-        raise reader.error("amount", f"{money(amount)} is not {plain(quantity)} at {plain(unit)}, which is {right}")
-    return quantized(amount / quantity if unit is None else unit), amount
+    if unit is None:
+        unit = amount / quantity  # type: ignore[operator]
+        if unit > Decimal(MOST_PRICE):
+            raise reader.error("quantity", f"{plain(quantity)} makes one cost {money(unit)}, more than {MOST_PRICE}")
+        return quantized(unit), amount  # type: ignore[return-value]
+    together = unit * quantity
+    if together > MOST_MONEY:
+        raise reader.error("amount", f"{plain(quantity)} at {plain(unit)} is more than {money(MOST_MONEY)}")
+    if amount is not None and to_cents(together) != amount:
+        told = f"{money(amount)} is not {plain(quantity)} at {plain(unit)}, which is {money(to_cents(together))}"
+        raise reader.error("amount", told)
+    return quantized(unit), to_cents(together)
 
 
 def _tag(reader: Reader) -> str:

@@ -160,6 +160,7 @@ def test_a_bill_is_not_kept_while_something_is_left_to_place(hall):
         ({"total": "NaN"}, "total: "),
         ({"total": "118.405"}, "total: '118.405' has more than 2 places"),
         ({"tax": "-1"}, "tax: '-1' is under zero"),
+        ({"number": "\u00df" * 60}, "number: is longer than 60 characters in capitals"),
         ({"number": " - "}, "number: must hold a letter or a digit"),
         ({"day": "2026-10-06"}, "day: Tue 6 Oct 2026 has not come yet"),
         ({"due": "2026-10-01"}, "due: Thu 1 Oct 2026 lies before Fri 2 Oct 2026"),
@@ -167,6 +168,9 @@ def test_a_bill_is_not_kept_while_something_is_left_to_place(hall):
         ({"supplier": "YARD"}, "supplier: must be named, or the shop of a small purchase; one of the two"),
         ({"supplier": "NOBODY", "shop": ""}, 'supplier: "NOBODY" is no supplier of the catalog'),
         ({"freight_order": "P-99"}, 'freight_order: "P-99" is no placed order'),
+        ({"total": "10000000000.00"}, "total: 10000000000.00 is too large; an amount is at most 9999999999.99"),
+        ({"tax": "999999999999"}, "tax: 999999999999.00 is too large"),
+        ({"freight": "1e400"}, "freight: "),
         ({"kind": "invoice"}, 'kind: "invoice" is not one of bill, credit'),
     ],
 )
@@ -186,6 +190,10 @@ def test_a_wrong_entry_is_named_with_its_reason(hall, wrong, told):
         ({"amount": None}, "lines[0].amount: is missing"),
         ({"quantity": "0"}, "lines[0].quantity: 0 is no quantity"),
         ({"quantity": "9", "unit_price": "218", "amount": "1960"}, "1960.00 is not 9 at 218, which is 1962.00"),
+        ({"amount": "99999999999"}, "lines[0].amount: 99999999999.00 is too large"),
+        ({"quantity": "1000000", "unit_price": "10000000", "amount": None}, "lines[0].amount: 1000000 at 10000000 is"),
+        ({"quantity": "0.000001", "amount": "900.00"}, "lines[0].quantity: 0.000001 makes one cost 900000000.00"),
+        ({"quantity": "0.0000001"}, "lines[0].quantity: 0 is no quantity"),
         ({"receipt": 1}, "lines[0].receipt: is settled by a credit; this is a bill"),
         ({"order": "P-1", "place": 1}, "lines[0].order: P-1 went to The yard"),
         ({"order": "P-99", "place": 1}, "lines[0].place: 1 is no line of a placed order P-99"),
@@ -231,3 +239,11 @@ def test_tax_the_firm_reclaims_is_no_cost_and_other_tax_is(hall):
     entered(card(*lines, total="108.25", tax="8.25", request_key="2", number="4712"))
     # 8.25 x 0.6 = 4.95; the rest is 3.30
     assert (billed(hall.job), billed(hall.other)) == (Decimal("124.95"), Decimal("83.30"))
+
+
+def test_a_long_name_of_goods_is_cut_in_what_differs(hall):
+    type(hall.lines["BOARD"]).objects.filter(pk=hall.lines["BOARD"].pk).update(what="x" * 500)
+    with pytest.raises(Differs) as caught:
+        entered(boards_bill())
+    bill = entered(boards_bill(accept=list(caught.value.sentences)))
+    assert len(bill.accepted.get().sentence) < 300
