@@ -187,6 +187,7 @@ ENTER = """
     bill_add bill_slip bills_in
     hours hours_file workers
     event_mark event_mark_undo request_issue request_credit
+    overhead overhead_void money_item
     substitutions quote_issue quote_approve standard_text_add notice_add change_add login
 """
 # Forms that say what they were made from; those of the last line have had a name of their own for it.
@@ -196,6 +197,7 @@ CHANGE = """
     wall_delete wall_quantity job_dates job_items job_people field_check
     bill_enter bill_void
     time_entry worker
+    account_codes month_sentence
     quote usual_pricing change_draft receipt_correct follow_up left_over request_terms job_retention
 """
 
