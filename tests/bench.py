@@ -92,13 +92,14 @@ def main() -> None:
     call_command("migrate", verbosity=0)
     from tests.bench_dates import date_lines
     from tests.bench_job import job_benches
+    from tests.bench_money import money_benches
     from tests.bench_month import month_lines
     from tests.bench_pages import page_lines
     from tests.bench_papers import paper_lines
     from tests.bench_plans import plan_lines
     from tests.bench_walls import wall_benches
 
-    for benches in (ground_benches, wall_benches, job_benches):
+    for benches in (ground_benches, wall_benches, job_benches, money_benches):
         print("\n".join(report(benches())), flush=True)
     for lines in (paper_lines, plan_lines, date_lines, page_lines, month_lines):
         for line in lines():

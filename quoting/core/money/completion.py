@@ -61,9 +61,12 @@ def still_to_go(facts: ToGoFacts) -> Iterator[CostPart | Gap]:
     if facts.is_closed:
         return
     own: dict[Key, list[CostPart]] = {}
+    again: dict[Key, Fraction] = {}
     for part in facts.parts:
         if not part.cause:
             own.setdefault(part.key, []).append(part)
+        elif part.replaces:
+            again[part.key] = again.get(part.key, Fraction(0)) + part.quantity
     said = {(one.category, one.item): one for one in facts.said}
     left = {("labour", one.step): one for one in facts.hours_left}
     for key in dict.fromkeys([*facts.agreed, *left, *said]):
@@ -76,7 +79,7 @@ def still_to_go(facts: ToGoFacts) -> Iterator[CostPart | Gap]:
         elif item.category == "labour":
             yield from _labour(item, parts, left.get(key), facts.rates)
         else:
-            yield from _bought(item, parts, key in facts.ordered)
+            yield from _bought(item, parts, again.get(key, Fraction(0)), key in facts.ordered)
 
 
 def at_this_pace(spent: Decimal | Fraction, share: Fraction) -> Decimal:
@@ -125,7 +128,8 @@ def _labour(
     yield _part(item, hours, to_cents(hours * Fraction(rate)), source)
 
 
-def _bought(item: AgreedItem, parts: Sequence[CostPart], is_ordered: bool) -> Iterator[CostPart | Gap]:
+def _bought(item: AgreedItem, parts: Sequence[CostPart], again: Fraction, is_ordered: bool) -> Iterator[CostPart | Gap]:
+    """again: how much comes in the place of bad goods."""
     spent = sum((part.amount for part in parts), NOTHING)
     if item.kind == "allowance":
         if any(part.stage == "billed" for part in parts):
@@ -138,7 +142,8 @@ def _bought(item: AgreedItem, parts: Sequence[CostPart], is_ordered: bool) -> It
         if not is_ordered:
             yield _part(item, Fraction(0), max(item.cost - spent, NOTHING), "agreed less spent")
     else:
-        quantity = max(item.quantity - sum((part.quantity for part in parts), Fraction(0)), Fraction(0))
+        bought = sum((part.quantity for part in parts), again)
+        quantity = max(item.quantity - bought, Fraction(0))
         yield _part(item, quantity, to_cents(quantity * item.unit_cost), "agreed less bought")
 
 

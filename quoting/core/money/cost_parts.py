@@ -25,6 +25,7 @@ class CostPart:
     stage: worked, billed, received and not billed, overhead on these; committed; else still to go. quantity: hours or
     units. row: names the stored row; empty where none stands behind it. source: where its price or quantity is from.
     cause: why it is apart from its item; empty where it is the item's own, and `item` then the item it counts for.
+    replaces: goods in the place of bad ones: rework by their cost, and still what the item takes.
     """
 
     stage: Stage
@@ -38,6 +39,7 @@ class CostPart:
     day: date | None = None
     source: str = ""
     cause: Cause = ""
+    replaces: bool = False
 
     @property
     def key(self) -> tuple[str, str]:

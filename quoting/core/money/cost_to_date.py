@@ -50,10 +50,13 @@ def billed(bills: Iterable[BillRow], ordered: Iterable[OrderedRow], names: ItemN
     """
     replacing = {row.row for row in ordered if row.replaces}
     for row in bills:
-        tag = row.tag or (REWORK if row.order_line in replacing else "")
+        replaces = row.order_line in replacing
+        tag = row.tag or (REWORK if replaces else "")
         what, item = f"{row.supplier} {row.bill}: {row.what}", names.item(row.category, row.item, row.what)
         quantity = Fraction(row.quantity)
-        yield CostPart("billed", row.category, item, what, quantity, row.amount, tag, row.row, row.day, row.bill)
+        yield CostPart(
+            "billed", row.category, item, what, quantity, row.amount, tag, row.row, row.day, row.bill, replaces=replaces
+        )
 
 
 def on_order(ordered: Iterable[OrderedRow], agreed: Agreed, names: ItemNames) -> Found:
@@ -75,7 +78,19 @@ def on_order(ordered: Iterable[OrderedRow], agreed: Agreed, names: ItemNames) ->
                 amount, source = _quoted_amount(agreed.get((row.category, item)), quantity), "no price"
                 yield Gap("no_price", item, _no_price(row, amount), row.row)
             tag, what = REWORK if row.replaces else "", f"{row.order}: {row.what}"
-            yield CostPart(stage, row.category, item, what, Fraction(quantity), amount, tag, row.row, None, source)
+            yield CostPart(
+                stage,
+                row.category,
+                item,
+                what,
+                Fraction(quantity),
+                amount,
+                tag,
+                row.row,
+                None,
+                source,
+                replaces=row.replaces,
+            )
 
 
 def freight_on_order(freight: Iterable[OrderedFreight]) -> Found:

@@ -157,7 +157,12 @@ def job_costs(facts: JobFacts) -> JobCosts:
     every = tuple(sorted(parts, key=_order))
     quoted, cost = _sum(one.quoted for one in agreed.values()), _sum(one.cost for one in agreed.values())
     return JobCosts(
-        quoted, cost, every, facts, agreed, tuple(sorted(gaps, key=lambda gap: (gap.kind, gap.item, gap.row)))
+        quoted,
+        cost,
+        every,
+        facts,
+        agreed,
+        tuple(sorted(gaps, key=lambda gap: (gap.kind, gap.item, gap.row, gap.sentence))),
     )
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 
 from quoting.core.money.bridge import Bridge, BridgeError, bridge_of
@@ -15,7 +15,10 @@ from quoting.job_money.services.facts import facts_of, received_on
 from quoting.life.models import KeptLife
 from quoting.payment_requests.services.asked import asked_of
 from quoting.pricing.models import Pricing
+from quoting.quotes.models import RevisionApproval
 from quoting.quotes.services.signed import accepted_revisions
+
+A_MONTH = timedelta(days=30)
 
 
 @dataclass(frozen=True)
@@ -40,12 +43,13 @@ def money_of(job_ids: Collection[int], today: date) -> dict[int, JobMoney]:
     costs = job_costs_of(job_ids, today)
     jobs = list(costs)
     asked, came, running, currencies = asked_of(jobs), received_on(jobs), _running_since(jobs), _currencies(jobs)
-    limits = WarningLimits(least_margin=_least_margin())
+    limits, before = WarningLimits(least_margin=_least_margin()), job_costs_of(jobs, today, today - A_MONTH)
+    by_author = _passed_by_author(jobs)
     found = {}
     for job, one in costs.items():
         gained = earned_of(one, asked[job].billed)
         overdue = sum((row.open for row in asked[job].overdue(today)), NOTHING)
-        facts = WarningFacts(today, came, None, running.get(job), overdue)
+        facts = WarningFacts(today, came, before[job].margin, running.get(job), overdue, job in by_author)
         told = cost_warnings(one, gained, facts, limits)
         found[job] = JobMoney(one, _bridge(one), gained, asked[job], told, currencies[job])
     return found
@@ -63,6 +67,19 @@ def _running_since(job_ids: Collection[int]) -> dict[int, date]:
     rows = KeptLife.objects.filter(job__in=job_ids, station="on_site", ended="")
     begun = {row.job_id: row.to_core().begun_on for row in rows}
     return {job: day for job, day in begun.items() if day is not None}
+
+
+def _passed_by_author(job_ids: Collection[int]) -> set[int]:
+    """Jobs whose low margin was approved by whoever had last changed how they are priced."""
+    rows = RevisionApproval.objects.filter(revision__in=accepted_revisions(), revision__quote__job__in=job_ids)
+    said = rows.values_list("revision__quote__job", "approved_by", "revision__issued_at")
+    return {job for job, approver, at in said if _author_of(job, at) == approver}
+
+
+def _author_of(job_id: int, at: datetime) -> int | None:
+    rows = Pricing.history.filter(job=job_id, history_date__lte=at).order_by("-history_date", "-history_id")
+    found: int | None = rows.values_list("history_user", flat=True).first()
+    return found
 
 
 def _currencies(job_ids: Collection[int]) -> dict[int, str]:

@@ -13,7 +13,7 @@ from catalog.services.firm_on_paper import firm_party, sheet_size
 from jobs.drawings.charts.margin_section import WIDE_MM, margin_section
 from quoting.core.money.month_figures import JobOfMonth, percent
 from quoting.core.money.month_job import bridge_of_month, read_job
-from quoting.job_money.pages.drawn import levels_of
+from quoting.job_money.services.bridge_levels import levels_of
 from quoting.month.models import ClosedMonth
 from quoting.month.papers.month_sheet import MonthLine, MonthPaper
 from quoting.month.services.month_documents import month_document

@@ -88,6 +88,14 @@ def test_goods_that_replace_bad_ones_are_not_counted_twice():
     assert to_go(job(BASE, ordered=ordered)) == 0
 
 
+def test_what_comes_in_the_place_of_bad_goods_is_not_bought_again():
+    # 8 of 9 came good and the line ended; the ninth comes once more at nothing.
+    first = replace(on_order("1", "P-1", "base", 9, 8, "218.00"), has_ended=True)
+    again = on_order("2", "P-3", "base", 1, 0, "0.00", replaces=True)
+    assert to_go(job(BASE, ordered=(first, again))) == 0
+    assert to_go(job(BASE, ordered=(first,))) == D("212.00")
+
+
 def test_an_ended_order_commits_nothing_and_leaves_the_rest_to_buy():
     ended = replace(on_order("1", "P-1", "base", 9, 5, "218.00"), has_ended=True)
     costs = job_costs(job(BASE, ordered=(ended,)))
