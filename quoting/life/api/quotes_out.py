@@ -14,7 +14,7 @@ from quoting.life.services.follow_ups import follow_up_of, set_follow_up
 from quoting.life.services.quotes_out import QuoteOut, decided_quotes, quotes_out
 from quoting.platform import clock
 from quoting.platform.api.base import ApiView, Document, day, day_asked, document_of, held, mark_of, tagged
-from quoting.platform.api.describing import describe
+from quoting.platform.api.describing import TODAY, describe
 from quoting.platform.firm_day import signature_of
 
 
@@ -23,6 +23,7 @@ class QuotesOut(ApiView):
         "list_quotes_out",
         "Quotations that wait for an answer, by the day somebody must act; what was won and lost in twelve months.",
         gives="QuotesOut",
+        query=(TODAY,),
     )
     def get(self, request: Request) -> Response:
         today = day_asked(request)
