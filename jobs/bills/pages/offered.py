@@ -10,7 +10,7 @@ from catalog.core.ground.money import to_cents
 from catalog.core.ground.plain_text import plain
 from catalog.models import Supplier
 from jobs.bills.models import BillKind
-from jobs.bills.services.listing import OpenGoods, open_goods, to_credit
+from jobs.bills.services.listing import OpenGoods, billed_lines, open_goods, to_credit
 from jobs.core.ordering.order_lines import count_in_words
 from jobs.deliveries.models import ReceiptLine, ReturnedGoods
 from jobs.orders.models import OrderLine
@@ -20,7 +20,7 @@ TICKED = re.compile(r"(goods|receipt|returned)-([0-9]{1,15})-tick")
 
 @dataclass(frozen=True)
 class Offer:
-    """names: by which the document names it. is_here: it came and waits for this; else it is to come."""
+    """names: by which the document names it. is_here: waits for this; else it is to come, or its price comes down."""
 
     key: str
     words: str
@@ -34,7 +34,7 @@ class Offer:
 def offers_of(supplier: Supplier, kind: str) -> list[Offer]:
     if kind == BillKind.CREDIT:
         receipts, returned = to_credit(supplier)
-        return [*map(_bad, receipts), *map(_back, returned)]
+        return [*map(_bad, receipts), *map(_back, returned), *map(_cheaper, billed_lines(supplier))]
     return [_goods(one) for one in open_goods(supplier)]
 
 
@@ -74,6 +74,12 @@ def _back(row: ReturnedGoods) -> Offer:
     words = f"{short(row.line)}, {plain(row.quantity)} went back"
     amount = row.credit_expected if row.credit_expected is not None else _worth(row.line, row.quantity)
     return Offer(f"returned-{row.pk}", words, _about(row.line), row.quantity, amount, {"returned": row.pk})
+
+
+def _cheaper(line: OrderLine) -> Offer:
+    """As much stays billed; what it costs comes down."""
+    names = {"order": line.order.number, "place": line.place}
+    return Offer(f"goods-{line.pk}", f"{short(line)}, lower price", _about(line), Decimal(1), None, names, False)
 
 
 def _worth(line: OrderLine, quantity: Decimal) -> Decimal | None:

@@ -88,3 +88,10 @@ def to_credit(supplier: Supplier) -> tuple[list[ReceiptLine], list[ReturnedGoods
         list(receipts.exclude(outcome="refused").select_related(*parts).order_by("pk")),
         list(returned.select_related(*parts).order_by("sent_on", "pk")),
     )
+
+
+def billed_lines(supplier: Supplier, most: int = 20) -> list[OrderLine]:
+    """Those a bill stands for, the last billed first: their price may still come down."""
+    rows = standing_lines().filter(order_line__order__supplier=supplier, quantity__gt=0).order_by("-bill__day", "-pk")
+    rows = rows.select_related("order_line__order", "order_line__job")[: most * 3]
+    return list({row.order_line_id: row.order_line for row in rows if row.order_line}.values())[:most]

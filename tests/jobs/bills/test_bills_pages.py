@@ -209,3 +209,14 @@ def test_an_order_names_the_bills_that_stand_for_it(as_, hall):
     gone = voided(entered(base_bill()))
     assert f'href="{reverse("bill", args=[bill.pk])}"' in page_of(office, "order", hall.first.pk)
     assert reverse("bill", args=[gone.pk]) not in page_of(office, "order", hall.second.pk)
+
+
+def test_a_credit_may_bring_the_price_of_what_was_billed_down(as_, hall):
+    office = as_("office")
+    entered(base_bill())
+    key, url = f"goods-{hall.lines['BASE'].pk}", reverse("bill_add")
+    assert "Base, lower price" in page_of(office, "bill_add", query="?supplier=MILL&kind=credit")
+    sent = {"request_key": "form-0001", "supplier": "MILL", "number": "C-2", "kind": "credit", "total": "18.00"}
+    answer = office.post(url, {**sent, f"{key}-tick": "on", f"{key}-quantity": "1", f"{key}-amount": "18.00"})
+    line = Bill.objects.get(number="C-2").lines.get()
+    assert (answer.status_code, str(line.amount), line.quantity) == (302, "-18.00", 0)
