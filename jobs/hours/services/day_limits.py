@@ -18,6 +18,7 @@ from jobs.hours.services.entry_lines import HourLine, complain
 from quoting.platform.formatting import day_words
 
 LONG_DAY, ADDS = "is_long_day", "adds"
+ASKS = {LONG_DAY: "Is that right?", ADDS: "Add these?"}
 WorkersDay = tuple[int, date]
 
 
@@ -31,7 +32,7 @@ class AskFirst(Refused):
 
 @dataclass(frozen=True)
 class Question:
-    """path: what it is answered with. sentence: what is asked of the line."""
+    """path: what it is answered with. sentence: the fact it is about, without its full stop."""
 
     path: str
     line: HourLine
@@ -44,7 +45,8 @@ def refuse_too_much(lines: Sequence[HourLine], *, is_long_day: bool, adds: bool,
     open_ones = [one for one in questions(lines, without) if not answered[one.path]]
     if open_ones:
         path = open_ones[0].path
-        raise AskFirst(path, *(f"{one.sentence}?" for one in open_ones if one.path == path))
+        *others, last = (f"{one.sentence}." for one in open_ones if one.path == path)
+        raise AskFirst(path, *others, f"{last} {ASKS[path]}")
 
 
 def questions(lines: Sequence[HourLine], without: Iterable[int] = ()) -> list[Question]:
@@ -63,7 +65,7 @@ def questions(lines: Sequence[HourLine], without: Iterable[int] = ()) -> list[Qu
     long = [(one, total) for one, total in sums if total > LONG_DAY_MINUTES]
     there = _present(lines, left_out)
     return [
-        *(Question(LONG_DAY, one, f"{_day_of(one, total)}. Is that right") for one, total in long),
+        *(Question(LONG_DAY, one, _day_of(one, total)) for one, total in long),
         *(Question(ADDS, one, _again(one, there[one.work])) for one in lines if one.work in there),
     ]
 
@@ -114,4 +116,4 @@ def _present(lines: Sequence[HourLine], without: set[int]) -> dict[tuple[object,
 
 def _again(one: HourLine, minutes: int) -> str:
     where = one.job.key if one.job else one.elsewhere
-    return f"{one.worker} has {hours_words(minutes)} of this on {day_words(one.day)} already, {where}. Add these"
+    return f"{one.worker} has {hours_words(minutes)} of this on {day_words(one.day)} already, {where}"

@@ -15,7 +15,7 @@ from catalog.core.ground.refusal import EntryError, Refused
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
 from jobs.core.costs.hours import read_hours
 from jobs.hours.models import TimeEntry, Worker
-from jobs.hours.services.day_limits import questions
+from jobs.hours.services.day_limits import ASKS, questions
 from jobs.hours.services.entering import keep
 from jobs.hours.services.entry_lines import MOST_LINES, HourLine, LineReader
 from quoting.platform.people.signatures import Signature
@@ -103,7 +103,7 @@ def _asked(lines: list[HourLine], sure: set[int]) -> Iterable[LineError]:
         return
     for one in found:
         if int(one.line.path) not in sure:
-            yield LineError(int(one.line.path), "sure", f"{one.sentence}? Then write {YES} here")
+            yield LineError(int(one.line.path), "sure", f"{one.sentence}. {ASKS[one.path]} Then write {YES} here")
 
 
 def _line(row: Row, names: dict[str, int], reader: LineReader) -> HourLine:

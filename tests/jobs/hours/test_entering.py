@@ -98,6 +98,13 @@ def test_more_than_12_hours_of_a_day_are_asked_about_and_kept_once_they_are_righ
     assert send(job, line(sam, 15, step="boards"), is_long_day=True).is_new
 
 
+def test_of_several_the_question_is_asked_once(job):
+    sam, ines = crew("Sam Orrin", "Ines Quarrell")
+    with pytest.raises(AskFirst) as asked:
+        send(job, line(sam, 780), line(ines, 780))
+    assert [one.endswith("Is that right?") for one in asked.value.sentences] == [False, True]
+
+
 def test_the_same_work_twice_is_offered_to_be_added(job):
     (sam,) = crew("Sam Orrin")
     entry_of(job, sam, 240)
