@@ -7,6 +7,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import F
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.refusal import Refused
 from catalog.services.typed_money import entry_reader
 from jobs.deliveries.services.order_events import request_key_of
@@ -58,7 +59,9 @@ def issue_request(job: Job, document: dict[str, Any], by: Person, *, now: dateti
         key, part = request_key_of(reader), reader.text("part", longest=40)
         due, shown = reader.optional_day("due"), reader.optional_money("shown", allow_negative=True)
         if due is not None and not on <= due <= on + LATEST_DUE:
-            raise reader.error("due", f"{due} is no day to pay by; it is from today, {on}, to a year ahead")
+            raise reader.error(
+                "due", f"{day_words(due)} is no day to pay by; it is from today, {day_words(on)}, to a year ahead"
+            )
         reader.finish()
         present = PaymentRequest.objects.filter(request_key=key).first()
         if present is not None:

@@ -6,14 +6,16 @@ import pytest
 from django.core import mail
 from django.urls import reverse
 
+from catalog.core.ground.refusal import Refused
 from quoting.payment_requests.models import EventMark, JobRetention, PaymentRequest, RequestMail, RequestTerms
+from quoting.payment_requests.services.entered import KeyUsedBefore
 from quoting.payment_requests.services.issuing import credit_request
-from quoting.payment_requests.services.mailing import mail_errand
+from quoting.payment_requests.services.mailing import begin_request_mail, mail_errand, send_request, take_back_beginning
 from quoting.payment_requests.services.request_papers import paper_errand
 from quoting.payment_requests.services.standing import requests_of
 from quoting.platform.errands.services.errands import run_errand
 from tests.support.answered import secret_to
-from tests.support.asked import TERMS, ask, asked, hall, marked, office, signed_note
+from tests.support.asked import OWNER, TERMS, ask, asked, hall, marked, office, signed_note
 from tests.support.desk import as_, opened
 from tests.support.worked import NOW, small_job
 
@@ -154,3 +156,25 @@ def test_the_client_sees_requests_of_their_own_quote_and_fetches_the_paper(clien
     paper = client.get(reverse("client_request", args=[secret, 1]))
     assert paper["Content-Type"] == "application/pdf"
     assert client.get(reverse("client_request", args=[secret, 2])).status_code == 404
+
+
+def test_a_mail_that_had_begun_is_not_begun_again_unless_the_server_surely_has_nothing(settings, tmp_path):
+    settings.MEDIA_ROOT, row = tmp_path, ask(hall(), "deposit")
+    run_errand(paper_errand(row).pk, "a test")
+    said = {"request_key": KEY, "to_address": "ada@client.invalid"}
+    kept, _ = send_request(row, said, OWNER, now=NOW)
+    begun = begin_request_mail(kept.pk, NOW)
+    with pytest.raises(Refused, match="nobody here knows whether it left"):
+        begin_request_mail(kept.pk, NOW)
+    take_back_beginning(begun)
+    assert begin_request_mail(kept.pk, NOW).began_at == NOW
+
+
+def test_one_key_mails_one_request(settings, tmp_path):
+    settings.MEDIA_ROOT, rows = tmp_path, asked(hall(), *FIRST)
+    for row in rows:
+        run_errand(paper_errand(row).pk, "a test")
+    said = {"request_key": KEY, "to_address": "ada@client.invalid"}
+    assert [send_request(rows[0], said, OWNER, now=NOW)[1] for _ in range(2)] == [True, False]
+    with pytest.raises(KeyUsedBefore):
+        send_request(rows[1], said, OWNER, now=NOW)
