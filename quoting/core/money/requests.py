@@ -19,7 +19,7 @@ from quoting.core.money.request_parts import (
 )
 
 DEPOSIT, NOTES, RELEASE = "deposit", "notes", "release"
-_INSTALMENT = "instalment "
+_PLACE = re.compile(r"instalment ([0-9]{1,4})")
 # Ours: an instalment is due on signing when its event says so.
 _ON_SIGNING = re.compile(r"\b(accept|sign)", re.IGNORECASE)
 
@@ -49,7 +49,7 @@ class SignedNote:
 
 def instalment_part(place: int) -> str:
     """The name of an instalment among the parts; place: in the order of the quote, from 0."""
-    return f"{_INSTALMENT}{place}"
+    return f"instalment {place}"
 
 
 def place_of(part: str) -> int | None:
@@ -58,7 +58,8 @@ def place_of(part: str) -> int | None:
     >>> place_of(instalment_part(2)), place_of(DEPOSIT)
     (2, None)
     """
-    return int(part.removeprefix(_INSTALMENT)) if part.startswith(_INSTALMENT) else None
+    found = _PLACE.fullmatch(part)
+    return int(found[1]) if found else None
 
 
 def is_on_signing(event: str) -> bool:

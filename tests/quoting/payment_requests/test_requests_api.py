@@ -2,6 +2,7 @@
 
 import pytest
 
+from quoting.payment_requests.models import PaymentReceived, PaymentRequest
 from tests.support.asked import TERMS, asked, hall, marked
 from tests.support.worked import NOW
 
@@ -98,3 +99,43 @@ def test_no_event_no_request_by_api_either(office, job):
     assert refused.status_code == 409 and "has not been marked" in refused.json()["detail"]
     marked(job, "instalment 0")
     assert office.post(f"{KEY}/requests", {"request_key": "r", "part": "instalment 0"}).status_code == 201
+
+
+WRONG = [
+    "x" * 5000,
+    "\x00",
+    "\u202e5",
+    "9" * 400,
+    "1e400",
+    "-1",
+    "NaN",
+    "٣",
+    10**30,
+    -1,
+    True,
+    [],
+    {},
+    "instalment 9999",
+]
+
+
+@pytest.mark.parametrize("value", WRONG, ids=lambda value: ascii(value)[:12])
+def test_whatever_is_sent_the_answer_is_a_sentence_and_nothing_is_kept(value, office, asker, job):
+    owner, key = asker("owner"), {"request_key": "k"}
+    calls = [
+        (office, "POST", f"{KEY}/requests", key | {"part": "deposit", name: value}) for name in ("part", "due", "shown")
+    ]
+    calls += [
+        (office, "POST", f"{KEY}/events", key | {"part": "instalment 0", name: value})
+        for name in ("part", "happened_on")
+    ]
+    calls += [(office, "POST", f"{KEY}/payments", key | {"amount": value})]
+    calls += [
+        (owner, "PUT", f"{KEY}/retention", {"share": "0.1", "event": "Later", name: value})
+        for name in ("share", "event")
+    ]
+    calls += [(owner, "PUT", "/api/request-terms", TERMS | {name: value}) for name in ("days_to_pay", "how_to_pay")]
+    for asking, method, path, said in calls:
+        answer = asking.as_read(method, path, said) if method == "PUT" else asking(method, path, said)
+        assert answer.status_code in (400, 409) or (path.endswith(("retention", "terms")) and answer.status_code == 200)
+    assert not PaymentRequest.objects.exists() and not PaymentReceived.objects.exists()

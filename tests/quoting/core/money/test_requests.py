@@ -88,6 +88,9 @@ def test_a_deposit_nobody_asked_for_is_credited_nowhere():
         (NOTES, PARTS[:5], "nothing to ask for"),
         ("instalment 4", PARTS[:2], "there is no number 5"),
         ("the moon", (), "nothing that can be asked for"),
+        ("instalment -1", (), "nothing that can be asked for"),
+        ("instalment two", (), "nothing that can be asked for"),
+        ("instalment ١", (), "nothing that can be asked for"),
     ],
 )
 def test_what_cannot_be_asked_for_says_why(part, before, said):
