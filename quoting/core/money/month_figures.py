@@ -86,8 +86,8 @@ class JobOfMonth:
 
 
 def margin_of(price: Decimal, cost: Decimal) -> Fraction | None:
-    """Share of the price that is left; None of a price of nothing."""
-    return (Fraction(price) - Fraction(cost)) / Fraction(price) if price else None
+    """Share of the price that is left; None where the price is not over nought."""
+    return (Fraction(price) - Fraction(cost)) / Fraction(price) if price > 0 else None
 
 
 def percent(share: Fraction | None, places: int = 1) -> str:

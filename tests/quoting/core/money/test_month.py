@@ -104,6 +104,12 @@ def test_a_job_of_the_month_adds_up_and_reads_back_the_same():
     assert bridge_of_month(job).lost == D("4.85")
 
 
+@pytest.mark.parametrize("price", ["0.00", "-24600.00"])
+def test_a_job_whose_price_is_not_over_nought_has_no_margin_and_no_bridge(price):
+    job = job_of_month("J-1", "Hall", "Orrinsby", None, job_costs(orrinsby(price=D(price), notes=())))
+    assert (job.margin, job.quoted_margin, job.causes, percent(job.margin)) == (None, None, (), "-")
+
+
 def test_what_came_on_9_june_is_6_00_more_for_may():
     may, known = (job_of_month("J-1", "Hall", "Orrinsby", None, job_costs(one)) for one in (orrinsby(), on_9_june()))
     assert (known.to_date, known.cost, percent(known.margin, 2)) == (D("9091.58"), D("17280.28"), "33.13 %")
