@@ -13,12 +13,13 @@ from quoting.core.money.cost_parts import CostPart, Stage
 
 @dataclass(frozen=True)
 class Origin:
-    """by, on: who and when. order, bill: what it stands on, None where on none."""
+    """by, on: who and when. order, bill, entry: what it stands on, None where on none."""
 
     by: str
     on: datetime | date
     order: int | None = None
     bill: int | None = None
+    entry: int | None = None
 
 
 Key = tuple[Stage, str]
@@ -40,7 +41,7 @@ def origins_of(parts: Iterable[CostPart]) -> dict[Key, Origin]:
 
 def _worked(rows: Collection[str]) -> dict[Key, Origin]:
     found = TimeEntry.objects.filter(pk__in=rows).values_list("pk", "entered_by_name", "entered_at")
-    return {("worked", str(pk)): Origin(by, at) for pk, by, at in found}
+    return {("worked", str(pk)): Origin(by, at, entry=pk) for pk, by, at in found}
 
 
 def _billed(rows: Collection[str]) -> dict[Key, Origin]:

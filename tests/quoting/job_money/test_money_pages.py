@@ -111,3 +111,18 @@ def test_a_form_without_a_reason_stays_open_with_what_was_typed(job, as_):
 @pytest.mark.parametrize("item", ["", "nothing", "x" * 500])
 def test_an_item_that_is_none_is_not_found(job, as_, item):
     assert as_("owner").get(reverse("money_item", args=[job.pk, "other"]), {"item": item}).status_code == 404
+
+
+def test_a_figure_opens_to_its_rows_and_each_leads_to_where_it_was_entered(job, as_):
+    owner = as_("owner")
+    hours, goods = (
+        owner.get(reverse("money_item", args=[job.pk, category]), {"item": item}).content.decode()
+        for category, item in (("labour", "All work"), ("materials", "as entered"))
+    )
+    entry, bill = job.time_entries.get(), job.bill_lines.get().bill
+    assert reverse("time_entry", args=[entry.pk]) in hours and entry.entered_by_name in hours
+    assert reverse("bill", args=[bill.pk]) in goods and bill.entered_by_name in goods
+    assert all(
+        owner.get(reverse(name, args=[row.pk])).status_code == 200
+        for name, row in (("time_entry", entry), ("bill", bill))
+    )
