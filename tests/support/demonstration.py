@@ -9,7 +9,7 @@ from quoting.platform import clock
 from quoting.platform.people.models import Person
 from quoting.quotes.services.quotes import issue_quote
 from quoting.service.demo.demo import DEMO_DAY, MAIN_JOB, PANELLED_JOB, demo_people, job_key, load_demo
-from quoting.service.demo.demo_orders import load_demo_orders, quote_last_bay
+from quoting.service.demo.demo_orders import load_demo_orders, quote_signed_jobs
 from tests.support.answered import with_paper
 
 
@@ -21,6 +21,7 @@ def load_demonstration(settings: Any, folder: Path, frozen_clock: Any) -> Job:
     job = load_demo(now)
     by = Person.objects.get(login_name="demo-estimator")
     issue_quote(job, request_key="demo", seen_mark=None, by=by, now=now, today=DEMO_DAY)
-    with_paper(quote_last_bay(by=by, now=now))
+    for revision in quote_signed_jobs(by=by, now=now):
+        with_paper(revision)
     load_demo_orders(framed=job_key(MAIN_JOB), panelled=job_key(PANELLED_JOB), by="Ines Calloway", now=now)
     return job

@@ -29,7 +29,7 @@ from quoting.service.demo.demo import (
 )
 from quoting.service.demo.demo_client import hand_over
 from quoting.service.demo.demo_jobs import MAIN_JOB
-from quoting.service.demo.demo_orders import load_demo_orders, quote_last_bay
+from quoting.service.demo.demo_orders import load_demo_orders, quote_signed_jobs
 from quoting.service.demo.demo_worker import ErrandsTookTooLong, WorkerForNow
 from quoting.service.services.terminal_tables import order_dates_table, takeoff_table
 
@@ -61,12 +61,12 @@ class Command(BaseCommand):
         revision = issue_quote(job, request_key=f"demo {job.key}", seen_mark=None, by=by, now=now, today=DEMO_DAY)
         hand_over(revision, by=by, now=now)
         office = Person.objects.get(login_name=OFFICE)
-        signed = quote_last_bay(by=by, now=now)
+        signed = quote_signed_jobs(by=by, now=now)
         errands = [
             quote_paper_errand(revision) or request_quote_paper(revision, now),
             request_order_dates(job, done, prepared_by=office.full_name, now=now),
         ]
-        others = [] if signed is None else [quote_paper_errand(signed) or request_quote_paper(signed, now)]
+        others = [quote_paper_errand(one) or request_quote_paper(one, now) for one in signed]
         self._have_made([*errands, *others])
         # Only now: their own errands would stand before the papers that are waited for.
         orders = self._have_ordered(office, now)

@@ -1,12 +1,39 @@
 """A hall screened bay by bay, each bay a job of its own: what the demonstration ordered before."""
 
+from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from quoting.service.demo.demo_jobs import TEAM
 
 BASE, MILL, COUNTER = "BASE-514-FLEX", "HENNOCK", "TOLLARD"
 KEYS = {"north": "J-0005", "middle": "J-0006", "south": "J-0007"}
+
+
+@dataclass(frozen=True)
+class Bay:
+    """after: the mill's working days from the first order to this one. ratio: what it took of what it had quoted.
+
+    slower, dearer: its hours and its goods of the counter, of what was quoted. waited: hours lost to what came late.
+    freight: what the mill asked for a rush.
+    """
+
+    name: str
+    after: int
+    ratio: Decimal
+    damaged: int = 0
+    slower: Decimal = Decimal(1)
+    dearer: Decimal = Decimal(1)
+    waited: int = 0
+    freight: str = "0.00"
+
+
+BAYS = (
+    Bay("north", 0, Decimal("1.00"), slower=Decimal("1.06")),
+    Bay("middle", 12, Decimal("1.10"), slower=Decimal("1.14"), dearer=Decimal("1.05"), waited=6, freight="185.00"),
+    Bay("south", 24, Decimal("1.30"), damaged=2),
+)
 MILL_TERMS = {
     "minimum_order": "150.00",
     "freight": "65.00",

@@ -12,6 +12,7 @@ FIXTURES = Path(settings.BASE_DIR) / "fixtures"
 MAIN_JOB = "larkmoor-dental"
 LEAD = "Teodor Finnmark"
 TEAM = [{"name": LEAD, "part": "lead"}, {"name": "Wilm Ostrey", "part": "crew"}]
+VALID_DAYS = 240
 HOUR_COST = "47.00"
 FROM_THE_WALLS = {
     "materials": "takeoff",
@@ -57,6 +58,12 @@ def pricing_on(name: str, day: date) -> dict[str, Any]:
     priced = job_document(name)["pricing"]
     answers = [answer | ({"on": day.isoformat()} if "on" in answer else {}) for answer in priced["checklist"]]
     return priced | {"checklist": answers}
+
+
+def pricing_signed(day: date, title: str) -> dict[str, Any]:
+    """As the main job is priced; long valid, for it is signed as soon as its paper is made."""
+    scope = [f"{title}: curved screen, framed, boarded both faces in two layers and finished to level 4"]
+    return pricing_on(MAIN_JOB, day) | {"valid_days": VALID_DAYS, "inclusions": scope}
 
 
 def job_document(name: str) -> dict[str, Any]:

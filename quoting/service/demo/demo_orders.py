@@ -1,6 +1,5 @@
 """What the demonstration has on order: a hall whose trim came slower each time, an order nobody confirmed, a draft."""
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -11,85 +10,71 @@ from catalog.services.book import firm_of
 from catalog.services.order_terms import set_order_terms
 from jobs.deliveries.services.receiving import calendar_of_supplier
 from jobs.jobs.models import Job
-from jobs.jobs.services.open_jobs import close_job
 from jobs.orders.models import Order
 from jobs.orders.services.items import live_items
 from quoting.job_files.services.job_files import import_job_file
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people.models import Person
-from quoting.quotes.models import AnswerKind, QuoteRevision
-from quoting.quotes.services.acceptance import Given, answer_revision
+from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.quotes import issue_quote
 from quoting.service.demo.demo_desk import DemoOffice
-from quoting.service.demo.demo_hall import BASE, COUNTER, MILL, MILL_TERMS, bay_document, bay_key
-from quoting.service.demo.demo_hours import crew_of_the_demo, hours_as_worked
-from quoting.service.demo.demo_jobs import LEAD, MAIN_JOB, pricing_on
+from quoting.service.demo.demo_hall import BASE, BAYS, COUNTER, MILL, MILL_TERMS, Bay, bay_document, bay_key
+from quoting.service.demo.demo_hours import hours_as_worked
+from quoting.service.demo.demo_jobs import LEAD, pricing_signed
+from quoting.service.demo.demo_months import FINISHED, DemoMonths, end_months, first_months, months_of
 from quoting.service.demo.demo_site import work_as_planned
 
-
-@dataclass(frozen=True)
-class Bay:
-    """after: the mill's working days from the first order to this one. ratio: what it took of what it had quoted."""
-
-    name: str
-    after: int
-    ratio: Decimal
-    damaged: int = 0
-
-
-BAYS = (
-    Bay("north", 0, Decimal("1.00")),
-    Bay("middle", 12, Decimal("1.10")),
-    Bay("south", 24, Decimal("1.30"), damaged=2),
-)
 LAST_BAY = BAYS[-1]
+SIGNED_JOBS = [one.key for one in FINISHED] + [bay_key(bay.name) for bay in BAYS]
 UNCONFIRMED_WORKDAYS = 3
 QUOTED_WORKDAYS, SIGNED_WORKDAYS = 10, 4
 JOINERY, OAK = "OTTERMERE", ("BASE-OAK-PRE", "CAP-OAK-PRE")
 FRAME = ("TRACK-358", "STUD-358")
-ON_PAPER, MEASURED_TWICE = "The client signed on paper.", "The radius was measured twice."
+MEASURED_TWICE = "The radius was measured twice."
 
 
 @transaction.atomic
-def quote_last_bay(*, by: Person, now: datetime) -> QuoteRevision | None:
-    """The bay that is signed, quoted before it was ordered; None where not all its days have come. Raises Refused."""
-    key, today = bay_key(LAST_BAY.name), day_at_the_firm(now)
-    issued = QuoteRevision.objects.filter(quote__job__key=key).first()
-    first = _first_day(today)
-    if issued is not None or Order.objects.exists() or not _is_quoted(first):
+def quote_signed_jobs(*, by: Person, now: datetime) -> list[QuoteRevision]:
+    """Quotations of the jobs that were signed, each issued on its day; none where not all those days have come.
+
+    Raises Refused.
+    """
+    months, issued = months_of(now), list(QuoteRevision.objects.filter(quote__job__key__in=SIGNED_JOBS))
+    first = _first_day(months.today)
+    if issued or Order.objects.exists() or not _is_quoted(firm_of().calendar.back(first, QUOTED_WORKDAYS)):
         return issued
-    ordered_on = _mill_days_after(first, LAST_BAY.after)
+    jobs = [months.quote(one, month, by) for one, month in zip(FINISHED, months.firsts, strict=False)]
+    return jobs + [_quote_bay(bay, _mill_days_after(first, bay.after), by, now) for bay in BAYS]
+
+
+def _quote_bay(bay: Bay, ordered_on: date, by: Person, now: datetime) -> QuoteRevision:
     desk = DemoOffice(by.full_name, firm_of().calendar.back(ordered_on, QUOTED_WORKDAYS))
-    job = _bay(LAST_BAY, ordered_on, desk.on, now)
+    job = _bay(bay, ordered_on, desk.on, now)
     return issue_quote(job, request_key=f"demo {job.key}", seen_mark=None, by=by, now=desk.now, today=desk.on)
 
 
 @transaction.atomic
 def load_demo_orders(*, framed: str, panelled: str, by: str, now: datetime) -> bool:
-    """Only where nothing was ever ordered, and where the last bay is quoted. Whether there are orders now.
+    """Only where nothing was ever ordered, and where what was signed is quoted. Whether there are orders now.
 
-    framed, panelled: keys of the jobs whose framing is drafted, and whose oak is on order. The paper of the last
-    bay's quote is made. Raises Refused.
+    framed, panelled: keys of the jobs whose framing is drafted, and whose oak is on order. The papers of
+    `quote_signed_jobs` are made. Raises Refused.
     """
     if Order.objects.exists():
         return True
     desk = DemoOffice(by, day_at_the_firm(now))
-    revision = QuoteRevision.objects.filter(quote__job__key=bay_key(LAST_BAY.name)).first()
-    if revision is None:
+    if not QuoteRevision.objects.filter(quote__job__key__in=SIGNED_JOBS).exists():
         return False
-    first = _first_day(desk.on)
+    first, months = _first_day(desk.on), months_of(now)
     set_order_terms(MILL, MILL_TERMS | {"stated_on": first.isoformat()})
+    first_months(months)
     for bay in BAYS:
-        ordering = desk.on_day(_mill_days_after(first, bay.after))
-        if bay is LAST_BAY:
-            job = revision.quote.job
-            _sign(revision, desk.on_day(firm_of().calendar.back(ordering.on, SIGNED_WORKDAYS)))
-        else:
-            job = _bay(bay, ordering.on, ordering.on, now)
-        _build(bay, job, ordering, desk.on)
-    work_as_planned(revision.quote.job, LEAD, desk.on)
-    crew = crew_of_the_demo(by, now=now, today=desk.on)
-    hours_as_worked(revision.quote.job, crew, now=now, today=desk.on)
+        job, ordering = Job.objects.get(key=bay_key(bay.name)), desk.on_day(_mill_days_after(first, bay.after))
+        months.sign(job, firm_of().calendar.back(ordering.on, SIGNED_WORKDAYS), by="Ysolde Marrin")
+        _build(bay, job, ordering, months)
+    work_as_planned(job, LEAD, desk.on)
+    hours_as_worked(job, now=now, today=desk.on)
+    end_months(months)
     asked = desk.on_day(firm_of().calendar.back(desk.on, UNCONFIRMED_WORKDAYS))
     asked.place(Job.objects.get(key=panelled), JOINERY, OAK, reason="The owner has it ordered early: the oak is rare.")
     desk.draft(Job.objects.get(key=framed), COUNTER, FRAME)
@@ -122,22 +107,18 @@ def _share(quoted: int, ratio: Decimal) -> int:
 def _bay(bay: Bay, ordered_on: date, priced_on: date, now: datetime) -> Job:
     trim_on = _trim_on(ordered_on)
     days = {"starts_on": firm_of().calendar.back(trim_on, 15), "trim_on": trim_on}
-    return import_job_file(bay_document(bay.name, pricing=pricing_on(MAIN_JOB, priced_on), **days), now=now)
+    return import_job_file(
+        bay_document(bay.name, pricing=pricing_signed(priced_on, f"Gallery screen, {bay.name} bay"), **days), now=now
+    )
 
 
 def _trim_on(ordered_on: date) -> date:
     return firm_of().calendar.forward(ordered_on, 32)
 
 
-def _sign(revision: QuoteRevision, desk: DemoOffice) -> None:
-    given = Given(AnswerKind.ACCEPTED, "Ysolde Marrin", entered_by_name=desk.by)
-    answer_revision(revision, given, now=desk.now, today=desk.on)
-
-
-def _build(bay: Bay, job: Job, desk: DemoOffice, today: date) -> None:
-    firm = firm_of().calendar
-    why = MEASURED_TWICE if bay is LAST_BAY else f"{ON_PAPER} {MEASURED_TWICE}"
-    order = desk.place(job, MILL, (BASE,), reason=why)
+def _build(bay: Bay, job: Job, desk: DemoOffice, months: DemoMonths) -> None:
+    firm, today = firm_of().calendar, months.today
+    order = desk.place(job, MILL, (BASE,), reason=MEASURED_TWICE)
     line = order.lines.get()
     assert line.quoted_workdays is not None and line.quoted_dock_on is not None and order.counted_from is not None
     desk.on_day(firm.forward(desk.on, 1)).hear_confirmed(order, line.quoted_dock_on)
@@ -150,7 +131,8 @@ def _build(bay: Bay, job: Job, desk: DemoOffice, today: date) -> None:
     note = f"{bay.damaged} pieces cracked at the end" if bay.damaged else ""
     desk.on_day(came).check_in(order, [line], damaged=bay.damaged, note=note)
     if bay is not LAST_BAY:
-        close_job(Job.objects.get(pk=job.pk), min(firm.forward(came, 5), today))
+        months.finish_bay(job, order, came, bay)
+        months.close(job, min(firm.forward(came, 5), today))
 
 
 def _have_from_counter(job: Job, desk: DemoOffice) -> None:

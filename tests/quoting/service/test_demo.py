@@ -88,12 +88,24 @@ def test_run_again_it_says_the_same_and_makes_nothing_new(undisturbed):
     assert "A worker" not in again
 
 
-def test_one_job_is_signed_and_one_offers_a_choice_an_allowance_and_a_notice(undisturbed):
+def test_five_jobs_are_signed_and_one_offers_a_choice_an_allowance_and_a_notice(undisturbed):
     service, _, _ = undisturbed
     signed = "SELECT count(*) FROM quoting_quoterevision WHERE state = 'accepted'"
     offered = "SELECT (SELECT count(*) FROM quoting_optionentry), (SELECT count(*) FROM quoting_allowanceentry)"
-    assert (service.rows(signed), service.rows(offered)) == ([(1,)], [(2, 1)])
+    assert (service.rows(signed), service.rows(offered)) == ([(5,)], [(2, 1)])
     assert service.rows("SELECT count(*) FROM quoting_cancellationterm WHERE days > 0") == [(1,)]
+
+
+def test_four_jobs_are_closed_with_their_hours_bills_and_requests_and_two_months_of_them(undisturbed):
+    """Each of the four was asked for in three parts and billed by the counter, its painters and its haulage."""
+    service, _, _ = undisturbed
+    closed = "SELECT id FROM jobs_job WHERE closed_on IS NOT NULL"
+    months = f"SELECT count(DISTINCT strftime('%Y-%m', day)) FROM jobs_timeentry WHERE job_id IN ({closed})"
+    bills = f"SELECT count(DISTINCT bill_id) FROM jobs_billline WHERE job_id IN ({closed})"
+    requests = f"SELECT count(*) FROM quoting_paymentrequest WHERE job_id IN ({closed})"
+    counts = [service.rows(query)[0][0] for query in (months, bills, requests)]
+    assert counts[0] >= 3 and counts[1:] == [4 * 3 + 2, 4 * 3]
+    assert service.rows("SELECT count(*) FROM quoting_closedmonth") == [(2,)]
 
 
 def test_everything_is_in_order_afterwards(undisturbed):
