@@ -8,15 +8,16 @@ from functools import partial
 import pytest
 from django.db import IntegrityError, connection
 
+from jobs.bills.services.entering import enter_bill
 from quoting.core.money.month import next_month
 from quoting.month.models import OverheadActual
 from quoting.month.services.closing import NotClosed, last_closed
 from quoting.month.services.snapshots import snapshot_of
 from quoting.platform import posting
 from quoting.platform.immutable_tables import thaw
-from tests.support.months import close, overhead
+from tests.support.months import OWNER, close, overhead
 from tests.support.racing import ROUNDS, at_once, emptied
-from tests.support.worked import small_job
+from tests.support.worked import NOW, small_job
 
 __all__ = ["emptied"]
 pytestmark = [
@@ -44,6 +45,22 @@ def test_a_row_is_in_the_snapshot_or_in_the_next_month():
         closed, *rows = at_once(partial(close, f"{month:%Y-%m}"), *writers)
         for row in rows:
             assert row.posted_month == (month if is_in(closed, row) else next_month(month))
+
+
+def bill(month, writer):
+    amount = {"category": "other", "what": "Goods", "amount": "5.00", "job": "J-0100"}
+    about = {"request_key": f"bill {month} {writer}", "shop": "Shop", "number": f"{month} {writer}", "total": "5.00"}
+    return enter_bill({**about, "day": f"{month:%Y-%m}-14", "lines": [amount]}, OWNER, now=NOW)[0]
+
+
+def test_a_bill_is_in_the_snapshot_or_in_the_next_month():
+    overhead("2000-01-02")
+    for month in MONTHS[:ROUNDS]:
+        closed, *rows = at_once(partial(close, f"{month:%Y-%m}"), *[partial(bill, month, one) for one in range(3)])
+        kept = snapshot_of(closed)["rows"]["jobs_bill"]
+        assert [row.posted_month for row in rows] == [
+            month if str(row.pk) in kept else next_month(month) for row in rows
+        ]
 
 
 def test_of_two_who_close_a_month_one_is_told():
