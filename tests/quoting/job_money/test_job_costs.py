@@ -60,6 +60,7 @@ def test_goods_that_stand_for_damaged_ones_are_rework(hall):
     assert [(part.stage, part.amount) for part in rework] == [("committed", D("35.00")), ("committed", D("0.00"))]
 
 
+@pytest.mark.both_engines
 def test_many_jobs_take_as_few_queries_as_one(hall):
     sign(hall.job)
     sign(hall.other)

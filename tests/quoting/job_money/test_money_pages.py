@@ -60,6 +60,7 @@ def test_a_job_nobody_accepted_says_so(as_):
     assert owner.get("/api/jobs/J-0100/costs").status_code == 409
 
 
+@pytest.mark.both_engines
 def test_what_is_said_is_left_counts_and_is_said_once(job, as_):
     owner = as_("owner")
     answers = [owner.post("/api/jobs/J-0100/costs/left", LEFT, content_type="application/json") for _ in range(2)]
@@ -113,6 +114,7 @@ def test_an_item_that_is_none_is_not_found(job, as_, item):
     assert as_("owner").get(reverse("money_item", args=[job.pk, "other"]), {"item": item}).status_code == 404
 
 
+@pytest.mark.both_engines
 def test_a_figure_opens_to_its_rows_and_each_leads_to_where_it_was_entered(job, as_):
     owner = as_("owner")
     hours, goods = (

@@ -47,6 +47,7 @@ def found_of(hall):
     return money_of([hall.pk], LAST_OF_MAY.date())[hall.pk]
 
 
+@pytest.mark.both_engines
 def test_the_rows_give_the_worked_figures(hall):
     costs = found_of(hall).costs
     assert (costs.quoted, costs.agreed, costs.contract) == (D("15252.00"), D("16072.00"), D("25840.00"))
@@ -83,6 +84,7 @@ def test_the_api_says_the_same(hall, as_, last_of_may):
     assert sum(D(row["amount"]) for row in rows) == D("17274.28")
 
 
+@pytest.mark.both_engines
 def test_the_page_says_the_same_and_each_item_opens(hall, as_, last_of_may):
     owner = as_("owner")
     page = owner.get(reverse("job_money", args=[hall.pk])).content.decode()

@@ -89,6 +89,7 @@ def test_a_worked_example_is_kept_to_the_cent():
     assert sum(one.cost for one in side_of(revision).quoted) == revision.cost == D("8582.00")
 
 
+@pytest.mark.both_engines
 def test_the_database_refuses_to_change_what_was_quoted():
     agreed()
     with pytest.raises(IntegrityError, match="cannot be changed"), transaction.atomic(), connection.cursor() as cursor:
@@ -104,6 +105,7 @@ def test_one_accepted_before_there_were_such_rows_is_read_when_it_is_asked_for()
     assert side_of(revision).quoted == QuotedSide.objects.get().quoted
 
 
+@pytest.mark.both_engines
 def test_a_note_costs_what_its_cost_lines_say():
     costs = [
         {"category": "labour", "item": "niche", "quantity": "10", "unit_cost": "48.00"},
