@@ -203,3 +203,15 @@ def test_a_sentence_over_300_characters_is_refused(hall, as_):
 def test_without_a_rule_overhead_is_a_gap(hall):
     assert month_document(SEPTEMBER, TODAY)["overhead"]["recovered"] is None
     assert Pricing.objects.filter(job=None).count() <= 1
+
+
+def test_the_pages_show_what_came_after_the_close_row_by_row(hall, as_):
+    owner = as_("owner")
+    close()
+    bill_of_boards(hall)
+    closed = owner.get("/month/2026-09/").content.decode()
+    assert "Known since the close" in closed and "A-779" in closed and "464.40" in closed and "458.40" in closed
+    later = owner.get("/month/2026-10/").content.decode()
+    assert "6.00 for September 2026" in later and "corrects P-1, Board" in later
+    assert owner.get("/month/2026-10/?job=J-0201").status_code == 200
+    assert owner.get("/buying/bookkeeper/2026-10/").content.decode().count("after close") == 1
