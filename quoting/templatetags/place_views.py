@@ -19,6 +19,7 @@ OF_THE_FIRM = (
     ("firm_texts", "Words"),
     ("cancellation_terms", "Taking back"),
     ("request_terms", "How clients pay"),
+    ("money_limits", "Warnings"),
     ("people", "People"),
     ("workers", "Workers"),
 )

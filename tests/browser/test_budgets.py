@@ -60,6 +60,7 @@ BUDGETS = (
     Budget("request_issue", ("office",), 300, (1600, 2400), 12, "asked"),
     Budget("client_statement", ("office",), 300, (1600, 2400), 12, "client"),
     Budget("request_terms", ("owner",), 300, (1600, 2400), 12),
+    Budget("money_limits", ("owner",), 300, (1600, 2400), 3),
     Budget("job_history", ("office",), 60, (800, 1400), 0, "job", rows=(25, 0, ".happened")),
     Budget("learnt", ("estimator", "owner"), 300, (1600, 2400), 0),
     Budget("catalog_csv_in", ("office",), 300, (1600, 2400), 1),

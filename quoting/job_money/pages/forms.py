@@ -1,9 +1,22 @@
+from typing import Any
+
+from catalog.pages.words import share_text
 from jobs.deliveries.pages.order_events_forms import KeyedForm
 from quoting.job_money.models import How
-from quoting.platform.pages.entry_form import pick, text
+from quoting.platform.pages.entry_form import EntryForm, pick, text
 
 
 class SayForm(KeyedForm):
     how = pick("What is still to be spent", How.choices)
     amount = text("Amount", "What is on order included.", longest=20)
     reason = text("Why", longest=300)
+
+
+class LimitsForm(EntryForm):
+    days_without_bill = text("Goods in, no bill: after days", longest=3)
+    under_billed = text("Earned and not asked for: over % of the contract", longest=20)
+    points_a_month = text("Margin lost in a month: over points", longest=20)
+
+    def entries(self) -> dict[str, Any]:
+        found = super().entries()
+        return found | ({"under_billed": share_text(found["under_billed"])} if "under_billed" in found else {})

@@ -3,15 +3,15 @@
 from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from decimal import Decimal
 
 from quoting.core.money.bridge import Bridge, BridgeError, bridge_of
-from quoting.core.money.cost_warnings import CostWarning, WarningFacts, WarningLimits, cost_warnings
+from quoting.core.money.cost_warnings import CostWarning, WarningFacts, cost_warnings
 from quoting.core.money.earned import Earned, earned_of
 from quoting.core.money.job_costs import JobCosts, job_costs
 from quoting.core.money.quoted import NOTHING
 from quoting.core.money.settling import Asked
 from quoting.job_money.services.facts import facts_of, received_on
+from quoting.job_money.services.limits import limits_of_firm
 from quoting.life.models import KeptLife
 from quoting.payment_requests.services.asked import asked_of
 from quoting.pricing.models import Pricing
@@ -43,7 +43,7 @@ def money_of(job_ids: Collection[int], today: date) -> dict[int, JobMoney]:
     costs = job_costs_of(job_ids, today)
     jobs = list(costs)
     asked, came, running, currencies = asked_of(jobs), received_on(jobs), _running_since(jobs), _currencies(jobs)
-    limits, before = WarningLimits(least_margin=_least_margin()), job_costs_of(jobs, today, today - A_MONTH)
+    limits, before = limits_of_firm(), job_costs_of(jobs, today, today - A_MONTH)
     by_author = _passed_by_author(jobs)
     found = {}
     for job, one in costs.items():
@@ -84,7 +84,3 @@ def _author_of(job_id: int, at: datetime) -> int | None:
 
 def _currencies(job_ids: Collection[int]) -> dict[int, str]:
     return dict(accepted_revisions().filter(quote__job__in=job_ids).order_by().values_list("quote__job", "currency"))
-
-
-def _least_margin() -> Decimal | None:
-    return Pricing.objects.filter(job=None).values_list("minimum_margin", flat=True).first()

@@ -199,6 +199,7 @@ CHANGE = """
     time_entry worker
     account_codes month_sentence
     quote usual_pricing change_draft receipt_correct follow_up left_over request_terms job_retention
+    money_limits
 """
 
 
@@ -221,6 +222,7 @@ CATALOG = {
     "spacing_steps": list,
     "alert_times": list,
     "request_terms": list,
+    "money_limits": list,
     "job_retention": lambda: [job().pk],
     "person_change": lambda: [Person.objects.first().pk],
     "job_change": lambda: [job().pk],

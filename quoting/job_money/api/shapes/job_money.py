@@ -4,7 +4,8 @@ from quoting.core.money.bridge import CAUSES
 from quoting.core.money.cost_parts import Stage
 from quoting.core.money.quoted import CATEGORIES
 from quoting.job_money.models import How
-from quoting.platform.api.parts import DAY, FIGURE, MONEY, TEXT, many, one_of, or_none, ref, thing
+from quoting.job_money.models.warning_limits import MOST_DAYS
+from quoting.platform.api.parts import DAY, FIGURE, MONEY, TEXT, WHOLE, given, many, one_of, or_none, ref, thing
 
 Schema = dict[str, Any]
 ONE_LINE: Schema = {"type": "string", "minLength": 1, "maxLength": 300, "pattern": r"\S"}
@@ -16,6 +17,8 @@ SUMS: Schema = {
     "to_complete": MONEY,
     "at_completion": MONEY,
 }
+LIMITS: Schema = {"days_without_bill": WHOLE, "under_billed": FIGURE, "points_a_month": FIGURE}
+NEW_LIMITS: Schema = {**LIMITS, "days_without_bill": {"type": "integer", "minimum": 0, "maximum": MOST_DAYS}}
 SHAPES: Schema = {
     "CostRow": thing(
         "One row behind a figure. row: of the stored row, empty where none stands behind it. cause: why it is apart "
@@ -88,6 +91,13 @@ SHAPES: Schema = {
         share_fitted=or_none(FIGURE),
         amount_fitted=or_none(MONEY),
         profit=MONEY,
+    ),
+    "MoneyLimits": thing("From when on the money of a job is warned of.", **LIMITS),
+    "NewMoneyLimits": given(
+        "From when on the money of a job is warned of. under_billed: share of the contract, 0.1 for 10 %. "
+        "points_a_month: of margin.",
+        tuple(LIMITS),
+        **NEW_LIMITS,
     ),
     "NewLeft": {
         "description": "What a person says is still to be spent on an item, commitments included.",
