@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from django import template
 
+from catalog.core.ground.money import to_cents
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.units import System, format_length
 from jobs.core.ordering.order_by import late_count
@@ -49,6 +50,12 @@ def money(value: Decimal | str | None, currency: str = "") -> str:
     if value in (None, ""):
         return ""
     return formatting.money_words(Decimal(value), currency) if currency else formatting.amount_words(Decimal(value))
+
+
+@register.filter
+def unit_price(value: Decimal) -> str:
+    """213.20; a price in parts of a cent with all its digits."""
+    return formatting.amount_words(value) if value == to_cents(value) else plain(value) or ""
 
 
 @register.filter

@@ -147,7 +147,7 @@ def _client(costs: JobCosts, earned: Earned, facts: WarningFacts, limits: Warnin
         told = f"{under:,} is earned and not asked for, {share} % of the contract."
         yield CostWarning("under_billed", told, under)
     if facts.overdue:
-        yield CostWarning("overdue", f"{facts.overdue:,} is over its day.", facts.overdue)
+        yield CostWarning("overdue", f"{facts.overdue:,} is overdue.", facts.overdue)
 
 
 def _site(costs: JobCosts, facts: WarningFacts, limits: WarningLimits) -> Iterator[CostWarning]:

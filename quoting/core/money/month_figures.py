@@ -123,7 +123,7 @@ def loss_sentence(finished: Iterable[JobOfMonth]) -> str:
         return ""
     name = max(over, key=lambda one: over[one])
     share = percent(Fraction(over[name]) / Fraction(sum(over.values())), 0)
-    return f"{name.capitalize()} took {share} of the loss."
+    return f"{name.capitalize()} took {'all' if share == '100 %' else share} of the loss."
 
 
 @dataclass(frozen=True)

@@ -107,8 +107,7 @@ def _why(step: BridgeStep) -> str:
     if step.cause != "hours":
         return ""
     hours = sum((part.quantity for part in step.parts), Fraction(0))
-    exact = Decimal(hours.numerator) / Decimal(hours.denominator)
-    return f"{plain(exact.quantize(Decimal('0.1')))} h over" if hours > 0 else ""
+    return f"{plain(to_cents(hours))} h over" if hours > 0 else ""
 
 
 def _day(text: str | None) -> date | None:

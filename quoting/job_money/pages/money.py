@@ -19,6 +19,7 @@ from quoting.core.money.job_costs import CostSum, ItemCost
 from quoting.core.money.quoted import FREIGHT
 from quoting.job_money.pages.drawn import drawn
 from quoting.job_money.pages.forms import SayForm
+from quoting.job_money.pages.warned import warned_address
 from quoting.job_money.services.bridge_words import CAUSE_WORDS, lead, row_words, says
 from quoting.job_money.services.job_costs import JobMoney, money_of
 from quoting.job_money.services.row_origins import Origin, origins_of
@@ -80,6 +81,7 @@ def job_money(request: HttpRequest, job_id: int) -> HttpResponse:
     }
     if found is not None:
         context |= _shown(job, found)
+        context["warnings"] = [(one, warned_address(request, job, found.costs, one)) for one in found.warnings]
     return render(request, "job_money/money.html", context)
 
 

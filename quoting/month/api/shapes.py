@@ -76,7 +76,7 @@ SHAPES: dict[str, Any] = {
         jobs=many(JOB),
         to_collect=many(thing("", job=TEXT, id=WHOLE, client=TEXT, request=WHOLE, what=TEXT, open=MONEY, due=DAY)),
         quotes_out=many(thing("", **OF_A_JOB, sent_on=DAY, valid_until=DAY, value=MONEY, opened=TEXT)),
-        missing=many(thing("", what=TEXT, amount=or_none(MONEY), page=TEXT, about=NUMBER_OR_NONE)),
+        missing=many(thing("", what=TEXT, amount=or_none(MONEY), page=TEXT, about=NUMBER_OR_NONE, day=or_none(DAY))),
         unsigned=many(thing("", **OF_A_JOB, note=WHOLE, what=TEXT, price=MONEY)),
         unbilled=many(thing("", **OF_A_JOB, unbilled=MONEY)),
         late_orders=many(thing("", **OF_A_JOB, order=TEXT, what=TEXT, expected_on=DAY)),

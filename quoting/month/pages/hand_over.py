@@ -16,7 +16,7 @@ from quoting.month.pages.asked_month import month_key, month_or_404
 from quoting.month.services.account_codes import LONGEST_CODE, codes, save_codes
 from quoting.month.services.closing import last_closed
 from quoting.month.services.hand_over import OF_THE_OFFICE, OF_THE_OWNER, Sheet
-from quoting.month.services.sheets import filled
+from quoting.month.services.sheets import Filled, filled
 from quoting.month.services.snapshots import first_month
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
@@ -27,6 +27,16 @@ from quoting.platform.people import access
 
 AFTER = "-after-close"
 MOST_MONTHS = 6
+SUM_WORDS = {
+    "price": "price",
+    "tax": "tax",
+    "total": "with tax",
+    "credited_price": "price of the deposit taken off",
+    "credited_tax": "its tax",
+    "held_price": "price held back",
+    "held_tax": "its tax",
+}
+"""What a sum is of, where a sheet has several."""
 
 
 @firm_first
@@ -41,7 +51,7 @@ def hand_over(request: HttpRequest, month: str = "") -> HttpResponse:
         "is_closed": closed is not None and chosen <= closed,
         "months": [(one, month_key(one)) for one in _months(today)],
         "files": [
-            (sheet.label, file_name(sheet, later), given, later, [_words(one) for one in given.sums.values()])
+            (sheet.label, file_name(sheet, later), given, later, _sum_words(given))
             for sheet, given, later in files
             if given.rows
         ],
@@ -67,6 +77,11 @@ def _file(sheets: dict[str, Sheet], month: str, name: str) -> HttpResponse:
     response = HttpResponse(content, content_type="text/csv; charset=utf-8")
     response["Content-Disposition"] = f'attachment; filename="{month_key(chosen)}-{file_name(sheet, is_later)}.csv"'
     return response
+
+
+def _sum_words(given: Filled) -> list[tuple[str, str]]:
+    """Each sum with what it is of; one of nought is left out."""
+    return [(SUM_WORDS.get(name, ""), _words(one)) for name, one in given.sums.items() if one]
 
 
 def _words(sum_of_a_column: Decimal | int) -> str:

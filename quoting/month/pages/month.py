@@ -163,7 +163,8 @@ def _bridge(picked: JobRow | None) -> dict[str, Any]:
 
 def _address(one: Document) -> str:
     try:
-        return reverse(one["page"], args=[] if one["about"] is None else [one["about"]]) if one["page"] else ""
+        address = reverse(one["page"], args=[] if one["about"] is None else [one["about"]]) if one["page"] else ""
+        return f"{address}?day={one['day']}" if one.get("day") else address
     except NoReverseMatch:
         return ""
 

@@ -19,12 +19,13 @@ MOST_DAYS_NAMED = 3
 
 @dataclass(frozen=True)
 class Missing:
-    """amount: what rests on it, None where nobody knows. page, about: where it is entered."""
+    """amount: what rests on it, None where nobody knows. page, about: where it is entered; day: of the hours."""
 
     sentence: str
     amount: Decimal | None = None
     page: str = ""
     about: int | None = None
+    day: date | None = None
 
 
 def missing_of(month: date, today: date, costs: Mapping[int, JobCosts]) -> list[Missing]:
@@ -46,13 +47,16 @@ def _hours(first: date, last: date) -> Iterator[Missing]:
         without = [day for day in open_days if worker.works_on(day) and (worker.pk, day) not in entered]
         if len(without) > MOST_DAYS_NAMED:
             yield Missing(
-                f"No hours of {worker.name} on {len(without)} days from {day_words(without[0])}", page="hours"
+                f"No hours of {worker.name} on {len(without)} days from {day_words(without[0])}",
+                page="hours",
+                day=without[0],
             )
             continue
         for day in without:
             by_day[day].append(worker.name)
     for day, names in sorted(by_day.items()):
-        yield Missing(f"Hours of {day_words(day)} are missing: {', '.join(names)}", page="hours")
+        told = f"Hours of {day_words(day)} are missing: {', '.join(names)}"
+        yield Missing(told, page="hours", day=day)
 
 
 def _drafts(last: date) -> Iterator[Missing]:

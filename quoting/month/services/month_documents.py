@@ -13,6 +13,7 @@ from catalog.models import Standard
 from catalog.services.book import firm_of
 from jobs.deliveries.models import ReceiptLine
 from jobs.hours.models import TimeEntry
+from quoting.core.life.stations import LABELS
 from quoting.core.money.month import last_day
 from quoting.core.money.month_figures import OverheadOfMonth, loss_sentence, made_sentence
 from quoting.core.money.month_job import write_job
@@ -40,9 +41,9 @@ def month_document(month: date, today: date) -> Document:
         "until": until.isoformat(),
         "made": made_sentence(month, finished),
         "lost": loss_sentence(finished),
-        "jobs": [_job(one, said.get(one.job.pk, "")) for one in jobs],
+        "jobs": [_job(one, said.get(one.job.pk, ""), until) for one in jobs],
         "to_collect": [_collect(one) for one in open_requests],
-        "quotes_out": [_quote(one) for one in quotes_out(today)],
+        "quotes_out": [_quote(one) for one in quotes_out(today) if one.sent_on <= until],
         "missing": [_missing(one) for one in missing_of(month, today, {one.job.pk: one.costs for one in jobs})],
         "unsigned": [row for one in jobs for row in _unsigned(one)],
         "unbilled": [_of_job(one, unbilled=one.unbilled) for one in jobs if one.unbilled > 0],
@@ -67,11 +68,20 @@ def counted(month: date) -> Document:
     return found
 
 
-def _job(one: MonthJob, said: str) -> Document:
+def _job(one: MonthJob, said: str, until: date) -> Document:
     step = one.read.life.next
-    about = {"id": one.job.pk, "state": one.read.life.words, "next": step.text if step else "", "said": said}
+    about = {"id": one.job.pk, "state": _state(one, until), "next": step.text if step else "", "said": said}
     day = step.by.isoformat() if step and step.by else None
     return {**write_job(one.figures), **about, "next_by": day}
+
+
+def _state(one: MonthJob, until: date) -> str:
+    """As it is today; of a job that ended since the month, whether work had begun by its end."""
+    facts = one.read.facts
+    over = [day for day in (facts.last_end, facts.closed_on) if day is not None]
+    if not over or min(over) <= until:
+        return one.read.life.words
+    return LABELS["on_site" if facts.begun_on is not None and facts.begun_on <= until else "signed"]
 
 
 def _of_job(one: MonthJob, **more: Any) -> Document:
@@ -93,7 +103,8 @@ def _quote(one: QuoteOut) -> Document:
 
 def _missing(one: Missing) -> Document:
     amount = None if one.amount is None else str(one.amount)
-    return {"what": one.sentence, "amount": amount, "page": one.page, "about": one.about}
+    day = one.day and one.day.isoformat()
+    return {"what": one.sentence, "amount": amount, "page": one.page, "about": one.about, "day": day}
 
 
 def _unsigned(one: MonthJob) -> Iterable[Document]:

@@ -42,7 +42,7 @@ def payments(request: HttpRequest, job_id: int) -> HttpResponse:
             form.complain(error)
         else:
             to = reverse("payments", args=[job.pk])
-            return step(request, lambda: f"Entered: {row.what_for}, {row.amount}.", to)
+            return step(request, lambda: f"Entered: {row.what_for}, {row.amount:,}.", to)
     context = {
         "job": job,
         "form": form,

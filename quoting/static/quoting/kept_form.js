@@ -34,6 +34,11 @@
     line.hidden = !words;
   }
 
+  function when(at) {
+    const day = new Date(at), [name, month, date] = day.toDateString().split(" ");
+    return `${name} ${Number(date)} ${month}, ${day.toTimeString().slice(0, 5)}`;
+  }
+
   const photos = (form, words) => form.querySelector('input[type="file"]') ? words : "";
 
   function restore(form) {
@@ -48,7 +53,7 @@
       else if (one.type === "checkbox") { differs = differs || one.checked !== value; one.checked = value; }
       else { differs = differs || (one.type !== "hidden" && one.value !== value); one.value = value; }
     }
-    if (differs) told(form, `Kept here since ${new Date(kept.at).toLocaleString()} and not sent yet. Look it over and send it.${photos(form, " Photos must be chosen again.")}`, false);
+    if (differs) told(form, `Kept here since ${when(kept.at)} and not sent yet. Look it over and send it.${photos(form, " Photos must be chosen again.")}`, false);
   }
 
   async function smaller(file) {

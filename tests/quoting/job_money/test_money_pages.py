@@ -3,12 +3,15 @@
 import pytest
 from django.urls import reverse
 
+from quoting.core.money.cost_warnings import CostWarning
 from quoting.job_money.models import SaidLeft
+from quoting.job_money.pages.warned import warned_address
+from quoting.job_money.services.job_costs import money_of
 from tests.factories.bills import bill_line, bill_row
 from tests.factories.hours import time_entry, worker
 from tests.support.answered import accept, with_paper
 from tests.support.desk import as_
-from tests.support.worked import issued, small_job
+from tests.support.worked import NOW, issued, small_job
 
 pytestmark = pytest.mark.django_db
 __all__ = ["as_"]
@@ -51,6 +54,17 @@ def test_only_those_who_price_read_what_a_job_costs(job, as_, role, sees):
 def test_no_page_of_the_job_leads_others_to_its_money(job, as_, role):
     shown = as_(role).get(reverse("job", args=[job.pk])).content.decode()
     assert reverse("job_money", args=[job.pk]) not in shown
+
+
+@pytest.mark.parametrize(("role", "leads"), [("owner", True), ("estimator", False)])
+def test_a_warning_leads_where_its_reader_may_go(job, make_person, role, leads, rf):
+    costs = money_of([job.pk], NOW.date())[job.pk].costs
+    request = rf.get("/")
+    request.user = make_person(role)
+    overdue = warned_address(request, job, costs, CostWarning("overdue", "5.00 is overdue."))
+    assert overdue == (reverse("since_signed", args=[job.pk]) if leads else "")
+    step = warned_address(request, job, costs, CostWarning("after_done", "All work.", item="All work"))
+    assert step == f"/jobs/{job.pk}/price/money/labour/?item=All%20work"
 
 
 def test_a_job_nobody_accepted_says_so(as_):

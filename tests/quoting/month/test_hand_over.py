@@ -156,3 +156,10 @@ def test_two_who_change_the_accounts_do_not_write_over_each_other(as_):
 def save(client, **codes):
     seen = client.get("/buying/bookkeeper/accounts/").context["form"].stored.version()
     assert client.post("/buying/bookkeeper/accounts/", {"seen_version": seen, **codes}).status_code == 302
+
+
+def test_the_page_says_what_each_sum_is_of_and_leaves_nought_out(as_):
+    request_row(issued(small_job()), day=date(2026, 8, 3))
+    page = as_("office").get("/buying/bookkeeper/2026-08/").content.decode()
+    assert ", price " in page and ", with tax " in page
+    assert ", 0.00" not in page

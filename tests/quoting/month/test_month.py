@@ -130,6 +130,14 @@ def test_many_days_without_hours_are_one_line_for_each_person(hall):
     assert "No hours of Teodor on 22 days from Tue 1 Sep 2026" in told
 
 
+def test_missing_hours_lead_to_their_day_and_stay_named_after_the_close(hall, as_):
+    worker("Teodor", first_day=date(2026, 9, 30))
+    close()
+    page = as_("owner").get("/month/2026-09/").content.decode()
+    assert "/hours/?day=2026-09-30" in page
+    assert "Not in when it closed" in page and "Before you close it" not in page
+
+
 def test_the_month_equals_the_sums_of_its_files(hall):
     bill_of_boards(hall)
     time_entry(worker(), hall.job, 90, date(2026, 9, 30))

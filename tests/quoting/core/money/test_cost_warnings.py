@@ -65,7 +65,7 @@ def test_a_margin_that_falls_or_is_under_the_least_is_named():
 
 def test_what_is_overdue_and_a_gate_passed_by_its_author_are_named():
     found = warned(overdue=D("2263.51"), passed_by_author=True)
-    assert found["overdue"] == "2,263.51 is over its day."
+    assert found["overdue"] == "2,263.51 is overdue."
     assert "passed_by_author" in found
 
 

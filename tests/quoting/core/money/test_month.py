@@ -46,6 +46,7 @@ def test_one_finished_job_is_as_its_worked_example_says():
 def test_the_cause_that_took_most_is_named_with_its_share():
     # 799.00 of 1,554.24.
     assert loss_sentence([RECEPTION, GALLERY]) == "Hours took 51 % of the loss."
+    assert loss_sentence([GALLERY]) == "Rework took all of the loss."
     assert loss_sentence([]) == ""
 
 
