@@ -7,13 +7,14 @@ from django.db import transaction
 from catalog.core.ground.document_reader import Reader
 from catalog.services.row_sync import save_if_changed
 from quoting.month.models import Account, AccountCode
+from quoting.platform.read_once import read_once
 
 LONGEST_CODE = 40
 
 
 def codes() -> dict[str, str]:
     """By kind; empty where none is given."""
-    given = dict(AccountCode.objects.values_list("kind", "code"))
+    given = read_once("account codes", lambda: dict(AccountCode.objects.values_list("kind", "code")))
     return {kind: given.get(kind, "") for kind in Account.values}
 
 

@@ -11,8 +11,9 @@ from django.db.models import Model, QuerySet
 from catalog.services.book import firm_of
 from jobs.bills.models import Bill
 from jobs.hours.models import TimeEntry
-from quoting.month.models import Account, OverheadActual
+from quoting.month.models import Account
 from quoting.month.services.account_codes import codes
+from quoting.month.services.posted_rows import entries_of, is_counted, overhead_rows
 from quoting.month.services.sheets import NOTHING, Cell, Sheet
 from quoting.payment_requests.models import PaymentReceived, PaymentRequest
 
@@ -21,13 +22,13 @@ Row = Sequence[Cell]
 SALES_AMOUNTS = ("price", "tax", "total", "credited_price", "credited_tax", "held_price", "held_tax")
 
 
-def counted(rows: QuerySet[Model], month: date, later: bool, day: str = "day") -> QuerySet[Model]:
-    """Those that count in the month: of its own days, or of earlier ones."""
-    days = {f"{day}__{'lt' if later else 'gte'}": month}
+def counted(rows: QuerySet[Model], month: date, later: bool | None, day: str = "day") -> QuerySet[Model]:
+    """Those that count in the month: of its own days, or of earlier ones, or for None of both."""
+    days = {} if later is None else {f"{day}__{'lt' if later else 'gte'}": month}
     return rows.filter(posted_month=month, **days).order_by(day, "pk")
 
 
-def _sales(month: date, later: bool) -> Iterator[Row]:
+def _sales(month: date, later: bool | None) -> Iterator[Row]:
     """What was asked of clients, to pay; a request that credits another counts less."""
     accounts = codes()
     requests = PaymentRequest.objects.defer("snapshot").select_related("job__client")
@@ -45,7 +46,7 @@ def _sales(month: date, later: bool) -> Iterator[Row]:
         yield (f"request-{row.pk}", *about, *amounts, row.currency, accounts[Account.SALES], accounts[Account.TAX])
 
 
-def _payments(month: date, later: bool) -> Iterator[Row]:
+def _payments(month: date, later: bool | None) -> Iterator[Row]:
     currency, account = firm_of().currency, codes()[Account.PAYMENTS]
     rows = PaymentReceived.objects.filter(undone_at=None).select_related("job__client")
     for row in counted(rows, month, later, "received_on"):
@@ -53,17 +54,16 @@ def _payments(month: date, later: bool) -> Iterator[Row]:
         yield (f"payment-{row.pk}", *about, row.amount, currency, account)
 
 
-def _entries(month: date, later: bool) -> Iterator[TimeEntry]:
-    rows = TimeEntry.objects.filter(voided_at=None).select_related("worker", "job")
-    yield from counted(rows, month, later)
+def _entries(month: date, later: bool | None) -> list[TimeEntry]:
+    return [row for row in entries_of(month) if is_counted(row.day, month, later)]
 
 
-def _hours(month: date, later: bool) -> Iterator[Row]:
+def _hours(month: date, later: bool | None) -> Iterator[Row]:
     for row in _entries(month, later):
         yield (f"hours-{row.pk}", row.day, row.worker.name, *_of_job(row), row.minutes)
 
 
-def _labour(month: date, later: bool) -> Iterator[Row]:
+def _labour(month: date, later: bool | None) -> Iterator[Row]:
     currency, account = firm_of().currency, codes()[Account.LABOUR]
     for row in _entries(month, later):
         cost = None if row.rate is None else row.to_core(row.worker.name).cost
@@ -84,7 +84,7 @@ def _of_job(row: TimeEntry) -> tuple[str, str, str]:
     return (row.job.key if row.job else "", row.step or row.elsewhere, row.tag)
 
 
-def _bills(month: date, later: bool) -> Iterator[Row]:
+def _bills(month: date, later: bool | None) -> Iterator[Row]:
     """A row a line with the tax that is cost, and a row for the tax that is not: each bill adds up to its total."""
     currency, accounts = firm_of().currency, codes()
     bills = Bill.objects.filter(voided_at=None, entered_at__isnull=False).select_related("supplier")
@@ -99,10 +99,11 @@ def _bills(month: date, later: bool) -> Iterator[Row]:
             yield (f"bill-{bill.pk}/tax", *about, "", "tax", "", "Tax", tax, currency, accounts[Account.TAX_PAID])
 
 
-def _overhead(month: date, later: bool) -> Iterator[Row]:
+def _overhead(month: date, later: bool | None) -> Iterator[Row]:
     currency, account = firm_of().currency, codes()[Account.OVERHEAD]
-    for row in counted(OverheadActual.objects.filter(voided_at=None), month, later):
-        yield (f"overhead-{row.pk}", row.day, row.what, row.bill, row.amount, currency, account)
+    for row in overhead_rows(month):
+        if is_counted(row.day, month, later):
+            yield (f"overhead-{row.pk}", row.day, row.what, row.bill, row.amount, currency, account)
 
 
 SALES = Sheet(

@@ -14,8 +14,9 @@ from quoting.core.money.month import last_day, month_of
 from quoting.core.money.month_figures import JobOfMonth, LaterNews, RowAmount, later_news
 from quoting.core.money.month_job import read_job
 from quoting.life.services.reading import lives_of
-from quoting.month.models import ClosedMonth, OverheadActual
+from quoting.month.models import ClosedMonth
 from quoting.month.services.month_jobs import with_costs
+from quoting.month.services.posted_rows import overhead_rows
 from quoting.month.services.snapshots import snapshot_of
 
 Document = dict[str, Any]
@@ -44,7 +45,9 @@ def later_of(month: date, today: date) -> list[Document]:
     by_month: dict[date, set[int]] = {}
     for job, day in _late_rows(month):
         by_month.setdefault(month_of(day), set()).add(job)
-    closed = {row.month: row for row in ClosedMonth.objects.filter(month__lt=month)}
+    # Snapshots are long, and most months have nothing that came later.
+    rows = ClosedMonth.objects.filter(month__lt=month) if by_month else ()
+    closed = {row.month: row for row in rows}
     found = [
         one for of in sorted(by_month) if of in closed for one in _of_month(closed, of, by_month[of], month, today)
     ]
@@ -85,7 +88,7 @@ def _told_since(closed: dict[date, ClosedMonth], of: date, month: date) -> dict[
 
 
 def _overhead(month: date) -> Iterable[Document]:
-    for row in OverheadActual.objects.filter(posted_month=month, day__lt=month, voided_at=None):
+    for row in (one for one in overhead_rows(month) if one.day < month):
         about = {"month": f"{row.day:%Y-%m}", "id": None, "job": "", "title": row.what, "change": str(row.amount)}
         yield {**about, "rows": []}
 

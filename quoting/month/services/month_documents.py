@@ -1,18 +1,16 @@
 """All of a month as one document: the page, its paper, the API and the close show and keep the same."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
+from contextlib import nullcontext
 from datetime import date
 from decimal import Decimal
 from typing import Any
-
-from django.db.models import Sum
 
 from catalog.core.ground.plain_text import plain
 from catalog.models import Standard
 from catalog.services.book import firm_of
 from jobs.deliveries.models import ReceiptLine
-from jobs.hours.models import TimeEntry
 from quoting.core.life.stations import LABELS
 from quoting.core.money.month import last_day
 from quoting.core.money.month_figures import OverheadOfMonth, loss_sentence, made_sentence
@@ -25,13 +23,21 @@ from quoting.month.services.known_now import later_of
 from quoting.month.services.missing import Missing, missing_of
 from quoting.month.services.month_jobs import MonthJob, jobs_of
 from quoting.month.services.overhead import overhead_of
+from quoting.month.services.posted_rows import entries_of
 from quoting.month.services.sheets import filled
+from quoting.platform.read_once import is_of_a_page, one_page
 
 Document = dict[str, Any]
 
 
 def month_document(month: date, today: date) -> Document:
     """As it is known today, by what happened until the month's end."""
+    # What several parts of it read alike, such as the firm, is read once.
+    with nullcontext() if is_of_a_page() else one_page():
+        return _document(month, today)
+
+
+def _document(month: date, today: date) -> Document:
     until = min(last_day(month), today)
     jobs, open_requests = jobs_of(month, today), to_collect(until)
     finished = [one.figures for one in jobs if one.figures.done_on is not None]
@@ -62,9 +68,8 @@ def counted(month: date) -> Document:
     """What counts in the month, by the files the bookkeeper gets: count of rows, and sums."""
     found = {}
     for sheet in (OF_THE_OFFICE | OF_THE_OWNER).values():
-        both = [filled(sheet, month, later) for later in (False, True)]
-        sums = {name: both[0].sums[name] + both[1].sums[name] for name in sheet.sums}
-        found[sheet.name] = {"rows": sum(len(one.rows) for one in both), **{k: str(v) for k, v in sums.items()}}
+        both = filled(sheet, month, None)
+        found[sheet.name] = {"rows": len(both.rows), **{name: str(one) for name, one in both.sums.items()}}
     return found
 
 
@@ -137,9 +142,11 @@ def _standards(month: date, until: date) -> list[Document]:
 
 def _hours(month: date) -> list[Document]:
     """Of the month's work on jobs, by step, the most first."""
-    rows = TimeEntry.objects.filter(posted_month=month, voided_at=None, job__isnull=False).order_by()
-    sums = rows.values_list("step").annotate(minutes=Sum("minutes"))
-    found = [{"step": _step_words(step), "minutes": minutes} for step, minutes in sums]
+    sums: Counter[str] = Counter()
+    for row in entries_of(month):
+        if row.job_id is not None:
+            sums[row.step] += row.minutes
+    found = [{"step": _step_words(step), "minutes": minutes} for step, minutes in sums.items()]
     return sorted(found, key=lambda one: (-one["minutes"], one["step"]))
 
 

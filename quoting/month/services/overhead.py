@@ -15,9 +15,9 @@ from jobs.bills.models import Category
 from jobs.bills.services.bill_rows import standing_lines
 from jobs.core.costs.bills import number_key
 from jobs.deliveries.services.order_events import past_day, request_key_of
-from jobs.hours.models import TimeEntry
 from quoting.core.money.month_figures import OverheadOfMonth
 from quoting.month.models import OverheadActual
+from quoting.month.services.posted_rows import entries_of, overhead_rows
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import hold_open, month_to_post
 from quoting.pricing.services.pricing import pricing_of
@@ -73,12 +73,12 @@ def void_overhead(
 def overhead_of(month: date) -> OverheadOfMonth:
     """By the firm's usual rule, on the work of the month; against the costs entered and the bills for no job."""
     usual = pricing_of(None)
-    work = list(TimeEntry.objects.filter(posted_month=month, voided_at=None, job__isnull=False))
-    lines = standing_lines().filter(bill__posted_month=month)
-    on_jobs, for_none = lines.filter(job__isnull=False), lines.filter(job=None)
-    cost = sum((row.to_core("").cost for row in work), _sum(row.amount + row.tax for row in on_jobs))
-    own = OverheadActual.objects.filter(posted_month=month, voided_at=None).values_list("amount", flat=True)
-    actual = [*own, *(row.amount + row.tax for row in for_none)]
+    work = [row for row in entries_of(month) if row.job_id is not None]
+    lines = list(standing_lines().filter(bill__posted_month=month))
+    on_jobs = _sum(row.amount + row.tax for row in lines if row.job_id is not None)
+    cost = sum((row.to_core("").cost for row in work), on_jobs)
+    own = [row.amount for row in overhead_rows(month)]
+    actual = [*own, *(row.amount + row.tax for row in lines if row.job_id is None)]
     return OverheadOfMonth(
         sum(row.minutes for row in work),
         cost,

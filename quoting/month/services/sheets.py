@@ -21,14 +21,14 @@ NOUGHT: defaultdict[str, Decimal | int] = defaultdict(lambda: NOTHING, minutes=0
 class Sheet:
     """columns: the first names the row. sums: the columns added up in the last line, which counts the rows as well.
 
-    rows: of a month, those of its own days or those that came after an earlier month was closed.
+    rows: of a month, those of its own days or those that came after an earlier month was closed; for None both.
     """
 
     name: str
     label: str
     columns: tuple[str, ...]
     sums: tuple[str, ...]
-    rows: Callable[[date, bool], Iterable[Sequence[Cell]]]
+    rows: Callable[[date, bool | None], Iterable[Sequence[Cell]]]
 
 
 @dataclass(frozen=True)
@@ -55,8 +55,8 @@ class Filled:
         return text.getvalue().encode()
 
 
-def filled(sheet: Sheet, month: date, later: bool = False) -> Filled:
-    """later: what counts in the month and happened in an earlier one, which was closed by then."""
+def filled(sheet: Sheet, month: date, later: bool | None = False) -> Filled:
+    """later: what counts in the month and happened in an earlier one, which was closed by then; None for both."""
     return Filled(sheet, tuple(tuple(row) for row in sheet.rows(month, later)))
 
 

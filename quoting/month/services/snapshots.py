@@ -6,7 +6,8 @@ from typing import Any
 
 from django.apps import apps
 from django.core.serializers.json import DjangoJSONEncoder
-from django.db.models import Min, Model
+from django.db import connection
+from django.db.models import Model
 
 from catalog.core.ground.refusal import Refused
 from quoting.month.models import ClosedMonth
@@ -49,8 +50,13 @@ def counted() -> dict[str, tuple[type[Model], str]]:
 
 def first_month() -> date | None:
     """The earliest month any row counts in."""
-    firsts = [model._default_manager.aggregate(first=Min(column))["first"] for model, column in counted().values()]
-    return min((first for first in firsts if first is not None), default=None)
+    name = connection.ops.quote_name
+    firsts = [f"SELECT MIN({name(column)}) AS first FROM {name(table)}" for table, column in guarded().items()]
+    with connection.cursor() as cursor:
+        cursor.execute(f"SELECT MIN(first) FROM ({' UNION ALL '.join(firsts)}) AS firsts")
+        (first,) = cursor.fetchone()
+    # SQLite keeps days as text.
+    return date.fromisoformat(str(first)) if first else None
 
 
 def _marks(model: type[Model], column: str, month: date) -> dict[str, str]:

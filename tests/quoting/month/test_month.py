@@ -151,6 +151,15 @@ def test_the_month_equals_the_sums_of_its_files(hall):
     assert (october["hours"], october["labour-cost"]["cost"]) == ({"rows": 1, "minutes": "60"}, "48.00")
 
 
+def test_the_firm_is_read_once_for_a_whole_month_and_so_is_each_days_work(hall):
+    with CaptureQueriesContext(connection) as found:
+        month_document(SEPTEMBER, TODAY)
+    asked = [one["sql"] for one in found]
+    assert sum('FROM "catalog_firm"' in one for one in asked) == 1
+    # The jobs' costs read hours by the job, all else by the month.
+    assert sum(one.startswith('SELECT "jobs_timeentry"."id"') for one in asked) <= 2
+
+
 def test_the_queries_of_a_month_do_not_grow_with_its_jobs(hall):
     def asked():
         with CaptureQueriesContext(connection) as found:
