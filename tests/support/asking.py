@@ -69,7 +69,7 @@ def hold_against_schema(method: str, path: str, response: Any) -> None:
     if "json" in kind:
         judge = validator(json.dumps(content[kind]["schema"]))
         complaints = [f"{one.instance_path}: {one.message[:300]}" for one in judge.iter_errors(response.json())]
-        assert complaints == [], (method, path)
+        assert complaints == [], (method, path, complaints)
 
 
 @cache

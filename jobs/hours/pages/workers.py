@@ -26,6 +26,7 @@ from quoting.platform.pages.stored_values import Stored, hold
 from quoting.platform.people.models import Person
 
 MOST_RATES = 200
+NO_LOG_IN = "No log-in"
 
 
 class WorkerForm(EntryForm):
@@ -33,7 +34,7 @@ class WorkerForm(EntryForm):
     rate_name = pick("Labour rate", ())
     first_day = day("First day")
     last_day = day("Last day", "Empty while they work here.")
-    login_name = pick("Log-in", (), nothing="None")
+    login_name = pick("Log-in", (), nothing=NO_LOG_IN)
 
     def __init__(self, *given: Any, worker: Worker | None = None, **more: Any) -> None:
         super().__init__(*given, **more)
@@ -42,7 +43,7 @@ class WorkerForm(EntryForm):
             rates.append(worker.rate_name)
         people = Person.objects.filter(is_active=True, worker=None) | Person.objects.filter(worker=worker or 0)
         self.fields["rate_name"].choices = [(one, one) for one in rates]
-        self.fields["login_name"].choices = [("", "None"), *people.values_list("login_name", "full_name")]
+        self.fields["login_name"].choices = [("", NO_LOG_IN), *people.values_list("login_name", "full_name")]
 
 
 class RoundingForm(EntryForm):

@@ -96,9 +96,9 @@ SHAPES: Schema = {
         title=TEXT,
         today=DAY,
         currency=TEXT,
-        present=ref("Build"),
-        builds=many(ref("Build")),
+        present=ref("PricedBuild"),
+        builds=many(ref("PricedBuild")),
         held={**many(TEXT), "description": "What of the price does not follow the build, in sentences."},
     ),
-    "Build": BUILD,
+    "PricedBuild": BUILD,
 }

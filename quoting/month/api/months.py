@@ -78,7 +78,7 @@ class Overheads(ApiView):
         "enter_overhead",
         "Enter a cost of running the firm. The same `request_key` enters it once.",
         takes="NewOverhead",
-        gives="Overhead",
+        gives="OverheadActual",
         status=201,
         again=True,
     )
@@ -90,7 +90,11 @@ class Overheads(ApiView):
 
 class VoidOverhead(ApiView):
     @describe(
-        "void_overhead", "Entered by mistake. Said twice it is one.", takes="Reason", gives="Overhead", stands=True
+        "void_overhead",
+        "Entered by mistake. Said twice it is one.",
+        takes="Reason",
+        gives="OverheadActual",
+        stands=True,
     )
     def post(self, request: Request, overhead_id: int) -> Response:
         row, now = OverheadActual.objects.get(pk=overhead_id), clock.now()

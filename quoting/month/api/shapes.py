@@ -102,7 +102,7 @@ SHAPES: dict[str, Any] = {
     ),
     "MonthSentence": thing("Empty while nothing is said.", text=TEXT, by=TEXT),
     "NewMonthSentence": given("", ("text",), text={**NEEDED_TEXT, "maxLength": LONGEST_SENTENCE}),
-    "Overhead": thing(
+    "OverheadActual": thing(
         "`month`: the month it counts in.",
         id=WHOLE,
         what=TEXT,
@@ -124,4 +124,4 @@ SHAPES: dict[str, Any] = {
         bill={"type": "string", "maxLength": 100},
     ),
 }
-SHAPES["Overheads"] = thing("", overhead=many(SHAPES["Overhead"]))
+SHAPES["Overheads"] = thing("", overhead=many(SHAPES["OverheadActual"]))

@@ -15,10 +15,6 @@ from quoting.platform.people.signatures import Signature
 from quoting.quotes.services.snapshots import hash_of
 
 
-class NotClosed(Refused):
-    """The month cannot be closed, or not now."""
-
-
 def last_closed() -> date | None:
     return ClosedMonth.objects.aggregate(last=Max("month"))["last"]
 
@@ -35,7 +31,7 @@ def close_month(month: date, signature: Signature, *, now: datetime) -> ClosedMo
     """Keeps all figures of the month; from then on the database refuses rows that would count in it."""
     hold_posting(connection)
     if why := why_not_closed(month, last_closed(), first_month(), signature.on):
-        raise NotClosed(why)
+        raise Refused(why)
     text = snapshot_text(month, **month_document(month, signature.on))
     return ClosedMonth.objects.create(
         month=month, closed_at=now, closed_by_name=signature.by, snapshot=text, snapshot_sha256=hash_of(text)

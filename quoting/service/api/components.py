@@ -5,6 +5,7 @@ from functools import cache
 from typing import Any
 
 from django.conf import settings
+from django.core.exceptions import ImproperlyConfigured
 
 from jobs.bills.api import shapes as bills
 from jobs.deleted.api import shapes as deleted
@@ -48,32 +49,44 @@ def add_components(result: Schema, generator: Any, request: Any, public: bool) -
 @cache
 def shapes() -> Schema:
     read = _job_file()
-    results = {
-        **takeoff.SHAPES,
-        **survey.SHAPES,
-        **schedule.SHAPES,
-        **quote.SHAPES,
-        **builds.SHAPES,
-        **plans.SHAPES,
-        **changes.SHAPES,
-        **agreeing.SHAPES,
-        **job_money.SHAPES,
-        **life.SHAPES,
-        **month.SHAPES,
-        **record.SHAPES,
-        **payment_requests.SHAPES,
-        **texts.SHAPES,
-        **field_check.SHAPES,
-        **lead_record.SHAPES,
-        **order_events.SHAPES,
-        **orders.SHAPES,
-        **stock.SHAPES,
-        **deleted.SHAPES,
-        **bills.SHAPES,
-        **hours.SHAPES,
-        **site.SHAPES,
-    }
-    return {**read, **PARTS, **results, **resources.shapes(read)}
+    results = _each_once(
+        read,
+        PARTS,
+        takeoff.SHAPES,
+        survey.SHAPES,
+        schedule.SHAPES,
+        quote.SHAPES,
+        builds.SHAPES,
+        plans.SHAPES,
+        changes.SHAPES,
+        agreeing.SHAPES,
+        job_money.SHAPES,
+        life.SHAPES,
+        month.SHAPES,
+        record.SHAPES,
+        payment_requests.SHAPES,
+        texts.SHAPES,
+        field_check.SHAPES,
+        lead_record.SHAPES,
+        order_events.SHAPES,
+        orders.SHAPES,
+        stock.SHAPES,
+        deleted.SHAPES,
+        bills.SHAPES,
+        hours.SHAPES,
+        site.SHAPES,
+    )
+    return {**results, **resources.shapes(read)}
+
+
+def _each_once(*parts: Schema) -> Schema:
+    """Two shapes of one name would leave the calls of the first answering another."""
+    found: Schema = {}
+    for part in parts:
+        if twice := sorted(found.keys() & part.keys()):
+            raise ImproperlyConfigured(f"Shapes of one name: {', '.join(twice)}.")
+        found |= part
+    return found
 
 
 def _job_file() -> Schema:

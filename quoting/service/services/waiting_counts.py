@@ -9,7 +9,9 @@ from quoting.life.models import KeptLife
 
 def waiting_counts(job: Job, today: date) -> Mapping[str, int]:
     """walls: decisions open on its walls. price: points before it can be sent. buying: items past their order-by day.
-    site: dimensions to be confirmed before something is ordered."""
+    site: dimensions to be confirmed before something is ordered. A closed job waits for nothing."""
+    if job.closed_on:
+        return {}
     found = WorkedJob.objects.filter(job=job.pk).values_list("findings", flat=True).first() or []
     kept = KeptLife.objects.filter(job=job.pk).values_list("facts", flat=True).first() or {}
     late = [item for item in kept.get("to_order", ()) if item["order_by"] and item["order_by"] < today.isoformat()]

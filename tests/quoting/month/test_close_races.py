@@ -8,10 +8,11 @@ from functools import partial
 import pytest
 from django.db import IntegrityError, connection
 
+from catalog.core.ground.refusal import Refused
 from jobs.bills.services.entering import enter_bill
 from quoting.core.money.month import next_month
 from quoting.month.models import OverheadActual
-from quoting.month.services.closing import NotClosed, last_closed
+from quoting.month.services.closing import last_closed
 from quoting.month.services.snapshots import snapshot_of
 from quoting.platform import posting
 from quoting.platform.immutable_tables import thaw
@@ -67,8 +68,8 @@ def test_of_two_who_close_a_month_one_is_told():
     overhead("2000-01-02")
     for month in MONTHS[:ROUNDS]:
         gave = at_once(*[partial(close, f"{month:%Y-%m}")] * 2)
-        assert sorted(type(one).__name__ for one in gave) == ["ClosedMonth", "NotClosed"]
-        assert isinstance(next(one for one in gave if isinstance(one, Exception)), NotClosed)
+        assert sorted(type(one).__name__ for one in gave) == ["ClosedMonth", "Refused"]
+        assert isinstance(next(one for one in gave if isinstance(one, Exception)), Refused)
 
 
 def late(monkeypatch):

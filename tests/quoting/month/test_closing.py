@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 from django.db import IntegrityError, connection, transaction
 
+from catalog.core.ground.refusal import Refused
 from quoting.month.models import CauseSentence, OverheadActual
-from quoting.month.services.closing import NotClosed
 from quoting.month.services.overhead import void_overhead
 from quoting.month.services.snapshots import MonthChanged, snapshot_of
 from quoting.platform.closed_rows import guarded
@@ -108,19 +108,19 @@ def test_a_row_of_a_closed_month_is_not_voided_and_the_sentence_says_what_to_do(
 
 def test_months_close_in_order_from_the_earliest_row_on():
     overhead("2026-07-31")
-    with pytest.raises(NotClosed, match="July 2026 comes first: close it before August 2026"):
+    with pytest.raises(Refused, match="July 2026 comes first: close it before August 2026"):
         close("2026-08")
-    with pytest.raises(NotClosed, match="Nothing counts in June 2026"):
+    with pytest.raises(Refused, match="Nothing counts in June 2026"):
         close("2026-06")
     for month in ("2026-07", "2026-08"):
         close(month)
-    with pytest.raises(NotClosed, match="August 2026 is closed already"):
+    with pytest.raises(Refused, match="August 2026 is closed already"):
         close("2026-08")
 
 
 def test_the_running_month_is_not_closed():
     overhead("2026-10-02")
-    with pytest.raises(NotClosed, match="October 2026 can be closed from Sun 1 Nov 2026"):
+    with pytest.raises(Refused, match="October 2026 can be closed from Sun 1 Nov 2026"):
         close("2026-10")
 
 

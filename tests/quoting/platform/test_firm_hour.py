@@ -14,8 +14,9 @@ from django.urls import reverse
 from django.utils import timezone
 
 from catalog.models import Firm
+from quoting.client.models import QuoteMail
 from quoting.client.services.mails import mail_errand
-from quoting.payment_requests.models import PaymentReceived, QuoteMail
+from quoting.payment_requests.models import PaymentReceived
 from quoting.platform import clock
 from quoting.platform.errands.models import Heartbeat
 from quoting.platform.errands.services import chores
@@ -85,7 +86,8 @@ def test_a_mail_is_told_by_the_same_hour(as_, revision):
 
 def test_the_history_writes_a_moment_among_its_entries_as_pages_do(as_, revision):
     job, said = revision.quote.job, {"request_key": "once", "entered_by_name": "Ines", "what_for": "Deposit"}
-    PaymentReceived.objects.create(job=job, amount="100.00", received_on=DAY, entered_at=LATE, **said)
+    counts = {"received_on": DAY, "posted_month": date(2026, 11, 1)}
+    PaymentReceived.objects.create(job=job, amount="100.00", entered_at=LATE, **counts, **said)
     page = as_("owner").get(reverse("job_history", args=[job.pk]))
     entries = [entry for change in page.context["changes"] for entry in change.entries]
     assert [entry.after for entry in entries if entry.label == "Entered at"] == ["Wed 25 Nov 2026, 23:30"]

@@ -3,8 +3,9 @@
 import re
 
 import pytest
+from django.core.exceptions import ImproperlyConfigured
 
-from quoting.service.api import sheet
+from quoting.service.api import components, sheet
 from tests.support.desk import as_
 
 __all__ = ["as_"]
@@ -58,3 +59,8 @@ def test_a_room_or_shape_that_is_not_there_is_not_found(as_, address):
 @pytest.mark.parametrize("address", ["/api/docs/", "/api/docs/orders/"])
 def test_a_stranger_logs_in_first(client, address):
     assert client.get(address)["Location"].startswith("/log-in/?next=")
+
+
+def test_two_shapes_of_one_name_are_refused():
+    with pytest.raises(ImproperlyConfigured, match="Overhead"):
+        components._each_once({"Overhead": {"type": "object"}}, {"Overhead": {"type": "null"}})

@@ -91,6 +91,13 @@ def test_the_rooms_of_a_job_count_what_waits_in_each(job):
     assert waiting_counts(job, TODAY) == {"walls": 1, "price": 2, "buying": 1, "site": 6}
 
 
+def test_the_rooms_of_a_closed_job_count_nothing(as_, job):
+    kept(job, dimensions=6, signed_on="2026-09-01", to_order=[item("2026-10-02")])
+    Job.objects.update(closed_on=date(2026, 10, 2))
+    page = as_("office").get(reverse("job", args=[job.pk])).content.decode()
+    assert 'class="rooms"' in page and '<sup class="count">' not in page
+
+
 def test_the_rooms_show_their_numbers_in_red_and_say_what_they_are(as_, job):
     kept(job, before_sending=2)
     page = as_("office").get(reverse("quote", args=[job.pk])).content.decode()
