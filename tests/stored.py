@@ -18,6 +18,7 @@ from catalog.core.materials.catalog_data import Catalog
 from catalog.services.catalog_file import store_book
 from jobs.jobs.models import Job
 from jobs.whole_jobs.services.job_store import store_job
+from quoting.platform import clock
 from quoting.platform.errands.models import Errand
 from tests.documents import JOBS, job_file
 
@@ -47,7 +48,8 @@ def lay(name: str, store: Callable[[], object]) -> None:
     if name in laid and not filled & (laid[name].keys() | _grounds()):
         _put_in(laid[name])
         return
-    store()
+    with clock.use(clock.FrozenClock(STORED_AT)):  # the same whoever comes first, and due to everybody
+        store()
     if not filled:
         laid[name] = {model: _rows_of(model) for model in _filled()}
 
