@@ -84,7 +84,7 @@ def hours_worked(job: Any) -> None:
 
     HoursRule.objects.create(rounding=15)
     time_entry(worker(), job, 60, step="framing")
-    hours_left(job, "framing", 600)
+    hours_left(job, "framing", 600, percent_done=40)
 
 
 def deleted_item(job: Any) -> None:

@@ -17,6 +17,9 @@ MINUTES_OF_A_DAY = 1440
 LONG_DAY_MINUTES = 720
 """Over so many minutes of one person on one day, whoever enters them is asked whether they are right."""
 
+LEAST_PERCENT = 25
+"""Under so much of a step nobody can say how fast the rest goes."""
+
 HOURS_RE = re.compile(r"(?a:(\d{1,4})?(?:[.,](\d{1,6})|:([0-5]?\d))?)")
 
 ROUNDINGS: Mapping[int, str] = {1: "As typed", 5: "To 5 minutes", 6: "To 6 minutes", 15: "To 15 minutes"}
@@ -61,23 +64,41 @@ class HourRow:
 
 @dataclass(frozen=True)
 class StepHoursLeft:
-    """What the lead says a step still takes. minutes: for the whole crew, 0 where it is done. by, day: who and when."""
+    """What the lead says a step still takes. minutes: for the whole crew, 0 where it is done. by, day: who and when.
+
+    percent: how much of it is finished, 1 to 99; None where nobody said.
+    """
 
     step: str
     minutes: int
     is_done: bool
     by: str
     day: date
+    percent: int | None = None
+
+    @property
+    def share(self) -> Fraction | None:
+        """The finished share, if it is enough to go by.
+
+        >>> StepHoursLeft("boards", 60, False, "L. Lead", date(2027, 5, 5), 40).share
+        Fraction(2, 5)
+        """
+        return Fraction(self.percent, 100) if self.percent is not None and self.percent >= LEAST_PERCENT else None
 
 
 @dataclass(frozen=True)
 class StepHours:
-    """One step of a job in minutes. planned: None where nothing is planned for it. left: None where nobody said."""
+    """One step of a job in minutes. planned: None where nothing is planned for it. left: None where nobody said.
+
+    at_this_pace: what was left that day if the rest goes as it went, by work without a tag; None without a finished
+    share to go by.
+    """
 
     step: str
     planned: int | None
     spent: int
     left: StepHoursLeft | None
+    at_this_pace: int | None = None
 
     @property
     def left_minutes(self) -> int | None:
@@ -128,11 +149,23 @@ def hours_by_step(
     [('layout', 0), ('boards', 90)]
     """
     spent: defaultdict[str, int] = defaultdict(int)
-    for row in rows:
-        spent[row.step or ""] += row.minutes
+    by_then: defaultdict[str, int] = defaultdict(int)
     said = {one.step: one for one in left}
+    for row in rows:
+        step = row.step or ""
+        spent[step] += row.minutes
+        by_then[step] += row.minutes if step in said and row.day <= said[step].day and not row.tag else 0
     keys = dict.fromkeys([*planned, *(key for key in spent if key), *said, *(key for key in spent if not key)])
-    return tuple(StepHours(key, planned.get(key), spent.get(key, 0), said.get(key)) for key in keys)
+    return tuple(
+        StepHours(key, planned.get(key), spent.get(key, 0), said.get(key), _at_this_pace(by_then[key], said.get(key)))
+        for key in keys
+    )
+
+
+def _at_this_pace(spent: int, left: StepHoursLeft | None) -> int | None:
+    """To the nearest minute."""
+    share = left.share if left else None
+    return None if share is None or spent <= 0 else int(spent * (1 - share) / share + Fraction(1, 2))
 
 
 def read_hours(text: str) -> int:

@@ -55,6 +55,8 @@ def of_steps(found: list[NamedStepHours]) -> list[dict[str, Any]]:
             "planned": one.hours.planned,
             "spent": one.hours.spent,
             "left": one.hours.left_minutes,
+            "percent_done": one.hours.left.percent if one.hours.left else None,
+            "at_this_pace": one.hours.at_this_pace,
             "is_done": bool(one.hours.left and one.hours.left.is_done),
             "said_by": one.hours.left.by if one.hours.left else "",
             "said_on": day(one.hours.left.day) if one.hours.left else None,

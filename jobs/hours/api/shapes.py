@@ -3,6 +3,7 @@
 from typing import Any
 
 from jobs.core.costs.hours import MINUTES_OF_A_DAY, ROUNDINGS
+from jobs.hours.models.hours_left import MOST_PERCENT
 from quoting.platform.api.parts import (
     DAY,
     FLAG,
@@ -152,12 +153,15 @@ SHAPES: dict[str, Schema] = {
     ),
     "StepHours": thing(
         "One step of a job, in minutes. `left` is what somebody said, else what is planned and not spent; null is not "
-        "known. An empty step is work on no step.",
+        "known. `at_this_pace`: left that day if the rest goes as it went, from 25 % on. An empty step is work on no "
+        "step.",
         step=TEXT,
         name=TEXT,
         planned=or_none(WHOLE),
         spent=WHOLE,
         left=or_none(WHOLE),
+        percent_done=or_none(WHOLE),
+        at_this_pace=or_none(WHOLE),
         is_done=FLAG,
         said_by=TEXT,
         said_on=or_none(DAY),
@@ -173,6 +177,7 @@ SHAPES: dict[str, Schema] = {
                 ("step",),
                 step={**STEP, "pattern": r"\S"},
                 minutes=or_none({"type": "integer", "minimum": 0}),
+                percent_done=or_none({"type": "integer", "minimum": 1, "maximum": MOST_PERCENT}),
                 is_done=FLAG,
             )
         ),

@@ -10,15 +10,20 @@ from quoting.platform.models.posted import Posted, first_of_month
 
 MOST_LEFT = 6_000_000
 """Minutes a crew may say a step still takes: 100,000 h."""
+MOST_PERCENT = 99
 
 
 class HoursLeft(Posted):
-    """How long a step of a job still takes, for the whole crew, as its lead says; the newest of a step counts."""
+    """How long a step of a job still takes, for the whole crew, as its lead says; the newest of a step counts.
+
+    percent_done: how much of it is finished, if they say so too.
+    """
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="hours_left")
     step = models.CharField(max_length=60)
     minutes = models.PositiveIntegerField()
     is_done = models.BooleanField(default=False)
+    percent_done = models.PositiveSmallIntegerField(null=True, blank=True)
     request_key = models.CharField(max_length=100)
     said_at = models.DateTimeField()
     said_by_name = models.CharField(max_length=200)
@@ -33,6 +38,10 @@ class HoursLeft(Posted):
             stated("hours_left", "step", "request_key", "said_by_name"),
             between("hours_left", "minutes", 0, MOST_LEFT),
             yes_or_no("hours_left", "is_done"),
+            between("hours_left", "percent_done", 1, MOST_PERCENT),
+            models.CheckConstraint(
+                condition=Q(is_done=False) | Q(percent_done=None), name="hours_left_of_done_has_no_share"
+            ),
             models.CheckConstraint(condition=Q(is_done=False) | Q(minutes=0), name="hours_left_of_done_is_none"),
             first_of_month("hours_left"),
         ]
@@ -41,4 +50,4 @@ class HoursLeft(Posted):
         return f"{self.step} of job {self.job_id}, {day_words(self.day)}"
 
     def to_core(self) -> StepHoursLeft:
-        return StepHoursLeft(self.step, self.minutes, self.is_done, self.said_by_name, self.day)
+        return StepHoursLeft(self.step, self.minutes, self.is_done, self.said_by_name, self.day, self.percent_done)

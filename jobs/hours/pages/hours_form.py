@@ -12,6 +12,7 @@ from django.http import QueryDict
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.refusal import EntryError
 from jobs.core.costs.hours import about_hours_words, read_hours
+from jobs.hours.models.hours_left import MOST_PERCENT
 from jobs.hours.pages.line_form import LineForm, Offered
 from jobs.hours.services.entered_days import Group
 from jobs.hours.services.job_hours import NamedStepHours
@@ -50,25 +51,40 @@ class LeftForm(EntryForm):
 
     hours = text("Hours left", longest=20)
     is_done = forms.BooleanField(label="Done")
+    percent_done = text("Done, %", longest=4)
 
     def __init__(self, data: QueryDict | None, about: StepOfWeek) -> None:
         super().__init__(data, prefix=f"left-{about.name}")
         self.about = about
         self.fields["hours"].label = f"{about.step.name}, {about.job.title}"
-        self.fields["hours"].widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
+        for name in ("hours", "percent_done"):
+            self.fields[name].widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
         if (left := about.step.hours.left_minutes) is not None:
             self.fields["hours"].help_text = f"So far {about_hours_words(left)}."
 
     def is_filled(self) -> bool:
-        return bool(self.cleaned_data.get("hours") or self.cleaned_data.get("is_done"))
+        return any(self.cleaned_data.get(name) for name in ("hours", "is_done", "percent_done"))
 
     def line(self) -> dict[str, Any]:
         """Raises EntryError."""
         step, given = self.about.step.hours.step, self.cleaned_data
         typed, is_done = given["hours"].strip(), given["is_done"]
+        share = percent_typed(given["percent_done"])
+        if share and not typed and not is_done:
+            raise EntryError("hours", "say how long it still takes as well")
         if typed in ("", "0"):
-            return {"step": step, "is_done": True} if is_done else {"step": step, "minutes": 0}
-        return {"step": step, "minutes": read_hours_left(typed), "is_done": is_done}
+            return {"step": step, **share, **({"is_done": True} if is_done else {"minutes": 0})}
+        return {"step": step, "minutes": read_hours_left(typed), "is_done": is_done, **share}
+
+
+def percent_typed(typed: str) -> dict[str, Any]:
+    """As a line of hours left holds it; empty is not said. Raises EntryError."""
+    figure = typed.strip()[:10].removesuffix("%").strip()
+    if not figure:
+        return {}
+    if not (figure.isascii() and figure.isdigit() and 1 <= int(figure) <= MOST_PERCENT):
+        raise EntryError("percent_done", f'"{figure}" is no share of a step: 1 to {MOST_PERCENT} %, or say it is done')
+    return {"percent_done": int(figure)}
 
 
 def read_hours_left(typed: str) -> int:
@@ -129,7 +145,7 @@ class HoursForm:
             try:
                 found.setdefault(form.about.job, []).append(form.line())
             except EntryError as error:
-                form.add_error("hours", _begun(error.reason))
+                form.add_error("percent_done" if error.field == "percent_done" else "hours", _begun(error.reason))
                 raise DocumentError([]) from error
         return [(job, {"request_key": f"{self.key}-{job.pk}", "steps": steps}) for job, steps in found.items()]
 

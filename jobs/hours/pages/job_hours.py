@@ -13,8 +13,8 @@ from catalog.core.ground.refusal import EntryError
 from catalog.pages.firm_first import firm_first
 from jobs.core.costs.hours import about_hours_words, hours_words
 from jobs.hours.pages.entry_rows import entry_row
-from jobs.hours.pages.hours_form import read_hours_left
-from jobs.hours.services.choice_of_work import left_words
+from jobs.hours.pages.hours_form import percent_typed, read_hours_left
+from jobs.hours.services.choice_of_work import left_words, pace_words
 from jobs.hours.services.job_hours import NamedStepHours, entries_of, job_hours, spent
 from jobs.hours.services.saying_left import say_left
 from jobs.jobs.pages.requests import job_or_404
@@ -31,6 +31,7 @@ A_PAGE = 25
 class StepLeftForm(EntryForm):
     step = pick("Step", ())
     hours = text("Hours left", "0 when it is done.", longest=20)
+    percent_done = text("Done, %", "From 25 % on the pace until now says what is left.", longest=4)
 
 
 @firm_first
@@ -70,6 +71,7 @@ def hours_left_said(request: HttpRequest, job_id: int) -> HttpResponse:
         line: dict[str, Any] = {"step": request.POST.get("step", "")[:60]}
         try:
             line |= {"is_done": True} if typed == "0" else {"minutes": read_hours_left(typed)}
+            line |= percent_typed(request.POST.get("percent_done", ""))
         except EntryError as error:
             raise DocumentError.at("Hours left", error.reason) from error
         document = {"request_key": key_sent(request) or uuid.uuid4().hex, "steps": [line]}
@@ -85,4 +87,5 @@ def _words(one: NamedStepHours) -> dict[str, str]:
         "planned": about_hours_words(hours.planned) if hours.planned else "",
         "spent": hours_words(hours.spent) if hours.spent else "",
         "left": left_words(one).removeprefix("left ") or ("not said" if hours.spent else ""),
+        "pace": pace_words(one),
     }

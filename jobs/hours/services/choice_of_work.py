@@ -57,3 +57,11 @@ def left_words(one: NamedStepHours) -> str:
     if hours.left is not None:
         return "done" if hours.left.is_done else f"left {hours_words(hours.left.minutes)}"
     return "" if hours.left_minutes is None else f"left {about_hours_words(hours.left_minutes)}"
+
+
+def pace_words(one: NamedStepHours) -> str:
+    """What is left if the rest goes as it went; empty where nobody said enough to go by."""
+    left, pace = one.hours.left, one.hours.at_this_pace
+    if left is None or pace is None:
+        return ""
+    return f"{left.percent} % done: {about_hours_words(pace)} at this pace"

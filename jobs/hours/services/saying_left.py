@@ -8,7 +8,7 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from jobs.hours.models import HoursLeft
-from jobs.hours.models.hours_left import MOST_LEFT
+from jobs.hours.models.hours_left import MOST_LEFT, MOST_PERCENT
 from jobs.hours.services.entering import LONGEST_KEY, AnotherByThisKey
 from jobs.hours.services.steps import known_steps
 from jobs.jobs.models import Job
@@ -23,13 +23,17 @@ class LeftLine:
     step: str
     minutes: int
     is_done: bool
+    percent: int | None
 
 
 @transaction.atomic
 def say_left(
     job: Job, document: dict[str, Any], signature: Signature, *, now: datetime
 ) -> tuple[list[HoursLeft], bool]:
-    """request_key, steps of step and minutes or is_done. Sent twice it is one; the newest of a step counts."""
+    """request_key, steps of step, minutes or is_done, and percent_done if they say so.
+
+    Sent twice it is one; the newest of a step counts.
+    """
     job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
     reader = Reader(document)
     key, steps = reader.text("request_key", longest=LONGEST_KEY), known_steps(job, signature.on)
@@ -39,8 +43,8 @@ def say_left(
         raise DocumentError.at("steps", "say of at least one step, and of each once, how long it still takes")
     present = list(HoursLeft.objects.filter(request_key=key))
     if present:
-        if {(row.job_id, row.step, row.minutes, row.is_done) for row in present} != {
-            (job.pk, one.step, one.minutes, one.is_done) for one in read
+        if {(row.job_id, row.step, row.minutes, row.is_done, row.percent_done) for row in present} != {
+            (job.pk, one.step, one.minutes, one.is_done, one.percent) for one in read
         }:
             raise AnotherByThisKey
         return present, False
@@ -48,7 +52,13 @@ def say_left(
     said = {"day": signature.on, "posted_month": month, "said_at": now, "said_by_name": signature.by}
     rows = [
         HoursLeft.objects.create(
-            job=job, step=one.step, minutes=one.minutes, is_done=one.is_done, request_key=key, **said
+            job=job,
+            step=one.step,
+            minutes=one.minutes,
+            is_done=one.is_done,
+            percent_done=one.percent,
+            request_key=key,
+            **said,
         )
         for one in read
     ]
@@ -65,4 +75,7 @@ def _line(reader: Reader, steps: Any, job: Job) -> LeftLine:
         raise reader.error("minutes", "is missing: say how long it still takes, or that it is done")
     if is_done and minutes:
         raise reader.error("minutes", "is more than nought, and the step is said to be done; say one of the two")
-    return LeftLine(step, minutes or 0, is_done)
+    percent = reader.optional_whole("percent_done", 1, MOST_PERCENT)
+    if is_done and percent is not None:
+        raise reader.error("percent_done", "is said of a step that is done; say one of the two")
+    return LeftLine(step, minutes or 0, is_done, percent)

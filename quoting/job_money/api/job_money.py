@@ -12,7 +12,8 @@ from catalog.core.ground.refusal import Refused
 from jobs.jobs.services.jobs import job_of
 from quoting.core.money.bridge import Bridge
 from quoting.core.money.cost_parts import CostPart
-from quoting.core.money.job_costs import CostSum, ItemCost
+from quoting.core.money.job_costs import CostSum, ItemCost, JobCosts
+from quoting.core.money.pace import step_at_this_pace
 from quoting.job_money.models import SaidLeft
 from quoting.job_money.services.bridge_words import plain as plain_share
 from quoting.job_money.services.bridge_words import row_words, says
@@ -81,7 +82,7 @@ def of_costs(found: JobMoney) -> Document:
         **_sums(costs),
         "received_not_billed": money(costs.received_not_billed),
         "margin": _share(costs.margin),
-        "items": [_item(one) for one in costs.items],
+        "items": [_item(costs, one) for one in costs.items],
         "missing": [gap.sentence for gap in costs.gaps],
         "warnings": [
             {"kind": one.kind, "sentence": one.sentence, "amount": money(one.amount), "item": one.item}
@@ -140,9 +141,10 @@ def of_said(row: SaidLeft) -> Document:
     return {**said, "amount": money(row.amount), "by": row.said_by_name, "on": day(row.day)}
 
 
-def _item(item: ItemCost) -> Document:
+def _item(costs: JobCosts, item: ItemCost) -> Document:
     named = {name: getattr(item, name) for name in ("category", "item", "what", "is_coded")}
-    return {**named, **_sums(item), "rows": [_row(part) for part in item.parts]}
+    pace = money(step_at_this_pace(costs, item.item)) if item.category == "labour" else None
+    return {**named, **_sums(item), "at_this_pace": pace, "rows": [_row(part) for part in item.parts]}
 
 
 def _row(part: CostPart) -> Document:

@@ -15,7 +15,8 @@ from jobs.deliveries.pages.acting import form_page, request_key
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
 from quoting.core.money.cost_parts import CostPart, Stage
-from quoting.core.money.job_costs import CostSum, ItemCost
+from quoting.core.money.job_costs import CostSum, ItemCost, JobCosts
+from quoting.core.money.pace import step_at_this_pace
 from quoting.core.money.quoted import FREIGHT
 from quoting.job_money.pages.drawn import drawn
 from quoting.job_money.pages.forms import SayForm
@@ -48,13 +49,15 @@ STAGE_WORDS: dict[Stage, str] = {
 
 @dataclass(frozen=True)
 class ShownCategory:
+    """items: each with what it still costs at this pace, None where nobody said enough to go by."""
+
     name: str
     sums: CostSum
-    items: tuple[ItemCost, ...]
+    items: tuple[tuple[ItemCost, Decimal | None], ...]
 
     @property
     def is_uncoded(self) -> bool:
-        return any(not item.is_coded for item in self.items)
+        return any(not item.is_coded for item, _ in self.items)
 
 
 @dataclass(frozen=True)
@@ -88,7 +91,7 @@ def job_money(request: HttpRequest, job_id: int) -> HttpResponse:
 def _shown(job: Job, found: JobMoney) -> dict[str, Any]:
     is_closed, bridge = found.costs.facts.is_closed, found.bridge
     shown: dict[str, Any] = {
-        "categories": _categories(found.costs.items, found.costs.by_category),
+        "categories": _categories(found.costs),
         "earned_percent": _percent(found.earned.share),
         "fitted_percent": _percent(found.earned.share_fitted),
     }
@@ -109,10 +112,15 @@ def _percent(share: Fraction | None) -> Decimal | None:
     return None if share is None else to_cents(share * 100)
 
 
-def _categories(items: tuple[ItemCost, ...], sums: dict[str, CostSum]) -> list[ShownCategory]:
-    groups = {key: tuple(item for item in items if item.category == key) for key in sums}
+def _categories(costs: JobCosts) -> list[ShownCategory]:
+    sums = costs.by_category
+    groups = {key: tuple((item, _pace(costs, item)) for item in costs.items if item.category == key) for key in sums}
     order = [key for key in CATEGORY_WORDS if key in sums]
     return [ShownCategory(CATEGORY_WORDS[key], sums[key], groups[key]) for key in order]
+
+
+def _pace(costs: JobCosts, item: ItemCost) -> Decimal | None:
+    return step_at_this_pace(costs, item.item) if item.category == "labour" else None
 
 
 def _cause(step: Any) -> ShownCause:
@@ -154,6 +162,7 @@ def money_item(request: HttpRequest, job_id: int, category: str) -> HttpResponse
         "heading": item.what or "Hours on no step",
         "stages": _stages(item),
         "said": [one for one in found.costs.facts.said if (one.category, one.item) == (category, key)],
+        "pace": _pace(found.costs, item),
         "button": "Save",
         "back_label": "Money",
         "template": "job_money/item.html",

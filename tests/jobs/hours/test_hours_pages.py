@@ -140,6 +140,18 @@ def test_wrong_hours_left_save_nothing(as_, job, sam):
     assert (answer.status_code, TimeEntry.objects.count(), HoursLeft.objects.exists()) == (422, 1, False)
 
 
+@pytest.mark.parametrize(
+    ("hours", "share", "status"), [("20", "40 %", 302), ("20", "", 302), ("", "40", 422), ("20", "100", 422)]
+)
+def test_the_share_done_is_said_with_the_hours_left(as_, job, sam, hours, share, status):
+    lead, name = as_("lead"), f"left-{job.pk}-framing"
+    entry_of(job, sam, 480, date(2026, 10, 1))
+    said = {f"{name}-hours": hours, f"{name}-percent_done": share}
+    assert lead.post(HOURS, typed(job, sam, day=FRIDAY, **said)).status_code == status
+    kept = [(20 * 60, 40 if share else None)] if status == 302 else []
+    assert list(HoursLeft.objects.values_list("minutes", "percent_done")) == kept
+
+
 def test_today_of_the_lead_lists_days_without_hours(as_, job, sam):
     lead = as_("lead")
     lead.post(HOURS, typed(job, sam, day=date(2026, 10, 1)))
@@ -193,8 +205,13 @@ def test_the_job_page_reads_as_few_rows_however_many_hours(as_, job, sam):
 
 def test_the_lead_and_the_estimator_say_what_is_left(as_, job, sam):
     address = reverse("hours_left_said", args=[job.pk])
-    said = messages_of(as_("lead").post(address, {"step": "boards", "hours": "120.5"}, follow=True))
+    lead = as_("lead")
+    said = messages_of(lead.post(address, {"step": "boards", "hours": "120.5"}, follow=True))
     assert said == ["120.5 h left."]
+    lead.post(address, {"step": "boards", "hours": "120", "percent_done": "30"})
+    assert HoursLeft.objects.latest("pk").percent_done == 30
+    told = messages_of(lead.post(address, {"step": "boards", "hours": "1", "percent_done": "x"}, follow=True))
+    assert "1 to 99 %" in told[0]
     assert messages_of(as_("estimator").post(address, {"step": "boards", "hours": "0"}, follow=True)) == ["Done."]
     assert as_("office").post(address, {"step": "boards", "hours": "1"}).status_code == 403
 

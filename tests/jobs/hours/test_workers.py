@@ -83,8 +83,9 @@ def test_what_is_left_is_said_once_a_key_and_the_newest_counts(job):
     assert (is_new, left(job, {"step": "boards", "minutes": 1980})) == (True, (rows, False))
     left(job, {"step": "boards", "is_done": True}, request_key="k2")
     assert [(one.minutes, one.is_done) for one in hours_left_of([job.pk])[job.pk]] == [(0, True)]
-    with pytest.raises(AnotherByThisKey):
-        left(job, {"step": "boards", "minutes": 60})
+    for other in ({"minutes": 60}, {"minutes": 1980, "percent_done": 40}):
+        with pytest.raises(AnotherByThisKey):
+            left(job, {"step": "boards", **other})
 
 
 @pytest.mark.parametrize(
@@ -94,6 +95,8 @@ def test_what_is_left_is_said_once_a_key_and_the_newest_counts(job):
         ({"step": "boards"}, "steps[0].minutes: is missing: say how long it still takes, or that it is done"),
         ({"step": "boards", "minutes": -1}, "steps[0].minutes: -1 must lie from 0"),
         ({"step": "boards", "minutes": 60, "is_done": True}, "say one of the two"),
+        ({"step": "boards", "is_done": True, "percent_done": 40}, "say one of the two"),
+        ({"step": "boards", "minutes": 60, "percent_done": 100}, "percent_done: 100 must lie from 1 to 99"),
     ],
 )
 def test_hours_left_that_cannot_be_name_the_entry(job, step, says):

@@ -34,12 +34,14 @@ SHAPES: Schema = {
         row=TEXT,
     ),
     "ItemCost": thing(
-        "A step, material or lump. is_coded: something is quoted for it.",
+        "A step, material or lump. is_coded: something is quoted for it. at_this_pace: what a step still costs if the "
+        "rest goes as it went, from 25 % on; null where nobody said how much of it is finished.",
         category=one_of(*CATEGORIES),
         item=TEXT,
         what=TEXT,
         is_coded={"type": "boolean"},
         **SUMS,
+        at_this_pace=or_none(MONEY),
         rows=many(ref("CostRow")),
     ),
     "JobCosts": thing(

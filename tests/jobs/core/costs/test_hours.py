@@ -91,3 +91,16 @@ def test_the_tag_of_a_note_names_its_number(number):
 def test_a_tag_is_read_whatever_its_capitals():
     assert [read_tag(one) for one in (" REWORK ", "Note 12", "")] == ["rework", "note 12", ""]
     assert tag_words("note 12") == "Change note 12"
+
+
+@pytest.mark.parametrize(("percent", "minutes"), [(40, 2700), (24, None), (None, None), (25, 5400)])
+def test_from_a_quarter_on_the_pace_says_what_is_left(percent, minutes):
+    # 30 h by the day it is said, 3 h of rework apart: 30 x 60 / 40 = 45 h; at a quarter 30 x 75 / 25 = 90 h.
+    day = date(2027, 5, 24)
+    rows = [
+        HourRow("1", day, "Ines", "boards", 1800, None),
+        HourRow("2", day, "Ines", "boards", 180, None, "rework"),
+        HourRow("3", date(2027, 5, 25), "Ines", "boards", 480, None),
+    ]
+    (found,) = hours_by_step({"boards": 3480}, rows, [StepHoursLeft("boards", 1980, False, "Ola", day, percent)])
+    assert (found.left_minutes, found.at_this_pace) == (1980, minutes)
