@@ -73,7 +73,8 @@ def hours_left_said(request: HttpRequest, job_id: int) -> HttpResponse:
             line |= {"is_done": True} if typed == "0" else {"minutes": read_hours_left(typed)}
             line |= percent_typed(request.POST.get("percent_done", ""))
         except EntryError as error:
-            raise DocumentError.at("Hours left", error.reason) from error
+            where = "Done, %" if error.field == "percent_done" else "Hours left"
+            raise DocumentError.at(where, error.reason) from error
         document = {"request_key": key_sent(request) or uuid.uuid4().hex, "steps": [line]}
         rows, _ = say_left(job, document, signature_of(request.user, now), now=now)
         return "Done." if rows[0].is_done else f"{hours_words(rows[0].minutes)} left."

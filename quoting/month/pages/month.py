@@ -34,6 +34,7 @@ from quoting.platform.pages.entry_form import EntryForm, text
 from quoting.platform.pages.step import step
 from quoting.platform.pages.stored_values import Stored, hold
 from quoting.platform.papers.papers import paper_of
+from quoting.record.services.suggesting import suggestions
 
 POINTS_IN_RED = 2
 """A margin so many points under the quoted one is red."""
@@ -85,6 +86,7 @@ def month(request: HttpRequest, month: str = "") -> HttpResponse:
         "news": list(news.values()),
         "news_sum": sum((one.change for of in news.values() for one in of.rows), Decimal("0.00")),
         "missing": [(one, _address(one)) for one in document["missing"]],
+        "suggested": 0 if row else sum(one.is_offered for one in suggestions()),
         "why_not": why_not_closed(chosen, closed, first_month(), today),
         **_sums(document, rows),
     }
