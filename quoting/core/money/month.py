@@ -5,6 +5,10 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from catalog.core.ground.day_words import day_words, month_words
+from catalog.core.ground.workdays import WorkCalendar
+
+CLOSED_ON_WORKDAY = 3
+"""Ours: a month is closed on this working day of the next, when its last hours and bills are in."""
 
 
 def month_of(day: date) -> date:
@@ -45,3 +49,21 @@ def why_not_closed(month: date, closed: date | None, first: date | None, today: 
     if month > due:
         return f"{month_words(due)} comes first: close it before {month_words(month)}."
     return "" if month == due else f"Nothing counts in {month_words(month)}; {month_words(due)} is the first month."
+
+
+def month_to_close(
+    closed: date | None, first: date | None, today: date, calendar: WorkCalendar
+) -> tuple[date, date] | None:
+    """The month to be closed by now, with the day that is done on; None before that day, and where nothing counts.
+
+    closed, first: as of `why_not_closed`. calendar: the firm's.
+
+    >>> month_to_close(date(2026, 8, 1), None, date(2026, 10, 5), WorkCalendar("firm"))
+    (datetime.date(2026, 9, 1), datetime.date(2026, 10, 5))
+    """
+    month = next_month(closed) if closed is not None else first
+    if month is None or month >= month_of(today):
+        return None
+    first_workday = calendar.on_or_after(next_month(month))
+    day = calendar.forward(first_workday, CLOSED_ON_WORKDAY - 1)
+    return (month, day) if day <= today else None

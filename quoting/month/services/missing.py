@@ -30,8 +30,13 @@ class Missing:
 
 def missing_of(month: date, today: date, costs: Mapping[int, JobCosts]) -> list[Missing]:
     """today: its day counts as over only tomorrow."""
+    return [*entries_missing(month, today), *_bills(costs.values())]
+
+
+def entries_missing(month: date, today: date) -> list[Missing]:
+    """Days without hours and drafts of bills. Three queries."""
     until = min(last_day(month), today - timedelta(days=1))
-    return [*_hours(month, until), *_drafts(until), *_bills(costs.values())]
+    return [*_hours(month, until), *_drafts(until)]
 
 
 def _hours(first: date, last: date) -> Iterator[Missing]:

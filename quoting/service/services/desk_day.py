@@ -21,6 +21,7 @@ from quoting.service.services.desk_todos import (
     todos_of_lives,
 )
 from quoting.service.services.order_todos import acts_of_orders, items_short, todos_of_matters, todos_of_orders
+from quoting.service.services.owner_todos import todos_of_closed_jobs, todos_of_month
 from quoting.service.services.waiting_for import Waiting, waiting_for
 
 _BUYERS = (Role.OFFICE, Role.OWNER)
@@ -51,9 +52,11 @@ def desk_day(role: str, read: OpenJobItems, moment: datetime) -> DeskDay:
     todos = list(todos_of_matters(found, read, items_short(acts, asking), jobs_to_be_signed(lives, role)))
     if role in _BUYERS:
         late = frozenset(one.late.coming.line.order_id for one in found.soon if one.late)
-        rows += [*todos, *todos_of_orders(acts, late), *todos_of_gaps(read)]
+        rows += [*todos, *todos_of_orders(acts, late), *todos_of_gaps(read), *todos_of_closed_jobs(today, firm)]
     else:
         rows += [one for one in todos if not one.names]
+    if role == Role.OWNER:
+        rows += todos_of_month(today, firm)
     rows += todos_of_jobs(read, decides=role in _PRICERS)
     listed = day_list(rows, found.first_later if role in _BUYERS else None)
     week_end = today + timedelta(days=6 - today.weekday())

@@ -63,7 +63,7 @@ def _awaited(today: date) -> str:
 
 def _to_close(today: date) -> str:
     """The month that is closed next; the running one while none is closed."""
-    closed = last_closed()
+    closed = read_once("last closed month", last_closed)
     return f"{month_words(next_month(closed) if closed else today)[:3]} open"
 
 

@@ -1,0 +1,74 @@
+"""What the owner and the office do beside open jobs: months to be closed, and what closed jobs have not paid."""
+
+from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
+
+from django.db.models import DecimalField, F, OuterRef, QuerySet, Subquery, Sum
+from django.db.models.functions import Coalesce
+
+from catalog.core.ground.day_words import month_words
+from catalog.core.ground.workdays import WorkCalendar
+from jobs.core.ordering.order_by import days_in_hand
+from quoting.core.life.day_list import Todo
+from quoting.core.money.month import month_to_close
+from quoting.life.models import KeptLife
+from quoting.month.services.closing import last_closed
+from quoting.month.services.missing import entries_missing
+from quoting.month.services.snapshots import first_month
+from quoting.payment_requests.models import PaymentReceived, PaymentRequest
+from quoting.platform.read_once import read_once
+
+MOST_JOBS = 40
+_MONEY = DecimalField(max_digits=14, decimal_places=2)
+
+
+def todos_of_month(today: date, calendar: WorkCalendar) -> Iterator[Todo]:
+    """One query while no month is to be closed, two while none ever was; then three more."""
+    closed = read_once("last closed month", last_closed)
+    found = month_to_close(closed, None if closed else first_month(), today, calendar)
+    if found is None:
+        return
+    month, day = found
+    name, _, year = month_words(month).partition(" ")
+    text = f"Close {name}" if month.year == today.year else f"Close {name} {year}"
+    in_hand, place = days_in_hand(today, day, calendar), ("month_of", f"{month:%Y-%m}")
+    yield Todo(text, _missing_words(len(entries_missing(month, today))), day, in_hand, (), "Open the month", place)
+
+
+def _missing_words(count: int) -> str:
+    """Of hours and drafts. Goods without a bill are worked out by the month itself."""
+    if not count:
+        return "Hours are in, and no bill is a draft."
+    return f"{count} {'entry' if count == 1 else 'entries'} of hours or bills {'is' if count == 1 else 'are'} missing."
+
+
+def todos_of_closed_jobs(today: date, calendar: WorkCalendar) -> Iterator[Todo]:
+    """Requests of closed jobs with money open. One query."""
+    for row in _unpaid()[:MOST_JOBS]:
+        for one in row.to_core().requests:
+            if one.open:
+                yield Todo(
+                    f"Collect request {one.number}: {one.what}",
+                    "The job is closed.",
+                    one.due,
+                    days_in_hand(today, one.due, calendar),
+                    (row.job.title,),
+                    "Open the requests",
+                    ("since_signed", str(row.pk)),
+                    amount=one.open,
+                )
+
+
+def _unpaid() -> QuerySet[KeptLife]:
+    """Closed jobs that were asked for more than they paid; what is credited, given back or undone adds up to nought."""
+    asked = _sum(PaymentRequest.objects.all(), "total")
+    paid = _sum(PaymentReceived.objects.filter(undone_at=None), "amount")
+    rows = KeptLife.objects.filter(next_by=None, ended="closed").exclude(station="paid")
+    rows = rows.annotate(asked=Coalesce(asked, Decimal(0)), paid=Coalesce(paid, Decimal(0)))
+    return rows.filter(asked__gt=F("paid")).select_related("job").order_by("pk")
+
+
+def _sum(rows: QuerySet[PaymentRequest] | QuerySet[PaymentReceived], column: str) -> Subquery:
+    of_job = rows.filter(job=OuterRef("pk")).order_by().values("job").annotate(sum=Sum(column)).values("sum")
+    return Subquery(of_job, output_field=_MONEY)
