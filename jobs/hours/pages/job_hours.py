@@ -25,7 +25,7 @@ from quoting.platform.pages.kept_form import key_sent
 from quoting.platform.pages.step import step
 from quoting.platform.people.access import is_allowed, role_of, sees_margin
 
-A_PAGE = 25
+A_PAGE = 10
 
 
 class StepLeftForm(EntryForm):
