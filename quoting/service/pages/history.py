@@ -8,8 +8,8 @@ from catalog.models import Material
 from jobs.jobs.models import Job
 from quoting.platform.people.access import BUYERS, role_of, sees_margin, sees_suppliers
 from quoting.service.services.agreement_history import agreement_changes
-from quoting.service.services.bill_history import bill_changes
 from quoting.service.services.change_history import Change, job_changes, material_changes
+from quoting.service.services.cost_history import bill_changes, hour_changes
 from quoting.service.services.history_lines import by_day, pages_of, saves_of
 
 
@@ -25,6 +25,7 @@ def job_history(request: HttpRequest, job_id: int) -> HttpResponse:
         *job_changes(job, with_margin=sees_margin(request)),
         *agreement_changes(job, with_requests=role_of(request.user) in BUYERS),
         *bill_changes(job),
+        *hour_changes(job, with_rates=sees_margin(request)),
     ]
     changes.sort(key=lambda change: (change.when, change.order), reverse=True)
     shown = {"job": job, "name": job.title, "back": reverse("job", args=[job.pk])}

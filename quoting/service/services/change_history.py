@@ -19,6 +19,7 @@ from catalog.models import Firm, LeadTerm, Material, MaterialFact, Pack, Price
 from catalog.pages.words import system_of
 from jobs.core.measure.key_words import key_words, place_words
 from jobs.deliveries.models import ConfirmedLine, ReceiptLine, ReturnedGoods
+from jobs.hours.models import HoursLeft, TimeEntry
 from jobs.jobs.models import Job
 from quoting.core.prices.costs import CATEGORIES
 from quoting.life.models import FollowUp
@@ -33,6 +34,8 @@ UNTOLD = frozenset(
 )
 # They outlive what they are of, and are told with it all the same.
 CAME_OF_A_LINE = (ConfirmedLine, ReceiptLine, ReturnedGoods)
+# Told as they were sent, many at once.
+TOLD_AS_SENT = (TimeEntry, HoursLeft)
 # A row of the catalog hangs on its material; on a job the material is what was chosen.
 UNTOLD_ON_A_JOB = UNTOLD - {"material"}
 # What tells the margin or what an hour costs, for those who do not see it.
@@ -117,7 +120,7 @@ def kept_of_job(job: Job) -> Iterator[Kept]:
     yield Kept(FollowUp.history.filter(revision__quote__job=job.pk), lambda row: "when the client is asked next")
     for relation in Job._meta.related_objects:
         model = relation.related_model
-        if hasattr(model, "history") and relation.field.name == "job":
+        if hasattr(model, "history") and relation.field.name == "job" and model not in TOLD_AS_SENT:
             yield from _kept_under(model, "job_id", [job.pk])
 
 
