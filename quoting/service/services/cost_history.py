@@ -80,7 +80,8 @@ def _line(row: TimeEntry, with_rates: bool) -> str:
 
 
 def _left(row: HoursLeft) -> str:
-    return "done" if row.is_done else hours_words(row.minutes)
+    share = f", {row.percent_done} % done" if row.percent_done else ""
+    return "done" if row.is_done else f"{hours_words(row.minutes)}{share}"
 
 
 def _step(key: str) -> str:

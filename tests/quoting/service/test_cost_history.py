@@ -69,12 +69,12 @@ def test_hours_voided_or_taken_back_stand_beside_those_entered(as_, job):
 
 
 def test_hours_left_are_told_by_step(as_, job):
-    hours_left(job, "framing", 1980)
+    hours_left(job, "framing", 1980, percent_done=40)
     hours_left(job, "boards", 0, is_done=True)
     owner = as_("owner")
     assert changes_of(owner, job).count(("L. Lead", "hours left entered")) == 2
     page = lines_of(owner, job)
-    assert "33 h" in page and "done" in page
+    assert "33 h, 40 % done" in page and "done" in page
 
 
 def test_more_hours_take_no_more_queries(as_, job):
