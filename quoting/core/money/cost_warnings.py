@@ -86,7 +86,9 @@ def _bills(costs: JobCosts, facts: WarningFacts, limits: WarningLimits) -> Itera
     ]
     if late:
         amount = sum((part.amount for part in late), NOTHING)
-        told = f"{_names(part.what for part in late)}: received, no bill after {limits.days_without_bill} days."
+        orders = {row.row: row.order for row in costs.facts.ordered}
+        names = _names(orders.get(part.row, part.what) for part in late)
+        told = f"Goods of {names}: no bill after {limits.days_without_bill} days."
         yield CostWarning("no_bill", f"{told} {_points(costs, amount)} points rest on it.", amount)
     unbilled, gain = costs.received_not_billed, costs.agreed - costs.at_completion
     if unbilled and 0 < gain <= unbilled:
