@@ -41,6 +41,9 @@ class DocumentProblem:
 class DocumentError(ValueError):
     """A document that cannot be used; `complaints` holds every reason found, at least one."""
 
+    status = 400
+    """As HTTP says it; a class of its own may say another."""
+
     def __init__(self, complaints: Iterable[DocumentProblem]) -> None:
         self.complaints = tuple(complaints)
         super().__init__("\n".join(str(complaint) for complaint in self.complaints))

@@ -56,7 +56,13 @@ def request_key_of(reader: Reader) -> str:
     return reader.text("request_key", longest=LONGEST_REQUEST_KEY)
 
 
+class KeyUsedBefore(DocumentError):
+    """The key of something else; nothing was kept."""
+
+    status = 409
+
+
 def refuse_another(found: bool, what: str) -> None:
     """A key that was used for something else must not pass for the same thing sent twice."""
     if found:
-        raise DocumentError.at("request_key", f"has entered {what} already; open the page again and enter this there")
+        raise KeyUsedBefore.at("request_key", f"has entered {what} already; open the page again and enter this there")

@@ -39,7 +39,7 @@ class NotAsSeen(Refused):
 def explain(error: Exception, context: dict[str, Any]) -> HttpResponse | None:
     match error:
         case DocumentError():
-            return refuse(400, error.complaints)
+            return refuse(error.status, error.complaints)
         case EntryError():
             return refuse(context["view"].status_of_impossible_wall, [DocumentProblem(error.field, error.reason)])
         case ParseError():

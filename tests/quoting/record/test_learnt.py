@@ -196,6 +196,7 @@ def test_the_api_suggests_accepts_once_leaves_out_and_counts_what_was_left(three
     body = {"request_key": "api", "standard": CURVE, "value": told[CURVE]["value"]}
     assert estimator.post("/api/standards/suggested", body).status_code == 403
     assert [owner.post("/api/standards/suggested", body).status_code for _ in range(2)] == [201, 200]
+    assert owner.post("/api/standards/suggested", body | {"value": "3"}).status_code == 409
     said = {"standard": CURVE, "job": "J-0101", "reason": "a flood"}
     assert [estimator.post("/api/standards/left-out", said).status_code for _ in range(2)] == [201, 200]
     undone = estimator.post("/api/standards/left-out/undo", {"standard": CURVE, "job": "J-0101"})
