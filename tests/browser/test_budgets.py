@@ -78,7 +78,7 @@ BUDGETS = (
     Budget("job_hours", ("lead", "estimator"), 300, (1600, 2400), 12, "job"),
     Budget("workers", ("owner",), 300, (1600, 2400), 12),
     Budget("hours_file", ("office",), 300, (1600, 2400), 12),
-    Budget("bill_list", ("office", "estimator", "owner"), 120, (800, 1200), 0),
+    Budget("bill_list", ("office", "estimator", "owner"), 70, (800, 1200), 0, rows=(8, 0, ".bills .next-row")),
     Budget("bill_add", ("office", "owner"), 120, (800, 950), 12),
     Budget("bill_slip", ("lead",), 40, (800, 844), 2),
     Budget("month", ("owner",), 230, (800, 1200), 0),

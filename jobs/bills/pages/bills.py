@@ -29,7 +29,7 @@ from quoting.platform.firm_day import day_at_the_firm, signature_of
 from quoting.platform.formatting import amount_words
 from quoting.platform.papers.errors import PaperNotKept
 
-A_PAGE = 12
+A_PAGE = 10
 
 
 @firm_first

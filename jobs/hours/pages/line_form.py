@@ -123,15 +123,15 @@ class LineForm(EntryForm):
 
     @property
     def differs(self) -> str:
-        """What is said of it beside: the tag in words, else that it is as quoted."""
-        tag = str(self["tag"].value() or "")
-        words = dict(self.offered.tags).get(tag, TAGS[""])
+        """What is said of it beside: what was done on no job, the tag in words, else that it is as quoted."""
+        tag, elsewhere = str(self["tag"].value() or ""), str(self["elsewhere"].value() or "")
+        words = elsewhere or dict(self.offered.tags).get(tag, TAGS[""])
         return f"{words}, {self['note'].value()}" if self["note"].value() else words
 
     @property
     def tells_more(self) -> bool:
         names = ("elsewhere", "tag", "note")
-        return any(self[name].errors for name in names) or bool(self["elsewhere"].value())
+        return any(self[name].errors for name in names)
 
     def is_filled(self) -> bool:
         return bool(self.cleaned_data.get("who"))
