@@ -6,15 +6,19 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
+from django.db.models import FilteredRelation, Q
+
 from catalog.core.ground.day_words import day_words
 from catalog.services.book import firm_of
 from jobs.bills.models import Bill
-from jobs.hours.models import TimeEntry, Worker
+from jobs.hours.models import Worker
 from jobs.orders.models import Order
 from quoting.core.money.job_costs import JobCosts
 from quoting.core.money.month import last_day
 
 MOST_DAYS_NAMED = 3
+Works = tuple[str, date, date | None]
+"""A name with its first and its last day."""
 
 
 @dataclass(frozen=True)
@@ -34,34 +38,42 @@ def missing_of(month: date, today: date, costs: Mapping[int, JobCosts]) -> list[
 
 
 def entries_missing(month: date, today: date) -> list[Missing]:
-    """Days without hours and drafts of bills. Three queries."""
+    """Days without hours and drafts of bills. Two queries."""
     until = min(last_day(month), today - timedelta(days=1))
     return [*_hours(month, until), *_drafts(until)]
 
 
 def _hours(first: date, last: date) -> Iterator[Missing]:
     """By the day, the names beside it; somebody with many such days has a line of their own."""
-    workers = Worker.objects.filter(first_day__lte=last).exclude(last_day__lt=first)
-    rows = TimeEntry.objects.filter(day__range=(first, last), voided_at=None)
-    entered = set(rows.values_list("worker", "day").distinct())
     calendar = firm_of().calendar
     days = [first + timedelta(days=place) for place in range((last - first).days + 1)]
     open_days = [day for day in days if calendar.is_workday(day)]
     by_day: defaultdict[date, list[str]] = defaultdict(list)
-    for worker in workers:
-        without = [day for day in open_days if worker.works_on(day) and (worker.pk, day) not in entered]
+    for (name, begins, ends), entered in _days_entered(first, last).items():
+        without = [day for day in open_days if begins <= day <= (ends or day) and day not in entered]
         if len(without) > MOST_DAYS_NAMED:
             yield Missing(
-                f"No hours of {worker.name} on {len(without)} days from {day_words(without[0])}",
+                f"No hours of {name} on {len(without)} days from {day_words(without[0])}",
                 page="hours",
                 day=without[0],
             )
             continue
         for day in without:
-            by_day[day].append(worker.name)
+            by_day[day].append(name)
     for day, names in sorted(by_day.items()):
         told = f"Hours of {day_words(day)} are missing: {', '.join(names)}"
         yield Missing(told, page="hours", day=day)
+
+
+def _days_entered(first: date, last: date) -> dict[Works, set[date | None]]:
+    """Of everybody who works in these days, by name: the days with hours; only None where there are none."""
+    workers = Worker.objects.filter(first_day__lte=last).exclude(last_day__lt=first)
+    in_time = Q(entries__voided_at=None, entries__day__range=(first, last))
+    rows = workers.annotate(entered=FilteredRelation("entries", condition=in_time))
+    found: dict[Works, set[date | None]] = {}
+    for name, begins, ends, day in rows.values_list("name", "first_day", "last_day", "entered__day").distinct():
+        found.setdefault((name, begins, ends), set()).add(day)
+    return found
 
 
 def _drafts(last: date) -> Iterator[Missing]:

@@ -15,6 +15,7 @@ from quoting.service.pages.desk_page import desk_context
 from quoting.service.pages.first_steps import first_steps
 from quoting.service.pages.site_page import site_context
 from quoting.service.services.change_mark import change_mark
+from quoting.service.services.live_facts import open_jobs
 
 
 def today(request: HttpRequest) -> HttpResponse:
@@ -34,7 +35,7 @@ def _context(request: HttpRequest) -> dict[str, Any]:
     context = {
         "today": moment.date(),
         "at_desk": at_desk,
-        "any_job": Job.objects.exists(),
+        "any_job": bool(open_jobs()) or Job.objects.exists(),
         "steps": first_steps(role, moment.date()),
     }
     try:

@@ -56,7 +56,7 @@ def desk_day(role: str, read: OpenJobItems, moment: datetime) -> DeskDay:
     else:
         rows += [one for one in todos if not one.names]
     if role == Role.OWNER:
-        rows += todos_of_month(today, firm)
+        rows += todos_of_month(today)
     rows += todos_of_jobs(read, decides=role in _PRICERS)
     listed = day_list(rows, found.first_later if role in _BUYERS else None)
     week_end = today + timedelta(days=6 - today.weekday())

@@ -9,6 +9,7 @@ from django.db.models.functions import Coalesce
 
 from catalog.core.ground.day_words import month_words
 from catalog.core.ground.workdays import WorkCalendar
+from catalog.services.book import firm_of
 from jobs.core.ordering.order_by import days_in_hand
 from quoting.core.life.day_list import Todo
 from quoting.core.money.month import month_to_close
@@ -23,10 +24,14 @@ MOST_JOBS = 40
 _MONEY = DecimalField(max_digits=14, decimal_places=2)
 
 
-def todos_of_month(today: date, calendar: WorkCalendar) -> Iterator[Todo]:
-    """One query while no month is to be closed, two while none ever was; then three more."""
+def todos_of_month(today: date) -> Iterator[Todo]:
+    """One query while no month is to be closed, two while none ever was; then two more."""
     closed = read_once("last closed month", last_closed)
-    found = month_to_close(closed, None if closed else first_month(), today, calendar)
+    first = None if closed else first_month()
+    if closed is None and first is None:
+        return
+    calendar = firm_of().calendar
+    found = month_to_close(closed, first, today, calendar)
     if found is None:
         return
     month, day = found

@@ -9,6 +9,7 @@ from decimal import Decimal as D
 import pytest
 from django.urls import reverse
 
+from catalog.models import Closure
 from jobs.jobs.services.open_jobs import close_job
 from quoting.payment_requests.services.payments_received import enter_payment
 from tests.factories.bills import bill_row
@@ -59,17 +60,27 @@ def test_a_month_not_closed_on_its_day_is_late_and_gone_once_closed(as_, septemb
     assert not any(text.startswith("Close") for text in rows_of(owner))
 
 
+def test_a_day_the_firm_is_shut_is_no_working_day_though_no_job_is_open(as_, september, frozen_clock):
+    Closure.objects.create(first_day=date(2026, 10, 1), last_day=date(2026, 10, 1), reason="Shut")
+    close_job(september, date(2026, 10, 1))
+    owner = as_("owner")
+    # Fri 2, Mon 5 and Tue 6 Oct.
+    assert "Close September" not in rows_of(owner)
+    on(frozen_clock, 6)
+    assert rows_of(owner)["Close September"].todo.in_hand == 0
+
+
 def test_nobody_else_is_asked_to_close_a_month(as_, september):
     for role in ("office", "estimator"):
         assert "Close September" not in rows_of(as_(role))
 
 
-def test_a_month_to_close_takes_four_queries_more_than_none(as_, september):
+def test_a_month_to_close_takes_three_queries_more_than_none(as_, september):
     owner = as_("owner")
     due = queries_of(owner, reverse("today"))
     close("2026-09")
-    # Of workers, entries and drafts, and of the first month while none is closed.
-    assert due - queries_of(owner, reverse("today")) <= 4
+    # Of hours and drafts, and of the first month while none is closed.
+    assert due - queries_of(owner, reverse("today")) <= 3
 
 
 @pytest.fixture
