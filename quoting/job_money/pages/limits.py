@@ -31,7 +31,7 @@ def money_limits_page(request: HttpRequest) -> HttpResponse:
         set_limits(entries)
         return "Saved. Warnings go by it from now on."
 
-    says = ("The least margin stands in Usual prices.",)
+    says = ("What is over these is warned of. The least margin stands in Usual prices.",)
     to = reverse("firm")
     return form_page(
         request, form, act, to, heading="Warnings of a job's money", says=says, button="Save", back_label="Firm"
