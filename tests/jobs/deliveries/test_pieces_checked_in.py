@@ -53,7 +53,8 @@ def drafted(job, key):
 
 def placed(order):
     order.refresh_from_db()
-    return place_order(order, way="other", seen_version=order.version, request_key="p", moment=MOMENT, **BY)
+    seen = {"seen_version": order.version, "request_key": "p", "unsigned_reason": "The base cannot wait."}
+    return place_order(order, way="other", moment=MOMENT, **seen, **BY)
 
 
 def document(states, key="d", seen=0):
