@@ -100,7 +100,8 @@ def _figures(document: Document) -> Iterator[Measure]:
         ("Not signed", "unsigned", "price"),
         ("Earned, not billed", "unbilled", "unbilled"),
     ):
-        yield Measure(label, amount_words(sum((Decimal(one[part]) for one in document[name]), Decimal("0.00"))))
+        if document[name]:
+            yield Measure(label, amount_words(sum(Decimal(one[part]) for one in document[name])))
     overhead, cash = document["overhead"], document["cash"]
     if overhead["short"] is not None:
         carried, spent = amount_words(Decimal(overhead["recovered"])), amount_words(Decimal(overhead["actual"]))

@@ -45,6 +45,7 @@ TAX = {"name": "Sales tax", "rate": "0.13", "applies_to": "price", "basis": "doc
 HOW_TO_PAY = {
     "how_to_pay": "By transfer to Wendrell & Sawtry Interiors, invented account 0000 47. Name the request.",
     "days_to_pay": "14",
+    "tax_number": "SR-48 117",
 }
 
 
