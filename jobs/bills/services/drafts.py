@@ -9,10 +9,10 @@ from django.db import IntegrityError, transaction
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import request_key_of
 from catalog.services.typed_money import entry_reader
 from jobs.bills.models import Bill, BillPhoto
 from jobs.bills.services.reading import LONGEST_NOTE
-from jobs.deliveries.services.order_events import request_key_of
 from jobs.walls.services.photos import photos_folder
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.papers.filing import StoredFile, read_file, store_file

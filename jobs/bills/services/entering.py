@@ -10,6 +10,7 @@ from django.db.models import QuerySet
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import refuse_another
 from jobs.bills.models import AcceptedDifference, Bill, BillLine, Category
 from jobs.bills.services.credits import fill_credited
 from jobs.bills.services.differences import refuse_unaccepted
@@ -18,13 +19,6 @@ from jobs.bills.services.sharing import lines_of, orders_of
 from jobs.orders.models import Order
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
-
-
-class KeyUsed(Refused):
-    path = "request_key"
-
-    def __init__(self) -> None:
-        super().__init__("This form has entered another bill already: open a new one and enter this there.")
 
 
 def enter_bill(document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[Bill, bool]:
@@ -60,8 +54,7 @@ def enter_draft(
 
 
 def _the_same(present: Bill, entry: BillEntry) -> Bill:
-    if present.is_draft or said_of(present) != entry.said:
-        raise KeyUsed
+    refuse_another(present.is_draft or said_of(present) != entry.said, "another bill")
     return present
 
 

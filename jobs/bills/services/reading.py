@@ -9,12 +9,13 @@ from typing import Any
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, Reader, gather
 from catalog.core.ground.plain_text import money
+from catalog.core.ground.request_keys import request_key_of
 from catalog.models import Firm, Supplier
 from catalog.services.typed_money import entry_reader
 from jobs.bills.models import BillKind
 from jobs.bills.services.reading_lines import LineEntry, money_of, read_line
 from jobs.core.costs.bills import NOTHING, left_to_place, number_key
-from jobs.deliveries.services.order_events import past_day, request_key_of
+from jobs.deliveries.services.order_events import past_day
 from jobs.orders.models import Order
 from quoting.platform.people.signatures import Signature
 

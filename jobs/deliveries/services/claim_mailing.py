@@ -10,11 +10,12 @@ from django.template.loader import render_to_string
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.services.book import firm_of
 from jobs.deliveries.models import ClaimMail, ReceiptLine
 from jobs.deliveries.services.claim_letters import ASKS, queue_letter, refuse_unclaimed, says_what_came
 from jobs.deliveries.services.claims import claimed_by_mail, receipts_with_parts
-from jobs.deliveries.services.order_events import held_order, refuse_another, request_key_of
+from jobs.deliveries.services.order_events import held_order
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand
 from quoting.platform.firm_day import day_at_the_firm

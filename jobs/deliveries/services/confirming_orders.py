@@ -9,20 +9,13 @@ from django.db import transaction
 
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.core.ground.units import BareLengthUnit
 from catalog.services.typed_money import entry_reader
 from jobs.core.ordering.confirmation import FACES, Confirmed
 from jobs.deliveries.models import Confirmation, ConfirmedLine
 from jobs.deliveries.services.known_radii import radius_lines_of
-from jobs.deliveries.services.order_events import (
-    MOST_QUANTITY,
-    held_order,
-    line_named,
-    lines_by_place,
-    past_day,
-    refuse_another,
-    request_key_of,
-)
+from jobs.deliveries.services.order_events import MOST_QUANTITY, held_order, line_named, lines_by_place, past_day
 from jobs.deliveries.services.promises import CONFIRMED, keep_promise
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.order_changes import orders_changed

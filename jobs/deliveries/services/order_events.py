@@ -3,12 +3,11 @@
 from datetime import date
 
 from catalog.core.ground.day_words import day_words
-from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from jobs.orders.models import Order, OrderLine
 from quoting.platform.people.signatures import Signature
 
-LONGEST_REQUEST_KEY = 100
 LONGEST_NAME = 200
 MOST_QUANTITY = "1000000"
 
@@ -50,19 +49,3 @@ def past_day(reader: Reader, name: str, signature: Signature, *, not_before: dat
     if not_before is not None and day < not_before:
         raise reader.error(name, f"{day_words(day)} lies before {day_words(not_before)}, {why}")
     return day
-
-
-def request_key_of(reader: Reader) -> str:
-    return reader.text("request_key", longest=LONGEST_REQUEST_KEY)
-
-
-class KeyUsedBefore(DocumentError):
-    """The key of something else; nothing was kept."""
-
-    status = 409
-
-
-def refuse_another(found: bool, what: str) -> None:
-    """A key that was used for something else must not pass for the same thing sent twice."""
-    if found:
-        raise KeyUsedBefore.at("request_key", f"has entered {what} already; open the page again and enter this there")

@@ -12,19 +12,13 @@ from django.db import transaction
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.models import OrderTerms, Pack
 from jobs.core.ordering.receiving import ReceiptError, ReceiptState, Received, receipt_state, taken_workdays
 from jobs.core.takeoff.cut_list import OnHand
 from jobs.deliveries.models import Delivery, ReceiptLine, ReceivedPiece
-from jobs.deliveries.services.order_events import (
-    held_order,
-    line_named,
-    lines_by_place,
-    past_day,
-    refuse_another,
-    request_key_of,
-)
+from jobs.deliveries.services.order_events import held_order, line_named, lines_by_place, past_day
 from jobs.deliveries.services.received_pieces import STATES, read_amounts, read_pieces
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.order_changes import orders_changed

@@ -9,17 +9,11 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from jobs.deliveries.models import ReturnedGoods
-from jobs.deliveries.services.order_events import (
-    MOST_QUANTITY,
-    held_order,
-    line_at,
-    past_day,
-    refuse_another,
-    request_key_of,
-)
+from jobs.deliveries.services.order_events import MOST_QUANTITY, held_order, line_at, past_day
 from jobs.orders.models import OrderLine
 from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.models.columns import normalized, quantized

@@ -14,6 +14,7 @@ from django.urls import reverse
 from catalog.core.ground.day_words import month_words
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import KeyUsedBefore
 from catalog.pages.firm_first import firm_first
 from jobs.core.costs.hours import hours_words
 from jobs.hours.models import TimeEntry
@@ -22,7 +23,7 @@ from jobs.hours.pages.line_form import Offered
 from jobs.hours.services.choice_of_work import JobOffered, jobs_offered
 from jobs.hours.services.day_limits import AskFirst
 from jobs.hours.services.entered_days import Group, crew_of, day_before, groups_of, standing_entries, week_of
-from jobs.hours.services.entering import AnotherByThisKey, Entered, enter_hours
+from jobs.hours.services.entering import Entered, enter_hours
 from jobs.hours.services.saying_left import say_left
 from jobs.hours.services.workers import workers_for, workers_on
 from quoting.platform import clock
@@ -130,15 +131,15 @@ def _posted(request: HttpRequest, page: HoursPage) -> HttpResponse:
             form.told.append("Tick who worked.")
             raise DocumentError([])
         return _kept(request, entered, day_at_the_firm(now))
+    except KeyUsedBefore:
+        form.key, status = uuid.uuid4().hex, 409
+        form.told.append(SENT_BEFORE)
     except DocumentError as error:
         form.complain(error)
         status = 422
     except AskFirst as question:
         form.asked = [(question.path, " ".join(question.sentences)), *((name, "") for name in answers)]
         status = 409
-    except AnotherByThisKey:
-        form.key, status = uuid.uuid4().hex, 409
-        form.told.append(SENT_BEFORE)
     except Refused as refusal:
         form.told += refusal.sentences
         status = 409

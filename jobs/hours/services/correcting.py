@@ -9,10 +9,11 @@ from django.db.models import QuerySet
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.services.row_sync import save_if_changed
 from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.services.day_limits import refuse_too_much
-from jobs.hours.services.entering import LONGEST_KEY, AnotherByThisKey, keep, said_of
+from jobs.hours.services.entering import OTHER_HOURS, keep, said_of
 from jobs.hours.services.entry_lines import HourLine, LineReader, worker_ids
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
@@ -45,7 +46,7 @@ def correct_entry(
     """request_key, reason, and line: what is right instead, as lines of `enter_hours` are; without it the entry is
     taken back. Sent twice it is one. Raises DocumentError, AskFirst, Refused."""
     reader = Reader(document)
-    key, reason = reader.text("request_key", longest=LONGEST_KEY), reader.text("reason", longest=LONGEST_REASON).strip()
+    key, reason = request_key_of(reader), reader.text("reason", longest=LONGEST_REASON).strip()
     is_long_day, adds = reader.flag("is_long_day", False), reader.flag("adds", False)
     inner = reader.optional_object("line")
     lines = LineReader(signature.on, among)
@@ -81,8 +82,7 @@ def _sent_before(entry: TimeEntry, key: str, line: HourLine | None) -> Corrected
     reversal, anew = rows.get(REVERSAL), rows.get(ANEW)
     about = {row.reverses_id or row.corrects_id for row in rows.values()}
     same = (said_of(anew) if anew else None) == (line.said if line else None)
-    if about != {entry.pk} or not same:
-        raise AnotherByThisKey
+    refuse_another(about != {entry.pk} or not same, OTHER_HOURS)
     return Corrected(entry, reversal, anew)
 
 

@@ -1,6 +1,6 @@
 """Hours entered: one sending of one line or many, kept once however often it is sent."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -9,7 +9,7 @@ from django.db import IntegrityError, transaction
 from django.db.models import QuerySet
 
 from catalog.core.ground.document_reader import Reader
-from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import key_used, refuse_another, request_key_of
 from jobs.core.costs.hours import rounded_minutes
 from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.services.counting import rounding
@@ -20,14 +20,7 @@ from jobs.jobs.models import Job
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
 
-LONGEST_KEY = 100
-
-
-class AnotherByThisKey(Refused):
-    path = "request_key"
-
-    def __init__(self) -> None:
-        super().__init__("This was sent before with other hours. Open the page again, and enter what is new there.")
+OTHER_HOURS = "other hours"
 
 
 @dataclass(frozen=True)
@@ -59,7 +52,7 @@ def enter_hours(
     wrong entry, AskFirst for more than 12 hours of a day and for the same work entered again, Refused.
     """
     reader = Reader(document)
-    key = reader.text("request_key", longest=LONGEST_KEY)
+    key = request_key_of(reader)
     is_long_day, adds = reader.flag("is_long_day", False), reader.flag("adds", False)
     lines = LineReader(signature.on, among, job)
     lines.hold(worker_ids(reader.values("lines", MOST_LINES)))
@@ -69,7 +62,7 @@ def enter_hours(
         raise reader.error("lines", "enter the hours of at least one worker")
     present = list(TimeEntry.objects.filter(request_key=key).order_by("place"))
     if present:
-        refuse_another(present, read)
+        refuse_another([said_of(row) for row in present] != [one.said for one in read], OTHER_HOURS)
         return Entered(tuple(present), False)
     refuse_too_much(read, is_long_day=is_long_day, adds=adds)
     return Entered(tuple(keep(read, key, signature, now)), True)
@@ -107,14 +100,8 @@ def keep(
     except IntegrityError:
         # Sent at this moment by somebody else, of other workers: the same key cannot mean both.
         if TimeEntry.objects.filter(request_key=key).exists():
-            raise AnotherByThisKey from None
+            raise key_used(OTHER_HOURS) from None
         raise
-
-
-def refuse_another(present: Iterable[TimeEntry], lines: Iterable[HourLine]) -> None:
-    """A key that was used for something else must not pass for the same hours sent twice."""
-    if [said_of(row) for row in present] != [one.said for one in lines]:
-        raise AnotherByThisKey
 
 
 def said_of(row: TimeEntry) -> tuple[object, ...]:

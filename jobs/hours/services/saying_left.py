@@ -7,9 +7,9 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from jobs.hours.models import HoursLeft
 from jobs.hours.models.hours_left import MOST_LEFT, MOST_PERCENT
-from jobs.hours.services.entering import LONGEST_KEY, AnotherByThisKey
 from jobs.hours.services.steps import known_steps
 from jobs.jobs.models import Job
 from quoting.platform.people.signatures import Signature
@@ -36,17 +36,16 @@ def say_left(
     """
     job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
     reader = Reader(document)
-    key, steps = reader.text("request_key", longest=LONGEST_KEY), known_steps(job, signature.on)
+    key, steps = request_key_of(reader), known_steps(job, signature.on)
     read = reader.items("steps", lambda one: _line(one, steps, job), MOST_STEPS)
     reader.finish()
     if len({one.step for one in read}) != len(read) or not read:
         raise DocumentError.at("steps", "say of at least one step, and of each once, how long it still takes")
     present = list(HoursLeft.objects.filter(request_key=key))
     if present:
-        if {(row.job_id, row.step, row.minutes, row.is_done, row.percent_done) for row in present} != {
-            (job.pk, one.step, one.minutes, one.is_done, one.percent) for one in read
-        }:
-            raise AnotherByThisKey
+        stored = {(row.job_id, row.step, row.minutes, row.is_done, row.percent_done) for row in present}
+        sent = {(job.pk, one.step, one.minutes, one.is_done, one.percent) for one in read}
+        refuse_another(stored != sent, "other hours")
         return present, False
     month = month_to_post(signature.on)
     said = {"day": signature.on, "posted_month": month, "said_at": now, "said_by_name": signature.by}

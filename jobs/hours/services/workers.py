@@ -8,15 +8,15 @@ from django.db.models import Q, QuerySet
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.services.row_sync import save_if_changed
 from jobs.hours.models import Worker
-from jobs.hours.services.entering import AnotherByThisKey
 from jobs.hours.services.rates import rate_names
 from quoting.platform.formatting import day_words
 from quoting.platform.people.models import Person, Role
 from quoting.platform.people.signatures import Signature
 
-LONGEST_NAME, LONGEST_RATE, LONGEST_KEY = 120, 100, 100
+LONGEST_NAME, LONGEST_RATE = 120, 100
 FOR_ALL = (Role.LEAD, Role.OFFICE, Role.OWNER)
 
 
@@ -33,12 +33,11 @@ def workers_on(day: date) -> QuerySet[Worker]:
 def enter_worker(document: dict[str, Any], signature: Signature, *, now: datetime) -> tuple[Worker, bool]:
     """request_key, name, rate_name, first_day, last_day, login_name. Sent twice it is one."""
     reader = Reader(document)
-    key = reader.text("request_key", longest=LONGEST_KEY)
+    key = request_key_of(reader)
     present = Worker.objects.filter(request_key=key).first()
     figures = _figures(reader, present, signature.on)
     if present is not None:
-        if any(getattr(present, name) != value for name, value in figures.items()):
-            raise AnotherByThisKey
+        refuse_another(any(getattr(present, name) != value for name, value in figures.items()), "another worker")
         return present, False
     _refuse_same_name(figures["name"], None)
     marks = {"request_key": key, "entered_at": now, "entered_by_name": signature.by}

@@ -7,8 +7,8 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import LONGEST_REQUEST_KEY, refuse_another
 from catalog.services.typed_money import entry_reader
-from jobs.deliveries.services.order_events import LONGEST_REQUEST_KEY, refuse_another
 from jobs.jobs.models import Job
 from quoting.core.money.quoted import CATEGORIES
 from quoting.job_money.models import How, SaidLeft

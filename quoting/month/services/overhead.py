@@ -9,12 +9,13 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import request_key_of
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from jobs.bills.models import Category
 from jobs.bills.services.bill_rows import standing_lines
 from jobs.core.costs.bills import number_key
-from jobs.deliveries.services.order_events import past_day, request_key_of
+from jobs.deliveries.services.order_events import past_day
 from quoting.core.money.month_figures import OverheadOfMonth
 from quoting.month.models import OverheadActual
 from quoting.month.services.posted_rows import entries_of, overhead_rows

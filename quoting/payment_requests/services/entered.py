@@ -1,23 +1,8 @@
-"""What every entry about requests stands on: the job held, an accepted quote, a key used for one thing."""
+"""What every entry about requests stands on: the job held, an accepted quote."""
 
-from catalog.core.ground.refusal import Refused
 from jobs.jobs.models import Job
 from quoting.changes.services.contracts import nothing_agreed
 from quoting.payment_requests.services.standing import JobRequests, requests_of
-
-
-class KeyUsedBefore(Refused):
-    """The key of something else; nothing was kept."""
-
-    path = "request_key"
-
-    def __init__(self, what: str) -> None:
-        super().__init__(f"has entered {what} already; open the page again and enter this there")
-
-
-def refuse_another(found: bool, what: str) -> None:
-    if found:
-        raise KeyUsedBefore(what)
 
 
 def held_job(job: Job) -> Job:

@@ -6,13 +6,14 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
-from jobs.deliveries.services.order_events import past_day, request_key_of
+from jobs.deliveries.services.order_events import past_day
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from quoting.payment_requests.models import EventMark
-from quoting.payment_requests.services.entered import agreed_requests, held_job, refuse_another
+from quoting.payment_requests.services.entered import agreed_requests, held_job
 from quoting.platform.people.signatures import Signature
 
 LONGEST_REASON = 300

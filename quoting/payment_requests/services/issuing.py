@@ -9,15 +9,15 @@ from django.db.models import F
 
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.services.typed_money import entry_reader
-from jobs.deliveries.services.order_events import request_key_of
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from quoting.core.money.requests import NOTES, RELEASE, Request
 from quoting.payment_requests.models import PaymentRequest, RequestedNote, RequestSequence, RequestTerms
 from quoting.payment_requests.models.requests import FIGURES
 from quoting.payment_requests.papers.request_sheet import RequestPaper
-from quoting.payment_requests.services.entered import agreed_requests, held_job, refuse_another
+from quoting.payment_requests.services.entered import agreed_requests, held_job
 from quoting.payment_requests.services.request_paper import credit_paper, request_paper
 from quoting.payment_requests.services.request_papers import ask_for_paper
 from quoting.payment_requests.services.request_snapshots import frozen_request, request_snapshot

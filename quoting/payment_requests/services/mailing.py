@@ -10,9 +10,8 @@ from django.template.loader import render_to_string
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
-from jobs.deliveries.services.order_events import request_key_of
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from quoting.payment_requests.models import PaymentRequest, RequestMail
-from quoting.payment_requests.services.entered import refuse_another
 from quoting.payment_requests.services.request_snapshots import frozen_request
 from quoting.platform.errands.models import Errand
 from quoting.platform.errands.services.errands import queue_errand

@@ -9,9 +9,10 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
-from jobs.deliveries.services.order_events import LONGEST_NAME, past_day, refuse_another, request_key_of
+from jobs.deliveries.services.order_events import LONGEST_NAME, past_day
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from jobs.orders.services.job_standings import job_standings

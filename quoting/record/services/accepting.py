@@ -9,10 +9,10 @@ from django.db import transaction
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.plain_text import plain
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.models import Firm
 from catalog.services.entries import change_material
 from catalog.services.firm import set_standard
-from jobs.deliveries.services.order_events import refuse_another, request_key_of
 from quoting.platform.models.columns import quantized
 from quoting.platform.people.signatures import Signature
 from quoting.record.models import LearntStandard

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError
-from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import KeyUsedBefore
 from catalog.models import Standard
 from jobs.bills.models import AcceptedDifference, Bill, BillLine
 from jobs.bills.services.bill_rows import bill_rows_of, ordered_freight_of, ordered_rows_of
@@ -125,7 +125,7 @@ def test_a_bill_sent_twice_is_kept_once(hall):
 )
 def test_one_key_for_another_bill_is_refused(hall, other):
     entered(first_bill())
-    with pytest.raises(Refused, match="another bill already") as caught:
+    with pytest.raises(KeyUsedBefore, match="another bill already") as caught:
         entered(first_bill(**other))
     assert (caught.value.status, Bill.objects.count()) == (409, 1)
 

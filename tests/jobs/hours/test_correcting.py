@@ -7,9 +7,10 @@ from random import Random
 import pytest
 
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import KeyUsedBefore
 from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.services.correcting import correct_entry
-from jobs.hours.services.entering import AnotherByThisKey, enter_hours
+from jobs.hours.services.entering import enter_hours
 from jobs.hours.services.hour_rows import hour_rows_of
 from jobs.hours.services.refreezing import RatesMoved, freeze_anew, late_rates, mark_over
 from tests.factories.hours import key
@@ -76,7 +77,7 @@ def test_a_correction_sent_twice_is_one(job):
     wrong, right = entry_of(job, sam, 480), line(sam, 420, job=job.key, step="framing")
     first, again = (correct(wrong, right, request_key="k") for _ in range(2))
     assert first.anew == again.anew
-    with pytest.raises(AnotherByThisKey):
+    with pytest.raises(KeyUsedBefore):
         correct(wrong, line(sam, 60, job=job.key, step="framing"), request_key="k")
     assert TimeEntry.objects.count() == 2
 

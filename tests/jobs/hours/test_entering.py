@@ -6,10 +6,11 @@ from decimal import Decimal
 import pytest
 
 from catalog.core.ground.document_reader import DocumentError
+from catalog.core.ground.request_keys import KeyUsedBefore
 from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.services.counting import set_rounding
 from jobs.hours.services.day_limits import AskFirst
-from jobs.hours.services.entering import AnotherByThisKey, enter_hours
+from jobs.hours.services.entering import enter_hours
 from quoting.platform.people.signatures import Signature
 from tests.factories.hours import worker
 from tests.support.hours import LEAD, NOW, TODAY, crew, entry_of, line, rate, send
@@ -125,9 +126,9 @@ def test_hours_sent_twice_are_kept_once_and_other_hours_under_the_key_are_refuse
     lines = [line(sam, step="framing"), line(ines, step="framing")]
     first, again = (send(job, *lines, request_key="k") for _ in range(2))
     assert (first.is_new, again.is_new, first.rows) == (True, False, again.rows)
-    with pytest.raises(AnotherByThisKey) as refused:
+    with pytest.raises(KeyUsedBefore) as refused:
         send(job, line(sam, 465, step="framing"), request_key="k")
-    assert (refused.value.status, refused.value.path) == (409, "request_key")
+    assert (refused.value.status, refused.value.complaints[0].path) == (409, "request_key")
     assert TimeEntry.objects.count() == 2
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
-from jobs.hours.services.entering import AnotherByThisKey
+from catalog.core.ground.request_keys import KeyUsedBefore
 from jobs.hours.services.hour_rows import hours_left_of
 from jobs.hours.services.saying_left import say_left
 from jobs.hours.services.workers import change_worker, enter_worker, workers_for
@@ -34,7 +34,7 @@ def test_a_worker_is_entered_once_and_may_log_in(db, make_person):
     make_person("lead", "sorrin")
     row = entered(login_name="sorrin")
     assert (row.name, row.person.login_name, entered(login_name="sorrin")) == ("Sam Orrin", "sorrin", row)
-    with pytest.raises(AnotherByThisKey):
+    with pytest.raises(KeyUsedBefore):
         entered(name="Ada")
 
 
@@ -84,7 +84,7 @@ def test_what_is_left_is_said_once_a_key_and_the_newest_counts(job):
     left(job, {"step": "boards", "is_done": True}, request_key="k2")
     assert [(one.minutes, one.is_done) for one in hours_left_of([job.pk])[job.pk]] == [(0, True)]
     for other in ({"minutes": 60}, {"minutes": 1980, "percent_done": 40}):
-        with pytest.raises(AnotherByThisKey):
+        with pytest.raises(KeyUsedBefore):
             left(job, {"step": "boards", **other})
 
 

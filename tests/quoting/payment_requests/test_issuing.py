@@ -7,11 +7,11 @@ import pytest
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import KeyUsedBefore
 from quoting.client.services.acceptance_withdrawal import Notice, take_back
 from quoting.core.money.request_parts import Parts
 from quoting.payment_requests.models import EventMark, JobRetention, PaymentRequest, RequestTerms
 from quoting.payment_requests.services.asked import asked_of
-from quoting.payment_requests.services.entered import KeyUsedBefore
 from quoting.payment_requests.services.events import mark_event, take_mark_back
 from quoting.payment_requests.services.issuing import credit_request
 from quoting.payment_requests.services.payments_received import enter_payment, undo_payment

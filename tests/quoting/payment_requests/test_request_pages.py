@@ -7,8 +7,8 @@ from django.core import mail
 from django.urls import reverse
 
 from catalog.core.ground.refusal import Refused
+from catalog.core.ground.request_keys import KeyUsedBefore
 from quoting.payment_requests.models import EventMark, JobRetention, PaymentRequest, RequestMail, RequestTerms
-from quoting.payment_requests.services.entered import KeyUsedBefore
 from quoting.payment_requests.services.issuing import credit_request
 from quoting.payment_requests.services.mailing import begin_request_mail, mail_errand, send_request, take_back_beginning
 from quoting.payment_requests.services.request_papers import paper_errand
