@@ -18,7 +18,7 @@ from quoting.platform.models.bounds import (
     yes_or_no,
 )
 from quoting.platform.models.columns import figure_column, money_column
-from quoting.platform.models.mail_ways import HandedOver, MailWay, went_by_column
+from quoting.platform.models.mail_ways import MailSentOnce, sent_once
 
 MOST_QUANTITY = 1_000_000
 
@@ -216,28 +216,16 @@ class Promise(models.Model):
         return f"{self.line_id} by {day_words(self.promised_on)}"
 
 
-class OrderMail(HandedOver, models.Model):
+class OrderMail(MailSentOnce):
     """An order sheet sent to a supplier once; begun before it is handed to the mail server, as a quote's is."""
 
     order = models.ForeignKey(Order, on_delete=models.PROTECT, related_name="mails")
-    request_key = models.CharField(max_length=100, unique=True)
-    to_address = models.CharField(max_length=254)
-    message = models.TextField(blank=True)
-    asked_at = models.DateTimeField()
-    asked_by_name = models.CharField(max_length=200)
-    began_at = models.DateTimeField(null=True, blank=True)
-    sent_at = models.DateTimeField(null=True, blank=True)
-    went_by = went_by_column()
 
-    class Meta:
-        ordering = ["-asked_at", "-pk"]
+    class Meta(MailSentOnce.Meta):
         constraints = [
+            *sent_once("order_mail"),
             stated("order_mail", "request_key", "to_address"),
-            one_of("order_mail", "went_by", ["", *MailWay.values]),
             stated("order_mail", "asked_by_name"),
-            models.CheckConstraint(
-                condition=Q(sent_at__isnull=True) | Q(began_at__isnull=False), name="order_mail_begun_before_sent"
-            ),
         ]
 
     def __str__(self) -> str:

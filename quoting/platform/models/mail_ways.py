@@ -5,6 +5,8 @@ from typing import Any
 
 from django.db import models
 
+from quoting.platform.models.bounds import one_of
+
 
 class MailWay(models.TextChoices):
     SERVER = "server", "Handed to the mail server"
@@ -35,3 +37,31 @@ class HandedOver:
     @property
     def left_at(self) -> datetime | None:
         return None if self.is_kept_here else self.sent_at
+
+
+class MailSentOnce(HandedOver, models.Model):
+    """A paper sent to somebody once. began_at is committed before anything is handed to the mail server, so that a
+    worker that dies in between leaves a doubt somebody can see, and never a second mail."""
+
+    request_key = models.CharField(max_length=100, unique=True)
+    to_address = models.CharField(max_length=254)
+    message = models.TextField(blank=True)
+    asked_at = models.DateTimeField()
+    asked_by_name = models.CharField(max_length=200)
+    began_at = models.DateTimeField(null=True, blank=True)
+    sent_at = models.DateTimeField(null=True, blank=True)
+    went_by = went_by_column()
+
+    class Meta:
+        abstract = True
+        ordering = ["-asked_at", "-pk"]
+
+
+def sent_once(table: str) -> list[models.BaseConstraint]:
+    return [
+        one_of(table, "went_by", ["", *MailWay.values]),
+        models.CheckConstraint(
+            condition=models.Q(sent_at__isnull=True) | models.Q(began_at__isnull=False),
+            name=f"{table}_begun_before_sent",
+        ),
+    ]
