@@ -137,8 +137,8 @@ def points_of(amounts: dict[BridgeCause, Decimal], contract: Decimal, lost: Deci
     floors = {cause: value.numerator // value.denominator for cause, value in exact.items()}
     missing = int(lost / CENT) - sum(floors.values())
     order = sorted(exact, key=lambda cause: (-(exact[cause] - floors[cause]), -amounts[cause], CAUSES.index(cause)))
-    for cause in order[:missing] if missing >= 0 else order[missing:]:
-        floors[cause] += 1 if missing > 0 else -1
+    for cause in order[:missing]:
+        floors[cause] += 1
     return {cause: Decimal(value).scaleb(-2) for cause, value in floors.items()}
 
 

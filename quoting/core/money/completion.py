@@ -116,7 +116,7 @@ def _labour(
     spent = sum((part.quantity for part in parts), Fraction(0))
     if left is None:
         hours, source = item.quantity - spent, "agreed less spent"
-        if hours <= 0:
+        if hours <= 0 < spent:
             told = f"{item.what}: the agreed hours are spent, and nobody said what is left."
             yield Gap("hours_left", item.item, told)
     else:
@@ -125,6 +125,8 @@ def _labour(
         source = f"{left.by}, {day_words(left.day)}"
     rate = rates.get(item.item, rates.get("", item.unit_cost))
     hours = max(hours, Fraction(0))
+    if hours and not rate:
+        yield Gap("no_rate", item.item, f"{item.what}: no hourly rate is known; the hours left stand at nothing.")
     yield _part(item, hours, to_cents(hours * Fraction(rate)), source)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from fractions import Fraction
 
+from catalog.core.ground.day_words import day_words
 from catalog.core.ground.money import to_cents
 from jobs.core.costs.bills import BillRow
 from jobs.core.costs.hours import HourRow
@@ -35,7 +36,7 @@ def worked(hours: Iterable[HourRow]) -> Found:
             yield Gap(
                 "no_rate",
                 step,
-                f"No rate was known for {row.worker} on {row.day}: these hours cost nothing yet.",
+                f"No rate was known for {row.worker} on {day_words(row.day)}: these hours cost nothing yet.",
                 row.row,
             )
         yield CostPart(

@@ -121,16 +121,13 @@ def _own(parts: Iterable[CostPart]) -> Decimal:
 
 
 def _margin(costs: JobCosts, facts: WarningFacts, limits: WarningLimits) -> Iterator[CostWarning]:
-    margin = costs.margin
-    if margin is None:
-        return
-    if margin < 0:
-        told = f"The job loses {costs.at_completion - costs.contract:,}; the whole loss shows now."
-        yield CostWarning("loss", told, costs.at_completion - costs.contract)
-    elif limits.least_margin is not None and margin < limits.least_margin:
+    margin, loss = costs.margin, costs.at_completion - costs.contract
+    if loss > 0:
+        yield CostWarning("loss", f"The job loses {loss:,}; the whole loss shows now.", loss)
+    elif margin is not None and limits.least_margin is not None and margin < limits.least_margin:
         told = f"The margin falls to {_percent(margin)} %, under the firm's least of {_percent(limits.least_margin)} %."
         yield CostWarning("under_least", told)
-    if facts.margin_before is not None:
+    if facts.margin_before is not None and margin is not None:
         lost = to_cents((Fraction(facts.margin_before) - margin) * 100)
         if lost > limits.points_a_month:
             yield CostWarning("falls", f"The margin fell by {lost} points within a month.")
@@ -144,7 +141,7 @@ def _client(costs: JobCosts, earned: Earned, facts: WarningFacts, limits: Warnin
         told = f"Work of {spent:,} belongs to notes nobody signed. Get them signed."
         yield CostWarning("unsigned", told, spent)
     under = -earned.over_billed
-    if Fraction(under) > limits.under_billed * Fraction(costs.contract):
+    if costs.contract > 0 and Fraction(under) > limits.under_billed * Fraction(costs.contract):
         share = _percent(Fraction(under) / Fraction(costs.contract))
         told = f"{under:,} is earned and not asked for, {share} % of the contract."
         yield CostWarning("under_billed", told, under)

@@ -146,7 +146,7 @@ def job_costs(facts: JobFacts) -> JobCosts:
         *freight_on_order(facts.freight),
     ]
     parts = [placing.place(one) for one in found if isinstance(one, CostPart)]
-    gaps = [one for one in found if isinstance(one, Gap)] + _assumed(facts.notes)
+    gaps = [one for one in found if isinstance(one, Gap)] + _assumed(facts)
     ordered = ordered_items(facts.ordered, names)
     to_go = list(
         still_to_go(ToGoFacts(agreed, parts, ordered, facts.hours_left, facts.said, facts.rates, facts.is_closed))
@@ -196,12 +196,12 @@ def _on_base(rule: OverheadRule, parts: list[CostPart]) -> Decimal:
     return to_cents(Fraction(_sum(part.amount for part in parts)) * Fraction(rule.share_of_cost or 0))
 
 
-def _assumed(notes: Iterable[NoteCosts]) -> list[Gap]:
+def _assumed(facts: JobFacts) -> list[Gap]:
+    lines = [(line.what, line) for line in facts.quoted]
+    lines += [(f"Change note {note.number}", line) for note in facts.notes if note.is_signed for line in note.lines]
     return [
-        Gap("assumed", line.item, f"Change note {note.number}: nobody said its cost; {line.cost:,} is assumed.")
-        for note in notes
-        if note.is_signed
-        for line in note.lines
+        Gap("assumed", line.item, f"{of}: nobody said its cost; {line.cost:,} is assumed.")
+        for of, line in lines
         if line.is_assumed
     ]
 

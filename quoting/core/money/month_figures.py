@@ -114,14 +114,16 @@ def made_sentence(month: date, finished: Sequence[JobOfMonth]) -> str:
 
 
 def loss_sentence(finished: Iterable[JobOfMonth]) -> str:
-    """Which cause took most of what was lost; empty where nothing was."""
+    """Which cause took most, as a share of the loss where none gained; empty where the gains make up for it."""
     lost: defaultdict[str, Decimal] = defaultdict(Decimal)
     for cause in (cause for job in finished for cause in job.causes):
         lost[cause.name] += cause.amount
     over = {name: amount for name, amount in lost.items() if amount > 0}
-    if not over:
+    if sum(lost.values()) <= 0:
         return ""
     name = max(over, key=lambda one: over[one])
+    if any(amount < 0 for amount in lost.values()):
+        return f"{name.capitalize()} took the most: {over[name]:,}."
     share = percent(Fraction(over[name]) / Fraction(sum(over.values())), 0)
     return f"{name.capitalize()} took {'all' if share == '100 %' else share} of the loss."
 

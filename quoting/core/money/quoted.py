@@ -23,7 +23,7 @@ class QuotedCost:
 
     category: one of `CATEGORIES`. item: key of a step, code of a material or name of a lump. quantity: of either sign,
     hours for labour. unit_cost: of one. takes_rest: one sum for its category, or for its note: it takes every row that
-    has no line of its own. is_assumed: nobody said the cost of a note; it is its price x (1 - quoted margin).
+    has no line of its own. is_assumed: nobody said the cost of a note or option; it is its price x (1 - quoted margin).
 
     Raises ValueError for another category; freight is one item, named so.
     """

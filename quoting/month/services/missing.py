@@ -15,6 +15,7 @@ from jobs.hours.models import Worker
 from jobs.orders.models import Order
 from quoting.core.money.job_costs import JobCosts
 from quoting.core.money.month import last_day
+from quoting.month.services.posted_rows import entries_of
 
 MOST_DAYS_NAMED = 3
 Works = tuple[str, date, date | None]
@@ -34,7 +35,7 @@ class Missing:
 
 def missing_of(month: date, today: date, costs: Mapping[int, JobCosts]) -> list[Missing]:
     """today: its day counts as over only tomorrow."""
-    return [*entries_missing(month, today), *_bills(costs.values())]
+    return [*entries_missing(month, today), *_rates(month), *_bills(costs.values())]
 
 
 def entries_missing(month: date, today: date) -> list[Missing]:
@@ -63,6 +64,13 @@ def _hours(first: date, last: date) -> Iterator[Missing]:
     for day, names in sorted(by_day.items()):
         told = f"Hours of {day_words(day)} are missing: {', '.join(names)}"
         yield Missing(told, page="hours", day=day)
+
+
+def _rates(month: date) -> Iterator[Missing]:
+    """Whose hours cost nothing yet, from the first day on."""
+    first = {row.worker.name: row.day for row in reversed(entries_of(month)) if row.rate is None}
+    for name, day in sorted(first.items()):
+        yield Missing(f"No rate for hours of {name}, from {day_words(day)}", page="hours", day=day)
 
 
 def _days_entered(first: date, last: date) -> dict[Works, set[date | None]]:

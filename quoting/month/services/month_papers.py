@@ -80,7 +80,8 @@ def _drawing(jobs: Iterable[JobOfMonth]) -> Drawing | None:
         return None
     bridge = bridge_of_month(worst)
     picture = margin_section(*levels_of(bridge, is_closed=worst.done_on is not None), WIDE_MM)
-    return Drawing(picture.svg, f"Where {bridge.lost} points went: {worst.title}")
+    way = "went" if bridge.lost >= 0 else "came from"
+    return Drawing(picture.svg, f"Where {abs(bridge.lost)} points {way}: {worst.title}")
 
 
 def _hours(document: Document) -> Iterator[Measure]:

@@ -130,6 +130,14 @@ def test_many_days_without_hours_are_one_line_for_each_person(hall):
     assert "No hours of Teodor on 22 days from Tue 1 Sep 2026" in told
 
 
+def test_hours_without_a_rate_are_missing_of_the_month(hall):
+    who = worker(name="Ottilie")
+    for day in (29, 28):
+        time_entry(who, hall.job, 60, date(2026, 9, day), rate=None)
+    found = [one["what"] for one in month_document(SEPTEMBER, TODAY)["missing"]]
+    assert "No rate for hours of Ottilie, from Mon 28 Sep 2026" in found
+
+
 def test_missing_hours_lead_to_their_day_and_stay_named_after_the_close(hall, as_):
     worker("Teodor", first_day=date(2026, 9, 30))
     close()

@@ -75,6 +75,23 @@ def test_hours_all_spent_with_nothing_said_are_a_gap():
 def test_hours_without_a_rate_are_a_gap_and_never_a_silent_nought():
     costs = job_costs(job(FRAMING, hours=(replace(worked(6), rate=None),)))
     assert [gap.kind for gap in costs.gaps] == ["no_rate"]
+    assert costs.gaps[0].sentence.startswith("No rate was known for Ines on Wed 5 May 2027")
+
+
+def test_hours_left_of_a_step_without_any_rate_are_a_gap():
+    costs = job_costs(job(PAINTER, rates={}, hours_left=(left(10),)))
+    assert [(gap.kind, gap.item) for gap in costs.gaps] == [("no_rate", "framing")]
+
+
+def test_a_step_a_note_took_off_before_anyone_began_waits_for_no_hours():
+    off = NoteCosts(1, "No framing", D("-2208.00"), True, (replace(FRAMING, quantity=D(-46)),))
+    costs = job_costs(job(FRAMING, notes=(off,)))
+    assert (costs.at_completion, costs.gaps) == (D("0.00"), ())
+
+
+def test_an_option_whose_cost_nobody_said_is_a_gap():
+    costs = job_costs(job(QuotedCost("other", "Niche", "Niche", D(1), D("62.00"), is_assumed=True)))
+    assert [gap.sentence for gap in costs.gaps] == ["Niche: nobody said its cost; 62.00 is assumed."]
 
 
 def test_goods_neither_ordered_nor_bought_are_to_go_at_their_quoted_cost():

@@ -1,5 +1,6 @@
 """What somebody is warned of."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -42,6 +43,14 @@ def test_a_gain_no_larger_than_the_goods_without_a_bill_is_doubted():
     # 44 h of finishing less as well: 2,460.72 under.
     much = orrinsby(hours_left=(*LEFT[:2], left("boards", 3, 28), left("finishing", 0, 28)))
     assert "gain_without_bills" not in warned(much)
+
+
+def test_a_contract_that_notes_took_to_nought_or_under_still_shows_its_loss():
+    # Orrinsby's 17,274.28 in the end, against nothing and against 100.00 the firm gives back.
+    for price, loss in (("-1240.00", "17,274.28"), ("-1340.00", "17,374.28")):
+        found = warned(replace(orrinsby(), price=D(price)))
+        assert found["loss"] == f"The job loses {loss}; the whole loss shows now."
+        assert "under_billed" not in found
 
 
 def test_hours_after_done_and_hours_on_no_step_are_named():

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal as D
 
@@ -48,6 +49,13 @@ def test_the_cause_that_took_most_is_named_with_its_share():
     assert loss_sentence([RECEPTION, GALLERY]) == "Hours took 51 % of the loss."
     assert loss_sentence([GALLERY]) == "Rework took all of the loss."
     assert loss_sentence([]) == ""
+
+
+def test_a_gain_beside_the_losses_leaves_no_share_of_the_loss():
+    # 407.74 of rework less a gain of 100.00 is a loss; less one of 500.00 it is none.
+    gained = [replace(GALLERY, causes=(Cause("price", D(amount)),)) for amount in ("-100.00", "-500.00")]
+    assert loss_sentence([GALLERY, gained[0]]) == "Rework took the most: 407.74."
+    assert loss_sentence([GALLERY, gained[1]]) == ""
 
 
 def test_a_month_without_a_finished_job_says_so():
