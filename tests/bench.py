@@ -9,8 +9,8 @@ import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-LEAST_SECONDS = 1.0
-LEAST_TURNS = 20
+MIN_SECONDS = 1.0
+MIN_TURNS = 20
 
 
 @dataclass(frozen=True)
@@ -23,8 +23,8 @@ class Bench:
 def median_ms(act: Callable[[], object]) -> float:
     act()
     took: list[float] = []
-    ends_at = time.perf_counter() + LEAST_SECONDS
-    while len(took) < LEAST_TURNS or time.perf_counter() < ends_at:
+    ends_at = time.perf_counter() + MIN_SECONDS
+    while len(took) < MIN_TURNS or time.perf_counter() < ends_at:
         began = time.perf_counter()
         act()
         took.append(time.perf_counter() - began)

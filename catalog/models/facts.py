@@ -7,7 +7,7 @@ from catalog.core.materials import specs, standards
 from catalog.core.materials.specs import PROPERTIES, SURENESS
 from catalog.core.materials.standards import STANDARD_SPECS
 from catalog.models.materials import Material
-from quoting.platform.models.bounds import MOST_MM, between, one_of, over_zero, stated
+from quoting.platform.models.bounds import MAX_MM, between, one_of, over_zero, stated
 from quoting.platform.models.columns import figure_column, length_column, normalized
 
 SURENESS_LABELS = {
@@ -99,8 +99,8 @@ class SpacingStep(models.Model):
     class Meta:
         ordering = ["from_radius_mm"]
         constraints = [
-            between("spacing_step", "from_radius_mm", 0, MOST_MM),
-            over_zero("spacing_step", "spacing_mm", MOST_MM),
+            between("spacing_step", "from_radius_mm", 0, MAX_MM),
+            over_zero("spacing_step", "spacing_mm", MAX_MM),
             one_of("spacing_step", "sure", SURENESS),
             stated("spacing_step", "source"),
         ]

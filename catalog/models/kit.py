@@ -2,7 +2,7 @@ from django.db import models
 
 from catalog.core.materials.specs import ROLES
 from catalog.models.materials import Material
-from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of
+from quoting.platform.models.bounds import MAX_POSITION, between, one_of
 
 ROLE_CHOICES = [(role, label) for role, (_, label) in ROLES.items()]
 
@@ -19,7 +19,7 @@ class KitEntry(models.Model):
         verbose_name_plural = "kit entries"
         constraints = [
             one_of("kit_entry", "role", ROLES),
-            between("kit_entry", "order", 0, MOST_IN_ORDER),
+            between("kit_entry", "order", 0, MAX_POSITION),
         ]
 
     def __str__(self) -> str:

@@ -7,7 +7,7 @@ from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKD
 from catalog.core.leads.order_terms import MAX_CLAIM_DAYS, MAX_RUSH_CUSHION_WORKDAYS
 from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.suppliers import Supplier
-from quoting.platform.models.bounds import MOST_MONEY, between, one_of, stated
+from quoting.platform.models.bounds import MAX_MONEY, between, one_of, stated
 from quoting.platform.models.columns import figure_column, money_column, normalized
 
 
@@ -35,7 +35,7 @@ class OrderTerms(models.Model):
         verbose_name_plural = "order terms"
         constraints = [
             *(
-                between("order_terms", column, 0, MOST_MONEY)
+                between("order_terms", column, 0, MAX_MONEY)
                 for column in ("minimum_order", "freight", "freight_free_from", "rush_fee")
             ),
             between("order_terms", "claim_days", 0, MAX_CLAIM_DAYS),

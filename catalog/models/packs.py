@@ -4,7 +4,7 @@ from simple_history.models import HistoricalRecords
 from catalog.core.ground.day_words import day_words
 from catalog.core.materials import specs
 from catalog.models.materials import Material
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, MOST_MONEY, between, over_zero, stated
+from quoting.platform.models.bounds import MAX_MM, MAX_MONEY, MAX_POSITION, between, over_zero, stated
 from quoting.platform.models.columns import figure_column, length_column, money_column, normalized
 
 
@@ -26,10 +26,10 @@ class Pack(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["material", "code"], name="pack_code_once_a_material"),
             stated("pack", "code", "label"),
-            between("pack", "order", 0, MOST_IN_ORDER),
+            between("pack", "order", 0, MAX_POSITION),
             over_zero("pack", "quantity", 1_000_000),
-            over_zero("pack", "length_mm", MOST_MM),
-            over_zero("pack", "width_mm", MOST_MM),
+            over_zero("pack", "length_mm", MAX_MM),
+            over_zero("pack", "width_mm", MAX_MM),
         ]
 
     def __str__(self) -> str:
@@ -61,7 +61,7 @@ class Price(models.Model):
         ordering = ["starts_on", "pk"]
         constraints = [
             models.UniqueConstraint(fields=["pack", "starts_on"], name="price_once_a_pack_and_day"),
-            between("price", "amount", 0, MOST_MONEY),
+            between("price", "amount", 0, MAX_MONEY),
         ]
 
     def __str__(self) -> str:

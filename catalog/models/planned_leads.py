@@ -5,7 +5,7 @@ from django.db.models import F, Q
 
 from catalog.core.leads import planned_leads
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
-from catalog.core.leads.planned_leads import MOST_PLAN_WORKDAYS
+from catalog.core.leads.planned_leads import MAX_PLAN_WORKDAYS
 from catalog.models.lead_terms import DAY_COUNTS
 from catalog.models.materials import Material
 from quoting.platform.models.bounds import between, one_of, stated
@@ -22,7 +22,7 @@ class PlannedLead(models.Model):
     transit_workdays = models.PositiveSmallIntegerField()
     supplier = models.CharField(max_length=60, help_text="Code of the supplier then.")
     confidence = figure_column(help_text="The share of orders meant to come within it.")
-    evidence = models.CharField(max_length=planned_leads.LONGEST_EVIDENCE)
+    evidence = models.CharField(max_length=planned_leads.MAX_EVIDENCE)
     ratios = models.JSONField(default=list, blank=True, help_text="Actual over quoted days of the receipts.")
     accepted_by_name = models.CharField(max_length=200)
     accepted_on = models.DateField()
@@ -35,7 +35,7 @@ class PlannedLead(models.Model):
             models.UniqueConstraint(
                 fields=["material"], condition=Q(ended_on__isnull=True), name="planned_lead_stands_once_a_material"
             ),
-            between("planned_lead", "plan_workdays", 1, MOST_PLAN_WORKDAYS),
+            between("planned_lead", "plan_workdays", 1, MAX_PLAN_WORKDAYS),
             between("planned_lead", "production_days", 0, MAX_PRODUCTION_DAYS),
             between("planned_lead", "transit_workdays", 0, MAX_TRANSIT_WORKDAYS),
             between("planned_lead", "confidence", Decimal("0.5"), Decimal("0.995")),

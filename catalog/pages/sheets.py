@@ -18,7 +18,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 
 # The file goes back and forth inside the page, a third larger, and must stay under the limit of a request.
-MOST_BYTES = 8 * 1024 * 1024
+MAX_BYTES = 8 * 1024 * 1024
 
 
 class SheetForm(forms.Form):
@@ -33,7 +33,7 @@ class SheetForm(forms.Form):
 
     def clean_sheet(self) -> bytes:
         sheet = self.cleaned_data["sheet"]
-        if sheet.size > MOST_BYTES:
+        if sheet.size > MAX_BYTES:
             raise forms.ValidationError(f"The file is {sheet.size / 1024 / 1024:.1f} MB; at most 8 MB can be read.")
         content: bytes = sheet.read()
         return content

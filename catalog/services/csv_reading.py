@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from catalog.services.csv_columns import COLUMNS, unshielded
 
-MOST_BYTES = 10 * 1024 * 1024
-MOST_ROWS = 20_000
+MAX_BYTES = 10 * 1024 * 1024
+MAX_ROWS = 20_000
 
 
 @dataclass(frozen=True)
@@ -53,15 +53,15 @@ def read_sheet(content: bytes, columns: Sequence[str] = COLUMNS, needed: Sequenc
         if len(cells) != len(headings):
             raise SheetError(line, f"has {len(cells)} cells and the headings are {len(headings)}; is it cut off?")
         rows.append(Row(line, dict(zip(headings, map(unshielded, cells), strict=True))))
-        if len(rows) > MOST_ROWS:
-            raise SheetError(line, f"the file has more than {MOST_ROWS:,} rows; split it")
+        if len(rows) > MAX_ROWS:
+            raise SheetError(line, f"the file has more than {MAX_ROWS:,} rows; split it")
     if not rows:
         raise SheetError(2, "there is no row under the headings")
     return rows
 
 
 def _text(content: bytes) -> str:
-    if len(content) > MOST_BYTES:
+    if len(content) > MAX_BYTES:
         raise SheetError(1, f"the file is {len(content) / 1024 / 1024:.1f} MB; at most 10 MB can be read")
     if content.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise SheetError(1, "the file is UTF-16; save it as CSV UTF-8")

@@ -11,7 +11,7 @@ from catalog.core.materials.catalog_document import write_offer, write_profile
 from catalog.models import Material, Supplier
 from catalog.services.book import materials_with_parts
 from catalog.services.row_sync import Figures, save_if_changed, sync_rows
-from quoting.platform.models.bounds import MOST_MONEY
+from quoting.platform.models.bounds import MAX_MONEY
 from quoting.platform.models.columns import quantized, quantized_or_none
 
 
@@ -120,8 +120,8 @@ def material_complaints(material: specs.Material, at: str, suppliers: Collection
         if offer.supplier not in suppliers:
             reason = f'"{offer.supplier}" is not the code of a supplier; add the supplier first'
             yield DocumentProblem(f"{at}offers[{number}].supplier", reason)
-        if any(price.amount > MOST_MONEY for prices in offer.prices.values() for price in prices):
-            yield DocumentProblem(f"{at}offers[{number}].prices", f"a price is at most {MOST_MONEY:,}")
+        if any(price.amount > MAX_MONEY for prices in offer.prices.values() for price in prices):
+            yield DocumentProblem(f"{at}offers[{number}].prices", f"a price is at most {MAX_MONEY:,}")
     for number, pack in enumerate(material.packs):
         yield from pack_complaints(pack, f"{at}packs[{number}]")
 
@@ -147,8 +147,8 @@ def pack_complaints(pack: specs.Pack, at: str) -> Iterable[DocumentProblem]:
             yield DocumentProblem(f"{at}.{name}", "must be more than zero; leave it out for a pack without one")
     days = [price.starts_on for price in pack.prices]
     for number, price in enumerate(pack.prices):
-        if price.amount > MOST_MONEY:
-            reason = f"{price.amount:,} is too large; a price is at most {MOST_MONEY:,}"
+        if price.amount > MAX_MONEY:
+            reason = f"{price.amount:,} is too large; a price is at most {MAX_MONEY:,}"
             yield DocumentProblem(f"{at}.prices[{number}].amount", reason)
         if price.starts_on in days[:number]:
             reason = f"two prices start on {day_words(price.starts_on)}; give each its own day"

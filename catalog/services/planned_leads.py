@@ -11,7 +11,7 @@ from django.db import transaction
 from catalog.core.ground.document_reader import Reader
 from catalog.core.ground.refusal import Refused
 from catalog.core.leads import planned_leads
-from catalog.core.leads.lead_record import LEAST_CONFIDENCE, MOST_CONFIDENCE, LeadEvidence, LeadReceipt, planned_lead
+from catalog.core.leads.lead_record import MAX_CONFIDENCE, MIN_CONFIDENCE, LeadEvidence, LeadReceipt, planned_lead
 from catalog.core.leads.lead_times import LeadTerm, lead_workdays, term_in_force
 from catalog.core.leads.planned_leads import planned_in_force
 from catalog.core.materials import specs
@@ -46,7 +46,7 @@ def suggestion(
 
 def read_acceptance(reader: Reader) -> tuple[int, Decimal]:
     """plan_workdays as they were seen, and the confidence they were suggested at."""
-    days = reader.whole("plan_workdays", 1, planned_leads.MOST_PLAN_WORKDAYS)
+    days = reader.whole("plan_workdays", 1, planned_leads.MAX_PLAN_WORKDAYS)
     share = read_confidence(reader)
     reader.finish()
     return days, share
@@ -54,7 +54,7 @@ def read_acceptance(reader: Reader) -> tuple[int, Decimal]:
 
 def read_confidence(reader: Reader) -> Decimal:
     """As its column keeps it; nine in ten where it is not said."""
-    share = reader.decimal("confidence", str(LEAST_CONFIDENCE), str(MOST_CONFIDENCE), str(USUAL_CONFIDENCE))
+    share = reader.decimal("confidence", str(MIN_CONFIDENCE), str(MAX_CONFIDENCE), str(USUAL_CONFIDENCE))
     return normalized(quantized(share))
 
 
@@ -97,7 +97,7 @@ def end_planned_lead(code: str, *, by: str, on: date) -> PlannedLead | None:
 def as_plan(found: Suggestion, confidence: Decimal, by: str, on: date) -> planned_leads.PlannedLead:
     evidence = found.evidence
     ratios = tuple(quantized(one) for one in evidence.ratios)
-    sentence = evidence.sentence[: planned_leads.LONGEST_EVIDENCE]
+    sentence = evidence.sentence[: planned_leads.MAX_EVIDENCE]
     return planned_leads.accept(
         evidence.plan_workdays, found.term, found.supplier, confidence, sentence, ratios, by, on
     )

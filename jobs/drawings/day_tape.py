@@ -16,7 +16,7 @@ ZERO_X = 46.0
 TOP_Y, LOW_Y = 46.0, 61.0
 ROWS_Y = (40.0, 20.0)
 DAY_Y, CLOSURE_Y = 80.0, 98.0
-LEAST_HATCH_PX = 9.0
+MIN_HATCH_PX = 9.0
 
 
 @dataclass(frozen=True)
@@ -118,9 +118,9 @@ def _shut(tape: Tape, width: Width) -> list[Closure]:
 
 def _closure(laid: _Laid, closure: Closure) -> None:
     left, right = laid.before(closure.first), laid.before(closure.after)
-    if right - left < LEAST_HATCH_PX:
+    if right - left < MIN_HATCH_PX:
         # The firm itself is shut then: no day of the tape lies between.
-        left, right = left - LEAST_HATCH_PX / 2, left + LEAST_HATCH_PX / 2
+        left, right = left - MIN_HATCH_PX / 2, left + MIN_HATCH_PX / 2
     laid.screen.hatch(Room(left, TOP_Y, right, LOW_Y), 9.0)
     said = words(closure.words)
     wide = width_at(said, SIZES_PX["small"])

@@ -10,7 +10,7 @@ from django.contrib.staticfiles.storage import ManifestStaticFilesStorage
 from django.core import checks
 from django.db import connection
 
-LEAST_KEY_LENGTH = 50
+MIN_KEY_LENGTH = 50
 SQLITE_PRAGMAS = {
     "journal_mode": ("wal", "WAL, so that readers do not wait for the writer"),
     "synchronous": (2, "FULL, so that a committed quote survives a power cut"),
@@ -25,10 +25,10 @@ def production_is_closed(app_configs: Sequence[AppConfig] | None, **kwargs: obje
     return [
         *_when(settings.DEBUG, "E001", "Debug is on in production.", "Unset CURVEWRIGHT_DEBUG."),
         *_when(
-            len(settings.SECRET_KEY) < LEAST_KEY_LENGTH or settings.SECRET_KEY.startswith("django-insecure-"),
+            len(settings.SECRET_KEY) < MIN_KEY_LENGTH or settings.SECRET_KEY.startswith("django-insecure-"),
             "E002",
             "The secret key is a default or too short for production.",
-            f"Set CURVEWRIGHT_SECRET_KEY to at least {LEAST_KEY_LENGTH} random characters.",
+            f"Set CURVEWRIGHT_SECRET_KEY to at least {MIN_KEY_LENGTH} random characters.",
         ),
         *_when(
             not settings.NAMED_HOSTS or any(host.startswith(("*", ".")) for host in settings.NAMED_HOSTS),

@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from django.db.models import QuerySet
 
-MOST_LISTED = 500
+MAX_LISTED = 500
 T = TypeVar("T")
 _read: ContextVar[dict[Hashable, Any] | None] = ContextVar("what this page has read", default=None)
 
@@ -36,8 +36,8 @@ def few_of(rows: QuerySet[Any, T], what: Hashable) -> list[T] | QuerySet[Any, T]
 
     what: names them within a page.
     """
-    found = read_once(what, lambda: list(rows[: MOST_LISTED + 1]))
-    return found if len(found) <= MOST_LISTED else rows
+    found = read_once(what, lambda: list(rows[: MAX_LISTED + 1]))
+    return found if len(found) <= MAX_LISTED else rows
 
 
 @contextmanager

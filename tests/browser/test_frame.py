@@ -18,7 +18,7 @@ COVERED = """async () => {
   const covered = !tall && (box.top < mast.bottom - 1 || box.bottom > foot.top + 1);
   return covered ? `${one.outerHTML.slice(0, 90)} ${box.top}` : "";
 }"""
-MOST_TABS = 90
+MAX_TABS = 90
 
 
 @pytest.fixture
@@ -28,12 +28,12 @@ def job(stored_job):
 
 def tab_to(page, what):
     """Tab by tab to the first stop whose words or name are these."""
-    for _ in range(MOST_TABS):
+    for _ in range(MAX_TABS):
         page.keyboard.press("Tab")
         said = page.evaluate("(document.activeElement.innerText || document.activeElement.name || '').trim()")
         if said == what:
             return
-    raise AssertionError(f"No stop {what!r} within {MOST_TABS} tabs of {page.url}")
+    raise AssertionError(f"No stop {what!r} within {MAX_TABS} tabs of {page.url}")
 
 
 @pytest.mark.parametrize("width", [DESKTOP, PHONE])
@@ -42,7 +42,7 @@ def test_nothing_that_has_the_focus_lies_under_the_masthead_or_the_foot(visit, j
     page = visit(path.format(job.pk), width=width)
     covered = []
     for key in ("Tab", "Shift+Tab"):
-        for _ in range(MOST_TABS):
+        for _ in range(MAX_TABS):
             page.keyboard.press(key)
             covered.append(page.evaluate(COVERED))
     assert [one for one in covered if one] == []

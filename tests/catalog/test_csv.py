@@ -14,7 +14,7 @@ from catalog.services.catalog_file import store_book
 from catalog.services.csv_columns import COLUMNS, shielded, unshielded
 from catalog.services.csv_export import export_csv
 from catalog.services.csv_import import apply_csv, preview_csv
-from catalog.services.csv_reading import MOST_BYTES
+from catalog.services.csv_reading import MAX_BYTES
 from tests.documents import starter
 
 pytestmark = pytest.mark.both_engines
@@ -124,7 +124,7 @@ def test_a_catalog_that_changed_since_the_preview_is_noticed(small_catalog: Cata
     [
         (b"", "line 1: the file is empty"),
         (b"code,name\n", "line 2: there is no row"),
-        (b"x" * (MOST_BYTES + 1), "line 1: the file is 10.0 MB; at most 10 MB"),
+        (b"x" * (MAX_BYTES + 1), "line 1: the file is 10.0 MB; at most 10 MB"),
         ("code,name\nB,Gyps\n".encode("utf-16"), "line 1: the file is UTF-16"),
         ("code,name\nB,plâtre\n".encode("latin-1"), "line 2: byte 0xe2 is not UTF-8"),
         (b"code;name\nB;x\n", "line 1: the cells are not separated by commas"),

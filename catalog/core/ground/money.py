@@ -13,7 +13,7 @@ MAX_AMOUNT = Decimal(1_000_000_000_000)
 """Amounts reach this far, either sign: past any job of ours, and safely inside exact arithmetic."""
 
 
-LONGEST_AMOUNT = 40
+MAX_AMOUNT_LENGTH = 40
 
 
 class MoneyError(ValueError):
@@ -68,7 +68,7 @@ def parse_money(
     Decimal('1250.50')
     """
     try:
-        short = isinstance(text, str) and len(text) <= LONGEST_AMOUNT
+        short = isinstance(text, str) and len(text) <= MAX_AMOUNT_LENGTH
         amount = parse_number(plain_amount(text, marks) if short else text, what=what)
     except MarksError as problem:
         raise MoneyError(f"{what}: {problem}.") from None

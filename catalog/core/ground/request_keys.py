@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from catalog.core.ground.document_reader import DocumentError, Reader
 
-LONGEST_REQUEST_KEY = 100
+MAX_REQUEST_KEY = 100
 
 
 class KeyUsedBefore(DocumentError):
@@ -15,7 +15,7 @@ class KeyUsedBefore(DocumentError):
 
 def request_key_of(reader: Reader) -> str:
     """The entry `request_key`. Raises DocumentError where it is missing or too long."""
-    return reader.text("request_key", longest=LONGEST_REQUEST_KEY)
+    return reader.text("request_key", longest=MAX_REQUEST_KEY)
 
 
 def key_used(what: str) -> DocumentError:

@@ -10,7 +10,7 @@ from functools import lru_cache
 from catalog.core.ground.day_words import day_words
 
 SATURDAY, SUNDAY = 5, 6
-LONGEST_SHUT_DAYS = 1100
+MAX_SHUT_DAYS = 1100
 """How many days in a row a calendar may be shut before it counts as wrong: three years."""
 
 MAX_WORKDAYS = 20_000
@@ -51,9 +51,9 @@ class Closure:
         if self.last_day < self.first_day:
             first, last = day_words(self.first_day), day_words(self.last_day)
             raise CalendarError(f"A closure ends on or after its first day; {last} is before {first}.")
-        if (self.last_day - self.first_day).days >= LONGEST_SHUT_DAYS:
+        if (self.last_day - self.first_day).days >= MAX_SHUT_DAYS:
             told = f"{day_words(self.first_day)} to {day_words(self.last_day)}"
-            raise CalendarError(f"A closure is at most {LONGEST_SHUT_DAYS} days, not {told}.")
+            raise CalendarError(f"A closure is at most {MAX_SHUT_DAYS} days, not {told}.")
 
     def days(self) -> frozenset[date]:
         """List the days of the closure, both ends included.
@@ -232,13 +232,11 @@ class WorkCalendar:
 
     def _next_open(self, day: date, step: timedelta) -> date:
         _check_day(day, "The day")
-        for _ in range(LONGEST_SHUT_DAYS + 7):
+        for _ in range(MAX_SHUT_DAYS + 7):
             if self.is_workday(day):
                 return day
             day = self._step(day, step)
-        raise CalendarError(
-            f"Calendar {self.name}: no working day within {LONGEST_SHUT_DAYS} days of {day_words(day)}."
-        )
+        raise CalendarError(f"Calendar {self.name}: no working day within {MAX_SHUT_DAYS} days of {day_words(day)}.")
 
     def _count(self, day: date, workdays: int, step: timedelta) -> date:
         if isinstance(workdays, bool) or not isinstance(workdays, int) or not 0 <= workdays <= MAX_WORKDAYS:

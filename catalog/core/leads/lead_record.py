@@ -32,9 +32,9 @@ ENOUGH_FOR_THE_FIRM = 30
 JUDGED = 50
 """Of how many of the newest receipts the share kept is told."""
 
-LEAST_CONFIDENCE, MOST_CONFIDENCE = 0.5, 0.995
-MOST_QUOTED_WORKDAYS = MAX_PRODUCTION_DAYS + MAX_TRANSIT_WORKDAYS
-MOST_ACTUAL_WORKDAYS = 5_000
+MIN_CONFIDENCE, MAX_CONFIDENCE = 0.5, 0.995
+MAX_QUOTED_WORKDAYS = MAX_PRODUCTION_DAYS + MAX_TRANSIT_WORKDAYS
+MAX_ACTUAL_WORKDAYS = 5_000
 _ROUNDING = 1e-9
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
@@ -76,7 +76,7 @@ class LeadReceipt:
 
     def __post_init__(self) -> None:
         _check_quoted(self.quoted_workdays)
-        _check_whole(self.actual_workdays, "Actual working days", 0, MOST_ACTUAL_WORKDAYS)
+        _check_whole(self.actual_workdays, "Actual working days", 0, MAX_ACTUAL_WORKDAYS)
         if not (self.supplier.strip() and self.material.strip()):
             raise LeadRecordError("A receipt needs the code of its supplier and of its material.")
         for day in (self.received_on, *([] if self.ordered_on is None else [self.ordered_on])):
@@ -397,7 +397,7 @@ def confidence_from_cost(late_day: Decimal, early_day: Decimal) -> float:
             raise LeadRecordError(f"What a day too {what} costs must be zero or more, not {amount}.")
     if not late_day + early_day:
         raise LeadRecordError("Say what a day too late or too early costs: both are zero.")
-    return min(max(float(late_day / (late_day + early_day)), LEAST_CONFIDENCE), MOST_CONFIDENCE)
+    return min(max(float(late_day / (late_day + early_day)), MIN_CONFIDENCE), MAX_CONFIDENCE)
 
 
 def confidence_words(confidence: float) -> str:
@@ -498,7 +498,7 @@ def _still_open(receipts: Sequence[LeadReceipt]) -> str:
 
 
 def _check_quoted(quoted_workdays: int) -> None:
-    _check_whole(quoted_workdays, "Quoted working days", 1, MOST_QUOTED_WORKDAYS)
+    _check_whole(quoted_workdays, "Quoted working days", 1, MAX_QUOTED_WORKDAYS)
 
 
 def _check_whole(days: int, what: str, least: int, most: int) -> None:
@@ -507,8 +507,8 @@ def _check_whole(days: int, what: str, least: int, most: int) -> None:
 
 
 def _check_confidence(confidence: float) -> None:
-    if not LEAST_CONFIDENCE <= confidence <= MOST_CONFIDENCE:
+    if not MIN_CONFIDENCE <= confidence <= MAX_CONFIDENCE:
         raise LeadRecordError(
-            f"The confidence must lie from {LEAST_CONFIDENCE} to {MOST_CONFIDENCE}, not {confidence}: 0.90 means that "
+            f"The confidence must lie from {MIN_CONFIDENCE} to {MAX_CONFIDENCE}, not {confidence}: 0.90 means that "
             "nine orders in ten come within the plan."
         )

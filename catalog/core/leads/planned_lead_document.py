@@ -7,9 +7,9 @@ from typing import Any
 
 from catalog.core.ground.document_reader import Reader
 from catalog.core.leads.lead_times import LeadTerm, LeadTermError, parse_duration
-from catalog.core.leads.planned_leads import LONGEST_EVIDENCE, MOST_PLAN_WORKDAYS, PlannedLead, PlannedLeadError
+from catalog.core.leads.planned_leads import MAX_EVIDENCE, MAX_PLAN_WORKDAYS, PlannedLead, PlannedLeadError
 
-MOST_RATIOS = 50
+MAX_RATIOS = 50
 
 
 def read_planned_lead(reader: Reader) -> PlannedLead:
@@ -38,9 +38,9 @@ def read_planned_lead(reader: Reader) -> PlannedLead:
         raise quoted.error("production", str(error)) from error
     transit = quoted.whole("transit_workdays", 0, 250)
     quoted.finish()
-    ratios = tuple(_ratio(reader, place, value) for place, value in enumerate(reader.values("ratios", MOST_RATIOS)))
-    days, supplier = reader.whole("plan_workdays", 1, MOST_PLAN_WORKDAYS), reader.text("supplier", longest=60)
-    evidence, by = reader.text("evidence", longest=LONGEST_EVIDENCE), reader.text("accepted_by", longest=200)
+    ratios = tuple(_ratio(reader, place, value) for place, value in enumerate(reader.values("ratios", MAX_RATIOS)))
+    days, supplier = reader.whole("plan_workdays", 1, MAX_PLAN_WORKDAYS), reader.text("supplier", longest=60)
+    evidence, by = reader.text("evidence", longest=MAX_EVIDENCE), reader.text("accepted_by", longest=200)
     accepted_on, ended_on = reader.day("accepted_on"), reader.optional_day("ended_on")
     term = (production.days, production.counts, transit)
     try:

@@ -10,8 +10,8 @@ from decimal import Decimal
 from catalog.core.ground.day_words import day_words
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, DayCount, LeadTerm
 
-MOST_PLAN_WORKDAYS = MAX_PRODUCTION_DAYS + MAX_TRANSIT_WORKDAYS
-LONGEST_EVIDENCE = 500
+MAX_PLAN_WORKDAYS = MAX_PRODUCTION_DAYS + MAX_TRANSIT_WORKDAYS
+MAX_EVIDENCE = 500
 
 
 class PlannedLeadError(ValueError):
@@ -55,7 +55,7 @@ class PlannedLead:
     ended_on: date | None = None
 
     def __post_init__(self) -> None:
-        _check_whole(self.plan_workdays, "Planned working days", 1, MOST_PLAN_WORKDAYS)
+        _check_whole(self.plan_workdays, "Planned working days", 1, MAX_PLAN_WORKDAYS)
         _check_whole(self.production_days, "Quoted production days", 0, MAX_PRODUCTION_DAYS)
         _check_whole(self.transit_workdays, "Quoted transit working days", 0, MAX_TRANSIT_WORKDAYS)
         if self.production_counts not in ("workdays", "calendar_days"):
@@ -121,7 +121,7 @@ def planned_term(term: LeadTerm, plan_workdays: int) -> LeadTerm:
     >>> planned_term(term, 45).production_days, planned_term(term, 45).transit_workdays
     (42, 3)
     """
-    _check_whole(plan_workdays, "Planned working days", 1, MOST_PLAN_WORKDAYS)
+    _check_whole(plan_workdays, "Planned working days", 1, MAX_PLAN_WORKDAYS)
     transit = max(min(term.transit_workdays, plan_workdays), plan_workdays - MAX_PRODUCTION_DAYS)
     return replace(
         term, production_days=plan_workdays - transit, production_counts="workdays", transit_workdays=transit

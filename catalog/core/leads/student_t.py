@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-MOST_DEGREES = 10_000
+MAX_DEGREES = 10_000
 _HALVINGS = 64
 
 
@@ -62,5 +62,5 @@ def _share_within(angle: float, degrees: int) -> float:
 
 
 def _check_degrees(degrees: int) -> None:
-    if isinstance(degrees, bool) or not isinstance(degrees, int) or not 1 <= degrees <= MOST_DEGREES:
-        raise ShareError(f"Degrees of freedom are a whole number from 1 to {MOST_DEGREES:,}, not {degrees!r}.")
+    if isinstance(degrees, bool) or not isinstance(degrees, int) or not 1 <= degrees <= MAX_DEGREES:
+        raise ShareError(f"Degrees of freedom are a whole number from 1 to {MAX_DEGREES:,}, not {degrees!r}.")

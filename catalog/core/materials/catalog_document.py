@@ -15,7 +15,7 @@ from catalog.core.ground.workdays import CalendarError, Closure
 from catalog.core.leads.lead_times import LeadTerm, LeadTermError, parse_duration
 from catalog.core.leads.order_terms import MAX_CLAIM_DAYS, MAX_RUSH_CUSHION_WORKDAYS, OrderTerms, OrderTermsError
 from catalog.core.leads.planned_lead_document import read_planned_lead, write_planned_lead, write_production
-from catalog.core.materials.profiles import FORMS, GRADES, MOST_CORNERS, MOST_ROWS, POSITIONS, ProfileCard, WidthLimit
+from catalog.core.materials.profiles import FORMS, GRADES, MAX_CORNERS, MAX_ROWS, POSITIONS, ProfileCard, WidthLimit
 from catalog.core.materials.specs import (
     KINDS,
     OWN_KIND,
@@ -224,8 +224,8 @@ def read_profile(reader: Reader) -> ProfileCard:
     shape, splice = reader.text("shape", "", longest=200), reader.text("splice", "")
     forms, grades = _choices(reader, "forms", FORMS), _choices(reader, "grades", GRADES)
     positions = _choices(reader, "positions", POSITIONS)
-    section = tuple(_corner(reader, n, one) for n, one in enumerate(reader.values("section", MOST_CORNERS)))
-    limits = reader.items("limits", _width_limit, most=MOST_ROWS)
+    section = tuple(_corner(reader, n, one) for n, one in enumerate(reader.values("section", MAX_CORNERS)))
+    limits = reader.items("limits", _width_limit, most=MAX_ROWS)
     source, sure = reader.text("limits_source", ""), reader.optional_choice("limits_sure", SURENESS)
     card = built(reader, lambda: ProfileCard(shape, forms, grades, splice, section, limits, source, sure, positions))
     reader.finish()

@@ -18,9 +18,9 @@ GRADES: tuple[Grade, ...] = get_args(Grade)
 Position = Literal["base", "shoe", "chair", "crown", "cap", "reveal", "top"]
 POSITIONS: tuple[Position, ...] = get_args(Position)
 """Where a profile runs along a wall."""
-MOST_CORNERS = 200
-MOST_ROWS = 40
-LARGEST_MM = 1000.0
+MAX_CORNERS = 200
+MAX_ROWS = 40
+MAX_MM = 1000.0
 Corner = tuple[float, float]
 
 
@@ -106,8 +106,8 @@ class ProfileCard:
         _known("positions", self.positions, POSITIONS)
         _known("grades", self.grades, GRADES)
         _check_section(self.section)
-        if len(self.limits) > MOST_ROWS:
-            raise SpecError(f"limits by width: at most {MOST_ROWS} rows, not {len(self.limits)}")
+        if len(self.limits) > MAX_ROWS:
+            raise SpecError(f"limits by width: at most {MAX_ROWS} rows, not {len(self.limits)}")
         widths = [row.to_width_mm for row in self.limits]
         if widths != sorted(set(widths)):
             raise SpecError("limits by width: the rows must go from the narrowest to the widest, each width once")
@@ -148,13 +148,13 @@ def _known(entry: str, values: tuple[str, ...], among: tuple[str, ...]) -> None:
 def _check_section(section: tuple[Corner, ...]) -> None:
     if not section:
         return
-    if not 3 <= len(section) <= MOST_CORNERS:
-        raise SpecError(f"section: a section has 3 to {MOST_CORNERS} corners, not {len(section)}")
+    if not 3 <= len(section) <= MAX_CORNERS:
+        raise SpecError(f"section: a section has 3 to {MAX_CORNERS} corners, not {len(section)}")
     for number, (x, y) in enumerate(section, 1):
-        if not all(math.isfinite(figure) and 0 <= figure <= LARGEST_MM for figure in (x, y)):
+        if not all(math.isfinite(figure) and 0 <= figure <= MAX_MM for figure in (x, y)):
             raise SpecError(
                 f"section: corner {number} ({format_both(x) if math.isfinite(x) else x}, "
-                f"{format_both(y) if math.isfinite(y) else y}) must lie from 0 to {LARGEST_MM:g} mm out from the back "
+                f"{format_both(y) if math.isfinite(y) else y}) must lie from 0 to {MAX_MM:g} mm out from the back "
                 "and up from the foot"
             )
     if abs(area_of(section)) < 1e-6:

@@ -10,8 +10,8 @@ from simple_history.models import HistoricalRecords
 from catalog.models import Supplier
 from jobs.deliveries.models import ReceiptLine, ReturnedGoods
 from jobs.jobs.models.jobs import Job
-from jobs.orders.models.orders import MOST_QUANTITY, Order, OrderLine
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, SHA256, between, one_of, stated
+from jobs.orders.models.orders import MAX_QUANTITY, Order, OrderLine
+from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION, SHA256, between, one_of, stated
 from quoting.platform.models.columns import figure_column, money_column
 from quoting.platform.models.posted import Posted, Voidable, first_of_month, voided_says_why
 
@@ -70,9 +70,9 @@ class Bill(Posted, Voidable):
             stated("bill", "request_key"),
             stated("bill", "made_by_name"),
             one_of("bill", "kind", BillKind.values),
-            between("bill", "tax", 0, MOST_MONEY),
-            between("bill", "freight", 0, MOST_MONEY),
-            between("bill", "total", 0, MOST_MONEY),
+            between("bill", "tax", 0, MAX_MONEY),
+            between("bill", "freight", 0, MAX_MONEY),
+            between("bill", "total", 0, MAX_MONEY),
             between("bill", "again", 0, 30_000),
             between("bill", "version", 1, 1_000_000_000),
             first_of_month("bill"),
@@ -158,11 +158,11 @@ class BillLine(models.Model):
             models.UniqueConstraint(fields=["bill", "place"], name="bill_line_once_a_place"),
             one_of("bill_line", "category", Category.values),
             stated("bill_line", "what"),
-            between("bill_line", "place", 0, MOST_IN_ORDER),
-            between("bill_line", "quantity", -MOST_QUANTITY, MOST_QUANTITY),
+            between("bill_line", "place", 0, MAX_POSITION),
+            between("bill_line", "quantity", -MAX_QUANTITY, MAX_QUANTITY),
             between("bill_line", "unit_price", 0, 10_000_000),
-            between("bill_line", "amount", -MOST_MONEY, MOST_MONEY),
-            between("bill_line", "tax", -MOST_MONEY, MOST_MONEY),
+            between("bill_line", "amount", -MAX_MONEY, MAX_MONEY),
+            between("bill_line", "tax", -MAX_MONEY, MAX_MONEY),
             models.CheckConstraint(
                 condition=Q(job__isnull=True, category="overhead") | (Q(job__isnull=False) & ~Q(category="overhead")),
                 name="bill_line_of_a_job_or_overhead",

@@ -13,8 +13,8 @@ from catalog.core.ground.refusal import Refused
 from catalog.pages.firm_first import firm_first
 from jobs.bills.services.drafts import send_slip
 from jobs.bills.services.listing import bills
-from jobs.bills.services.reading import LONGEST_NOTE
-from jobs.bills.services.voiding import LONGEST_REASON, void_bill
+from jobs.bills.services.reading import MAX_NOTE
+from jobs.bills.services.voiding import MAX_REASON, void_bill
 from jobs.deliveries.pages.acting import form_page, request_key
 from quoting.platform import clock
 from quoting.platform.firm_day import signature_of
@@ -25,7 +25,7 @@ NO_VERSION = 0
 
 
 class VoidForm(EntryForm):
-    reason = text("Why", "Such as: entered twice, another firm's.", longest=LONGEST_REASON, rows=2)
+    reason = text("Why", "Such as: entered twice, another firm's.", longest=MAX_REASON, rows=2)
     version = forms.CharField(widget=forms.HiddenInput, max_length=9)
 
 
@@ -34,7 +34,7 @@ class SlipForm(EntryForm):
         label="Photo of the slip",
         widget=forms.ClearableFileInput(attrs={"accept": "image/jpeg,image/png", "capture": "environment"}),
     )
-    note = text("What for", "The job, and what was bought.", longest=LONGEST_NOTE)
+    note = text("What for", "The job, and what was bought.", longest=MAX_NOTE)
 
 
 def bill_void(request: HttpRequest, bill_id: int) -> HttpResponse:

@@ -12,7 +12,7 @@ from catalog.core.ground.plain_text import money, plain
 from catalog.models import Supplier
 from jobs.bills.models import Bill, BillKind
 from jobs.bills.pages.offered import Offer, offers_of, sent_before
-from jobs.bills.services.reading import LONGEST_NOTE, LONGEST_NUMBER, LONGEST_SHOP
+from jobs.bills.services.reading import MAX_NOTE, MAX_NUMBER, MAX_SHOP
 from jobs.bills.services.reading_lines import OWN
 from jobs.core.costs.tags import TAGS
 from jobs.jobs.models import Job
@@ -26,16 +26,16 @@ SWAPPED = {"hx-select": "#offered", "hx-target": "#offered", "hx-swap": "outerHT
 
 class HeadForm(EntryForm):
     supplier = pick("Supplier", [])
-    number = text("Number", longest=LONGEST_NUMBER)
+    number = text("Number", longest=MAX_NUMBER)
     total = text("Total", longest=20)
-    shop = text("Shop", longest=LONGEST_SHOP)
+    shop = text("Shop", longest=MAX_SHOP)
     day = day_field("Day of the bill")
     tax = text("Tax", longest=20)
     freight = text("Freight", longest=20)
     kind = pick("Kind", BillKind.choices)
     due = day_field("Due")
     freight_order = text("Freight is for order", "Empty: the orders ticked here.", longest=20)
-    note = text("Note", longest=LONGEST_NOTE)
+    note = text("Note", longest=MAX_NOTE)
 
     def __init__(self, data: QueryDict | None, initial: dict[str, Any]) -> None:
         super().__init__(data, initial)

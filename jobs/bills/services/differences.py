@@ -17,7 +17,7 @@ from jobs.core.costs.bills import NOTHING
 from jobs.core.costs.received_goods import OrderedRow
 from jobs.orders.models import Order, OrderState
 
-MOST_NAMED = 10
+MAX_NAMED = 10
 
 
 class Differs(Refused):
@@ -46,7 +46,7 @@ def differences_of(entry: BillEntry) -> Iterator[str]:
     orders = orders_of(entry)
     if entry.freight and orders:
         agreed, before = sum(map(agreed_freight, orders), NOTHING), sum(map(billed_freight, orders), NOTHING)
-        named = ", ".join(order.number for order in orders[:MOST_NAMED])
+        named = ", ".join(order.number for order in orders[:MAX_NAMED])
         told = freight_difference(named, agreed, before, entry.freight)
         yield from [told] if told else []
 

@@ -12,14 +12,14 @@ from catalog.core.ground.refusal import Refused
 from catalog.core.ground.request_keys import request_key_of
 from catalog.services.typed_money import entry_reader
 from jobs.bills.models import Bill, BillPhoto
-from jobs.bills.services.reading import LONGEST_NOTE
+from jobs.bills.services.reading import MAX_NOTE
 from jobs.walls.services.photos import photos_folder
 from quoting.platform.papers.errors import PaperNotKept
 from quoting.platform.papers.filing import StoredFile, read_file, store_file
 from quoting.platform.papers.pictures import Picture, PictureRefused, clean_picture
 from quoting.platform.people.signatures import Signature
 
-MOST_A_BILL = 10
+MAX_A_BILL = 10
 
 
 class AnotherSlip(Refused):
@@ -62,7 +62,7 @@ def send_slip(document: dict[str, Any], data: bytes, signature: Signature, *, no
 
 def _read(document: dict[str, Any]) -> _Slip:
     reader = entry_reader(document)
-    slip = _Slip(request_key_of(reader), reader.text("note", "", longest=LONGEST_NOTE).strip())
+    slip = _Slip(request_key_of(reader), reader.text("note", "", longest=MAX_NOTE).strip())
     reader.finish()
     return slip
 
@@ -96,8 +96,8 @@ def _keep(bill: Bill, picture: Picture, by: str, now: datetime) -> BillPhoto:
     present = bill.photos.filter(sha256=sha256(picture.data).hexdigest()).first()
     if present is not None:
         return present
-    if bill.photos.count() >= MOST_A_BILL:
-        raise DocumentError.at("file", f"the bill has {MOST_A_BILL} photos already, which is all that is kept")
+    if bill.photos.count() >= MAX_A_BILL:
+        raise DocumentError.at("file", f"the bill has {MAX_A_BILL} photos already, which is all that is kept")
     try:
         stored = store_file(photos_folder(), picture.data, suffix=picture.suffix)
     except PaperNotKept as error:

@@ -19,8 +19,8 @@ from jobs.deliveries.services.order_events import past_day
 from jobs.orders.models import Order
 from quoting.platform.people.signatures import Signature
 
-LONGEST_NUMBER, LONGEST_SHOP, LONGEST_NOTE = 60, 200, 300
-MOST_LINES = 500
+MAX_NUMBER, MAX_SHOP, MAX_NOTE = 60, 200, 300
+MAX_LINES = 500
 
 
 @dataclass(frozen=True)
@@ -81,7 +81,7 @@ def read_bill(document: dict[str, Any], signature: Signature, *, request_key: st
             kept("due", lambda: reader.optional_day("due")),
             *(kept(name, lambda name=name: money_of(reader, name) or NOTHING) for name in ("tax", "freight")),
             kept("total", lambda: _total(reader)),
-            kept("note", lambda: reader.text("note", "", longest=LONGEST_NOTE).strip()),
+            kept("note", lambda: reader.text("note", "", longest=MAX_NOTE).strip()),
             kept("freight_order", lambda: _order(reader)),
             lambda: _refuse_other_currency(reader),
         )
@@ -91,7 +91,7 @@ def read_bill(document: dict[str, Any], signature: Signature, *, request_key: st
         raise reader.error(
             "due", f"{day_words(found['due'])} lies before {day_words(found['day'])}, the day of the bill"
         )
-    lines = reader.items("lines", lambda one: read_line(one, supplier, found["kind"]), MOST_LINES)
+    lines = reader.items("lines", lambda one: read_line(one, supplier, found["kind"]), MAX_LINES)
     accept = frozenset(reader.texts("accept"))
     reader.finish()
     entry = BillEntry(**found, supplier=supplier, shop=shop, lines=lines, accept=accept)
@@ -101,7 +101,7 @@ def read_bill(document: dict[str, Any], signature: Signature, *, request_key: st
 
 def _seller(reader: Reader) -> tuple[Supplier | None, str]:
     code = reader.text("supplier", "", longest=60).strip()
-    shop = " ".join(reader.text("shop", "", longest=LONGEST_SHOP).split())
+    shop = " ".join(reader.text("shop", "", longest=MAX_SHOP).split())
     if bool(code) == bool(shop):
         raise reader.error("supplier", "must be named, or the shop of a small purchase; one of the two")
     supplier = Supplier.objects.filter(code=code).first() if code else None
@@ -111,11 +111,11 @@ def _seller(reader: Reader) -> tuple[Supplier | None, str]:
 
 
 def _number(reader: Reader) -> str:
-    number = " ".join(reader.text("number", longest=LONGEST_NUMBER).split())
+    number = " ".join(reader.text("number", longest=MAX_NUMBER).split())
     if not number_key(number):
         raise reader.error("number", "must hold a letter or a digit; type it as the bill has it")
-    if len(number_key(number)) > LONGEST_NUMBER:
-        raise reader.error("number", f"is longer than {LONGEST_NUMBER} characters in capitals; type its main part")
+    if len(number_key(number)) > MAX_NUMBER:
+        raise reader.error("number", f"is longer than {MAX_NUMBER} characters in capitals; type its main part")
     return number
 
 

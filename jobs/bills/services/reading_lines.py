@@ -15,12 +15,12 @@ from jobs.core.costs.tags import read_tag
 from jobs.deliveries.models import ReceiptLine, ReturnedGoods
 from jobs.jobs.models import Job
 from jobs.orders.models import OrderLine
-from quoting.platform.models.bounds import MOST_MONEY
+from quoting.platform.models.bounds import MAX_MONEY
 from quoting.platform.models.columns import quantized
 
 MOST = "1000000"
-MOST_PRICE = "10000000"
-MOST_ID = 10**15
+MAX_PRICE = "10000000"
+MAX_ID = 10**15
 OWN = (Category.MATERIALS, Category.LABOUR, Category.SUBCONTRACT, Category.OTHER)
 _WITH_ORDER = ("order", "job", "material")
 
@@ -79,7 +79,7 @@ def read_line(reader: Reader, supplier: Supplier | None, kind: str) -> LineEntry
 
 
 def _settled(reader: Reader, supplier: Supplier | None, kind: str) -> tuple[ReceiptLine | None, ReturnedGoods | None]:
-    ids = {name: reader.optional_whole(name, 1, MOST_ID) for name in ("receipt", "returned")}
+    ids = {name: reader.optional_whole(name, 1, MAX_ID) for name in ("receipt", "returned")}
     named = [name for name, pk in ids.items() if pk is not None]
     if not named:
         return None, None
@@ -147,24 +147,24 @@ def _of_its_own(reader: Reader) -> dict[str, Any]:
 def money_of(reader: Reader, name: str) -> Decimal | None:
     """As much as a row can keep."""
     amount = reader.optional_money(name)
-    if amount is not None and amount > MOST_MONEY:
-        raise reader.error(name, f"{money(amount)} is too large; an amount is at most {money(MOST_MONEY)}")
+    if amount is not None and amount > MAX_MONEY:
+        raise reader.error(name, f"{money(amount)} is too large; an amount is at most {money(MAX_MONEY)}")
     return amount
 
 
 def _price(reader: Reader, quantity: Decimal) -> tuple[Decimal, Decimal]:
     """Of one, and of all; either says the other."""
-    unit, amount = reader.optional_decimal("unit_price", "0", MOST_PRICE), money_of(reader, "amount")
+    unit, amount = reader.optional_decimal("unit_price", "0", MAX_PRICE), money_of(reader, "amount")
     if unit is None and amount is None:
         raise reader.error("amount", "is missing; say what the line comes to")
     if unit is None:
         unit = amount / quantity  # type: ignore[operator]
-        if unit > Decimal(MOST_PRICE):
-            raise reader.error("quantity", f"{plain(quantity)} makes one cost {money(unit)}, more than {MOST_PRICE}")
+        if unit > Decimal(MAX_PRICE):
+            raise reader.error("quantity", f"{plain(quantity)} makes one cost {money(unit)}, more than {MAX_PRICE}")
         return quantized(unit), amount  # type: ignore[return-value]
     together = unit * quantity
-    if together > MOST_MONEY:
-        raise reader.error("amount", f"{plain(quantity)} at {plain(unit)} is more than {money(MOST_MONEY)}")
+    if together > MAX_MONEY:
+        raise reader.error("amount", f"{plain(quantity)} at {plain(unit)} is more than {money(MAX_MONEY)}")
     if amount is not None and to_cents(together) != amount:
         told = f"{money(amount)} is not {plain(quantity)} at {plain(unit)}, which is {money(to_cents(together))}"
         raise reader.error("amount", told)

@@ -14,7 +14,7 @@ from jobs.orders.models import Order
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
 
-LONGEST_REASON = 300
+MAX_REASON = 300
 KEPT = ("kind", "supplier", "shop", "number", "number_key", "day", "due", "tax", "freight", "total")
 LINE_KEPT = ("place", "job", "category", "item", "what", "unit_price", "tag", "order_line", "order")
 
@@ -30,7 +30,7 @@ def void_bill(
         _hold(bill)
         bill = Bill.objects.select_for_update(of=("self",)).select_related("reversed_by").get(pk=bill.pk)
         reader = entry_reader(document)
-        reason = reader.text("reason", longest=LONGEST_REASON).strip()
+        reason = reader.text("reason", longest=MAX_REASON).strip()
         reader.finish()
         if bill.is_voided:
             return bill, False

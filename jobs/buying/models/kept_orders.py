@@ -2,7 +2,7 @@ from django.db import models
 
 from catalog.core.ground.plain_values import from_plain
 from jobs.core.results.known_orders import KnownOrder
-from jobs.jobs.models.worked_jobs import MOST_CHANGES
+from jobs.jobs.models.worked_jobs import MAX_CHANGES
 from jobs.orders.models import Order
 from quoting.platform.models.bounds import between, yes_or_no
 
@@ -24,7 +24,7 @@ class KeptOrder(models.Model):
     class Meta:
         constraints = [
             yes_or_no("kept_order", "is_open"),
-            between("kept_order", "catalog_changes", 0, MOST_CHANGES),
+            between("kept_order", "catalog_changes", 0, MAX_CHANGES),
         ]
 
     def __str__(self) -> str:

@@ -16,7 +16,7 @@ from jobs.jobs.services.signed import WORKS, work_typed
 from jobs.orders.pages.acting import code_or_404
 from jobs.orders.pages.choosing import more_typed
 from jobs.orders.pages.shown import ItemRow, item_row
-from jobs.orders.services.drafting import MOST_LINES, draft_order
+from jobs.orders.services.drafting import MAX_LINES, draft_order
 from quoting.platform import clock
 from quoting.platform.firm_day import moment_at_the_firm
 from quoting.platform.pages.step import step
@@ -63,7 +63,7 @@ def order_from(request: HttpRequest, code: str) -> HttpResponse:
 def _sums_of_ticked(request: HttpRequest, supplier: Supplier) -> HttpResponse:
     """The part of the page that follows the ticks."""
     try:
-        chosen = [_chosen(text) for text in request.POST.getlist("item")[:MOST_LINES]]
+        chosen = [_chosen(text) for text in request.POST.getlist("item")[:MAX_LINES]]
     except Refused as refusal:
         return HttpResponse(str(refusal), status=422, content_type="text/plain; charset=utf-8")
     found = sums_of(supplier, chosen, moment_at_the_firm(clock.now()))

@@ -21,7 +21,7 @@ from jobs.orders.services.items import Item, check_day, items_of, left_of, on_or
 from jobs.orders.services.releasing import ItemStanding, standings_of_items
 from jobs.work_up.services.job_work_up import JobResult, work_of
 
-MOST_JOBS = 40
+MAX_JOBS = 40
 
 
 @dataclass(frozen=True)
@@ -67,7 +67,7 @@ def proposal_for(supplier: Supplier, moment: datetime, work: str = "") -> Propos
     # Jobs whose rows are older than they are come first: nobody knows yet how soon theirs are due.
     fresh = [one.job.pk for one in open_items(moment).live_items if one.need.supplier == supplier.code]
     job_ids = _of_work([*fresh, *(row.job_id for row in rows)], work)
-    works = _worked(job_ids[:MOST_JOBS], moment)
+    works = _worked(job_ids[:MAX_JOBS], moment)
     theirs = [item for one in works for item in items_of(one).values() if item.need.supplier == supplier.code]
     ordered = on_orders(theirs)
     left = {item.key: left_of(item, ordered.get(item.key)) for item in theirs}
@@ -86,7 +86,7 @@ def proposal_for(supplier: Supplier, moment: datetime, work: str = "") -> Propos
         tuple(dict.fromkeys(notes)),
         tuple(sorted(undated, key=lambda one: not one.is_signed)),
         tuple(f"{one.job}: {one.trouble}" for one in works if one.done is None),
-        max(0, len(job_ids) - MOST_JOBS),
+        max(0, len(job_ids) - MAX_JOBS),
         {item.key: ordered[item.key].found for item in items if item.key in ordered},
     )
 
@@ -119,7 +119,7 @@ def _orders(
 def sums_of(supplier: Supplier, chosen: Iterable[tuple[int, str]], moment: datetime) -> Bundle | None:
     """What an order of these items of jobs would come to; None where none of them is to be ordered with a day."""
     wanted = set(chosen)
-    works = _worked(sorted({job for job, _ in wanted})[:MOST_JOBS], moment)
+    works = _worked(sorted({job for job, _ in wanted})[:MAX_JOBS], moment)
     items = [
         item
         for one in works

@@ -27,8 +27,8 @@ STEPS_PER_MM = 100_000
 """Sizes are whole hundred-thousandths of a millimetre here: finer than any two of them differ by intent."""
 
 ROUNDING_MM = 1e-6
-MOST_HEIGHTS = 14
-MOST_WIDTHS = 160
+MAX_HEIGHTS = 14
+MAX_WIDTHS = 160
 """More different heights of board than the first, as under a raked ceiling, or more different widths than the second,
 as of several faces, are gathered into so many. Measured on both faces of a 15 ft wall with 303 widths: the linear
 programme is solved in 10 s; without it was not in 16 s; the bound is up to 0.5 % lower."""
@@ -39,7 +39,7 @@ _CONVERGED = 1e-6
 _OF_BEST = 0.5
 """How far towards the values of the best bound patterns are priced."""
 
-_MOST_LOOKED_AT = 100_000
+_MAX_LOOKED_AT = 100_000
 _WHOLE = 1e-5
 
 Node = tuple[int, int]
@@ -77,7 +77,7 @@ class Levels:
     exact: bool
 
     @classmethod
-    def of(cls, heights: Iterable[int], *, up: bool, most: int = MOST_HEIGHTS) -> Levels:
+    def of(cls, heights: Iterable[int], *, up: bool, most: int = MAX_HEIGHTS) -> Levels:
         """Levels for these heights, or widths (steps): all of them when there are at most so many.
 
         >>> Levels.of([3, 5, 3], up=True)
@@ -264,7 +264,7 @@ class FaceModel:
             across = tuple(steps_of_sheet(kind.across_mm) for kind in kinds)
             tall = tuple(steps_of_sheet(kind.up_mm) for kind in kinds)
             weights = tuple(kind.weight / self.unit for kind in kinds)
-            levels, widest = Levels.of(heights[number], up=up), Levels.of(widths[number], up=up, most=MOST_WIDTHS)
+            levels, widest = Levels.of(heights[number], up=up), Levels.of(widths[number], up=up, most=MAX_WIDTHS)
             last = len(widest.heights) - 1
             at_width = {width: last - widest.level(width) for width in widths[number]}
             exact = levels.exact and widest.exact
@@ -588,7 +588,7 @@ class FaceModel:
                     duals[group.strip_rows[level, k]] - gap if (level, k) in group.strip_rows else 1e9 for k in kinds
                 ]
                 worth = [max(0.0, duals[group.slot_rows[level, w]]) for w in range(len(group.widths))]
-                found = patterns_within(self._widths_cases[number], worth, least, _MOST_LOOKED_AT)
+                found = patterns_within(self._widths_cases[number], worth, least, _MAX_LOOKED_AT)
                 if found is None:
                     return False
                 fullest = _fullest(found, group.widths, group.sheets.across)
@@ -598,7 +598,7 @@ class FaceModel:
                 worth = [0.0 if row is None else max(0.0, duals[row]) for row in rows]
                 alone = group.sheets.weights[kind] - duals[group.total_rows[kind]]
                 least = [alone - gap if k == kind else 1e9 for k in kinds]
-                found = patterns_within(self._heights_cases[number], worth, least, _MOST_LOOKED_AT)
+                found = patterns_within(self._heights_cases[number], worth, least, _MAX_LOOKED_AT)
                 if found is None:
                     return False
                 fullest = _fullest(found, self._heights_cases[number].sizes, group.sheets.up)

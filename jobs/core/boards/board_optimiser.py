@@ -32,7 +32,7 @@ from jobs.core.cutting.sheet_cutting import METHODS, weight_of
 from jobs.core.measure.curve import Curve, Face
 
 _GUIDED_ROUNDS = 900
-_MOST_A_TURN = 150
+_MAX_A_TURN = 150
 _BOARDS_A_TURN = 15_000
 """Rounds of the heuristic with the prices of the linear programme, in turns of fewer the more boards there are.
 Measured: 900 rounds took a 60 ft wall from 2.4 to 1.5 % and a 20 ft wall from 5.2 to 2.0 % over its bound."""
@@ -320,7 +320,7 @@ class _Search:
         search.guide(model.board_weights())
         solution = self.best[1] if self.best[0] is search else search.first_solutions()[0]
         boards = sum(len(one) - 1 for one in solution.chosen)
-        turn = max(1, min(_MOST_A_TURN, _BOARDS_A_TURN // max(1, boards)))
+        turn = max(1, min(_MAX_A_TURN, _BOARDS_A_TURN // max(1, boards)))
         for _ in range(0, _GUIDED_ROUNDS, turn):
             if self.closed(way):
                 return

@@ -29,7 +29,7 @@ from jobs.core.cutting.sheet_cutting import FIT_MM, METHODS, Blank, CutSheet, Me
 OFF_STUD, NEAR_OPENING, TOO_NEAR = 100, 10, 1
 """How bad it is, in this order, that a joint stands on no stud, near an opening, or near another joint."""
 
-LEAST_BOARD_MM = 1.0
+MIN_BOARD_MM = 1.0
 """A stud nearer than this to the end of a run makes no joint: there would be no board beside it."""
 
 
@@ -242,7 +242,7 @@ class BoardSearch:
             for along in self.layers[layer].stud_along_mm:
                 shifted = along + turn * line.curve.centre_length_mm
                 at = line.at(shifted)
-                if stretch.closed or low + LEAST_BOARD_MM < at < high - LEAST_BOARD_MM:
+                if stretch.closed or low + MIN_BOARD_MM < at < high - MIN_BOARD_MM:
                     marks.append((at, shifted, True))
         ends = [] if stretch.closed else [low, high]
         marks += [(at, line.along(at), False) for at in self._without_stud(marks, ends, low, high, widest)]

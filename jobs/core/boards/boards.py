@@ -624,7 +624,7 @@ def _surfaces(curve: Curve, face: Face, layers: Sequence[BoardLayer]) -> list[Su
 
 # --- courses ------------------------------------------------------------------------------------------------
 
-_MOST_CHOICES = 12
+_MAX_CHOICES = 12
 
 
 def _course_choices(
@@ -633,7 +633,7 @@ def _course_choices(
     """Ways to divide the height into courses, one set of lines per layer, with the fewest near lines."""
     per_layer = [_courses_of(n, layer, len(layers), height_mm, courses_from) for n, layer in enumerate(layers)]
     pitches = [_pitches(layer) for layer in layers]
-    while math.prod(len(choices) for choices in per_layer) > _MOST_CHOICES:
+    while math.prod(len(choices) for choices in per_layer) > _MAX_CHOICES:
         longest = max(range(len(per_layer)), key=lambda n: len(per_layer[n]))
         per_layer[longest] = per_layer[longest][:-1]
     combined: list[tuple[tuple[float, ...], ...]] = list(product(*per_layer))

@@ -24,7 +24,7 @@ from jobs.core.boards.boards import (
 from jobs.core.cutting.sheet_cutting import METHODS, CutSheet, weight_of
 from jobs.core.measure.curve import Face
 
-MOST_WAYS = 8
+MAX_WAYS = 8
 """More ways than this for the courses of all faces to lie are not all searched; nothing can then be proven."""
 
 
@@ -109,7 +109,7 @@ def lay_together(faces: Sequence[LaidFace], *, seed: int = 0, rounds: int | None
 
     Returns:
         The faces with one search over all of them for every way their courses may lie; when there are more than
-        `MOST_WAYS`, only the way the quick search liked best.
+        `MAX_WAYS`, only the way the quick search liked best.
 
     Raises:
         BoardError: no faces, or one given twice.
@@ -129,7 +129,7 @@ def lay_together(faces: Sequence[LaidFace], *, seed: int = 0, rounds: int | None
             raise BoardError("faces", f"the {face} face of {key} is given {names.count((key, face))} times")
     quick = tuple(face.quick(rounds) for face in faces)
     groups = SheetGroups.of([(layer.board, layer.direction, layer.sheets) for face in faces for layer in face.layers])
-    complete = math.prod(len(face.searches) for face in faces) <= MOST_WAYS
+    complete = math.prod(len(face.searches) for face in faces) <= MAX_WAYS
     liked = tuple(face.searches.index(search) for face, (search, _) in zip(faces, quick, strict=True))
     ways = tuple(product(*(range(len(face.searches)) for face in faces))) if complete else (liked,)
     searches = tuple(_search_of(faces, way, groups, seed) for way in ways)

@@ -10,7 +10,7 @@ from catalog.core.ground.money import to_cents
 from catalog.core.ground.plain_text import money, plain
 from jobs.core.costs.received_goods import OrderedRow
 
-LONGEST_WHAT = 200
+MAX_WHAT = 200
 
 
 def line_name(row: OrderedRow) -> str:
@@ -18,7 +18,7 @@ def line_name(row: OrderedRow) -> str:
 
     row: the line. Returns what it is, cut where it is long, and its order. Raises nothing. Source: own rule.
     """
-    return f"{row.what[:LONGEST_WHAT]}, {row.order}"
+    return f"{row.what[:MAX_WHAT]}, {row.order}"
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ MINUTES_OF_A_DAY = 1440
 LONG_DAY_MINUTES = 720
 """Over so many minutes of one person on one day, whoever enters them is asked whether they are right."""
 
-LEAST_PERCENT = 25
+MIN_PERCENT = 25
 """Under so much of a step nobody can say how fast the rest goes."""
 
 HOURS_RE = re.compile(r"(?a:(\d{1,4})?(?:[.,](\d{1,6})|:([0-5]?\d))?)")
@@ -83,7 +83,7 @@ class StepHoursLeft:
         >>> StepHoursLeft("boards", 60, False, "L. Lead", date(2027, 5, 5), 40).share
         Fraction(2, 5)
         """
-        return Fraction(self.percent, 100) if self.percent is not None and self.percent >= LEAST_PERCENT else None
+        return Fraction(self.percent, 100) if self.percent is not None and self.percent >= MIN_PERCENT else None
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from catalog.core.ground.refusal import EntryError
 REWORK, LATE, UNFORESEEN = "rework", "late", "unforeseen"
 TAGS: Mapping[str, str] = {"": "As quoted", REWORK: "Rework", LATE: "Late", UNFORESEEN: "Unforeseen"}
 """Each with its words; besides these a change note by its number, `note 2`."""
-LONGEST_TAG = 10
+MAX_TAG = 10
 TAG_RE = re.compile(r"(rework|late|unforeseen|note [1-9][0-9]{0,4})?")
 _NOTE = "note "
 
@@ -47,7 +47,7 @@ def read_tag(text: str) -> str:
     ('note 2', '')
     """
     tag = " ".join(text.casefold().split())
-    if len(tag) > LONGEST_TAG or not TAG_RE.fullmatch(tag):
+    if len(tag) > MAX_TAG or not TAG_RE.fullmatch(tag):
         known = ", ".join(one for one in TAGS if one)
         raise EntryError("tag", f'"{text[:40]}" is not one of {known}, or note and its number; leave it empty for none')
     return tag

@@ -20,8 +20,8 @@ from typing import Literal, get_args
 from catalog.core.ground.units import TOLERANCE_MM, format_inches
 
 GRAINS_PER_MM = 80
-GREATEST_MM = 1e7
-MOST_PIECES = 10_000
+MAX_MM = 1e7
+MAX_PIECES = 10_000
 SEARCHED = "search through all plans found none better"
 """In the working of a plan that is best though its bound lies lower."""
 Basis = Literal["price", "length"]
@@ -43,7 +43,7 @@ class SticksRunOutError(CuttingError):
 
 
 def _more_than_zero(field: str, length_mm: float, what: str) -> None:
-    if not (math.isfinite(length_mm) and 1 / GRAINS_PER_MM <= length_mm <= GREATEST_MM):
+    if not (math.isfinite(length_mm) and 1 / GRAINS_PER_MM <= length_mm <= MAX_MM):
         raise CuttingError(field, f"{what} must be more than zero and at most 10 km; {length_mm:g} mm was given")
 
 
@@ -260,7 +260,7 @@ def mm_of_grains(grains: int) -> float:
 
 def _check_lengths(**lengths_mm: float) -> None:
     for name, value in lengths_mm.items():
-        if not (math.isfinite(value) and 0 <= value <= GREATEST_MM):
+        if not (math.isfinite(value) and 0 <= value <= MAX_MM):
             what = name.replace("_", " ")
             raise CuttingError(name, f"the {what} must be zero or more and at most 10 km; {value:g} mm was given")
 
@@ -268,8 +268,8 @@ def _check_lengths(**lengths_mm: float) -> None:
 def _checked(pieces: Sequence[CutPiece]) -> Sequence[CutPiece]:
     if not pieces:
         raise CuttingError("pieces", "there is nothing to cut: give at least one length")
-    if sum(piece.count for piece in pieces) > MOST_PIECES:
-        raise CuttingError("count", f"at most {MOST_PIECES} pieces can be planned at once; split the list")
+    if sum(piece.count for piece in pieces) > MAX_PIECES:
+        raise CuttingError("count", f"at most {MAX_PIECES} pieces can be planned at once; split the list")
     return pieces
 
 

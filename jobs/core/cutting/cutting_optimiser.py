@@ -38,16 +38,16 @@ from jobs.core.cutting.integer_program import INFINITY, Allowance, Answer, Integ
 FEW_PIECES = 100
 """Up to so many pieces an arc-flow programme is tried when a gap remains (measured: beyond it seldom ends)."""
 
-MOST_LOOKED_AT = 300_000
+MAX_LOOKED_AT = 300_000
 """Part patterns looked at in search of all that could be better: about a second."""
 
-MOST_PATTERNS = 20_000
+MAX_PATTERNS = 20_000
 """An integer programme over more patterns than this seldom ends in its time."""
 
-MOST_ARCS = 40_000
+MAX_ARCS = 40_000
 """An arc-flow programme of more arcs than this is not worth starting."""
 
-MOST_SECONDS_EACH = 10.0
+MAX_SECONDS_EACH = 10.0
 """No one integer programme is given longer: what is not found by then seldom is."""
 
 FARLEY = "linear programme with exact pricing (Farley)"
@@ -246,8 +246,8 @@ class _Search:
         if self.best is None:
             return
         self.say("integer programme over all patterns that could be better")
-        patterns = self.columns.improving(self.best.weight, MOST_LOOKED_AT)
-        if patterns is not None and len(patterns) <= MOST_PATTERNS:
+        patterns = self.columns.improving(self.best.weight, MAX_LOOKED_AT)
+        if patterns is not None and len(patterns) <= MAX_PATTERNS:
             answer = self.use_best(patterns, "column generation and an integer programme over all patterns near it")
             self.exhausted = answer.status in ("optimal", "infeasible")
 
@@ -285,7 +285,7 @@ class _Search:
 
         good_enough = float(self.columns.bound) / self.columns.unit * (1 + 1e-12)
         answer = programme.solve(
-            limit_s=min(self.allowance.left_s, MOST_SECONDS_EACH),
+            limit_s=min(self.allowance.left_s, MAX_SECONDS_EACH),
             start=start,
             good_enough=good_enough,
             watch=None if self.tell is None else watch,
@@ -428,7 +428,7 @@ def _laid_arcs(case: StickCase) -> list[tuple[int, int, int]] | None:
                 break
             ends |= step
             front = {end for _, end in step}
-            if len(arcs) + len(ends) > MOST_ARCS:
+            if len(arcs) + len(ends) > MAX_ARCS:
                 return None
         arcs += [(start, end, index) for start, end in sorted(ends)]
         reached |= {end for _, end in ends}

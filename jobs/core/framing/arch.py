@@ -14,7 +14,7 @@ from jobs.core.framing.setting_out import Ordinate
 from jobs.core.measure.curve import Point
 from jobs.core.measure.survey import ChordRise, Opening, SurveyError
 
-MOST_ROWS = 2000
+MAX_ROWS = 2000
 
 
 @dataclass(frozen=True)
@@ -204,8 +204,8 @@ def heights_of_arch(head: ArchHead, interval_mm: float, out_mm: float = 0.0) -> 
     if not (math.isfinite(out_mm) and 0 <= out_mm <= 2000):
         raise SurveyError("out", f"an edge stands from zero to 2000 mm out of the opening, not {out_mm:g}")
     radius_mm, half_mm = head.radius_mm + out_mm, head.span_mm / 2 + out_mm
-    if 2 * half_mm / interval_mm > MOST_ROWS:
-        raise SurveyError("interval", f"{interval_mm:g} mm gives over {MOST_ROWS} rows; take a wider interval")
+    if 2 * half_mm / interval_mm > MAX_ROWS:
+        raise SurveyError("interval", f"{interval_mm:g} mm gives over {MAX_ROWS} rows; take a wider interval")
     steps = [step * interval_mm for step in range(math.floor(2 * half_mm / interval_mm) + 1)]
     places = sorted({*steps, half_mm, 2 * half_mm})
     kept = [place for n, place in enumerate(places) if n == 0 or place - places[n - 1] > TOLERANCE_MM]

@@ -22,7 +22,7 @@ from jobs.core.measure.curve import FACES, Curve, CurvePiece, Face, Point, curve
 from jobs.core.measure.survey import LINES, ArcPiece, ChordRise, HeightProfile, Line, Survey, SurveyError, Turn
 from jobs.core.measure.wall_spec import FaceBuild, WallSpec
 
-MOST_ROWS = 2000
+MAX_ROWS = 2000
 POOR_CROSSING_RAD = math.radians(30)
 """Two tapes that cross at less than this place a centre badly. Our own convention."""
 SAME_PLACE_MM = 1e-3
@@ -255,8 +255,8 @@ def offsets_from_baseline(
             x, y = _seen_from(piece.point_at(share, offset_mm), origin, angle)
             rows.append(BaselineOffset(x, y, piece.index, passed + length_mm * share, share in (0.0, 1.0)))
         passed += length_mm
-        if len(rows) > MOST_ROWS:
-            raise SurveyError("interval", f"{interval_mm:g} mm gives over {MOST_ROWS} rows; take a wider interval")
+        if len(rows) > MAX_ROWS:
+            raise SurveyError("interval", f"{interval_mm:g} mm gives over {MAX_ROWS} rows; take a wider interval")
     return tuple(_each_place_once(rows))
 
 
@@ -536,8 +536,8 @@ def _steps(from_mm: float, to_mm: float, interval_mm: float, also: tuple[float, 
 def _whole_steps(from_mm: float, to_mm: float, interval_mm: float) -> list[float]:
     low, high = sorted((from_mm, to_mm))
     first, last = math.ceil((low - TOLERANCE_MM) / interval_mm), math.floor((high + TOLERANCE_MM) / interval_mm)
-    if last - first > MOST_ROWS:
-        raise SurveyError("interval", f"{interval_mm:g} mm gives over {MOST_ROWS} rows; take a wider interval")
+    if last - first > MAX_ROWS:
+        raise SurveyError("interval", f"{interval_mm:g} mm gives over {MAX_ROWS} rows; take a wider interval")
     return [step * interval_mm for step in range(first, last + 1)]
 
 

@@ -22,7 +22,7 @@ SURE_WORDS: dict[Sureness, str] = {
     "maker": "the maker's figure",
     "firm": "the firm's figure",
 }
-MOST_TOLD = 3
+MAX_TOLD = 3
 
 
 @dataclass(frozen=True)
@@ -103,7 +103,7 @@ def ways_in_words(
     for way in ways:
         if (way.board, way.direction, way.moisture) != (chosen.code, direction, moisture):
             nearest.setdefault(way.board, way)
-    told = [_in_words(way, direction, moisture, system) for way in [*nearest.values()][:MOST_TOLD]]
+    told = [_in_words(way, direction, moisture, system) for way in [*nearest.values()][:MAX_TOLD]]
     return f" This would pass: {'; or '.join(told)}." if told else ""
 
 

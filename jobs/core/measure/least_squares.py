@@ -9,7 +9,7 @@ Residuals = Callable[[Sequence[float]], Sequence[float] | None]
 
 _ROUNDS = 80
 _FIRST_DAMPING = 1e-4
-_MOST_DAMPING = 1e12
+_MAX_DAMPING = 1e12
 
 
 def refine(residuals: Residuals, start: Sequence[float], steps: Sequence[float]) -> tuple[float, ...]:
@@ -46,7 +46,7 @@ def refine(residuals: Residuals, start: Sequence[float], steps: Sequence[float])
         normal = [[_dot(a, b) for b in slopes] for a in slopes]
         pull = [-_dot(slope, here) for slope in slopes]
         stepped = False
-        while damping < _MOST_DAMPING:
+        while damping < _MAX_DAMPING:
             move = solve(_damped(normal, damping), pull)
             trial = None if move is None else [u + m for u, m in zip(unknowns, move, strict=True)]
             there = None if trial is None else residuals(trial)

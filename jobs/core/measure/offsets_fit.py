@@ -18,12 +18,12 @@ from jobs.core.measure.findings import Finding
 from jobs.core.measure.least_squares import refine
 from jobs.core.measure.survey import ArcPiece, RadiusArcLength, StraightPiece, SurveyError
 
-MOST_OFFSETS = 200
-MOST_PIECES = 12
+MAX_OFFSETS = 200
+MAX_PIECES = 12
 KINK_FROM_RAD = math.radians(2)
 """Two pieces whose own directions differ by less than this are taken to run smoothly into one another. Our own."""
 
-_LEAST_POINTS = 3
+_MIN_POINTS = 3
 _STEEPEST_SLOPE = 20.0
 # Cosines of the steepest heading a chain may take, and of the steepest its first guess may take.
 _STEEPEST = 1e-3
@@ -184,8 +184,8 @@ def check_offsets(offsets: Sequence[Offset], tolerance_mm: float) -> None:
     """
     if not (math.isfinite(tolerance_mm) and tolerance_mm > 0):
         raise SurveyError("tolerance", f"the tolerance must be more than zero; {tolerance_mm:g} mm was given")
-    if not 3 <= len(offsets) <= MOST_OFFSETS:
-        raise SurveyError("offsets", f"a wall is fitted to 3 to {MOST_OFFSETS} offsets; {len(offsets)} were given")
+    if not 3 <= len(offsets) <= MAX_OFFSETS:
+        raise SurveyError("offsets", f"a wall is fitted to 3 to {MAX_OFFSETS} offsets; {len(offsets)} were given")
     for index, one in enumerate(offsets):
         for field, value in (("along", one.along_mm), ("offset", one.offset_mm)):
             if not (math.isfinite(value) and abs(value) <= 1e7):
@@ -206,7 +206,7 @@ def check_offsets(offsets: Sequence[Offset], tolerance_mm: float) -> None:
 
 
 def _fewest(points: Sequence[Point], tolerance: float) -> _Chain:
-    most = max(1, min(MOST_PIECES, len(points) // _LEAST_POINTS))
+    most = max(1, min(MAX_PIECES, len(points) // _MIN_POINTS))
     cuts, squares = _partitions(points, most)
     nearest: _Chain | None = None
     for count in range(1, most + 1):
@@ -227,7 +227,7 @@ def _fewest(points: Sequence[Point], tolerance: float) -> _Chain:
 def _partitions(points: Sequence[Point], most: int) -> tuple[list[tuple[int, ...]], list[float]]:
     """For 1 to `most` pieces: where to cut the points so that pieces fitted apart leave the least squares."""
     count = len(points)
-    least = min(_LEAST_POINTS, count)
+    least = min(_MIN_POINTS, count)
     cost = _segment_squares(points)
     best: list[dict[int, tuple[float, tuple[int, ...]]]] = [{to: (cost[0][to], ()) for to in range(least, count + 1)}]
     for _ in range(1, most):

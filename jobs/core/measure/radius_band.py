@@ -48,7 +48,7 @@ from jobs.core.measure.wall_spec import AT_THE_FLOOR, FaceBuild, WallSpec
 TAPE_STANDARD = "tape_accuracy_mm"
 Standing = Literal["clear", "inside", "tighter", "no_limit"]
 _SOURCE = "Plane geometry of the tape's accuracy; that the low end of a band is told is our own convention"
-_LEAST_RADIUS_MM = 1e-3
+_MIN_RADIUS_MM = 1e-3
 
 
 @dataclass(frozen=True)
@@ -82,7 +82,7 @@ class ArcBand:
         The least is kept over zero: a band that reaches further leaves that line no radius at all.
         """
         out = radius_mm - self.entered_mm
-        low = max(self.band.low_mm + out, _LEAST_RADIUS_MM)
+        low = max(self.band.low_mm + out, _MIN_RADIUS_MM)
         best = max(self.band.best_mm + out, low)
         return RadiusBand(low, best, max(self.band.high_mm + out, best))
 
@@ -240,7 +240,7 @@ class _Entered:
         return self.radius_mm
 
     def band(self) -> RadiusBand:
-        return RadiusBand(min(_LEAST_RADIUS_MM, self.radius_mm), self.radius_mm, math.inf)
+        return RadiusBand(min(_MIN_RADIUS_MM, self.radius_mm), self.radius_mm, math.inf)
 
 
 KEPT_BY[BandReading] = (Reading, OnBlocks, EndGaps, Swung, AlongAndAcross, ThroughPoints, _Entered)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from catalog.core.ground.document_reader import Reader, read_all
 from catalog.core.materials.catalog_document import Document, write_length
-from jobs.core.measure.room_tie import LONGEST_NAME, RoomTie
+from jobs.core.measure.room_tie import MAX_NAME_LENGTH, RoomTie
 from jobs.core.measure.survey import SurveyError
 
-MOST_JOINTS = 199
+MAX_JOINTS = 199
 
 
 def read_room(reader: Reader) -> RoomTie | None:
@@ -24,14 +24,14 @@ def read_room(reader: Reader) -> RoomTie | None:
     if inner is None:
         return None
     figures = read_all(
-        first=lambda: inner.text("first", longest=LONGEST_NAME),
-        second=lambda: inner.text("second", longest=LONGEST_NAME),
+        first=lambda: inner.text("first", longest=MAX_NAME_LENGTH),
+        second=lambda: inner.text("second", longest=MAX_NAME_LENGTH),
         apart_mm=lambda: inner.length("apart"),
         first_to_start_mm=lambda: inner.length("first_to_start"),
         second_to_start_mm=lambda: inner.length("second_to_start"),
         first_to_point_mm=lambda: inner.length("first_to_point"),
         second_to_point_mm=lambda: inner.length("second_to_point"),
-        joint=lambda: inner.optional_whole("joint", 1, MOST_JOINTS),
+        joint=lambda: inner.optional_whole("joint", 1, MAX_JOINTS),
         side=lambda: inner.choice("side", ("left", "right"), "left"),
     )
     inner.finish()

@@ -14,8 +14,8 @@ from jobs.core.measure.curve import Curve, Point
 from jobs.core.measure.findings import Finding
 from jobs.core.measure.survey import Line, SurveyError, Turn
 
-LONGEST_NAME = 100
-LEAST_APART_MM = 25.0
+MAX_NAME_LENGTH = 100
+MIN_APART_MM = 25.0
 """Points closer than an inch fix no direction. Our own convention."""
 SLACK_MM = 6.35
 """Tapes to a point on the line of the two fixed points may miss it by 1/4 in. Our own convention."""
@@ -55,12 +55,12 @@ class RoomTie:
 
     def __post_init__(self) -> None:
         for field, name in (("first", self.first), ("second", self.second)):
-            if not name.strip() or len(name) > LONGEST_NAME:
-                raise SurveyError(field, f"name the fixed point in 1 to {LONGEST_NAME} characters, such as column C4")
+            if not name.strip() or len(name) > MAX_NAME_LENGTH:
+                raise SurveyError(field, f"name the fixed point in 1 to {MAX_NAME_LENGTH} characters, such as C4")
         if self.first.strip().casefold() == self.second.strip().casefold():
             raise SurveyError("second", "two fixed points need two names")
         for name in LENGTHS:
-            value, least = getattr(self, name), LEAST_APART_MM if name == "apart_mm" else 0.0
+            value, least = getattr(self, name), MIN_APART_MM if name == "apart_mm" else 0.0
             if not (math.isfinite(value) and least <= value <= 1_000_000):
                 told = f"must lie from {format_both(least)} to 1,000 m; {format_both(value)} was given"
                 raise SurveyError(name.removesuffix("_mm"), told)
@@ -158,7 +158,7 @@ def place_in_room(curve: Curve, tie: RoomTie, tape_mm: float | None) -> RoomPlac
     start_at = _start_in_room(tie)
     point_at = _point_in_room(tie, own_mm)
     taped_mm = math.dist(start_at, point_at)
-    if min(own_mm, taped_mm) < LEAST_APART_MM:
+    if min(own_mm, taped_mm) < MIN_APART_MM:
         raise SurveyError(
             "joint", "the start and the second point are too close to fix a direction; take another point"
         )

@@ -12,7 +12,7 @@ from catalog.core.materials.catalog_document import Document, write_length
 from jobs.core.measure.curve import resolve_line
 from jobs.core.measure.dimension_holds import dimensions_of
 from jobs.core.measure.dimension_status import HOW_KNOWN, DimensionStatus, MarkedDimension
-from jobs.core.measure.offsets_fit import MOST_OFFSETS, Offset, OffsetsFit, check_offsets, fit_offsets
+from jobs.core.measure.offsets_fit import MAX_OFFSETS, Offset, OffsetsFit, check_offsets, fit_offsets
 from jobs.core.measure.radius_readings import Lean
 from jobs.core.measure.site_measurements import (
     CONVEX_ONLY,
@@ -25,9 +25,9 @@ from jobs.core.measure.site_measurements import (
 from jobs.core.measure.survey import ArcPiece, MeasuredOn, RadiusArcLength, StraightPiece, SurveyError
 from jobs.core.measure.wall_spec import WallSpec
 
-MOST_READINGS = 50
-MOST_LEANS = 50
-MOST_MARKS = 5_000
+MAX_READINGS = 50
+MAX_LEANS = 50
+MAX_MARKS = 5_000
 Piece = StraightPiece | ArcPiece
 Told = tuple[str, str]
 """A path under the wall, and what is wrong there."""
@@ -36,12 +36,12 @@ WAYS = "chord and rise; apart, block and gap; or straightedge, first_gap and las
 
 def read_readings(reader: Reader) -> tuple[ReadingTaken, ...]:
     """The repeat readings of one arc. reader: its piece; the index of the piece is left at 0."""
-    return reader.items("readings", _reading, most=MOST_READINGS)
+    return reader.items("readings", _reading, most=MAX_READINGS)
 
 
 def read_leans(reader: Reader) -> tuple[LeanTaken, ...]:
     """How far an arc leans. reader: its piece; the index of the piece is left at 0."""
-    leans = reader.items("leans", _lean, most=MOST_LEANS)
+    leans = reader.items("leans", _lean, most=MAX_LEANS)
     if len(leans) == 2:
         raise reader.error("leans", "give one lean for the whole arc, or at least three along it; 2 were given")
     return leans
@@ -80,7 +80,7 @@ def read_offsets(reader: Reader, has_pieces: bool, key: str) -> tuple[Baseline |
         return None, ()
     figures = read_all(
         tolerance_mm=lambda: about.length("tolerance"),
-        offsets=lambda: about.items("points", _offset, most=MOST_OFFSETS),
+        offsets=lambda: about.items("points", _offset, most=MAX_OFFSETS),
     )
     offsets, tolerance_mm = figures["offsets"], figures["tolerance_mm"]
     try:

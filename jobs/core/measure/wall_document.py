@@ -13,7 +13,7 @@ from jobs.core.measure.curve import FACES
 from jobs.core.measure.findings import Override
 from jobs.core.measure.room_document import read_room, write_room
 from jobs.core.measure.site_document import (
-    MOST_MARKS,
+    MAX_MARKS,
     check_taken,
     of_piece,
     read_leans,
@@ -51,7 +51,7 @@ from jobs.core.measure.wall_spec import (
     ENDS,
     FORMS,
     LEVELS,
-    MOST_END_STUDS,
+    MAX_END_STUDS,
     POSITIONS,
     TOPS,
     FaceBuild,
@@ -316,7 +316,7 @@ def _ends(reader: Reader) -> WallEnds:
     figures = read_all(
         start=lambda: inner.choice("start", ENDS, "free"),
         end=lambda: inner.choice("end", ENDS, "free"),
-        studs=lambda: inner.whole("studs", 1, MOST_END_STUDS, 1),
+        studs=lambda: inner.whole("studs", 1, MAX_END_STUDS, 1),
     )
     inner.finish()
     return WallEnds(**figures)
@@ -452,7 +452,7 @@ def read_wall(reader: Reader) -> WallSpec:
         overrides=lambda: reader.items("overrides", read_override),
         offsets=lambda: read_offsets(reader, bool(reader.has("pieces") and reader.values("pieces")), "wall"),
         tape_accuracy_mm=lambda: read_tape(reader),
-        marks=lambda: reader.items("marks", read_mark, most=MOST_MARKS),
+        marks=lambda: reader.items("marks", read_mark, most=MAX_MARKS),
     )
     read, (baseline, fitted) = figures.pop("pieces"), figures.pop("offsets")
     pieces = tuple(piece for piece, _, _ in read) or fitted

@@ -36,7 +36,7 @@ TOPS: tuple[Top, ...] = ("ceiling", "deck", "free")
 End = Literal["free", "meets", "column"]
 ENDS: tuple[End, ...] = ("free", "meets", "column")
 """What an end meets: nothing; another wall of board, taped; a column, masonry or a frame, not taped."""
-MOST_END_STUDS = 6
+MAX_END_STUDS = 6
 
 
 def _one_of(entry: str, value: str, known: tuple[str, ...], what: str) -> None:
@@ -134,8 +134,8 @@ class WallEnds:
     def __post_init__(self) -> None:
         _one_of("ends.start", self.start, ENDS, "the start of the wall")
         _one_of("ends.end", self.end, ENDS, "the end of the wall")
-        if not 1 <= self.studs <= MOST_END_STUDS:
-            raise SurveyError("ends.studs", f"1 to {MOST_END_STUDS} studs stand at a free end, not {self.studs}")
+        if not 1 <= self.studs <= MAX_END_STUDS:
+            raise SurveyError("ends.studs", f"1 to {MAX_END_STUDS} studs stand at a free end, not {self.studs}")
 
 
 @dataclass(frozen=True)

@@ -15,8 +15,8 @@ from catalog.core.ground.day_words import day_words
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 
 DUE, LATE, DECIDE = "0", "late", "decide"
-MOST_DAYS_AHEAD = 60
-MOST_THRESHOLDS = 6
+MAX_DAYS_AHEAD = 60
+MAX_THRESHOLDS = 6
 _ONE_DAY = timedelta(days=1)
 
 
@@ -45,14 +45,14 @@ class AlertPlan:
 
     def __post_init__(self) -> None:
         for days in self.days_ahead:
-            if isinstance(days, bool) or not isinstance(days, int) or not 1 <= days <= MOST_DAYS_AHEAD:
+            if isinstance(days, bool) or not isinstance(days, int) or not 1 <= days <= MAX_DAYS_AHEAD:
                 raise AlertError(
-                    f"Days in hand for an alert are whole numbers from 1 to {MOST_DAYS_AHEAD}, not {days!r}."
+                    f"Days in hand for an alert are whole numbers from 1 to {MAX_DAYS_AHEAD}, not {days!r}."
                 )
         if list(self.days_ahead) != sorted(set(self.days_ahead), reverse=True):
             raise AlertError("Days in hand for alerts are named once each, the greatest first, such as 10, 5, 1.")
-        if len(self.days_ahead) > MOST_THRESHOLDS:
-            raise AlertError(f"There are {len(self.days_ahead)} alerts ahead of a day; name at most {MOST_THRESHOLDS}.")
+        if len(self.days_ahead) > MAX_THRESHOLDS:
+            raise AlertError(f"There are {len(self.days_ahead)} alerts ahead of a day; name at most {MAX_THRESHOLDS}.")
 
     @property
     def thresholds(self) -> tuple[str, ...]:

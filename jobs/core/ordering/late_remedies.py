@@ -31,7 +31,7 @@ REMEDY_WORDS: dict[RemedyKind, str] = {
     "crew": "Put more people on what comes after",
     "promise": "Move the promised day",
 }
-MOST_CREW = 50
+MAX_CREW = 50
 
 
 @dataclass(frozen=True)
@@ -72,9 +72,9 @@ class FollowingWork:
     crew: int
 
     def __post_init__(self) -> None:
-        if self.duration_workdays < 0 or not 1 <= self.crew <= MOST_CREW:
+        if self.duration_workdays < 0 or not 1 <= self.crew <= MAX_CREW:
             raise ValueError(
-                f"{self.name}: takes 0 or more working days of 1 to {MOST_CREW} people, "
+                f"{self.name}: takes 0 or more working days of 1 to {MAX_CREW} people, "
                 f"not {self.duration_workdays} of {self.crew}"
             )
 

@@ -19,7 +19,7 @@ from jobs.core.cutting.integer_program import INFINITY, IntegerProgram
 from jobs.core.ordering.buying_window import BundlingError, BuyingWindow, OrderWindow
 from jobs.core.ordering.order_sums import Bundle, bundle_of
 
-MOST_ITEMS = 400
+MAX_ITEMS = 400
 """Items of one supplier looked at together; beyond it only the number of orders is kept least."""
 SOLVER_SECONDS = 5.0
 
@@ -115,10 +115,10 @@ def bundle(windows: Sequence[OrderWindow], terms: OrderTerms | None, buying: Buy
         one.key: next(day for day in reversed(days) if _serves(day, one, buying)) for one in windows
     }
     if terms is not None and len(days) > 1 and _has_a_choice(terms):
-        if len(windows) <= MOST_ITEMS:
+        if len(windows) <= MAX_ITEMS:
             chosen = _cheapest(windows, terms, buying, len(days)) or chosen
         else:
-            notes.append(f"More than {MOST_ITEMS} items: only the number of orders is kept least, not the freight.")
+            notes.append(f"More than {MAX_ITEMS} items: only the number of orders is kept least, not the freight.")
     return BundlePlan(_bundles(windows, chosen, terms, buying), len(windows), tuple(notes))
 
 

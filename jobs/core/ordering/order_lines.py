@@ -26,7 +26,7 @@ from jobs.core.trim.trim_pieces import PieceCurve
 PIECE = "piece"
 PLACES = 3
 """Lengths are kept to a thousandth of a millimetre: finer than any maker works, coarser than a last bit."""
-MOST_MM = 10_000_000.0
+MAX_MM = 10_000_000.0
 STATED_WITH_THE_LINE = frozenset({"need date"})
 """Stands on the order line, not in its statement: a day that moves changes nothing about the piece."""
 
@@ -479,6 +479,6 @@ def _figures(reader: Reader, name: str) -> tuple[float, ...]:
 
 def _checked(reader: Reader, name: str, value: object) -> float:
     number = float(value) if isinstance(value, int | float | Decimal) and not isinstance(value, bool) else math.nan
-    if not 0 <= number <= MOST_MM:
-        raise reader.error(name, f"must be a number from 0 to {MOST_MM:,.0f}, not {value!r}")
+    if not 0 <= number <= MAX_MM:
+        raise reader.error(name, f"must be a number from 0 to {MAX_MM:,.0f}, not {value!r}")
     return number

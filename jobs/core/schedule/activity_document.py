@@ -13,17 +13,17 @@ from jobs.core.schedule.critical_path import MAX_LAG_ELAPSED_HOURS
 from jobs.core.schedule.job_activities import (
     ADDED_KINDS,
     LINK_KINDS,
-    MOST_CREW_HOURS,
-    MOST_LAG_WORKDAYS,
-    MOST_PEOPLE,
-    MOST_WORKDAYS,
+    MAX_CREW_HOURS,
+    MAX_LAG_WORKDAYS,
+    MAX_PEOPLE,
+    MAX_WORKDAYS,
     AddedActivity,
     LinkChange,
     OwnActivityError,
 )
 
-MOST_OWN_ACTIVITIES = 40
-MOST_LINKS = 200
+MAX_OWN_ACTIVITIES = 40
+MAX_LINKS = 200
 
 
 def read_own_activities(about: Reader) -> tuple[AddedActivity, ...]:
@@ -34,7 +34,7 @@ def read_own_activities(about: Reader) -> tuple[AddedActivity, ...]:
     >>> read_own_activities(Reader({"own_activities": [{"name": "Scaffold up", "duration_workdays": 1}]}))[0].key
     'scaffold-up'
     """
-    found = about.items("own_activities", _own_activity, most=MOST_OWN_ACTIVITIES)
+    found = about.items("own_activities", _own_activity, most=MAX_OWN_ACTIVITIES)
     _refuse_doubles(about, "own_activities", (one.key for one in found))
     return found
 
@@ -63,7 +63,7 @@ def read_links(about: Reader) -> tuple[LinkChange, ...]:
     >>> read_links(Reader({"links": [{"before": "boards", "after": "coat-1", "kind": "SS"}]}))[0].kind
     'SS'
     """
-    found = about.items("links", _link, most=MOST_LINKS)
+    found = about.items("links", _link, most=MAX_LINKS)
     _refuse_doubles(about, "links", (f"{one.before} to {one.after} {one.kind}" for one in found))
     return found
 
@@ -97,14 +97,14 @@ def _own_activity(reader: Reader) -> AddedActivity:
     name = reader.text("name", longest=120)
     key = reader.text("key", longest=60) if reader.has("key") else reader.text("key", "") or key_of_name(name)
     kind = reader.choice("kind", ADDED_KINDS, "work")
-    days = reader.optional_whole("duration_workdays", 0, MOST_WORKDAYS)
-    hours = reader.optional_decimal("crew_hours", "0", str(MOST_CREW_HOURS))
-    crew = reader.optional_whole("crew", 1, MOST_PEOPLE)
+    days = reader.optional_whole("duration_workdays", 0, MAX_WORKDAYS)
+    hours = reader.optional_decimal("crew_hours", "0", str(MAX_CREW_HOURS))
+    crew = reader.optional_whole("crew", 1, MAX_PEOPLE)
     after = reader.text("after", longest=60) if reader.has("after") else reader.optional_text("after")
     before = reader.text("before", longest=60) if reader.has("before") else reader.optional_text("before")
     day = reader.optional_day("not_before")
-    shortest = reader.optional_whole("shortest_workdays", 0, MOST_WORKDAYS)
-    longest = reader.optional_whole("longest_workdays", 0, MOST_WORKDAYS)
+    shortest = reader.optional_whole("shortest_workdays", 0, MAX_WORKDAYS)
+    longest = reader.optional_whole("longest_workdays", 0, MAX_WORKDAYS)
     # Kept to a thousandth of an hour, as its row is.
     worked = None if hours is None else round(float(hours), 3)
     try:
@@ -116,7 +116,7 @@ def _own_activity(reader: Reader) -> AddedActivity:
 def _link(reader: Reader) -> LinkChange:
     before, after = reader.text("before", longest=60), reader.text("after", longest=60)
     kind = reader.choice("kind", LINK_KINDS, "FS")
-    days = reader.whole("lag_workdays", -MOST_LAG_WORKDAYS, MOST_LAG_WORKDAYS, 0)
+    days = reader.whole("lag_workdays", -MAX_LAG_WORKDAYS, MAX_LAG_WORKDAYS, 0)
     hours = reader.whole("lag_elapsed_hours", 0, MAX_LAG_ELAPSED_HOURS, 0)
     left_out, name = reader.flag("left_out", False), reader.text("name", "", longest=120)
     try:

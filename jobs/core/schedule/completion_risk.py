@@ -27,12 +27,12 @@ RUNS = 5000
 COMPARED_RUNS = 1000
 """What would raise the chance is asked of so many of the runs: the same ones each time, so that they compare."""
 
-MOST_TRIED = 12
+MAX_TRIED = 12
 """Of so many activities, those that set the end most often, it is asked what they would bring."""
 
 DISTRIBUTION = "beta-PERT: a beta distribution between shortest and longest with mean (shortest + 4 likely + longest)/6"
 QUANTILES = (0.5, 0.8, 0.9)
-MOST_TIME = 40_000.0
+MAX_TIME = 40_000.0
 
 
 @dataclass(frozen=True)
@@ -58,7 +58,7 @@ class ThreePoint:
     def __post_init__(self) -> None:
         if not all(map(math.isfinite, (self.shortest, self.likely, self.longest))):
             raise Refused("a duration must be a finite number of working days")
-        if not 0 <= self.shortest <= self.likely <= self.longest <= MOST_TIME:
+        if not 0 <= self.shortest <= self.likely <= self.longest <= MAX_TIME:
             raise Refused(
                 f"a duration runs from its shortest over its likely to its longest, zero or more: "
                 f"{self.shortest:g}, {self.likely:g}, {self.longest:g} do not"
@@ -148,7 +148,7 @@ class UncertainActivity:
     def __post_init__(self) -> None:
         if not self.name.strip():
             raise Refused("an activity needs a name")
-        if not 0 <= self.start_no_earlier <= MOST_TIME:
+        if not 0 <= self.start_no_earlier <= MAX_TIME:
             raise Refused(f"{self.name}: the earliest start must be zero or more, not {self.start_no_earlier:g}")
 
 
@@ -462,7 +462,7 @@ def _remedies(
     found: list[Remedy] = []
     often = as_planned.on_path
     numbers = [number for number, one in enumerate(chain.activities) if one.lasts.longest and often[one.name]]
-    for number in sorted(numbers, key=lambda n: -often[chain.activities[n].name])[:MOST_TRIED]:
+    for number in sorted(numbers, key=lambda n: -often[chain.activities[n].name])[:MAX_TRIED]:
         one = chain.activities[number]
         named, crew, actual = planned[one.name].name, planned[one.name].people, planned[one.name].actual
         if actual and actual.has_ended:

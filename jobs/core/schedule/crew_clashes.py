@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from catalog.core.ground.workdays import Closure, WorkCalendar
 
-MOST_DAYS_AHEAD = 1000
+MAX_DAYS_AHEAD = 1000
 """How far ahead clashes are looked for, in calendar days."""
 
 
@@ -113,7 +113,7 @@ def crew_clashes(planned: Iterable[CrewDays], firm: WorkCalendar, people: int, s
     """
     if people < 1:
         raise ValueError(f"people on site must be 1 or more, not {people}")
-    until = since + timedelta(days=MOST_DAYS_AHEAD)
+    until = since + timedelta(days=MAX_DAYS_AHEAD)
     stretches = sorted(
         (one for one in planned if one.last_day >= since and one.first_day <= until),
         key=lambda one: (one.first_day, one.job, one.activity, one.last_day),

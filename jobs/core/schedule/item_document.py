@@ -6,9 +6,9 @@ from catalog.core.ground.document_reader import DocumentError, DocumentProblem, 
 from catalog.core.ground.plain_text import plain
 from catalog.core.materials.catalog_document import Document
 from jobs.core.schedule.activity_document import key_of_name
-from jobs.core.takeoff.job_items import MOST_QUANTITY, RULES, JobItem, JobItemError
+from jobs.core.takeoff.job_items import MAX_QUANTITY, RULES, JobItem, JobItemError
 
-MOST_ITEMS = 200
+MAX_ITEMS = 200
 
 
 def read_items(about: Reader) -> tuple[JobItem, ...]:
@@ -19,7 +19,7 @@ def read_items(about: Reader) -> tuple[JobItem, ...]:
     >>> read_items(Reader({"items": [{"material": "DOOR", "quantity": 1, "activity": "trim"}]}))[0].key
     'door'
     """
-    found = about.items("items", _item, most=MOST_ITEMS)
+    found = about.items("items", _item, most=MAX_ITEMS)
     keys = [one.key for one in found]
     twice = dict.fromkeys(key for key in keys if keys.count(key) > 1)
     if twice:
@@ -44,7 +44,7 @@ def _item(reader: Reader) -> JobItem:
     material = reader.text("material", longest=60)
     key = reader.text("key", "", longest=60) or key_of_name(material)
     rule = reader.choice("rule", RULES, "count")
-    quantity = reader.decimal("quantity", "0.000001", str(MOST_QUANTITY))
+    quantity = reader.decimal("quantity", "0.000001", str(MAX_QUANTITY))
     activity = reader.text("activity", "", longest=60) or None
     need_by = reader.optional_day("need_by")
     if "/" in key:

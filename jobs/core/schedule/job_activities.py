@@ -13,10 +13,10 @@ AddedKind = Literal["work", "inspection", "hold"]
 ADDED_KINDS: tuple[AddedKind, ...] = get_args(AddedKind)
 LINK_KINDS: tuple[LinkKind, ...] = get_args(LinkKind)
 
-MOST_WORKDAYS = 500
-MOST_CREW_HOURS = 20_000
-MOST_PEOPLE = 50
-MOST_LAG_WORKDAYS = 250
+MAX_WORKDAYS = 500
+MAX_CREW_HOURS = 20_000
+MAX_PEOPLE = 50
+MAX_LAG_WORKDAYS = 250
 
 
 class OwnActivityError(ValueError):
@@ -71,11 +71,11 @@ class AddedActivity:
             raise OwnActivityError("name" if self.key.strip() else "key", "must not be empty")
         if self.kind not in ADDED_KINDS:
             raise OwnActivityError("kind", f'"{self.kind}" is not one of {", ".join(ADDED_KINDS)}')
-        _check_whole("duration_workdays", self.duration_workdays, 0, MOST_WORKDAYS)
-        _check_whole("crew", self.crew, 1, MOST_PEOPLE)
+        _check_whole("duration_workdays", self.duration_workdays, 0, MAX_WORKDAYS)
+        _check_whole("crew", self.crew, 1, MAX_PEOPLE)
         hours = self.crew_hours
-        if hours is not None and not (math.isfinite(hours) and 0 < hours <= MOST_CREW_HOURS):
-            raise OwnActivityError("crew_hours", f"{hours:g} must be over 0 and at most {MOST_CREW_HOURS:,} h")
+        if hours is not None and not (math.isfinite(hours) and 0 < hours <= MAX_CREW_HOURS):
+            raise OwnActivityError("crew_hours", f"{hours:g} must be over 0 and at most {MAX_CREW_HOURS:,} h")
         self._check_length()
         check_spread(self.shortest_workdays, self.longest_workdays)
         if self.after is not None and self.after == self.before:
@@ -135,7 +135,7 @@ class LinkChange:
             raise OwnActivityError("after", f'"{self.after}" cannot wait for itself')
         if self.kind not in LINK_KINDS:
             raise OwnActivityError("kind", f'"{self.kind}" is not one of {", ".join(LINK_KINDS)}')
-        _check_whole("lag_workdays", self.lag_workdays, -MOST_LAG_WORKDAYS, MOST_LAG_WORKDAYS)
+        _check_whole("lag_workdays", self.lag_workdays, -MAX_LAG_WORKDAYS, MAX_LAG_WORKDAYS)
         _check_whole("lag_elapsed_hours", self.lag_elapsed_hours, 0, MAX_LAG_ELAPSED_HOURS)
         if self.lag_workdays and self.lag_elapsed_hours:
             raise OwnActivityError("lag_elapsed_hours", "give the wait in working days or in hours, not both")
@@ -156,8 +156,8 @@ def check_spread(shortest: int | None, longest: int | None) -> None:
 
     >>> check_spread(2, 5)
     """
-    _check_whole("shortest_workdays", shortest, 0, MOST_WORKDAYS)
-    _check_whole("longest_workdays", longest, 0, MOST_WORKDAYS)
+    _check_whole("shortest_workdays", shortest, 0, MAX_WORKDAYS)
+    _check_whole("longest_workdays", longest, 0, MAX_WORKDAYS)
     if shortest is not None and longest is not None and longest < shortest:
         raise OwnActivityError("longest_workdays", f"{longest} must not be less than the shortest, {shortest}")
 

@@ -11,13 +11,13 @@ from jobs.core.measure.wall_spec import WallSpec
 from jobs.core.schedule.activity_document import read_links, read_own_activities, write_link, write_own_activity
 from jobs.core.schedule.item_document import read_items, write_item
 from jobs.core.schedule.job_activities import OwnActivityError, check_spread
-from jobs.core.schedule.job_spec import FIRST_SEED, MOST_SEED, ActivityChange, Client, ItemDates, JobSpec
+from jobs.core.schedule.job_spec import FIRST_SEED, MAX_SEED, ActivityChange, Client, ItemDates, JobSpec
 from jobs.core.schedule.people_document import read_actual_days, read_people, write_actual_days, write_people
 from jobs.core.schedule.plan_document import read_plans, write_plans
-from jobs.core.schedule.template_document import MOST_TEMPLATES, read_template, write_template
+from jobs.core.schedule.template_document import MAX_TEMPLATES, read_template, write_template
 from jobs.core.takeoff.held_templates import HeldTemplate
 
-MOST_FITS = 10
+MAX_FITS = 10
 
 
 def read_client(reader: Reader) -> Client:
@@ -102,7 +102,7 @@ def read_job(reader: Reader) -> JobSpec:
         own_activities=lambda: read_own_activities(about),
         links=lambda: read_links(about),
         promised_on=lambda: about.optional_day("promised_on"),
-        chance_seed=lambda: about.whole("chance_seed", 1, MOST_SEED, FIRST_SEED),
+        chance_seed=lambda: about.whole("chance_seed", 1, MAX_SEED, FIRST_SEED),
         items=lambda: read_items(about),
         people=lambda: read_people(about),
         actual_days=lambda: read_actual_days(about),
@@ -123,10 +123,10 @@ def _refuse_many_fits(reader: Reader) -> None:
     """Fitting pieces to offsets is a search that takes a while; a document may ask for a few, not for hundreds."""
     given = [one for one in reader.values("walls", 500) if isinstance(one, dict)]
     unfitted = sum(1 for one in given if one.get("offsets") and not one.get("pieces"))
-    if unfitted > MOST_FITS:
+    if unfitted > MAX_FITS:
         raise reader.error(
             "walls",
-            f"{unfitted} walls give offsets without pieces; at most {MOST_FITS} are fitted at a time: give the others' "
+            f"{unfitted} walls give offsets without pieces; at most {MAX_FITS} are fitted at a time: give the others' "
             "pieces as well, or bring them in after these",
         )
 
@@ -173,7 +173,7 @@ def _dates(about: Reader) -> tuple[ItemDates, ...]:
 
 
 def _templates(about: Reader) -> tuple[HeldTemplate, ...]:
-    templates = about.items("templates", read_template, most=MOST_TEMPLATES)
+    templates = about.items("templates", read_template, most=MAX_TEMPLATES)
     _refuse_doubles(about, "templates", [one.name.strip().casefold() for one in templates])
     return templates
 

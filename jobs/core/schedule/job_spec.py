@@ -16,7 +16,7 @@ from jobs.core.takeoff.job_items import JobItem
 from jobs.core.takeoff.job_plans import NO_PLANS, JobPlans
 
 FIRST_SEED = 1
-MOST_SEED = 2_000_000_000
+MAX_SEED = 2_000_000_000
 
 
 @dataclass(frozen=True)

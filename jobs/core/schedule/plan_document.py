@@ -17,9 +17,9 @@ from jobs.core.takeoff.cut_list import KeptStick, KeptStickPlan, KeptSticks, OnH
 from jobs.core.takeoff.job_plans import JobPlans
 
 T = TypeVar("T")
-MOST_ON_HAND = 200
-MOST_FACES = 200
-MOST_SHEETS = 5_000
+MAX_ON_HAND = 200
+MAX_FACES = 200
+MAX_SHEETS = 5_000
 
 
 def read_plans(about: Reader) -> JobPlans:
@@ -30,7 +30,7 @@ def read_plans(about: Reader) -> JobPlans:
     >>> read_plans(Reader({"on_hand": [{"material": "S", "length": "3 ft", "count": 2}]})).on_hand
     (OnHand(material='S', length_mm=914.4, count=2, pack='', unit_cost=None),)
     """
-    on_hand = about.items("on_hand", _on_hand, most=MOST_ON_HAND)
+    on_hand = about.items("on_hand", _on_hand, most=MAX_ON_HAND)
     plans = about.optional_object("plans")
     if plans is None:
         return JobPlans(on_hand=on_hand)
@@ -92,8 +92,8 @@ def _on_hand(reader: Reader) -> OnHand:
 def read_kept_boards(reader: Reader) -> KeptBoards:
     """A board plan. reader: its object. Raises DocumentError."""
     return KeptBoards(
-        reader.items("faces", _face, most=MOST_FACES),
-        reader.items("sheets", _sheet, most=MOST_SHEETS),
+        reader.items("faces", _face, most=MAX_FACES),
+        reader.items("sheets", _sheet, most=MAX_SHEETS),
         reader.optional_money("cost"),
         reader.optional_money("quick_cost"),
         reader.optional_money("bound_cost"),

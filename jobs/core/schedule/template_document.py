@@ -7,8 +7,8 @@ from catalog.core.materials.catalog_document import Document
 from jobs.core.measure.survey import SurveyError
 from jobs.core.takeoff.held_templates import TEMPLATE_STATES, HeldTemplate, TemplateMove
 
-MOST_TEMPLATES = 500
-MOST_MOVES = 200
+MAX_TEMPLATES = 500
+MAX_MOVES = 200
 
 
 def read_template(reader: Reader) -> HeldTemplate:
@@ -29,7 +29,7 @@ def read_template(reader: Reader) -> HeldTemplate:
         piece=lambda: reader.optional_whole("piece", 1, 200),
         traced_by=lambda: reader.text("traced_by", longest=200),
         traced_on=lambda: reader.day("traced_on"),
-        moves=lambda: reader.items("moves", read_move, most=MOST_MOVES),
+        moves=lambda: reader.items("moves", read_move, most=MAX_MOVES),
     )
     try:
         return HeldTemplate(**entries)

@@ -30,7 +30,7 @@ RULES: Mapping[str, str] = {
 
 ITEMS = "items"
 """Keys of the lines of items begin with it."""
-MOST_QUANTITY = Decimal(1_000_000)
+MAX_QUANTITY = Decimal(1_000_000)
 _PLACES = Decimal("0.000001")
 
 
@@ -72,8 +72,8 @@ class JobItem:
     def __post_init__(self) -> None:
         if self.rule not in RULES:
             raise JobItemError("rule", f'"{self.rule}" is not one of {", ".join(RULES)}')
-        if not (self.quantity.is_finite() and 0 < self.quantity <= MOST_QUANTITY):
-            raise JobItemError("quantity", f"{self.quantity} must be over 0 and at most {MOST_QUANTITY:,}")
+        if not (self.quantity.is_finite() and 0 < self.quantity <= MAX_QUANTITY):
+            raise JobItemError("quantity", f"{self.quantity} must be over 0 and at most {MAX_QUANTITY:,}")
         if self.activity is None and self.need_by is None:
             raise JobItemError("need_by", "give the day it must be on site, or the activity it is for")
 

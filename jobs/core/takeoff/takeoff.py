@@ -37,8 +37,8 @@ RULE_VERSION = "2026-11"
 
 TEMPLATE_CHARGE = "template"
 """Stands where a pack's code does, for what a maker charges for a template."""
-MOST_OTHER_SIZES = 3
-MOST_OF_ANOTHER_SIZE = 12
+MAX_OTHER_SIZES = 3
+MAX_OF_ANOTHER_SIZE = 12
 # Figures of quantities are kept to a millionth of the unit: far below any tape, far above float noise.
 _PLACES = Decimal("0.000001")
 
@@ -328,7 +328,7 @@ def whole_packs(need: Decimal, packs: Sequence[Pack], on_day: date) -> tuple[tup
     smallest = min(packs, key=lambda pack: (pack.quantity, pack.code))
     # The cheapest by quantity fills most of the need; a few of three other sizes may finish it.
     others = [pack for pack in (smallest, *ranked[1:]) if pack is not cheapest]
-    others = list({pack.code: pack for pack in others}.values())[:MOST_OTHER_SIZES]
+    others = list({pack.code: pack for pack in others}.values())[:MAX_OTHER_SIZES]
     best: tuple[Decimal, Decimal, tuple[int, ...]] | None = None
     for counts in product(*(range(_most(need, pack) + 1) for pack in others)):
         held = sum((pack.quantity * count for pack, count in zip(others, counts, strict=True)), Decimal(0))
@@ -348,7 +348,7 @@ def _weight(pack: Pack, on_day: date) -> Decimal:
 
 
 def _most(need: Decimal, pack: Pack) -> int:
-    return min(MOST_OF_ANOTHER_SIZE, math.ceil(need / pack.quantity))
+    return min(MAX_OF_ANOTHER_SIZE, math.ceil(need / pack.quantity))
 
 
 def _for_sale(packs: Sequence[Pack], on_day: date) -> Sequence[Pack]:

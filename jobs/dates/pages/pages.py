@@ -29,7 +29,7 @@ from quoting.platform.papers.models import PaperKind
 from quoting.platform.papers.papers import RENDER_ORDER_DATES, list_papers, paper_of
 from quoting.platform.people.access import sees_suppliers
 
-MOST_JOBS_LISTED = 100
+MAX_JOBS_LISTED = 100
 
 
 @firm_first
@@ -39,8 +39,8 @@ def order_dates(request: HttpRequest) -> HttpResponse:
     filters = Filters.of(request, sees_suppliers=sees_suppliers(request))
     jobs = Job.objects.filter(closed_on=None).order_by("key")
     context = {
-        "jobs": list(jobs.only("key", "title")[: MOST_JOBS_LISTED + 1]),
-        "most_jobs_listed": MOST_JOBS_LISTED,
+        "jobs": list(jobs.only("key", "title")[: MAX_JOBS_LISTED + 1]),
+        "most_jobs_listed": MAX_JOBS_LISTED,
         "undated_lines": [] if filters.is_narrow or filters.ordered else undated_lines(read),
     }
     return render(request, "dates/order_dates.html", {**_listed(request, read, filters), **context})

@@ -16,7 +16,7 @@ from jobs.orders.services.to_decide import decided_items, is_to_decide, rows_to_
 
 # Ours: two working weeks ahead is what one looks at on a Monday.
 SOON_WORKDAYS = 10
-MOST_MATTERS = 50
+MAX_MATTERS = 50
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ def matters(read: OpenJobItems, *, orders: bool = True) -> Matters:
     live, beyond = _of_live(read)
     live = [one for one in live if orders or one.kind != "order"]
     rows = [one for item, part in _with_part(to_order) for one in _order(item, part)]
-    soon = sorted([*late, *live, *rows, *_to_decide(read)], key=_rank)[:MOST_MATTERS]
+    soon = sorted([*late, *live, *rows, *_to_decide(read)], key=_rank)[:MAX_MATTERS]
     return _with_later(tuple(soon), beyond, _later(read) if orders else Later())
 
 
@@ -126,7 +126,7 @@ def _dated(read: OpenJobItems) -> tuple[QuerySet[StoredNeed], date]:
 def _to_order(read: OpenJobItems) -> list[DatedItem]:
     rows, end = _dated(read)
     first = rows.filter(order_by__lt=end).select_related("job").order_by("order_by", "job_id", "name", "pk")
-    return [read.of_row(row) for row in first[:MOST_MATTERS]]
+    return [read.of_row(row) for row in first[:MAX_MATTERS]]
 
 
 def _later(read: OpenJobItems) -> Later:
@@ -138,7 +138,7 @@ def _later(read: OpenJobItems) -> Later:
 def _to_decide(read: OpenJobItems) -> Iterator[Matter]:
     rows, end = _dated(read)
     to_decide = rows.filter(rows_to_decide(), decide_by__lt=end).select_related("job")
-    for row in to_decide.order_by("decide_by", "pk")[:MOST_MATTERS]:
+    for row in to_decide.order_by("decide_by", "pk")[:MAX_MATTERS]:
         yield from _decide(read.of_row(row))
 
 

@@ -12,7 +12,7 @@ from jobs.needs.models import LEFT_TO_ORDER, StoredNeed
 from jobs.orders.services.job_standings import item_holds, job_standings, samples_of
 from jobs.walls.models import Wall
 
-MOST_HELD = 200
+MAX_HELD = 200
 
 
 def held_items(read: OpenJobItems, jobs: Collection[int] | None = None) -> list[HeldItem]:
@@ -23,7 +23,7 @@ def held_items(read: OpenJobItems, jobs: Collection[int] | None = None) -> list[
     rows = StoredNeed.objects.filter(LEFT_TO_ORDER).exclude(supply="stocked").exclude(job__in=read.live_ids)
     if jobs is not None:
         rows = rows.filter(job__in=jobs)
-    first = rows.select_related("job").order_by(F("order_by").asc(nulls_last=True), "pk")[:MOST_HELD]
+    first = rows.select_related("job").order_by(F("order_by").asc(nulls_last=True), "pk")[:MAX_HELD]
     items = [read.of_row(row) for row in first]
     items += [one for one in _to_order(read.live_items) if jobs is None or one.job.pk in jobs]
     return _held(items, read)

@@ -19,7 +19,7 @@ from jobs.core.ordering.order_timing import checked_on
 from jobs.jobs.models import Job
 from jobs.jobs.services.signed import signed_jobs
 from jobs.needs.models import StoredNeed
-from jobs.needs.services.stored_jobs import MOST_LIVE, bring_up_to_date
+from jobs.needs.services.stored_jobs import MAX_LIVE, bring_up_to_date
 from jobs.work_up.services.job_work_up import JobResult, worked_up
 from quoting.platform.read_once import few_of, is_of_a_page
 
@@ -103,11 +103,11 @@ def open_items(moment: datetime, job: Job | None = None) -> OpenJobItems:
         return OpenJobItems(DateContext(moment.date(), moment.time(), WorkCalendar("the firm"), {}), (), (), {}, ())
     desk = desk_at(moment)
     stale = _stale(desk.today, job)
-    if 0 < len(stale) <= MOST_LIVE and is_of_a_page():
+    if 0 < len(stale) <= MAX_LIVE and is_of_a_page():
         bring_up_to_date(stale, desk.today)
         stale = _stale(desk.today, job)
     changed = [job for job in stale if not _stands(job)]
-    live = stale if len(stale) <= MOST_LIVE else changed if len(changed) <= MOST_LIVE else []
+    live = stale if len(stale) <= MAX_LIVE else changed if len(changed) <= MAX_LIVE else []
     worked = worked_up(live, book_of(), desk.today, desk.now_at) if live else ()
     ids = {job.pk for job in live}
     older = {job.pk: job for job in stale if job.pk not in ids and _was_worked_up(job)}

@@ -13,7 +13,7 @@ from jobs.needs.models import StoredNeed
 from jobs.work_up.services.findings import WAITING, findings_of_the_job
 from jobs.work_up.services.job_work_up import JobResult
 
-MOST_JOBS = 20
+MAX_JOBS = 20
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,7 @@ def waiting_jobs(read: OpenJobItems, *, at_desk: bool, work: str = "") -> tuple[
     """The first of them, those of signed jobs ahead, and how many more there are. work: as `of_work` has it."""
     kept = [one for one in read.live if work in ("", _work_of(one.job, read))]
     live = [found for one in kept if (found := _of_work(one, at_desk))]
-    heads, more = _heads(read, MOST_JOBS - len(live), work)
+    heads, more = _heads(read, MAX_JOBS - len(live), work)
     gaps = _gaps_of_rows([head.pk for head in heads]) if at_desk else {}
     rows = [_of_head(head, gaps.get(head.pk, []), at_desk) for head in heads]
     found = [*live, *(one for one in rows if one.trouble or one.sentences)]
@@ -92,7 +92,7 @@ def undated_sentences(read: OpenJobItems, job_key: str) -> Iterator[tuple[Job, s
     heads = heads.filter(~Q(findings=[]) | ~Q(trouble="")).select_related("job").order_by("-pk")
     if job_key:
         heads = heads.filter(job__key=job_key)
-    for head in heads[:MOST_JOBS]:
+    for head in heads[:MAX_JOBS]:
         yield from _dates_of(head.job, head.trouble, head.findings)
 
 

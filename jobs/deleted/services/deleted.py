@@ -14,7 +14,7 @@ from jobs.jobs.models import Job
 from quoting.platform.people.access import DESK, Roles
 
 KEPT_FOR = timedelta(days=30)
-LONGEST_NAME = 260
+MAX_NAME_LENGTH = 260
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ def keep_deleted(
         job=job,
         kind=kind,
         key=key,
-        name=name[:LONGEST_NAME],
+        name=name[:MAX_NAME_LENGTH],
         document=document,
         deleted_at=deletion.now,
         deleted_by_name=deletion.by,

@@ -17,10 +17,10 @@ from quoting.platform.api.base import ApiView, Document, document_of
 from quoting.platform.api.describing import describe
 from quoting.platform.api.negotiation import AsItIs
 from quoting.platform.firm_day import signature_of
-from quoting.platform.papers.pictures import MOST_BYTES
+from quoting.platform.papers.pictures import MAX_BYTES
 
-MOST_LETTERS = -(-MOST_BYTES // 3) * 4
-LONGEST_CAPTION = 200
+MAX_LETTERS = -(-MAX_BYTES // 3) * 4
+MAX_CAPTION = 200
 
 
 class ReceiptPhotos(ApiView):
@@ -39,7 +39,7 @@ class ReceiptPhotos(ApiView):
     )
     def post(self, request: Request, receipt_id: int) -> Response:
         now, row, reader = clock.now(), ReceiptLine.objects.get(pk=receipt_id), Reader(document_of(request))
-        data, caption = picture_of(reader), reader.text("caption", "", longest=LONGEST_CAPTION)
+        data, caption = picture_of(reader), reader.text("caption", "", longest=MAX_CAPTION)
         reader.finish()
         known = set(row.photos.values_list("pk", flat=True))
         signature = signature_of(request.user, now)
@@ -57,7 +57,7 @@ class ReceiptPhotoFile(ApiView):
 
 
 def picture_of(reader: Reader) -> bytes:
-    text: Any = reader.text("file", longest=MOST_LETTERS)
+    text: Any = reader.text("file", longest=MAX_LETTERS)
     try:
         return b64decode(text.encode("ascii"), validate=True)
     except (UnicodeEncodeError, binascii.Error) as error:

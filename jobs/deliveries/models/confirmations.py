@@ -2,8 +2,8 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.day_words import day_words
-from jobs.orders.models.orders import MOST_QUANTITY, Order, OrderLine
-from quoting.platform.models.bounds import MOST_MONEY, between, over_zero, stated
+from jobs.orders.models.orders import MAX_QUANTITY, Order, OrderLine
+from quoting.platform.models.bounds import MAX_MONEY, between, over_zero, stated
 from quoting.platform.models.columns import figure_column, money_column
 
 
@@ -53,8 +53,8 @@ class ConfirmedLine(models.Model):
         ordering = ["pk"]
         constraints = [
             models.UniqueConstraint(fields=["confirmation", "line"], name="confirmed_line_once_a_confirmation"),
-            over_zero("confirmed_line", "quantity", MOST_QUANTITY),
-            between("confirmed_line", "amount", 0, MOST_MONEY),
+            over_zero("confirmed_line", "quantity", MAX_QUANTITY),
+            between("confirmed_line", "amount", 0, MAX_MONEY),
             models.CheckConstraint(
                 condition=models.Q(settled_at__isnull=True, settled_by_name="")
                 | (models.Q(settled_at__isnull=False) & ~models.Q(settled_by_name="")),

@@ -6,8 +6,8 @@ from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.day_words import day_words
 from jobs.core.ordering.line_pieces import PIECE_STATES
-from jobs.orders.models.orders import MOST_QUANTITY, Order, OrderLine
-from quoting.platform.models.bounds import MOST_MONEY, SHA256, between, one_of, over_zero, stated
+from jobs.orders.models.orders import MAX_QUANTITY, Order, OrderLine
+from quoting.platform.models.bounds import MAX_MONEY, SHA256, between, one_of, over_zero, stated
 from quoting.platform.models.columns import figure_column, money_column
 
 
@@ -69,15 +69,15 @@ class ReceiptLine(models.Model):
         ordering = ["delivery", "pk"]
         constraints = [
             models.UniqueConstraint(fields=["delivery", "line"], name="receipt_line_once_a_delivery"),
-            *(between("receipt_line", column, 0, MOST_QUANTITY) for column in ("good", "damaged", "wrong")),
+            *(between("receipt_line", column, 0, MAX_QUANTITY) for column in ("good", "damaged", "wrong")),
             models.CheckConstraint(
                 condition=Q(good__gt=0) | Q(damaged__gt=0) | Q(wrong__gt=0), name="receipt_line_of_something"
             ),
             between("receipt_line", "quoted_workdays", 0, 2_000),
             between("receipt_line", "actual_workdays", 0, 5_000),
             one_of("receipt_line", "outcome", ["", *ClaimOutcome.values]),
-            between("receipt_line", "credit", 0, MOST_MONEY),
-            between("receipt_line", "credited", 0, MOST_MONEY),
+            between("receipt_line", "credit", 0, MAX_MONEY),
+            between("receipt_line", "credited", 0, MAX_MONEY),
             models.CheckConstraint(
                 condition=Q(credited__isnull=True, credited_on__isnull=True)
                 | Q(credited__isnull=False, credited_on__isnull=False),
@@ -166,9 +166,9 @@ class ReturnedGoods(models.Model):
         verbose_name_plural = "returned goods"
         constraints = [
             stated("returned_goods", "request_key", "reason", "entered_by_name"),
-            over_zero("returned_goods", "quantity", MOST_QUANTITY),
-            between("returned_goods", "credit_expected", 0, MOST_MONEY),
-            between("returned_goods", "credited", 0, MOST_MONEY),
+            over_zero("returned_goods", "quantity", MAX_QUANTITY),
+            between("returned_goods", "credit_expected", 0, MAX_MONEY),
+            between("returned_goods", "credited", 0, MAX_MONEY),
             models.CheckConstraint(
                 condition=Q(credited__isnull=True, credited_on__isnull=True)
                 | Q(credited__isnull=False, credited_on__isnull=False),

@@ -2,7 +2,7 @@ from django.db import models
 from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
-from catalog.core.leads.lead_record import MOST_ACTUAL_WORKDAYS, MOST_QUOTED_WORKDAYS, LeadReceipt
+from catalog.core.leads.lead_record import MAX_ACTUAL_WORKDAYS, MAX_QUOTED_WORKDAYS, LeadReceipt
 from catalog.models import Material, Supplier
 from quoting.platform.models.bounds import between
 
@@ -22,8 +22,8 @@ class EarlierLead(models.Model):
     class Meta:
         ordering = ["received_on", "pk"]
         constraints = [
-            between("earlier_lead", "quoted_workdays", 1, MOST_QUOTED_WORKDAYS),
-            between("earlier_lead", "actual_workdays", 0, MOST_ACTUAL_WORKDAYS),
+            between("earlier_lead", "quoted_workdays", 1, MAX_QUOTED_WORKDAYS),
+            between("earlier_lead", "actual_workdays", 0, MAX_ACTUAL_WORKDAYS),
             models.CheckConstraint(
                 condition=Q(ordered_on=None) | Q(ordered_on__lte=F("received_on")), name="earlier_lead_came_after_order"
             ),

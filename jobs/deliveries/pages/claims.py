@@ -35,7 +35,7 @@ from jobs.deliveries.services.claims import (
     settle_claim,
     standing_words,
 )
-from jobs.deliveries.services.order_events import MOST_QUANTITY
+from jobs.deliveries.services.order_events import MAX_QUANTITY
 from jobs.deliveries.services.received_pieces import STATES
 from jobs.deliveries.services.receiving import state_of
 from jobs.deliveries.services.replacements import (
@@ -54,7 +54,7 @@ from quoting.platform.pages.stored_values import Stored, hold
 from quoting.platform.papers.papers import paper_of
 from quoting.platform.screen_days import day_words
 
-MOST = Decimal(MOST_QUANTITY)
+MOST = Decimal(MAX_QUANTITY)
 
 
 def claims(request: HttpRequest) -> HttpResponse:

@@ -15,14 +15,14 @@ from catalog.services.typed_money import entry_reader
 from jobs.core.ordering.confirmation import FACES, Confirmed
 from jobs.deliveries.models import Confirmation, ConfirmedLine
 from jobs.deliveries.services.known_radii import radius_lines_of
-from jobs.deliveries.services.order_events import MOST_QUANTITY, held_order, line_named, lines_by_place, past_day
+from jobs.deliveries.services.order_events import MAX_QUANTITY, held_order, line_named, lines_by_place, past_day
 from jobs.deliveries.services.promises import CONFIRMED, keep_promise
 from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.models.columns import normalized, quantized, quantized_or_none
 from quoting.platform.people.signatures import Signature
 
-MOST_PIECES = 500
+MAX_PIECES = 500
 
 
 def enter_confirmation(
@@ -71,7 +71,7 @@ def _confirmed(reader: Reader, order: Order) -> Confirmed:
     if promised_on is not None and order.placed_on is not None and promised_on < order.placed_on:
         told = f"{day_words(promised_on)} lies before {day_words(order.placed_on)}, the day it was ordered"
         raise reader.error("promised_on", told)
-    quantity = reader.optional_decimal("quantity", "0", MOST_QUANTITY)
+    quantity = reader.optional_decimal("quantity", "0", MAX_QUANTITY)
     if quantity is not None and not quantized(quantity):
         raise reader.error("quantity", "0 is no quantity; leave it out where it is not confirmed")
     return Confirmed(
@@ -86,7 +86,7 @@ def _confirmed(reader: Reader, order: Order) -> Confirmed:
 
 def _lengths(reader: Reader, name: str) -> tuple[float, ...]:
     found = []
-    for place, value in enumerate(reader.values(name, MOST_PIECES)):
+    for place, value in enumerate(reader.values(name, MAX_PIECES)):
         length_mm = reader.length_of(f"{name}[{place}]", value)
         if not length_mm > 0:
             raise reader.error(f"{name}[{place}]", f"{value} is no length; it is more than zero")

@@ -17,8 +17,8 @@ from quoting.platform.papers.filing import StoredFile, read_file, store_file
 from quoting.platform.papers.pictures import Picture, PictureRefused, clean_picture
 from quoting.platform.people.signatures import Signature
 
-MOST_A_RECEIPT = 20
-LONGEST_CAPTION = 200
+MAX_A_RECEIPT = 20
+MAX_CAPTION = 200
 SLIP = "Packing slip"
 Photos = Mapping[int, list[bytes]]
 """What was photographed, by the place of the line on its order."""
@@ -55,8 +55,8 @@ def add_receipt_photo(
 ) -> ReceiptPhoto:
     """The same picture sent twice is one. Raises DocumentError at "file" or "caption"."""
     words = " ".join(caption.split()) or _caption(row)
-    if len(words) > LONGEST_CAPTION:
-        raise DocumentError.at("caption", f"is {len(words)} characters long; at most {LONGEST_CAPTION}")
+    if len(words) > MAX_CAPTION:
+        raise DocumentError.at("caption", f"is {len(words)} characters long; at most {MAX_CAPTION}")
     picture = _clean("file", data)
     with transaction.atomic():
         return _keep(row, picture, words, signature.by, now, "file")
@@ -68,7 +68,7 @@ def receipt_photo_bytes(photo: ReceiptPhoto) -> bytes:
 
 def _caption(row: ReceiptLine) -> str:
     state = "damaged" if row.damaged else "wrong" if row.wrong else "as it came"
-    return (row.note.strip() or f"{row.line.what}, {state}")[:LONGEST_CAPTION]
+    return (row.note.strip() or f"{row.line.what}, {state}")[:MAX_CAPTION]
 
 
 def _clean(path: str, data: bytes) -> Picture:
@@ -83,8 +83,8 @@ def _keep(row: ReceiptLine, picture: Picture, caption: str, by: str, now: dateti
     present = row.photos.filter(sha256=sha256(picture.data).hexdigest()).first()
     if present is not None:
         return present
-    if row.photos.count() >= MOST_A_RECEIPT:
-        raise DocumentError.at(path, f"this line has {MOST_A_RECEIPT} photos already, which is all that is kept")
+    if row.photos.count() >= MAX_A_RECEIPT:
+        raise DocumentError.at(path, f"this line has {MAX_A_RECEIPT} photos already, which is all that is kept")
     try:
         stored = store_file(photos_folder(), picture.data, suffix=picture.suffix)
     except PaperNotKept as error:

@@ -7,7 +7,7 @@ from datetime import date
 from django.db.models import QuerySet
 
 from catalog.core.ground.workdays import WorkCalendar
-from catalog.core.leads.lead_record import MOST_ACTUAL_WORKDAYS, MOST_QUOTED_WORKDAYS, LeadReceipt
+from catalog.core.leads.lead_record import MAX_ACTUAL_WORKDAYS, MAX_QUOTED_WORKDAYS, LeadReceipt
 from catalog.core.leads.supplier_score import ScoredReceipt, SupplierScore, supplier_score
 from catalog.models import Supplier
 from catalog.services.suppliers import list_suppliers
@@ -16,7 +16,7 @@ from jobs.deliveries.models import EarlierLead, ReceiptLine
 from jobs.orders.models import OrderLine
 from jobs.orders.models.orders import OrderState
 
-MOST_LINES = 1_000
+MAX_LINES = 1_000
 """The newest order lines make the record: far more than the last eight of any material."""
 
 
@@ -27,8 +27,8 @@ def lead_receipts(today: date) -> list[LeadReceipt]:
     counts as open, at its age. What was never quoted, or quoted for the same day, teaches nothing. Of what was brought
     in from before as many of the newest count.
     """
-    before = EarlierLead.objects.order_by("-received_on", "-pk")[:MOST_LINES]
-    return [*own_receipts(today, MOST_LINES), *(row.to_core() for row in before)]
+    before = EarlierLead.objects.order_by("-received_on", "-pk")[:MAX_LINES]
+    return [*own_receipts(today, MAX_LINES), *(row.to_core() for row in before)]
 
 
 def own_receipts(today: date, most: int | None = None) -> list[LeadReceipt]:
@@ -39,7 +39,7 @@ def own_receipts(today: date, most: int | None = None) -> list[LeadReceipt]:
 
 
 def _lines() -> QuerySet[OrderLine]:
-    rows = OrderLine.objects.filter(order__counted_from__isnull=False, quoted_workdays__range=(1, MOST_QUOTED_WORKDAYS))
+    rows = OrderLine.objects.filter(order__counted_from__isnull=False, quoted_workdays__range=(1, MAX_QUOTED_WORKDAYS))
     rows = rows.select_related("order").prefetch_related("receipts__delivery")
     return rows.order_by("-order__placed_on", "-pk")
 
@@ -55,7 +55,7 @@ def _receipt(line: OrderLine, calendar: WorkCalendar, today: date) -> LeadReceip
     # Ended or called off before it came, it says nothing of how long it would have taken.
     if line.ended_on is not None or line.order.state != OrderState.PLACED or today < counted_from:
         return None
-    age = min(taken_workdays(counted_from, today, calendar), MOST_ACTUAL_WORKDAYS)
+    age = min(taken_workdays(counted_from, today, calendar), MAX_ACTUAL_WORKDAYS)
     return LeadReceipt(quoted, age, today, is_open=True, **about)
 
 

@@ -8,8 +8,8 @@ from catalog.core.ground.refusal import Refused
 from jobs.orders.models import Order, OrderLine
 from quoting.platform.people.signatures import Signature
 
-LONGEST_NAME = 200
-MOST_QUANTITY = "1000000"
+MAX_NAME_LENGTH = 200
+MAX_QUANTITY = "1000000"
 
 
 def order_of(number: str) -> Order:

@@ -9,7 +9,7 @@ from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.refusal import Refused
 from catalog.services.row_sync import save_if_changed
-from jobs.deliveries.services.order_events import LONGEST_NAME, held_order, line_at, past_day
+from jobs.deliveries.services.order_events import MAX_NAME_LENGTH, held_order, line_at, past_day
 from jobs.orders.models import OrderLine, Promise
 from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.people.signatures import Signature
@@ -27,7 +27,7 @@ def add_promise(line: OrderLine, document: dict[str, Any], signature: Signature,
     line = line_at(order, line.place)
     reader = Reader(document)
     promised_on, reason = reader.day("promised_on"), reader.text("reason", "")
-    told_by = reader.text("told_by", "", longest=LONGEST_NAME)
+    told_by = reader.text("told_by", "", longest=MAX_NAME_LENGTH)
     told_on = past_day(reader, "told_on", signature, not_before=order.placed_on, why="the day it was ordered")
     reader.finish()
     if line.ended_on is not None:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from catalog.core.ground.document_reader import Reader
 from jobs.core.ordering.line_pieces import PIECE_STATES
-from jobs.deliveries.services.order_events import MOST_QUANTITY
+from jobs.deliveries.services.order_events import MAX_QUANTITY
 from jobs.orders.services.pieces import PieceCame
 from quoting.platform.models.columns import quantized
 
@@ -39,7 +39,7 @@ def _by_count(reader: Reader, known: Sequence[PieceCame], free: Collection[int])
     if not known or not any(reader.has(name) for name in STATES):
         return {}
     to_come = sorted(free) or [one.piece.number for one in known if not one.is_here]
-    amounts = [reader.decimal(name, "0", MOST_QUANTITY, "0") for name in STATES]
+    amounts = [reader.decimal(name, "0", MAX_QUANTITY, "0") for name in STATES]
     if amounts != [len(to_come), 0, 0]:
         named = ", ".join(map(str, to_come)) or "none is to come"
         raise reader.error("pieces", f"is missing; say of each piece that came how it came ({named})")
@@ -49,10 +49,10 @@ def _by_count(reader: Reader, known: Sequence[PieceCame], free: Collection[int])
 def read_amounts(reader: Reader, pieces: Mapping[int, str]) -> dict[str, Decimal]:
     """How much came in each state; of pieces it follows from them. more: good ones beyond the pieces of the line."""
     if not pieces:
-        return {name: quantized(reader.decimal(name, "0", MOST_QUANTITY, "0")) for name in STATES}
+        return {name: quantized(reader.decimal(name, "0", MAX_QUANTITY, "0")) for name in STATES}
     counted = Counter(pieces.values())
     for name in STATES:
-        if reader.has(name) and reader.decimal(name, "0", MOST_QUANTITY, "0") != counted[name]:
+        if reader.has(name) and reader.decimal(name, "0", MAX_QUANTITY, "0") != counted[name]:
             raise reader.error(name, f"must be {counted[name]}, as many as the pieces say; leave it out")
-    more = reader.decimal("more", "0", MOST_QUANTITY, "0")
+    more = reader.decimal("more", "0", MAX_QUANTITY, "0")
     return {name: quantized(counted[name] + (more if name == "good" else 0)) for name in STATES}

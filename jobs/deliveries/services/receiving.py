@@ -24,7 +24,7 @@ from jobs.orders.models import Order, OrderLine
 from jobs.orders.services.order_changes import orders_changed
 from jobs.orders.services.ordered_so_far import received_of
 from jobs.orders.services.pieces import how_pieces_came
-from jobs.stock.services.stock import MOST_OF_A_ROW, put_on_shelf, take_off_shelf
+from jobs.stock.services.stock import MAX_OF_A_ROW, put_on_shelf, take_off_shelf
 from quoting.platform.models.columns import normalized
 from quoting.platform.people.signatures import Signature
 
@@ -192,7 +192,7 @@ def shelve(line: OrderLine, before: Decimal) -> None:
     move = put_on_shelf if more > 0 else take_off_shelf
     left = int(abs(more))
     while left:
-        lot = min(left, MOST_OF_A_ROW)
+        lot = min(left, MAX_OF_A_ROW)
         move(OnHand(line.material_id, length_mm, lot, pack.code, line.unit_price), f"From order {line.order}")
         left -= lot
 

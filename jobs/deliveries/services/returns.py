@@ -13,7 +13,7 @@ from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from jobs.deliveries.models import ReturnedGoods
-from jobs.deliveries.services.order_events import MOST_QUANTITY, held_order, line_at, past_day
+from jobs.deliveries.services.order_events import MAX_QUANTITY, held_order, line_at, past_day
 from jobs.orders.models import OrderLine
 from jobs.orders.services.order_changes import orders_changed
 from quoting.platform.models.columns import normalized, quantized
@@ -41,7 +41,7 @@ def send_back(
     order = held_order(line.order_id)
     line = line_at(order, line.place)
     reader = entry_reader(document)
-    key, quantity = request_key_of(reader), quantized(reader.decimal("quantity", "0", MOST_QUANTITY))
+    key, quantity = request_key_of(reader), quantized(reader.decimal("quantity", "0", MAX_QUANTITY))
     day = past_day(reader, "sent_on", signature, not_before=order.placed_on, why="the day it was ordered")
     reason, expected = reader.text("reason"), reader.optional_money("credit_expected")
     reader.finish()

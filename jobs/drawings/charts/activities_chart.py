@@ -19,7 +19,7 @@ from catalog.drawings.svg import DrawingInputError, Picture, element, escaped, w
 from jobs.drawings.charts.dates_axis import Axis
 from jobs.drawings.charts.day_chart import DayChart, Span, draw_ground, draw_label, row_height, short_day
 
-TALLEST_ROW_MM = 7.0
+MAX_ROW_MM = 7.0
 FOOT_MM = 13.0
 Shape = Literal["days", "moment"]
 
@@ -72,7 +72,7 @@ def activities_chart_svg(
     Raises DrawingInputError for no rows, more than 60, or a sheet too small for them.
     """
     paper = {"foot_mm": FOOT_MM, "width_mm": width_mm, "height_mm": max_height_mm}
-    row_mm = row_height(len(rows), tallest_mm=TALLEST_ROW_MM, **paper)
+    row_mm = row_height(len(rows), tallest_mm=MAX_ROW_MM, **paper)
     chart = _Chart(tuple(rows), today, row_mm, width_mm - 4, promised_on)
     canvas = Canvas()
     draw_ground(canvas, chart, closed)

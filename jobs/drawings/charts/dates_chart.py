@@ -17,7 +17,7 @@ from catalog.drawings.svg import DrawingInputError, Picture, Point, element, esc
 from jobs.drawings.charts.dates_axis import Axis
 from jobs.drawings.charts.day_chart import DayChart, Span, draw_ground, draw_label, row_height, short_day
 
-TALLEST_ROW_MM = 8.0
+MAX_ROW_MM = 8.0
 FOOT_MM = 9.0
 
 
@@ -61,7 +61,7 @@ def dates_chart_svg(
     Raises DrawingInputError for no rows, more than 60, or a sheet too small for them.
     """
     paper = {"foot_mm": FOOT_MM, "width_mm": width_mm, "height_mm": max_height_mm}
-    chart = _Chart(tuple(rows), today, row_height(len(rows), tallest_mm=TALLEST_ROW_MM, **paper), width_mm - 4)
+    chart = _Chart(tuple(rows), today, row_height(len(rows), tallest_mm=MAX_ROW_MM, **paper), width_mm - 4)
     canvas = Canvas()
     draw_ground(canvas, chart, closed)
     _draw_today(canvas, chart)

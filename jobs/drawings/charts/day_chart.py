@@ -13,9 +13,9 @@ from catalog.drawings.lettering import fitted, text_width
 from catalog.drawings.svg import DrawingInputError, words
 from jobs.drawings.charts.dates_axis import MONTHS, Axis, axis_marks
 
-MOST_ROWS = 60
-SHORTEST_ROW_MM = 1.9
-LEAST_WIDTH_MM = 120.0
+MAX_ROWS = 60
+MIN_ROW_MM = 1.9
+MIN_WIDTH_MM = 120.0
 HEAD_MM = 9.0
 Span = tuple[date, date]
 _ONE_DAY = timedelta(days=1)
@@ -56,14 +56,12 @@ class DayChart:
 
 def row_height(count: int, *, tallest_mm: float, foot_mm: float, width_mm: float, height_mm: float) -> float:
     """Raises DrawingInputError for no rows, more than 60, or a sheet too small for them."""
-    if not 1 <= count <= MOST_ROWS:
-        raise DrawingInputError(f"rows: a chart along days holds 1 to {MOST_ROWS}; {count} were given")
-    if width_mm < LEAST_WIDTH_MM:
-        raise DrawingInputError(
-            f"paper: a chart along days needs at least {LEAST_WIDTH_MM:g} mm; {width_mm:g} was given"
-        )
+    if not 1 <= count <= MAX_ROWS:
+        raise DrawingInputError(f"rows: a chart along days holds 1 to {MAX_ROWS}; {count} were given")
+    if width_mm < MIN_WIDTH_MM:
+        raise DrawingInputError(f"paper: a chart along days needs at least {MIN_WIDTH_MM:g} mm; {width_mm:g} was given")
     room = (height_mm - HEAD_MM - foot_mm - 6) / count
-    if room < SHORTEST_ROW_MM:
+    if room < MIN_ROW_MM:
         raise DrawingInputError(f"paper: {count} rows do not fit {height_mm:g} mm; give more height or fewer rows")
     return min(tallest_mm, room)
 

@@ -18,7 +18,7 @@ from jobs.drawings.faces.face_figures import draw_figures
 from jobs.drawings.faces.face_view import FaceView, TrimBand
 from jobs.drawings.plan.plan_names import FACE_LINES, opening_size
 
-LARGEST_SCALE = 5
+MAX_SCALE = 5
 
 
 @dataclass(frozen=True)
@@ -60,7 +60,7 @@ def face_svg(
         )
     drawn = FaceInput(framing, boards, tuple(trims), sheets)
     length, height = curve.length_mm(FACE_LINES[face]), curve.greatest_height_mm
-    for one in (scale,) if scale else scales(system, LARGEST_SCALE):
+    for one in (scale,) if scale else scales(system, MAX_SCALE):
         if one.paper(length) > width_mm - 16 or one.paper(height) > max_height_mm - 24:
             continue
         canvas = _drawn(FaceView(curve, face, one.ratio), drawn, one)

@@ -13,7 +13,7 @@ from jobs.drawings.plan.plan_view import PlanView, level_turn
 from jobs.drawings.plan.plan_wall import draw_wall
 
 PLACE = re.compile(r"(pieces|openings)\[(\d+)\]\.(\w+)")
-ASIDE_MM, ABOVE_MM, MOST_MM = 6.0, 16.0, 60.0
+ASIDE_MM, ABOVE_MM, MAX_MM = 6.0, 16.0, 60.0
 
 
 def asked_svg(curve: Curve, place: str, *, said: str, title: str) -> Picture:
@@ -21,7 +21,7 @@ def asked_svg(curve: Curve, place: str, *, said: str, title: str) -> Picture:
     height, is marked across the wall's start. said: its name beside it. No wall is refused."""
     turn = level_turn(curve)
     x0, y0, x1, y1 = PlanView(curve, 1.0, turn).extents()
-    ratio = max((x1 - x0) / (PHONE_MM - 2 * ASIDE_MM), (y1 - y0) / (MOST_MM - ABOVE_MM), 0.1)
+    ratio = max((x1 - x0) / (PHONE_MM - 2 * ASIDE_MM), (y1 - y0) / (MAX_MM - ABOVE_MM), 0.1)
     middle = (x0 + x1) / 2 / ratio
     canvas = Canvas(sides=(middle - PHONE_MM / 2 + 0.6, middle + PHONE_MM / 2 - 0.6))
     view = PlanView(curve, ratio, turn)

@@ -22,7 +22,7 @@ OVERLAP_MM = 12.0
 # Room beside and below the drawing for the two bars and the words.
 GUTTER_MM, STRIP_MM = 9.0, 19.0
 Place = tuple[int, int]
-MOST_PAGES = 60
+MAX_PAGES = 60
 # A chord off its arc by less than the finest pen line is the arc.
 SAGITTA_MM = 0.01
 CSS: dict[Line, str] = {
@@ -121,9 +121,9 @@ def lay_out(template: Template) -> Layout:
     places = [(row, column) for row in range(grid.rows) for column in range(grid.columns)]
     cuts = ((place, tuple(_cut(strokes, grid, place))) for place in places)
     taken = {place: cut for place, cut in cuts if _needs_a_sheet(cut, grid.window)}
-    if len(taken) > MOST_PAGES:
+    if len(taken) > MAX_PAGES:
         raise DrawingInputError(
-            f"pages: this arc takes {len(taken)} sheets at full size and at most {MOST_PAGES} are made at once; "
+            f"pages: this arc takes {len(taken)} sheets at full size and at most {MAX_PAGES} are made at once; "
             "ask for a stretch of it, which serves the whole arc when it is swung along"
         )
     return Layout(template, grid, strokes, tuple(_labels(template)), taken)

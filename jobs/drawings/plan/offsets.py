@@ -12,7 +12,7 @@ from catalog.drawings.scales import Scale, scales
 from catalog.drawings.svg import DrawingInputError, Picture, Point, polyline
 from jobs.core.measure.offsets_fit import Deviation, OffsetsFit, points_along
 
-LARGEST_SCALE = 5
+MAX_SCALE = 5
 POINT_MM = 0.7
 FINEST = 32
 LEAN_HEIGHT_MM = 70.0
@@ -30,7 +30,7 @@ def offsets_svg(
 
     Raises DrawingInputError when none does.
     """
-    for scale in scales(system, LARGEST_SCALE):
+    for scale in scales(system, MAX_SCALE):
         line = [_on_paper(point, scale) for point in points_along(fit.pieces, fit.start, fit.heading_rad)]
         points = [_on_paper((one.along_mm, one.offset_mm), scale) for one in fit.deviations]
         across, down = _extent([*line, *points, (line[0][0], 0.0)])

@@ -15,7 +15,7 @@ from jobs.drawings.plan.plan_names import FACE_LINES, measured_radius, opening_s
 from jobs.drawings.plan.plan_view import PlanView, level_turn
 from jobs.drawings.plan.plan_wall import draw_wall
 
-LARGEST_SCALE = 5
+MAX_SCALE = 5
 
 
 def plan_svg(
@@ -42,7 +42,7 @@ def plan_svg(
     turn = level_turn(curve)
     x0, y0, x1, y1 = PlanView(curve, 1.0, turn).extents()
     layers: dict[Face, tuple[float, ...]] = {"left": tuple(left_layers_mm), "right": tuple(right_layers_mm)}
-    for one in (scale,) if scale else scales(system, LARGEST_SCALE):
+    for one in (scale,) if scale else scales(system, MAX_SCALE):
         if one.paper(x1 - x0) > width_mm - 12 or one.paper(y1 - y0) > max_height_mm - 24:
             continue
         canvas = Canvas()

@@ -21,7 +21,7 @@ from jobs.drawings.plan.plan_names import (
 from jobs.drawings.plan.plan_radius import differing_arcs, draw_radius
 from jobs.drawings.plan.plan_view import PlanView
 
-MOST_TABLE_ROWS = 12
+MAX_TABLE_ROWS = 12
 ROW_MM = 3.9
 
 
@@ -35,7 +35,7 @@ def draw_figures(canvas: Canvas, view: PlanView, scale: Scale) -> None:
         name_opening(canvas, view, laid, system)
     for piece in curve.pieces:
         name_faces(canvas, view, piece, system, single)
-    if len(curve.pieces) <= MOST_TABLE_ROWS:
+    if len(curve.pieces) <= MAX_TABLE_ROWS:
         for piece in differing_arcs(view):
             draw_radius(canvas, view, piece, system)
     _draw_foot(canvas, curve, scale, system)
@@ -113,7 +113,7 @@ def name_faces(canvas: Canvas, view: PlanView, piece: CurvePiece, system: System
             short = name.replace(" face", "")
             # In a crowd the number alone stands for the piece.
             tried = [block((str(number), "small-text"))]
-            if len(view.curve.pieces) <= MOST_TABLE_ROWS:
+            if len(view.curve.pieces) <= MAX_TABLE_ROWS:
                 tried[:0] = [block((f"{number} {name}", "label")), block((f"{number} {short}", "dim-text"))]
         placed = any(canvas.put(said, _beside(view, piece, face, said), most=3) for said in tried)
         if single and not placed:
@@ -160,9 +160,9 @@ def name_opening(canvas: Canvas, view: PlanView, laid: OpeningOnCurve, system: S
 def _draw_foot(canvas: Canvas, curve: Curve, scale: Scale, system: System) -> None:
     left, _, right, low = canvas.bounds
     middle, y = (left + right) / 2, low + 5.0
-    if 1 < len(curve.pieces) <= MOST_TABLE_ROWS:
+    if 1 < len(curve.pieces) <= MAX_TABLE_ROWS:
         y = _draw_table(canvas, piece_table(curve, system), middle, y) + 2.0
-    elif len(curve.pieces) > MOST_TABLE_ROWS:
+    elif len(curve.pieces) > MAX_TABLE_ROWS:
         note = (
             f"{len(curve.pieces)} pieces, numbered from the start; their figures are told in the drawing's description."
         )

@@ -13,7 +13,7 @@ from jobs.core.measure.curve import Curve, CurvePiece, OpeningOnCurve
 from jobs.core.measure.survey import Line
 
 # An SVG arc must stay under half a circle to be drawn without doubt; longer ones are split.
-LONGEST_ARC_RAD = math.pi * 0.9
+MAX_ARC_RAD = math.pi * 0.9
 SAMPLE_RAD = math.radians(6)
 Span = tuple[float, float]
 
@@ -54,7 +54,7 @@ class PlanView:
         steps = [(line_to if onwards else move)(self.at(piece, first, offset_mm))]
         if not piece.is_arc:
             return f"{steps[0]} {line_to(self.at(piece, last, offset_mm))}"
-        parts = max(1, math.ceil(piece.sweep_rad * abs(last - first) / LONGEST_ARC_RAD))
+        parts = max(1, math.ceil(piece.sweep_rad * abs(last - first) / MAX_ARC_RAD))
         radius = piece.radius_at(offset_mm) / self.ratio
         clockwise = (piece.turn < 0) == (last > first)
         for part in range(1, parts + 1):

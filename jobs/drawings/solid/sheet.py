@@ -15,7 +15,7 @@ from jobs.drawings.solid.sides import RISE, Line, Place3, Side, Span, level, wit
 # Less off its place than this nobody sees, mm of paper.
 SEEN_MM = 0.06
 # The most of an arc that one cubic stands for.
-LONGEST_RAD = math.radians(46)
+MAX_RAD = math.radians(46)
 # Of ink, where a face looks to the right; the light comes from the left.
 DARKEST = 0.1
 
@@ -44,7 +44,7 @@ class Sheet:
         turned = abs(side.turned_rad / (side.last - side.first))
         steps = []
         for one, other in pairwise((first, *(inside if first < last else inside[::-1]), last)):
-            count = max(1, math.ceil(turned * abs(other - one) / LONGEST_RAD)) if side.centre else 1
+            count = max(1, math.ceil(turned * abs(other - one) / MAX_RAD)) if side.centre else 1
             shares = [one + (other - one) * n / count for n in range(count + 1)]
             steps += [self._bent(side, pair, line.at) for pair in pairwise(shares)]
         return " ".join(steps)

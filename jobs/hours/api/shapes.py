@@ -3,7 +3,7 @@
 from typing import Any
 
 from jobs.core.costs.hours import MINUTES_OF_A_DAY, ROUNDINGS
-from jobs.hours.models.hours_left import MOST_PERCENT
+from jobs.hours.models.hours_left import MAX_PERCENT
 from quoting.platform.api.parts import (
     DAY,
     FLAG,
@@ -177,7 +177,7 @@ SHAPES: dict[str, Schema] = {
                 ("step",),
                 step={**STEP, "pattern": r"\S"},
                 minutes=or_none({"type": "integer", "minimum": 0}),
-                percent_done=or_none({"type": "integer", "minimum": 1, "maximum": MOST_PERCENT}),
+                percent_done=or_none({"type": "integer", "minimum": 1, "maximum": MAX_PERCENT}),
                 is_done=FLAG,
             )
         ),

@@ -8,9 +8,9 @@ from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between, stated, yes_or_no
 from quoting.platform.models.posted import Posted, first_of_month
 
-MOST_LEFT = 6_000_000
+MAX_LEFT = 6_000_000
 """Minutes a crew may say a step still takes: 100,000 h."""
-MOST_PERCENT = 99
+MAX_PERCENT = 99
 
 
 class HoursLeft(Posted):
@@ -36,9 +36,9 @@ class HoursLeft(Posted):
         constraints = [
             models.UniqueConstraint(fields=["request_key", "step"], name="hours_left_once_a_key_and_step"),
             stated("hours_left", "step", "request_key", "said_by_name"),
-            between("hours_left", "minutes", 0, MOST_LEFT),
+            between("hours_left", "minutes", 0, MAX_LEFT),
             yes_or_no("hours_left", "is_done"),
-            between("hours_left", "percent_done", 1, MOST_PERCENT),
+            between("hours_left", "percent_done", 1, MAX_PERCENT),
             models.CheckConstraint(
                 condition=Q(is_done=False) | Q(percent_done=None), name="hours_left_of_done_has_no_share"
             ),

@@ -6,10 +6,10 @@ from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.day_words import day_words
 from jobs.core.costs.hours import MINUTES_OF_A_DAY, HourRow
-from jobs.core.costs.tags import LONGEST_TAG
+from jobs.core.costs.tags import MAX_TAG
 from jobs.hours.models.workers import Worker
 from jobs.jobs.models.jobs import Job
-from quoting.platform.models.bounds import MOST_MONEY, between, stated
+from quoting.platform.models.bounds import MAX_MONEY, between, stated
 from quoting.platform.models.columns import money_column
 from quoting.platform.models.posted import Posted, Voidable, first_of_month, voided_says_why
 
@@ -35,7 +35,7 @@ class TimeEntry(Posted, Voidable):
     elsewhere = models.CharField(max_length=200, blank=True)
     typed_minutes = models.PositiveSmallIntegerField()
     minutes = models.SmallIntegerField()
-    tag = models.CharField(max_length=LONGEST_TAG, blank=True)
+    tag = models.CharField(max_length=MAX_TAG, blank=True)
     note = models.CharField(max_length=300, blank=True)
     rate = money_column(null=True, blank=True)
     rate_name = models.CharField(max_length=100)
@@ -57,7 +57,7 @@ class TimeEntry(Posted, Voidable):
             stated("time_entry", "rate_name", "request_key", "entered_by_name"),
             between("time_entry", "typed_minutes", 1, MINUTES_OF_A_DAY),
             between("time_entry", "place", 0, 10_000),
-            between("time_entry", "rate", 0, MOST_MONEY),
+            between("time_entry", "rate", 0, MAX_MONEY),
             models.CheckConstraint(condition=_COUNTED | _TAKEN_BACK, name="time_entry_minutes_in_bounds"),
             models.CheckConstraint(condition=_ON_A_JOB | _ELSEWHERE, name="time_entry_on_a_job_or_elsewhere"),
             models.CheckConstraint(condition=Q(tag__regex=KNOWN_TAG), name="time_entry_tag_is_known"),

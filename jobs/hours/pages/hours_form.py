@@ -12,7 +12,7 @@ from django.http import QueryDict
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.core.ground.refusal import EntryError
 from jobs.core.costs.hours import about_hours_words, read_hours
-from jobs.hours.models.hours_left import MOST_PERCENT
+from jobs.hours.models.hours_left import MAX_PERCENT
 from jobs.hours.pages.line_form import LineForm, Offered
 from jobs.hours.services.entered_days import Group
 from jobs.hours.services.job_hours import NamedStepHours
@@ -20,7 +20,7 @@ from jobs.jobs.models import Job
 from quoting.platform.pages.entry_form import EntryForm, sentence, text
 from quoting.platform.pages.entry_form import day as day_field
 
-MOST_LINES = 20
+MAX_LINES = 20
 FRIDAY = 4
 LINE_RE = re.compile(r"line-[0-9]{1,2}-where")
 
@@ -82,8 +82,8 @@ def percent_typed(typed: str) -> dict[str, Any]:
     figure = typed.strip()[:10].removesuffix("%").strip()
     if not figure:
         return {}
-    if not (figure.isascii() and figure.isdigit() and 1 <= int(figure) <= MOST_PERCENT):
-        raise EntryError("percent_done", f'"{figure}" is no share of a step: 1 to {MOST_PERCENT} %, or say it is done')
+    if not (figure.isascii() and figure.isdigit() and 1 <= int(figure) <= MAX_PERCENT):
+        raise EntryError("percent_done", f'"{figure}" is no share of a step: 1 to {MAX_PERCENT} %, or say it is done')
     return {"percent_done": int(figure)}
 
 
@@ -110,7 +110,7 @@ class HoursForm:
         self.key, self.is_bound = key, data is not None
         self.head = DayForm(data, {"day": day.isoformat()})
         count = len(groups) + 1 if data is None else sum(1 for name in data if LINE_RE.fullmatch(name))
-        rows = [*groups, *[None] * MOST_LINES][: min(count, MOST_LINES)]
+        rows = [*groups, *[None] * MAX_LINES][: min(count, MAX_LINES)]
         self.lines = [LineForm(data, place, offered, group) for place, group in enumerate(rows)]
         self.left = [LeftForm(data, one) for one in week]
         self.told: list[str] = []

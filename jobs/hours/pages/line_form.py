@@ -119,7 +119,16 @@ class LineForm(EntryForm):
 
     @property
     def is_open(self) -> bool:
-        return self.place == 0 or bool(self._ticked()) or bool(self.is_bound and self.errors)
+        """The first line; of the others each is folded under `in_short` until it is wrong or was changed."""
+        return self.place == 0 or bool(self.is_bound and (self.errors or self._ticked()))
+
+    @property
+    def in_short(self) -> str:
+        """Hours, work and crew of a line filled in; empty for a free one."""
+        names = ", ".join(box.choice_label for box, _ in self.crew if box.data["selected"])
+        works = dict(work for _, group in self.offered.works for work in group)
+        work = str(self["elsewhere"].value() or "") or works.get(str(self["where"].value() or ""), "")
+        return f"{self['hours'].value()} h, {work}: {names}" if names else ""
 
     @property
     def differs(self) -> str:

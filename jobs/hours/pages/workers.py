@@ -25,7 +25,7 @@ from quoting.platform.pages.step import step
 from quoting.platform.pages.stored_values import Stored, hold
 from quoting.platform.people.models import Person
 
-MOST_RATES = 200
+MAX_RATES = 200
 NO_LOG_IN = "No log-in"
 
 
@@ -72,9 +72,9 @@ def workers(request: HttpRequest) -> HttpResponse:
         "form": form,
         "key": key_sent(request) or uuid.uuid4().hex,
         "rounding": RoundingForm(stored=_rounding_stored()),
-        "late": [(one, entry_row(one.entry, {}, with_money=True)) for one in listed[:MOST_RATES]],
+        "late": [(one, entry_row(one.entry, {}, with_money=True)) for one in listed[:MAX_RATES]],
         "late_mark": mark_over(listed),
-        "more_late": max(0, len(listed) - MOST_RATES),
+        "more_late": max(0, len(listed) - MAX_RATES),
     }
     return render(request, "hours/workers.html", context, status=form.status())
 

@@ -13,7 +13,7 @@ from jobs.jobs.models import Job
 from jobs.schedule.models import ActualDays, NamedPerson, PlannedActivityDays
 from quoting.platform.people.models import Person
 
-MOST_JOBS = 12
+MAX_JOBS = 12
 ABOUT = timedelta(days=14)
 
 
@@ -27,7 +27,7 @@ def jobs_offered(person: Person, day: date, also: Collection[int] = ()) -> list[
     """also: ids of jobs that are wanted whatever is planned, such as yesterday's."""
     chosen = list(Job.objects.filter(pk__in=set(also)).order_by("title"))
     near = _jobs_near(person, day) - {job.pk for job in chosen}
-    rest = Job.objects.filter(pk__in=near, closed_on=None).order_by("start_on", "pk")[: max(0, MOST_JOBS - len(chosen))]
+    rest = Job.objects.filter(pk__in=near, closed_on=None).order_by("start_on", "pk")[: max(0, MAX_JOBS - len(chosen))]
     jobs = [*chosen, *rest]
     hours = hours_of_jobs(jobs, day)
     return [JobOffered(job, tuple(hours[job.pk])) for job in jobs]

@@ -18,7 +18,7 @@ from jobs.hours.services.entry_lines import HourLine, LineReader, worker_ids
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
 
-LONGEST_REASON = 300
+MAX_REASON = 300
 # Under the key of a correction: the reversal, then what is entered anew.
 REVERSAL, ANEW = 0, 1
 
@@ -46,7 +46,7 @@ def correct_entry(
     """request_key, reason, and line: what is right instead, as lines of `enter_hours` are; without it the entry is
     taken back. Sent twice it is one. Raises DocumentError, AskFirst, Refused."""
     reader = Reader(document)
-    key, reason = request_key_of(reader), reader.text("reason", longest=LONGEST_REASON).strip()
+    key, reason = request_key_of(reader), reader.text("reason", longest=MAX_REASON).strip()
     is_long_day, adds = reader.flag("is_long_day", False), reader.flag("adds", False)
     inner = reader.optional_object("line")
     lines = LineReader(signature.on, among)

@@ -14,7 +14,7 @@ from jobs.schedule.models import NamedPerson
 from quoting.platform.people.models import Person
 
 LOOKS_BACK_DAYS = 31
-MOST_MISSING_DAYS = 5
+MAX_MISSING_DAYS = 5
 
 
 @dataclass(frozen=True)
@@ -111,5 +111,5 @@ def missing_of_late(
     began = standing_entries().order_by("day").values_list("day", flat=True).first()
     if began is None:
         return {}
-    first = calendar.back(today, MOST_MISSING_DAYS)
+    first = calendar.back(today, MAX_MISSING_DAYS)
     return missing_days(crew_of(person, today, among), max(first, began), today - timedelta(days=1), calendar)

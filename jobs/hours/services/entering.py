@@ -14,7 +14,7 @@ from jobs.core.costs.hours import rounded_minutes
 from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.services.counting import rounding
 from jobs.hours.services.day_limits import refuse_too_much
-from jobs.hours.services.entry_lines import MOST_LINES, HourLine, LineReader, worker_ids
+from jobs.hours.services.entry_lines import MAX_LINES, HourLine, LineReader, worker_ids
 from jobs.hours.services.rates import RatesOfDays
 from jobs.jobs.models import Job
 from quoting.platform.people.signatures import Signature
@@ -55,8 +55,8 @@ def enter_hours(
     key = request_key_of(reader)
     is_long_day, adds = reader.flag("is_long_day", False), reader.flag("adds", False)
     lines = LineReader(signature.on, among, job)
-    lines.hold(worker_ids(reader.values("lines", MOST_LINES)))
-    read = reader.items("lines", lines.read, MOST_LINES)
+    lines.hold(worker_ids(reader.values("lines", MAX_LINES)))
+    read = reader.items("lines", lines.read, MAX_LINES)
     reader.finish()
     if not read:
         raise reader.error("lines", "enter the hours of at least one worker")

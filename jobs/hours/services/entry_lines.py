@@ -16,8 +16,8 @@ from jobs.jobs.models import Job
 from jobs.jobs.services.notes import note_numbers_of
 from quoting.platform.formatting import day_words
 
-LONGEST_ELSEWHERE, LONGEST_NOTE = 200, 300
-MOST_LINES = 5_000
+MAX_ELSEWHERE, MAX_NOTE = 200, 300
+MAX_LINES = 5_000
 NAMES = ("worker", "day", "minutes", "job", "step", "elsewhere", "tag", "note")
 
 
@@ -72,7 +72,7 @@ class LineReader:
         job = self._only_job or self._job(reader)
         reader.pass_over("job")
         step, elsewhere, tag = self._on(reader, job)
-        note = reader.text("note", "", longest=LONGEST_NOTE).strip()
+        note = reader.text("note", "", longest=MAX_NOTE).strip()
         return HourLine(reader.path, worker, day, minutes, job, step, elsewhere, tag, note)
 
     def _worker(self, reader: Reader) -> Worker:
@@ -96,7 +96,7 @@ class LineReader:
         return self._jobs[key] if key else None
 
     def _on(self, reader: Reader, job: Job | None) -> tuple[str, str, str]:
-        step, elsewhere = reader.text("step", "", longest=60).strip(), reader.text("elsewhere", "", LONGEST_ELSEWHERE)
+        step, elsewhere = reader.text("step", "", longest=60).strip(), reader.text("elsewhere", "", MAX_ELSEWHERE)
         elsewhere, tag = elsewhere.strip(), self._tag(reader, job)
         if job is None:
             if not elsewhere:

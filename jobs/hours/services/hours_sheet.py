@@ -17,7 +17,7 @@ from jobs.core.costs.hours import read_hours
 from jobs.hours.models import TimeEntry, Worker
 from jobs.hours.services.day_limits import ASKS, questions
 from jobs.hours.services.entering import keep
-from jobs.hours.services.entry_lines import MOST_LINES, HourLine, LineReader
+from jobs.hours.services.entry_lines import MAX_LINES, HourLine, LineReader
 from quoting.platform.people.signatures import Signature
 
 NEEDED = ("day", "worker", "hours")
@@ -53,8 +53,8 @@ def preview_hours(content: bytes, signature: Signature, among: QuerySet[Worker])
         return HoursPreview(sha256, (error.error,))
     if TimeEntry.objects.filter(request_key=key_of(sha256)).exists():
         return HoursPreview(sha256, is_there=True)
-    if len(rows) > MOST_LINES:
-        return HoursPreview(sha256, (LineError(rows[MOST_LINES].line, "", f"more than {MOST_LINES:,} rows; split it"),))
+    if len(rows) > MAX_LINES:
+        return HoursPreview(sha256, (LineError(rows[MAX_LINES].line, "", f"more than {MAX_LINES:,} rows; split it"),))
     lines, errors = _read(rows, signature, among)
     return HoursPreview(sha256, tuple(sorted(errors, key=lambda one: one.line)), tuple(lines))
 

@@ -18,7 +18,7 @@ from jobs.hours.services.rates import RatesOfDays
 from quoting.platform.posting import hold_open, month_to_post
 
 EARLIEST = date(2000, 1, 1)
-MOST_ENTRIES = 20_000
+MAX_ENTRIES = 20_000
 
 
 class RatesMoved(Refused):
@@ -63,7 +63,7 @@ def freeze_anew(document: dict[str, Any]) -> int:
     """entries: ids of those listed; seen: the mark of the list they were chosen from. Returns how many changed."""
     reader = Reader(document)
     seen = reader.text("seen", longest=64)
-    chosen = {_id(value, reader, place) for place, value in enumerate(reader.values("entries", MOST_ENTRIES))}
+    chosen = {_id(value, reader, place) for place, value in enumerate(reader.values("entries", MAX_ENTRIES))}
     reader.finish()
     if not chosen:
         raise reader.error("entries", "choose at least one entry")

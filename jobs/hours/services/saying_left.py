@@ -9,13 +9,13 @@ from django.db import transaction
 from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.core.ground.request_keys import refuse_another, request_key_of
 from jobs.hours.models import HoursLeft
-from jobs.hours.models.hours_left import MOST_LEFT, MOST_PERCENT
+from jobs.hours.models.hours_left import MAX_LEFT, MAX_PERCENT
 from jobs.hours.services.steps import known_steps
 from jobs.jobs.models import Job
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
 
-MOST_STEPS = 200
+MAX_STEPS = 200
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,7 @@ def say_left(
     job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
     reader = Reader(document)
     key, steps = request_key_of(reader), known_steps(job, signature.on)
-    read = reader.items("steps", lambda one: _line(one, steps, job), MOST_STEPS)
+    read = reader.items("steps", lambda one: _line(one, steps, job), MAX_STEPS)
     reader.finish()
     if len({one.step for one in read}) != len(read) or not read:
         raise DocumentError.at("steps", "say of at least one step, and of each once, how long it still takes")
@@ -69,12 +69,12 @@ def _line(reader: Reader, steps: Any, job: Job) -> LeftLine:
     if step not in steps:
         raise reader.error("step", f'"{step}" is no step of {job.key}; its steps are {", ".join(steps) or "none"}')
     is_done = reader.flag("is_done", False)
-    minutes = reader.optional_whole("minutes", 0, MOST_LEFT)
+    minutes = reader.optional_whole("minutes", 0, MAX_LEFT)
     if minutes is None and not is_done:
         raise reader.error("minutes", "is missing: say how long it still takes, or that it is done")
     if is_done and minutes:
         raise reader.error("minutes", "is more than nought, and the step is said to be done; say one of the two")
-    percent = reader.optional_whole("percent_done", 1, MOST_PERCENT)
+    percent = reader.optional_whole("percent_done", 1, MAX_PERCENT)
     if is_done and percent is not None:
         raise reader.error("percent_done", "is said of a step that is done; say one of the two")
     return LeftLine(step, minutes or 0, is_done, percent)

@@ -16,7 +16,7 @@ from quoting.platform.formatting import day_words
 from quoting.platform.people.models import Person, Role
 from quoting.platform.people.signatures import Signature
 
-LONGEST_NAME, LONGEST_RATE = 120, 100
+MAX_NAME_LENGTH, MAX_RATE = 120, 100
 FOR_ALL = (Role.LEAD, Role.OFFICE, Role.OWNER)
 
 
@@ -56,8 +56,8 @@ def change_worker(row: Worker, document: dict[str, Any], signature: Signature) -
 
 
 def _figures(reader: Reader, row: Worker | None, today: date) -> dict[str, Any]:
-    name = " ".join(reader.text("name", longest=LONGEST_NAME).split())
-    rate_name = reader.text("rate_name", longest=LONGEST_RATE).strip()
+    name = " ".join(reader.text("name", longest=MAX_NAME_LENGTH).split())
+    rate_name = reader.text("rate_name", longest=MAX_RATE).strip()
     known = rate_names(today)
     if rate_name not in known and (row is None or row.rate_name != rate_name):
         raise reader.error(

@@ -28,7 +28,7 @@ class JobItem(models.Model):
             models.UniqueConstraint(fields=["job", "key"], name="job_item_once_a_job"),
             stated("job_item", "key"),
             one_of("job_item", "rule", core.RULES),
-            over_zero("job_item", "quantity", core.MOST_QUANTITY),
+            over_zero("job_item", "quantity", core.MAX_QUANTITY),
             models.CheckConstraint(
                 condition=~Q(activity="") | Q(need_by__isnull=False), name="job_item_is_for_an_activity_or_a_day"
             ),

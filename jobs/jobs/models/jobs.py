@@ -3,7 +3,7 @@ from django.db import models
 from django.db.models import prefetch_related_objects
 from simple_history.models import HistoricalRecords
 
-from jobs.core.schedule.job_spec import FIRST_SEED, MOST_SEED, JobSpec
+from jobs.core.schedule.job_spec import FIRST_SEED, MAX_SEED, JobSpec
 from jobs.core.takeoff.job_plans import JobPlans
 from jobs.jobs.models.clients import Client
 from quoting.platform.models.bounds import between, stated
@@ -67,7 +67,7 @@ class Job(models.Model):
         constraints = [
             stated("job", "key", "title"),
             between("job", "crew", 1, 50),
-            between("job", "chance_seed", 1, MOST_SEED),
+            between("job", "chance_seed", 1, MAX_SEED),
             between("job", "version", 1, 1_000_000_000),
         ]
 

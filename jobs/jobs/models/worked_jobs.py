@@ -4,7 +4,7 @@ from django.db.models import Q
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import between
 
-MOST_CHANGES = 2_000_000_000
+MAX_CHANGES = 2_000_000_000
 
 
 class WorkedJob(models.Model):
@@ -29,9 +29,9 @@ class WorkedJob(models.Model):
     class Meta:
         indexes = [models.Index(fields=["dated_on"], name="worked_job_dated_on")]
         constraints = [
-            between("worked_job", "changes", 1, MOST_CHANGES),
-            between("worked_job", "worked_changes", 1, MOST_CHANGES),
-            between("worked_job", "catalog_changes", 0, MOST_CHANGES),
+            between("worked_job", "changes", 1, MAX_CHANGES),
+            between("worked_job", "worked_changes", 1, MAX_CHANGES),
+            between("worked_job", "catalog_changes", 0, MAX_CHANGES),
             models.CheckConstraint(
                 condition=Q(
                     worked_changes__isnull=True,

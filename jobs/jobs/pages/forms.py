@@ -9,7 +9,7 @@ from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 
 CLIENT = ("name", "address", "email", "phone", "tax_exempt_certificate")
 NEW = "new"
-MOST_NAMES = 200
+MAX_NAMES = 200
 
 
 class ClientForm(EntryForm):
@@ -42,7 +42,7 @@ class JobForm(EntryForm):
     def __init__(self, data: QueryDict | None = None, initial: dict[str, Any] | None = None) -> None:
         super().__init__(data, initial)
         known = list(Client.objects.values_list("pk", "name", "address"))
-        self.names = list(dict.fromkeys(name for _, name, _ in known))[:MOST_NAMES]
+        self.names = list(dict.fromkeys(name for _, name, _ in known))[:MAX_NAMES]
         self.fields["client_name"].widget.attrs["list"] = "client-names"
         self.fields["client"].choices = [  # type: ignore[attr-defined]
             (NEW, "a new client, entered below"),

@@ -17,9 +17,9 @@ from quoting.platform.models.bounds import between, one_of, stated, yes_or_no
 from quoting.platform.models.columns import figure_column, normalized
 
 DRIVERS = ("length", "profile", "radius", "template")
-MOST_WORKDAYS = 250
-MOST_QUANTITY = 99_999_999
-MOST_AMOUNT = 999_999_999_999
+MAX_WORKDAYS = 250
+MAX_QUANTITY = 99_999_999
+MAX_AMOUNT = 999_999_999_999
 DAYS = ("decide_by", "order_by", "ship", "dock")
 TERM = ("production_days", "production_counts", "transit_workdays", "term_source", "term_stated_on")
 
@@ -104,13 +104,13 @@ class StoredNeed(models.Model):
             one_of("stored_need", "unit", UNITS),
             one_of("stored_need", "driven_by", DRIVERS),
             one_of("stored_need", "production_counts", ["", *(name for name, _ in DAY_COUNTS)]),
-            between("stored_need", "quantity", 0, MOST_QUANTITY),
-            between("stored_need", "amount", 0, MOST_AMOUNT),
+            between("stored_need", "quantity", 0, MAX_QUANTITY),
+            between("stored_need", "amount", 0, MAX_AMOUNT),
             yes_or_no("stored_need", "to_order"),
-            between("stored_need", "agreed_cushion_workdays", 0, MOST_WORKDAYS),
-            between("stored_need", "agreed_sign_off_workdays", 0, MOST_WORKDAYS),
-            between("stored_need", "cushion_workdays", 0, MOST_WORKDAYS),
-            between("stored_need", "sign_off_workdays", 0, MOST_WORKDAYS),
+            between("stored_need", "agreed_cushion_workdays", 0, MAX_WORKDAYS),
+            between("stored_need", "agreed_sign_off_workdays", 0, MAX_WORKDAYS),
+            between("stored_need", "cushion_workdays", 0, MAX_WORKDAYS),
+            between("stored_need", "sign_off_workdays", 0, MAX_WORKDAYS),
             between("stored_need", "production_days", 0, MAX_PRODUCTION_DAYS),
             between("stored_need", "transit_workdays", 0, MAX_TRANSIT_WORKDAYS),
             between("stored_need", "planned_workdays", 0, MAX_PRODUCTION_DAYS + MAX_TRANSIT_WORKDAYS),

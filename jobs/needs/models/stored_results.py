@@ -3,7 +3,7 @@
 from django.db import models
 
 from jobs.jobs.models.jobs import Job
-from jobs.jobs.models.worked_jobs import MOST_CHANGES
+from jobs.jobs.models.worked_jobs import MAX_CHANGES
 from quoting.platform.models.bounds import SHA256, between, one_of
 
 KINDS = ("facts", "takeoff", "plan")
@@ -27,7 +27,7 @@ class StoredResult(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["job", "kind"], name="stored_result_once_a_job_and_kind"),
             one_of("stored_result", "kind", KINDS),
-            between("stored_result", "changes", 1, MOST_CHANGES),
+            between("stored_result", "changes", 1, MAX_CHANGES),
             models.CheckConstraint(condition=models.Q(rules__regex=SHA256), name="stored_result_rules_are_sha256"),
         ]
 

@@ -41,8 +41,8 @@ from quoting.platform.errands.services.errands import Outcome, run_errand
 from quoting.platform.read_once import read_anew
 
 T = TypeVar("T")
-MOST_LIVE = 5
-LONGEST_WAIT_S, LOOK_EVERY_S = 3.0, 0.1
+MAX_LIVE = 5
+MAX_WAIT_S, LOOK_EVERY_S = 3.0, 0.1
 
 
 @dataclass(frozen=True)
@@ -95,7 +95,7 @@ def facts_of_jobs(job_ids: Collection[int], today: date) -> dict[int, ListedFact
     """
     found = _listed(job_ids, today)
     older = [pk for pk in job_ids if pk not in found or not found[pk].is_current]
-    if 0 < len(older) <= MOST_LIVE:
+    if 0 < len(older) <= MAX_LIVE:
         bring_up_to_date(Job.objects.filter(pk__in=older), today)
         found |= _listed(older, today)
     return found
@@ -194,7 +194,7 @@ def _state(job_id: int) -> str | None:
 
 
 def _wait_for(job_id: int) -> None:
-    ends_at = time.monotonic() + LONGEST_WAIT_S
+    ends_at = time.monotonic() + MAX_WAIT_S
     while _state(job_id) == ErrandState.CLAIMED and time.monotonic() < ends_at:
         time.sleep(LOOK_EVERY_S)
 

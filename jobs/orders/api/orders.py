@@ -16,7 +16,7 @@ from jobs.core.ordering.open_quantity import LeftToOrder
 from jobs.jobs.models import Job
 from jobs.jobs.services.jobs import job_of
 from jobs.orders.models import Order, OrderLine
-from jobs.orders.models.orders import MOST_QUANTITY
+from jobs.orders.models.orders import MAX_QUANTITY
 from jobs.orders.services.drafting import (
     More,
     bring_up_to_date,
@@ -88,7 +88,7 @@ def _item_named(reader: Reader) -> tuple[str, str, More | None]:
 
 
 def _more(reader: Reader) -> More | None:
-    extra, reason = reader.optional_decimal("extra", "0", str(MOST_QUANTITY)), reader.text("reason", "", longest=2000)
+    extra, reason = reader.optional_decimal("extra", "0", str(MAX_QUANTITY)), reader.text("reason", "", longest=2000)
     return More(extra, reason) if extra else None
 
 

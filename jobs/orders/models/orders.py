@@ -8,8 +8,8 @@ from catalog.core.ground.day_words import day_words
 from catalog.models import Material, Supplier
 from jobs.jobs.models.jobs import Job
 from quoting.platform.models.bounds import (
-    MOST_IN_ORDER,
-    MOST_MONEY,
+    MAX_MONEY,
+    MAX_POSITION,
     SHA256,
     between,
     one_of,
@@ -20,7 +20,7 @@ from quoting.platform.models.bounds import (
 from quoting.platform.models.columns import figure_column, money_column
 from quoting.platform.models.mail_ways import MailSentOnce, sent_once
 
-MOST_QUANTITY = 1_000_000
+MAX_QUANTITY = 1_000_000
 
 
 class OrderState(models.TextChoices):
@@ -115,8 +115,8 @@ class Order(models.Model):
             between("order", "version", 1, 1_000_000_000),
             stated("order", "number", "request_key"),
             stated("order", "made_by_name"),
-            between("order", "freight", 0, MOST_MONEY),
-            between("order", "rush_fee", 0, MOST_MONEY),
+            between("order", "freight", 0, MAX_MONEY),
+            between("order", "rush_fee", 0, MAX_MONEY),
             models.CheckConstraint(
                 condition=Q(state="draft", placed_at__isnull=True, placed_on__isnull=True, placed_by_name="", way="")
                 | Q(state="called_off")
@@ -175,17 +175,17 @@ class OrderLine(models.Model):
         ordering = ["order", "place", "pk"]
         constraints = [
             models.UniqueConstraint(fields=["order", "place"], name="order_line_once_a_place"),
-            between("order_line", "place", 0, MOST_IN_ORDER),
+            between("order_line", "place", 0, MAX_POSITION),
             stated("order_line", "what", "unit"),
-            over_zero("order_line", "quantity", MOST_QUANTITY),
-            between("order_line", "extra", 0, MOST_QUANTITY),
+            over_zero("order_line", "quantity", MAX_QUANTITY),
+            between("order_line", "extra", 0, MAX_QUANTITY),
             models.CheckConstraint(
                 condition=Q(extra__lte=F("quantity")) & (Q(extra=0) | ~Q(extra_reason="")),
                 name="order_line_of_more_says_why",
             ),
             yes_or_no("order_line", "rush"),
-            between("order_line", "unit_price", 0, MOST_MONEY),
-            between("order_line", "amount", 0, MOST_MONEY),
+            between("order_line", "unit_price", 0, MAX_MONEY),
+            between("order_line", "amount", 0, MAX_MONEY),
             between("order_line", "quoted_workdays", 0, 2_000),
             models.CheckConstraint(condition=Q(statement_mark__regex=SHA256), name="order_line_mark_is_sha256"),
             models.CheckConstraint(

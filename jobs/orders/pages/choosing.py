@@ -9,7 +9,7 @@ from catalog.core.ground.refusal import Refused
 from catalog.core.ground.units import System, format_both, format_length
 from jobs.core.ordering.chosen_pieces import PieceKind
 from jobs.orders.models import Order, OrderLine
-from jobs.orders.models.orders import MOST_QUANTITY
+from jobs.orders.models.orders import MAX_QUANTITY
 from jobs.orders.services.drafting import More
 from jobs.orders.services.replaced_pieces import kinds_chosen, pieces_known, to_choose_from
 
@@ -57,7 +57,7 @@ def more_typed(extra: str, reason: str) -> More | None:
     """How many more than wanted somebody typed; None for none. Raises Refused."""
     typed = {"extra": extra.strip()} if extra.strip() else {}
     try:
-        count = Reader(typed).optional_decimal("extra", "0", str(MOST_QUANTITY))
+        count = Reader(typed).optional_decimal("extra", "0", str(MAX_QUANTITY))
     except DocumentError as error:
         raise Refused(f"How many more {error.complaints[0].reason.removeprefix('extra ')}.") from error
     return More(count, reason) if count else None

@@ -18,7 +18,7 @@ from jobs.deleted.services.deleted import Deletion, keep_deleted
 from jobs.jobs.models import Job
 from jobs.jobs.services.versions import ChangedMeanwhile
 from jobs.orders.models import DeliverTo, Order, OrderLine, OrderState
-from jobs.orders.models.orders import MOST_QUANTITY
+from jobs.orders.models.orders import MAX_QUANTITY
 from jobs.orders.services.items import Item, item_key, left_of, live_items, on_orders
 from jobs.orders.services.line_statement import still_states
 from jobs.orders.services.order_numbers import numbered
@@ -29,8 +29,8 @@ from jobs.orders.services.replaced_pieces import renew_pieces, state_pieces
 from jobs.orders.services.replacement_lines import replacement_figures, short_lines
 from quoting.platform.models.columns import normalized, quantized
 
-MOST_LINES = 200
-LONGEST_NOTE = 2000
+MAX_LINES = 200
+MAX_NOTE = 2000
 ItemChosen = tuple[int, str]
 """Id of the job and code of the material."""
 
@@ -59,8 +59,8 @@ def draft_order(
     more: of the items of which more is ordered than is wanted. moment: now by the firm's own clock. Raises Refused.
     """
     refuse_wrong_key(request_key)
-    if not 0 < len(set(chosen)) <= MOST_LINES:
-        raise Refused(f"Choose from 1 to {MOST_LINES} items to put on the order; {len(set(chosen))} were chosen.")
+    if not 0 < len(set(chosen)) <= MAX_LINES:
+        raise Refused(f"Choose from 1 to {MAX_LINES} items to put on the order; {len(set(chosen))} were chosen.")
     # Held to the end: of two who order the same item at the same moment the second waits here, and then sees the line.
     jobs = {row.pk: row for row in _held_jobs({job_id for job_id, _ in chosen})}
     known = Order.objects.filter(request_key=request_key).first()
@@ -157,11 +157,11 @@ def _extra(item: Item, more: More | None) -> Decimal:
     if more is None:
         return Decimal(0)
     extra, name = more.extra, item.need.name
-    if not (extra.is_finite() and 0 < extra <= MOST_QUANTITY):
-        raise Refused(f"{name}: how many more must be over 0 and at most {MOST_QUANTITY:,}, not {extra:f}.")
+    if not (extra.is_finite() and 0 < extra <= MAX_QUANTITY):
+        raise Refused(f"{name}: how many more must be over 0 and at most {MAX_QUANTITY:,}, not {extra:f}.")
     if (item.statement.packs or item.statement.runs) and extra != extra.to_integral_value():
         raise Refused(f"{name}: {item.statement.unit} are ordered whole, so {extra:f} more cannot be.")
-    if not told(more.reason, "The reason", LONGEST_NOTE):
+    if not told(more.reason, "The reason", MAX_NOTE):
         raise Refused(f"{name}: say why more is ordered than the job wants.")
     return extra
 
@@ -192,7 +192,7 @@ def change_draft(
     choose from. Raises Refused.
     """
     order = held_draft(order.pk, seen_version)
-    note = told(note, "The note", LONGEST_NOTE)
+    note = told(note, "The note", MAX_NOTE)
     rushed, choices = set(rush), dict(pieces or {})
     for line in order.lines.select_related("replaces"):
         save_if_changed(line, {"rush": line.place in rushed})
@@ -284,7 +284,7 @@ def bring_up_to_date(order: Order, *, seen_version: int, moment: datetime) -> Or
 def throw_away(order: Order, *, reason: str, by: str, now: datetime) -> Order:
     """A draft that is not wanted any more; its items are free again. It is kept, called off, with the reason."""
     order = held_draft(order.pk, None)
-    why = told(reason, "The reason", LONGEST_NOTE) or "Not wanted after all."
+    why = told(reason, "The reason", MAX_NOTE) or "Not wanted after all."
     line = order.lines.select_related("job").first()
     if line is not None:
         name = f"Order {order.number} to {order.supplier.name}"

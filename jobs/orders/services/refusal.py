@@ -1,10 +1,10 @@
 from catalog.core.ground.refusal import Refused
 
-LONGEST_REQUEST_KEY = 100
+MAX_REQUEST_KEY = 100
 
 
 def refuse_wrong_key(request_key: str) -> None:
-    if not 0 < len(request_key) <= LONGEST_REQUEST_KEY or not request_key.isprintable():
+    if not 0 < len(request_key) <= MAX_REQUEST_KEY or not request_key.isprintable():
         raise Refused("A request is named by 1 to 100 characters; ask from a fresh page.")
 
 

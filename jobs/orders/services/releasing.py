@@ -21,7 +21,7 @@ from jobs.orders.services.refusal import told
 from jobs.orders.services.standing import holds_of
 from quoting.platform.people.signatures import Signature
 
-LONGEST_REASON = 2000
+MAX_REASON = 2000
 
 
 @dataclass(frozen=True)
@@ -104,7 +104,7 @@ def release_item(
     present = standing_release(job, material)
     if present is not None and still_states(present, item.statement):
         return present
-    reason = told(reason, "The reason", LONGEST_REASON)
+    reason = told(reason, "The reason", MAX_REASON)
     holds = standing_of_item(item, moment).holds
     left = open_after(holds, reason)
     if left:
@@ -138,7 +138,7 @@ def end_release(job: Job, material: str, *, reason: str, by: str, now: datetime)
         return
     if row.lines.filter(order__state="placed").exists():
         raise Refused("It is ordered already; call the order off with the supplier instead.")
-    reason = told(reason, "The reason", LONGEST_REASON)
+    reason = told(reason, "The reason", MAX_REASON)
     if not reason:
         raise Refused("Write why the release is taken back.")
     _end(row, by, reason, now)
@@ -152,7 +152,7 @@ def _end(row: Release, by: str, reason: str, now: datetime) -> None:
 @transaction.atomic
 def ask_for_sample(job: Job, material: str, what: str, signature: Signature, now: datetime) -> SignOff:
     """The item then waits until somebody agreed to it. The same one asked for twice is one."""
-    what = " ".join(told(what, "Sample", LONGEST_REASON).split())
+    what = " ".join(told(what, "Sample", MAX_REASON).split())
     if not 0 < len(what) <= 300:
         raise Refused("Sample: say in at most 300 characters what is shown: profile, size, grade, colour.")
     last = SignOff.objects.filter(job=job, material=material).first()
@@ -167,7 +167,7 @@ def ask_for_sample(job: Job, material: str, what: str, signature: Signature, now
 
 @transaction.atomic
 def agree_sample(row: SignOff, agreed_by: str, signature: Signature) -> SignOff:
-    name = " ".join(told(agreed_by, "Agreed by", LONGEST_REASON).split())
+    name = " ".join(told(agreed_by, "Agreed by", MAX_REASON).split())
     if not 0 < len(name) <= 200:
         raise Refused("Agreed by: write the name of the person who agreed.")
     row = SignOff.objects.select_for_update().get(pk=row.pk)

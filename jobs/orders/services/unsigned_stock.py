@@ -10,7 +10,7 @@ from jobs.jobs.models import Job
 from jobs.orders.models import Release
 from jobs.orders.services.items import Item
 from jobs.orders.services.refusal import told
-from jobs.orders.services.releasing import LONGEST_REASON, ItemStanding, standing_release
+from jobs.orders.services.releasing import MAX_REASON, ItemStanding, standing_release
 
 
 def called(item: Item) -> str:
@@ -19,7 +19,7 @@ def called(item: Item) -> str:
 
 def release_unsigned(asked: Sequence[ItemStanding], reason: str, *, by: str, now: datetime) -> Mapping[str, Release]:
     """A release of each, by key of the item. asked: items of jobs that are not signed. Raises Refused."""
-    reason, items = told(reason, "The reason", LONGEST_REASON), {one.item.key: one for one in asked}
+    reason, items = told(reason, "The reason", MAX_REASON), {one.item.key: one for one in asked}
     if not reason:
         names = ", ".join(called(one.item) for one in items.values())
         told_why = "Write why; it is kept with your name."

@@ -32,11 +32,11 @@ class OwnActivity(models.Model):
             models.UniqueConstraint(fields=["job", "key"], name="own_activity_once_a_job"),
             stated("own_activity", "key", "name"),
             one_of("own_activity", "kind", core.ADDED_KINDS),
-            between("own_activity", "duration_workdays", 0, core.MOST_WORKDAYS),
-            over_zero("own_activity", "crew_hours", core.MOST_CREW_HOURS),
-            between("own_activity", "crew", 1, core.MOST_PEOPLE),
-            between("own_activity", "shortest_workdays", 0, core.MOST_WORKDAYS),
-            between("own_activity", "longest_workdays", 0, core.MOST_WORKDAYS),
+            between("own_activity", "duration_workdays", 0, core.MAX_WORKDAYS),
+            over_zero("own_activity", "crew_hours", core.MAX_CREW_HOURS),
+            between("own_activity", "crew", 1, core.MAX_PEOPLE),
+            between("own_activity", "shortest_workdays", 0, core.MAX_WORKDAYS),
+            between("own_activity", "longest_workdays", 0, core.MAX_WORKDAYS),
             models.CheckConstraint(
                 condition=~Q(kind="work")
                 | Q(duration_workdays=None, crew_hours__gt=0)
@@ -84,7 +84,7 @@ class ActivityLink(models.Model):
             models.UniqueConstraint(fields=["job", "before", "after", "kind"], name="activity_link_once_a_job"),
             stated("activity_link", "before", "after"),
             one_of("activity_link", "kind", core.LINK_KINDS),
-            between("activity_link", "lag_workdays", -core.MOST_LAG_WORKDAYS, core.MOST_LAG_WORKDAYS),
+            between("activity_link", "lag_workdays", -core.MAX_LAG_WORKDAYS, core.MAX_LAG_WORKDAYS),
             between("activity_link", "lag_elapsed_hours", 0, 24 * 365),
             yes_or_no("activity_link", "left_out"),
             models.CheckConstraint(condition=~Q(before=F("after")), name="activity_link_between_two"),

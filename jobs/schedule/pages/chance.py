@@ -17,7 +17,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 
-MOST_REMEDIES = 6
+MAX_REMEDIES = 6
 WORTH_SAYING = 0.005
 REMEDY_WORDS = {
     "shorter": "{0}: a working day shorter",
@@ -55,8 +55,8 @@ def _shown(found: FinishingChance, late: list[LateGoods]) -> dict[str, Any]:
         "chance": None if found.chance is None else percent(found.chance),
         "days": [(percent(share), day) for share, day in found.days.items()],
         "critical": [(name, percent(share)) for name, share in found.criticality],
-        "remedies": [remedy_words(one) for one in worth[:MOST_REMEDIES]],
-        "more": max(0, len(worth) - MOST_REMEDIES),
+        "remedies": [remedy_words(one) for one in worth[:MAX_REMEDIES]],
+        "more": max(0, len(worth) - MAX_REMEDIES),
     }
 
 

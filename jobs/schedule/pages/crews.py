@@ -17,7 +17,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 
-MOST_LINES = 100
+MAX_LINES = 100
 
 
 @dataclass(frozen=True)
@@ -60,10 +60,10 @@ def crew_clashes(request: HttpRequest) -> HttpResponse:
         "ahead": ahead,
         "work": work,
         "works": WORKS,
-        "lines": lines[:MOST_LINES],
-        "more": max(0, len(lines) - MOST_LINES),
-        "named": named[:MOST_LINES],
-        "more_named": max(0, len(named) - MOST_LINES),
+        "lines": lines[:MAX_LINES],
+        "more": max(0, len(lines) - MAX_LINES),
+        "named": named[:MAX_LINES],
+        "more_named": max(0, len(named) - MAX_LINES),
         "at_desk": access.role_of(request.user) in access.DESK,
     }
     return render(request, "schedule/crew_clashes.html", context)

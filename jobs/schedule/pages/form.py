@@ -11,7 +11,7 @@ from jobs.core.schedule.job_document import write_job
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.schedule.pages.activity_forms import LinkForm, OwnActivityForm, PromiseForm
 from quoting.platform.pages.entry_form import EntryForm, day, pick, sentence, text
-from quoting.platform.pages.entry_rows import MOST_ROWS, EntryRows
+from quoting.platform.pages.entry_rows import MAX_ROWS, EntryRows
 
 Document = dict[str, Any]
 
@@ -111,7 +111,7 @@ class DatesForm:
     def can_show(stored: JobSpec) -> bool:
         """Rows beyond those a page holds would be lost when it is saved."""
         lists = (stored.closures, stored.activities, stored.dates, stored.own_activities, stored.links)
-        return max(map(len, lists)) < MOST_ROWS // 2
+        return max(map(len, lists)) < MAX_ROWS // 2
 
     def is_valid(self) -> bool:
         # Every list is asked, so that every fault is shown.

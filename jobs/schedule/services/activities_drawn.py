@@ -4,14 +4,14 @@ from catalog.drawings.svg import Picture
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.schedule.activities import ActivityPlan, PlannedActivity
 from jobs.drawings.charts.activities_chart import ActivityRow, WaitSpan, activities_chart_svg
-from jobs.drawings.charts.day_chart import MOST_ROWS
+from jobs.drawings.charts.day_chart import MAX_ROWS
 
-ROW_MM, ROOM_MM, MOST_MM = 7.0, 30.0, 2000.0
+ROW_MM, ROOM_MM, MAX_MM = 7.0, 30.0, 2000.0
 
 
 def activities_drawn(done: JobWorkUp, width_mm: float = 243.0, max_height_mm: float | None = None) -> Picture | None:
     """None while nothing is dated."""
-    shown = [one for one in done.plan.activities if one.times is not None][:MOST_ROWS]
+    shown = [one for one in done.plan.activities if one.times is not None][:MAX_ROWS]
     if not shown:
         return None
     closures = (*done.read.book.firm.closures, *done.read.job.closures)
@@ -23,7 +23,7 @@ def activities_drawn(done: JobWorkUp, width_mm: float = 243.0, max_height_mm: fl
         closed=tuple((one.first_day, one.last_day) for one in closures),
         promised_on=done.plan.promised_on,
         width_mm=width_mm,
-        max_height_mm=min(max_height_mm or MOST_MM, ROOM_MM + ROW_MM * len(shown)),
+        max_height_mm=min(max_height_mm or MAX_MM, ROOM_MM + ROW_MM * len(shown)),
     )
 
 

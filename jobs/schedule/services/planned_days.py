@@ -10,7 +10,7 @@ from catalog.core.ground.workdays import WorkCalendar
 from catalog.services.book import firm_of, standards_of
 from jobs.core.ordering.job_work_up import JobWorkUp
 from jobs.core.schedule.activities import ActivityPlan
-from jobs.core.schedule.crew_clashes import MOST_DAYS_AHEAD, CrewClash, CrewDays, crew_clashes, worked_stretches
+from jobs.core.schedule.crew_clashes import MAX_DAYS_AHEAD, CrewClash, CrewDays, crew_clashes, worked_stretches
 from jobs.core.schedule.job_spec import JobSpec
 from jobs.core.schedule.people import NameClash, name_clashes, named_days
 from jobs.jobs.models import Job
@@ -68,7 +68,7 @@ class CrewDaysAhead:
         return tuple(one for one in self.named if key in one.jobs)
 
 
-def crew_days_ahead(today: date, days: int = MOST_DAYS_AHEAD, work: str = "") -> CrewDaysAhead:
+def crew_days_ahead(today: date, days: int = MAX_DAYS_AHEAD, work: str = "") -> CrewDaysAhead:
     """From rows, in a number of queries that does not grow with the jobs. Raises NoFirmYet.
 
     days: how far ahead activities may begin that are looked at. work: of signed or of unsigned jobs alone.

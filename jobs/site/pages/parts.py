@@ -24,7 +24,7 @@ PART_OF = {
 # How to read the figures: said once, folded.
 HOW_TO = frozenset((*setting_out.SAYS, *studs.HOW, boards.SAYS))
 # In a table as wide as a phone's page, and in a wider one, whose lines are taller.
-MOST_LINES, MOST_WIDE_LINES, WIDE_COLUMNS = 20, 14, 7
+MAX_LINES, MAX_WIDE_LINES, WIDE_COLUMNS = 20, 14, 7
 
 
 @dataclass(frozen=True)
@@ -102,7 +102,7 @@ def screen_parts(section: SiteSection) -> SiteSection:
 
 def short_tables(table: SiteTable) -> Iterator[SiteTable]:
     """A long table as several, each as long as a phone shows in a few turns of the thumb."""
-    most = MOST_LINES if len(table.columns) < WIDE_COLUMNS else MOST_WIDE_LINES
+    most = MAX_LINES if len(table.columns) < WIDE_COLUMNS else MAX_WIDE_LINES
     if len(table.rows) <= most:
         yield table
         return

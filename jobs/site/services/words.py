@@ -47,8 +47,8 @@ def piece_words(piece: CurvePiece) -> str:
     return f"Piece {piece.index + 1}"
 
 
-LEAST_INTERVAL_MM = 10.0
-GREATEST_INTERVAL_MM = 10_000.0
+MIN_INTERVAL_MM = 10.0
+MAX_INTERVAL_MM = 10_000.0
 
 
 def interval_typed(text: str, system: System) -> float | None:
@@ -64,7 +64,7 @@ def interval_typed(text: str, system: System) -> float | None:
 
 def interval_in_bounds(interval_mm: float) -> float:
     """Raises ValueError."""
-    if not LEAST_INTERVAL_MM <= interval_mm <= GREATEST_INTERVAL_MM:
-        bounds = f"{format_both(LEAST_INTERVAL_MM)} to {format_both(GREATEST_INTERVAL_MM)}"
+    if not MIN_INTERVAL_MM <= interval_mm <= MAX_INTERVAL_MM:
+        bounds = f"{format_both(MIN_INTERVAL_MM)} to {format_both(MAX_INTERVAL_MM)}"
         raise ValueError(f"must lie from {bounds}; {format_both(interval_mm)} was given")
     return interval_mm

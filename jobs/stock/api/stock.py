@@ -8,7 +8,7 @@ from catalog.core.ground.plain_text import money, plain
 from catalog.services.book import firm_of
 from jobs.jobs.services.jobs import job_of
 from jobs.stock.models import Stock
-from jobs.stock.services.stock import MOST_OF_A_ROW, enter_stock, put_back, set_aside, take_out
+from jobs.stock.services.stock import MAX_OF_A_ROW, enter_stock, put_back, set_aside, take_out
 from quoting.platform.api.base import ApiView, Document, document_of
 from quoting.platform.api.describing import describe
 
@@ -35,7 +35,7 @@ class StockRow(ApiView):
     )
     def post(self, request: Request, stock_id: int) -> Response:
         reader = Reader(document_of(request))
-        move, count = reader.choice("move", MOVES), reader.whole("count", 1, MOST_OF_A_ROW)
+        move, count = reader.choice("move", MOVES), reader.whole("count", 1, MAX_OF_A_ROW)
         job = job_of(reader.text("job")) if move == "set_aside" else None
         reader.finish()
         if job is not None:

@@ -5,7 +5,7 @@ from simple_history.models import HistoricalRecords
 from catalog.models import Material
 from jobs.core.takeoff.cut_list import OnHand
 from jobs.jobs.models.jobs import Job
-from quoting.platform.models.bounds import MOST_MONEY, between, over_zero
+from quoting.platform.models.bounds import MAX_MONEY, between, over_zero
 from quoting.platform.models.columns import length_column, money_column
 
 
@@ -32,7 +32,7 @@ class Stock(models.Model):
         constraints = [
             over_zero("stock", "length_mm", 10_000_000),
             between("stock", "count", 1, 1000),
-            between("stock", "unit_cost", 0, MOST_MONEY),
+            between("stock", "unit_cost", 0, MAX_MONEY),
             models.CheckConstraint(
                 condition=Q(length_mm__isnull=False) | ~Q(pack=""), name="stock_has_a_length_or_a_pack"
             ),

@@ -15,7 +15,7 @@ from jobs.jobs.services.versions import next_version
 from jobs.stock.models import Stock
 from quoting.platform.models.columns import quantized_or_none
 
-MOST_OF_A_ROW = 1000
+MAX_OF_A_ROW = 1000
 SAME = ("material_id", "length_mm", "pack", "unit_cost", "note")
 """Rows of one owner with these alike are one row."""
 
@@ -24,7 +24,7 @@ def read_stock(document: dict[str, Any], bare_unit: BareLengthUnit) -> tuple[OnH
     """Material, pack or length, count, unit_cost and note. Raises DocumentError naming the entry."""
     reader = Reader(document, bare_unit=bare_unit)
     code, pack_code = reader.text("material", longest=60), reader.text("pack", "", longest=60)
-    length_mm, count = reader.optional_length("length"), reader.whole("count", 1, MOST_OF_A_ROW)
+    length_mm, count = reader.optional_length("length"), reader.whole("count", 1, MAX_OF_A_ROW)
     unit_cost, note = reader.optional_money("unit_cost"), reader.text("note", "", longest=200)
     reader.finish()
     material = Material.objects.filter(code=code).first()
@@ -71,7 +71,7 @@ def _what(one: OnHand, note: str) -> dict[str, Any]:
 
 
 def _put(job: Job | None, count: int, what: dict[str, Any], by: str = "") -> Stock:
-    alike = Stock.objects.select_for_update().filter(job=job, count__lte=MOST_OF_A_ROW - count, **what)
+    alike = Stock.objects.select_for_update().filter(job=job, count__lte=MAX_OF_A_ROW - count, **what)
     row = alike.first() or Stock(job=job, count=0, **what)
     row.count += count
     row.set_aside_by_name = by or row.set_aside_by_name

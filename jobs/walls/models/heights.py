@@ -2,7 +2,7 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from jobs.walls.models.walls import Wall
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, between, over_zero
+from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, over_zero
 from quoting.platform.models.columns import length_column
 
 
@@ -19,8 +19,8 @@ class HeightStation(models.Model):
     class Meta:
         ordering = ["order", "pk"]
         constraints = [
-            between("height_station", "order", 0, MOST_IN_ORDER),
-            between("height_station", "along_mm", 0, MOST_MM),
+            between("height_station", "order", 0, MAX_POSITION),
+            between("height_station", "along_mm", 0, MAX_MM),
             over_zero("height_station", "height_mm", 30_000),
         ]
 

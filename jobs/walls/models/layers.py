@@ -5,7 +5,7 @@ from catalog.models import Material
 from jobs.core.measure import wall_spec
 from jobs.core.measure.curve import FACES
 from jobs.walls.models.walls import Wall
-from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of
+from quoting.platform.models.bounds import MAX_POSITION, between, one_of
 
 FACE_CHOICES = [(face, face) for face in FACES]
 DIRECTIONS = [("lengthwise", "Lengthwise"), ("widthwise", "Widthwise")]
@@ -28,7 +28,7 @@ class Layer(models.Model):
         ordering = ["face", "order", "pk"]
         constraints = [
             one_of("layer", "face", FACES),
-            between("layer", "order", 0, MOST_IN_ORDER),
+            between("layer", "order", 0, MAX_POSITION),
             one_of("layer", "direction", [name for name, _ in DIRECTIONS]),
             one_of("layer", "moisture", [name for name, _ in MOISTURES]),
         ]

@@ -4,7 +4,7 @@ from simple_history.models import HistoricalRecords
 from jobs.core.measure.radius_readings import Lean
 from jobs.core.measure.site_measurements import LeanTaken
 from jobs.walls.models.walls import Wall
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, between, over_zero
+from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, over_zero
 from quoting.platform.models.columns import length_column
 
 
@@ -23,9 +23,9 @@ class ArcLean(models.Model):
     class Meta:
         ordering = ["piece", "order", "pk"]
         constraints = [
-            between("arc_lean", "piece", 0, MOST_IN_ORDER),
-            between("arc_lean", "order", 0, MOST_IN_ORDER),
-            between("arc_lean", "along_mm", 0, MOST_MM),
+            between("arc_lean", "piece", 0, MAX_POSITION),
+            between("arc_lean", "order", 0, MAX_POSITION),
+            between("arc_lean", "along_mm", 0, MAX_MM),
             between("arc_lean", "outwards_mm", -30_000, 30_000),
             over_zero("arc_lean", "height_mm", 30_000),
         ]

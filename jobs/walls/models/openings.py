@@ -6,7 +6,7 @@ from catalog.models import Material
 from jobs.core.measure import survey
 from jobs.core.measure.survey import CASING_FACES, MEASURED_ON
 from jobs.walls.models.walls import LINE_CHOICES, Wall
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, over_zero, stated
+from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, one_of, over_zero, stated
 from quoting.platform.models.columns import length_column
 
 FRAMES = [("flat", "Flat frame"), ("radial", "Cut radially")]
@@ -39,15 +39,15 @@ class Opening(models.Model):
     class Meta:
         ordering = ["order", "pk"]
         constraints = [
-            between("opening", "order", 0, MOST_IN_ORDER),
+            between("opening", "order", 0, MAX_POSITION),
             stated("opening", "name"),
-            over_zero("opening", "centre_at_mm", MOST_MM),
-            over_zero("opening", "width_mm", MOST_MM),
-            over_zero("opening", "height_mm", MOST_MM),
-            between("opening", "sill_mm", 0, MOST_MM),
+            over_zero("opening", "centre_at_mm", MAX_MM),
+            over_zero("opening", "width_mm", MAX_MM),
+            over_zero("opening", "height_mm", MAX_MM),
+            between("opening", "sill_mm", 0, MAX_MM),
             one_of("opening", "frame", [name for name, _ in FRAMES]),
             one_of("opening", "measured_on", ["", *MEASURED_ON]),
-            over_zero("opening", "arch_rise_mm", MOST_MM),
+            over_zero("opening", "arch_rise_mm", MAX_MM),
             between("opening", "casing_reveal_mm", 0, 1000),
             one_of("opening", "casing_faces", CASING_FACES),
             models.CheckConstraint(

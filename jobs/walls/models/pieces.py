@@ -23,7 +23,7 @@ from jobs.core.measure.survey import (
     ThreePoints,
 )
 from jobs.walls.models.walls import LINE_CHOICES, Wall
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, over_zero, yes_or_no
+from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, one_of, over_zero, yes_or_no
 from quoting.platform.models.columns import length_column
 
 FIGURES: Mapping[str, tuple[str, ...]] = {
@@ -87,7 +87,7 @@ class WallPiece(models.Model):
     class Meta:
         ordering = ["order", "pk"]
         constraints = [
-            between("wall_piece", "order", 0, MOST_IN_ORDER),
+            between("wall_piece", "order", 0, MAX_POSITION),
             one_of("wall_piece", "given_by", FIGURES),
             one_of("wall_piece", "turn", ["", "left", "right"]),
             one_of("wall_piece", "measured_on", ["", *MEASURED_ON]),
@@ -99,10 +99,10 @@ class WallPiece(models.Model):
             ),
             models.CheckConstraint(condition=_only_its_own_figures(), name="wall_piece_only_its_own_figures"),
             *(
-                over_zero("wall_piece", column, MOST_MM)
+                over_zero("wall_piece", column, MAX_MM)
                 for column in ("length_mm", "radius_mm", "arc_mm", "chord_mm", "rise_mm")
             ),
-            *(between("wall_piece", column, -MOST_MM, MOST_MM) for column in POINTS),
+            *(between("wall_piece", column, -MAX_MM, MAX_MM) for column in POINTS),
             over_zero("wall_piece", "angle_deg", 360),
             between("wall_piece", "kink_deg", -180, 180),
             between("wall_piece", "turned_deg", -360, 360),

@@ -6,7 +6,7 @@ from simple_history.models import HistoricalRecords
 
 from jobs.core.measure.site_measurements import READING_FIGURES, READING_WAYS, ReadingTaken
 from jobs.walls.models.walls import Wall
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, over_zero
+from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, one_of, over_zero
 from quoting.platform.models.columns import length_column
 
 FIGURES: Mapping[str, tuple[str, ...]] = {
@@ -47,14 +47,14 @@ class ArcReading(models.Model):
     class Meta:
         ordering = ["piece", "order", "pk"]
         constraints = [
-            between("arc_reading", "piece", 0, MOST_IN_ORDER),
-            between("arc_reading", "order", 0, MOST_IN_ORDER),
+            between("arc_reading", "piece", 0, MAX_POSITION),
+            between("arc_reading", "order", 0, MAX_POSITION),
             one_of("arc_reading", "way", READING_WAYS),
             models.CheckConstraint(condition=_only_its_own_figures(), name="arc_reading_only_its_own_figures"),
-            *(over_zero("arc_reading", column, MOST_MM) for column in COLUMNS if column not in NONE_AT_ALL),
-            *(between("arc_reading", column, 0, MOST_MM) for column in NONE_AT_ALL),
-            between("arc_reading", "accuracy_mm", 0, MOST_MM),
-            between("arc_reading", "span_accuracy_mm", 0, MOST_MM),
+            *(over_zero("arc_reading", column, MAX_MM) for column in COLUMNS if column not in NONE_AT_ALL),
+            *(between("arc_reading", column, 0, MAX_MM) for column in NONE_AT_ALL),
+            between("arc_reading", "accuracy_mm", 0, MAX_MM),
+            between("arc_reading", "span_accuracy_mm", 0, MAX_MM),
             between("arc_reading", "at_height_mm", 0, 30_000),
         ]
 

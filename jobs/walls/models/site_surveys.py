@@ -8,7 +8,7 @@ from jobs.core.measure.offsets_fit import Offset
 from jobs.core.measure.site_measurements import COARSEST_TAPE_MM, Baseline
 from jobs.walls.models.pieces import angle_column
 from jobs.walls.models.walls import Wall
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, between, over_zero
+from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, over_zero
 from quoting.platform.models.columns import length_column
 
 OF_THE_FIT = ("tolerance_mm", "start_along_mm", "start_offset_mm", "heading_deg")
@@ -31,9 +31,9 @@ class SiteSurvey(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["wall"], name="site_survey_once_a_wall"),
             over_zero("site_survey", "tape_accuracy_mm", int(COARSEST_TAPE_MM)),
-            over_zero("site_survey", "tolerance_mm", MOST_MM),
-            between("site_survey", "start_along_mm", -MOST_MM, MOST_MM),
-            between("site_survey", "start_offset_mm", -MOST_MM, MOST_MM),
+            over_zero("site_survey", "tolerance_mm", MAX_MM),
+            between("site_survey", "start_along_mm", -MAX_MM, MAX_MM),
+            between("site_survey", "start_offset_mm", -MAX_MM, MAX_MM),
             between("site_survey", "heading_deg", -180, 180),
             models.CheckConstraint(
                 condition=Q(**{f"{column}__isnull": True for column in OF_THE_FIT})
@@ -69,9 +69,9 @@ class BaselineOffset(models.Model):
     class Meta:
         ordering = ["order", "pk"]
         constraints = [
-            between("baseline_offset", "order", 0, MOST_IN_ORDER),
-            between("baseline_offset", "along_mm", -MOST_MM, MOST_MM),
-            between("baseline_offset", "offset_mm", -MOST_MM, MOST_MM),
+            between("baseline_offset", "order", 0, MAX_POSITION),
+            between("baseline_offset", "along_mm", -MAX_MM, MAX_MM),
+            between("baseline_offset", "offset_mm", -MAX_MM, MAX_MM),
         ]
 
     def __str__(self) -> str:

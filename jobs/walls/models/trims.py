@@ -7,7 +7,7 @@ from jobs.core.measure.curve import FACES
 from jobs.core.measure.wall_spec import BEND_WAYS, FORMS, POSITIONS
 from jobs.walls.models.layers import FACE_CHOICES
 from jobs.walls.models.walls import Wall
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MM, between, one_of, stated, yes_or_no
+from quoting.platform.models.bounds import MAX_MM, MAX_POSITION, between, one_of, stated, yes_or_no
 from quoting.platform.models.columns import length_column
 
 BENDS = [("easy", "Flat against the wall"), ("hard", "On edge")]
@@ -39,15 +39,15 @@ class TrimRun(models.Model):
     class Meta:
         ordering = ["order", "pk"]
         constraints = [
-            between("trim_run", "order", 0, MOST_IN_ORDER),
+            between("trim_run", "order", 0, MAX_POSITION),
             stated("trim_run", "name"),
             one_of("trim_run", "face", FACES),
             one_of("trim_run", "position", POSITIONS),
             one_of("trim_run", "form", FORMS),
             one_of("trim_run", "grade", ["", "paint", "stain"]),
             one_of("trim_run", "bend", ["", *BEND_WAYS]),
-            between("trim_run", "foot_mm", 0, MOST_MM),
-            between("trim_run", "returns_mm", 0, MOST_MM),
+            between("trim_run", "foot_mm", 0, MAX_MM),
+            between("trim_run", "returns_mm", 0, MAX_MM),
             yes_or_no("trim_run", "splices_allowed"),
             yes_or_no("trim_run", "needs_backing"),
         ]

@@ -4,7 +4,7 @@ from catalog.core.materials.specs import ROLES
 from catalog.models import Material
 from catalog.models.kit import ROLE_CHOICES
 from jobs.walls.models.walls import Wall
-from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of
+from quoting.platform.models.bounds import MAX_POSITION, between, one_of
 
 
 class WallKitEntry(models.Model):
@@ -21,7 +21,7 @@ class WallKitEntry(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["wall", "role", "order"], name="wall_kit_entry_place_once"),
             one_of("wall_kit_entry", "role", ROLES),
-            between("wall_kit_entry", "order", 0, MOST_IN_ORDER),
+            between("wall_kit_entry", "order", 0, MAX_POSITION),
         ]
 
     def __str__(self) -> str:

@@ -6,9 +6,9 @@ from catalog.models import Material
 from jobs.core.measure.curve import Face
 from jobs.core.measure.site_measurements import SiteMeasurements
 from jobs.core.measure.survey import MEASURED_ON, HeightProfile
-from jobs.core.measure.wall_spec import ENDS, LEVELS, MOST_END_STUDS, TOPS, FaceBuild, WallEnds, WallSpec
+from jobs.core.measure.wall_spec import ENDS, LEVELS, MAX_END_STUDS, TOPS, FaceBuild, WallEnds, WallSpec
 from jobs.jobs.models.jobs import WALL_PARTS, Job
-from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of, stated, yes_or_no
+from quoting.platform.models.bounds import MAX_POSITION, between, one_of, stated, yes_or_no
 from quoting.platform.models.columns import length_column
 
 LINE_CHOICES = [(line, line.replace("_", " ")) for line in MEASURED_ON]
@@ -44,7 +44,7 @@ class Wall(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["job", "key"], name="wall_key_once_a_job"),
             stated("wall", "key", "name"),
-            between("wall", "order", 0, MOST_IN_ORDER),
+            between("wall", "order", 0, MAX_POSITION),
             between("wall", "version", 1, 1_000_000_000),
             one_of("wall", "measured_on", MEASURED_ON),
             between("wall", "stud_depth_mm", 1, 1000),
@@ -57,7 +57,7 @@ class Wall(models.Model):
             one_of("wall", "top", TOPS),
             one_of("wall", "start_end", ENDS),
             one_of("wall", "end_end", ENDS),
-            between("wall", "end_studs", 1, MOST_END_STUDS),
+            between("wall", "end_studs", 1, MAX_END_STUDS),
         ]
 
     def __str__(self) -> str:

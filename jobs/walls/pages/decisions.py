@@ -8,19 +8,19 @@ from jobs.core.measure.wall_document import Document
 
 REASON, BACK = "reason:", "back:"
 FOR_ALL, ASKED = "reason-for-all", "asked"
-LONGEST_KEY = 200
+MAX_KEY = 200
 
 
 def reasons_in(data: QueryDict) -> dict[str, str]:
     """What was written as a reason, by the key of the check; one may be given for all that was asked."""
     for_all = data.get(FOR_ALL, "")
-    reasons = {key[:LONGEST_KEY]: for_all for key in data.getlist(ASKED)} if for_all.strip() else {}
+    reasons = {key[:MAX_KEY]: for_all for key in data.getlist(ASKED)} if for_all.strip() else {}
     return reasons | own_reasons(data)
 
 
 def own_reasons(data: QueryDict) -> dict[str, str]:
     return {
-        name.removeprefix(REASON)[:LONGEST_KEY]: str(value)
+        name.removeprefix(REASON)[:MAX_KEY]: str(value)
         for name, value in data.items()
         if name.startswith(REASON) and str(value).strip()
     }

@@ -15,7 +15,7 @@ from catalog.core.ground.units import System
 from jobs.core.measure.wall_document import Document, write_override, write_wall
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.walls.pages.exact_entries import Exact, meant, read, shorten
-from jobs.walls.pages.labels import LENGTHS, MOST_ROWS, NO_ARC, ROWS, SINGLES, WAYS
+from jobs.walls.pages.labels import LENGTHS, MAX_ROWS, NO_ARC, ROWS, SINGLES, WAYS
 from jobs.walls.pages.marks import (
     MARKED,
     NAMES,
@@ -93,8 +93,8 @@ class WallEntries:
             return False
         rows, place = self.rows[match[2]], int(match[3] or 0)
         if match[1] == "add" and match[2] == "offsets":
-            rows.extend(new_row("offsets") for _ in range(min(OFFSETS_AT_ONCE, MOST_ROWS["offsets"] - len(rows))))
-        elif match[1] == "add" and len(rows) < MOST_ROWS[match[2]]:
+            rows.extend(new_row("offsets") for _ in range(min(OFFSETS_AT_ONCE, MAX_ROWS["offsets"] - len(rows))))
+        elif match[1] == "add" and len(rows) < MAX_ROWS[match[2]]:
             rows.append(dict(rows[-1]) if rows and match[2] in COPIED else new_row(match[2]))
         elif match[1] == "remove" and place < len(rows):
             del rows[place]
@@ -248,7 +248,7 @@ def entries_from_post(data: Mapping[str, Any]) -> WallEntries:
             entries.one[name] = said
         elif name == HEIGHT_MARK:
             entries.height_mark = said
-        elif match and _is_entry(match[1], match[3]) and int(match[2]) < MOST_ROWS[match[1]]:
+        elif match and _is_entry(match[1], match[3]) and int(match[2]) < MAX_ROWS[match[1]]:
             found[match[1]].setdefault(int(match[2]), dict.fromkeys(ROWS[match[1]], ""))[match[3]] = said
     entries.rows = {name: [rows[place] for place in sorted(rows)] for name, rows in found.items()}
     entries.exact = read(data.getlist("exact") if isinstance(data, QueryDict) else data.get("exact", ()))

@@ -172,7 +172,7 @@ def _areas(done: WallWorkUp, system: System) -> tuple[tuple[str, str], ...]:
 
 # By the very values that are drawn: of a wall that has not changed they are the same, and kept here for their ids.
 _drawn: OrderedDict[tuple[int, ...], tuple[tuple[object, ...], Drawings]] = OrderedDict()
-MOST_DRAWN = 64
+MAX_DRAWN = 64
 # The drawing leaves room in one window for what stands under it.
 STANDING_MM = 75.0
 
@@ -184,7 +184,7 @@ def draw(done: WallWorkUp, book: Catalog) -> Drawings:
     kept = _drawn.get(key)
     if kept is None:
         kept = _drawn[key] = (values, _draw(done, book))
-        while len(_drawn) > MOST_DRAWN:
+        while len(_drawn) > MAX_DRAWN:
             _drawn.popitem(last=False)
     return kept[1]
 

@@ -11,7 +11,7 @@ from jobs.walls.pages.entries import COPIED, OFFSETS_AT_ONCE, Row, WallEntries, 
 from jobs.walls.pages.form_errors import Errors
 from jobs.walls.pages.labels import (
     HINTS,
-    MOST_ROWS,
+    MAX_ROWS,
     OPTIONS,
     OWN_LINES,
     ROW_NAMES,
@@ -182,7 +182,7 @@ class EntryFinder:
             first = name == "pieces" and place == 0
             yield self._row(name, row_id, str(place + 1), row, is_open=first or row_id in is_open)
         blank = self._row(name, f"{name}-__n__", "__nth__", new_row(name), is_open=True)
-        yield replace(blank, is_blank=True, words="", most=MOST_ROWS[name], copies=name in COPIED)
+        yield replace(blank, is_blank=True, words="", most=MAX_ROWS[name], copies=name in COPIED)
 
     def _row(self, name: str, row_id: str, nth: str, row: Row, *, is_open: bool) -> RowOfEntries:
         shown = tuple(self.entry(f"{row_id}-{leaf}", row[leaf], name, row) for leaf in ROWS[name])

@@ -7,7 +7,7 @@ from catalog.core.ground.document_reader import DocumentError, DocumentProblem, 
 from catalog.core.ground.units import BareLengthUnit
 from catalog.core.materials.specs import ROLES
 from jobs.core.measure.dimension_holds import dimensions_of
-from jobs.core.measure.site_document import MOST_MARKS, check_taken, read_mark
+from jobs.core.measure.site_document import MAX_MARKS, check_taken, read_mark
 from jobs.core.measure.survey import SurveyError
 from jobs.core.measure.wall_document import Document
 from jobs.core.measure.wall_spec import WallSpec
@@ -51,7 +51,7 @@ def spec_of(document: Document, unit: BareLengthUnit) -> WallSpec:
     spec = wall_from_document(document | {"marks": []}, unit)
     dimensions = set(dimensions_of(spec))
     reader = Reader({"marks": [mark for mark in document["marks"] if mark["dimension"] in dimensions]})
-    marks = reader.items("marks", read_mark, most=MOST_MARKS)
+    marks = reader.items("marks", read_mark, most=MAX_MARKS)
     marked = replace(spec, taken=replace(spec.taken, marks=marks))
     check_taken(marked, Reader(document))
     return marked

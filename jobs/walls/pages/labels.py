@@ -192,7 +192,7 @@ ROW_NAMES = {
     "kit": "Own material",
     **site_labels.ROW_NAMES,
 }
-MOST_ROWS = {
+MAX_ROWS = {
     "pieces": 200,
     "stations": 200,
     "openings": 200,
@@ -200,7 +200,7 @@ MOST_ROWS = {
     "right-layers": 8,
     "trims": 200,
     "kit": 100,
-    **site_labels.MOST_ROWS,
+    **site_labels.MAX_ROWS,
 }
 
 SINGLES = (

@@ -31,7 +31,7 @@ LISTS = {
     "offsets": "offsets",
     "kit": "own materials",
 }
-MOST_TOLD = 4
+MAX_TOLD = 4
 NAMED = frozenset({"openings", "trims"})
 
 
@@ -67,7 +67,7 @@ def changed_words(entries: WallEntries, base: WallEntries) -> str:
     for name, rows in entries.rows.items():
         told += _changed_in(name, rows, base.rows[name])
     words = list(dict.fromkeys(f"{one[:1].lower()}{one[1:]}" for one in told))
-    if len(words) > MOST_TOLD:
+    if len(words) > MAX_TOLD:
         return f"{len(words)} entries"
     return " and ".join([*filter(None, [", ".join(words[:-1])]), *words[-1:]])
 

@@ -47,7 +47,7 @@ from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people import access
 from quoting.platform.people.signatures import Signature
 
-LONGEST_KEY = 40
+MAX_KEY = 40
 NEW = "new-wall"
 ROW_STEPS = (("up", "Move before"), ("down", "Move after"), ("remove", "Remove"))
 
@@ -109,7 +109,7 @@ class WallEditor:
 
 
 def new_key(job: Job, name: str) -> str:
-    key = slugify(name.replace("_", "-"))[:LONGEST_KEY].strip("-") or "wall"
+    key = slugify(name.replace("_", "-"))[:MAX_KEY].strip("-") or "wall"
     return free_wall_key(job, key) if job.walls.filter(key=key).exists() else key
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from jobs.core.measure.dimension_holds import Hold
 from jobs.core.takeoff.held_templates import TEMPLATE
 
-MOST_NAMED = 2
+MAX_NAMED = 2
 
 
 @dataclass(frozen=True)
@@ -50,6 +50,6 @@ def _of_run(held: list[Hold]) -> Iterable[str]:
 
 
 def _named(words: list[str], what: str) -> str:
-    if len(words) > MOST_NAMED:
-        words = [*words[: MOST_NAMED - 1], f"{len(words) - MOST_NAMED + 1} more {what}"]
+    if len(words) > MAX_NAMED:
+        words = [*words[: MAX_NAMED - 1], f"{len(words) - MAX_NAMED + 1} more {what}"]
     return words[0] if len(words) == 1 else f"{'; '.join(words[:-1])} and {words[-1]}"

@@ -21,7 +21,7 @@ ROWS: dict[str, tuple[str, ...]] = {
     "offsets": tuple(OFFSET_NAMES),
 }
 ROW_NAMES = {"readings": "Reading", "leans": "Lean", "offsets": "Offset"}
-MOST_ROWS = {"readings": 200, "leans": 200, "offsets": 200}
+MAX_ROWS = {"readings": 200, "leans": 200, "offsets": 200}
 NEW_ROWS = {"readings": {"reading_way": "chord_rise", "of_piece": "1"}, "leans": {"of_piece": "1"}}
 # Where the fitted pieces start is kept with the offsets and not typed.
 START = ("start_along", "start_offset", "offsets_heading")

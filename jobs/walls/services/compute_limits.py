@@ -7,8 +7,8 @@ from jobs.core.measure.survey import StraightPiece, TemplatePiece
 from jobs.core.measure.wall_spec import WallSpec
 from jobs.walls.services.wall_error_paths import ImpossibleWall
 
-MOST_LENGTH_M = 200
-MOST_STUDS = 2_000
+MAX_LENGTH_M = 200
+MAX_STUDS = 2_000
 
 
 class TooMuchAtOnce(ImpossibleWall):
@@ -20,10 +20,10 @@ def check_size(walls: Iterable[WallSpec], field: str = "walls") -> None:
     walls = list(walls)
     named = "The wall is" if len(walls) == 1 else "The walls together are"
     lengths_mm = [sum(_length_mm(piece) for piece in wall.pieces) for wall in walls]
-    if sum(lengths_mm) > MOST_LENGTH_M * 1000:
+    if sum(lengths_mm) > MAX_LENGTH_M * 1000:
         raise TooMuchAtOnce(
             field,
-            f"{named} {sum(lengths_mm) / 1000:,.0f} m long, and at most {MOST_LENGTH_M} m are worked up at once; "
+            f"{named} {sum(lengths_mm) / 1000:,.0f} m long, and at most {MAX_LENGTH_M} m are worked up at once; "
             "check the units, or split the job",
         )
     studs = sum(
@@ -31,10 +31,10 @@ def check_size(walls: Iterable[WallSpec], field: str = "walls") -> None:
         for wall, length_mm in zip(walls, lengths_mm, strict=True)
         if wall.stud_spacing_mm
     )
-    if studs > MOST_STUDS:
+    if studs > MAX_STUDS:
         raise TooMuchAtOnce(
             field,
-            f"The stud spacing asked for makes about {studs:,.0f} studs, and at most {MOST_STUDS:,} are worked up at "
+            f"The stud spacing asked for makes about {studs:,.0f} studs, and at most {MAX_STUDS:,} are worked up at "
             "once; check the units of the spacing",
         )
 

@@ -20,9 +20,9 @@ from quoting.platform.papers.filing import StoredFile, read_file, store_file
 from quoting.platform.papers.photos import PaperPhoto
 from quoting.platform.papers.pictures import Picture, PictureRefused, clean_picture
 
-MOST_A_WALL = 60
-MOST_ON_PAPER = 12
-LONGEST_CAPTION = 200
+MAX_A_WALL = 60
+MAX_ON_PAPER = 12
+MAX_CAPTION = 200
 photo_models: list[type[Model]] = [WallPhoto]
 """Whose files stand in the folder of photos; rooms above add theirs."""
 
@@ -56,14 +56,14 @@ def add_photo(
 def _refuse_wrong_words(wall: Wall, caption: str, kind: str, dimension: str) -> None:
     if not caption:
         raise DocumentError.at("caption", "is missing; say in a few words what is to be seen")
-    if len(caption) > LONGEST_CAPTION:
-        raise DocumentError.at("caption", f"is {len(caption)} characters long; at most {LONGEST_CAPTION}")
+    if len(caption) > MAX_CAPTION:
+        raise DocumentError.at("caption", f"is {len(caption)} characters long; at most {MAX_CAPTION}")
     if kind not in dict(PHOTO_KINDS):
         raise DocumentError.at("kind", f'"{kind}" is not one of photo, sketch')
     if dimension and dimension not in dimension_words(wall):
         raise DocumentError.at("dimension", f'"{dimension}" is not a dimension of {wall.name}')
-    if photos_of(wall).count() >= MOST_A_WALL:
-        raise DocumentError.at("file", f"{wall.name} has {MOST_A_WALL} photos already; take one down first")
+    if photos_of(wall).count() >= MAX_A_WALL:
+        raise DocumentError.at("file", f"{wall.name} has {MAX_A_WALL} photos already; take one down first")
 
 
 def _kept(wall: Wall, picture: Picture, stored: StoredFile, **about: Any) -> WallPhoto:
@@ -124,7 +124,7 @@ def paper_photos(job: Job, *, for_client: bool) -> dict[str, tuple[PaperPhoto, .
         about = words[key].get(row.dimension, "") if row.dimension else ""
         photo = PaperPhoto(row.file_name, row.sha256, row.size_bytes, row.caption, about)
         found[key] = (*found.get(key, ()), photo)
-    return {key: photos[:MOST_ON_PAPER] for key, photos in found.items()}
+    return {key: photos[:MAX_ON_PAPER] for key, photos in found.items()}
 
 
 def images_of(walls: Iterable[Any]) -> dict[str, bytes]:

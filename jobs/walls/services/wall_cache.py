@@ -26,7 +26,7 @@ from jobs.walls.services.compute_limits import check_size
 from jobs.walls.services.wall_error_paths import errors_with_paths
 from quoting.platform.code_mark import code_mark
 
-MOST_WALLS = 256
+MAX_WALLS = 256
 # A plan that keeps every rule but was not searched further for a cheaper one.
 QUICK = 0
 
@@ -90,7 +90,7 @@ def remembered(key: str) -> WallWorkUp | None:
 def _remember(key: str, wall: WallWorkUp) -> None:
     with _one_at_a_time:
         _walls[key] = wall
-        while len(_walls) > MOST_WALLS:
+        while len(_walls) > MAX_WALLS:
             _walls.popitem(last=False)
 
 

@@ -34,7 +34,7 @@ from jobs.walls.services.wall_rows import (
 from quoting.platform.people.signatures import Signature
 
 # Of a name's 200 characters, those left beside ", copy" and a number.
-LONGEST_COPIED_NAME = 185
+MAX_COPIED_NAME = 185
 
 
 @transaction.atomic
@@ -164,7 +164,7 @@ def copy_wall(wall: Wall, *, key: str = "", name: str = "") -> Wall:
 def free_wall_name(wall: Wall) -> str:
     """What a copy of the wall may be called."""
     taken = set(wall.job.walls.values_list("name", flat=True))
-    base, number = f"{wall.name[:LONGEST_COPIED_NAME]}, copy", 1
+    base, number = f"{wall.name[:MAX_COPIED_NAME]}, copy", 1
     name = base
     while name in taken:
         number += 1

@@ -43,7 +43,7 @@ def work_of(job: Job, book: Catalog, today: date, now_at: time | None = None) ->
 
 # By what they rest on: the very same values, for the catalog and the job are made anew only where rows differ.
 _last: OrderedDict[tuple[object, ...], tuple[JobInputs, JobWorkUp]] = OrderedDict()
-MOST_JOBS = 16
+MAX_JOBS = 16
 
 
 def _done(spec: JobSpec, book: Catalog, today: date, now_at: time | None) -> JobWorkUp:
@@ -54,7 +54,7 @@ def _done(spec: JobSpec, book: Catalog, today: date, now_at: time | None) -> Job
     read = JobInputs(book, spec)
     done = work_up_job(read, today, walls_worked_up(read, today), now_at)
     _last[key] = (read, done)  # what is kept has its ids for itself
-    while len(_last) > MOST_JOBS:
+    while len(_last) > MAX_JOBS:
         _last.popitem(last=False)
     return done
 

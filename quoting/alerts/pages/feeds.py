@@ -12,7 +12,7 @@ from jobs.jobs.services.signed import work_typed
 from quoting.alerts.models import EventKind
 from quoting.alerts.services import feed_addresses
 from quoting.alerts.services.calendar_file import calendar_of
-from quoting.alerts.services.feed_events import MOST_EVENTS, feed_events
+from quoting.alerts.services.feed_events import MAX_EVENTS, feed_events
 from quoting.client.pages.gate import sealed
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
@@ -23,7 +23,7 @@ from quoting.platform.people.rate_limits import RateLimit, network_of
 LOOKS = RateLimit(most=120, window_s=60)
 WRONG_SECRETS = RateLimit(most=30, window_s=600)
 FIELD_KINDS = (EventKind.DELIVERY, EventKind.NEED, EventKind.ACTIVITY)
-CUT_SHORT = f"There are more than {MOST_EVENTS:,} events; the latest are left out. All of them are on Order dates."
+CUT_SHORT = f"There are more than {MAX_EVENTS:,} events; the latest are left out. All of them are on Order dates."
 
 
 def calendar_feed(request: HttpRequest, secret: str) -> HttpResponse:
@@ -66,8 +66,8 @@ def _calendar_for(person: Person, work: str) -> bytes:
     at_desk = access.role_of(person) in access.DESK
     kinds, name = (EventKind.values, "Order dates") if at_desk else (FIELD_KINDS, "On site")
     events = feed_events(kinds, day_at_the_firm(now), now, work)
-    note = CUT_SHORT if len(events) > MOST_EVENTS else ""
-    return calendar_of(name, events[:MOST_EVENTS], note)
+    note = CUT_SHORT if len(events) > MAX_EVENTS else ""
+    return calendar_of(name, events[:MAX_EVENTS], note)
 
 
 def _given(request: HttpRequest, calendar: bytes) -> HttpResponse:

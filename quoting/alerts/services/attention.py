@@ -14,7 +14,7 @@ from quoting.platform.people.models import Person
 
 # What a mail said is out of date by then, and stands on Today anyhow.
 FAILED_SHOWN = timedelta(days=7)
-MOST_SHOWN = 20
+MAX_SHOWN = 20
 _MAILS = {MAIL_ALERTS: (AlertMail, "alerts"), MAIL_WEEKLY: (WeeklyMail, "the list of the week")}
 _PAPERS = {
     "render_quote": "The PDF of a quotation",
@@ -41,12 +41,12 @@ class Attention:
 
 
 def attention(now: datetime) -> list[Attention]:
-    rows = AlertTrouble.objects.select_related("job")[:MOST_SHOWN]
+    rows = AlertTrouble.objects.select_related("job")[:MAX_SHOWN]
     found = [Attention(row.job, f"No alert can come up for {row.material}", row.sentence) for row in rows]
     failed = Errand.objects.filter(
         kind__in=[*_MAILS, *_PAPERS], state=ErrandState.FAILED, finished_at__gte=now - FAILED_SHOWN
     ).order_by("-finished_at")
-    errands = list(failed[:MOST_SHOWN])
+    errands = list(failed[:MAX_SHOWN])
     jobs = Job.objects.in_bulk({pk for one in errands if isinstance(pk := one.payload.get("job"), int)})
     found += [Attention(jobs.get(one.payload.get("job", 0)), f"{_words(one)} failed", one.error) for one in errands]
     return [*_silent(now), *found]

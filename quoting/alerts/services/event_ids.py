@@ -8,7 +8,7 @@ from itertools import count
 
 from quoting.alerts.models import EventKind, FeedEvent
 
-LONGEST_SUMMARY = 500
+MAX_SUMMARY = 500
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,7 @@ def with_ids(key: str, drafts: Sequence[EventDraft], rows: Iterable[FeedEvent]) 
         uid, about = given.get(place) or next(one for one in _fresh(key, draft) if one[0] not in taken)
         taken.add(uid)
         about = about if about in draft.members else draft.members[0]
-        summary = " ".join(draft.summary.split())[:LONGEST_SUMMARY]
+        summary = " ".join(draft.summary.split())[:MAX_SUMMARY]
         days = draft.first_day, draft.last_day
         found.append(Event(uid, draft.kind, about, draft.members, summary, draft.note.strip(), *days))
     return found

@@ -21,7 +21,7 @@ SAYS = ["job_id", "kind", "about", "members", "summary", "note", "signed"]
 KEPT = ["job", *SAYS[1:], "first_day", "last_day", "sequence", "modified_at", "cancelled"]
 # What has been over for two months, and what was called off three months ago, has reached every calendar.
 PAST_SHOWN, CANCELLED_SHOWN = timedelta(days=60), timedelta(days=90)
-MOST_EVENTS = 5_000
+MAX_EVENTS = 5_000
 
 
 @dataclass(frozen=True)
@@ -86,11 +86,11 @@ def unstored_events(done: JobWorkUp) -> list[Event]:
 
 
 def feed_events(kinds: Collection[str], today: date, now: datetime, work: str = "") -> list[GivenEvent]:
-    """Of all jobs, or of signed or of unsigned ones alone, by day; one more than MOST_EVENTS when there are more."""
+    """Of all jobs, or of signed or of unsigned ones alone, by day; one more than MAX_EVENTS when there are more."""
     recent = Q(cancelled=False) | Q(modified_at__gte=now - CANCELLED_SHOWN)
     rows = FeedEvent.objects.filter(recent, kind__in=kinds, last_day__gte=today - PAST_SHOWN)
     rows = rows.filter(signed=work == SIGNED) if work else rows
-    return [_given(row) for row in rows[: MOST_EVENTS + 1]]
+    return [_given(row) for row in rows[: MAX_EVENTS + 1]]
 
 
 def _drafts(jobs: Collection[Job]) -> dict[int, list[EventDraft]]:

@@ -2,7 +2,7 @@ from typing import Any
 
 from jobs.core.measure.curve import FACES
 from jobs.core.measure.wall_spec import FORMS, POSITIONS
-from quoting.core.prices.variants import LONGEST_NAME, MOST_CHANGES, MOST_LAYERS, MOST_VARIANTS
+from quoting.core.prices.variants import MAX_CHANGES, MAX_LAYERS, MAX_NAME_LENGTH, MAX_VARIANTS
 from quoting.core.quotes.comparison import RISKS
 from quoting.platform.api.parts import DAY, FIGURE, MONEY, NUMBER, TEXT, WHOLE, many, or_none, ref, thing
 
@@ -26,7 +26,7 @@ FACE_CHANGE = _asked(
     layers={
         "type": ["integer", "null"],
         "minimum": 1,
-        "maximum": MOST_LAYERS,
+        "maximum": MAX_LAYERS,
         "description": "Fewer keeps those against the framing, more repeats the outermost.",
     },
     board=CODE,
@@ -43,9 +43,9 @@ TRIM_CHANGE = _asked(
 VARIANT: Schema = {
     **_asked(
         "A way to build the job.",
-        name={"type": "string", "pattern": r"\S", "maxLength": LONGEST_NAME},
-        faces={"type": ["array", "null"], "items": ref("FaceChange"), "maxItems": MOST_CHANGES},
-        trims={"type": ["array", "null"], "items": ref("TrimChange"), "maxItems": MOST_CHANGES},
+        name={"type": "string", "pattern": r"\S", "maxLength": MAX_NAME_LENGTH},
+        faces={"type": ["array", "null"], "items": ref("FaceChange"), "maxItems": MAX_CHANGES},
+        trims={"type": ["array", "null"], "items": ref("TrimChange"), "maxItems": MAX_CHANGES},
     ),
     "required": ["name"],
 }
@@ -86,7 +86,7 @@ SHAPES: Schema = {
     "BuildVariants": {
         **_asked(
             "One to three ways to build a job.",
-            variants={"type": "array", "items": ref("BuildVariant"), "minItems": 1, "maxItems": MOST_VARIANTS},
+            variants={"type": "array", "items": ref("BuildVariant"), "minItems": 1, "maxItems": MAX_VARIANTS},
         ),
         "required": ["variants"],
     },

@@ -12,7 +12,7 @@ from catalog.models import Material
 from jobs.core.measure.wall_spec import LEVELS
 from jobs.jobs.models import Job
 from jobs.walls.pages.labels import LEVEL_WORDS, OPTIONS
-from quoting.core.prices.variants import LONGEST_NAME, MOST_VARIANTS
+from quoting.core.prices.variants import MAX_NAME_LENGTH, MAX_VARIANTS
 from quoting.platform.pages.entry_form import EntryForm, pick, sentence, text
 
 Document = dict[str, Any]
@@ -43,7 +43,7 @@ class Offered:
 
 
 class BuildForm(EntryForm):
-    name = text("Called", "Empty: first, second or third build.", longest=LONGEST_NAME)
+    name = text("Called", "Empty: first, second or third build.", longest=MAX_NAME_LENGTH)
 
     def __init__(self, data: QueryDict | None, number: int, offered: Offered) -> None:
         super().__init__(data, prefix=f"b{number}")
@@ -111,7 +111,7 @@ class BuildsForm:
     def __init__(self, job: Job, data: QueryDict | None) -> None:
         self.data, self.others = data, list[str]()
         offered = Offered.of(job)
-        self.builds = [BuildForm(data, number, offered) for number in range(MOST_VARIANTS)]
+        self.builds = [BuildForm(data, number, offered) for number in range(MAX_VARIANTS)]
 
     def is_valid(self) -> bool:
         answers = [form.is_valid() for form in self.builds]

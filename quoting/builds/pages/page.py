@@ -25,7 +25,7 @@ from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import sentence
 from quoting.platform.people.access import sees_margin
 
-LONGEST_QUERY = 8000
+MAX_QUERY = 8000
 
 
 @firm_first
@@ -80,7 +80,7 @@ def job_build_use(request: HttpRequest, job_id: int) -> HttpResponse:
         messages.success(request, f"Built as “{variant.name}” from now on: {walls}.")
         return redirect("job", job.pk)
     query = request.POST.get("query", "")
-    return redirect(f"{reverse('job_builds', args=[job.pk])}{'?' if query else ''}{iri_to_uri(query)[:LONGEST_QUERY]}")
+    return redirect(f"{reverse('job_builds', args=[job.pk])}{'?' if query else ''}{iri_to_uri(query)[:MAX_QUERY]}")
 
 
 def _asked(request: HttpRequest) -> tuple[Variant, dict[str, int]]:

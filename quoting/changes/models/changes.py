@@ -5,12 +5,12 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from jobs.jobs.models import Job
-from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS, MOST_DAYS_MOVED, ChangeCost
-from quoting.core.changes.days_moved import MOST_HOURS_MOVED
+from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS, MAX_DAYS_MOVED, ChangeCost
+from quoting.core.changes.days_moved import MAX_HOURS_MOVED
 from quoting.core.prices.costs import MAX_QUANTITY
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, one_of, stated
+from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION, between, one_of, stated
 from quoting.platform.models.columns import figure_column, normalized
-from quoting.pricing.models.totals import MOST_TOTAL, total_column
+from quoting.pricing.models.totals import MAX_TOTAL, total_column
 from quoting.quotes.models.bases import Answer, IssuedPaper
 from quoting.quotes.models.quotes import QuoteRevision
 
@@ -23,7 +23,7 @@ KIND_CHOICES = [
 
 
 def either_sign(table: str, *columns: str) -> list[models.CheckConstraint]:
-    return [between(table, column, -MOST_TOTAL, MOST_TOTAL) for column in columns]
+    return [between(table, column, -MAX_TOTAL, MAX_TOTAL) for column in columns]
 
 
 def cost_column() -> models.DecimalField:
@@ -31,7 +31,7 @@ def cost_column() -> models.DecimalField:
 
 
 def days_in_bounds(table: str) -> models.CheckConstraint:
-    return between(table, "days_moved", -MOST_DAYS_MOVED, MOST_DAYS_MOVED)
+    return between(table, "days_moved", -MAX_DAYS_MOVED, MAX_DAYS_MOVED)
 
 
 class ChangeDraft(models.Model):
@@ -62,8 +62,8 @@ class ChangeDraft(models.Model):
             stated("change_draft", "title", "reason"),
             stated("change_draft", "made_by_name"),
             days_in_bounds("change_draft"),
-            between("change_draft", "days_proposed", -MOST_DAYS_MOVED, MOST_DAYS_MOVED),
-            between("change_draft", "hours_moved", -MOST_HOURS_MOVED, MOST_HOURS_MOVED),
+            between("change_draft", "days_proposed", -MAX_DAYS_MOVED, MAX_DAYS_MOVED),
+            between("change_draft", "hours_moved", -MAX_HOURS_MOVED, MAX_HOURS_MOVED),
             models.CheckConstraint(
                 condition=~Q(kind="substitution") | (~Q(original="") & ~Q(replacement="")),
                 name="change_draft_substitution_is_whole",
@@ -92,9 +92,9 @@ class ChangeDraftLine(models.Model):
     class Meta:
         ordering = ["order", "pk"]
         constraints = [
-            between("change_draft_line", "order", 0, MOST_IN_ORDER),
+            between("change_draft_line", "order", 0, MAX_POSITION),
             stated("change_draft_line", "what"),
-            *(between("change_draft_line", column, -MOST_MONEY, MOST_MONEY) for column in ("price", "taxed", "cost")),
+            *(between("change_draft_line", column, -MAX_MONEY, MAX_MONEY) for column in ("price", "taxed", "cost")),
         ]
 
     def __str__(self) -> str:
@@ -120,7 +120,7 @@ class CostLine(models.Model):
     @staticmethod
     def checks(table: str) -> list[models.CheckConstraint]:
         return [
-            between(table, "order", 0, MOST_IN_ORDER),
+            between(table, "order", 0, MAX_POSITION),
             one_of(table, "category", COST_CATEGORIES),
             stated(table, "item"),
             between(table, "quantity", -MAX_QUANTITY, MAX_QUANTITY),
@@ -197,7 +197,7 @@ class ChangeNoteLine(models.Model):
         ordering = ["order", "pk"]
         constraints = [
             models.UniqueConstraint(fields=["note", "order"], name="change_note_line_once_a_place"),
-            between("change_note_line", "order", 0, MOST_IN_ORDER),
+            between("change_note_line", "order", 0, MAX_POSITION),
             stated("change_note_line", "what"),
             *either_sign("change_note_line", "price", "taxed", "cost"),
         ]

@@ -36,7 +36,7 @@ from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.quotes.services.given_answers import Given, columns_of
 from quoting.quotes.services.snapshots import hash_of
 
-LONGEST_REQUEST_KEY = 100
+MAX_REQUEST_KEY = 100
 ANSWERS = {"signed": ChangeState.SIGNED, "declined": ChangeState.DECLINED}
 
 
@@ -47,8 +47,8 @@ def issue_change(
 
     Raises Refused, ChangedMeanwhile when the draft is no longer as it was shown.
     """
-    if not 0 < len(request_key) <= LONGEST_REQUEST_KEY:
-        raise Refused(f"A request is named by 1 to {LONGEST_REQUEST_KEY} characters; ask from a fresh page.")
+    if not 0 < len(request_key) <= MAX_REQUEST_KEY:
+        raise Refused(f"A request is named by 1 to {MAX_REQUEST_KEY} characters; ask from a fresh page.")
     with transaction.atomic():
         # One at a time for a job: its number, and the contract sum it is printed with, follow from those before.
         job = Job.objects.select_for_update().get(pk=draft.job_id)

@@ -29,7 +29,7 @@ from quoting.quotes.services.quote_papers import paper_of_revision
 from quoting.quotes.services.revisions import is_acceptable
 from quoting.quotes.services.snapshots import frozen_paper
 
-MOST_TICKED = 100
+MAX_TICKED = 100
 OVER = {
     RevisionState.SUPERSEDED: "A later revision has taken its place, and has a link of its own.",
     RevisionState.WITHDRAWN: "The firm has withdrawn it.",
@@ -85,7 +85,7 @@ def ticked(given: Any) -> list[str]:
     """Keys of the options ticked: boxes one by one, and one of each group of alternates."""
     groups = sorted(name for name in given if name.startswith("group-"))
     keys = [*given.getlist("option"), *(given.get(name) for name in groups)]
-    return list(dict.fromkeys(key for key in keys[:MOST_TICKED] if key))
+    return list(dict.fromkeys(key for key in keys[:MAX_TICKED] if key))
 
 
 def quote_page(

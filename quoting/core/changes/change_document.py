@@ -9,8 +9,8 @@ from catalog.core.ground.document_reader import Reader
 from quoting.core.changes.change_notes import (
     COST_CATEGORIES,
     KINDS,
-    MOST_DAYS_MOVED,
-    MOST_LINES,
+    MAX_DAYS_MOVED,
+    MAX_LINES,
     ChangeCost,
     ChangeError,
     ChangeKind,
@@ -71,9 +71,9 @@ def read_change(reader: Reader, tax: TaxRule) -> ChangeSpec:
     """
     kind: ChangeKind = reader.choice("kind", KINDS, "lines")
     title, reason = reader.text("title", longest=200), reader.text("reason")
-    days_moved = reader.whole("days_moved", -MOST_DAYS_MOVED, MOST_DAYS_MOVED, 0)
-    lines = reader.items("lines", lambda one: _line(one, tax.applies_to), most=MOST_LINES)
-    costs = reader.items("costs", _cost, most=MOST_LINES)
+    days_moved = reader.whole("days_moved", -MAX_DAYS_MOVED, MAX_DAYS_MOVED, 0)
+    lines = reader.items("lines", lambda one: _line(one, tax.applies_to), most=MAX_LINES)
+    costs = reader.items("costs", _cost, most=MAX_LINES)
     original, replacement = reader.text("original", ""), reader.text("replacement", "")
     allowance = reader.text("allowance", "", longest=200)
     reader.finish()

@@ -15,8 +15,8 @@ from quoting.core.prices.tax import TaxRule
 
 ChangeKind = Literal["lines", "walls", "allowance", "substitution"]
 KINDS: tuple[ChangeKind, ...] = get_args(ChangeKind)
-MOST_DAYS_MOVED = 500
-MOST_LINES = 500
+MAX_DAYS_MOVED = 500
+MAX_LINES = 500
 COST_CATEGORIES = (*CATEGORIES, "freight")
 ZERO = Decimal("0.00")
 
@@ -156,8 +156,8 @@ def price_change(lines: Sequence[ChangeLine], tax: TaxRule) -> PricedChange:
     >>> str(priced.tax), str(priced.total)
     ('15.60', '135.60')
     """
-    if len(lines) > MOST_LINES:
-        raise ChangeError(f"A change has at most {MOST_LINES} lines, not {len(lines)}.")
+    if len(lines) > MAX_LINES:
+        raise ChangeError(f"A change has at most {MAX_LINES} lines, not {len(lines)}.")
     exempt = tax.exempt_certificate.strip()
     taken = tuple(replace(line, taxed=ZERO) for line in lines) if exempt else tuple(lines)
     price = sum((line.price for line in taken), ZERO)

@@ -9,11 +9,11 @@ from decimal import ROUND_HALF_UP, Decimal
 from catalog.core.ground.workdays import WorkCalendar
 from jobs.core.schedule.activities import PlannedActivity, hours_gaps, plan_activities
 from jobs.core.schedule.job_spec import ActivityChange, JobSpec
-from quoting.core.changes.change_notes import MOST_DAYS_MOVED
+from quoting.core.changes.change_notes import MAX_DAYS_MOVED
 from quoting.core.quotes.work_up import WorkUp
 
 THRESHOLD = "change_days_from"
-MOST_HOURS_MOVED = 1_000_000
+MAX_HOURS_MOVED = 1_000_000
 """More than any firm works on a job: such hours are a figure gone wrong."""
 
 
@@ -52,12 +52,12 @@ def days_moved(before: WorkUp, after: WorkUp) -> DaysMoved:
     both = [key for key in old if key in new]
     steps = days_between(before.plan.finish, _finish_with(after, {key: old[key] for key in both}), after.calendar)
     tenths = Decimal(repr(hours)).quantize(Decimal("0.1"), ROUND_HALF_UP)
-    if abs(hours) > MOST_HOURS_MOVED:
+    if abs(hours) > MAX_HOURS_MOVED:
         return DaysMoved(None, None)
     if steps is None or least is None:
         return DaysMoved(tenths, None)
     days = proposed(steps + sum(_exact(new[key]) - _exact(old[key]) for key in both), least.number)
-    return DaysMoved(tenths, days if abs(days) <= MOST_DAYS_MOVED else None)
+    return DaysMoved(tenths, days if abs(days) <= MAX_DAYS_MOVED else None)
 
 
 def proposed(workdays: float, least_workdays: float) -> int:

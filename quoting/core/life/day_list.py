@@ -14,7 +14,7 @@ NEAR_WORKDAYS = 5
 """What is late or due within so many working days has a row of its own."""
 SOON_WORKDAYS = 10
 """What is due within so many has a line."""
-MOST_NEAR, MOST_SOON = 5, 3
+MAX_NEAR, MAX_SOON = 5, 3
 _WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
@@ -97,9 +97,9 @@ def day_list(found: Iterable[Todo], later: date | None = None) -> DayList:
     near = [one for one in looked_at if one.in_hand is None or one.in_hand <= NEAR_WORKDAYS]
     soon = [one for one in looked_at if one not in near]
     beyond = [one.day for one in every if one not in looked_at and one.day is not None]
-    more = max(0, len(near) - MOST_NEAR) + max(0, len(soon) - MOST_SOON)
+    more = max(0, len(near) - MAX_NEAR) + max(0, len(soon) - MAX_SOON)
     first_later = min([*beyond, *([later] if later else [])], default=None)
-    return DayList(tuple(near[:MOST_NEAR]), tuple(soon[:MOST_SOON]), more, first_later, tuple(looked_at))
+    return DayList(tuple(near[:MAX_NEAR]), tuple(soon[:MAX_SOON]), more, first_later, tuple(looked_at))
 
 
 def _rank(one: Todo) -> tuple[bool, int, str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-MOST_NAMED = 2
+MAX_NAMED = 2
 
 
 def short_name(name: str) -> str:
@@ -19,7 +19,7 @@ def short_name(name: str) -> str:
     return found if found[1:2].isupper() else found[:1].lower() + found[1:]
 
 
-def listed(names: Sequence[str], most: int = MOST_NAMED) -> str:
+def listed(names: Sequence[str], most: int = MAX_NAMED) -> str:
     """The first names, each once, and how many more there are.
 
     Raises nothing. Source: own wording.

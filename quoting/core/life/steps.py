@@ -15,7 +15,7 @@ Act = Literal[
     "measure", "price", "send", "sign", "collect", "ask", "confirm", "wait", "order", "undated", "settle", "receive",
     "note", "begin", "end", "bill", "close", "again", "follow",
 ]  # fmt: skip
-MOST_STEPS = 12
+MAX_STEPS = 12
 # Ours: a week after its event a payment is asked for late.
 ASK_WITHIN = timedelta(days=7)
 _AGAIN: Mapping[str, str] = {
@@ -51,7 +51,7 @@ def steps_of(facts: JobFacts, station: Station, end: LifeEnd | None, today: date
         facts: of the job. station: where it stands. end: what stopped it. today: the firm's day.
 
     Returns:
-        Up to `MOST_STEPS`, what is late before what the station asks for; none of a closed job.
+        Up to `MAX_STEPS`, what is late before what the station asks for; none of a closed job.
 
     Raises:
         Nothing.
@@ -73,7 +73,7 @@ def steps_of(facts: JobFacts, station: Station, end: LifeEnd | None, today: date
         head = list(_head(facts, station))
     late = [one for one in (*head, *others) if one.is_late(today)]
     ahead = [one for one in (*head, *others) if one not in late]
-    return (*sorted(late, key=lambda one: one.by or today), *ahead)[:MOST_STEPS]
+    return (*sorted(late, key=lambda one: one.by or today), *ahead)[:MAX_STEPS]
 
 
 def _head(facts: JobFacts, station: Station) -> Iterator[Step]:

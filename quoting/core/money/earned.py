@@ -10,7 +10,7 @@ from catalog.core.ground.money import to_cents
 from quoting.core.money.job_costs import JobCosts
 from quoting.core.money.quoted import NOTHING
 
-MOST_UNFITTED = Fraction(1, 10)
+MAX_UNFITTED = Fraction(1, 10)
 """Goods here and not fitted, as a share of the cost at completion, over which they are shown apart."""
 
 
@@ -71,7 +71,7 @@ def earned(
 
 
 def _fitted(contract: Decimal, to_date: Decimal, whole: Decimal, unfitted: Decimal) -> tuple[Fraction, Decimal] | None:
-    if whole <= 0 or Fraction(unfitted) <= MOST_UNFITTED * Fraction(whole) or unfitted >= whole:
+    if whole <= 0 or Fraction(unfitted) <= MAX_UNFITTED * Fraction(whole) or unfitted >= whole:
         return None
     apart = Fraction(unfitted)
     share = (Fraction(to_date) - apart) / (Fraction(whole) - apart)

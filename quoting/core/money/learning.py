@@ -13,7 +13,7 @@ FEWEST = 3
 """With fewer jobs nothing is suggested."""
 WEIGHT_OF_STANDARD = 2
 """k of n / (n + k): the standard counts as so many jobs, as the quoted days do for lead times."""
-LEAST_RATIO, MOST_RATIO = Decimal("0.5"), Decimal(2)
+MIN_RATIO, MAX_RATIO = Decimal("0.5"), Decimal(2)
 PLACES = Decimal("0.0001")
 DIGITS = 34
 
@@ -120,9 +120,9 @@ def _chosen(jobs: Iterable[ClosedJob]) -> tuple[tuple[ClosedJob, ...], tuple[tup
 
 
 def _out_of_bounds(one: ClosedJob) -> str:
-    if one.ratio > MOST_RATIO:
+    if one.ratio > MAX_RATIO:
         return "more than twice the standard"
-    return "less than half the standard" if one.ratio < LEAST_RATIO else ""
+    return "less than half the standard" if one.ratio < MIN_RATIO else ""
 
 
 def _error_from_others(place: int, used: Sequence[ClosedJob]) -> Decimal:

@@ -19,7 +19,7 @@ from quoting.core.prices.overhead import OverheadRule
 from quoting.core.quotes.job_file import PricingSpec
 
 Document = dict[str, Any]
-LONGEST_STEP = 60
+MAX_STEP = 60
 IS_FREIGHT = re.compile(r"\b(freight|carriage)\b", re.IGNORECASE)
 
 
@@ -155,7 +155,7 @@ def _by_hand(costs: Sequence[Document], steps: Mapping[str, str]) -> list[Quoted
         quantity, unit_cost = Decimal(cost["quantity"]), Decimal(cost["unit_cost"])
         category, what = cost["category"], cost["what"]
         if category == "labour":
-            item = steps.get(what, what[:LONGEST_STEP])
+            item = steps.get(what, what[:MAX_STEP])
             rows.append(QuotedCost(category, item, what, quantity, unit_cost, takes_rest=len(labour) == 1))
         elif category == "other" and IS_FREIGHT.search(what):
             rows.append(QuotedCost(FREIGHT, FREIGHT, what, quantity, unit_cost))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-LEAST_FOR_A_RATE = 5
+MIN_FOR_A_RATE = 5
 """Of fewer decided quotes a share says nothing."""
 
 
@@ -63,7 +63,7 @@ def won_and_lost(decided: Iterable[DecidedQuote]) -> WonAndLost:
         ((why, _added_up(some)) for why, some in by_reason.items()), key=lambda one: (-one[1].value, one[0])
     )
     lost = _added_up(one for one in quotes if one.lost_to)
-    enough = len(quotes) >= LEAST_FOR_A_RATE
+    enough = len(quotes) >= MIN_FOR_A_RATE
     value = won.value + lost.value
     return WonAndLost(
         won,

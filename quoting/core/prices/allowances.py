@@ -10,7 +10,7 @@ from catalog.core.ground.money import to_cents
 from quoting.core.prices.costs import CATEGORIES, Category
 from quoting.core.prices.figures import PricingError, check_between, check_cents, percent_words
 
-MOST_ALLOWANCES = 60
+MAX_ALLOWANCES = 60
 
 
 @dataclass(frozen=True)

@@ -30,8 +30,8 @@ USUAL_ITEMS = (
 LABOUR = "Labour"
 """Asked beside the list when a price holds no labour; it can only be dismissed by name."""
 
-MOST_ITEMS = 60
-LONGEST_ITEM = 100
+MAX_ITEMS = 60
+MAX_ITEM = 100
 
 
 @dataclass(frozen=True)
@@ -67,8 +67,8 @@ class ChecklistEntry:
 
     def __post_init__(self) -> None:
         label = f"Checklist, {self.item}"
-        if not self.item.strip() or len(self.item) > LONGEST_ITEM:
-            raise PricingError(f"Checklist: an item has a name of at most {LONGEST_ITEM} characters.")
+        if not self.item.strip() or len(self.item) > MAX_ITEM:
+            raise PricingError(f"Checklist: an item has a name of at most {MAX_ITEM} characters.")
         if self.answer not in ("", *ANSWERS):
             raise PricingError(f"{label}: the answer is {', '.join(ANSWERS)}, not {self.answer!r}.")
         if self.answer == "cost" and not self.where.strip():

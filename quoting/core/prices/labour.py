@@ -10,7 +10,7 @@ from catalog.core.ground.money import to_cents
 from quoting.core.prices.costs import MAX_QUANTITY
 from quoting.core.prices.figures import PricingError, check_between
 
-MOST_HOURS = Decimal(8784)
+MAX_HOURS = Decimal(8784)
 """Hours of a leap year."""
 
 
@@ -36,7 +36,7 @@ class LabourCost:
 
     def __post_init__(self) -> None:
         check_between(self.yearly_cost, "The yearly cost", Decimal(0), MAX_QUANTITY)
-        check_between(self.productive_hours, "The productive hours", Decimal(0), MOST_HOURS)
+        check_between(self.productive_hours, "The productive hours", Decimal(0), MAX_HOURS)
         if self.productive_hours == 0:
             raise PricingError("The productive hours must be over 0.")
 
@@ -103,7 +103,7 @@ def labour_cost(
         check_between(amount, f"The {what}", Decimal(0), MAX_QUANTITY)
     for rate, what in ((payroll_tax_rate, "payroll tax rate"), (insurance_rate, "insurance rate")):
         check_between(rate, f"The {what}", Decimal(0), Decimal(1))
-    check_between(paid_hours, "The paid hours", Decimal(0), MOST_HOURS)
+    check_between(paid_hours, "The paid hours", Decimal(0), MAX_HOURS)
     check_between(unproductive_hours, "The unproductive hours", Decimal(0), paid_hours)
     wages = wage_per_hour * paid_hours
     yearly = wages * (1 + payroll_tax_rate + insurance_rate) + health_per_year + other_per_year

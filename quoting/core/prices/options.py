@@ -27,13 +27,13 @@ from quoting.core.prices.payments import (
 from quoting.core.prices.tax import PriceLine, TaxRule, tax_of, tax_on_line
 from quoting.core.prices.variants import Variant
 
-MOST_OPTIONS = 20
-MOST_BUILD_OPTIONS = 4
+MAX_OPTIONS = 20
+MAX_BUILD_OPTIONS = 4
 """Options priced as another build are worked up whole, each as long as the job itself."""
 
 KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-LONGEST_KEY = 40
-LONGEST_TITLE = 200
+MAX_KEY = 40
+MAX_TITLE = 200
 
 
 class OptionError(PricingError):
@@ -300,9 +300,9 @@ def check_key(key: str) -> None:
 
     >>> check_key("oak-cap")
     """
-    if len(key) > LONGEST_KEY or not KEY.fullmatch(key):
+    if len(key) > MAX_KEY or not KEY.fullmatch(key):
         raise PricingError(
-            f"Option: its key is small letters, digits and hyphens, at most {LONGEST_KEY}, not {key[:60]!r}."
+            f"Option: its key is small letters, digits and hyphens, at most {MAX_KEY}, not {key[:60]!r}."
         )
 
 

@@ -10,13 +10,13 @@ from decimal import Decimal
 from typing import Any, TypeVar
 
 from catalog.core.ground.document_reader import Reader, read_all
-from quoting.core.prices.allowances import MOST_ALLOWANCES, Allowance
-from quoting.core.prices.checklist import ANSWERS, LONGEST_ITEM, MOST_ITEMS, AnswerKind, ChecklistEntry
+from quoting.core.prices.allowances import MAX_ALLOWANCES, Allowance
+from quoting.core.prices.checklist import ANSWERS, MAX_ITEM, MAX_ITEMS, AnswerKind, ChecklistEntry
 from quoting.core.prices.costs import CATEGORIES, Category
 from quoting.core.prices.figures import PricingError
-from quoting.core.prices.options import LONGEST_KEY, LONGEST_TITLE, MOST_BUILD_OPTIONS, MOST_OPTIONS, OptionSpec
+from quoting.core.prices.options import MAX_BUILD_OPTIONS, MAX_KEY, MAX_OPTIONS, MAX_TITLE, OptionSpec
 from quoting.core.prices.overhead import Contingency, OverheadRule
-from quoting.core.prices.variants import LONGEST_NAME, Variant, read_changes, write_variant
+from quoting.core.prices.variants import MAX_NAME_LENGTH, Variant, read_changes, write_variant
 
 Document = dict[str, Any]
 T = TypeVar("T")
@@ -47,8 +47,8 @@ class PriceTerms:
         _refuse_doubled("Allowances", [one.what for one in self.allowances])
         _refuse_doubled("Checklist", [one.item.casefold() for one in self.checklist])
         builds = sum(one.build is not None for one in self.options)
-        if builds > MOST_BUILD_OPTIONS:
-            raise PricingError(f"Options: {builds} are builds of their own; at most {MOST_BUILD_OPTIONS} can be.")
+        if builds > MAX_BUILD_OPTIONS:
+            raise PricingError(f"Options: {builds} are builds of their own; at most {MAX_BUILD_OPTIONS} can be.")
 
 
 def _refuse_doubled(what: str, names: list[str]) -> None:
@@ -72,9 +72,9 @@ def read_terms(reader: Reader) -> PriceTerms:
     found = read_all(
         overhead=lambda: _overhead(overhead) if overhead else None,
         contingency=lambda: _contingency(contingency) if contingency else None,
-        allowances=lambda: reader.items("allowances", _allowance, most=MOST_ALLOWANCES),
-        options=lambda: reader.items("options", _option, most=MOST_OPTIONS),
-        checklist=lambda: reader.items("checklist", _entry, most=MOST_ITEMS),
+        allowances=lambda: reader.items("allowances", _allowance, most=MAX_ALLOWANCES),
+        options=lambda: reader.items("options", _option, most=MAX_OPTIONS),
+        checklist=lambda: reader.items("checklist", _entry, most=MAX_ITEMS),
     )
     return _built(reader, lambda: PriceTerms(**found))
 
@@ -126,7 +126,7 @@ def key_of(title: str) -> str:
     'cap-rail-in-oak'
     """
     bare = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
-    return re.sub(r"[^a-z0-9]+", "-", bare)[:LONGEST_KEY].strip("-") or "option"
+    return re.sub(r"[^a-z0-9]+", "-", bare)[:MAX_KEY].strip("-") or "option"
 
 
 def _overhead(reader: Reader) -> OverheadRule:
@@ -143,22 +143,22 @@ def _contingency(reader: Reader) -> Contingency:
 
 
 def _allowance(reader: Reader) -> Allowance:
-    what, amount = reader.text("what", longest=LONGEST_TITLE), reader.money("amount")
+    what, amount = reader.text("what", longest=MAX_TITLE), reader.money("amount")
     category: Category = reader.choice("category", CATEGORIES, "materials")
     cost, markup = reader.optional_money("cost"), reader.decimal("over_markup", "0", "1", "0")
     return _built(reader, lambda: Allowance(what, amount, category, cost, markup))
 
 
 def _option(reader: Reader) -> OptionSpec:
-    title = reader.text("title", longest=LONGEST_TITLE)
-    key = reader.text("key", key_of(title), longest=LONGEST_KEY)
-    text, group = reader.text("text", ""), reader.text("group", "", longest=LONGEST_NAME)
+    title = reader.text("title", longest=MAX_TITLE)
+    key = reader.text("key", key_of(title), longest=MAX_KEY)
+    text, group = reader.text("text", ""), reader.text("group", "", longest=MAX_NAME_LENGTH)
     price = reader.optional_money("price", allow_negative=True)
     cost = reader.optional_money("cost", allow_negative=True)
     materials = reader.optional_money("materials_price", allow_negative=True)
     special = reader.optional_money("special_order_cost") or Decimal("0.00")
     inner = reader.optional_object("build")
-    build = read_changes(inner, title[:LONGEST_NAME]) if inner else None
+    build = read_changes(inner, title[:MAX_NAME_LENGTH]) if inner else None
     return _built(reader, lambda: OptionSpec(key, title, text, group, price, cost, materials, special, build))
 
 
@@ -187,10 +187,10 @@ def write_changes(variant: Variant) -> Document:
 
 
 def _entry(reader: Reader) -> ChecklistEntry:
-    item = reader.text("item", longest=LONGEST_ITEM)
+    item = reader.text("item", longest=MAX_ITEM)
     answer: AnswerKind = reader.optional_choice("answer", ANSWERS) or ""
-    where, reason = reader.text("where", "", longest=LONGEST_TITLE), reader.text("reason", "")
-    by, on = reader.text("by", "", longest=LONGEST_TITLE), reader.optional_day("on")
+    where, reason = reader.text("where", "", longest=MAX_TITLE), reader.text("reason", "")
+    by, on = reader.text("by", "", longest=MAX_TITLE), reader.optional_day("on")
     return _built(reader, lambda: ChecklistEntry(item, answer, where, reason, by, on.isoformat() if on else ""))
 
 

@@ -10,12 +10,12 @@ from catalog.core.materials.profiles import FORMS, TrimForm
 from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.wall_spec import POSITIONS, Position
 
-MOST_LAYERS = 8
+MAX_LAYERS = 8
 """As many as a wall's own document takes on a face."""
 
-MOST_VARIANTS = 3
-MOST_CHANGES = 200
-LONGEST_NAME = 60
+MAX_VARIANTS = 3
+MAX_CHANGES = 200
+MAX_NAME_LENGTH = 60
 
 
 @dataclass(frozen=True)
@@ -66,9 +66,9 @@ def read_variants(reader: Reader) -> tuple[Variant, ...]:
     >>> read_variants(Reader({"variants": [entry]}))[0].faces[0].layers
     2
     """
-    found = reader.items("variants", _variant, most=MOST_VARIANTS)
+    found = reader.items("variants", _variant, most=MAX_VARIANTS)
     if not found:
-        raise reader.error("variants", f"name 1 to {MOST_VARIANTS} ways to build it")
+        raise reader.error("variants", f"name 1 to {MAX_VARIANTS} ways to build it")
     names = [one.name for one in found]
     doubled = [place for place, name in enumerate(names) if name in names[:place]]
     if doubled:
@@ -82,7 +82,7 @@ def read_variants(reader: Reader) -> tuple[Variant, ...]:
 
 
 def _variant(reader: Reader) -> Variant:
-    return read_changes(reader, reader.text("name", longest=LONGEST_NAME))
+    return read_changes(reader, reader.text("name", longest=MAX_NAME_LENGTH))
 
 
 def read_changes(reader: Reader, name: str) -> Variant:
@@ -94,8 +94,8 @@ def read_changes(reader: Reader, name: str) -> Variant:
     >>> read_changes(Reader({"faces": [{"layers": 2}]}), "Two layers").faces[0].layers
     2
     """
-    faces = reader.items("faces", _face_change, most=MOST_CHANGES)
-    trims = reader.items("trims", _trim_change, most=MOST_CHANGES)
+    faces = reader.items("faces", _face_change, most=MAX_CHANGES)
+    trims = reader.items("trims", _trim_change, most=MAX_CHANGES)
     reader.finish()
     if not faces and not trims:
         raise reader.error("", "changes nothing; say what is to be built another way")
@@ -106,7 +106,7 @@ def _face_change(reader: Reader) -> FaceChange:
     change = FaceChange(
         reader.optional_text("wall"),
         reader.optional_choice("face", FACES),
-        reader.optional_whole("layers", 1, MOST_LAYERS),
+        reader.optional_whole("layers", 1, MAX_LAYERS),
         reader.optional_text("board"),
         reader.optional_whole("level", 0, 5),
     )

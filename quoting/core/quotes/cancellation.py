@@ -16,7 +16,7 @@ from catalog.core.ground.workdays import SATURDAY, SUNDAY, CalendarError, WorkCa
 
 Counting = Literal["calendar", "business", "business_and_saturday"]
 COUNTINGS: tuple[Counting, ...] = ("calendar", "business", "business_and_saturday")
-MOST_WINDOW_DAYS = 90
+MAX_WINDOW_DAYS = 90
 _WEEKENDS: dict[Counting, frozenset[int]] = {
     "business": frozenset({SATURDAY, SUNDAY}),
     "business_and_saturday": frozenset({SUNDAY}),
@@ -60,9 +60,9 @@ class CancellationRule:
     notice: str = ""
 
     def __post_init__(self) -> None:
-        if isinstance(self.days, bool) or not isinstance(self.days, int) or not 1 <= self.days <= MOST_WINDOW_DAYS:
+        if isinstance(self.days, bool) or not isinstance(self.days, int) or not 1 <= self.days <= MAX_WINDOW_DAYS:
             raise CancellationError(
-                f"A cancellation window is a whole number of days from 1 to {MOST_WINDOW_DAYS}, not {self.days!r}."
+                f"A cancellation window is a whole number of days from 1 to {MAX_WINDOW_DAYS}, not {self.days!r}."
             )
         if self.counting not in COUNTINGS:
             raise CancellationError(f"Days are counted as one of {', '.join(COUNTINGS)}, not {self.counting!r}.")

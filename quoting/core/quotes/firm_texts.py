@@ -29,9 +29,9 @@ HEADINGS: dict[Block, str] = {
 }
 """What the paper prints above each block; an empty block is left out with its heading."""
 
-LONGEST_KEY = 60
-LONGEST_PLACE = 100
-LONGEST_NOTICE = 20_000
+MAX_KEY = 60
+MAX_PLACE = 100
+MAX_NOTICE_LENGTH = 20_000
 _KEY_RE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _LANGUAGE_RE = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
 
@@ -94,8 +94,8 @@ class StandardText:
     ends_on: date | None = None
 
     def __post_init__(self) -> None:
-        if len(self.key) > LONGEST_KEY or not _KEY_RE.fullmatch(self.key):
-            told = f'"{self.key[:LONGEST_KEY]}" is not a key; write small letters, digits, hyphens, as in "heat-kept"'
+        if len(self.key) > MAX_KEY or not _KEY_RE.fullmatch(self.key):
+            told = f'"{self.key[:MAX_KEY]}" is not a key; write small letters, digits, hyphens, as in "heat-kept"'
             raise TextError("key", told)
         if self.block not in BLOCKS:
             raise TextError("block", f'"{self.block}" is not one of {", ".join(BLOCKS)}')
@@ -142,11 +142,11 @@ class NoticePack:
     source: str = ""
 
     def __post_init__(self) -> None:
-        _need_words("place", self.place, LONGEST_PLACE)
+        _need_words("place", self.place, MAX_PLACE)
         check_language(self.language)
         _need_words("version", self.version, 60)
         _need_words("title", self.title, 200)
-        _need_words("text", self.text, LONGEST_NOTICE)
+        _need_words("text", self.text, MAX_NOTICE_LENGTH)
         _need_order(self.starts_on, self.ends_on)
 
     @property
@@ -164,7 +164,7 @@ class NoticeChoice:
     language: str
 
     def __post_init__(self) -> None:
-        _need_words("place", self.place, LONGEST_PLACE)
+        _need_words("place", self.place, MAX_PLACE)
         check_language(self.language)
 
 
@@ -193,7 +193,7 @@ class FirmTexts:
             if blocks.setdefault(one.key, one.block) != one.block:
                 raise TextError("standard", f'has "{one.key}" in two blocks; a key stays in one')
         for place in self.notice_required_at:
-            _need_words("notice_required_at", place, LONGEST_PLACE)
+            _need_words("notice_required_at", place, MAX_PLACE)
 
     def in_force(self, day: date) -> tuple[StandardText, ...]:
         """The wording of each key that holds on a day: the latest that has begun, unless it has ended.
@@ -335,7 +335,7 @@ def read_standard_text(reader: Reader) -> StandardText:
     >>> read_standard_text(Reader({"key": "a", "block": "terms", "text": "A.", "starts_on": "2026-01-01"})).block
     'terms'
     """
-    key, block = reader.text("key", longest=LONGEST_KEY), reader.choice("block", BLOCKS)
+    key, block = reader.text("key", longest=MAX_KEY), reader.choice("block", BLOCKS)
     text, starts_on, ends_on = reader.text("text"), reader.day("starts_on"), reader.optional_day("ends_on")
     reader.finish()
     try:
@@ -351,9 +351,9 @@ def read_notice_pack(reader: Reader) -> NoticePack:
     >>> read_notice_pack(Reader(entry)).version
     '1'
     """
-    place, language = reader.text("place", longest=LONGEST_PLACE), reader.text("language", longest=40)
+    place, language = reader.text("place", longest=MAX_PLACE), reader.text("language", longest=40)
     version, title = reader.text("version", longest=60), reader.text("title", longest=200)
-    text = reader.text("text", longest=LONGEST_NOTICE)
+    text = reader.text("text", longest=MAX_NOTICE_LENGTH)
     starts_on, ends_on = reader.day("starts_on"), reader.optional_day("ends_on")
     source = reader.text("source", "")
     reader.finish()
@@ -369,7 +369,7 @@ def read_notice_choice(reader: Reader) -> NoticeChoice:
     >>> read_notice_choice(Reader({"place": "Sallow Reach", "language": "en"})).place
     'Sallow Reach'
     """
-    place, language = reader.text("place", longest=LONGEST_PLACE), reader.text("language", longest=40)
+    place, language = reader.text("place", longest=MAX_PLACE), reader.text("language", longest=40)
     reader.finish()
     try:
         return NoticeChoice(place, language)
@@ -418,7 +418,7 @@ def read_left_out(reader: Reader) -> tuple[str, ...]:
     ('dust',)
     """
     found = reader.texts("left_out")
-    wrong = [place for place, key in enumerate(found) if len(key) > LONGEST_KEY or not _KEY_RE.fullmatch(key)]
+    wrong = [place for place, key in enumerate(found) if len(key) > MAX_KEY or not _KEY_RE.fullmatch(key)]
     if wrong:
         raise DocumentError(
             DocumentProblem(reader.where(f"left_out[{place}]"), f'"{found[place][:40]}" is not the key of a text')

@@ -12,7 +12,7 @@ from jobs.core.measure.findings import Finding
 from jobs.core.ordering.needs import DatedNeed
 from jobs.core.takeoff.takeoff import Purchase
 
-MOST_NAMED = 3
+MAX_NAMED = 3
 
 
 @dataclass(frozen=True)
@@ -136,6 +136,6 @@ def _day(hold: PriceHold) -> date:
 
 
 def _named(names: Sequence[str]) -> str:
-    if len(names) <= MOST_NAMED:
+    if len(names) <= MAX_NAMED:
         return "; ".join(names)
-    return f"{'; '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} more"
+    return f"{'; '.join(names[:MAX_NAMED])} and {len(names) - MAX_NAMED} more"

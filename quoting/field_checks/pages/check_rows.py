@@ -8,7 +8,7 @@ from django.http import HttpRequest
 from catalog.core.ground.document_reader import DocumentError
 from jobs.walls.models import Wall
 from jobs.walls.services.field_confirmation import dimension_of
-from jobs.walls.services.photos import LONGEST_CAPTION, add_photo, dimension_words
+from jobs.walls.services.photos import MAX_CAPTION, add_photo, dimension_words
 from quoting.platform import clock
 from quoting.platform.pages.entry_form import sentence
 
@@ -37,7 +37,7 @@ def keep_photos(request: HttpRequest, wall: Wall, rows: Iterable[Row]) -> int:
         sent, place = request.FILES.get(f"photo-{row.entry}"), dimension_of(row.entry)
         if sent is None:
             continue
-        about = {"caption": row.label[:LONGEST_CAPTION], "dimension": place if place in places else ""}
+        about = {"caption": row.label[:MAX_CAPTION], "dimension": place if place in places else ""}
         try:
             add_photo(wall, sent.read(), **about, by=request.user.full_name, now=clock.now())
         except DocumentError as error:

@@ -40,7 +40,7 @@ from quoting.platform.pages.kept_form import answered
 from quoting.platform.people import access
 from quoting.platform.people.access import sees_margin
 
-LONGEST_TYPED = 60
+MAX_TYPED = 60
 NOTHING_FOUND = "Enter at least one figure found on site; the others stay as they are."
 
 
@@ -134,7 +134,7 @@ def _rows(request: HttpRequest, stored: WallSpec, quoted: WallSpec, system: Syst
             was = before.get(entry)
             now = "" if was is not None and quantized(was) == quantized(figure) else figure_words(entry, figure, say)
             label = f"{one.words[:1].upper()}{one.words[1:]}{more}"
-            typed = request.POST.get(entry, "").strip()[:LONGEST_TYPED]
+            typed = request.POST.get(entry, "").strip()[:MAX_TYPED]
             was_said = "not in the quote" if was is None else figure_words(entry, was, say)
             yield Row(entry, label, was_said, now, known_words(marks.get(one.place)), typed, [])
 

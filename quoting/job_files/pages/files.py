@@ -15,11 +15,11 @@ from jobs.core.measure.survey import SurveyError
 from jobs.jobs.models import Job
 from quoting.job_files.services.job_files import export_job_file, import_job_file
 from quoting.platform import clock
-from quoting.platform.api.parsing import LARGEST_FILE
+from quoting.platform.api.parsing import MAX_FILE
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.people.access import sees_margin
 
-MOST_COMPLAINTS = 100
+MAX_COMPLAINTS = 100
 
 
 class ImportForm(forms.Form):
@@ -42,7 +42,7 @@ def job_import(request: HttpRequest) -> HttpResponse:
             return redirect("job", job.pk)
     context = {
         "form": form,
-        "complaints": complaints[:MOST_COMPLAINTS],
+        "complaints": complaints[:MAX_COMPLAINTS],
         "count": len(complaints),
         "sets_prices": sees_margin(request),
     }
@@ -61,7 +61,7 @@ def _import(request: HttpRequest, file: UploadedFile, replace: bool) -> Job:
 
 
 def _document(file: UploadedFile) -> dict[str, object]:
-    if file.size is None or file.size > LARGEST_FILE:
+    if file.size is None or file.size > MAX_FILE:
         raise DocumentError.at("", f"{file.name} is larger than 10 MB; a job file is a few hundred kilobytes at most")
     try:
         text = file.read().decode("utf-8-sig")

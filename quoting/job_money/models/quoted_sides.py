@@ -7,7 +7,7 @@ from quoting.core.money.quoted import QuotedCost
 from quoting.core.money.quoted_document import read_overhead, read_quoted
 from quoting.core.prices.overhead import OverheadRule
 from quoting.platform.models.bounds import between, stated
-from quoting.pricing.models.totals import MOST_TOTAL, total_column
+from quoting.pricing.models.totals import MAX_TOTAL, total_column
 from quoting.quotes.models import QuoteRevision
 
 
@@ -25,7 +25,7 @@ class QuotedSide(models.Model):
 
     class Meta:
         constraints = [
-            between("quoted_side", "price", 0, MOST_TOTAL),
+            between("quoted_side", "price", 0, MAX_TOTAL),
             stated("quoted_side", "lines", "overhead"),
         ]
 

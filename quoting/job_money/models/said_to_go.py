@@ -4,11 +4,11 @@ from django.db.models import Q
 from jobs.jobs.models import Job
 from quoting.core.money.completion import SaidToGo
 from quoting.core.money.quoted import CATEGORIES
-from quoting.platform.models.bounds import MOST_MONEY, between, one_of, stated
+from quoting.platform.models.bounds import MAX_MONEY, between, one_of, stated
 from quoting.platform.models.columns import money_column
 from quoting.platform.models.posted import Posted, first_of_month
 
-LONGEST_ITEM = 200
+MAX_ITEM = 200
 
 
 class How(models.TextChoices):
@@ -25,7 +25,7 @@ class SaidLeft(Posted):
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="said_left")
     category = models.CharField(max_length=11)
-    item = models.CharField(max_length=LONGEST_ITEM)
+    item = models.CharField(max_length=MAX_ITEM)
     how = models.CharField(max_length=12, choices=How.choices)
     amount = money_column(null=True, blank=True)
     reason = models.CharField(max_length=300)
@@ -40,7 +40,7 @@ class SaidLeft(Posted):
             one_of("said_left", "category", CATEGORIES),
             one_of("said_left", "how", How.values),
             stated("said_left", "item", "reason", "request_key", "said_by_name"),
-            between("said_left", "amount", 0, MOST_MONEY),
+            between("said_left", "amount", 0, MAX_MONEY),
             models.CheckConstraint(
                 condition=Q(how="amount", amount__isnull=False) | (~Q(how="amount") & Q(amount__isnull=True)),
                 name="said_left_amount_is_said",

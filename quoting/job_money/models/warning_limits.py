@@ -9,8 +9,8 @@ from quoting.platform.models.bounds import between
 from quoting.platform.models.columns import figure_column, normalized
 
 USUAL = WarningLimits()
-MOST_DAYS = 365
-MOST_POINTS = 100
+MAX_DAYS = 365
+MAX_POINTS = 100
 
 
 class MoneyLimits(models.Model):
@@ -32,9 +32,9 @@ class MoneyLimits(models.Model):
         verbose_name_plural = "money limits"
         constraints = [
             models.CheckConstraint(condition=Q(id=1), name="money_limits_is_one"),
-            between("money_limits", "days_without_bill", 0, MOST_DAYS),
+            between("money_limits", "days_without_bill", 0, MAX_DAYS),
             between("money_limits", "under_billed", 0, 1),
-            between("money_limits", "points_a_month", 0, MOST_POINTS),
+            between("money_limits", "points_a_month", 0, MAX_POINTS),
         ]
 
     def __str__(self) -> str:

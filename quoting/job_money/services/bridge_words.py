@@ -23,7 +23,7 @@ CAUSE_WORDS: dict[BridgeCause, str] = {
     "overhead": "Overhead",
     "contingency": "Contingency",
 }
-MOST_NAMED = 3
+MAX_NAMED = 3
 DayWords = Callable[[date], str]
 
 
@@ -87,5 +87,5 @@ def _listed(parts: Sequence[BridgePart], says_one: Callable[[BridgePart], str]) 
 
 def _joined(named: Iterable[str]) -> str:
     every = list(named)
-    more = f" and {len(every) - MOST_NAMED} more" if len(every) > MOST_NAMED else ""
-    return f"{', '.join(every[:MOST_NAMED])}{more}"
+    more = f" and {len(every) - MAX_NAMED} more" if len(every) > MAX_NAMED else ""
+    return f"{', '.join(every[:MAX_NAMED])}{more}"

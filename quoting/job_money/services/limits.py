@@ -10,7 +10,7 @@ from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from quoting.core.money.cost_warnings import WarningLimits
 from quoting.job_money.models import MoneyLimits
-from quoting.job_money.models.warning_limits import MOST_DAYS, MOST_POINTS
+from quoting.job_money.models.warning_limits import MAX_DAYS, MAX_POINTS
 from quoting.pricing.models import Pricing
 
 
@@ -34,9 +34,9 @@ def set_limits(document: dict[str, Any]) -> MoneyLimits:
     """days_without_bill, under_billed (0.1 for 10 % of the contract), points_a_month."""
     reader = entry_reader(document)
     figures = {
-        "days_without_bill": reader.whole("days_without_bill", 0, MOST_DAYS),
+        "days_without_bill": reader.whole("days_without_bill", 0, MAX_DAYS),
         "under_billed": reader.decimal("under_billed", "0", "1"),
-        "points_a_month": reader.decimal("points_a_month", "0", str(MOST_POINTS)),
+        "points_a_month": reader.decimal("points_a_month", "0", str(MAX_POINTS)),
     }
     reader.finish()
     row = MoneyLimits.objects.select_for_update().first() or MoneyLimits()

@@ -19,7 +19,7 @@ from quoting.platform.formatting import amount_words, day_words
 from quoting.platform.papers.drawings import Drawing
 from quoting.platform.papers.parts import Measure
 
-MOST_STEPS, MOST_CAUSES, MOST_LEARNT, MOST_MISSING = 10, 8, 3, 4
+MAX_STEPS, MAX_CAUSES, MAX_LEARNT, MAX_MISSING = 10, 8, 3, 4
 WORTH_LEARNING = Fraction(1, 20)
 """Steps that took so much more or less than agreed are named."""
 
@@ -36,10 +36,10 @@ def result_paper(job: Job, found: JobMoney, *, by: str, on: date) -> JobResultPa
         currency=found.currency,
         sentence=" ".join(lead(bridge, is_closed=costs.facts.is_closed)).strip() if bridge else "It has no price.",
         causes=tuple(_causes(bridge)) if bridge else (),
-        steps=tuple(_step(costs, item) for item in steps[:MOST_STEPS]),
+        steps=tuple(_step(costs, item) for item in steps[:MAX_STEPS]),
         figures=tuple(_figures(found)),
-        learnt=tuple(_learnt(costs, steps))[:MOST_LEARNT],
-        missing=tuple(gap.sentence for gap in costs.gaps)[:MOST_MISSING],
+        learnt=tuple(_learnt(costs, steps))[:MAX_LEARNT],
+        missing=tuple(gap.sentence for gap in costs.gaps)[:MAX_MISSING],
         drawing=_drawing(bridge, is_closed=costs.facts.is_closed) if bridge else None,
         sheet_size=sheet_size(firm),
     )
@@ -51,7 +51,7 @@ def _drawing(bridge: Bridge, *, is_closed: bool) -> Drawing:
 
 
 def _causes(bridge: Bridge) -> Iterator[ResultCause]:
-    for step in bridge.steps[:MOST_CAUSES]:
+    for step in bridge.steps[:MAX_CAUSES]:
         yield ResultCause(CAUSE_WORDS[step.cause], str(step.points), amount_words(step.amount), says(step, day_words))
     if bridge.changes:
         yield ResultCause("Changes", str(bridge.changes), "–", "Change notes, price and cost together")

@@ -7,12 +7,12 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.refusal import Refused
-from catalog.core.ground.request_keys import LONGEST_REQUEST_KEY, refuse_another
+from catalog.core.ground.request_keys import MAX_REQUEST_KEY, refuse_another
 from catalog.services.typed_money import entry_reader
 from jobs.jobs.models import Job
 from quoting.core.money.quoted import CATEGORIES
 from quoting.job_money.models import How, SaidLeft
-from quoting.job_money.models.said_to_go import LONGEST_ITEM
+from quoting.job_money.models.said_to_go import MAX_ITEM
 from quoting.job_money.services.job_costs import job_costs_of
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import month_to_post
@@ -25,8 +25,8 @@ def say_to_go(job: Job, document: dict[str, Any], signature: Signature, *, now: 
     """request_key, category, item, how, amount, reason. Sent twice it is one; the newest of an item counts."""
     job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
     reader = entry_reader(document)
-    key = reader.text("request_key", longest=LONGEST_REQUEST_KEY)
-    category, item = reader.choice("category", CATEGORIES), reader.text("item", longest=LONGEST_ITEM)
+    key = reader.text("request_key", longest=MAX_REQUEST_KEY)
+    category, item = reader.choice("category", CATEGORIES), reader.text("item", longest=MAX_ITEM)
     how, amount = reader.choice("how", tuple(How.values)), reader.optional_money("amount")
     reason = reader.text("reason", longest=300)
     reader.finish()

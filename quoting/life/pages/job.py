@@ -26,7 +26,7 @@ from quoting.platform.screen_days import day_words
 from quoting.quotes.models import QuoteRevision
 from quoting.quotes.services.stored_prices import prices_of_jobs
 
-MOST_ROWS = 2
+MAX_ROWS = 2
 # What a row says already, or the figure of a row.
 SAID_BY_ROWS = ("late", "to confirm", "unsigned")
 
@@ -47,7 +47,7 @@ def job_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
     today, at_desk = day_at_the_firm(clock.now()), role in access.DESK
     read = life_of_job(job, today, at_desk=at_desk)
     desk, phone = drawn(read)
-    steps = shown_steps([read], MOST_ROWS + 1, at_desk=at_desk, buys=role in access.BUYERS)[job.pk]
+    steps = shown_steps([read], MAX_ROWS + 1, at_desk=at_desk, buys=role in access.BUYERS)[job.pk]
     context = {
         "job": job,
         "place": ", ".join(job.site_address.split("\n"))[:80],

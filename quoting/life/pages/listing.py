@@ -18,7 +18,7 @@ from jobs.needs.services.wall_pictures import first_pictures
 from quoting.core.life.stations import LABELS, STATIONS
 from quoting.life.pages.chain import drawn_short
 from quoting.life.pages.links import ShownStep, shown_steps
-from quoting.life.services.listing import LONGEST_SEARCH, ListedJob, counts_of, found_jobs
+from quoting.life.services.listing import MAX_SEARCH, ListedJob, counts_of, found_jobs
 from quoting.life.services.reading import ReadLife, lives_of
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
@@ -26,7 +26,7 @@ from quoting.platform.people import access
 from quoting.quotes.services.stored_prices import prices_of_jobs
 
 A_PAGE = 15
-MOST_CLIENTS = 30
+MAX_CLIENTS = 30
 
 
 @dataclass(frozen=True)
@@ -76,7 +76,7 @@ def job_list(request: HttpRequest) -> HttpResponse:
 
 
 def _asked(request: HttpRequest) -> dict[str, str]:
-    typed = {name: request.GET.get(name, "").replace("\x00", "")[:LONGEST_SEARCH].strip() for name in ("q", "client")}
+    typed = {name: request.GET.get(name, "").replace("\x00", "")[:MAX_SEARCH].strip() for name in ("q", "client")}
     station, shown = request.GET.get("station", ""), request.GET.get("shown", "")
     return {
         **typed,
@@ -87,7 +87,7 @@ def _asked(request: HttpRequest) -> dict[str, str]:
 
 def _clients(jobs: list[ListedJob]) -> list[tuple[int, str]]:
     """Those of the jobs found; of many the first by name, for the others are found by typing."""
-    return sorted({(one.client_id, one.client) for one in jobs}, key=lambda one: one[1].casefold())[:MOST_CLIENTS]
+    return sorted({(one.client_id, one.client) for one in jobs}, key=lambda one: one[1].casefold())[:MAX_CLIENTS]
 
 
 def _rows(page: Page[Any], today: date, *, at_desk: bool, with_price: bool) -> list[JobRow]:

@@ -16,7 +16,7 @@ from jobs.deliveries.pages.acting import form_page
 from jobs.jobs.models import Job
 from jobs.jobs.pages.requests import job_or_404
 from quoting.life.services.follow_ups import follow_up_of, set_follow_up
-from quoting.life.services.listing import LONGEST_SEARCH, searched
+from quoting.life.services.listing import MAX_SEARCH, searched
 from quoting.life.services.quotes_out import QuoteOut, decided_quotes, quotes_out
 from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm, signature_of
@@ -48,7 +48,7 @@ class FollowUpForm(EntryForm):
 
 def quotes_out_list(request: HttpRequest) -> HttpResponse:
     today = day_at_the_firm(clock.now())
-    asked = {name: request.GET.get(name, "").replace("\x00", "")[:LONGEST_SEARCH].strip() for name in ("q", "client")}
+    asked = {name: request.GET.get(name, "").replace("\x00", "")[:MAX_SEARCH].strip() for name in ("q", "client")}
     rows = searched(Job.objects.all(), asked["q"])
     if asked["client"].isdecimal():
         rows = rows.filter(client=int(asked["client"][:15]))

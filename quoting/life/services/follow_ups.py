@@ -15,7 +15,7 @@ from quoting.platform.formatting import day_words
 from quoting.platform.people.signatures import Signature
 from quoting.quotes.models import QuoteRevision, RevisionState
 
-LONGEST_NAME = 200
+MAX_NAME_LENGTH = 200
 
 
 def follow_up_of(job: Job) -> FollowUp | None:
@@ -33,7 +33,7 @@ def set_follow_up(job: Job, document: dict[str, Any], signature: Signature, *, n
     job = Job.objects.select_for_update().get(pk=job.pk)
     reader = Reader(document)
     day = reader.optional_day("day")
-    person = reader.text("person", "", longest=LONGEST_NAME).strip() or signature.by
+    person = reader.text("person", "", longest=MAX_NAME_LENGTH).strip() or signature.by
     reader.finish()
     present = follow_up_of(job)
     if day is None:

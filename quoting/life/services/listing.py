@@ -11,8 +11,8 @@ from jobs.jobs.models import Job
 from quoting.core.life.stations import STATIONS
 from quoting.life.services.reading import ReadLife, lives_of
 
-LONGEST_SEARCH = 100
-MOST_LIVES = 40
+MAX_SEARCH = 100
+MAX_LIVES = 40
 COLUMNS = ("pk", "client_id", "client__name", "life__station", "life__ended", "life__next_by", "life__turns_on")
 
 
@@ -36,7 +36,7 @@ class ListedJob:
 def lives_at_hand(today: date) -> list[ReadLife]:
     """Of open jobs whose next step is due first; of those without a day the newest."""
     rows = Job.objects.filter(closed_on=None, life__isnull=False).select_related("client")
-    nearest = rows.order_by(F("life__next_by").asc(nulls_last=True), "-pk")[:MOST_LIVES]
+    nearest = rows.order_by(F("life__next_by").asc(nulls_last=True), "-pk")[:MAX_LIVES]
     return list(lives_of(nearest, today).values())
 
 

@@ -16,7 +16,7 @@ from quoting.platform.people.signatures import Signature
 from quoting.quotes.models import QuoteRevision, RevisionState
 from quoting.quotes.services.signed import signed_jobs
 
-MOST_WORDS = 2000
+MAX_WORDS = 2000
 GONE = (RevisionState.SUPERSEDED, RevisionState.WITHDRAWN)
 
 
@@ -36,7 +36,7 @@ def enter_outcome(
     job = Job.objects.select_for_update().get(pk=job.pk)
     reader = Reader(document)
     kind = reader.choice("kind", OutcomeKind.values)
-    words = reader.text("words", "", longest=MOST_WORDS).strip()
+    words = reader.text("words", "", longest=MAX_WORDS).strip()
     said_on = reader.optional_day("said_on") or signature.on
     reader.finish()
     if kind == OutcomeKind.OTHER and not words:

@@ -3,7 +3,7 @@
 from typing import Any
 
 from quoting.core.money.bridge import CAUSES
-from quoting.month.models.closed_months import LONGEST_SENTENCE
+from quoting.month.models.closed_months import MAX_SENTENCE
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
@@ -101,7 +101,7 @@ SHAPES: dict[str, Any] = {
         later=many(thing("", month=MONTH, id=NUMBER_OR_NONE, job=TEXT, title=TEXT, change=MONEY, rows=many(NEWS))),
     ),
     "MonthSentence": thing("Empty while nothing is said.", text=TEXT, by=TEXT),
-    "NewMonthSentence": given("", ("text",), text={**NEEDED_TEXT, "maxLength": LONGEST_SENTENCE}),
+    "NewMonthSentence": given("", ("text",), text={**NEEDED_TEXT, "maxLength": MAX_SENTENCE}),
     "OverheadActual": thing(
         "`month`: the month it counts in.",
         id=WHOLE,

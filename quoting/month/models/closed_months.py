@@ -7,7 +7,7 @@ from jobs.jobs.models import Job
 from quoting.platform.models.bounds import SHA256, stated
 from quoting.platform.models.posted import first_of_month
 
-LONGEST_SENTENCE = 300
+MAX_SENTENCE = 300
 
 
 class ClosedMonth(models.Model):
@@ -36,7 +36,7 @@ class CauseSentence(models.Model):
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="cause_sentences")
     month = models.DateField(help_text="Its first day.")
-    text = models.CharField(max_length=LONGEST_SENTENCE)
+    text = models.CharField(max_length=MAX_SENTENCE)
     entered_at = models.DateTimeField()
     entered_by_name = models.CharField(max_length=200)
 

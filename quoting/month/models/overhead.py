@@ -1,7 +1,7 @@
 from django.db import models
 from simple_history.models import HistoricalRecords
 
-from quoting.platform.models.bounds import MOST_MONEY, between, stated
+from quoting.platform.models.bounds import MAX_MONEY, between, stated
 from quoting.platform.models.columns import money_column
 from quoting.platform.models.posted import Posted, Voidable, first_of_month, voided_says_why
 
@@ -21,7 +21,7 @@ class OverheadActual(Posted, Voidable):
     class Meta:
         ordering = ["day", "pk"]
         constraints = [
-            between("overhead_actual", "amount", -MOST_MONEY, MOST_MONEY),
+            between("overhead_actual", "amount", -MAX_MONEY, MAX_MONEY),
             models.CheckConstraint(condition=~models.Q(amount=0), name="overhead_actual_is_an_amount"),
             stated("overhead_actual", "request_key", "what", "entered_by_name"),
             first_of_month("overhead_actual"),

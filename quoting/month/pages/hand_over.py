@@ -13,7 +13,7 @@ from catalog.pages.firm_first import firm_first
 from quoting.core.money.month import month_of, next_month
 from quoting.month.models import Account, AccountCode
 from quoting.month.pages.asked_month import month_key, month_or_404
-from quoting.month.services.account_codes import LONGEST_CODE, codes, save_codes
+from quoting.month.services.account_codes import MAX_CODE, codes, save_codes
 from quoting.month.services.closing import last_closed
 from quoting.month.services.hand_over import OF_THE_OFFICE, OF_THE_OWNER, Sheet
 from quoting.month.services.sheets import Filled, filled
@@ -26,7 +26,7 @@ from quoting.platform.pages.stored_values import Stored, hold
 from quoting.platform.people import access
 
 AFTER = "-after-close"
-MOST_MONTHS = 6
+MAX_MONTHS = 6
 SUM_WORDS = {
     "price": "price",
     "tax": "tax",
@@ -100,14 +100,14 @@ def _months(today: date) -> list[date]:
     while month <= today:
         found.append(month)
         month = next_month(month)
-    return found[-MOST_MONTHS:]
+    return found[-MAX_MONTHS:]
 
 
 class AccountsForm(EntryForm):
     def __init__(self, *given: object, **options: object) -> None:
         super().__init__(*given, **options)  # type: ignore[arg-type]
         for kind, label in Account.choices:
-            self.fields[kind] = text(label, longest=LONGEST_CODE)
+            self.fields[kind] = text(label, longest=MAX_CODE)
             self.fields[kind].required = False
 
 

@@ -20,7 +20,7 @@ from quoting.core.money.month_figures import JobOfMonth
 from quoting.core.money.month_job import bridge_of_month, read_job
 from quoting.job_money.pages.drawn import drawn
 from quoting.month.models import CauseSentence, ClosedMonth
-from quoting.month.models.closed_months import LONGEST_SENTENCE
+from quoting.month.models.closed_months import MAX_SENTENCE
 from quoting.month.pages.asked_month import month_key, month_or_404
 from quoting.month.services.closing import close_month, last_closed
 from quoting.month.services.known_now import JobKnownNow, known_now
@@ -41,7 +41,7 @@ POINTS_IN_RED = 2
 
 
 class SentenceForm(EntryForm):
-    text = text("Why", longest=LONGEST_SENTENCE, rows=3)
+    text = text("Why", longest=MAX_SENTENCE, rows=3)
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,7 @@ from quoting.platform.firm_day import signature_of
 from quoting.platform.pages.entry_form import day, text
 from quoting.platform.pages.step import step
 
-MOST_SHOWN = 24
+MAX_SHOWN = 24
 
 
 class OverheadForm(KeyedForm):
@@ -46,7 +46,7 @@ def overhead(request: HttpRequest) -> HttpResponse:
             return step(request, lambda: f"Entered: {row}.", reverse("overhead"))
     context = {
         "form": form,
-        "rows": OverheadActual.objects.order_by("-posted_month", "-day", "-pk")[:MOST_SHOWN],
+        "rows": OverheadActual.objects.order_by("-posted_month", "-day", "-pk")[:MAX_SHOWN],
         "this_month": month_of(signature.on),
         "currency": firm_of().currency,
     }

@@ -9,7 +9,7 @@ from catalog.services.row_sync import save_if_changed
 from quoting.month.models import Account, AccountCode
 from quoting.platform.read_once import read_once
 
-LONGEST_CODE = 40
+MAX_CODE = 40
 
 
 def codes() -> dict[str, str]:
@@ -22,7 +22,7 @@ def codes() -> dict[str, str]:
 def save_codes(document: dict[str, Any]) -> None:
     """Those of the document; an empty code is none."""
     reader = Reader(document)
-    given = {kind: reader.text(kind, "", longest=LONGEST_CODE).strip() for kind in Account.values if reader.has(kind)}
+    given = {kind: reader.text(kind, "", longest=MAX_CODE).strip() for kind in Account.values if reader.has(kind)}
     reader.finish()
     for kind, code in given.items():
         row = AccountCode.objects.filter(kind=kind).first()

@@ -17,7 +17,7 @@ from quoting.core.money.job_costs import JobCosts
 from quoting.core.money.month import last_day
 from quoting.month.services.posted_rows import entries_of
 
-MOST_DAYS_NAMED = 3
+MAX_DAYS_NAMED = 3
 Works = tuple[str, date, date | None]
 """A name with its first and its last day."""
 
@@ -52,7 +52,7 @@ def _hours(first: date, last: date) -> Iterator[Missing]:
     by_day: defaultdict[date, list[str]] = defaultdict(list)
     for (name, begins, ends), entered in _days_entered(first, last).items():
         without = [day for day in open_days if begins <= day <= (ends or day) and day not in entered]
-        if len(without) > MOST_DAYS_NAMED:
+        if len(without) > MAX_DAYS_NAMED:
             yield Missing(
                 f"No hours of {name} on {len(without)} days from {day_words(without[0])}",
                 page="hours",

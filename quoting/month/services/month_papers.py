@@ -27,7 +27,7 @@ from quoting.platform.papers.papers import RENDER_MONTH
 from quoting.platform.papers.parts import Measure
 
 Document = dict[str, Any]
-MOST_JOBS, MOST_STEPS, MOST_LEARNT = 5, 8, 2
+MAX_JOBS, MAX_STEPS, MAX_LEARNT = 5, 8, 2
 
 
 def ask_for_month(month: date, today: date, now: datetime) -> Errand:
@@ -47,18 +47,18 @@ def month_paper(month: date, today: date) -> MonthPaper:
     row, firm = ClosedMonth.objects.filter(month=month).first(), firm_of()
     document = snapshot_of(row) if row else month_document(month, today)
     jobs = [(read_job(one), one) for one in document["jobs"]]
-    rest = len(jobs) - MOST_JOBS
+    rest = len(jobs) - MAX_JOBS
     return MonthPaper(
         month=month_words(month),
         state=f"Closed by {row.closed_by_name}" if row else f"Open, as of {day_words(today)}",
         firm=firm_party(firm),
         currency=document["currency"],
         sentences=tuple(filter(None, (document["made"], document["lost"]))),
-        lines=tuple(_line(*one) for one in jobs[:MOST_JOBS]),
+        lines=tuple(_line(*one) for one in jobs[:MAX_JOBS]),
         more=f"And {rest} job{'' if rest == 1 else 's'} more." if rest > 0 else "",
         drawing=_drawing([job for job, _ in jobs]),
         hours=tuple(_hours(document)),
-        learnt=tuple(_learnt(document))[:MOST_LEARNT],
+        learnt=tuple(_learnt(document))[:MAX_LEARNT],
         figures=tuple(_figures(document)),
         sheet_size=sheet_size(firm),
     )
@@ -85,7 +85,7 @@ def _drawing(jobs: Iterable[JobOfMonth]) -> Drawing | None:
 
 
 def _hours(document: Document) -> Iterator[Measure]:
-    for one in document["hours"][:MOST_STEPS]:
+    for one in document["hours"][:MAX_STEPS]:
         yield Measure(one["step"], f"{Decimal(one['minutes']) / 60:.1f} h")
 
 

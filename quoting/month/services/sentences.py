@@ -9,7 +9,7 @@ from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.row_sync import save_if_changed
 from jobs.jobs.models import Job
 from quoting.month.models import CauseSentence
-from quoting.month.models.closed_months import LONGEST_SENTENCE
+from quoting.month.models.closed_months import MAX_SENTENCE
 from quoting.platform.people.signatures import Signature
 from quoting.platform.posting import hold_open
 
@@ -18,7 +18,7 @@ from quoting.platform.posting import hold_open
 def say_why(job: Job, month: date, document: dict[str, Any], signature: Signature, *, now: datetime) -> CauseSentence:
     """text: up to 300 characters. Said again it takes the place of what was said, as long as the month is open."""
     reader = Reader(document)
-    text = " ".join(reader.text("text", "", longest=LONGEST_SENTENCE).split())
+    text = " ".join(reader.text("text", "", longest=MAX_SENTENCE).split())
     reader.finish()
     if not text:
         raise DocumentError.at("text", "is empty; say in a sentence why the job made what it made")

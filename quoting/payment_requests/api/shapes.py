@@ -3,7 +3,7 @@
 from typing import Any
 
 from quoting.core.money.settling import STATE_WORDS
-from quoting.payment_requests.models.terms import LONGEST_HOW_TO_PAY, MOST_DAYS_TO_PAY
+from quoting.payment_requests.models.terms import MAX_DAYS_TO_PAY, MAX_HOW_TO_PAY
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
@@ -148,8 +148,8 @@ SHAPES: Schema = {
         "Printed on each request issued from then on.",
         ("days_to_pay", "how_to_pay"),
         tax_number={"type": "string", "maxLength": 60},
-        days_to_pay={"type": "integer", "minimum": 0, "maximum": MOST_DAYS_TO_PAY},
-        how_to_pay={**NEEDED_TEXT, "maxLength": LONGEST_HOW_TO_PAY},
+        days_to_pay={"type": "integer", "minimum": 0, "maximum": MAX_DAYS_TO_PAY},
+        how_to_pay={**NEEDED_TEXT, "maxLength": MAX_HOW_TO_PAY},
     ),
     "Statement": thing(
         "Requests and payments of all jobs of a client by day; balance: of the job, after the entry.",

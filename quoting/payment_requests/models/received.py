@@ -3,7 +3,7 @@ from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.day_words import day_words
 from jobs.jobs.models import Job
-from quoting.platform.models.bounds import MOST_MONEY, between, stated
+from quoting.platform.models.bounds import MAX_MONEY, between, stated
 from quoting.platform.models.columns import money_column
 from quoting.platform.models.posted import first_of_month
 
@@ -37,7 +37,7 @@ class PaymentReceived(models.Model):
         ordering = ["received_on", "pk"]
         verbose_name_plural = "payments received"
         constraints = [
-            between("payment_received", "amount", -MOST_MONEY, MOST_MONEY),
+            between("payment_received", "amount", -MAX_MONEY, MAX_MONEY),
             models.CheckConstraint(
                 condition=models.Q(undoes__isnull=True, amount__gt=0) | models.Q(undoes__isnull=False, amount__lt=0),
                 name="payment_received_is_over_nought",

@@ -4,8 +4,8 @@ from simple_history.models import HistoricalRecords
 
 from quoting.platform.models.bounds import between, stated
 
-MOST_DAYS_TO_PAY = 365
-LONGEST_HOW_TO_PAY = 1000
+MAX_DAYS_TO_PAY = 365
+MAX_HOW_TO_PAY = 1000
 
 
 class RequestTerms(models.Model):
@@ -24,7 +24,7 @@ class RequestTerms(models.Model):
         verbose_name_plural = "request terms"
         constraints = [
             models.CheckConstraint(condition=Q(id=1), name="request_terms_is_one"),
-            between("request_terms", "days_to_pay", 0, MOST_DAYS_TO_PAY),
+            between("request_terms", "days_to_pay", 0, MAX_DAYS_TO_PAY),
             stated("request_terms", "how_to_pay"),
         ]
 

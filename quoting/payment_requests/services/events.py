@@ -16,7 +16,7 @@ from quoting.payment_requests.models import EventMark
 from quoting.payment_requests.services.entered import agreed_requests, held_job
 from quoting.platform.people.signatures import Signature
 
-LONGEST_REASON = 300
+MAX_REASON = 300
 
 
 @transaction.atomic
@@ -58,7 +58,7 @@ def take_mark_back(row: EventMark, document: dict[str, Any], signature: Signatur
     job = held_job(row.job)
     row = EventMark.objects.select_for_update(of=("self",)).get(pk=row.pk)
     reader = entry_reader(document)
-    reason = reader.text("reason", longest=LONGEST_REASON)
+    reason = reader.text("reason", longest=MAX_REASON)
     reader.finish()
     if row.voided_at is not None:
         return row

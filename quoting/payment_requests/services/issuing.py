@@ -29,7 +29,7 @@ from quoting.platform.posting import month_to_post
 from quoting.quotes.services.snapshots import hash_of
 
 LATEST_DUE = timedelta(days=365)
-LONGEST_REASON = 300
+MAX_REASON = 300
 
 
 class NotAsShown(Refused):
@@ -168,7 +168,7 @@ def credit_request(
     with transaction.atomic():
         job = held_job(row.job)
         reader, on = entry_reader(document), signature_of(by, now).on
-        key, reason = request_key_of(reader), reader.text("reason", longest=LONGEST_REASON).strip()
+        key, reason = request_key_of(reader), reader.text("reason", longest=MAX_REASON).strip()
         reader.finish()
         row = PaymentRequest.objects.select_related("revision").get(pk=row.pk)
         present = PaymentRequest.objects.filter(request_key=key).first()

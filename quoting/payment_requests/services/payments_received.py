@@ -12,7 +12,7 @@ from catalog.core.ground.document_reader import DocumentError
 from catalog.core.ground.request_keys import refuse_another, request_key_of
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
-from jobs.deliveries.services.order_events import LONGEST_NAME, past_day
+from jobs.deliveries.services.order_events import MAX_NAME_LENGTH, past_day
 from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from jobs.orders.services.job_standings import job_standings
@@ -71,7 +71,7 @@ def enter_payment(
         reader = entry_reader(document)
         key, amount = request_key_of(reader), reader.money("amount")
         day, ahead = past_day(reader, "received_on", signature), reader.flag("paid_ahead", False)
-        what_for = reader.text("what_for", DEPOSIT, longest=LONGEST_NAME).strip() or DEPOSIT
+        what_for = reader.text("what_for", DEPOSIT, longest=MAX_NAME_LENGTH).strip() or DEPOSIT
         reader.finish()
         if not amount:
             raise DocumentError.at("amount", f"{amount} is no payment; it is more than nought")

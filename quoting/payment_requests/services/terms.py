@@ -13,12 +13,12 @@ from jobs.jobs.models import Job
 from jobs.jobs.services.changes import fact_changed
 from jobs.jobs.services.versions import next_version
 from quoting.payment_requests.models import JobRetention, PaymentRequest, RequestTerms
-from quoting.payment_requests.models.terms import LONGEST_HOW_TO_PAY, MOST_DAYS_TO_PAY
+from quoting.payment_requests.models.terms import MAX_DAYS_TO_PAY, MAX_HOW_TO_PAY
 from quoting.payment_requests.services.entered import held_job
 from quoting.platform.people.signatures import Signature
 from quoting.pricing.models.shares import split_share
 
-MOST_HELD = "0.5"
+MAX_HELD = "0.5"
 
 
 def terms_of_requests() -> RequestTerms | None:
@@ -32,8 +32,8 @@ def set_terms(document: dict[str, Any]) -> RequestTerms:
     reader = entry_reader(document)
     figures = {
         "tax_number": reader.text("tax_number", "", longest=60).strip(),
-        "days_to_pay": reader.whole("days_to_pay", 0, MOST_DAYS_TO_PAY),
-        "how_to_pay": reader.text("how_to_pay", longest=LONGEST_HOW_TO_PAY).strip(),
+        "days_to_pay": reader.whole("days_to_pay", 0, MAX_DAYS_TO_PAY),
+        "how_to_pay": reader.text("how_to_pay", longest=MAX_HOW_TO_PAY).strip(),
     }
     reader.finish()
     row = RequestTerms.objects.select_for_update().first() or RequestTerms()
@@ -52,7 +52,7 @@ def set_retention(
     """share (0.05 for 5 %; 0 holds nothing back), event, holds_tax. Refused once a request stands."""
     job = held_job(job)
     reader = entry_reader(document)
-    share: Decimal = reader.decimal("share", "0", MOST_HELD)
+    share: Decimal = reader.decimal("share", "0", MAX_HELD)
     event, holds_tax = reader.text("event", longest=200).strip(), reader.flag("holds_tax", True)
     count, parts = split_share(share)
     reader.finish()

@@ -24,7 +24,7 @@ from quoting.platform.people import access
 
 Row = TypeVar("Row")
 Document = dict[str, Any]
-MOST_A_PAGE = 500
+MAX_A_PAGE = 500
 UNITS: tuple[BareLengthUnit, ...] = ("in", "mm")
 VERSION_RE = re.compile(r'"([0-9]{1,9})"')
 
@@ -104,7 +104,7 @@ def page_of(query: Reader, rows: Sequence[Row], write: Callable[[Row], Document]
 
 def page_at_once(query: Reader, rows: Sequence[Row], write: Callable[[Sequence[Row]], list[Document]]) -> Response:
     """write: all rows of the page, for what is read of many at once."""
-    limit, offset = query.whole("limit", 1, MOST_A_PAGE, 100), query.whole("offset", 0, 1_000_000_000, 0)
+    limit, offset = query.whole("limit", 1, MAX_A_PAGE, 100), query.whole("offset", 0, 1_000_000_000, 0)
     query.finish()
     results = write(rows[offset : offset + limit])
     return Response({"count": len(rows), "limit": limit, "offset": offset, "results": results})

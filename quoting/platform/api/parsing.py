@@ -6,7 +6,7 @@ from rest_framework.parsers import BaseParser
 from catalog.core.ground.document_reader import DocumentError, parse_document
 from catalog.core.ground.refusal import Refused
 
-LARGEST_FILE = 10 * 1024 * 1024
+MAX_FILE = 10 * 1024 * 1024
 
 
 class BodyTooLarge(Refused):
@@ -21,8 +21,8 @@ class DocumentParser(BaseParser):
     def parse(
         self, stream: IO[Any], media_type: str | None = None, parser_context: Mapping[str, Any] | None = None
     ) -> dict[str, Any]:
-        data = stream.read(LARGEST_FILE + 1)
-        if len(data) > LARGEST_FILE:
+        data = stream.read(MAX_FILE + 1)
+        if len(data) > MAX_FILE:
             raise BodyTooLarge("The body is larger than 10 MB; a job file is a few hundred kilobytes at most.")
         try:
             text = data.decode("utf-8-sig")

@@ -13,7 +13,7 @@ log = logging.getLogger(__name__)
 
 LOOK_EVERY_S = 0.2
 FIRST_PAUSE_S = 0.5
-LONGEST_PAUSE_S = 30.0
+MAX_PAUSE_S = 30.0
 # A process that lived this long had started well: the next pause begins small again.
 LIVED_WELL_S = 60.0
 GRACE_S = 15.0
@@ -58,7 +58,7 @@ class Child:
         log.warning("process died", extra={"fields": {"process": self.name, "code": code, "pause_s": self.pause_s}})
         self.process = None
         self.start_again_at = now + self.pause_s
-        self.pause_s = min(LONGEST_PAUSE_S, self.pause_s * 2)
+        self.pause_s = min(MAX_PAUSE_S, self.pause_s * 2)
 
     def send(self, number: int) -> None:
         if self.process is not None and self.process.poll() is None:

@@ -7,9 +7,9 @@ from decimal import Decimal
 from django.db import models
 from django.db.models import Q
 
-MOST_MM = 10_000_000
-MOST_MONEY = Decimal("9999999999.99")
-MOST_IN_ORDER = 5_000
+MAX_MM = 10_000_000
+MAX_MONEY = Decimal("9999999999.99")
+MAX_POSITION = 5_000
 SHA256 = r"^[0-9a-f]{64}$"
 
 

@@ -9,7 +9,7 @@ from django.http import QueryDict
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from quoting.platform.pages.entry_form import EntryForm, sentence
 
-MOST_ROWS = 200
+MAX_ROWS = 200
 
 
 class EntryRows:
@@ -29,7 +29,7 @@ class EntryRows:
     ) -> None:
         self.name, self.label, self.is_bound, self.faults = name, label, data is not None, list[str]()
         filled = len(offered) if data is None else self._count(data)
-        count = min(filled + (spare if data is None or more else 0), MOST_ROWS)
+        count = min(filled + (spare if data is None or more else 0), MAX_ROWS)
         self.forms = [
             form_class(
                 data,
@@ -45,7 +45,7 @@ class EntryRows:
 
     def _count(self, data: QueryDict) -> int:
         found = (re.match(rf"{re.escape(self.name)}-(\d{{1,3}})-", name) for name in data)
-        return min(max((int(one[1]) + 1 for one in found if one), default=0), MOST_ROWS)
+        return min(max((int(one[1]) + 1 for one in found if one), default=0), MAX_ROWS)
 
     def is_valid(self) -> bool:
         # Every form is asked, so that every fault is shown.

@@ -10,7 +10,7 @@ from django.db.models import Model, QuerySet
 
 from quoting.platform.people.services.sent_forms import last_sent
 
-MOST_CHANGES = 50
+MAX_CHANGES = 50
 
 
 @dataclass(frozen=True)
@@ -46,7 +46,7 @@ class Stored:
             return ""
         column = f"{name}_id" if hasattr(self.row, f"{name}_id") else name
         who = ""
-        for entry in self.row.history.select_related("history_user")[:MOST_CHANGES]:
+        for entry in self.row.history.select_related("history_user")[:MAX_CHANGES]:
             if who and (not hasattr(entry, column) or getattr(entry, column) != getattr(self.row, column)):
                 break
             who = str(entry.history_user or "The service itself")

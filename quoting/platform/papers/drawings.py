@@ -15,7 +15,7 @@ ELEMENTS = frozenset(
     | {"path", "line", "polyline", "polygon", "rect", "circle", "ellipse", "text", "tspan"}
 )
 MILLIMETRES = re.compile(r"(\d{1,4}(?:\.\d{1,4})?)mm")
-LARGEST_BYTES = 2_000_000
+MAX_BYTES = 2_000_000
 # The narrower of letter and A4 less the margins of paper.css, upright and lying.
 UPRIGHT_WIDTH_MM = 174.0
 LYING_WIDTH_MM = 243.0
@@ -74,8 +74,8 @@ def _paper_style() -> str:
 
 
 def _parse(svg: str) -> ElementTree.Element:
-    if len(svg) > LARGEST_BYTES:
-        raise DrawingError(f"The drawing is {len(svg)} characters long; at most {LARGEST_BYTES} can go on a paper.")
+    if len(svg) > MAX_BYTES:
+        raise DrawingError(f"The drawing is {len(svg)} characters long; at most {MAX_BYTES} can go on a paper.")
     if not svg.startswith("<svg ") or "<!" in svg or "<?" in svg:
         raise DrawingError(
             "The drawing must begin with <svg and hold no comments, declarations or processing instructions."

@@ -8,9 +8,9 @@ from typing import Literal
 from PIL import Image, ImageOps
 
 Kind = Literal["JPEG", "PNG"]
-MOST_BYTES = 10 * 1024 * 1024
-MOST_PIXELS = 40_000_000
-MOST_SIDE_PX = 12_000
+MAX_BYTES = 10 * 1024 * 1024
+MAX_PIXELS = 40_000_000
+MAX_SIDE_PX = 12_000
 # Enough for a sheet of paper at 200 dots to the inch; a phone takes far more.
 KEPT_SIDE_PX = 1_600
 JPEG_QUALITY = 85
@@ -34,9 +34,9 @@ def clean_picture(data: bytes) -> Picture:
     """Nothing of the file itself is kept: no place, no date, no camera, no comment, nothing behind the picture."""
     if not data:
         raise PictureRefused("The file is empty; choose a photo or a sketch.")
-    if len(data) > MOST_BYTES:
+    if len(data) > MAX_BYTES:
         raise PictureRefused(
-            f"The file is {len(data) / 1_048_576:.1f} MB; at most {MOST_BYTES // 1_048_576} MB can be taken. Send it "
+            f"The file is {len(data) / 1_048_576:.1f} MB; at most {MAX_BYTES // 1_048_576} MB can be taken. Send it "
             "smaller."
         )
     kind = next((kind for first, kind in FIRST_BYTES.items() if data.startswith(first)), None)
@@ -51,7 +51,7 @@ def clean_picture(data: bytes) -> Picture:
     except PictureRefused:
         raise
     except Image.DecompressionBombError as error:
-        raise PictureRefused(f"The {kind} is too large: at most {MOST_PIXELS // 1_000_000} million pixels.") from error
+        raise PictureRefused(f"The {kind} is too large: at most {MAX_PIXELS // 1_000_000} million pixels.") from error
     except Exception as error:
         # A broken file may fail in any way the decoder knows.
         raise PictureRefused(f"The {kind} cannot be read ({type(error).__name__}); it may be cut off.") from error
@@ -67,10 +67,10 @@ def _upright(data: bytes, kind: Kind) -> Image.Image:
     with Image.open(BytesIO(data), formats=[kind]) as opened:
         # The size stands in the head of the file, before anything is unpacked.
         width, height = opened.size
-        if width * height > MOST_PIXELS or max(width, height) > MOST_SIDE_PX:
+        if width * height > MAX_PIXELS or max(width, height) > MAX_SIDE_PX:
             raise PictureRefused(
-                f"The picture is {width} by {height} pixels; at most {MOST_PIXELS // 1_000_000} million, and "
-                f"{MOST_SIDE_PX} along a side, can be taken."
+                f"The picture is {width} by {height} pixels; at most {MAX_PIXELS // 1_000_000} million, and "
+                f"{MAX_SIDE_PX} along a side, can be taken."
             )
         opened.draft("RGB", (KEPT_SIDE_PX, KEPT_SIDE_PX))
         turned = ImageOps.exif_transpose(opened)

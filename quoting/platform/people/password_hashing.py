@@ -7,8 +7,8 @@ from typing import Any
 
 from django.contrib.auth.hashers import Argon2PasswordHasher
 
-MOST_IN_LINE = 2
-MOST_WAIT_S = 2.0
+MAX_IN_LINE = 2
+MAX_WAIT_S = 2.0
 
 
 class TooManyAtOnce(Exception):
@@ -19,7 +19,7 @@ class Line:
     """Lets one in at a time. Few wait, and briefly: whoever waits keeps a thread from answering pages."""
 
     def __init__(self) -> None:
-        self._in_line = threading.BoundedSemaphore(MOST_IN_LINE)
+        self._in_line = threading.BoundedSemaphore(MAX_IN_LINE)
         self._turn = threading.Lock()
 
     def refuse_when_full(self) -> None:
@@ -33,7 +33,7 @@ class Line:
         if not self._in_line.acquire(blocking=False):
             raise TooManyAtOnce
         try:
-            if not self._turn.acquire(timeout=MOST_WAIT_S):
+            if not self._turn.acquire(timeout=MAX_WAIT_S):
                 raise TooManyAtOnce
             try:
                 yield

@@ -10,7 +10,7 @@ from datetime import datetime
 from django.conf import settings
 from django.http import HttpRequest
 
-MOST_ADDRESSES = 10_000
+MAX_ADDRESSES = 10_000
 
 
 @dataclass
@@ -28,7 +28,7 @@ class RateLimit:
             began, count = self._seen.pop(address, (window, 0))
             count = count + 1 if began == window else 1
             self._seen[address] = (window, count)
-            while len(self._seen) > MOST_ADDRESSES:
+            while len(self._seen) > MAX_ADDRESSES:
                 self._seen.popitem(last=False)
         return count <= self.most
 

@@ -3,7 +3,7 @@ from simple_history.models import HistoricalRecords
 
 from quoting.core.prices.allowances import Allowance
 from quoting.core.prices.costs import CATEGORIES
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, one_of, stated
+from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION, between, one_of, stated
 from quoting.platform.models.columns import figure_column, money_column, normalized
 from quoting.pricing.models.costs import CATEGORY_CHOICES
 from quoting.pricing.models.pricing import Pricing
@@ -27,11 +27,11 @@ class AllowanceEntry(models.Model):
         verbose_name = "allowance"
         constraints = [
             models.UniqueConstraint(fields=["pricing", "what"], name="allowance_once_a_name"),
-            between("allowance", "order", 0, MOST_IN_ORDER),
+            between("allowance", "order", 0, MAX_POSITION),
             stated("allowance", "what"),
-            between("allowance", "amount", 0, MOST_MONEY),
+            between("allowance", "amount", 0, MAX_MONEY),
             one_of("allowance", "category", CATEGORIES),
-            between("allowance", "cost", 0, MOST_MONEY),
+            between("allowance", "cost", 0, MAX_MONEY),
             between("allowance", "over_markup", 0, 1),
         ]
 

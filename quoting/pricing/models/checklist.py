@@ -3,8 +3,8 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from jobs.core.measure.brought_in import BroughtIn
-from quoting.core.prices.checklist import ANSWERS, LONGEST_ITEM, ChecklistEntry
-from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of, stated
+from quoting.core.prices.checklist import ANSWERS, MAX_ITEM, ChecklistEntry
+from quoting.platform.models.bounds import MAX_POSITION, between, one_of, stated
 from quoting.platform.models.brought_in import BroughtInColumns
 from quoting.pricing.models.pricing import Pricing
 
@@ -20,7 +20,7 @@ class ChecklistAnswer(BroughtInColumns):
 
     pricing = models.ForeignKey(Pricing, on_delete=models.CASCADE, related_name="checklist")
     order = models.PositiveSmallIntegerField()
-    item = models.CharField(max_length=LONGEST_ITEM)
+    item = models.CharField(max_length=MAX_ITEM)
     answer = models.CharField(max_length=9, blank=True, choices=ANSWER_CHOICES)
     where = models.CharField(max_length=200, blank=True)
     reason = models.TextField(blank=True)
@@ -34,7 +34,7 @@ class ChecklistAnswer(BroughtInColumns):
         verbose_name = "checklist item"
         constraints = [
             models.UniqueConstraint(fields=["pricing", "item"], name="checklist_item_once"),
-            between("checklist", "order", 0, MOST_IN_ORDER),
+            between("checklist", "order", 0, MAX_POSITION),
             stated("checklist", "item"),
             one_of("checklist", "answer", ("", *ANSWERS)),
             models.CheckConstraint(

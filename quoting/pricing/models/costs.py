@@ -6,7 +6,7 @@ from simple_history.models import HistoricalRecords
 
 from jobs.walls.models import Wall
 from quoting.core.prices.costs import CATEGORIES, MAX_QUANTITY, CostLine, cost_line
-from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of, stated
+from quoting.platform.models.bounds import MAX_POSITION, between, one_of, stated
 from quoting.platform.models.columns import figure_column, money_column, normalized
 from quoting.pricing.models.pricing import Pricing
 
@@ -44,7 +44,7 @@ class CostEntry(models.Model):
         ordering = ["order", "pk"]
         verbose_name_plural = "cost entries"
         constraints = [
-            between("cost_entry", "order", 0, MOST_IN_ORDER),
+            between("cost_entry", "order", 0, MAX_POSITION),
             one_of("cost_entry", "category", CATEGORIES),
             stated("cost_entry", "what", "unit"),
             between("cost_entry", "quantity", 0, MAX_QUANTITY),

@@ -7,7 +7,7 @@ from django.db.models import Q
 from jobs.jobs.models import Job
 from quoting.platform.models.bounds import SHA256, between, stated
 from quoting.platform.models.columns import figure_column
-from quoting.pricing.models.totals import MOST_TOTAL, total_column
+from quoting.pricing.models.totals import MAX_TOTAL, total_column
 
 
 class MarginApproval(models.Model):
@@ -31,7 +31,7 @@ class MarginApproval(models.Model):
             stated("margin_approval", "reason", "by_name"),
             models.UniqueConstraint(fields=["job", "by", "figures_mark"], name="margin_approval_once_a_person"),
             models.CheckConstraint(condition=Q(figures_mark__regex=SHA256), name="margin_approval_mark_is_sha256"),
-            *(between("margin_approval", column, 0, MOST_TOTAL) for column in ("price", "cost", "shortfall")),
+            *(between("margin_approval", column, 0, MAX_TOTAL) for column in ("price", "cost", "shortfall")),
             between("margin_approval", "margin", -1, 1),
             between("margin_approval", "least_margin", 0, 1),
         ]

@@ -3,9 +3,9 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.document_reader import Reader
-from quoting.core.prices.options import LONGEST_KEY, LONGEST_TITLE, OptionSpec
-from quoting.core.prices.variants import LONGEST_NAME, read_changes
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, stated
+from quoting.core.prices.options import MAX_KEY, MAX_TITLE, OptionSpec
+from quoting.core.prices.variants import MAX_NAME_LENGTH, read_changes
+from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION, between, stated
 from quoting.platform.models.columns import money_column
 from quoting.pricing.models.pricing import Pricing
 
@@ -15,10 +15,10 @@ class OptionEntry(models.Model):
 
     pricing = models.ForeignKey(Pricing, on_delete=models.CASCADE, related_name="options")
     order = models.PositiveSmallIntegerField()
-    key = models.CharField(max_length=LONGEST_KEY)
-    title = models.CharField(max_length=LONGEST_TITLE)
+    key = models.CharField(max_length=MAX_KEY)
+    title = models.CharField(max_length=MAX_TITLE)
     text = models.TextField(blank=True)
-    group = models.CharField("choice", max_length=LONGEST_NAME, blank=True)
+    group = models.CharField("choice", max_length=MAX_NAME_LENGTH, blank=True)
     price = money_column(null=True, blank=True)
     cost = money_column(null=True, blank=True)
     materials_price = money_column(null=True, blank=True)
@@ -32,10 +32,10 @@ class OptionEntry(models.Model):
         verbose_name = "option"
         constraints = [
             models.UniqueConstraint(fields=["pricing", "key"], name="option_key_once"),
-            between("option", "order", 0, MOST_IN_ORDER),
+            between("option", "order", 0, MAX_POSITION),
             stated("option", "key", "title"),
-            *(between("option", column, -MOST_MONEY, MOST_MONEY) for column in ("price", "cost", "materials_price")),
-            between("option", "special_order_cost", 0, MOST_MONEY),
+            *(between("option", column, -MAX_MONEY, MAX_MONEY) for column in ("price", "cost", "materials_price")),
+            between("option", "special_order_cost", 0, MAX_MONEY),
             models.CheckConstraint(
                 condition=Q(price__isnull=True, build__isnull=False) | Q(price__isnull=False, build__isnull=True),
                 name="option_has_a_price_or_a_build",
@@ -55,5 +55,5 @@ class OptionEntry(models.Model):
             cost=self.cost,
             materials_price=self.materials_price,
             special_order_cost=self.special_order_cost,
-            build=None if self.build is None else read_changes(Reader(self.build), self.title[:LONGEST_NAME]),
+            build=None if self.build is None else read_changes(Reader(self.build), self.title[:MAX_NAME_LENGTH]),
         )

@@ -13,16 +13,16 @@ from quoting.core.prices.overhead import MAX_HOURLY, MAX_OVERHEAD, Contingency, 
 from quoting.core.prices.price_terms import PriceTerms
 from quoting.core.prices.pricing import MAX_MARKUP, PricingPolicy
 from quoting.core.prices.tax import TaxRule
-from quoting.core.quotes.firm_texts import LONGEST_PLACE, NoticeChoice, QuoteTexts
+from quoting.core.quotes.firm_texts import MAX_PLACE, NoticeChoice, QuoteTexts
 from quoting.core.quotes.job_file import MAX_VALID_DAYS, MODES, TAX_BASES, TAXED_PARTS, PricingSpec
-from quoting.platform.models.bounds import MOST_MONEY, between, one_of, stated, yes_or_no
+from quoting.platform.models.bounds import MAX_MONEY, between, one_of, stated, yes_or_no
 from quoting.platform.models.columns import figure_column, money_column, normalized
 from quoting.pricing.models.tax import TAX_BASIS_CHOICES, TAXED_PART_CHOICES
 
 MODE_CHOICES = [("margin", "One target margin"), ("markup", "A markup on each category")]
 MARKUPS: dict[Category, str] = {category: f"markup_{category}" for category in CATEGORIES}
 NO_RATES: Mapping[str, Decimal] = MappingProxyType({})
-MOST_MARGIN = Decimal("0.99")
+MAX_MARGIN = Decimal("0.99")
 
 
 class Pricing(models.Model):
@@ -51,7 +51,7 @@ class Pricing(models.Model):
     contingency_shown = models.BooleanField("contingency shown to the client", default=False)
     special_order_cost = money_column(null=True, blank=True)
     valid_days = models.PositiveSmallIntegerField(default=30)
-    notice_place = models.CharField(max_length=LONGEST_PLACE, blank=True, help_text="Empty: no notice is chosen.")
+    notice_place = models.CharField(max_length=MAX_PLACE, blank=True, help_text="Empty: no notice is chosen.")
     notice_language = models.CharField(max_length=40, blank=True)
 
     history = HistoricalRecords()
@@ -62,8 +62,8 @@ class Pricing(models.Model):
             models.UniqueConstraint(Coalesce(F("job"), 0), name="pricing_once_a_job_and_once_the_firm"),
             between("pricing", "version", 1, 1_000_000_000),
             one_of("pricing", "mode", MODES),
-            between("pricing", "target_margin", 0, MOST_MARGIN),
-            between("pricing", "minimum_margin", 0, MOST_MARGIN),
+            between("pricing", "target_margin", 0, MAX_MARGIN),
+            between("pricing", "minimum_margin", 0, MAX_MARGIN),
             *(between("pricing", column, 0, MAX_MARKUP) for column in MARKUPS.values()),
             models.CheckConstraint(
                 condition=Q(
@@ -72,7 +72,7 @@ class Pricing(models.Model):
                 | Q(mode="markup", target_margin__isnull=True),
                 name="pricing_mode_and_figures_agree",
             ),
-            between("pricing", "entered_materials", 0, MOST_MONEY),
+            between("pricing", "entered_materials", 0, MAX_MONEY),
             between("pricing", "hour_cost", 0, MAX_QUANTITY),
             stated("pricing", "tax_name"),
             between("pricing", "tax_rate", 0, 1),
@@ -89,7 +89,7 @@ class Pricing(models.Model):
             ),
             between("pricing", "contingency_share", 0, 1),
             yes_or_no("pricing", "contingency_shown"),
-            between("pricing", "special_order_cost", 0, MOST_MONEY),
+            between("pricing", "special_order_cost", 0, MAX_MONEY),
             between("pricing", "valid_days", 1, MAX_VALID_DAYS),
             models.CheckConstraint(
                 condition=Q(notice_place="", notice_language="") | (~Q(notice_place="") & ~Q(notice_language="")),

@@ -11,7 +11,7 @@ from quoting.platform.models.columns import normalized
 
 # The parts of a share that was given as a decimal; any other number of parts is a fraction's.
 DECIMAL_PARTS = 1_000_000
-MOST_PARTS = 1_000_000_000_000
+MAX_PARTS = 1_000_000_000_000
 
 
 class ShareTooFine(ValueError):
@@ -25,7 +25,7 @@ def count_column(**options: Any) -> models.BigIntegerField:
 
 def split_share(share: Decimal | Fraction) -> tuple[int, int]:
     if isinstance(share, Fraction):
-        if share.denominator > MOST_PARTS:
+        if share.denominator > MAX_PARTS:
             raise ShareTooFine(share)
         return share.numerator, share.denominator
     parts = share * DECIMAL_PARTS
@@ -47,7 +47,7 @@ def share_in_bounds(table: str, count: str, parts: str, *, least: int = 1) -> mo
                 f"{count}__gte": least,
                 f"{count}__lte": F(parts),
                 f"{parts}__gte": 1,
-                f"{parts}__lte": MOST_PARTS,
+                f"{parts}__lte": MAX_PARTS,
             }
         ),
         name=f"{table}_{count}_in_bounds",

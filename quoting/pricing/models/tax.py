@@ -5,10 +5,10 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.day_words import day_words
-from quoting.core.prices.labour import MOST_HOURS, LabourCost, labour_cost
+from quoting.core.prices.labour import MAX_HOURS, LabourCost, labour_cost
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.job_file import TAX_BASES, TAXED_PARTS
-from quoting.platform.models.bounds import MOST_MONEY, between, one_of, stated
+from quoting.platform.models.bounds import MAX_MONEY, between, one_of, stated
 from quoting.platform.models.columns import figure_column, money_column, normalized
 
 TAXED_PART_CHOICES = [("price", "The whole price"), ("materials", "The part of the price for materials")]
@@ -76,13 +76,10 @@ class LabourRate(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["name", "starts_on"], name="labour_rate_once_a_name_and_day"),
             stated("labour_rate", "name"),
-            between("labour_rate", "rate", 0, MOST_MONEY),
-            *(
-                between("labour_rate", column, 0, MOST_MONEY)
-                for column in ("wage", "health_per_year", "other_per_year")
-            ),
+            between("labour_rate", "rate", 0, MAX_MONEY),
+            *(between("labour_rate", column, 0, MAX_MONEY) for column in ("wage", "health_per_year", "other_per_year")),
             *(between("labour_rate", column, 0, 1) for column in ("payroll_tax_rate", "insurance_rate")),
-            *(between("labour_rate", column, 0, MOST_HOURS) for column in ("paid_hours", "unproductive_hours")),
+            *(between("labour_rate", column, 0, MAX_HOURS) for column in ("paid_hours", "unproductive_hours")),
             models.CheckConstraint(
                 condition=Q(**{f"{one}__isnull": True for one in WORKSHEET})
                 | Q(**{f"{one}__isnull": False for one in WORKSHEET}),

@@ -8,7 +8,7 @@ from django.db.models import Q
 from simple_history.models import HistoricalRecords
 
 from quoting.core.prices import payments as core
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY, between, one_of, stated, yes_or_no
+from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION, between, one_of, stated, yes_or_no
 from quoting.platform.models.columns import money_column
 from quoting.pricing.models.pricing import Pricing
 from quoting.pricing.models.shares import count_column, join_share, share_in_bounds
@@ -29,7 +29,7 @@ class InstalmentTerm(models.Model):
     class Meta:
         ordering = ["order", "pk"]
         constraints = [
-            between("instalment_term", "order", 0, MOST_IN_ORDER),
+            between("instalment_term", "order", 0, MAX_POSITION),
             stated("instalment_term", "event"),
             share_in_bounds("instalment_term", "share_count", "share_parts"),
         ]
@@ -68,8 +68,8 @@ class DepositTerm(models.Model):
                 | Q(legal_share_count__isnull=False, legal_share_parts__isnull=False),
                 name="deposit_term_legal_share_is_whole",
             ),
-            between("deposit_term", "at_most", 0, MOST_MONEY),
-            between("deposit_term", "legal_amount", 0, MOST_MONEY),
+            between("deposit_term", "at_most", 0, MAX_MONEY),
+            between("deposit_term", "legal_amount", 0, MAX_MONEY),
             yes_or_no("deposit_term", "covers_special_orders"),
             models.CheckConstraint(
                 condition=Q(at_most__isnull=True) | Q(covers_special_orders=False),
@@ -105,7 +105,7 @@ class QuoteText(models.Model):
         ordering = ["block", "order", "pk"]
         constraints = [
             one_of("quote_text", "block", BLOCKS),
-            between("quote_text", "order", 0, MOST_IN_ORDER),
+            between("quote_text", "order", 0, MAX_POSITION),
             stated("quote_text", "text"),
         ]
 

@@ -5,9 +5,9 @@ from decimal import Decimal
 from django.db import models
 from django.db.models import F, Q
 
-from quoting.platform.models.bounds import MOST_MONEY
+from quoting.platform.models.bounds import MAX_MONEY
 
-MOST_TOTAL = 2 * MOST_MONEY
+MAX_TOTAL = 2 * MAX_MONEY
 HALF_A_CENT = Decimal("0.005")
 
 

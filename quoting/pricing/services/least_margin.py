@@ -19,7 +19,7 @@ from quoting.platform.models.columns import normalized, quantized
 from quoting.platform.people.models import Person
 from quoting.pricing.models import ChecklistAnswer, MarginApproval, Pricing
 
-LONGEST_REASON = 2000
+MAX_REASON = 2000
 
 
 def as_the_firm_asks(spec: PricingSpec) -> PricingSpec:
@@ -66,8 +66,8 @@ def record_approval(
 ) -> MarginApproval:
     """Keep who lets these figures pass, and why; asked twice it is kept once. mark: of the figures."""
     reason = reason.strip()
-    if not 0 < len(reason) <= LONGEST_REASON:
-        raise Refused(f"Say why, in 1 to {LONGEST_REASON:,} characters.")
+    if not 0 < len(reason) <= MAX_REASON:
+        raise Refused(f"Say why, in 1 to {MAX_REASON:,} characters.")
     if sheet is None or sheet.priced is None or sheet.gate is None:
         raise Refused("The margin is not below the firm's least margin; there is nothing to approve.")
     gate, priced = sheet.gate, sheet.priced

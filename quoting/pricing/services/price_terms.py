@@ -10,7 +10,7 @@ from catalog.services.row_sync import Figures, sync_rows
 from jobs.core.measure.brought_in import BroughtIn
 from quoting.core.prices.checklist import ChecklistEntry
 from quoting.core.prices.price_terms import PriceTerms, write_changes
-from quoting.platform.models.bounds import MOST_MONEY
+from quoting.platform.models.bounds import MAX_MONEY
 from quoting.platform.models.brought_in import brought_figures
 from quoting.platform.models.columns import MILLIONTH
 from quoting.platform.people.signatures import Signature
@@ -130,5 +130,5 @@ def terms_too_large(terms: PriceTerms, path: str) -> Iterator[DocumentProblem]:
         for name in ("price", "cost", "materials_price", "special_order_cost"):
             amounts[f"options[{place}].{name}"] = getattr(option, name)
     for name, amount in amounts.items():
-        if amount is not None and abs(amount) > MOST_MONEY:
-            yield DocumentProblem(f"{path}{name}", f"{amount:,} is too large; at most {MOST_MONEY:,}")
+        if amount is not None and abs(amount) > MAX_MONEY:
+            yield DocumentProblem(f"{path}{name}", f"{amount:,} is too large; at most {MAX_MONEY:,}")

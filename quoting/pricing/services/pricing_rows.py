@@ -8,7 +8,7 @@ from catalog.core.ground.document_reader import DocumentError, DocumentProblem
 from catalog.services.row_sync import Figures
 from quoting.core.prices.payments import DepositRule
 from quoting.core.quotes.job_file import PricingSpec
-from quoting.platform.models.bounds import MOST_IN_ORDER, MOST_MONEY
+from quoting.platform.models.bounds import MAX_MONEY, MAX_POSITION
 from quoting.platform.models.columns import MILLIONTH
 from quoting.pricing.models.pricing import MARKUPS
 from quoting.pricing.models.shares import ShareTooFine, split_share
@@ -105,8 +105,8 @@ def refuse_what_cannot_be_kept(spec: PricingSpec, walls: Iterable[str], path: st
             if cost.section and cost.section not in walls
         ),
     ]
-    if len(spec.costs) > MOST_IN_ORDER:
-        complaints.append(DocumentProblem(f"{path}costs", f"holds {len(spec.costs)} lines; at most {MOST_IN_ORDER}"))
+    if len(spec.costs) > MAX_POSITION:
+        complaints.append(DocumentProblem(f"{path}costs", f"holds {len(spec.costs)} lines; at most {MAX_POSITION}"))
     if complaints:
         raise DocumentError(complaints)
 
@@ -145,5 +145,5 @@ def _too_large(spec: PricingSpec, path: str) -> Iterator[DocumentProblem]:
     if spec.deposit:
         amounts |= {"deposit.at_most": spec.deposit.at_most, "deposit.legal_amount": spec.deposit.legal_amount}
     for name, amount in amounts.items():
-        if amount is not None and amount > MOST_MONEY:
-            yield DocumentProblem(f"{path}{name}", f"{amount:,} is too large; at most {MOST_MONEY:,}")
+        if amount is not None and amount > MAX_MONEY:
+            yield DocumentProblem(f"{path}{name}", f"{amount:,} is too large; at most {MAX_MONEY:,}")

@@ -10,10 +10,10 @@ from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.row_sync import save_if_changed
 from catalog.services.typed_money import entry_reader
 from quoting.core.prices.figures import PricingError
-from quoting.core.prices.labour import MOST_HOURS, labour_cost
+from quoting.core.prices.labour import MAX_HOURS, labour_cost
 from quoting.core.prices.tax import TaxRule
 from quoting.core.quotes.job_file import TAX_BASES, TAXED_PARTS
-from quoting.platform.models.bounds import MOST_MONEY
+from quoting.platform.models.bounds import MAX_MONEY
 from quoting.pricing.models import LabourRate, TaxRate
 from quoting.pricing.models.tax import WORKSHEET
 
@@ -75,8 +75,8 @@ def set_labour_rate(document: dict[str, Any]) -> LabourRate:
     reader.pass_over("rate")
     figures = {"name": name, "rate": rate, "starts_on": starts_on, **sheet}
     reader.finish()
-    if rate > MOST_MONEY:
-        raise DocumentError.at("rate", f"{rate:,} is too large; a rate is at most {MOST_MONEY:,}")
+    if rate > MAX_MONEY:
+        raise DocumentError.at("rate", f"{rate:,} is too large; a rate is at most {MAX_MONEY:,}")
     row = LabourRate.objects.filter(name=name, starts_on=figures["starts_on"]).first() or LabourRate()
     save_if_changed(row, figures)
     return row
@@ -85,14 +85,14 @@ def set_labour_rate(document: dict[str, Any]) -> LabourRate:
 def _worksheet(reader: Reader) -> dict[str, Decimal | None]:
     money = {name: reader.money(name) for name in ("wage", "health_per_year", "other_per_year")}
     shares = {name: reader.decimal(name, "0", "1") for name in ("payroll_tax_rate", "insurance_rate")}
-    hours = {name: reader.decimal(name, "0", str(MOST_HOURS)) for name in ("paid_hours", "unproductive_hours")}
+    hours = {name: reader.decimal(name, "0", str(MAX_HOURS)) for name in ("paid_hours", "unproductive_hours")}
     reader.finish()
     for name, value in {**shares, **hours}.items():
         if value != round(value, 6):
             raise reader.error(name, f"{value} has more than six decimals")
     for name, value in money.items():
-        if value > MOST_MONEY:
-            raise reader.error(name, f"{value:,} is too large; at most {MOST_MONEY:,}")
+        if value > MAX_MONEY:
+            raise reader.error(name, f"{value:,} is too large; at most {MAX_MONEY:,}")
     return {**money, **shares, **hours}
 
 

@@ -7,7 +7,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from quoting.platform.models.bounds import between, one_of
-from quoting.pricing.models.totals import MOST_TOTAL, total_column, total_is_price_and_tax
+from quoting.pricing.models.totals import MAX_TOTAL, total_column, total_is_price_and_tax
 from quoting.quotes.models.bases import Answer
 from quoting.quotes.models.quotes import Quote, QuoteRevision
 
@@ -34,7 +34,7 @@ class ClientAnswer(Answer):
         ordering = ["-answered_at", "-pk"]
         constraints = [
             one_of("answer", "answer", AnswerKind.values),
-            *(between("answer", column, 0, MOST_TOTAL) for column in ("price", "tax", "total")),
+            *(between("answer", column, 0, MAX_TOTAL) for column in ("price", "tax", "total")),
             total_is_price_and_tax("answer"),
             *Answer.checks("answer", "accepted"),
             models.CheckConstraint(

@@ -4,10 +4,10 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from catalog.core.ground.day_words import day_words
-from quoting.core.quotes.cancellation import COUNTINGS, MOST_WINDOW_DAYS, CancellationRule
+from quoting.core.quotes.cancellation import COUNTINGS, MAX_WINDOW_DAYS, CancellationRule
 from quoting.platform.models.bounds import between, one_of, stated
 
-MOST_NOTICE = 500
+MAX_NOTICE = 500
 COUNTING_CHOICES = [
     ("calendar", "Every day of the calendar"),
     ("business", "Monday to Friday, without holidays"),
@@ -21,7 +21,7 @@ class CancellationTerm(models.Model):
     starts_on = models.DateField(unique=True)
     days = models.PositiveSmallIntegerField(help_text="0 states that there is no window.")
     counting = models.CharField(max_length=21, choices=COUNTING_CHOICES)
-    notice = models.CharField(max_length=MOST_NOTICE, blank=True, help_text="How the client gives notice.")
+    notice = models.CharField(max_length=MAX_NOTICE, blank=True, help_text="How the client gives notice.")
     source = models.CharField(max_length=200, help_text="On whose word.")
 
     history = HistoricalRecords()
@@ -29,7 +29,7 @@ class CancellationTerm(models.Model):
     class Meta:
         ordering = ["-starts_on"]
         constraints = [
-            between("cancellation_term", "days", 0, MOST_WINDOW_DAYS),
+            between("cancellation_term", "days", 0, MAX_WINDOW_DAYS),
             one_of("cancellation_term", "counting", COUNTINGS),
             stated("cancellation_term", "source"),
         ]

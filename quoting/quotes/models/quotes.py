@@ -8,10 +8,10 @@ from django.db import models
 from django.db.models import F, Q
 
 from jobs.jobs.models import Job
-from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of, stated
+from quoting.platform.models.bounds import MAX_POSITION, between, one_of, stated
 from quoting.platform.models.columns import figure_column
 from quoting.pricing.models.shares import count_column, join_share, share_in_bounds
-from quoting.pricing.models.totals import MOST_TOTAL, total_column
+from quoting.pricing.models.totals import MAX_TOTAL, total_column
 from quoting.quotes.models.bases import IssuedPaper
 
 
@@ -85,7 +85,7 @@ class QuoteRevision(IssuedPaper):
             stated("revision", "rules_version", "snapshot"),
             models.CheckConstraint(condition=Q(valid_until__gte=F("quoted_on")), name="revision_valid_from_its_day_on"),
             *IssuedPaper.checks("revision"),
-            *(between("revision", column, 0, MOST_TOTAL) for column in ("price", "tax", "total", "cost")),
+            *(between("revision", column, 0, MAX_TOTAL) for column in ("price", "tax", "total", "cost")),
             between("revision", "margin", -1, 1),
         ]
 
@@ -107,9 +107,9 @@ class QuoteLine(models.Model):
         ordering = ["order", "pk"]
         constraints = [
             models.UniqueConstraint(fields=["revision", "order"], name="quote_line_once_a_place"),
-            between("quote_line", "order", 0, MOST_IN_ORDER),
+            between("quote_line", "order", 0, MAX_POSITION),
             stated("quote_line", "section"),
-            *(between("quote_line", column, 0, MOST_TOTAL) for column in ("price", "taxed", "tax")),
+            *(between("quote_line", column, 0, MAX_TOTAL) for column in ("price", "taxed", "tax")),
         ]
 
     def __str__(self) -> str:
@@ -130,10 +130,10 @@ class QuoteInstalment(models.Model):
         ordering = ["order", "pk"]
         constraints = [
             models.UniqueConstraint(fields=["revision", "order"], name="quote_instalment_once_a_place"),
-            between("quote_instalment", "order", 0, MOST_IN_ORDER),
+            between("quote_instalment", "order", 0, MAX_POSITION),
             stated("quote_instalment", "event"),
             share_in_bounds("quote_instalment", "share_count", "share_parts"),
-            between("quote_instalment", "amount", 0, MOST_TOTAL),
+            between("quote_instalment", "amount", 0, MAX_TOTAL),
         ]
 
     def __str__(self) -> str:

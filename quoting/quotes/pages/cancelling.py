@@ -9,7 +9,7 @@ from quoting.platform import clock
 from quoting.platform.firm_day import day_at_the_firm
 from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 from quoting.quotes.models import CancellationTerm, Holiday
-from quoting.quotes.models.cancellation import COUNTING_CHOICES, MOST_NOTICE
+from quoting.quotes.models.cancellation import COUNTING_CHOICES, MAX_NOTICE
 from quoting.quotes.services import cancellation
 
 
@@ -21,7 +21,7 @@ class TermForm(EntryForm):
         "How the client gives notice",
         "A sentence for the quote, such as: Write to the address at the head of this paper. Empty: the quote says "
         "to tell you in writing.",
-        longest=MOST_NOTICE,
+        longest=MAX_NOTICE,
         rows=2,
     )
     source = text("On whose word", "Such as: our lawyer, letter of 3 May.", longest=200)

@@ -8,9 +8,9 @@ from django.db import transaction
 
 from catalog.core.ground.document_reader import Reader
 from catalog.services.row_sync import save_if_changed
-from quoting.core.quotes.cancellation import COUNTINGS, MOST_WINDOW_DAYS, CancellationRule, last_day_to_cancel
+from quoting.core.quotes.cancellation import COUNTINGS, MAX_WINDOW_DAYS, CancellationRule, last_day_to_cancel
 from quoting.quotes.models import CancellationTerm, Holiday
-from quoting.quotes.models.cancellation import MOST_NOTICE
+from quoting.quotes.models.cancellation import MAX_NOTICE
 
 
 @dataclass(frozen=True)
@@ -59,10 +59,10 @@ def set_term(document: dict[str, Any]) -> CancellationTerm:
     reader = Reader(document)
     figures = {
         "starts_on": reader.day("starts_on"),
-        "days": reader.whole("days", 0, MOST_WINDOW_DAYS),
+        "days": reader.whole("days", 0, MAX_WINDOW_DAYS),
         "counting": reader.choice("counting", COUNTINGS),
         "source": reader.text("source", longest=200),
-        "notice": " ".join(reader.text("notice", "", longest=MOST_NOTICE).split()),
+        "notice": " ".join(reader.text("notice", "", longest=MAX_NOTICE).split()),
     }
     reader.finish()
     row = CancellationTerm.objects.filter(starts_on=figures["starts_on"]).first() or CancellationTerm()

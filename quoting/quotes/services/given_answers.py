@@ -10,8 +10,8 @@ from catalog.core.ground.refusal import Refused
 from quoting.platform.papers.models import Paper
 from quoting.quotes.models import AnswerWay
 
-LONGEST_NAME = 200
-LONGEST_REASON = 2000
+MAX_NAME_LENGTH = 200
+MAX_REASON = 2000
 
 
 @dataclass(frozen=True)
@@ -52,8 +52,8 @@ def checked_name(text: str) -> str:
     name = " ".join(text.split())
     if not any(sign.isalpha() for sign in name):
         raise Refused("Your name is missing: type it in full, as you would sign.")
-    if len(name) > LONGEST_NAME:
-        raise Refused(f"Your name is {len(name)} characters long; type at most {LONGEST_NAME}.")
+    if len(name) > MAX_NAME_LENGTH:
+        raise Refused(f"Your name is {len(name)} characters long; type at most {MAX_NAME_LENGTH}.")
     if any(unicodedata.category(sign) in ("Cc", "Cf", "Cs", "Co", "Cn") for sign in name):
         raise Refused("Your name holds a sign that cannot be printed; type it with letters.")
     return name
@@ -61,8 +61,8 @@ def checked_name(text: str) -> str:
 
 def checked_reason(text: str) -> str:
     reason = text.strip()
-    if len(reason) > LONGEST_REASON:
-        raise Refused(f"The reason is {len(reason)} characters long; write at most {LONGEST_REASON:,}.")
+    if len(reason) > MAX_REASON:
+        raise Refused(f"The reason is {len(reason)} characters long; write at most {MAX_REASON:,}.")
     if "\0" in reason:
         raise Refused("The reason holds a sign that cannot be kept; type it anew.")
     return reason

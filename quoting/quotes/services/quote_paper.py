@@ -13,7 +13,7 @@ from jobs.core.measure.curve import FACES, Face
 from jobs.core.measure.wall_words import height_words
 from jobs.core.takeoff.wall_work_up import WallWorkUp
 from jobs.drawings.faces.face_lean import face_lean_svg
-from jobs.drawings.faces.faces import LARGEST_SCALE, face_svg
+from jobs.drawings.faces.faces import MAX_SCALE, face_svg
 from jobs.drawings.plan.plan import plan_svg
 from jobs.drawings.plan.plan_lean import plan_lean_svg
 from jobs.drawings.worked_up import bands_of
@@ -138,7 +138,7 @@ def _faces(wall: WallWorkUp, done: WorkUp) -> list[Drawing]:
     pictures = [_face(wall, face, done, None) for face in faces]
     labels = {picture.scale for picture in pictures}
     if len(labels) > 1:
-        known = scales(done.read.book.firm.display_units, LARGEST_SCALE)
+        known = scales(done.read.book.firm.display_units, MAX_SCALE)
         coarser = next((one for one in reversed(known) if one.text in labels), None)
         pictures = [_face(wall, face, done, coarser) for face in faces]
     return [

@@ -40,7 +40,7 @@ from quoting.quotes.services.quote_papers import request_quote_paper
 from quoting.quotes.services.revisions import move_revision
 from quoting.quotes.services.snapshots import hash_of, snapshot_text
 
-LONGEST_REQUEST_KEY = 100
+MAX_REQUEST_KEY = 100
 
 
 class ChangedSinceShown(Refused):
@@ -69,8 +69,8 @@ def issue_quote(
     what was shown; None asks nothing. today: the day in the firm's time zone.
     Raises Refused, with nothing stored.
     """
-    if not 0 < len(request_key) <= LONGEST_REQUEST_KEY:
-        raise Refused(f"A request is named by 1 to {LONGEST_REQUEST_KEY} characters; ask from a fresh page.")
+    if not 0 < len(request_key) <= MAX_REQUEST_KEY:
+        raise Refused(f"A request is named by 1 to {MAX_REQUEST_KEY} characters; ask from a fresh page.")
     issued = _issued_before(job, request_key)
     if issued is not None:
         return issued

@@ -9,8 +9,8 @@ from jobs.jobs.models import Job
 from quoting.platform.models.bounds import between, stated
 from quoting.platform.models.columns import figure_column
 
-MOST_LEFT_OVER = 1_000_000
-LONGEST_REASON = 300
+MAX_LEFT_OVER = 1_000_000
+MAX_REASON = 300
 
 
 class LeftOver(models.Model):
@@ -29,7 +29,7 @@ class LeftOver(models.Model):
         verbose_name_plural = "left over"
         constraints = [
             models.UniqueConstraint(fields=["job", "material"], name="left_over_once_a_job_and_material"),
-            between("left_over", "count", 0, MOST_LEFT_OVER),
+            between("left_over", "count", 0, MAX_LEFT_OVER),
             stated("left_over", "said_by_name"),
         ]
 
@@ -42,7 +42,7 @@ class LeftOut(models.Model):
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="left_out_of")
     standard = models.CharField(max_length=120)
-    reason = models.CharField(max_length=LONGEST_REASON)
+    reason = models.CharField(max_length=MAX_REASON)
     entered_at = models.DateTimeField()
     entered_by_name = models.CharField(max_length=200)
     undone_at = models.DateTimeField(null=True, blank=True)

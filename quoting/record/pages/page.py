@@ -26,7 +26,7 @@ from quoting.record.services.leaving_out import boards_of, count_left_over, leav
 from quoting.record.services.resting import labels, open_quotes
 from quoting.record.services.suggesting import Suggestion, suggestions
 
-MOST_TAKEN = 20
+MAX_TAKEN = 20
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,7 @@ class ShownStandard:
 
 
 def learnt_page(request: HttpRequest) -> HttpResponse:
-    found, taken = suggestions(), list(LearntStandard.objects.all()[:MOST_TAKEN])
+    found, taken = suggestions(), list(LearntStandard.objects.all()[:MAX_TAKEN])
     ids = dict(Job.objects.filter(closed_on__isnull=False).values_list("key", "pk"))
     named = set(LeftOut.objects.filter(undone_at=None).values_list("standard", "job__key"))
     shown, names = [_shown(one, ids, named) for one in found], labels(taken)

@@ -17,7 +17,7 @@ from quoting.core.money.closed_jobs import TEACHES, WASTE
 from quoting.platform.models.columns import quantized
 from quoting.platform.people.signatures import Signature
 from quoting.record.models import LeftOut, LeftOver
-from quoting.record.models.closed_jobs import LONGEST_REASON, MOST_LEFT_OVER
+from quoting.record.models.closed_jobs import MAX_LEFT_OVER, MAX_REASON
 from quoting.record.services.agreed import BOARD
 
 
@@ -26,7 +26,7 @@ def leave_out(document: dict[str, Any], signature: Signature, *, now: datetime) 
     """standard, job (its key), reason. Said twice it is one. Raises DocumentError, Refused."""
     reader = Reader(document)
     standard, job = _standard(reader), _job(reader)
-    reason = reader.text("reason", longest=LONGEST_REASON).strip()
+    reason = reader.text("reason", longest=MAX_REASON).strip()
     reader.finish()
     if not reason:
         raise DocumentError.at("reason", "is missing; say in a few words why")
@@ -101,7 +101,7 @@ def _counts(reader: Reader, boards: Iterable[Material]) -> dict[str, Decimal]:
     for code in reader.names():
         if code not in codes:
             raise reader.error(code, "is no board of this job's orders")
-        count = reader.optional_decimal(code, "0", str(MOST_LEFT_OVER))
+        count = reader.optional_decimal(code, "0", str(MAX_LEFT_OVER))
         if count is not None:
             counted[code] = quantized(count)
     reader.finish()

@@ -14,14 +14,14 @@ from quoting.record.models import LeftOut
 from quoting.record.services.agreed import Agreed, agreed_of
 from quoting.record.services.used_boards import used_boards
 
-MOST_JOBS = 40
+MAX_JOBS = 40
 """So many of the newest closed jobs are looked at: five times what any standard uses."""
 
 
 def job_records() -> list[JobRecord]:
     rows = QuoteRevision.objects.filter(state=RevisionState.ACCEPTED, quote__job__closed_on__isnull=False)
     rows = rows.select_related("quote__job").defer("snapshot").order_by("-quote__job__closed_on", "-pk")
-    revisions = list(rows[:MOST_JOBS])
+    revisions = list(rows[:MAX_JOBS])
     notes = _notes(revisions)
     agreed = {
         row.quote.job_id: agreed_of(row.pk, " ".join([row.snapshot_sha256, *(mark for _, mark in notes[row.pk])]))

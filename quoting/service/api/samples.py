@@ -13,8 +13,8 @@ from quoting.platform.api.base import ApiView, Document, WorkingView, day, docum
 from quoting.platform.api.describing import describe
 from quoting.platform.firm_day import moment_at_the_firm, signature_of
 
-LONGEST_WHAT = 300
-LONGEST_NAME = 200
+MAX_WHAT = 300
+MAX_NAME_LENGTH = 200
 
 
 class Samples(WorkingView):
@@ -33,7 +33,7 @@ class Samples(WorkingView):
     )
     def post(self, request: Request, key: str) -> Response:
         job, now, reader = job_of(key), clock.now(), Reader(document_of(request))
-        material, what = reader.text("material", longest=60), reader.text("what", longest=LONGEST_WHAT)
+        material, what = reader.text("material", longest=60), reader.text("what", longest=MAX_WHAT)
         reader.finish()
         live_item(job, material, moment_at_the_firm(now))
         known = set(SignOff.objects.filter(job=job, material=material).values_list("pk", flat=True))
@@ -45,7 +45,7 @@ class AgreeSample(ApiView):
     @describe("agree_sample", "Somebody agreed to a sample. Said twice it is one.", takes="Agreement", gives="Sample")
     def post(self, request: Request, key: str, sample_id: int) -> Response:
         row, reader = SignOff.objects.get(pk=sample_id, job=job_of(key)), Reader(document_of(request))
-        agreed_by = reader.text("agreed_by", longest=LONGEST_NAME)
+        agreed_by = reader.text("agreed_by", longest=MAX_NAME_LENGTH)
         reader.finish()
         return Response(of_sample(agree_sample(row, agreed_by, signature_of(request.user, clock.now()))))
 

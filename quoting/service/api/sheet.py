@@ -14,7 +14,7 @@ from quoting.platform.people.models import Role
 Schema = Mapping[str, Any]
 SHAPES = "#/components/schemas/"
 PARAMETER = "{"
-MOST_NAMED = 8
+MAX_NAMED = 8
 KINDS = {
     "string": "text",
     "integer": "whole number",
@@ -140,8 +140,8 @@ def _kind(schema: Schema) -> tuple[str, str]:
         return ("list of " if schema.get("type") == "array" else ""), name
     if "enum" in schema:
         named = [str(one) if one is not None else "null" for one in schema["enum"]]
-        more = ", and others" if len(named) > MOST_NAMED else ""
-        return f"{', '.join(named[:MOST_NAMED])}{more}", ""
+        more = ", and others" if len(named) > MAX_NAMED else ""
+        return f"{', '.join(named[:MAX_NAMED])}{more}", ""
     several = schema.get("anyOf") or schema.get("oneOf")
     if several:
         return " or ".join(dict.fromkeys(_kind(one)[0] or _kind(one)[1] for one in several)), ""

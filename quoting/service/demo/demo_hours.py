@@ -50,13 +50,13 @@ def hours_as_worked(job: Job, *, now: datetime, today: date) -> None:
             enter_hours(document, Signature(LEAD, today), now=now, among=Worker.objects.all(), job=job)
 
 
-def hours_elsewhere(days: Iterable[date], *, now: datetime, today: date) -> None:
-    """Those on no job were at the workshop, as their lead entered."""
+def hours_elsewhere(days: Iterable[date], by: str, *, now: datetime, today: date) -> None:
+    """Those on no job were at the workshop."""
     for day in days:
         lines = [_line(who, day) | {"elsewhere": "Workshop"} for who in free_on(day)]
         if lines:
             document = {"request_key": f"demo workshop {day}", "lines": lines}
-            enter_hours(document, Signature(LEAD, today), now=now, among=Worker.objects.all())
+            enter_hours(document, Signature(by, today), now=now, among=Worker.objects.all())
 
 
 def free_on(day: date) -> list[Worker]:

@@ -61,7 +61,7 @@ class DemoMonths:
         """Days of a month on which nobody was on a job, up to yesterday. but: so many of the last are not entered."""
         last = min(self.firm.back(next_month(month), 1), self.firm.back(self.today, 1))
         days = [day for day in self.days(self.firm.on_or_after(month), last) if free_on(day)] if month <= last else []
-        hours_elsewhere(days[: len(days) - but], now=self.now, today=self.today)
+        hours_elsewhere(days[: len(days) - but], self.office.full_name, now=self.now, today=self.today)
 
     def week_of(self, month: date) -> tuple[date, date]:
         """When a job of a week begins and is done, a few days before the end of the month."""

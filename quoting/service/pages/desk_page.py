@@ -26,8 +26,8 @@ from quoting.service.services.live_facts import open_jobs
 from quoting.service.services.news import news_for
 from quoting.service.services.own_day import own_activities
 
-MOST_WAITING, MOST_NEWS = 4, 3
-MOST_CLOSURES = 2
+MAX_WAITING, MAX_NEWS = 4, 3
+MAX_CLOSURES = 2
 
 
 @dataclass(frozen=True)
@@ -51,11 +51,11 @@ def desk_context(person: Person, read: OpenJobItems, moment: datetime) -> dict[s
         "near": [_row(one, filled=one is first) for one in found.next.near],
         "soon": [_row(one) for one in found.next.soon],
         "tape": tape and {width: _svg(tape, width) for width in ("desk", "phone")},
-        "waiting": [(one, _unbroken(one.says), _url(one.place)) for one in found.waiting[:MOST_WAITING]],
-        "more_waiting": max(0, len(found.waiting) - MOST_WAITING),
-        "answers": [(one, _url(one.place)) for one in answers[:MOST_NEWS]],
-        "news": [(one, _url(one.place)) for one in others[:MOST_NEWS]],
-        "more_news": max(0, len(answers) - MOST_NEWS) + max(0, len(others) - MOST_NEWS),
+        "waiting": [(one, _unbroken(one.says), _url(one.place)) for one in found.waiting[:MAX_WAITING]],
+        "more_waiting": max(0, len(found.waiting) - MAX_WAITING),
+        "answers": [(one, _url(one.place)) for one in answers[:MAX_NEWS]],
+        "news": [(one, _url(one.place)) for one in others[:MAX_NEWS]],
+        "more_news": max(0, len(answers) - MAX_NEWS) + max(0, len(others) - MAX_NEWS),
         "since": _since_words(since, moment),
         "awaited": read.awaited,
         "open_jobs": open_jobs(),
@@ -135,7 +135,7 @@ def _closures(read: OpenJobItems) -> Iterable[Closure]:
         for one in supplier.closures:
             if one.last_day >= read.desk.today:
                 shut.setdefault((one.first_day, one.last_day), []).append(supplier.name.split()[0])
-    for first, last in sorted(shut)[:MOST_CLOSURES]:
+    for first, last in sorted(shut)[:MAX_CLOSURES]:
         names = sorted(shut[first, last])
         days = f"{_short_day(first)} to {_short_day(last)}" if first != last else _short_day(first)
         yield Closure(first, last, f"{listed(names)} shut {days}")

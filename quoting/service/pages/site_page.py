@@ -20,8 +20,8 @@ from quoting.platform.screen_days import day_words
 from quoting.service.services.own_day import OwnDay, own_day
 from quoting.service.services.site_day import SiteDay, WeekLine, site_day
 
-MOST_STEPS = 2
-MOST_COMING, MOST_WEEK, MOST_WALLS, MOST_MISSING = 3, 4, 4, 2
+MAX_STEPS = 2
+MAX_COMING, MAX_WEEK, MAX_WALLS, MAX_MISSING = 3, 4, 4, 2
 _DO = {"field_check": "Start the field check", "dimension": "Start the field check", "template": "Enter the template"}
 
 
@@ -58,13 +58,13 @@ def site_context(person: Person, read: OpenJobItems) -> dict[str, Any]:
         "next": min(found.coming, key=lambda one: (not one.signed, one.first_day), default=None),
         "site": site,
         "map": f"geo:0,0?{urlencode({'q': site.job.site_address}, quote_via=quote)}" if site else "",
-        "walls": site.walls[:MOST_WALLS] if site else (),
-        "week": [(_days(one, today), one.name) for one in site.week[:MOST_WEEK]] if site else [],
+        "walls": site.walls[:MAX_WALLS] if site else (),
+        "week": [(_days(one, today), one.name) for one in site.week[:MAX_WEEK]] if site else [],
         "own_steps": steps,
-        "near_steps": steps[:MOST_STEPS],
-        "more_steps": max(0, len(steps) - MOST_STEPS),
-        "coming_here": found.deliveries[:MOST_COMING],
-        "more_coming": max(0, len(found.deliveries) - MOST_COMING),
+        "near_steps": steps[:MAX_STEPS],
+        "more_steps": max(0, len(steps) - MAX_STEPS),
+        "coming_here": found.deliveries[:MAX_COMING],
+        "more_coming": max(0, len(found.deliveries) - MAX_COMING),
         "crew": _crew(site),
         "hours_missing": _missing(person, read),
     }
@@ -74,7 +74,7 @@ def _missing(person: Person, read: OpenJobItems) -> list[tuple[date, list[str]]]
     """Days whose hours nobody entered, with the first names of whom."""
     among = workers_for(person).select_related("person")
     found = missing_of_late(person, read.desk.today, among, read.desk.calendar)
-    return [(day, [one.name.split()[0] for one in workers]) for day, workers in found.items()][-MOST_MISSING:]
+    return [(day, [one.name.split()[0] for one in workers]) for day, workers in found.items()][-MAX_MISSING:]
 
 
 def own_steps(found: OwnDay, read: OpenJobItems) -> list[OwnStep]:

@@ -15,8 +15,8 @@ from jobs.walls.models import Wall
 from quoting.platform.people import access
 from quoting.quotes.models import Quote
 
-MOST_A_GROUP = 8
-MOST_WORDS = 6
+MAX_A_GROUP = 8
+MAX_WORDS = 6
 
 
 @dataclass(frozen=True)
@@ -49,8 +49,8 @@ class _Kind:
 
 
 def found(words: str, role: str) -> list[Group]:
-    """Groups in which every word stands somewhere in the row, at most MOST_A_GROUP of each, open jobs first."""
-    parts = words.split()[:MOST_WORDS]
+    """Groups in which every word stands somewhere in the row, at most MAX_A_GROUP of each, open jobs first."""
+    parts = words.split()[:MAX_WORDS]
     groups = [_group(kind, parts, page) for kind, page in _kinds(role)] if parts else []
     return [group for group in groups if group.hits]
 
@@ -74,9 +74,9 @@ def _kinds(role: str) -> Iterable[tuple[_Kind, str]]:
 
 def _group(kind: _Kind, words: list[str], page: str) -> Group:
     asked = [Q(*((f"{column}__icontains", word) for column in kind.columns), _connector=Q.OR) for word in words]
-    rows = list(kind.rows().filter(reduce(and_, asked)).distinct()[: MOST_A_GROUP + 1])
-    shown = tuple(kind.hit(row, page) for row in rows[:MOST_A_GROUP])
-    return Group(kind.name, shown, len(rows) > MOST_A_GROUP)
+    rows = list(kind.rows().filter(reduce(and_, asked)).distinct()[: MAX_A_GROUP + 1])
+    shown = tuple(kind.hit(row, page) for row in rows[:MAX_A_GROUP])
+    return Group(kind.name, shown, len(rows) > MAX_A_GROUP)
 
 
 def _job(row: Model, page: str) -> Hit:

@@ -12,9 +12,9 @@ from quoting.service.services.change_history import Change, EntryChange
 
 # The rows of one save are written one after another, each with its own moment.
 ONE_SAVE = timedelta(seconds=2)
-MOST_DAYS, MOST_LINES = 25, 60
-LONGEST_VALUE = 40
-MOST_FIELDS = 10
+MAX_DAYS, MAX_LINES = 25, 60
+MAX_VALUE = 40
+MAX_FIELDS = 10
 
 
 @dataclass(frozen=True)
@@ -46,7 +46,7 @@ class Save:
     @property
     def is_long(self) -> bool:
         """Too long to be sent with the page: it comes when somebody opens it."""
-        return sum(len(change.entries) for change in self.changes) > MOST_FIELDS
+        return sum(len(change.entries) for change in self.changes) > MAX_FIELDS
 
     @property
     def said(self) -> str:
@@ -75,7 +75,7 @@ def pages_of(saves: Sequence[Save]) -> list[list[Save]]:
     pages: list[list[Save]] = [[]]
     for save in saves:
         days = {one.day for one in pages[-1]} | {save.day}
-        if pages[-1] and (len(pages[-1]) == MOST_LINES or len(days) > MOST_DAYS):
+        if pages[-1] and (len(pages[-1]) == MAX_LINES or len(days) > MAX_DAYS):
             pages.append([])
         pages[-1].append(save)
     return pages
@@ -109,4 +109,4 @@ def _field_words(entry: EntryChange) -> str:
 
 
 def _cut(value: str) -> str:
-    return value if len(value) <= LONGEST_VALUE else f"{value[: LONGEST_VALUE - 1].rstrip()}…"
+    return value if len(value) <= MAX_VALUE else f"{value[: MAX_VALUE - 1].rstrip()}…"

@@ -20,7 +20,7 @@ from quoting.month.services.snapshots import first_month
 from quoting.payment_requests.models import PaymentReceived, PaymentRequest
 from quoting.platform.read_once import read_once
 
-MOST_JOBS = 40
+MAX_JOBS = 40
 _MONEY = DecimalField(max_digits=14, decimal_places=2)
 
 
@@ -50,7 +50,7 @@ def _missing_words(count: int) -> str:
 
 def todos_of_closed_jobs(today: date, calendar: WorkCalendar) -> Iterator[Todo]:
     """Requests of closed jobs with money open. One query."""
-    for row in _unpaid()[:MOST_JOBS]:
+    for row in _unpaid()[:MAX_JOBS]:
         for one in row.to_core().requests:
             if one.open:
                 yield Todo(

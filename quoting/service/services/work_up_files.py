@@ -17,7 +17,7 @@ from quoting.alerts.services.calendar_file import calendar_bytes
 from quoting.core.quotes.job_file import JobFile, read_job_file
 from quoting.core.quotes.quote_document import quote_document
 from quoting.core.quotes.work_up import WorkUp, work_up
-from quoting.platform.api.parsing import LARGEST_FILE
+from quoting.platform.api.parsing import MAX_FILE
 from quoting.platform.papers.typeset import paper_pdf
 from quoting.quotes.services.quote_paper import QuoteHead, quote_paper
 
@@ -36,7 +36,7 @@ def file_document(path: Path) -> dict[str, Any]:
         data = path.read_bytes()
     except OSError as error:
         raise Refused(f"{path}: cannot be read ({error.strerror}).") from error
-    if len(data) > LARGEST_FILE:
+    if len(data) > MAX_FILE:
         raise Refused(f"{path}: is larger than 10 MB; a job file is a few hundred kilobytes at most.")
     try:
         text = data.decode("utf-8-sig")

@@ -5,7 +5,7 @@ from django.db.models import F, Q
 from simple_history.models import HistoricalRecords
 
 from quoting.core.quotes import firm_texts as core
-from quoting.platform.models.bounds import MOST_IN_ORDER, between, one_of, stated, yes_or_no
+from quoting.platform.models.bounds import MAX_POSITION, between, one_of, stated, yes_or_no
 
 BLOCKS = core.BLOCKS
 BLOCK_CHOICES = [(block, core.HEADINGS[block]) for block in BLOCKS]
@@ -20,7 +20,7 @@ def ends_after_it_starts(table: str) -> models.CheckConstraint:
 class StandardText(models.Model):
     """One wording of a standing sentence; a later wording has the same key and a later first day."""
 
-    key = models.CharField(max_length=core.LONGEST_KEY)
+    key = models.CharField(max_length=core.MAX_KEY)
     block = models.CharField(max_length=11, choices=BLOCK_CHOICES)
     order = models.PositiveSmallIntegerField(default=0)
     text = models.TextField()
@@ -34,7 +34,7 @@ class StandardText(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["key", "starts_on"], name="standard_text_once_a_key_and_day"),
             one_of("standard_text", "block", BLOCKS),
-            between("standard_text", "order", 0, MOST_IN_ORDER),
+            between("standard_text", "order", 0, MAX_POSITION),
             stated("standard_text", "key", "text"),
             ends_after_it_starts("standard_text"),
         ]
@@ -49,7 +49,7 @@ class StandardText(models.Model):
 class NoticePlace(models.Model):
     """A place of work as the firm calls it, and whether the firm sends no quote there without a notice."""
 
-    name = models.CharField(max_length=core.LONGEST_PLACE, unique=True)
+    name = models.CharField(max_length=core.MAX_PLACE, unique=True)
     requires_notice = models.BooleanField(default=False)
 
     history = HistoricalRecords()
@@ -107,7 +107,7 @@ class TextLeftOut(models.Model):
 
     pricing = models.ForeignKey("quoting.Pricing", on_delete=models.CASCADE, related_name="left_out")
     order = models.PositiveSmallIntegerField()
-    key = models.CharField(max_length=core.LONGEST_KEY)
+    key = models.CharField(max_length=core.MAX_KEY)
 
     history = HistoricalRecords()
 
@@ -115,7 +115,7 @@ class TextLeftOut(models.Model):
         ordering = ["order", "pk"]
         constraints = [
             models.UniqueConstraint(fields=["pricing", "key"], name="text_left_out_once"),
-            between("text_left_out", "order", 0, MOST_IN_ORDER),
+            between("text_left_out", "order", 0, MAX_POSITION),
             stated("text_left_out", "key"),
         ]
 

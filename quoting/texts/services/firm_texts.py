@@ -9,7 +9,7 @@ from catalog.core.ground.document_reader import DocumentError, Reader
 from catalog.services.row_sync import save_if_changed
 from quoting.core.quotes.firm_texts import (
     BLOCKS,
-    LONGEST_PLACE,
+    MAX_PLACE,
     FirmTexts,
     read_notice_pack,
     read_standard_text,
@@ -100,7 +100,7 @@ def remove_notice(notice_id: int) -> bool:
 def set_notice_place(document: Document) -> NoticePlace:
     """name, requires_notice: whether no quote for work there goes out without its notice."""
     reader = Reader(document)
-    name, requires = reader.text("name", longest=LONGEST_PLACE).strip(), reader.flag("requires_notice", False)
+    name, requires = reader.text("name", longest=MAX_PLACE).strip(), reader.flag("requires_notice", False)
     reader.finish()
     row = NoticePlace.objects.filter(name=name).first() or NoticePlace(name=name)
     save_if_changed(row, {"requires_notice": requires})

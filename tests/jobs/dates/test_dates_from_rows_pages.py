@@ -92,11 +92,11 @@ def test_thirty_jobs_ask_the_database_no_more_than_three(as_, dental):
 def test_a_stale_job_or_two_are_worked_up_live_and_more_are_said_to_be_worked_out(as_, dental, monkeypatch):
     office, others = as_("office"), copies(dental, 2)
     WorkedJob.objects.update(changes=2)
-    monkeypatch.setattr(item_schedule, "MOST_LIVE", 3)
+    monkeypatch.setattr(item_schedule, "MAX_LIVE", 3)
     found = office.get(reverse("order_dates"))
     # The copies have no walls: worked up live they want nothing.
     assert not found.context["awaited"] and {line.job.pk for line in found.context["lines"]} == {dental.pk}
-    monkeypatch.setattr(item_schedule, "MOST_LIVE", 2)
+    monkeypatch.setattr(item_schedule, "MAX_LIVE", 2)
     WorkedJob.objects.update(changes=3)
     for name in PAGES:
         page = office.get(reverse(name))
@@ -108,7 +108,7 @@ def test_a_stale_job_or_two_are_worked_up_live_and_more_are_said_to_be_worked_ou
 def test_without_workers_a_new_day_shows_the_old_dates_with_their_day_and_counts_from_today(
     as_, dental, at_the_day, monkeypatch
 ):
-    monkeypatch.setattr(item_schedule, "MOST_LIVE", 0)
+    monkeypatch.setattr(item_schedule, "MAX_LIVE", 0)
     at_the_day.move_to(datetime(2026, 12, 9, 15, 0, tzinfo=UTC))
     page = as_("office").get(reverse("order_dates"))
     base = next(line for line in page.context["lines"] if line.need.material == "BASE-514-FLEX")

@@ -52,6 +52,15 @@ def test_the_page_is_filled_in_as_the_day_before_and_saved_as_it_stands(as_, job
     assert list(TimeEntry.objects.filter(day=TODAY).values_list("minutes", flat=True)) == [450, 450]
 
 
+def test_the_second_work_of_the_day_before_stands_in_one_line(as_, job, sam):
+    lead = as_("lead")
+    second = {"line-1-where": "-", "line-1-hours": "1:30", "line-1-elsewhere": "Workshop", "line-1-who": [sam.pk]}
+    lead.post(HOURS, typed(job, sam, hours="6", day=FRIDAY, **second))
+    first, other, free = lead.get(HOURS).context["form"].lines
+    assert (first.is_open, other.is_open, free.is_open) == (True, False, False)
+    assert (other.in_short, free.in_short) == ("1.5 h, Workshop: Sam Orrin", "")
+
+
 def test_what_is_in_already_is_not_filled_in_again(as_, job, sam):
     lead = as_("lead")
     lead.post(HOURS, typed(job, sam, day=FRIDAY))

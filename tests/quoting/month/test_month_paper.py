@@ -7,9 +7,9 @@ from pypdf import PdfReader
 from quoting.month.models import CauseSentence
 from quoting.month.papers.month_sheet import MonthPaper
 from quoting.month.services.month_papers import (
-    MOST_JOBS,
-    MOST_LEARNT,
-    MOST_STEPS,
+    MAX_JOBS,
+    MAX_LEARNT,
+    MAX_STEPS,
     ask_for_month,
     last_paper,
     month_paper,
@@ -43,10 +43,10 @@ def test_the_fullest_paper_still_has_one_page(hall):
     paper = month_paper(SEPTEMBER, TODAY)
     full = replace(
         paper,
-        lines=paper.lines * MOST_JOBS,
+        lines=paper.lines * MAX_JOBS,
         more="And 191 jobs more.",
-        learnt=("A sentence of the owner. " * 12,) * MOST_LEARNT,
-        hours=(Measure("Framing", "12.0 h"),) * MOST_STEPS,
+        learnt=("A sentence of the owner. " * 12,) * MAX_LEARNT,
+        hours=(Measure("Framing", "12.0 h"),) * MAX_STEPS,
     )
     assert len(PdfReader(BytesIO(paper_pdf(full))).pages) == 1
 

@@ -14,7 +14,7 @@ from quoting.core.quotes.firm_texts import BLOCKS
 from quoting.core.quotes.job_file import read_pricing, write_pricing
 from quoting.job_files.services.job_files import export_job_file, work_up_job
 from quoting.pricing.models import CostEntry, InstalmentTerm, Pricing, TaxRate
-from quoting.pricing.models.shares import MOST_PARTS, ShareTooFine, join_share, split_share
+from quoting.pricing.models.shares import MAX_PARTS, ShareTooFine, join_share, split_share
 from quoting.pricing.services.pricing import (
     fill_from_usual,
     pricing_document,
@@ -265,7 +265,7 @@ def test_a_decimal_of_six_places_is_kept_exactly_and_stays_a_decimal(share):
     assert kept == share
 
 
-@pytest.mark.parametrize("share", [Decimal("0.1234567"), Fraction(1, MOST_PARTS + 1)])
+@pytest.mark.parametrize("share", [Decimal("0.1234567"), Fraction(1, MAX_PARTS + 1)])
 def test_a_share_that_cannot_be_kept_is_refused(share):
     with pytest.raises(ShareTooFine, match="too fine"):
         split_share(share)

@@ -9,7 +9,7 @@ from django.test.utils import CaptureQueriesContext
 from catalog.models import Material
 from jobs.deliveries.models import Confirmation
 from jobs.jobs.models import Client, Job
-from quoting.service.services.finding import MOST_A_GROUP
+from quoting.service.services.finding import MAX_A_GROUP
 from tests.factories.orders import placed_order
 from tests.stored import stored_job
 from tests.support.desk import DAY, as_
@@ -87,7 +87,7 @@ def test_a_long_list_stops_and_says_so_and_costs_as_much_as_a_short_one(as_, job
     with CaptureQueriesContext(connection) as many:
         page = desk.get("/find/", {"q": "larkmoor"}).content.decode()
     assert len(many) == len(few)
-    assert page.count(f"More than {MOST_A_GROUP}: add a word.") == 2
+    assert page.count(f"More than {MAX_A_GROUP}: add a word.") == 2
 
 
 @pytest.mark.parametrize("typed", ["", "  ", "\x00", "%", "_", "x" * 500])

@@ -11,7 +11,7 @@ from typing import Any
 from django.db import transaction
 
 from catalog.core.ground.document_reader import DocumentError, Reader
-from catalog.core.leads.lead_record import MOST_ACTUAL_WORKDAYS, MOST_QUOTED_WORKDAYS, LeadReceipt
+from catalog.core.leads.lead_record import MAX_ACTUAL_WORKDAYS, MAX_QUOTED_WORKDAYS, LeadReceipt
 from catalog.models import Material, Supplier
 from catalog.services.csv_reading import LineError, Row, SheetError, read_sheet
 from catalog.services.sheets.previews import Preview, digest, refuse_unseen, refused, sha256_of, written
@@ -87,8 +87,8 @@ def _read(
     try:
         supplier, material = _known(reader, "supplier", suppliers), _known(reader, "material", materials)
         received_on, ordered_on = reader.day("received_on"), reader.optional_day("ordered_on")
-        quoted = reader.whole("quoted_workdays", 1, MOST_QUOTED_WORKDAYS)
-        actual = reader.whole("actual_workdays", 0, MOST_ACTUAL_WORKDAYS)
+        quoted = reader.whole("quoted_workdays", 1, MAX_QUOTED_WORKDAYS)
+        actual = reader.whole("actual_workdays", 0, MAX_ACTUAL_WORKDAYS)
         reader.finish()
         if received_on > today:
             raise reader.error("received_on", f"{day_words(received_on)} has not come yet; today is {day_words(today)}")

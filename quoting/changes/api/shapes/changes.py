@@ -1,7 +1,7 @@
 from typing import Any
 
 from quoting.changes.models import ChangeState
-from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS, MOST_DAYS_MOVED, MOST_LINES
+from quoting.core.changes.change_notes import COST_CATEGORIES, KINDS, MAX_DAYS_MOVED, MAX_LINES
 from quoting.platform.api.parts import (
     DAY,
     FIGURE,
@@ -81,12 +81,12 @@ SHAPES: Schema = {
             "kind": one_of(*KINDS),
             "title": ONE_LINE,
             "reason": {**LONG, "pattern": r"\S"},
-            "days_moved": {"type": "integer", "minimum": -MOST_DAYS_MOVED, "maximum": MOST_DAYS_MOVED},
+            "days_moved": {"type": "integer", "minimum": -MAX_DAYS_MOVED, "maximum": MAX_DAYS_MOVED},
             "original": LONG,
             "replacement": LONG,
             "allowance": {"type": "string", "maxLength": 200},
-            "lines": {"type": "array", "items": LINE_GIVEN, "maxItems": MOST_LINES},
-            "costs": {"type": "array", "items": COST_GIVEN, "maxItems": MOST_LINES},
+            "lines": {"type": "array", "items": LINE_GIVEN, "maxItems": MAX_LINES},
+            "costs": {"type": "array", "items": COST_GIVEN, "maxItems": MAX_LINES},
         },
         "required": ["title", "reason"],
         "additionalProperties": False,

@@ -4,7 +4,7 @@ from quoting.core.money.bridge import CAUSES
 from quoting.core.money.cost_parts import Stage
 from quoting.core.money.quoted import CATEGORIES
 from quoting.job_money.models import How
-from quoting.job_money.models.warning_limits import MOST_DAYS
+from quoting.job_money.models.warning_limits import MAX_DAYS
 from quoting.platform.api.parts import DAY, FIGURE, MONEY, TEXT, WHOLE, given, many, one_of, or_none, ref, thing
 
 Schema = dict[str, Any]
@@ -18,7 +18,7 @@ SUMS: Schema = {
     "at_completion": MONEY,
 }
 LIMITS: Schema = {"days_without_bill": WHOLE, "under_billed": FIGURE, "points_a_month": FIGURE}
-NEW_LIMITS: Schema = {**LIMITS, "days_without_bill": {"type": "integer", "minimum": 0, "maximum": MOST_DAYS}}
+NEW_LIMITS: Schema = {**LIMITS, "days_without_bill": {"type": "integer", "minimum": 0, "maximum": MAX_DAYS}}
 SHAPES: Schema = {
     "CostRow": thing(
         "One row behind a figure. row: of the stored row, empty where none stands behind it. cause: why it is apart "

@@ -21,7 +21,7 @@ from quoting.platform.read_once import read_anew
 
 log = logging.getLogger(__name__)
 
-MOST_TRIES = 5
+MAX_TRIES = 5
 BACK_OFF = (timedelta(seconds=5), timedelta(seconds=20), timedelta(seconds=60), timedelta(minutes=4))
 
 
@@ -75,7 +75,7 @@ def takeable(now: datetime) -> QuerySet[Errand]:
     """Waiting and due, or claimed by someone whose lease has run out; never past its last try."""
     return Errand.objects.filter(
         Q(state=ErrandState.WAITING, due_at__lte=now) | Q(state=ErrandState.CLAIMED, lease_until__lte=now),
-        tries__lt=MOST_TRIES,
+        tries__lt=MAX_TRIES,
     )
 
 
@@ -149,7 +149,7 @@ def _give_up(errand: Errand, holder: str, reason: str) -> Outcome:
 
 
 def _try_later(errand: Errand, holder: str, reason: str) -> Outcome:
-    if errand.tries >= MOST_TRIES:
+    if errand.tries >= MAX_TRIES:
         return _give_up(errand, holder, reason)
     due_at = clock.now() + BACK_OFF[errand.tries - 1]
     try:
@@ -184,11 +184,11 @@ def free_orphans(now: datetime) -> None:
 
 def return_or_fail(held: QuerySet[Errand], now: datetime) -> None:
     freed = {"claimed_by": "", "lease_until": None}
-    held.filter(tries__lt=MOST_TRIES).update(state=ErrandState.WAITING, due_at=now, **freed)
-    held.filter(tries__gte=MOST_TRIES).update(
+    held.filter(tries__lt=MAX_TRIES).update(state=ErrandState.WAITING, due_at=now, **freed)
+    held.filter(tries__gte=MAX_TRIES).update(
         state=ErrandState.FAILED,
         finished_at=now,
-        error=f"The worker doing this died or hung {MOST_TRIES} times.",
+        error=f"The worker doing this died or hung {MAX_TRIES} times.",
         **freed,
     )
 

@@ -17,10 +17,10 @@ from quoting.platform.people.models import GuessCount, KnownPlace, Person
 from quoting.platform.people.services.tokens import digest_of
 
 WINDOW_S = 15 * 60
-MOST_OF_NAME_HERE = 8
-MOST_HERE = 20
-MOST_OF_NAME = 30
-MOST_OVER_ALL = 60
+MAX_OF_NAME_HERE = 8
+MAX_HERE = 20
+MAX_OF_NAME = 30
+MAX_OVER_ALL = 60
 KNOWN_FOR = timedelta(days=365)
 
 
@@ -55,18 +55,18 @@ def limits_of(guess: Guess) -> list[Limit]:
     known = KnownPlace.objects.filter(person__login_name=guess.name, digest__in=(device, network))
     digests = set(known.values_list("digest", flat=True))
     if device in digests:
-        return [limit(MOST_OF_NAME_HERE, "name in browser", guess.name, guess.device)]
+        return [limit(MAX_OF_NAME_HERE, "name in browser", guess.name, guess.device)]
     here = [
-        limit(MOST_OF_NAME_HERE, "name at network", guess.name, guess.network),
-        limit(MOST_HERE, "network", guess.network),
+        limit(MAX_OF_NAME_HERE, "name at network", guess.name, guess.network),
+        limit(MAX_HERE, "network", guess.network),
     ]
     if network in digests:
         return here
-    return [*here, limit(MOST_OF_NAME, "name", guess.name), limit(MOST_OVER_ALL, "all")]
+    return [*here, limit(MAX_OF_NAME, "name", guess.name), limit(MAX_OVER_ALL, "all")]
 
 
 def own_password_limit(person: Person) -> list[Limit]:
-    return [limit(MOST_OF_NAME_HERE, "own password", str(person.pk))]
+    return [limit(MAX_OF_NAME_HERE, "own password", str(person.pk))]
 
 
 def count_guess(limits: Sequence[Limit], now: datetime) -> None:

@@ -5,7 +5,7 @@ from django.db.models import Q
 
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.errands.services.errand_kinds import kind_entry
-from quoting.platform.errands.services.errands import MOST_TRIES
+from quoting.platform.errands.services.errands import MAX_TRIES
 from quoting.platform.people.models import Token
 
 Check = Callable[[datetime], Iterable[str]]
@@ -46,8 +46,8 @@ def errands_are_in_order(now: datetime) -> Iterable[str]:
         yield f"{_named(errand)} is held on a lease that ran out long ago."
     for errand in Errand.objects.filter(claimed & (Q(claimed_by="") | Q(lease_until=None))):
         yield f"{_named(errand)} is claimed by nobody."
-    for errand in Errand.objects.filter(tries__gt=MOST_TRIES):
-        yield f"{_named(errand)} was tried {errand.tries} times; {MOST_TRIES} are allowed."
+    for errand in Errand.objects.filter(tries__gt=MAX_TRIES):
+        yield f"{_named(errand)} was tried {errand.tries} times; {MAX_TRIES} are allowed."
     for errand in Errand.objects.filter(state=ErrandState.DONE).exclude(progress_percent=100):
         yield f"{_named(errand)} is done but stands at {errand.progress_percent} %."
     waiting = Errand.objects.filter(state__in=[ErrandState.WAITING, ErrandState.CLAIMED])

@@ -7,7 +7,7 @@ from quoting.alerts.models import AlertTrouble
 from quoting.platform.errands.models import Errand, ErrandState
 from quoting.platform.errands.services.heartbeats import heartbeat_ages, is_fresh
 
-LONGEST_WAIT = timedelta(minutes=10)
+MAX_WAIT = timedelta(minutes=10)
 
 
 @dataclass(frozen=True)
@@ -49,7 +49,7 @@ def _beats(now: datetime) -> list[Finding]:
 
 
 def _queue(now: datetime) -> Finding:
-    late = Errand.objects.filter(state=ErrandState.WAITING, due_at__lt=now - LONGEST_WAIT).count()
+    late = Errand.objects.filter(state=ErrandState.WAITING, due_at__lt=now - MAX_WAIT).count()
     return Finding("errands", late == 0, f"{late} waiting more than 10 minutes")
 
 

@@ -8,7 +8,7 @@ from quoting.platform.errands.models import Errand, ErrandState, Heartbeat
 from quoting.platform.errands.services import doorbell, errands
 from quoting.platform.errands.services.errands import (
     BACK_OFF,
-    MOST_TRIES,
+    MAX_TRIES,
     ErrandConflict,
     Outcome,
     claim_errand,
@@ -80,12 +80,12 @@ def test_work_that_raises_is_tried_again_after_growing_pauses_and_then_fails_vis
         frozen_clock.move_to(errand.due_at)
     assert run_errand(errand.pk, "w") == Outcome.FAILED
     errand.refresh_from_db()
-    assert (errand.state, errand.tries) == (ErrandState.FAILED, MOST_TRIES)
+    assert (errand.state, errand.tries) == (ErrandState.FAILED, MAX_TRIES)
     assert errand.error == "RuntimeError: the saw is blunt"
 
 
 def test_no_pause_is_longer_than_five_minutes():
-    assert len(BACK_OFF) == MOST_TRIES - 1
+    assert len(BACK_OFF) == MAX_TRIES - 1
     assert max(BACK_OFF) <= timedelta(minutes=5)
 
 
@@ -174,7 +174,7 @@ def test_the_sweep_gives_back_what_a_dead_worker_held(frozen_clock):
 
 def test_an_errand_that_kills_its_worker_each_time_ends_failed(frozen_clock):
     errand = asked()
-    for _ in range(MOST_TRIES):
+    for _ in range(MAX_TRIES):
         assert claim_errand(errand.pk, "dies", clock.now())
         frozen_clock.move_on(seconds=LEASE.total_seconds())
         sweep_errands(clock.now())

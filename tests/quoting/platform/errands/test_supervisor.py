@@ -6,7 +6,7 @@ import time
 import pytest
 
 from quoting.management.commands.serve import children, parse_address, refuse_taken_port
-from quoting.platform.errands.supervisor import FIRST_PAUSE_S, LIVED_WELL_S, LONGEST_PAUSE_S, Child, Supervisor
+from quoting.platform.errands.supervisor import FIRST_PAUSE_S, LIVED_WELL_S, MAX_PAUSE_S, Child, Supervisor
 from tests.servers import free_port
 
 SLEEPER = [sys.executable, "-c", "import time; time.sleep(600)"]
@@ -60,7 +60,7 @@ def test_the_pauses_grow_while_a_child_keeps_dying_and_begin_small_again_after_i
         let_die(supervisor, child)
         pauses.append(child.start_again_at - supervisor._monotonic.at)
         supervisor._monotonic.at = child.start_again_at
-    assert pauses == [0.5, 1, 2, 4, 8, 16, 30, LONGEST_PAUSE_S]
+    assert pauses == [0.5, 1, 2, 4, 8, 16, 30, MAX_PAUSE_S]
     supervisor.look()
     supervisor._monotonic.at += LIVED_WELL_S
     let_die(supervisor, child)

@@ -246,7 +246,7 @@ def test_20_are_hashed_at_once_by_the_hasher_as_it_comes(monkeypatch):
 
 
 def test_no_more_wait_for_their_turn_than_leave_threads_for_pages(monkeypatch):
-    monkeypatch.setattr(password_hashing, "MOST_WAIT_S", 60)
+    monkeypatch.setattr(password_hashing, "MAX_WAIT_S", 60)
     line = password_hashing.Line()
     with line.turn(), line._in_line, pytest.raises(TooManyAtOnce), line.turn():
         pass
@@ -254,7 +254,7 @@ def test_no_more_wait_for_their_turn_than_leave_threads_for_pages(monkeypatch):
 
 def test_whoever_finds_the_hasher_taken_is_asked_to_come_back_and_not_counted(owner, settings, monkeypatch):
     settings.PASSWORD_HASHERS = ["quoting.platform.people.password_hashing.Argon2OneAtATime"]
-    monkeypatch.setattr(password_hashing, "MOST_WAIT_S", 0)
+    monkeypatch.setattr(password_hashing, "MAX_WAIT_S", 0)
     with password_hashing.line.turn():
         answer = log_in(browser("192.0.2.1"), "nobody")
     assert (answer.status_code, answer["Retry-After"]) == (429, "5")
