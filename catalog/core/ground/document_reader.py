@@ -174,6 +174,10 @@ class Reader:
     def where(self, name: str) -> str:
         return f"{self.path}.{name}" if self.path else name
 
+    def holding(self, value: dict[str, Any]) -> Reader:
+        """Another object at the same place, read in the same way."""
+        return Reader(value, self.path, self.bare_unit, self.marks)
+
     def has(self, name: str) -> bool:
         return self._value.get(name) is not None
 

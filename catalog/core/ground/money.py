@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
 
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.typed_marks import PLAIN_MARKS, MarksError, MoneyMarks, plain_amount
 from catalog.core.ground.units import UnitError, parse_number
 
@@ -16,7 +17,7 @@ MAX_AMOUNT = Decimal(1_000_000_000_000)
 MAX_AMOUNT_LENGTH = 40
 
 
-class MoneyError(ValueError):
+class MoneyError(InvalidValue):
     """An amount, share or currency that cannot be used; the message says what would be right."""
 
 

@@ -20,7 +20,11 @@ class Refused(Exception):
         self.sentences = sentences
 
 
-class EntryError(ValueError):
+class InvalidValue(ValueError):
+    """What a value of the core cannot be; the message says what would be right."""
+
+
+class EntryError(InvalidValue):
     """A figure that cannot be what it is entered as. `field` names the entry, `reason` says what would be right."""
 
     def __init__(self, field: str, reason: str) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from catalog.core.ground.refusal import InvalidValue
+
 CURRENCY_SIGNS = {
     **dict.fromkeys(("USD", "CAD", "AUD", "NZD", "MXN", "SGD", "HKD"), "$"),
     "EUR": "€",
@@ -48,7 +50,7 @@ _SPACES = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " ", "\u2212": 
 _DIRECTION_MARKS = str.maketrans("", "", "\u200e\u200f\u061c")
 
 
-class MarksError(ValueError):
+class MarksError(InvalidValue):
     """Marks that can be read in two ways or in none; the message says what would be right."""
 
 

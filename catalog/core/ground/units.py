@@ -14,6 +14,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.typed_marks import MarksError, with_plain_fractions, with_plain_points
 
 System = Literal["imperial", "metric"]
@@ -53,7 +54,7 @@ _ANGLE_RE = re.compile(
 _MARKS = str.maketrans({"′": "'", "’": "'", "‘": "'", "ʹ": "'", "″": '"', "”": '"', "“": '"', "ʺ": '"', "–": "-"})
 
 
-class UnitError(ValueError):
+class UnitError(InvalidValue):
     """A number, length, angle or unit that cannot be used; the message says what would be right."""
 
 

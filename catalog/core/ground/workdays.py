@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from functools import lru_cache
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.refusal import InvalidValue
 
 SATURDAY, SUNDAY = 5, 6
 MAX_SHUT_DAYS = 1100
@@ -19,7 +20,7 @@ MAX_WORKDAYS = 20_000
 _ONE_DAY = timedelta(days=1)
 
 
-class CalendarError(ValueError):
+class CalendarError(InvalidValue):
     """A calendar or a count of days that cannot be used; the message says what would be right."""
 
 

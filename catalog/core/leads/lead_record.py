@@ -20,6 +20,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS
 from catalog.core.leads.student_t import student_t_quantile
 
@@ -39,7 +40,7 @@ _ROUNDING = 1e-9
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
-class LeadRecordError(ValueError):
+class LeadRecordError(InvalidValue):
     """A receipt, a share or a cost that nothing can be learnt from; the message says what would be right."""
 
 

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
+from catalog.core.ground.refusal import InvalidValue
+
 DayCount = Literal["workdays", "calendar_days"]
 
 WORKDAYS_PER_WEEK = 5
@@ -24,7 +26,7 @@ _DURATION_RE = re.compile(
 _RANGE_RE = re.compile(r"[0-9]+\s*(?:-|–|to)\s*[0-9]+", re.IGNORECASE)
 
 
-class LeadTermError(ValueError):
+class LeadTermError(InvalidValue):
     """A lead term or duration that cannot be used; the message says what would be right."""
 
 

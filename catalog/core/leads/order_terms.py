@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, DayCount, LeadTerm
 
@@ -15,7 +16,7 @@ MAX_RUSH_SHARE = Decimal(10)
 MAX_MONEY = Decimal("9999999999.99")
 
 
-class OrderTermsError(ValueError):
+class OrderTermsError(InvalidValue):
     """Terms that cannot be used; the message says what would be right."""
 
 

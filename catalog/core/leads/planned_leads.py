@@ -8,13 +8,14 @@ from datetime import date, datetime
 from decimal import Decimal
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.leads.lead_times import MAX_PRODUCTION_DAYS, MAX_TRANSIT_WORKDAYS, DayCount, LeadTerm
 
 MAX_PLAN_WORKDAYS = MAX_PRODUCTION_DAYS + MAX_TRANSIT_WORKDAYS
 MAX_EVIDENCE = 500
 
 
-class PlannedLeadError(ValueError):
+class PlannedLeadError(InvalidValue):
     """Days accepted for planning that cannot be used; the message says what would be right."""
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
+from catalog.core.ground.refusal import InvalidValue
+
 MAX_DEGREES = 10_000
 _HALVINGS = 64
 
 
-class ShareError(ValueError):
+class ShareError(InvalidValue):
     """A share or a number of degrees of freedom that cannot be used; the message says what would be right."""
 
 

@@ -7,11 +7,13 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal
 
+from catalog.core.ground.refusal import InvalidValue
+
 Sureness = Literal["published", "practice", "memory", "maker", "firm"]
 SURENESS: tuple[Sureness, ...] = ("published", "practice", "memory", "maker", "firm")
 
 
-class SpecError(ValueError):
+class SpecError(InvalidValue):
     """A figure or name in a specification that cannot be right; the message says which and why."""
 
 

@@ -17,6 +17,7 @@ from fractions import Fraction
 from itertools import pairwise, product
 from typing import Literal
 
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.units import TOLERANCE_MM, System, format_measure
 from catalog.core.materials.standards import STANDARD_SPECS, Standards
 from jobs.core.boards.board_layout import (
@@ -48,7 +49,7 @@ from jobs.core.measure.wall_spec import Direction
 CoursesFrom = Literal["floor", "ceiling"]
 
 
-class BoardError(ValueError):
+class BoardError(InvalidValue):
     """A figure from which no boards can be planned. `field` names the entry; the message says what would be right."""
 
     def __init__(self, field: str, reason: str) -> None:

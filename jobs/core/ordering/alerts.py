@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 
 DUE, LATE, DECIDE = "0", "late", "decide"
@@ -20,7 +21,7 @@ MAX_THRESHOLDS = 6
 _ONE_DAY = timedelta(days=1)
 
 
-class AlertError(ValueError):
+class AlertError(InvalidValue):
     """Alerts that cannot be worked out as asked; the message says what would be right."""
 
 

@@ -7,10 +7,11 @@ from datetime import date
 from decimal import Decimal
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.workdays import WorkCalendar
 
 
-class BundlingError(ValueError):
+class BundlingError(InvalidValue):
     """Items that cannot be put on orders; the message names the item and what would be right."""
 
 

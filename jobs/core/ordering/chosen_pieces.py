@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from catalog.core.ground.refusal import InvalidValue
 from jobs.core.ordering.line_pieces import pieces_kept
 from jobs.core.ordering.order_lines import PIECE, OrderStatement, StatedRadius, StatedRun, counted_words
 
 
-class ChosenPiecesError(ValueError):
+class ChosenPiecesError(InvalidValue):
     """A choice that cannot be; the message says what would be right."""
 
 

@@ -11,6 +11,7 @@ from typing import Literal
 
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.money import to_cents
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.units import TOLERANCE_MM, System, format_length, format_measure
 from catalog.core.materials.standards import Standards
 from jobs.core.measure.curve import CurvePiece
@@ -37,7 +38,7 @@ FACES: Mapping[str, str] = {
 """Where a supplier may say that a radius is measured."""
 
 
-class ConfirmationError(ValueError):
+class ConfirmationError(InvalidValue):
     """A confirmation that cannot be; the message names the figure and what would be right."""
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Literal, get_args
 
+from catalog.core.ground.refusal import InvalidValue
 from jobs.core.ordering.order_lines import (
     PIECE,
     OrderStatement,
@@ -27,7 +28,7 @@ PieceKey = tuple[str, str, int]
 """Names of wall and run, and the place of the piece in its run: the same on every order."""
 
 
-class LinePiecesError(ValueError):
+class LinePiecesError(InvalidValue):
     """Pieces that are none of a line; the message says which there are."""
 
 

@@ -6,8 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from catalog.core.ground.refusal import InvalidValue
 
-class LeftToOrderError(ValueError):
+
+class LeftToOrderError(InvalidValue):
     """A quantity that cannot be; the message names the figure and what would be right."""
 
 

@@ -17,13 +17,14 @@ from datetime import date, time, timedelta
 from typing import Literal
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.workdays import CalendarError, WorkCalendar, combine
 from catalog.core.leads.lead_times import LeadTerm
 
 Standing = Literal["ahead", "due_today", "late"]
 
 
-class OrderDateError(ValueError):
+class OrderDateError(InvalidValue):
     """Dates of an order that cannot be worked out; the message says what would be right."""
 
 

@@ -10,6 +10,7 @@ from decimal import Decimal
 from typing import Literal
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.workdays import WorkCalendar
 from catalog.core.leads.lead_times import LeadTerm
 from jobs.core.ordering.order_by import Arrival, arrival, workdays_late
@@ -17,7 +18,7 @@ from jobs.core.ordering.order_by import Arrival, arrival, workdays_late
 ReceiptStanding = Literal["nothing", "part", "complete", "excess", "short", "ended"]
 
 
-class ReceiptError(ValueError):
+class ReceiptError(InvalidValue):
     """Something received that cannot be; the message names the figure and what would be right."""
 
 

@@ -16,6 +16,7 @@ from datetime import date, datetime, timedelta
 from typing import Literal, Protocol, TypeVar
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.workdays import CalendarError, WorkCalendar
 
 LinkKind = Literal["FS", "SS", "FF", "SF"]
@@ -30,7 +31,7 @@ MAX_LAG_ELAPSED_HOURS = 24 * 365
 _ONE_DAY = timedelta(days=1)
 
 
-class NetworkError(ValueError):
+class NetworkError(InvalidValue):
     """Activities or links that cannot be put in order; the message names them."""
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal, get_args
 
+from catalog.core.ground.refusal import InvalidValue
 from jobs.core.schedule.critical_path import MAX_LAG_ELAPSED_HOURS, LinkKind
 
 AddedKind = Literal["work", "inspection", "hold"]
@@ -19,7 +20,7 @@ MAX_PEOPLE = 50
 MAX_LAG_WORKDAYS = 250
 
 
-class OwnActivityError(ValueError):
+class OwnActivityError(InvalidValue):
     """An added activity or a link that cannot be used; `field` names the entry, the message what would be right."""
 
     def __init__(self, field: str, reason: str) -> None:

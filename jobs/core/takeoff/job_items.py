@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from catalog.core.ground.plain_text import plain
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.units import convert
 from catalog.core.materials.catalog_data import Catalog
 from catalog.core.materials.specs import Material
@@ -34,7 +35,7 @@ MAX_QUANTITY = Decimal(1_000_000)
 _PLACES = Decimal("0.000001")
 
 
-class JobItemError(ValueError):
+class JobItemError(InvalidValue):
     """An item that cannot be; `field` names the entry, `reason` says what would be right."""
 
     def __init__(self, field: str, reason: str) -> None:

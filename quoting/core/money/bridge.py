@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Literal, get_args
 
 from catalog.core.ground.money import to_cents
+from catalog.core.ground.refusal import InvalidValue
 from quoting.core.money.cost_parts import CostPart
 from quoting.core.money.job_costs import ItemCost, JobCosts, margin_of
 from quoting.core.money.quoted import FREIGHT, NOTHING, AgreedItem
@@ -30,7 +31,7 @@ CAUSES: tuple[BridgeCause, ...] = get_args(BridgeCause)
 CENT = Decimal("0.01")
 
 
-class BridgeError(ValueError):
+class BridgeError(InvalidValue):
     """A margin that cannot be worked out; the message names the figure."""
 
 

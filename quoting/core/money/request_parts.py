@@ -8,12 +8,13 @@ from decimal import Decimal
 from fractions import Fraction
 
 from catalog.core.ground.money import split_by_shares, to_cents
+from catalog.core.ground.refusal import InvalidValue
 from quoting.core.prices.payments import Instalment, instalments_due
 
 NOTHING = Decimal("0.00")
 
 
-class RequestError(ValueError):
+class RequestError(InvalidValue):
     """What cannot be asked for, in a sentence."""
 
 

@@ -7,11 +7,12 @@ from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 
 from catalog.core.ground.money import MoneyError, to_cents
+from catalog.core.ground.refusal import InvalidValue
 
 _RATIO = Context(prec=28, rounding=ROUND_HALF_UP)
 
 
-class PricingError(ValueError):
+class PricingError(InvalidValue):
     """A price that cannot be worked out; the message names the figure and what would be right."""
 
 

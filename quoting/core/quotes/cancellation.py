@@ -12,6 +12,7 @@ from datetime import date, datetime, timedelta
 from typing import Literal
 
 from catalog.core.ground.day_words import day_words
+from catalog.core.ground.refusal import InvalidValue
 from catalog.core.ground.workdays import SATURDAY, SUNDAY, CalendarError, WorkCalendar
 
 Counting = Literal["calendar", "business", "business_and_saturday"]
@@ -31,7 +32,7 @@ _WORDS: dict[Counting, tuple[str, str]] = {
 }
 
 
-class CancellationError(ValueError):
+class CancellationError(InvalidValue):
     """A window that cannot be; the message says what would be right."""
 
 

@@ -13,6 +13,7 @@ from typing import Any, Literal, get_args
 
 from catalog.core.ground.day_words import day_words
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
+from catalog.core.ground.refusal import InvalidValue
 from jobs.core.measure.findings import Finding
 
 Document = dict[str, Any]
@@ -36,7 +37,7 @@ _KEY_RE = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _LANGUAGE_RE = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}")
 
 
-class TextError(ValueError):
+class TextError(InvalidValue):
     """A text that cannot be kept; `field` names the entry and the message says what would be right."""
 
     def __init__(self, field: str, reason: str) -> None:

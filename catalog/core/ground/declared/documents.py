@@ -1,0 +1,264 @@
+"""Declared dataclasses read from documents and written to them."""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Callable, Mapping
+from dataclasses import MISSING, dataclass, fields, is_dataclass
+from datetime import date, datetime
+from functools import cache
+from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
+
+from catalog.core.ground.declared.kinds import (
+    Choice,
+    Constant,
+    Day,
+    Flag,
+    Items,
+    Kind,
+    Mapped,
+    Moment,
+    Refs,
+    Schema,
+    Text,
+    Writing,
+)
+from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
+from catalog.core.ground.refusal import EntryError, InvalidValue
+from catalog.core.ground.units import System
+
+T = TypeVar("T")
+Document = dict[str, Any]
+UNITS = ("_mm", "_rad")
+PLAINLY = Writing()
+
+
+@dataclass(frozen=True)
+class As:
+    """What else a field declares beside its kind and description.
+
+    name: in documents, where it is not the field's own without its unit. label: on forms, where it is not the name in
+    words. example: in the API. left_out: not written while it is the default. withheld: not shown to roles that may
+    not see margins. aside: no part of documents; whoever reads one gives it.
+    """
+
+    name: str = ""
+    label: str = ""
+    hint: str = ""
+    example: Any = None
+    left_out: bool = False
+    withheld: bool = False
+    aside: bool = False
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A declared field: of the dataclass (`field`), in documents (`name`)."""
+
+    field: str
+    name: str
+    kind: Kind
+    description: str
+    needed: bool
+    nullable: bool
+    default: Callable[[], Any]
+    options: As
+
+    @property
+    def label(self) -> str:
+        return self.options.label or self.name.replace("_", " ").capitalize()
+
+    def read(self, reader: Reader) -> Any:
+        return (
+            self.kind.read(reader, self.name) if self.needed else self.kind.read_or(reader, self.name, self.default())
+        )
+
+
+def read(declared: type[T], reader: Reader, *, whole: bool = True, **aside: Any) -> T:
+    """A declared dataclass read from an object of a document.
+
+    reader: of the object. whole: nothing else may stand in it. aside: values of fields that are no part of documents.
+    A class whose document has another form reads itself by a classmethod `from_document(reader)`. Raises
+    DocumentError with every complaint of the object: path, value, what would be right.
+
+    >>> @dataclass(frozen=True)
+    ... class Crate:
+    ...     code: str
+    ...     holds: Annotated[int, Whole(1, 40)] = 1
+    >>> from catalog.core.ground.declared.kinds import Whole
+    >>> read(Crate, Reader({"code": "C-1", "holds": 12}))
+    Crate(code='C-1', holds=12)
+    """
+    own: Callable[[Reader], T] | None = getattr(declared, "from_document", None)
+    if own is not None:
+        return own(reader)
+    return build(declared, reader, read_fields(declared, reader, whole=whole) | aside)
+
+
+def read_fields(declared: type, reader: Reader, *, whole: bool = True) -> dict[str, Any]:
+    """The values of the declared fields, by the names of the dataclass; complaints of all of them come together."""
+    values: dict[str, Any] = {}
+    problems: list[DocumentProblem] = []
+    for entry in entries_of(declared):
+        try:
+            values[entry.field] = entry.read(reader)
+        except DocumentError as error:
+            problems += error.complaints
+    if whole:
+        try:
+            reader.finish()
+        except DocumentError as error:
+            problems += error.complaints
+    if problems:
+        raise DocumentError(problems)
+    return values
+
+
+def build(declared: Callable[..., T], reader: Reader, values: Mapping[str, Any]) -> T:
+    """The value itself; what it refuses is said with the path of the entry, or of the object it came from."""
+    try:
+        return declared(**values)
+    except EntryError as error:
+        raise reader.error(error.field, error.reason) from error
+    except InvalidValue as error:
+        raise reader.error("", str(error)) from error
+
+
+def write(value: Any, *, system: System = "metric", withheld: bool = False) -> Document:
+    """A declared dataclass as a document, names in the order of its fields; `read` reads it back the same.
+
+    system: of lengths written for people. withheld: leave out what roles that may not see margins are not shown. A
+    class whose document has another form writes itself by a method `to_document()`.
+    """
+    return _write(value, Writing(system, withheld))
+
+
+def _write(value: Any, how: Writing) -> Document:
+    own: Callable[[], Document] | None = getattr(value, "to_document", None)
+    return own() if own is not None else write_fields(value, how)
+
+
+def write_fields(value: Any, how: Writing = PLAINLY) -> Document:
+    """What `write` makes of a class without a form of its own."""
+    document: Document = {}
+    declared: Any = type(value)
+    for entry in entries_of(declared):
+        inner, options = getattr(value, entry.field), entry.options
+        if (how.withheld and options.withheld) or (options.left_out and inner == entry.default()):
+            continue
+        document[entry.name] = None if inner is None else entry.kind.write(inner, how)
+    return document
+
+
+@dataclass(frozen=True)
+class Declared(Kind):
+    """An object of a declared class; derived where the type of a field is one."""
+
+    of: Any
+
+    def read(self, reader: Reader, name: str) -> Any:
+        return read(self.of, reader.object(name))
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return _write(value, how)
+
+    def schema(self, refs: Refs) -> Schema:
+        return refs.declared(self.of)
+
+
+@dataclass(frozen=True)
+class OneOf(Kind):
+    """An object of one of several declared classes, told by the constant each holds under one name."""
+
+    by: str
+    classes: tuple[Any, ...]
+
+    def read(self, reader: Reader, name: str) -> Any:
+        inner = reader.object(name)
+        word = inner.choice(self.by, tuple(self._words()))
+        return read(self._words()[word], inner)
+
+    def _words(self) -> dict[str, Any]:
+        return {_word_of(declared, self.by): declared for declared in self.classes}
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return _write(value, how)
+
+    def schema(self, refs: Refs) -> Schema:
+        parts = {word: refs.declared(declared) for word, declared in self._words().items()}
+        mapping = {word: part["$ref"] for word, part in parts.items()}
+        return {"oneOf": list(parts.values()), "discriminator": {"propertyName": self.by, "mapping": mapping}}
+
+
+def _word_of(declared: Any, name: str) -> str:
+    kind = next(entry.kind for entry in entries_of(declared) if entry.name == name)
+    assert isinstance(kind, Constant), f"{declared.__name__}.{name} is no constant"
+    return kind.word
+
+
+@cache
+def entries_of(declared: Any) -> tuple[Entry, ...]:
+    """What a dataclass declares, in the order of its fields; those aside are no part of it."""
+    hints = get_type_hints(declared, include_extras=True)
+    entries = (_entry(field, hints[field.name]) for field in fields(declared))
+    return tuple(entry for entry in entries if not entry.options.aside)
+
+
+def entry_of(declared: Any, name: str) -> Entry:
+    """One declared field by its name in documents. Raises KeyError."""
+    return {entry.name: entry for entry in entries_of(declared)}[name]
+
+
+def _entry(field: Any, hint: Any) -> Entry:
+    said = hint.__metadata__ if get_origin(hint) is Annotated else ()
+    stated = get_args(hint)[0] if said else hint
+    options = next((part for part in said if isinstance(part, As)), As())
+    bare, nullable = _without_none(stated)
+    kind = next((part for part in said if isinstance(part, Kind)), None) or (_NONE if options.aside else kind_of(bare))
+    has_default = field.default is not MISSING or field.default_factory is not MISSING
+    default = field.default_factory if field.default_factory is not MISSING else lambda: field.default
+    return Entry(
+        field.name,
+        options.name or _bare_name(field.name),
+        kind,
+        next((part for part in said if isinstance(part, str)), ""),
+        not has_default,
+        nullable,
+        default,
+        options,
+    )
+
+
+_NONE = Kind()
+
+
+def _bare_name(name: str) -> str:
+    return next((name.removesuffix(unit) for unit in UNITS if name.endswith(unit)), name)
+
+
+def _without_none(stated: Any) -> tuple[Any, bool]:
+    if get_origin(stated) not in (Union, types.UnionType):
+        return stated, False
+    rest = [part for part in get_args(stated) if part is not type(None)]
+    return (rest[0] if len(rest) == 1 else stated), len(rest) < len(get_args(stated))
+
+
+def kind_of(stated: Any) -> Kind:
+    """The kind a type implies; figures imply none, for they have bounds and units. Raises TypeError."""
+    origin, inner = get_origin(stated), get_args(stated)
+    if origin is Annotated:
+        return next((part for part in stated.__metadata__ if isinstance(part, Kind)), None) or kind_of(inner[0])
+    if stated in _IMPLIED:
+        return _IMPLIED[stated]
+    if origin is Literal:
+        return Choice(inner)
+    if origin in (tuple, list) or getattr(origin, "__name__", "") == "Sequence":
+        return Items(kind_of(inner[0]))
+    if isinstance(origin, type) and issubclass(origin, Mapping):
+        return Mapped(kind_of(inner[1]))
+    if is_dataclass(stated):
+        return Declared(stated)
+    raise TypeError(f"A field of the type {stated} declares its kind: there are several.")
+
+
+_IMPLIED: dict[Any, Kind] = {str: Text(), bool: Flag(), date: Day(), datetime: Moment()}

@@ -1,0 +1,413 @@
+"""Kinds of declared fields: how a value is read from JSON, written to it, and described by JSON Schema 2020-12.
+
+A kind judges form and bounds of one value; what several fields must agree on is judged by the dataclass itself, in
+`__post_init__`. Lengths are in mm, angles in radians, whatever the document writes them in.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from decimal import Decimal
+from typing import Any, Protocol
+
+from catalog.core.ground.document_reader import MAX_ITEMS, MAX_TEXT, DocumentError, DocumentProblem, Reader
+from catalog.core.ground.lengths import length
+from catalog.core.ground.plain_text import money, plain
+from catalog.core.ground.units import System
+
+Schema = dict[str, Any]
+
+
+class Refs(Protocol):
+    """How schemas name one another."""
+
+    def part(self, name: str) -> Schema:
+        """A reference to a shared part such as `length` or `day`."""
+
+    def declared(self, declared: type) -> Schema:
+        """A reference to the schema of a declared type, which is made as well."""
+
+
+@dataclass(frozen=True)
+class Writing:
+    """How a value is written: lengths of results for people in one system; withheld fields left out or not."""
+
+    system: System = "metric"
+    withheld: bool = False
+
+
+class Kind:
+    """Text unless a subclass says otherwise."""
+
+    def read(self, reader: Reader, name: str) -> Any:
+        """A value that must be there. Raises DocumentError with the path, the value and what would be right."""
+        raise NotImplementedError(f"{type(self).__name__} is written only.")
+
+    def read_or(self, reader: Reader, name: str, default: Any) -> Any:
+        """The value, or the default where the document has nothing or null."""
+        if reader.has(name):
+            return self.read(reader, name)
+        reader.pass_over(name)
+        return default
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return value
+
+    def schema(self, refs: Refs) -> Schema:
+        raise NotImplementedError
+
+    def optional_schema(self, refs: Refs) -> Schema:
+        return or_null(self.schema(refs))
+
+
+def or_null(schema: Schema) -> Schema:
+    if "enum" in schema:
+        return {**schema, "enum": [*schema["enum"], None]}
+    if isinstance(schema.get("type"), str):
+        return {**schema, "type": [schema["type"], "null"]}
+    if isinstance(schema.get("type"), list):
+        return {**schema, "type": [*schema["type"], "null"]}
+    return {"anyOf": [schema, {"type": "null"}]}
+
+
+@dataclass(frozen=True)
+class Text(Kind):
+    """Needed, it holds more than blanks; with a default it may be empty."""
+
+    longest: int = MAX_TEXT
+    pattern: str = r"\S"
+
+    def read(self, reader: Reader, name: str) -> str:
+        return reader.text(name, longest=self.longest)
+
+    def read_or(self, reader: Reader, name: str, default: Any) -> Any:
+        if default is None:
+            return super().read_or(reader, name, None)
+        return reader.text(name, default, self.longest)
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "string", "pattern": self.pattern, "maxLength": self.longest}
+
+    def optional_schema(self, refs: Refs) -> Schema:
+        return {"type": ["string", "null"], "maxLength": self.longest}
+
+
+@dataclass(frozen=True)
+class Words(Kind):
+    """Text of an answer, as it stands; it may be empty."""
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "string"}
+
+
+@dataclass(frozen=True)
+class Email(Kind):
+    """A mail address; it may be empty."""
+
+    def read(self, reader: Reader, name: str) -> str:
+        return reader.email(name)
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "string", "maxLength": 254}
+
+
+@dataclass(frozen=True)
+class Choice(Kind):
+    """One of several words or numbers; derived from a Literal."""
+
+    among: tuple[Any, ...]
+
+    def read(self, reader: Reader, name: str) -> Any:
+        return reader.choice(name, self.among)
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"enum": list(self.among)}
+
+
+@dataclass(frozen=True)
+class Constant(Kind):
+    """A word that says what the object is."""
+
+    word: str
+
+    def read(self, reader: Reader, name: str) -> Any:
+        return reader.choice(name, (self.word,))
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"const": self.word}
+
+
+@dataclass(frozen=True)
+class Flag(Kind):
+    def read(self, reader: Reader, name: str) -> bool:
+        return reader.flag(name, False)
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "boolean"}
+
+
+@dataclass(frozen=True)
+class Number(Kind):
+    """An exact number from low to high, both included, written as text without an exponent."""
+
+    low: str = "0"
+    high: str = "1000000"
+
+    def read(self, reader: Reader, name: str) -> Decimal:
+        return reader.decimal(name, self.low, self.high)
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return None if value is None else format(value.normalize(), "f")
+
+    def schema(self, refs: Refs) -> Schema:
+        bounds = {"minimum": _number(self.low), "maximum": _number(self.high)}
+        return {"type": ["number", "string"], **bounds, "maxLength": 20, "minLength": 1}
+
+
+@dataclass(frozen=True)
+class Whole(Kind):
+    """A whole number from low to high, both included."""
+
+    low: int = 0
+    high: int = 1_000_000_000
+
+    def read(self, reader: Reader, name: str) -> int:
+        return reader.whole(name, self.low, self.high)
+
+    def schema(self, refs: Refs) -> Schema:
+        return {
+            "type": ["integer", "string"],
+            "minimum": self.low,
+            "maximum": self.high,
+            "minLength": 1,
+            "maxLength": 20,
+        }
+
+
+@dataclass(frozen=True)
+class Count(Kind):
+    """A whole number of an answer."""
+
+    low: int | None = None
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "integer", **({} if self.low is None else {"minimum": self.low})}
+
+
+@dataclass(frozen=True)
+class Plain(Kind):
+    """A number of an answer, as JSON writes it."""
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "number"}
+
+
+@dataclass(frozen=True)
+class Money(Kind):
+    """An amount in the firm's currency, at most two places; allow_negative: of either sign."""
+
+    allow_negative: bool = False
+
+    def read(self, reader: Reader, name: str) -> Decimal:
+        return reader.money(name, allow_negative=self.allow_negative)
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return None if value is None else format(value, "f")
+
+    def schema(self, refs: Refs) -> Schema:
+        return refs.part("signed_money" if self.allow_negative else "money")
+
+
+@dataclass(frozen=True)
+class Amount(Kind):
+    """Money of an answer: text with two places."""
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return money(value)
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "string", "pattern": r"^-?[0-9]+\.[0-9]{2}$"}
+
+
+@dataclass(frozen=True)
+class Figure(Kind):
+    """An exact figure of an answer, as text."""
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return plain(value)
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "string", "pattern": r"^-?[0-9]+(\.[0-9]+)?$"}
+
+
+@dataclass(frozen=True)
+class Length(Kind):
+    """A length in mm, written with its unit. signed: a coordinate. exact: held as a Decimal, else as a float."""
+
+    signed: bool = False
+    exact: bool = False
+
+    def read(self, reader: Reader, name: str) -> float | Decimal:
+        length_mm = reader.length_of(name, reader.raw(name), allow_negative=self.signed)
+        return Decimal(repr(length_mm)) if self.exact else length_mm
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return None if value is None else write_length(float(value))
+
+    def schema(self, refs: Refs) -> Schema:
+        return refs.part("coordinate" if self.signed else "length")
+
+
+def write_length(length_mm: float) -> str:
+    """A length exactly as stored, for a document.
+
+    >>> write_length(4267.2)
+    '4267.2 mm'
+    """
+    return f"{format(Decimal(repr(length_mm)).normalize(), 'f')} mm"
+
+
+@dataclass(frozen=True)
+class Measured(Kind):
+    """A length in mm of an answer: mm, inches and text for people, in the system written in."""
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return None if value is None else length(value, how.system)
+
+    def schema(self, refs: Refs) -> Schema:
+        return refs.part("Length")
+
+
+@dataclass(frozen=True)
+class Angle(Kind):
+    """An angle in radians, written in degrees to nine places, far below any tape."""
+
+    signed: bool = False
+
+    def read(self, reader: Reader, name: str) -> float:
+        return reader.angle_rad(name, allow_negative=self.signed)
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return None if value is None else round(math.degrees(value), 9)
+
+    def schema(self, refs: Refs) -> Schema:
+        return refs.part("angle")
+
+
+@dataclass(frozen=True)
+class Day(Kind):
+    def read(self, reader: Reader, name: str) -> date:
+        return reader.day(name)
+
+    def write(self, value: date | None, how: Writing) -> Any:
+        return None if value is None else value.isoformat()
+
+    def schema(self, refs: Refs) -> Schema:
+        return refs.part("day")
+
+
+@dataclass(frozen=True)
+class TimeOfDay(Kind):
+    def read(self, reader: Reader, name: str) -> time | None:
+        return reader.optional_time(name)
+
+    def write(self, value: time | None, how: Writing) -> Any:
+        return None if value is None else f"{value:%H:%M}"
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "string", "pattern": "^[0-9]{2}:[0-9]{2}$"}
+
+
+@dataclass(frozen=True)
+class Moment(Kind):
+    """A point in time of an answer, by RFC 3339."""
+
+    def write(self, value: datetime | None, how: Writing) -> Any:
+        return None if value is None else value.isoformat()
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "string", "format": "date-time"}
+
+
+@dataclass(frozen=True)
+class Part(Kind):
+    """JSON that stands as it is, described by a part of that name elsewhere in the schema."""
+
+    name: str
+
+    def schema(self, refs: Refs) -> Schema:
+        return refs.part(self.name)
+
+
+@dataclass(frozen=True)
+class Items(Kind):
+    """A list of values of one kind, at most so many; nothing given is an empty list."""
+
+    each: Kind
+    most: int = MAX_ITEMS
+
+    def read(self, reader: Reader, name: str) -> tuple[Any, ...]:
+        values = {f"{name}[{index}]": value for index, value in enumerate(reader.values(name, self.most))}
+        items = reader.holding(values)
+        entries: list[Any] = []
+        problems: list[DocumentProblem] = []
+        for index_name in values:
+            try:
+                entries.append(self.each.read(items, index_name))
+            except DocumentError as error:
+                problems += error.complaints
+        if problems:
+            raise DocumentError(problems)
+        return tuple(entries)
+
+    def read_or(self, reader: Reader, name: str, default: Any) -> Any:
+        return super().read_or(reader, name, () if default is None else default)
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return None if value is None else [self.each.write(entry, how) for entry in value]
+
+    def schema(self, refs: Refs) -> Schema:
+        most = {"maxItems": self.most} if self.most < MAX_ITEMS else {}
+        return {"type": "array", "items": self.each.schema(refs), **most}
+
+
+@dataclass(frozen=True)
+class Mapped(Kind):
+    """An object whose names are data: keys of materials, steps, words."""
+
+    each: Kind
+
+    def read(self, reader: Reader, name: str) -> dict[str, Any]:
+        inner = reader.object(name)
+        return {key: self.each.read(inner, key) for key in inner.names()}
+
+    def write(self, value: Mapping[str, Any], how: Writing) -> Any:
+        return {key: self.each.write(entry, how) for key, entry in value.items()}
+
+    def schema(self, refs: Refs) -> Schema:
+        return {"type": "object", "additionalProperties": self.each.schema(refs)}
+
+
+@dataclass(frozen=True)
+class Custom(Kind):
+    """A kind of one room: its own reading, writing and schema."""
+
+    reading: Callable[[Reader, str], Any]
+    writing: Callable[[Any], Any]
+    described: Schema
+
+    def read(self, reader: Reader, name: str) -> Any:
+        return self.reading(reader, name)
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return None if value is None else self.writing(value)
+
+    def schema(self, refs: Refs) -> Schema:
+        return dict(self.described)
+
+
+def _number(text: str) -> int | float:
+    return int(text) if "." not in text else float(text)

@@ -1,0 +1,26 @@
+"""What is declared, in the API: answers by role, components of the OpenAPI document."""
+
+from typing import Any
+
+from rest_framework.request import Request
+
+from catalog.core.ground.declared import Document, Schemas, write
+from catalog.core.ground.units import System
+from quoting.platform.api.base import sees_margins
+
+COMPONENTS = "#/components/schemas/"
+
+
+def shown(request: Request, value: Any, system: System = "metric") -> Document:
+    """A declared value as the role of the request sees it."""
+    return write(value, system=system, withheld=not sees_margins(request))
+
+
+def answer_shapes(*declared: type) -> dict[str, Document]:
+    """Components of answers: every property is there but those withheld."""
+    return Schemas(COMPONENTS, camel=True, answers=True).add(declared)
+
+
+def request_shapes(*declared: type) -> dict[str, Document]:
+    """Components of what is sent: needed are the fields without a default."""
+    return Schemas(COMPONENTS, camel=True).add(declared)
