@@ -25,6 +25,7 @@ MAX_ITEMS = 5_000
 MAX_DEPTH = 40
 DAY_RE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 TIME_RE = re.compile(r"[0-9]{2}:[0-9]{2}")
+CONTROL_RE = re.compile(r"[\x00-\x08\x0b-\x1f]")
 
 
 @dataclass(frozen=True)
@@ -213,10 +214,11 @@ class Reader:
         if not isinstance(value, str):
             raise self.error(name, f"must be text, not {_shown(value)}")
         # A page sends a line break as two characters (HTML Standard, form submission); one is kept.
-        value = value.replace("\r\n", "\n").replace("\r", "\n")
+        if "\r" in value:
+            value = value.replace("\r\n", "\n").replace("\r", "\n")
         if len(value) > longest:
             raise self.error(name, f"is {len(value)} characters long; at most {longest}")
-        if any(ord(letter) < 32 and letter not in "\n\t" for letter in value):
+        if CONTROL_RE.search(value):
             raise self.error(name, "holds a control character")
         if default is None and not value.strip():
             raise self.error(name, "must not be empty")

@@ -11,6 +11,14 @@
 name, label, example, withheld. A field without a default is needed. `read`, `write`, `entries_of`: documents.py;
 `Schemas`: schemas.py; the kinds: kinds.py. A class whose document has another form has `from_document(reader)` (with
 `read_fields` and `build`), `to_document()` (with `write_fields`), `document_schema(schema, refs)`.
+
+Compared on 1 Dec 2026 for this: a pack of 20 prices read, and one with five faults in it (four fields, one unknown).
+pydantic 2.14: all 5 faults, 21 us; 9.6 MB in the core, 3 of 5 sentences without the value. cattrs 26.2 over attrs:
+3 of 5 faults, bounds by hand, 27 us; 1.3 MB. msgspec 0.23: the first fault only, 8 us; 0.7 MB. DRF dataclass
+serializers would bring Django into the core. The reader there was, driven by these declarations: all 5, each with its
+value and what would be right, 260 us (as by hand), no dependency, mypy sees plain dataclasses. Most of that time
+goes into figures as people type them (units, fractions, money as printed), which each of the others would be
+given as hooks. A work-up of the job takes a thousand times as long.
 """
 
 from catalog.core.ground.declared.documents import (
