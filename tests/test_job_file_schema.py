@@ -16,6 +16,7 @@ from catalog.core.materials.specs import KINDS, PROPERTIES, ROLES, SUPPLIES, SUR
 from catalog.core.materials.standards import STANDARD_SPECS
 from jobs.core.measure.survey import MEASURED_ON
 from jobs.core.measure.wall_spec import FORMS, POSITIONS
+from quoting.core.quotes.file_schemas import made_anew, schema_text
 from quoting.core.quotes.job_file import read_job_file, write_job_file
 from tests.documents import FIXTURES, JOBS, document, job_file, read_catalog, starter
 
@@ -65,6 +66,12 @@ def objects_within(schema: Any):
 @pytest.mark.parametrize("schema", [CATALOG, JOB], ids=["catalog", "job file"])
 def test_the_schema_is_a_schema(schema):
     Draft202012Validator.check_schema(schema)
+
+
+@pytest.mark.parametrize("name", ["catalog", "job-file"])
+def test_the_schema_file_is_what_the_command_makes_to_the_byte(name):
+    text = (FIXTURES / "schema" / f"{name}.schema.json").read_text(encoding="utf-8")
+    assert schema_text(made_anew(json.loads(text))) == text
 
 
 @pytest.mark.parametrize("schema", [CATALOG, JOB], ids=["catalog", "job file"])

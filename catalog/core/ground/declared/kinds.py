@@ -19,10 +19,13 @@ from catalog.core.ground.plain_text import money, plain
 from catalog.core.ground.units import System
 
 Schema = dict[str, Any]
+NOT_BLANK = r"\S"
 
 
 class Refs(Protocol):
-    """How schemas name one another."""
+    """How schemas name one another. answers: what is described is answered, not sent."""
+
+    answers: bool
 
     def part(self, name: str) -> Schema:
         """A reference to a shared part such as `length` or `day`."""
@@ -78,7 +81,7 @@ class Text(Kind):
     """Needed, it holds more than blanks; with a default it may be empty."""
 
     longest: int = MAX_TEXT
-    pattern: str = r"\S"
+    pattern: str = NOT_BLANK
 
     def read(self, reader: Reader, name: str) -> str:
         return reader.text(name, longest=self.longest)
@@ -92,7 +95,8 @@ class Text(Kind):
         return {"type": "string", "pattern": self.pattern, "maxLength": self.longest}
 
     def optional_schema(self, refs: Refs) -> Schema:
-        return {"type": ["string", "null"], "maxLength": self.longest}
+        pattern = {} if self.pattern == NOT_BLANK else {"pattern": self.pattern}
+        return {"type": ["string", "null"], **pattern, "maxLength": self.longest}
 
 
 @dataclass(frozen=True)
@@ -370,7 +374,7 @@ class Items(Kind):
         return None if value is None else [self.each.write(entry, how) for entry in value]
 
     def schema(self, refs: Refs) -> Schema:
-        most = {"maxItems": self.most} if self.most < MAX_ITEMS else {}
+        most = {} if refs.answers else {"maxItems": self.most}
         return {"type": "array", "items": self.each.schema(refs), **most}
 
 

@@ -22,7 +22,7 @@ class Schemas:
     """
 
     def __init__(self, prefix: str, *, camel: bool = False, answers: bool = False) -> None:
-        self._prefix, self._camel, self._answers = prefix, camel, answers
+        self._prefix, self._camel, self.answers = prefix, camel, answers
         self.made: dict[str, Schema] = {}
 
     def part(self, name: str) -> Schema:
@@ -56,16 +56,21 @@ class Schemas:
         return own(schema, self) if own is not None else schema
 
     def _is_needed(self, entry: Entry) -> bool:
-        if self._answers:
+        if self.answers:
             return not (entry.options.withheld or entry.options.left_out)
         return entry.needed
 
     def _property(self, entry: Entry) -> Schema:
-        is_optional = entry.nullable if self._answers else not entry.needed
+        is_optional = entry.nullable if self.answers else not entry.needed
         schema = entry.kind.optional_schema(self) if is_optional else entry.kind.schema(self)
         about = {"description": entry.description} if entry.description else {}
         example = {} if entry.options.example is None else {"example": entry.options.example}
-        return {**about, **schema, **about, **example}
+        return {**about, **schema, **about, **self._default(entry), **example}
+
+    def _default(self, entry: Entry) -> Schema:
+        """What a field left out stands for, where that is a word or a figure."""
+        default = None if self.answers or entry.needed else entry.default()
+        return {"default": default} if isinstance(default, str | int) and default != "" else {}
 
     def _cased(self, name: str) -> str:
         if not self._camel:

@@ -177,6 +177,7 @@ def test_the_schema_describes_every_property_and_bound():
         "maximum": 40,
         "minLength": 1,
         "maxLength": 20,
+        "default": 12,
     }
     assert crate["required"] == ["code", "price"] and set(schemas.made) == {"crate", "lid", "straight", "bent"}
 
