@@ -69,11 +69,11 @@ def day_tape_svg(tape: Tape, width: Width = "desk") -> str:
 
 def described(tape: Tape, width: Width = "desk") -> str:
     """The tape in sentences: what is late, each mark with its day, who is shut."""
-    said = [f"Working days from {day_words(tape.working_days[0])}"]
-    said += [f"{tape.late} late"] if tape.late else []
-    said += [f"{tape.in_hand(m)} days: {m.words}, {day_words(m.day)}" for m in _near(tape, width)]
-    said += [c.words for c in _shut(tape, width) if c.words]
-    return ". ".join(said) + "."
+    sentences = [f"Working days from {day_words(tape.working_days[0])}"]
+    sentences += [f"{tape.late} late"] if tape.late else []
+    sentences += [f"{tape.in_hand(m)} days: {m.words}, {day_words(m.day)}" for m in _near(tape, width)]
+    sentences += [c.words for c in _shut(tape, width) if c.words]
+    return ". ".join(sentences) + "."
 
 
 @dataclass
@@ -122,13 +122,13 @@ def _closure(laid: _Laid, closure: Closure) -> None:
         # The firm itself is shut then: no day of the tape lies between.
         left, right = left - MIN_HATCH_PX / 2, left + MIN_HATCH_PX / 2
     laid.screen.hatch(Room(left, TOP_Y, right, LOW_Y), 9.0)
-    said = words(closure.words)
-    wide = width_at(said, SIZES_PX["small"])
+    label = words(closure.words)
+    wide = width_at(label, SIZES_PX["small"])
     start = min(max(0.0, (left + right - wide) / 2), laid.screen.width - wide)
-    room = room_of(start, CLOSURE_Y, said, "small")
-    if said and laid.is_free(room):
+    room = room_of(start, CLOSURE_Y, label, "small")
+    if label and laid.is_free(room):
         laid.taken.append(room)
-        laid.screen.say(start, CLOSURE_Y, said, "small soft")
+        laid.screen.say(start, CLOSURE_Y, label, "small soft")
 
 
 def _band(laid: _Laid) -> None:
@@ -171,8 +171,8 @@ def _marks(laid: _Laid) -> None:
 
 def _words(laid: _Laid, mark: TapeMark) -> None:
     hand = laid.tape.in_hand(mark)
-    said = words(mark.short if laid.width == "phone" and mark.short else mark.words, 60)
-    x, whole = laid.x(hand), f"{hand} {said}"
+    label = words(mark.short if laid.width == "phone" and mark.short else mark.words, 60)
+    x, whole = laid.x(hand), f"{hand} {label}"
     wide = width_at(whole, SIZES_PX["strong"])
     for row, y in enumerate(ROWS_Y):
         for left in (x + 8, x - 8 - wide):
@@ -182,7 +182,7 @@ def _words(laid: _Laid, mark: TapeMark) -> None:
                 laid.taken += [room, stem] if row else [room]
                 if row:
                     laid.screen.line((x, y - 9), (x, TOP_Y - 8), "ahead")
-                _say(laid.screen, left, y, str(hand), said)
+                _say(laid.screen, left, y, str(hand), label)
                 return
 
 
@@ -191,9 +191,9 @@ def _clear(room: Room) -> Room:
     return Room(room.left, room.top, room.right + 4, room.low)
 
 
-def _say(screen: Screen, x: float, y: float, hand: str, said: str) -> None:
+def _say(screen: Screen, x: float, y: float, hand: str, text: str) -> None:
     screen.say(x, y, hand, "strong")
-    screen.say(x + width_at(f"{hand} ", SIZES_PX["strong"]), y, said, "name")
+    screen.say(x + width_at(f"{hand} ", SIZES_PX["strong"]), y, text, "name")
 
 
 def _late(laid: _Laid) -> None:

@@ -198,8 +198,8 @@ def _draw_face(space: Modelspace, view: FaceView, wall: WallDrawing, foot: float
         for developed, low, high in stud_lines(view, wall.framing):
             draw([at(developed, low), at(developed, high)], FACE_STUDS)
     for layer in _layers_of(wall, view.face):
-        for one, other in joint_lines(view, layer):
-            draw([at(*one), at(*other)], joint_layer(layer.number))
+        for start, other in joint_lines(view, layer):
+            draw([at(*start), at(*other)], joint_layer(layer.number))
 
 
 def _arch_points(opening: Opening) -> list[Point]:

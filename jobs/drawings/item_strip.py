@@ -69,9 +69,9 @@ def item_strip_svg(item: ItemDays, axis: StripAxis, closures: Sequence[Closure] 
 def described(item: ItemDays, closures: Sequence[Closure] = ()) -> str:
     """The strip in one sentence."""
     days = ("Order by", item.order_by), ("at our dock", item.dock), ("on site by", item.on_site)
-    said = ", ".join(f"{name} {day_words(day)}" for name, day in days)
+    words = ", ".join(f"{name} {day_words(day)}" for name, day in days)
     between = [c.words for c in closures if c.words and item.order_by <= c.last and c.first <= item.on_site]
-    return ". ".join([f"Late: {said[0].lower()}{said[1:]}" if item.late else said, *between]) + "."
+    return ". ".join([f"Late: {words[0].lower()}{words[1:]}" if item.late else words, *between]) + "."
 
 
 def strip_axis_svg(axis: StripAxis, today: date) -> str:

@@ -75,24 +75,24 @@ def described(stations: Sequence[Station]) -> str:
     'Sent Tue 24 Nov, 4 days out. Before: Priced Fri 20 Nov. Next: Signed by Thu 3 Dec.'
     """
     at = _standing(stations)
-    said = [_said(stations[at]) + (" (stopped)." if stations[at].state == "stopped" else ".")]
+    sentences = [_words_of(stations[at]) + (" (stopped)." if stations[at].state == "stopped" else ".")]
     if at:
-        said.append(f"Before: {', '.join(map(_said, stations[:at]))}.")
+        sentences.append(f"Before: {', '.join(map(_words_of, stations[:at]))}.")
     if stations[at + 1 :] and stations[at].state != "stopped":
-        said.append(f"Next: {', '.join(map(_said, stations[at + 1 :]))}.")
-    return " ".join(said)
+        sentences.append(f"Next: {', '.join(map(_words_of, stations[at + 1 :]))}.")
+    return " ".join(sentences)
 
 
-def _said(station: Station) -> str:
+def _words_of(station: Station) -> str:
     named = f"{station.name} {station.day}".strip()
     return f"{named}, {station.note}" if station.note else named
 
 
 def _standing(stations: Sequence[Station]) -> int:
-    found = [index for index, station in enumerate(stations) if station.state in ("current", "stopped")]
-    if len(found) != 1:
-        raise DrawingInputError(f"stations: a job stands at one of its stations; {len(found)} were given")
-    return found[0]
+    numbers = [index for index, station in enumerate(stations) if station.state in ("current", "stopped")]
+    if len(numbers) != 1:
+        raise DrawingInputError(f"stations: a job stands at one of its stations; {len(numbers)} were given")
+    return numbers[0]
 
 
 def _shown(stations: Sequence[Station], width: Width) -> tuple[tuple[Station, ...], int]:

@@ -51,15 +51,15 @@ def standing_svg(
     turned = stood(wall, face)
     fitting = max(_ratio(turned, width_mm - 2 * ASIDE_MM, max_height_mm - BELOW_MM - 4), 0.1)
     tried = [ratio] if ratio is not None else [fitting * more for more in (1.0, 1.1, 1.2, 1.35)]
-    for one in tried:
+    for scale in tried:
         canvas = Canvas()
-        _draw(canvas, turned, one)
-        _draw_width(canvas, turned, Scale(one, system))
-        _draw_heights(canvas, turned, Scale(one, system))
+        _draw(canvas, turned, scale)
+        _draw_width(canvas, turned, Scale(scale, system))
+        _draw_heights(canvas, turned, Scale(scale, system))
         if canvas.width <= width_mm - 1 and canvas.height <= max_height_mm:
             canvas.shapes = [_tight(shape) for shape in canvas.shapes]
-            done = canvas.finished(title=title, desc=described(wall, face, system), scale=None, width_mm=width_mm)
-            return Picture(done.svg, "", done.width_mm, done.height_mm, one)
+            picture = canvas.finished(title=title, desc=described(wall, face, system), scale=None, width_mm=width_mm)
+            return Picture(picture.svg, "", picture.width_mm, picture.height_mm, scale)
     raise DrawingInputError(
         f"ratio: the wall does not fit {width_mm:g} by {max_height_mm:g} mm of paper at 1:{tried[-1]:.0f}; "
         "give a smaller one"
@@ -75,13 +75,13 @@ def thumbnail_svg(wall: StandingWall, *, title: str) -> Picture:
         turned = stood(wall, face)
         sheet = Sheet(_ratio(turned, width - 1, height - 1))
         _fill(canvas, turned, fills(sheet, turned.body, turned.caps, FEW_SHADES, turned.outlines), sheet)
-        said = f"Standing, seen {seen_words(wall.curve, face)}."
+        sentence = f"Standing, seen {seen_words(wall.curve, face)}."
     except DrawingInputError:
-        said = "In plan."
+        sentence = "In plan."
         _draw_plan(canvas, wall.curve)
     left, top, right, low = canvas.bounds
     corner = {"left": (left + right - width) / 2, "top": (top + low - height) / 2}
-    svg = document(map(_tight, canvas.shapes), title=title, desc=said, width=width, height=height, **corner)
+    svg = document(map(_tight, canvas.shapes), title=title, desc=sentence, width=width, height=height, **corner)
     return Picture(svg, "", width, height)
 
 
@@ -93,11 +93,11 @@ def _tight(shape: str) -> str:
 def described(wall: StandingWall, face: Face, system: System) -> str:
     """The drawing in words, for those who do not see it."""
     curve = wall.curve
-    said = [f"Standing, seen {seen_words(curve, face)}."]
+    sentences = [f"Standing, seen {seen_words(curve, face)}."]
     low, high = (format_length(level, system) for level in (curve.least_height_mm, curve.greatest_height_mm))
-    said.append(f"Height {low}." if low == high else f"Height {low} to {high}.")
-    said += [f"{laid.opening.name}: {opening_size(laid, system)}." for laid in curve.openings]
-    return " ".join(said)
+    sentences.append(f"Height {low}." if low == high else f"Height {low} to {high}.")
+    sentences += [f"{laid.opening.name}: {opening_size(laid, system)}." for laid in curve.openings]
+    return " ".join(sentences)
 
 
 def _ratio(turned: Stood, width: float, height: float) -> float:
@@ -151,44 +151,44 @@ def _middle(turned: Stood, curve: Curve) -> float:
     left, right = curve.offset_mm("left_finished"), curve.offset_mm("right_finished")
     part = (left - curve.offset_mm(line)) / (left - right)
     start, end = (first.left.start[0], first.right.start[0]), (last.left.end[0], last.right.end[0])
-    return sum(one + (other - one) * part for one, other in (start, end)) / 2
+    return sum(low + (other - low) * part for low, other in (start, end)) / 2
 
 
 def _draw_heights(canvas: Canvas, turned: Stood, scale: Scale) -> None:
     """From the floor to the top at the left of the drawing; at its right too where that differs."""
     sheet = Sheet(scale.ratio)
-    edges = sorted(_uprights(turned), key=lambda one: one[0][0])
+    edges = sorted(_uprights(turned), key=lambda edge: edge[0][0])
     left, right = edges[0], edges[-1]
     for (foot, top), way in ((left, 1.0), (right, -1.0)):
-        said = format_length(top[2] - foot[2], scale.system)
-        if way < 0 and said == format_length(left[1][2] - left[0][2], scale.system):
+        height = format_length(top[2] - foot[2], scale.system)
+        if way < 0 and height == format_length(left[1][2] - left[0][2], scale.system):
             continue
         line = dimension_line(canvas, sheet.at(foot), sheet.at(top), way * OUT_MM)
         if line:
-            _write(canvas, block((said, "dim-text")), (line.p, line.q), -90.0, way)
+            _write(canvas, block((height, "dim-text")), (line.p, line.q), -90.0, way)
 
 
 def _uprights(turned: Stood) -> list[tuple[Place3, Place3]]:
     """Foot and top wherever a run begins or ends."""
-    found = []
+    lines = []
     for run, above in zip(turned.body, turned.caps or turned.body, strict=True):
         for side in run.sides:
             for point, share in ((side.start, run.first), (side.end, run.last)):
-                found.append(((*point, run.foot(share)), (*point, above.top(share))))
-    return found
+                lines.append(((*point, run.foot(share)), (*point, above.top(share))))
+    return lines
 
 
-def _write(canvas: Canvas, said: Block, ends: tuple[Point, Point], angle: float, way: float = 1.0) -> None:
+def _write(canvas: Canvas, label: Block, ends: tuple[Point, Point], angle: float, way: float = 1.0) -> None:
     """A figure in a gap of its line, or beyond a line that is too short for one."""
     (x0, y0), (x1, y1) = ends
     centre = (x0 + x1) / 2, (y0 + y1) / 2
-    if math.dist(*ends) < said.width + 3.5:
-        away = said.height / 2 + 2.2
+    if math.dist(*ends) < label.width + 3.5:
+        away = label.height / 2 + 2.2
         centre = (centre[0] - way * away, centre[1]) if angle else (centre[0], centre[1] + away)
     else:
-        gap = said.box(centre, angle, 1.0)
+        gap = label.box(centre, angle, 1.0)
         canvas.texts.append(element("path", {"class": "fill-paper", "d": polyline(gap.corners, closed=True)}))
-    canvas.write(said, Place(centre, angle))
+    canvas.write(label, Place(centre, angle))
 
 
 def _draw_plan(canvas: Canvas, curve: Curve) -> None:

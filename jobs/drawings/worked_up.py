@@ -10,9 +10,9 @@ from jobs.drawings.faces.face_view import TrimBand
 from jobs.drawings.standing import Cap, StandingWall
 
 
-def bands_of(done: WallWorkUp, face: Face, book: Catalog) -> tuple[TrimBand, ...]:
+def bands_of(work_up: WallWorkUp, face: Face, book: Catalog) -> tuple[TrimBand, ...]:
     """The trim of a face; a profile whose width the catalog does not give is left out."""
-    bands = (band_of(run, book) for run in done.spec.trims if run.face == face)
+    bands = (band_of(run, book) for run in work_up.spec.trims if run.face == face)
     return tuple(band for band in bands if band is not None)
 
 
@@ -24,12 +24,14 @@ def band_of(run: TrimRun, book: Catalog) -> TrimBand | None:
     return TrimBand(run.name, width, None if hangs else run.foot_mm or 0.0)
 
 
-def standing_wall(done: WallWorkUp, book: Catalog) -> StandingWall:
-    return StandingWall(done.curve, (bands_of(done, FACES[0], book), bands_of(done, FACES[1], book)), _cap(done, book))
+def standing_wall(work_up: WallWorkUp, book: Catalog) -> StandingWall:
+    return StandingWall(
+        work_up.curve, (bands_of(work_up, FACES[0], book), bands_of(work_up, FACES[1], book)), _cap(work_up, book)
+    )
 
 
-def _cap(done: WallWorkUp, book: Catalog) -> Cap | None:
-    for run in done.spec.trims if done.spec.is_half_wall else ():
+def _cap(work_up: WallWorkUp, book: Catalog) -> Cap | None:
+    for run in work_up.spec.trims if work_up.spec.is_half_wall else ():
         width, thickness = (_figure(run, name, book) for name in ("width_mm", "thickness_mm"))
         if run.position == ON_TOP and width is not None and thickness is not None:
             return Cap(width, thickness)

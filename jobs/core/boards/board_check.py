@@ -122,10 +122,10 @@ def check_sheets(sheets: JobSheets, plans: Sequence[FacePlan]) -> tuple[Fault, .
         for piece in layer.pieces
     }
     sold = {
-        (layer.board, layer.direction, one.code): one
+        (layer.board, layer.direction, sheet.code): sheet
         for plan in plans
         for layer in plan.layers
-        for one in layer.available
+        for sheet in layer.available
     }
     faults: list[Fault] = []
     times: Counter[tuple[str, str, int]] = Counter()
@@ -230,15 +230,15 @@ class _Rolled:
 
     def rolled(self, along_mm: float) -> float:
         """Place on this line abreast of a place on the centreline."""
-        done = 0.0
+        total = 0.0
         for piece, bends, own in zip(self.curve.pieces, self.bends, self.lengths, strict=True):
             if along_mm <= piece.start_mm + piece.length_mm:
                 within = along_mm - piece.start_mm
                 for (a, before), (b, after) in pairwise(bends):
                     if within <= b or b == bends[-1][0]:
-                        return done + before + (after - before) * (within - a) / (b - a)
-            done += own
-        return done + (along_mm - self.curve.centre_length_mm)
+                        return total + before + (after - before) * (within - a) / (b - a)
+            total += own
+        return total + (along_mm - self.curve.centre_length_mm)
 
     def along(self, at_mm: float) -> float:
         """The inverse of `rolled`, by halving."""
@@ -260,13 +260,13 @@ class _Rolled:
 
     def marks(self) -> set[float]:
         """Places where the wall itself changes."""
-        found = {0.0, self.length, *self.kinks}
-        found |= {self.rolled(a) for a, _ in self.curve.heights.stations if 0 < a < self.curve.centre_length_mm}
+        marks = {0.0, self.length, *self.kinks}
+        marks |= {self.rolled(a) for a, _ in self.curve.heights.stations if 0 < a < self.curve.centre_length_mm}
         starts = [math.fsum(self.lengths[:n]) for n in range(len(self.lengths))]
-        found |= {start + at for start, bends in zip(starts, self.bends, strict=True) for _, at in bends}
+        marks |= {start + at for start, bends in zip(starts, self.bends, strict=True) for _, at in bends}
         for _, low, high, _, _ in self.openings:
-            found |= {low, high}
-        return found
+            marks |= {low, high}
+        return marks
 
 
 def _check_lengths(wall: _Rolled, layer: LayerPlan) -> Iterable[Fault]:
@@ -354,15 +354,15 @@ def _bands(wall: _Rolled, piece: SheetPiece, at: float, ceiling: float) -> list[
 
 def _met_ends(wall: _Rolled, layer: LayerPlan) -> list[tuple[int, float, SheetPiece]]:
     """Places where two boards of one course meet side by side, from the boards alone: (course, place, board)."""
-    found = []
-    for one in layer.pieces:
+    faults = []
+    for piece in layer.pieces:
         for other in layer.pieces:
-            together = min(one.head_mm, other.head_mm) - max(one.foot_mm, other.foot_mm) > SAME_MM
-            if one.course == other.course and together and wall.apart(one.to_mm, other.from_mm) <= SAME_MM:
-                at = _once(one.to_mm, wall.length) if wall.loop else one.to_mm
+            together = min(piece.head_mm, other.head_mm) - max(piece.foot_mm, other.foot_mm) > SAME_MM
+            if piece.course == other.course and together and wall.apart(piece.to_mm, other.from_mm) <= SAME_MM:
+                at = _once(piece.to_mm, wall.length) if wall.loop else piece.to_mm
                 if all(wall.apart(at, kink) > SAME_MM for kink in wall.kinks):
-                    found.append((one.course, at, one))
-    return found
+                    faults.append((piece.course, at, piece))
+    return faults
 
 
 def _check_joints(wall: _Rolled, layer: LayerPlan, studs: Sequence[float], clear_mm: float) -> Iterable[Fault]:
@@ -409,15 +409,15 @@ def _reach(layer: LayerPlan, course: int) -> tuple[float, float]:
 
 def _check_level_joints(plan: FacePlan, stagger_mm: float) -> Iterable[Fault]:
     for inner, outer in pairwise(plan.layers):
-        for one in inner.courses[1:]:
+        for course in inner.courses[1:]:
             for other in outer.courses[1:]:
-                if abs(one.foot_mm - other.foot_mm) < stagger_mm - SAME_MM:
-                    yield Fault("level_joints", f"level joints at {one.foot_mm:.2f} and {other.foot_mm:.2f} mm")
+                if abs(course.foot_mm - other.foot_mm) < stagger_mm - SAME_MM:
+                    yield Fault("level_joints", f"level joints at {course.foot_mm:.2f} and {other.foot_mm:.2f} mm")
 
 
 def _check_sheets(plan: FacePlan, layers: Sequence[BoardLayer]) -> Iterable[Fault]:
     cut_from: Counter[int] = Counter()
-    sold = {(layer.board, layer.direction, one.code): one for layer in layers for one in layer.sheets}
+    sold = {(layer.board, layer.direction, sheet.code): sheet for layer in layers for sheet in layer.sheets}
     pieces = {piece.number: piece for layer in plan.layers for piece in layer.pieces}
     boards = {piece.number: layer for layer in plan.layers for piece in layer.pieces}
     for sheet in plan.sheets:
@@ -458,9 +458,9 @@ def _check_one_sheet(sheet: BoughtSheet, sold: Mapping[tuple[str, Direction, str
     for left, low, right, high in boxes:
         if left < -SAME_MM or low < -SAME_MM or right > sheet.across_mm + SAME_MM or high > sheet.up_mm + SAME_MM:
             yield Fault("sheet", f"{words}: a part reaches over its edge")
-    for one, other in combinations(boxes, 2):
-        wide = min(one[2], other[2]) - max(one[0], other[0])
-        tall = min(one[3], other[3]) - max(one[1], other[1])
+    for first, other in combinations(boxes, 2):
+        wide = min(first[2], other[2]) - max(first[0], other[0])
+        tall = min(first[3], other[3]) - max(first[1], other[1])
         if wide > SAME_MM and tall > SAME_MM:
             yield Fault("sheet", f"{words}: two parts overlap")
     area = math.fsum((right - left) * (high - low) for left, low, right, high in boxes)

@@ -220,16 +220,16 @@ class Surface:
 
     def above(self, height_mm: float) -> list[tuple[float, float]]:
         """The stretches where the ceiling is higher than height_mm, in order, mm."""
-        found: list[tuple[float, float]] = []
+        ends: list[tuple[float, float]] = []
         for slope in self.slopes:
             low, high = _above_on(slope, height_mm)
             if high - low <= TOLERANCE_MM:
                 continue
-            if found and low - found[-1][1] <= TOLERANCE_MM:
-                found[-1] = (found[-1][0], high)
+            if ends and low - ends[-1][1] <= TOLERANCE_MM:
+                ends[-1] = (ends[-1][0], high)
             else:
-                found.append((low, high))
-        return found
+                ends.append((low, high))
+        return ends
 
     @cached_property
     def net_area_mm2(self) -> float:
@@ -369,9 +369,9 @@ def stretches(surface: Surface, foot_mm: float, head_mm: float) -> tuple[Stretch
     for hole in surface.holes:
         top = min(head_mm, surface.greatest(hole.from_mm, hole.to_mm))
         if hole.sill_mm <= foot_mm + TOLERANCE_MM and hole.head_mm >= top - TOLERANCE_MM:
-            ends = [part for one in ends for part in _without(one, hole.from_mm, hole.to_mm)]
+            ends = [part for end in ends for part in _without(end, hole.from_mm, hole.to_mm)]
     for at in surface.breaks_mm:
-        ends = [part for one in ends for part in _without(one, at, at)]
+        ends = [part for end in ends for part in _without(end, at, at)]
     if not surface.line.is_loop:
         return tuple(Stretch(low, high) for low, high in ends)
     turn = surface.line.length_mm
@@ -387,10 +387,10 @@ def _carried_on(ends: list[tuple[float, float]], turn_mm: float) -> bool:
     return any(low < turn_mm - TOLERANCE_MM and high > turn_mm + TOLERANCE_MM for low, high in ends)
 
 
-def _without(one: tuple[float, float], low: float, high: float) -> list[tuple[float, float]]:
-    if high <= one[0] + TOLERANCE_MM or low >= one[1] - TOLERANCE_MM:
-        return [one]
-    return [(a, b) for a, b in ((one[0], low), (high, one[1])) if b - a > TOLERANCE_MM]
+def _without(end: tuple[float, float], low: float, high: float) -> list[tuple[float, float]]:
+    if high <= end[0] + TOLERANCE_MM or low >= end[1] - TOLERANCE_MM:
+        return [end]
+    return [(a, b) for a, b in ((end[0], low), (high, end[1])) if b - a > TOLERANCE_MM]
 
 
 def piece_box(surface: Surface, from_mm: float, to_mm: float, foot_mm: float, head_mm: float) -> tuple[float, float]:
@@ -473,7 +473,7 @@ def level_stretches(surface: Surface, height_mm: float) -> list[tuple[float, flo
     ends = [(low, min(high, surface.line.length_mm)) for low, high in surface.above(height_mm)]
     for hole in surface.holes:
         if hole.sill_mm <= height_mm + TOLERANCE_MM and hole.head_mm >= height_mm - TOLERANCE_MM:
-            ends = [part for one in ends for part in _without(one, hole.from_mm, hole.to_mm)]
+            ends = [part for end in ends for part in _without(end, hole.from_mm, hole.to_mm)]
     return [(low, high) for low, high in ends if high - low > TOLERANCE_MM]
 
 

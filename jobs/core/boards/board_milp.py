@@ -318,29 +318,29 @@ class FaceModel:
     def _keep_apart(self) -> None:
         near = self._near()
         if not self.keep_rules:
-            for one, others in near.items():
+            for here_node, others in near.items():
                 for other in others:
-                    if one < other:
+                    if here_node < other:
                         both = self.programme.add_column(0.0, [], upper=1.0)
                         self.programme.add_row(
-                            -INFINITY, 1.0, [(self.joints[one], 1.0), (self.joints[other], 1.0), (both, -1.0)]
+                            -INFINITY, 1.0, [(self.joints[here_node], 1.0), (self.joints[other], 1.0), (both, -1.0)]
                         )
                         self._fault_entries.append((both, 1.0))
             return
         for run in self.search.runs:
             for here, arcs in enumerate(run.arcs):
                 for arc in arcs:
-                    one, other = (run.number, here), (run.number, (here + arc.steps) % len(run.places))
+                    here_node, other = (run.number, here), (run.number, (here + arc.steps) % len(run.places))
                     # Joints of one run that no board may join directly exclude each other as well.
-                    if arc.fault and one != other and one in self.joints and other in self.joints:
-                        near[one].add(other)
-                        near[other].add(one)
+                    if arc.fault and here_node != other and here_node in self.joints and other in self.joints:
+                        near[here_node].add(other)
+                        near[other].add(here_node)
         for clique in _cliques(near, self._order()):
             self.programme.add_row(-INFINITY, 1.0, [(self.joints[node], 1.0) for node in clique])
 
     def _near(self) -> dict[Node, set[Node]]:
         """Joints of different runs that must not both be."""
-        found: dict[Node, set[Node]] = {node: set() for node in self.joints}
+        neighbours: dict[Node, set[Node]] = {node: set() for node in self.joints}
         for run in self.search.runs:
             for number in self.search.beside[run.number]:
                 if number < run.number:
@@ -352,9 +352,9 @@ class FaceModel:
                         continue
                     for at in self.search.within(run, beside, place):
                         if (run.number, at) in self.joints:
-                            found[run.number, at].add(other)
-                            found[other].add((run.number, at))
-        return found
+                            neighbours[run.number, at].add(other)
+                            neighbours[other].add((run.number, at))
+        return neighbours
 
     def _order(self) -> dict[Node, float]:
         return {(r, p): self.search.runs[r].places[p].along_mm for r, p in self.joints}
@@ -440,14 +440,14 @@ class FaceModel:
     def board_weights(self) -> dict[tuple[int, int, int], float]:
         """What a board is worth in the last linear answer, by (run, place it starts at, places passed)."""
         duals = self.root.duals if self.root is not None else ()
-        found = {}
+        rows = {}
         for run, here, arc, _ in self.boards:
             group, height = self.groups[self.search.runs[run].group], arc.head_mm - arc.foot_mm
             if duals and height > TOLERANCE_MM:
                 width = group.at_width[steps_of_board(arc.width_mm)]
                 row = group.slot_rows[group.levels.level(steps_of_board(height)), width]
-                found[run, here, arc.steps] = duals[row] * self.unit
-        return found
+                rows[run, here, arc.steps] = duals[row] * self.unit
+        return rows
 
     def branch(
         self,
@@ -484,24 +484,24 @@ class FaceModel:
                 best = known
                 tell(best)
             self._limit(totals, limits)
-            found = self.linear(allowance)
-            if not self.converged and found != INFINITY:
+            bound = self.linear(allowance)
+            if not self.converged and bound != INFINITY:
                 break
             heappop(waiting)
-            found = max(found, known)
-            if found > at_most() + _CONVERGED:
+            bound = max(bound, known)
+            if bound > at_most() + _CONVERGED:
                 continue
             parts = self._parts(limits)
             if parts is None:
-                leaf = min(leaf, found)
+                leaf = min(leaf, bound)
                 if self.root is not None:
                     offer(self.root.values)
                 continue
             for part in parts:
                 turn += 1
-                heappush(waiting, (found, -turn, part))
+                heappush(waiting, (bound, -turn, part))
         self._limit(totals, _Limits({}, {}))
-        return max(linear, min([leaf, *(one[0] for one in waiting)]))
+        return max(linear, min([leaf, *(entry[0] for entry in waiting)]))
 
     def _limit(self, totals: Sequence[int], limits: _Limits) -> None:
         for row in totals:
@@ -513,7 +513,7 @@ class FaceModel:
     def _parts(self, limits: _Limits) -> tuple[_Limits, _Limits] | None:
         """The last linear answer's limits parted in two, neither of which allows it; None when it is whole."""
         used = self._totals()
-        row, total = max(used.items(), key=lambda one: abs(one[1] - round(one[1])))
+        row, total = max(used.items(), key=lambda entry: abs(entry[1] - round(entry[1])))
         if abs(total - round(total)) > _WHOLE:
             low, high = limits.totals.get(row, (0.0, INFINITY))
             return (
@@ -588,21 +588,21 @@ class FaceModel:
                     duals[group.strip_rows[level, k]] - gap if (level, k) in group.strip_rows else 1e9 for k in kinds
                 ]
                 worth = [max(0.0, duals[group.slot_rows[level, w]]) for w in range(len(group.widths))]
-                found = patterns_within(self._widths_cases[number], worth, least, _MAX_LOOKED_AT)
-                if found is None:
+                patterns = patterns_within(self._widths_cases[number], worth, least, _MAX_LOOKED_AT)
+                if patterns is None:
                     return False
-                fullest = _fullest(found, group.widths, group.sheets.across)
-                strips += [StripPattern(number, one.stick, level, one.counts) for one in fullest]
+                fullest = _fullest(patterns, group.widths, group.sheets.across)
+                strips += [StripPattern(number, pattern.stick, level, pattern.counts) for pattern in fullest]
             for kind in kinds:
                 rows = [group.strip_rows.get((level, kind)) for level in reversed(range(sizes))]
                 worth = [0.0 if row is None else max(0.0, duals[row]) for row in rows]
                 alone = group.sheets.weights[kind] - duals[group.total_rows[kind]]
                 least = [alone - gap if k == kind else 1e9 for k in kinds]
-                found = patterns_within(self._heights_cases[number], worth, least, _MAX_LOOKED_AT)
-                if found is None:
+                patterns = patterns_within(self._heights_cases[number], worth, least, _MAX_LOOKED_AT)
+                if patterns is None:
                     return False
-                fullest = _fullest(found, self._heights_cases[number].sizes, group.sheets.up)
-                sheets += [SheetPattern(number, kind, tuple(reversed(one.counts))) for one in fullest]
+                fullest = _fullest(patterns, self._heights_cases[number].sizes, group.sheets.up)
+                sheets += [SheetPattern(number, kind, tuple(reversed(pattern.counts))) for pattern in fullest]
         for strip in strips:
             self.add_strip(strip)
         for sheet in sheets:
@@ -640,7 +640,7 @@ class FaceModel:
         taken: dict[Node, int] = {
             (run, here): arc.steps for run, here, arc, column in self.boards if values[column] > 0.5
         }
-        found = []
+        columns = []
         for run in self.search.runs:
             at = 0 if not run.closed else min(index for number, index in taken if number == run.number)
             end = at + len(run.places) if run.closed else len(run.places) - 1
@@ -648,8 +648,8 @@ class FaceModel:
             while at < end:
                 at += taken[run.number, at % len(run.places)]
                 places.append(at)
-            found.append(tuple(places))
-        return found
+            columns.append(tuple(places))
+        return columns
 
     def cut(self, values: Sequence[float], blanks: Sequence[Sequence[Blank]]) -> list[list[CutSheet]] | None:
         """The sheets of an answer with the boards cut from their slots, group by group; None when they do not fit."""
@@ -740,61 +740,61 @@ def _between(
         return answer.duals, answer.value
     value, duals, most = best
     # What the programme is worth is concave in the values.
-    between = [share * one / most + (1 - share) * other for one, other in zip(duals, answer.duals, strict=True)]
+    between = [share * dual / most + (1 - share) * other for dual, other in zip(duals, answer.duals, strict=True)]
     return between, share * value / most + (1 - share) * answer.value
 
 
 def _best_pattern(case: StickCase, worth: Sequence[float]) -> list[tuple[float, Counts]]:
     """Per stick the pattern worth most, exactly; no size is limited, so one that a smaller one beats is left out."""
-    kept: list[int] = []
+    columns: list[int] = []
     best = 0.0
     for at in reversed(range(len(case.sizes))):
         if worth[at] > best:
             best = worth[at]
-            kept.append(at)
-    kept.reverse()
+            columns.append(at)
+    columns.reverse()
     few = StickCase(
-        tuple(case.sizes[at] for at in kept),
-        tuple(case.demand[at] for at in kept),
+        tuple(case.sizes[at] for at in columns),
+        tuple(case.demand[at] for at in columns),
         case.rooms,
         case.weights,
         case.limits,
     )
-    whole = [math.floor(worth[at] * _WORTH_STEPS) for at in kept]
-    found = []
+    whole = [math.floor(worth[at] * _WORTH_STEPS) for at in columns]
+    patterns = []
     for value, counts in best_patterns(few, whole):
         all_counts = [0] * len(case.sizes)
-        for at, count in zip(kept, counts, strict=True):
+        for at, count in zip(columns, counts, strict=True):
             all_counts[at] = count
-        found.append((value / _WORTH_STEPS, tuple(all_counts)))
-    return found
+        patterns.append((value / _WORTH_STEPS, tuple(all_counts)))
+    return patterns
 
 
 def _fullest(patterns: Sequence[Pattern], sizes: Counts, rooms: Counts) -> list[Pattern]:
     """Patterns in which no size can be exchanged for the next larger, nor one more be added: the rest are no use."""
-    kept = []
+    fullest = []
     for pattern in patterns:
         left = rooms[pattern.stick] - sum(size * n for size, n in zip(sizes, pattern.counts, strict=True))
         exchanges = (larger - size for (larger, size), n in zip(pairwise(sizes), pattern.counts[1:], strict=True) if n)
         if left < sizes[-1] and all(more > left for more in exchanges):
-            kept.append(pattern)
-    return kept
+            fullest.append(pattern)
+    return fullest
 
 
 def _cliques(near: Mapping[Node, set[Node]], order: Mapping[Node, float]) -> list[tuple[Node, ...]]:
     """Sets of places of which at most one may be a joint, so that every two that exclude each other share one."""
-    done: set[tuple[Node, Node]] = set()
-    found = []
-    for one in sorted(near, key=lambda node: (order[node], node)):
-        for other in sorted(near[one], key=lambda node: (order[node], node)):
-            if (one, other) in done:
+    covered: set[tuple[Node, Node]] = set()
+    cliques = []
+    for joint in sorted(near, key=lambda node: (order[node], node)):
+        for other in sorted(near[joint], key=lambda node: (order[node], node)):
+            if (joint, other) in covered:
                 continue
-            clique = [one, other]
-            common = near[one] & near[other]
+            clique = [joint, other]
+            common = near[joint] & near[other]
             while common:
-                more = min(common, key=lambda node: (abs(order[node] - order[one]), node))
+                more = min(common, key=lambda node: (abs(order[node] - order[joint]), node))
                 clique.append(more)
                 common = common & near[more]
-            done |= {(a, b) for a in clique for b in clique if a != b}
-            found.append(tuple(clique))
-    return found
+            covered |= {(a, b) for a in clique for b in clique if a != b}
+            cliques.append(tuple(clique))
+    return cliques

@@ -244,8 +244,8 @@ class _Search:
     def say(self, doing: str, weight: float | None = None) -> None:
         if self.tell is not None:
             bound = self.bound
-            found = float(self.weight) if weight is None else min(weight, float(self.weight))
-            self.tell(PlanProgress(doing, found, None if bound is None else float(min(bound, self.weight))))
+            least = float(self.weight) if weight is None else min(weight, float(self.weight))
+            self.tell(PlanProgress(doing, least, None if bound is None else float(min(bound, self.weight))))
 
     def run(self) -> None:
         if self.allowance.left_s <= 0:
@@ -319,7 +319,7 @@ class _Search:
         search = self.laid.searches[way]
         search.guide(model.board_weights())
         solution = self.best[1] if self.best[0] is search else search.first_solutions()[0]
-        boards = sum(len(one) - 1 for one in solution.chosen)
+        boards = sum(len(cuts) - 1 for cuts in solution.chosen)
         turn = max(1, min(_MAX_A_TURN, _BOARDS_A_TURN // max(1, boards)))
         for _ in range(0, _GUIDED_ROUNDS, turn):
             if self.closed(way):
@@ -388,14 +388,14 @@ class _Search:
         quick, plans = self.laid.sheets(*self.quick).cost, self.laid.plans(*self.best)
         areas = [plan.bound_cost for plan in plans]
         # Of many faces the linear programme may not end in time; what their areas cost at least holds in any case.
-        least = None if None in areas else sum((Fraction(one) for one in areas if one is not None), Fraction(0))
+        least = None if None in areas else sum((Fraction(area) for area in areas if area is not None), Fraction(0))
         return ProvenJob(plans, sheets, quick, *self.proven(sheets.cost, least))
 
     def proven(
         self, paid: Decimal | None, area: Fraction | None = None
     ) -> tuple[Decimal | None, float | None, tuple[str, ...]]:
         """What no plan can cost less than, how far above it this one is, and both in words. area: a bound by area."""
-        known = [one for one in (self.bound, area) if one is not None]
+        known = [bound for bound in (self.bound, area) if bound is not None]
         bound = max(known, default=None)
         if bound is None:
             why = "the time did not suffice for a bound"
@@ -411,13 +411,13 @@ class _Search:
             return None, gap, (f"By area, while a price is missing: {words}.",)
         cost = _money(least)
         if gap == 0:
-            told = f"Proven: no plan whose sheets are ripped into strips can cost less than {cost}."
+            sentence = f"Proven: no plan whose sheets are ripped into strips can cost less than {cost}."
         else:
-            told = (
+            sentence = (
                 f"No plan whose sheets are ripped into strips can cost less than {cost}; this one costs {paid} "
                 f"({100 * gap:.2f} % more)."
             )
-        return cost, gap, (told,)
+        return cost, gap, (sentence,)
 
 
 def _money(amount: Fraction) -> Decimal:

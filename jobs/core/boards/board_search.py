@@ -118,11 +118,11 @@ class Run:
 
     def boards(self, chosen: Chosen) -> list[tuple[int, int, Arc]]:
         """The boards between chosen places, as (from index, to index, arc)."""
-        found = []
+        options = []
         for here, there in pairwise(chosen):
             arc = next(a for a in self.arcs[here % len(self.places)] if a.steps == there - here)
-            found.append((here, there, arc))
-        return found
+            options.append((here, there, arc))
+        return options
 
 
 @dataclass(frozen=True)
@@ -261,12 +261,12 @@ class BoardSearch:
         known = sorted([at for at, _, _ in marks] + ends)
         if not ends:
             known = [*known, known[0] + high - low] if known else [low, high]
-        found = [low] if not ends and not marks else []
+        lines = [low] if not ends and not marks else []
         for here, there in pairwise(known):
             parts = int(-(-(there - here - TOLERANCE_MM) // widest))
             for part in range(1, parts):
-                found.append(here + (there - here) * part / parts)
-        return [at if at < high or ends else at - (high - low) for at in found]
+                lines.append(here + (there - here) * part / parts)
+        return [at if at < high or ends else at - (high - low) for at in lines]
 
     def _place(
         self,
@@ -303,7 +303,7 @@ class BoardSearch:
     ) -> list[Arc]:
         surface, guess = self.layers[layer].surface, self._guesses[self.layers[layer].group]
         count, length = len(places), surface.line.length_mm
-        found = []
+        options = []
         for stop in range(start + 1, start + count + 1 if stretch.closed else count):
             turn = length if stretch.closed and stop >= count else 0.0
             from_mm, to_mm = places[start].at_mm[layer], places[stop % count].at_mm[layer] + turn
@@ -314,8 +314,8 @@ class BoardSearch:
             short = between_joints and surface.line.near(from_mm, to_mm) < self.rules.stagger_mm - TOLERANCE_MM
             fault = TOO_NEAR if short and stop - start < count else 0
             by_area, by_pattern = guess.of(to_mm - from_mm, box_head - box_foot)
-            found.append(Arc(stop - start, to_mm - from_mm, box_foot, box_head, by_area, by_pattern, fault))
-        return found
+            options.append(Arc(stop - start, to_mm - from_mm, box_foot, box_head, by_area, by_pattern, fault))
+        return options
 
     def _runs_beside(self, run: Run) -> tuple[int, ...]:
         """Runs whose joints must keep their distance from this one's."""
@@ -323,13 +323,13 @@ class BoardSearch:
             other.number for other in self.runs if other.number != run.number and self._beside_each_other(run, other)
         )
 
-    def _beside_each_other(self, one: Run, other: Run) -> bool:
-        if one.layer == other.layer:
-            return abs(one.course - other.course) <= 1
-        if abs(one.layer - other.layer) != 1 or self.layers[one.layer].face != self.layers[other.layer].face:
+    def _beside_each_other(self, run: Run, other: Run) -> bool:
+        if run.layer == other.layer:
+            return abs(run.course - other.course) <= 1
+        if abs(run.layer - other.layer) != 1 or self.layers[run.layer].face != self.layers[other.layer].face:
             return False
-        a, b = self.layers[one.layer].course_lines_mm, self.layers[other.layer].course_lines_mm
-        shared = min(a[one.course + 1], b[other.course + 1]) - max(a[one.course], b[other.course])
+        a, b = self.layers[run.layer].course_lines_mm, self.layers[other.layer].course_lines_mm
+        shared = min(a[run.course + 1], b[other.course + 1]) - max(a[run.course], b[other.course])
         return shared > TOLERANCE_MM
 
     # --- one run ---
@@ -350,7 +350,7 @@ class BoardSearch:
         starts: Sequence[int] = range(run.starts)
         if shake and run.starts > 6:
             starts = self._random.sample(starts, 6)
-        return min((self._shortest(run, weighed, costs, s, s + count) for s in starts), key=lambda found: found[0])[1]
+        return min((self._shortest(run, weighed, costs, s, s + count) for s in starts), key=lambda path: path[0])[1]
 
     def _weighed(self, run: Run, prices: _Prices) -> list[list[tuple[int, float]]]:
         """Per place, (places passed, weight) of the boards that may start there, at these prices."""
@@ -441,26 +441,26 @@ class BoardSearch:
     def within(self, run: Run, beside: Run, joint: Place) -> set[int]:
         """Places of a run nearer to a joint of another than the stagger, on either layer's line."""
         reach = self.rules.stagger_mm - TOLERANCE_MM
-        found: set[int] = set()
+        numbers: set[int] = set()
         for layer in {run.layer, beside.layer}:
             column, turn = run.columns[layer], self.lines[layer].length_mm
             for shift in (-turn, 0.0, turn) if self.lines[layer].is_loop else (0.0,):
                 at = joint.at_mm[layer] + shift
-                found.update(range(bisect_right(column, at - reach), bisect_left(column, at + reach)))
-        return found
+                numbers.update(range(bisect_right(column, at - reach), bisect_left(column, at + reach)))
+        return numbers
 
     # --- all runs ---
 
     def blanks(self, chosen: Sequence[Chosen]) -> list[list[Blank]]:
         """Rectangles needed per group of sheets, numbered run by run, empty boards left out."""
-        found: list[list[Blank]] = [[] for _ in self.groups]
+        blanks: list[list[Blank]] = [[] for _ in self.groups]
         number = 0
         for run in self.runs:
             for _, _, arc in run.boards(chosen[run.number]):
                 if arc.head_mm - arc.foot_mm > TOLERANCE_MM:
-                    found[run.group].append(Blank(number, arc.width_mm, arc.head_mm - arc.foot_mm))
+                    blanks[run.group].append(Blank(number, arc.width_mm, arc.head_mm - arc.foot_mm))
                 number += 1
-        return found
+        return blanks
 
     def faults(self, chosen: Sequence[Chosen]) -> int:
         """Weight of everything that must not be, each pair of near joints once."""
@@ -473,7 +473,7 @@ class BoardSearch:
 
     def near_pairs(self, chosen: Sequence[Chosen]) -> list[tuple[int, int, int, int]]:
         """Joints of different runs that are too near: (run, place, other run, other place)."""
-        found = []
+        entries = []
         for run in self.runs:
             joints = set(run.joints(chosen[run.number]))
             for number in self.beside[run.number]:
@@ -481,15 +481,15 @@ class BoardSearch:
                     beside = self.runs[number]
                     for index in beside.joints(chosen[number]):
                         near = self.within(run, beside, beside.places[index]) & joints
-                        found += [(run.number, at, number, index) for at in sorted(near)]
-        return found
+                        entries += [(run.number, at, number, index) for at in sorted(near)]
+        return entries
 
     def judge(self, chosen: list[Chosen], methods: Sequence[Sequence[Method]]) -> Solution:
         """These joints with the best of these ways of cutting the boards, per group of sheets."""
         sheets, used = [], []
         for blanks, kinds, tries in zip(self.blanks(chosen), self.groups, methods, strict=True):
             cut = [(cut_sheets(blanks, kinds, method), method) for method in tries]
-            best, method = min(cut, key=lambda one: weight_of(one[0]))
+            best, method = min(cut, key=lambda pair: weight_of(pair[0]))
             sheets.append(best)
             used.append(method)
         weight = sum(weight_of(group) for group in sheets)
@@ -501,14 +501,14 @@ class BoardSearch:
 
     def first_solutions(self) -> list[Solution]:
         """A few complete solutions under plain piece prices, best first."""
-        found = []
+        solutions = []
         for by_area in (0.0, 0.5, 1.0):
             chosen: list[Chosen | None] = [None] * len(self.runs)
             for run in self.runs:
                 chosen[run.number] = self._solve(run, chosen, _Prices(by_area), 0.0)
-            complete = [one for one in chosen if one is not None]
-            found.append(self.judge(complete, [METHODS] * len(self.groups)))
-        return sorted(found, key=lambda s: (s.standing.faults, s.standing.weight, s.standing.joint_mm))
+            complete = [choice for choice in chosen if choice is not None]
+            solutions.append(self.judge(complete, [METHODS] * len(self.groups)))
+        return sorted(solutions, key=lambda s: (s.standing.faults, s.standing.weight, s.standing.joint_mm))
 
     def improve(self, solution: Solution, rounds: int) -> Solution:
         """Re-optimise one to three courses at a time for so many rounds, keeping what is better."""
@@ -532,19 +532,19 @@ class BoardSearch:
         for run in runs:
             chosen[run.number] = self._solve(run, chosen, prices, shake)
         methods = [(method, draw.choice(METHODS)) for method in best.methods]
-        return self.judge([one for one in chosen if one is not None], methods)
+        return self.judge([choice for choice in chosen if choice is not None], methods)
 
     def _free_beside(self, best: Solution, chosen: Sequence[Chosen | None]) -> dict[int, list[tuple[float, float]]]:
         """What would be left of the sheets if only the kept runs were cut."""
-        number, kept = 0, set()
+        number, numbers = 0, set()
         for run in self.runs:
             for _ in range(len(best.chosen[run.number]) - 1):
                 if chosen[run.number] is not None:
-                    kept.add(number)
+                    numbers.add(number)
                 number += 1
         free: dict[int, list[tuple[float, float]]] = {}
         for group, (blanks, method) in enumerate(zip(self.blanks(best.chosen), best.methods, strict=True)):
-            cut = cut_sheets([b for b in blanks if b.number in kept], self.groups[group], method)
+            cut = cut_sheets([b for b in blanks if b.number in numbers], self.groups[group], method)
             rooms = sorted({(c.width_mm, c.height_mm) for sheet in cut for c in sheet.free}, reverse=True)
             free[group] = _undominated(rooms)
         return free
@@ -557,11 +557,11 @@ class BoardSearch:
 
 def _undominated(rooms: list[tuple[float, float]]) -> list[tuple[float, float]]:
     """Only rectangles that no other is both as wide and as high as; widest first."""
-    kept: list[tuple[float, float]] = []
+    ends: list[tuple[float, float]] = []
     for width, height in rooms:
-        if not kept or height > kept[-1][1]:
-            kept.append((width, height))
-    return kept
+        if not ends or height > ends[-1][1]:
+            ends.append((width, height))
+    return ends
 
 
 def _widest(rooms: Sequence[tuple[float, float]], height_mm: float) -> float:

@@ -294,7 +294,7 @@ class FacePlan:
 
     bound_cost: no plan of these layers can cost less (net area at the best price per area), None while a price
     is missing. findings: joints that cannot keep their distance, missing standards and prices. key: of the wall.
-    kept: whether its joints are those of a plan that a person chose, instead of the quick plan's.
+    is_chosen: whether its joints are those of a plan that a person chose, instead of the quick plan's.
     """
 
     key: str
@@ -304,7 +304,7 @@ class FacePlan:
     purchase: tuple[SheetCount, ...]
     bound_cost: Decimal | None
     findings: tuple[Finding, ...]
-    kept: bool = False
+    is_chosen: bool = False
 
     @property
     def cost(self) -> Decimal | None:
@@ -410,11 +410,11 @@ class LaidFace:
 
     def start(self) -> tuple[BoardSearch, Solution]:
         """The best first solution, and the search it comes from."""
-        found = [(search, search.first_solutions()[0]) for search in self.searches]
-        best = found[0]
-        for one in found[1:]:
-            if one[1].standing.beats(best[1].standing):
-                best = one
+        solutions = [(search, search.first_solutions()[0]) for search in self.searches]
+        best = solutions[0]
+        for pair in solutions[1:]:
+            if pair[1].standing.beats(best[1].standing):
+                best = pair
         return best
 
     def quick(self, rounds: int | None = None) -> tuple[BoardSearch, Solution]:
@@ -503,7 +503,7 @@ def merge(plans: Sequence[FacePlan]) -> JobSheets:
             if owners[plan.key, plan.face, sheet.number] == group
         ]
         cut = min((cut_sheets(wanted, groups.kinds[group], method) for method in METHODS), key=weight_of)
-        together = [groups.bought(group, one, {}) for one in cut]
+        together = [groups.bought(group, sheet, {}) for sheet in cut]
         before = sum(groups.weight(group, sheet.pack_code) for sheet in apart)
         # A millionth: sums in another order must not look cheaper.
         sheets += together if weight_of(cut) < before * (1 - 1e-6) else apart
@@ -556,7 +556,7 @@ class SheetGroups:
 
     def bought(self, group: int, sheet: CutSheet, numbers: Mapping[int, int], number: int = 0) -> BoughtSheet:
         board, direction, sheets = self.items[group]
-        price = next(one.price for one in sheets if one.code == sheet.kind.code)
+        price = next(stock.price for stock in sheets if stock.code == sheet.kind.code)
         cuts = tuple(
             SheetCut(numbers.get(blank, blank), c.across_mm, c.up_mm, c.width_mm, c.height_mm)
             for blank, c in sheet.cuts
@@ -639,14 +639,14 @@ def _course_choices(
         per_layer[longest] = per_layer[longest][:-1]
     combined: list[tuple[tuple[float, ...], ...]] = list(product(*per_layer))
     fewest = min(len(_near_lines(courses, rules)) for courses in combined)
-    kept = [courses for courses in combined if len(_near_lines(courses, rules)) == fewest]
+    fewest_near = [courses for courses in combined if len(_near_lines(courses, rules)) == fewest]
     # Another start than half a sheet only when half a sheet would bring two level joints together.
     usual = [
         courses
-        for courses in kept
+        for courses in fewest_near
         if not any(_is_third(*pair, height_mm) for pair in zip(courses, pitches, strict=True))
     ]
-    return usual or kept
+    return usual or fewest_near
 
 
 def _courses_of(
@@ -655,18 +655,18 @@ def _courses_of(
     pitches = _pitches(layer)
     # The first layer, and every other one after it, starts with half a sheet when another layer follows.
     halved = count > 1 and number % 2 == 0
-    found: list[tuple[float, ...]] = []
+    ways: list[tuple[float, ...]] = []
     for pitch in pitches:
         if pitch >= height_mm - TOLERANCE_MM:
             # One course is enough: anything taller only wastes.
-            found.append((0.0, height_mm))
+            ways.append((0.0, height_mm))
             break
         shares = (0.5, 1 / 3, 2 / 3) if halved else (1.0,)
-        found += [
+        ways += [
             course_lines(height_mm, pitch, pitch * share, from_ceiling=courses_from == "ceiling") for share in shares
         ]
     # Halves before thirds, so that thirds are the first to go when there are too many ways.
-    return sorted(found, key=lambda lines: _is_third(lines, pitches, height_mm))
+    return sorted(ways, key=lambda lines: _is_third(lines, pitches, height_mm))
 
 
 def _pitches(layer: BoardLayer) -> list[float]:
@@ -684,11 +684,11 @@ def _is_third(lines: tuple[float, ...], pitches: Sequence[float], height_mm: flo
 def _near_lines(courses: Sequence[tuple[float, ...]], rules: Rules) -> list[tuple[int, float, float]]:
     """Horizontal joints of neighbouring layers nearer than the stagger: (outer layer from 1, height, height)."""
     return [
-        (number, one, other)
+        (number, line, other)
         for number, (inner, outer) in enumerate(pairwise(courses), 2)
-        for one in inner[1:-1]
+        for line in inner[1:-1]
         for other in outer[1:-1]
-        if abs(one - other) < rules.stagger_mm - TOLERANCE_MM
+        if abs(line - other) < rules.stagger_mm - TOLERANCE_MM
     ]
 
 
@@ -721,17 +721,17 @@ def _finished(laid: LaidFace, search: BoardSearch, solution: Solution) -> FacePl
 
 def numbered_boards(search: BoardSearch, chosen: Sequence[Chosen]) -> list[tuple[int, Run, int, Arc]]:
     """Boards in order of layer, course and place, each with the number its blank had; empty ones left out."""
-    found, blank = [], 0
+    pieces, blank = [], 0
     for run in search.runs:
         for here, _, arc in run.boards(chosen[run.number]):
             if arc.head_mm - arc.foot_mm > TOLERANCE_MM:
-                found.append((blank, run, here, arc))
+                pieces.append((blank, run, here, arc))
             blank += 1
-    return found
+    return pieces
 
 
 def _bought(solution: Solution, groups: SheetGroups, numbers: Mapping[int, int]) -> tuple[BoughtSheet, ...]:
-    sheets = [groups.bought(group, one, numbers) for group, cut in enumerate(solution.sheets) for one in cut]
+    sheets = [groups.bought(group, sheet, numbers) for group, cut in enumerate(solution.sheets) for sheet in cut]
     sheets.sort(key=lambda sheet: min(sheet.pieces))
     return tuple(replace(sheet, number=n) for n, sheet in enumerate(sheets, 1))
 
@@ -820,7 +820,7 @@ def _layer_plan(
 
 
 def _butt_joints(number: int, search: BoardSearch, solution: Solution) -> list[ButtJoint]:
-    layer, found = search.layers[number], []
+    layer, joints = search.layers[number], []
     for run in search.runs:
         if run.layer == number:
             foot, head = layer.course_lines_mm[run.course], layer.course_lines_mm[run.course + 1]
@@ -829,8 +829,8 @@ def _butt_joints(number: int, search: BoardSearch, solution: Solution) -> list[B
                 at = _once_round(layer.surface.line, place.at_mm[number])
                 top = min(head, layer.surface.greatest(at - 1.0, at + 1.0))
                 along = layer.surface.line.along(at) if at != place.at_mm[number] else place.along_mm
-                found.append(ButtJoint(number + 1, run.course + 1, along, at, foot, top, run.joint_mm[index]))
-    return sorted(found, key=lambda joint: (joint.course, joint.at_mm))
+                joints.append(ButtJoint(number + 1, run.course + 1, along, at, foot, top, run.joint_mm[index]))
+    return sorted(joints, key=lambda joint: (joint.course, joint.at_mm))
 
 
 def _bound_cost(plans: Sequence[LayerPlan]) -> Decimal | None:
@@ -884,14 +884,16 @@ def _joint_findings(laid: LaidFace, search: BoardSearch, solution: Solution) -> 
             if arc.fault
         ]
     for number, here, other, there in search.near_pairs(solution.chosen):
-        one, two = search.runs[number], search.runs[other]
-        too_near.append(f"{where(one, one.places[here].along_mm)} and {where(two, two.places[there].along_mm)}")
+        first, second = search.runs[number], search.runs[other]
+        too_near.append(
+            f"{where(first, first.places[here].along_mm)} and {where(second, second.places[there].along_mm)}"
+        )
     stagger, clear = length(search.rules.stagger_mm), length(search.rules.clear_mm)
     lines = [
         f"layers {n - 1} and {n} at {length(a)} and {length(b)}"
         for n, a, b in _near_lines([layer.course_lines_mm for layer in search.layers], search.rules)
     ]
-    told = (
+    checks = (
         ("joint-off-stud", off_stud, "No stud stands where these sheet ends must meet; add a stud there: "),
         (
             "joint-near-opening",
@@ -907,7 +909,7 @@ def _joint_findings(laid: LaidFace, search: BoardSearch, solution: Solution) -> 
     )
     return [
         Finding(f"{laid.key}/{laid.face}/boards/{name}", "decide", f"{sentence}{'; '.join(places)}.", _JOINT_SOURCE)
-        for name, places, sentence in told
+        for name, places, sentence in checks
         if places
     ]
 

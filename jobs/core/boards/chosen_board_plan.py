@@ -109,7 +109,7 @@ class KeptBoards:
 
     def face(self, wall: str, face: Face) -> KeptFace | None:
         """That face's part of the plan, None when it has none."""
-        return next((one for one in self.faces if (one.wall, one.face) == (wall, face)), None)
+        return next((chosen for chosen in self.faces if (chosen.wall, chosen.face) == (wall, face)), None)
 
 
 def face_mark(
@@ -135,7 +135,7 @@ def face_mark(
     """
     rules = [standards.fact(name) for name in ("joint_stagger_mm", "joint_clear_of_opening_mm")]
     rest = (curve.stud_depth_mm, curve.left_build_up_mm, curve.right_build_up_mm, curve.heights, curve.openings)
-    value = (face, curve.pieces, rest, tuple(layers), tuple(stud_along_mm), [one and one.value for one in rules])
+    value = (face, curve.pieces, rest, tuple(layers), tuple(stud_along_mm), [rule and rule.value for rule in rules])
     return hashlib.sha256(repr(_plain(value)).encode()).hexdigest()
 
 
@@ -148,15 +148,15 @@ def _plain(value: object) -> object:
     if isinstance(value, Decimal):
         return format(value.normalize(), "f")
     if is_dataclass(value):
-        return [(one.name, _plain(getattr(value, one.name))) for one in fields(value)]
+        return [(field.name, _plain(getattr(value, field.name))) for field in fields(value)]
     if isinstance(value, Mapping):
-        return sorted((str(name), _plain(one)) for name, one in value.items())
+        return sorted((str(name), _plain(entry)) for name, entry in value.items())
     if isinstance(value, list | tuple):
-        return [_plain(one) for one in value]
+        return [_plain(entry) for entry in value]
     return repr(value)
 
 
-def keep_boards(found: ProvenJob, marks: Mapping[tuple[str, Face], str]) -> KeptBoards:
+def keep_boards(proven: ProvenJob, marks: Mapping[tuple[str, Face], str]) -> KeptBoards:
     """A proven plan as it is kept, nobody's choice yet.
 
     Args:
@@ -182,10 +182,10 @@ def keep_boards(found: ProvenJob, marks: Mapping[tuple[str, Face], str]) -> Kept
                 for joint in layer.joints
             ),
         )
-        for plan in found.plans
+        for plan in proven.plans
     )
-    sheets = tuple(_kept_sheet(sheet, found.sheets) for sheet in found.sheets.sheets)
-    return KeptBoards(faces, sheets, found.cost, found.quick_cost, found.bound_cost, found.gap)
+    sheets = tuple(_kept_sheet(sheet, proven.sheets) for sheet in proven.sheets.sheets)
+    return KeptBoards(faces, sheets, proven.cost, proven.quick_cost, proven.bound_cost, proven.gap)
 
 
 def _lines(layer: LayerPlan) -> tuple[float, ...]:
@@ -204,12 +204,12 @@ def _kept_sheet(sheet: BoughtSheet, sheets: JobSheets) -> KeptSheet:
 
 
 def face_by_kept(
-    laid: LaidFace, kept: KeptFace, curve: Curve, stud_along_mm: Sequence[float], standards: Standards
+    laid: LaidFace, face: KeptFace, curve: Curve, stud_along_mm: Sequence[float], standards: Standards
 ) -> tuple[FacePlan | None, tuple[Fault, ...]]:
-    """A face hung by the joints of a kept plan.
+    """A face hung by the joints of a chosen plan.
 
     Args:
-        laid: the face made ready. kept: its part of the kept plan. curve, stud_along_mm, standards: it was laid for.
+        laid: the face made ready. face: its part of the chosen plan. curve, stud_along_mm, standards: it was laid for.
 
     Returns:
         The plan, and what the independent check finds wrong with it; None with no fault when the joints do not fit
@@ -226,15 +226,15 @@ def face_by_kept(
     >>> face_by_kept(laid, KeptFace("w", "left", "", (), ()), wall, [], starter_standards())
     (None, ())
     """
-    search = next((one for one in laid.searches if _same_courses(one, kept.courses)), None)
-    chosen = None if search is None else _chosen(search, kept.joints)
+    search = next((search for search in laid.searches if _same_courses(search, face.courses)), None)
+    chosen = None if search is None else _chosen(search, face.joints)
     if search is None or chosen is None:
         return None, ()
     plan = laid.finished(search, search.judge(chosen, [METHODS] * len(search.groups)))
     stagger, clear = standards.fact("joint_stagger_mm"), standards.fact("joint_clear_of_opening_mm")
     assert stagger is not None and clear is not None  # without them nothing is laid out
     faults = check_face(curve, plan, laid.layers, stud_along_mm, stagger_mm=stagger.number, clear_mm=clear.number)
-    return replace(plan, kept=True), unsaid(plan, faults)
+    return replace(plan, is_chosen=True), unsaid(plan, faults)
 
 
 def unsaid(plan: FacePlan, faults: Sequence[Fault]) -> tuple[Fault, ...]:
@@ -245,25 +245,25 @@ def unsaid(plan: FacePlan, faults: Sequence[Fault]) -> tuple[Fault, ...]:
     >>> unsaid(FacePlan("w", "left", (), (), (), None, ()), [Fault("cover", "a gap")])
     (Fault(kind='cover', sentence='a gap'),)
     """
-    said = {finding.key.rsplit("/", 1)[1] for finding in plan.findings}
-    return tuple(fault for fault in faults if TOLD_AS.get(fault.kind) not in said)
+    keys = {finding.key.rsplit("/", 1)[1] for finding in plan.findings}
+    return tuple(fault for fault in faults if TOLD_AS.get(fault.kind) not in keys)
 
 
 def _same_courses(search: BoardSearch, courses: Sequence[Sequence[float]]) -> bool:
     lines = [layer.course_lines_mm for layer in search.layers]
-    return [len(one) for one in lines] == [len(one) for one in courses] and all(
+    return [len(course) for course in lines] == [len(course) for course in courses] and all(
         abs(a - b) <= SAME_PLACE_MM
-        for one, other in zip(lines, courses, strict=True)
-        for a, b in zip(one, other, strict=True)
+        for line, other in zip(lines, courses, strict=True)
+        for a, b in zip(line, other, strict=True)
     )
 
 
 def _chosen(search: BoardSearch, joints: Sequence[KeptJoint]) -> list[Chosen] | None:
     """The places of every run that are joints; None when a joint stands nowhere or a board cannot span two."""
-    left = {(one.layer, one.course): set[float]() for one in joints}
+    left = {(joint.layer, joint.course): set[float]() for joint in joints}
     for joint in joints:
         left[joint.layer, joint.course].add(joint.along_mm)
-    found: list[Chosen] = []
+    choices: list[Chosen] = []
     for run in search.runs:
         wanted = left.get((run.layer + 1, run.course + 1), set())
         turn = search.lines[run.layer].curve.centre_length_mm
@@ -275,8 +275,8 @@ def _chosen(search: BoardSearch, joints: Sequence[KeptJoint]) -> list[Chosen] | 
             chosen += [chosen[0] + len(run.places)] if chosen else []
         if not chosen or not all(_spans(run, here, there) for here, there in pairwise(chosen)):
             return None
-        found.append(tuple(chosen))
-    return None if any(left.values()) else found
+        choices.append(tuple(chosen))
+    return None if any(left.values()) else choices
 
 
 def _index_of(run: Run, along_mm: float, turn_mm: float) -> int | None:
@@ -292,11 +292,11 @@ def _spans(run: Run, here: int, there: int) -> bool:
     return any(arc.steps == there - here for arc in run.arcs[here % len(run.places)])
 
 
-def sheets_by_kept(kept: KeptBoards, plans: Sequence[FacePlan]) -> tuple[JobSheets | None, tuple[Fault, ...]]:
-    """The sheets of a kept plan for faces hung by it.
+def sheets_by_kept(boards: KeptBoards, plans: Sequence[FacePlan]) -> tuple[JobSheets | None, tuple[Fault, ...]]:
+    """The sheets of a chosen plan for faces hung by it.
 
     Args:
-        kept: the plan. plans: all faces of the job that carry boards.
+        boards: the plan. plans: all faces of the job that carry boards.
 
     Returns:
         The sheets, and what the independent check finds wrong with them; None with no fault when the faces are not
@@ -307,19 +307,19 @@ def sheets_by_kept(kept: KeptBoards, plans: Sequence[FacePlan]) -> tuple[JobShee
     >>> sheets_by_kept(KeptBoards((), (), None, None, None, None), [])[1]
     ()
     """
-    if {(one.wall, one.face) for one in kept.faces} != {(plan.key, plan.face) for plan in plans}:
+    if {(face.wall, face.face) for face in boards.faces} != {(plan.key, plan.face) for plan in plans}:
         return None, ()
     pieces = [(plan, layer, piece) for plan in plans for layer in plan.layers for piece in layer.pieces]
     numbers = {(plan.key, plan.face, piece.number): n for n, (plan, _, piece) in enumerate(pieces, 1)}
     sheets = []
-    for number, sheet in enumerate(kept.sheets, 1):
+    for number, sheet in enumerate(boards.sheets, 1):
         bought = _bought(number, sheet, numbers, pieces)
         if bought is None:
             return None, ()
         sheets.append(bought)
     named = tuple((plan.key, plan.face, piece.number) for plan, _, piece in pieces)
-    found = JobSheets(counts_of(sheets), tuple(sheets), named)
-    return found, check_sheets(found, plans)
+    job_sheets = JobSheets(counts_of(sheets), tuple(sheets), named)
+    return job_sheets, check_sheets(job_sheets, plans)
 
 
 def _bought(
@@ -328,18 +328,18 @@ def _bought(
     numbers: Mapping[tuple[str, Face, int], int],
     pieces: Sequence[tuple[FacePlan, LayerPlan, SheetPiece]],
 ) -> BoughtSheet | None:
-    found = [numbers.get((cut.wall, cut.face, cut.board)) for cut in sheet.cuts]
-    known = [n for n in found if n is not None]
-    if not known or len(known) < len(found):
+    boards = [numbers.get((cut.wall, cut.face, cut.board)) for cut in sheet.cuts]
+    known = [n for n in boards if n is not None]
+    if not known or len(known) < len(boards):
         return None
     _, layer, _ = pieces[known[0] - 1]
-    one = next((one for one in layer.available if one.code == sheet.pack), None)
-    if one is None or layer.board != sheet.material:
+    stock = next((stock for stock in layer.available if stock.code == sheet.pack), None)
+    if stock is None or layer.board != sheet.material:
         return None
     lengthwise = layer.direction == "lengthwise"
-    across, up = (one.length_mm, one.width_mm) if lengthwise else (one.width_mm, one.length_mm)
+    across, up = (stock.length_mm, stock.width_mm) if lengthwise else (stock.width_mm, stock.length_mm)
     cuts = tuple(
         SheetCut(n, cut.across_mm, cut.up_mm, pieces[n - 1][2].width_mm, pieces[n - 1][2].height_mm)
         for n, cut in zip(known, sheet.cuts, strict=True)
     )
-    return BoughtSheet(number, layer.board, layer.direction, one.code, across, up, one.price, cuts, sheet.offcuts)
+    return BoughtSheet(number, layer.board, layer.direction, stock.code, across, up, stock.price, cuts, sheet.offcuts)

@@ -49,13 +49,13 @@ class LaidJob:
             face.searches.index(search) for face, (search, _) in zip(self.faces, self.quick_solutions, strict=True)
         )
         search = self.searches[self.ways.index(way)]
-        chosen = [one for _, solution in self.quick_solutions for one in solution.chosen]
+        chosen = [choice for _, solution in self.quick_solutions for choice in solution.chosen]
         together = search.judge(chosen, [METHODS] * len(search.groups))
         apart = self._cut_apart()
         # A millionth: sums in another order must not look cheaper.
         sheets = [
-            one if weight_of(one) < weight_of(other) * (1 - 1e-6) else other
-            for one, other in zip(together.sheets, apart, strict=True)
+            shared if weight_of(shared) < weight_of(other) * (1 - 1e-6) else other
+            for shared, other in zip(together.sheets, apart, strict=True)
         ]
         weight = sum(weight_of(group) for group in sheets)
         standing = Standing(together.standing.faults, weight, together.standing.joint_mm)
@@ -93,10 +93,10 @@ class LaidJob:
         """Per face: the search of its own that lies the same way, and its part of the solution."""
         way = self.ways[self.searches.index(search)]
         own = [face.searches[at] for face, at in zip(self.faces, way, strict=True)]
-        ends = list(accumulate(len(one.runs) for one in own))
+        ends = list(accumulate(len(search.runs) for search in own))
         return [
-            (face, one, list(solution.chosen[end - len(one.runs) : end]))
-            for face, one, end in zip(self.faces, own, ends, strict=True)
+            (face, search, list(solution.chosen[end - len(search.runs) : end]))
+            for face, search, end in zip(self.faces, own, ends, strict=True)
         ]
 
 
@@ -147,7 +147,7 @@ def _search_of(faces: Sequence[LaidFace], way: Sequence[int], groups: SheetGroup
 
 
 def _board_count(chosen: Sequence[Chosen]) -> int:
-    return sum(len(one) - 1 for one in chosen)
+    return sum(len(cuts) - 1 for cuts in chosen)
 
 
 def _moved(sheet: CutSheet, by: int) -> CutSheet:

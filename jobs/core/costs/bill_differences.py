@@ -65,9 +65,9 @@ def _price(name: str, row: OrderedRow, billed: Billed) -> Iterator[str]:
     if row.asked_price is None:
         yield f"{name}: {money(billed.amount)} for {plain(billed.quantity)}; no price was agreed."
         return
-    asked = to_cents(row.asked_price * billed.quantity)
-    if asked != billed.amount:
-        yield f"{name}: {money(billed.amount)} for {plain(billed.quantity)}, {money(asked)} agreed."
+    claimed = to_cents(row.asked_price * billed.quantity)
+    if claimed != billed.amount:
+        yield f"{name}: {money(billed.amount)} for {plain(billed.quantity)}, {money(claimed)} agreed."
 
 
 def freight_difference(order: str, agreed: Decimal, before: Decimal, now: Decimal) -> str | None:

@@ -150,14 +150,14 @@ def hours_by_step(
     """
     spent: defaultdict[str, int] = defaultdict(int)
     by_then: defaultdict[str, int] = defaultdict(int)
-    said = {one.step: one for one in left}
+    steps = {step.step: step for step in left}
     for row in rows:
         step = row.step or ""
         spent[step] += row.minutes
-        by_then[step] += row.minutes if step in said and row.day <= said[step].day and not row.tag else 0
-    keys = dict.fromkeys([*planned, *(key for key in spent if key), *said, *(key for key in spent if not key)])
+        by_then[step] += row.minutes if step in steps and row.day <= steps[step].day and not row.tag else 0
+    keys = dict.fromkeys([*planned, *(key for key in spent if key), *steps, *(key for key in spent if not key)])
     return tuple(
-        StepHours(key, planned.get(key), spent.get(key, 0), said.get(key), _at_this_pace(by_then[key], said.get(key)))
+        StepHours(key, planned.get(key), spent.get(key, 0), steps.get(key), _at_this_pace(by_then[key], steps.get(key)))
         for key in keys
     )
 
@@ -178,10 +178,10 @@ def read_hours(text: str) -> int:
     (465, 465, 480)
     """
     typed = text.strip().removesuffix("h").strip()
-    found = HOURS_RE.fullmatch(typed)
-    if found is None:
+    match = HOURS_RE.fullmatch(typed)
+    if match is None:
         raise EntryError("hours", f'"{text[:20]}" is no stretch of time; write it as 7.75 or 7:45')
-    whole, decimals, clock = found.groups()
+    whole, decimals, clock = match.groups()
     share = Fraction(f"0.{decimals}") if decimals else Fraction(int(clock or 0), 60)
     minutes = int((int(whole or 0) + share) * 60 + Fraction(1, 2))
     if not 1 <= minutes <= MINUTES_OF_A_DAY:

@@ -48,7 +48,7 @@ def read_tag(text: str) -> str:
     """
     tag = " ".join(text.casefold().split())
     if len(tag) > MAX_TAG or not TAG_RE.fullmatch(tag):
-        known = ", ".join(one for one in TAGS if one)
+        known = ", ".join(tag for tag in TAGS if tag)
         raise EntryError("tag", f'"{text[:40]}" is not one of {known}, or note and its number; leave it empty for none')
     return tag
 

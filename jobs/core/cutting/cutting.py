@@ -143,8 +143,8 @@ class CutPlan:
     @property
     def leftovers(self) -> tuple[tuple[str, float], ...]:
         """(stock code, mm) of every leftover worth keeping, longest first."""
-        kept = [(s.stock_code, s.leftover_mm) for s in self.sticks if 0 < s.leftover_mm >= self.usable_offcut_mm]
-        return tuple(sorted(kept, key=lambda one: (-one[1], one[0])))
+        offcuts = [(s.stock_code, s.leftover_mm) for s in self.sticks if 0 < s.leftover_mm >= self.usable_offcut_mm]
+        return tuple(sorted(offcuts, key=lambda offcut: (-offcut[1], offcut[0])))
 
 
 def plan_cuts(
@@ -180,15 +180,15 @@ def plan_cuts(
     _check_lengths(kerf=kerf_mm, usable_offcut=usable_offcut_mm)
     stores = _stores(stocks)
     wanted = [(piece.label, grains_of_piece(piece.length_mm)) for piece in _checked(pieces) for _ in range(piece.count)]
-    wanted.sort(key=lambda one: -one[1])
+    wanted.sort(key=lambda entry: -entry[1])
     _refuse_too_long(wanted, stores)
     kerf = grains_of_piece(kerf_mm)
     # Each rule of opening names the stick preferred, or none: then the one that fills best for its price.
     preferred: list[_Store | None] = [None, *(s for s in stores if s.stock.count is None and len(stores) > 1)]
     best: tuple[list[_Open], Method] | None = None
     for method in METHODS:
-        for one in preferred:
-            opened = _fit_once(wanted, stores, kerf, one, method)
+        for stock in preferred:
+            opened = _fit_once(wanted, stores, kerf, stock, method)
             if opened is not None:
                 opened = _cheapened(opened, stores)
                 if best is None or _worth(opened) < _worth(best[0]):
@@ -497,7 +497,7 @@ def _plan(
     method: str,
     bound: CutBound,
 ) -> CutPlan:
-    sticks = tuple(_stick(one) for one in opened)
+    sticks = tuple(_stick(stick) for stick in opened)
     return CutPlan(sticks, kerf_mm, usable_mm, _basis([s.stock for s in stores]), method, bound)
 
 

@@ -115,7 +115,7 @@ def plan_sticks(
     bound = _bound_of(search, first, priced=_priced(stocks))
     made = _plan_of(search.best, pieces, stocks, kerf_mm, usable_offcut_mm, bound)
     chosen = made if first is None else replace(min(first, made, key=merit), bound=bound)
-    return replace(chosen, working=(_told(chosen, exhausted=search.exhausted, show=show),))
+    return replace(chosen, working=(_proof_words(chosen, exhausted=search.exhausted, show=show),))
 
 
 def case_of(pieces: Sequence[CutPiece], stocks: Sequence[Stock], kerf_mm: float) -> StickCase:
@@ -187,7 +187,7 @@ class _Search:
         cheapened = _cheapened(self.case, patterns)
         if cheapened is None:
             return
-        weight = sum((self.case.weights[one.stick] for one in cheapened), Fraction(0))
+        weight = sum((self.case.weights[pattern.stick] for pattern in cheapened), Fraction(0))
         if self.best is None or weight < self.best.weight:
             self.best = _Found(tuple(cheapened), weight, method)
             self.say(method)
@@ -321,31 +321,31 @@ def _fixed(rest: StickCase, patterns: Sequence[Pattern], uses: Sequence[float], 
         for at, (pattern, use) in enumerate(zip(patterns, uses, strict=False))
         if use > 1e-6 and limits[pattern.stick] != 0
     ]
-    ordered = sorted(open_, key=lambda one: one[:2], reverse=True)
+    ordered = sorted(open_, key=lambda node: node[:2], reverse=True)
     return [ordered[min(skip, len(ordered) - 1)][2]] if ordered else []
 
 
 def _cheapened(case: StickCase, patterns: Iterable[Pattern]) -> list[Pattern] | None:
     """The patterns without pieces nobody wants, each on the lightest stick that holds it; None when they fall short."""
     demand, limits = list(case.demand), list(case.limits)
-    kept: list[Counts] = []
-    for pattern in sorted(patterns, key=lambda one: (one.stick, one.counts), reverse=True):
+    undominated: list[Counts] = []
+    for pattern in sorted(patterns, key=lambda entry: (entry.stick, entry.counts), reverse=True):
         counts = tuple(min(count, left) for count, left in zip(pattern.counts, demand, strict=True))
         if any(counts):
-            kept.append(counts)
+            undominated.append(counts)
             demand = [left - count for left, count in zip(demand, counts, strict=True)]
     if any(demand):
         return None
-    found = []
+    priced = []
     # The longest first, so that long sticks with a limit go to what needs them.
-    for counts in sorted(kept, key=lambda c: -sum(s * n for s, n in zip(case.sizes, c, strict=True))):
+    for counts in sorted(undominated, key=lambda c: -sum(s * n for s, n in zip(case.sizes, c, strict=True))):
         stick = case.lightest_holding(counts, limits)
         if stick is None:
             return None
-        found.append(Pattern(stick, counts))
+        priced.append(Pattern(stick, counts))
         limit = limits[stick]
         limits[stick] = None if limit is None else limit - 1
-    return found
+    return priced
 
 
 # --- arc-flow ----------------------------------------------------------------------------------------------
@@ -397,10 +397,10 @@ class _ArcFlow:
         for at, (start, _, _) in enumerate(self.arcs):
             if flow.get(at):
                 leaving.setdefault(start, []).append(at)
-        found = []
+        columns = []
         while (pattern := self._path(flow, leaving)) is not None:
-            found.append(pattern)
-        return found
+            columns.append(pattern)
+        return columns
 
     def _path(self, flow: dict[int, int], leaving: dict[int, list[int]]) -> Pattern | None:
         place, counts = 0, [0] * self.sizes
@@ -441,17 +441,17 @@ def _laid_arcs(case: StickCase) -> list[tuple[int, int, int]] | None:
 def _patterns_of(plan: CutPlan, case: StickCase, stocks: Sequence[Stock], kerf_mm: float) -> list[Pattern]:
     kerf, codes = grains_of_piece(kerf_mm), [stock.code for stock in stocks]
     index = {size: at for at, size in enumerate(case.sizes)}
-    found = []
+    columns = []
     for stick in plan.sticks:
         counts = [0] * len(case.sizes)
         for cut in stick.cuts:
             counts[index[grains_of_piece(cut.length_mm) + kerf]] += 1
-        found.append(Pattern(codes.index(stick.stock_code), tuple(counts)))
-    return found
+        columns.append(Pattern(codes.index(stick.stock_code), tuple(counts)))
+    return columns
 
 
 def _plan_of(
-    found: _Found,
+    solution: _Found,
     pieces: Sequence[CutPiece],
     stocks: Sequence[Stock],
     kerf_mm: float,
@@ -464,7 +464,7 @@ def _plan_of(
         labels.setdefault(grains_of_piece(piece.length_mm) + kerf, []).extend([piece.label] * piece.count)
     sizes = sorted(labels, reverse=True)
     sticks = []
-    for pattern in found.patterns:
+    for pattern in solution.patterns:
         cuts, at = [], 0
         for size, count in zip(sizes, pattern.counts, strict=True):
             for _ in range(count):
@@ -474,7 +474,7 @@ def _plan_of(
         room = grains_of_stick(stock.length_mm)
         sticks.append(Stick(stock.code, mm_of_grains(room), stock.price, tuple(cuts), mm_of_grains(max(0, room - at))))
     basis: Basis = "price" if _priced(stocks) else "length"
-    return CutPlan(tuple(sticks), kerf_mm, usable_mm, basis, found.method, bound)
+    return CutPlan(tuple(sticks), kerf_mm, usable_mm, basis, solution.method, bound)
 
 
 def _bound_of(search: _Search, first: CutPlan | None, *, priced: bool) -> CutBound:
@@ -497,7 +497,7 @@ def _money_down(amount: Fraction) -> Decimal:
     return cents if cents == fine else fine.normalize()
 
 
-def _told(plan: CutPlan, *, exhausted: bool, show: Callable[[float], str]) -> str:
+def _proof_words(plan: CutPlan, *, exhausted: bool, show: Callable[[float], str]) -> str:
     """Whether the plan is proven, in words, with the gap to its bound where it is not."""
     if plan.basis == "price":
         assert plan.cost is not None and plan.bound.cost is not None

@@ -97,10 +97,10 @@ def best_patterns(case: StickCase, worth: Sequence[int]) -> list[tuple[int, Coun
             order = np.argsort(joined, kind="stable")
             worths = worths[order]
             before = np.concatenate((np.array([-1]), np.maximum.accumulate(worths)[:-1]))
-            kept = worths > before
-            stages.append((index, take, len(used), order[kept]))
-            used, value = joined[order][kept], worths[kept]
-    found = []
+            remaining = worths > before
+            stages.append((index, take, len(used), order[remaining]))
+            used, value = joined[order][remaining], worths[remaining]
+    patterns = []
     for room in case.rooms:
         at = int(np.searchsorted(used, room, side="right")) - 1
         best, counts = int(value[at]), [0] * len(case.sizes)
@@ -109,8 +109,8 @@ def best_patterns(case: StickCase, worth: Sequence[int]) -> list[tuple[int, Coun
             if at >= old:
                 counts[index] += take
                 at -= old
-        found.append((best, tuple(counts)))
-    return found
+        patterns.append((best, tuple(counts)))
+    return patterns
 
 
 def farley_bound(case: StickCase, worth: Sequence[int], most_worth: Sequence[int]) -> Fraction:
@@ -174,7 +174,7 @@ def patterns_within(case: StickCase, worth: Sequence[float], least: Sequence[flo
     """
     order = sorted(range(len(case.sizes)), key=lambda at: -worth[at] / case.sizes[at])
     density = [worth[at] / case.sizes[at] for at in order] + [0.0]
-    found: list[Pattern] = []
+    patterns: list[Pattern] = []
     looked = 0
     for stick, room in enumerate(case.rooms):
         if case.limits[stick] == 0:
@@ -192,12 +192,12 @@ def patterns_within(case: StickCase, worth: Sequence[float], least: Sequence[flo
                 placed = [0] * len(order)
                 for index, count in zip(order, counts, strict=True):
                     placed[index] = count
-                found.append(Pattern(stick, tuple(placed)))
+                patterns.append(Pattern(stick, tuple(placed)))
                 continue
             size, each = case.sizes[order[at]], worth[order[at]]
             for count in range(min(case.demand[order[at]], left // size) + 1):
                 waiting.append((at + 1, left - count * size, value + count * each, (*counts, count)))
-    return found
+    return patterns
 
 
 def common_measure(weights: Sequence[Fraction]) -> Fraction:

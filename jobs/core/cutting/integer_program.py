@@ -237,7 +237,7 @@ class IntegerProgram:
             return None
         raised: list[BaseException] = []
         last = [0.0]
-        told = watch
+        report = watch
 
         def between(event: highspy.HighsCallbackEvent) -> None:
             # An exception must not pass through the solver: it is kept, and the solver asked to stop.
@@ -246,7 +246,7 @@ class IntegerProgram:
             elif event.data_out.running_time - last[0] >= 1.0:
                 last[0] = event.data_out.running_time
                 try:
-                    told(event.data_out.mip_primal_bound, event.data_out.mip_dual_bound)
+                    report(event.data_out.mip_primal_bound, event.data_out.mip_dual_bound)
                 except BaseException as error:
                     raised.append(error)
                     event.interrupt()
@@ -260,16 +260,16 @@ class IntegerProgram:
 
     def _answer(self) -> Answer:
         solver, kinds = self._solver, self._statuses
-        status, info, found = solver.getModelStatus(), solver.getInfo(), solver.getSolution()
+        status, info, solution = solver.getModelStatus(), solver.getInfo(), solver.getSolution()
         whole = info.mip_node_count >= 0
         feasible = info.primal_solution_status == 2
         if status == kinds.kInfeasible or status == kinds.kUnboundedOrInfeasible:
             return Answer("infeasible", INFINITY, INFINITY, (), (), ())
         if status == kinds.kOptimal or (status == kinds.kModelEmpty):
-            told: Status = "optimal"
+            sentence: Status = "optimal"
         else:
-            told = "feasible" if feasible else "unknown"
-        value = info.objective_function_value if feasible or told == "optimal" else INFINITY
-        values = tuple(found.col_value) if feasible or told == "optimal" else ()
-        bound = info.mip_dual_bound if whole else (value if told == "optimal" else -INFINITY)
-        return Answer(told, value, bound, values, tuple(found.row_dual), tuple(found.col_dual))
+            sentence = "feasible" if feasible else "unknown"
+        value = info.objective_function_value if feasible or sentence == "optimal" else INFINITY
+        values = tuple(solution.col_value) if feasible or sentence == "optimal" else ()
+        bound = info.mip_dual_bound if whole else (value if sentence == "optimal" else -INFINITY)
+        return Answer(sentence, value, bound, values, tuple(solution.row_dual), tuple(solution.col_dual))

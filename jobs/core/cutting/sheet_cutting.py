@@ -121,7 +121,7 @@ def cut_sheets(blanks: Sequence[Blank], kinds: Sequence[SheetKind], method: Meth
         for rest in _rests(room, blank, method.strips):
             number += 1
             insort(free, (rest.width_mm * rest.height_mm, number, sheet, rest))
-    for _, _, sheet, rest in sorted(free, key=lambda one: one[1]):
+    for _, _, sheet, rest in sorted(free, key=lambda entry: entry[1]):
         sheet.free.append(rest)
     for sheet in sheets:
         _exchange(sheet, cheapest_first)

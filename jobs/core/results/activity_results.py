@@ -29,51 +29,58 @@ class ItemFloat:
     float_workdays: int
 
 
-def item_floats(done: JobWorkUp) -> tuple[ItemFloat, ...]:
+def item_floats(work_up: JobWorkUp) -> tuple[ItemFloat, ...]:
     """The float of every item up to the promised day, the least first.
 
     done: the job worked up. Returns nothing without a promised day or without days; an item that no activity waits
     for has none. Source: the backward pass of the critical path method from the promised day.
     """
-    read, needs = done.read, {need.material: need for need in done.needs}
-    found = []
-    for want in wants_of(read.job, done.walls, done.takeoff.purchases, done.plan, read.book):
-        late_on, need = done.plan.late_wanted_on(want.stage), needs[want.material]
+    read, needs = work_up.read, {need.material: need for need in work_up.needs}
+    floats = []
+    for want in wants_of(read.job, work_up.walls, work_up.takeoff.purchases, work_up.plan, read.book):
+        late_on, need = work_up.plan.late_wanted_on(want.stage), needs[want.material]
         if late_on is not None and need.need_by is not None:
-            found.append(ItemFloat(need, late_on, done.calendar.workdays_between(need.need_by, late_on)))
-    return tuple(sorted(found, key=lambda one: (one.float_workdays, one.need.name)))
+            floats.append(ItemFloat(need, late_on, work_up.calendar.workdays_between(need.need_by, late_on)))
+    return tuple(sorted(floats, key=lambda item: (item.float_workdays, item.need.name)))
 
 
-def chance_of(done: JobWorkUp, goods_on: Mapping[str, date] | None = None, runs: int = RUNS) -> FinishingChance:
+def chance_of(work_up: JobWorkUp, goods_on: Mapping[str, date] | None = None, runs: int = RUNS) -> FinishingChance:
     """The chance that a job is done by its promised day, from the seed stored with it.
 
     done: the job worked up. goods_on: by key of an activity, the day from which late goods it wants may be relied on.
     runs: 1 to 100,000. Returns the chance. Raises Refused when it cannot be worked out. Source: as `finishing_chance`.
     """
-    job = done.read.job
-    days = {one.key: one.not_before for one in job.activities} | {one.key: one.not_before for one in job.own_activities}
+    job = work_up.read.job
+    days = {activity.key: activity.not_before for activity in job.activities} | {
+        activity.key: activity.not_before for activity in job.own_activities
+    }
     for key, day in (goods_on or {}).items():
         days[key] = max(day, days.get(key) or day)
-    return finishing_chance(done.plan, done.calendar, job.start_on, days, seed=job.chance_seed, runs=runs)
+    return finishing_chance(work_up.plan, work_up.calendar, job.start_on, days, seed=job.chance_seed, runs=runs)
 
 
-def chance_document(done: JobWorkUp, found: FinishingChance) -> Document:
+def chance_document(work_up: JobWorkUp, chance: FinishingChance) -> Document:
     """The chance as JSON values; shares from 0 to 1."""
     return {
-        "job": done.read.job.key,
-        "promised_on": found.promised_on.isoformat() if found.promised_on else None,
-        "finish": done.plan.finish.isoformat() if done.plan.finish else None,
-        "chance": found.chance,
-        "days": [{"share": share, "day": day.isoformat()} for share, day in found.days.items()],
-        "criticality": [{"activity": name, "share": share} for name, share in found.criticality],
+        "job": work_up.read.job.key,
+        "promised_on": chance.promised_on.isoformat() if chance.promised_on else None,
+        "finish": work_up.plan.finish.isoformat() if work_up.plan.finish else None,
+        "chance": chance.chance,
+        "days": [{"share": share, "day": day.isoformat()} for share, day in chance.days.items()],
+        "criticality": [{"activity": name, "share": share} for name, share in chance.criticality],
         "remedies": [
-            {"what": one.what, "activity": one.activity, "chance": round(one.chance, 6), "gain": round(one.gain, 6)}
-            for one in found.remedies
+            {
+                "what": remedy.what,
+                "activity": remedy.activity,
+                "chance": round(remedy.chance, 6),
+                "gain": round(remedy.gain, 6),
+            }
+            for remedy in chance.remedies
         ],
-        "runs": found.runs,
-        "compared_runs": found.compared_runs,
-        "seed": found.seed,
-        "distribution": found.distribution,
+        "runs": chance.runs,
+        "compared_runs": chance.compared_runs,
+        "seed": chance.seed,
+        "distribution": chance.distribution,
     }
 
 

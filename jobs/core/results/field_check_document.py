@@ -46,17 +46,17 @@ def field_check_document(moved: FieldCheck) -> Document:
         ],
         "purchases": [
             {
-                "material": one.material,
-                "name": one.name,
-                "unit": one.unit,
-                "quoted": plain(one.quoted),
-                "confirmed": plain(one.confirmed),
-                "quoted_cost": money(one.quoted_cost),
-                "confirmed_cost": money(one.confirmed_cost),
+                "material": purchase.material,
+                "name": purchase.name,
+                "unit": purchase.unit,
+                "quoted": plain(purchase.quoted),
+                "confirmed": plain(purchase.confirmed),
+                "quoted_cost": money(purchase.quoted_cost),
+                "confirmed_cost": money(purchase.confirmed_cost),
             }
-            for one in moved.purchases
+            for purchase in moved.purchases
         ],
-        "findings": [finding(one) for one in moved.findings],
+        "findings": [finding(entry) for entry in moved.findings],
         "material_cost": sides(moved.quoted_cost, moved.confirmed_cost, moved.cost_difference),
     }
 
@@ -72,30 +72,30 @@ def wall_moves_document(moves: WallMoves, system: System) -> Document:
     return {
         "radii": [
             {
-                "piece": one.piece,
-                "line": one.line,
-                "quoted": _length(one.was_mm, system),
-                "confirmed": _length(one.now_mm, system),
+                "piece": radius.piece,
+                "line": radius.line,
+                "quoted": _length(radius.was_mm, system),
+                "confirmed": _length(radius.now_mm, system),
             }
-            for one in moves.radii
+            for radius in moves.radii
         ],
-        "ordered": [_ordered(one, system) for one in moves.ordered],
-        "inform": [{"who": one.step, "sentence": one.sentence} for one in moves.inform],
+        "ordered": [_ordered(fit, system) for fit in moves.ordered],
+        "inform": [{"who": step.step, "sentence": step.sentence} for step in moves.inform],
     }
 
 
-def _ordered(one: OrderedFit, system: System) -> Document:
+def _ordered(fit: OrderedFit, system: System) -> Document:
     return {
-        "order": one.order,
-        "where": one.where,
-        "run": one.moved.run,
-        "piece": one.moved.piece,
-        "side": one.moved.side,
-        "made_to": _length(one.moved.was_mm, system),
-        "wall": _length(one.moved.now_mm, system),
-        "flex": _length(one.flex_mm, system),
-        "fit": one.fit,
-        "sentence": one.words(system),
+        "order": fit.order,
+        "where": fit.where,
+        "run": fit.moved.run,
+        "piece": fit.moved.piece,
+        "side": fit.moved.side,
+        "made_to": _length(fit.moved.was_mm, system),
+        "wall": _length(fit.moved.now_mm, system),
+        "flex": _length(fit.flex_mm, system),
+        "fit": fit.fit,
+        "sentence": fit.words(system),
     }
 
 

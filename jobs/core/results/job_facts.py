@@ -42,7 +42,7 @@ class WallFacts:
     @property
     def open_count(self) -> int:
         """What is missing or to be decided."""
-        return sum(1 for one in self.findings if one.weight in TO_CLEAR)
+        return sum(1 for finding in self.findings if finding.weight in TO_CLEAR)
 
 
 @dataclass(frozen=True)
@@ -90,7 +90,7 @@ def wall_facts(wall: WallWorkUp, pictures: Mapping[str, str]) -> WallFacts:
 
 
 def job_facts(
-    done: JobWorkUp, pictures: Mapping[str, Mapping[str, str]], desk: tuple[Finding, ...], site: tuple[Finding, ...]
+    work_up: JobWorkUp, pictures: Mapping[str, Mapping[str, str]], desk: tuple[Finding, ...], site: tuple[Finding, ...]
 ) -> JobFacts:
     """done: the job worked up. pictures: by wall, small drawings by name. desk, site: what must be read, by reader."""
-    return JobFacts(tuple(wall_facts(wall, pictures.get(wall.spec.key, {})) for wall in done.walls), desk, site)
+    return JobFacts(tuple(wall_facts(wall, pictures.get(wall.spec.key, {})) for wall in work_up.walls), desk, site)

@@ -50,7 +50,7 @@ class KnownOrder:
     @property
     def short(self) -> frozenset[ItemKey]:
         """Items of which some came bad: their needs say by when to order them again."""
-        return frozenset((one.job, one.material) for one in self.lines if one.facts.short)
+        return frozenset((line.job, line.material) for line in self.lines if line.facts.short)
 
 
 def without_days(facts: LineFacts) -> LineFacts:
@@ -90,7 +90,7 @@ def order_facts(
     Source: own rule.
     """
     bad: list[str] = []
-    found = tuple(one for line in known.lines for one in _of_line(line, needs, today, firm, system, bad))
+    orders = tuple(order for line in known.lines for order in _of_line(line, needs, today, firm, system, bad))
     return (
         OrderFacts(
             known.key,
@@ -102,7 +102,7 @@ def order_facts(
             known.last_word_on,
             known.is_complete,
             known.claims,
-            found,
+            orders,
             known.claimed,
             known.uncredited,
         ),

@@ -53,21 +53,21 @@ def explanation(why: Explanation) -> Document:
     }
 
 
-def finding(found: Finding) -> Document:
+def finding(row: Finding) -> Document:
     """One sentence somebody must read."""
-    return asdict(found)
+    return asdict(row)
 
 
-def takeoff_document(done: JobWorkUp) -> Document:
+def takeoff_document(work_up: JobWorkUp) -> Document:
     """The whole takeoff: every wall with its lengths, radii, areas, stations, checks, trim; lines and purchases."""
-    system = done.read.book.firm.display_units
+    system = work_up.read.book.firm.display_units
     return {
-        "job": done.read.job.key,
-        "title": done.read.job.title,
-        "on": done.today.isoformat(),
-        "walls": [wall_document(wall, system) for wall in done.walls],
-        **purchases_document(done.takeoff),
-        "findings": [finding(found) for found in done.takeoff.findings],
+        "job": work_up.read.job.key,
+        "title": work_up.read.job.title,
+        "on": work_up.today.isoformat(),
+        "walls": [wall_document(wall, system) for wall in work_up.walls],
+        **purchases_document(work_up.takeoff),
+        "findings": [finding(row) for row in work_up.takeoff.findings],
     }
 
 
@@ -134,7 +134,7 @@ def wall_document(wall: WallWorkUp, system: System) -> Document:
         "uses": [_use(quantity) for quantity in wall.quantities if quantity.material is None],
         **shape_part(wall, system),
         **survey_part(wall, system),
-        "findings": [finding(found) for found in wall.findings],
+        "findings": [finding(row) for row in wall.findings],
     }
 
 
@@ -190,7 +190,7 @@ def _check(check: BendCheck | TrackCheck, wall: WallWorkUp, system: System) -> D
             "layer": check.layer_number,
             "direction": check.direction,
             "moisture": check.moisture,
-            "would_pass": [_way(one, system) for one in check.would_pass],
+            "would_pass": [_way(way, system) for way in check.would_pass],
         }
     return written
 
@@ -318,12 +318,12 @@ def _trim(plan: TrimPlan, wall: WallWorkUp, system: System) -> Document:
                 "ordered": length(piece.ordered_mm, system),
                 "follows": [
                     {
-                        "piece": one.piece_index + 1,
-                        "side": one.side,
-                        "radius": length(one.radius_mm, system) if one.radius_mm else None,
-                        "length": length(one.length_mm, system),
+                        "piece": curve.piece_index + 1,
+                        "side": curve.side,
+                        "radius": length(curve.radius_mm, system) if curve.radius_mm else None,
+                        "length": length(curve.length_mm, system),
                     }
-                    for one in piece.curves
+                    for curve in piece.curves
                 ],
             }
             for piece in plan.pieces
@@ -331,7 +331,7 @@ def _trim(plan: TrimPlan, wall: WallWorkUp, system: System) -> Document:
         "ordered": length(plan.ordered_mm, system),
         "splices": plan.splice_count,
         "backing": length(plan.backing_mm, system),
-        "cap": [cap_document(one, system) for one in plan.cap],
+        "cap": [cap_document(cap, system) for cap in plan.cap],
         "mitres": mitre_documents(plan),
         "order": None
         if order is None
@@ -342,16 +342,16 @@ def _trim(plan: TrimPlan, wall: WallWorkUp, system: System) -> Document:
             "application": order.application,
             "radii": [
                 {
-                    "piece": one.piece_index + 1,
-                    "side": one.side,
-                    "radius": length(one.radius_mm, system),
-                    "band": order_band(wall, plan.key, one.piece_index, system),
-                    "measured_at": one.measured_at,
+                    "piece": radius.piece_index + 1,
+                    "side": radius.side,
+                    "radius": length(radius.radius_mm, system),
+                    "band": order_band(wall, plan.key, radius.piece_index, system),
+                    "measured_at": radius.measured_at,
                 }
-                for one in order.radii
+                for radius in order.radii
             ],
             "shape": order.true_arc_or_template,
-            "piece_lengths": [length(one, system) for one in order.piece_lengths_mm],
+            "piece_lengths": [length(piece_mm, system) for piece_mm in order.piece_lengths_mm],
             "need_by": _day(order.need_by),
             "missing": list(order.missing),
             "missing_said": list(order.missing_sentences),
@@ -447,16 +447,16 @@ def _purchase(purchase: Purchase) -> Document:
     }
 
 
-def schedule_document(done: JobWorkUp) -> Document:
+def schedule_document(work_up: JobWorkUp) -> Document:
     """Activities with their days, and every material with the days it must be decided, ordered and on site."""
     return {
-        "job": done.read.job.key,
-        "title": done.read.job.title,
-        "today": done.today.isoformat(),
-        "start_on": _day(done.read.job.start_on),
-        "finish": _day(done.plan.finish),
-        "promised_on": _day(done.plan.promised_on),
-        "slack_workdays": done.plan.slack_workdays,
+        "job": work_up.read.job.key,
+        "title": work_up.read.job.title,
+        "today": work_up.today.isoformat(),
+        "start_on": _day(work_up.read.job.start_on),
+        "finish": _day(work_up.plan.finish),
+        "promised_on": _day(work_up.plan.promised_on),
+        "slack_workdays": work_up.plan.slack_workdays,
         "activities": [
             {
                 "key": activity.key,
@@ -481,7 +481,7 @@ def schedule_document(done: JobWorkUp) -> Document:
                 "why": explanation(activity.explanation),
                 "days_why": explanation(activity.days_explanation),
             }
-            for activity in done.plan.activities
+            for activity in work_up.plan.activities
         ],
         "links": [
             {
@@ -491,7 +491,7 @@ def schedule_document(done: JobWorkUp) -> Document:
                 "lag_workdays": link.lag_workdays,
                 "lag_elapsed_hours": link.lag_elapsed_hours,
             }
-            for link in done.plan.links
+            for link in work_up.plan.links
         ],
         "waits": [
             {
@@ -501,11 +501,12 @@ def schedule_document(done: JobWorkUp) -> Document:
                 "workdays": wait.workdays,
                 "for": wait.what,
             }
-            for wait in done.plan.waits
+            for wait in work_up.plan.waits
         ],
-        "items": [need_document(need) for need in done.needs],
+        "items": [need_document(need) for need in work_up.needs],
         "findings": [
-            finding(found) for found in (*done.plan.findings, *(f for need in done.needs for f in need.findings))
+            finding(findings)
+            for findings in (*work_up.plan.findings, *(f for need in work_up.needs for f in need.findings))
         ],
     }
 
@@ -554,7 +555,7 @@ def need_document(need: DatedNeed) -> Document:
         "cushion_workdays": need.cushion_workdays,
         "sign_off_workdays": need.sign_off_workdays,
         "holds": [hold_document(hold) for hold in need.holds],
-        "findings": [finding(found) for found in need.findings],
+        "findings": [finding(row) for row in need.findings],
     }
 
 

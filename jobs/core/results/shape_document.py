@@ -29,10 +29,11 @@ def shape_part(wall: WallWorkUp, system: System) -> Document:
         "ends": ends_document(wall),
         "top_edges": {line: length(curve.top_edge_mm(line, 0.0, curve.centre_length_mm), system) for line in LINES},
         "top_steps": length(curve.top_steps_mm, system),
-        "arches": [_arch(one, system) for one in wall.arches],
-        "casings": [_casing(one, face, made, system) for one in wall.cased for face, made in one.made],
+        "arches": [_arch(arch, system) for arch in wall.arches],
+        "casings": [_casing(opening, face, made, system) for opening in wall.cased for face, made in opening.made],
         "track_pieces": [
-            {"run": one.kind, "number": one.run, "length": length(one.length_mm, system)} for one in wall.track_pieces
+            {"run": piece.kind, "number": piece.run, "length": length(piece.length_mm, system)}
+            for piece in wall.track_pieces
         ],
         "backing": [
             {
@@ -83,7 +84,7 @@ def cap_document(cap: CapPiece, system: System) -> Document:
 
 def mitre_documents(plan: TrimPlan) -> list[Document]:
     """The mitres of a run, in walking order, two at each kink."""
-    return [_mitre(one) for span in plan.spans for one in span.mitres]
+    return [_mitre(mitre) for span in plan.spans for mitre in span.mitres]
 
 
 def _mitre(mitre: Mitre) -> Document:

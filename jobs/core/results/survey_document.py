@@ -44,7 +44,7 @@ def arc_band(wall: WallWorkUp, piece_index: int, system: System) -> Document | N
 
     wall: worked up. piece_index: from 0. system: of the words.
     """
-    arc = next((one for one in wall.bands if one.piece_index == piece_index), None)
+    arc = next((band for band in wall.bands if band.piece_index == piece_index), None)
     return None if arc is None else _arc_band(arc, system)
 
 
@@ -53,8 +53,8 @@ def check_band(wall: WallWorkUp, key: str, system: System) -> Document | None:
 
     wall: worked up. key: of the check. system: of the words.
     """
-    found = next((one for one in wall.check_bands if one.key == key), None)
-    return None if found is None else _check_band(found, system)
+    band = next((band for band in wall.check_bands if band.key == key), None)
+    return None if band is None else _check_band(band, system)
 
 
 def order_band(wall: WallWorkUp, trim_key: str, piece_index: int, system: System) -> Document | None:
@@ -97,12 +97,12 @@ def room_document(place: RoomPlace, system: System) -> Document:
         "crossing_deg": round(math.degrees(place.crossing_rad), 2),
         "diagonals": [
             {
-                "from": one.from_name,
-                "to": one.to_name,
-                "distance": length(one.length_mm, system),
-                "taped": None if one.taped_mm is None else length(one.taped_mm, system),
+                "from": diagonal.from_name,
+                "to": diagonal.to_name,
+                "distance": length(diagonal.length_mm, system),
+                "taped": None if diagonal.taped_mm is None else length(diagonal.taped_mm, system),
             }
-            for one in place.diagonals
+            for diagonal in place.diagonals
         ],
     }
 
@@ -122,11 +122,11 @@ def offsets_document(fit: OffsetsFit, system: System) -> Document:
         "heading_deg": round(math.degrees(fit.heading_rad), 4),
         "points": [
             {
-                "along": length_at(one.along_mm, system),
-                "offset": length_at(one.offset_mm, system),
-                "off": _off(one.deviation_mm, system),
+                "along": length_at(deviation.along_mm, system),
+                "offset": length_at(deviation.offset_mm, system),
+                "off": _off(deviation.deviation_mm, system),
             }
-            for one in fit.deviations
+            for deviation in fit.deviations
         ],
     }
 
@@ -136,12 +136,12 @@ def dimensions_document(spec: WallSpec) -> Iterable[Document]:
 
     spec: the wall.
     """
-    marks = {one.dimension: one.mark for one in spec.taken.marks}
-    for one in every_dimension(spec):
-        mark = marks.get(one.place)
+    marks = {mark.dimension: mark.mark for mark in spec.taken.marks}
+    for dimension in every_dimension(spec):
+        mark = marks.get(dimension.place)
         yield {
-            "dimension": one.place,
-            "words": one.words,
+            "dimension": dimension.place,
+            "words": dimension.words,
             "how": mark.how if mark else None,
             "by": mark.by if mark else None,
             "on": mark.on.isoformat() if mark else None,
@@ -187,7 +187,7 @@ def _arc_band(arc: ArcBand, system: System) -> Document:
             {**_span(reading, system), **band_document(band, system)}
             for reading, band in zip(arc.readings, arc.found.bands, strict=True)
         ],
-        "at_heights": [_at_height(one, system) for one in arc.at_heights],
+        "at_heights": [_at_height(height, system) for height in arc.at_heights],
     }
 
 
@@ -195,20 +195,20 @@ def _span(reading: BandReading, system: System) -> Document:
     return {"what": reading.words_of_span, "span": length(reading.span_mm, system)}
 
 
-def _at_height(one: RadiusAtHeight, system: System) -> Document:
+def _at_height(height: RadiusAtHeight, system: System) -> Document:
     return {
-        "height": length(one.height_mm, system),
-        **band_document(one.band, system),
-        "off_arc": length(one.off_arc_mm, system),
+        "height": length(height.height_mm, system),
+        **band_document(height.band, system),
+        "off_arc": length(height.off_arc_mm, system),
     }
 
 
-def _check_band(found: CheckBand, system: System) -> Document:
-    return {**band_document(found.band, system), "standing": found.standing, "sentence": found.sentence}
+def _check_band(band: CheckBand, system: System) -> Document:
+    return {**band_document(band.band, system), "standing": band.standing, "sentence": band.sentence}
 
 
 def _off(deviation_mm: float, system: System) -> Document:
-    told = format_length(abs(deviation_mm), system, FINEST)
+    distance = format_length(abs(deviation_mm), system, FINEST)
     # What rounds to nothing has no side.
-    sign = "-" if deviation_mm < 0 and told != format_length(0.0, system, FINEST) else ""
-    return {**length_at(deviation_mm, system), "text": f"{sign}{told}"}
+    sign = "-" if deviation_mm < 0 and distance != format_length(0.0, system, FINEST) else ""
+    return {**length_at(deviation_mm, system), "text": f"{sign}{distance}"}

@@ -69,8 +69,10 @@ def sticks_on_hand(material: str, on_hand: Iterable[OnHand]) -> list[tuple[str, 
     >>> sticks_on_hand("S", [OnHand("S", 900.0, 2)])[0][0]
     'on hand 1'
     """
-    mine = [(one, one.length_mm) for one in on_hand if one.material == material]
-    return [(f"{ON_HAND} {n}", one, mm) for n, (one, mm) in enumerate(((o, m) for o, m in mine if m is not None), 1)]
+    mine = [(stock, stock.length_mm) for stock in on_hand if stock.material == material]
+    return [
+        (f"{ON_HAND} {n}", stock, mm) for n, (stock, mm) in enumerate(((o, m) for o, m in mine if m is not None), 1)
+    ]
 
 
 @dataclass(frozen=True)
@@ -97,10 +99,12 @@ class StickList:
         wanted: Counter[tuple[str, int]] = Counter()
         for piece in self.pieces:
             wanted[piece.label, grains_of_piece(piece.length_mm)] += piece.count
-        prices = {one.code: None if one.price is None else str(one.price.normalize()) for one in self.stocks}
-        stocks = [(one.code, grains_of_stick(one.length_mm), prices[one.code], one.count) for one in self.stocks]
+        prices = {stock.code: None if stock.price is None else str(stock.price.normalize()) for stock in self.stocks}
+        stocks = [
+            (stock.code, grains_of_stick(stock.length_mm), prices[stock.code], stock.count) for stock in self.stocks
+        ]
         lengths = (round(self.kerf_mm, 6), round(self.usable_offcut_mm, 6))
-        figures = (self.material, sorted(wanted.items()), sorted(stocks, key=lambda one: one[0]), lengths)
+        figures = (self.material, sorted(wanted.items()), sorted(stocks, key=lambda stock: stock[0]), lengths)
         return hashlib.sha256(repr(figures).encode()).hexdigest()
 
 
@@ -126,7 +130,7 @@ def stocks_of(material: Material, on_hand: Iterable[OnHand], on_day: date) -> tu
         price = pack.price_on(on_day)
         sold.append(Stock(pack.code, pack.length_mm or 0.0, price.amount if price else None))
     mine = sticks_on_hand(material.code, on_hand)
-    return (*sold, *(Stock(code, length_mm, Decimal(0), one.count) for code, one, length_mm in mine))
+    return (*sold, *(Stock(code, length_mm, Decimal(0), stock.count) for code, stock, length_mm in mine))
 
 
 def cutting_figures(standards: Standards) -> tuple[float, float] | None:
@@ -157,7 +161,7 @@ def stick_list(
     figures = cutting_figures(standards)
     if figures is None:
         return None
-    pieces = tuple(CutPiece(one.label, one.length_mm, one.count) for one in sticks)
+    pieces = tuple(CutPiece(stick.label, stick.length_mm, stick.count) for stick in sticks)
     return StickList(material.code, pieces, stocks_of(material, on_hand, on_day), *figures)
 
 
@@ -195,7 +199,7 @@ class KeptStickPlan:
     @property
     def gap(self) -> float | None:
         """Cost above the least as a share of it, nothing where all plans were searched; None while it is not known."""
-        if any(SEARCHED in told for told in self.working):
+        if any(SEARCHED in sentence for sentence in self.working):
             return 0.0
         if self.cost is None or not self.bound_cost:
             return 0.0 if self.cost is not None and self.cost == self.bound_cost else None
@@ -212,10 +216,10 @@ class KeptSticks:
 
     def plan(self, material: str) -> KeptStickPlan | None:
         """The plan of a material, None when it has none."""
-        return next((one for one in self.plans if one.material == material), None)
+        return next((plan for plan in self.plans if plan.material == material), None)
 
 
-def keep_sticks(wanted: StickList, found: CutPlan, quick: CutPlan) -> KeptStickPlan:
+def keep_sticks(wanted: StickList, plan: CutPlan, quick: CutPlan) -> KeptStickPlan:
     """A plan as it is kept.
 
     Args:
@@ -233,23 +237,23 @@ def keep_sticks(wanted: StickList, found: CutPlan, quick: CutPlan) -> KeptStickP
     [('S28', 2)]
     """
     alike = Counter(
-        (stick.stock_code, tuple((cut.label, round(cut.length_mm, 4)) for cut in stick.cuts)) for stick in found.sticks
+        (stick.stock_code, tuple((cut.label, round(cut.length_mm, 4)) for cut in stick.cuts)) for stick in plan.sticks
     )
     return KeptStickPlan(
         wanted.material,
         wanted.mark,
         tuple(KeptStick(stock, count, cuts) for (stock, cuts), count in alike.items()),
-        found.cost,
+        plan.cost,
         quick.cost,
-        found.bound.cost,
-        found.bound.sticks,
-        found.bound.method,
-        found.method,
-        found.working,
+        plan.bound.cost,
+        plan.bound.sticks,
+        plan.bound.method,
+        plan.method,
+        plan.working,
     )
 
 
-def plan_by_kept(wanted: StickList, kept: KeptStickPlan) -> tuple[CutPlan | None, tuple[str, ...]]:
+def plan_by_kept(wanted: StickList, chosen: KeptStickPlan) -> tuple[CutPlan | None, tuple[str, ...]]:
     """A kept plan as a cut plan again.
 
     Args:
@@ -265,22 +269,24 @@ def plan_by_kept(wanted: StickList, kept: KeptStickPlan) -> tuple[CutPlan | None
     >>> plan_by_kept(wanted, KeptStickPlan("S", "other", (), None, None, None, 0, "", ""))
     (None, ())
     """
-    if kept.mark != wanted.mark:
+    if chosen.mark != wanted.mark:
         return None, ()
-    stocks = {one.code: one for one in wanted.stocks}
-    strange = [one.stock for one in kept.sticks if one.stock not in stocks]
+    stocks = {stock.code: stock for stock in wanted.stocks}
+    strange = [stick.stock for stick in chosen.sticks if stick.stock not in stocks]
     if strange:
         return None, tuple(f"a stick {code} is not to be had" for code in strange)
-    sticks = tuple(_stick(one, stocks[one.stock], wanted.kerf_mm) for one in kept.sticks for _ in range(one.count))
-    basis: Basis = "length" if any(one.price is None for one in wanted.stocks) else "price"
-    bound = CutBound(kept.bound_sticks, kept.bound_cost, kept.method)
-    plan = CutPlan(sticks, wanted.kerf_mm, wanted.usable_offcut_mm, basis, kept.found_by, bound, kept.working)
+    sticks = tuple(
+        _stick(stick, stocks[stick.stock], wanted.kerf_mm) for stick in chosen.sticks for _ in range(stick.count)
+    )
+    basis: Basis = "length" if any(stock.price is None for stock in wanted.stocks) else "price"
+    bound = CutBound(chosen.bound_sticks, chosen.bound_cost, chosen.method)
+    plan = CutPlan(sticks, wanted.kerf_mm, wanted.usable_offcut_mm, basis, chosen.found_by, bound, chosen.working)
     return plan, check_cuts(plan, wanted)
 
 
-def _stick(kept: KeptStick, stock: Stock, kerf_mm: float) -> Stick:
+def _stick(chosen: KeptStick, stock: Stock, kerf_mm: float) -> Stick:
     cuts, at = [], 0.0
-    for label, length_mm in kept.cuts:
+    for label, length_mm in chosen.cuts:
         cuts.append(Cut(label, round(at, 4), length_mm))
         at += length_mm + kerf_mm
     return Stick(stock.code, stock.length_mm, stock.price, tuple(cuts), round(max(0.0, stock.length_mm - at), 4))
@@ -307,18 +313,18 @@ def check_cuts(plan: CutPlan, wanted: StickList) -> tuple[str, ...]:
         left.setdefault(piece.label, []).extend([piece.length_mm] * piece.count)
     cut: dict[str, list[float]] = {}
     for stick in plan.sticks:
-        for one in stick.cuts:
-            cut.setdefault(one.label, []).append(one.length_mm)
-    return (*_pieces_wrong(left, cut), *_sticks_wrong(plan, {one.code: one for one in wanted.stocks}))
+        for cut_piece in stick.cuts:
+            cut.setdefault(cut_piece.label, []).append(cut_piece.length_mm)
+    return (*_pieces_wrong(left, cut), *_sticks_wrong(plan, {stock.code: stock for stock in wanted.stocks}))
 
 
 def _pieces_wrong(left: Mapping[str, list[float]], cut: Mapping[str, list[float]]) -> Iterable[str]:
     for label in sorted({*left, *cut}):
-        asked, made = sorted(left.get(label, [])), sorted(cut.get(label, []))
-        if len(asked) != len(made):
-            size = (asked or made)[0]
-            yield f"{label} of {size:.2f} mm is cut {len(made)} times, and {len(asked)} is wanted"
-        elif any(not -SAME_MM / 2 <= has - wants <= SAME_MM for wants, has in zip(asked, made, strict=True)):
+        needed, made = sorted(left.get(label, [])), sorted(cut.get(label, []))
+        if len(needed) != len(made):
+            size = (needed or made)[0]
+            yield f"{label} of {size:.2f} mm is cut {len(made)} times, and {len(needed)} is wanted"
+        elif any(not -SAME_MM / 2 <= has - wants <= SAME_MM for wants, has in zip(needed, made, strict=True)):
             yield f"{label} is cut at another length than is wanted"
 
 
@@ -328,7 +334,7 @@ def _sticks_wrong(plan: CutPlan, stocks: Mapping[str, Stock]) -> Iterable[str]:
         if stock is None or abs(stock.length_mm - stick.length_mm) > SAME_MM:
             yield f"stick {number}, {stick.stock_code}, is not to be had"
             continue
-        need = sum(one.length_mm for one in stick.cuts) + plan.kerf_mm * (len(stick.cuts) - 1)
+        need = sum(cut.length_mm for cut in stick.cuts) + plan.kerf_mm * (len(stick.cuts) - 1)
         if need > stock.length_mm + SAME_MM:
             yield f"stick {number}: {need:.2f} mm are cut from {stock.length_mm:.2f} mm"
     used = Counter(stick.stock_code for stick in plan.sticks)
@@ -343,7 +349,7 @@ def quick_and_kept(plans: Sequence[KeptStickPlan]) -> tuple[Decimal | None, Deci
     >>> quick_and_kept([])
     (Decimal('0'), Decimal('0'))
     """
-    return _sum([one.quick_cost for one in plans]), _sum([one.cost for one in plans])
+    return _sum([plan.quick_cost for plan in plans]), _sum([plan.cost for plan in plans])
 
 
 def _sum(costs: Sequence[Decimal | None]) -> Decimal | None:
@@ -373,12 +379,12 @@ def stick_lists(
     for wall in walls:
         for piece in (*wall.sticks, *wall.track_sticks):
             by_material.setdefault(piece.material, []).append(piece)
-    found = []
+    stocks = []
     for code, pieces in by_material.items():
         material = book.materials.get(code)
         if material is not None and any(pack.length_mm is not None for pack in material.packs):
-            found.append(stick_list(material, pieces, book.standards, on_hand, on_day))
-    return tuple(one for one in found if one is not None)
+            stocks.append(stick_list(material, pieces, book.standards, on_hand, on_day))
+    return tuple(material for material in stocks if material is not None)
 
 
 def not_planned(walls: Sequence[WallWorkUp], book: Catalog) -> tuple[str, ...]:
@@ -400,4 +406,6 @@ def not_planned(walls: Sequence[WallWorkUp], book: Catalog) -> tuple[str, ...]:
     """
     used = [code for wall in walls for code in (wall.spec.track, *(piece.material for piece in wall.sticks))]
     known = [book.materials[code] for code in dict.fromkeys(used) if code in book.materials]
-    return tuple(one.code for one in known if one.packs and all(pack.length_mm is None for pack in one.packs))
+    return tuple(
+        material.code for material in known if material.packs and all(pack.length_mm is None for pack in material.packs)
+    )

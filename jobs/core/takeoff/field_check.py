@@ -125,7 +125,7 @@ def _moved_line(was: TakeoffLine | None, now: TakeoffLine | None) -> MovedLine:
 
 
 def _moved_purchases(before: Takeoff, after: Takeoff) -> tuple[MovedPurchase, ...]:
-    was, now = ({one.material: one for one in takeoff.purchases} for takeoff in (before, after))
+    was, now = ({purchase.material: purchase for purchase in takeoff.purchases} for takeoff in (before, after))
     moved = []
     for code in dict.fromkeys((*was, *now)):
         old, new = was.get(code), now.get(code)

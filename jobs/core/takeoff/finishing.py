@@ -115,7 +115,7 @@ def finish(
     _count_insulation(tally, curve)
     for plan in trims:
         _count_backing(tally, plan)
-    return Quantities(tuple(tally.items), tuple(tally.found.values()))
+    return Quantities(tuple(tally.items), tuple(tally.findings.values()))
 
 
 def _example() -> tuple[Curve, WallSpec]:
@@ -142,10 +142,10 @@ class _Tally:
         self.kit = kit
         self.standards = standards
         self.items: list[Quantity] = []
-        self.found: dict[str, Finding] = {}
+        self.findings: dict[str, Finding] = {}
 
     def gap(self, key: str, sentence: str) -> None:
-        self.found.setdefault(key, Finding(f"{self.wall.key}/{key}", "gap", sentence))
+        self.findings.setdefault(key, Finding(f"{self.wall.key}/{key}", "gap", sentence))
 
     def length(self, length_mm: float, places: int = 2) -> str:
         return format_measure(length_mm, self.system, places)
@@ -179,8 +179,8 @@ class _Tally:
         arch = self.material("arch_track") if "arch-track" in names else None
         codes = {"track": self.wall.track, "stud": self.wall.stud, "arch-track": arch.code if arch else ""}
         parts = [(name, self.materials[codes[name]]) for name in names if codes[name] in self.materials]
-        for found in unknown_steel(self.wall.key, parts):
-            self.found.setdefault(found.key, found)
+        for finding in unknown_steel(self.wall.key, parts):
+            self.findings.setdefault(finding.key, finding)
         return parts
 
     def standard(self, name: str) -> Fact | None:
@@ -193,8 +193,8 @@ class _Tally:
     def fact(self, material: Material, name: str) -> Fact | None:
         fact = material.fact(name)
         if fact is None:
-            told = f"{material.name} ({material.code}) states no {name}: fill it in before it can be counted."
-            self.gap(f"material/{material.code}/{name}", told)
+            sentence = f"{material.name} ({material.code}) states no {name}: fill it in before it can be counted."
+            self.gap(f"material/{material.code}/{name}", sentence)
         return fact
 
     def add(
@@ -233,7 +233,7 @@ def _count_framing(tally: _Tally, framing: Framing) -> None:
         else:
             counted = track_fasteners(framing, tally.standards, material.code, tally.system)
         if isinstance(counted, Finding):
-            tally.found.setdefault(counted.key, counted)
+            tally.findings.setdefault(counted.key, counted)
         elif counted.value > 0:
             tally.items.append(counted)
 
@@ -244,15 +244,15 @@ def _check_framing_screw(tally: _Tally, framing: Framing, screw: Material) -> No
     part = thickest(material for _, material in parts)
     if part is not None and not suits(screw, steel_of(part)):
         key = f"{tally.wall.key}/framing_screw/steel"
-        found = wrong_screw(key, "The screws of the framing", screw, part, tally.materials)
-        tally.found.setdefault(key, found)
+        finding = wrong_screw(key, "The screws of the framing", screw, part, tally.materials)
+        tally.findings.setdefault(key, finding)
 
 
 def _count_board_screws(tally: _Tally, framing: Framing, face: Face) -> None:
     layers = tally.wall.face(face).layers
     if not framing.is_complete:
-        told = "The screws of the board cannot be counted before the studs are set out."
-        tally.gap("board_screw/stations", told)
+        sentence = "The screws of the board cannot be counted before the studs are set out."
+        tally.gap("board_screw/stations", sentence)
         return
     stations = [station for station in framing.stations if station.face in (None, face)]
     screws = tally.choices("board_screw")
@@ -271,7 +271,9 @@ def _count_board_screws(tally: _Tally, framing: Framing, face: Face) -> None:
         if through_mm is None or penetration is None or spacing is None or not screws:
             continue
         counts = [screws_on_a_line(station.clear_mm, spacing.number) for station in stations]
-        at_track = [min(count, ends_in_track(framing, one)) for count, one in zip(counts, stations, strict=True)]
+        at_track = [
+            min(count, ends_in_track(framing, station)) for count, station in zip(counts, stations, strict=True)
+        ]
         _add_board_screws(
             tally, face, number, screws, (through_mm, penetration, spacing), (sum(counts), sum(at_track), len(stations))
         )
@@ -290,11 +292,11 @@ def _add_board_screws(
     needed_mm = through_mm + penetration.number
     longest = shortest_that_reaches(screws, needed_mm)
     if longest is None:
-        told = (
+        sentence = (
             f"{face.capitalize()} face, layer {number}: no screw of the kit is "
             f"{tally.length(needed_mm)} long; add a longer one to board_screw."
         )
-        tally.gap(f"{face}/layer-{number}/board_screw", told)
+        tally.gap(f"{face}/layer-{number}/board_screw", sentence)
         return
     of_stud = _screw_for(tally, screws, needed_mm, ("stud",), "The board screws", "board_screw/steel")
     field = of_stud or longest
@@ -332,11 +334,11 @@ def _screw_for(
 ) -> Material | None:
     """The shortest screw that reaches and is for the steel it passes; None, and a caution, where the kit has none."""
     part = thickest(material for _, material in tally.steel_parts(names))
-    right = shortest_that_reaches([one for one in screws if suits(one, steel_of(part))], needed_mm)
+    right = shortest_that_reaches([screw for screw in screws if suits(screw, steel_of(part))], needed_mm)
     taken = shortest_that_reaches(screws, needed_mm)
     if right is None and part is not None and taken is not None:
-        found = wrong_screw(f"{tally.wall.key}/{key}", what, taken, part, tally.materials, needed_mm)
-        tally.found.setdefault(key, found)
+        finding = wrong_screw(f"{tally.wall.key}/{key}", what, taken, part, tally.materials, needed_mm)
+        tally.findings.setdefault(key, finding)
     return right
 
 
@@ -355,8 +357,8 @@ def _count_tape_and_compound(tally: _Tally, curve: Curve, face: Face, joints_mm:
     if level == 0:
         return
     if joints_mm is None:
-        told = f"The joints of the {face} face have not been planned: its tape cannot be measured."
-        tally.gap(f"{face}/tape", told)
+        sentence = f"The joints of the {face} face have not been planned: its tape cannot be measured."
+        tally.gap(f"{face}/tape", sentence)
     tape = tally.material("tape")
     if tape is not None and joints_mm is not None:
         corners_mm = sum(_corners_mm(curve, face, inside=True))
@@ -455,8 +457,8 @@ def _note_untaped(tally: _Tally, curve: Curve) -> None:
         ]
     places += ["the top"] if wall.top == "deck" else []
     if places and any(wall.face(face).layers for face in FACES):
-        told = f"Neither tape nor bead is counted at {' and '.join(places)}: add what that joint takes."
-        tally.found.setdefault("untaped", Finding(f"{wall.key}/untaped", "note", told, "Our own convention"))
+        sentence = f"Neither tape nor bead is counted at {' and '.join(places)}: add what that joint takes."
+        tally.findings.setdefault("untaped", Finding(f"{wall.key}/untaped", "note", sentence, "Our own convention"))
 
 
 def _count_flexible_bead(tally: _Tally, face: Face, edges: Sequence[CurvedEdge]) -> None:
@@ -465,8 +467,8 @@ def _count_flexible_bead(tally: _Tally, face: Face, edges: Sequence[CurvedEdge])
     lengths_mm = [edge.length_mm for edge in edges]
     bead = tally.material("flexible_bead")
     if bead is not None:
-        for found in too_tight(edges, bead, tally.wall.key, "bead", tally.system):
-            tally.found.setdefault(found.key, found)
+        for finding in too_tight(edges, bead, tally.wall.key, "bead", tally.system):
+            tally.findings.setdefault(finding.key, finding)
         shown = tuple((edge.where, tally.length(edge.length_mm)) for edge in edges)
         why = Explanation(
             "arches of openings and the curved part of a free top: radius x sweep", shown, "Plane geometry"
@@ -481,12 +483,12 @@ def _count_bead_fasteners(tally: _Tally, face: Face, lengths_mm: Sequence[float]
     if fastener is None or spacing is None:
         return
     count = sum(screws_on_a_line(length_mm, spacing.number) for length_mm in lengths_mm)
-    told = Explanation(
+    why = Explanation(
         "on each length of bead, length / spacing, rounded up, plus one",
         (("lengths of bead", str(len(lengths_mm))), ("spacing", tally.length(spacing.number))),
         spacing.source,
     )
-    tally.add(key, f"{label}, {face} face", float(count), "each", told, fastener, face)
+    tally.add(key, f"{label}, {face} face", float(count), "each", why, fastener, face)
 
 
 def _count_arch_track(tally: _Tally, curve: Curve) -> None:
@@ -494,8 +496,8 @@ def _count_arch_track(tally: _Tally, curve: Curve) -> None:
     track = tally.material("arch_track") if edges else None
     if track is None:
         return
-    for found in too_tight(edges, track, tally.wall.key, "track", tally.system):
-        tally.found.setdefault(found.key, found)
+    for finding in too_tight(edges, track, tally.wall.key, "track", tally.system):
+        tally.findings.setdefault(finding.key, finding)
     shown = tuple((edge.where, tally.length(edge.length_mm)) for edge in edges)
     why = Explanation("length of each arch, which the cripples over it stand on", shown, "Radius x sweep of the arch")
     lengths_mm = [edge.length_mm for edge in edges]
@@ -546,13 +548,13 @@ def _count_water(tally: _Tally, curve: Curve, face: Face) -> None:
         )
         label = f"Water for damp bending, {face} face, layer {number}"
         tally.add(f"layer-{number}/water", label, litres, "l", explanation, None, face)
-        told = (
+        sentence = (
             f"Damp bending of the {face} face, layer {number}: about {litres:.1f} l of water, sprayed on the side in "
             "tension; the board must be dry within 24 h."
         )
         key = f"{face}/layer-{number}/damp"
         source = f"{rate.source}; drying: {DRY_WITHIN_SOURCE}"
-        tally.found.setdefault(key, Finding(f"{tally.wall.key}/{key}", "note", told, source))
+        tally.findings.setdefault(key, Finding(f"{tally.wall.key}/{key}", "note", sentence, source))
 
 
 def _arc_area_mm2(curve: Curve, line: Line) -> float:

@@ -79,13 +79,13 @@ class HeldTemplate:
     moves: tuple[TemplateMove, ...]
 
     def __post_init__(self) -> None:
-        told = {
+        sentences = {
             "name": "say what is written on the template",
             "shape": "say what shape it holds, such as the back of the base along piece 2",
             "wall": "say which wall it was traced from",
             "traced_by": "say who traced it",
         }
-        for entry, reason in told.items():
+        for entry, reason in sentences.items():
             if not getattr(self, entry).strip():
                 raise SurveyError(entry, reason)
         if self.piece is not None and not 1 <= self.piece <= 200:
@@ -141,12 +141,12 @@ def template_for(wall: WallSpec, run: TrimRun, templates: Iterable[HeldTemplate]
     """
     named = (run.template or "").strip().casefold()
     fitting = [
-        one
-        for one in templates
-        if (named and one.name.strip().casefold() == named)
-        or (not named and one.wall == wall.key and one.line.strip().casefold() == run.name.strip().casefold())
+        template
+        for template in templates
+        if (named and template.name.strip().casefold() == named)
+        or (not named and template.wall == wall.key and template.line.strip().casefold() == run.name.strip().casefold())
     ]
-    return max(fitting, key=lambda one: (one.is_there, one.traced_on), default=None)
+    return max(fitting, key=lambda template: (template.is_there, template.traced_on), default=None)
 
 
 def template_holds(wall: WallSpec, templates: Sequence[HeldTemplate]) -> tuple[Hold, ...]:
@@ -174,11 +174,11 @@ def template_holds(wall: WallSpec, templates: Sequence[HeldTemplate]) -> tuple[H
         template = template_for(wall, run, templates)
         if template is None or not template.is_there:
             line = f"{wall.key}/trim-{number}"
-            found = Finding(f"{line}/release/{TEMPLATE}", "gap", _why_held(wall, run, template), _SOURCE)
-            decision = override_of(wall.overrides, found.key)
+            finding = Finding(f"{line}/release/{TEMPLATE}", "gap", _why_held(wall, run, template), _SOURCE)
+            decision = override_of(wall.overrides, finding.key)
             if decision is not None:
-                found = released(found, decision)
-            held.append(Hold(line, run.name, run.material, TEMPLATE, "a held template", found))
+                finding = released(finding, decision)
+            held.append(Hold(line, run.name, run.material, TEMPLATE, "a held template", finding))
     return tuple(held)
 
 

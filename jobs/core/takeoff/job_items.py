@@ -136,8 +136,8 @@ def item_quantities(
     for item in items:
         material = book.materials.get(item.material)
         if material is None:
-            told = f"The job's items name {item.material}, which the catalog does not hold; add it there."
-            yield Finding(f"{item_key(item)}/material", "gap", told)
+            sentence = f"The job's items name {item.material}, which the catalog does not hold; add it there."
+            yield Finding(f"{item_key(item)}/material", "gap", sentence)
             continue
         if days.of_activity and item.activity is not None and item.activity not in days.of_activity:
             yield _no_activity(item, material, days)
@@ -156,31 +156,31 @@ def _entered(item: JobItem, material: Material) -> tuple[str, str]:
 
 
 def _no_activity(item: JobItem, material: Material, days: SiteDays) -> Finding:
-    told = (
+    sentence = (
         f'{material.name} is for the activity "{item.activity}", which this job does not have; these are '
         f"{', '.join(days.of_activity)}."
     )
-    return Finding(f"{item_key(item)}/activity", "caution", told)
+    return Finding(f"{item_key(item)}/activity", "caution", sentence)
 
 
 def _by_days(item: JobItem, material: Material, days: SiteDays) -> Iterator[ItemQuantity | Finding]:
     count = days.in_all if item.activity is None else days.of_activity.get(item.activity)
     if count is None:
         what = "the first day on site" if item.activity is None else "an activity this job has"
-        told = f"{material.name} goes by working days, and they are not known: enter {what}."
-        yield Finding(f"{item_key(item)}/days", "gap", told)
+        sentence = f"{material.name} goes by working days, and they are not known: enter {what}."
+        yield Finding(f"{item_key(item)}/days", "gap", sentence)
         return
     yield from _times(item, material, "", Decimal(count), _counted(count, "working day"))
 
 
 def _by_walls(item: JobItem, material: Material, walls: Sequence[WallWorkUp]) -> Iterator[ItemQuantity | Finding]:
-    found = [one for wall in walls for one in _of_wall(item, material, wall)]
-    if not found:
-        told = (
+    quantities = [quantity for wall in walls for quantity in _of_wall(item, material, wall)]
+    if not quantities:
+        sentence = (
             f"{material.name} is counted {RULES[item.rule]}, and no wall of this job has any: nothing of it is bought."
         )
-        yield Finding(f"{item_key(item)}/none", "caution", told)
-    yield from found
+        yield Finding(f"{item_key(item)}/none", "caution", sentence)
+    yield from quantities
 
 
 def _of_wall(item: JobItem, material: Material, wall: WallWorkUp) -> Iterator[ItemQuantity]:

@@ -22,7 +22,7 @@ class JobPlans:
         >>> JobPlans().faces_of("reception-screen")
         ()
         """
-        return () if self.boards is None else tuple(one for one in self.boards.faces if one.wall == wall)
+        return () if self.boards is None else tuple(face for face in self.boards.faces if face.wall == wall)
 
 
 NO_PLANS = JobPlans()

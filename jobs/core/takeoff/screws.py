@@ -100,10 +100,10 @@ def unknown_steel(key: str, parts: Iterable[tuple[str, Material]]) -> Iterable[F
     """A note for each part a screw passes whose steel nobody has stated. key: of the wall. parts: word and material."""
     for word, part in parts:
         if part.fact("steel_mil") is None:
-            told = (
+            sentence = (
                 f"The steel of the {word.replace('-', ' ')} {part.code} is not stated: see which point the screws need."
             )
-            yield Finding(f"{key}/{word}/steel", "note", told, STEEL_SOURCE)
+            yield Finding(f"{key}/{word}/steel", "note", sentence, STEEL_SOURCE)
 
 
 def wrong_screw(
@@ -127,24 +127,30 @@ def wrong_screw(
     standard = "ASTM C954" if steel_mil >= C954_FROM_MIL else "ASTM C1002"
     stated = chosen.fact("least_steel_mil") or chosen.fact("greatest_steel_mil")
     lack = "is not for it" if stated else "does not say which steel it is for"
-    told = f"{what} pass {steel_mil:g} mil steel ({part.code}); {chosen.code} {lack}"
+    sentence = f"{what} pass {steel_mil:g} mil steel ({part.code}); {chosen.code} {lack}"
     if steel_mil > C954_TO_MIL:
-        return Finding(key, "caution", f"{told}. No screw standard reaches that thick: ask its maker.", STEEL_SOURCE)
-    right = [one for one in materials.values() if _is_right(one, steel_mil, needed_mm, chosen)]
-    right.sort(key=lambda one: (one.facts["screw_length_mm"].number, one.code))
-    named = ", ".join(f"{one.name} ({one.code})" for one in right[:OFFERED])
+        return Finding(
+            key, "caution", f"{sentence}. No screw standard reaches that thick: ask its maker.", STEEL_SOURCE
+        )
+    right = [material for material in materials.values() if _is_right(material, steel_mil, needed_mm, chosen)]
+    right.sort(key=lambda screw: (screw.facts["screw_length_mm"].number, screw.code))
+    named = ", ".join(f"{screw.name} ({screw.code})" for screw in right[:OFFERED])
     way = f"Name in the kit: {named}." if named else f"Add a screw to {standard} to the catalog and the kit."
     if not stated:
         way = f"Fill that in, or name in the kit: {named}." if named else f"Fill that in, or add a screw to {standard}."
-    return Finding(key, "caution", f"{told}. {way}", STEEL_SOURCE)
+    return Finding(key, "caution", f"{sentence}. {way}", STEEL_SOURCE)
 
 
-def _is_right(one: Material, steel_mil: float, needed_mm: float, chosen: Material) -> bool:
-    length, wanted = one.fact("screw_length_mm"), chosen.fact("screw_length_mm")
-    if one.kind != "fastener" or length is None or not (one.fact("least_steel_mil") or one.fact("greatest_steel_mil")):
+def _is_right(screw: Material, steel_mil: float, needed_mm: float, chosen: Material) -> bool:
+    length, wanted = screw.fact("screw_length_mm"), chosen.fact("screw_length_mm")
+    if (
+        screw.kind != "fastener"
+        or length is None
+        or not (screw.fact("least_steel_mil") or screw.fact("greatest_steel_mil"))
+    ):
         return False
     least_mm = needed_mm or (wanted.number if wanted else 0.0)
-    return suits(one, steel_mil) and length.number >= least_mm - TOLERANCE_MM
+    return suits(screw, steel_mil) and length.number >= least_mm - TOLERANCE_MM
 
 
 def ends_in_track(framing: Framing, station: Station) -> int:

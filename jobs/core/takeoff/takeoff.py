@@ -177,7 +177,9 @@ def take_off(
     >>> take_off((), Catalog(Firm("F", "Etc/UTC", "EUR", "metric", 3, 5), starter_standards()), date(2026, 5, 4)).lines
     ()
     """
-    decisions = {one.key: one for wall in walls for one in wall.spec.overrides} | {one.key: one for one in overrides}
+    decisions = {override.key: override for wall in walls for override in wall.spec.overrides} | {
+        override.key: override for override in overrides
+    }
     findings: list[Finding] = [finding for wall in walls for finding in wall.findings]
     lines: list[TakeoffLine] = []
     for wall in walls:
@@ -185,11 +187,11 @@ def take_off(
             line = _line_of(wall.spec.key, quantity, book, decisions, findings)
             if line is not None:
                 lines.append(line)
-    for found in item_quantities(items, walls, book, days):
-        if isinstance(found, Finding):
-            findings.append(found)
+    for item in item_quantities(items, walls, book, days):
+        if isinstance(item, Finding):
+            findings.append(item)
         else:
-            lines.append(_line_of_item(found, decisions))
+            lines.append(_line_of_item(item, decisions))
     by_material: dict[str, list[TakeoffLine]] = {}
     for line in lines:
         by_material.setdefault(line.material, []).append(line)
@@ -207,11 +209,11 @@ def _idle_overrides(overrides: Sequence[Override], lines: Sequence[TakeoffLine])
     known = {line.key for line in lines}
     for override in overrides:
         if override.key not in known:
-            told = (
+            sentence = (
                 f"An override of the job names {override.key}, which is no quantity of it: correct its key, "
                 "enter a decision about a check with its wall, or take it back."
             )
-            yield Finding(f"job/override/{override.key}", "caution", told)
+            yield Finding(f"job/override/{override.key}", "caution", sentence)
 
 
 @dataclass(frozen=True)
@@ -225,8 +227,8 @@ class Cutting:
 
     def is_by_the_piece(self, track: str) -> bool:
         """Track is bought by its length, every off-cut lapped on, until a plan is chosen or some lies in the yard."""
-        kept = self.plans.sticks
-        is_planned = kept is not None and kept.plan(track) is not None
+        chosen = self.plans.sticks
+        is_planned = chosen is not None and chosen.plan(track) is not None
         return is_planned or bool(sticks_on_hand(track, self.plans.on_hand))
 
 
@@ -236,18 +238,20 @@ def _kept_sheets(walls: Sequence[WallWorkUp], plans: JobPlans, findings: list[Fi
     hung = [plan for wall in walls for plan in wall.face_plans]
     sheets: JobSheets | None = None
     faults: tuple[Fault, ...] = ()
-    if all(plan.kept for plan in hung):
+    if all(plan.is_chosen for plan in hung):
         sheets, faults = sheets_by_kept(plans.boards, hung)
         if sheets is not None and not faults:
             return sheets
     why = "; ".join(fault.sentence for fault in faults[:3])
-    told = (
+    sentence = (
         f"The sheets of the board plan chosen for the job do not pass the independent check ({why})."
         if why
         else "The board plan chosen for the job is out of date: its walls or its boards have changed since."
     )
-    told += " Sheets are counted by the quick plans instead; look for a better plan again."
-    findings.append(Finding("plans/boards", "caution", told, "Own rule: a plan is used only for what it was made for"))
+    sentence += " Sheets are counted by the quick plans instead; look for a better plan again."
+    findings.append(
+        Finding("plans/boards", "caution", sentence, "Own rule: a plan is used only for what it was made for")
+    )
     return None
 
 
@@ -278,8 +282,10 @@ def _line_of(
     return _decided(quantity.key, wall, quantity.label, material, computed, quantity.explanation, decisions)
 
 
-def _line_of_item(found: ItemQuantity, decisions: Mapping[str, Override]) -> TakeoffLine:
-    return _decided(found.key, found.wall, found.label, found.material, found.net, found.explanation, decisions)
+def _line_of_item(quantity: ItemQuantity, decisions: Mapping[str, Override]) -> TakeoffLine:
+    return _decided(
+        quantity.key, quantity.wall, quantity.label, quantity.material, quantity.net, quantity.explanation, decisions
+    )
 
 
 def _decided(
@@ -338,7 +344,7 @@ def whole_packs(need: Decimal, packs: Sequence[Pack], on_day: date) -> tuple[tup
         best = mix if best is None else min(best, mix)
     assert best is not None
     chosen = [(pack, count) for pack, count in zip((cheapest, *others), best[2], strict=True) if count]
-    return tuple(sorted(chosen, key=lambda one: (-one[0].quantity, one[0].code)))
+    return tuple(sorted(chosen, key=lambda pack: (-pack[0].quantity, pack[0].code)))
 
 
 def _weight(pack: Pack, on_day: date) -> Decimal:
@@ -380,10 +386,10 @@ def _purchase(
     if material.kind == "board" and not set_by_hand and not items_alone:
         bought = _boards(material, plans, lines, cutting, on_day)
     elif sticks and not set_by_hand:
-        found = _sticks(material, sticks, lines, cutting, on_day, findings)
-        if found is None:
+        of_sticks = _sticks(material, sticks, lines, cutting, on_day, findings)
+        if of_sticks is None:
             return None
-        bought = found
+        bought = of_sticks
     else:
         bought = _bulk(material, lines, on_day)
     bought = _less_stock(bought, cutting.plans.on_hand)
@@ -414,16 +420,16 @@ def _with_template_charges(
 
 def _less_stock(bought: Purchase, on_hand: Sequence[OnHand]) -> Purchase:
     """Whole packs of the firm's stock that are set aside go before packs of the same kind that are bought."""
-    mine = [one for one in on_hand if one.material == bought.material and one.length_mm is None]
+    mine = [stock for stock in on_hand if stock.material == bought.material and stock.length_mm is None]
     packs, taken, charged = list(bought.packs), list[PackCount](), bought.stock_cost
-    for one in mine:
-        place = next((n for n, pack in enumerate(packs) if pack.pack == one.pack and pack.count), None)
+    for stock in mine:
+        place = next((n for n, pack in enumerate(packs) if pack.pack == stock.pack and pack.count), None)
         if place is None:
             continue
         pack = packs[place]
-        used = min(one.count, pack.count)
+        used = min(stock.count, pack.count)
         taken.append(replace(pack, count=used))
-        charged += to_cents((one.unit_cost or Decimal(0)) * used)
+        charged += to_cents((stock.unit_cost or Decimal(0)) * used)
         left = pack.count - used
         amount = None if pack.unit_price is None else to_cents(pack.unit_price * left)
         packs[place] = replace(pack, count=left, amount=amount)
@@ -432,7 +438,7 @@ def _less_stock(bought: Purchase, on_hand: Sequence[OnHand]) -> Purchase:
     quantity = sum((pack.quantity * pack.count for pack in taken), Decimal(0))
     packs = [pack for pack in packs if pack.count]
     amounts = [pack.amount for pack in packs]
-    cost = None if None in amounts else sum((one for one in amounts if one is not None), Decimal("0.00"))
+    cost = None if None in amounts else sum((amount for amount in amounts if amount is not None), Decimal("0.00"))
     words = ", ".join(f"{pack.count} x {pack.label}" for pack in taken)
     why = replace(bought.explanation, inputs=(*bought.explanation.inputs, ("Taken of the firm's stock", words)))
     return replace(
@@ -448,7 +454,7 @@ def _less_stock(bought: Purchase, on_hand: Sequence[OnHand]) -> Purchase:
 
 def _charged(plan: CutPlan, material: str, on_hand: Sequence[OnHand]) -> Decimal:
     """What the job is charged for sticks taken of the firm's stock."""
-    costs = {code: one.unit_cost or Decimal(0) for code, one, _ in sticks_on_hand(material, on_hand)}
+    costs = {code: stock.unit_cost or Decimal(0) for code, stock, _ in sticks_on_hand(material, on_hand)}
     return to_cents(sum((costs.get(stick.stock_code, Decimal(0)) for stick in plan.sticks), Decimal(0)))
 
 
@@ -457,10 +463,10 @@ def _prices_no_longer_held(material: Material, bought: Purchase, on_day: date) -
     for pack in material.packs:
         price = pack.price_on(on_day)
         if pack.code in used and price is not None and price.held_until is not None and price.held_until < on_day:
-            told = (
+            sentence = (
                 f"{material.name}: the price of {pack.label} was held until {day_words(price.held_until)}; ask again."
             )
-            yield Finding(f"catalog/{material.code}/price-held/{pack.code}", "caution", told)
+            yield Finding(f"catalog/{material.code}/price-held/{pack.code}", "caution", sentence)
 
 
 def _gap(material: Material, what: str, sentence: str) -> Finding:
@@ -583,11 +589,11 @@ def _boards(
 
 
 def _proven_boards(cutting: Cutting) -> tuple[tuple[str, str], ...]:
-    kept = cutting.plans.boards
-    if cutting.sheets is None or kept is None:
+    boards = cutting.plans.boards
+    if cutting.sheets is None or boards is None:
         return ()
-    chosen = f"{kept.by}, {day_words(kept.on)}" if kept.on else kept.by
-    least = "not proven" if kept.gap is None else f"at most {100 * kept.gap:.2f} % above the proven least"
+    chosen = f"{boards.by}, {day_words(boards.on)}" if boards.on else boards.by
+    least = "not proven" if boards.gap is None else f"at most {100 * boards.gap:.2f} % above the proven least"
     return (("Plan of all boards of the job", least), ("Chosen by", chosen or "nobody named"))
 
 
@@ -627,7 +633,7 @@ def _sticks(
     explanation = Explanation(
         "Every piece cut from whole sticks, saw cuts counted; more where they do not hold net and waste",
         (
-            ("Pieces", f"{sum(one.count for one in sticks)}"),
+            ("Pieces", f"{sum(stick.count for stick in sticks)}"),
             *_splices(material, sticks),
             ("Net length", f"{_shown(net)} {material.unit_used}"),
             ("Width of a saw cut", format_length(wanted.kerf_mm, cutting.system)),
@@ -648,8 +654,8 @@ def _sticks(
 def _plans_apart(sticks: Sequence[StickPiece], wanted: StickList, plan: CutPlan, plans: JobPlans) -> dict[str, CutPlan]:
     """Each wall cut by itself from what is sold. plan: of all of them. Raises CuttingError as `plan_cuts`."""
     by_wall: dict[str, list[CutPiece]] = {}
-    for one in sticks:
-        by_wall.setdefault(one.wall, []).append(CutPiece(one.label, one.length_mm, one.count))
+    for stick in sticks:
+        by_wall.setdefault(stick.wall, []).append(CutPiece(stick.label, stick.length_mm, stick.count))
     sold = [stock for stock in wanted.stocks if stock.count is None]
     # One wall alone, cut by the quick plan from what is sold, has just been planned.
     if len(by_wall) == 1 and len(sold) == len(wanted.stocks) and plans.sticks is None:
@@ -677,21 +683,21 @@ def _packs_apart(
 
 
 def _splices(material: Material, sticks: Sequence[StickPiece]) -> tuple[tuple[str, str], ...]:
-    count = sum(one.count for one in sticks if one.spliced)
+    count = sum(stick.count for stick in sticks if stick.spliced)
     if not count:
         return ()
     lap = material.fact("splice_overlap_mm")
     ends = f"laps of {lap.number:g} mm" if lap and lap.number else "ends butt"
-    told = ends if lap else f"{ends}, for the catalog states no lap"
-    return (("Spliced, being longer than any stick", f"{count} pieces, {told}"),)
+    words = ends if lap else f"{ends}, for the catalog states no lap"
+    return (("Spliced, being longer than any stick", f"{count} pieces, {words}"),)
 
 
-def _proven_sticks(material: str, plan: CutPlan, kept: KeptSticks | None) -> tuple[tuple[str, str], ...]:
+def _proven_sticks(material: str, plan: CutPlan, sticks: KeptSticks | None) -> tuple[tuple[str, str], ...]:
     """What is proven of a plan that a person chose: in shares, for money is not for everyone who builds."""
-    chosen_plan = kept.plan(material) if kept is not None and plan.working else None
-    if kept is None or chosen_plan is None:
+    chosen_plan = sticks.plan(material) if sticks is not None and plan.working else None
+    if sticks is None or chosen_plan is None:
         return ()
-    chosen = f"{kept.by}, {day_words(kept.on)}" if kept.on else kept.by
+    chosen = f"{sticks.by}, {day_words(sticks.on)}" if sticks.on else sticks.by
     gap = chosen_plan.gap
     least = (
         "not proven" if gap is None else f"at most {100 * gap:.2f} % above the proven least" if gap else "proven best"
@@ -701,24 +707,24 @@ def _proven_sticks(material: str, plan: CutPlan, kept: KeptSticks | None) -> tup
 
 def _saw_gap(material: Material) -> Finding:
     labels = " and ".join(f"“{STANDARD_SPECS[name].label}”" for name in ("saw_kerf_mm", "usable_offcut_mm"))
-    told = f"The sticks of {material.name} cannot be planned: fill in the standards {labels}."
-    return Finding("standards/saw", "gap", told)
+    sentence = f"The sticks of {material.name} cannot be planned: fill in the standards {labels}."
+    return Finding("standards/saw", "gap", sentence)
 
 
 def _stick_plan(material: Material, wanted: StickList, plans: JobPlans, findings: list[Finding]) -> CutPlan:
     """The plan a person chose while it is fresh, else the quick one."""
-    kept = plans.sticks.plan(material.code) if plans.sticks else None
-    if kept is not None:
-        plan, faults = plan_by_kept(wanted, kept)
+    chosen = plans.sticks.plan(material.code) if plans.sticks else None
+    if chosen is not None:
+        plan, faults = plan_by_kept(wanted, chosen)
         if plan is not None and not faults:
             return plan
         why = f" ({'; '.join(faults[:3])})" if faults else ": its pieces, its sticks or their prices have changed since"
-        told = (
+        sentence = (
             f"{material.name}: the stick plan chosen for the job is out of date{why}. "
             "The quick plan stands in for it; look for a better plan again."
         )
         source = "Own rule: a plan is used only for what it was made for"
-        findings.append(Finding(f"plans/sticks/{material.code}", "caution", told, source))
+        findings.append(Finding(f"plans/sticks/{material.code}", "caution", sentence, source))
     return plan_cuts(wanted.pieces, wanted.stocks, kerf_mm=wanted.kerf_mm, usable_offcut_mm=wanted.usable_offcut_mm)
 
 
@@ -727,19 +733,19 @@ def _made_to_length(
 ) -> Purchase:
     """Pieces made to order and paid by length: the ordered lengths count, as the maker's rules round them."""
     assert material.waste is not None
-    ordered_mm = sum(one.length_mm * one.count for one in sticks)
+    ordered_mm = sum(stick.length_mm * stick.count for stick in sticks)
     ordered = convert(Decimal(repr(ordered_mm)), "mm", material.unit_used).quantize(_PLACES)
     net = sum((line.net for line in lines), Decimal(0))
     waste = (net * material.waste).quantize(_PLACES, ROUND_CEILING)
     need = max(ordered, net + waste)
     chosen = whole_packs(need, material.packs, on_day) if need > 0 else ()
     packs = tuple(_counted(pack, count, on_day) for pack, count in chosen)
-    pieces = ", ".join(f"{one.label}: {format_inches(one.length_mm)}" for one in sticks[:12])
+    pieces = ", ".join(f"{stick.label}: {format_inches(stick.length_mm)}" for stick in sticks[:12])
     explanation = Explanation(
         "Pieces made to order, each rounded by the maker's length rules, paid by length",
         (
             ("Net length", f"{_shown(net)} {material.unit_used}"),
-            ("Pieces", f"{sum(one.count for one in sticks)} ({pieces})"),
+            ("Pieces", f"{sum(stick.count for stick in sticks)} ({pieces})"),
             ("Ordered length", f"{_shown(ordered)} {material.unit_used}"),
             ("Waste share", f"{_shown(material.waste * 100)} %"),
         ),

@@ -201,7 +201,7 @@ def work_up_wall(
     bend_checks = check_layers(curve, spec, materials, system)
     track_checks = check_track(curve, spec, materials, system)
     framing = frame(curve, spec, materials, book.standards, system)
-    found: list[Finding] = [
+    findings: list[Finding] = [
         *_missing_materials(spec, book),
         *bend_findings((*bend_checks, *track_checks)),
         *practice_notes(curve, spec, materials, system),
@@ -212,25 +212,25 @@ def work_up_wall(
         *template_findings(curve, spec),
         *swapped_findings(spec, system),
     ]
-    face_plans = _face_plans(spec, curve, framing, book, on_day, found, board_rounds, kept_faces)
+    face_plans = _face_plans(spec, curve, framing, book, on_day, findings, board_rounds, kept_faces)
     if framing.is_complete:
         for plan in face_plans:
             framing = add_sheet_end_studs(framing, _sheet_ends(curve, plan), plan.face)
     trims = plan_trims(curve, spec, materials, system)
     for trim in trims:
-        found.extend(trim.findings)
-    found += overlaps(curve, spec, materials, system)
-    arches, told = arch_works(curve, spec, system)
-    cased, told_of_casings = cased_openings(curve, spec, materials, system)
+        findings.extend(trim.findings)
+    findings += overlaps(curve, spec, materials, system)
+    arches, of_arches = arch_works(curve, spec, system)
+    cased, of_casings = cased_openings(curve, spec, materials, system)
     casings = casing_quantities(cased, spec, system)
-    found += [*told, *told_of_casings, *shape_notes(curve, spec, bend_checks, system)]
+    findings += [*of_arches, *of_casings, *shape_notes(curve, spec, bend_checks, system)]
     bent: tuple[Bent, ...] = (*bend_checks, *track_checks, *(arc for trim in trims for arc in trim.arcs))
     bands = arc_bands(curve, spec, book.standards, system)
     checked = check_bands(bands, bent, system)
     baseline = _baseline(spec, system)
-    found += [*band_findings(bands, checked, bent), *(baseline.findings if baseline else ())]
+    findings += [*band_findings(bands, checked, bent), *(baseline.findings if baseline else ())]
     holds = holds_on(spec, materials)
-    room = _in_the_room(spec, curve, book, found)
+    room = _in_the_room(spec, curve, book, findings)
     quantities: list[Quantity] = [
         *_track_quantities(spec, framing, book, on_day),
         *_stud_quantities(spec, framing, book),
@@ -241,11 +241,15 @@ def work_up_wall(
     joints_mm = {plan.face: plan.tape_joint_mm for plan in face_plans}
     kit_items = finish(curve, framing, spec, materials, book.firm.kit, book.standards, joints_mm, trims, system)
     quantities += kit_items.items
-    found += kit_items.findings
-    known = {*(one.key for one in bend_checks), *(one.key for one in track_checks), *(one.key for one in found)}
-    known |= {*(one.key for one in quantities), *(arc.key for trim in trims for arc in trim.arcs)}
+    findings += kit_items.findings
+    known = {
+        *(entry.key for entry in bend_checks),
+        *(entry.key for entry in track_checks),
+        *(entry.key for entry in findings),
+    }
+    known |= {*(quantity.key for quantity in quantities), *(arc.key for trim in trims for arc in trim.arcs)}
     known |= {hold.finding.key for hold in holds}
-    found += _unknown_overrides(spec, known)
+    findings += _unknown_overrides(spec, known)
     return WallWorkUp(
         spec,
         curve,
@@ -256,7 +260,7 @@ def work_up_wall(
         trims,
         tuple(quantities),
         (*_stud_sticks(spec, framing), *_trim_sticks(spec, trims), *_cut_sticks(spec, quantities, materials, on_day)),
-        tuple({finding.key: _decided(finding, spec) for finding in found}.values()),
+        tuple({finding.key: _decided(finding, spec) for finding in findings}.values()),
         bands,
         checked,
         baseline,
@@ -270,26 +274,28 @@ def work_up_wall(
     )
 
 
-def _in_the_room(spec: WallSpec, curve: Curve, book: Catalog, found: list[Finding]) -> RoomPlace | None:
+def _in_the_room(spec: WallSpec, curve: Curve, book: Catalog, findings: list[Finding]) -> RoomPlace | None:
     if spec.room is None:
         return None
     try:
         place = place_in_room(curve, spec.room, tape_of(spec, book.standards))
     except SurveyError as error:
-        told = f"{spec.name} cannot be placed in the room: {error.reason}."
-        found.append(Finding(f"{spec.key}/room", "caution", told, "Plane geometry"))
+        sentence = f"{spec.name} cannot be placed in the room: {error.reason}."
+        findings.append(Finding(f"{spec.key}/room", "caution", sentence, "Plane geometry"))
         return None
-    found += room_findings(spec.key, spec.name, place, book.firm.display_units)
+    findings += room_findings(spec.key, spec.name, place, book.firm.display_units)
     return place
 
 
 def _baseline(spec: WallSpec, system: System) -> OffsetsFit | None:
     """How far the pieces stand off the offsets they were fitted to, as they are now."""
-    kept = spec.taken.baseline
+    baseline = spec.taken.baseline
     known = tuple(piece for piece in spec.pieces if not isinstance(piece, TemplatePiece))
-    if kept is None or len(known) < len(spec.pieces):
+    if baseline is None or len(known) < len(spec.pieces):
         return None
-    return off_pieces(kept.offsets, kept.tolerance_mm, known, kept.start, kept.heading_rad, spec.key, system)
+    return off_pieces(
+        baseline.offsets, baseline.tolerance_mm, known, baseline.start, baseline.heading_rad, spec.key, system
+    )
 
 
 def _decided(finding: Finding, spec: WallSpec) -> Finding:
@@ -314,8 +320,8 @@ def _unknown_overrides(spec: WallSpec, known: Collection[str]) -> Iterable[Findi
     for override in spec.overrides:
         if override.key not in known and override.key not in settled and not override.key.startswith(settled_under):
             what = key_words(override.key, spec)
-            told = f"An override names {what}, which this wall does not have: correct its key, or take it back."
-            yield Finding(f"{spec.key}/override/{override.key}", "caution", told)
+            sentence = f"An override names {what}, which this wall does not have: correct its key, or take it back."
+            yield Finding(f"{spec.key}/override/{override.key}", "caution", sentence)
 
 
 def compared_figures(spec: WallSpec, materials: Mapping[str, Material], standards: Standards) -> dict[str, float]:
@@ -334,8 +340,11 @@ def compared_figures(spec: WallSpec, materials: Mapping[str, Material], standard
     bends: list[BendCheck | TrackCheck | TrimArc] = [*check_layers(curve, spec, materials), *arcs]
     bends += check_track(curve, spec, materials)
     figures = {bend.key: bend.radius_mm for bend in bends if bend.radius_mm > 0}
-    found = [*frame(curve, spec, materials, standards).findings, *(one for trim in trims for one in trim.findings)]
-    figures |= {one.key: one.compared for one in found if one.compared is not None}
+    findings = [
+        *frame(curve, spec, materials, standards).findings,
+        *(finding for trim in trims for finding in trim.findings),
+    ]
+    figures |= {finding.key: finding.compared for finding in findings if finding.compared is not None}
     return {key: round(figure, 2) for key, figure in figures.items()}
 
 
@@ -348,12 +357,13 @@ def with_compared(
     standards: as the wall is judged by. Whatever figure a new decision about a check brings with it gives way.
     """
     before = tuple(before)
-    if all(one in before for one in spec.overrides):
+    if all(override in before for override in spec.overrides):
         return spec
     bare = replace(spec, overrides=())
     figures = compared_figures(bare, materials, standards)
     decided = (
-        one if one in before else replace(one, original=figures.get(one.key, one.original)) for one in spec.overrides
+        override if override in before else replace(override, original=figures.get(override.key, override.original))
+        for override in spec.overrides
     )
     return replace(spec, overrides=tuple(decided))
 
@@ -361,30 +371,30 @@ def with_compared(
 def _missing_materials(spec: WallSpec, book: Catalog) -> Iterable[Finding]:
     wanted = [("track", spec.track, "track"), ("stud", spec.stud, "stud")]
     wanted += [(f"trim-{n}", trim.material, "trim") for n, trim in enumerate(spec.trims, 1)]
-    cased = [(n, one.casing) for n, one in enumerate(spec.openings, 1) if one.casing is not None]
+    cased = [(n, opening.casing) for n, opening in enumerate(spec.openings, 1) if opening.casing is not None]
     wanted += [(f"opening-{n}/casing-legs", casing.legs, "trim") for n, casing in cased]
     wanted += [(f"opening-{n}/casing-head", casing.head, "trim") for n, casing in cased if casing.head is not None]
     wanted += [(f"{f}/layer-{n}", x.board, "board") for f in FACES for n, x in enumerate(spec.face(f).layers, 1)]
     for key, code, kind in wanted:
         material = book.materials.get(code)
         if material is None:
-            told = f'{spec.name}: material "{code}" is not in the catalog; add it there or choose another.'
-            yield Finding(f"{spec.key}/{key}/material", "gap", told)
+            sentence = f'{spec.name}: material "{code}" is not in the catalog; add it there or choose another.'
+            yield Finding(f"{spec.key}/{key}/material", "gap", sentence)
         elif material.kind != kind:
-            told = f"{spec.name}: {material.name} ({code}) is kept as {material.kind}, but is used here as {kind}."
-            yield Finding(f"{spec.key}/{key}/kind", "gap", told)
+            sentence = f"{spec.name}: {material.name} ({code}) is kept as {material.kind}, but is used here as {kind}."
+            yield Finding(f"{spec.key}/{key}/kind", "gap", sentence)
 
 
 def _bulges(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Finding]:
     for number, laid in enumerate(curve.openings, 1):
         if laid.bulge_mm >= BULGE_TO_SAY_MM:
             bulge = format_length(laid.bulge_mm, book.firm.display_units)
-            told = (
+            sentence = (
                 f"{laid.opening.name}: the wall bows {bulge} past its flat frame at mid-width; "
                 "a flat jamb, casing or door stop must take that up."
             )
             source = "Plane geometry: the rise of the arc over the frame's width"
-            yield Finding(f"{spec.key}/opening-{number}/bulge", "caution", told, source)
+            yield Finding(f"{spec.key}/opening-{number}/bulge", "caution", sentence, source)
 
 
 def _height_cautions(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Finding]:
@@ -392,11 +402,11 @@ def _height_cautions(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Fi
     low, high = (book.standards.fact(f"{which}_wall_height_mm") for which in ("least", "greatest"))
     for height_mm, fact, way in ((curve.least_height_mm, low, "low"), (curve.greatest_height_mm, high, "high")):
         if fact is not None and (height_mm < fact.number if way == "low" else height_mm > fact.number):
-            told = (
+            sentence = (
                 f"{spec.name} is {format_both(height_mm)} high, {way}er than the {format_both(fact.number)} "
                 "beyond which the firm asks: see that its height was entered in the unit meant."
             )
-            yield Finding(f"{spec.key}/height/{way}", "caution", told, fact.source)
+            yield Finding(f"{spec.key}/height/{way}", "caution", sentence, fact.source)
     yield from _limiting_height(spec, curve, book)
 
 
@@ -409,17 +419,17 @@ def _limiting_height(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Fi
     if stud is None:
         return
     if limit is not None and high_mm > limit.number + TOLERANCE_MM:
-        told = (
+        sentence = (
             f"{spec.name} is {format_length(high_mm, system)} high, over the limiting height of {stud.name}, "
             f"{format_length(limit.number, system)}: {defer}. Take another stud, or have it confirmed."
         )
-        yield Finding(f"{spec.key}/limiting-height", "caution", told, limit.source)
+        yield Finding(f"{spec.key}/limiting-height", "caution", sentence, limit.source)
     elif limit is None and asks is not None and high_mm > asks.number + TOLERANCE_MM:
-        told = (
+        sentence = (
             f"{spec.name} is {format_length(high_mm, system)} high and {stud.name} ({stud.code}) states no limiting "
             f"height: {defer}. Enter it in the catalog with its source."
         )
-        yield Finding(f"{spec.key}/limiting-height", "caution", told, asks.source)
+        yield Finding(f"{spec.key}/limiting-height", "caution", sentence, asks.source)
 
 
 def _shape_cautions(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Finding]:
@@ -430,21 +440,21 @@ def _shape_cautions(spec: WallSpec, curve: Curve, book: Catalog) -> Iterable[Fin
         left, right = (curve.mitre_mm(line, joint.kink_rad) for line in ("left_finished", "right_finished"))
         most = format_length(max(abs(left), abs(right)), system)
         shorter, longer = FACES if left < right else reversed(FACES)
-        told = (
+        sentence = (
             f"{spec.name} kinks by {format_degrees(abs(joint.kink_rad))} degrees after piece "
             f"{joint.after_piece + 1}. To the mitre its {longer} face is up to {most} longer and its {shorter} face as "
             "much shorter than to the joint of the centrelines. Faces, boards, track and trim are bought to the mitre."
         )
         source = "Plane geometry: offset x tan(kink / 2) on each of the two pieces"
-        yield Finding(f"{spec.key}/kink-{joint.after_piece + 1}", "note", told, source)
+        yield Finding(f"{spec.key}/kink-{joint.after_piece + 1}", "note", sentence, source)
     crossing = crossing_of(curve)
     if crossing is not None:
         first, second = (format_length(place, system) for place in crossing)
-        told = (
+        sentence = (
             f"{spec.name} crosses itself in plan, near {first} and {second} along its centreline: two parts of it "
             "would stand in one place. Check its turns, angles and lengths."
         )
-        yield Finding(f"{spec.key}/crosses-itself", "caution", told, "Plane geometry of the outer faces")
+        yield Finding(f"{spec.key}/crosses-itself", "caution", sentence, "Plane geometry of the outer faces")
 
 
 def _sheet_ends(curve: Curve, plan: FacePlan) -> list[float]:
@@ -459,7 +469,7 @@ def _face_plans(
     framing: Framing,
     book: Catalog,
     on_day: date,
-    found: list[Finding],
+    findings: list[Finding],
     board_rounds: int | None,
     kept_faces: Sequence[KeptFace],
 ) -> tuple[FacePlan, ...]:
@@ -467,12 +477,12 @@ def _face_plans(
         return ()
     plans = []
     for face in FACES:
-        layers = _board_layers(spec, face, book, on_day, found)
+        layers = _board_layers(spec, face, book, on_day, findings)
         if not layers or len(layers) != len(spec.face(face).layers):
             continue
-        kept = next((one for one in kept_faces if one.face == face), None)
+        chosen = next((plan for plan in kept_faces if plan.face == face), None)
         try:
-            plan = _kept_face(spec, curve, framing, book, layers, kept, found) if kept else None
+            plan = _kept_face(spec, curve, framing, book, layers, chosen, findings) if chosen else None
             if plan is None:
                 plan = plan_face(
                     curve,
@@ -485,10 +495,10 @@ def _face_plans(
                     system=book.firm.display_units,
                 )
         except BoardError as error:
-            found.append(Finding(f"{spec.key}/{face}/boards", "gap", f"{spec.name}, {face} face: {error.reason}."))
+            findings.append(Finding(f"{spec.key}/{face}/boards", "gap", f"{spec.name}, {face} face: {error.reason}."))
             continue
         # A missing price is told once, by the purchase that needs it.
-        found.extend(finding for finding in plan.findings if "/price/" not in finding.key)
+        findings.extend(finding for finding in plan.findings if "/price/" not in finding.key)
         plans.append(plan)
     return tuple(plans)
 
@@ -499,27 +509,27 @@ def _kept_face(
     framing: Framing,
     book: Catalog,
     layers: Sequence[BoardLayer],
-    kept: KeptFace,
-    found: list[Finding],
+    chosen: KeptFace,
+    findings: list[Finding],
 ) -> FacePlan | None:
     """The face hung as the plan a person chose has it; None, and a caution, when that plan is not of this face."""
     studs = framing.stud_positions_mm
-    about = f"{spec.name}, {kept.face} face: the board plan chosen for the job"
+    about = f"{spec.name}, {chosen.face} face: the board plan chosen for the job"
     source = "Own rule: a plan is used only for what it was made for"
-    if kept.mark != face_mark(curve, kept.face, layers, studs, book.standards):
-        told = (
+    if chosen.mark != face_mark(curve, chosen.face, layers, studs, book.standards):
+        sentence = (
             f"{about} is out of date: the wall, its studs, its boards or their prices have changed since. "
             "The quick plan stands in for it; look for a better plan again."
         )
-        found.append(Finding(f"{spec.key}/{kept.face}/boards/kept-plan", "caution", told, source))
+        findings.append(Finding(f"{spec.key}/{chosen.face}/boards/kept-plan", "caution", sentence, source))
         return None
     system = book.firm.display_units
-    laid = lay_out_face(curve, kept.face, layers, studs, book.standards, key=spec.key, system=system)
-    plan, faults = face_by_kept(laid, kept, curve, studs, book.standards) if laid else (None, ())
+    laid = lay_out_face(curve, chosen.face, layers, studs, book.standards, key=spec.key, system=system)
+    plan, faults = face_by_kept(laid, chosen, curve, studs, book.standards) if laid else (None, ())
     if plan is None or faults:
         why = "; ".join(fault.sentence for fault in faults[:3]) or "its joints do not fit the face"
-        told = f"{about} does not pass the independent check ({why}). The quick plan stands in for it."
-        found.append(Finding(f"{spec.key}/{kept.face}/boards/kept-plan", "caution", told, source))
+        sentence = f"{about} does not pass the independent check ({why}). The quick plan stands in for it."
+        findings.append(Finding(f"{spec.key}/{chosen.face}/boards/kept-plan", "caution", sentence, source))
         return None
     return plan
 
@@ -537,7 +547,7 @@ def faces_to_prove(
     faces = []
     for wall in walls:
         # As they stood when the boards were planned: the flat studs behind sheet ends came after.
-        studs = tuple(sorted({one.along_mm for one in wall.framing.stations if one.kind != "sheet_end"}))
+        studs = tuple(sorted({station.along_mm for station in wall.framing.stations if station.kind != "sheet_end"}))
         for plan in wall.face_plans:
             layers = _board_layers(wall.spec, plan.face, book, on_day, [])
             laid = lay_out_face(wall.curve, plan.face, layers, studs, book.standards, key=wall.spec.key)
@@ -547,7 +557,7 @@ def faces_to_prove(
     return marks, faces
 
 
-def _board_layers(spec: WallSpec, face: Face, book: Catalog, on_day: date, found: list[Finding]) -> list[BoardLayer]:
+def _board_layers(spec: WallSpec, face: Face, book: Catalog, on_day: date, findings: list[Finding]) -> list[BoardLayer]:
     layers = []
     for number, layer in enumerate(spec.face(face).layers, 1):
         material = book.materials.get(layer.board)
@@ -556,8 +566,8 @@ def _board_layers(spec: WallSpec, face: Face, book: Catalog, on_day: date, found
         sheets = _sheets(material, on_day)
         thickness = material.fact("thickness_mm")
         if not sheets or thickness is None:
-            told = f"{material.name} ({material.code}) states no sheet size; enter the length and width of a pack."
-            found.append(Finding(f"{spec.key}/{face}/layer-{number}/sheets", "gap", told))
+            sentence = f"{material.name} ({material.code}) states no sheet size; enter the length and width of a pack."
+            findings.append(Finding(f"{spec.key}/{face}/layer-{number}/sheets", "gap", sentence))
             continue
         layers.append(BoardLayer(material.code, thickness.number, layer.direction, sheets))
     return layers
@@ -638,8 +648,8 @@ def _board_quantities(spec: WallSpec, curve: Curve, plans: Iterable[FacePlan], b
                     ("Boards hung", str(len(layer.pieces))),
                     *unknown,
                 ),
-                f"{'Board plan chosen for the job' if plan.kept else 'Heuristic board plan'}: joints on studs, none "
-                "shared by neighbouring courses or layers",
+                f"{'Board plan chosen for the job' if plan.is_chosen else 'Heuristic board plan'}: joints on studs, "
+                "none shared by neighbouring courses or layers",
             )
             label = f"Board, {plan.face} face, layer {layer.number}"
             key = f"{spec.key}/{plan.face}/layer-{layer.number}/board"
@@ -673,7 +683,7 @@ def _trim_quantities(trims: Iterable[TrimPlan], curve: Curve, book: Catalog) -> 
 def _to_template(curve: Curve) -> tuple[tuple[str, str], ...]:
     """Said in every length or area that has a piece built to a template in it."""
     pieces = [piece for piece in curve.pieces if piece.is_template]
-    return tuple((f"Piece {one.index + 1}", "to a template only: as taped, its bend not checked") for one in pieces)
+    return tuple((f"Piece {piece.index + 1}", "to a template only: as taped, its bend not checked") for piece in pieces)
 
 
 def _cut_sticks(
@@ -687,7 +697,7 @@ def _cut_sticks(
         cut: Counter[tuple[float, bool]] = Counter()
         for length_mm in quantity.pieces_mm:
             parts = () if material.kind == "trim" else spliced_mm(length_mm, material, on_day)
-            cut.update((one, len(parts) > 1) for one in parts or (length_mm,))
+            cut.update((part, len(parts) > 1) for part in parts or (length_mm,))
         for (length_mm, is_spliced), count in cut.items():
             label = f"{spec.name} {quantity.label}"
             yield StickPiece(spec.key, material.code, label, length_mm, count, is_spliced)

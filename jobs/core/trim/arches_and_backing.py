@@ -78,7 +78,7 @@ def arch_works(
     """
     thick_mm = curve.stud_depth_mm + curve.left_build_up_mm + curve.right_build_up_mm
     works: list[ArchWork] = []
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for number, laid in enumerate(curve.openings, 1):
         head = head_of(laid.opening)
         if head is None:
@@ -90,8 +90,10 @@ def arch_works(
             f"{format_length(thick_mm, system)} wide, bent to R {format_measure(head.radius_mm, system)}; the strip is "
             "not in the takeoff: take it from off-cuts, or add it."
         )
-        found.append(Finding(f"{wall.key}/opening-{number}/soffit", "caution", sentence, "Radius x sweep of the arch"))
-    return tuple(works), tuple(found)
+        findings.append(
+            Finding(f"{wall.key}/opening-{number}/soffit", "caution", sentence, "Radius x sweep of the arch")
+        )
+    return tuple(works), tuple(findings)
 
 
 def track_pieces(runs: Sequence[TrackRun], track: Material | None, on_day: date) -> tuple[TrackPiece, ...]:
@@ -198,31 +200,31 @@ def shape_notes(
     >>> [one.key for one in shape_notes(curve, wall, ())]
     ['w/top/free']
     """
-    found = []
+    findings = []
     if curve.is_closed:
-        told = (
+        sentence = (
             f"{wall.name} closes on itself, within {format_length(curve.closure_mm, system, 32)}: it has no free ends, "
             "its start and its end share one stud, and track and trim run round."
         )
-        found.append(Finding(f"{wall.key}/closed", "note", told))
-    for piece in (one for one in curve.pieces if one.is_arc):
+        findings.append(Finding(f"{wall.key}/closed", "note", sentence))
+    for piece in (piece for piece in curve.pieces if piece.is_arc):
         for face in FACES:
-            mine = [one for one in checks if one.piece_index == piece.index and one.face == face]
+            mine = [check for check in checks if check.piece_index == piece.index and check.face == face]
             # What passes, or was decided on, follows: a caution that none does would not be true.
-            if not mine or any(one.would_pass or one.verdict not in ("fails", "not_permitted") for one in mine):
+            if not mine or any(check.would_pass or check.verdict not in ("fails", "not_permitted") for check in mine):
                 continue
-            radius = format_measure(min(one.radius_mm for one in mine), system)
-            told = (
+            radius = format_measure(min(check.radius_mm for check in mine), system)
+            sentence = (
                 f"No board of the catalog follows piece {piece.index + 1} at R {radius} on its {face} face, dry or "
                 "damp where a limit is entered. Make such a corner of rounded bead or of a special material shaped to "
                 "it, ordered and counted by itself. Its boards are counted as if they followed."
             )
-            found.append(Finding(f"{wall.key}/{face}/piece-{piece.index + 1}/corner", "caution", told))
+            findings.append(Finding(f"{wall.key}/{face}/piece-{piece.index + 1}/corner", "caution", sentence))
     if wall.is_half_wall:
-        told = (
+        sentence = (
             f"{wall.name} stands free at its top: how it is held against people leaning on it, and whether it is a "
             "guard, is for local code and licensed practice. Its heights are to the underside of the cap, its studs "
             "are cut to them, and its top track is fastened to nothing above."
         )
-        found.append(Finding(f"{wall.key}/top/free", "caution", told))
-    return tuple(found)
+        findings.append(Finding(f"{wall.key}/top/free", "caution", sentence))
+    return tuple(findings)

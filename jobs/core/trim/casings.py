@@ -52,21 +52,21 @@ def cased_openings(
     ((), ())
     """
     cased: list[CasedOpening] = []
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for number, laid in enumerate(curve.openings, 1):
         chosen, name = laid.opening.casing, laid.opening.name
         if chosen is None:
             continue
         key = f"{wall.key}/opening-{number}"
-        width, told = _width_of(materials, chosen.legs, f"{key}/casing", name)
-        found += told
+        width, complaints = _width_of(materials, chosen.legs, f"{key}/casing", name)
+        findings += complaints
         made: tuple[tuple[Face, Casing], ...] = ()
         if width is not None:
             faces = FACES if chosen.faces == "both" else (chosen.faces,)
             made = tuple((face, _made(laid, chosen, face, width.number)) for face in faces)
-            found += _bends(curve, laid, chosen, made, materials, key, system)
+            findings += _bends(curve, laid, chosen, made, materials, key, system)
         cased.append(CasedOpening(number, name, laid.opening.sill_mm, chosen, made))
-    return tuple(cased), tuple(found)
+    return tuple(cased), tuple(findings)
 
 
 def _made(laid: OpeningOnCurve, chosen: OpeningCasing, face: Face, width_mm: float) -> Casing:
@@ -90,8 +90,8 @@ def _width_of(
         return None, ()  # told once, with every material that is missing
     width = material.fact("width_mm")
     if width is None:
-        told = f"{name}: fill in width_mm of {material.name} ({code}): the outer edge of its casing hangs on it."
-        return None, (Finding(f"{key}/width", "gap", told),)
+        sentence = f"{name}: fill in width_mm of {material.name} ({code}): the outer edge of its casing hangs on it."
+        return None, (Finding(f"{key}/width", "gap", sentence),)
     return width, ()
 
 
@@ -120,18 +120,18 @@ def _bends(
         return
     radius = format_measure(radius_mm, system)
     if limit is None:
-        told = (
+        sentence = (
             f"{name}: {material.name} ({code}) states no least radius bent {how} and none for curving: fill in "
             f"{fields} before the casing's head can be judged at R {radius}."
         )
-        yield Finding(f"{key}/casing-head/bend", "gap", told)
+        yield Finding(f"{key}/casing-head/bend", "gap", sentence)
     elif radius_mm < limit.number - TOLERANCE_MM:
-        told = (
+        sentence = (
             f"{name}: the head of the casing is bent {how} to R {radius}, tighter than the least "
             f"radius of {format_measure(limit.number, system)} of {material.name}. Choose another profile, or a named "
             "person must override it with a reason."
         )
-        yield Finding(f"{key}/casing-head/bend", "decide", told, limit.source)
+        yield Finding(f"{key}/casing-head/bend", "decide", sentence, limit.source)
 
 
 def casing_quantities(
@@ -150,23 +150,26 @@ def casing_quantities(
     ()
     """
     items: list[Quantity] = []
-    for one in cased:
-        for face, casing in one.made:
-            key = f"{wall.key}/opening-{one.number}/casing-{face}"
-            why = _why(one, casing, system)
-            leg_mm = max(casing.legs_outer_mm, casing.legs_inner_mm) - one.sill_mm
+    for opening in cased:
+        for face, casing in opening.made:
+            key = f"{wall.key}/opening-{opening.number}/casing-{face}"
+            why = _why(opening, casing, system)
+            leg_mm = max(casing.legs_outer_mm, casing.legs_inner_mm) - opening.sill_mm
             if leg_mm > TOLERANCE_MM:
-                label, cut_mm = f"Casing of {one.name}, legs, {face} face", (leg_mm, leg_mm)
-                items.append(Quantity(f"{key}/legs", label, 2 * leg_mm, "mm", why, one.chosen.legs, face, cut_mm))
+                label, cut_mm = f"Casing of {opening.name}, legs, {face} face", (leg_mm, leg_mm)
+                items.append(Quantity(f"{key}/legs", label, 2 * leg_mm, "mm", why, opening.chosen.legs, face, cut_mm))
             bent = f" to R {format_measure(casing.inner_radius_mm, system)}" if casing.inner_radius_mm else ""
-            label, code = f"Casing of {one.name}, head{bent}, {face} face", one.chosen.head or one.chosen.legs
+            label, code = (
+                f"Casing of {opening.name}, head{bent}, {face} face",
+                opening.chosen.head or opening.chosen.legs,
+            )
             head_mm = casing.outer_mm
             items.append(Quantity(f"{key}/head", label, head_mm, "mm", why, code, face, (head_mm,)))
     return tuple(items)
 
 
-def _why(one: CasedOpening, casing: Casing, system: System) -> Explanation:
-    legs_mm = (casing.legs_inner_mm - one.sill_mm, casing.legs_outer_mm - one.sill_mm)
+def _why(opening: CasedOpening, casing: Casing, system: System) -> Explanation:
+    legs_mm = (casing.legs_inner_mm - opening.sill_mm, casing.legs_outer_mm - opening.sill_mm)
     radii = ("radius, inner and outer edge", _pair(casing.inner_radius_mm, casing.outer_radius_mm, system))
     shown = (
         *((radii,) if casing.inner_radius_mm else ()),

@@ -174,20 +174,20 @@ def _plan(
     key = f"{wall.key}/trim-{number}"
     line: Line = "left_finished" if run.face == "left" else "right_finished"
     material = materials.get(run.material)
-    found: list[Finding] = top_findings(curve, wall, run, key, material, system)
+    findings: list[Finding] = top_findings(curve, wall, run, key, material, system)
     if run.position == ON_TOP:
-        return _cap_plan(curve, wall, run, key, material, found, system)
+        return _cap_plan(curve, wall, run, key, material, findings, system)
     if material is None:
-        told = f"{run.name}: the profile {run.material} is not in the catalog; add it with its limits."
-        found.append(Finding(f"{key}/material", "gap", told))
+        sentence = f"{run.name}: the profile {run.material} is not in the catalog; add it with its limits."
+        findings.append(Finding(f"{key}/material", "gap", sentence))
     arcs = tuple(bend_of(curve, wall, run, key, piece, line, material, system) for piece in curve.pieces)
-    found += [finding for arc in arcs for finding in bend_findings(arc)]
-    cutting = openings_in_the_way(curve, run, key, material, found)
+    findings += [finding for arc in arcs for finding in bend_findings(arc)]
+    cutting = openings_in_the_way(curve, run, key, material, findings)
     spans = spans_of(curve, run, line, cutting)
-    found += shape_findings(curve, run, key)
-    pieces, splices = cut_to_pieces(wall, run, key, spans, material, found, system)
+    findings += shape_findings(curve, run, key)
+    pieces, splices = cut_to_pieces(wall, run, key, spans, material, findings, system)
     pieces = with_curves(pieces, spans, arcs, curve, line)
-    found += card_findings(run, key, material)
+    findings += card_findings(run, key, material)
     taken_mm = sum(laid.taken_mm[line] for laid in cutting)
     plan = TrimPlan(
         key,
@@ -203,7 +203,7 @@ def _plan(
         pieces,
         splices,
         None,
-        tuple(found),
+        tuple(findings),
     )
     if material is None or material.supply == "stocked":
         return plan
@@ -216,28 +216,28 @@ def _cap_plan(
     run: TrimRun,
     key: str,
     material: Material | None,
-    found: list[Finding],
+    findings: list[Finding],
     system: System,
 ) -> TrimPlan:
     """The cap of a half wall: its edges stand for finished faces, its pieces end at every change of piece."""
     width = material.fact("width_mm") if material else None
-    if material is None or width is None or any(one.key == f"{key}/top" for one in found):
+    if material is None or width is None or any(finding.key == f"{key}/top" for finding in findings):
         if material is None:
-            told = f"{run.name}: the profile {run.material} is not in the catalog; add it with its limits."
-            found.append(Finding(f"{key}/material", "gap", told))
-        return TrimPlan(key, run, "centre", 0.0, 0.0, 0.0, 0.0, (), (), (), (), 0, None, tuple(found))
+            sentence = f"{run.name}: the profile {run.material} is not in the catalog; add it with its limits."
+            findings.append(Finding(f"{key}/material", "gap", sentence))
+        return TrimPlan(key, run, "centre", 0.0, 0.0, 0.0, 0.0, (), (), (), (), 0, None, tuple(findings))
     cap = capped(curve, width.number)
     edges = cap_pieces(cap)
-    line: Line = max(("left_finished", "right_finished"), key=lambda one: cap.length_mm(one))
+    line: Line = max(("left_finished", "right_finished"), key=lambda side: cap.length_mm(side))
     inner = [cap.line_of(piece, "concave", "finished") for piece in cap.pieces]
     bends = zip(cap.pieces, inner, strict=True)
     arcs = tuple(bend_of(cap, wall, run, key, piece, edge, material, system) for piece, edge in bends)
-    found += [finding for arc in arcs for finding in bend_findings(arc)]
+    findings += [finding for arc in arcs for finding in bend_findings(arc)]
     cutting = tuple(laid for laid in cap.openings if reaches_top(cap, laid.span_mm, laid.opening.head_mm))
     spans = top_spans(cap, line, cutting)
-    pieces, splices = cut_to_pieces(wall, run, key, spans, material, found, system)
+    pieces, splices = cut_to_pieces(wall, run, key, spans, material, findings, system)
     pieces = with_curves(pieces, spans, arcs, cap, line)
-    found += card_findings(run, key, material)
+    findings += card_findings(run, key, material)
     net_mm, whole_mm = sum(span.length_mm for span in spans), sum(edge.outer_mm for edge in edges)
     plan = TrimPlan(
         key,
@@ -253,7 +253,7 @@ def _cap_plan(
         pieces,
         splices,
         None,
-        tuple(found),
+        tuple(findings),
         edges,
     )
     if material.supply == "stocked":

@@ -118,13 +118,15 @@ def strip_advice(thickness_mm: float, radius_mm: float, system: System = "imperi
     strain = thickness_mm / (2 * radius_mm)
     breaks_mm, easy_mm = 50 * thickness_mm, 125 * thickness_mm
     if radius_mm >= easy_mm - TOLERANCE_MM:
-        told = "should follow it with a safety of 2.5 or more"
+        verdict = "should follow it with a safety of 2.5 or more"
     elif radius_mm > breaks_mm + TOLERANCE_MM:
-        told = "may follow it, with less than the safety of 2.5"
+        verdict = "may follow it, with less than the safety of 2.5"
     else:
-        told = "would be expected to break"
-    thick, bend, breaks, easy = (format_measure(one, system) for one in (thickness_mm, radius_mm, breaks_mm, easy_mm))
-    sentence = f"Advice only: an MDF strip {thick} thick on {bend} {told} (breaks near {breaks}, easy from {easy})."
+        verdict = "would be expected to break"
+    thick, bend, breaks, easy = (
+        format_measure(figure, system) for figure in (thickness_mm, radius_mm, breaks_mm, easy_mm)
+    )
+    sentence = f"Advice only: an MDF strip {thick} thick on {bend} {verdict} (breaks near {breaks}, easy from {easy})."
     return StripAdvice(strain, breaks_mm, easy_mm, sentence)
 
 
@@ -173,12 +175,12 @@ def bend_of(
         sentence += f" {advice.sentence}"
     override = None
     if verdict == "fails":
-        override, told = decision_at(wall.overrides, key, radius_mm, system)
-        sentence += told
+        override, decision = decision_at(wall.overrides, key, radius_mm, system)
+        sentence += decision
         verdict = "overridden" if override else "fails"
     is_made = verdict in ("passes", "overridden")
     if material is not None and is_made:
-        sentence += _flex_told(material, radius_mm, system)
+        sentence += _flex_words(material, radius_mm, system)
     return TrimArc(
         key,
         piece.index,
@@ -226,17 +228,17 @@ def card_findings(run: TrimRun, key: str, material: Material | None) -> list[Fin
     card = material.profile if material else None
     if material is None or card is None:
         return []
-    found = []
-    asked: list[tuple[str, str, tuple[str, ...]]] = [("form", run.form, card.forms)]
-    asked += [("grade", run.grade, card.grades)] if run.grade else []
-    for what, value, offered in asked:
+    findings = []
+    choices: list[tuple[str, str, tuple[str, ...]]] = [("form", run.form, card.forms)]
+    choices += [("grade", run.grade, card.grades)] if run.grade else []
+    for what, value, offered in choices:
         if offered and value not in offered:
-            told = (
+            sentence = (
                 f"{run.name} asks for the {what} {value.replace('_', '-')}, but the card of {material.name} offers "
-                f"{', '.join(one.replace('_', '-') for one in offered)}: choose one of them, or another profile."
+                f"{', '.join(name.replace('_', '-') for name in offered)}: choose one of them, or another profile."
             )
-            found.append(Finding(f"{key}/{what}", "decide", told, "The profile card"))
-    return found
+            findings.append(Finding(f"{key}/{what}", "decide", sentence, "The profile card"))
+    return findings
 
 
 def measured_at(run: TrimRun) -> str:
@@ -276,16 +278,16 @@ def _past_table(material: Material, system: System) -> str:
     return ""
 
 
-def _flex_told(material: Material, radius_mm: float, system: System) -> str:
+def _flex_words(material: Material, radius_mm: float, system: System) -> str:
     inside, outside = material.trim_limit("flex_inside_mm"), material.trim_limit("flex_outside_mm")
-    told = []
+    sentences = []
     if inside is not None:
         to = format_measure(max(radius_mm - inside.number, 0.0), system)
-        told.append(f"{format_measure(inside.number, system)} tighter (to {to})")
+        sentences.append(f"{format_measure(inside.number, system)} tighter (to {to})")
     if outside is not None:
         to = format_measure(radius_mm + outside.number, system)
-        told.append(f"{format_measure(outside.number, system)} easier (to {to})")
-    return f" A piece made to this radius may be flexed {' or '.join(told)}." if told else ""
+        sentences.append(f"{format_measure(outside.number, system)} easier (to {to})")
+    return f" A piece made to this radius may be flexed {' or '.join(sentences)}." if sentences else ""
 
 
 def _advice(run: TrimRun, material: Material | None, radius_mm: float, system: System) -> StripAdvice | None:

@@ -130,38 +130,38 @@ def _offered(plan: TrimPlan, materials: Mapping[str, Material]) -> list[tuple[Ma
         return []
     shape = own.profile.shape.strip().casefold() if own.profile else ""
     alike = [
-        one
-        for one in materials.values()
-        if one.code != own.code and one.kind == "trim" and shape and one.profile
-        if one.profile.shape.strip().casefold() == shape
+        material
+        for material in materials.values()
+        if material.code != own.code and material.kind == "trim" and shape and material.profile
+        if material.profile.shape.strip().casefold() == shape
     ]
-    found = {(own.code, plan.run.form): own}
-    for one in (own, *alike):
-        found |= {(one.code, form): one for form in (one.profile.forms if one.profile else ())}
-    ranked = sorted(found, key=lambda way: (FORMS.index(way[1]), way[0] != own.code, way[0]))
-    return [(found[way], way[1]) for way in ranked]
+    profiles = {(own.code, plan.run.form): own}
+    for profile in (own, *alike):
+        profiles |= {(profile.code, form): profile for form in (profile.profile.forms if profile.profile else ())}
+    ranked = sorted(profiles, key=lambda way: (FORMS.index(way[1]), way[0] != own.code, way[0]))
+    return [(profiles[way], way[1]) for way in ranked]
 
 
 def _answer(plan: TrimPlan, arc: TrimArc, offered: list[tuple[Material, TrimForm]], system: System) -> PieceAnswer:
     if arc.side == "straight":
         first = offered[0] if offered else None
-        told = "the piece is straight"
-        return PieceAnswer(arc.piece_index, first[1] if first else None, first[0].code if first else "", told)
+        sentence = "the piece is straight"
+        return PieceAnswer(arc.piece_index, first[1] if first else None, first[0].code if first else "", sentence)
     if arc.side == "template":
-        to_template = next(((one, form) for one, form in offered if form == "template"), None)
-        told = "the wall is built to a template there: only a profile made to it follows for certain"
+        to_template = next(((profile, form) for profile, form in offered if form == "template"), None)
+        sentence = "the wall is built to a template there: only a profile made to it follows for certain"
         if to_template is None:
-            return PieceAnswer(arc.piece_index, None, "", told)
-        return PieceAnswer(arc.piece_index, "template", to_template[0].code, told)
+            return PieceAnswer(arc.piece_index, None, "", sentence)
+        return PieceAnswer(arc.piece_index, "template", to_template[0].code, sentence)
     against: list[str] = []
     for material, form in offered:
         limit = limit_of(material, form, arc.way)
         if limit is not None and arc.radius_mm >= limit.number - TOLERANCE_MM:
-            told = (
+            sentence = (
                 f"{format_measure(arc.radius_mm, system)} meets the least radius of "
                 f"{format_measure(limit.number, system)} of {material.name}"
             )
-            return PieceAnswer(arc.piece_index, form, material.code, "; ".join([told, *against]))
+            return PieceAnswer(arc.piece_index, form, material.code, "; ".join([sentence, *against]))
         against.append(_why_not(material, form, arc, system))
     return PieceAnswer(arc.piece_index, None, "", "; ".join(against) or "the profile is not in the catalog")
 
@@ -182,9 +182,9 @@ def _why_not(material: Material, form: TrimForm, arc: TrimArc, system: System) -
 def _way(plan: TrimPlan, wall: WallSpec, material: Material, form: TrimForm, on_day: date, system: System) -> TrimWay:
     run = replace(plan.run, material=material.code, form=form)
     against = [_why_not(material, form, arc, system) for arc in plan.arcs if not _follows(material, form, arc)]
-    found: list[Finding] = card_findings(run, plan.key, material)
-    pieces, _ = cut_to_pieces(wall, run, plan.key, plan.spans, material, found, system)
-    against += [one.sentence.rstrip(".") for one in found if one.weight in ("gap", "decide")]
+    findings: list[Finding] = card_findings(run, plan.key, material)
+    pieces, _ = cut_to_pieces(wall, run, plan.key, plan.spans, material, findings, system)
+    against += [finding.sentence.rstrip(".") for finding in findings if finding.weight in ("gap", "decide")]
     cost, missing = _cost(material, form, sum(piece.ordered_mm for piece in pieces), on_day)
     is_chosen = (material.code, form) == (plan.run.material, plan.run.form)
     if not pieces:

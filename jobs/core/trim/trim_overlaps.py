@@ -43,16 +43,16 @@ def overlaps(
         width = material.fact("width_mm") if material else None
         if width is not None and run.position not in NEVER_IN_THE_WAY:
             bands.append((number, run, _foot_mm(curve, run, width.number), width.number))
-    found = []
-    for (lower, one, foot_mm, high_mm), (upper, other, other_foot_mm, other_high_mm) in combinations(bands, 2):
+    findings = []
+    for (lower, band, foot_mm, high_mm), (upper, other, other_foot_mm, other_high_mm) in combinations(bands, 2):
         shared_mm = min(foot_mm + high_mm, other_foot_mm + other_high_mm) - max(foot_mm, other_foot_mm)
-        if one.face == other.face and shared_mm > TOLERANCE_MM:
-            told = (
-                f"{one.name} and {other.name} overlap by {format_measure(shared_mm, system)} in height on the "
-                f"{one.face} face. Move one of them, or choose a narrower profile."
+        if band.face == other.face and shared_mm > TOLERANCE_MM:
+            sentence = (
+                f"{band.name} and {other.name} overlap by {format_measure(shared_mm, system)} in height on the "
+                f"{band.face} face. Move one of them, or choose a narrower profile."
             )
-            found.append(Finding(f"{wall.key}/trim-{upper}/overlap-{lower}", "caution", told, "Own rule"))
-    return tuple(found)
+            findings.append(Finding(f"{wall.key}/trim-{upper}/overlap-{lower}", "caution", sentence, "Own rule"))
+    return tuple(findings)
 
 
 def _foot_mm(curve: Curve, run: TrimRun, width_mm: float) -> float:

@@ -103,7 +103,7 @@ def cut_to_pieces(
     key: str,
     spans: tuple[TrimSpan, ...],
     material: Material | None,
-    found: list[Finding],
+    findings: list[Finding],
     system: System,
 ) -> tuple[tuple[TrimPiece, ...], int]:
     if material is None:
@@ -113,19 +113,19 @@ def cut_to_pieces(
         # A stocked profile with no rule of its own comes no longer than its longest stick.
         greatest_mm = max((pack.length_mm for pack in material.packs if pack.length_mm), default=None)
     if greatest_mm is None and run.form in MADE_FORMS:
-        told = (
+        sentence = (
             f"{run.name}: {material.name} ({material.code}) states no greatest piece: fill in "
             "greatest_piece_mm before its pieces can be counted."
         )
-        found.append(Finding(f"{key}/greatest_piece", "gap", told))
+        findings.append(Finding(f"{key}/greatest_piece", "gap", sentence))
         return (), 0
     overlap_mm = _number(material, "splice_overlap_mm")
     if greatest_mm is not None and overlap_mm is not None and greatest_mm <= overlap_mm:
-        told = (
+        sentence = (
             f"{run.name}: the greatest piece of {material.code} ({format_measure(greatest_mm, system)}) is no longer "
             f"than a splice loses ({format_measure(overlap_mm, system)}): correct one of them."
         )
-        found.append(Finding(f"{key}/greatest_piece", "gap", told))
+        findings.append(Finding(f"{key}/greatest_piece", "gap", sentence))
         return (), 0
     stretches: list[tuple[int | None, float]] = [(n, span.length_mm) for n, span in enumerate(spans)]
     if run.returns_mm > TOLERANCE_MM:
@@ -144,21 +144,23 @@ def cut_to_pieces(
         pieces += [TrimPiece(span, needed, ordered) for needed, ordered in cut]
     if splices and run.splices_allowed is False:
         longest = format_measure(greatest_mm or 0.0, system)
-        told = (
+        sentence = (
             f"{run.name} is to have no splices, but {material.name} is made at most "
             f"{longest} long: {splices} would be needed."
         )
-        found.append(_splices_decided(wall, f"{key}/splices", told, splices))
+        findings.append(_splices_decided(wall, f"{key}/splices", sentence, splices))
     return tuple(pieces), splices
 
 
-def _splices_decided(wall: WallSpec, key: str, told: str, splices: int) -> Finding:
+def _splices_decided(wall: WallSpec, key: str, sentence: str, splices: int) -> Finding:
     override = override_of(wall.overrides, key)
     if override and (override.original is None or splices <= override.original):
-        return Finding(key, "caution", told + overridden(override), "", float(splices))
+        return Finding(key, "caution", sentence + overridden(override), "", float(splices))
     if override:
-        told += f" Decided by {override.by} on {with_day_words(override.on)} for {override.original:g}: decide again."
-    return Finding(key, "decide", f"{told} Allow them, or choose another profile.", "", float(splices))
+        sentence += (
+            f" Decided by {override.by} on {with_day_words(override.on)} for {override.original:g}: decide again."
+        )
+    return Finding(key, "decide", f"{sentence} Allow them, or choose another profile.", "", float(splices))
 
 
 def _number(material: Material | None, name: str) -> float | None:
@@ -179,24 +181,24 @@ def with_curves(
     >>> with_curves((TrimPiece(None, 100.0, 100.0),), (), (), None, "left_finished")[0].curves
     ()
     """
-    told = []
+    sentences = []
     for number, piece in enumerate(pieces):
         if piece.span is None:
-            told.append(piece)
+            sentences.append(piece)
             continue
-        of_span = [place for place, one in enumerate(pieces) if one.span == piece.span]
+        of_span = [place for place, other in enumerate(pieces) if other.span == piece.span]
         span, total_mm = spans[piece.span], curve.length_mm(line)
         reach_mm = (span.to_mm - span.from_mm) % total_mm or total_mm
         each_mm = reach_mm / len(of_span)
         start_mm = span.from_mm + of_span.index(number) * each_mm
-        told.append(replace(piece, curves=_between(start_mm, start_mm + each_mm, arcs, curve, line)))
-    return tuple(told)
+        sentences.append(replace(piece, curves=_between(start_mm, start_mm + each_mm, arcs, curve, line)))
+    return tuple(sentences)
 
 
 def _between(
     from_mm: float, to_mm: float, arcs: tuple[TrimArc, ...], curve: Curve, line: Line
 ) -> tuple[PieceCurve, ...]:
-    total_mm, found = curve.length_mm(line), []
+    total_mm, findings = curve.length_mm(line), []
     # Past the seam of a closed column the face begins again.
     for turn_mm in (0.0, total_mm):
         at_mm = turn_mm
@@ -204,6 +206,6 @@ def _between(
             end_mm = at_mm + curve.pieces[arc.piece_index].length_at(curve.offset_mm(line))
             shared_mm = min(end_mm, to_mm) - max(at_mm, from_mm)
             if shared_mm > TOLERANCE_MM:
-                found.append(PieceCurve(arc.piece_index, arc.side, arc.radius_mm, shared_mm))
+                findings.append(PieceCurve(arc.piece_index, arc.side, arc.radius_mm, shared_mm))
             at_mm = end_mm
-    return tuple(found)
+    return tuple(findings)

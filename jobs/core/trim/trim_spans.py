@@ -53,22 +53,22 @@ class TrimSpan:
 
     @property
     def mitres(self) -> tuple[Mitre, ...]:
-        return tuple(one for one in (self.start, self.end) if one is not None)
+        return tuple(mitre for mitre in (self.start, self.end) if mitre is not None)
 
 
 def openings_in_the_way(
-    curve: Curve, run: TrimRun, key: str, material: Material | None, found: list[Finding]
+    curve: Curve, run: TrimRun, key: str, material: Material | None, findings: list[Finding]
 ) -> tuple[OpeningOnCurve, ...]:
     width = material.fact("width_mm") if material else None
     cutting = []
     for laid in curve.openings:
         verdict = _is_cut(curve, run, laid, width.number if width else None)
         if verdict is None:
-            told = (
+            sentence = (
                 f"{run.name}: fill in width_mm of {run.material}: without it nobody can say whether "
                 f"{laid.opening.name} interrupts it."
             )
-            found.append(Finding(f"{key}/width/{laid.opening.name}", "gap", told))
+            findings.append(Finding(f"{key}/width/{laid.opening.name}", "gap", sentence))
         elif verdict:
             # Through the haunches of an arch it is cut no wider than the arch is there, at its lowest.
             low_mm = run.foot_mm or 0.0
@@ -105,7 +105,7 @@ def spans_of(curve: Curve, run: TrimRun, line: Line, cutting: tuple[OpeningOnCur
             stretches = [(ranges[-1][0], total_mm + ranges[0][1]), *ranges[1:-1]]
         elif kinks:
             stretches = [(kinks[0].at_mm, total_mm + kinks[0].at_mm)]
-    return tuple(span for one in stretches for span in _between_mitres(curve, run, line, one, kinks))
+    return tuple(span for stretch in stretches for span in _between_mitres(curve, run, line, stretch, kinks))
 
 
 @dataclass(frozen=True)
@@ -119,15 +119,15 @@ class _Kink:
 
 
 def _kinks(curve: Curve, run: TrimRun, line: Line) -> list[_Kink]:
-    found = []
+    spans = []
     for joint in curve.kinks:
         if abs(joint.kink_rad) < MITRE_FROM_RAD:
             continue
         towards = (joint.kink_rad > 0) == (run.face == "left")
         mitre = Mitre(joint.after_piece, abs(joint.kink_rad) / 2, "inside" if towards else "outside")
         at_mm = sum(piece.length_at(curve.offset_mm(line)) for piece in curve.pieces[: joint.after_piece + 1])
-        found.append(_Kink(at_mm, mitre, *curve.mitred_mm(joint, line)))
-    return found
+        spans.append(_Kink(at_mm, mitre, *curve.mitred_mm(joint, line)))
+    return spans
 
 
 def _between_mitres(
@@ -212,25 +212,25 @@ def backing_pieces_mm(curve: Curve, run: TrimRun, cutting: tuple[OpeningOnCurve,
     pieces = [high - low for low, high in zip(starts, ends, strict=True)]
     if curve.is_closed and cuts:
         pieces = [pieces[0] + pieces[-1], *pieces[1:-1]]
-    return tuple(one for one in pieces if one > TOLERANCE_MM)
+    return tuple(piece for piece in pieces if piece > TOLERANCE_MM)
 
 
 def shape_findings(curve: Curve, run: TrimRun, key: str) -> list[Finding]:
-    found = []
+    spans = []
     for joint in curve.kinks:
         if abs(joint.kink_rad) >= MITRE_FROM_RAD:
             towards = (joint.kink_rad > 0) == (run.face == "left")
             kink, mitre = format_degrees(abs(joint.kink_rad)), format_degrees(abs(joint.kink_rad) / 2)
-            told = (
+            sentence = (
                 f"{run.name}: the wall kinks by {kink} degrees after piece {joint.after_piece + 1}; its pieces "
                 f"end there in a mitre of {mitre} degrees, an {'inside' if towards else 'outside'} corner, "
                 "and their lengths are to the mitre along the back."
             )
-            found.append(Finding(f"{key}/kink-{joint.after_piece + 1}", "caution", told))
+            spans.append(Finding(f"{key}/kink-{joint.after_piece + 1}", "caution", sentence))
     if run.position in AT_THE_CEILING and run.foot_mm is None and not curve.heights.is_level:
-        told = (
+        sentence = (
             f"{run.name} follows a ceiling that is not level: its length is taken along the slope, without "
             "the uprights of steps, and on an arc the profile twists. Ask the maker."
         )
-        found.append(Finding(f"{key}/slope", "caution", told))
-    return found
+        spans.append(Finding(f"{key}/slope", "caution", sentence))
+    return spans

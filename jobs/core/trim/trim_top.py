@@ -66,10 +66,10 @@ def cap_pieces(cap: Curve) -> tuple[CapPiece, ...]:
     >>> round(piece.outer_radius_mm - piece.inner_radius_mm, 6), round(piece.blank_mm[0]), round(piece.blank_mm[1])
     (150.0, 4304, 885)
     """
-    found = []
+    findings = []
     for piece in cap.pieces:
         inner, outer = (cap.offset_mm(cap.line_of(piece, side, "finished")) for side in ("concave", "convex"))
-        found.append(
+        findings.append(
             CapPiece(
                 piece.index,
                 piece.radius_at(inner),
@@ -79,7 +79,7 @@ def cap_pieces(cap: Curve) -> tuple[CapPiece, ...]:
                 _blank(piece, piece.radius_at(inner), piece.radius_at(outer), abs(outer - inner)),
             )
         )
-    return tuple(found)
+    return tuple(findings)
 
 
 def _blank(piece: CurvePiece, inner_mm: float, outer_mm: float, width_mm: float) -> tuple[float, float] | None:
@@ -128,7 +128,9 @@ def top_spans(cap: Curve, line: Line, openings: tuple[OpeningOnCurve, ...]) -> t
             if length_mm > TOLERANCE_MM:
                 ends = [cap.developed_mm(line, piece.start_mm + share * piece.length_mm) for share in (low, high)]
                 tails = () if piece.is_arc or piece.is_template else (length_mm,)
-                cuts_at = [Mitre(one.after_piece, abs(one.kink_rad) / 2, "flat") if one else None for one in joints]
+                cuts_at = [
+                    Mitre(joint.after_piece, abs(joint.kink_rad) / 2, "flat") if joint else None for joint in joints
+                ]
                 spans.append(TrimSpan(ends[0], ends[1], length_mm, tails, cuts_at[0], cuts_at[1], mitred_mm))
     return tuple(spans)
 
@@ -138,7 +140,7 @@ def _kink_before(cap: Curve, piece: CurvePiece) -> Joint | None:
 
 
 def _kink_after(cap: Curve, piece: CurvePiece) -> Joint | None:
-    mine = (one for one in cap.kinks if one.after_piece == piece.index and abs(one.kink_rad) >= MITRE_FROM_RAD)
+    mine = (kink for kink in cap.kinks if kink.after_piece == piece.index and abs(kink.kink_rad) >= MITRE_FROM_RAD)
     return next(mine, None)
 
 
@@ -169,23 +171,23 @@ def top_findings(
     """
     if run.position != ON_TOP:
         if wall.is_half_wall and run.position in AT_THE_CEILING and run.foot_mm is None:
-            told = f"{run.name} hangs from the free top of a half wall: there is no ceiling to hold it."
-            return [Finding(f"{key}/top", "caution", told)]
+            sentence = f"{run.name} hangs from the free top of a half wall: there is no ceiling to hold it."
+            return [Finding(f"{key}/top", "caution", sentence)]
         return []
     if not wall.is_half_wall:
-        told = (
+        sentence = (
             f"{run.name} lies on top of a half wall, but this wall goes up to a ceiling: set its top free, or move it."
         )
-        return [Finding(f"{key}/top", "decide", told)]
+        return [Finding(f"{key}/top", "decide", sentence)]
     width = material.fact("width_mm") if material else None
     if material is not None and width is None:
-        told = f"{run.name}: fill in width_mm of {material.name} ({material.code}): its edges hang on it."
-        return [Finding(f"{key}/width", "gap", told)]
+        sentence = f"{run.name}: fill in width_mm of {material.name} ({material.code}): its edges hang on it."
+        return [Finding(f"{key}/width", "gap", sentence)]
     thick_mm = curve.stud_depth_mm + curve.left_build_up_mm + curve.right_build_up_mm
     if width is not None and width.number < thick_mm - TOLERANCE_MM:
-        told = (
+        sentence = (
             f"{run.name} is {format_measure(width.number, system)} wide and does not cover the wall, "
             f"{format_measure(thick_mm, system)} thick: choose a wider profile."
         )
-        return [Finding(f"{key}/width", "decide", told)]
+        return [Finding(f"{key}/width", "decide", sentence)]
     return []

@@ -28,14 +28,14 @@ Shape = Literal["days", "moment"]
 class ActivityRow:
     """One activity: its first and last day, and the last day it may end on without moving the end.
 
-    shape: "moment" for a hold or material on site, which takes no days. said: its float in words.
+    shape: "moment" for a hold or material on site, which takes no days. slack: its float in words.
     """
 
     label: str
     first: date
     last: date
     late_last: date
-    said: str
+    slack: str
     critical: bool = False
     shape: Shape = "days"
 
@@ -82,19 +82,19 @@ def activities_chart_svg(
         _draw_wait(canvas, chart, wait)
     _draw_days(canvas, chart)
     _draw_key(canvas, chart, bool(waits))
-    said = _described(rows, waits, today, promised_on)
-    return canvas.finished(title=title, desc=said, scale=None, width_mm=width_mm)
+    desc = _described(rows, waits, today, promised_on)
+    return canvas.finished(title=title, desc=desc, scale=None, width_mm=width_mm)
 
 
 def _described(rows: Sequence[ActivityRow], waits: Sequence[WaitSpan], today: date, promised_on: date | None) -> str:
-    told = [f"Activities as of {day_words(today)}."]
+    sentences = [f"Activities as of {day_words(today)}."]
     if promised_on:
-        told.append(f"Promised to be done by {day_words(promised_on)}.")
+        sentences.append(f"Promised to be done by {day_words(promised_on)}.")
     for place, row in enumerate(rows):
         waited = "; ".join(f"waits {wait.what}" for wait in waits if wait.row == place)
         days = day_words(row.first) if row.first == row.last else f"{day_words(row.first)} to {day_words(row.last)}"
-        told.append(f"{words(row.label, 60)}: {days}; {row.said}{'; ' + waited if waited else ''}.")
-    return " ".join(told)
+        sentences.append(f"{words(row.label, 60)}: {days}; {row.slack}{'; ' + waited if waited else ''}.")
+    return " ".join(sentences)
 
 
 @dataclass(frozen=True)
@@ -103,8 +103,8 @@ class _Chart(DayChart):
     promised_on: date | None
 
     @cached_property
-    def said_mm(self) -> float:
-        widest = max(text_width(words(row.said), self.css) for row in self.rows)
+    def slack_mm(self) -> float:
+        widest = max(text_width(words(row.slack), self.css) for row in self.rows)
         return min(max(widest, 14.0), self.width * 0.2) + 3.0
 
     @cached_property
@@ -116,7 +116,7 @@ class _Chart(DayChart):
         if first - timedelta(days=near) <= self.today <= last + timedelta(days=near):
             first, last = min(first, self.today), max(last, self.today)
         pad = timedelta(days=max(1, (last - first).days // 40))
-        return Axis(first - pad, last + pad, self.labels_mm, self.width - self.said_mm)
+        return Axis(first - pad, last + pad, self.labels_mm, self.width - self.slack_mm)
 
 
 def _draw_row(canvas: Canvas, chart: _Chart, row: ActivityRow, index: int) -> None:
@@ -138,7 +138,7 @@ def _draw_row(canvas: Canvas, chart: _Chart, row: ActivityRow, index: int) -> No
             "class": "bar-strong" if row.critical else "bar",
         }
         canvas.shapes.append(element("rect", bar, element("title", {}, escaped(words(row.label)))))
-    canvas.write_from(fitted(row.said, chart.css, chart.said_mm - 3.0), chart.css, chart.axis.right + 3.0, y)
+    canvas.write_from(fitted(row.slack, chart.css, chart.slack_mm - 3.0), chart.css, chart.axis.right + 3.0, y)
 
 
 def _draw_moment(canvas: Canvas, x: float, y: float, size: float, critical: bool) -> None:
@@ -155,9 +155,9 @@ def _draw_wait(canvas: Canvas, chart: _Chart, wait: WaitSpan) -> None:
     canvas.line((x0, y), (x1, y), "dim", keep_clear=False)
     for x in (x0, x1):
         canvas.line((x, y - high), (x, y + high), "dim", keep_clear=False)
-    said = block((wait.what, "small-text"))
-    if said.lines and said.width + 1.0 <= x1 - x0 and chart.row_mm >= 4.5:
-        canvas.write(said, Place(((x0 + x1) / 2, y - said.height * 0.85)))
+    label = block((wait.what, "small-text"))
+    if label.lines and label.width + 1.0 <= x1 - x0 and chart.row_mm >= 4.5:
+        canvas.write(label, Place(((x0 + x1) / 2, y - label.height * 0.85)))
 
 
 def _draw_days(canvas: Canvas, chart: _Chart) -> None:
@@ -165,8 +165,8 @@ def _draw_days(canvas: Canvas, chart: _Chart) -> None:
     drawn: list[tuple[float, float]] = []
     marks = [(chart.today, f"Today, {short_day(chart.today)}", "today", "red-text", 0.5)]
     if chart.promised_on is not None:
-        told = f"Promised, {short_day(chart.promised_on)}"
-        marks.append((chart.promised_on, told, "promised", "small-text", 1.0))
+        sentence = f"Promised, {short_day(chart.promised_on)}"
+        marks.append((chart.promised_on, sentence, "promised", "small-text", 1.0))
     for day, text, line, css, part in marks:
         if not chart.axis.first <= day <= chart.axis.last:
             continue
@@ -175,12 +175,12 @@ def _draw_days(canvas: Canvas, chart: _Chart) -> None:
             canvas.rect(x - 0.3, -1.2, 0.6, chart.low + 2.4, "bar-strong")
         else:
             canvas.line((x, -1.2), (x, chart.low + 1.2), line, keep_clear=False)
-        said = block((text, css))
-        least, most = chart.axis.left + said.width / 2, chart.axis.right - said.width / 2
+        label = block((text, css))
+        least, most = chart.axis.left + label.width / 2, chart.axis.right - label.width / 2
         at = min(max(x, least), most)
-        crowded = any(abs(at - other) < (said.width + wide) / 2 + 1 for other, wide in drawn)
-        canvas.write(said, Place((at, chart.low + (6.2 if crowded else 2.8))))
-        drawn.append((at, said.width))
+        crowded = any(abs(at - other) < (label.width + wide) / 2 + 1 for other, wide in drawn)
+        canvas.write(label, Place((at, chart.low + (6.2 if crowded else 2.8))))
+        drawn.append((at, label.width))
 
 
 def _draw_key(canvas: Canvas, chart: _Chart, waits: bool) -> None:

@@ -66,8 +66,8 @@ def _months_short(axis: Axis) -> list[Mark]:
     firsts = _firsts(axis)
     month_mm = axis.day_mm * 30
     every = 1 if month_mm >= 6.5 else 3 if month_mm >= 2.2 else 12
-    kept = [day for day in firsts if (day.month - 1) % every == 0]
-    return [(day, MONTHS[day.month - 1][:3] if every < 12 else "") for day in kept]
+    months = [day for day in firsts if (day.month - 1) % every == 0]
+    return [(day, MONTHS[day.month - 1][:3] if every < 12 else "") for day in months]
 
 
 def _years(axis: Axis) -> list[Mark]:
@@ -85,9 +85,9 @@ def _years(axis: Axis) -> list[Mark]:
 def _firsts(axis: Axis) -> list[date]:
     """The first day of every month after the first day of the axis."""
     year, month = axis.first.year, axis.first.month
-    found: list[date] = []
+    days: list[date] = []
     while True:
         year, month = (year + 1, 1) if month == 12 else (year, month + 1)
         if year > 9999 or date(year, month, 1) > axis.last:
-            return found
-        found.append(date(year, month, 1))
+            return days
+        days.append(date(year, month, 1))

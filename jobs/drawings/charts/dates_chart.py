@@ -37,9 +37,9 @@ class ChartRow:
     def __post_init__(self) -> None:
         days = (self.decide_by, self.order_by, self.ship, self.dock, self.need_by)
         if list(days) != sorted(days):
-            said = ", ".join(day_words(day) for day in days)
+            given = ", ".join(day_words(day) for day in days)
             raise DrawingInputError(
-                f"{words(self.label, 60)}: the days must run decide-by, order-by, ship, dock, need-by; {said} do not"
+                f"{words(self.label, 60)}: the days must run decide-by, order-by, ship, dock, need-by; {given} do not"
             )
 
     @property
@@ -72,12 +72,12 @@ def dates_chart_svg(
 
 
 def _described(rows: Sequence[ChartRow], today: date) -> str:
-    said = [f"Time line as of {day_words(today)}."]
+    sentences = [f"Time line as of {day_words(today)}."]
     for row in rows:
         named = ("decide by", "order by", "ships", "at the dock", "needed")
         days = ", ".join(f"{name} {day_words(day)}" for name, day in zip(named, row.days, strict=True))
-        said.append(f"{words(row.label, 60)}: {days}; {row.in_hand}.")
-    return " ".join(said)
+        sentences.append(f"{words(row.label, 60)}: {days}; {row.in_hand}.")
+    return " ".join(sentences)
 
 
 @dataclass(frozen=True)
@@ -124,10 +124,10 @@ def _draw_row(canvas: Canvas, chart: _Chart, row: ChartRow, index: int) -> None:
     canvas.write_from(fitted(row.in_hand, css, chart.hand_mm - 3.0), css, axis.right + 3.0, y)
     if chart.row_mm >= 6.0:
         for at, day in ((order, row.order_by), (need, row.need_by)):
-            said = block((short_day(day), "small-text"))
-            aside = said.width / 2 + 0.8
+            text = block((short_day(day), "small-text"))
+            aside = text.width / 2 + 0.8
             places = [Place((at + dx, y - 2.6)) for dx in (0.0, aside, -aside)] + [Place((at, y + 2.6))]
-            canvas.put(said, places, most=0)
+            canvas.put(text, places, most=0)
 
 
 def _decide_mark(canvas: Canvas, at: Point, size: float, late: bool) -> None:
@@ -153,9 +153,9 @@ def _need_mark(canvas: Canvas, at: Point, size: float) -> None:
 def _draw_today(canvas: Canvas, chart: _Chart) -> None:
     x = chart.axis.x(chart.today) + chart.axis.day_mm / 2
     canvas.line((x, -1.2), (x, chart.low + 1.2), "today")
-    said = block((f"Today, {short_day(chart.today)}", "red-text"))
-    least, most = chart.axis.left + said.width / 2, chart.axis.right - said.width / 2
-    canvas.write(said, Place((min(max(x, least), most), chart.low + 2.8)))
+    label = block((f"Today, {short_day(chart.today)}", "red-text"))
+    least, most = chart.axis.left + label.width / 2, chart.axis.right - label.width / 2
+    canvas.write(label, Place((min(max(x, least), most), chart.low + 2.8)))
 
 
 def _draw_key(canvas: Canvas, chart: _Chart) -> None:

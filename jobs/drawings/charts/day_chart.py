@@ -90,9 +90,9 @@ def draw_ground(canvas: Canvas, chart: DayChart, closed: Sequence[Span]) -> None
     for day, text in lower:
         x = axis.x(day)
         canvas.line((x, -1.2), (x, chart.low), "grid", keep_clear=False)
-        said = block((text, "small-text"))
-        if text and axis.left + said.width / 2 <= x <= axis.right - said.width / 2:
-            canvas.write(said, Place((x, -2.9)))
+        label = block((text, "small-text"))
+        if text and axis.left + label.width / 2 <= x <= axis.right - label.width / 2:
+            canvas.write(label, Place((x, -2.9)))
     canvas.line((axis.left, 0.0), (axis.right, 0.0), "thin", keep_clear=False)
     canvas.line((0.0, chart.low), (chart.width, chart.low), "thin", keep_clear=False)
 

@@ -49,7 +49,7 @@ def margin_section(start: Level, falls: Sequence[Fall], end: Level, width_mm: fl
 
     Raises DrawingInputError where the falls do not lead from the first level to the last.
     """
-    if start.percent - sum((one.points for one in falls), Decimal(0)) != end.percent:
+    if start.percent - sum((fall.points for fall in falls), Decimal(0)) != end.percent:
         raise DrawingInputError(f"falls: they do not lead from {start.percent} to {end.percent}; give all of them")
     is_narrow = width_mm <= PHONE_MM
     drawn = _largest(falls) if is_narrow else list(falls)
@@ -72,17 +72,17 @@ def described(start: Level, falls: Sequence[Fall], end: Level) -> str:
     >>> described(Level(Decimal("38.00"), "quoted"), [Fall("Hours", Decimal("8.28"))], Level(Decimal("29.72"), "made"))
     '38.00 % quoted, 29.72 % made: hours 8.28 lost.'
     """
-    parts = [f"{one.name.lower()} {abs(one.points)} {'lost' if one.points > 0 else 'gained'}" for one in falls]
-    said = f"{start.percent} % {start.word}, {end.percent} % {end.word}"
-    return f"{said}: {', '.join(parts)}." if parts else f"{said}."
+    parts = [f"{fall.name.lower()} {abs(fall.points)} {'lost' if fall.points > 0 else 'gained'}" for fall in falls]
+    words = f"{start.percent} % {start.word}, {end.percent} % {end.word}"
+    return f"{words}: {', '.join(parts)}." if parts else f"{words}."
 
 
 def _largest(falls: Sequence[Fall]) -> list[Fall]:
     if len(falls) <= ON_A_PHONE + 1:
         return list(falls)
-    kept = sorted(falls, key=lambda one: -abs(one.points))[:ON_A_PHONE]
-    rest = sum((one.points for one in falls if one not in kept), Decimal(0))
-    return [*(one for one in falls if one in kept), Fall("The rest", rest)]
+    largest = sorted(falls, key=lambda fall: -abs(fall.points))[:ON_A_PHONE]
+    rest = sum((fall.points for fall in falls if fall not in largest), Decimal(0))
+    return [*(fall for fall in falls if fall in largest), Fall("The rest", rest)]
 
 
 def _levels(first: Decimal, falls: Sequence[Fall]) -> list[Decimal]:
@@ -162,12 +162,12 @@ def _fall(before: _Tread, after: _Tread, fall: Fall) -> Iterator[str]:
     for y in (upper, lower):
         tick = f"{move((x - TICK_MM, y + TICK_MM))} {line_to((x + TICK_MM, y - TICK_MM))}"
         yield _path(tick, "red" if fell else "dim-tick")
-    said = str(abs(fall.points)) if fell else f"+{abs(fall.points)}"
+    figure = str(abs(fall.points)) if fell else f"+{abs(fall.points)}"
     if fell:
         middle = (upper + lower) / 2 + SIZES_MM["red-text"] / 3
-        yield _text(x + 1.5, min(middle, lower - 1.0), said, "red-text")
+        yield _text(x + 1.5, min(middle, lower - 1.0), figure, "red-text")
     else:
-        yield _text(after.left + 0.6, upper - 1.0, said, "dim-text")
+        yield _text(after.left + 0.6, upper - 1.0, figure, "dim-text")
 
 
 def _words_below(sheet: _Sheet, tread: _Tread, fall: Fall) -> Iterator[str]:

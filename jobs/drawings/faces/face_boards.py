@@ -88,10 +88,10 @@ def _number_boards(canvas: Canvas, view: FaceView, layer: LayerPlan, sheets: Map
         number = (str(piece.number), "small-text")
         sheet = sheets.get(piece.number)
         blocks = [block(number)] if sheet is None else [block(number, (f"sheet {sheet}", "small-text")), block(number)]
-        for said in blocks:
-            if (b - a) / view.ratio < said.width + 1.5:
+        for label in blocks:
+            if (b - a) / view.ratio < label.width + 1.5:
                 continue
-            if canvas.put(said, _number_places(view, piece, (a, b), said.height), most=2):
+            if canvas.put(label, _number_places(view, piece, (a, b), label.height), most=2):
                 break
 
 

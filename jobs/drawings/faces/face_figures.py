@@ -53,17 +53,17 @@ def name_opening(canvas: Canvas, view: FaceView, laid: OpeningOnCurve, system: S
     lines.append((opening_size(laid, system), "dim-text"))
     if not laid.opening.reaches_floor:
         lines.append((f"sill {format_length(laid.opening.sill_mm, system)}", "dim-text"))
-    said = block(*lines)
+    label = block(*lines)
     middle = ((x0 + x1) / 2, (low + high) / 2)
-    if said.width <= x1 - x0 - 1 and said.height <= high - low - 1:
-        canvas.write(said, Place(middle))
-    elif said.width <= high - low - 1 and said.height <= x1 - x0 - 1:
-        canvas.write(said, Place(middle, -90.0))
+    if label.width <= x1 - x0 - 1 and label.height <= high - low - 1:
+        canvas.write(label, Place(middle))
+    elif label.width <= high - low - 1 and label.height <= x1 - x0 - 1:
+        canvas.write(label, Place(middle, -90.0))
     else:
-        top = view.y(view.curve.greatest_height_mm) - said.height / 2 - 1.5
+        top = view.y(view.curve.greatest_height_mm) - label.height / 2 - 1.5
         slides = (0.0, 12.0, -12.0, 24.0, -24.0)
         places = [Place((middle[0] + slide, top - rise)) for rise in (0.0, 6.0, 12.0) for slide in slides]
-        canvas.leader(middle, said, places)
+        canvas.leader(middle, label, places)
 
 
 def trim_mark(index: int) -> str:
@@ -79,8 +79,8 @@ def _mark_trims(canvas: Canvas, view: FaceView, trims: Sequence[TrimBand], x: fl
     for index, band in enumerate(trims):
         foot = view.ceiling(end) - band.height_mm if band.foot_mm is None else band.foot_mm
         tip = (wide, view.y(foot + band.height_mm / 2))
-        said = block((trim_mark(index), "dim-text"))
-        canvas.leader(tip, said, [Place((x, tip[1] + dy)) for dy in (0.0, -3.2, 3.2, -6.4, 6.4, -9.6, 9.6)])
+        label = block((trim_mark(index), "dim-text"))
+        canvas.leader(tip, label, [Place((x, tip[1] + dy)) for dy in (0.0, -3.2, 3.2, -6.4, 6.4, -9.6, 9.6)])
 
 
 def _name_pieces(canvas: Canvas, view: FaceView, system: System) -> None:
@@ -97,10 +97,10 @@ def _name_pieces(canvas: Canvas, view: FaceView, system: System) -> None:
         radius = format_length(piece.radius_at(curve.offset_mm(line)), system)
         room = (last - first) / view.ratio - 1.0
         for text in (f"{name}, R {radius}" if piece.is_arc else name, name, str(piece.index + 1)):
-            said = block((text, "small-text"))
-            middle, slack = view.x((first + last) / 2), (room - said.width) / 2
+            label = block((text, "small-text"))
+            middle, slack = view.x((first + last) / 2), (room - label.width) / 2
             places = [Place((middle + slack * part, 2.6)) for part in (0.0, 0.3, -0.3, 0.6, -0.6, 0.9, -0.9)]
-            if slack >= 0 and canvas.put(said, places, most=0):
+            if slack >= 0 and canvas.put(label, places, most=0):
                 break
 
 

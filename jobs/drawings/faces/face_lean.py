@@ -53,8 +53,8 @@ def face_lean_svg(
     _draw_figures(canvas, view, system)
     canvas.reach((side, 0.0) for side in canvas.sides or ())
     desc = described(curve, face, system, FaceInput(None, boards, tuple(trims), sheets))
-    done = canvas.finished(title=title, desc=desc, scale=None, width_mm=width_mm)
-    return Picture(done.svg, "", done.width_mm, done.height_mm, ratio)
+    picture = canvas.finished(title=title, desc=desc, scale=None, width_mm=width_mm)
+    return Picture(picture.svg, "", picture.width_mm, picture.height_mm, ratio)
 
 
 def _draw_figures(canvas: Canvas, view: FaceView, system: System) -> None:

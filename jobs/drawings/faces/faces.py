@@ -60,16 +60,16 @@ def face_svg(
         )
     drawn = FaceInput(framing, boards, tuple(trims), sheets)
     length, height = curve.length_mm(FACE_LINES[face]), curve.greatest_height_mm
-    for one in (scale,) if scale else scales(system, MAX_SCALE):
-        if one.paper(length) > width_mm - 16 or one.paper(height) > max_height_mm - 24:
+    for tried in (scale,) if scale else scales(system, MAX_SCALE):
+        if tried.paper(length) > width_mm - 16 or tried.paper(height) > max_height_mm - 24:
             continue
-        canvas = _drawn(FaceView(curve, face, one.ratio), drawn, one)
+        canvas = _drawn(FaceView(curve, face, tried.ratio), drawn, tried)
         if canvas.width <= width_mm - 2 and canvas.height <= max_height_mm - 4:
             desc = described(curve, face, system, drawn)
-            return canvas.finished(title=title, desc=desc, scale=one, width_mm=width_mm)
-    told = scale.text if scale else "any standard scale"
+            return canvas.finished(title=title, desc=desc, scale=tried, width_mm=width_mm)
+    words = scale.text if scale else "any standard scale"
     raise DrawingInputError(
-        f"scale: the {face} face does not fit {width_mm:g} by {max_height_mm:g} mm of paper at {told}; "
+        f"scale: the {face} face does not fit {width_mm:g} by {max_height_mm:g} mm of paper at {words}; "
         "give a smaller scale or a larger sheet"
     )
 
@@ -111,23 +111,25 @@ def face_pair_svg(
 def described(curve: Curve, face: Face, system: System, drawn: FaceInput) -> str:
     """The figures of the face in words."""
     line = FACE_LINES[face]
-    said = [f"{face.capitalize()} finished face, developed: {format_length(curve.length_mm(line), system)} long."]
+    sentences = [f"{face.capitalize()} finished face, developed: {format_length(curve.length_mm(line), system)} long."]
     start, end = curve.heights.at(0.0), curve.heights.at(curve.centre_length_mm)
     if curve.heights.is_level:
-        said.append(f"Height {format_length(start, system)}.")
+        sentences.append(f"Height {format_length(start, system)}.")
     else:
-        said.append(f"Height {format_length(start, system)} at the start, {format_length(end, system)} at the end.")
+        sentences.append(
+            f"Height {format_length(start, system)} at the start, {format_length(end, system)} at the end."
+        )
     for laid in curve.openings:
         first, last = (curve.developed_mm(line, laid.centre_mm) + s * laid.taken_mm[line] / 2 for s in (-1, 1))
-        said.append(
+        sentences.append(
             f"{laid.opening.name}: {opening_size(laid, system)}, "
             f"from {format_length(first, system)} to {format_length(last, system)} along this face."
         )
     if drawn.boards:
         pieces = sum(len(layer.pieces) for layer in drawn.boards.layers)
-        said.append(f"{pieces} boards in {len(drawn.boards.layers)} layers.")
-    said += [f"{band.label}." for band in drawn.trims]
-    return " ".join(said)
+        sentences.append(f"{pieces} boards in {len(drawn.boards.layers)} layers.")
+    sentences += [f"{band.label}." for band in drawn.trims]
+    return " ".join(sentences)
 
 
 def _drawn(view: FaceView, drawn: FaceInput, scale: Scale) -> Canvas:

@@ -45,17 +45,17 @@ def section_svg(
 
 
 def described(parts: SectionParts, system: System) -> str:
-    said = [
+    sentences = [
         f"{'Height of the half wall' if parts.is_half_wall else 'Clear height'} "
         f"{format_length(parts.clear_height_mm, system)}.",
         f"{parts.stud_name}, {format_length(parts.stud_depth_mm, system)} deep, in {parts.track_name}.",
     ]
     for side, layers in (("Left", parts.left), ("Right", parts.right)):
         names = ", ".join(f"{layer.name} {format_length(layer.thickness_mm, system)}" for layer in layers)
-        said.append(f"{side} side from the framing outwards: {names or 'no boards'}.")
-    said.append(f"Overall thickness {format_length(parts.thickness_mm, system)}.")
-    said += [f"{trim.name}." for trim in parts.trims]
-    return " ".join(said)
+        sentences.append(f"{side} side from the framing outwards: {names or 'no boards'}.")
+    sentences.append(f"Overall thickness {format_length(parts.thickness_mm, system)}.")
+    sentences += [f"{trim.name}." for trim in parts.trims]
+    return " ".join(sentences)
 
 
 def drawn(parts: SectionParts, scale: Scale, name: Naming) -> Canvas:
@@ -99,8 +99,8 @@ def _draw_building(canvas: Canvas, cut: SectionCut) -> None:
             canvas.line((x, y + into * 0.4), (x - 1.8, y + into * 2.2), "hatch", keep_clear=False)
     for text, level, into in levels:
         y = level + into * 4.2
-        said = block((text, "small-text"))
-        canvas.write(said, Place((-reach - said.width / 2 - 1.5, y + (3.6 if y < 0 else -3.6))))
+        label = block((text, "small-text"))
+        canvas.write(label, Place((-reach - label.width / 2 - 1.5, y + (3.6 if y < 0 else -3.6))))
 
 
 def _draw_framing(canvas: Canvas, cut: SectionCut, half: float) -> None:
@@ -205,15 +205,15 @@ def name_beside(canvas: Canvas, cut: SectionCut, names: list[Name], widest: floa
         passed = -math.inf
         mine = sorted((name for name in names if name[2] == side), key=lambda name: name[0][1])
         for tip, text, _ in mine:
-            said = block((fitted(text, "dim-text", widest), "dim-text"))
-            y = max(tip[1], passed + said.height + 1.6)
+            label = block((fitted(text, "dim-text", widest), "dim-text"))
+            y = max(tip[1], passed + label.height + 1.6)
             passed = y
-            _write_name(canvas, said, tip, side, reach + (9.0 if side > 0 else 3.0), y)
+            _write_name(canvas, label, tip, side, reach + (9.0 if side > 0 else 3.0), y)
 
 
-def _write_name(canvas: Canvas, said: Block, tip: Point, side: int, away: float, y: float) -> None:
-    x = side * (away + 2.0 + said.width / 2)
-    canvas.write(said, Place((x, y)))
+def _write_name(canvas: Canvas, label: Block, tip: Point, side: int, away: float, y: float) -> None:
+    x = side * (away + 2.0 + label.width / 2)
+    canvas.write(label, Place((x, y)))
     elbow = (side * away, y)
     canvas.path(polyline([(side * (away + 1.2), y), elbow, tip]), "dim", [elbow, tip])
     canvas.circle(tip, 0.45, "fill-ink")

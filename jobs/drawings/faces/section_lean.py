@@ -30,9 +30,9 @@ def section_lean_svg(
         if canvas.width <= width_mm - 2:
             left = (canvas.bounds[0] + canvas.bounds[2]) / 2 - width_mm / 2 + 1.5
             for count, text in enumerate(legend, start=1):
-                said = fitted(f"{count}  {text}", "dim-text", width_mm - 3)
-                canvas.write_from(said, "dim-text", left, canvas.bounds[3] + (LINE_MM if count == 1 else LINE_MM / 2))
+                label = fitted(f"{count}  {text}", "dim-text", width_mm - 3)
+                canvas.write_from(label, "dim-text", left, canvas.bounds[3] + (LINE_MM if count == 1 else LINE_MM / 2))
             desc = described(parts, system)
-            done = canvas.finished(title=title, desc=desc, scale=None, width_mm=width_mm)
-            return Picture(done.svg, "", done.width_mm, done.height_mm, ratio)
+            picture = canvas.finished(title=title, desc=desc, scale=None, width_mm=width_mm)
+            return Picture(picture.svg, "", picture.width_mm, picture.height_mm, ratio)
     raise DrawingInputError(f"paper: the section does not fit {width_mm:g} mm across; give it a wider sheet")

@@ -16,7 +16,7 @@ PLACE = re.compile(r"(pieces|openings)\[(\d+)\]\.(\w+)")
 ASIDE_MM, ABOVE_MM, MAX_MM = 6.0, 16.0, 60.0
 
 
-def asked_svg(curve: Curve, place: str, *, said: str, title: str) -> Picture:
+def asked_svg(curve: Curve, place: str, *, words: str, title: str) -> Picture:
     """place: of the dimension in the wall's document, such as "pieces[0].rise"; what is no length in plan, such as a
     height, is marked across the wall's start. said: its name beside it. No wall is refused."""
     turn = level_turn(curve)
@@ -30,18 +30,18 @@ def asked_svg(curve: Curve, place: str, *, said: str, title: str) -> Picture:
     canvas.path(" ".join([move(points[0]), *map(line_to, points[1:])]), "red", along=points)
     x, y = points[len(points) // 2]
     places = [Place((x + dx, y + dy)) for dy in (-4.0, 4.0, -8.0, 8.0, -12.0) for dx in (0.0, 12.0, -12.0, 24.0, -24.0)]
-    canvas.put(block((said, "red-text")), places)
+    canvas.put(block((words, "red-text")), places)
     canvas.reach((side, canvas.bounds[1]) for side in canvas.sides or ())
-    done = canvas.finished(title=title, desc=f"In plan, {said} in red.", scale=None, width_mm=PHONE_MM)
-    return Picture(done.svg, "", done.width_mm, done.height_mm, ratio)
+    picture = canvas.finished(title=title, desc=f"In plan, {words} in red.", scale=None, width_mm=PHONE_MM)
+    return Picture(picture.svg, "", picture.width_mm, picture.height_mm, ratio)
 
 
 def asked_points(view: PlanView, place: str) -> Sequence[Point]:
     """Where the dimension is taken, on the paper."""
-    found, curve = PLACE.match(place), view.curve
-    if found is None:
+    match, curve = PLACE.match(place), view.curve
+    if match is None:
         return _across_the_start(view)
-    kind, number, leaf = found[1], int(found[2]), found[3]
+    kind, number, leaf = match[1], int(match[2]), match[3]
     if kind == "openings":
         if number >= len(curve.openings):
             return _across_the_start(view)

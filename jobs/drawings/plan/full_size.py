@@ -153,8 +153,8 @@ def _strokes(template: Template) -> list[Stroke]:
     return strokes
 
 
-def _across(template: Template, share: float, one: Line, other: Line, css: str) -> Stroke:
-    ends = [template.piece.point_at(share, template.curve.offset_mm(line)) for line in (one, other)]
+def _across(template: Template, share: float, first: Line, other: Line, css: str) -> Stroke:
+    ends = [template.piece.point_at(share, template.curve.offset_mm(line)) for line in (first, other)]
     return Stroke(_levelled(template, ends), css)
 
 
@@ -174,11 +174,11 @@ def _studs(template: Template) -> list[tuple[float, int]]:
 def _labels(template: Template) -> list[tuple[Point, str]]:
     """Numbers of the studs, beside their lines."""
     curve, piece = template.curve, template.piece
-    found: list[tuple[Point, str]] = []
+    names: list[tuple[Point, str]] = []
     for share, number in _studs(template):
-        found.append((piece.point_at(share, curve.stud_depth_mm * 0.25), str(number)))
-    placed = _levelled(template, [point for point, _ in found])
-    return list(zip(placed, [text for _, text in found], strict=True))
+        names.append((piece.point_at(share, curve.stud_depth_mm * 0.25), str(number)))
+    placed = _levelled(template, [point for point, _ in names])
+    return list(zip(placed, [text for _, text in names], strict=True))
 
 
 def _grid(template: Template, points: Sequence[Point]) -> Grid:
@@ -205,8 +205,8 @@ def _cut(strokes: Sequence[Stroke], grid: Grid, place: Place) -> list[Stroke]:
     cut = []
     for stroke in strokes:
         chain: list[Point] = []
-        for one, other in pairwise((x - x0, y - y0) for x, y in stroke.points):
-            part = clipped(one, other, grid.window)
+        for start, other in pairwise((x - x0, y - y0) for x, y in stroke.points):
+            part = clipped(start, other, grid.window)
             if part is None:
                 continue
             if chain and chain[-1] != part[0]:
@@ -223,20 +223,20 @@ def _needs_a_sheet(cut: Iterable[Stroke], window: tuple[float, float]) -> bool:
     half = OVERLAP_MM / 2
     inner = (window[0] - OVERLAP_MM, window[1] - OVERLAP_MM)
     return any(
-        clipped((one[0] - half, one[1] - half), (other[0] - half, other[1] - half), inner)
+        clipped((start[0] - half, start[1] - half), (other[0] - half, other[1] - half), inner)
         for stroke in cut
-        for one, other in pairwise(stroke.points)
+        for start, other in pairwise(stroke.points)
     )
 
 
-def clipped(one: Point, other: Point, window: tuple[float, float]) -> list[Point] | None:
+def clipped(head: Point, tail: Point, window: tuple[float, float]) -> list[Point] | None:
     """The part of a straight inside the window from 0,0, or None. Liang and Barsky's way of clipping.
 
     >>> clipped((-10.0, 5.0), (30.0, 5.0), (20.0, 10.0))
     [(0.0, 5.0), (20.0, 5.0)]
     """
     low, high = 0.0, 1.0
-    for start, end, side in zip(one, other, window, strict=True):
+    for start, end, side in zip(head, tail, window, strict=True):
         reach = end - start
         if abs(reach) < 1e-12:
             if not 0 <= start <= side:
@@ -246,11 +246,11 @@ def clipped(one: Point, other: Point, window: tuple[float, float]) -> list[Point
         low, high = max(low, first), min(high, last)
     if high - low < 1e-12:
         return None
-    return [_between(one, other, share) for share in (low, high)]
+    return [_between(head, tail, share) for share in (low, high)]
 
 
-def _between(one: Point, other: Point, share: float) -> Point:
+def _between(start: Point, other: Point, share: float) -> Point:
     if share in (0.0, 1.0):
         # As it stands, so that neighbouring parts meet in the very same point.
-        return other if share else one
-    return one[0] + (other[0] - one[0]) * share, one[1] + (other[1] - one[1]) * share
+        return other if share else start
+    return start[0] + (other[0] - start[0]) * share, start[1] + (other[1] - start[1]) * share

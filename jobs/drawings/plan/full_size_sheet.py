@@ -78,8 +78,8 @@ def _bars(width: float, height: float) -> list[str]:
     shapes = [_path(ends, "ink") for ends in (((0.0, y), (BAR_MM, y)), ((x, 0.0), (x, BAR_MM)))]
     for at in (0.0, BAR_MM):
         shapes += [_path(((at, y - 2), (at, y + 2)), "dim-tick"), _path(((x - 2, at), (x + 2, at)), "dim-tick")]
-    told = "Print at 100 %, not fitted: this bar and the upright one measure 100 mm."
-    return [*shapes, _words((0.0, height + 13.5), told, "small-text")]
+    sentence = "Print at 100 %, not fitted: this bar and the upright one measure 100 mm."
+    return [*shapes, _words((0.0, height + 13.5), sentence, "small-text")]
 
 
 def _overlap_marks(layout: Layout, place: Place) -> list[str]:

@@ -32,7 +32,7 @@ def offsets_svg(
     """
     for scale in scales(system, MAX_SCALE):
         line = [_on_paper(point, scale) for point in points_along(fit.pieces, fit.start, fit.heading_rad)]
-        points = [_on_paper((one.along_mm, one.offset_mm), scale) for one in fit.deviations]
+        points = [_on_paper((deviation.along_mm, deviation.offset_mm), scale) for deviation in fit.deviations]
         across, down = _extent([*line, *points, (line[0][0], 0.0)])
         if across > width_mm - 12 or down > max_height_mm - 30:
             continue
@@ -51,18 +51,20 @@ def offsets_lean_svg(
 ) -> Picture:
     """The same for a phone, as large as its width lets it be, at no scale of a rule."""
     line = points_along(fit.pieces, fit.start, fit.heading_rad)
-    across, down = _extent([*line, *((one.along_mm, one.offset_mm) for one in fit.deviations), (line[0][0], 0.0)])
+    across, down = _extent(
+        [*line, *((deviation.along_mm, deviation.offset_mm) for deviation in fit.deviations), (line[0][0], 0.0)]
+    )
     scale = Scale(max(across / (width_mm - 8), down / LEAN_HEIGHT_MM, 0.1), system)
     placed = [_on_paper(point, scale) for point in line]
-    points = [_on_paper((one.along_mm, one.offset_mm), scale) for one in fit.deviations]
+    points = [_on_paper((deviation.along_mm, deviation.offset_mm), scale) for deviation in fit.deviations]
     xs = [x for x, _ in (*placed, *points)]
     middle = (min(xs) + max(xs)) / 2
     sides = (middle - width_mm / 2 + 0.6, middle + width_mm / 2 - 0.6)
     canvas = Canvas(sides=sides)
     _draw(canvas, fit, placed, points, scale, system)
     canvas.reach((side, 0.0) for side in sides)
-    done = canvas.finished(title=title, desc=described(fit, system), scale=None, width_mm=width_mm)
-    return Picture(done.svg, "", done.width_mm, done.height_mm, scale.ratio)
+    picture = canvas.finished(title=title, desc=described(fit, system), scale=None, width_mm=width_mm)
+    return Picture(picture.svg, "", picture.width_mm, picture.height_mm, scale.ratio)
 
 
 def described(fit: OffsetsFit, system: System) -> str:
@@ -84,14 +86,14 @@ def _draw(
         canvas.line((point[0], 0.0), point, "dim", keep_clear=False)
     canvas.path(polyline(line), "ink", line)
     worst = fit.largest
-    for one, point in zip(fit.deviations, points, strict=True):
-        canvas.circle(point, POINT_MM, "fill-red" if one is worst else "fill-ink")
+    for deviation, point in zip(fit.deviations, points, strict=True):
+        canvas.circle(point, POINT_MM, "fill-red" if deviation is worst else "fill-ink")
     tip = _on_paper((worst.along_mm, worst.offset_mm), scale)
     canvas.circle(tip, 2.0, "red")
     css = "dim-text" if fit.is_within_tolerance else "red-text"
-    said = block((f"largest: {_off(worst, system)} off", css))
+    label = block((f"largest: {_off(worst, system)} off", css))
     above = [Place((tip[0] + dx, tip[1] + dy)) for dy in (-6.0, 6.0, -9.0, 9.0) for dx in (0.0, 14.0, -14.0)]
-    canvas.leader(tip, said, above if canvas.sides else places_around(canvas, tip, said.width))
+    canvas.leader(tip, label, above if canvas.sides else places_around(canvas, tip, label.width))
     canvas.put(block(("baseline", "small-text")), [Place((right - 6, 2.4)), Place((right - 6, -2.4))])
 
 
@@ -105,5 +107,5 @@ def _extent(points: Sequence[Point]) -> tuple[float, float]:
     return max(xs) - min(xs), max(ys) - min(ys)
 
 
-def _off(one: Deviation, system: System) -> str:
-    return format_length(abs(one.deviation_mm), system, FINEST)
+def _off(deviation: Deviation, system: System) -> str:
+    return format_length(abs(deviation.deviation_mm), system, FINEST)

@@ -42,32 +42,32 @@ def plan_svg(
     turn = level_turn(curve)
     x0, y0, x1, y1 = PlanView(curve, 1.0, turn).extents()
     layers: dict[Face, tuple[float, ...]] = {"left": tuple(left_layers_mm), "right": tuple(right_layers_mm)}
-    for one in (scale,) if scale else scales(system, MAX_SCALE):
-        if one.paper(x1 - x0) > width_mm - 12 or one.paper(y1 - y0) > max_height_mm - 24:
+    for tried in (scale,) if scale else scales(system, MAX_SCALE):
+        if tried.paper(x1 - x0) > width_mm - 12 or tried.paper(y1 - y0) > max_height_mm - 24:
             continue
         canvas = Canvas()
-        view = PlanView(curve, one.ratio, turn)
+        view = PlanView(curve, tried.ratio, turn)
         draw_wall(canvas, view, framing, layers)
-        draw_figures(canvas, view, one)
+        draw_figures(canvas, view, tried)
         if canvas.width <= width_mm - 2 and canvas.height <= max_height_mm - 4:
             desc = described(curve, system)
-            return canvas.finished(title=title, desc=desc, scale=one, width_mm=width_mm)
-    told = scale.text if scale else "any standard scale"
+            return canvas.finished(title=title, desc=desc, scale=tried, width_mm=width_mm)
+    words = scale.text if scale else "any standard scale"
     raise DrawingInputError(
-        f"scale: the wall does not fit {width_mm:g} by {max_height_mm:g} mm of paper at {told}; "
+        f"scale: the wall does not fit {width_mm:g} by {max_height_mm:g} mm of paper at {words}; "
         "give a smaller scale or a larger sheet"
     )
 
 
 def described(curve: Curve, system: System) -> str:
     """The figures of the plan in words, for those who do not see it."""
-    said = [
+    sentences = [
         f"{face.capitalize()} finished face {format_length(curve.length_mm(line), system)} long."
         for face, line in FACE_LINES.items()
     ]
-    said += [_piece_in_words(curve, piece, system) for piece in curve.pieces]
-    said += [_opening_in_words(laid, system) for laid in curve.openings]
-    return " ".join(said)
+    sentences += [_piece_in_words(curve, piece, system) for piece in curve.pieces]
+    sentences += [_opening_in_words(laid, system) for laid in curve.openings]
+    return " ".join(sentences)
 
 
 def _piece_in_words(curve: Curve, piece: CurvePiece, system: System) -> str:

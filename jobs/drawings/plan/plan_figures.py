@@ -57,10 +57,10 @@ def _draw_start(canvas: Canvas, view: PlanView) -> None:
     tail = (tip[0] - 7 * c, tip[1] - 7 * s)
     canvas.line(tail, (tip[0] - c, tip[1] - s), "ink")
     arrow_head(canvas, tip, heading, 2.6)
-    said = block(("Start", "small-text"))
-    reach = said.width / 2 + 1.0
+    label = block(("Start", "small-text"))
+    reach = label.width / 2 + 1.0
     places = [(-reach * abs(c) * math.copysign(1, c), -1.8 * s), (0, -2.2), (0, 2.2), (reach, 0), (-reach, 0)]
-    canvas.put(said, [Place((tail[0] + dx, tail[1] + dy)) for dx, dy in places])
+    canvas.put(label, [Place((tail[0] + dx, tail[1] + dy)) for dx, dy in places])
     if not curve.is_closed:
         draw_end(canvas, view)
 
@@ -69,10 +69,10 @@ def draw_end(canvas: Canvas, view: PlanView) -> None:
     last = view.curve.pieces[-1]
     heading = view.heading(last, 1.0)
     x, y = view.at(last, 1.0, 0.0)
-    said = block(("End", "small-text"))
+    label = block(("End", "small-text"))
     dx, dy = math.cos(heading), math.sin(heading)
-    reach = abs(dx) * said.width / 2 + abs(dy) * said.height / 2
-    canvas.put(said, [Place((x + dx * (reach + gap), y + dy * (reach + gap))) for gap in (1.4, 3.0, 6.0)])
+    reach = abs(dx) * label.width / 2 + abs(dy) * label.height / 2
+    canvas.put(label, [Place((x + dx * (reach + gap), y + dy * (reach + gap))) for gap in (1.4, 3.0, 6.0)])
 
 
 def draw_chord(canvas: Canvas, view: PlanView, piece: CurvePiece, system: System) -> None:
@@ -91,9 +91,9 @@ def draw_chord(canvas: Canvas, view: PlanView, piece: CurvePiece, system: System
     if math.dist(middle, top) >= 3:
         dimension(canvas, middle, top, f"Rise {format_length(rise_mm, system)}", 0.01)
     else:
-        said = block((f"Rise {format_length(rise_mm, system)}", "dim-text"))
+        label = block((f"Rise {format_length(rise_mm, system)}", "dim-text"))
         canvas.put(
-            said, [Place((middle[0] + dx, middle[1] + dy)) for dy in (-4.0, 4.0, -7.0, 7.0) for dx in (0.0, 20.0)]
+            label, [Place((middle[0] + dx, middle[1] + dy)) for dy in (-4.0, 4.0, -7.0, 7.0) for dx in (0.0, 20.0)]
         )
 
 
@@ -115,20 +115,20 @@ def name_faces(canvas: Canvas, view: PlanView, piece: CurvePiece, system: System
             tried = [block((str(number), "small-text"))]
             if len(view.curve.pieces) <= MAX_TABLE_ROWS:
                 tried[:0] = [block((f"{number} {name}", "label")), block((f"{number} {short}", "dim-text"))]
-        placed = any(canvas.put(said, _beside(view, piece, face, said), most=3) for said in tried)
+        placed = any(canvas.put(label, _beside(view, piece, face, label), most=3) for label in tried)
         if single and not placed:
             tip = view.at(piece, 0.5, offset)
             canvas.leader(tip, tried[0], places_around(canvas, tip, tried[0].width))
 
 
-def _beside(view: PlanView, piece: CurvePiece, face: Face, said: Block) -> Iterator[Place]:
+def _beside(view: PlanView, piece: CurvePiece, face: Face, label: Block) -> Iterator[Place]:
     offset = view.curve.offset_mm(FACE_LINES[face])
     concave = piece.is_arc and (face == "left") == (piece.turn > 0)
     # Beyond the centre the words would stand nearer the other side of the arc.
     farthest = piece.radius_at(offset) / view.ratio * 0.95 if concave else math.inf
     side = 1.0 if face == "left" else -1.0
     for rise in (1.2, 2.6, 4.0, 5.5, 7.5, 10.0):
-        away = rise + said.height / 2
+        away = rise + label.height / 2
         if away > farthest:
             return
         for share in (0.5, 0.42, 0.58, 0.34, 0.66, 0.25, 0.75):
@@ -139,7 +139,7 @@ def _beside(view: PlanView, piece: CurvePiece, face: Face, said: Block) -> Itera
 
 def name_opening(canvas: Canvas, view: PlanView, laid: OpeningOnCurve, system: System) -> None:
     piece = view.curve.pieces[laid.piece_index]
-    said = block(
+    label = block(
         (fitted(laid.opening.name, "label-strong", 48.0), "label-strong"), (opening_size(laid, system), "dim-text")
     )
     first, last = view.share_span(piece, laid, "centre")
@@ -148,13 +148,13 @@ def name_opening(canvas: Canvas, view: PlanView, laid: OpeningOnCurve, system: S
     thick = view.curve.offset_mm("left_finished") - view.curve.offset_mm("right_finished")
     places = []
     for rise in (4.0, 6.0, 8.0, 11.0, 14.0, 18.0, 23.0, 28.0):
-        away = thick / 2 / view.ratio + rise + said.height / 2
+        away = thick / 2 / view.ratio + rise + label.height / 2
         for side in (-piece.turn or 1, piece.turn or -1):
             for slide in (0.0, 8.0, -8.0, 16.0, -16.0, 26.0, -26.0):
                 x = tip[0] + math.sin(heading) * away * side + math.cos(heading) * slide
                 y = tip[1] - math.cos(heading) * away * side + math.sin(heading) * slide
                 places.append(Place((x, y)))
-    canvas.leader(tip, said, places)
+    canvas.leader(tip, label, places)
 
 
 def _draw_foot(canvas: Canvas, curve: Curve, scale: Scale, system: System) -> None:

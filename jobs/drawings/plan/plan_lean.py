@@ -38,8 +38,8 @@ def plan_lean_svg(
     _draw_figures(canvas, view, system)
     # Centred on the wall, whatever words stand to one side of it.
     canvas.reach((side, canvas.bounds[1]) for side in canvas.sides or ())
-    done = canvas.finished(title=title, desc=described(curve, system), scale=None, width_mm=width_mm)
-    return Picture(done.svg, "", done.width_mm, done.height_mm, ratio)
+    picture = canvas.finished(title=title, desc=described(curve, system), scale=None, width_mm=width_mm)
+    return Picture(picture.svg, "", picture.width_mm, picture.height_mm, ratio)
 
 
 def _draw_figures(canvas: Canvas, view: PlanView, system: System) -> None:
@@ -56,11 +56,11 @@ def _draw_figures(canvas: Canvas, view: PlanView, system: System) -> None:
         name_faces(canvas, view, piece, system, single)
     left, _, right, low = canvas.bounds
     for row, (face, line) in enumerate(FACE_LINES.items()):
-        said = block((f"{face.capitalize()} finished face {format_length(curve.length_mm(line), system)}", "dim-text"))
-        canvas.write(said, Place(((left + right) / 2, low + 4.0 + 3.6 * row)))
+        label = block((f"{face.capitalize()} finished face {format_length(curve.length_mm(line), system)}", "dim-text"))
+        canvas.write(label, Place(((left + right) / 2, low + 4.0 + 3.6 * row)))
 
 
 def _draw_start(canvas: Canvas, view: PlanView) -> None:
-    said = block(("Start", "small-text"))
+    label = block(("Start", "small-text"))
     x, y = view.at(view.curve.pieces[0], 0.0, 0.0)
-    canvas.put(said, [Place((x + dx, y + dy)) for dy in (-3.4, 3.4, -6.0, 6.0) for dx in (0.0, 2.0, -2.0)])
+    canvas.put(label, [Place((x + dx, y + dy)) for dy in (-3.4, 3.4, -6.0, 6.0) for dx in (0.0, 2.0, -2.0)])

@@ -35,8 +35,8 @@ def opening_size(laid: OpeningOnCurve, system: System) -> str:
 def measured_radius(curve: Curve, piece: CurvePiece, system: System) -> str:
     """Radius of the line the tape followed, and which line that is."""
     line = resolve_line(curve.measured_on, piece.turn)
-    said = curve.measured_on.replace("_", " ") if line != "centre" else "centreline"
-    return f"R {format_length(piece.radius_at(curve.offset_mm(line)), system)} {said}"
+    name = curve.measured_on.replace("_", " ") if line != "centre" else "centreline"
+    return f"R {format_length(piece.radius_at(curve.offset_mm(line)), system)} {name}"
 
 
 def chord_and_rise(curve: Curve, piece: CurvePiece) -> tuple[float, float]:

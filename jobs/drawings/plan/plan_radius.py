@@ -15,16 +15,16 @@ from jobs.drawings.plan.plan_view import PlanView, joined
 
 def differing_arcs(view: PlanView) -> list[CurvePiece]:
     """Arcs, those about one centre with one radius taken once."""
-    found: list[CurvePiece] = []
+    pieces: list[CurvePiece] = []
     for piece in view.curve.pieces:
         centre = view.centre_of(piece)
         same = any(
             math.dist(centre, view.centre_of(other)) < 0.5 and abs(piece.radius_mm - other.radius_mm) < 0.1
-            for other in found
+            for other in pieces
         )
         if piece.is_arc and not same:
-            found.append(piece)
-    return found
+            pieces.append(piece)
+    return pieces
 
 
 def draw_radius(canvas: Canvas, view: PlanView, piece: CurvePiece, system: System) -> None:
@@ -32,16 +32,16 @@ def draw_radius(canvas: Canvas, view: PlanView, piece: CurvePiece, system: Syste
     offset = curve.offset_mm(resolve_line(curve.measured_on, piece.turn))
     radius = piece.radius_at(offset) / view.ratio
     centre = view.centre_of(piece)
-    said = block((measured_radius(curve, piece, system), "dim-text"))
-    if radius < said.width + 4 and len(curve.pieces) > 1:
+    label = block((measured_radius(curve, piece, system), "dim-text"))
+    if radius < label.width + 4 and len(curve.pieces) > 1:
         # No room for its figure, and the table of pieces gives the radii of both faces.
         return
-    share = _clear_share(canvas, view, piece, offset, min(radius, said.width + 9.0))
+    share = _clear_share(canvas, view, piece, offset, min(radius, label.width + 9.0))
     tip = view.at(piece, share, offset)
     ux, uy = (centre[0] - tip[0]) / radius, (centre[1] - tip[1]) / radius
     # The whole radius with its centre mark when the centre lies on the drawing, else a broken line.
-    whole = radius <= said.width + 9.0 or _on_the_drawing(canvas, centre)
-    shown = radius if whole else said.width + 9.0
+    whole = radius <= label.width + 9.0 or _on_the_drawing(canvas, centre)
+    shown = radius if whole else label.width + 9.0
     tail = (tip[0] + ux * shown, tip[1] + uy * shown)
     canvas.line(tail, tip, "dim")
     arrow_head(canvas, tip, math.atan2(-uy, -ux), 2.2)
@@ -52,23 +52,25 @@ def draw_radius(canvas: Canvas, view: PlanView, piece: CurvePiece, system: Syste
         steps = ((0, 0), (0.8, 1.1), (1.6, -1.1), (2.4, 0), (4.4, 0))
         zig = [(tail[0] + ux * a - uy * b, tail[1] + uy * a + ux * b) for a, b in steps]
         canvas.path(joined(zig), "dim", zig)
-    _write_radius(canvas, said, tip, centre, (ux, uy), shown)
+    _write_radius(canvas, label, tip, centre, (ux, uy), shown)
 
 
-def _write_radius(canvas: Canvas, said: Block, tip: Point, centre: Point, along: Point, shown: float) -> None:
+def _write_radius(canvas: Canvas, label: Block, tip: Point, centre: Point, along: Point, shown: float) -> None:
     ux, uy = along
-    if said.width + 4 > shown:
-        canvas.leader(centre, said, places_around(canvas, centre, said.width))
+    if label.width + 4 > shown:
+        canvas.leader(centre, label, places_around(canvas, centre, label.width))
         return
     angle = upright(math.degrees(math.atan2(uy, ux)))
     shares = (0.55, 0.45, 0.65, 0.35, 0.75)
     places = [
         Place((tip[0] + ux * shown * part - uy * side, tip[1] + uy * shown * part + ux * side), angle)
-        for side in (said.height / 2 + 0.6, -said.height / 2 - 0.6)
+        for side in (label.height / 2 + 0.6, -label.height / 2 - 0.6)
         for part in shares
-        if said.width / 2 + 2.4 <= shown * part <= shown - said.width / 2
+        if label.width / 2 + 2.4 <= shown * part <= shown - label.width / 2
     ]
-    canvas.put(said, places or [Place((tip[0] + ux * shown / 2 - uy * 2.2, tip[1] + uy * shown / 2 + ux * 2.2), angle)])
+    canvas.put(
+        label, places or [Place((tip[0] + ux * shown / 2 - uy * 2.2, tip[1] + uy * shown / 2 + ux * 2.2), angle)]
+    )
 
 
 def _clear_share(canvas: Canvas, view: PlanView, piece: CurvePiece, offset: float, length: float) -> float:

@@ -93,9 +93,9 @@ class PlanView:
         left, right = (self.curve.offset_mm(line) for line in ("left_finished", "right_finished"))
         slices: list[Box] = []
         for piece in self.curve.pieces:
-            one = self.sampled(piece, (0.0, 1.0), left)
+            points = self.sampled(piece, (0.0, 1.0), left)
             other = self.sampled(piece, (0.0, 1.0), right)
-            slices += [Box((one[i], one[i + 1], other[i + 1], other[i])) for i in range(len(one) - 1)]
+            slices += [Box((points[i], points[i + 1], other[i + 1], other[i])) for i in range(len(points) - 1)]
         return slices
 
     def extents(self) -> tuple[float, float, float, float]:

@@ -76,7 +76,7 @@ Edge = Along | Straight
 
 
 def _sum(outs: Sequence[Place3]) -> Place3:
-    return tuple(OUT_MM * sum(one[n] for one in outs) for n in range(3))  # type: ignore[return-value]
+    return tuple(OUT_MM * sum(vector[n] for vector in outs) for n in range(3))  # type: ignore[return-value]
 
 
 def _faces(normal: Place3) -> bool:
@@ -91,14 +91,14 @@ def edges_of(runs: Sequence[Run], lines: Lines, *, is_covered: bool = False) -> 
 
     lines: those drawn along a side, such as a base. is_covered: a cap lies over the whole top.
     """
-    found: list[Edge] = []
+    edges: list[Edge] = []
     for run in runs:
-        found += _along(run, is_covered)
-        found += _of_holes(run, is_covered)
-        found += _lines(run, lines)
+        edges += _along(run, is_covered)
+        edges += _of_holes(run, is_covered)
+        edges += _lines(run, lines)
     if runs:
-        found += [*_ends(runs, is_covered), *_between(runs, is_covered)]
-    return found
+        edges += [*_ends(runs, is_covered), *_between(runs, is_covered)]
+    return edges
 
 
 def _along(run: Run, is_covered: bool) -> Iterable[Edge]:
@@ -149,11 +149,11 @@ def _jambs(run: Run, hole: Hole, sill: float, reaches_top: bool, cuts_foot: bool
             if outs:
                 weight: Weight = "edge" if side.faces else "far"
                 yield Straight(run, (*point, foot), (*point, head), tuple(outs), weight)
-        one, other = points[run.left], points[run.right]
+        here, other = points[run.left], points[run.right]
         if _faces(into) or not cuts_foot:
-            yield Straight(run, (*one, foot), (*other, foot), (into, UP), "far")
+            yield Straight(run, (*here, foot), (*other, foot), (into, UP), "far")
         if reaches_top and not is_covered:
-            yield Straight(run, (*one, head), (*other, head), (into, UP), "far")
+            yield Straight(run, (*here, head), (*other, head), (into, UP), "far")
 
 
 def _square_to(left: Point, right: Point, way: int) -> Place3:
@@ -208,12 +208,12 @@ def _cross(run: Run, end: int, levels: Span, away: Place3, is_covered: bool, is_
 def _between(runs: Sequence[Run], is_covered: bool) -> Iterable[Edge]:
     """Where two runs meet: the outline of what turns away from the eye, the edge of a kink, a step in the top."""
     pairs = [*pairwise(runs), (runs[-1], runs[0])] if not runs[0].is_start else list(pairwise(runs))
-    for one, other in pairs:
-        if one is other:
-            pairs_of_one = zip(one.sides, one.sides, strict=True)
+    for near, other in pairs:
+        if near is other:
+            pairs_of_one = zip(near.sides, near.sides, strict=True)
         else:
-            pairs_of_one = zip(one.sides, other.sides, strict=True)
-        (foot, before_top), (next_foot, after_top) = _levels(one, 1), _levels(other, 0)
+            pairs_of_one = zip(near.sides, other.sides, strict=True)
+        (foot, before_top), (next_foot, after_top) = _levels(near, 1), _levels(other, 0)
         levels = foot, min(before_top, after_top)
         for before, after in pairs_of_one:
             kinked = abs(_turn(before, after)) > 1e-6
@@ -222,11 +222,11 @@ def _between(runs: Sequence[Run], is_covered: bool) -> Iterable[Edge]:
             outs = [(*side.outward(at), 0.0) for side, at in ((before, before.last), (after, after.first))]
             seen = [out for out, side in zip(outs, (before, after), strict=True) if side.faces] if kinked else outs[:1]
             if seen:
-                nearer = one if before.faces else other
+                nearer = near if before.faces else other
                 yield Straight(nearer, (*before.end, levels[0]), (*before.end, levels[1]), tuple(seen), "edge")
         if abs(before_top - after_top) > 1e-3:
-            higher, end, way = (one, 1, 1) if before_top > after_top else (other, 0, -1)
-            away = _along_way(one.left.heading(one.left.last), way)
+            higher, end, way = (near, 1, 1) if before_top > after_top else (other, 0, -1)
+            away = _along_way(near.left.heading(near.left.last), way)
             low = max(levels[1], foot if end else next_foot)
             yield from _cross(higher, end, (low, max(before_top, after_top)), away, is_covered, is_step=True)
 

@@ -55,9 +55,9 @@ def farthest_first(runs: Sequence[Run]) -> list[int]:
     return order
 
 
-def _is_before(one: Run, other: Run) -> bool:
+def _is_before(run: Run, other: Run) -> bool:
     """Whether the first may hide some of the second."""
-    front, back = one.front or one.left, other.front or other.left
+    front, back = run.front or run.left, other.front or other.left
     low, high = max(front.reach[0], back.reach[0]), min(front.reach[1], back.reach[1])
     if high - low < 1e-6:
         return False
@@ -91,7 +91,7 @@ def _tops(run: Run) -> list[tuple[Span, Span]]:
         spans.append(((left, hole.left[0]), (right, hole.right[0])))
         left, right = hole.left[1], hole.right[1]
     spans.append(((left, run.left.last), (right, run.right.last)))
-    return [(one, other) for one, other in spans if one[1] - one[0] > 1e-9]
+    return [(start, other) for start, other in spans if start[1] - start[0] > 1e-9]
 
 
 def _cuts(sheet: Sheet, runs: Sequence[Run], index: int) -> Iterable[Fill]:

@@ -52,11 +52,11 @@ class Scene:
     @cached_property
     def _reaches(self) -> tuple[tuple[float, float, Run], ...]:
         """Least and greatest x of each run."""
-        found = []
+        parts = []
         for run in self.runs:
             xs = [x for side in run.sides for x in side.reach]
-            found.append((min(xs), max(xs), run))
-        return tuple(found)
+            parts.append((min(xs), max(xs), run))
+        return tuple(parts)
 
     @cached_property
     def edges_x(self) -> tuple[float, ...]:
@@ -114,7 +114,7 @@ def _gates(run: Run) -> Iterable[Gate]:
     yield Gate(run, run.left.start, run.right.start, (run.first, run.first), run.holes)
     yield Gate(run, run.left.end, run.right.end, (run.last, run.last), run.holes)
     for hole in run.holes:
-        others = tuple(one for one in run.holes if one is not hole)
+        others = tuple(other for other in run.holes if other is not hole)
         for end in (0, 1):
             if hole.ends[end]:
                 shares = hole.left[end], hole.right[end]

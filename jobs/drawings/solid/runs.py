@@ -28,13 +28,13 @@ def cap_runs(curve: Curve, eye: Eye, width_mm: float, thickness_mm: float) -> tu
     left, right = curve.offset_mm("left_finished"), curve.offset_mm("right_finished")
     middle = (left + right) / 2
     offsets = middle + width_mm / 2, middle - width_mm / 2
-    found = []
+    runs = []
     for piece in curve.pieces:
         for run in _runs_of_piece(curve, piece, eye, offsets):
             tops = tuple((share, height + thickness_mm) for share, height in run.tops)
             cut = tuple(replace(hole, sill=0.0) for hole in run.holes if hole.is_open)
-            found.append(replace(run, feet=run.tops, tops=tops, holes=cut))
-    return _ended(curve, found)
+            runs.append(replace(run, feet=run.tops, tops=tops, holes=cut))
+    return _ended(curve, runs)
 
 
 def _ended(curve: Curve, runs: list[Run]) -> tuple[Run, ...]:
@@ -62,9 +62,9 @@ def _tops(curve: Curve, piece: CurvePiece, within: Span) -> Profile:
     first, last = within
     between = [share for share in _shares(curve, piece) if first + 1e-6 < share < last - 1e-6]
     middle = [(share, curve.heights.at(piece.start_mm + piece.length_mm * share)) for share in between]
-    ends = [(one, _height_inside(curve, piece, one, other)) for one, other in ((first, last), (last, first))]
-    found = (ends[0], *middle, ends[1])
-    return found if len({height for _, height in found}) > 1 else found[:1]
+    ends = [(end, _height_inside(curve, piece, end, other)) for end, other in ((first, last), (last, first))]
+    points = (ends[0], *middle, ends[1])
+    return points if len({height for _, height in points}) > 1 else points[:1]
 
 
 def _edge_on(piece: CurvePiece, eye: Eye) -> list[float]:
@@ -86,7 +86,7 @@ def _shares(curve: Curve, piece: CurvePiece) -> list[float]:
 
 def _steps(curve: Curve, piece: CurvePiece) -> list[float]:
     shares = sorted(_shares(curve, piece))
-    return [one for one, other in pairwise(shares) if other - one < 1e-9]
+    return [share for share, other in pairwise(shares) if other - share < 1e-9]
 
 
 def _parts(piece: CurvePiece) -> list[float]:

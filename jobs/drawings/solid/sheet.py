@@ -43,22 +43,22 @@ class Sheet:
         inside = self._bending(line, sorted(share for share in line.cuts if min(span) < share < max(span)), span)
         turned = abs(side.turned_rad / (side.last - side.first))
         steps = []
-        for one, other in pairwise((first, *(inside if first < last else inside[::-1]), last)):
-            count = max(1, math.ceil(turned * abs(other - one) / MAX_RAD)) if side.centre else 1
-            shares = [one + (other - one) * n / count for n in range(count + 1)]
+        for start, other in pairwise((first, *(inside if first < last else inside[::-1]), last)):
+            count = max(1, math.ceil(turned * abs(other - start) / MAX_RAD)) if side.centre else 1
+            shares = [start + (other - start) * n / count for n in range(count + 1)]
             steps += [self._bent(side, pair, line.at) for pair in pairwise(shares)]
         return " ".join(steps)
 
     def _bending(self, line: Line, cuts: list[float], span: Span) -> list[float]:
         """The cuts at which the height bends by what can be seen."""
-        kept, before = [], min(span)
+        parts, before = [], min(span)
         for share, after in pairwise((*cuts, max(span))):
             part = (share - before) / (after - before)
             even = line.at(before) + (line.at(after) - line.at(before)) * part
             if abs(line.at(share) - even) / self.ratio > SEEN_MM:
-                kept.append(share)
+                parts.append(share)
                 before = share
-        return kept
+        return parts
 
     def _bent(self, side: Side, span: Span, height: Callable[[float], float]) -> str:
         """A rising stretch along an arc as one cubic, as an arc of a circle is drawn by one; else a straight."""
@@ -82,7 +82,7 @@ class Sheet:
         start = move(self.at(edge.at(part[0])))
         if not isinstance(edge, Along):
             return f"{start} {line_to(self.at(edge.at(part[1])))}"
-        first, last = (edge.span[0] + (edge.span[1] - edge.span[0]) * one for one in part)
+        first, last = (edge.span[0] + (edge.span[1] - edge.span[0]) * share for share in part)
         return f"{start} {self.along(edge.side, (first, last), edge.line)}"
 
     def band(self, run: Run, side: Side, span: Span) -> str:

@@ -63,27 +63,27 @@ class Stood:
 
     def _lines(self, run: Run, side: Side) -> list[Line]:
         """The edges of the trim on a side."""
-        found: list[Line] = []
+        lines: list[Line] = []
         for band in self.wall.trims[0 if side.normal > 0 else 1]:
             if band.foot_mm is None:
                 top, down = run.top_line, band.height_mm
-                found.append(Line(lambda share, down=down: run.top(share) - down, top.is_level, top.cuts))
+                lines.append(Line(lambda share, down=down: run.top(share) - down, top.is_level, top.cuts))
                 continue
             levels = [band.foot_mm + band.height_mm, *([band.foot_mm] if band.foot_mm > 0 else [])]
-            found += [level(height) for height in levels if height < run.highest]
-        return found
+            lines += [level(height) for height in levels if height < run.highest]
+        return lines
 
     @cached_property
     def corners(self) -> list[Place3]:
         """Places that hold all of it between them, as near as is needed to lay it on the paper."""
-        found: list[Place3] = []
+        points: list[Place3] = []
         for run in self.scene.runs:
             for side in run.sides:
                 count = 12 if side.centre else 1
                 for share in (side.first + (side.last - side.first) * n / count for n in range(count + 1)):
                     point = side.point(share)
-                    found += [(*point, run.foot(share)), (*point, run.top(share))]
-        return found
+                    points += [(*point, run.foot(share)), (*point, run.top(share))]
+        return points
 
 
 def stood(wall: StandingWall, face: Face | None = None) -> Stood:

@@ -12,12 +12,12 @@ from quoting.platform.pages.entry_form import EntryForm, day, pick, text
 
 def places_of(walls: Iterable[WallSpec]) -> list[tuple[str, str]]:
     """A wall with one of its runs of trim, or the wall alone. A key holds no "|"."""
-    found = []
+    choices = []
     for wall in walls:
         runs = sorted(wall.trims, key=lambda run: run.form != "template")
-        found += [(f"{wall.key}|{run.name}", f"{wall.name}: {run.name}") for run in runs]
-        found.append((f"{wall.key}|", f"{wall.name}: no run of trim in particular"))
-    return found
+        choices += [(f"{wall.key}|{run.name}", f"{wall.name}: {run.name}") for run in runs]
+        choices.append((f"{wall.key}|", f"{wall.name}: no run of trim in particular"))
+    return choices
 
 
 class TemplateForm(EntryForm):

@@ -70,7 +70,7 @@ def templates(request: HttpRequest, job_id: int) -> HttpResponse:
 
 def waiting_in(job: Job, spec: JobSpec) -> list[Waiting]:
     """Every run that is made to a template, the blocked ones first."""
-    found = []
+    rows = []
     for wall in spec.walls:
         held = {hold.line: hold.finding for hold in template_holds(wall, spec.templates)}
         for number, run in enumerate(wall.trims, start=1):
@@ -79,8 +79,8 @@ def waiting_in(job: Job, spec: JobSpec) -> list[Waiting]:
             hold, template = held.get(f"{wall.key}/trim-{number}"), template_for(wall, run, spec.templates)
             enter = f"{reverse('templates', args=[job.pk])}?{urlencode({'for': f'{wall.key}|{run.name}'})}#enter"
             blocked = hold.sentence if hold else ""
-            found.append(Waiting(wall.key, wall.name, run.name, template.name if template else "", blocked, enter))
-    return sorted(found, key=lambda one: not one.blocked)
+            rows.append(Waiting(wall.key, wall.name, run.name, template.name if template else "", blocked, enter))
+    return sorted(rows, key=lambda row: not row.blocked)
 
 
 def _lines(job: Job, spec: JobSpec) -> list[TemplateLine]:

@@ -131,7 +131,10 @@ def _read(document: dict[str, Any], signature: Signature) -> held_templates.Held
         reader.finish()
     except DocumentError as error:
         # Its first state is not asked for as such: where it is kept stands among its own entries.
-        complaints = [DocumentProblem(one.path.removeprefix("moves[0]."), one.reason) for one in error.complaints]
+        complaints = [
+            DocumentProblem(complaint.path.removeprefix("moves[0]."), complaint.reason)
+            for complaint in error.complaints
+        ]
         raise DocumentError(complaints) from error
     spec = replace(spec, name=" ".join(spec.name.split()))
     _refuse_days_to_come(spec.traced_on, "traced_on", signature)

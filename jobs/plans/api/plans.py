@@ -57,11 +57,11 @@ class OnePlan(WorkingView):
     )
     def put(self, request: Request, key: str, what: str) -> Response:
         job, seen = job_and_known(key, what), version_seen(request)
-        found = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
-        if found is None:
+        plan = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
+        if plan is None:
             raise Refused("No plan was found yet: ask for one first.")
         signature = signature_of(request.user, clock.now())
-        choose_plan(found, by=signature.by, on=signature.on, seen_version=seen)
+        choose_plan(plan, by=signature.by, on=signature.on, seen_version=seen)
         return answer(job_of(key))
 
     @describe(
@@ -84,40 +84,40 @@ def job_and_known(key: str, what: str) -> Job:
 
 
 def answer(job: Job) -> Response:
-    done = stored_work_up(job, day_at_the_firm(clock.now()))
-    return tagged(Response({what: _standing(job, what, done) for what in PlanOf.values}), job.version)
+    work_up = stored_work_up(job, day_at_the_firm(clock.now()))
+    return tagged(Response({what: _standing(job, what, work_up) for what in PlanOf.values}), job.version)
 
 
-def _standing(job: Job, what: str, done: JobWorkUp) -> Document:
-    one: PlanState = standing_of(job, what, done)
+def _standing(job: Job, what: str, work_up: JobWorkUp) -> Document:
+    state: PlanState = standing_of(job, what, work_up)
     return {
-        "in_use": one.in_use,
-        "chosen_by": one.chosen_by,
-        "chosen": _figures(one.chosen),
-        "found": _figures(one.figures),
-        "found_is_fresh": one.is_fresh,
-        "errand": _errand(one.errand),
+        "in_use": state.in_use,
+        "chosen_by": state.chosen_by,
+        "chosen": _figures(state.chosen),
+        "found": _figures(state.figures),
+        "found_is_fresh": state.is_fresh,
+        "errand": _errand(state.errand),
     }
 
 
-def _figures(one: Figures | None) -> Document | None:
-    if one is None:
+def _figures(figures: Figures | None) -> Document | None:
+    if figures is None:
         return None
     return {
-        "cost": money(one.cost),
-        "quick_cost": money(one.quick_cost),
-        "bound_cost": money(one.bound_cost),
-        "gap": one.gap,
-        "in_words": one.words,
+        "cost": money(figures.cost),
+        "quick_cost": money(figures.quick_cost),
+        "bound_cost": money(figures.bound_cost),
+        "gap": figures.gap,
+        "in_words": figures.words,
     }
 
 
-def _errand(one: Errand | None) -> Document | None:
-    if one is None:
+def _errand(errand: Errand | None) -> Document | None:
+    if errand is None:
         return None
     return {
-        "state": one.state,
-        "progress_text": one.progress_text,
-        "progress_percent": one.progress_percent,
-        "error": one.error,
+        "state": errand.state,
+        "progress_text": errand.progress_text,
+        "progress_percent": errand.progress_percent,
+        "error": errand.error,
     }

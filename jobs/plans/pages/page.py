@@ -56,7 +56,7 @@ def _page(request: HttpRequest, job: Job) -> HttpResponse:
                 for drawing in some
             ],
         }
-    taken = {one.material for one in work.done.takeoff.purchases} if work.done else set()
+    taken = {purchase.material for purchase in work.done.takeoff.purchases} if work.done else set()
     packs = {(row.material.code, row.code): row.label for row in Pack.objects.select_related("material")}
     rows = [*Stock.objects.filter(job=job).select_related("material", "job"), *shelf_for(job, taken)]
     context |= {"rows": [(row, packs.get((row.material_id, row.pack), row.pack)) for row in rows], "firm": firm_of()}
@@ -83,12 +83,12 @@ def plan_use(request: HttpRequest, job_id: int, what: str) -> HttpResponse:
     _known(what)
 
     def act() -> str:
-        found = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
-        if found is None:
+        plan = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
+        if plan is None:
             raise Refused("There is no plan to use yet: look for one first.")
         signature = signature_of(request.user, clock.now())
-        choose_plan(found, by=signature.by, on=signature.on, seen_version=_seen(request))
-        return f"The job is cut by this plan from now on: {found.get_what_display().lower()}."
+        choose_plan(plan, by=signature.by, on=signature.on, seen_version=_seen(request))
+        return f"The job is cut by this plan from now on: {plan.get_what_display().lower()}."
 
     return step(request, act, reverse("job_plans", args=[job.pk]))
 

@@ -15,13 +15,13 @@ PLAN_STICKS = "plan_sticks"
 KINDS = {PlanOf.BOARDS.value: PLAN_BOARDS, PlanOf.STICKS.value: PLAN_STICKS}
 
 
-def ask_for_plan(job: Job, what: str, done: JobWorkUp, now: datetime) -> Errand:
+def ask_for_plan(job: Job, what: str, work_up: JobWorkUp, now: datetime) -> Errand:
     """Raises Refused. One that failed before is given its tries again."""
-    question = question_of(what, done)
+    question = question_of(what, work_up)
     if question is None:
         raise Refused(f"There are no {what} to plan yet: enter a wall, and what it is built of.")
-    payload = {"job": job.pk, "mark": question.mark, "today": done.today.isoformat()}
-    errand = queue_errand(KINDS[what], f"{job.pk} {done.today.isoformat()} {question.mark}", payload, now)
+    payload = {"job": job.pk, "mark": question.mark, "today": work_up.today.isoformat()}
+    errand = queue_errand(KINDS[what], f"{job.pk} {work_up.today.isoformat()} {question.mark}", payload, now)
     if retry_errand(errand.pk, now):
         errand.refresh_from_db()
     return errand

@@ -41,26 +41,28 @@ class PlanResult:
 
 def find_plan(job_id: int, what: str, mark: str, today: date, say: Say) -> PlanResult:
     """Raises Refused when the job is no longer what was asked about, Unsound for a plan that fails its check."""
-    done = stored_work_up(Job.objects.select_related("client").get(pk=job_id), today)
-    question = question_of(what, done)
+    work_up = stored_work_up(Job.objects.select_related("client").get(pk=job_id), today)
+    question = question_of(what, work_up)
     if question is None or question.mark != mark:
         raise Refused("The job, its walls or the catalog were changed after this was asked for. Ask again.")
     began = time.monotonic()
     plan = _boards(question, say) if isinstance(question, BoardQuestion) else _sticks(question, say)
     say("Checking the plan independently", 99)
-    refuse_unsound(done, plan)
+    refuse_unsound(work_up, plan)
     return PlanResult(plan, mark, time.monotonic() - began)
 
 
-def refuse_unsound(done: JobWorkUp, plan: KeptBoards | KeptSticks) -> None:
+def refuse_unsound(work_up: JobWorkUp, plan: KeptBoards | KeptSticks) -> None:
     """Build the job by the plan, as would be done once it is chosen: what is wrong with it is then said."""
     name = "boards" if isinstance(plan, KeptBoards) else "sticks"
-    plans = replace(done.read.job.plans, **{name: plan})  # type: ignore[arg-type]
-    read = replace(done.read, job=replace(done.read.job, plans=plans))
+    plans = replace(work_up.read.job.plans, **{name: plan})  # type: ignore[arg-type]
+    read = replace(work_up.read, job=replace(work_up.read.job, plans=plans))
     # What was out of date before is no fault of this plan.
-    found = [one for one in work_up_job(read, done.today).takeoff.findings if plan_out_of_date(one, name)]
-    if found:
-        raise Unsound(found[0].sentence)
+    findings = [
+        finding for finding in work_up_job(read, work_up.today).takeoff.findings if plan_out_of_date(finding, name)
+    ]
+    if findings:
+        raise Unsound(findings[0].sentence)
 
 
 def plan_out_of_date(finding: Finding, what: str) -> bool:
@@ -71,14 +73,14 @@ def plan_out_of_date(finding: Finding, what: str) -> bool:
 
 
 def _boards(question: BoardQuestion, say: Say) -> KeptBoards:
-    found = prove_job(
+    proven = prove_job(
         question.faces,
         limit_s=BOARDS_LIMIT_S,
         gap=BOARDS_GAP,
         stopwatch=time.monotonic,
         tell=_teller(say, BOARDS_LIMIT_S),
     )
-    return keep_boards(found, question.marks)
+    return keep_boards(proven, question.marks)
 
 
 def _sticks(question: StickQuestion, say: Say) -> KeptSticks:
@@ -87,8 +89,8 @@ def _sticks(question: StickQuestion, say: Say) -> KeptSticks:
         say(f"Sticks of {wanted.material}", round(100 * number / len(question.lists)))
         figures = {"kerf_mm": wanted.kerf_mm, "usable_offcut_mm": wanted.usable_offcut_mm}
         quick = plan_cuts(wanted.pieces, wanted.stocks, **figures)
-        found = plan_sticks(wanted.pieces, wanted.stocks, **figures, limit_s=STICKS_LIMIT_S, stopwatch=time.monotonic)
-        plans.append(keep_sticks(wanted, found, quick))
+        plan = plan_sticks(wanted.pieces, wanted.stocks, **figures, limit_s=STICKS_LIMIT_S, stopwatch=time.monotonic)
+        plans.append(keep_sticks(wanted, plan, quick))
     return KeptSticks(tuple(plans))
 
 

@@ -20,9 +20,11 @@ class PlanErrand:
 
     def work(self, claim: Claim) -> PlanResult:
         claim.say("Working the walls up", 1)
-        asked = claim.payload
+        payload = claim.payload
         try:
-            return find_plan(asked["job"], self.what, asked["mark"], date.fromisoformat(asked["today"]), claim.say)
+            return find_plan(
+                payload["job"], self.what, payload["mark"], date.fromisoformat(payload["today"]), claim.say
+            )
         except Job.DoesNotExist as error:
             raise ErrandRefused("The job has been deleted.") from error
         except SurveyError as error:
@@ -32,8 +34,8 @@ class PlanErrand:
         except CuttingError as error:
             raise ErrandRefused(f"The pieces cannot be cut from the sticks there are: {error.reason}") from error
         except Unsound as error:
-            told = f"The plan found does not pass the independent check and was not kept: {error}"
-            raise ErrandRefused(told) from error
+            sentence = f"The plan found does not pass the independent check and was not kept: {error}"
+            raise ErrandRefused(sentence) from error
 
     def store(self, claim: Claim, result: PlanResult) -> None:
         if Job.objects.filter(pk=claim.payload["job"]).exists():

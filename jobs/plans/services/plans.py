@@ -45,13 +45,13 @@ def _chosen_by(
     return signature.by, signature.on, brought_figures(None)
 
 
-def _on_hand(one: OnHand) -> Figures:
+def _on_hand(figures: OnHand) -> Figures:
     return {
-        "material_id": one.material,
-        "length_mm": quantized_or_none(one.length_mm),
-        "count": one.count,
-        "pack": one.pack,
-        "unit_cost": one.unit_cost,
+        "material_id": figures.material,
+        "length_mm": quantized_or_none(figures.length_mm),
+        "count": figures.count,
+        "pack": figures.pack,
+        "unit_cost": figures.unit_cost,
     }
 
 
@@ -65,24 +65,24 @@ def keep_found(job_id: int, plan: KeptBoards | KeptSticks, *, mark: str, seconds
     """What was found before for another state of the job gives way."""
     what = PlanOf.BOARDS if isinstance(plan, KeptBoards) else PlanOf.STICKS
     FoundPlan.objects.filter(job_id=job_id, what=what).exclude(mark=mark).delete()
-    found, _ = FoundPlan.objects.update_or_create(
+    row, _ = FoundPlan.objects.update_or_create(
         job_id=job_id,
         what=what,
         mark=mark,
         defaults={"document": document_of(plan), "seconds": min(86_400, round(seconds)), "found_at": now},
     )
-    return found
+    return row
 
 
 @transaction.atomic
-def choose_plan(found: FoundPlan, *, by: str, on: date, seen_version: int | None = None) -> ChosenPlan:
+def choose_plan(plan: FoundPlan, *, by: str, on: date, seen_version: int | None = None) -> ChosenPlan:
     """Cut and buy the job by it from now on; an earlier choice gives way and stays in the history."""
-    next_version(found.job, seen_version)
-    row = ChosenPlan.objects.filter(job=found.job, what=found.what).first()
-    row = row or ChosenPlan(job=found.job, what=found.what)
-    row.document, row.by, row.on = found.document, by, on
+    next_version(plan.job, seen_version)
+    row = ChosenPlan.objects.filter(job=plan.job, what=plan.what).first()
+    row = row or ChosenPlan(job=plan.job, what=plan.what)
+    row.document, row.by, row.on = plan.document, by, on
     row.save()
-    found.job.forget_parts()
+    plan.job.forget_parts()
     return row
 
 

@@ -32,17 +32,17 @@ class StickQuestion:
 
     @property
     def mark(self) -> str:
-        return _mark([one.mark for one in self.lists])
+        return _mark([stick_list.mark for stick_list in self.lists])
 
 
 def _mark(parts: list[str]) -> str:
     return hashlib.sha256("\n".join(sorted(parts)).encode()).hexdigest()
 
 
-def question_of(what: str, done: JobWorkUp) -> BoardQuestion | StickQuestion | None:
+def question_of(what: str, work_up: JobWorkUp) -> BoardQuestion | StickQuestion | None:
     """None while there is nothing of it to be cut."""
     if what == PlanOf.BOARDS:
-        marks, faces = faces_to_prove(done.walls, done.read.book, done.today)
+        marks, faces = faces_to_prove(work_up.walls, work_up.read.book, work_up.today)
         return BoardQuestion(marks, tuple(faces)) if faces else None
-    lists = stick_lists(done.walls, done.read.book, done.read.job.plans.on_hand, done.today)
+    lists = stick_lists(work_up.walls, work_up.read.book, work_up.read.job.plans.on_hand, work_up.today)
     return StickQuestion(lists) if lists else None

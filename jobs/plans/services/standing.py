@@ -61,23 +61,23 @@ class PlanState:
     can_ask: bool
 
 
-def standing_of(job: Job, what: str, done: JobWorkUp) -> PlanState:
-    question = question_of(what, done)
-    found = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
-    plans = done.read.job.plans
+def standing_of(job: Job, what: str, work_up: JobWorkUp) -> PlanState:
+    question = question_of(what, work_up)
+    row = FoundPlan.objects.filter(job=job, what=what).order_by("-found_at").first()
+    plans = work_up.read.job.plans
     chosen = plans.boards if what == PlanOf.BOARDS else plans.sticks
-    stale = any(plan_out_of_date(one, what) for one in done.takeoff.findings)
-    kept = None if found is None else plan_of(what, found.document)
+    stale = any(plan_out_of_date(finding, what) for finding in work_up.takeoff.findings)
+    plan = None if row is None else plan_of(what, row.document)
     return PlanState(
         what,
         LABELS[what],
-        found,
-        figures_of(kept),
-        question is not None and found is not None and found.mark == question.mark,
+        row,
+        figures_of(plan),
+        question is not None and row is not None and row.mark == question.mark,
         figures_of(chosen),
         "" if chosen is None or chosen.on is None else f"{chosen.by}, {day_words(chosen.on)}",
         chosen is not None and not stale,
-        chosen is not None and kept is not None and figures_of(chosen) == figures_of(kept),
+        chosen is not None and plan is not None and figures_of(chosen) == figures_of(plan),
         last_asked(job, what),
         question is not None,
     )
@@ -89,8 +89,8 @@ def figures_of(plan: KeptBoards | KeptSticks | None) -> Figures | None:
     if isinstance(plan, KeptBoards):
         return Figures(plan.cost, plan.quick_cost, plan.bound_cost, plan.gap)
     quick, cost = quick_and_kept(plan.plans)
-    bounds = [one.bound_cost for one in plan.plans]
-    bound = None if None in bounds else sum((one for one in bounds if one is not None), Decimal(0))
+    bounds = [plan.bound_cost for plan in plan.plans]
+    bound = None if None in bounds else sum((bound for bound in bounds if bound is not None), Decimal(0))
     gap = None
     if cost is not None and bound is not None:
         gap = 0.0 if cost <= bound else float(cost / bound - 1) if bound else None

@@ -29,8 +29,8 @@ class SiteSheet(WorkingView):
     )
     def get(self, request: Request, key: str) -> Response:
         interval_mm, job = interval_asked(request), job_of(key)
-        done = stored_work_up(job, day_at_the_firm(clock.now()))
-        return Response(site_sheet_document(done, arrivals_of(job), interval_mm))
+        work_up = stored_work_up(job, day_at_the_firm(clock.now()))
+        return Response(site_sheet_document(work_up, arrivals_of(job), interval_mm))
 
 
 def interval_asked(request: Request) -> float | None:

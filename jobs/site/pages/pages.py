@@ -61,15 +61,15 @@ def site_sheet(request: HttpRequest, job_id: int) -> HttpResponse:
     errand = last_errand(RENDER_SITE_SHEET, job)
     walls = list(job.walls.all())
     facts = stored_job(job, today).facts.walls if walls else ()
-    pictures = {one.key: mark_safe(one.pictures.get("thumbnail", "")) for one in facts}
+    pictures = {fact.key: mark_safe(fact.pictures.get("thumbnail", "")) for fact in facts}
     sections = [materials(work.done, arrivals_of(job)), cut_lists(work.done)] if work.done else []
     context = {
         "job": job,
         "today": today,
-        "walls": [_WallLink(one.key, one.name, pictures.get(one.key, SafeString())) for one in walls],
+        "walls": [_WallLink(wall.key, wall.name, pictures.get(wall.key, SafeString())) for wall in walls],
         "trouble": work.trouble,
         "cautions": CAUTIONS,
-        "sections": [screen_parts(screen_section(one)) for one in sections if one is not None],
+        "sections": [screen_parts(screen_section(section)) for section in sections if section is not None],
         "sizes": SHEET_SIZES,
         "usual_size": sheet_size(book.firm),
         "usual_interval": format_length(INTERVAL_MM[book.firm.display_units], book.firm.display_units),
@@ -105,20 +105,20 @@ def site_wall(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
         "errand_paper": paper_of(errand) if errand else None,
     }
     try:
-        done = worked_up(wall, book)
+        work_up = worked_up(wall, book)
     except SurveyError as error:
         return render(request, "site/wall.html", {**context, "trouble": f"{error.field}: {error.reason}."})
-    arcs = [piece.index + 1 for piece in done.curve.pieces if piece.is_arc]
+    arcs = [piece.index + 1 for piece in work_up.curve.pieces if piece.is_arc]
     context |= photos_shown(request, wall)
     return render(
         request,
         "site/wall.html",
-        {**context, "site": _shown(done, book, interval_mm), "untied": NO_PLACE, "arcs": arcs},
+        {**context, "site": _shown(work_up, book, interval_mm), "untied": NO_PLACE, "arcs": arcs},
     )
 
 
-def _shown(done: WallWorkUp, book: Catalog, interval_mm: float | None) -> ScreenWall:
-    return screen_wall(on_screen(filled_wall(done, book, interval_mm=interval_mm)), done)
+def _shown(work_up: WallWorkUp, book: Catalog, interval_mm: float | None) -> ScreenWall:
+    return screen_wall(on_screen(filled_wall(work_up, book, interval_mm=interval_mm)), work_up)
 
 
 @firm_first
@@ -127,8 +127,8 @@ def site_wall_dxf(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespo
     try:
         drawing = wall_dxf(drawing_of(worked_up(wall, book_of())))
     except SurveyError as error:
-        told = {"job": wall.job, "wall": wall, "trouble": f"{error.field}: {error.reason}."}
-        return render(request, "site/wall.html", told, status=422)
+        context = {"job": wall.job, "wall": wall, "trouble": f"{error.field}: {error.reason}."}
+        return render(request, "site/wall.html", context, status=422)
     response = HttpResponse(drawing, content_type="image/vnd.dxf")
     name = slugify(f"{wall.job.key} {wall.key}") or "wall"
     response["Content-Disposition"] = f'attachment; filename="{name}.dxf"'
@@ -137,7 +137,7 @@ def site_wall_dxf(request: HttpRequest, job_id: int, wall_key: str) -> HttpRespo
 
 
 def worked_up(wall: Wall, book: Catalog) -> WallWorkUp:
-    done = cached_wall_work_up(
+    work_up = cached_wall_work_up(
         wall.to_core(), book, day_at_the_firm(clock.now()), kept_faces=kept_faces_of(wall.job_id, wall.key)
     )
-    return with_templates(done, templates_of(wall.job))
+    return with_templates(work_up, templates_of(wall.job))

@@ -57,10 +57,10 @@ def site_sheet_make(request: HttpRequest, job_id: int) -> HttpResponse:
 def full_size_make(request: HttpRequest, job_id: int, wall_key: str) -> HttpResponse:
     wall, book = wall_or_404(job_id, wall_key), book_of()
     try:
-        done = worked_up(wall, book)
-        arcs = tuple(str(piece.index + 1) for piece in done.curve.pieces if piece.is_arc)
+        work_up = worked_up(wall, book)
+        arcs = tuple(str(piece.index + 1) for piece in work_up.curve.pieces if piece.is_arc)
         paper = full_size_paper(
-            done,
+            work_up,
             book,
             job_title=wall.job.title,
             piece_index=int(chosen(request, "piece", "Piece", arcs)) - 1,

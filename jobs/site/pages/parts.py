@@ -53,30 +53,30 @@ class ScreenWall:
     parts: tuple[ScreenPart, ...]
 
 
-def screen_wall(wall: SiteWall, done: WallWorkUp) -> ScreenWall:
+def screen_wall(wall: SiteWall, work_up: WallWorkUp) -> ScreenWall:
     """wall: as for a page, without columns filled in by hand."""
     first = wall.sections[0]
     tie = next((table for table in first.tables if table.heading == room.HEADING), None)
     # That nothing ties it stands in place of the tapes.
-    says = tuple(one for one in first.says if one != setting_out.NO_PLACE)
+    says = tuple(sentence for sentence in first.says if sentence != setting_out.NO_PLACE)
     rest = replace(first, says=says, drawings=(), tables=tuple(table for table in first.tables if table is not tie))
     sections = (rest, *wall.sections[1:])
-    facts = _facts(done)
-    found = []
+    facts = _facts(work_up)
+    parts = []
     for heading in (SETTING_OUT, STUDS, SHEETS, TRIM, READINGS):
-        mine = [one for one in sections if PART_OF.get(one.heading) == heading]
+        mine = [section for section in sections if PART_OF.get(section.heading) == heading]
         if mine:
-            found.append(_part(heading, facts.get(heading, ""), mine))
-    return ScreenWall(wall, first.drawings[0] if first.drawings else None, tie, tuple(found))
+            parts.append(_part(heading, facts.get(heading, ""), mine))
+    return ScreenWall(wall, first.drawings[0] if first.drawings else None, tie, tuple(parts))
 
 
-def _facts(done: WallWorkUp) -> dict[str, str]:
-    sheets = sum(len(layer.pieces) for plan in done.face_plans for layer in plan.layers)
+def _facts(work_up: WallWorkUp) -> dict[str, str]:
+    sheets = sum(len(layer.pieces) for plan in work_up.face_plans for layer in plan.layers)
     return {
-        SETTING_OUT: _count(len(done.curve.pieces), "piece"),
-        STUDS: f"{done.stud_count} to cut" if done.framing.is_complete else "not known yet",
+        SETTING_OUT: _count(len(work_up.curve.pieces), "piece"),
+        STUDS: f"{work_up.stud_count} to cut" if work_up.framing.is_complete else "not known yet",
         SHEETS: f"{sheets} to cut" if sheets else "none yet",
-        TRIM: _count(len(done.trims), "run"),
+        TRIM: _count(len(work_up.trims), "run"),
     }
 
 
@@ -85,14 +85,14 @@ def _count(number: int, what: str) -> str:
 
 
 def _part(heading: str, fact: str, sections: list[SiteSection]) -> ScreenPart:
-    says = [sentence for one in sections for sentence in one.says]
+    says = [sentence for section in sections for sentence in section.says]
     return ScreenPart(
         heading,
         fact,
-        tuple(dict.fromkeys(one for one in says if one not in HOW_TO)),
-        tuple(dict.fromkeys(one for one in says if one in HOW_TO)),
-        tuple(drawing for one in sections for drawing in one.drawings),
-        tuple(short for one in sections for table in one.tables for short in short_tables(table)),
+        tuple(dict.fromkeys(sentence for sentence in says if sentence not in HOW_TO)),
+        tuple(dict.fromkeys(sentence for sentence in says if sentence in HOW_TO)),
+        tuple(drawing for section in sections for drawing in section.drawings),
+        tuple(short for section in sections for table in section.tables for short in short_tables(table)),
     )
 
 

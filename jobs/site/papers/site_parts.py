@@ -48,12 +48,12 @@ class SiteTable:
     @property
     def on_screen(self) -> "SiteTable":
         """Without the columns that are filled in by hand."""
-        kept = [place for place in range(len(self.columns)) if place not in self.by_hand]
+        columns = [place for place in range(len(self.columns)) if place not in self.by_hand]
         return SiteTable(
             self.heading,
-            tuple(self.columns[place] for place in kept),
-            tuple(tuple(row[place] for place in kept) for row in self.rows),
-            tuple(number for number, place in enumerate(kept) if place in self.words),
+            tuple(self.columns[place] for place in columns),
+            tuple(tuple(row[place] for place in columns) for row in self.rows),
+            tuple(number for number, place in enumerate(columns) if place in self.words),
             self.notes,
             self.narrow,
         )

@@ -18,15 +18,15 @@ CHOSEN = "The boards follow the plan chosen for the job; it was checked against 
 COLUMNS = ("Board", "Course", "From", "To", "Cut to", "Foot above the floor", "To be cut")
 
 
-def boards(done: WallWorkUp, face: Face, book: Catalog, numbers: SheetNumbers) -> SiteSection:
+def boards(work_up: WallWorkUp, face: Face, book: Catalog, numbers: SheetNumbers) -> SiteSection:
     heading = f"{face.capitalize()} face"
-    if not done.spec.face(face).layers:
+    if not work_up.spec.face(face).layers:
         return SiteSection(heading, ("This face carries no boards.",))
-    plan = done.plan_of(face)
+    plan = work_up.plan_of(face)
     if plan is None:
         return SiteSection(heading, ("This face has no board plan yet: what is missing is named above.",))
-    level = f"Finish level {done.spec.face(face).level}."
-    says = (level, SAYS, CHOSEN) if plan.kept else (level, SAYS)
+    level = f"Finish level {work_up.spec.face(face).level}."
+    says = (level, SAYS, CHOSEN) if plan.is_chosen else (level, SAYS)
     return SiteSection(heading, says, tuple(_layers(plan, book, lengths_in(book.firm.display_units), numbers)))
 
 
@@ -57,13 +57,13 @@ def _row(piece: SheetPiece, layer: LayerPlan, say: Say) -> tuple[str, ...]:
 
 
 def _cuts(piece: SheetPiece, say: Say) -> str:
-    told = [
+    sentences = [
         f"{notch.opening}: from {say(max(notch.from_mm, piece.from_mm))} to {say(min(notch.to_mm, piece.to_mm))}, "
         f"{say(max(notch.foot_mm, piece.foot_mm))} to {say(min(notch.head_mm, piece.head_mm))} above the floor"
         for notch in piece.notches
     ]
     if piece.shortened:
-        told.append("shortened")
+        sentences.append("shortened")
     if piece.ripped:
-        told.append("ripped")
-    return "; ".join(told)
+        sentences.append("ripped")
+    return "; ".join(sentences)

@@ -25,28 +25,28 @@ OFF_CUTS = (
 )
 
 
-def cut_lists(done: JobWorkUp) -> SiteSection | None:
-    say = lengths_in(done.read.book.firm.display_units)
-    tables = (*_sticks(done, say), *_sheets(done, say))
-    chosen = [CHOSEN] if done.read.job.plans.boards or done.read.job.plans.sticks else []
-    merged = [MERGED] if len(done.walls) > 1 else []
+def cut_lists(work_up: JobWorkUp) -> SiteSection | None:
+    say = lengths_in(work_up.read.book.firm.display_units)
+    tables = (*_sticks(work_up, say), *_sheets(work_up, say))
+    chosen = [CHOSEN] if work_up.read.job.plans.boards or work_up.read.job.plans.sticks else []
+    merged = [MERGED] if len(work_up.walls) > 1 else []
     return SiteSection("Cut lists of the job", (*merged, LENGTHS, OFF_CUTS, *chosen), tables) if tables else None
 
 
-def materials(done: JobWorkUp, arrivals: Sequence[Arrival] = ()) -> SiteSection | None:
+def materials(work_up: JobWorkUp, arrivals: Sequence[Arrival] = ()) -> SiteSection | None:
     """arrivals: what has come of the job so far."""
-    return SiteSection("Materials of the job", (), (_needed(done, arrivals),)) if done.takeoff.purchases else None
+    return SiteSection("Materials of the job", (), (_needed(work_up, arrivals),)) if work_up.takeoff.purchases else None
 
 
-def _sticks(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
-    for purchase in done.takeoff.purchases:
+def _sticks(work_up: JobWorkUp, say: Say) -> Iterable[SiteTable]:
+    for purchase in work_up.takeoff.purchases:
         if purchase.cuts is None:
             continue
         labels = {pack.pack: pack.label for pack in purchase.packs}
-        on_hand = sticks_on_hand(purchase.material, done.read.job.plans.on_hand)
+        on_hand = sticks_on_hand(purchase.material, work_up.read.job.plans.on_hand)
         labels |= {code: f"on hand, {say(length_mm)}" for code, _, length_mm in on_hand}
         # Sticks cut alike are one row.
-        wall = _only_wall(done)
+        wall = _only_wall(work_up)
         alike = Counter(
             (stick.stock_code, _cut_words(stick, say, wall), say(stick.leftover_mm)) for stick in purchase.cuts.sticks
         )
@@ -55,14 +55,14 @@ def _sticks(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
         notes = [f"Saw cut {say(purchase.cuts.kerf_mm)}."]
         leftovers = Counter(say(left) for _, left in purchase.cuts.leftovers)
         if leftovers:
-            kept = ", ".join(f"{count} × {length}" for length, count in leftovers.items())
-            notes.append(f"Worth keeping, {say(purchase.cuts.usable_offcut_mm)} and longer: {kept}.")
+            offcuts = ", ".join(f"{count} × {length}" for length, count in leftovers.items())
+            notes.append(f"Worth keeping, {say(purchase.cuts.usable_offcut_mm)} and longer: {offcuts}.")
         yield SiteTable(purchase.name, columns, rows, words=(1, 2), notes=tuple(notes))
 
 
-def _only_wall(done: JobWorkUp) -> str:
+def _only_wall(work_up: JobWorkUp) -> str:
     """The name of the job's wall, which pieces need not carry; empty where there are several."""
-    return done.walls[0].spec.name if len(done.walls) == 1 else ""
+    return work_up.walls[0].spec.name if len(work_up.walls) == 1 else ""
 
 
 def _cut_words(stick: Stick, say: Say, wall: str) -> str:
@@ -70,15 +70,15 @@ def _cut_words(stick: Stick, say: Say, wall: str) -> str:
     return "; ".join(f"{count} × {length} {label}" for (label, length), count in counted.items())
 
 
-def _sheets(done: JobWorkUp, say: Say) -> Iterable[SiteTable]:
-    one = bool(_only_wall(done))
-    names = {wall.spec.key: "" if one else f"{wall.spec.name}, " for wall in done.walls}
-    for purchase in done.takeoff.purchases:
+def _sheets(work_up: JobWorkUp, say: Say) -> Iterable[SiteTable]:
+    only_wall = bool(_only_wall(work_up))
+    names = {wall.spec.key: "" if only_wall else f"{wall.spec.name}, " for wall in work_up.walls}
+    for purchase in work_up.takeoff.purchases:
         sheets = purchase.sheets
         if sheets is None:
             continue
         rows = [
-            _sheet_row(number, sheet, sheets.pieces, names, done.read.book, say)
+            _sheet_row(number, sheet, sheets.pieces, names, work_up.read.book, say)
             for number, sheet in sheets_of(purchase)
         ]
         yield _sheet_table(purchase.name, rows)
@@ -101,12 +101,12 @@ def _sheet_row(
     book: Catalog,
     say: Say,
 ) -> tuple[str, ...]:
-    told = []
+    rows = []
     for cut in sheet.cuts:
         wall, face, piece = pieces[cut.piece - 1]
-        told.append(f"{names[wall]}{face} {piece}: {say(cut.width_mm)} × {say(cut.height_mm)}")
-    left = "; ".join(f"{say(one.width_mm)} × {say(one.height_mm)}" for one in sheet.offcuts)
-    return str(number), _pack_words(sheet, book), "; ".join(told), left or "nothing"
+        rows.append(f"{names[wall]}{face} {piece}: {say(cut.width_mm)} × {say(cut.height_mm)}")
+    left = "; ".join(f"{say(offcut.width_mm)} × {say(offcut.height_mm)}" for offcut in sheet.offcuts)
+    return str(number), _pack_words(sheet, book), "; ".join(rows), left or "nothing"
 
 
 def _pack_words(sheet: BoughtSheet, book: Catalog) -> str:
@@ -115,13 +115,13 @@ def _pack_words(sheet: BoughtSheet, book: Catalog) -> str:
     return next((pack.label for pack in packs if pack.code == sheet.pack_code), sheet.pack_code)
 
 
-def _needed(done: JobWorkUp, arrivals: Sequence[Arrival]) -> SiteTable:
-    needs = {need.material: need for need in done.needs}
+def _needed(work_up: JobWorkUp, arrivals: Sequence[Arrival]) -> SiteTable:
+    needs = {need.material: need for need in work_up.needs}
     rows = []
-    for purchase in done.takeoff.purchases:
+    for purchase in work_up.takeoff.purchases:
         need = needs.get(purchase.material)
         day = day_words(need.need_by) if need and need.need_by else "not dated"
-        came = arrival_words(one for one in arrivals if one.material == purchase.material)
+        came = arrival_words(arrival for arrival in arrivals if arrival.material == purchase.material)
         rows.append((purchase.name, packs_words(purchase), day, came))
     columns = ("Material", "For the job", "Needed on site by", "On site, day and count")
     note = "Counts hold the waste and breakage spares of the takeoff."

@@ -32,12 +32,12 @@ class Drawn:
     cannot: tuple[str, ...]
 
 
-def drawings(done: WallWorkUp, book: Catalog, numbers: SheetNumbers) -> Drawn:
+def drawings(work_up: WallWorkUp, book: Catalog, numbers: SheetNumbers) -> Drawn:
     """numbers: of the sheets the boards are cut from, where they are known."""
     cannot: list[str] = []
 
     def draw(what: str, make: Make) -> Drawing | None:
-        title = f"{done.spec.name}: {what}"
+        title = f"{work_up.spec.name}: {what}"
         try:
             picture, narrow = make(title, False), make(title, True)
         except DrawingInputError as error:
@@ -45,23 +45,23 @@ def drawings(done: WallWorkUp, book: Catalog, numbers: SheetNumbers) -> Drawn:
             return None
         return Drawing(picture.svg, title, picture.scale, narrow=narrow.svg)
 
-    plan = draw("plan with studs", lambda title, lean: _plan(done, book, title, lean))
-    section = draw("section", lambda title, lean: _section(done, book, title, lean=lean))
+    plan = draw("plan with studs", lambda title, lean: _plan(work_up, book, title, lean))
+    section = draw("section", lambda title, lean: _section(work_up, book, title, lean=lean))
     faces: dict[Face, tuple[Drawing, ...]] = {}
     for face in FACES:
         whole = draw(
             f"{face} face rolled out flat",
-            lambda title, lean, face=face: _face(done, face, book, title, None, numbers, lean),
+            lambda title, lean, face=face: _face(work_up, face, book, title, None, numbers, lean),
         )
-        faces[face] = () if whole is None else (whole, *_inner_layers(done, face, book, numbers, draw))
+        faces[face] = () if whole is None else (whole, *_inner_layers(work_up, face, book, numbers, draw))
     return Drawn(plan, section, faces, tuple(cannot))
 
 
-def section_drawing(done: WallWorkUp, book: Catalog, max_height_mm: float) -> Drawing | None:
+def section_drawing(work_up: WallWorkUp, book: Catalog, max_height_mm: float) -> Drawing | None:
     """The section alone; None where it cannot be drawn."""
-    title = f"{done.spec.name}: section"
+    title = f"{work_up.spec.name}: section"
     try:
-        picture = _section(done, book, title, max_height_mm)
+        picture = _section(work_up, book, title, max_height_mm)
     except DrawingInputError:
         return None
     return Drawing(picture.svg, title, picture.scale)
@@ -72,40 +72,42 @@ Make = Callable[[str, bool], Picture]
 Draw = Callable[[str, Make], Drawing | None]
 
 
-def _inner_layers(done: WallWorkUp, face: Face, book: Catalog, numbers: SheetNumbers, draw: Draw) -> Iterable[Drawing]:
+def _inner_layers(
+    work_up: WallWorkUp, face: Face, book: Catalog, numbers: SheetNumbers, draw: Draw
+) -> Iterable[Drawing]:
     """The layers that the outermost covers, each by itself."""
-    plan = done.plan_of(face)
+    plan = work_up.plan_of(face)
     for layer in reversed(plan.layers[:-1] if plan else ()):
-        one = draw(
+        drawing = draw(
             f"{face} face, layer {layer.number} from the framing",
-            lambda title, lean, layer=layer: _face(done, face, book, title, layer, numbers, lean),
+            lambda title, lean, layer=layer: _face(work_up, face, book, title, layer, numbers, lean),
         )
-        if one is not None:
-            yield one
+        if drawing is not None:
+            yield drawing
 
 
-def drawing_of(done: WallWorkUp) -> WallDrawing:
-    framing = done.framing if done.framing.is_complete else None
-    return WallDrawing(done.spec.name, done.curve, framing, done.face_plans, done.room)
+def drawing_of(work_up: WallWorkUp) -> WallDrawing:
+    framing = work_up.framing if work_up.framing.is_complete else None
+    return WallDrawing(work_up.spec.name, work_up.curve, framing, work_up.face_plans, work_up.room)
 
 
-def _plan(done: WallWorkUp, book: Catalog, title: str, lean: bool) -> Picture:
-    framing = done.framing if done.framing.is_complete else None
+def _plan(work_up: WallWorkUp, book: Catalog, title: str, lean: bool) -> Picture:
+    framing = work_up.framing if work_up.framing.is_complete else None
     if lean:
-        return plan_lean_svg(done.curve, title=title, system=book.firm.display_units, framing=framing)
+        return plan_lean_svg(work_up.curve, title=title, system=book.firm.display_units, framing=framing)
     return plan_svg(
-        done.curve,
+        work_up.curve,
         title=title,
         system=book.firm.display_units,
         framing=framing,
-        left_layers_mm=[layer.thickness_mm for layer in _layers(done, "left", book)],
-        right_layers_mm=[layer.thickness_mm for layer in _layers(done, "right", book)],
+        left_layers_mm=[layer.thickness_mm for layer in _layers(work_up, "left", book)],
+        right_layers_mm=[layer.thickness_mm for layer in _layers(work_up, "right", book)],
         width_mm=UPRIGHT_WIDTH_MM,
     )
 
 
 def _face(
-    done: WallWorkUp,
+    work_up: WallWorkUp,
     face: Face,
     book: Catalog,
     title: str,
@@ -114,20 +116,20 @@ def _face(
     lean: bool,
 ) -> Picture:
     """layer: drawn alone, None for all of them with the trim."""
-    plan = done.plan_of(face)
+    plan = work_up.plan_of(face)
     if plan is not None and layer is not None:
         plan = replace(plan, layers=(layer,))
-    mine = {piece: n for (wall, side, piece), n in numbers.items() if (wall, side) == (done.spec.key, face)}
-    trims = () if layer is not None else bands_of(done, face, book)
+    mine = {piece: n for (wall, side, piece), n in numbers.items() if (wall, side) == (work_up.spec.key, face)}
+    trims = () if layer is not None else bands_of(work_up, face, book)
     system = book.firm.display_units
     if lean:
-        return face_lean_svg(done.curve, face, title=title, system=system, boards=plan, trims=trims, sheets=mine)
+        return face_lean_svg(work_up.curve, face, title=title, system=system, boards=plan, trims=trims, sheets=mine)
     return face_svg(
-        done.curve,
+        work_up.curve,
         face,
         title=title,
         system=system,
-        framing=done.framing if done.framing.is_complete else None,
+        framing=work_up.framing if work_up.framing.is_complete else None,
         boards=plan,
         trims=trims,
         sheets=mine,
@@ -136,24 +138,24 @@ def _face(
 
 
 def _section(
-    done: WallWorkUp, book: Catalog, title: str, max_height_mm: float = 140.0, *, lean: bool = False
+    work_up: WallWorkUp, book: Catalog, title: str, max_height_mm: float = 140.0, *, lean: bool = False
 ) -> Picture:
-    curve, spec = done.curve, done.spec
+    curve, spec = work_up.curve, work_up.spec
     track, stud = book.materials.get(spec.track), book.materials.get(spec.stud)
     flange = track.fact("flange_mm") if track else None
     parts = SectionParts(
         clear_height_mm=curve.heights.at(curve.centre_length_mm / 2),
         stud_depth_mm=curve.stud_depth_mm,
-        left=_layers(done, "left", book),
-        right=_layers(done, "right", book),
+        left=_layers(work_up, "left", book),
+        right=_layers(work_up, "right", book),
         stud_name=stud.name if stud else spec.stud,
         track_name=track.name if track else spec.track,
-        stud_short_mm=done.framing.cut_short_mm or 0.0,
-        left_trims=_section_trims(done, "left", book),
-        right_trims=_section_trims(done, "right", book),
+        stud_short_mm=work_up.framing.cut_short_mm or 0.0,
+        left_trims=_section_trims(work_up, "left", book),
+        right_trims=_section_trims(work_up, "right", book),
         insulated=spec.insulated,
         is_half_wall=spec.is_half_wall,
-        cap=_section_cap(done, book),
+        cap=_section_cap(work_up, book),
         **({"track_leg_mm": flange.number} if flange else {}),
     )
     if lean:
@@ -162,14 +164,14 @@ def _section(
     return section_svg(parts, title=title, system=book.firm.display_units, **fit)
 
 
-def _layers(done: WallWorkUp, face: Face, book: Catalog) -> tuple[SectionLayer, ...]:
-    boards = [book.materials[layer.board] for layer in done.spec.face(face).layers]
+def _layers(work_up: WallWorkUp, face: Face, book: Catalog) -> tuple[SectionLayer, ...]:
+    boards = [book.materials[layer.board] for layer in work_up.spec.face(face).layers]
     known = [(board.name, board.fact("thickness_mm")) for board in boards]
     return tuple(SectionLayer(name, fact.number) for name, fact in known if fact is not None)
 
 
-def _section_cap(done: WallWorkUp, book: Catalog) -> SectionCap | None:
-    for run in done.spec.trims:
+def _section_cap(work_up: WallWorkUp, book: Catalog) -> SectionCap | None:
+    for run in work_up.spec.trims:
         material = book.materials.get(run.material) if run.position == ON_TOP else None
         if material is not None:
             width, thickness = material.fact("width_mm"), material.fact("thickness_mm")
@@ -178,12 +180,12 @@ def _section_cap(done: WallWorkUp, book: Catalog) -> SectionCap | None:
     return None
 
 
-def _section_trims(done: WallWorkUp, face: Face, book: Catalog) -> tuple[SectionTrim, ...]:
-    found = []
-    for run in done.spec.trims:
+def _section_trims(work_up: WallWorkUp, face: Face, book: Catalog) -> tuple[SectionTrim, ...]:
+    trims = []
+    for run in work_up.spec.trims:
         material = book.materials.get(run.material)
         thickness = material.fact("thickness_mm") if material else None
         band = band_of(run, book)
         if run.face == face and thickness is not None and band is not None:
-            found.append(SectionTrim(band.label, thickness.number, band.height_mm, band.foot_mm))
-    return tuple(found)
+            trims.append(SectionTrim(band.label, thickness.number, band.height_mm, band.foot_mm))
+    return tuple(trims)

@@ -22,11 +22,17 @@ NOBODY = "not measured yet"
 def field_check(spec: WallSpec, system: System) -> SiteSection:
     say = lengths_in(system)
     measured = spec.measured_on.replace("_", " ")
-    marks = {one.dimension: one.mark for one in spec.taken.marks}
+    marks = {mark.dimension: mark.mark for mark in spec.taken.marks}
     rows = [
-        (f"{one.words[:1].upper()}{one.words[1:]}{more}", figure, known_words(marks.get(one.place)), "", "")
-        for one in every_dimension(spec)
-        for more, figure in _figures_of(one, say)
+        (
+            f"{dimension.words[:1].upper()}{dimension.words[1:]}{more}",
+            figure,
+            known_words(marks.get(dimension.place)),
+            "",
+            "",
+        )
+        for dimension in every_dimension(spec)
+        for more, figure in _figures_of(dimension, say)
     ]
     columns = ("Dimension", "As entered", "Known as", "Found on site", "By, on")
     note = f"Lengths of pieces and places of openings are on the {measured} line unless the piece says otherwise."
@@ -34,14 +40,18 @@ def field_check(spec: WallSpec, system: System) -> SiteSection:
     return SiteSection("Field check", SAYS, (table,))
 
 
-def entries_of(one: Dimension) -> Iterable[tuple[str, str, float]]:
+def entries_of(dimension: Dimension) -> Iterable[tuple[str, str, float]]:
     """Each figure of a dimension to be read alone: its place in the wall's document, words that go on, the figure."""
-    if one.leaf != "points":
-        yield one.place, "", one.figures[0]
+    if dimension.leaf != "points":
+        yield dimension.place, "", dimension.figures[0]
         return
     for number, name in enumerate(POINTS):
         for axis, word in enumerate(("along", "across")):
-            yield f"{one.place}[{number}][{axis}]", f": {name} point, {word}", one.figures[2 * number + axis]
+            yield (
+                f"{dimension.place}[{number}][{axis}]",
+                f": {name} point, {word}",
+                dimension.figures[2 * number + axis],
+            )
 
 
 def figure_words(entry: str, figure: float, say: Say) -> str:
@@ -55,10 +65,10 @@ def known_words(mark: DimensionStatus | None) -> str:
     return f"{mark.words}, {mark.by}, {day_words(mark.on)}{with_day_words(words_of(mark.brought_in))}"
 
 
-def _figures_of(one: Dimension, say: Say) -> Iterable[tuple[str, str]]:
-    if one.leaf == "points":
+def _figures_of(dimension: Dimension, say: Say) -> Iterable[tuple[str, str]]:
+    if dimension.leaf == "points":
         for number, name in enumerate(POINTS):
-            x, y = one.figures[2 * number : 2 * number + 2]
+            x, y = dimension.figures[2 * number : 2 * number + 2]
             yield f": {name} point, along and across", f"{say(x)}, {say(y)}"
     else:
-        yield "", figure_words(one.place, one.figures[0], say)
+        yield "", figure_words(dimension.place, dimension.figures[0], say)

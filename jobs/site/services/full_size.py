@@ -18,7 +18,7 @@ STRETCH_MM: dict[System, float] = {"imperial": 48 * MM_PER_INCH, "metric": 1200.
 
 
 def full_size_paper(
-    done: WallWorkUp,
+    work_up: WallWorkUp,
     book: Catalog,
     *,
     job_title: str,
@@ -31,14 +31,16 @@ def full_size_paper(
     """Raises DrawingInputError when the piece is no arc or takes too many sheets."""
     system = book.firm.display_units
     stretch_mm = STRETCH_MM[system] if only_a_stretch else None
-    template = Template(done.spec.name, done.curve, piece_index, PAGE_MM[size], system, done.framing, stretch_mm)
+    template = Template(
+        work_up.spec.name, work_up.curve, piece_index, PAGE_MM[size], system, work_up.framing, stretch_mm
+    )
     layout = lay_out(template)
     what = f"piece {piece_index + 1}"
     if template.share < 1:
         what += f", its first {format_length(STRETCH_MM[system], system)}"
     return FullSizePaper(
         job_title=job_title,
-        wall=done.spec.name,
+        wall=work_up.spec.name,
         what=what,
         as_of=day_words(today),
         prepared_by=prepared_by,

@@ -36,12 +36,12 @@ def arrivals_of(job: Job) -> Sequence[Arrival]:
 
 def arrival_words(arrivals: Iterable[Arrival]) -> str:
     """Day by day, such as "Thu 3 Dec 2026: 12 sticks; Mon 7 Dec 2026: 2 sticks sent back"; empty while nothing came."""
-    return "; ".join(f"{day_words(one.on)}: {_count_words(one)}" for one in arrivals)
+    return "; ".join(f"{day_words(arrival.on)}: {_count_words(arrival)}" for arrival in arrivals)
 
 
-def _count_words(one: Arrival) -> str:
-    count = abs(one.count)
-    told = f"{plain(count)} {counted_words(one.unit, 1 if count == 1 else 2)}".strip()
-    if one.count < 0:
-        return f"{told} sent back"
-    return f"{told} good, {plain(one.spoilt)} damaged or wrong" if one.spoilt else told
+def _count_words(arrival: Arrival) -> str:
+    count = abs(arrival.count)
+    sentence = f"{plain(count)} {counted_words(arrival.unit, 1 if count == 1 else 2)}".strip()
+    if arrival.count < 0:
+        return f"{sentence} sent back"
+    return f"{sentence} good, {plain(arrival.spoilt)} damaged or wrong" if arrival.spoilt else sentence

@@ -12,11 +12,11 @@ def in_the_room(place: RoomPlace, system: System) -> SiteTable:
     say, tie = lengths_in(system), place.tie
     rows = tuple(
         (
-            one.from_name,
-            f"{one.to_name} of the wall" if one.to_name in ("start", "end") else one.to_name,
-            say(one.length_mm),
+            diagonal.from_name,
+            f"{diagonal.to_name} of the wall" if diagonal.to_name in ("start", "end") else diagonal.to_name,
+            say(diagonal.length_mm),
         )
-        for one in place.diagonals
+        for diagonal in place.diagonals
     )
     notes = [
         f"Tapes to the {LINE_WORDS[place.line]}. {tie.first} and {tie.second} are {say(tie.apart_mm)} apart; going "

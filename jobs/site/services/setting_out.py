@@ -44,7 +44,7 @@ def setting_out(
 ) -> SiteSection:
     """place: the wall in the room, None while it is not tied. interval_mm: of the ordinates, None for the usual."""
     every_mm = interval_mm or INTERVAL_MM[system]
-    told: list[str] = []
+    sentences: list[str] = []
     tables: list[SiteTable] = [in_the_room(place, system)] if place else []
     makers: tuple[Callable[[], Iterable[SiteTable]], ...] = (
         lambda: _pieces(curve, system),
@@ -58,8 +58,8 @@ def setting_out(
         try:
             tables += make()
         except SurveyError as error:
-            told.append(f"{error.reason[:1].upper()}{error.reason[1:]}.")
-    return SiteSection("Setting out", (*([] if place else [NO_PLACE]), *SAYS, *told), tuple(tables))
+            sentences.append(f"{error.reason[:1].upper()}{error.reason[1:]}.")
+    return SiteSection("Setting out", (*([] if place else [NO_PLACE]), *SAYS, *sentences), tuple(tables))
 
 
 def _pieces(curve: Curve, system: System) -> Iterable[SiteTable]:
@@ -93,7 +93,7 @@ def _shape(piece: CurvePiece) -> str:
 
 
 def _ordinates(curve: Curve, system: System, every_mm: float) -> Iterable[SiteTable]:
-    for piece in (one for one in curve.pieces if one.is_arc):
+    for piece in (piece for piece in curve.pieces if piece.is_arc):
         for side in SIDES:
             line = curve.line_of(piece, side, "framing")
             for table in ordinates_from_chord(curve, piece.index, line, every_mm):
@@ -141,7 +141,7 @@ def _hand(offset_mm: float) -> str:
 
 def _centres(curve: Curve, system: System) -> Iterable[SiteTable]:
     say, rows, notes = lengths_in(system), [], []
-    for piece in (one for one in curve.pieces if one.is_arc):
+    for piece in (piece for piece in curve.pieces if piece.is_arc):
         offset = curve.offset_mm(curve.line_of(piece, "convex", "framing"))
         try:
             ties = centre_ties(curve, piece.index, piece.point_at(0.0, offset), piece.point_at(1.0, offset))
@@ -223,7 +223,9 @@ def _two(point: Point, say: Say) -> tuple[str, str]:
 
 def _diagonals(curve: Curve, system: System) -> Iterable[SiteTable]:
     say, line = lengths_in(system), chain_line(curve)
-    rows = tuple((one.from_name, one.to_name, say(one.length_mm)) for one in check_diagonals(curve, line))
+    rows = tuple(
+        (diagonal.from_name, diagonal.to_name, say(diagonal.length_mm)) for diagonal in check_diagonals(curve, line)
+    )
     if rows:
         note = f"Straight distances between points of the {LINE_WORDS[line]}."
         yield SiteTable("Check diagonals", ("From", "To", "Distance"), rows, words=(0, 1), notes=(note,), narrow=True)

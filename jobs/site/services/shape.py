@@ -13,21 +13,21 @@ from jobs.site.papers.site_parts import SiteSection, SiteTable
 from jobs.site.services.words import INTERVAL_MM, Say, lengths_in
 
 
-def shape(done: WallWorkUp, book: Catalog, interval_mm: float | None = None) -> SiteSection | None:
+def shape(work_up: WallWorkUp, book: Catalog, interval_mm: float | None = None) -> SiteSection | None:
     system = book.firm.display_units
     say = lengths_in(system)
-    tables = [table for work in done.arches for table in _arch(work, say, interval_mm or INTERVAL_MM[system] / 2)]
-    tables += [_casing(one, say) for one in done.cased if one.made]
-    tables += [_cap(plan, say) for plan in done.trims if plan.cap]
-    tables += [_mitres(done.trims)] if any(span.mitres for plan in done.trims for span in plan.spans) else []
-    tables += [_track(done, say)] if len(done.track_pieces) > len(_runs(done)) else []
-    tables += [_backing(done.backing, say)] if done.backing else []
-    says = tuple(_says(done, say))
+    tables = [table for work in work_up.arches for table in _arch(work, say, interval_mm or INTERVAL_MM[system] / 2)]
+    tables += [_casing(opening, say) for opening in work_up.cased if opening.made]
+    tables += [_cap(plan, say) for plan in work_up.trims if plan.cap]
+    tables += [_mitres(work_up.trims)] if any(span.mitres for plan in work_up.trims for span in plan.spans) else []
+    tables += [_track(work_up, say)] if len(work_up.track_pieces) > len(_runs(work_up)) else []
+    tables += [_backing(work_up.backing, say)] if work_up.backing else []
+    says = tuple(_says(work_up, say))
     return SiteSection("Top, openings and track lengths", says, tuple(tables)) if says or tables else None
 
 
-def _says(done: WallWorkUp, say: Say) -> Iterable[str]:
-    spec, curve = done.spec, done.curve
+def _says(work_up: WallWorkUp, say: Say) -> Iterable[str]:
+    spec, curve = work_up.spec, work_up.curve
     if curve.is_closed:
         yield "The wall closes on itself: its start and its end are one stud, and track runs round."
     if spec.is_half_wall:
@@ -40,7 +40,7 @@ def _says(done: WallWorkUp, say: Say) -> Iterable[str]:
         edges = [say(curve.top_edge_mm(line, 0.0, curve.centre_length_mm)) for line in _FINISHED]
         steps = f", and steps of {say(curve.top_steps_mm)} in all" if curve.top_steps_mm else ""
         yield f"The top edge is {edges[0]} long on the left finished face and {edges[1]} on the right{steps}."
-    for piece in (one for one in curve.pieces if one.is_template):
+    for piece in (piece for piece in curve.pieces if piece.is_template):
         ends = say(piece.chord_mm or 0.0)
         yield (
             f"Piece {piece.index + 1} is built to a template only: {say(piece.length_mm)} by tape along the "
@@ -71,7 +71,7 @@ def _casing(cased: CasedOpening, say: Say) -> SiteTable:
             face,
             say(made.reveal_mm),
             *((say(made.inner_radius_mm), say(made.outer_radius_mm)) if made.inner_radius_mm else ("–", "–")),
-            *(say(one) for one in (made.inner_mm, made.outer_mm, made.legs_inner_mm, made.legs_outer_mm)),
+            *(say(length_mm) for length_mm in (made.inner_mm, made.outer_mm, made.legs_inner_mm, made.legs_outer_mm)),
             f"{format_degrees(made.mitre_rad)}°",
         )
         for face, made in cased.made
@@ -87,13 +87,13 @@ def _above(height_mm: float, say: Say) -> str:
 def _cap(plan: TrimPlan, say: Say) -> SiteTable:
     rows = tuple(
         (
-            str(one.piece_index + 1),
-            *((say(one.inner_radius_mm), say(one.outer_radius_mm)) if one.outer_radius_mm else ("–", "–")),
-            say(one.inner_mm),
-            say(one.outer_mm),
-            " × ".join(say(side) for side in one.blank_mm) if one.blank_mm else "to the template",
+            str(cap.piece_index + 1),
+            *((say(cap.inner_radius_mm), say(cap.outer_radius_mm)) if cap.outer_radius_mm else ("–", "–")),
+            say(cap.inner_mm),
+            say(cap.outer_mm),
+            " × ".join(say(side) for side in cap.blank_mm) if cap.blank_mm else "to the template",
         )
-        for one in plan.cap
+        for cap in plan.cap
     )
     columns = ("Piece", "Inner edge R", "Outer edge R", "Inner edge", "Outer edge", "Flat blank that holds it")
     note = "The cap is centred on the wall and ends at every change of piece."
@@ -110,12 +110,12 @@ def _mitres(plans: Iterable[TrimPlan]) -> SiteTable:
     return SiteTable("Mitres of trim at kinks", ("Run", "Kink", "Cut off square", "Corner"), rows, words=(0, 1, 3))
 
 
-def _runs(done: WallWorkUp) -> set[tuple[str, int]]:
-    return {(one.kind, one.run) for one in done.track_pieces}
+def _runs(work_up: WallWorkUp) -> set[tuple[str, int]]:
+    return {(piece.kind, piece.run) for piece in work_up.track_pieces}
 
 
-def _track(done: WallWorkUp, say: Say) -> SiteTable:
-    rows = tuple((f"{one.kind} {one.run}", say(one.length_mm)) for one in done.track_pieces)
+def _track(work_up: WallWorkUp, say: Say) -> SiteTable:
+    rows = tuple((f"{piece.kind} {piece.run}", say(piece.length_mm)) for piece in work_up.track_pieces)
     note = "Run by run from the longest stick, laps of splices included; off-cuts may start another run."
     return SiteTable("Lengths of track", ("Run", "Cut to"), rows, notes=(note,), narrow=True)
 

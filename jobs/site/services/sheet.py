@@ -45,7 +45,7 @@ CAUTIONS = (
 
 
 def site_paper(
-    done: JobWorkUp,
+    work_up: JobWorkUp,
     *,
     prepared_by: str,
     size: SheetSize | None = None,
@@ -57,53 +57,53 @@ def site_paper(
 
     Raises Refused while the job has no wall.
     """
-    if not done.walls:
+    if not work_up.walls:
         raise Refused("The job has no wall yet, so there is nothing to set out. Add a wall first.")
-    firm, job, shown = done.read.book.firm, done.read.job, photos or {}
-    numbers = sheet_numbers(done.takeoff)
+    firm, job, shown = work_up.read.book.firm, work_up.read.job, photos or {}
+    numbers = sheet_numbers(work_up.takeoff)
     return SitePaper(
         job_key=job.key,
         job_title=job.title,
-        as_of=day_words(done.today),
+        as_of=day_words(work_up.today),
         prepared_by=prepared_by,
         firm=firm_party(firm),
         walls=tuple(
-            replace(site_wall(wall, done.read.book, numbers, interval_mm), photos=shown.get(wall.spec.key, ()))
-            for wall in done.walls
+            replace(site_wall(wall, work_up.read.book, numbers, interval_mm), photos=shown.get(wall.spec.key, ()))
+            for wall in work_up.walls
         ),
         cautions=CAUTIONS,
         site_lines=tuple(line.strip() for line in job.site_address.splitlines() if line.strip()),
-        materials=materials(done, arrivals),
-        cut_lists=cut_lists(done),
+        materials=materials(work_up, arrivals),
+        cut_lists=cut_lists(work_up),
         sheet_size=size or sheet_size(firm),
     )
 
 
 def site_wall(
-    done: WallWorkUp, book: Catalog, numbers: SheetNumbers = NO_NUMBERS, interval_mm: float | None = None
+    work_up: WallWorkUp, book: Catalog, numbers: SheetNumbers = NO_NUMBERS, interval_mm: float | None = None
 ) -> SiteWall:
     """numbers: of the sheets the boards are cut from, known when the whole job is worked up.
 
     interval_mm: of the ordinates, None for the usual.
     """
-    drawn = drawings(done, book, numbers)
+    drawn = drawings(work_up, book, numbers)
     system = book.firm.display_units
     sections = (
-        _with(setting_out(done.curve, system, done.room, interval_mm), drawn.plan),
-        _with(studs(done, book), drawn.section),
-        shape(done, book, interval_mm),
-        *(replace(boards(done, face, book, numbers), drawings=drawn.faces[face]) for face in FACES),
-        trim(done, book),
-        survey(done, system),
-        field_check(done.spec, system),
+        _with(setting_out(work_up.curve, system, work_up.room, interval_mm), drawn.plan),
+        _with(studs(work_up, book), drawn.section),
+        shape(work_up, book, interval_mm),
+        *(replace(boards(work_up, face, book, numbers), drawings=drawn.faces[face]) for face in FACES),
+        trim(work_up, book),
+        survey(work_up, system),
+        field_check(work_up.spec, system),
     )
     return SiteWall(
-        done.spec.key,
-        done.spec.name,
-        _figures(done, book),
+        work_up.spec.key,
+        work_up.spec.name,
+        _figures(work_up, book),
         tuple(section for section in sections if section is not None),
-        (*(one.sentence for one in done.findings if one.weight in ("gap", "decide")), *drawn.cannot),
-        tuple(one.sentence for one in done.findings if one.weight == "caution"),
+        (*(finding.sentence for finding in work_up.findings if finding.weight in ("gap", "decide")), *drawn.cannot),
+        tuple(finding.sentence for finding in work_up.findings if finding.weight == "caution"),
     )
 
 
@@ -113,16 +113,16 @@ def _with(section: SiteSection, drawing: Drawing | None) -> SiteSection:
 
 def on_screen(wall: SiteWall) -> SiteWall:
     """The same wall for a page, without the columns that are filled in by hand."""
-    return replace(wall, sections=tuple(screen_section(one) for one in wall.sections))
+    return replace(wall, sections=tuple(screen_section(section) for section in wall.sections))
 
 
 def screen_section(section: SiteSection) -> SiteSection:
     return replace(section, tables=tuple(table.on_screen for table in section.tables))
 
 
-def _figures(done: WallWorkUp, book: Catalog) -> tuple[Measure, ...]:
-    system, curve = book.firm.display_units, done.curve
-    measured = done.spec.measured_on.replace("_", " ")
+def _figures(work_up: WallWorkUp, book: Catalog) -> tuple[Measure, ...]:
+    system, curve = book.firm.display_units, work_up.curve
+    measured = work_up.spec.measured_on.replace("_", " ")
     figures = [
         Measure("Clear height", height_words(curve, system)),
         Measure("Measured on", f"{measured} line" if measured == "centre" else f"{measured} face"),

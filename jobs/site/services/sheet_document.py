@@ -22,29 +22,30 @@ from jobs.site.services.words import INTERVAL_MM
 Document = dict[str, Any]
 
 
-def site_sheet_document(done: JobWorkUp, arrivals: Sequence[Arrival], interval_mm: float | None) -> Document:
+def site_sheet_document(work_up: JobWorkUp, arrivals: Sequence[Arrival], interval_mm: float | None) -> Document:
     """interval_mm: of the ordinates, None for the usual. Raises SurveyError where it gives too many rows."""
-    book, numbers = done.read.book, sheet_numbers(done.takeoff)
+    book, numbers = work_up.read.book, sheet_numbers(work_up.takeoff)
     system = book.firm.display_units
     every_mm = interval_mm or INTERVAL_MM[system]
-    cuts = cut_lists(done)
+    cuts = cut_lists(work_up)
     return {
-        "job": done.read.job.key,
-        "title": done.read.job.title,
-        "as_of": done.today.isoformat(),
+        "job": work_up.read.job.key,
+        "title": work_up.read.job.title,
+        "as_of": work_up.today.isoformat(),
         "interval": length(every_mm, system),
         "cautions": list(CAUTIONS),
-        "materials": list(_materials(done, arrivals)),
+        "materials": list(_materials(work_up, arrivals)),
         "walls": [
-            _wall(wall, on_screen(site_wall(wall, book, numbers, interval_mm)), system, every_mm) for wall in done.walls
+            _wall(wall, on_screen(site_wall(wall, book, numbers, interval_mm)), system, every_mm)
+            for wall in work_up.walls
         ],
         "cut_lists": None if cuts is None else _section(screen_section(cuts)),
     }
 
 
-def _materials(done: JobWorkUp, arrivals: Sequence[Arrival]) -> Iterable[Document]:
-    needs = {need.material: need for need in done.needs}
-    for purchase in done.takeoff.purchases:
+def _materials(work_up: JobWorkUp, arrivals: Sequence[Arrival]) -> Iterable[Document]:
+    needs = {need.material: need for need in work_up.needs}
+    for purchase in work_up.takeoff.purchases:
         need = needs.get(purchase.material)
         yield {
             "material": purchase.material,
@@ -52,32 +53,37 @@ def _materials(done: JobWorkUp, arrivals: Sequence[Arrival]) -> Iterable[Documen
             "for_the_job": packs_words(purchase),
             "need_by": need.need_by.isoformat() if need and need.need_by else None,
             "on_site": [
-                {"on": one.on.isoformat(), "count": plain(one.count), "spoilt": plain(one.spoilt), "unit": one.unit}
-                for one in arrivals
-                if one.material == purchase.material
+                {
+                    "on": arrival.on.isoformat(),
+                    "count": plain(arrival.count),
+                    "spoilt": plain(arrival.spoilt),
+                    "unit": arrival.unit,
+                }
+                for arrival in arrivals
+                if arrival.material == purchase.material
             ],
         }
 
 
-def _wall(done: WallWorkUp, sheet: SiteWall, system: System, every_mm: float) -> Document:
+def _wall(work_up: WallWorkUp, sheet: SiteWall, system: System, every_mm: float) -> Document:
     return {
         "key": sheet.key,
         "name": sheet.name,
         "missing": list(sheet.missing),
         "warnings": list(sheet.warnings),
-        "figures": [{"label": one.label, "value": one.value, "note": one.note} for one in sheet.figures],
-        "ordinates": [_ordinates(one, system) for one in _tables(done, every_mm)],
-        "room": None if done.room is None else room_document(done.room, system),
-        "sections": [_section(one) for one in sheet.sections],
+        "figures": [{"label": figure.label, "value": figure.value, "note": figure.note} for figure in sheet.figures],
+        "ordinates": [_ordinates(table, system) for table in _tables(work_up, every_mm)],
+        "room": None if work_up.room is None else room_document(work_up.room, system),
+        "sections": [_section(section) for section in sheet.sections],
     }
 
 
-def _tables(done: WallWorkUp, every_mm: float) -> Iterable[OrdinateTable]:
-    for piece in (one for one in done.curve.pieces if one.is_arc):
+def _tables(work_up: WallWorkUp, every_mm: float) -> Iterable[OrdinateTable]:
+    for piece in (piece for piece in work_up.curve.pieces if piece.is_arc):
         for side in SIDES:
-            line = done.curve.line_of(piece, side, "framing")
+            line = work_up.curve.line_of(piece, side, "framing")
             try:
-                yield from ordinates_from_chord(done.curve, piece.index, line, every_mm)
+                yield from ordinates_from_chord(work_up.curve, piece.index, line, every_mm)
             except SurveyError:
                 continue  # the section says why
 

@@ -14,7 +14,7 @@ NO_NUMBERS: SheetNumbers = {}
 def sheets_of(purchase: Purchase) -> list[tuple[int, BoughtSheet]]:
     """The sheets of a purchase of board with their numbers, from 1."""
     sheets = purchase.sheets.sheets if purchase.sheets else ()
-    return list(enumerate((one for one in sheets if one.board == purchase.material), start=1))
+    return list(enumerate((sheet for sheet in sheets if sheet.board == purchase.material), start=1))
 
 
 def sheet_numbers(takeoff: Takeoff) -> SheetNumbers:

@@ -16,27 +16,27 @@ HOW = (
 )
 
 
-def studs(done: WallWorkUp, book: Catalog) -> SiteSection:
-    if not done.framing.is_complete:
+def studs(work_up: WallWorkUp, book: Catalog) -> SiteSection:
+    if not work_up.framing.is_complete:
         return SiteSection("Track and studs", (NOT_SET_OUT,))
     say = lengths_in(book.firm.display_units)
-    track = book.materials.get(done.spec.track)
+    track = book.materials.get(work_up.spec.track)
     pitch = track.fact("link_pitch_mm") if track else None
-    marks = stud_marks(done.framing, pitch.number if pitch else None)
-    tables = (_track(done, say), _list(done, say), _marks(marks, say, pitch is not None))
-    return SiteSection("Track and studs", (_bought_as(done, book), *HOW), tables)
+    marks = stud_marks(work_up.framing, pitch.number if pitch else None)
+    tables = (_track(work_up, say), _list(work_up, say), _marks(marks, say, pitch is not None))
+    return SiteSection("Track and studs", (_bought_as(work_up, book), *HOW), tables)
 
 
-def _bought_as(done: WallWorkUp, book: Catalog) -> str:
+def _bought_as(work_up: WallWorkUp, book: Catalog) -> str:
     names = [
         f"{word}: {material.name}"
-        for word, code in (("Track", done.spec.track), ("Studs", done.spec.stud))
+        for word, code in (("Track", work_up.spec.track), ("Studs", work_up.spec.stud))
         if (material := book.materials.get(code)) is not None
     ]
     return ". ".join(names) + "."
 
 
-def _track(done: WallWorkUp, say: Say) -> SiteTable:
+def _track(work_up: WallWorkUp, say: Say) -> SiteTable:
     rows = tuple(
         (
             f"{run.kind} of {run.name}" if run.name else run.kind,
@@ -44,17 +44,17 @@ def _track(done: WallWorkUp, say: Say) -> SiteTable:
             say(run.to_mm),
             say(run.length_mm),
         )
-        for run in done.framing.track
+        for run in work_up.framing.track
     )
     note = "From and to are along the centreline; the length is along the convex framing edge, where links open."
     return SiteTable("Track, heads and sills", ("Run", "From", "To", "Length"), rows, notes=(note,))
 
 
-def _list(done: WallWorkUp, say: Say) -> SiteTable:
-    rows = tuple((str(group.count), say(group.length_mm)) for group in done.framing.stud_list)
-    count = f"{done.stud_count} in all, cripples and sheet-end studs included."
-    if done.laid_flat_count:
-        count += f" {done.laid_flat_count} more cut from the same stud and laid flat: see heads and sills."
+def _list(work_up: WallWorkUp, say: Say) -> SiteTable:
+    rows = tuple((str(group.count), say(group.length_mm)) for group in work_up.framing.stud_list)
+    count = f"{work_up.stud_count} in all, cripples and sheet-end studs included."
+    if work_up.laid_flat_count:
+        count += f" {work_up.laid_flat_count} more cut from the same stud and laid flat: see heads and sills."
     return SiteTable("Stud list", ("Count", "Cut to"), rows, words=(), notes=(count,), narrow=True)
 
 
@@ -77,14 +77,14 @@ def _mark(mark: StudMark, say: Say, has_links: bool) -> tuple[str, ...]:
 
 def members_words(members: Iterable[Members]) -> str:
     """What stands at a mark, each kind with its count: "1 stud + 2 flats: left and right face"."""
-    plain = [one for one in members if one.kind != "sheet_end"]
-    flats = [one for one in members if one.kind == "sheet_end"]
-    told = [f"{one.count} {_plural(*STATION_WORDS[one.kind], one.count)}" for one in plain]
+    plain = [member for member in members if member.kind != "sheet_end"]
+    flats = [member for member in members if member.kind == "sheet_end"]
+    counts = [f"{member.count} {_plural(*STATION_WORDS[member.kind], member.count)}" for member in plain]
     if flats:
-        count = sum(one.count for one in flats)
-        faces = " and ".join(one.face for one in flats if one.face)
-        told.append(f"{count} {_plural('flat', 'flats', count)}{f': {faces} face' if faces else ''}")
-    return " + ".join(told)
+        count = sum(flat.count for flat in flats)
+        faces = " and ".join(flat.face for flat in flats if flat.face)
+        counts.append(f"{count} {_plural('flat', 'flats', count)}{f': {faces} face' if faces else ''}")
+    return " + ".join(counts)
 
 
 def _plural(single: str, several: str, count: int) -> str:

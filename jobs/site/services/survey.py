@@ -18,12 +18,12 @@ NO_LIMIT = "no limit"
 FINEST = 32
 
 
-def survey(done: WallWorkUp, system: System) -> SiteSection | None:
+def survey(work_up: WallWorkUp, system: System) -> SiteSection | None:
     """None while neither the tape's accuracy nor offsets say anything."""
-    tables = [*_bands(done.bands, system), *_heights(done.bands, system), *_offsets(done.baseline, system)]
+    tables = [*_bands(work_up.bands, system), *_heights(work_up.bands, system), *_offsets(work_up.baseline, system)]
     if not tables:
         return None
-    drawing = _drawing(done, system)
+    drawing = _drawing(work_up, system)
     return SiteSection("What was measured", (), tuple(tables), (drawing,) if drawing else ())
 
 
@@ -49,9 +49,9 @@ def _bands(bands: tuple[ArcBand, ...], system: System) -> Iterable[SiteTable]:
 def _heights(bands: tuple[ArcBand, ...], system: System) -> Iterable[SiteTable]:
     say = lengths_in(system)
     rows = [
-        (f"Piece {arc.piece_index + 1}", say(one.height_mm), *_figures(one.band, say))
+        (f"Piece {arc.piece_index + 1}", say(height.height_mm), *_figures(height.band, say))
         for arc in bands
-        for one in arc.at_heights
+        for height in arc.at_heights
     ]
     if rows:
         columns = ("Piece", "Above the floor", "Least radius", "Best", "Greatest")
@@ -65,8 +65,12 @@ def _offsets(fit: OffsetsFit | None, system: System) -> Iterable[SiteTable]:
     say = lengths_in(system)
     worst = fit.largest
     rows = tuple(
-        (_signed(one.along_mm, say), _hand(one.offset_mm, say(abs(one.offset_mm))), _off(one.deviation_mm, system))
-        for one in fit.deviations
+        (
+            _signed(deviation.along_mm, say),
+            _hand(deviation.offset_mm, say(abs(deviation.offset_mm))),
+            _off(deviation.deviation_mm, system),
+        )
+        for deviation in fit.deviations
     )
     note = (
         f"The pieces stand off the offsets by at most {_off(worst.deviation_mm, system)}, {say(abs(worst.along_mm))} "
@@ -76,15 +80,15 @@ def _offsets(fit: OffsetsFit | None, system: System) -> Iterable[SiteTable]:
     yield SiteTable("Offsets from the baseline", columns, rows, words=(), notes=(note,), narrow=True)
 
 
-def _drawing(done: WallWorkUp, system: System) -> Drawing | None:
-    if done.baseline is None:
+def _drawing(work_up: WallWorkUp, system: System) -> Drawing | None:
+    if work_up.baseline is None:
         return None
-    title = f"{done.spec.name}: offsets from the baseline"
+    title = f"{work_up.spec.name}: offsets from the baseline"
     try:
-        picture = offsets_svg(done.baseline, title=title, system=system, width_mm=UPRIGHT_WIDTH_MM)
+        picture = offsets_svg(work_up.baseline, title=title, system=system, width_mm=UPRIGHT_WIDTH_MM)
     except DrawingInputError:
         return None
-    narrow = offsets_lean_svg(done.baseline, title=title, system=system)
+    narrow = offsets_lean_svg(work_up.baseline, title=title, system=system)
     return Drawing(picture.svg, title, picture.scale, narrow=narrow.svg)
 
 
@@ -104,7 +108,7 @@ def _off(deviation_mm: float, system: System) -> str:
     return _hand(deviation_mm, format_length(abs(deviation_mm), system, FINEST))
 
 
-def _hand(offset_mm: float, told: str) -> str:
+def _hand(offset_mm: float, distance: str) -> str:
     if abs(offset_mm) < 0.5:
-        return told
-    return f"{told} {'left' if offset_mm > 0 else 'right'}"
+        return distance
+    return f"{distance} {'left' if offset_mm > 0 else 'right'}"

@@ -16,20 +16,22 @@ FORM_WORDS = {
 }
 
 
-def trim(done: WallWorkUp, book: Catalog) -> SiteSection | None:
-    if not done.trims:
+def trim(work_up: WallWorkUp, book: Catalog) -> SiteSection | None:
+    if not work_up.trims:
         return None
     say = lengths_in(book.firm.display_units)
     runs = SiteTable(
         "Runs of trim",
         ("Run", "Profile", "Behind it", "Radius at its back", "Net length", "Splices"),
-        tuple(_run(plan, book, say) for plan in done.trims),
+        tuple(_run(plan, book, say) for plan in work_up.trims),
         words=(0, 1, 2, 3),
     )
-    rows = tuple(row for plan in done.trims for row in _pieces(plan, say))
+    rows = tuple(row for plan in work_up.trims for row in _pieces(plan, say))
     says = ["Radii are those of the finished face at the back of the piece. Keep fixings clear of screws and track."]
     says += [
-        f"Blocked because: {one.finding.sentence}" for one in done.holds if one.dimension == TEMPLATE and one.is_open
+        f"Blocked because: {hold.finding.sentence}"
+        for hold in work_up.holds
+        if hold.dimension == TEMPLATE and hold.is_open
     ]
     tables = [runs]
     if rows:
@@ -37,7 +39,7 @@ def trim(done: WallWorkUp, book: Catalog) -> SiteSection | None:
         tables.append(SiteTable("Trim pieces", columns, rows, words=(0, 1)))
     else:
         says.append("The pieces are not known yet: what is missing is named above.")
-    backing = tuple(_backing(plan, book, say) for plan in done.trims if plan.backing_mm)
+    backing = tuple(_backing(plan, book, say) for plan in work_up.trims if plan.backing_mm)
     if backing:
         columns = ("Behind", "Face", "Middle of the backing", "Length")
         tables.append(SiteTable("Backing behind trim", columns, backing, words=(0, 1, 2)))
@@ -82,10 +84,11 @@ def _backing(plan: TrimPlan, book: Catalog, say: Say) -> tuple[str, str, str, st
 
 
 def _follows(piece: TrimPiece, say: Say) -> str:
-    told = [
-        f"{say(one.length_mm)} {one.side}" + (f" {say(one.radius_mm)}" if one.radius_mm else "") for one in piece.curves
+    words = [
+        f"{say(curve.length_mm)} {curve.side}" + (f" {say(curve.radius_mm)}" if curve.radius_mm else "")
+        for curve in piece.curves
     ]
-    return "; ".join(told)
+    return "; ".join(words)
 
 
 def _pieces(plan: TrimPlan, say: Say) -> list[tuple[str, str, str, str]]:

@@ -28,8 +28,8 @@ def job_for(request: Request, job: Document) -> Document:
         "job": about
         | {
             "plans": None,
-            "on_hand": [without(one, "unit_cost") for one in about["on_hand"]],
-            "dates": [without(one, "supplier") for one in about["dates"]],
+            "on_hand": [without(row, "unit_cost") for row in about["on_hand"]],
+            "dates": [without(row, "supplier") for row in about["dates"]],
         }
     }
 

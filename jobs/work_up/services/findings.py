@@ -9,41 +9,45 @@ NO_WALL = "No wall is entered yet."
 WAITING = ("gap", "decide")
 
 
-def facts_findings(done: JobWorkUp, show_money: bool) -> tuple[Finding, ...]:
+def facts_findings(work_up: JobWorkUp, show_money: bool) -> tuple[Finding, ...]:
     """show_money: False for those who see none; they are told of the walls and the activities, not of prices or
     suppliers. What is said of the needs' days and of the price is stored apart."""
-    found = [*_before_dates(done, show_money), *(done.idle_dates if show_money else ())]
-    return tuple({one.key: one for one in found}.values())
+    findings = [*_before_dates(work_up, show_money), *(work_up.idle_dates if show_money else ())]
+    return tuple({finding.key: finding for finding in findings}.values())
 
 
-def _before_dates(done: JobWorkUp, show_money: bool) -> list[Finding]:
-    found: list[Finding] = []
-    if done.read.job.start_on is None:
-        found.append(NO_START)
-    found += done.takeoff.findings if show_money else [one for wall in done.walls for one in wall.findings]
-    found += [hold.finding for wall in done.walls for hold in wall.holds if hold.dimension == TEMPLATE and hold.is_open]
-    return found + list(done.plan.findings)
+def _before_dates(work_up: JobWorkUp, show_money: bool) -> list[Finding]:
+    findings: list[Finding] = []
+    if work_up.read.job.start_on is None:
+        findings.append(NO_START)
+    findings += (
+        work_up.takeoff.findings if show_money else [finding for wall in work_up.walls for finding in wall.findings]
+    )
+    findings += [
+        hold.finding for wall in work_up.walls for hold in wall.holds if hold.dimension == TEMPLATE and hold.is_open
+    ]
+    return findings + list(work_up.plan.findings)
 
 
-def waiting_sentences(done: JobWorkUp, show_money: bool) -> list[str]:
+def waiting_sentences(work_up: JobWorkUp, show_money: bool) -> list[str]:
     """What is missing or to be decided, each once; what is missing of dates stands with the needs themselves."""
-    told = [one.sentence for one in _before_dates(done, show_money) if one.weight in WAITING]
-    return list(dict.fromkeys([*([] if done.walls else [NO_WALL]), *told]))
+    sentences = [finding.sentence for finding in _before_dates(work_up, show_money) if finding.weight in WAITING]
+    return list(dict.fromkeys([*([] if work_up.walls else [NO_WALL]), *sentences]))
 
 
-def findings_of_the_job(done: JobWorkUp) -> list[dict[str, object]]:
+def findings_of_the_job(work_up: JobWorkUp) -> list[dict[str, object]]:
     """The same as rows keep it: each sentence with whether the desk, the site and the list of dates show it, and
     whether it waits for a decision on a wall."""
-    desk, site = waiting_sentences(done, True), waiting_sentences(done, False)
-    dates = [one.sentence for one in done.plan.findings if one.weight == "gap"]
-    decide = {one.sentence for one in done.takeoff.findings if one.weight == "decide"}
+    desk, site = waiting_sentences(work_up, True), waiting_sentences(work_up, False)
+    dates = [finding.sentence for finding in work_up.plan.findings if finding.weight == "gap"]
+    decide = {finding.sentence for finding in work_up.takeoff.findings if finding.weight == "decide"}
     return [
         {
-            "sentence": one,
-            "desk": one in desk,
-            "site": one in site,
-            "dates": one in dates,
-            "decide": one in decide,
+            "sentence": sentence,
+            "desk": sentence in desk,
+            "site": sentence in site,
+            "dates": sentence in dates,
+            "decide": sentence in decide,
         }
-        for one in dict.fromkeys([*desk, *site, *dates])
+        for sentence in dict.fromkeys([*desk, *site, *dates])
     ]

@@ -48,15 +48,15 @@ MAX_JOBS = 16
 
 def _done(spec: JobSpec, book: Catalog, today: date, now_at: time | None) -> JobWorkUp:
     key = (id(spec), id(book), today, now_at)
-    kept = _last.get(key)
-    if kept is not None:
-        return kept[1]
+    known = _last.get(key)
+    if known is not None:
+        return known[1]
     read = JobInputs(book, spec)
-    done = work_up_job(read, today, walls_worked_up(read, today), now_at)
-    _last[key] = (read, done)  # what is kept has its ids for itself
+    work_up = work_up_job(read, today, walls_worked_up(read, today), now_at)
+    _last[key] = (read, work_up)  # what is kept has its ids for itself
     while len(_last) > MAX_JOBS:
         _last.popitem(last=False)
-    return done
+    return work_up
 
 
 def stored_work_up(job: Job, today: date) -> JobWorkUp:

@@ -24,11 +24,11 @@ def kept_spec(job: Job) -> JobSpec:
 
 @lru_cache(maxsize=32)
 def _spec(rows: Rows, own: tuple[tuple[str, object], ...]) -> JobSpec:
-    found = RowGraph(_tables(), rows)
-    job = Job(**dict(own), client=found[Client][0])
-    found[Job] = [job]
+    graph = RowGraph(_tables(), rows)
+    job = Job(**dict(own), client=graph[Client][0])
+    graph[Job] = [job]
     for model, by in (*_parts(Job, JOB_PARTS), *_parts(Wall, WALL_PARTS), (TemplateMove, "template")):
-        found.hang(model, by)
+        graph.hang(model, by)
     return job.to_core()
 
 
@@ -41,4 +41,4 @@ def _tables() -> tuple[Table, ...]:
 
 def _parts(whole: type[Model], names: tuple[str, ...]) -> tuple[tuple[type[Model], str], ...]:
     relations = [whole._meta.get_field(name) for name in names]
-    return tuple((one.related_model, one.field.name) for one in relations)
+    return tuple((relation.related_model, relation.field.name) for relation in relations)

@@ -100,7 +100,7 @@ def _draw(rows: list[Row], wall: Wall, unit: str) -> None:
         is_angle = row.entry.rpartition(".")[2] in ANGLES
         row.unit = "Degrees." if is_angle else unit
         if curve is not None:
-            row.picture = asked_svg(curve, row.entry, said=row.label, title=f"{wall.name}: {row.label}").svg
+            row.picture = asked_svg(curve, row.entry, words=row.label, title=f"{wall.name}: {row.label}").svg
 
 
 def _kept(request: HttpRequest, wall: Wall, is_new: bool, quoted: QuotedWall) -> HttpResponse:

@@ -25,5 +25,5 @@ def test_chord_and_rise_are_drawn_as_long_as_they_are():
 
 @pytest.mark.parametrize("place", PLACES)
 def test_whatever_is_asked_has_one_red_line_and_its_name(place):
-    svg = asked_svg(dental(), place, said="Rise", title="Wall").svg
+    svg = asked_svg(dental(), place, words="Rise", title="Wall").svg
     assert svg.count('class="red"') == 1 and "Rise</text>" in svg
