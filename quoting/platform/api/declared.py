@@ -6,14 +6,15 @@ from rest_framework.request import Request
 
 from catalog.core.ground.declared import Document, Schemas, write
 from catalog.core.ground.units import System
-from quoting.platform.api.base import sees_margins
+from quoting.platform.api.base import sees_costs, sees_margins
 
 COMPONENTS = "#/components/schemas/"
 
 
-def shown(request: Request, value: Any, system: System = "metric") -> Document:
-    """A declared value as the role of the request sees it."""
-    return write(value, system=system, withheld=not sees_margins(request))
+def shown(request: Request, value: Any, view: type | None = None, system: System = "metric") -> Document:
+    """A declared value, or what a view shows of one, as the role of the request sees it."""
+    unseen = {"costs": not sees_costs(request), "margins": not sees_margins(request)}
+    return write(value, view, system=system, withheld=tuple(name for name, is_unseen in unseen.items() if is_unseen))
 
 
 def answer_shapes(*declared: type) -> dict[str, Document]:

@@ -80,10 +80,10 @@ def shapes() -> Schema:
 
 
 def _each_once(*parts: Schema) -> Schema:
-    """Two shapes of one name would leave the calls of the first answering another."""
+    """Two different shapes of one name would leave the calls of the first answering another."""
     found: Schema = {}
     for part in parts:
-        if twice := sorted(found.keys() & part.keys()):
+        if twice := sorted(name for name in found.keys() & part.keys() if found[name] != part[name]):
             raise ImproperlyConfigured(f"Shapes of one name: {', '.join(twice)}.")
         found |= part
     return found

@@ -9,8 +9,9 @@
 
 `Annotated` holds the kind (bounds, unit), where the type alone does not say it; a description; and `As(...)`: another
 name, label, example, withheld. A field without a default is needed. `read`, `write`, `entries_of`: documents.py;
-`Schemas`: schemas.py; the kinds: kinds.py. A class whose document has another form has `from_document(reader)` (with
-`read_fields` and `build`), `to_document()` (with `write_fields`), `document_schema(schema, refs)`.
+`Schemas`: schemas.py; the kinds: kinds.py; answers that show a value of another form: `View` and `Of`, views.py.
+A class whose document has another form has `from_document(reader)` (with `read_fields` and `build`), `to_document()`
+(with `write_fields`), `document_schema(schema, refs)`.
 Files: `quoting.core.quotes.file_schemas` lists the classes of fixtures/schema, and `manage.py schemas` writes them. The
 API: `shown`, `answer_shapes` and `request_shapes` of `quoting.platform.api.declared`. Pages: `form_field` of
 `quoting.platform.pages.declared_fields`.
@@ -41,8 +42,10 @@ from catalog.core.ground.declared.documents import (
 from catalog.core.ground.declared.kinds import (
     Amount,
     Angle,
+    Area,
     Choice,
     Constant,
+    Coordinate,
     Count,
     Custom,
     Day,
@@ -67,17 +70,21 @@ from catalog.core.ground.declared.kinds import (
     write_length,
 )
 from catalog.core.ground.declared.schemas import Schemas, schema_name
+from catalog.core.ground.declared.views import Degrees, Named, Numbered, Of, Rounded, View
 
 __all__ = [
     "Amount",
     "Angle",
+    "Area",
     "As",
     "Choice",
     "Constant",
+    "Coordinate",
     "Count",
     "Custom",
     "Day",
     "Declared",
+    "Degrees",
     "Document",
     "Email",
     "Entry",
@@ -90,13 +97,18 @@ __all__ = [
     "Measured",
     "Moment",
     "Money",
+    "Named",
     "Number",
+    "Numbered",
+    "Of",
     "OneOf",
     "Part",
     "Plain",
+    "Rounded",
     "Schemas",
     "Text",
     "TimeOfDay",
+    "View",
     "Whole",
     "Words",
     "Writing",

@@ -3,26 +3,32 @@
 from __future__ import annotations
 
 import types
-from collections.abc import Callable, Mapping
-from dataclasses import MISSING, dataclass, fields, is_dataclass
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
 from datetime import date, datetime
+from decimal import Decimal
 from functools import cache
-from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, ClassVar, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from catalog.core.ground.declared.kinds import (
     Choice,
     Constant,
+    Count,
     Day,
+    Figure,
     Flag,
     Items,
     Kind,
     Mapped,
     Moment,
+    Plain,
     Refs,
     Schema,
     Text,
+    Words,
     Writing,
 )
+from catalog.core.ground.declared.views import Of, View, shown_name, taken_from
 from catalog.core.ground.document_reader import DocumentError, DocumentProblem, Reader
 from catalog.core.ground.refusal import EntryError, InvalidValue
 from catalog.core.ground.units import System
@@ -38,8 +44,8 @@ class As:
     """What else a field declares beside its kind and description.
 
     name: in documents, where it is not the field's own without its unit. label: on forms, where it is not the name in
-    words. example: in the API. left_out: not written while it is the default. withheld: not shown to roles that may
-    not see margins. aside: no part of documents; whoever reads one gives it.
+    words. example: in the API. left_out: not written while it is the default. withheld: not shown to roles that
+    see no "costs", or no "margins". aside: no part of documents; whoever reads one gives it.
     """
 
     name: str = ""
@@ -47,7 +53,7 @@ class As:
     hint: str = ""
     example: Any = None
     left_out: bool = False
-    withheld: bool = False
+    withheld: str = ""
     aside: bool = False
 
 
@@ -63,6 +69,7 @@ class Entry:
     nullable: bool
     default: Callable[[], Any]
     options: As
+    taken: Callable[[Any, Writing], Any]
 
     @property
     def label(self) -> str:
@@ -124,27 +131,40 @@ def build(declared: Callable[..., T], reader: Reader, values: Mapping[str, Any])
         raise reader.error("", str(error)) from error
 
 
-def write(value: Any, *, system: System = "metric", withheld: bool = False) -> Document:
+def write(
+    value: Any,
+    view: type | None = None,
+    *,
+    system: System = "metric",
+    withheld: Collection[str] = (),
+    within: Any = None,
+) -> Document:
     """A declared dataclass as a document, names in the order of its fields; `read` reads it back the same.
 
-    system: of lengths written for people. withheld: leave out what roles that may not see margins are not shown. A
-    class whose document has another form writes itself by a method `to_document()`.
+    view: what shows the value, where it is not declared itself; within: the whole it is part of. system: of lengths
+    written for people. withheld: what is not shown, "costs" or "margins". A class whose document has another form
+    writes itself by a method `to_document()`.
     """
-    return _write(value, Writing(system, withheld))
+    return _write(value, Writing(system, withheld, within), view)
 
 
-def _write(value: Any, how: Writing) -> Document:
+def _write(value: Any, how: Writing, view: type | None = None) -> Document:
     own: Callable[[], Document] | None = getattr(value, "to_document", None)
-    return own() if own is not None else write_fields(value, how)
+    return own() if own is not None else write_fields(value, how, view)
 
 
-def write_fields(value: Any, how: Writing = PLAINLY) -> Document:
+def write_fields(value: Any, how: Writing = PLAINLY, view: type | None = None) -> Document:
     """What `write` makes of a class without a form of its own."""
     document: Document = {}
-    declared: Any = type(value)
+    declared: Any = view or type(value)
+    if getattr(declared, "is_whole", False):
+        how = replace(how, within=value)
     for entry in entries_of(declared):
-        inner, options = getattr(value, entry.field), entry.options
-        if (how.withheld and options.withheld) or (options.left_out and inner == entry.default()):
+        options = entry.options
+        if options.withheld and options.withheld in how.withheld:
+            continue
+        inner = entry.taken(value, how)
+        if options.left_out and inner == entry.default():
             continue
         document[entry.name] = None if inner is None else entry.kind.write(inner, how)
     return document
@@ -160,7 +180,7 @@ class Declared(Kind):
         return read(self.of, reader.object(name))
 
     def write(self, value: Any, how: Writing) -> Any:
-        return _write(value, how)
+        return _write(value, how, self.of if issubclass(self.of, View) else None)
 
     def schema(self, refs: Refs) -> Schema:
         return refs.declared(self.of)
@@ -200,7 +220,10 @@ def _word_of(declared: Any, name: str) -> str:
 def entries_of(declared: Any) -> tuple[Entry, ...]:
     """What a dataclass declares, in the order of its fields; those aside are no part of it."""
     hints = get_type_hints(declared, include_extras=True)
-    entries = (_entry(field, hints[field.name]) for field in fields(declared))
+    if issubclass(declared, View):
+        entries = (_shown(name, hint) for name, hint in hints.items() if get_origin(hint) is not ClassVar)
+    else:
+        entries = (_entry(field, hints[field.name]) for field in fields(declared))
     return tuple(entry for entry in entries if not entry.options.aside)
 
 
@@ -210,23 +233,64 @@ def entry_of(declared: Any, name: str) -> Entry:
 
 
 def _entry(field: Any, hint: Any) -> Entry:
-    said = hint.__metadata__ if get_origin(hint) is Annotated else ()
-    stated = get_args(hint)[0] if said else hint
-    options = next((part for part in said if isinstance(part, As)), As())
-    bare, nullable = _without_none(stated)
-    kind = next((part for part in said if isinstance(part, Kind)), None) or (_NONE if options.aside else kind_of(bare))
+    stated = _Stated.of(hint)
     has_default = field.default is not MISSING or field.default_factory is not MISSING
     default = field.default_factory if field.default_factory is not MISSING else lambda: field.default
     return Entry(
         field.name,
-        options.name or _bare_name(field.name),
-        kind,
-        next((part for part in said if isinstance(part, str)), ""),
+        stated.options.name or _bare_name(field.name),
+        stated.kind or (_NONE if stated.options.aside else kind_of(stated.bare)),
+        stated.description,
         not has_default,
-        nullable,
+        stated.nullable,
         default,
-        options,
+        stated.options,
+        taken_from(field.name, None),
     )
+
+
+def _shown(field: str, hint: Any) -> Entry:
+    """A property of a view. Figures imply a kind here, for nothing is read."""
+    stated = _Stated.of(hint)
+    name, by_name = shown_name(field)
+    kind = stated.kind or (_NONE if stated.options.aside else _shown_kind(stated.bare, by_name))
+    taken = taken_from(field, stated.from_where)
+    name = stated.options.name or name
+    return Entry(field, name, kind, stated.description, True, stated.nullable, lambda: None, stated.options, taken)
+
+
+def _shown_kind(stated: Any, by_name: Kind | None) -> Kind:
+    origin, inner = get_origin(stated), get_args(stated)
+    if origin is Annotated:
+        return _Stated.of(stated).kind or _shown_kind(inner[0], by_name)
+    if origin is tuple:
+        return Items(_shown_kind(inner[0], by_name))
+    if isinstance(stated, type) and issubclass(stated, View):
+        return Declared(stated)
+    return by_name or _SHOWN.get(stated) or kind_of(stated)
+
+
+@dataclass(frozen=True)
+class _Stated:
+    """What the annotation of a field says."""
+
+    bare: Any
+    nullable: bool
+    kind: Kind | None
+    description: str
+    options: As
+    from_where: Of | None
+
+    @classmethod
+    def of(cls, hint: Any) -> _Stated:
+        notes = hint.__metadata__ if get_origin(hint) is Annotated else ()
+        return cls(
+            *_without_none(get_args(hint)[0] if notes else hint),
+            next((note for note in notes if isinstance(note, Kind)), None),
+            next((note for note in notes if isinstance(note, str)), ""),
+            next((note for note in notes if isinstance(note, As)), As()),
+            next((note for note in notes if isinstance(note, Of)), None),
+        )
 
 
 _NONE = Kind()
@@ -262,3 +326,4 @@ def kind_of(stated: Any) -> Kind:
 
 
 _IMPLIED: dict[Any, Kind] = {str: Text(), bool: Flag(), date: Day(), datetime: Moment()}
+_SHOWN: dict[Any, Kind] = {int: Count(), float: Plain(), Decimal: Figure(), str: Words()}

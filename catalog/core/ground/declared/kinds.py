@@ -7,16 +7,16 @@ A kind judges form and bounds of one value; what several fields must agree on is
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Any, Protocol
 
 from catalog.core.ground.document_reader import MAX_ITEMS, MAX_TEXT, DocumentError, DocumentProblem, Reader
-from catalog.core.ground.lengths import length
+from catalog.core.ground.lengths import length, length_at
 from catalog.core.ground.plain_text import money, plain
-from catalog.core.ground.units import System
+from catalog.core.ground.units import System, sqft_from_mm2, sqm_from_mm2
 
 Schema = dict[str, Any]
 NOT_BLANK = r"\S"
@@ -36,10 +36,14 @@ class Refs(Protocol):
 
 @dataclass(frozen=True)
 class Writing:
-    """How a value is written: lengths of results for people in one system; withheld fields left out or not."""
+    """How a value is written: lengths of results for people in one system; without what is withheld (costs, margins).
+
+    within: the whole that is being written, for views.
+    """
 
     system: System = "metric"
-    withheld: bool = False
+    withheld: Collection[str] = ()
+    within: Any = None
 
 
 class Kind:
@@ -92,9 +96,13 @@ class Text(Kind):
         return reader.text(name, default, self.longest)
 
     def schema(self, refs: Refs) -> Schema:
+        if refs.answers:
+            return {"type": "string"}
         return {"type": "string", "pattern": self.pattern, "maxLength": self.longest}
 
     def optional_schema(self, refs: Refs) -> Schema:
+        if refs.answers:
+            return or_null(self.schema(refs))
         pattern = {} if self.pattern == NOT_BLANK else {"pattern": self.pattern}
         return {"type": ["string", "null"], **pattern, "maxLength": self.longest}
 
@@ -286,6 +294,28 @@ class Measured(Kind):
 
 
 @dataclass(frozen=True)
+class Coordinate(Kind):
+    """A coordinate in mm of an answer, either sign, as a length is shown."""
+
+    def write(self, value: float, how: Writing) -> Any:
+        return length_at(value, how.system)
+
+    def schema(self, refs: Refs) -> Schema:
+        return refs.part("Length")
+
+
+@dataclass(frozen=True)
+class Area(Kind):
+    """An area in mm2 of an answer, in square metres and square feet."""
+
+    def write(self, value: float, how: Writing) -> Any:
+        return {"m2": round(sqm_from_mm2(value), 6), "sqft": round(sqft_from_mm2(value), 6)}
+
+    def schema(self, refs: Refs) -> Schema:
+        return refs.part("Area")
+
+
+@dataclass(frozen=True)
 class Angle(Kind):
     """An angle in radians, written in degrees to nine places, far below any tape."""
 
@@ -338,9 +368,13 @@ class Moment(Kind):
 
 @dataclass(frozen=True)
 class Part(Kind):
-    """JSON that stands as it is, described by a part of that name elsewhere in the schema."""
+    """JSON described by a part of that name elsewhere in the schema; it stands as it is, or as `writing` makes it."""
 
     name: str
+    writing: Callable[[Any], Any] | None = None
+
+    def write(self, value: Any, how: Writing) -> Any:
+        return value if self.writing is None else self.writing(value)
 
     def schema(self, refs: Refs) -> Schema:
         return refs.part(self.name)

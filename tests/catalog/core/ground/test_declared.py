@@ -1,5 +1,6 @@
 """What is declared once: read, written and described. The schemas are judged by the general library jsonschema."""
 
+import math
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -18,9 +19,11 @@ from catalog.core.ground.declared import (
     Measured,
     Money,
     Number,
+    Of,
     OneOf,
     Schemas,
     Text,
+    View,
     Whole,
     entry_of,
     read,
@@ -187,7 +190,7 @@ class CrateRow:
     """A crate as it is answered."""
 
     name: str
-    cost: Annotated[Decimal | None, Amount(), As(withheld=True)]
+    cost: Annotated[Decimal | None, Amount(), As(withheld="costs")]
     height_mm: Annotated[float, Measured()]
     notes: tuple[str, ...] = field(default=())
 
@@ -200,7 +203,7 @@ def test_an_answer_shows_lengths_for_people_and_no_cost_to_those_who_may_not_see
         "height": {"mm": 304.8, "in": 12.0, "text": "1' 0\""},
         "notes": [],
     }
-    assert "cost" not in write(row, withheld=True)
+    assert "cost" not in write(row, withheld=("costs",))
 
 
 def test_the_schema_of_an_answer_needs_all_but_what_is_withheld():
@@ -212,3 +215,48 @@ def test_the_schema_of_an_answer_needs_all_but_what_is_withheld():
 
 def test_the_label_is_the_name_in_words():
     assert (entry_of(Lid, "width").label, entry_of(Crate, "code").label) == ("Width", "Code")
+
+
+@dataclass(frozen=True)
+class Plank(View):
+    """A plank of a crate."""
+
+    side_index: int
+    bend_rad: float
+    width_mm: float
+
+
+class WayShown(View):
+    """A way to open one."""
+
+    words: Annotated[str, Of(lambda way, crate: f"{way} {crate.code}")]
+
+
+class CrateShown(View):
+    """A crate as people see it."""
+
+    is_whole = True
+    called: Annotated[str, Of("code")]
+    first_lid: Annotated[float | None, Measured(), Of(lambda crate: crate.lids[0].width_mm if crate.lids else None)]
+    planks: Annotated[tuple[Plank, ...], Of(lambda crate: (Plank(0, math.pi, 25.4),))]
+    ways: Annotated[tuple[WayShown, ...], Of(lambda crate: ("open",))]
+
+
+def test_a_view_shows_a_value_in_the_words_and_units_of_an_answer():
+    crate = Crate("C-1", Decimal(1))
+    assert write(crate, CrateShown) == {
+        "called": "C-1",
+        "first_lid": None,
+        "planks": [{"side": 1, "bend_deg": 180.0, "width": {"mm": 25.4, "in": 1.0, "text": "25.4 mm"}}],
+        "ways": [{"words": "open C-1"}],
+    }
+
+
+def test_the_schema_of_a_view_is_that_of_what_it_writes():
+    made = Schemas("#/components/schemas/", camel=True, answers=True).add([CrateShown])
+    assert made["Plank"]["properties"] == {
+        "side": {"type": "integer"},
+        "bend_deg": {"type": "number"},
+        "width": {"$ref": "#/components/schemas/Length"},
+    }
+    assert made["CrateShown"]["required"] == ["called", "first_lid", "planks", "ways"]
